@@ -1,0 +1,73 @@
+"""What went wrong, where, and what to do about it.
+
+Every error the kit raises on purpose is a `KitError`. It keeps its parts (one `Fault` for each
+thing that is wrong), so that a screen can put each sentence beside its field and a command can
+print all of them in one report.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+__all__ = ["CutError", "Fault", "IssueError", "JobError", "KitError", "ListError", "PriceError", "UnitError"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong.
+
+    Parameters
+    ----------
+    place
+        Where: the field (`cabinet.width`) or the row (`row 12, price`); empty when the whole file is meant.
+    message
+        What was given and what is wanted, as a sentence for a person.
+    file
+        Name of the file, empty when the fault did not come from one.
+    """
+
+    place: str
+    message: str
+    file: str = ""
+
+    def __str__(self) -> str:
+        """File, place and sentence on one line."""
+        where = ", ".join(part for part in (self.file, self.place) if part)
+        return f"{where}: {self.message}" if where else self.message
+
+
+class KitError(Exception):
+    """Base of every error raised on purpose; `faults` holds its parts."""
+
+    def __init__(self, faults: str | Fault | Iterable[Fault]) -> None:
+        if isinstance(faults, str):
+            faults = Fault("", faults)
+        self.faults: tuple[Fault, ...] = (faults,) if isinstance(faults, Fault) else tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    def __reduce__(self) -> tuple[type["KitError"], tuple[tuple[Fault, ...]]]:
+        """Survive pickling between processes."""
+        return type(self), (self.faults,)
+
+
+class UnitError(KitError, ValueError):
+    """A measure that can't be read: no unit, the wrong unit, not a number."""
+
+
+class JobError(KitError, ValueError):
+    """A job file or a changed field that contradicts its rules or itself."""
+
+
+class ListError(KitError, ValueError):
+    """A price list, rate list or company file with faults."""
+
+
+class CutError(KitError, ValueError):
+    """Pieces that no stock can hold, or a stock that makes no sense."""
+
+
+class PriceError(KitError, ValueError):
+    """A price that can't be computed from what is on hand."""
+
+
+class IssueError(KitError, ValueError):
+    """An estimate that may not be issued, or an issued one that was changed."""
