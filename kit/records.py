@@ -68,10 +68,10 @@ class Piece:
     grain or vein must run along `length_in`, "free" when the piece may be turned.
     """
 
-    name: str
     length_in: float
+    count: int
+    name: str
     width_in: float = 0.0
-    count: int = 1
     grain: Literal["length", "free"] = "length"
 
 
