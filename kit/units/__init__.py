@@ -1,0 +1,29 @@
+"""What "33 1/2 in" means.
+
+Text with a unit comes in, a plain float in the canonical unit goes out: inches, pounds, hours, square
+inches, fluid ounces. Reading is exact (fractions, one rounding at the end) and cached, since it lies on
+the path of every slider; pint is imported only by the functions that hand out quantities.
+"""
+
+from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE, CUBIC_INCHES_PER_GALLON, Dimension, Unit, canonical_unit, convert, find_unit
+from kit.units.quantities import from_quantity, to_quantity
+from kit.units.reading import parse_length, parse_quantity
+from kit.units.writing import format_exact, format_exact_length, format_feet_inches, format_length
+
+__all__ = [
+    "CUBIC_INCHES_PER_FLUID_OUNCE",
+    "CUBIC_INCHES_PER_GALLON",
+    "Dimension",
+    "Unit",
+    "canonical_unit",
+    "convert",
+    "find_unit",
+    "format_exact",
+    "format_exact_length",
+    "format_feet_inches",
+    "format_length",
+    "from_quantity",
+    "parse_length",
+    "parse_quantity",
+    "to_quantity",
+]

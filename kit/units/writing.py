@@ -1,0 +1,92 @@
+"""Printing a measure: as a tape shows it, or without loss for a file."""
+
+import math
+from decimal import Context, Decimal
+from fractions import Fraction
+
+from kit.errors import UnitError
+from kit.units.defined import EXAMPLES, Dimension, canonical_unit
+
+__all__ = ["format_exact", "format_exact_length", "format_feet_inches", "format_length"]
+
+
+def format_length(inches: float, *, denominator: int = 16) -> str:
+    """Length [in] as a tape shows it, to the nearest 1/denominator: `33 1/2 in`.
+
+    Examples
+    --------
+    >>> format_length(33.51)
+    '33 1/2 in'
+    """
+    steps = _count_steps(inches, denominator)
+    return f"{'-' if steps < 0 else ''}{_mixed(Fraction(abs(steps), denominator))} in"
+
+
+def format_feet_inches(inches: float, *, denominator: int = 16) -> str:
+    """Length [in] in feet and inches, to the nearest 1/denominator: `2 ft 9 1/2 in`.
+
+    Examples
+    --------
+    >>> format_feet_inches(33.5)
+    '2 ft 9 1/2 in'
+    """
+    steps = _count_steps(inches, denominator)
+    feet, rest = divmod(abs(steps), 12 * denominator)
+    words = [f"{feet} ft"] if feet else []
+    if rest or not feet:
+        words.append(f"{_mixed(Fraction(rest, denominator))} in")
+    return ("-" if steps < 0 else "") + " ".join(words)
+
+
+def _count_steps(inches: float, denominator: int) -> int:
+    """Whole steps of 1/denominator inch, halves away from zero."""
+    if not math.isfinite(inches):
+        raise UnitError(f"{inches} is not a length.")
+    if denominator < 1:
+        raise UnitError(f"A tape can't be read to 1/{denominator} in.")
+    steps = math.floor(abs(inches) * denominator + 0.5)
+    return -steps if inches < 0 else steps
+
+
+def _mixed(value: Fraction) -> str:
+    whole, rest = divmod(value, 1)
+    if not rest:
+        return str(whole)
+    return f"{whole} {rest}" if whole else str(rest)
+
+
+def format_exact_length(inches: float) -> str:
+    """Length [in] for a file: a fraction when 64ths give it exactly, else a decimal; reading it gives the same float.
+
+    Examples
+    --------
+    >>> format_exact_length(33.015625)
+    '33 1/64 in'
+    >>> format_exact_length(0.1)
+    '0.1 in'
+    """
+    return format_exact(inches, "length")
+
+
+def format_exact(value: float, dimension: Dimension) -> str:
+    """Value [canonical unit] for a file, with its unit; `parse_quantity` gives the same float back.
+
+    Lengths and slopes are written as fractions where 64ths are exact, shares in percent.
+
+    Examples
+    --------
+    >>> format_exact(0.15, "share")
+    '15 %'
+    """
+    if not math.isfinite(value):
+        raise UnitError(f"{value} is not {EXAMPLES[dimension][0]}.")
+    if dimension in {"length", "slope"} and float(value * 64).is_integer():
+        sign = "-" if value < 0 else ""
+        return f"{sign}{_mixed(Fraction(abs(value)))} {canonical_unit(dimension)}"
+    number = Decimal(repr(float(value)))
+    if dimension == "share":
+        # The shortest decimal of a share, times 100, is the percent that reads back as the same float.
+        number = Context(prec=60).multiply(number, Decimal(100))
+    text = f"{number:f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return f"{text} {'%' if dimension == 'share' else canonical_unit(dimension)}"
