@@ -214,7 +214,7 @@ def tax_on(amounts: Sequence[Decimal], rate: Decimal, *, basis: Literal["item", 
 
     Notes
     -----
-    Streamlined Sales and Use Tax Agreement, section 324 (`ssuta-2002` in `kit/sources/sources.toml`). The tax is rounded
+    Streamlined Sales and Use Tax Agreement, section 324 (`ssuta-324` in `kit/sources/sources.toml`). The tax is rounded
     from its full value: 1.41 at 6 percent is 0.0846, so 0.08; to three decimals first it would be 0.085, and wrongly 0.09.
 
     Examples
