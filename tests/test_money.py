@@ -247,6 +247,23 @@ def test_markup_and_margin_undo_each_other(markup):
 
 
 @pytest.mark.parametrize(
+    ("margin", "hand_markup"),
+    [("10", "11.11"), ("15", "17.65"), ("20", "25.00"), ("25", "33.33"), ("30", "42.86"), ("40", "66.67"), ("50", "100.00")],
+)
+def test_markup_that_gives_a_margin(margin, hand_markup):
+    """The table every contractor knows, margin / (1 - margin), in percent to two decimals."""
+    assert round_cents(times(margin_to_markup(Decimal(margin) / 100), 100)) == Decimal(hand_markup)
+
+
+def test_overhead_and_profit_of_ten_percent_have_three_readings():
+    """Added 1.20, one on the other 1.21, as shares of the price 1.25: markup and margin are different words."""
+    tenth = Decimal("0.10")
+    assert 1 + tenth + tenth == Decimal("1.20")
+    assert times(1 + tenth, 1 + tenth) == Decimal("1.2100")
+    assert 1 + margin_to_markup(tenth + tenth) == Decimal("1.25")
+
+
+@pytest.mark.parametrize(
     ("function", "value", "wording"),
     [(markup_to_margin, "-1", "leaves no price"), (margin_to_markup, "1", "No price gives a margin of 1"), (margin_to_markup, "1.2", "must be less than 1")],
 )

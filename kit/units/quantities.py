@@ -19,7 +19,7 @@ def to_quantity(value: float, unit: str) -> "pint.Quantity[float]":
     UnitError
         If the kit does not know the unit.
     """
-    import pint  # noqa: PLC0415 (slow to load, needed at doors only)
+    import pint
 
     quantity: pint.Quantity[float] = pint.application_registry.Quantity(value, find_unit(unit).pint_name)
     return quantity
@@ -33,7 +33,7 @@ def from_quantity(quantity: "pint.Quantity[float]", unit: str) -> float:
     UnitError
         If the quantity measures something else, or the kit does not know the unit.
     """
-    import pint  # noqa: PLC0415
+    import pint
 
     try:
         return float(quantity.to(find_unit(unit).pint_name).magnitude)

@@ -1,0 +1,184 @@
+"""Is each number of the shipped tables held by something outside of it?
+
+A check is a printed case (`tests/printed.csv`), a function `check_*` of a module in `tests/sources/hand_checks/`, or a
+test of a module that says `CHECKS_SOURCES = True`. Each check is first run while watching which rows it reads; then
+each row is changed by one percent, and a check that reads it must fail. Judged rows are let off: their note says why.
+"""
+
+import importlib.util
+import itertools
+import sys
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from types import ModuleType
+
+import printed_cases
+from hypothesis import is_hypothesis_test
+
+import kit.sources
+from kit.sources import Row
+
+TESTS = Path(__file__).resolve().parents[1]
+HAND_CHECKS = Path(__file__).resolve().parent / "hand_checks"
+CHANGE = 0.01
+
+_read_rows = kit.sources._read_rows
+
+
+@dataclass(frozen=True)
+class Check:
+    """Something that fails when a number it reads is wrong."""
+
+    name: str
+    run: Callable[[], object]
+
+    def fails(self) -> bool:
+        """Whether it fails now."""
+        try:
+            self.run()
+        except Exception:  # noqa: BLE001 (a wrong number may break a check in any way)
+            return True
+        return False
+
+
+class WatchedRows(dict[str, Row]):
+    """Rows of a table that note which of them are read."""
+
+    def __init__(self, rows: dict[str, Row], seen: set[tuple[str, str]]) -> None:
+        super().__init__(rows)
+        self._seen = seen
+
+    def _note(self, name: str) -> None:
+        if name in self:
+            self._seen.add((super().__getitem__(name).table, name))
+
+    def __getitem__(self, name: str) -> Row:
+        self._note(name)
+        return super().__getitem__(name)
+
+    def get(self, name, default=None):
+        self._note(name)
+        return super().get(name, default)
+
+    def values(self):
+        for name in self:
+            self._note(name)
+        return super().values()
+
+    def items(self):
+        for name in self:
+            self._note(name)
+        return super().items()
+
+
+@contextmanager
+def tables_read_by(reader: Callable[[str], dict[str, Row]]) -> Iterator[None]:
+    """Let the kit read its tables through another function; nothing read before is remembered."""
+    kit.sources._read_rows = reader
+    forget()
+    try:
+        yield
+    finally:
+        kit.sources._read_rows = _read_rows
+        forget()
+
+
+def forget() -> None:
+    """Empty every cache of the kit."""
+    for module_name, module in list(sys.modules.items()):
+        if module_name.partition(".")[0] == "kit":
+            for thing in list(vars(module).values()):
+                if callable(getattr(thing, "cache_clear", None)):
+                    thing.cache_clear()
+
+
+def rows_read_by(check: Check) -> set[tuple[str, str]]:
+    """Table and name of each row that a check reads; the check must hold."""
+    seen: set[tuple[str, str]] = set()
+    with tables_read_by(lambda name: WatchedRows(_read_rows(name), seen)):
+        check.run()
+    return seen
+
+
+def changed(row: Row) -> Callable[[str], dict[str, Row]]:
+    """A reader of tables that gives one row one percent more (0.01 for a row of zero)."""
+    wrong = replace(row, value=row.value * (1 + CHANGE) if row.value else CHANGE)
+    return lambda name: {**_read_rows(name), row.name: wrong} if name == row.table else _read_rows(name)
+
+
+def find_uncovered(table: str) -> list[str]:
+    """Rows of a table, not judged, that may be changed by one percent without a check failing."""
+    uncovered = []
+    for row in _read_rows(table).values():
+        if row.kind == "judged":
+            continue
+        with tables_read_by(changed(row)):
+            if not any(check.fails() for check in checks_by_row()[row.table, row.name]):
+                uncovered.append(row.name)
+    return uncovered
+
+
+@cache
+def checks_by_row() -> dict[tuple[str, str], list[Check]]:
+    """All checks that read a row: printed cases first, then derivations, then tests."""
+    found: dict[tuple[str, str], list[Check]] = defaultdict(list)
+    for check in itertools.chain(printed_checks(), hand_checks(), test_checks()):
+        for place in rows_read_by(check):
+            found[place].append(check)
+    return found
+
+
+def printed_checks() -> list[Check]:
+    """The cases of printed.csv."""
+    return [Check(str(case), case.check) for case in printed_cases.read_cases()]
+
+
+def hand_checks() -> list[Check]:
+    """The functions `check_*` of the modules in hand_checks."""
+    modules = [load(path) for path in sorted(HAND_CHECKS.glob("*.py"))]
+    return [Check(f"{module.__name__}.{name}", thing) for module in modules for name, thing in vars(module).items() if name.startswith("check_")]
+
+
+def test_checks() -> list[Check]:
+    """The tests of modules that offer them, one check for each set of parameters; those that need fixtures are left out."""
+    paths = [path for path in sorted(TESTS.rglob("test_*.py")) if "\nCHECKS_SOURCES = True\n" in path.read_text(encoding="utf-8")]
+    found = []
+    for path in paths:
+        for name, thing in vars(load(path)).items():
+            if name.startswith("test_") and callable(thing) and not is_hypothesis_test(thing):
+                found += [Check(f"{path.stem}.{name}{values or ''}", lambda thing=thing, values=values: thing(**values)) for values in parameters(thing)]
+    return found
+
+
+test_checks.__test__ = False  # a helper, in spite of its name
+
+
+def parameters(test: Callable[..., object]) -> list[dict[str, object]]:
+    """Every set of parameters of a test; none when it wants fixtures."""
+    sets: list[dict[str, object]] = [{}]
+    for mark in getattr(test, "pytestmark", []):
+        if mark.name == "parametrize":
+            names = [name.strip() for name in mark.args[0].split(",")] if isinstance(mark.args[0], str) else list(mark.args[0])
+            rows = [getattr(given, "values", given) for given in mark.args[1]]
+            one = [
+                dict(zip(names, row if len(names) > 1 or hasattr(given, "values") else [row], strict=True))
+                for row, given in zip(rows, mark.args[1], strict=True)
+            ]
+            sets = [left | right for left in sets for right in one]
+    wanted = set(test.__code__.co_varnames[: test.__code__.co_argcount])
+    return sets if set(sets[0]) == wanted else []
+
+
+@cache
+def load(path: Path) -> ModuleType:
+    """A module of the tests by its path."""
+    spec = importlib.util.spec_from_file_location(f"mutation_{path.stem}", path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
