@@ -152,7 +152,8 @@ class Purchase:
     """What is bought of one item from one supplier at one price row.
 
     `need` is in the takeoff `unit`; `pack` is how much of that unit one pack holds; `packs` is a whole number
-    (for planned pieces: sticks or sheets, from the cut plan). `used` is the share of what is bought that the job
+    (for planned pieces: sticks or sheets, from the cut plan; 0 for hired work and fees). `charged` is what the price is
+    multiplied with: packs of goods, the need of hired work and fees. `used` is the share of what is bought that the job
     uses (0 to 1), `left_over` says in words what remains. `bound` is the proven least cost of a cut plan.
     """
 
@@ -165,6 +166,7 @@ class Purchase:
     unit: str
     pack: float
     packs: int
+    charged: float
     unit_price: Decimal
     amount: Decimal
     taxable: bool

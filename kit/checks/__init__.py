@@ -1,0 +1,5 @@
+"""Will it fit, hold and drain: one module a question, each answer a Finding."""
+
+from kit.checks.check import check_job
+
+__all__ = ["check_job"]

@@ -1,0 +1,130 @@
+"""The frame that carries the sink: cleats, cross pieces, posts, blocking, platform."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from kit.design.front import FrontCut
+from kit.design.levels import Levels
+from kit.job import Job
+from kit.sources import value
+
+__all__ = ["Frame", "Member", "design_frame"]
+
+# common practice, no source: posts stand clear of the hinges, screws every 6 in, two at each joint
+POST_SETBACK_IN = 3.0
+SCREW_SPACING_IN = 6.0
+SCREWS_A_JOINT = 2
+CLEARANCE_IN = 0.25
+FACE_FRAME_IN = 0.75
+PLATFORM_IN = 0.75
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One kind of member: what it is cut from, its length, how many, and which way it stands."""
+
+    name: str
+    item: str
+    length_in: float
+    count: int
+    way: Literal["on edge", "flat", "upright"]
+    width_in: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The frame. `support_down_in` is the top of what carries the sink, down from the box top [in]."""
+
+    carried_at: Literal["rim", "bowl", "unknown"]
+    support_down_in: float
+    members: tuple[Member, ...]
+    posts: int
+    screws: int
+    glue_in: float
+    toe_board_off: bool
+
+    def of(self, name: str) -> Member | None:
+        """The member of that name."""
+        return next((member for member in self.members if member.name == name), None)
+
+
+def design_frame(job: Job, levels: Levels, cut: FrontCut | None) -> Frame:
+    """Members for the way the sink is carried.
+
+    Carried at the rim: cleats under the rim along both sides. Carried under the bowl: a platform under the bottom.
+    Unknown: the frame of the rim is priced and the checks say stop. A standard sink that lies on the counter or hangs
+    in it needs no frame of its own.
+    """
+    sink = job.sink
+    if not sink.is_apron and sink.mount != "under":
+        return Frame(sink.carried_at or "rim", 0.0, (), 0, 0, 0.0, toe_board_off=False)
+    carried_at = sink.carried_at or "unknown"
+    if carried_at == "bowl":
+        support_in = levels.box_top_in - levels.bowl_bottom_in
+        upper = _platform(job)
+        beam_in = PLATFORM_IN + _edge_in()
+    else:
+        support_in = sink.rim_thickness_in - levels.rim_above_box_in
+        upper = _cleats(job, cut)
+        beam_in = _edge_in()
+    posts = _posts(job, support_in + beam_in)
+    members = (*upper, *posts)
+    return Frame(
+        carried_at=carried_at,
+        support_down_in=support_in,
+        members=members,
+        posts=sum(member.count for member in members if member.name == "post"),
+        screws=sum(_screws(member) * member.count for member in members),
+        glue_in=sum(member.length_in * member.count for member in members if member.way != "upright"),
+        toe_board_off=any(member.name == "block below the floor" for member in members),
+    )
+
+
+def _edge_in() -> float:
+    return value("lumber", "2x4/width")
+
+
+def _thick_in() -> float:
+    return value("lumber", "2x4/thickness")
+
+
+def _run_in(job: Job) -> float:
+    front_in = FACE_FRAME_IN if job.cabinet.construction == "face-frame" else 0.0
+    return job.cabinet.depth_in - front_in - _thick_in() - CLEARANCE_IN
+
+
+def _cleats(job: Job, cut: FrontCut | None) -> tuple[Member, ...]:
+    across_in = job.cabinet.inside_width_in - CLEARANCE_IN
+    members = [
+        Member("side cleat", "lumber-2x4", _run_in(job), 2, "on edge"),
+        Member("rear cross piece", "lumber-2x4", across_in, 1, "on edge"),
+    ]
+    if cut is not None and cut.rail_removed:
+        members.append(Member("front tie", "lumber-2x4", across_in, 1, "flat"))
+    return tuple(members)
+
+
+def _platform(job: Job) -> tuple[Member, ...]:
+    across_in = job.cabinet.inside_width_in - CLEARANCE_IN
+    return (
+        Member("platform joist", "lumber-2x4", across_in, 3, "on edge"),
+        Member("platform panel", "plywood-3-4", job.sink.bowl_width_in, 1, "flat", min(job.sink.depth_in, _run_in(job))),
+    )
+
+
+def _posts(job: Job, down_in: float) -> tuple[Member, ...]:
+    cabinet = job.cabinet
+    height_in = cabinet.height_in - down_in - cabinet.floor_height_in
+    below_in = cabinet.floor_height_in - cabinet.floor_thickness_in
+    if height_in <= 0.0:
+        return ()
+    posts = [Member("post", "lumber-2x4", height_in, 4, "upright")]
+    if below_in > 0.0:
+        posts.append(Member("block below the floor", "lumber-2x4", below_in, 4, "upright"))
+    return tuple(posts)
+
+
+def _screws(member: Member) -> int:
+    if member.way == "upright" or member.name == "rear cross piece":
+        return 2 * SCREWS_A_JOINT
+    return int(member.length_in // SCREW_SPACING_IN) + 1

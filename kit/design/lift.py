@@ -1,0 +1,26 @@
+"""Who lifts what, along which way."""
+
+from dataclasses import dataclass
+
+from kit.job import Job
+from kit.lists import Lists
+
+__all__ = ["Lift", "design_lift"]
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """The heaviest lift of the own crew: weight [lb], people by the crew table, whether a machine is asked for, and the way in."""
+
+    weight_lb: float
+    lifters: int
+    mechanical: bool
+    says: str
+    way_ft: float
+    stair_steps: int
+
+
+def design_lift(job: Job, lists: Lists) -> Lift:
+    """People for the sink by the crew table in the lists (common practice, no source; editable)."""
+    row = next(row for row in lists.lifters if job.sink.weight_lb <= row.up_to)
+    return Lift(job.sink.weight_lb, row.lifters, row.mechanical, row.says, job.site.carry_ft, job.site.stair_steps)

@@ -1,0 +1,43 @@
+"""What the frame has to carry."""
+
+from dataclasses import dataclass
+
+from kit.job import Job
+from kit.sources import value
+
+__all__ = ["Load", "design_load"]
+
+PERSON_LB = 50.0
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """The load on the frame, part by part [lb]; `design_lb` is the larger of their sum and the least load."""
+
+    sink_lb: float
+    water_lb: float
+    disposer_lb: float
+    person_lb: float
+    least_lb: float
+
+    @property
+    def sum_lb(self) -> float:
+        """All parts together [lb]."""
+        return self.sink_lb + self.water_lb + self.disposer_lb + self.person_lb
+
+    @property
+    def design_lb(self) -> float:
+        """What is designed for [lb]."""
+        return max(self.sum_lb, self.least_lb)
+
+
+def design_load(job: Job, least_lb: float) -> Load:
+    """Empty weight, full water, disposer and a person who leans at the apron.
+
+    Notes
+    -----
+    Water: 231 cu in a US gallon by definition, 8.33 lb a gallon at 62 F (sources: water). The person's share at the
+    front edge is common practice, no source.
+    """
+    disposer_lb = job.plumbing.disposer_weight_lb if job.plumbing.disposer != "none" else 0.0
+    return Load(job.sink.weight_lb, job.sink.water_gal * value("densities", "water/gallon"), disposer_lb, PERSON_LB, least_lb)

@@ -1,0 +1,79 @@
+"""How the boxes are brought level: pairs of shims at each support, or strips on top of boxes that stay fixed."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+from kit.job import Job
+from kit.job.levelness import Reading
+from kit.sources import value
+
+__all__ = ["Shims", "Support", "design_shims"]
+
+SUPPORT_SPACING_IN = 36.0
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """One support along the run: its place, how much it is low, and what fills the gap there."""
+
+    at_in: float
+    gap_in: float
+    pairs: int
+    packer_in: float
+
+
+@dataclass(frozen=True, slots=True)
+class Shims:
+    """Every support of the run of the sink; `where` is at the floor (boxes free) or on the box tops (boxes fixed)."""
+
+    where: Literal["floor", "box tops"]
+    supports: tuple[Support, ...]
+    assumed: bool
+
+    @property
+    def pairs(self) -> int:
+        """Opposed pairs of shims."""
+        return sum(support.pairs for support in self.supports)
+
+    @property
+    def worst_in(self) -> float:
+        """The largest gap [in]."""
+        return max((support.gap_in for support in self.supports), default=0.0)
+
+
+def design_shims(job: Job) -> Shims:
+    """Gap at each support from the readings, straight lines between them.
+
+    Notes
+    -----
+    A pair of opposed shims fills up to the sum of its thick and thin end; a larger gap gets a solid packer below the
+    pair. Supports every 36 in and at the ends (common practice, no source).
+    """
+    length_in = job.counter.run_of_sink.length_in
+    assumed = not job.levelness.readings
+    readings = job.levelness.readings or (
+        Reading.model_construct(at_in=0.0, low_in=0.0),
+        Reading.model_construct(at_in=length_in, low_in=job.levelness.assumed_drop_in),
+    )
+    most_in = value("shims", "thick-end") + value("shims", "thin-end")
+    spaces = max(1, -(-int(length_in) // int(SUPPORT_SPACING_IN)))
+    supports = []
+    for number in range(spaces + 1):
+        at_in = length_in * number / spaces
+        gap_in = _low_at(readings, at_in)
+        packer_in = gap_in - most_in if gap_in > most_in else 0.0
+        pairs = 0 if gap_in <= 1.0 / 32.0 else 2
+        supports.append(Support(at_in, gap_in, pairs, packer_in))
+    return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
+
+
+def _low_at(readings: tuple[Reading, ...], at_in: float) -> float:
+    known = sorted(readings, key=lambda reading: reading.at_in)
+    if at_in <= known[0].at_in:
+        return known[0].low_in
+    for left, right in pairwise(known):
+        if at_in <= right.at_in:
+            share = (at_in - left.at_in) / (right.at_in - left.at_in)
+            return left.low_in + share * (right.low_in - left.low_in)
+    return known[-1].low_in

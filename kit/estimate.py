@@ -1,0 +1,139 @@
+"""One job through the whole house: no arithmetic of its own, every intermediate value kept."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from kit.buying import plan_purchases
+from kit.checks import check_job
+from kit.design import Design, design_job
+from kit.errors import Fault, PriceError
+from kit.job import Job, fill_assumptions
+from kit.labor.hours import estimate_hours, revalue_hours
+from kit.lists import Lists
+from kit.money import round_cents, to_decimal
+from kit.pricing import PriceTerms, price_job, resolve_terms
+from kit.records import Assumption, BuildUp, CostType, Finding, Level, Line, Purchase, Task
+from kit.takeoff import take_off
+
+__all__ = ["Estimate", "estimate", "revalue"]
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """Everything that one job gave on its way through the house."""
+
+    job: Job
+    lists: Lists
+    assumptions: tuple[Assumption, ...]
+    design: Design
+    findings: tuple[Finding, ...]
+    lines: tuple[Line, ...]
+    purchases: tuple[Purchase, ...]
+    tasks: tuple[Task, ...]
+    terms: PriceTerms
+    build_up: tuple[BuildUp, ...]
+
+    def amount(self, row: str) -> Decimal:
+        """The amount of a row of the build-up, such as "price"."""
+        return next(found.amount for found in self.build_up if found.id == row)
+
+    @property
+    def price(self) -> Decimal:
+        """What the customer pays."""
+        return self.amount("price")
+
+    @property
+    def cost(self) -> Decimal:
+        """Direct cost before overhead, tax paid on purchases included."""
+        return self.amount("cost")
+
+    @property
+    def margin(self) -> Decimal:
+        """Share of the price over direct cost."""
+        return self.amount("margin")
+
+    @property
+    def hours(self) -> float:
+        """Own worker-hours."""
+        return round(sum(task.hours_likely for task in self.tasks), 4)
+
+    @property
+    def worst(self) -> Finding | None:
+        """The worst finding, None when nothing was checked."""
+        return self.findings[0] if self.findings else None
+
+    @property
+    def buildable(self) -> bool:
+        """Whether no finding says stop."""
+        return all(finding.level is not Level.STOP for finding in self.findings)
+
+    @property
+    def cost_types(self) -> dict[str, CostType]:
+        """Cost type of each purchase by its item."""
+        return {purchase.item: self.lists.item(purchase.item).cost_type for purchase in self.purchases}
+
+
+def estimate(job: Job, lists: Lists) -> Estimate:
+    """The priced estimate of a job.
+
+    Raises
+    ------
+    JobError, ListError
+        If the job names what the lists don't hold. Parts that are sound but don't fit together are findings.
+    PriceError
+        If the terms leave no price.
+    """
+    filled, assumptions = fill_assumptions(job)
+    design = design_job(filled, lists)
+    lines = take_off(filled, design, lists)
+    purchases = plan_purchases(filled, lines, lists)
+    tasks = estimate_hours(filled, design, lines, lists)
+    terms = resolve_terms(filled, lists.company)
+    cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
+    return Estimate(
+        job=filled,
+        lists=lists,
+        assumptions=assumptions,
+        design=design,
+        findings=check_job(filled, design, lists),
+        lines=lines,
+        purchases=purchases,
+        tasks=tasks,
+        terms=terms,
+        build_up=price_job(purchases, cost_types, tasks, terms),
+    )
+
+
+def revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[str, float], terms: Mapping[str, Decimal]) -> Estimate:
+    """The same packs, plans, suppliers and work at other prices, hour rates and terms.
+
+    Parameters
+    ----------
+    estimate
+        The estimate to start from.
+    prices
+        New price of a pack [USD] by purchase id.
+    rates
+        New hours for one unit [h] by driver, or new factor by `factor:<id>`.
+    terms
+        New value of an input by its id, such as `in:overhead`.
+
+    Raises
+    ------
+    PriceError
+        If a name is not part of the estimate, or the terms leave no price.
+    """
+    known = {purchase.id for purchase in estimate.purchases}
+    unknown = sorted((set(prices) - known) | (set(terms) - {term.id for term in estimate.terms.inputs}))
+    if unknown:
+        raise PriceError([Fault(name, "is not part of this estimate.") for name in unknown])
+    purchases = tuple(
+        replace(purchase, unit_price=prices[purchase.id], amount=round_cents(prices[purchase.id] * to_decimal(purchase.charged, 4)))
+        if purchase.id in prices
+        else purchase
+        for purchase in estimate.purchases
+    )
+    changed = replace(estimate.terms, inputs=tuple(replace(term, value=terms.get(term.id, term.value)) for term in estimate.terms.inputs))
+    tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, changed.value("in:wage"), changed.value("in:burden"))
+    return replace(estimate, purchases=purchases, tasks=tasks, terms=changed, build_up=price_job(purchases, estimate.cost_types, tasks, changed))

@@ -1,0 +1,6 @@
+"""What was measured and chosen: validated, frozen records and the job file."""
+
+from kit.job.file import change_job, job_document, parse_job, read_job, write_job
+from kit.job.job import Job, fill_assumptions
+
+__all__ = ["Job", "change_job", "fill_assumptions", "job_document", "parse_job", "read_job", "write_job"]

@@ -1,0 +1,278 @@
+"""How a field of the job is declared: one rule gives parsing, range, help, error text and what to assume.
+
+A rule is written once, beside the field. Widgets, the JSON Schema and the error report read it from there.
+The attribute's name ends in its unit (`width_in`); the key in the job file does not (`width`), because the
+file states the unit with the value.
+"""
+
+import datetime as dt
+import re
+from dataclasses import asdict, dataclass
+from decimal import Decimal
+from typing import Any, ClassVar, Literal, cast
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunctionWrapHandler, field_validator
+
+from kit.errors import KitError
+from kit.money import parse_money
+from kit.units import parse_quantity
+
+__all__ = ["UNKNOWN", "Record", "Rule", "choice", "count", "day", "flag", "measure", "money", "text"]
+
+UNKNOWN = "unknown"
+_SUFFIX = re.compile(r"_(in|lb|h|ft|share)$")
+
+Measure = Literal["length", "weight", "time", "share"]
+Kind = Measure | Literal["distance", "money", "count", "choice", "flag", "text", "day"]
+_UNITS = {"length": "in", "weight": "lb", "time": "h", "distance": "ft", "share": "%"}
+_NO_UNIT = "has no unit. Give one, such as"
+_EXAMPLES = {
+    "length": '"33 in" or "838 mm"',
+    "weight": '"120 lb" or "54 kg"',
+    "time": '"8 h"',
+    "distance": '"60 ft" or "18 m"',
+    "share": '"15 %"',
+    "money": '"250.00 USD"',
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What may stand in a field.
+
+    `low` and `high` are in the canonical unit of the kind; `assume` is the value taken, as it would be typed, when
+    the visit can't tell; `like` names another field of the same record whose value is taken instead. With `unknown_ok`
+    nothing is assumed: what needs the value answers "unknown". `optional` fields have no meaning when left out.
+    """
+
+    kind: Kind
+    help: str
+    low: float | None = None
+    high: float | None = None
+    options: tuple[str, ...] = ()
+    assume: str | None = None
+    like: str | None = None
+    unknown_ok: bool = False
+    optional: bool = False
+    why: str = ""
+
+    @property
+    def unit(self) -> str:
+        """The canonical unit, empty for what has none."""
+        return _UNITS.get(self.kind, "")
+
+    @property
+    def may_be_unknown(self) -> bool:
+        """Whether "unknown" may stand in the field."""
+        return self.assume is not None or self.like is not None or self.unknown_ok
+
+    @property
+    def range_text(self) -> str:
+        """The range in words, empty where there is none."""
+        if self.low is None or self.high is None:
+            return ""
+        scale = 100 if self.kind == "share" else 1
+        unit = f" {self.unit}" if self.unit else ""
+        return f"{self.low * scale:g} to {self.high * scale:g}{unit}"
+
+    def read(self, given: Any) -> Any:
+        """The value that a person or a file gave, in canonical form.
+
+        Raises
+        ------
+        ValueError
+            With a sentence that quotes what was given and says what is wanted.
+        """
+        if given == UNKNOWN:
+            if self.may_be_unknown:
+                return None
+            raise ValueError(f'"unknown" is not accepted here. Wanted: {self.help}')
+        return _check_range(self, given, _READERS[self.kind](self, given))
+
+
+def _quantity(rule: Rule, given: Any) -> float:
+    if isinstance(given, bool) or not isinstance(given, (str, int, float)):
+        raise ValueError(f"{_shown(given)} is not a {rule.kind}. Give one, such as {_EXAMPLES[rule.kind]}.")  # noqa: TRY004 - pydantic collects ValueError
+    if not isinstance(given, str):
+        raise ValueError(f'"{given}" {_NO_UNIT} {_EXAMPLES[rule.kind]}.')  # noqa: TRY004 - as above
+    if rule.kind == "distance":
+        return parse_quantity(given, "length") / 12.0
+    return parse_quantity(given, cast("Measure", rule.kind))
+
+
+def _money(_: Rule, given: Any) -> Decimal:
+    if not isinstance(given, str):
+        raise ValueError(f'"{given}" {_NO_UNIT} {_EXAMPLES["money"]}.')  # noqa: TRY004 - as above
+    return parse_money(given)
+
+
+def _count(_: Rule, given: Any) -> int:
+    if isinstance(given, bool) or not isinstance(given, int):
+        raise ValueError(f"{_shown(given)} is not a whole number.")  # noqa: TRY004 - as above
+    return given
+
+
+def _choice(rule: Rule, given: Any) -> str:
+    if given not in rule.options:
+        raise ValueError(f"{_shown(given)} is not one of: {', '.join(rule.options)}.")
+    return str(given)
+
+
+def _flag(_: Rule, given: Any) -> bool:
+    if not isinstance(given, bool):
+        raise ValueError(f"{_shown(given)} is neither true nor false.")  # noqa: TRY004 - as above
+    return given
+
+
+def _text(_: Rule, given: Any) -> str:
+    if not isinstance(given, str) or not given.strip():
+        raise ValueError(f"{_shown(given)} is not a text with something in it.")
+    if any(ord(sign) < 32 for sign in given):  # a control sign has no place in a name and breaks sheets
+        raise ValueError(f"{_shown(given)} holds a control character.")
+    return given
+
+
+def _day(_: Rule, given: Any) -> dt.date:
+    if isinstance(given, dt.date) and not isinstance(given, dt.datetime):
+        return given
+    if isinstance(given, str):
+        try:
+            return dt.date.fromisoformat(given)
+        except ValueError:
+            pass
+    raise ValueError(f"{_shown(given)} is not a date. Give it as 2026-11-25.")
+
+
+_READERS = {
+    "length": _quantity,
+    "weight": _quantity,
+    "time": _quantity,
+    "distance": _quantity,
+    "share": _quantity,
+    "money": _money,
+    "count": _count,
+    "choice": _choice,
+    "flag": _flag,
+    "text": _text,
+    "day": _day,
+}
+
+
+def _shown(given: Any) -> str:
+    return f'"{given}"' if isinstance(given, (str, int, float)) else f"a {type(given).__name__}"
+
+
+def _check_range(rule: Rule, given: Any, value: Any) -> Any:
+    if (rule.low is not None and value < rule.low) or (rule.high is not None and value > rule.high):
+        raise ValueError(f"{_shown(given)} is outside the range {rule.range_text}.")
+    return value
+
+
+def _declare(rule: Rule, default: Any) -> Any:
+    if default is ... and (rule.may_be_unknown or rule.optional):
+        default = None
+    return Field(default, description=rule.help, json_schema_extra={"x-rule": asdict(rule)})
+
+
+def measure(
+    kind: Kind,
+    help: str,  # noqa: A002 - the word the screens use
+    low: float,
+    high: float,
+    *,
+    assume: str | None = None,
+    like: str | None = None,
+    unknown_ok: bool = False,
+    optional: bool = False,
+    why: str = "",
+) -> Any:
+    """A length [in], weight [lb], time [h], distance [ft] or share; the range is in that unit."""
+    return _declare(Rule(kind, help, low, high, (), assume, like, unknown_ok, optional, why), ...)
+
+
+def choice(
+    help: str,  # noqa: A002 - the word the screens use
+    *options: str,
+    assume: str | None = None,
+    unknown_ok: bool = False,
+    optional: bool = False,
+    why: str = "",
+) -> Any:
+    """One of a few words."""
+    return _declare(Rule("choice", help, None, None, options, assume, None, unknown_ok, optional, why), ...)
+
+
+def count(
+    help: str,  # noqa: A002 - the word the screens use
+    low: int,
+    high: int,
+    *,
+    assume: str | None = None,
+    optional: bool = False,
+    why: str = "",
+    default: Any = ...,
+) -> Any:
+    """A whole number."""
+    return _declare(Rule("count", help, low, high, (), assume, None, optional=optional, why=why), default)
+
+
+def flag(
+    help: str,  # noqa: A002 - the word the screens use
+    *,
+    assume: str | None = None,
+    why: str = "",
+    default: Any = ...,
+) -> Any:
+    """Yes or no."""
+    return _declare(Rule("flag", help, assume=assume, why=why), default)
+
+
+def money(help: str, high: float, *, optional: bool = False) -> Any:  # noqa: A002 - as above
+    """An amount of money from 0 to `high` USD."""
+    return _declare(Rule("money", help, 0, high, optional=optional), ...)
+
+
+def text(help: str, *, optional: bool = False) -> Any:  # noqa: A002 - as above
+    """Words."""
+    return _declare(Rule("text", help, optional=optional), ...)
+
+
+def day(help: str) -> Any:  # noqa: A002 - as above
+    """A calendar date."""
+    return _declare(Rule("day", help), ...)
+
+
+def _key(name: str) -> str:
+    return _SUFFIX.sub("", name)
+
+
+class Record(BaseModel):
+    """Base of the parts of a job: frozen, no unknown keys, every field read by its rule."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=_key, populate_by_name=False, validate_default=False, strict=True)
+    rules: ClassVar[dict[str, Rule]] = {}
+
+    @classmethod
+    def __pydantic_init_subclass__(cls, **_: Any) -> None:
+        """Collect the rules of the fields, once for each record."""
+        cls.rules = {}
+        for name, field in cls.model_fields.items():
+            extra = field.json_schema_extra
+            if isinstance(extra, dict) and "x-rule" in extra:
+                cls.rules[name] = Rule(**extra["x-rule"])  # type: ignore[arg-type]
+
+    @field_validator("*", mode="wrap")
+    @classmethod
+    def _read_by_rule(cls, given: Any, handler: ValidatorFunctionWrapHandler, info: ValidationInfo) -> Any:
+        rule = cls.rules.get(info.field_name or "")
+        if rule is None:
+            return handler(given)
+        try:
+            return rule.read(given)
+        except KitError as error:  # the sentence only; the place is added by whoever knows the file
+            raise ValueError("; ".join(fault.message for fault in error.faults)) from None
+
+    @classmethod
+    def key(cls, name: str) -> str:
+        """The key in the job file of an attribute: `width` for `width_in`."""
+        return _key(name)

@@ -1,0 +1,229 @@
+"""Job files: TOML in, TOML out, every fault in one report."""
+
+import datetime as dt
+import difflib
+import tomllib
+from collections.abc import Mapping
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from kit.errors import Fault, JobError
+from kit.job.fields import Record, Rule
+from kit.job.job import Job
+from kit.money import format_money
+from kit.units import format_exact_length
+
+__all__ = ["change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "write_job"]
+
+_LARGEST_FILE = 1_000_000
+
+
+def read_job(path: Path) -> Job:
+    """The job in a TOML file.
+
+    Raises
+    ------
+    JobError
+        With every fault of the file: unreadable, not UTF-8, not TOML, or fields that break their rules.
+    """
+    try:
+        if path.stat().st_size > _LARGEST_FILE:
+            raise JobError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB; a job file is a few kB.", path.name))
+        data = path.read_bytes()
+    except OSError as error:
+        raise JobError(Fault("", f"can't be read: {error.strerror or error}.", str(path))) from None
+    try:
+        document = tomllib.loads(data.decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        raise JobError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the file as UTF-8.", path.name)) from None
+    except tomllib.TOMLDecodeError as error:
+        raise JobError(Fault("", f"is not TOML: {error}.", path.name)) from None
+    if not document:
+        raise JobError(Fault("", "is empty. Start from one of the examples.", path.name))
+    return parse_job(document, path.name)
+
+
+def parse_job(document: Mapping[str, Any], file: str = "") -> Job:
+    """The job in a document as `tomllib` reads it.
+
+    Raises
+    ------
+    JobError
+        With every fault, each with its field, what was given and what is wanted.
+    """
+    try:
+        return Job.model_validate(document)
+    except ValidationError as error:
+        raise JobError(_fault(detail, file) for detail in error.errors(include_url=False)) from None
+
+
+def _place(location: tuple[int | str, ...]) -> str:
+    text = ""
+    for part in location:
+        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else part
+    return text
+
+
+def _fault(detail: Any, file: str) -> Fault:
+    location: tuple[int | str, ...] = detail["loc"]
+    place, kind = _place(location), detail["type"]
+    if kind == "missing":
+        rule = _rule_at(location)
+        return Fault(place, f"is missing. Wanted: {rule.help}." if rule else "is missing: this part of the job must be there.", file)
+    if kind == "extra_forbidden":
+        known = _keys_at(location[:-1])
+        near = difflib.get_close_matches(str(location[-1]), known, 1)
+        hint = f' Did you mean "{near[0]}"?' if near else f" Known here: {', '.join(known)}."
+        return Fault(place, f"is not a known key.{hint}", file)
+    if kind in {"model_type", "model_attributes_type"}:
+        return Fault(place, f'"{detail["input"]}" is not a table with fields.', file)
+    if kind == "tuple_type":
+        return Fault(place, f'"{detail["input"]}" is not a list.', file)
+    return Fault(place, str(detail["msg"]).removeprefix("Value error, "), file)
+
+
+def record_at(location: tuple[int | str, ...]) -> type[Record] | None:
+    """The kind of record at a place of the job, such as ("cabinet", "left"); None where there is none."""
+    record: type[Record] = Job
+    for part in location:
+        if isinstance(part, int):
+            continue
+        field = next((field for name, field in record.model_fields.items() if record.key(name) == part), None)
+        inner = _record_in(field.annotation) if field else None
+        if inner is None:
+            return None
+        record = inner
+    return record
+
+
+def _record_in(annotation: Any) -> type[Record] | None:
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        return annotation
+    for part in getattr(annotation, "__args__", ()):
+        found = _record_in(part)
+        if found is not None:
+            return found
+    return None
+
+
+def _keys_at(location: tuple[int | str, ...]) -> list[str]:
+    record = record_at(location)
+    return [record.key(name) for name in record.model_fields] if record else []
+
+
+def _rule_at(location: tuple[int | str, ...]) -> Rule | None:
+    record = record_at(location[:-1])
+    if record is None:
+        return None
+    return next((rule for name, rule in record.rules.items() if record.key(name) == location[-1]), None)
+
+
+def format_value(rule: Rule, value: Any) -> Any:
+    """A value as it stands in a job file: measures as text with their unit, the rest as TOML's own kinds."""
+    match rule.kind:
+        case "length":
+            return format_exact_length(value)
+        case "weight":
+            return f"{value:.10g} lb"
+        case "time":
+            return f"{value:.10g} h"
+        case "distance":
+            return f"{value:.10g} ft"
+        case "share":
+            return f"{value * 100:.10g} %"
+        case "money":
+            return format_money(Decimal(value))
+        case _:
+            return value
+
+
+def job_document(record: Record) -> dict[str, Any]:
+    """The job, or a part of it, as a document that `parse_job` reads back to the same job; unknown fields are left out."""
+    document: dict[str, Any] = {}
+    for name in type(record).model_fields:
+        value, rule, key = getattr(record, name), type(record).rules.get(name), record.key(name)
+        if value is None:
+            continue
+        if isinstance(value, Record):
+            document[key] = job_document(value)
+        elif isinstance(value, tuple):
+            document[key] = [job_document(part) for part in value]
+        else:
+            document[key] = format_value(rule, value) if rule else value
+    return document
+
+
+def change_job(job: Job, changes: Mapping[str, Any]) -> Job:
+    """The job with some fields changed, as typed, through the full validation of the whole record.
+
+    `changes` maps places such as "cabinet.width" or "counter.runs[1].length" to what was typed; None takes a field out.
+
+    Raises
+    ------
+    JobError
+        With every fault that the change brings.
+    """
+    document = job_document(job)
+    for place, typed in changes.items():
+        _put(document, place, typed)
+    return parse_job(document)
+
+
+def _put(document: dict[str, Any], place: str, typed: Any) -> None:
+    *way, last = place.replace("]", "").replace("[", ".").split(".")
+    target: Any = document
+    for part in way:
+        target = target[int(part) - 1] if isinstance(target, list) else target.setdefault(part, {})
+    if isinstance(target, list):
+        target[int(last) - 1] = typed
+    elif typed is None:
+        target.pop(last, None)
+    else:
+        target[last] = typed
+
+
+def write_job(job: Job, path: Path) -> None:
+    """Save the job as TOML; comments of a file that is already there stay where they are.
+
+    The file is written beside its place first, so that a failure leaves the old one whole.
+    """
+    import tomlkit
+
+    document = tomlkit.parse(path.read_text(encoding="utf-8")) if path.exists() else tomlkit.document()
+    _merge(document, job_document(job), tomlkit)
+    draft = path.with_name(path.name + ".part")
+    draft.write_text(tomlkit.dumps(document), encoding="utf-8", newline="\n")
+    draft.replace(path)
+
+
+def _merge(target: Any, values: Mapping[str, Any], tomlkit: Any) -> None:
+    for key in [key for key in target if key not in values]:
+        del target[key]
+    for key, value in values.items():
+        if isinstance(value, dict) and isinstance(target.get(key), dict):
+            _merge(target[key], value, tomlkit)
+        elif key not in target or _plain(target[key]) != value:
+            target[key] = _item(value, tomlkit)
+
+
+def _plain(value: Any) -> Any:
+    return value.unwrap() if hasattr(value, "unwrap") else value
+
+
+def _item(value: Any, tomlkit: Any) -> Any:
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        tables = tomlkit.aot()
+        for part in value:
+            tables.append(_item(part, tomlkit))
+        return tables
+    if isinstance(value, dict):
+        table = tomlkit.table()
+        for key, inner in value.items():
+            table[key] = _item(inner, tomlkit)
+        return table
+    if isinstance(value, dt.date):
+        return tomlkit.date(value.isoformat())
+    return tomlkit.item(value)

@@ -1,0 +1,97 @@
+"""The new sink as measured or as its sheet says."""
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from kit.job.fields import Record, choice, flag, measure, text
+
+__all__ = ["Bowl", "Sink"]
+
+
+class Bowl(Record):
+    """One bowl, inside sizes."""
+
+    width_in: float = measure("length", "Inside width of the bowl, left to right", 6, 48)
+    front_to_back_in: float = measure("length", "Inside size of the bowl, front to back", 6, 24)
+    depth_in: float = measure("length", "Inside depth of the bowl", 4, 14)
+
+
+class Sink(Record):
+    """The new sink. Three widths matter: the apron outside, the body at the rim, the bowl outside."""
+
+    item: str = text("The sink in the sinks list (its generic kind)")
+    style: Literal["apron-overlay", "apron-inset", "standard"] = choice(
+        "Apron that covers the cabinet's cut, apron set into it, or no apron", "apron-overlay", "apron-inset", "standard"
+    )
+    mount: Literal["top", "flush", "under"] = choice("Mount to the counter: top, flush or under", "top", "flush", "under")
+    carried_at: Literal["rim", "bowl"] | None = choice("Where the frame carries the sink: under the rim or under the bowl", "rim", "bowl", unknown_ok=True)
+    apron_width_in: float | None = measure("length", "Width of the apron, outside", 18, 60, optional=True)
+    body_width_in: float = measure("length", "Width of the body at the rim, outside", 12, 60)
+    bowl_width_in: float = measure(
+        "length", "Width of the bowl or bowls below the rim, outside", 10, 60, like="body_width_in", why="no narrower than the body until measured"
+    )
+    depth_in: float = measure("length", "Depth of the sink front to back, apron included", 10, 30)
+    apron_height_in: float | None = measure("length", "Height of the apron", 4, 16, optional=True)
+    apron_projection_in: float = measure(
+        "length",
+        "How far the apron stands out from the cabinet's face",
+        0,
+        4,
+        assume="3/4 in",
+        why="stands out about as far as a door; common practice, no source",
+    )
+    rim_width_in: float = measure(
+        "length", "Width of the rim outside the bowl, left and right", 0.25, 3, assume="1 in", why="usual rim; common practice, no source"
+    )
+    rim_thickness_in: float = measure("length", "Thickness of the rim", 0.03, 3, assume="5/8 in", why="usual rim; common practice, no source")
+    bottom_thickness_in: float = measure("length", "Thickness of the bowl's bottom", 0.03, 2, assume="1/2 in", why="the thicker of the usual bottoms")
+    bowls: tuple[Bowl, ...] = Field(min_length=1, max_length=3, strict=False)
+    outlet_setback_in: float = measure(
+        "length",
+        "Outlet centre, from the back of the sink forward",
+        2,
+        24,
+        assume="9 in",
+        why="a middle outlet; rear outlets sit at about 5 in; common practice, no source",
+    )
+    outlet_offset_in: float = measure("length", "Outlet centre, from the sink's centre line to either side", 0, 24, assume="0 in", why="centred")
+    weight_lb: float = measure("weight", "Weight empty, unpacked", 5, 400)
+    as_received: bool = flag("Measured on the sink itself; false: sizes are nominal, from its sheet", assume="false", why="not measured yet")
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> "Sink":
+        faults = []
+        if self.style != "standard" and (self.apron_width_in is None or self.apron_height_in is None):
+            faults.append("an apron sink needs apron_width and apron_height.")
+        if self.style == "standard" and (self.apron_width_in is not None or self.apron_height_in is not None):
+            faults.append("a standard sink has no apron_width or apron_height.")
+        bowls_in = sum(bowl.width_in for bowl in self.bowls)
+        outside_in = self.bowl_width_in if self.bowl_width_in is not None else self.body_width_in
+        if bowls_in > outside_in:
+            faults.append(f"the bowls are {bowls_in:g} in wide inside, wider than the {outside_in:g} in outside.")
+        if outside_in > self.body_width_in:
+            faults.append(f"the bowl ({outside_in:g} in) is wider than the body at the rim ({self.body_width_in:g} in).")
+        deepest_in = max(bowl.front_to_back_in for bowl in self.bowls)
+        if deepest_in > self.depth_in:
+            faults.append(f"a bowl is {deepest_in:g} in front to back, more than the sink's {self.depth_in:g} in.")
+        if self.outlet_setback_in is not None and self.outlet_setback_in >= self.depth_in:
+            faults.append(f"the outlet lies {self.outlet_setback_in:g} in from the back, outside the sink's {self.depth_in:g} in.")
+        if faults:
+            raise ValueError(" ".join(faults))
+        return self
+
+    @property
+    def is_apron(self) -> bool:
+        """Whether the sink has an apron front."""
+        return self.style != "standard"
+
+    @property
+    def deepest_in(self) -> float:
+        """Inside depth of the deepest bowl [in]."""
+        return max(bowl.depth_in for bowl in self.bowls)
+
+    @property
+    def water_gal(self) -> float:
+        """Water that fills every bowl to the brim [US gal]; 1 gal = 231 cu in."""
+        return sum(bowl.width_in * bowl.front_to_back_in * bowl.depth_in for bowl in self.bowls) / 231.0

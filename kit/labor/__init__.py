@@ -1,0 +1,1 @@
+"""How long it takes, who does it, and when: hours, order, calendar."""

@@ -1,0 +1,22 @@
+"""Prices, rates, catalogue and company: the folder `price_lists/` as frozen rows."""
+
+from kit.lists.company import Company
+from kit.lists.load import Lists, load_lists
+from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, Transition
+
+__all__ = [
+    "Account",
+    "Company",
+    "CounterKind",
+    "Factor",
+    "Item",
+    "Lifters",
+    "Lists",
+    "Mount",
+    "Price",
+    "Rate",
+    "SinkKind",
+    "StepRow",
+    "Transition",
+    "load_lists",
+]

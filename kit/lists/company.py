@@ -1,0 +1,108 @@
+"""The company file: wage, burden, overhead, profit, tax and terms, so that a job file doesn't repeat them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from decimal import Decimal
+from typing import Any, Literal, get_args
+
+from kit.errors import Fault, KitError
+from kit.money import parse_money
+from kit.tables import Table
+from kit.units import parse_quantity
+
+__all__ = ["Company", "read_company"]
+
+
+@dataclass(frozen=True, slots=True)
+class Company:
+    """What the company charges and how. Shares are 0 to 1, weights in lb, money in USD."""
+
+    name: str
+    region: str
+    price_date: str
+    wage: Decimal
+    burden: float
+    overhead: float
+    profit: float
+    profit_as: Literal["markup", "margin"]
+    contingency: float
+    tax: float
+    tax_on: Literal["material-cost", "exempt"]
+    deposit: float
+    validity_days: int
+    crew: int
+    least_load: float
+    least_charge: Decimal
+
+
+def _whole(text: str) -> int:
+    if not text.isdecimal():
+        raise ValueError(f'"{text}" is not a whole number.')
+    return int(text)
+
+
+def _words(text: str) -> str:
+    return text
+
+
+def _one_of(*options: str) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        if text not in options:
+            raise ValueError(f'"{text}" is not one of: {", ".join(options)}.')
+        return text
+
+    return read
+
+
+def _share(text: str) -> float:
+    return parse_quantity(text, "share")
+
+
+def _weight(text: str) -> float:
+    return parse_quantity(text, "weight")
+
+
+_SPECIAL: dict[str, Callable[[str], Any]] = {
+    "burden": _share,
+    "overhead": _share,
+    "profit": _share,
+    "contingency": _share,
+    "tax": _share,
+    "deposit": _share,
+    "least_load": _weight,
+}
+
+
+def _reader(name: str, annotation: Any) -> Callable[[str], Any]:
+    if name in _SPECIAL:
+        return _SPECIAL[name]
+    if annotation is Decimal:
+        return parse_money
+    if annotation is int:
+        return _whole
+    return _one_of(*get_args(annotation)) if get_args(annotation) else _words
+
+
+def read_company(table: Table, faults: list[Fault]) -> Company | None:
+    """The company in a table of `key,value,note`; what is wrong is added to `faults` and None comes back."""
+    if set(table.columns) != {"key", "value", "note"}:
+        faults.append(Fault("row 1", f"has the columns {', '.join(table.columns)}. Wanted: key, value, note.", table.file))
+        return None
+    readers = {field.name: _reader(field.name, field.type) for field in fields(Company)}
+    values: dict[str, Any] = {}
+    before = len(faults)
+    for row in table.rows:
+        key, value = row.cells["key"], row.cells["value"]
+        if key not in readers:
+            faults.append(Fault(f"row {row.number}", f'"{key}" is not a known key. Known: {", ".join(readers)}.', table.file))
+        elif key in values:
+            faults.append(Fault(f"row {row.number}", f'"{key}" stands twice.', table.file))
+        else:
+            try:
+                values[key] = readers[key](value)
+            except ValueError as error:
+                message = error.faults[0].message if isinstance(error, KitError) else str(error)
+                faults.append(Fault(f"row {row.number}, {key}", message, table.file))
+                values[key] = None
+    faults.extend(Fault("", f'key "{key}" is missing.', table.file) for key in readers if key not in values)
+    return Company(**values) if len(faults) == before else None

@@ -1,0 +1,143 @@
+"""Read a folder of price lists into frozen rows; every fault of every file in one report."""
+
+import datetime as dt
+import hashlib
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from kit.errors import Fault, ListError
+from kit.lists.columns import read_rows
+from kit.lists.company import Company, read_company
+from kit.lists.consistency import check_prices, check_references, key_rows
+from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, Transition
+from kit.lists.schema import COLUMNS, FILES
+from kit.records import CostType
+from kit.steps import Step
+from kit.tables import Row, Table, read_table
+
+__all__ = ["ListFile", "Lists", "load_lists"]
+
+
+@dataclass(frozen=True, slots=True)
+class ListFile:
+    """A list that was used: its name, and the fingerprint of its content."""
+
+    name: str
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lists:
+    """All lists of one folder, as read-only mappings of frozen rows."""
+
+    folder: str
+    files: tuple[ListFile, ...]
+    items: MappingProxyType[str, Item]
+    prices: MappingProxyType[str, tuple[Price, ...]]
+    sinks: MappingProxyType[str, SinkKind]
+    counters: MappingProxyType[str, CounterKind]
+    steps: MappingProxyType[Step, StepRow]
+    rates: MappingProxyType[str, Rate]
+    factors: MappingProxyType[str, Factor]
+    mounts: MappingProxyType[tuple[str, str], Mount]
+    lifters: tuple[Lifters, ...]
+    transitions: MappingProxyType[tuple[str, str, str], Transition]
+    accounts: MappingProxyType[CostType, Account]
+    company: Company
+
+    def item(self, item: str) -> Item:
+        """One item by its id.
+
+        Raises
+        ------
+        ListError
+            If no list holds it.
+        """
+        found = self.items.get(item)
+        if found is None:
+            raise ListError(Fault(f'item "{item}"', "is in no list. Add it to items.csv and give it a price.", "items.csv"))
+        return found
+
+    def transition(self, system: str, old: str, new: str) -> tuple[str | None, str]:
+        """The item that joins two pipe materials (None: none needed) and what is said of it.
+
+        Raises
+        ------
+        ListError
+            If the pair is not in the list: it is not a known way to join them.
+        """
+        found = self.transitions.get((system, old, new))
+        if found is None:
+            raise ListError(Fault(f"{system}, {old} to {new}", "is no known pair. Add it with its fitting, or choose another new material.", "transitions.csv"))
+        return found.join, found.says
+
+    def prices_on(self, item: str, day: dt.date) -> tuple[Price, ...]:
+        """The prices of an item that hold on a day, cheapest per unit first.
+
+        Raises
+        ------
+        ListError
+            If none does.
+        """
+        self.item(item)
+        current = [price for price in self.prices.get(item, ()) if price.effective_from <= day and (price.effective_to is None or day <= price.effective_to)]
+        if not current:
+            raise ListError(Fault(f'item "{item}"', f"has no price that holds on {day}.", "prices.csv"))
+        return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)))
+
+
+def load_lists(folder: Path) -> Lists:
+    """The lists in a folder.
+
+    Raises
+    ------
+    ListError
+        With every fault of every file: missing files and columns, cells that can't be read, doubled or unknown ids.
+    """
+    stamps = tuple((name, (folder / name).stat().st_mtime_ns if (folder / name).is_file() else 0) for name in FILES)
+    return _load(folder.resolve(), stamps)
+
+
+@lru_cache(maxsize=8)
+def _load(folder: Path, _stamps: tuple[tuple[str, int], ...]) -> Lists:
+    faults: list[Fault] = []
+    tables: dict[str, Table] = {}
+    if not folder.is_dir():
+        raise ListError(Fault("", f'"{folder}" is not a folder of price lists.'))
+    for name in FILES:
+        try:
+            tables[name] = read_table(folder / name)
+        except ListError as error:
+            faults.extend(error.faults)
+    rows: dict[str, list[tuple[Row, Any]]] = {}
+    for name, (make, columns) in COLUMNS.items():
+        rows[name] = read_rows(tables[name], columns, make, faults) if name in tables else []
+    company = read_company(tables["company.csv"], faults) if "company.csv" in tables else None
+    keyed = {name: key_rows(name, made, faults) for name, made in rows.items() if name != "prices.csv"}
+    check_prices(rows["prices.csv"], keyed["items.csv"], faults)
+    check_references(rows, keyed, faults)
+    if faults or company is None:
+        raise ListError(faults)
+    prices: dict[str, tuple[Price, ...]] = {}
+    for _, price in rows["prices.csv"]:
+        prices[price.item] = (*prices.get(price.item, ()), price)
+    proxy = MappingProxyType
+    return Lists(
+        folder=folder.name,
+        files=tuple(ListFile(name, hashlib.sha256((folder / name).read_bytes()).hexdigest()) for name in FILES),
+        items=proxy(keyed["items.csv"]),
+        prices=proxy(prices),
+        sinks=proxy(keyed["sinks.csv"]),
+        counters=proxy(keyed["counters.csv"]),
+        steps=proxy(keyed["steps.csv"]),
+        rates=proxy(keyed["rates.csv"]),
+        factors=proxy(keyed["factors.csv"]),
+        mounts=proxy(keyed["mounts.csv"]),
+        lifters=tuple(sorted(keyed["lifters.csv"].values(), key=lambda row: row.up_to)),
+        transitions=proxy(keyed["transitions.csv"]),
+        accounts=proxy(keyed["accounts.csv"]),
+        company=company,
+    )

@@ -1,0 +1,181 @@
+"""The frozen rows that the lists hold."""
+
+import datetime as dt
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from kit.records import CostType, Level
+from kit.steps import Step
+
+__all__ = ["Account", "CounterKind", "Factor", "Item", "Lifters", "Mount", "Price", "Rate", "SinkKind", "StepRow", "Transition"]
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Something that is bought, hired or paid: `unit` is that of the takeoff, `waste` a share; `cut` says how stock is cut."""
+
+    item: str
+    name: str
+    unit: str
+    cost_type: CostType
+    cost_code: str
+    waste: float
+    taxable: bool
+    cut: Literal["no", "length", "sheet"]
+    kerf: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """One supplier's price of one pack of an item over a span of dates.
+
+    `pack` is how much of the item's unit one pack holds; stock that is cut states its length (and width) [in] too.
+    """
+
+    item: str
+    supplier: str
+    effective_from: dt.date
+    effective_to: dt.date | None
+    sold_as: str
+    pack: float
+    stock_length: float | None
+    stock_width: float | None
+    price: Decimal
+    currency: str
+
+    @property
+    def id(self) -> str:
+        """A stable name of the row."""
+        return f"{self.item}@{self.supplier}@{self.effective_from}@{self.sold_as}"
+
+
+@dataclass(frozen=True, slots=True)
+class SinkKind:
+    """A generic kind of sink with its nominal sizes [in] and weight [lb]."""
+
+    item: str
+    material: str
+    style: str
+    apron_width: float | None
+    body_width: float
+    bowl_width: float
+    depth: float
+    apron_height: float | None
+    rim_width: float
+    rim_thickness: float
+    bottom_thickness: float
+    bowls: int
+    bowl_front_to_back: float
+    bowl_depth: float
+    outlet_setback: float
+    weight: float
+    size_tolerance: float
+
+
+@dataclass(frozen=True, slots=True)
+class CounterKind:
+    """A counter as it is charged: items for area, cut-out, edge, hole, seam, splash and trip; or the blank that we cut ourselves.
+
+    `least_area` and `round_up` are in square feet and say how a fabricator rounds each piece up.
+    """
+
+    item: str
+    material: str
+    made_by: Literal["us", "fabricator"]
+    thickness: float
+    area_item: str | None
+    cut_out_item: str | None
+    edge_item: str | None
+    hole_item: str | None
+    seam_item: str | None
+    splash_item: str | None
+    trip_item: str | None
+    blank_item: str | None
+    edge_strip_item: str | None
+    finish_item: str | None
+    least_area: float | None
+    round_up: float | None
+    longest_piece: float
+    weight_psf: float
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """The trade's data of one step: label, place in the order, least crew, what comes before, waiting time after."""
+
+    step: Step
+    label: str
+    order: int
+    crew: int
+    after: tuple[str, ...]
+    wait: float
+    clock: Literal["working", "elapsed"]
+    cost_code: str
+    trade: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """Worker-hours for one unit of a `do` line's item: low, likely, high."""
+
+    driver: str
+    step: Step
+    unit: str
+    low: float
+    likely: float
+    high: float
+    crew: int
+    source: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """What a condition of the job does to the hours of some steps ("all" for every step)."""
+
+    factor: str
+    steps: tuple[str, ...]
+    times: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """Whether a mount suits a counter material, and why."""
+
+    mount: Literal["top", "flush", "under"]
+    material: str
+    level: Level
+    reason: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """Where a cost type goes in the books."""
+
+    cost_type: CostType
+    expense_account: str
+    income_account: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lifters:
+    """People for a weight up to `up_to` [lb], and whether a machine is asked for."""
+
+    up_to: float
+    lifters: int
+    mechanical: bool
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Transition:
+    """How two pipe materials are joined: the item, or none where the pair needs no fitting of its own."""
+
+    system: Literal["drain", "supply"]
+    old: str
+    new: str
+    join: str | None
+    says: str

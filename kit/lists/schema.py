@@ -1,0 +1,145 @@
+"""The columns of every list file: what each cell holds and how it is read."""
+
+from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, yes_no
+from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, Transition
+from kit.records import CostType, Level
+from kit.steps import Step
+
+__all__ = ["COLUMNS", "FILES"]
+
+
+def _level(cell: str) -> Level:
+    known = {level.word: level for level in Level}
+    if cell not in known:
+        raise ValueError(f'"{cell}" is not one of: {", ".join(known)}.')
+    return known[cell]
+
+
+_LENGTH, _SHARE, _TIME, _WEIGHT = quantity("length"), quantity("share"), quantity("time"), quantity("weight")
+_MATERIALS = ("laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain")
+
+COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
+    "items.csv": (
+        Item,
+        (
+            Column("item", text),
+            Column("name", text),
+            Column("unit", text),
+            Column("cost_type", one_of(CostType)),
+            Column("cost_code", text),
+            Column("waste", _SHARE),
+            Column("taxable", yes_no),
+            Column("cut", one_of(("no", "length", "sheet"))),
+            Column("kerf", _LENGTH, may_be_empty=True),
+        ),
+    ),
+    "prices.csv": (
+        Price,
+        (
+            Column("item", text),
+            Column("supplier", text),
+            Column("effective_from", day),
+            Column("effective_to", day, may_be_empty=True),
+            Column("sold_as", text),
+            Column("pack", number),
+            Column("stock_length", _LENGTH, may_be_empty=True),
+            Column("stock_width", _LENGTH, may_be_empty=True),
+            Column("price", amount),
+            Column("currency", currency),
+        ),
+    ),
+    "sinks.csv": (
+        SinkKind,
+        (
+            Column("item", text),
+            Column("material", one_of(("fired-clay", "cast-iron", "stainless", "composite", "copper"))),
+            Column("style", one_of(("apron-overlay", "apron-inset", "standard"))),
+            Column("apron_width", _LENGTH, may_be_empty=True),
+            *(Column(name, _LENGTH) for name in ("body_width", "bowl_width", "depth")),
+            Column("apron_height", _LENGTH, may_be_empty=True),
+            *(Column(name, _LENGTH) for name in ("rim_width", "rim_thickness", "bottom_thickness")),
+            Column("bowls", whole),
+            *(Column(name, _LENGTH) for name in ("bowl_front_to_back", "bowl_depth", "outlet_setback")),
+            Column("weight", _WEIGHT),
+            Column("size_tolerance", _LENGTH),
+        ),
+    ),
+    "counters.csv": (
+        CounterKind,
+        (
+            Column("item", text),
+            Column("material", one_of(_MATERIALS)),
+            Column("made_by", one_of(("us", "fabricator"))),
+            Column("thickness", _LENGTH),
+            *(
+                Column(name, text, may_be_empty=True)
+                for name in (
+                    "area_item",
+                    "cut_out_item",
+                    "edge_item",
+                    "hole_item",
+                    "seam_item",
+                    "splash_item",
+                    "trip_item",
+                    "blank_item",
+                    "edge_strip_item",
+                    "finish_item",
+                )
+            ),
+            Column("least_area", number, may_be_empty=True),
+            Column("round_up", number, may_be_empty=True),
+            Column("longest_piece", _LENGTH),
+            Column("weight_psf", number),
+        ),
+    ),
+    "steps.csv": (
+        StepRow,
+        (
+            Column("step", one_of(Step)),
+            Column("label", text),
+            Column("order", whole),
+            Column("crew", whole),
+            Column("after", words, may_be_empty=True),
+            Column("wait", _TIME),
+            Column("clock", one_of(("working", "elapsed"))),
+            Column("cost_code", text),
+            Column("trade", text),
+        ),
+    ),
+    "rates.csv": (
+        Rate,
+        (
+            Column("driver", text),
+            Column("step", one_of(Step)),
+            Column("unit", text),
+            *(Column(name, _TIME) for name in ("low", "likely", "high")),
+            Column("crew", whole),
+            Column("source", text),
+            Column("says", text),
+        ),
+    ),
+    "factors.csv": (Factor, (Column("factor", text), Column("steps", words), Column("times", number), Column("says", text))),
+    "mounts.csv": (
+        Mount,
+        (
+            Column("mount", one_of(("top", "flush", "under"))),
+            Column("material", one_of(_MATERIALS)),
+            Column("level", _level),
+            Column("reason", text),
+            Column("source", text),
+        ),
+    ),
+    "lifters.csv": (Lifters, (Column("up_to", _WEIGHT), Column("lifters", whole), Column("mechanical", yes_no), Column("says", text))),
+    "transitions.csv": (
+        Transition,
+        (
+            Column("system", one_of(("drain", "supply"))),
+            Column("old", text),
+            Column("new", text),
+            Column("join", text, may_be_empty=True),
+            Column("says", text),
+        ),
+    ),
+    "accounts.csv": (Account, (Column("cost_type", one_of(CostType)), Column("expense_account", text), Column("income_account", text))),
+}
+FILES = (*COLUMNS, "company.csv")

@@ -1,0 +1,79 @@
+"""The one door for tables that come in: CSV read as text cells, with row numbers and every fault of the file."""
+
+import csv
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from kit.errors import Fault, ListError
+
+__all__ = ["Row", "Table", "read_table"]
+
+_LARGEST_FILE = 5_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: its number in the file (the header is row 1) and its cells by column name, stripped."""
+
+    number: int
+    cells: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table as it came in: file name, columns, rows."""
+
+    file: str
+    columns: tuple[str, ...]
+    rows: tuple[Row, ...]
+
+
+def read_table(path: Path) -> Table:
+    """Every row of a CSV file.
+
+    Raises
+    ------
+    ListError
+        With every fault: unreadable, too large, not UTF-8, empty, no header, doubled columns, rows of the wrong length.
+    """
+    return parse_table(_text_of(path), path.name)
+
+
+def _text_of(path: Path) -> str:
+    try:
+        if path.stat().st_size > _LARGEST_FILE:
+            raise ListError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB.", path.name))
+        return path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        raise ListError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+    except UnicodeDecodeError as error:
+        raise ListError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the list as CSV in UTF-8.", path.name)) from None
+
+
+def parse_table(text: str, file: str) -> Table:
+    """Every row of a CSV text; blank rows are passed over, row numbers stay those of the file."""
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    faults: list[Fault] = []
+    rows: list[Row] = []
+    columns: tuple[str, ...] = ()
+    try:
+        for cells in reader:
+            number, cells = reader.line_num, [cell.strip() for cell in cells]  # noqa: PLW2901 - stripped once, here
+            if not any(cells):
+                continue
+            if not columns:
+                columns = tuple(cells)
+            elif len(cells) != len(columns):
+                faults.append(Fault(f"row {number}", f"has {len(cells)} cells, the header has {len(columns)}.", file))
+            else:
+                rows.append(Row(number, dict(zip(columns, cells, strict=True))))
+    except csv.Error as error:
+        faults.append(Fault(f"row {reader.line_num}", f"is not readable as CSV: {error}.", file))
+    if not columns:
+        faults.append(Fault("", "is empty: no header row.", file))
+    doubled = sorted({column for column in columns if columns.count(column) > 1})
+    faults.extend(Fault("row 1", f'column "{column}" stands twice.', file) for column in doubled)
+    if faults:
+        raise ListError(faults)
+    return Table(file, columns, tuple(rows))

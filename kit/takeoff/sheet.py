@@ -1,0 +1,58 @@
+"""The takeoff sheet: what every step's function is given, and how it writes a line."""
+
+from dataclasses import dataclass
+
+from kit.design import Design
+from kit.errors import Fault, ListError
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Kind, Line, Piece
+from kit.steps import Step
+from kit.takeoff.working import Amount
+
+__all__ = ["ALLOWANCE", "Sheet"]
+
+ALLOWANCE = "allowance"
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One job, its design and the lists, on the way to lines."""
+
+    job: Job
+    design: Design
+    lists: Lists
+
+    def buy(
+        self,
+        step: Step,
+        item: str,
+        part: str,
+        amount: Amount,
+        *,
+        source: str = "job",
+        pieces: tuple[Piece, ...] = (),
+        parts: tuple[str, ...] = (),
+    ) -> Line:
+        """Something to buy, in the item's own unit; planned pieces carry no waste."""
+        row = self.lists.item(item)
+        terms = self.job.terms.waste_share
+        waste = 0.0 if pieces else row.waste if terms is None or row.waste == 0.0 else terms
+        return Line(f"{step}/{item}/{part}", step, Kind.BUY, item, amount.value, row.unit, waste, pieces, amount.text, source, parts)
+
+    def do(self, step: Step, driver: str, part: str, amount: Amount, *, source: str = "job", parts: tuple[str, ...] = ()) -> Line:
+        """Work to do, in the unit of its rate."""
+        rate = self.lists.rates.get(driver)
+        if rate is None:
+            raise ListError(Fault(f'driver "{driver}"', "has no rate. Add its hours to rates.csv.", "rates.csv"))
+        if rate.step is not step:
+            raise ListError(Fault(f'driver "{driver}"', f"belongs to the step {rate.step}, not {step}.", "rates.csv"))
+        return Line(f"{step}/{driver}/{part}", step, Kind.DO, driver, amount.value, rate.unit, 0.0, (), amount.text, source, parts)
+
+    def hire(self, step: Step, item: str, part: str, amount: Amount, *, source: str = "job", parts: tuple[str, ...] = ()) -> Line:
+        """Work of a hired trade or a fabricator, priced like an item."""
+        return Line(f"{step}/{item}/{part}", step, Kind.HIRE, item, amount.value, self.lists.item(item).unit, 0.0, (), amount.text, source, parts)
+
+    def fee(self, step: Step, item: str, part: str, amount: Amount, *, source: str = "job") -> Line:
+        """A fee: permit, disposal, parking."""
+        return Line(f"{step}/{item}/{part}", step, Kind.FEE, item, amount.value, self.lists.item(item).unit, 0.0, (), amount.text, source)

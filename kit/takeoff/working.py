@@ -1,0 +1,67 @@
+"""Numbers that carry their working: "2 side cleats x 20 1/2 in + 1 rear cross piece x 34 3/4 in".
+
+The working that a person reads comes from the same place as the number. Its language is small, so that it can be
+worked out again: numbers with fractions, the signs x + - / with blanks round them, brackets, `round up (...)`, and
+words without digits, which mean nothing to the sum.
+"""
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+__all__ = ["Amount", "n", "round_up", "total"]
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A value with its working; `loose` tells that the text is a sum and needs brackets in a product."""
+
+    value: float
+    text: str
+    loose: bool = False
+
+    def __add__(self, other: "Amount") -> "Amount":
+        return Amount(self.value + other.value, f"{self.text} + {other.text}", loose=True)
+
+    def __sub__(self, other: "Amount") -> "Amount":
+        return Amount(self.value - other.value, f"{self.text} - {other.tight}", loose=True)
+
+    def __mul__(self, other: "Amount") -> "Amount":
+        return Amount(self.value * other.value, f"{self.tight} x {other.tight}")
+
+    def __truediv__(self, other: "Amount") -> "Amount":
+        return Amount(self.value / other.value, f"{self.tight} / {other.tight}")
+
+    @property
+    def tight(self) -> str:
+        """The working, in brackets when it is a sum."""
+        return f"({self.text})" if self.loose else self.text
+
+
+def n(value: float, words: str = "") -> Amount:
+    """A number and what it counts or measures."""
+    return Amount(float(value), f"{_figure(value)} {words}" if words else _figure(value))
+
+
+def total(amounts: list[Amount]) -> Amount:
+    """The sum of several amounts; nothing gives 0."""
+    if not amounts:
+        return n(0)
+    if len(amounts) == 1:
+        return amounts[0]
+    return Amount(math.fsum(amount.value for amount in amounts), " + ".join(amount.text for amount in amounts), loose=True)
+
+
+def round_up(amount: Amount) -> Amount:
+    """The next whole number, a hair above a whole number counted as that number."""
+    return Amount(float(math.ceil(round(amount.value, 6))), f"round up ({amount.text})")
+
+
+def _figure(value: float) -> str:
+    if value == int(value) and abs(value) < 1e15:
+        return str(int(value))
+    sixty_fourths = value * 64.0
+    if value > 0 and sixty_fourths == int(sixty_fourths):
+        whole, rest = divmod(Fraction(int(sixty_fourths), 64), 1)
+        return f"{whole} {rest}" if whole else str(rest)
+    return f"{value:.10g}"
