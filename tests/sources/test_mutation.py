@@ -19,7 +19,7 @@ def test_one_percent_off_is_noticed(table):
     uncovered = mutation.find_uncovered(table)
     assert not uncovered, (
         f"kit/sources/{table}.csv: no check notices a change of {', '.join(uncovered)}. Add the printed value to tests/printed.csv, "
-        "a derivation to tests/sources/hand_checks/, or CHECKS_SOURCES = True to the test module that holds it."
+        "a derivation to tests/sources/hand_checks/, or a test (without fixtures) of the module that reads the row."
     )
 
 
@@ -36,7 +36,7 @@ def test_the_harness_tells_a_held_row_from_a_loose_one():
     assert value("lumber", "2x4/width") == 3.5
 
 
-def test_parameters_of_offered_tests_are_found():
+def test_parameters_of_tests_are_found():
     """Marks are multiplied out as pytest does; a test that wants a fixture offers nothing."""
 
     @pytest.mark.parametrize("size", [1, pytest.param(2, id="two")])
