@@ -1,0 +1,328 @@
+"""The steps on the calendar: an invented job worked by hand, floats that are exactly what may be lost, trips and days without a sink."""
+
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kit.errors import KitError
+from kit.labor.calendar import WorkCalendar, add_working_hours, cooling_off_end, next_working_instant
+from kit.labor.schedule import StepLink, link_steps, plan_schedule
+from kit.labor.without_sink import TemporarySink, count_days_without_sink, find_spans_without_sink
+from kit.records import Task
+from kit.steps import Step
+
+FEDERAL = WorkCalendar()  # Monday to Friday, 08:00 to 16:00
+
+
+def at(text):
+    return datetime.fromisoformat(text)
+
+
+def task(step, hours, after=(), *, trade="crew", wait=0.0, clock="elapsed", crew=1):
+    return Task(
+        step=step,
+        line_ids=(),
+        hours_low=hours * crew,
+        hours_likely=hours * crew,
+        hours_high=hours * crew,
+        crew=crew,
+        duration_h=hours,
+        trade=trade,
+        rate=Decimal(40),
+        amount=Decimal(40) * Decimal(str(hours * crew)),
+        factors=(),
+        basis="invented",
+        after=tuple(after),
+        wait_h=wait,
+        clock=clock,
+    )
+
+
+def apron_job():
+    """An apron sink set in its cradle before the template, with invented hours."""
+    return [
+        task(Step.REMOVE_SINK, 3),
+        task(Step.LEVEL, 2, [Step.REMOVE_SINK]),
+        task(Step.ROUGH_DRAIN, 2, [Step.LEVEL], trade="plumber"),
+        task(Step.STOPS, 1, [Step.LEVEL]),
+        task(Step.INSPECT, 0.5, [Step.ROUGH_DRAIN, Step.STOPS]),
+        task(Step.CUT_FRONT, 1, [Step.INSPECT]),
+        task(Step.BUILD_FRAME, 2.5, [Step.CUT_FRONT]),
+        task(Step.SET_SINK, 2, [Step.BUILD_FRAME], crew=2),
+        task(Step.TEMPLATE, 1, [Step.SET_SINK], trade="fabricator", wait=240),
+        task(Step.SET_COUNTER, 3, [Step.TEMPLATE], trade="fabricator"),
+        task(Step.SEAL, 1, [Step.SET_COUNTER], wait=24),
+        task(Step.CONNECT_DRAIN, 1, [Step.SEAL]),
+        task(Step.FILL_TEST, 0.5, [Step.CONNECT_DRAIN]),
+    ]
+
+
+HAND_APRON_DATES = {
+    Step.REMOVE_SINK: ("2026-06-01 08:00", "2026-06-01 11:00"),
+    Step.LEVEL: ("2026-06-01 11:00", "2026-06-01 13:00"),
+    Step.ROUGH_DRAIN: ("2026-06-01 13:00", "2026-06-01 15:00"),
+    Step.STOPS: ("2026-06-01 13:00", "2026-06-01 14:00"),
+    Step.INSPECT: ("2026-06-01 15:00", "2026-06-01 15:30"),
+    Step.CUT_FRONT: ("2026-06-01 15:30", "2026-06-02 08:30"),
+    Step.BUILD_FRAME: ("2026-06-02 08:30", "2026-06-02 11:00"),
+    Step.SET_SINK: ("2026-06-02 11:00", "2026-06-02 13:00"),
+    Step.TEMPLATE: ("2026-06-02 13:00", "2026-06-02 14:00"),
+    Step.SET_COUNTER: ("2026-06-12 14:00", "2026-06-15 09:00"),  # ten days after the template, over a weekend
+    Step.SEAL: ("2026-06-15 09:00", "2026-06-15 10:00"),
+    Step.CONNECT_DRAIN: ("2026-06-16 10:00", "2026-06-16 11:00"),
+    Step.FILL_TEST: ("2026-06-16 11:00", "2026-06-16 11:30"),
+}
+
+
+def test_apron_job_by_hand():
+    """Every start and end, float, crew days, trips and hours of a job started on Monday 2026-06-01."""
+    plan = plan_schedule(apron_job(), FEDERAL, date(2026, 6, 1))
+    assert {row.step: (row.start, row.finish) for row in plan.steps} == {step: (at(start), at(end)) for step, (start, end) in HAND_APRON_DATES.items()}
+    assert (plan.start, plan.finish) == (at("2026-06-01 08:00"), at("2026-06-16 11:30"))
+    hand_floats = {Step.STOPS: 1.0}  # done at 14:00, wanted at 15:00
+    assert {row.step: row.float_h for row in plan.steps if row.float_h} == hand_floats
+    assert plan.find(Step.STOPS).free_float_h == 1
+    assert plan.find(Step.TEMPLATE).wait_until == at("2026-06-12 14:00")
+    assert plan.find(Step.SEAL).wait_until == at("2026-06-16 10:00")
+    hand_crew_days, hand_trips = 4, 3  # June 1, 2; June 15; June 16 after the cure
+    assert (plan.crew_days, plan.trips) == (hand_crew_days, hand_trips)
+    assert plan.own_hours == 3 + 2 + 1 + 0.5 + 1 + 2.5 + 2 * 2 + 1 + 1 + 0.5
+    assert plan.hired_hours == 2 + 1 + 3
+    assert plan.deciding == tuple(step for step in HAND_APRON_DATES if step is not Step.STOPS)
+    assert plan.critical == plan.deciding
+
+
+def test_days_without_a_sink():
+    """From the old sink's end to the fill test; a temporary sink that runs from the end of keep-water spares the wait for the counter."""
+    jobs = apron_job()
+    plan = plan_schedule(jobs, FEDERAL, date(2026, 6, 1))
+    hand_days = (15 * 24 + 0.5) / 24  # June 1, 11:00 to June 16, 11:30
+    assert count_days_without_sink(plan) == pytest.approx(hand_days)
+    lent = plan_schedule([jobs[0], task(Step.KEEP_WATER, 0.5, [Step.REMOVE_SINK]), *jobs[1:]], FEDERAL, date(2026, 6, 1))
+    assert find_spans_without_sink(lent, TemporarySink()) == (
+        (at("2026-06-01 11:00"), at("2026-06-01 11:30")),
+        (lent.find(Step.SET_COUNTER).start, lent.find(Step.FILL_TEST).finish),
+    )
+    assert count_days_without_sink(lent, TemporarySink()) < 5 < count_days_without_sink(lent)
+    late = TemporarySink(running_after=Step.SEAL)
+    assert find_spans_without_sink(lent, late) == find_spans_without_sink(lent)
+
+
+def test_a_temporary_sink_needs_its_steps():
+    """Nothing is made up for a job without them; a job that removes or tests no sink has no such days."""
+    plan = plan_schedule(apron_job(), FEDERAL, date(2026, 6, 1))
+    with pytest.raises(KitError, match=r"temporary sink: it needs the step keep-water, which this job doesn't have"):
+        count_days_without_sink(plan, TemporarySink())
+    with pytest.raises(KitError, match=r"it needs the step haul or clean, which"):
+        count_days_without_sink(plan, TemporarySink(Step.LEVEL, (Step.HAUL, Step.CLEAN)))
+    assert count_days_without_sink(plan_schedule(apron_job()[:-1], FEDERAL, date(2026, 6, 1))) is None
+    assert find_spans_without_sink(plan_schedule([], FEDERAL, date(2026, 6, 1))) == ()
+
+
+def test_a_wait_over_a_weekend_gives_float():
+    """Sealed on Thursday 15:00 to 16:00, cured on Friday 16:00, used on Monday: sealing may as well end on Friday, a day of float."""
+    tasks = [task(Step.SEAL, 1, wait=24), task(Step.FILL_TEST, 1, [Step.SEAL])]
+    plan = plan_schedule(tasks, FEDERAL, at("2026-06-11 15:00"))
+    seal, test = plan.steps
+    assert (test.start, plan.finish) == (at("2026-06-15 08:00"), at("2026-06-15 09:00"))
+    assert (seal.latest_start, seal.latest_finish) == (at("2026-06-12 15:00"), at("2026-06-12 16:00"))
+    assert (seal.float_h, seal.free_float_h, test.float_h) == (8, 8, 0)
+    assert plan.critical == (Step.FILL_TEST,)
+    assert plan.deciding == (Step.SEAL, Step.FILL_TEST)
+
+
+def test_a_wait_in_working_hours_stops_at_night():
+    """Four working hours after Monday 14:00 are Tuesday 10:00."""
+    tasks = [task(Step.LEVEL, 6, wait=4, clock="working"), task(Step.CUT_FRONT, 1, [Step.LEVEL])]
+    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 1))
+    assert plan.find(Step.CUT_FRONT).start == at("2026-06-02 10:00")
+    assert plan.find(Step.LEVEL).float_h == 0
+
+
+def test_nothing_is_ordered_before_the_customer_may_no_longer_cancel():
+    """Signed on Thursday 2026-06-11: ordered on Tuesday 16th at 08:00, received ten days later, on the next working day."""
+    tasks = [task(Step.ORDER, 0.5), task(Step.RECEIVE, 1, [Step.ORDER]), task(Step.REMOVE_SINK, 2, [Step.RECEIVE])]
+    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), lead_days={Step.ORDER: 10}, not_before={Step.ORDER: cooling_off_end(date(2026, 6, 11))})
+    assert [row.start for row in plan.steps] == [at("2026-06-16 08:00"), at("2026-06-26 08:30"), at("2026-06-26 09:30")]
+    assert [row.held_by for row in plan.steps] == [None, Step.ORDER, Step.RECEIVE]
+    assert plan.find(Step.ORDER).wait_until == at("2026-06-26 08:30")
+    assert (plan.crew_days, plan.trips) == (1, 1)  # ordering is no trip
+    assert plan_schedule(tasks, FEDERAL, date(2026, 6, 11), off_site=()).trips == 1  # without a wait all on one day
+
+
+def test_an_order_without_hours_still_waits_for_its_date():
+    """A milestone after the cooling-off span lies at the next working instant, and its lead time counts from there."""
+    tasks = [task(Step.ORDER, 0), task(Step.RECEIVE, 0, [Step.ORDER])]
+    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), lead_days={Step.ORDER: 2}, not_before={Step.ORDER: at("2026-06-13 00:00")})
+    assert [row.finish for row in plan.steps] == [at("2026-06-15 08:00"), at("2026-06-17 08:00")]
+    assert (plan.crew_days, plan.trips) == (0, 0)
+
+
+def test_a_milestone_at_the_end_of_a_day_ends_the_job_there():
+    """Eight hours of work and a step without hours: done on Monday at 16:00, not on Tuesday morning."""
+    plan = plan_schedule([task(Step.LEVEL, 8), task(Step.PUNCH_LIST, 0, [Step.LEVEL])], FEDERAL, date(2026, 6, 1))
+    assert plan.finish == at("2026-06-01 16:00")
+    assert plan.critical == (Step.LEVEL, Step.PUNCH_LIST)
+
+
+def test_own_people_do_one_step_at_a_time_and_hired_trades_work_beside_them():
+    """Without any forerunner own steps follow each other in the order given; so do those of one hired trade."""
+    tasks = [
+        task(Step.LEVEL, 2),
+        task(Step.ROUGH_DRAIN, 1, trade="plumber"),
+        task(Step.STOPS, 1),
+        task(Step.CONNECT_DRAIN, 1, trade="plumber"),
+        task(Step.TEMPLATE, 1, trade="fabricator"),
+    ]
+    assert link_steps(tasks) == {
+        Step.LEVEL: (),
+        Step.ROUGH_DRAIN: (),
+        Step.STOPS: (StepLink(Step.LEVEL),),
+        Step.CONNECT_DRAIN: (StepLink(Step.ROUGH_DRAIN),),
+        Step.TEMPLATE: (),
+    }
+
+
+def test_forerunners_go_before_the_order_of_the_trade():
+    """A template taken while the old kitchen works: the crew's steps wait for it, though they stand before it in the trade's order."""
+    tasks = [task(Step.REMOVE_SINK, 2, [Step.TEMPLATE]), task(Step.TEMPLATE, 1, wait=24), task(Step.SET_SINK, 1, [Step.REMOVE_SINK])]
+    links = link_steps(tasks)
+    assert list(links) == [Step.TEMPLATE, Step.REMOVE_SINK, Step.SET_SINK]
+    assert links[Step.REMOVE_SINK] == (StepLink(Step.TEMPLATE, 24.0, "elapsed"), StepLink(Step.TEMPLATE))
+
+
+def test_the_crew_does_not_wait_for_a_cure_that_only_others_need():
+    """The link between two steps of the same people carries no wait."""
+    plan = plan_schedule([task(Step.SEAL, 1, wait=24), task(Step.PATCH_WALL, 1), task(Step.FILL_TEST, 1, [Step.SEAL])], FEDERAL, date(2026, 6, 1))
+    assert plan.find(Step.PATCH_WALL).start == at("2026-06-01 09:00")
+    assert plan.find(Step.FILL_TEST).start == at("2026-06-02 09:00")
+
+
+@pytest.mark.parametrize(
+    ("start", "hours", "wait", "hand_trips"),
+    [
+        ("2026-06-01 08:00", (12, 3), 0, 1),  # a night between, no working time lost
+        ("2026-06-05 08:00", (8, 3), 24, 1),  # a weekend in which it cures anyway
+        ("2026-06-01 08:00", (8, 3), 24, 2),  # Tuesday lost to the cure
+        ("2026-06-01 08:00", (2, 3), 2, 1),  # two hours lost on the same day
+    ],
+)
+def test_trips(start, hours, wait, hand_trips):
+    """A new trip begins only when the crew comes back on another day and working time has gone by without it."""
+    tasks = [task(Step.SEAL, hours[0], wait=wait), task(Step.FILL_TEST, hours[1], [Step.SEAL])]
+    assert plan_schedule(tasks, FEDERAL, at(start)).trips == hand_trips
+
+
+def test_no_tasks_no_time():
+    """An empty job ends when it starts."""
+    plan = plan_schedule([], FEDERAL, date(2026, 6, 1))
+    assert (plan.start, plan.finish, plan.crew_days, plan.trips, plan.deciding) == (at("2026-06-01 08:00"), at("2026-06-01 08:00"), 0, 0, ())
+
+
+@pytest.mark.parametrize(
+    ("tasks", "more", "wording"),
+    [
+        ([task(Step.SEAL, 1), task(Step.SEAL, 1)], {}, r"seal: stands twice among the tasks"),
+        ([task(Step.SEAL, 1, [Step.LEVEL])], {}, r'seal: waits for "level", which is not among'),
+        ([task(Step.SEAL, 1, [Step.LEVEL]), task(Step.LEVEL, 1, [Step.SEAL])], {}, r"none can start: (seal -> level -> seal|level -> seal -> level)"),
+        ([task(Step.SEAL, -1)], {}, r"seal: a time of -1 h makes no sense\. Wanted: 0 or more"),
+        ([task(Step.SEAL, float("inf"))], {}, r"seal: a time of inf h makes no sense"),
+        ([task(Step.SEAL, 1, wait=float("nan"))], {}, r"seal: a time of nan h makes no sense"),
+        ([task(Step.SEAL, 1)], {"lead_days": {Step.SEAL: -1}}, r"seal: a time of -24 h makes no sense"),
+        ([task(Step.SEAL, 1)], {"lead_days": {Step.ORDER: 5}}, r"order: has a lead time, but the job has no such step"),
+        ([task(Step.SEAL, 1)], {"not_before": {Step.ORDER: at("2026-06-01 08:00")}}, r"order: has an earliest date, but the job has no such step"),
+    ],
+)
+def test_what_cannot_be_scheduled_is_named(tasks, more, wording):
+    """Doubled and unknown steps, rings and impossible times are refused by name."""
+    with pytest.raises(KitError, match=wording):
+        plan_schedule(tasks, FEDERAL, date(2026, 6, 1), **more)
+
+
+quarters = st.integers(0, 60).map(lambda n: n / 4)
+
+
+@st.composite
+def jobs(draw):
+    """Invented steps in the trade's order, each after some before it, with waits on either clock, done by the crew or one of two trades."""
+    steps = list(Step)[: draw(st.integers(1, 8))]
+    return [
+        task(
+            step,
+            draw(quarters),
+            [other for other in steps[:n] if draw(st.integers(0, 2)) == 0],
+            trade=draw(st.sampled_from(["crew", "crew", "plumber", "fabricator"])),
+            wait=draw(st.sampled_from([0.0, 0.0, 3.25, 24.0, 100.0])),
+            clock=draw(st.sampled_from(["working", "elapsed"])),
+        )
+        for n, step in enumerate(steps)
+    ]
+
+
+starts = st.integers(0, 14 * 96).map(lambda n: datetime(2026, 6, 22) + timedelta(minutes=15 * n))  # noqa: DTZ001 - wall-clock time
+
+
+@settings(deadline=None, max_examples=100)
+@given(jobs(), starts, st.data())
+def test_total_float_is_exactly_what_may_be_lost(tasks, start, data):
+    """Held back to its latest start, a step leaves the finish where it is; a minute more moves it."""
+    plan = plan_schedule(tasks, FEDERAL, start)
+    row = data.draw(st.sampled_from(plan.steps))
+    assert row.float_h >= row.free_float_h >= 0
+    assert plan_schedule(tasks, FEDERAL, start, not_before={row.step: row.latest_start}).finish == plan.finish
+    assert plan_schedule(tasks, FEDERAL, start, not_before={row.step: row.latest_start + timedelta(minutes=1)}).finish > plan.finish
+
+
+@settings(deadline=None, max_examples=100)
+@given(jobs(), starts, st.data())
+def test_free_float_is_exactly_what_no_follower_feels(tasks, start, data):
+    """Held back by its free float a step moves no other; a minute more moves another step, or the finish."""
+    plan = plan_schedule(tasks, FEDERAL, start)
+    row = data.draw(st.sampled_from([found for found in plan.steps if next(t for t in tasks if t.step is found.step).duration_h > 0] or plan.steps))
+    hours = next(t for t in tasks if t.step is row.step).duration_h
+    if not hours:
+        return
+
+    def others(begin):
+        held = plan_schedule(tasks, FEDERAL, start, not_before={row.step: begin})
+        return [other.start for other in held.steps if other.step is not row.step], held.finish
+
+    latest = next_working_instant(FEDERAL, add_working_hours(FEDERAL, row.start, row.free_float_h))
+    assert others(latest) == others(row.start)
+    assert others(latest + timedelta(minutes=1)) != others(row.start)
+
+
+@settings(deadline=None, max_examples=100)
+@given(jobs(), starts, st.data())
+def test_a_longer_step_never_ends_the_job_earlier(tasks, start, data):
+    """More hours or a longer wait on one step leave no step and no finish earlier, whatever the calendar does."""
+    n = data.draw(st.integers(0, len(tasks) - 1))
+    longer = [*tasks]
+    longer[n] = replace(tasks[n], duration_h=tasks[n].duration_h + data.draw(quarters), wait_h=tasks[n].wait_h + data.draw(quarters))
+    before, after = plan_schedule(tasks, FEDERAL, start), plan_schedule(longer, FEDERAL, start)
+    assert after.finish >= before.finish
+    assert all(later.start >= earlier.start for earlier, later in zip(before.steps, after.steps, strict=True))
+
+
+@settings(deadline=None, max_examples=50)
+@given(jobs(), starts)
+def test_steps_keep_working_time_and_the_order_of_their_links(tasks, start):
+    """No step works at night, on a weekend or on July 3; each starts after the waits of its forerunners; the finish is the last end."""
+    plan = plan_schedule(tasks, FEDERAL, start)
+    hours = {found.step: found.duration_h for found in tasks}
+    ends = {row.step: row.finish for row in plan.steps}
+    for row in plan.steps:
+        assert add_working_hours(FEDERAL, row.start, hours[row.step]) == row.finish
+        assert time(8) <= row.start.time() <= time(16)
+        assert time(8) <= row.finish.time() <= time(16)
+        assert row.start.weekday() < 5
+        assert row.start.date() != date(2026, 7, 3)
+        for link in link_steps(tasks)[row.step]:
+            wait = timedelta(hours=link.wait_h) if link.clock == "elapsed" else timedelta()
+            assert row.start >= ends[link.before] + wait
+    assert plan.finish == max(ends.values())
+    assert 0 <= plan.trips <= plan.crew_days
