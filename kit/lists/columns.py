@@ -11,7 +11,7 @@ from kit.errors import Fault, KitError
 from kit.tables import Row, Table
 from kit.units import parse_quantity
 
-__all__ = ["Column", "amount", "currency", "day", "number", "one_of", "quantity", "read_rows", "text", "whole", "words", "yes_no"]
+__all__ = ["Column", "amount", "currency", "day", "number", "one_of", "quantity", "read_rows", "text", "whole", "words", "words_of", "yes_no"]
 
 CURRENCY = "USD"
 
@@ -104,6 +104,16 @@ def one_of(options: type[Enum] | Sequence[str]) -> Callable[[str], Any]:
         if cell not in known:
             raise ValueError(f'"{cell}" is not one of: {", ".join(known)}.')
         return known[cell]
+
+    return read
+
+
+def words_of(options: Sequence[str]) -> Callable[[str], tuple[str, ...]]:
+    """A reader of one or more of a few words, with blanks between them."""
+    one = one_of(options)
+
+    def read(cell: str) -> tuple[str, ...]:
+        return tuple(one(word) for word in cell.split())
 
     return read
 

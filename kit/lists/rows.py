@@ -52,7 +52,7 @@ class Price:
 
 @dataclass(frozen=True, slots=True)
 class SinkKind:
-    """A generic kind of sink with its nominal sizes [in] and weight [lb]."""
+    """A generic kind of sink with its nominal sizes [in] and weight [lb], and the mounts that it is made for."""
 
     item: str
     material: str
@@ -71,6 +71,7 @@ class SinkKind:
     outlet_setback: float
     weight: float
     size_tolerance: float
+    mounts: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The columns of every list file: what each cell holds and how it is read."""
 
-from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, yes_no
+from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, words_of, yes_no
 from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, Transition
 from kit.records import CostType, Level
 from kit.steps import Step
@@ -62,6 +62,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             *(Column(name, _LENGTH) for name in ("bowl_front_to_back", "bowl_depth", "outlet_setback")),
             Column("weight", _WEIGHT),
             Column("size_tolerance", _LENGTH),
+            Column("mounts", words_of(("top", "flush", "under"))),
         ),
     ),
     "counters.csv": (
