@@ -1,5 +1,6 @@
 """The frame that carries the sink: cleats, cross pieces, posts, blocking, platform."""
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -17,6 +18,7 @@ SCREWS_A_JOINT = 2
 CLEARANCE_IN = 0.25
 FACE_FRAME_IN = 0.75
 PLATFORM_IN = 0.75
+BOWL_CLEARANCE_IN = 0.125
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +35,17 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The frame. `support_down_in` is the top of what carries the sink, down from the box top [in]."""
+    """The frame.
+
+    `support_down_in` is the top of what carries the sink, down from the box top [in]; `cleat_reach_in` is how far a
+    side cleat, packed out where the box is wide, reaches in from the cabinet's side; `rim_on_cleat_in` how much of the
+    body lies on it there. Both are 0 without cleats.
+    """
 
     carried_at: Literal["rim", "bowl", "unknown"]
     support_down_in: float
+    cleat_reach_in: float
+    rim_on_cleat_in: float
     members: tuple[Member, ...]
     posts: int
     screws: int
@@ -57,21 +66,24 @@ def design_frame(job: Job, levels: Levels, cut: FrontCut | None) -> Frame:
     """
     sink = job.sink
     if not sink.is_apron and sink.mount != "under":
-        return Frame(sink.carried_at or "rim", 0.0, (), 0, 0, 0.0, toe_board_off=False)
+        return Frame(sink.carried_at or "rim", 0.0, 0.0, 0.0, (), 0, 0, 0.0, toe_board_off=False)
     carried_at = sink.carried_at or "unknown"
+    reach_in = _reach_in(job) if carried_at != "bowl" else 0.0
     if carried_at == "bowl":
         support_in = levels.box_top_in - levels.bowl_bottom_in
         upper = _platform(job)
         beam_in = PLATFORM_IN + _edge_in()
     else:
         support_in = sink.rim_thickness_in - levels.rim_above_box_in
-        upper = _cleats(job, cut)
+        upper = _cleats(job, cut, reach_in)
         beam_in = _edge_in()
     posts = _posts(job, support_in + beam_in)
     members = (*upper, *posts)
     return Frame(
         carried_at=carried_at,
         support_down_in=support_in,
+        cleat_reach_in=reach_in,
+        rim_on_cleat_in=max(0.0, sink.body_width_in / 2.0 - (job.cabinet.inside_width_in / 2.0 - reach_in)) if reach_in else 0.0,
         members=members,
         posts=sum(member.count for member in members if member.name == "post"),
         screws=sum(_screws(member) * member.count for member in members),
@@ -93,12 +105,21 @@ def _run_in(job: Job) -> float:
     return job.cabinet.depth_in - front_in - _thick_in() - CLEARANCE_IN
 
 
-def _cleats(job: Job, cut: FrontCut | None) -> tuple[Member, ...]:
+def _reach_in(job: Job) -> float:
+    """How far a cleat reaches in: its own thickness, or packed out to a hair from the bowl."""
+    beside_bowl_in = (job.cabinet.inside_width_in - job.sink.bowl_width_in) / 2.0 - BOWL_CLEARANCE_IN
+    return max(_thick_in(), beside_bowl_in)
+
+
+def _cleats(job: Job, cut: FrontCut | None, reach_in: float) -> tuple[Member, ...]:
     across_in = job.cabinet.inside_width_in - CLEARANCE_IN
     members = [
         Member("side cleat", "lumber-2x4", _run_in(job), 2, "on edge"),
         Member("rear cross piece", "lumber-2x4", across_in, 1, "on edge"),
     ]
+    packing_in = reach_in - _thick_in()
+    if packing_in > 0.0:  # layers of lumber behind the cleat, the last one planed to what is left
+        members.append(Member("cleat packer", "lumber-2x4", _run_in(job), 2 * math.ceil(packing_in / _thick_in()), "on edge"))
     if cut is not None and cut.rail_removed:
         members.append(Member("front tie", "lumber-2x4", across_in, 1, "flat"))
     return tuple(members)
