@@ -5,7 +5,7 @@ from typing import Any
 
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
-from kit.job.fields import Record, Rule
+from kit.job.fields import Record, Rule, text
 from kit.job.identity import Identity
 from kit.job.levelness import Levelness
 from kit.job.old import Old
@@ -26,6 +26,7 @@ class Job(Record):
     every other room reads, and one `Assumption` for each value it put in.
     """
 
+    prices: str | None = text("Folder of price lists, relative to the job file; left out: the one beside the job's folder, else the shipped one", optional=True)
     identity: Identity
     scope: Scope
     site: Site
