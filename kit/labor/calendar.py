@@ -113,7 +113,7 @@ def list_holidays(country: str, year: int, region: str = "", *, observed: bool =
     KitError
         No list for that country or region.
     """
-    from holidays import country_holidays  # noqa: PLC0415 - slow to import, and only calendars need it
+    from holidays import country_holidays  # slow to import, and only calendars need it
 
     try:
         found = country_holidays(country, subdiv=region or None, years=year, observed=observed)

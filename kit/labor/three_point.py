@@ -105,7 +105,7 @@ def beta_pert_quantiles(
     KitError
         Points out of order.
     """
-    import numpy as np  # noqa: PLC0415 - heavy
+    import numpy as np
 
     check_three_points(low, likely, high)
     wanted = np.asarray(chances, dtype=np.float64)

@@ -23,8 +23,6 @@ from kit.labor.calendar import (
 )
 from kit.sources import value
 
-CHECKS_SOURCES = True
-
 FEDERAL = WorkCalendar()  # Monday to Friday, 08:00 to 16:00, federal holidays
 
 

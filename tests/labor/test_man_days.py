@@ -5,8 +5,6 @@ import pytest
 from kit.errors import KitError
 from kit.labor.man_days import average_efficiency, count_man_days, count_workdays, crew_capability, delay_factor, shift_equivalent
 
-CHECKS_SOURCES = True
-
 
 def test_drywall_example():
     """navedtra-14045: 16,000 sq ft at 33 man-hours per 1000 sq ft is 66 man-days, 70 with delay; a crew of 12 needs 9 workdays."""

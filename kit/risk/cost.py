@@ -1,0 +1,188 @@
+"""What may the job cost in the end, how much to set aside, and what drives it? Risk reads cost only, never the job."""
+
+from array import array
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from kit.errors import Fault, KitError
+from kit.labor.three_point import pert_mean
+from kit.money import EXACT, sum_money, to_decimal
+from kit.records import Purchase, Task
+from kit.risk.outcome import CostRisk, Driver, add_deviation
+from kit.risk.records import RiskItem, SiteRisk, price_item, task_item, waste_item
+from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+__all__ = ["cost_risk", "simulate_cost"]
+
+OWN = "crew"
+TENTH = 1.2815515655446004
+"""Standard normal quantile of 0.9: one draw in ten lies above it, one in ten below its negative."""
+
+
+def simulate_cost(
+    items: Sequence[RiskItem], site_risks: Sequence[SiteRisk] = (), *, seed: int, trials: int, correlation: float, hour_cost: Decimal = Decimal(0)
+) -> CostRisk:
+    """Try the cost of a job many times.
+
+    Parameters
+    ----------
+    items
+        Everything that the estimate holds, with spread or without.
+    site_risks
+        Events; they happen independently of each other and of the items.
+    seed
+        0 or more. The same seed and input give the same trials.
+    trials
+        How often to try.
+    correlation
+        Between any two items of one group: 0 each for itself, 1 all together. It is that of the normal draws behind the quantities
+        (a one-factor Gaussian copula); that of the quantities themselves is slightly less.
+    hour_cost
+        What a worker-hour of a site risk costs [USD/h].
+
+    Returns
+    -------
+    Sorted trials, mean, and the drivers with their share of the variance: covariance with the total over the total's variance.
+
+    Raises
+    ------
+    KitError
+        Points out of order, a chance or correlation outside 0 to 1, an id that stands twice, no trials.
+    """
+    import numpy as np
+
+    check_settings(items, site_risks, seed=seed, trials=trials, correlation=correlation)
+    spread = [item for item in items if item.high > item.low]
+    added = np.zeros((len(spread) + len(site_risks), trials))
+    hours = np.zeros(trials)
+    split = len(spread)
+    for row, item in zip(added[:split], spread, strict=True):
+        drawn = draw_item(item, seed=seed, trials=trials, correlation=correlation)
+        if item.unit == "h":
+            hours += drawn - item.likely
+        row[:] = _cost_of(item, drawn)
+    for row, risk in zip(added[split:], site_risks, strict=True):
+        where, normals = draw_event(risk, seed=seed, trials=trials)
+        took = _hours_table(risk).read(normals)
+        hours[where] += took
+        row[where] = _cost_table(risk).read(normals) + took * float(hour_cost)
+    total = added.sum(axis=0)
+    base = sum_money([item.base for item in items])
+    base_hours = sum(item.likely for item in items if item.unit == "h")
+    weighed = [(float(share), float(mean)) for share, mean in zip(_share_variance(added, total), added.mean(axis=1), strict=True)]
+    drivers = [_item_driver(item, *of) for item, of in zip(spread, weighed[:split], strict=True)]
+    drivers += [_risk_driver(risk, hour_cost, *of) for risk, of in zip(site_risks, weighed[split:], strict=True)]
+    return CostRisk(
+        base=base,
+        base_hours=base_hours,
+        seed=seed,
+        trials=trials,
+        correlation=correlation,
+        mean=add_deviation(base, float(total.mean())),
+        mean_hours=base_hours + float(hours.mean()),
+        deviations=array("d", np.sort(total).tobytes()),
+        hours=array("d", np.sort(hours).tobytes()),
+        drivers=tuple(sorted(filter(_matters, drivers), key=lambda driver: (-driver.share, driver.id))),
+    )
+
+
+def cost_risk(
+    tasks: Sequence[Task],
+    purchases: Sequence[Purchase],
+    site_risks: Sequence[SiteRisk] = (),
+    *,
+    seed: int,
+    trials: int,
+    correlation: float,
+    price_spread: tuple[float, float] = (0.0, 0.0),
+    waste_spread: tuple[float, float] = (0.0, 0.0),
+    hour_cost: Decimal | None = None,
+) -> CostRisk:
+    """Try the direct cost of an estimate many times: hours of its tasks, prices and waste of its purchases, site risks.
+
+    Parameters
+    ----------
+    tasks
+        Each costs its amount, and its rate more or less for each worker-hour above or below the likely ones. All steps are one group.
+    purchases
+        Each costs its amount.
+    site_risks
+        Those that apply to this job.
+    seed, trials, correlation
+        As `simulate_cost`.
+    price_spread
+        How far prices may go down and up, as shares: (-0.05, 0.10). All prices are one group.
+    waste_spread
+        How much less and more of each purchase may be needed, as shares. More costs nothing until the packs on hand are used up. What is
+        cut from a plan has its waste in the plan, and hired work and fees have none.
+    hour_cost
+        What a worker-hour of a site risk costs [USD/h]; None takes the average of the own tasks.
+
+    Raises
+    ------
+    KitError
+        As `simulate_cost`; or site risks have hours while neither `hour_cost` nor an own task says what an hour costs.
+    """
+    items = [task_item(task) for task in tasks]
+    items += [price_item(purchase, price_spread) for purchase in purchases]
+    items += [waste_item(purchase, waste_spread) for purchase in purchases if purchase.packs and not purchase.plan]
+    cost = _own_hour_cost(tasks, site_risks) if hour_cost is None else hour_cost
+    return simulate_cost(items, site_risks, seed=seed, trials=trials, correlation=correlation, hour_cost=cost)
+
+
+def _cost_of(item: RiskItem, drawn: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    """Get what drawn quantities cost more than the estimate holds [USD]."""
+    import numpy as np
+
+    more = np.maximum(np.ceil(np.round(drawn / item.pack, 6)) - item.packs, 0.0) if item.pack else drawn - item.likely
+    cost: NDArray[np.float64] = more * float(item.cost_per_unit)
+    return cost
+
+
+def _cost_table(risk: SiteRisk) -> PointTable:
+    return PointTable(float(risk.cost_low), float(risk.cost_likely), float(risk.cost_high))
+
+
+def _hours_table(risk: SiteRisk) -> PointTable:
+    return PointTable(risk.hours_low, risk.hours_likely, risk.hours_high)
+
+
+def _share_variance(added: "NDArray[np.float64]", total: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    """Share of each row in the variance of the total; none where nothing varies."""
+    apart = total - total.mean()
+    whole = float(apart @ apart)
+    shares: NDArray[np.float64] = added @ apart / (whole or 1.0)
+    return shares
+
+
+def _item_driver(item: RiskItem, share: float, mean: float) -> Driver:
+    import numpy as np
+
+    low, high = _cost_of(item, PointTable(item.low, item.likely, item.high).read(np.array([-TENTH, TENTH])))
+    return Driver(item.id, item.label, share, to_decimal(mean, 2), to_decimal(float(low), 2), to_decimal(float(high), 2), None)
+
+
+def _risk_driver(risk: SiteRisk, hour_cost: Decimal, share: float, mean: float) -> Driver:
+    cost = pert_mean(float(risk.cost_low), float(risk.cost_likely), float(risk.cost_high))
+    cost += pert_mean(risk.hours_low, risk.hours_likely, risk.hours_high) * float(hour_cost)
+    return Driver(risk.id, risk.label, share, to_decimal(mean, 2), to_decimal(0, 2), to_decimal(cost, 2), risk.chance)
+
+
+def _matters(driver: Driver) -> bool:
+    return driver.share != 0 or (driver.low != driver.high and driver.chance != 0)
+
+
+def _own_hour_cost(tasks: Sequence[Task], site_risks: Sequence[SiteRisk]) -> Decimal:
+    own = [task for task in tasks if task.trade == OWN and task.hours_likely > 0]
+    hours = sum(task.hours_likely for task in own)
+    if hours:
+        return EXACT.divide(sum_money([task.amount for task in own]), Decimal(repr(hours)))
+    lacking = [Fault(risk.id, "has hours, but nothing says what an hour costs. Give hour_cost.") for risk in site_risks if risk.hours_high > 0]
+    if lacking:
+        raise KitError(lacking)
+    return Decimal(0)

@@ -1,0 +1,164 @@
+"""When may the job be done in the end? The schedule's forward pass over many trials, on the same draws as the cost."""
+
+from array import array
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING
+
+from kit.labor.calendar import WorkCalendar
+from kit.labor.schedule import OWN, StepLink, link_steps, plan_schedule
+from kit.records import Task
+from kit.risk.clock import HourClock
+from kit.risk.outcome import rank_of
+from kit.risk.records import SiteRisk, task_item
+from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
+from kit.steps import Step
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+__all__ = ["FinishRisk", "finish_risk"]
+
+HOUR = timedelta(hours=1)
+DUST = 1e-6
+"""Instants closer than this [h] are one instant."""
+
+
+@dataclass(frozen=True, slots=True)
+class FinishRisk:
+    """The trials of a job's finish.
+
+    `base` is the finish of the plain schedule; `hours` are the finishes of the trials, sorted, in elapsed hours since `midnight`.
+    """
+
+    base: datetime
+    midnight: datetime
+    seed: int
+    trials: int
+    correlation: float
+    hours: "array[float]"
+
+    def quantile(self, chance: float) -> datetime:
+        """Get the instant, to the minute, by which this share of the trials is done (0 to 1): 0.8 gives P80. It is one trial's own finish."""
+        return self.midnight + timedelta(minutes=round(self.hours[rank_of(chance, self.trials)] * 60))
+
+    def chance_by(self, when: datetime) -> float:
+        """Get the share of trials that are done by then."""
+        return bisect_right(self.hours, (when - self.midnight) / HOUR + DUST) / self.trials
+
+
+def finish_risk(
+    tasks: Sequence[Task],
+    calendar: WorkCalendar,
+    start: date,
+    site_risks: Sequence[SiteRisk] = (),
+    *,
+    seed: int,
+    trials: int,
+    correlation: float,
+    lead_days: Mapping[Step, float] | None = None,
+    not_before: Mapping[Step, datetime] | None = None,
+) -> FinishRisk:
+    """Try the finish of a job many times, through the same network and calendar as its schedule.
+
+    Parameters
+    ----------
+    tasks, calendar, start, lead_days, not_before
+        As `kit.labor.schedule.plan_schedule`. A task lasts its duration, in proportion to its worker-hours.
+    site_risks
+        Those that apply to this job: their hours, shared by the step's crew, lengthen their step, their delay follows it.
+    seed, trials, correlation
+        As `kit.risk.cost.simulate_cost`; the same seed draws the same hours there and here.
+
+    Raises
+    ------
+    KitError
+        As `plan_schedule` and `simulate_cost`.
+    """
+    import numpy as np
+
+    check_settings([task_item(task) for task in tasks], site_risks, seed=seed, trials=trials, correlation=correlation)
+    base = plan_schedule(tasks, calendar, start, lead_days=lead_days, not_before=not_before)
+    links = link_steps(tasks, lead_days)
+    begin = start if isinstance(start, datetime) else datetime.combine(start, calendar.start_of_day)
+    midnight = datetime.combine(begin.date(), time())
+    earliest = {step: (max(begin, (not_before or {}).get(step, begin)) - midnight) / HOUR for step in links}
+    durations = {task.step: _draw_duration(task, seed=seed, trials=trials, correlation=correlation) for task in tasks}
+    delays = _add_events(tasks, links, site_risks, durations, seed=seed)
+    days = 2 * (base.finish - midnight).days + 60
+    while links:
+        try:
+            ends = _pass_forward(HourClock(calendar, midnight.date(), days), links, earliest, durations, delays)
+            break
+        except IndexError:  # a trial ran off the days laid out
+            days *= 2
+    else:
+        ends = np.full(trials, (begin - midnight) / HOUR)
+    return FinishRisk(base.finish, midnight, seed, trials, correlation, array("d", np.sort(ends).tobytes()))
+
+
+def _draw_duration(task: Task, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
+    import numpy as np
+
+    if task.hours_low == task.hours_high:
+        return np.full(trials, task.duration_h)
+    each = task.duration_h / task.hours_likely if task.hours_likely else 1 / task.crew
+    drawn: NDArray[np.float64] = draw_item(task_item(task), seed=seed, trials=trials, correlation=correlation) * each
+    return drawn
+
+
+def _add_events(
+    tasks: Sequence[Task],
+    links: Mapping[Step, tuple[StepLink, ...]],
+    site_risks: Sequence[SiteRisk],
+    durations: "dict[Step, NDArray[np.float64]]",
+    *,
+    seed: int,
+) -> "dict[Step, NDArray[np.float64]]":
+    """Lengthen the steps that site risks strike; give the elapsed hours that follow each struck step."""
+    import numpy as np
+
+    by_step = {task.step: task for task in tasks}
+    last = next((step for step in reversed(tuple(links)) if by_step[step].trade == OWN), next(reversed(tuple(links)), None))
+    delays: dict[Step, NDArray[np.float64]] = {}
+    for risk in site_risks:
+        step = risk.step if risk.step in by_step else last
+        if step is None:
+            continue
+        trials = len(durations[step])
+        where, normals = draw_event(risk, seed=seed, trials=trials)
+        durations[step][where] += PointTable(risk.hours_low, risk.hours_likely, risk.hours_high).read(normals) / by_step[step].crew
+        if risk.delay_days:
+            delays.setdefault(step, np.zeros(trials))[where] += 24 * risk.delay_days
+    return delays
+
+
+def _pass_forward(
+    clock: HourClock,
+    links: Mapping[Step, tuple[StepLink, ...]],
+    earliest: Mapping[Step, float],
+    durations: "Mapping[Step, NDArray[np.float64]]",
+    delays: "Mapping[Step, NDArray[np.float64]]",
+) -> "NDArray[np.float64]":
+    """Finish of every trial, in hours since midnight of the clock's first day."""
+    import numpy as np
+
+    ends: dict[Step, NDArray[np.float64]] = {}
+    for step, before in links.items():
+        ready = np.full(len(durations[step]), earliest[step])
+        for link in before:
+            np.maximum(ready, _pass(clock, ends[link.before], link), out=ready)
+        ends[step] = clock.add_working_hours(ready, durations[step]) if durations[step].any() else clock.attend(ready)
+        if step in delays:
+            ends[step] += delays[step]
+    latest: NDArray[np.float64] = np.maximum.reduce(list(ends.values()))
+    return latest
+
+
+def _pass(clock: HourClock, end: "NDArray[np.float64]", link: StepLink) -> "NDArray[np.float64]":
+    if not link.wait_h:
+        return end
+    return end + link.wait_h if link.clock == "elapsed" else clock.add_working_hours(end, link.wait_h)

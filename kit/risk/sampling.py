@@ -1,0 +1,129 @@
+"""What could the uncertain quantities be? Reproducible draws from beta-PERT, moving together as far as one setting says.
+
+Each quantity has a stream of random numbers of its own, found by seed and name, so that a quantity draws the same whatever else
+the job holds: alternates can be compared, and a slider moves nothing but what it is for. Each trial has a mirror image in which every
+draw stands on the other side of its median (antithetic pairs): means keep their expectation and vary less.
+"""
+
+from collections.abc import Sequence
+from functools import cache
+from hashlib import sha256
+from math import isfinite, sqrt
+from statistics import NormalDist
+from typing import TYPE_CHECKING
+
+from kit.errors import Fault, KitError
+from kit.labor.three_point import beta_pert_quantiles, check_three_points
+from kit.risk.records import RiskItem, SiteRisk, check_site_risk
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+__all__ = ["PointTable", "check_settings", "draw_event", "draw_item", "mirrored_normals"]
+
+REACH = 5.0
+"""Normal draws beyond this many standard deviations (6 in 10 million) count as this many: the points have limits anyway."""
+
+CELLS = 1024
+"""Cells of the table from normal draw to quantity; straight lines between its nodes are within 0.00001 of the range."""
+
+
+def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRisk], *, seed: int, trials: int, correlation: float) -> None:
+    """Refuse what can't be drawn (KitError): points out of order, chances and correlations outside 0 to 1, ids that stand twice."""
+    faults: list[Fault] = []
+    if seed < 0:
+        faults.append(Fault("seed", f"{seed} is no seed. Wanted: a whole number, 0 or more."))
+    if trials < 1:
+        faults.append(Fault("trials", f"{trials} trials show nothing. Wanted: 1 or more."))
+    if not 0 <= correlation <= 1:
+        faults.append(Fault("correlation", f"{correlation:g} makes no sense here. Wanted: 0 (each for itself) to 1 (all together)."))
+    seen: set[str] = set()
+    for name in [*(item.id for item in items), *(risk.id for risk in site_risks)]:
+        if name in seen:
+            faults.append(Fault(name, "stands twice, and would draw the same twice."))
+        seen.add(name)
+    for item in items:
+        try:
+            check_three_points(item.low, item.likely, item.high, item.id)
+        except KitError as error:
+            faults.extend(error.faults)
+        if not (isfinite(item.pack) and item.pack >= 0):
+            faults.append(Fault(item.id, f"a pack of {item.pack:g} makes no sense. Wanted: 0 or more."))
+    for risk in site_risks:
+        faults.extend(check_site_risk(risk))
+    if faults:
+        raise KitError(faults)
+
+
+class PointTable:
+    """Beta-PERT quantity as a function of a standard normal draw: nodes at equal steps, straight between them."""
+
+    __slots__ = ("nodes", "steps")
+
+    def __init__(self, low: float, likely: float, high: float) -> None:
+        import numpy as np
+
+        position = (likely - low) / (high - low) if high > low else 0.0
+        self.nodes = low + (high - low) * _unit_nodes(position)
+        self.steps = np.append(np.diff(self.nodes), 0.0)
+
+    def read(self, normals: "NDArray[np.float64]") -> "NDArray[np.float64]":
+        """Get the quantities of standard normal draws."""
+        import numpy as np
+
+        place = normals * (CELLS / (2 * REACH))
+        place += CELLS / 2
+        np.clip(place, 0, CELLS, out=place)
+        node = place.astype(np.int32)
+        place -= node
+        place *= self.steps[node]
+        place += self.nodes[node]
+        return place
+
+
+def mirrored_normals(seed: int, name: str, trials: int) -> "NDArray[np.float64]":
+    """Draw standard normals for a name: the second half of the trials mirrors the first."""
+    import numpy as np
+
+    half = _stream(seed, name).standard_normal((trials + 1) // 2)
+    return np.concatenate((half, -half))[:trials]
+
+
+def draw_item(item: RiskItem, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
+    """Draw a quantity [its unit]: one normal of its own and one of its group, weighed so that any two of a group correlate as set."""
+    own = mirrored_normals(seed, item.id, trials)
+    if item.group and correlation > 0:
+        own *= sqrt(1 - correlation)
+        own += sqrt(correlation) * mirrored_normals(seed, f"group/{item.group}", trials)
+    return PointTable(item.low, item.likely, item.high).read(own)
+
+
+def draw_event(risk: SiteRisk, *, seed: int, trials: int) -> "tuple[NDArray[np.intp], NDArray[np.float64]]":
+    """Draw in which trials a site risk happens (their numbers), and how badly there (standard normals)."""
+    import numpy as np
+
+    half = _stream(seed, f"event/{risk.id}").random((trials + 1) // 2)
+    happens = np.concatenate((half < risk.chance, half >= 1 - risk.chance))[:trials]
+    where = np.flatnonzero(happens)
+    return where, mirrored_normals(seed, risk.id, trials)[where]
+
+
+def _stream(seed: int, name: str) -> "np.random.Generator":
+    import numpy as np
+
+    digest = int.from_bytes(sha256(name.encode()).digest()[:16], "big")
+    return np.random.Generator(np.random.PCG64(np.random.SeedSequence((seed, digest))))
+
+
+@cache
+def _chances() -> "NDArray[np.float64]":
+    import numpy as np
+
+    bell = NormalDist()
+    return np.array([bell.cdf(z) for z in np.linspace(-REACH, REACH, CELLS + 1)])
+
+
+@cache
+def _unit_nodes(position: float) -> "NDArray[np.float64]":
+    return beta_pert_quantiles(0.0, position, 1.0, _chances())
