@@ -1,0 +1,300 @@
+"""Does it still drain: levels from the rim down to the stub, and how far the stub must come down.
+
+All heights are above the finished floor [in]. The weir of a trap is the invert of its arm; the arm falls from the weir
+to the stub. Limits differ by place: they are settings of a code family, to be confirmed with the local authority.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Literal
+
+from kit.design.require import require
+from kit.errors import Fault, JobError
+from kit.sources import table, value
+from kit.units import format_length
+
+__all__ = [
+    "CONFIRM",
+    "FAMILIES",
+    "BowlPair",
+    "CodeSettings",
+    "DrainLevels",
+    "DrainMeasures",
+    "arm_limits",
+    "code_settings",
+    "drain_levels",
+    "drain_remedies",
+    "pair_bowls",
+]
+
+CONFIRM = "confirm with the local authority"
+FAMILIES = ("irc", "ipc", "upc")
+Mount = Literal["top", "flush", "under"]
+
+
+@dataclass(frozen=True, slots=True)
+class CodeSettings:
+    """Limits of a code family; every one may be replaced by what the local authority says.
+
+    `arm_longest_in` gives the longest arm, weir to vent [in], by nominal size [in]; lengths in inches, slope in inches a
+    foot, `arm_least_diameters` and `fall_most_diameters` in nominal pipe diameters.
+    """
+
+    family: str
+    arm_longest_in: Mapping[float, float]
+    arm_least_diameters: float
+    slope_least_in_per_ft: float
+    fall_most_diameters: float
+    drop_most_in: float
+    offset_most_in: float
+    seal_least_in: float
+    seal_most_in: float
+    outlets_apart_most_in: float
+    bowl_depth_spread_most_in: float
+    trap_size_least_in: float
+
+
+@dataclass(frozen=True, slots=True)
+class DrainMeasures:
+    """What the route starts from.
+
+    Parameters
+    ----------
+    mount
+        "top" and "flush" count from the counter top, "under" from its underside.
+    counter_top_in, counter_thickness_in
+        Counter top above the floor and thickness over the rim [in].
+    rim_above_in
+        Lift of a top-mount rim, or how far a proud apron stands above the counter [in]; 0 for "under".
+    bowl_depth_in, bottom_thickness_in
+        Inside depth from the rim's top and thickness of the bottom [in].
+    need_in
+        Vertical need from the underside of the bowl to the weir: strainer, tailpiece and slip joint, or the disposer's
+        drop to its outlet and elbow [in].
+    bore_in, size_in
+        Bore and nominal size of trap and arm [in].
+    run_to_wall_in, run_to_vent_in
+        Along the arm, weir to the stub and weir to the vent [in]; None: vent not known.
+    stub_in
+        Centre of the stub that is there [in]; None: not known.
+    cabinet_floor_in
+        Top of the cabinet floor [in].
+    trap_seal_in, trap_wall_in, clearance_in
+        Seal and wall of the trap, and air wanted below it [in].
+    waste_run_in
+        Horizontal run of a continuous waste between bowls [in]; its fall adds to the need.
+    slope_in_per_ft
+        Fall of the arm [in/ft].
+    """
+
+    mount: Mount
+    counter_top_in: float
+    counter_thickness_in: float
+    bowl_depth_in: float
+    bottom_thickness_in: float
+    need_in: float
+    bore_in: float
+    size_in: float
+    run_to_wall_in: float
+    run_to_vent_in: float | None
+    stub_in: float | None
+    cabinet_floor_in: float
+    trap_seal_in: float
+    trap_wall_in: float
+    rim_above_in: float = 0.0
+    clearance_in: float = 0.0
+    waste_run_in: float = 0.0
+    slope_in_per_ft: float = 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class DrainLevels:
+    """Every level on the way down [in above the floor] and what is left to each limit [in].
+
+    The `now` figures belong to the stub that is there and are None when its height is not known. `spare_in` is how much
+    higher the stub might stand, negative when it stands too high; `lower_by_in` is how far it must come down. The floor
+    figures hold for the stub as it will be.
+    """
+
+    rim_in: float
+    outlet_in: float
+    need_in: float
+    arm_fall_to_wall_in: float
+    stub_highest_in: float
+    weir_now_in: float | None
+    drop_now_in: float | None
+    spare_in: float | None
+    lower_by_in: float | None
+    weir_built_in: float
+    drop_built_in: float
+    drop_spare_in: float
+    trap_bottom_in: float
+    floor_spare_in: float
+    arm_shortest_in: float
+    arm_longest_in: float
+    arm_spare_in: float | None
+    arm_fall_in: float | None
+    arm_fall_spare_in: float | None
+    slope_spare_in_per_ft: float
+    working: str
+
+
+@dataclass(frozen=True, slots=True)
+class BowlPair:
+    """Whether bowls may share one trap, and each reason why not."""
+
+    may_share: bool
+    reasons: tuple[str, ...]
+
+
+@lru_cache(maxsize=8)
+def code_settings(family: str) -> CodeSettings:
+    """Give the settings of a code family, to be confirmed with the local authority.
+
+    Raises
+    ------
+    JobError
+        If the family is not one of `FAMILIES`.
+    """
+    if family not in FAMILIES:
+        raise JobError(Fault("code_family", f'"{family}" is not a code family. Give one of: {", ".join(FAMILIES)}.'))
+    arms = {float(name.rsplit("/", 1)[1]): row.value for name, row in table("trap_arms").items() if name.startswith(f"{family}/arm/")}
+
+    def look(name: str) -> float:
+        return value("trap_arms", f"{family}/{name}")
+
+    return CodeSettings(
+        family=family,
+        arm_longest_in=MappingProxyType(arms),
+        arm_least_diameters=look("arm-least-diameters"),
+        slope_least_in_per_ft=look("slope-least"),
+        fall_most_diameters=look("fall-most-diameters"),
+        drop_most_in=look("drop-most"),
+        offset_most_in=look("offset-most"),
+        seal_least_in=look("seal-least"),
+        seal_most_in=look("seal-most"),
+        outlets_apart_most_in=look("outlets-apart-most"),
+        bowl_depth_spread_most_in=look("bowl-depth-spread-most"),
+        trap_size_least_in=look("trap-size"),
+    )
+
+
+def arm_limits(settings: CodeSettings, size_in: float, slope_in_per_ft: float) -> tuple[float, float]:
+    """Give the shortest and longest arm, weir to vent [in], for a nominal size [in] at a slope [in/ft].
+
+    The longest is the smaller of the family's length and the length at which the fall reaches its limit.
+
+    Raises
+    ------
+    JobError
+        If the family gives no length for the size, or a number can't be one.
+    """
+    require(positive={"size_in": size_in, "slope_in_per_ft": slope_in_per_ft})
+    if size_in not in settings.arm_longest_in:
+        known = ", ".join(f"{size:g}" for size in sorted(settings.arm_longest_in))
+        raise JobError(Fault("size_in", f"{size_in:g} in was given; the {settings.family} settings know arms of {known} in."))
+    by_fall = 12.0 * settings.fall_most_diameters * size_in / slope_in_per_ft
+    return settings.arm_least_diameters * size_in, min(settings.arm_longest_in[size_in], by_fall)
+
+
+def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
+    """Work the levels from the rim to the stub.
+
+    Raises
+    ------
+    JobError
+        With every measure that can't be one.
+    """
+    _refuse(given)
+    slope = given.slope_in_per_ft
+    rim = given.counter_top_in + given.rim_above_in - (given.counter_thickness_in if given.mount == "under" else 0.0)
+    outlet = rim - given.bowl_depth_in - given.bottom_thickness_in
+    need = given.need_in + slope * given.waste_run_in / 12.0
+    fall = slope * given.run_to_wall_in / 12.0
+    weir_of = fall - given.bore_in / 2.0  # weir above the stub's centre
+    stub_highest = outlet - need - weir_of
+    stub_built = stub_highest if given.stub_in is None else min(given.stub_in, stub_highest)
+    weir_built = stub_built + weir_of
+    shortest, longest = arm_limits(settings, given.size_in, slope)
+    trap_bottom = weir_built - given.trap_seal_in - given.bore_in - given.trap_wall_in
+    arm_fall = None if given.run_to_vent_in is None else slope * given.run_to_vent_in / 12.0
+    lower_by = None if given.stub_in is None else max(0.0, given.stub_in - stub_highest)
+    return DrainLevels(
+        rim_in=rim,
+        outlet_in=outlet,
+        need_in=need,
+        arm_fall_to_wall_in=fall,
+        stub_highest_in=stub_highest,
+        weir_now_in=None if given.stub_in is None else given.stub_in + weir_of,
+        drop_now_in=None if given.stub_in is None else outlet - given.stub_in - weir_of,
+        spare_in=None if given.stub_in is None else stub_highest - given.stub_in,
+        lower_by_in=lower_by,
+        weir_built_in=weir_built,
+        drop_built_in=outlet - weir_built,
+        drop_spare_in=settings.drop_most_in - (outlet - weir_built),
+        trap_bottom_in=trap_bottom,
+        floor_spare_in=trap_bottom - given.cabinet_floor_in - given.clearance_in,
+        arm_shortest_in=shortest,
+        arm_longest_in=longest,
+        arm_spare_in=None if given.run_to_vent_in is None else min(given.run_to_vent_in - shortest, longest - given.run_to_vent_in),
+        arm_fall_in=arm_fall,
+        arm_fall_spare_in=None if arm_fall is None else settings.fall_most_diameters * given.size_in - arm_fall,
+        slope_spare_in_per_ft=slope - settings.slope_least_in_per_ft,
+        working=_working(given, rim, outlet, need, stub_highest, lower_by),
+    )
+
+
+def _refuse(given: DrainMeasures) -> None:
+    if given.mount not in {"top", "flush", "under"}:
+        raise JobError(Fault("mount", f'"{given.mount}" was given; wanted is "top", "flush" or "under".'))
+    names = ("counter_top_in", "bowl_depth_in", "need_in", "bore_in", "size_in", "run_to_wall_in", "trap_seal_in", "slope_in_per_ft")
+    zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "clearance_in", "waste_run_in")
+    optional = {name: measure for name, measure in (("run_to_vent_in", given.run_to_vent_in), ("stub_in", given.stub_in)) if measure is not None}
+    require(
+        positive={name: getattr(given, name) for name in names} | optional,
+        not_negative={name: getattr(given, name) for name in zero_too},
+    )
+    if given.mount == "under" and given.rim_above_in > 0.0:
+        raise JobError(Fault("rim_above_in", f"{given.rim_above_in:g} was given; a rim under the counter can't stand above its seat, wanted is 0."))
+
+
+def _working(given: DrainMeasures, rim: float, outlet: float, need: float, stub_highest: float, lower_by: float | None) -> str:
+    thickness = f" - {given.counter_thickness_in:g}" if given.mount == "under" else ""
+    above = f" + {given.rim_above_in:g}" if given.rim_above_in else ""
+    waste = f" (continuous waste {given.waste_run_in:g} in at {given.slope_in_per_ft:g} in/ft included)" if given.waste_run_in else ""
+    now = "; stub not measured" if given.stub_in is None or lower_by is None else f"; stub at {given.stub_in:g}, down by {lower_by:.3f}"
+    return (
+        f"rim {given.counter_top_in:g}{thickness}{above} = {rim:.3f}; "
+        f"outlet {rim:.3f} - {given.bowl_depth_in:g} - {given.bottom_thickness_in:g} = {outlet:.3f}; "
+        f"highest stub {outlet:.3f} - {need:.3f}{waste} + {given.bore_in:g} / 2"
+        f" - {given.slope_in_per_ft:g} x {given.run_to_wall_in:g} / 12 = {stub_highest:.3f}{now}"
+    )
+
+
+def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
+    """List what helps when the stub stands too high, least work first; empty when it doesn't."""
+    if levels.lower_by_in is None or levels.lower_by_in <= 1e-9:
+        return ()
+    short = format_length(math.ceil(levels.lower_by_in * 16.0 - 1e-9) / 16.0)  # up to the tape's next mark
+    return (
+        f"a shorter strainer or tailpiece: {short} less from bowl to weir",
+        "an outlet to the side or a low-profile one",
+        f"a shorter arm to the wall: all of it gains {levels.arm_fall_to_wall_in:.2f} in",
+        f"a bowl {short} shallower",
+        f"lower the stub by {short}: the wall is opened",
+    )
+
+
+def pair_bowls(settings: CodeSettings, outlets_apart_in: float, depth_difference_in: float) -> BowlPair:
+    """Tell whether two bowls may share one trap, by the distance of their outlets and the difference of their depths [in]."""
+    require(positive={"outlets_apart_in": outlets_apart_in}, not_negative={"depth_difference_in": depth_difference_in})
+    reasons = []
+    if outlets_apart_in > settings.outlets_apart_most_in:
+        reasons.append(f"the outlets are {outlets_apart_in:g} in apart, more than {settings.outlets_apart_most_in:g} in ({CONFIRM}).")
+    if depth_difference_in > settings.bowl_depth_spread_most_in:
+        allowed = f"{settings.bowl_depth_spread_most_in:g} in" if settings.bowl_depth_spread_most_in else "none: the same depth is wanted"
+        reasons.append(f"one bowl is {depth_difference_in:g} in deeper than the other; allowed is {allowed} ({CONFIRM}).")
+    return BowlPair(not reasons, tuple(reasons))

@@ -1,0 +1,274 @@
+"""Levels of the drain and the limits of the code families.
+
+The geometry is our own; its two worked cases are hand work. Code limits are model-code values read in part, second hand
+or from memory, as each row of the table says: settings, to be confirmed with the local authority.
+"""
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kit.design.drain_levels import (
+    FAMILIES,
+    DrainMeasures,
+    arm_limits,
+    code_settings,
+    drain_levels,
+    drain_remedies,
+    pair_bowls,
+)
+from kit.errors import JobError
+from kit.units import format_length
+
+UPC, IPC, IRC = (code_settings(family) for family in ("upc", "ipc", "irc"))
+
+# an invented kitchen: 36 in counter, 7 in basin set on top, strainer, 18 in to the wall, stub at 18 in
+OLD = DrainMeasures(
+    mount="top",
+    counter_top_in=36.0,
+    counter_thickness_in=1.5,
+    bowl_depth_in=7.0,
+    bottom_thickness_in=0.0,
+    need_in=6.0,
+    bore_in=1.5,
+    size_in=1.5,
+    run_to_wall_in=18.0,
+    run_to_vent_in=24.0,
+    stub_in=18.0,
+    cabinet_floor_in=5.0,
+    trap_seal_in=3.0,
+    trap_wall_in=0.06,
+)
+NEW = replace(OLD, mount="under", counter_top_in=36.0, bowl_depth_in=9.0, bottom_thickness_in=0.06)
+
+
+def test_old_basin_set_on_top():
+    """36 - 7 = 29; highest stub 29 - 6 + .75 - .375 = 23.375; 5.375 to spare; the drop today is 11.375 (hand)."""
+    found = drain_levels(OLD, IRC)
+    assert (found.rim_in, found.outlet_in, found.stub_highest_in) == (36.0, 29.0, 23.375)
+    assert (found.weir_now_in, found.drop_now_in) == (17.625, 11.375)
+    assert (found.spare_in, found.lower_by_in) == (5.375, 0.0)
+    assert found.drop_spare_in == pytest.approx(24.0 - 11.375)
+    assert drain_remedies(found) == ()
+    assert found.working == (
+        "rim 36 = 36.000; outlet 36.000 - 7 - 0 = 29.000; highest stub 29.000 - 6.000 + 1.5 / 2 - 0.25 x 18 / 12 = 23.375; stub at 18, down by 0.000"
+    )
+
+
+def test_deeper_bowl_under_the_counter():
+    """34.5 - 9.06 = 25.44; highest stub 19.815; 1.815 to spare (hand)."""
+    found = drain_levels(NEW, IRC)
+    assert (found.rim_in, found.outlet_in) == pytest.approx((34.5, 25.44))
+    assert (found.stub_highest_in, found.spare_in) == pytest.approx((19.815, 1.815))
+
+
+def test_a_disposer_lowers_the_stub():
+    """9.5 in from bowl to weir needs the stub at 16.315: 1.685 down (hand); the remedies say 1 11/16, the tape's next mark."""
+    found = drain_levels(replace(NEW, need_in=9.5), IRC)
+    assert (found.stub_highest_in, found.lower_by_in, found.spare_in) == pytest.approx((16.315, 1.685, -1.685))
+    assert found.drop_built_in == pytest.approx(9.5)
+    assert found.weir_built_in == pytest.approx(found.weir_now_in - 1.685)
+    hand_mark = format_length(1.6875)
+    assert [remedy.partition(":")[0] for remedy in drain_remedies(found)] == [
+        "a shorter strainer or tailpiece",
+        "an outlet to the side or a low-profile one",
+        "a shorter arm to the wall",
+        f"a bowl {hand_mark} shallower",
+        f"lower the stub by {hand_mark}",
+    ]
+    assert "all of it gains 0.38 in" in drain_remedies(found)[2]
+
+
+def test_the_stub_exactly_at_its_highest():
+    """At the limit nothing has to come down; a sixteenth higher, a sixteenth does."""
+    at_limit = drain_levels(replace(OLD, stub_in=23.375), IRC)
+    assert (at_limit.spare_in, at_limit.lower_by_in) == (0.0, 0.0)
+    above = drain_levels(replace(OLD, stub_in=23.4375), IRC)
+    assert (above.spare_in, above.lower_by_in) == (-0.0625, 0.0625)
+
+
+def test_mounts_set_the_rim():
+    """Top and flush count from the counter top, under from its underside; a proud rim stands above."""
+    assert drain_levels(replace(OLD, mount="flush"), IRC).rim_in == 36.0
+    assert drain_levels(replace(OLD, mount="under"), IRC).rim_in == 34.5
+    assert drain_levels(replace(OLD, rim_above_in=0.5), IRC).rim_in == 36.5
+    assert "36 + 0.5 = 36.500" in drain_levels(replace(OLD, rim_above_in=0.5), IRC).working
+    assert "36 - 1.5 = 34.500" in drain_levels(NEW, IRC).working
+
+
+def test_a_bowl_and_a_strainer_can_need_more_than_there_is_drop():
+    """Outlet to weir at most 24 in: at 24 nothing to spare, beyond it less than nothing."""
+    low = drain_levels(replace(OLD, stub_in=5.375), IRC)
+    assert low.drop_now_in == 24.0
+    assert low.drop_spare_in == 0.0
+    assert drain_levels(replace(OLD, stub_in=5.3125), IRC).drop_spare_in == -0.0625
+
+
+def test_unknown_stub_and_vent_stay_unknown():
+    """Without the stub's height the highest one is still worked; what depends on it is None, and the floor is checked for the stub as needed."""
+    found = drain_levels(replace(OLD, stub_in=None, run_to_vent_in=None), IRC)
+    assert found.stub_highest_in == 23.375
+    assert (found.weir_now_in, found.drop_now_in, found.spare_in, found.lower_by_in) == (None,) * 4
+    assert (found.arm_spare_in, found.arm_fall_in, found.arm_fall_spare_in) == (None,) * 3
+    assert found.drop_built_in == 6.0
+    assert found.working.endswith("stub not measured")
+    assert drain_remedies(found) == ()
+
+
+def test_the_trap_must_clear_the_cabinet_floor():
+    """Bottom of the trap: weir - seal - bore - wall (hand: 17.625 - 3 - 1.5 - .06 = 13.065), for the stub as it will be."""
+    found = drain_levels(OLD, IRC)
+    assert found.trap_bottom_in == pytest.approx(13.065)
+    assert found.floor_spare_in == pytest.approx(8.065)
+    assert drain_levels(replace(OLD, clearance_in=1.0), IRC).floor_spare_in == pytest.approx(7.065)
+    assert drain_levels(replace(OLD, cabinet_floor_in=13.065), IRC).floor_spare_in == pytest.approx(0.0)
+    lowered = drain_levels(replace(NEW, need_in=9.5), IRC)
+    assert lowered.trap_bottom_in == pytest.approx(lowered.weir_built_in - 4.56)
+
+
+def test_a_continuous_waste_needs_its_fall_too():
+    """16 in between two bowls at 1/4 in/ft adds 1/3 in to the need (hand)."""
+    found = drain_levels(replace(OLD, waste_run_in=16.0), IRC)
+    assert found.need_in == pytest.approx(6.0 + 1.0 / 3.0)
+    assert found.stub_highest_in == pytest.approx(23.375 - 1.0 / 3.0)
+    assert "continuous waste 16 in at 0.25 in/ft included" in found.working
+
+
+# printed: weir to vent [in] by nominal size; the uniform code's flat table as Minnesota Rules 4715.2620 has it
+FLAT_TABLE = {1.25: 30, 1.5: 42, 2.0: 60, 3.0: 72}
+# printed: the slope-based table (2 in read second hand, the others from memory); diameter / slope gives the first three
+SLOPE_TABLE = {1.25: 60, 1.5: 72, 2.0: 96, 3.0: 144}
+
+
+@pytest.mark.parametrize(("size", "printed_longest"), FLAT_TABLE.items())
+def test_flat_arm_table(size, printed_longest):
+    """Longest arm of the flat table, and the shortest of two diameters."""
+    settings = code_settings("upc")
+    assert dict(settings.arm_longest_in)[size] == printed_longest
+    assert arm_limits(settings, size, 0.25) == (2 * size, printed_longest)
+
+
+@pytest.mark.parametrize(("size", "printed_longest"), SLOPE_TABLE.items())
+@pytest.mark.parametrize("family", ["ipc", "irc"])
+def test_slope_arm_table(family, size, printed_longest):
+    """Longest arm of the slope-based table: the fall over it is one diameter."""
+    settings = code_settings(family)
+    assert dict(settings.arm_longest_in)[size] == printed_longest
+    assert arm_limits(settings, size, 0.25) == (2 * size, printed_longest)
+    assert size / 0.25 * 12 == printed_longest
+
+
+def test_a_steeper_arm_is_a_shorter_one():
+    """At 1/2 in/ft the fall of one diameter is used up in half the length (hand)."""
+    assert arm_limits(IRC, 1.5, 0.5) == (3.0, 36.0)
+    assert arm_limits(UPC, 1.5, 0.5) == (3.0, 36.0)
+    assert arm_limits(UPC, 1.5, 0.25) == (3.0, 42.0)
+
+
+@pytest.mark.parametrize(("run", "spare"), [(3.0, 0.0), (2.9375, -0.0625), (42.0, 0.0), (42.0625, -0.0625), (22.5, 19.5)])
+def test_arm_between_its_limits(run, spare):
+    """Two diameters to 42 in for 1 1/2 in under the flat table."""
+    assert drain_levels(replace(OLD, run_to_vent_in=run), UPC).arm_spare_in == pytest.approx(spare)
+
+
+def test_fall_and_slope_of_the_arm():
+    """Fall over the arm at most one diameter, slope at least 1/4 in/ft; too flat is negative."""
+    found = drain_levels(OLD, IRC)
+    assert (found.arm_fall_in, found.arm_fall_spare_in, found.slope_spare_in_per_ft) == (0.5, 1.0, 0.0)
+    assert drain_levels(replace(OLD, run_to_vent_in=72.0), IRC).arm_fall_spare_in == 0.0
+    assert drain_levels(replace(OLD, run_to_vent_in=73.0), IRC).arm_fall_spare_in < 0.0
+    assert drain_levels(replace(OLD, slope_in_per_ft=0.125), IRC).slope_spare_in_per_ft == -0.125
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_other_settings(family):
+    """Drop, offset, seal, outlets and trap size of each family, as the codes and pages read have them."""
+    settings = code_settings(family)
+    assert settings.family == family
+    assert (settings.drop_most_in, settings.offset_most_in) == (24.0, 30.0)
+    assert (settings.seal_least_in, settings.seal_most_in) == (2.0, 4.0)
+    assert settings.outlets_apart_most_in == 30.0
+    assert settings.trap_size_least_in == 1.5
+    assert settings.slope_least_in_per_ft == 0.25
+    assert (settings.arm_least_diameters, settings.fall_most_diameters) == (2.0, 1.0)
+    assert settings.bowl_depth_spread_most_in == (0.0 if family == "upc" else 6.0)
+
+
+def test_settings_may_be_replaced():
+    """What the local authority says goes in the place of a preset."""
+    local = replace(IRC, arm_longest_in={1.5: 60.0}, drop_most_in=12.0)
+    assert arm_limits(local, 1.5, 0.25) == (3.0, 60.0)
+    assert drain_levels(OLD, local).drop_spare_in == pytest.approx(0.625)
+
+
+@pytest.mark.parametrize(
+    ("settings", "apart", "difference", "may_share"),
+    [(IPC, 30.0, 6.0, True), (IPC, 30.1, 6.0, False), (IPC, 30.0, 6.1, False), (UPC, 30.0, 0.0, True), (UPC, 30.0, 0.1, False), (UPC, 30.1, 0.0, False)],
+)
+def test_two_bowls_on_one_trap(settings, apart, difference, may_share):
+    """Outlets at most 30 in apart; 6 in of depth difference in one family, none in the other."""
+    assert pair_bowls(settings, apart, difference).may_share is may_share
+
+
+def test_reasons_against_one_trap():
+    """Both reasons are told, and whom to ask."""
+    found = pair_bowls(UPC, 31.0, 2.0)
+    assert found.reasons == (
+        "the outlets are 31 in apart, more than 30 in (confirm with the local authority).",
+        "one bowl is 2 in deeper than the other; allowed is none: the same depth is wanted (confirm with the local authority).",
+    )
+    assert "allowed is 6 in" in pair_bowls(IRC, 20.0, 7.0).reasons[0]
+    assert pair_bowls(IRC, 20.0, 0.0).reasons == ()
+
+
+def test_wrong_measures_are_refused():
+    """Every wrong measure is named, words too."""
+    with pytest.raises(JobError, match=r"(?s)bowl_depth_in: 0 was given.*bore_in: -1 was given.*stub_in: -2 was given.*trap_wall_in: nan was given"):
+        drain_levels(replace(OLD, bowl_depth_in=0.0, bore_in=-1.0, stub_in=-2.0, trap_wall_in=math.nan), IRC)
+    with pytest.raises(JobError, match=r'mount: "sunk" was given; wanted is "top", "flush" or "under"\.'):
+        drain_levels(replace(OLD, mount="sunk"), IRC)
+    with pytest.raises(JobError, match=r"rim_above_in: 0\.5 was given; a rim under the counter can't stand above its seat"):
+        drain_levels(replace(NEW, rim_above_in=0.5), IRC)
+    with pytest.raises(JobError, match=r'code_family: "local" is not a code family\. Give one of: irc, ipc, upc\.'):
+        code_settings("local")
+    with pytest.raises(JobError, match=r"size_in: 1\.75 in was given; the upc settings know arms of 1\.25, 1\.5, 2, 3 in\."):
+        arm_limits(UPC, 1.75, 0.25)
+    with pytest.raises(JobError, match="slope_in_per_ft: 0 was given"):
+        arm_limits(UPC, 1.5, 0.0)
+    with pytest.raises(JobError, match=r"(?s)outlets_apart_in: 0 was given.*depth_difference_in: -1 was given"):
+        pair_bowls(UPC, 0.0, -1.0)
+
+
+depths = st.floats(4.0, 14.0)
+
+
+@given(depths, depths)
+def test_a_deeper_bowl_never_raises_the_stub(one, other):
+    """The needed stub falls with depth, and what must come down grows."""
+    shallow, deep = (drain_levels(replace(OLD, bowl_depth_in=depth), IRC) for depth in sorted((one, other)))
+    assert deep.stub_highest_in <= shallow.stub_highest_in
+    assert deep.lower_by_in >= shallow.lower_by_in
+
+
+@given(st.floats(2.0, 14.0), st.floats(2.0, 14.0), st.floats(1.0, 72.0), st.floats(1.0, 72.0))
+def test_more_need_or_a_longer_run_never_raises_the_stub(need, more, run, longer):
+    """Need and run both pull the stub down."""
+    (need, more), (run, longer) = sorted((need, more)), sorted((run, longer))
+    easy = drain_levels(replace(OLD, need_in=need, run_to_wall_in=run), IRC)
+    hard = drain_levels(replace(OLD, need_in=more, run_to_wall_in=longer), IRC)
+    assert hard.stub_highest_in <= easy.stub_highest_in
+
+
+@given(depths, st.floats(5.0, 30.0), st.floats(2.0, 14.0), st.sampled_from(["top", "flush", "under"]))
+def test_once_lowered_it_drains(depth, stub, need, mount):
+    """With the stub brought down as told, the drop is at least the need."""
+    given_now = replace(OLD, bowl_depth_in=depth, stub_in=stub, need_in=need, mount=mount)
+    found = drain_levels(given_now, IRC)
+    assert found.drop_built_in >= found.need_in - 1e-9
+    if stub - found.lower_by_in > 0:
+        again = drain_levels(replace(given_now, stub_in=stub - found.lower_by_in), IRC)
+        assert again.lower_by_in == pytest.approx(0.0, abs=1e-9)
+        assert again.drop_now_in == pytest.approx(found.drop_built_in)
