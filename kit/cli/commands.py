@@ -1,0 +1,141 @@
+"""The commands: each reads, computes, and only then prints or writes.
+
+Bad input ends with 2 and one report of everything that is wrong; nothing is written then. What a command needs is
+imported inside it, so that the first answer comes fast.
+"""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from kit.errors import KitError
+
+__all__ = ["app", "main"]
+
+STOPPED, BAD_INPUT = 1, 2
+
+app = typer.Typer(
+    name="sinkset",
+    help="Estimating and material takeoff for replacing a kitchen sink and the counter around it.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
+Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists; without it the job's, else the one beside it.")]
+Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write files into; earlier files of this command are replaced.")]
+
+
+def main() -> None:
+    """Run the command line; what a person can mend is said in sentences, without a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a terminal without fractions shows a mark instead of failing
+    try:
+        app()
+    except KitError as error:
+        from kit.cli.words import printable
+
+        for fault in error.faults:
+            typer.echo(printable(str(fault)), err=True)
+        raise SystemExit(BAD_INPUT) from None
+
+
+@app.callback(invoke_without_command=True)
+def _version(*, version: Annotated[bool, typer.Option("--version", help="Print the version and end.")] = False) -> None:
+    if version:
+        from kit import __version__
+
+        typer.echo(f"sinkset {__version__}")
+
+
+@app.command()
+def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> None:
+    """Say whether the job fits, holds and drains, worst first. Ends with 1 when something says stop."""
+    from kit.cli.opening import estimate_file
+
+    found = estimate_file(job, prices)
+    if as_json:
+        from kit.document import document_bytes, findings_document
+
+        typer.echo(document_bytes(findings_document(found)), nl=False)
+    else:
+        from kit.cli.report import check_report
+
+        typer.echo(check_report(found), nl=False)
+    if not found.buildable:
+        raise typer.Exit(STOPPED)
+
+
+@app.command()
+def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: Prices = None) -> None:
+    """Price the job; with --out, write the workbook."""
+    from kit.cli.opening import estimate_file
+
+    found = estimate_file(job, prices)
+    if out is not None:
+        from kit.cli.files import write_files
+        from kit.export.workbook import write_workbook
+
+        write_files(out, {f"{job.stem}.xlsx": lambda path: write_workbook(found, path)}, say=_say)
+    if as_json:
+        from kit.document import document_bytes, estimate_document
+
+        typer.echo(document_bytes(estimate_document(found)), nl=False)
+    else:
+        from kit.cli.report import estimate_report
+
+        typer.echo(estimate_report(found), nl=False)
+
+
+@app.command()
+def compare(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: Prices = None) -> None:
+    """Put the mounts side by side for the same scope and counter; with --out, write each alternate's job file."""
+    from kit.cli.comparing import alternate_files, comparison_document, comparison_report
+    from kit.cli.opening import compare_file
+
+    opened, alternates = compare_file(job, prices)
+    if out is not None:
+        from kit.cli.files import write_files
+
+        write_files(out, alternate_files(opened, alternates, out), say=_say)
+    if as_json:
+        from kit.document import document_bytes
+
+        typer.echo(document_bytes(comparison_document(opened, alternates)), nl=False)
+    else:
+        typer.echo(comparison_report(opened, alternates), nl=False)
+
+
+@app.command()
+def lab(
+    folder: Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")] = None,
+    *,
+    port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8888,
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")] = True,
+) -> None:
+    """Open the notebooks in JupyterLab, on this machine only and behind a token."""
+    from kit.cli.lab import open_lab
+
+    raise typer.Exit(open_lab(folder, port=port, browser=browser))
+
+
+@app.command()
+def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder; made when it is not there.")]) -> None:
+    """Lay notebooks, price lists and examples into your own folder; nothing that is there is overwritten."""
+    from kit.cli.start import lay_folder
+
+    laid = lay_folder(folder)
+    for path in laid.left_alone:
+        typer.echo(f"Left alone, already there: {path}")
+    typer.echo(f"{len(laid.written)} files written into {folder}.")
+
+
+def _say(sentence: str) -> None:
+    typer.echo(sentence, err=True)

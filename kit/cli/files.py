@@ -1,0 +1,77 @@
+"""Write result files into a folder: all of them or none, and never over a person's own work.
+
+A small list beside the files says which ones this program wrote and with what content. Only those that are still as
+written are replaced; a file that a person made or changed stops the writing.
+"""
+
+import hashlib
+import shutil
+import tempfile
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from kit.errors import Fault, KitError
+
+__all__ = ["WRITTEN_LIST", "write_files"]
+
+WRITTEN_LIST = ".sinkset-files"
+
+
+def write_files(folder: Path, writers: Mapping[str, Callable[[Path], None]], *, say: Callable[[str], None]) -> None:
+    """Write every file of `writers` (name to what writes it at a path) and say for each whether it is new or replaced.
+
+    Raises
+    ------
+    KitError
+        If the folder can't be written, or a name is taken by a file that is not ours as we wrote it; nothing is written then.
+    """
+    made = next((part for part in (*reversed(folder.absolute().parents), folder.absolute()) if not part.exists()), None)
+    try:
+        known = _read_list(folder)
+        _refuse_foreign(folder, writers, known)
+        folder.mkdir(parents=True, exist_ok=True)
+        replaced = {name for name in writers if (folder / name).exists()}
+        _write_through(folder, writers, known)
+    except BaseException as error:
+        if made is not None and made.is_dir() and not any(path.is_file() for path in made.rglob("*")):
+            shutil.rmtree(made)
+        if not isinstance(error, OSError):
+            raise
+        sentence = f"can't be written: {error.strerror or error}. A file that is open in another program must be closed first."
+        raise KitError(Fault("", sentence, str(folder))) from None
+    for name in writers:
+        say(f"{'Replaced' if name in replaced else 'Written'}: {folder / name}")
+
+
+def _write_through(folder: Path, writers: Mapping[str, Callable[[Path], None]], known: dict[str, str]) -> None:
+    """All files into a draft folder first, so that a failure on the way leaves the earlier ones whole."""
+    draft = Path(tempfile.mkdtemp(prefix=".sinkset-draft-", dir=folder))
+    try:
+        for name, write in writers.items():
+            write(draft / name)
+        marks = {**known, **{name: _mark(draft / name) for name in writers}}
+        (draft / WRITTEN_LIST).write_text("".join(f"{mark}  {name}\n" for name, mark in sorted(marks.items())), encoding="utf-8", newline="\n")
+        for name in (WRITTEN_LIST, *writers):
+            (draft / name).replace(folder / name)
+    finally:
+        shutil.rmtree(draft, ignore_errors=True)
+
+
+def _mark(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def _read_list(folder: Path) -> dict[str, str]:
+    """Name and content mark of what was written here before; lines that are not ours are passed over."""
+    path = folder / WRITTEN_LIST
+    if not path.is_file():
+        return {}
+    lines = [line.split("  ", 1) for line in path.read_text(encoding="utf-8", errors="replace").splitlines()]
+    return {parts[1]: parts[0] for parts in lines if len(parts) == 2}
+
+
+def _refuse_foreign(folder: Path, names: Mapping[str, object], known: Mapping[str, str]) -> None:
+    foreign = [name for name in names if (folder / name).exists() and not ((folder / name).is_file() and _mark(folder / name) == known.get(name))]
+    if foreign:
+        sentence = "is already there and is not as this program wrote it. Move or rename it, or give another folder."
+        raise KitError(Fault("", sentence, str(folder / name)) for name in foreign)

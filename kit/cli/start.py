@@ -1,0 +1,61 @@
+"""Lay notebooks, price lists and examples into a user's own folder."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from kit.errors import Fault, KitError
+from kit.shipped import shipped
+
+__all__ = ["Laid", "lay_folder"]
+
+FOLDERS = ("notebooks", "price_lists", "examples")
+_LEFT_OUT = {"__pycache__", ".ipynb_checkpoints"}
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Files that were written, and those that were there already and left alone."""
+
+    written: tuple[Path, ...]
+    left_alone: tuple[Path, ...]
+
+
+def lay_folder(folder: Path) -> Laid:
+    """Copy what is shipped; a file that is there already stays as it is.
+
+    Raises
+    ------
+    KitError
+        If something that is no folder stands where one must be made, or the place can't be written.
+    """
+    wanted = {folder / name / path.relative_to(shipped(name)): path for name in FOLDERS for path in _files_in(shipped(name))}
+    _refuse_blocked(folder, wanted)
+    written: list[Path] = []
+    left_alone: list[Path] = []
+    for target, source in wanted.items():
+        (written if _copy(source, target) else left_alone).append(target)
+    return Laid(tuple(written), tuple(left_alone))
+
+
+def _files_in(folder: Path) -> list[Path]:
+    return sorted(path for path in folder.rglob("*") if path.is_file() and not _LEFT_OUT & set(path.relative_to(folder).parts))
+
+
+def _refuse_blocked(folder: Path, wanted: dict[Path, Path]) -> None:
+    needed = {folder, *(parent for target in wanted for parent in target.parents if folder in parent.parents)}
+    blocked = sorted(path for path in needed if path.exists() and not path.is_dir())
+    if blocked:
+        raise KitError(Fault("", "is a file; a folder must be there.", str(path)) for path in blocked)
+
+
+def _copy(source: Path, target: Path) -> bool:
+    """Whether it was written; an open that only makes new files keeps what is there, whoever put it there meanwhile."""
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with target.open("xb") as out:
+            out.write(source.read_bytes())
+    except FileExistsError:
+        return False
+    except OSError as error:
+        raise KitError(Fault("", f"can't be written: {error.strerror or error}.", str(target))) from None
+    return True

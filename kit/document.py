@@ -1,0 +1,116 @@
+"""An estimate as one plain document, ready for JSON: the same estimate gives the same bytes.
+
+Items carry their record's field names. Money is a string with two decimals (a unit price keeps more where it has
+them), a length in a field of its own is a string with its unit, hours and ratios are numbers; a number in a named unit
+stands beside its `unit`.
+"""
+
+import datetime as dt
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import fields, is_dataclass
+from decimal import Decimal
+from enum import Enum
+from typing import Any
+
+from kit.estimate import Estimate
+from kit.job import Job, job_document
+from kit.lists import Lists
+from kit.money import round_cents, to_decimal
+from kit.pricing import row_kinds
+from kit.records import BuildUp, Level
+from kit.units import format_exact_length
+
+__all__ = ["document_bytes", "estimate_document", "findings_document", "lists_document", "money_text", "plain"]
+
+FLOAT_PLACES = 6
+PRICE_PLACES = 4
+
+
+def estimate_document(estimate: Estimate) -> dict[str, Any]:
+    """The whole estimate.
+
+    Returns
+    -------
+    `job` (as a job file says it, assumptions filled in), `mount`, `buildable`, `price`, `cost`, `margin`, `hours`, then
+    the lists `findings` (worst first), `lines`, `purchases`, `tasks`, `build_up`, `assumptions` and `lists` (file, fingerprint, date).
+    """
+    kinds = row_kinds(estimate.build_up, estimate.terms)
+    return {
+        "job": plain_job(estimate.job),
+        "mount": estimate.job.sink.mount,
+        "buildable": estimate.buildable,
+        "price": money_text(estimate.price),
+        "cost": money_text(estimate.cost),
+        "margin": float(estimate.margin),
+        "hours": estimate.hours,
+        "findings": plain(estimate.findings),
+        "lines": plain(estimate.lines),
+        "purchases": plain(estimate.purchases),
+        "tasks": plain(estimate.tasks),
+        "build_up": [_plain_row(row, kinds[row.id]) for row in estimate.build_up],
+        "assumptions": plain(estimate.assumptions),
+        "lists": lists_document(estimate.lists),
+    }
+
+
+def findings_document(estimate: Estimate) -> dict[str, Any]:
+    """What was checked, without the money: the keys of `estimate_document` that a check fills."""
+    whole = estimate_document(estimate)
+    return {key: whole[key] for key in ("job", "mount", "buildable", "findings", "assumptions", "lists")}
+
+
+def lists_document(lists: Lists) -> list[dict[str, Any]]:
+    """Every list that was used: folder, file, fingerprint of its content, date of the prices."""
+    return [{"folder": lists.folder, "name": file.name, "sha256": file.sha256, "price_date": lists.company.price_date} for file in lists.files]
+
+
+def document_bytes(document: Mapping[str, Any]) -> bytes:
+    """The document as JSON in UTF-8, indented, with a line end."""
+    return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
+
+
+def money_text(amount: Decimal) -> str:
+    """An amount to the cent, such as 1234.50."""
+    return f"{round_cents(amount)}"
+
+
+def _price_text(price: Decimal) -> str:
+    """A unit price with two decimals, or up to four where a list gives them: 0.0425."""
+    exact = to_decimal(price, PRICE_PLACES)
+    return money_text(exact) if exact == round_cents(exact) else f"{exact}"
+
+
+def plain_job(job: Job) -> Any:
+    """The job as its file would say it, dates as text."""
+    return plain(job_document(job))
+
+
+def plain(value: Any, name: str = "") -> Any:  # noqa: PLR0911 - one line for each kind of value
+    """A record, or anything in one, as what JSON knows; `name` is the field it stands in."""
+    if is_dataclass(value):
+        return {field.name: plain(getattr(value, field.name), field.name) for field in fields(value)}
+    match value:
+        case Level():
+            return value.word
+        case Enum():
+            return str(value.value)
+        case Decimal():
+            return _price_text(value) if name == "unit_price" else money_text(value)
+        case float():
+            rounded = round(value, FLOAT_PLACES) + 0.0  # no minus zero
+            return format_exact_length(rounded) if name.endswith("_in") else rounded
+        case dt.date():
+            return value.isoformat()
+        case Mapping():
+            return {str(key): plain(inner, str(key)) for key, inner in value.items()}
+        case str():
+            return value
+        case Sequence():
+            return [plain(inner, name) for inner in value]
+        case _:
+            return value
+
+
+def _plain_row(row: BuildUp, kind: str) -> dict[str, Any]:
+    return {**plain(row), "amount": money_text(row.amount) if kind == "money" else float(row.amount)}
