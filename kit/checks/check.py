@@ -3,6 +3,12 @@
 from collections.abc import Callable
 
 from kit.checks.cabinet import check_cabinet
+from kit.checks.duties import check_duties
+from kit.checks.mounts import check_mounts
+from kit.checks.neighbours import check_neighbours
+from kit.checks.supply import check_supply
+from kit.checks.surface import check_surface
+from kit.checks.wood_top import check_wood_top
 from kit.design import Design
 from kit.job import Job
 from kit.lists import Lists
@@ -10,7 +16,15 @@ from kit.records import Finding
 
 __all__ = ["CHECKS", "check_job"]
 
-CHECKS: tuple[Callable[[Job, Design, Lists], list[Finding]], ...] = (check_cabinet,)
+CHECKS: tuple[Callable[[Job, Design, Lists], list[Finding]], ...] = (
+    check_cabinet,
+    check_neighbours,
+    check_mounts,
+    check_surface,
+    check_wood_top,
+    check_supply,
+    check_duties,
+)
 
 
 def check_job(job: Job, design: Design, lists: Lists) -> tuple[Finding, ...]:

@@ -3,12 +3,17 @@
 import math
 
 from kit.records import Finding, Level
+from kit.sources import value
 from kit.units import format_length
 
-__all__ = ["TAPE_TOLERANCE_IN", "chance_of_fit", "fit_finding"]
+__all__ = ["chance_of_fit", "fit_finding", "tape_tolerance_in", "told"]
 
-# common practice, no source: a careful reading is good to 1/16 in; two readings make the difference
-TAPE_TOLERANCE_IN = 0.125
+_HAIR_IN = 1e-9
+
+
+def tape_tolerance_in() -> float:
+    """What two tape readings may be off [in]."""
+    return value("checks", "tape/tolerance")
 
 
 def chance_of_fit(margin: float, tolerance: float) -> float:
@@ -22,21 +27,64 @@ def fit_finding(
     finding_id: str,
     check: str,
     measured_in: float | None,
-    least_in: float,
+    limit_in: float | None,
     *,
     basis: str,
     source: str,
     remedy: str,
-    tolerance_in: float = TAPE_TOLERANCE_IN,
+    tolerance_in: float | None = None,
     most: bool = False,
+    worst: Level = Level.STOP,
     parts: tuple[str, ...] = (),
 ) -> Finding:
-    """A length that must be at least (`most`: at most) a limit; within the tolerance it is a caution, measure again."""
-    limit = f"{'at most' if most else 'at least'} {format_length(least_in)}"
-    if measured_in is None:
-        return Finding(finding_id, check, Level.UNKNOWN, "not measured", limit, "in", None, tolerance_in, None, basis, source, f"Measure it. {remedy}", parts)
-    margin = least_in - measured_in if most else measured_in - least_in
-    level = Level.STOP if margin < -1e-9 else Level.CAUTION if margin < tolerance_in else Level.OK
-    advice = remedy if level is Level.STOP else f"Measure again: the margin is within the tape. {remedy}" if level is Level.CAUTION else ""
-    chance = chance_of_fit(margin, tolerance_in)
-    return Finding(finding_id, check, level, format_length(measured_in), limit, "in", margin, tolerance_in, chance, basis, source, advice, parts)
+    """A length that must be at least (`most`: at most) a limit.
+
+    A margin inside the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
+    is `worst`. A value or limit that nobody knows is `unknown`.
+    """
+    if tolerance_in is None:
+        tolerance_in = tape_tolerance_in()
+    limit = "not known" if limit_in is None else f"{'at most' if most else 'at least'} {format_length(limit_in)}"
+    if measured_in is None or limit_in is None:
+        shown = "not measured" if measured_in is None else format_length(measured_in)
+        return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, source, f"Measure it. {remedy}", parts)
+    margin = limit_in - measured_in if most else measured_in - limit_in
+    if margin < -_HAIR_IN:
+        level, advice = worst, remedy
+    elif margin < tolerance_in - _HAIR_IN:
+        level, advice = Level.CAUTION, f"Measure again: the margin is within the tape's tolerance. {remedy}"
+    else:
+        level, advice = Level.OK, ""
+    return Finding(
+        finding_id,
+        check,
+        level,
+        format_length(measured_in),
+        limit,
+        "in",
+        margin,
+        tolerance_in,
+        chance_of_fit(margin, tolerance_in),
+        basis,
+        source,
+        advice,
+        parts,
+    )
+
+
+def told(
+    finding_id: str,
+    check: str,
+    level: Level,
+    measured: str,
+    limit: str,
+    *,
+    basis: str,
+    source: str,
+    remedy: str = "",
+    margin: float | None = None,
+    unit: str = "",
+    parts: tuple[str, ...] = (),
+) -> Finding:
+    """A finding that is no comparison of two lengths."""
+    return Finding(finding_id, check, level, measured, limit, unit, margin, 0.0, None, basis, source, remedy, parts)

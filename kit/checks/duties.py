@@ -1,0 +1,68 @@
+"""What the law may ask: always check and defer, never "compliant"."""
+
+from kit.checks.finding import told
+from kit.design import Design
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Finding, Level
+from kit.sources import value
+
+__all__ = ["check_duties"]
+
+
+def check_duties(job: Job, design: Design, _: Lists) -> list[Finding]:
+    """Permit, licensed trades, lead-safe work, suspect flooring, dust, power and water."""
+    duties, found = design.duties, []
+
+    def add(name: str, check: str, measured: str, limit: str, source: str, remedy: str) -> None:
+        found.append(told(f"duties/{name}", check, Level.CAUTION, measured, limit, basis="triggered by the job as measured", source=source, remedy=remedy))
+
+    if duties.permit:
+        add(
+            "permit",
+            "Permit",
+            "the drain is moved",
+            "the local office decides",
+            "common-practice",
+            "Ask the local office before work; the inspection is in the calendar.",
+        )
+    if duties.plumber:
+        add("plumber", "Licensed plumber", "work on the drain in the wall", "licensed trade", "common-practice", "Hired line; confirm the licence.")
+    if duties.electrician:
+        add(
+            "electrician",
+            "Licensed electrician",
+            "a new disposer where none was",
+            "licensed trade",
+            "common-practice",
+            "Hired line; receptacle and circuit are the electrician's.",
+        )
+    if duties.lead_safe:
+        year, area = value("checks", "lead/year"), value("checks", "lead/area-least")
+        add(
+            "lead-safe",
+            "Lead-safe work",
+            f"built {job.site.year_built}, painted surface is disturbed",
+            f"houses built before {year:.0f}; more than {area:g} sq ft a room inside, or any demolition of painted surface",
+            "cfr-40-745",
+            "Certified firm and renovator, pamphlet to the owner before work, or a test that shows no lead.",
+        )
+    if duties.test_floor:
+        add(
+            "flooring",
+            "Suspect flooring",
+            f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
+            f"laid no later than {value('checks', 'flooring/year'):.0f}: treated as suspect",
+            "cfr-29-1926-1101",
+            "Don't sand or cut it; have it tested by an accredited laboratory first.",
+        )
+    if not job.site.main_shutoff_closes:
+        add(
+            "shut-off",
+            "Main shut-off",
+            "not proved to close",
+            "closes tight",
+            "common-practice",
+            "Prove it before any stop is turned; else the water company's valve, and a plumber.",
+        )
+    return found

@@ -1,0 +1,155 @@
+"""Does the mount suit the counter, and does the faucet find its place?"""
+
+from kit.checks.finding import fit_finding, told
+from kit.design import Design
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Finding, Level
+from kit.sources import value
+
+__all__ = ["check_mounts"]
+
+
+def check_mounts(job: Job, design: Design, lists: Lists) -> list[Finding]:
+    """Mount against counter material and sink kind, frame side known, faucet hole, deck and flange thickness."""
+    return [*_mount(job, lists), *_carried(job, design), *_rim(job, design), *_faucet(job, design), *_flange(job)]
+
+
+def _mount(job: Job, lists: Lists) -> list[Finding]:
+    row = lists.mounts.get((job.sink.mount, job.counter.material))
+    found = [
+        told(
+            "mounts/material",
+            f"{job.sink.mount.capitalize()} mount in {job.counter.material}",
+            row.level if row else Level.UNKNOWN,
+            row.reason if row else "the pair is not in the table of mounts",
+            "suits the material",
+            basis="table of mounts and counter materials in the price lists",
+            source=row.source if row else "common-practice",
+            remedy="" if row and row.level is Level.OK else "Choose another mount or counter, or have its maker agree in writing.",
+            parts=("rim", "counter"),
+        )
+    ]
+    kind = lists.sinks.get(job.sink.item)
+    if kind is not None and job.sink.mount not in kind.mounts:
+        found.append(
+            told(
+                "mounts/sink-kind",
+                f"{job.sink.mount.capitalize()} mount with this kind of sink",
+                Level.STOP,
+                f"{job.sink.item} is made for: {', '.join(kind.mounts)}",
+                "a mount that its kind is made for",
+                basis="sinks list",
+                source="demo",
+                remedy="Choose another mount or another sink.",
+                parts=("rim", "sink"),
+            )
+        )
+    return found
+
+
+def _carried(job: Job, design: Design) -> list[Finding]:
+    if design.frame.carried_at != "unknown":
+        return []
+    return [
+        told(
+            "mounts/carried-at",
+            "Where the sink is carried",
+            Level.STOP,
+            "unknown",
+            "under the rim, or under the bowl",
+            basis="the frame can't be built before the sink's sheet says which",
+            source="common-practice",
+            remedy="Ask the maker's sheet: rim or bowl. Nothing is assumed here.",
+            parts=("frame", "sink"),
+        )
+    ]
+
+
+def _rim(job: Job, design: Design) -> list[Finding]:
+    if job.sink.mount != "under" or not design.frame.members:
+        return []
+    down_in = design.frame.support_down_in
+    return [
+        told(
+            "mounts/rim-at-box-top",
+            "Top of the rim at the box top, shims correct upward",
+            Level.OK,
+            f"support line {down_in:g} in below the box top",
+            "rim 0 to 1/16 in low; above the box top is a stop",
+            basis=f"rim {job.sink.rim_thickness_in:g} in thick on its cleats" if design.frame.carried_at == "rim" else "bowl on its platform",
+            source="common-practice",
+            remedy="Set 1/16 in low and shim up; a rim above the box top lifts the counter.",
+            parts=("rim", "frame"),
+        )
+    ]
+
+
+def _faucet(job: Job, design: Design) -> list[Finding]:
+    found = []
+    cut, run = design.top.cut_out, job.counter.run_of_sink
+    splash_in = job.counter.splash_thickness_in if job.counter.splash == "same" else 0.0
+    for number, hole in enumerate(job.counter.holes, 1):
+        to_splash_in = hole.setback_in - hole.diameter_in / 2.0 - splash_in
+        found.append(
+            fit_finding(
+                f"mounts/hole-{number}-to-splash",
+                f"Hole {number} ({hole.use}) clear of the splash",
+                to_splash_in,
+                value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
+                worst=Level.CAUTION,
+                basis=f"centre {hole.setback_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
+                source="common-practice",
+                remedy="Its sheet gives the least distance for handle and nut; move the hole or thin the splash.",
+                parts=("holes", "splash"),
+            )
+        )
+        if cut is not None and abs(hole.offset_in) < cut.width_in / 2.0:
+            to_cut_in = run.depth_in - cut.front_strip_in - cut.front_to_back_in - hole.setback_in - hole.diameter_in / 2.0
+            found.append(
+                fit_finding(
+                    f"mounts/hole-{number}-to-cut-out",
+                    f"Hole {number} ({hole.use}) clear of the sink's cut-out",
+                    to_cut_in,
+                    value("checks", "faucet/hole-to-cut"),
+                    worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
+                    basis=f"strip behind the cut-out {cut.rear_strip_in:g} in, hole centre {hole.setback_in:g} in from the wall",
+                    source="common-practice",
+                    remedy="Move the hole back, or to the side of the sink.",
+                    parts=("holes", "cut-out"),
+                )
+            )
+    if any(hole.use == "faucet" for hole in job.counter.holes):
+        found.append(
+            fit_finding(
+                "mounts/deck-against-shank",
+                "Deck thickness against the faucet's shank",
+                job.counter.thickness_in,
+                value("checks", "faucet/shank"),
+                most=True,
+                worst=Level.CAUTION,
+                basis="a usual shank clamps up to 1 3/4 in; the faucet's sheet goes first",
+                source="common-practice",
+                remedy="An extension kit, or a counterbore from below.",
+                parts=("holes", "counter"),
+            )
+        )
+    return found
+
+
+def _flange(job: Job) -> list[Finding]:
+    return [
+        fit_finding(
+            "mounts/outlet-flange",
+            "Bottom thickness against the strainer's or disposer's flange",
+            job.sink.bottom_thickness_in,
+            value("checks", "outlet/flange"),
+            most=True,
+            tolerance_in=value("checks", "neighbour/tolerance"),
+            worst=Level.CAUTION,
+            basis="a usual flange clamps up to 1/2 in; its sheet goes first",
+            source="common-practice",
+            remedy="An extended flange for thick bottoms, fired clay above all.",
+            parts=("bowl", "disposer" if job.plumbing.disposer != "none" else "strainer"),
+        )
+    ]

@@ -1,0 +1,58 @@
+"""Do the new stops find a stub to sit on?"""
+
+from kit.checks.finding import fit_finding, told
+from kit.design import Design
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Finding, Level
+
+__all__ = ["check_supply"]
+
+
+def check_supply(job: Job, design: Design, _: Lists) -> list[Finding]:
+    """Clean stub length, transitions, and stops that stay."""
+    plumbing, supply, found = job.plumbing, design.supply, []
+    if supply.stops:
+        found.append(
+            fit_finding(
+                "supply/clean-stub",
+                "Clean supply stub for a push-fit stop",
+                plumbing.clean_stub_in,
+                supply.stub_needed_in,
+                worst=Level.CAUTION,
+                basis=f"{plumbing.supply_old} stub, {plumbing.clean_stub_in:g} in clean and round",
+                source="push-fit-page",
+                remedy="Cut back and lengthen with a coupling and a piece of tube (in the takeoff); the maker's depth goes first.",
+                parts=("supply",),
+            )
+        )
+    if supply.transition is not None:
+        level = Level.CAUTION if plumbing.supply_old == "galvanized" else Level.OK
+        found.append(
+            told(
+                "supply/transition",
+                f"{plumbing.supply_old} to {plumbing.supply_new}",
+                level,
+                supply.transition,
+                "a joint that is rated for both materials",
+                basis=supply.transition_note,
+                source="common-practice",
+                remedy="Old steel threads may not come loose in one piece: plan for a plumber." if level is Level.CAUTION else "",
+                parts=("supply",),
+            )
+        )
+    if plumbing.stop_age == "old" and plumbing.stops_to_renew == 0:
+        found.append(
+            told(
+                "supply/old-stops",
+                "Stop valves that stay",
+                Level.CAUTION,
+                "old",
+                "close tight",
+                basis="old stops may fail when they are turned",
+                source="common-practice",
+                remedy="Price new ones as an agreed unit price; prove the main shut-off first.",
+                parts=("supply",),
+            )
+        )
+    return found

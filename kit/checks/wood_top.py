@@ -1,0 +1,61 @@
+"""A wood top moves with the seasons: is it finished all round, and has it room?"""
+
+from kit.checks.finding import fit_finding, told
+from kit.design import Design
+from kit.design.wood_movement import top_movement
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Finding, Level
+from kit.sources import value
+
+__all__ = ["check_wood_top"]
+
+DRY_PERCENT = 6.0
+
+
+def check_wood_top(job: Job, _: Design, __: Lists) -> list[Finding]:
+    """Finish before setting, and movement against the gap at the wall and the reveal."""
+    if job.counter.material != "wood" or job.counter.species is None:
+        return []
+    depth_in = job.counter.run_of_sink.depth_in
+    moved = top_movement(depth_in, job.counter.species, DRY_PERCENT, DRY_PERCENT + value("checks", "wood/moisture-swing"))
+    found = [
+        told(
+            "wood-top/finish",
+            "Finish on every face and every opening before the top is set",
+            Level.CAUTION,
+            f"{job.counter.finish_coats} coats planned",
+            "all six faces, cut-outs and holes, cured before sealant",
+            basis="an edge that drinks water swells and opens; uncured oil keeps sealant from sticking",
+            source="common-practice",
+            remedy="Finish before setting and let it cure; mask the sealant line.",
+            parts=("counter", "cut-out"),
+        ),
+        fit_finding(
+            "wood-top/gap-at-wall",
+            "Room for the top to swell towards the wall",
+            job.counter.splash_thickness_in if job.counter.splash != "none" else 0.0,
+            moved.design_in,
+            worst=Level.CAUTION,
+            tolerance_in=0.0,
+            basis=f"{moved.working}; the splash covers a gap up to its own thickness",
+            source="fpl-2010",
+            remedy="Fasten along the front row, slots behind it, and a gap at the wall as wide as the movement, under the splash.",
+            parts=("counter",),
+        ),
+    ]
+    if job.sink.mount == "under":
+        found.append(
+            told(
+                "wood-top/reveal",
+                "Reveal over the year",
+                Level.CAUTION,
+                f"reveal {job.counter.reveal_in:g} in, the edge moves up to {moved.design_in:.2f} in over the depth",
+                "flexible sealant, sink fixed to the box and not to the top",
+                basis=moved.working,
+                source="fpl-2010",
+                remedy="Choose a positive reveal, and never fasten the sink to both top and box.",
+                parts=("rim", "counter"),
+            )
+        )
+    return found
