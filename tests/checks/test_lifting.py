@@ -15,12 +15,11 @@ from kit.checks.lifting import (
     Hands,
     OutsideMethod,
     estimate_reach,
-    lifting_duration,
-    lifting_frequency_factor,
     recommended_weight,
     screen_lift,
     team_limit,
 )
+from kit.checks.lifting_frequency import lifting_duration, lifting_frequency_factor
 from kit.checks.no_value import NoValue
 from kit.errors import JobError
 
