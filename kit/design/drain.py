@@ -1,26 +1,17 @@
 """The way of the waste: outlet, strainer or disposer, tailpiece, trap, arm, stub; and how far the stub must come down."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from kit.design.drain_levels import CodeSettings, DrainLevels, DrainMeasures, code_settings, drain_levels
+from kit.design.drain_parts import Fitting, Pipe, count_slip_joints, list_fittings, list_pipes, list_riser, trap_adapter_of
 from kit.design.levels import Levels
 from kit.job import Job
 from kit.lists import Lists
 from kit.sources import value
 
-__all__ = ["DrainRoute", "Fitting", "design_drain"]
+__all__ = ["DrainRoute", "Fitting", "Pipe", "design_drain"]
 
-SLOPE_IN_PER_FT = 0.25
-TRAP_SLACK_IN = 2.0
-_DECIMAL = {"1-1/2": "1.5", "2": "2"}
-
-
-@dataclass(frozen=True, slots=True)
-class Fitting:
-    """Fittings of one kind, and how many cemented sockets each has."""
-
-    item: str
-    count: int
-    sockets: int = 0
+SIZES = {"1-1/2": "1.5", "2": "2"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +19,8 @@ class DrainRoute:
     """The route and what it takes. Heights above the floor [in].
 
     `stub_max_in` is the highest stub that still drains; `lower_by_in` how far today's must come down, None when the
-    stub was not measured. The same without a disposer stands beside it.
+    stub was not measured. The same without a disposer stands beside it. `levels` were worked from `measures` under the
+    `settings` of the code family; `pipes` are cut, `riser` only where the stub is lowered.
     """
 
     drop_needed_in: float
@@ -43,6 +35,14 @@ class DrainRoute:
     transition: str | None
     transition_note: str
     material: str
+    size: str
+    measures: DrainMeasures
+    settings: CodeSettings
+    levels: DrainLevels
+    pipes: tuple[Pipe, ...]
+    riser: tuple[Pipe, ...]
+    slip_joints: int
+    cement: str | None
 
     @property
     def cemented_joints(self) -> int:
@@ -54,52 +54,86 @@ class DrainRoute:
         """Whether the stub must come down."""
         return self.lower_by_in is not None and self.lower_by_in > 0.0
 
+    @property
+    def to_measure(self) -> tuple[str, ...]:
+        """Pipes whose cut length waits for a take-out that no table knows: measure the fittings at hand."""
+        return tuple(pipe.name for pipe in (*self.pipes, *self.riser) if pipe.measure)
+
 
 def design_drain(job: Job, levels: Levels, lists: Lists) -> DrainRoute:
     """Route for the sink as mounted, with today's stub where it can stay.
 
     Notes
     -----
-    Highest stub = underside of the bowl - drop needed + half the bore - fall of the arm; the outlet side of the trap
-    weir is the invert of the arm. Fall 1/4 in a foot (model codes, smaller than 3 in pipe; confirm with the local authority).
+    Levels are those of `drain_levels`. Limits and fall are settings of the code family, to be confirmed with the local
+    authority; the trap is checked with the deepest seal that they allow.
     """
-    plumbing, sink = job.plumbing, job.sink
-    bore_in = value("pipes", f"pvc-40/{_DECIMAL[plumbing.drain_size]}/bore")
-    fall_in = SLOPE_IN_PER_FT * plumbing.arm_to_wall_in / 12.0
-    base_in = levels.bowl_bottom_in + bore_in / 2.0 - fall_in
-    drop_in = plumbing.disposer_drop_in if plumbing.disposer != "none" else plumbing.strainer_drop_in
-    stub_max_in, without_in = base_in - drop_in, base_in - plumbing.strainer_drop_in
-    stub_in = plumbing.stub_height_in
-    side_in = abs(plumbing.stub_offset_in - sink.outlet_offset_in)
-    lower_in = None if stub_in is None else max(0.0, stub_in - stub_max_in)
-    weir_in = (stub_in if stub_in is not None and not lower_in else stub_max_in) - bore_in / 2.0 + fall_in
+    plumbing = job.plumbing
+    settings = code_settings(job.site.code_family)
+    measures = _measures(job, levels, settings)
+    found = drain_levels(measures, settings)
+    plain = drain_levels(replace(measures, need_in=plumbing.strainer_drop_in), settings)
     transition, note = lists.transition("drain", plumbing.drain_old, plumbing.drain_new)
+    side_in = abs(plumbing.stub_offset_in - job.sink.outlet_offset_in)
+    turns = side_in > value("practice", "drain/turn-from")
+    pipes = list_pipes(job, found, measures.waste_run_in, side_in if turns else 0.0)
+    tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
-        drop_needed_in=drop_in,
-        stub_max_in=stub_max_in,
-        stub_max_without_disposer_in=without_in,
-        stub_in=stub_in,
-        lower_by_in=lower_in,
-        lower_by_without_disposer_in=None if stub_in is None else max(0.0, stub_in - without_in),
-        arm_in=plumbing.arm_to_wall_in + side_in,
-        tailpiece_in=max(0.0, levels.bowl_bottom_in - weir_in - TRAP_SLACK_IN) if plumbing.disposer == "none" else 0.0,
-        fittings=_fittings(job, turns=side_in > 1.0),
+        drop_needed_in=found.need_in,
+        stub_max_in=found.stub_highest_in,
+        stub_max_without_disposer_in=plain.stub_highest_in,
+        stub_in=plumbing.stub_height_in,
+        lower_by_in=found.lower_by_in,
+        lower_by_without_disposer_in=plain.lower_by_in,
+        arm_in=max(plumbing.arm_to_wall_in, side_in),
+        tailpiece_in=tailpiece_in,
+        fittings=list_fittings(job, pipes, transition, turns=turns),
         transition=transition,
         transition_note=note,
         material=plumbing.drain_new,
+        size=plumbing.drain_size,
+        measures=measures,
+        settings=settings,
+        levels=found,
+        pipes=pipes,
+        riser=list_riser(job, found.lower_by_in or 0.0),
+        slip_joints=count_slip_joints(job, pipes, turns=turns),
+        cement=plumbing.drain_new if plumbing.drain_new != "slip-joint" else _cemented_stub(plumbing.drain_old),
     )
 
 
-def _fittings(job: Job, *, turns: bool) -> tuple[Fitting, ...]:
-    material, bowls = job.plumbing.drain_new, len(job.sink.bowls)
-    cemented = material != "slip-joint"
-    fittings = [Fitting(f"trap-{material}", 1, 1 if cemented else 0)]
-    if cemented:
-        fittings.append(Fitting(f"trap-adapter-{material}", 1, 1))
-        if turns:
-            fittings.append(Fitting(f"elbow-{material}", 1, 2))
-    if bowls > 1:
-        fittings.append(Fitting("continuous-waste", bowls - 1))
-    if job.plumbing.dishwasher and job.plumbing.disposer == "none":
-        fittings.append(Fitting("branch-tailpiece", 1))
-    return tuple(fittings)
+def _cemented_stub(old: str) -> str | None:
+    """The material whose cement fixes a slip-joint trap's adapter to the stub."""
+    return old if trap_adapter_of(old) and old in {"pvc", "abs"} else None
+
+
+def _measures(job: Job, levels: Levels, settings: CodeSettings) -> DrainMeasures:
+    plumbing, size = job.plumbing, SIZES[job.plumbing.drain_size]
+    bowls = job.sink.bowls
+    return DrainMeasures(
+        mount=job.sink.mount,
+        counter_top_in=levels.counter_top_in,
+        counter_thickness_in=job.counter.thickness_in,
+        rim_above_in=max(0.0, levels.rim_in - levels.counter_top_in),
+        bowl_depth_in=job.sink.deepest_in,
+        bottom_thickness_in=job.sink.bottom_thickness_in,
+        need_in=plumbing.strainer_drop_in if plumbing.disposer == "none" else plumbing.disposer_drop_in,
+        bore_in=value("pipes", f"pvc-40/{size}/bore"),
+        size_in=float(size),
+        run_to_wall_in=plumbing.arm_to_wall_in,
+        run_to_vent_in=plumbing.arm_to_vent_in,
+        stub_in=plumbing.stub_height_in,
+        cabinet_floor_in=job.cabinet.floor_height_in,
+        trap_seal_in=settings.seal_most_in,
+        trap_wall_in=value("pipes", f"pvc-40/{size}/wall"),
+        waste_run_in=_waste_run_in(job) if len(bowls) > 1 else 0.0,
+        slope_in_per_ft=settings.slope_least_in_per_ft,
+    )
+
+
+def _waste_run_in(job: Job) -> float:
+    """From the first to the last outlet, bowls side by side with walls of one width and outlets in their middle [in]."""
+    bowls = job.sink.bowls
+    inside_in = sum(bowl.width_in for bowl in bowls)
+    wall_in = (job.sink.bowl_width_in - inside_in) / (len(bowls) + 1)
+    return inside_in - (bowls[0].width_in + bowls[-1].width_in) / 2.0 + (len(bowls) - 1) * wall_in

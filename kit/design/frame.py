@@ -11,14 +11,8 @@ from kit.sources import value
 
 __all__ = ["Frame", "Member", "design_frame"]
 
-# common practice, no source: posts stand clear of the hinges, screws every 6 in, two at each joint
-POST_SETBACK_IN = 3.0
-SCREW_SPACING_IN = 6.0
-SCREWS_A_JOINT = 2
-CLEARANCE_IN = 0.25
-FACE_FRAME_IN = 0.75
-PLATFORM_IN = 0.75
-BOWL_CLEARANCE_IN = 0.125
+CLEAT_SCREWS_IN = (1.625, 1.75, 2.0, 2.5, 3.0)  # lengths in the items list, `screw-cleat-...`
+_AT_SIDES = ("side cleat", "cleat packer")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +33,8 @@ class Frame:
 
     `support_down_in` is the top of what carries the sink, down from the box top [in]; `cleat_reach_in` is how far a
     side cleat, packed out where the box is wide, reaches in from the cabinet's side; `rim_on_cleat_in` how much of the
-    body lies on it there. Both are 0 without cleats.
+    body lies on it there. Both are 0 without cleats. `screws` hold the members together; `cleat_screws` of
+    `cleat_screw_in` go through what lies at the sides into them, the longest that does not come out on the far face.
     """
 
     carried_at: Literal["rim", "bowl", "unknown"]
@@ -51,6 +46,8 @@ class Frame:
     screws: int
     glue_in: float
     toe_board_off: bool
+    cleat_screws: int = 0
+    cleat_screw_in: float = 0.0
 
     def of(self, name: str) -> Member | None:
         """The member of that name."""
@@ -72,13 +69,14 @@ def design_frame(job: Job, levels: Levels, cut: FrontCut | None) -> Frame:
     if carried_at == "bowl":
         support_in = levels.box_top_in - levels.bowl_bottom_in
         upper = _platform(job)
-        beam_in = PLATFORM_IN + _edge_in()
+        beam_in = value("practice", "frame/platform-panel") + _edge_in()
     else:
         support_in = sink.rim_thickness_in - levels.rim_above_box_in
         upper = _cleats(job, cut, reach_in)
         beam_in = _edge_in()
     posts = _posts(job, support_in + beam_in)
     members = (*upper, *posts)
+    at_sides = [member for member in members if member.name in _AT_SIDES]
     return Frame(
         carried_at=carried_at,
         support_down_in=support_in,
@@ -86,9 +84,11 @@ def design_frame(job: Job, levels: Levels, cut: FrontCut | None) -> Frame:
         rim_on_cleat_in=max(0.0, sink.body_width_in / 2.0 - (job.cabinet.inside_width_in / 2.0 - reach_in)) if reach_in else 0.0,
         members=members,
         posts=sum(member.count for member in members if member.name == "post"),
-        screws=sum(_screws(member) * member.count for member in members),
+        screws=sum(_screws(member) * member.count for member in members if member.name not in _AT_SIDES),
         glue_in=sum(member.length_in * member.count for member in members if member.way != "upright"),
         toe_board_off=any(member.name == "block below the floor" for member in members),
+        cleat_screws=sum(_screws(member) * member.count for member in at_sides),
+        cleat_screw_in=_cleat_screw_in(job, reach_in) if at_sides else 0.0,
     )
 
 
@@ -100,19 +100,23 @@ def _thick_in() -> float:
     return value("lumber", "2x4/thickness")
 
 
+def _clearance_in() -> float:
+    return value("practice", "frame/clearance")
+
+
 def _run_in(job: Job) -> float:
-    front_in = FACE_FRAME_IN if job.cabinet.construction == "face-frame" else 0.0
-    return job.cabinet.depth_in - front_in - _thick_in() - CLEARANCE_IN
+    front_in = value("practice", "frame/face-frame") if job.cabinet.construction == "face-frame" else 0.0
+    return job.cabinet.depth_in - front_in - _thick_in() - _clearance_in()
 
 
 def _reach_in(job: Job) -> float:
     """How far a cleat reaches in: its own thickness, or packed out to a hair from the bowl."""
-    beside_bowl_in = (job.cabinet.inside_width_in - job.sink.bowl_width_in) / 2.0 - BOWL_CLEARANCE_IN
+    beside_bowl_in = (job.cabinet.inside_width_in - job.sink.bowl_width_in) / 2.0 - value("practice", "frame/bowl-clearance")
     return max(_thick_in(), beside_bowl_in)
 
 
 def _cleats(job: Job, cut: FrontCut | None, reach_in: float) -> tuple[Member, ...]:
-    across_in = job.cabinet.inside_width_in - CLEARANCE_IN
+    across_in = job.cabinet.inside_width_in - _clearance_in()
     members = [
         Member("side cleat", "lumber-2x4", _run_in(job), 2, "on edge"),
         Member("rear cross piece", "lumber-2x4", across_in, 1, "on edge"),
@@ -126,7 +130,7 @@ def _cleats(job: Job, cut: FrontCut | None, reach_in: float) -> tuple[Member, ..
 
 
 def _platform(job: Job) -> tuple[Member, ...]:
-    across_in = job.cabinet.inside_width_in - CLEARANCE_IN
+    across_in = job.cabinet.inside_width_in - _clearance_in()
     return (
         Member("platform joist", "lumber-2x4", across_in, 3, "on edge"),
         Member("platform panel", "plywood-3-4", job.sink.bowl_width_in, 1, "flat", min(job.sink.depth_in, _run_in(job))),
@@ -147,5 +151,11 @@ def _posts(job: Job, down_in: float) -> tuple[Member, ...]:
 
 def _screws(member: Member) -> int:
     if member.way == "upright" or member.name == "rear cross piece":
-        return 2 * SCREWS_A_JOINT
-    return int(member.length_in // SCREW_SPACING_IN) + 1
+        return 2 * int(value("practice", "frame/screws-a-joint"))
+    return int(member.length_in // value("practice", "frame/screw-spacing")) + 1
+
+
+def _cleat_screw_in(job: Job, reach_in: float) -> float:
+    """The longest screw whose point stays in the side; the shortest there is where none does (the checks say so)."""
+    most_in = reach_in + job.cabinet.side_thickness_in - value("practice", "frame/screw-end-cover")
+    return max((length for length in CLEAT_SCREWS_IN if length <= most_in), default=CLEAT_SCREWS_IN[0])

@@ -5,17 +5,17 @@ from typing import Literal
 
 from kit.design.levels import Levels
 from kit.job import Job
+from kit.sources import value
 
 __all__ = ["FrontCut", "design_front"]
-
-# common practice, no source: an overlay apron covers the cut by 1/2 in, an inset one gets 1/16 in all round
-OVERLAY_COVER_IN = 0.5
-INSET_CLEARANCE_IN = 0.0625
 
 
 @dataclass(frozen=True, slots=True)
 class FrontCut:
-    """The cut-out, centred on the sink; heights down from the box top [in]."""
+    """The cut-out, centred on the sink; heights down from the box top [in].
+
+    `edge_thickness_in` is that of the wood cut through; `box_screws` fasten the box to its neighbour boxes before the cut.
+    """
 
     kind: Literal["overlay", "inset"]
     width_in: float
@@ -24,6 +24,9 @@ class FrontCut:
     stile_left_in: float
     rail_removed: bool
     false_front_removed: bool
+    edge_thickness_in: float = 0.75
+    neighbour_boxes: int = 0
+    box_screws: int = 0
 
     @property
     def edge_in(self) -> float:
@@ -36,19 +39,24 @@ def design_front(job: Job, levels: Levels) -> FrontCut | None:
     sink, cabinet, down_in = job.sink, job.cabinet, levels.apron_bottom_down_in
     if down_in is None or sink.apron_width_in is None or down_in <= 0.0:
         return None
+    cover_in, play_in = value("practice", "front/overlay-cover"), value("practice", "front/inset-clearance")
     if sink.style == "apron-overlay":
         kind: Literal["overlay", "inset"] = "overlay"
-        width_in, height_in = sink.apron_width_in - 2.0 * OVERLAY_COVER_IN, max(down_in - OVERLAY_COVER_IN, 0.0)
+        width_in, height_in = sink.apron_width_in - 2.0 * cover_in, max(down_in - cover_in, 0.0)
     else:
-        kind, width_in, height_in = "inset", sink.apron_width_in + 2.0 * INSET_CLEARANCE_IN, down_in + INSET_CLEARANCE_IN
+        kind, width_in, height_in = "inset", sink.apron_width_in + 2.0 * play_in, down_in + play_in
     side_in = (cabinet.width_in - width_in) / 2.0
-    edge_in = cabinet.stile_in if cabinet.construction == "face-frame" else cabinet.side_thickness_in
+    framed = cabinet.construction == "face-frame"
+    boxes = sum(neighbour.kind in {"door", "drawer"} for neighbour in (cabinet.left, cabinet.right))
     return FrontCut(
         kind=kind,
         width_in=width_in,
         height_in=height_in,
         left_over_side_in=side_in,
-        stile_left_in=min(edge_in, side_in),
-        rail_removed=cabinet.construction == "face-frame",
+        stile_left_in=min(cabinet.stile_in if framed else cabinet.side_thickness_in, side_in),
+        rail_removed=framed,
         false_front_removed=cabinet.false_front_bottom_in is None or cabinet.false_front_bottom_in > 0.0,
+        edge_thickness_in=value("practice", "frame/face-frame") if framed else cabinet.side_thickness_in,
+        neighbour_boxes=boxes,
+        box_screws=boxes * int(value("practice", "front/box-screws")),
     )

@@ -1,0 +1,180 @@
+"""What the drain is put together from: fittings with their sockets, pipes with their cut lengths, slip joints."""
+
+import math
+from dataclasses import dataclass
+
+from kit.design.cut_lengths import cut_between_centres, find_takeout, shipped_takeouts
+from kit.design.drain_levels import DrainLevels
+from kit.errors import CutError, JobError
+from kit.job import Job
+from kit.sources import value
+
+__all__ = ["Fitting", "Pipe", "count_slip_joints", "list_fittings", "list_pipes", "list_riser", "trap_adapter_of"]
+
+_SIZE_KEYS = {"1-1/2": "1-1-2", "2": "2"}
+_TAKEOUT_SIZES = {"1-1/2": "1.5", "2": "2"}
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """Fittings of one kind, and how many cemented sockets each has."""
+
+    item: str
+    count: int
+    sockets: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Pipe:
+    """Pipes of one length. `centres_in` runs between the centres of its fittings or, for a tube, along the tube itself [in].
+
+    `cut_in` is what the saw cuts, None where a take-out is not known: then the length between centres is bought, which
+    is never too short, and the fitting is measured before the cut. `splices` tells how many joins a run in several pieces has.
+    """
+
+    name: str
+    item: str
+    centres_in: float
+    count: int
+    cut_in: float | None
+    splices: int = 0
+
+    @property
+    def length_in(self) -> float:
+        """The length to buy for one [in]."""
+        return self.centres_in if self.cut_in is None else self.cut_in
+
+    @property
+    def measure(self) -> bool:
+        """Whether a fitting must be measured before the cut."""
+        return self.cut_in is None
+
+
+def trap_adapter_of(old: str) -> str | None:
+    """The adapter that lets a slip-joint trap into a stub of this material; none where a slip nut is there already."""
+    if old == "slip-joint":
+        return None
+    return f"trap-adapter-{old}" if old in {"pvc", "abs"} else "trap-adapter-metal"
+
+
+def list_pipes(job: Job, levels: DrainLevels, waste_run_in: float, side_in: float) -> tuple[Pipe, ...]:
+    """Tailpieces, what bridges bowls too far apart for a set, and the arm in one or two legs.
+
+    Parameters
+    ----------
+    job
+        The job, assumptions filled in.
+    levels
+        Levels of the drain as built.
+    waste_run_in
+        From the first to the last outlet [in]; 0 with one bowl.
+    side_in
+        Side offset for which the arm turns [in]; 0 when it runs straight.
+    """
+    plumbing = job.plumbing
+    pipes: list[Pipe] = []
+    strainers = len(job.sink.bowls) - (1 if plumbing.disposer != "none" else 0)
+    tail_in = levels.drop_built_in - value("practice", "drain/strainer-body")
+    if strainers and tail_in > 0.0:
+        pipes += _tubes("tailpiece", tail_in, strainers)
+    extra_in = levels.drop_built_in - levels.need_in
+    if plumbing.disposer != "none" and extra_in > value("practice", "drain/turn-from"):
+        pipes += _tubes("disposer tube", extra_in, 1)
+    over_in = waste_run_in - (len(job.sink.bowls) - 1) * value("practice", "drain/kit-reach")
+    if over_in > 0.0:
+        pipes += _tubes("waste tube between bowls", over_in, 1)
+    return (*pipes, *_arm(job, side_in))
+
+
+def _arm(job: Job, side_in: float) -> list[Pipe]:
+    plumbing = job.plumbing
+    straight_in = plumbing.arm_to_wall_in - side_in
+    legs = [("arm", plumbing.arm_to_wall_in, 0)] if not side_in else [("arm to the elbow", straight_in, 1), ("arm to the stub", side_in, 1)]
+    pipes: list[Pipe] = []
+    for name, length_in, elbows in legs:
+        if length_in <= 0.0:
+            continue
+        if plumbing.drain_new == "slip-joint":
+            pipes += _tubes(name, length_in, 1)
+        else:
+            pipes += _drain_pipes(name, length_in, plumbing.drain_new, plumbing.drain_size, ("trap", "coupling") if not elbows else ("trap", "90-ell"))
+    return pipes
+
+
+def list_riser(job: Job, lower_by_in: float) -> tuple[Pipe, ...]:
+    """The riser renewed in the wall when the stub comes down: the drop and what is opened beside it."""
+    if lower_by_in <= 0.0:
+        return ()
+    plumbing = job.plumbing
+    length_in = lower_by_in + value("practice", "drain/opened")
+    return tuple(_drain_pipes("riser", length_in, _riser_material(plumbing.drain_old), plumbing.drain_size, ("sanitary-tee", "coupling")))
+
+
+def _riser_material(old: str) -> str:
+    return "abs" if old == "abs" else "pvc"
+
+
+def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
+    """Slip-joint tube, in as many equal pieces as its usual longest asks for; a tube slides, so its length is its cut."""
+    parts = math.ceil(round(length_in / value("practice", "drain/tube-longest"), 6))
+    return [Pipe(name, "tube-slip-joint", length_in / parts, count * parts, length_in / parts, count * (parts - 1))]
+
+
+def _drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str]) -> list[Pipe]:
+    parts = math.ceil(round(length_in / value("practice", "drain/pipe-longest"), 6))
+    each_in = length_in / parts
+    return [Pipe(name, f"pipe-{material}-{_SIZE_KEYS[size]}", each_in, parts, _cut_in(each_in, size, ends) if parts == 1 else None, parts - 1)]
+
+
+def _cut_in(centres_in: float, size: str, ends: tuple[str, str]) -> float | None:
+    try:
+        first_in, second_in = (find_takeout(shipped_takeouts(), "dwv", end, _TAKEOUT_SIZES[size]) for end in ends)
+        return cut_between_centres(centres_in, first_in, second_in)
+    except (JobError, CutError):  # not known, or so near that the fittings touch: the fitting at hand decides
+        return None
+
+
+def list_fittings(job: Job, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> tuple[Fitting, ...]:
+    """Trap, adapters, elbow, couplings, continuous waste, branch tailpiece. A spigot is cemented in its neighbour's socket."""
+    plumbing, bowls = job.plumbing, len(job.sink.bowls)
+    fittings = _slip_joint_trap(job, turns=turns) if plumbing.drain_new == "slip-joint" else _cemented_trap(job, pipes, transition, turns=turns)
+    extended = sum(pipe.splices for pipe in pipes if pipe.item == "tube-slip-joint")
+    if extended:
+        fittings.append(Fitting("coupling-slip-joint", extended))
+    if bowls > 1:
+        fittings.append(Fitting("continuous-waste", bowls - 1))
+    if _has_branch(job):
+        fittings.append(Fitting("branch-tailpiece", 1))
+    return tuple(fittings)
+
+
+def _slip_joint_trap(job: Job, *, turns: bool) -> list[Fitting]:
+    old = job.plumbing.drain_old
+    adapter = trap_adapter_of(old)
+    fittings = [Fitting("trap-slip-joint", 1)]
+    fittings += [Fitting(adapter, 1, 1 if old in {"pvc", "abs"} else 0)] if adapter else []
+    return [*fittings, Fitting("elbow-slip-joint", 1)] if turns else fittings
+
+
+def _cemented_trap(job: Job, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> list[Fitting]:
+    material, size = job.plumbing.drain_new, _SIZE_KEYS[job.plumbing.drain_size]
+    couplings = sum(pipe.splices for pipe in pipes if pipe.item.startswith("pipe-")) + (1 if transition is None else 0)
+    fittings = [Fitting(f"trap-{material}", 1, 2), Fitting(f"trap-adapter-{material}", 1)]
+    fittings += [Fitting(f"elbow-{material}-{size}", 1, 2)] if turns else []
+    fittings += [Fitting(f"coupling-{material}-{size}", couplings, 2)] if couplings else []
+    if job.plumbing.drain_size == "2":  # a kitchen trap is 1 1/2 in, never larger than its drain
+        fittings.append(Fitting(f"reducer-{material}", 1, 2))
+    return fittings
+
+
+def _has_branch(job: Job) -> bool:
+    """Whether the dishwasher drains into a tailpiece: with a disposer it drains into that."""
+    return job.plumbing.dishwasher and job.plumbing.disposer == "none"
+
+
+def count_slip_joints(job: Job, pipes: tuple[Pipe, ...], *, turns: bool) -> int:
+    """Slip joints, a washer each: tube into trap, both ends of a continuous waste, branch tailpiece, arm, elbow, extensions."""
+    joints = 1 + 2 * (len(job.sink.bowls) - 1) + (1 if _has_branch(job) else 0)
+    if job.plumbing.drain_new == "slip-joint":
+        joints += 4 if turns else 2
+    return joints + sum(pipe.splices for pipe in pipes if pipe.item == "tube-slip-joint")
