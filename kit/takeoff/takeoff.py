@@ -6,19 +6,52 @@ from kit.design import Design
 from kit.job import Job
 from kit.lists import Lists
 from kit.records import Line
+from kit.takeoff.cabinet_repair import count_cabinet_repair
+from kit.takeoff.clean_up import count_clean_up
 from kit.takeoff.counter import count_counter
+from kit.takeoff.debris import count_debris
+from kit.takeoff.dishwasher import count_dishwasher_fastened, count_dishwasher_freed
 from kit.takeoff.frame import count_frame
+from kit.takeoff.fronts import count_fronts_back
+from kit.takeoff.inspection import count_inspection
+from kit.takeoff.old_counter import count_old_counter
+from kit.takeoff.old_sink import count_old_sink
+from kit.takeoff.ordering import count_ordering
+from kit.takeoff.protection import count_protection
+from kit.takeoff.punch_list import count_punch_list
+from kit.takeoff.receiving import count_receiving
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.shims import count_shims
 from kit.takeoff.sink import count_sink
+from kit.takeoff.template import count_template
+from kit.takeoff.visit import count_visit
+from kit.takeoff.wall_patch import count_wall_patch
+from kit.takeoff.water_kept import count_water_kept
 
 __all__ = ["TRADE_STEPS", "take_off"]
 
 TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
+    count_visit,
+    count_ordering,
+    count_receiving,
+    count_protection,
+    count_old_sink,
+    count_dishwasher_freed,
+    count_old_counter,
+    count_water_kept,
+    count_cabinet_repair,
     count_shims,
+    count_inspection,
     count_frame,
     count_sink,
+    count_template,
     count_counter,
+    count_dishwasher_fastened,
+    count_fronts_back,
+    count_wall_patch,
+    count_debris,
+    count_clean_up,
+    count_punch_list,
 )
 
 

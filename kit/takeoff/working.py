@@ -1,15 +1,16 @@
 """Numbers that carry their working: "2 side cleats x 20 1/2 in + 1 rear cross piece x 34 3/4 in".
 
 The working that a person reads comes from the same place as the number. Its language is small, so that it can be
-worked out again: numbers with fractions, the signs x + - / with blanks round them, brackets, `round up (...)`, and
-words without digits, which mean nothing to the sum.
+worked out again: numbers with fractions ("20 1/2" is twenty and a half), the signs x + - / with blanks round them,
+brackets, `round up (...)`, and words without digits, signs that stand alone or brackets, which mean nothing to the sum.
+x and / bind before + and -, each from left to right.
 """
 
 import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["Amount", "n", "round_up", "total"]
+__all__ = ["Amount", "counted", "n", "round_up", "total"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,17 @@ def n(value: float, words: str = "") -> Amount:
     return Amount(float(value), f"{_figure(value)} {words}" if words else _figure(value))
 
 
+def counted(value: float, singular: str, plural: str) -> Amount:
+    """A number and what it counts, in the form that fits it: "1 stop", "2 stops".
+
+    Examples
+    --------
+    >>> counted(1, "stop", "stops").text, counted(0, "stop", "stops").text
+    ('1 stop', '0 stops')
+    """
+    return n(value, singular if value == 1 else plural)
+
+
 def total(amounts: list[Amount]) -> Amount:
     """The sum of several amounts; nothing gives 0."""
     if not amounts:
@@ -64,4 +76,4 @@ def _figure(value: float) -> str:
     if value > 0 and sixty_fourths == int(sixty_fourths):
         whole, rest = divmod(Fraction(int(sixty_fourths), 64), 1)
         return f"{whole} {rest}" if whole else str(rest)
-    return f"{value:.10g}"
+    return f"{value:.10g}" if 1e-4 <= abs(value) < 1e10 else f"{value:.15f}".rstrip("0")  # never 1e-05: the language has no powers

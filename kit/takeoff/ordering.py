@@ -1,0 +1,57 @@
+"""Ordering and papers: orders by what we supply, bookings by who else comes, papers by what the job triggers."""
+
+from kit.records import Line
+from kit.steps import Step
+from kit.takeoff.parties import hired_parties
+from kit.takeoff.receiving import customer_goods
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import Amount, n, total
+
+__all__ = ["count_ordering"]
+
+
+def count_ordering(sheet: Sheet) -> list[Line]:
+    """Orders, bookings, papers, and the test of a suspect floor."""
+    step, lines = Step.ORDER, [sheet.do(Step.ORDER, "order-item", "orders", total(_orders(sheet)))]
+    bookings = _bookings(sheet)
+    if bookings:
+        lines.append(sheet.do(step, "book-party", "bookings", total(bookings)))
+    papers = _papers(sheet)
+    if papers:
+        lines.append(sheet.do(step, "paper-set", "papers", total(papers)))
+    if sheet.design.duties.test_floor:
+        lines.append(sheet.hire(step, "floor-test", "suspect floor", n(1, "sample to an accredited laboratory")))
+    return lines
+
+
+def _orders(sheet: Sheet) -> list[Amount]:
+    """What we supply; goods from stock go on one pick list."""
+    job, scope = sheet.job, sheet.job.scope
+    ours = {
+        "sink": scope.sink.ours_to_supply,
+        "faucet": scope.faucet.ours_to_supply,
+        "strainer": scope.strainer.ours_to_supply,
+        "disposer": scope.disposer.ours_to_supply and job.plumbing.disposer == "new",
+        "dishwasher": scope.dishwasher.ours_to_supply and job.plumbing.dishwasher,
+        "counter": scope.counter.ours_to_supply and job.counter.made_by == "us",
+    }
+    return [*(n(1, name) for name, wanted in ours.items() if wanted), n(1, "pick list of stock goods")]
+
+
+def _bookings(sheet: Sheet) -> list[Amount]:
+    names = hired_parties(sheet)
+    if customer_goods(sheet.job):
+        names.append("customer about the goods")
+    if sheet.job.plumbing.stops_to_renew and not sheet.job.site.main_shutoff_closes:
+        names.append("water supplier for the street valve")
+    return [n(1, name) for name in names]
+
+
+def _papers(sheet: Sheet) -> list[Amount]:
+    duties = sheet.design.duties
+    wanted = {
+        "permit application": duties.permit,
+        "lead pamphlet with records": duties.lead_safe,
+        "chain of custody for the floor sample": duties.test_floor,
+    }
+    return [n(1, name) for name, asked in wanted.items() if asked]

@@ -1,0 +1,82 @@
+"""Receiving the goods before anything is taken apart: carry in, unpack, measure against the sheet, look after what the customer bought."""
+
+from kit.job import Job
+from kit.records import Line
+from kit.steps import Step
+from kit.takeoff.removal import climbs, walks
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import Amount, counted, n, total
+
+__all__ = ["count_receiving", "customer_goods", "received_goods"]
+
+APPLIANCE_LIFTERS = 2
+
+
+def received_goods(job: Job) -> list[str]:
+    """Goods that pass through our hands: supplied or installed by us."""
+    scope = job.scope
+    wanted = {
+        "sink": (scope.sink, True),
+        "faucet": (scope.faucet, True),
+        "strainer": (scope.strainer, True),
+        "disposer": (scope.disposer, job.plumbing.disposer == "new"),
+        "dishwasher": (scope.dishwasher, job.plumbing.dishwasher),
+    }
+    return [name for name, (item, comes) in wanted.items() if comes and item.renewed and (item.ours_to_supply or item.ours_to_install)]
+
+
+def customer_goods(job: Job) -> list[str]:
+    """Goods that the customer bought and we install: handling, no markup, no warranty of the goods."""
+    return [name for name in received_goods(job) if getattr(job.scope, name).supplied_by == "customer"]
+
+
+def count_receiving(sheet: Sheet) -> list[Line]:
+    """Walks and steps with the load, pieces to unpack, sizes to compare, customer's goods to look after."""
+    job, step, goods = sheet.job, Step.RECEIVE, received_goods(sheet.job)
+    blanks = len(sheet.design.top.pieces) if _own_blanks(job) else 0
+    people = total(_people(sheet, goods, blanks))
+    pieces = [n(1, name) for name in goods]
+    if blanks:
+        pieces.append(counted(blanks, "counter blank", "counter blanks"))
+    lines = [
+        sheet.do(step, "carry-in-foot", "walks", walks(job, people)),
+        sheet.do(step, "carry-in-step", "stairs", climbs(job, people)),
+        sheet.do(step, "unpack-piece", "unpack", total(pieces)),
+    ]
+    if "sink" in goods and not job.sink.as_received:
+        lines.append(sheet.do(step, "measure-size", "against the sheet", total(_sizes(job)), parts=("sink",)))
+    bought = customer_goods(job)
+    if bought:
+        lines.append(sheet.do(step, "customer-goods", "customer's goods", total([n(1, name) for name in bought])))
+    return lines
+
+
+def _own_blanks(job: Job) -> bool:
+    return job.counter.made_by == "us" and job.scope.counter.renewed and job.scope.counter.ours_to_install
+
+
+def _people(sheet: Sheet, goods: list[str], blanks: int) -> list[Amount]:
+    """Who walks with what: the heavy pieces one by one, the small goods in one walk."""
+    found = []
+    if "sink" in goods:
+        found.append(counted(sheet.design.lift.lifters, "person with the sink", "people with the sink"))
+    if "dishwasher" in goods:
+        found.append(n(APPLIANCE_LIFTERS, "people with the dishwasher"))
+    if blanks:
+        each = _lifters(sheet, sheet.design.top.weight_lb / blanks)
+        found.append(counted(blanks, "blank", "blanks") * counted(each, "person", "people"))
+    found.append(n(1, "person with the small goods"))
+    return found
+
+
+def _lifters(sheet: Sheet, weight_lb: float) -> int:
+    rows = sheet.lists.lifters
+    return next((row.lifters for row in rows if weight_lb <= row.up_to), rows[-1].lifters)
+
+
+def _sizes(job: Job) -> list[Amount]:
+    """Sizes that decide the cut-outs: body, bowls and outlet; the apron where there is one."""
+    sizes = [n(2, "body sizes"), counted(len(job.sink.bowls), "bowl", "bowls") * n(3, "sizes"), n(2, "outlet places")]
+    if job.sink.is_apron:
+        sizes.append(n(3, "apron sizes"))
+    return sizes

@@ -1,0 +1,64 @@
+"""Wall patch: board where a splash tore it or the drain was opened, compound on its joints, paint where it stays in sight."""
+
+from kit.records import Line
+from kit.sources import value
+from kit.steps import Step
+from kit.takeoff.removal import board_area, splash_length
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import Amount, n, total
+
+__all__ = ["board_areas", "count_wall_patch"]
+
+
+def count_wall_patch(sheet: Sheet) -> list[Line]:
+    """By whom the scope says: own crew, or a trade hired by the square foot; nothing where it is excluded."""
+    repair, areas = sheet.job.scope.wall_repair, board_areas(sheet)
+    if not areas or not repair.renewed:
+        return []
+    board, step = total(areas), Step.PATCH_WALL
+    if repair.installed_by == "trade":
+        return [sheet.hire(step, "wall-trade", "patch", board)]
+    seen, lines = _seen_area(sheet), []
+    if repair.ours_to_supply:
+        lines += _goods(sheet, board, seen)
+    if repair.ours_to_install:
+        lines += [sheet.do(step, "patch-board", "board", board), sheet.do(step, "patch-finish", "tape and compound", board)]
+        if seen is not None:
+            lines.append(sheet.do(step, "patch-paint", "prime and paint", seen))
+    return lines
+
+
+def board_areas(sheet: Sheet) -> list[Amount]:
+    """Patches [sq ft]: along the old splash, and round the part of the drain that comes down."""
+    found = [area for area in (board_area(sheet.job), _drain_area(sheet)) if area is not None]
+    return found if sheet.job.scope.wall_repair.renewed else []
+
+
+def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:
+    step = Step.PATCH_WALL
+    lines = [
+        sheet.buy(step, "wall-board", "board", board),
+        sheet.buy(step, "joint-compound", "joints", board, source="common-practice"),
+        sheet.buy(step, "board-screw", "board", board * n(value("site_work", "wall-board/screws"), "screws a sq ft"), source="common-practice"),
+    ]
+    if seen is not None:
+        lines.append(sheet.buy(step, "wall-paint", "coats", seen, source="common-practice"))
+    return lines
+
+
+def _drain_area(sheet: Sheet) -> Amount | None:
+    drain = sheet.design.drain
+    if not drain.moves or drain.lower_by_in is None or sheet.job.scope.drain_move.excluded:
+        return None
+    beyond = n(2, "ends") * n(value("site_work", "wall-board/opening-beyond"), "in beyond")
+    return (n(drain.lower_by_in, "in lower") + beyond) * n(value("site_work", "wall-board/bay"), "in from stud to stud") / n(144, "sq in a sq ft")
+
+
+def _seen_area(sheet: Sheet) -> Amount | None:
+    """Square feet of coats where the patch stands above the new splash; behind the cabinet nobody paints."""
+    counter, old = sheet.job.counter, sheet.job.old
+    covered_in = 0.0 if counter.splash == "none" else counter.splash_height_in
+    if board_area(sheet.job) is None or old.splash_height_in <= covered_in:
+        return None
+    height = n(old.splash_height_in, "in of old splash") - n(covered_in, "in under the new one") if covered_in else n(old.splash_height_in, "in of old splash")
+    return splash_length(sheet.job) * height * n(value("site_work", "wall-board/coats"), "coats") / n(144, "sq in a sq ft")
