@@ -22,6 +22,7 @@ __all__ = [
     "Op",
     "PackedPart",
     "Piece",
+    "PlacedPiece",
     "Purchase",
     "Task",
 ]
@@ -137,14 +138,29 @@ class Assumption:
 
 
 @dataclass(frozen=True, slots=True)
+class PlacedPiece:
+    """One piece where it lies on its stick or slab [in]: how far its near corner is from the stock's first end and from its edge, and its size as it lies."""
+
+    name: str
+    at_in: float
+    length_in: float
+    across_in: float = 0.0
+    width_in: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class PackedPart:
-    """What one stick, slab or blank of a cut plan yields: the stock's name and size, the pieces, what is left."""
+    """What one stick, slab or blank of a cut plan yields: the stock's name and size, the pieces, what is left.
+
+    `width_in` is 0 for stock that comes as lengths. `placed` gives the pieces their places, for the drawing.
+    """
 
     stock: str
     length_in: float
     width_in: float
     pieces: tuple[str, ...]
     left_over: str
+    placed: tuple[PlacedPiece, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
