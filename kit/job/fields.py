@@ -95,9 +95,10 @@ def _quantity(rule: Rule, given: Any) -> float:
         raise ValueError(f"{_shown(given)} is not a {rule.kind}. Give one, such as {_EXAMPLES[rule.kind]}.")  # noqa: TRY004 - pydantic collects ValueError
     if not isinstance(given, str):
         raise ValueError(f'"{given}" {_NO_UNIT} {_EXAMPLES[rule.kind]}.')  # noqa: TRY004 - as above
+    signed = rule.low is not None and rule.low < 0.0
     if rule.kind == "distance":
-        return parse_quantity(given, "length") / 12.0
-    return parse_quantity(given, cast("Measure", rule.kind))
+        return parse_quantity(given, "length", signed=signed) / 12.0
+    return parse_quantity(given, cast("Measure", rule.kind), signed=signed)
 
 
 def _money(_: Rule, given: Any) -> Decimal:

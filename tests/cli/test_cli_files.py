@@ -1,0 +1,79 @@
+"""Files are written all or none, and a person's own are left alone."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from kit.cli.files import WRITTEN_LIST, write_files
+from kit.errors import KitError
+
+
+def test_files_are_replaced_and_it_is_said(run: Any, job_file: Any, tmp_path: Path) -> None:
+    """The second run says on standard error that it replaced what the first one wrote."""
+    path, out = job_file(), tmp_path / "out"
+    assert run("compare", path, "--out", out).err.count("Written: ") == 2
+    first = {file.name: file.read_bytes() for file in out.iterdir()}
+    again = run("compare", path, "--out", out)
+    assert (again.code, again.err.count("Replaced: ")) == (0, 2)
+    assert {file.name: file.read_bytes() for file in out.iterdir()} == first
+
+
+def test_a_persons_own_file_is_never_replaced(run: Any, job_file: Any, tmp_path: Path) -> None:
+    """A file that was there, or was changed since, ends the command with 2; nothing is touched."""
+    path, out = job_file(), tmp_path / "out"
+    out.mkdir()
+    (out / "job_under.toml").write_text("mine", encoding="utf-8")
+    ended = run("compare", path, "--out", out)
+    assert (ended.code, ended.out) == (2, b"")
+    assert "job_under.toml: is already there and is not as this program wrote it" in ended.err
+    assert [file.name for file in out.iterdir()] == ["job_under.toml"]
+    (out / "job_under.toml").unlink()
+    assert run("compare", path, "--out", out).code == 0
+    with (out / "job_under.toml").open("a", encoding="utf-8") as file:
+        file.write("# my remark\n")
+    before = {file.name: file.read_bytes() for file in out.iterdir()}
+    assert run("compare", path, "--out", out).code == 2
+    assert {file.name: file.read_bytes() for file in out.iterdir()} == before
+
+
+def test_a_failing_writer_leaves_nothing_behind(tmp_path: Path) -> None:
+    """When the second of two files fails, the first is not there either, nor the folder made for them."""
+
+    def fails(path: Path) -> None:
+        path.write_text("half", encoding="utf-8")
+        raise OSError(28, "No space left on device")
+
+    out = tmp_path / "made" / "for" / "it"
+    with pytest.raises(KitError, match="can't be written: No space left on device"):
+        write_files(out, {"a.txt": lambda path: path.write_text("a", encoding="utf-8") and None, "b.txt": fails}, say=print)
+    assert not (tmp_path / "made").exists()
+
+
+def test_a_failing_writer_keeps_the_earlier_files(tmp_path: Path) -> None:
+    """What an earlier run wrote stays whole."""
+    said: list[str] = []
+
+    def writes(text: str) -> Callable[[Path], None]:
+        return lambda path: path.write_text(text, encoding="utf-8") and None
+
+    def fails(path: Path) -> None:
+        raise KitError("no")
+
+    write_files(tmp_path, {"a.txt": writes("one"), "b.txt": writes("two")}, say=said.append)
+    with pytest.raises(KitError, match=r"^no$"):
+        write_files(tmp_path, {"a.txt": writes("new"), "b.txt": fails}, say=said.append)
+    assert {path.name for path in tmp_path.iterdir()} == {"a.txt", "b.txt", WRITTEN_LIST}
+    assert (tmp_path / "a.txt").read_text(encoding="utf-8") == "one"
+    assert said == [f"Written: {tmp_path / 'a.txt'}", f"Written: {tmp_path / 'b.txt'}"]
+
+
+def test_out_that_is_a_file_ends_with_2(run: Any, job_file: Any, tmp_path: Path) -> None:
+    """A file where the folder should be."""
+    out = tmp_path / "out"
+    out.write_text("mine", encoding="utf-8")
+    ended = run("compare", job_file(), "--out", out)
+    assert (ended.code, ended.out) == (2, b"")
+    assert "can't be written" in ended.err
+    assert out.read_text(encoding="utf-8") == "mine"
