@@ -5,7 +5,9 @@ from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, P
 from kit.records import CostType, Level
 from kit.steps import Step
 
-__all__ = ["COLUMNS", "FILES"]
+__all__ = ["COLUMNS", "FILES", "UNITS"]
+
+UNITS = ("each", "ft", "sq ft", "fl oz", "gal", "lb", "h", "day", "USD")
 
 
 def _level(cell: str) -> Level:
@@ -24,7 +26,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
         (
             Column("item", text),
             Column("name", text),
-            Column("unit", text),
+            Column("unit", one_of(UNITS)),
             Column("cost_type", one_of(CostType)),
             Column("cost_code", text),
             Column("waste", _SHARE),
@@ -112,7 +114,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
         (
             Column("driver", text),
             Column("step", one_of(Step)),
-            Column("unit", text),
+            Column("unit", one_of(UNITS)),
             *(Column(name, _TIME) for name in ("low", "likely", "high")),
             Column("crew", whole),
             Column("source", text),
