@@ -1,6 +1,6 @@
 """Jobs for the tests of the takeoff: one plain invented job, changed field by field, and its lines by their ids."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
@@ -12,7 +12,7 @@ from kit.shipped import shipped
 from kit.takeoff import take_off
 from kit.takeoff.sheet import Sheet
 
-__all__ = ["PLAIN", "changed", "lines_of", "lists", "plain_job", "quantities", "sheet_of"]
+__all__ = ["PLAIN", "changed", "lines_of", "lists", "plain_job", "quantities", "sheet_of", "step_lines", "step_quantities"]
 
 
 def _scope(supplied_by: str, installed_by: str) -> dict[str, str]:
@@ -171,3 +171,13 @@ def lines_of(changes: Mapping[str, Any] | None = None) -> dict[str, Line]:
 def quantities(changes: Mapping[str, Any] | None = None) -> dict[str, float]:
     """Every line's quantity by its id."""
     return {name: line.quantity for name, line in lines_of(changes).items()}
+
+
+def step_lines(count: Callable[[Sheet], list[Line]], changes: Mapping[str, Any] | None = None) -> dict[str, Line]:
+    """The lines of one step by their ids, lines of nothing left out."""
+    return {line.id: line for line in count(sheet_of(changes)) if line.quantity > 0.0}
+
+
+def step_quantities(count: Callable[[Sheet], list[Line]], changes: Mapping[str, Any] | None = None) -> dict[str, float]:
+    """The quantities of one step by the ids of its lines."""
+    return {name: line.quantity for name, line in step_lines(count, changes).items()}

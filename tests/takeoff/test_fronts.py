@@ -1,0 +1,55 @@
+"""Doors, false front and fillers."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from takeoff_jobs import step_lines, step_quantities
+
+from kit.takeoff.fronts import count_fronts_back, door_count
+
+DOORS, FRONT, STRIPS, FIT = (
+    f"refit-fronts/{part}" for part in ("door/off and on", "false-front/take off for good", "filler-strip/fillers", "filler/rip and fit")
+)
+STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}
+FRAMELESS = {"cabinet.construction": "frameless", "cabinet.stile": "3/4 in", "cabinet.side_thickness": "3/4 in"}
+
+
+@pytest.mark.parametrize(("width_in", "hand_doors"), [(18, 1), (24, 1), (24.0625, 2), (36, 2), (60, 2)])
+def test_doors_by_width(width_in, hand_doors):
+    """One door up to 24 in."""
+    assert door_count(width_in) == hand_doors
+
+
+def test_plain_job_by_hand():
+    """33 in of apron between 1 1/2 in stiles of a 36 in base, ending 1/8 in above the doors: no gap anywhere."""
+    assert step_quantities(count_fronts_back) == {DOORS: 2, FRONT: 1}
+
+
+def test_side_fillers_in_a_frameless_base():
+    """(36 - 33) / 2 - 3/4 leaves 3/4 in on each side: two strips as high as the apron reaches below the box top."""
+    lines = step_lines(count_fronts_back, FRAMELESS)
+    assert [(piece.name, piece.length_in, piece.count) for piece in lines[STRIPS].pieces] == [("side filler", 10.0, 2)]
+    assert {name: line.quantity for name, line in lines.items()} == pytest.approx({DOORS: 2, FRONT: 1, STRIPS: 20 / 12, FIT: 2})
+
+
+@pytest.mark.parametrize(("door_top", "hand_strips"), [("10 1/8 in", 0), ("10 3/16 in", 0), ("10 1/4 in", 1), ("13 1/8 in", 1), ("13 1/4 in", 2), (None, 0)])
+def test_filler_above_the_doors(door_top, hand_strips):
+    """More than 1/16 in beyond the reveal is filled, 3 in at a time; nothing is guessed where nobody measured."""
+    assert step_quantities(count_fronts_back, {"cabinet.door_top": door_top}).get(FIT, 0) == hand_strips
+
+
+def test_no_front_work_for_a_standard_top_mount():
+    """Nothing cut, nothing built inside: doors stay on."""
+    assert step_quantities(count_fronts_back, {**STANDARD, "sink.mount": "top"}) == {}
+
+
+def test_no_false_front_to_take_off():
+    """A base without one."""
+    assert FRONT not in step_quantities(count_fronts_back, {"cabinet.false_front_bottom": "0 in", "cabinet.false_front_screw": "0 in"})
+
+
+@given(gap=st.integers(0, 100), more=st.integers(0, 27))
+def test_a_wider_gap_never_takes_fewer_strips(gap, more):
+    """Lower doors, never less filler."""
+    near, far = (step_quantities(count_fronts_back, {"cabinet.door_top": f"{10 + sixteenths / 16} in"}) for sixteenths in (gap, gap + more))
+    assert far.get(FIT, 0) >= near.get(FIT, 0)

@@ -1,0 +1,99 @@
+"""Board, compound and paint."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from takeoff_jobs import sheet_of, step_lines, step_quantities
+
+from kit.records import Kind
+from kit.takeoff.wall_patch import count_wall_patch
+
+BOARD, COMPOUND, SCREWS, PAINT, HANG, FINISH, COATS, TRADE = (
+    f"patch-wall/{part}"
+    for part in (
+        "wall-board/board",
+        "joint-compound/joints",
+        "board-screw/board",
+        "wall-paint/coats",
+        "patch-board/board",
+        "patch-finish/tape and compound",
+        "patch-paint/prime and paint",
+        "wall-trade/patch",
+    )
+)
+
+
+def repair(supplied_by, installed_by):
+    return {"scope.wall_repair": {"supplied_by": supplied_by, "installed_by": installed_by}}
+
+
+def test_plain_job_by_hand():
+    """10 ft of glued splash, 4 in high; the new one covers it, so nothing is painted."""
+    hand_area = 10 * 4 / 12
+    hand_goods = {BOARD: hand_area, COMPOUND: hand_area, SCREWS: 1.3 * hand_area}
+    assert step_quantities(count_wall_patch) == pytest.approx({**hand_goods, HANG: hand_area, FINISH: hand_area})
+
+
+@pytest.mark.parametrize(("splash", "patched"), [("none", False), ("loose", False), ("glued", True), ("tile", True)])
+def test_only_what_tears_the_board(splash, patched):
+    """A loose splash leaves the wall whole."""
+    assert bool(step_quantities(count_wall_patch, {"old.splash": splash})) == patched
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_painted_height"),
+    [
+        ({"old.splash_height": "4 in"}, 0),
+        ({"old.splash_height": "4 1/16 in"}, 0.0625),
+        ({"old.splash_height": "18 in"}, 14),
+        ({"old.splash_height": "18 in", "counter.splash": "none"}, 18),
+        ({"old.splash_height": "18 in", "counter.splash": "tile-by-others", "counter.splash_height": "18 in"}, 0),
+    ],
+)
+def test_paint_where_the_patch_stays_in_sight(changes, hand_painted_height):
+    """Two coats on what stands above the new splash, 10 ft long."""
+    found = step_quantities(count_wall_patch, {"old.splash": "tile", **changes})
+    hand_coats = 10 * hand_painted_height / 12 * 2
+    assert (found.get(PAINT, 0), found.get(COATS, 0)) == pytest.approx((hand_coats, hand_coats))
+
+
+def test_opening_where_the_drain_comes_down():
+    """From stud to stud, 6 in beyond both ends; not painted behind the cabinet."""
+    changes = {"old.splash": "none", "plumbing.stub_height": "24 in"}
+    lower_in = sheet_of(changes).design.drain.lower_by_in
+    assert lower_in > 0
+    hand_area = (lower_in + 12) * 16 / 144
+    found = step_quantities(count_wall_patch, changes)
+    assert found[BOARD] == pytest.approx(hand_area)
+    assert PAINT not in found
+    assert step_quantities(count_wall_patch, {**changes, "scope.drain_move": {"supplied_by": "excluded", "installed_by": "nobody"}}) == {}
+
+
+@pytest.mark.parametrize(
+    ("scope", "hand_ids"),
+    [
+        (repair("us", "us"), {BOARD, COMPOUND, SCREWS, HANG, FINISH}),
+        (repair("customer", "us"), {HANG, FINISH}),
+        (repair("us", "customer"), {BOARD, COMPOUND, SCREWS}),
+        (repair("trade", "trade"), {TRADE}),
+        (repair("customer", "customer"), set()),
+        (repair("excluded", "nobody"), set()),
+        (repair("stays", "nobody"), set()),
+    ],
+)
+def test_by_whom_the_scope_says(scope, hand_ids):
+    """Goods where we supply, hours where we install, a hired trade by the square foot, nothing where it is not ours."""
+    lines = step_lines(count_wall_patch, scope)
+    assert set(lines) == hand_ids
+    assert all(line.kind is Kind.HIRE for name, line in lines.items() if name == TRADE)
+
+
+@given(height=st.integers(0, 58), more=st.integers(0, 2), stub=st.integers(4, 35), higher=st.integers(0, 1))
+def test_more_damage_is_never_less_board(height, more, stub, higher):
+    """A higher old splash and a higher stub never take less board."""
+    small, large = (
+        step_quantities(count_wall_patch, {"old.splash": "tile", "old.splash_height": f"{splash} in", "plumbing.stub_height": f"{centre} in"})
+        for splash, centre in ((height, stub), (height + more, stub + higher))
+    )
+    assert large.get(BOARD, 0) >= small.get(BOARD, 0)
+    assert large.get(PAINT, 0) >= small.get(PAINT, 0)

@@ -1,0 +1,46 @@
+"""Caps and plug between two trips."""
+
+import pytest
+from takeoff_jobs import step_quantities
+
+from kit.takeoff.water_kept import count_water_kept
+
+CAPS, CAPPING, SMALL, LARGE, PLUGGING = (
+    f"keep-water/{part}" for part in ("stop-cap/caps", "cap-stub/cap and open", "drain-plug-1.5/plug", "drain-plug-2/plug", "plug-drain/plug")
+)
+
+
+def test_plain_job_by_hand():
+    """Hot, cold and the dishwasher's branch; one small plug."""
+    assert step_quantities(count_water_kept) == {CAPS: 3, CAPPING: 3, SMALL: 1, PLUGGING: 1}
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_caps"),
+    [
+        ({"plumbing.dishwasher": False}, 2),
+        ({"plumbing.filter": True}, 4),
+        ({"plumbing.filter": True, "plumbing.hot_tap": True}, 5),
+    ],
+)
+def test_a_cap_on_every_branch(changes, hand_caps):
+    """Whatever takes water below the deck."""
+    assert step_quantities(count_water_kept, changes)[CAPS] == hand_caps
+
+
+def test_plug_by_size():
+    """A 2 in stub takes the larger plug."""
+    assert step_quantities(count_water_kept, {"plumbing.drain_size": "2"}) == {CAPS: 3, CAPPING: 3, LARGE: 1, PLUGGING: 1}
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"scope.counter": {"supplied_by": "us", "installed_by": "us"}, "counter.made_by": "us"},
+        {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"},
+        {"old.sink_kind": "none"},
+    ],
+)
+def test_nothing_without_a_wait(changes):
+    """A top of our own, a counter that stays, or no sink before: the kitchen doesn't stand open."""
+    assert step_quantities(count_water_kept, changes) == {}
