@@ -1,56 +1,62 @@
-"""From lines to purchases: packs round up here and only here; pieces go through a cut plan."""
+"""From lines to purchases: goods from the cheapest set of shops, hired work and fees by the unit."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
 
+from kit.buying.packs import buy_by_use, buy_packs
+from kit.buying.plans import pieces_of, plan_sticks
+from kit.buying.shops import choose_shops
 from kit.job import Job
-from kit.lists import Item, Lists, Price
-from kit.money import count_packs, round_cents, to_decimal
+from kit.lists import Lists, Price
 from kit.records import Kind, Line, Purchase
+from kit.steps import Step
 
-__all__ = ["plan_purchases"]
+__all__ = ["SHOP_TRIP", "plan_purchases"]
 
-CHARGED_PLACES = 4
+SHOP_TRIP = "shop-trip"
 
 
-def plan_purchases(job: Job, lines: Sequence[Line], lists: Lists) -> tuple[Purchase, ...]:
-    """One purchase for each item (for planned pieces: for each stock bought), hired work and fees among them."""
+def plan_purchases(job: Job, lines: Sequence[Line], lists: Lists, *, exact: bool = True) -> tuple[Purchase, ...]:
+    """Purchases in the order of the takeoff, the trips to the shops last.
+
+    With `exact` cut plans are proven; otherwise they are first plans with their bounds, for as long as a slider moves.
+
+    Raises
+    ------
+    ListError
+        If an item has no price that holds on the day of the visit.
+    CutError
+        If a piece fits no stock.
+    """
     wanted: dict[str, list[Line]] = {}
     for line in lines:
         if line.kind is not Kind.DO:
             wanted.setdefault(line.item, []).append(line)
+    day = job.identity.visit_date
+    prices = {item: lists.prices_on(item, day) for item in wanted}
+    goods = {item: rows for item, rows in prices.items() if wanted[item][0].kind is Kind.BUY}
+    shops, bought = _shop(job, wanted, goods, lists, exact=exact)
     purchases: list[Purchase] = []
-    for name, mine in wanted.items():
-        item = lists.item(name)
-        prices = lists.prices_on(name, job.identity.visit_date)
-        purchases.append(_packed(item, mine, prices))
+    for item, mine in wanted.items():
+        purchases.extend(bought[item] if item in goods else (buy_by_use(lists.item(item), mine, prices[item]),))
+    if shops:
+        trips = Line(f"order/{SHOP_TRIP}/shops", Step.ORDER, Kind.FEE, SHOP_TRIP, float(len(shops)), "each", 0.0, (), f"{len(shops)} shops", "job")
+        purchases.append(buy_by_use(lists.item(SHOP_TRIP), [trips], lists.prices_on(SHOP_TRIP, day)))
     return tuple(purchases)
 
 
-def _packed(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Purchase:
-    need = sum(line.need for line in lines)
-    goods = lines[0].kind is Kind.BUY
-    choices = []
-    for price in prices:
-        packs = count_packs(need, price.pack) if goods else 0
-        charged = float(packs) if goods else round(need / price.pack, CHARGED_PLACES)
-        amount = round_cents(price.price * to_decimal(charged, CHARGED_PLACES))
-        choices.append((amount, price.id, packs, charged, price))
-    amount, _, packs, charged, price = min(choices)
-    bought = packs * price.pack
-    return Purchase(
-        id=item.item,
-        line_ids=tuple(line.id for line in lines),
-        item=item.item,
-        supplier=price.supplier,
-        price_row=price.id,
-        need=need,
-        unit=item.unit,
-        pack=price.pack,
-        packs=packs,
-        charged=charged,
-        unit_price=price.price,
-        amount=amount,
-        taxable=item.taxable,
-        used=need / bought if bought else 1.0,
-        left_over=f"{bought - need:.6g} {item.unit}" if bought > need else "nothing",
-    )
+def _shop(
+    job: Job, wanted: Mapping[str, Sequence[Line]], goods: Mapping[str, Sequence[Price]], lists: Lists, *, exact: bool
+) -> tuple[tuple[str, ...], dict[str, tuple[Purchase, ...]]]:
+    def offer(name: str, rows: Sequence[Price]) -> tuple[Purchase, ...]:
+        item, mine = lists.item(name), wanted[name]
+        if item.cut == "length" and pieces_of(mine):
+            return plan_sticks(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name], exact=exact)
+        shops = sorted({row.supplier for row in rows})
+        return min(
+            (buy_packs(item, mine, [row for row in rows if row.supplier == shop]) for shop in shops),
+            key=lambda bought: (sum((purchase.amount for purchase in bought), Decimal(0)), bought[0].supplier),
+        )
+
+    trip = lists.prices_on(SHOP_TRIP, job.identity.visit_date)[0].price
+    return choose_shops(goods, offer, trip)

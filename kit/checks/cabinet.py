@@ -58,7 +58,7 @@ def _inside(job: Job, design: Design, tolerance_in: float) -> list[Finding]:
                 clear_in,
                 sink.bowl_width_in,
                 tolerance_in=tolerance_in,
-                basis=f"{cabinet.inside_width_in:g} in inside less two cleats that reach in {frame.cleat_reach_in:g} in; bowl outside {sink.bowl_width_in:g} in",
+                basis=f"{cabinet.inside_width_in:g} in inside less two cleats of {frame.cleat_reach_in:g} in; bowl outside {sink.bowl_width_in:g} in",
                 source="common-practice",
                 remedy="Thinner cleats, or carry the sink under the bowl.",
                 parts=("bowl", "frame"),

@@ -3,10 +3,13 @@
 from collections.abc import Callable
 
 from kit.checks.cabinet import check_cabinet
+from kit.checks.drain import check_drain
 from kit.checks.duties import check_duties
+from kit.checks.lift import check_lift
 from kit.checks.mounts import check_mounts
 from kit.checks.neighbours import check_neighbours
 from kit.checks.supply import check_supply
+from kit.checks.support import check_support
 from kit.checks.surface import check_surface
 from kit.checks.wood_top import check_wood_top
 from kit.design import Design
@@ -19,10 +22,13 @@ __all__ = ["CHECKS", "check_job"]
 CHECKS: tuple[Callable[[Job, Design, Lists], list[Finding]], ...] = (
     check_cabinet,
     check_neighbours,
+    check_support,
+    check_drain,
     check_mounts,
     check_surface,
     check_wood_top,
     check_supply,
+    check_lift,
     check_duties,
 )
 

@@ -12,7 +12,7 @@ __all__ = ["check_mounts"]
 
 def check_mounts(job: Job, design: Design, lists: Lists) -> list[Finding]:
     """Mount against counter material and sink kind, frame side known, faucet hole, deck and flange thickness."""
-    return [*_mount(job, lists), *_carried(job, design), *_rim(job, design), *_faucet(job, design), *_flange(job)]
+    return [*_mount(job, lists), *_carried(design), *_rim(job, design), *_faucet(job, design), *_flange(job)]
 
 
 def _mount(job: Job, lists: Lists) -> list[Finding]:
@@ -48,7 +48,7 @@ def _mount(job: Job, lists: Lists) -> list[Finding]:
     return found
 
 
-def _carried(job: Job, design: Design) -> list[Finding]:
+def _carried(design: Design) -> list[Finding]:
     if design.frame.carried_at != "unknown":
         return []
     return [

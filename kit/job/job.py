@@ -3,11 +3,14 @@
 from functools import lru_cache
 from typing import Any
 
+from pydantic import Field
+
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
 from kit.job.fields import Record, Rule, text
 from kit.job.identity import Identity
 from kit.job.levelness import Levelness
+from kit.job.offcut import Offcut
 from kit.job.old import Old
 from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope
@@ -37,6 +40,7 @@ class Job(Record):
     plumbing: Plumbing
     levelness: Levelness
     terms: Terms = Terms()
+    offcuts: tuple[Offcut, ...] = Field(default=(), max_length=24, strict=False)
 
 
 _SOURCES = (("common practice", "common-practice"), ("from memory", "from-memory"))

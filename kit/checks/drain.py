@@ -1,0 +1,243 @@
+"""Does it still drain, by gravity and by the settings of the code family?"""
+
+from kit.checks.finding import fit_finding, told
+from kit.design import Design
+from kit.design.drain_levels import drain_remedies, pair_bowls
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Finding, Level
+
+__all__ = ["check_drain"]
+
+CONFIRM = "Confirm with the local authority."
+
+
+_SOURCES = {"irc": "irc", "ipc": "ipc", "upc": "cpc-10"}
+
+
+def _source(family: str) -> str:
+    return _SOURCES[family]
+
+
+def check_drain(job: Job, design: Design, _: Lists) -> list[Finding]:
+    """Fall to the stub, tailpiece, arm, vent, floor below the trap, two bowls, dishwasher, wall opening."""
+    return [
+        *_fall(job, design),
+        *_tailpiece(job, design),
+        *_arm(job, design),
+        *_vent(job),
+        *_trap_floor(design),
+        *_bowls(job, design),
+        *_dishwasher(job),
+        *_photograph(job),
+        *_to_measure(design),
+    ]
+
+
+def _fall(job: Job, design: Design) -> list[Finding]:
+    route = design.drain
+    lowered = route.moves and job.scope.drain_move.renewed
+    remedies = "; or ".join(drain_remedies(route.levels))
+    finding = fit_finding(
+        "drain/stub-height",
+        "Drain stub low enough for the new sink",
+        route.stub_in,
+        route.stub_max_in,
+        most=True,
+        worst=Level.CAUTION if lowered else Level.STOP,
+        basis=route.levels.working,
+        source=_source(route.settings.family),
+        remedy=f"{'The stub comes down by a licensed trade, in the takeoff. ' if lowered else ''}What helps, least work first: {remedies}." if remedies else "",
+        parts=("stub", "trap"),
+    )
+    found = [finding]
+    if job.plumbing.disposer != "none" and route.lower_by_in:
+        without_in = route.lower_by_without_disposer_in or 0.0
+        found.append(
+            told(
+                "drain/without-disposer",
+                "The same without a disposer",
+                Level.OK if without_in <= 0.0 else Level.CAUTION,
+                f"stub comes down by {without_in:.2f} in in place of {route.lower_by_in:.2f} in",
+                "priced beside it",
+                basis=f"highest stub {route.stub_max_without_disposer_in:.2f} in with a strainer, {route.stub_max_in:.2f} in with the disposer",
+                source="job",
+                remedy="Ask whether the disposer is worth the opened wall." if without_in < route.lower_by_in else "",
+                parts=("disposer", "stub"),
+            )
+        )
+    return found
+
+
+def _tailpiece(job: Job, design: Design) -> list[Finding]:
+    levels, settings = design.drain.levels, design.drain.settings
+    return [
+        fit_finding(
+            "drain/tailpiece",
+            "Outlet to the trap's weir",
+            None if job.plumbing.stub_height_in is None else levels.drop_built_in,
+            settings.drop_most_in,
+            most=True,
+            basis=f"bowl underside {levels.outlet_in:.2f} in, weir {levels.weir_built_in:.2f} in above the floor",
+            source=_source(settings.family),
+            remedy=f"A trap nearer to the bowl: no vertical leg after the trap. {CONFIRM}",
+            parts=("trap",),
+        )
+    ]
+
+
+def _arm(job: Job, design: Design) -> list[Finding]:
+    levels, settings, run_in = design.drain.levels, design.drain.settings, job.plumbing.arm_to_vent_in
+    basis = f"weir to vent {'not measured' if run_in is None else f'{run_in:g} in'}, {job.plumbing.drain_size} in pipe, settings of {settings.family}"
+    return [
+        fit_finding(
+            "drain/arm-longest",
+            "Trap arm to the vent, longest",
+            run_in,
+            levels.arm_longest_in,
+            most=True,
+            basis=basis,
+            source=_source(settings.family),
+            remedy=f"A vent nearer to the trap, or larger pipe. {CONFIRM}",
+            parts=("arm",),
+        ),
+        fit_finding(
+            "drain/arm-shortest",
+            "Trap arm to the vent, shortest",
+            run_in,
+            levels.arm_shortest_in,
+            basis=basis,
+            source=_source(settings.family),
+            remedy=f"A longer arm before the vent. {CONFIRM}",
+            parts=("arm",),
+        ),
+        told(
+            "drain/arm-rises",
+            "Trap arm falls all the way",
+            Level.OK,
+            f"{design.drain.measures.slope_in_per_ft:g} in a foot towards the stub",
+            "never rises, no leg that drops after the trap",
+            basis="the route is laid with this fall",
+            source=_source(settings.family),
+            parts=("arm",),
+        ),
+    ]
+
+
+def _vent(job: Job) -> list[Finding]:
+    seen = job.plumbing.vent_seen
+    return [
+        told(
+            "drain/vent",
+            "Vent",
+            Level.OK if seen else Level.UNKNOWN,
+            "seen" if seen else "not seen",
+            "seen: a vent that nobody saw is never taken as there",
+            basis="as seen at the visit",
+            source="job",
+            remedy="" if seen else f"Find it, or have a plumber find it, before the wall is closed. {CONFIRM}",
+            parts=("arm",),
+        )
+    ]
+
+
+def _trap_floor(design: Design) -> list[Finding]:
+    levels = design.drain.levels
+    return [
+        fit_finding(
+            "drain/trap-above-floor",
+            "Trap above the cabinet floor",
+            levels.floor_spare_in,
+            0.0,
+            worst=Level.STOP,
+            basis=f"lowest point of the trap {levels.trap_bottom_in:.2f} in above the room's floor, with the deepest seal allowed",
+            source=_source(design.drain.settings.family),
+            remedy="A shallower seal within the allowed range, or a hole in the cabinet floor that stays open to the trap.",
+            parts=("trap", "cabinet"),
+        )
+    ]
+
+
+def _bowls(job: Job, design: Design) -> list[Finding]:
+    bowls = job.sink.bowls
+    if len(bowls) < 2:
+        return []
+    apart_in = (bowls[0].width_in + bowls[-1].width_in) / 2.0 + sum(bowl.width_in for bowl in bowls[1:-1])
+    spread_in = max(bowl.depth_in for bowl in bowls) - min(bowl.depth_in for bowl in bowls)
+    pair = pair_bowls(design.drain.settings, apart_in, spread_in)
+    return [
+        told(
+            "drain/two-bowls",
+            "Bowls on one trap",
+            Level.OK if pair.may_share else Level.STOP,
+            f"outlets {apart_in:g} in apart, depths differ by {spread_in:g} in",
+            f"outlets within {design.drain.settings.outlets_apart_most_in:g} in, depths within {design.drain.settings.bowl_depth_spread_most_in:g} in",
+            basis="; ".join(pair.reasons) or "within the settings",
+            source=_source(design.drain.settings.family),
+            remedy="" if pair.may_share else f"A trap for each bowl. {CONFIRM}",
+            parts=("bowl", "trap"),
+        )
+    ]
+
+
+def _dishwasher(job: Job) -> list[Finding]:
+    if not job.plumbing.dishwasher:
+        return []
+    way, family = job.plumbing.dishwasher_drain, job.site.code_family
+    if way == "none":
+        level, remedy = Level.STOP, "A high loop under the counter, or an air gap."
+    elif way == "high-loop" and family == "upc":
+        level, remedy = Level.STOP, f"This family asks for a listed air gap above the flood level: one more hole in the deck. {CONFIRM}"
+    elif way == "air-gap" and not any(hole.use == "air-gap" for hole in job.counter.holes):
+        level, remedy = Level.CAUTION, "No hole for the air gap is among the deck's holes: add it before the counter is cut."
+    else:
+        level, remedy = Level.OK, ""
+    return [
+        told(
+            "drain/dishwasher",
+            "Dishwasher's hose kept from siphoning",
+            level,
+            way.replace("-", " "),
+            "air gap" if family == "upc" else "high loop or air gap",
+            basis=f"settings of {family}",
+            source="king-county-dfu" if family == "upc" else "ipc",
+            remedy=remedy,
+            parts=("disposer",),
+        )
+    ]
+
+
+def _photograph(job: Job) -> list[Finding]:
+    if job.old.drain_photographed:
+        return []
+    return [
+        told(
+            "drain/photograph",
+            "Drain photographed",
+            Level.CAUTION,
+            "no",
+            "photographed before the offer",
+            basis="fittings, stub and vent are read from the picture later",
+            source="common-practice",
+            remedy="Take the picture before you leave.",
+        )
+    ]
+
+
+def _to_measure(design: Design) -> list[Finding]:
+    names = design.drain.to_measure
+    if not names:
+        return []
+    return [
+        told(
+            "drain/take-outs",
+            "Cut lengths of the drain",
+            Level.UNKNOWN,
+            ", ".join(names),
+            "take-outs of the fittings at hand",
+            basis="no open table gives them for this pattern: lengths are centre to centre",
+            source="common-practice",
+            remedy="Measure the fittings before you cut; buy nothing shorter.",
+            parts=("arm", "trap"),
+        )
+    ]

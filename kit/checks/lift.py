@@ -1,0 +1,61 @@
+"""Are there people enough for the lift, and what does the lifting equation say of it."""
+
+from functools import lru_cache
+
+from kit.checks.finding import told
+from kit.checks.lifting import Hands, LiftScreening, OutsideMethod, estimate_reach, screen_lift
+from kit.design import Design
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Finding, Level
+
+__all__ = ["check_lift"]
+
+FLOOR_HANDS_IN = 10.0
+
+
+def check_lift(job: Job, design: Design, lists: Lists) -> list[Finding]:
+    """Crew on hand against the crew table; the equation for one person stands beside it as a screening."""
+    lift, crew = design.lift, job.terms.crew if job.terms.crew is not None else lists.company.crew
+    level = Level.STOP if crew < lift.lifters else Level.CAUTION if lift.mechanical else Level.OK
+    screened = _screen(lift.weight_lb, job.sink.depth_in, design.levels.rim_in)
+    end = screened.governing
+    index = "do not lift this way" if end.index is None else f"lifting index {end.index:.1f}, {screened.band}"
+    return [
+        told(
+            "lift/crew",
+            "People for the heaviest lift",
+            level,
+            f"{crew} on hand for {lift.weight_lb:g} lb",
+            f"{lift.lifters}{' and a machine' if lift.mechanical else ''}",
+            basis=f"crew table: {lift.says}; way in {lift.way_ft:g} ft, {lift.stair_steps} steps",
+            source="common-practice",
+            remedy="" if level is Level.OK else "More helpers or a lifting machine, or have it delivered into the kitchen.",
+            margin=float(crew - lift.lifters),
+            unit="people",
+            parts=("sink",),
+        ),
+        told(
+            "lift/screening",
+            "The same lift for one person by the lifting equation (screening only)",
+            Level.OK if end.index is not None and end.index <= 1.0 else Level.CAUTION,
+            f"{lift.weight_lb:g} lb: {index}",
+            f"{end.weight_lb:.0f} lb for one",
+            basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
+            source="waters-1994",
+            remedy="Never lift it alone; lift close to the body, from a stand at rim height." if lift.lifters > 1 else "",
+            margin=end.weight_lb - lift.weight_lb,
+            unit="lb",
+            parts=("sink",),
+        ),
+    ]
+
+
+@lru_cache(maxsize=512)
+def _screen(weight_lb: float, depth_in: float, rim_in: float) -> LiftScreening:
+    return screen_lift(
+        weight_lb,
+        Hands(estimate_reach(depth_in, FLOOR_HANDS_IN), FLOOR_HANDS_IN),
+        Hands(estimate_reach(depth_in, rim_in), rim_in),
+        outside=(OutsideMethod.RESTRICTED_SPACE, OutsideMethod.SEVERAL_PEOPLE),
+    )

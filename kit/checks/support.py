@@ -1,0 +1,230 @@
+"""Does the frame carry the sink: bending, shear, deflection, bearing, posts and fasteners, by the wood specification."""
+
+from functools import lru_cache
+
+from kit.checks.beams import span_uniform
+from kit.checks.finding import told
+from kit.checks.no_value import NoValue
+from kit.checks.wood_columns import column_capacity
+from kit.checks.wood_members import MemberUse, Service, load_duration, member_use, support_limit
+from kit.checks.wood_screws import material_gravity
+from kit.checks.wood_values import dressed_section, lowest_values
+from kit.design import Design
+from kit.design.frame import Member
+from kit.job import Job
+from kit.lists import Lists
+from kit.records import Finding, Level
+from kit.sources import value
+
+__all__ = ["check_support"]
+
+_SOURCE = "awc-2018-nds"
+_STONE = {"stone", "porcelain", "concrete", "tile"}
+_REMEDY = "Deeper or more members, or posts closer together; heavy or odd cases need an engineer."
+
+
+def check_support(job: Job, design: Design, _: Lists) -> list[Finding]:
+    """One finding each for load, beam, post, floor below the post, and fasteners; the lowest listed wood is assumed."""
+    if not design.frame.members:
+        return []
+    return [_load(design), *_beam(job, design), *_post(design), *_below_post(job, design), *_screws(job, design), *_screw_ends(job, design)]
+
+
+def _load(design: Design) -> Finding:
+    load = design.load
+    return told(
+        "support/load",
+        "Load that the frame is designed for",
+        Level.OK,
+        f"{load.design_lb:.0f} lb",
+        f"at least {load.least_lb:.0f} lb",
+        basis=f"sink {load.sink_lb:g} + water {load.water_lb:.0f} + disposer {load.disposer_lb:g} + person {load.person_lb:g} lb; least {load.least_lb:g} lb",
+        source="common-practice",
+        margin=load.design_lb - load.least_lb,
+        unit="lb",
+        parts=("frame",),
+    )
+
+
+@lru_cache(maxsize=256)
+def _beam_use(length_in: float, load_lb: float, *, stone: bool) -> MemberUse | NoValue:
+    section = dressed_section("2x4")
+    values = lowest_values(section)
+    if isinstance(values, NoValue):
+        return values
+    stiffness = values.elasticity_psi * section.inertia_in4
+    effects = span_uniform(load_lb / length_in, length_in, stiffness)
+    return member_use(
+        values,
+        section,
+        effects,
+        Service(duration=load_duration("ten-year")),
+        bearing_length_in=value("lumber", "2x4/thickness"),
+        deflection_limit_in=support_limit(length_in, stone=stone),
+    )
+
+
+def _beam(job: Job, design: Design) -> list[Finding]:
+    """The cleat or joist that carries half the load: a stiff sink may rock on two supports."""
+    member = design.frame.of("side cleat") or design.frame.of("platform joist")
+    if member is None:
+        return []
+    load_lb = design.load.design_lb / 2.0
+    use = _beam_use(member.length_in, load_lb, stone=job.counter.material in _STONE)
+    if isinstance(use, NoValue):
+        return [_no_value("support/beam", f"{member.name.capitalize()}", use, ("frame",))]
+    ratios = {
+        "bending": use.bending_psi / use.bending.value_psi,
+        "shear": use.shear_psi / use.shear.value_psi,
+        "bearing": use.bearing_psi / use.bearing.value_psi,
+        "deflection": use.deflection_in / use.deflection_limit_in,
+    }
+    worst = max(ratios, key=lambda name: ratios[name])
+    return [
+        told(
+            f"support/beam-{name}",
+            f"{member.name.capitalize()}: {name}",
+            Level.OK if ratio <= 1.0 else Level.STOP,
+            f"{ratio:.0%} of what is allowed",
+            "at most 100 %",
+            basis=f"half of {design.load.design_lb:.0f} lb over {member.length_in:g} in between posts, worst is {worst}; {use.working}",
+            source=_SOURCE,
+            remedy="" if ratio <= 1.0 else _REMEDY,
+            margin=1.0 - ratio,
+            unit="1",
+            parts=("frame",),
+        )
+        for name, ratio in ratios.items()
+    ]
+
+
+@lru_cache(maxsize=256)
+def _post_capacity(length_in: float) -> tuple[float, str] | NoValue:
+    section = dressed_section("2x4")
+    values = lowest_values(section)
+    if isinstance(values, NoValue):
+        return values
+    found = column_capacity(values, section, length_in, Service(duration=load_duration("permanent")))
+    return found if isinstance(found, NoValue) else (found.capacity_lb, found.working)
+
+
+def _post(design: Design) -> list[Finding]:
+    posts = [member for member in design.frame.members if member.way == "upright"]
+    if not posts:
+        return [
+            told(
+                "support/posts",
+                "Posts below the frame",
+                Level.STOP,
+                "none",
+                "posts to the floor carry the load",
+                basis="the carrying members leave no room for posts above the cabinet floor",
+                source="common-practice",
+                remedy="Screws into a thin side have no tabulated value: without posts nothing is known to hold. Redesign the frame.",
+                parts=("frame",),
+            )
+        ]
+    return [_one_post(member, design.load.design_lb / 2.0) for member in posts]
+
+
+def _one_post(member: Member, load_lb: float) -> Finding:
+    found = _post_capacity(member.length_in)
+    name = member.name.replace(" ", "-")
+    if isinstance(found, NoValue):
+        return _no_value(f"support/{name}", member.name.capitalize(), found, ("frame",))
+    capacity_lb, working = found
+    return told(
+        f"support/{name}",
+        f"{member.name.capitalize()}: load on one",
+        Level.OK if load_lb <= capacity_lb else Level.STOP,
+        f"{load_lb:.0f} lb",
+        f"at most {capacity_lb:.0f} lb",
+        basis=f"half of the load on one of two diagonal posts; {working}",
+        source=_SOURCE,
+        remedy="" if load_lb <= capacity_lb else _REMEDY,
+        margin=capacity_lb - load_lb,
+        unit="lb",
+        parts=("frame",),
+    )
+
+
+def _below_post(job: Job, design: Design) -> list[Finding]:
+    if design.frame.of("post") is None:
+        return []
+    blocked = design.frame.of("block below the floor") is not None
+    weak = job.cabinet.floor_material in {"particleboard", "mdf"}
+    level = Level.STOP if not blocked and job.cabinet.floor_height_in > job.cabinet.floor_thickness_in else Level.CAUTION if weak else Level.OK
+    return [
+        told(
+            "support/below-posts",
+            "What the posts stand on",
+            level,
+            f"{job.cabinet.floor_material} floor{' on blocking to the subfloor' if blocked else ' without blocking'}",
+            "blocking to the subfloor: a cabinet floor is not made for this load",
+            basis=f"cabinet floor {job.cabinet.floor_height_in:g} in above the room's floor",
+            source="common-practice",
+            remedy=f"Cut the {job.cabinet.floor_material} out under each post and stand the posts on the blocking: it gets no wood value." if weak else "",
+            parts=("frame", "cabinet"),
+        )
+    ]
+
+
+def _screws(job: Job, design: Design) -> list[Finding]:
+    if not design.frame.cleat_screws:
+        return []
+    gravity = material_gravity(job.cabinet.side_material)
+    refused = isinstance(gravity, NoValue)
+    reason = gravity.reason if isinstance(gravity, NoValue) else "the point reaches less than six diameters into a thin side"
+    return [
+        told(
+            "support/cleat-screws",
+            "Screws from the cleat into the side",
+            Level.CAUTION if refused else Level.OK,
+            f"{design.frame.cleat_screws} screws of {design.frame.cleat_screw_in:g} in",
+            "hold the cleat in place; no load counted on them",
+            basis=f"no tabulated value: {reason}; adhesive on a melamine face gets no credit; the posts carry the load",
+            source=_SOURCE,
+            remedy="Pre-drill; a stripped hole is moved, not filled." if refused else "",
+            parts=("frame",),
+        )
+    ]
+
+
+def _screw_ends(job: Job, design: Design) -> list[Finding]:
+    frame = design.frame
+    if not frame.cleat_reach_in:
+        return []
+    through_in = frame.cleat_reach_in + job.cabinet.side_thickness_in
+    beside = [neighbour.kind for neighbour in (job.cabinet.left, job.cabinet.right)]
+    out_in = frame.cleat_screw_in - through_in
+    comes_out = out_in > 0.0 or (frame.cleat_screw_in == 0.0)
+    level = Level.OK if not comes_out else Level.STOP if "dishwasher" in beside else Level.CAUTION
+    return [
+        told(
+            "support/screw-ends",
+            "Cleat screws end inside the side",
+            level,
+            f"{frame.cleat_screw_in:g} in screw through {through_in:g} in" if frame.cleat_screw_in else "no listed screw is short enough",
+            "nothing stands out, above all not on the dishwasher's side",
+            basis=f"cleat with packing {frame.cleat_reach_in:g} in + side {job.cabinet.side_thickness_in:g} in; beside it: {', '.join(beside)}",
+            source="common-practice",
+            remedy="" if level is Level.OK else "A shorter screw: a point on the dishwasher's side cuts its hose or tub.",
+            margin=-out_in,
+            unit="in",
+            parts=("frame",),
+        )
+    ]
+
+
+def _no_value(finding_id: str, check: str, refused: NoValue, parts: tuple[str, ...]) -> Finding:
+    return told(
+        finding_id,
+        check,
+        Level.UNKNOWN,
+        "no value",
+        "a tabulated value",
+        basis=refused.reason,
+        source=refused.source or _SOURCE,
+        remedy="Ask an engineer.",
+        parts=parts,
+    )

@@ -1,0 +1,1 @@
+"""How to cut stock and slabs: exact, with a proven bound."""
