@@ -1,0 +1,43 @@
+"""Sheet "Import": plain values for the bookkeeper: one row of heads, no merged cells, no totals, nothing above or below."""
+
+import datetime as dt
+from dataclasses import fields
+from decimal import Decimal
+
+from kit.estimate import Estimate
+from kit.export.page import Book, Page, Style, print_set_up
+from kit.export.rows import ImportRow, import_rows
+
+__all__ = ["IMPORT_COLUMNS", "NAME", "write_import"]
+
+NAME = "Import"
+IMPORT_COLUMNS = tuple(field.name for field in fields(ImportRow))
+_WIDTHS = {"line_id": 34, "job": 12, "customer": 26, "date": 11, "account": 22, "text": 52, "supplier": 26, "unit": 18}
+_STYLES: dict[str, Style] = {"quantity": "quantity", "unit_cost": "money", "cost": "money", "sell": "money"}
+_WIDTH = 11
+
+
+def write_import(book: Book, estimate: Estimate) -> None:
+    """The sheet; the same rows as `import_rows`, yes and no in words."""
+    page = Page(book, NAME, book.workbook.add_worksheet(NAME))
+    for column, name in enumerate(IMPORT_COLUMNS):
+        page.sheet.set_column(column, column, _WIDTHS.get(name, _WIDTH))
+        page.text(0, column, name, "head", right=name in _STYLES)
+    for row, entry in enumerate(import_rows(estimate), 1):
+        for column, name in enumerate(IMPORT_COLUMNS):
+            _write_cell(page, row, column, getattr(entry, name), _STYLES.get(name, "quantity"))
+    page.sheet.freeze_panes(1, 1)
+    page.sheet.repeat_rows(0)
+    print_set_up(page)
+
+
+def _write_cell(page: Page, row: int, column: int, value: object, style: Style) -> None:
+    match value:
+        case bool():
+            page.text(row, column, "yes" if value else "no")
+        case str():
+            page.text(row, column, value)
+        case dt.date():
+            page.date(row, column, value)
+        case int() | float() | Decimal():
+            page.number(row, column, value, style)

@@ -1,0 +1,111 @@
+"""Sheet "Labour": the hours of each step from its `do` lines, factors, rate and amount."""
+
+import math
+from collections.abc import Sequence
+
+from kit.errors import Fault, PriceError
+from kit.estimate import Estimate
+from kit.export.page import Book, Column, Page, start_page
+from kit.export.places import FIRST_ROW, Place, add_up
+from kit.export.terms_sheet import cell_name
+from kit.labor.hours import HOURS_PLACES
+from kit.money import sum_money
+from kit.pricing.build_up import CENT as CENT_PLACES
+from kit.records import Line, Task
+
+__all__ = ["NAME", "place_labour", "write_labour"]
+
+NAME = "Labour"
+_COLUMNS = (
+    Column("Step", 26),
+    Column("Work", 40),
+    Column("Quantity", 11, figures=True),
+    Column("Unit", 7),
+    Column("Hours for one", 10, figures=True),
+    Column("Hours before factors", 10, figures=True),
+    Column("Factors that hold", 30),
+    Column("Factor", 9, figures=True),
+    Column("Hours", 10, figures=True),
+    Column("Crew", 6, figures=True),
+    Column("Duration (h)", 10, figures=True),
+    Column("Cost of an hour", 10, figures=True),
+    Column("Amount", 12, figures=True),
+    Column("Done by", 10),
+    Column("Cost code", 8),
+)
+_STEP, _WORK, _QUANTITY, _UNIT, _ONE, _BEFORE, _WHY, _FACTOR, _HOURS, _CREW, _DURATION, _RATE, _AMOUNT, _BY, _CODE = range(15)
+_GUIDE = "Each step: its lines below it, times the factors, times the cost of an hour. Hours for one unit and factors are inputs on the sheet Terms and rates."
+
+
+def place_labour(estimate: Estimate) -> dict[str, Place]:
+    """The cells of each step, `task:<step>` (its amount) and `hours:<step>`, and the sums `all:task` and `all:hours`."""
+    places: dict[str, Place] = {}
+    row = FIRST_ROW
+    for task in estimate.tasks:
+        places[f"task:{task.step}"] = Place(NAME, row, _AMOUNT)
+        places[f"hours:{task.step}"] = Place(NAME, row, _HOURS)
+        row += 1 + len(task.line_ids)
+    return places | {"all:task": Place(NAME, row, _AMOUNT), "all:hours": Place(NAME, row, _HOURS)}
+
+
+def write_labour(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet.
+
+    Raises
+    ------
+    PriceError
+        If hours don't follow from the lists of the estimate, so that no formula could give them.
+    """
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE, keep_columns=1)
+    by_id = {line.id: line for line in estimate.lines}
+    for task in estimate.tasks:
+        lines = [by_id[line_id] for line_id in task.line_ids]
+        _write_step(page, estimate, task, lines)
+        for row, line in enumerate(lines, book.places[f"task:{task.step}"].row + 1):
+            _write_work(page, row, estimate, line)
+    _write_total(page, estimate)
+
+
+def _hours_before(estimate: Estimate, lines: Sequence[Line]) -> float:
+    return math.fsum(line.quantity * estimate.lists.rates[line.item].likely for line in lines)
+
+
+def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line]) -> None:
+    row, names = page.book.places[f"task:{task.step}"].row, [name for name, _ in task.factors]
+    before, factor = _hours_before(estimate, lines), math.prod(value for _, value in task.factors)
+    if abs(before * factor - task.hours_likely) > 10.0**-HOURS_PLACES:
+        raise PriceError(Fault(f"labour, {task.step}", "hours don't follow from the lists. Write the workbook from an estimate that was not re-valued."))
+    cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
+    page.text(row, _STEP, estimate.lists.steps[task.step].label, "words", bold=True)
+    page.formula(row, _BEFORE, add_up([Place(NAME, row + number, _BEFORE) for number in range(1, len(lines) + 1)], NAME), before, "quantity")
+    page.text(row, _WHY, ", ".join(names) if names else "none", "words")
+    page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "quantity")
+    page.formula(row, _HOURS, f"ROUND({cell[_BEFORE]}*{cell[_FACTOR]},{cell_name(f'decimals:{HOURS_PLACES}')})", task.hours_likely, "quantity", bold=True)
+    page.number(row, _CREW, task.crew, "whole")
+    page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "quantity")
+    rate = next((built for built in estimate.build_up if built.id == "labour-rate" and built.amount == task.rate), None)
+    if rate is None:
+        page.number(row, _RATE, task.rate, "money")
+    else:
+        page.formula(row, _RATE, page.book.places[f"row:{rate.id}"].seen_from(NAME), task.rate, "money")
+    page.formula(row, _AMOUNT, f"ROUND({cell[_HOURS]}*{cell[_RATE]},{cell_name(f'decimals:{CENT_PLACES}')})", task.amount, "money", bold=True)
+    page.text(row, _BY, "own crew" if task.trade == "crew" else task.trade, "words")
+    page.text(row, _CODE, estimate.lists.steps[task.step].cost_code)
+
+
+def _write_work(page: Page, row: int, estimate: Estimate, line: Line) -> None:
+    rate, places = estimate.lists.rates[line.item], page.book.places
+    page.text(row, _WORK, rate.says, "words")
+    page.formula(row, _QUANTITY, places[f"net:{line.id}"].seen_from(NAME), line.quantity, "quantity")
+    page.text(row, _UNIT, line.unit)
+    page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), rate.likely, "quantity")
+    page.formula(row, _BEFORE, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * rate.likely, "quantity")
+
+
+def _write_total(page: Page, estimate: Estimate) -> None:
+    row, places = page.book.places["all:task"].row, page.book.places
+    page.rule(row, len(_COLUMNS))
+    page.text(row, _STEP, "All steps", bold=True, topped=True)
+    for column, kind, value in ((_HOURS, "hours", estimate.hours), (_AMOUNT, "task", sum_money([task.amount for task in estimate.tasks]))):
+        cells = [places[f"{kind}:{task.step}"] for task in estimate.tasks]
+        page.formula(row, column, add_up(cells, NAME), value, "quantity" if kind == "hours" else "money", bold=True, topped=True)

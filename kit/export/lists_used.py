@@ -1,0 +1,36 @@
+"""Which rows of the price lists an estimate rests on: how goods are sold, since when a price holds, whose figures they are."""
+
+import datetime as dt
+
+from kit.estimate import Estimate
+from kit.records import Purchase
+
+__all__ = ["currency_of", "price_days", "says_invented", "sold_as"]
+
+
+def _prices_used(estimate: Estimate) -> list[tuple[dt.date, str]]:
+    rows = {price.id: price for purchase in estimate.purchases for price in estimate.lists.prices.get(purchase.item, ())}
+    used = [rows[purchase.price_row] for purchase in estimate.purchases if purchase.price_row in rows]
+    return [(price.effective_from, price.currency) for price in used]
+
+
+def price_days(estimate: Estimate) -> list[dt.date]:
+    """The day from which each price in use holds, oldest first."""
+    return sorted(day for day, _ in _prices_used(estimate))
+
+
+def currency_of(estimate: Estimate) -> str:
+    """The currency of the prices in use; the lists hold one."""
+    return next((currency for _, currency in _prices_used(estimate)), "USD")
+
+
+def sold_as(estimate: Estimate, purchase: Purchase) -> str:
+    """What one unit price buys, such as "box of 50"."""
+    prices = estimate.lists.prices.get(purchase.item, ())
+    return next((price.sold_as for price in prices if price.id == purchase.price_row), purchase.unit)
+
+
+def says_invented(estimate: Estimate) -> bool:
+    """Whether the company, its region or a supplier says that it is invented."""
+    names = (estimate.lists.company.name, estimate.lists.company.region, *(purchase.supplier for purchase in estimate.purchases))
+    return any("invented" in name.casefold() for name in names)

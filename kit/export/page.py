@@ -1,0 +1,170 @@
+"""One sheet of the workbook: its look, its column heads, and how text, figures, formulas and inputs are written.
+
+Black-and-white safe: nothing is told by colour. An input is boxed and its figure starts with the sign ›.
+Text is always written as text; where it begins like a formula the cell is marked so that it stays text when edited.
+"""
+
+import datetime as dt
+import math
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any, Literal
+
+from kit.errors import Fault, PriceError
+from kit.export.places import FIRST_ROW, Place
+
+if TYPE_CHECKING:
+    from xlsxwriter import Workbook
+    from xlsxwriter.format import Format
+    from xlsxwriter.worksheet import Worksheet
+
+__all__ = ["INPUT_GUIDE", "Book", "Column", "Page", "Style", "start_page"]
+
+Style = Literal["text", "words", "quantity", "whole", "money", "share", "waste", "chance", "date", "title", "head", "guide"]
+
+INPUT_GUIDE = "Boxed figures marked › are inputs: change them and the price follows."
+_LONGEST_CELL = 32767  # signs that a cell of the format holds (ECMA-376 readers keep to it)
+_LINE_HEIGHT = 13.0  # of a line of text [pt]
+_SIGNS_IN_WIDTH = 1.05  # usual text is a little narrower than the figures that a column's width counts; the indent takes one
+_US_LETTER = 1
+_LOOKS: dict[Style, dict[str, Any]] = {
+    "text": {"align": "left", "indent": 1},
+    "words": {"align": "left", "indent": 1, "text_wrap": True},
+    "quantity": {"num_format": "#,##0.00##"},
+    "whole": {"num_format": "0"},
+    "money": {"num_format": "#,##0.00##"},
+    "share": {"num_format": "0.0#%"},
+    "waste": {"num_format": '0.0#%;-0.0#%;"–"', "align": "right"},
+    "chance": {"num_format": "0%"},
+    "date": {"num_format": "yyyy-mm-dd", "align": "left", "indent": 1},
+    "title": {"bold": True, "font_size": 14},
+    "head": {"bold": True, "text_wrap": True, "bottom": 2, "bg_color": "#E4E4E4", "valign": "bottom", "align": "left", "indent": 1},
+    "guide": {"italic": True},
+}
+_UNPROTECTED_ACTIONS = {"format_columns": True, "format_rows": True, "autofilter": True, "sort": True}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its head, and its width in signs; figures have their head at the right."""
+
+    head: str
+    width: float
+    figures: bool = False
+
+
+@dataclass(slots=True)
+class Book:
+    """The workbook that is being written: where its figures stand, and the looks in use."""
+
+    workbook: "Workbook"
+    places: Mapping[str, Place]
+    footer: str
+    looks: dict[tuple[Any, ...], "Format"] = field(default_factory=dict)
+
+    def look(self, style: Style, *, bold: bool = False, quoted: bool = False, entered: bool = False, topped: bool = False, right: bool = False) -> "Format":
+        """The look of a cell, made once."""
+        key = (style, bold, quoted, entered, topped, right)
+        if key not in self.looks:
+            look = {"valign": "top", **_LOOKS[style]}
+            if bold:
+                look["bold"] = True
+            if quoted:
+                look["quote_prefix"] = True
+            if topped:
+                look["top"] = 1
+            if right:
+                look |= {"align": "right", "indent": 0}
+            if entered:
+                look |= {"border": 2, "locked": False, "num_format": f'"› "{look["num_format"]}_)'}
+            self.looks[key] = self.workbook.add_format(look)
+        return self.looks[key]
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A sheet that is being written; rows and columns count from 0."""
+
+    book: Book
+    name: str
+    sheet: "Worksheet"
+    widths: tuple[float, ...] = ()
+    heights: dict[int, int] = field(default_factory=dict)
+
+    def text(self, row: int, column: int, text: str, style: Style = "text", *, bold: bool = False, topped: bool = False, right: bool = False) -> None:
+        """Text, whatever it begins with."""
+        shown = "".join(sign for sign in text if sign not in "\ufffe\uffff")[:_LONGEST_CELL]
+        quoted = shown.lstrip().startswith(("=", "+", "-", "@"))
+        if style in {"words", "head"}:
+            self._make_room(row, column, shown)
+        self.sheet.write_string(row, column, shown, self.book.look(style, bold=bold, quoted=quoted, topped=topped, right=right))
+
+    def _make_room(self, row: int, column: int, text: str) -> None:
+        """Make the row as high as its longest wrapped text asks for, since not every program does so when it opens the file."""
+        width = self.widths[column] if column < len(self.widths) else 0.0
+        lines = len(textwrap.wrap(text, max(1, int(width * _SIGNS_IN_WIDTH)))) if width else 1
+        if lines > self.heights.get(row, 1):
+            self.heights[row] = lines
+            self.sheet.set_row(row, lines * _LINE_HEIGHT)
+
+    def rule(self, row: int, columns: int) -> None:
+        """A thin line above a row of totals."""
+        for column in range(columns):
+            self.sheet.write_blank(row, column, None, self.book.look("text", topped=True))
+
+    def number(self, row: int, column: int, value: float | Decimal, style: Style, *, bold: bool = False) -> None:
+        """A plain figure."""
+        self.sheet.write_number(row, column, _finite(value), self.book.look(style, bold=bold))
+
+    def date(self, row: int, column: int, day: dt.date) -> None:
+        """A date."""
+        self.sheet.write_datetime(row, column, dt.datetime.combine(day, dt.time()), self.book.look("date"))
+
+    def formula(self, row: int, column: int, formula: str, value: float | Decimal, style: Style, *, bold: bool = False, topped: bool = False) -> None:
+        """A formula together with its value as the kit computed it."""
+        self.sheet.write_formula(row, column, f"={formula}", self.book.look(style, bold=bold, topped=topped), _finite(value))
+
+    def enter(self, row: int, column: int, value: float | Decimal, style: Style, *, most: int | None = None, guide: str = "") -> None:
+        """An input: boxed, marked, open for change, refusing what is below 0 or above `most`."""
+        self.sheet.write_number(row, column, _finite(value), self.book.look(style, entered=True))
+        limits = {"criteria": ">=", "value": 0} if most is None else {"criteria": "between", "minimum": 0, "maximum": most}
+        wanted = "a number of 0 or more" if most is None else f"a share from 0 % to {most * 100} %"
+        rule = {"validate": "decimal", "error_title": "Not taken", "error_message": f"Wanted here: {wanted}.", **limits}
+        if guide:
+            rule["input_message"] = guide
+        self.sheet.data_validation(row, column, row, column, rule)
+
+
+def _finite(value: float | Decimal) -> float:
+    number = float(value)
+    if not math.isfinite(number):
+        raise PriceError(Fault("workbook", f"{value} is not a number that a sheet can hold."))
+    return number
+
+
+def start_page(book: Book, name: str, title: str, columns: Sequence[Column], guide: str = "", *, keep_columns: int = 0) -> Page:
+    """A new sheet with title, guide, column heads, print set-up; locked but for its inputs, without a password."""
+    page = Page(book, name, book.workbook.add_worksheet(name), tuple(column.width for column in columns))
+    page.text(0, 0, title, "title")
+    page.text(1, 0, guide, "guide")
+    for number, column in enumerate(columns):
+        page.sheet.set_column(number, number, column.width)
+        if column.head:
+            page.text(FIRST_ROW - 1, number, column.head, "head", right=column.figures)
+    if any(column.head for column in columns):
+        page.sheet.freeze_panes(FIRST_ROW, keep_columns)
+        page.sheet.repeat_rows(FIRST_ROW - 1)
+    print_set_up(page)
+    page.sheet.protect("", _UNPROTECTED_ACTIONS)
+    return page
+
+
+def print_set_up(page: Page) -> None:
+    """Landscape, as wide as the paper, job and page number below."""
+    page.sheet.set_landscape()
+    page.sheet.set_paper(_US_LETTER)
+    page.sheet.fit_to_pages(1, 0)
+    page.sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+    page.sheet.set_footer(f"&L{page.book.footer}&C&A&RPage &P of &N")

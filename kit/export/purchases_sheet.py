@@ -1,0 +1,119 @@
+"""Sheet "Purchases": what is bought, hired and paid: need, packs, unit price, amount."""
+
+import math
+from collections.abc import Sequence
+
+from kit.buying.packs import CHARGED_PLACES
+from kit.estimate import Estimate
+from kit.export.lists_used import sold_as
+from kit.export.page import INPUT_GUIDE, Book, Column, Page, start_page
+from kit.export.places import FIRST_ROW, Place, add_up
+from kit.export.rows import taxed_purchases
+from kit.export.terms_sheet import cell_name
+from kit.money import count_packs, sum_money, to_decimal
+from kit.pricing.build_up import CENT as CENT_PLACES
+from kit.records import CostType, Purchase
+
+__all__ = ["NAME", "ordered_purchases", "place_purchases", "write_purchases"]
+
+NAME = "Purchases"
+_COLUMNS = (
+    Column("What", 36),
+    Column("Supplier", 20),
+    Column("Sold as", 16),
+    Column("Need", 10, figures=True),
+    Column("Unit", 7),
+    Column("One pack holds", 8, figures=True),
+    Column("Packs", 6, figures=True),
+    Column("Charged for", 9, figures=True),
+    Column("Unit price (input)", 13, figures=True),
+    Column("Amount", 12, figures=True),
+    Column("Counted as", 13),
+    Column("Left over", 14),
+    Column("Kind of cost", 10),
+    Column("Tax paid", 6),
+    Column("Cost code", 8),
+    Column("Purchase", 22),
+)
+_WHAT, _SUPPLIER, _SOLD_AS, _NEED, _UNIT, _PACK, _PACKS, _CHARGED, _PRICE, _AMOUNT, _COUNTED, _LEFT, _KIND, _TAX, _CODE, _ID = range(16)
+_SAME = 1e-9
+
+
+def ordered_purchases(estimate: Estimate) -> list[Purchase]:
+    """The purchases by kind of cost, taxed ones first, so that each sum of the build-up is one range."""
+    taxed, kinds = taxed_purchases(estimate), list(CostType)
+    return sorted(estimate.purchases, key=lambda purchase: (kinds.index(estimate.cost_types[purchase.item]), purchase.id not in taxed))
+
+
+def place_purchases(estimate: Estimate) -> dict[str, Place]:
+    """The cells of each purchase, `price:<purchase>` and `buy:<purchase>` (its amount), and `all:buy`, the sum."""
+    places: dict[str, Place] = {}
+    for row, purchase in enumerate(ordered_purchases(estimate), FIRST_ROW):
+        places[f"price:{purchase.id}"] = Place(NAME, row, _PRICE)
+        places[f"buy:{purchase.id}"] = Place(NAME, row, _AMOUNT)
+    return places | {"all:buy": Place(NAME, FIRST_ROW + len(estimate.purchases), _AMOUNT)}
+
+
+def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet."""
+    page = start_page(book, NAME, title, _COLUMNS, INPUT_GUIDE, keep_columns=1)
+    taxed, purchases = taxed_purchases(estimate), ordered_purchases(estimate)
+    for row, purchase in enumerate(purchases, FIRST_ROW):
+        item = estimate.lists.item(purchase.item)
+        page.text(row, _WHAT, item.name, "words")
+        page.text(row, _SUPPLIER, purchase.supplier, "words")
+        page.text(row, _SOLD_AS, sold_as(estimate, purchase), "words")
+        page.text(row, _UNIT, purchase.unit)
+        page.number(row, _PACK, purchase.pack, "quantity")
+        page.enter(row, _PRICE, purchase.unit_price, "money")
+        page.text(row, _LEFT, purchase.left_over, "words")
+        page.text(row, _KIND, item.cost_type)
+        page.text(row, _TAX, "yes" if purchase.id in taxed else "no")
+        page.text(row, _CODE, item.cost_code)
+        page.text(row, _ID, purchase.id, "words")
+        _write_need(page, row, purchase, estimate)
+        page.text(row, _COUNTED, _write_charged(page, row, purchase), "words")
+        charged, price = Place(NAME, row, _CHARGED).cell, Place(NAME, row, _PRICE).cell
+        page.formula(row, _AMOUNT, f"ROUND({charged}*{price},{cell_name(f'decimals:{CENT_PLACES}')})", purchase.amount, "money")
+    _write_total(page, purchases)
+
+
+def _write_need(page: Page, row: int, purchase: Purchase, estimate: Estimate) -> None:
+    """The need as the sum of the takeoff's lines; a plain figure where the purchase takes only a part of them."""
+    needs = {line.id: line.need for line in estimate.lines}
+    summed = math.fsum(needs[line_id] for line_id in purchase.line_ids)
+    if purchase.line_ids and math.isclose(summed, purchase.need, rel_tol=_SAME):
+        page.formula(row, _NEED, add_up([page.book.places[f"need:{line_id}"] for line_id in purchase.line_ids], NAME), purchase.need, "quantity")
+    else:
+        page.number(row, _NEED, purchase.need, "quantity")
+
+
+def _write_charged(page: Page, row: int, purchase: Purchase) -> str:
+    """Packs and what the price is multiplied with; how they were counted comes back in words."""
+    need, pack, packs = (Place(NAME, row, column).cell for column in (_NEED, _PACK, _PACKS))
+    if purchase.packs == 0:
+        if to_decimal(purchase.need / purchase.pack, CHARGED_PLACES) == to_decimal(purchase.charged, CHARGED_PLACES):
+            page.formula(row, _CHARGED, f"ROUND({need}/{pack},{cell_name(f'decimals:{CHARGED_PLACES}')})", purchase.charged, "quantity")
+            return "as measured"
+        page.number(row, _CHARGED, purchase.charged, "quantity")
+        return "as charged"
+    counted = "from the cut plan" if purchase.plan else "as bought"
+    if not purchase.plan and count_packs(purchase.need, purchase.pack) == purchase.packs:
+        page.formula(row, _PACKS, f"ROUNDUP(ROUND({need}/{pack},6),0)", purchase.packs, "whole")
+        counted = "whole packs"
+    else:
+        page.number(row, _PACKS, purchase.packs, "whole")
+    if purchase.charged == purchase.packs:
+        page.formula(row, _CHARGED, packs, purchase.charged, "quantity")
+    else:
+        page.number(row, _CHARGED, purchase.charged, "quantity")
+        counted = f"{counted}, charged by use"
+    return counted
+
+
+def _write_total(page: Page, purchases: Sequence[Purchase]) -> None:
+    place = page.book.places["all:buy"]
+    page.rule(place.row, len(_COLUMNS))
+    page.text(place.row, _WHAT, "All purchases", bold=True, topped=True)
+    amounts = [page.book.places[f"buy:{purchase.id}"] for purchase in purchases]
+    page.formula(place.row, _AMOUNT, add_up(amounts, NAME), sum_money([purchase.amount for purchase in purchases]), "money", bold=True, topped=True)

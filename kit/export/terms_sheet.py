@@ -1,0 +1,124 @@
+"""Sheet "Terms and rates": every share, wage, hour and factor that the price depends on, each in one input cell."""
+
+from kit.buying.packs import CHARGED_PLACES
+from kit.estimate import Estimate
+from kit.export.lists_used import currency_of
+from kit.export.page import INPUT_GUIDE, Book, Column, Page, start_page
+from kit.export.places import FIRST_ROW, Place
+from kit.labor.hours import HOURS_PLACES
+from kit.pricing.build_up import CENT as CENT_PLACES
+
+__all__ = ["NAME", "cell_name", "decimals_used", "drivers_used", "factors_used", "place_terms", "write_terms"]
+
+NAME = "Terms and rates"
+_COLUMNS = (
+    Column("What", 50),
+    Column("Value", 12, figures=True),
+    Column("Unit", 14),
+    Column("Low", 10, figures=True),
+    Column("High", 10, figures=True),
+    Column("Used for", 44),
+    Column("Name", 24),
+)
+_WHAT, _VALUE, _UNIT, _LOW, _HIGH, _USED, _NAME = range(7)
+_ROUNDED = {CENT_PLACES: "amounts of money", HOURS_PLACES: "hours, quantities charged, shares"}
+_GAP = 2  # a blank row and the section's own title stand between sections
+
+
+def drivers_used(estimate: Estimate) -> tuple[str, ...]:
+    """The drivers whose hours the tasks use, in the order of the work."""
+    items = {line.id: line.item for line in estimate.lines}
+    return tuple(dict.fromkeys(items[line_id] for task in estimate.tasks for line_id in task.line_ids))
+
+
+def factors_used(estimate: Estimate) -> dict[str, float]:
+    """The factors on hours that hold for this job."""
+    return {name: value for task in estimate.tasks for name, value in task.factors}
+
+
+def decimals_used(estimate: Estimate) -> tuple[int, ...]:
+    """The numbers of decimals to which something is rounded."""
+    return tuple(sorted({CENT_PLACES, HOURS_PLACES, CHARGED_PLACES} | {row.places for row in estimate.build_up if row.places is not None}))
+
+
+def cell_name(key: str) -> str:
+    """The name of a term's or a rounding's cell: `term_overhead` for `in:overhead`, `decimals_2` for `decimals:2`."""
+    return key.replace("in:", "term_", 1).replace(":", "_").replace("-", "_")
+
+
+def _sections(estimate: Estimate) -> dict[str, list[str]]:
+    """The titles of the sections, and the keys of their rows."""
+    sections = {
+        "Terms of this job": [term.id for term in estimate.terms.inputs],
+        "Hours for one unit of work": [f"rate:{driver}" for driver in drivers_used(estimate)],
+        "Factors on hours that hold for this job": [f"factor:{name}" for name in factors_used(estimate)],
+        "Rounding (half up)": [f"decimals:{places}" for places in decimals_used(estimate)],
+    }
+    return {title: keys for title, keys in sections.items() if keys}
+
+
+def place_terms(estimate: Estimate) -> dict[str, Place]:
+    """The cell of each value, by `in:<term>`, `rate:<driver>`, `factor:<name>` and `decimals:<number>`."""
+    places: dict[str, Place] = {}
+    row = FIRST_ROW + 1
+    for keys in _sections(estimate).values():
+        places |= {key: Place(NAME, row + number, _VALUE) for number, key in enumerate(keys)}
+        row += len(keys) + _GAP
+    return places
+
+
+def write_terms(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet."""
+    page = start_page(book, NAME, title, _COLUMNS, INPUT_GUIDE)
+    for heading, keys in _sections(estimate).items():
+        page.text(book.places[keys[0]].row - 1, _WHAT, heading, bold=True)
+    _write_inputs(page, estimate)
+    _write_hours(page, estimate)
+    for name, value in factors_used(estimate).items():
+        listed = estimate.lists.factors.get(name)
+        row = book.places[f"factor:{name}"].row
+        page.text(row, _WHAT, listed.says if listed else "all hours of this job")
+        page.enter(row, _VALUE, value, "quantity")
+        page.text(row, _UNIT, "times")
+        page.text(row, _USED, ", ".join(listed.steps) if listed else "all")
+        page.text(row, _NAME, name)
+    for places in decimals_used(estimate):
+        row = book.places[f"decimals:{places}"].row
+        page.text(row, _WHAT, f"Decimals that are kept: {places}")
+        page.number(row, _VALUE, places, "whole")
+        page.text(row, _USED, _ROUNDED.get(places, "build-up"))
+        _write_name(page, f"decimals:{places}")
+
+
+def _write_inputs(page: Page, estimate: Estimate) -> None:
+    for term in estimate.terms.inputs:
+        row = page.book.places[term.id].row
+        page.text(row, _WHAT, term.label)
+        if term.kind == "share":
+            page.enter(row, _VALUE, term.value, "share", most=1, guide="Type a percent, such as 12%.")
+        else:
+            page.enter(row, _VALUE, term.value, "money", guide="Type an amount.")
+        page.text(row, _UNIT, "share" if term.kind == "share" else currency_of(estimate))
+        page.text(row, _USED, "build-up")
+        _write_name(page, term.id)
+
+
+def _write_hours(page: Page, estimate: Estimate) -> None:
+    lists = estimate.lists
+    for driver in drivers_used(estimate):
+        rate, row = lists.rates[driver], page.book.places[f"rate:{driver}"].row
+        page.text(row, _WHAT, rate.says)
+        page.enter(row, _VALUE, rate.likely, "quantity")
+        page.text(row, _UNIT, f"h / {rate.unit}")
+        page.number(row, _LOW, rate.low, "quantity")
+        page.number(row, _HIGH, rate.high, "quantity")
+        page.text(row, _USED, lists.steps[rate.step].label)
+        page.text(row, _NAME, driver)
+
+
+def _write_name(page: Page, key: str) -> None:
+    """Give the cell its name, and say it beside the cell."""
+    place = page.book.places[key]
+    page.text(place.row, _NAME, cell_name(key))
+    letters, number = place.cell.rstrip("0123456789"), place.row + 1
+    page.book.workbook.define_name(cell_name(key), f"='{place.sheet}'!${letters}${number}")

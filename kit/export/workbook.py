@@ -1,0 +1,88 @@
+"""The priced workbook: every sheet of one estimate in one file, live formulas with their values."""
+
+import datetime as dt
+import io
+from pathlib import Path
+
+from kit.estimate import Estimate
+from kit.export.build_up_sheet import place_build_up, write_build_up
+from kit.export.cut_plan_sheet import write_cut_plan
+from kit.export.findings_sheet import write_findings
+from kit.export.import_sheet import write_import
+from kit.export.labour_sheet import place_labour, write_labour
+from kit.export.overview_sheet import write_overview
+from kit.export.page import Book
+from kit.export.places import Place
+from kit.export.purchases_sheet import place_purchases, write_purchases
+from kit.export.takeoff_sheet import place_takeoff, write_takeoff
+from kit.export.terms_sheet import place_terms, write_terms
+
+__all__ = ["place_figures", "workbook_bytes", "write_workbook"]
+
+_LONGEST_FOOTER = 60
+_FONT = {"font_name": "Arial", "font_size": 10}  # its widths are the same on every system
+_OPTIONS = {
+    "in_memory": True,
+    "strings_to_formulas": False,
+    "strings_to_urls": False,
+    "strings_to_numbers": False,
+    "default_format_properties": _FONT,
+}
+
+
+def write_workbook(estimate: Estimate, path: Path) -> Path:
+    """Write the workbook of an estimate; the same estimate gives the same bytes.
+
+    Parameters
+    ----------
+    estimate
+        As `kit.estimate` gives it.
+    path
+        Where to; its folder must exist. The file is written beside its place first, so that a failure leaves an old one whole.
+
+    Returns
+    -------
+    The path.
+
+    Raises
+    ------
+    PriceError
+        If the estimate doesn't hang together: hours that don't follow from its lists, costs that don't sum to its direct cost.
+    OSError
+        If the file can't be written.
+    """
+    content = workbook_bytes(estimate)
+    draft = path.with_name(path.name + ".part")
+    try:
+        draft.write_bytes(content)
+        draft.replace(path)
+    finally:
+        draft.unlink(missing_ok=True)
+    return path
+
+
+def workbook_bytes(estimate: Estimate) -> bytes:
+    """The workbook as bytes, for a download."""
+    from xlsxwriter import Workbook
+
+    identity, buffer = estimate.job.identity, io.BytesIO()
+    title = f"Job {identity.job_number}, {identity.customer}"
+    with Workbook(buffer, _OPTIONS) as workbook:
+        workbook.set_properties({"title": title, "author": estimate.lists.company.name, "created": dt.datetime.combine(identity.visit_date, dt.time())})
+        workbook.set_size(2400, 1500)
+        book = Book(workbook, place_figures(estimate), f"Job {identity.job_number}"[:_LONGEST_FOOTER].replace("&", "&&"))
+        write_overview(book, estimate, title)
+        write_takeoff(book, estimate, f"Takeoff: {title}")
+        write_purchases(book, estimate, f"Purchases: {title}")
+        write_labour(book, estimate, f"Labour: {title}")
+        write_build_up(book, estimate, f"Build-up: {title}")
+        write_terms(book, estimate, f"Terms and rates: {title}")
+        write_findings(book, estimate, f"Findings and assumptions: {title}")
+        write_cut_plan(book, estimate, f"Cut plan: {title}")
+        write_import(book, estimate)
+    return buffer.getvalue()
+
+
+def place_figures(estimate: Estimate) -> dict[str, Place]:
+    """Where each figure that another cell reads will stand, worked out before anything is written."""
+    return place_takeoff(estimate) | place_purchases(estimate) | place_labour(estimate) | place_build_up(estimate) | place_terms(estimate)
