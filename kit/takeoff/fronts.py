@@ -1,4 +1,4 @@
-"""Doors, false front and fillers go back when the sink has been tested."""
+"""Doors, fillers and what lives below the deck go back when the sink has been tested."""
 
 import math
 
@@ -24,12 +24,21 @@ def count_fronts_back(sheet: Sheet) -> list[Line]:
         lines.append(sheet.do(step, "door", "off and on", counted(doors, "door", "doors"), parts=("doors",)))
     if design.cut is not None and design.cut.false_front_removed:
         lines.append(sheet.do(step, "false-front", "take off for good", n(1, "false front"), parts=("false front",)))
+    parts = [n(1, name) for name, there in _below_deck(sheet) if there]
+    if parts:
+        lines.append(sheet.do(step, "below-deck-part", "out and back", total(parts)))
     strips = _strips(sheet)
     if strips:
         length = total([n(piece.count, piece.name) * n(piece.length_in, "in") for piece in strips]) / n(12, "in a foot")
         lines.append(sheet.buy(step, "filler-strip", "fillers", length, pieces=strips, parts=("fillers",)))
         lines.append(sheet.do(step, "filler", "rip and fit", total([counted(piece.count, "strip", "strips") for piece in strips])))
     return lines
+
+
+def _below_deck(sheet: Sheet) -> list[tuple[str, bool]]:
+    """What lives in the sink base and is in the way."""
+    plumbing = sheet.job.plumbing
+    return [("water filter", plumbing.filter), ("hot-water tank", plumbing.hot_tap), ("pull-out bin", plumbing.bin)]
 
 
 def _strips(sheet: Sheet) -> tuple[Piece, ...]:

@@ -48,7 +48,7 @@ def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:
 
 def _drain_area(sheet: Sheet) -> Amount | None:
     drain = sheet.design.drain
-    if not drain.moves or drain.lower_by_in is None or sheet.job.scope.drain_move.excluded:
+    if not drain.moves or drain.lower_by_in is None or not sheet.job.scope.drain_move.renewed:
         return None
     beyond = n(2, "ends") * n(value("site_work", "wall-board/opening-beyond"), "in beyond")
     return (n(drain.lower_by_in, "in lower") + beyond) * n(value("site_work", "wall-board/bay"), "in from stud to stud") / n(144, "sq in a sq ft")

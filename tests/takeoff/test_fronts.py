@@ -48,6 +48,13 @@ def test_no_false_front_to_take_off():
     assert FRONT not in step_quantities(count_fronts_back, {"cabinet.false_front_bottom": "0 in", "cabinet.false_front_screw": "0 in"})
 
 
+@pytest.mark.parametrize(("below", "hand_parts"), [((), 0), (("bin",), 1), (("filter", "hot_tap"), 2), (("filter", "hot_tap", "bin"), 3)])
+def test_what_lives_below_goes_out_and_back(below, hand_parts):
+    """Filter, tank and bin are in the way of whoever works in the base."""
+    found = step_quantities(count_fronts_back, {f"plumbing.{part}": True for part in below})
+    assert found.get("refit-fronts/below-deck-part/out and back", 0) == hand_parts
+
+
 @given(gap=st.integers(0, 100), more=st.integers(0, 27))
 def test_a_wider_gap_never_takes_fewer_strips(gap, more):
     """Lower doors, never less filler."""
