@@ -34,7 +34,7 @@ class Program:
         self.unit = float(job.count + 1)
         self.known: dict[Load, None] = {}
         self.grown = False
-        self.solver = highspy.Highs()
+        self.solver = highspy.Highs()  # type: ignore[no-untyped-call]
         self.solver.setOptionValue("output_flag", False)  # noqa: FBT003
         self.solver.setOptionValue("presolve", "off")
         for demand in job.demand:

@@ -6,7 +6,12 @@ from kit.cutting.bars import Bars, Load
 from kit.cutting.certificate import value_tables
 from kit.cutting.sets import Rule
 
-__all__ = ["find_contents", "spare_of"]
+__all__ = ["find_contents", "one_less", "spare_of"]
+
+
+def one_less(sticks: tuple[int, ...], stock: int) -> tuple[int, ...]:
+    """The sticks left when one of a stock is cut."""
+    return (*sticks[:stock], sticks[stock] - 1, *sticks[stock + 1 :])
 
 
 def spare_of(rule: Rule, counts: Sequence[int], pieces: Sequence[int]) -> int:

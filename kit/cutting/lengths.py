@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kit.cutting.bars import Load
+from kit.cutting.bars import Bars, Load
 from kit.cutting.exact import money, read_length
 from kit.cutting.memory import Memory
 from kit.cutting.offcut import lengthen_offcut
@@ -23,6 +23,7 @@ from kit.records import Piece
 __all__ = ["CutPiece", "CutPlan", "Piece", "Stick", "Stock", "first_plan", "plan_cuts"]
 
 NODES = 20_000
+"""Search steps; the slowest kitchen job measured needs a few thousand."""
 LIMIT_S = 2.0
 
 
@@ -126,16 +127,15 @@ def find_answer(job: CutJob, nodes: int, limit_s: float) -> Answer:
     key = (job.bars, job.loose, job.least_left, nodes)
     answer = MEMORY.get(key)
     if answer is None:
-        answer = work_out(job, nodes, limit_s)
+        answer = work_out(job, job.bars, nodes, limit_s)
         if not answer.timed_out:
             MEMORY.put(key, answer)
     return answer
 
 
-def work_out(job: CutJob, nodes: int, limit_s: float) -> Answer:
+def work_out(job: CutJob, bars: Bars, nodes: int, limit_s: float) -> Answer:
     """Quick stage, exact stage, and the longest offcut."""
-    assert job.bars is not None
-    state = prove_plan(job.bars, plan_quick(job.bars), nodes=nodes, limit_s=limit_s)
+    state = prove_plan(bars, plan_quick(bars), nodes=nodes, limit_s=limit_s)
     if not state.loads:
         raise CutError(short_stock(job, proven=state.closed and job.loose is None))
     loads, offcut_proven = lengthen_offcut(state, job.least_left)

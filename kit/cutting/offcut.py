@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from kit.cutting.bars import Bars, Load
 from kit.cutting.certificate import make_rule, value_tables
 from kit.cutting.columns import Program
-from kit.cutting.contents import spare_of
+from kit.cutting.contents import one_less, spare_of
 from kit.cutting.fill import Effort, fill_set
 from kit.cutting.prove import Proven
 from kit.cutting.sets import Rule, cheapest_sets
@@ -54,16 +54,17 @@ def lengthen_offcut(state: Proven, least: int) -> tuple[list[Load], bool]:
     if best is None:
         return state.loads, True
     lister = Lister(job, state.rules, max(best + 1, least))
-    for _, sticks in cheapest_sets(job, state.rules, state.cost, state.cost, 1):
+    alike = cheapest_sets(job, state.rules, state.cost, state.cost, 1)
+    for _, sticks in alike.sets:
         lister.list_for(sticks)
     offers = sorted(lister.found, key=lambda offer: (-offer.left, offer.stock, offer.content))
-    return try_offers(state, offers, listed=lister.steps > 0)
+    return try_offers(state, offers, listed=alike.complete and lister.steps > 0)
 
 
 def try_offers(state: Proven, offers: list[Offer], *, listed: bool) -> tuple[list[Load], bool]:
     """Try contents in turn; a rule that refutes one is tried on the rest first."""
     rules = list(state.rules)
-    program = state.program or Program(state.job, state.loads, fit=True) if offers else None
+    program = state.fit or Program(state.job, state.loads, fit=True) if offers else None
     tries, refuted = 0, listed
     for offer in offers:
         rest = replace(state.job, demand=tuple(have - taken for have, taken in zip(state.job.demand, offer.content, strict=True)))
@@ -94,7 +95,7 @@ class Lister:
         """Add the contents for each bought stock of one set."""
         for stock, cost in enumerate(self.job.costs):
             if cost and sticks[stock]:
-                others = sticks[:stock] + (sticks[stock] - 1,) + sticks[stock + 1 :]
+                others = one_less(sticks, stock)
                 wanted = [-spare_of(rule, others, self.job.demand) for rule in self.rules]
                 for content in self._contents(stock, wanted):
                     self.found.append(Offer(self.job.left(stock, content), stock, content, others))

@@ -13,6 +13,7 @@ from kit.cutting.fill import Effort, fill_set
 from kit.cutting.plans import Proof
 from kit.cutting.quick import Quick
 from kit.cutting.sets import Rule, cheapest_sets, length_rules
+from kit.cutting.solver import solve_for_set
 
 __all__ = ["Proven", "prove_plan"]
 
@@ -32,7 +33,7 @@ class Proven:
     deadline: float
     rules: list[Rule] = field(default_factory=list)
     proof: Proof = "lengths"
-    program: Program | None = None
+    fit: Program | None = None
     timed_out: bool = False
 
     @property
@@ -82,33 +83,52 @@ def prove_plan(job: Bars, quick: Quick | None, *, nodes: int, limit_s: float) ->
             state.bound = state.cost
         if not state.loads:
             return state
-    state.program = Program(job, state.loads)
-    rule = state.program.settle()
+    program = Program(job, state.loads)
+    rule = program.settle()
     if rule is not None:
         state.rules.append(rule)
-    state.take(round_plan(state.program, careful=False, enough=state.bound))
-    walk_sets(state)
+    state.take(round_plan(program, careful=False, enough=state.bound))
+    state.fit = Program(job, program.known, fit=True)
+    walk_sets(state, state.fit)
     if not state.closed:
         state.proof = "open"
     return state
 
 
-def walk_sets(state: Proven) -> None:
+def walk_sets(state: Proven, fit: Program) -> None:
     """Go through the sets of sticks, cheapest first, until the bound meets the cost."""
-    state.program = fit = Program(state.job, state.program.known if state.program else (), fit=True)
     floor, decided = state.bound, True
     while floor < state.cost and not state.late():
-        sets = cheapest_sets(state.job, state.rules, floor, state.cost - 1, SETS_AT_A_TIME)
-        for cost, sticks in sets:
+        listed = cheapest_sets(state.job, state.rules, floor, state.cost - 1, SETS_AT_A_TIME)
+        if not listed.complete:
+            if decided:
+                state.bound = min(listed.bound, state.cost)
+                walk_solved_sets(state, fit)
+            return
+        for cost, sticks in listed.sets:
             if cost >= state.cost or state.late():
                 break
             if decided:
                 state.bound = cost
             if all(rule.allows(sticks) for rule in state.rules):
                 decided = decide_set(state, fit, sticks) and decided
-        floor = sets[-1][0] + 1 if sets else state.cost
+        floor = listed.sets[-1][0] + 1 if listed.sets else state.cost
     if decided and not state.late():
         state.bound = state.cost
+
+
+def walk_solved_sets(state: Proven, fit: Program) -> None:
+    """The same when there are too many sets to list: the solver finds the cheapest that meets the rules, one after the other."""
+    state.proof = "solver"
+    while not state.closed and not state.late():
+        answer = solve_for_set(state.job, state.rules, state.bound, state.cost - 1, limit_s=state.deadline - monotonic())
+        if answer.sticks is None:
+            state.bound = state.cost if answer.ended else state.bound
+            return
+        state.bound = max(state.bound, answer.cost)
+        known = len(state.rules)
+        if not decide_set(state, fit, answer.sticks) or (len(state.rules) == known and not state.closed):
+            return
 
 
 def decide_set(state: Proven, fit: Program, sticks: tuple[int, ...]) -> bool:

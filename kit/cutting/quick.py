@@ -15,6 +15,8 @@ __all__ = ["Quick", "pack_set", "plan_quick"]
 
 TRIED_SETS = 24
 """Sets of sticks that are tried; more take longer and find little."""
+STEPS = 1500
+"""Steps in which these sets are listed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,12 +31,13 @@ class Quick:
 def plan_quick(job: Bars) -> Quick | None:
     """A plan and its bound; None when no plan was found (short supply)."""
     best = best_opened(job)
-    sets = cheapest_sets(job, length_rules(job), 0, None if best is None else job.cost_of(best) - 1, TRIED_SETS)
-    for _, counts in sets[:TRIED_SETS]:
+    dear = None if best is None else job.cost_of(best)
+    listed = cheapest_sets(job, length_rules(job), 0, None if dear is None else dear - 1, TRIED_SETS, STEPS)
+    for _, counts in listed.sets[: max(4, min(TRIED_SETS, 100_000 // max(job.rooms)))]:
         loads = pack_set(job, counts)
         if loads is not None:
-            return Quick(loads, job.cost_of(loads), sets[0][0])
-    return None if best is None else Quick(best, job.cost_of(best), sets[0][0] if sets else job.cost_of(best))
+            return Quick(loads, job.cost_of(loads), min(listed.bound, job.cost_of(loads)))
+    return None if best is None or dear is None else Quick(best, dear, min(listed.bound, dear))
 
 
 # --- packing ---------------------------------------------------------------------------------------------

@@ -131,8 +131,8 @@ def worth_keeping(lengths: list[Fraction], on_sale: list[Stock], places: int, co
     kept = []
     for place in order:
         rank = (-lengths[place], costs[place], on_sale[place].available is not None, place)
-        outdone = any(lengths[other] >= lengths[place] and costs[other] <= costs[place] and (-lengths[other], costs[other], False, other) < rank for other in endless)
-        if not outdone:
+        longer = [other for other in endless if lengths[other] >= lengths[place] and costs[other] <= costs[place]]
+        if all((-lengths[other], costs[other], False, other) >= rank for other in longer):
             kept.append(place)
     return kept
 

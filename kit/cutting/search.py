@@ -7,7 +7,7 @@ ends by itself and found nothing, the set of sticks does not hold the pieces.
 from collections.abc import Callable, Sequence
 
 from kit.cutting.bars import Bars, Load
-from kit.cutting.contents import spare_of
+from kit.cutting.contents import one_less, spare_of
 from kit.cutting.sets import Rule
 
 __all__ = ["Search"]
@@ -46,7 +46,7 @@ class Search:
             stock, content = load
             self.chosen.append(load)
             rest = tuple([have - taken for have, taken in zip(pieces, content, strict=True)])
-            if self._place(rest, sticks[:stock] + (sticks[stock] - 1,) + sticks[stock + 1 :], usable):
+            if self._place(rest, one_less(sticks, stock), usable):
                 return True
             self.chosen.pop()
             if self.nodes < 0:

@@ -12,7 +12,7 @@ from functools import cached_property
 
 from kit.cutting.bars import Bars
 
-__all__ = ["Rule", "StickSet", "cheapest_sets", "length_rules"]
+__all__ = ["Rule", "SetList", "StickSet", "cheapest_sets", "length_rules"]
 
 StickSet = tuple[int, tuple[int, ...]]
 """Cost of a set in the unit of `Bars.costs`, and its sticks of each stock."""
@@ -36,8 +36,17 @@ class Rule:
         return held >= self.total
 
 
-def cheapest_sets(job: Bars, rules: Sequence[Rule], floor: int, ceiling: int | None, wanted: int) -> list[StickSet]:
-    """The cheapest sets of sticks that meet all rules, cheapest first.
+@dataclass(frozen=True, slots=True)
+class SetList:
+    """Sets, cheapest first; `bound`: no set that meets the rules costs less; `complete`: none was passed over up to the last one listed."""
+
+    sets: list[StickSet]
+    bound: int
+    complete: bool
+
+
+def cheapest_sets(job: Bars, rules: Sequence[Rule], floor: int, ceiling: int | None, wanted: int, steps: int = 20_000) -> SetList:
+    """The cheapest sets of sticks that meet all rules.
 
     Parameters
     ----------
@@ -47,31 +56,35 @@ def cheapest_sets(job: Bars, rules: Sequence[Rule], floor: int, ceiling: int | N
         Least and greatest cost of a set; no ceiling means any cost.
     wanted
         How many sets are enough; all sets of the dearest cost listed are listed.
+    steps
+        Limit of steps; job with many priced stocks have very many sets.
 
     Returns
     -------
-    The sets; fewer than `wanted` only when there are no more up to the ceiling. Free sticks are all in every set.
+    The sets; fewer than `wanted` only when there are no more up to the ceiling or the steps ran out. Free sticks are all in every set.
     """
     if not all(rule.allows(job.supply) for rule in rules):
-        return []
-    search = max((SetSearch(job, rules, rule, floor) for rule in rules), key=lambda search: search.start)
+        return SetList([], NEVER, complete=True)
+    search = max((SetSearch(job, rules, rule, floor, steps) for rule in rules), key=lambda search: search.start)
     top = search.dearest if ceiling is None else min(ceiling, search.dearest)
-    slack = max(1, search.start // 200)
+    bound, slack = search.start, max(1, search.start // 1000)
     while True:
         limit = min(top, search.start + slack)
         found = sorted(search.up_to(limit))
-        if len(found) >= wanted:
-            return [entry for entry in found if entry[0] <= found[wanted - 1][0]]
-        if limit == top:
-            return found
+        if search.steps < 0:
+            return SetList(found, bound, complete=False)
+        if len(found) >= wanted or limit == top:
+            cut = found[: wanted + sum(1 for entry in found[wanted:] if entry[0] == found[wanted - 1][0])]
+            return SetList(cut, found[0][0] if found else top + 1, complete=True)
+        bound = found[0][0] if found else limit + 1
         slack *= 3
 
 
 class SetSearch:
     """Lists sets under a cost limit, guided by one rule: first how many of the stock that is dearest by worth."""
 
-    def __init__(self, job: Bars, rules: Sequence[Rule], guide: Rule, floor: int) -> None:
-        self.job, self.rules, self.guide, self.floor = job, rules, guide, floor
+    def __init__(self, job: Bars, rules: Sequence[Rule], guide: Rule, floor: int, steps: int) -> None:
+        self.job, self.rules, self.guide, self.floor, self.steps = job, rules, guide, floor, steps
         self.counts = [0 if cost else supply for cost, supply in zip(job.costs, job.supply, strict=True)]
         self.rates = [cost / worth if worth else 1e30 for cost, worth in zip(job.costs, guide.worths, strict=True)]
         self.order = sorted((stock for stock, cost in enumerate(job.costs) if cost), key=lambda stock: -self.rates[stock])
@@ -101,6 +114,9 @@ class SetSearch:
         return found
 
     def _choose(self, place: int, need: int, limit: int, spent: int, found: list[StickSet]) -> None:
+        self.steps -= 1
+        if self.steps < 0:
+            return
         if place == len(self.order):
             if need <= 0 and spent >= self.floor and all(rule.allows(self.counts) for rule in self.rules):
                 found.append((spent, tuple(self.counts)))

@@ -12,6 +12,7 @@ from math import lcm
 
 from kit.cutting.plans import CutPlan, Stick, Stock
 from kit.errors import CutError, Fault
+from kit.money import EXACT
 from kit.records import Piece
 
 __all__ = ["certify_cuts", "verify_cuts"]
@@ -144,7 +145,7 @@ def certify_cuts(plan: CutPlan, pieces: Sequence[Piece], stock: Sequence[Stock],
         total = sum(value * count for value, count in zip(values, counts, strict=True))
         rows.append((total, [table[room] if room >= 0 else 0 for room in rooms]))
     least = least_price(rows, prices, limits, Fraction(plan.cost))
-    return plan.cost if least is None or least >= Fraction(plan.cost) else Decimal(least.numerator) / Decimal(least.denominator)
+    return plan.cost if least is None or least >= Fraction(plan.cost) else EXACT.divide(Decimal(least.numerator), Decimal(least.denominator))
 
 
 def worth_table(sizes: Sequence[int], counts: Sequence[int], values: Sequence[int], longest: int) -> list[int]:
@@ -153,8 +154,7 @@ def worth_table(sizes: Sequence[int], counts: Sequence[int], values: Sequence[in
     for size, count, value in zip(sizes, counts, values, strict=True):
         for _ in range(min(count, longest // size) if value else 0):
             for room in range(longest, size - 1, -1):
-                if table[room - size] + value > table[room]:
-                    table[room] = table[room - size] + value
+                table[room] = max(table[room], table[room - size] + value)
     return table
 
 
