@@ -69,13 +69,18 @@ class Estimate:
         return all(finding.level is not Level.STOP for finding in self.findings)
 
     @property
+    def proven(self) -> bool:
+        """Whether every cut plan is proven cheapest: only such an estimate is issued or exported."""
+        return all(purchase.proven for purchase in self.purchases)
+
+    @property
     def cost_types(self) -> dict[str, CostType]:
         """Cost type of each purchase by its item."""
         return {purchase.item: self.lists.item(purchase.item).cost_type for purchase in self.purchases}
 
 
-def estimate(job: Job, lists: Lists) -> Estimate:
-    """The priced estimate of a job.
+def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
+    """The priced estimate of a job; with `exact` off its cut plans are first plans, for as long as a slider moves.
 
     Raises
     ------
@@ -87,7 +92,7 @@ def estimate(job: Job, lists: Lists) -> Estimate:
     filled, assumptions = fill_assumptions(job)
     design = design_job(filled, lists)
     lines = take_off(filled, design, lists)
-    purchases = plan_purchases(filled, lines, lists)
+    purchases = plan_purchases(filled, lines, lists, exact=exact)
     tasks = estimate_hours(filled, design, lines, lists)
     terms = resolve_terms(filled, lists.company)
     cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}

@@ -1,0 +1,1 @@
+"""Pictures and tables as strings of SVG and HTML, from pure functions; nothing here needs a screen."""

@@ -1,0 +1,5 @@
+"""Screens for the notebooks: thin views of one frozen job. Only this room knows a widget library."""
+
+from kit.panels.estimator import Estimator
+
+__all__ = ["Estimator"]
