@@ -2,13 +2,18 @@
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
+from kit.design.fastening import FastenerRow, design_fasteners
+from kit.design.seams import place_seams
+from kit.design.wood_movement import Movement, equilibrium_moisture, interior_moisture, top_movement, wall_gap
 from kit.job import Job
 from kit.job.counter import Run
 from kit.lists import CounterKind
 from kit.records import Piece
+from kit.sources import value
 
-__all__ = ["CutOut", "Top", "design_top"]
+__all__ = ["CutOut", "Seam", "Top", "design_top"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +35,21 @@ class CutOut:
 
 
 @dataclass(frozen=True, slots=True)
+class Seam:
+    """One seam: the run it belongs to, its place from the run's left end (None: at a corner or along the run) and its length [in]."""
+
+    run: int
+    at_in: float | None
+    length_in: float
+
+
+@dataclass(frozen=True, slots=True)
 class Top:
-    """All parts of the counter. Areas in square feet, lengths in inches; `billed_sqft` is what a fabricator bills for each of `pieces`."""
+    """All parts of the counter. Areas in square feet, lengths in inches; `billed_sqft` is what a fabricator bills for each of `pieces`.
+
+    `strips` cover the raw edges of a top that comes without them. `enlarged_in` is the edge to cut when an opening that
+    stays is too small for the new sink. `movement` between the dry and the wet season, `wall_gap_in` and slots are for wood.
+    """
 
     pieces: tuple[Piece, ...]
     splash: tuple[Piece, ...]
@@ -43,6 +61,13 @@ class Top:
     area_sqft: float
     billed_sqft: tuple[float, ...]
     weight_lb: float
+    seam_list: tuple[Seam, ...] = ()
+    bolts: int = 0
+    strips: tuple[Piece, ...] = ()
+    fasteners: tuple[FastenerRow, ...] = ()
+    movement: Movement | None = None
+    wall_gap_in: float = 0.0
+    enlarged_in: float = 0.0
 
 
 def design_top(job: Job, kind: CounterKind) -> Top:
@@ -51,45 +76,111 @@ def design_top(job: Job, kind: CounterKind) -> Top:
     A fabricator bills rectangles: the opening is not deducted, each piece is rounded up and has a least area.
     """
     counter = job.counter
-    pieces = [piece for number, run in enumerate(counter.runs, 1) for piece in _pieces(run, number, kind.longest_piece)]
-    splash = _splash(job) if counter.splash == "same" else []
-    inner_seams = len(pieces) - len(counter.runs)
-    corner_seams = sum(run.left_end == "corner" for run in counter.runs) if len(counter.runs) > 1 else 0
-    depths = [run.depth_in for run in counter.runs]
+    cut_out = _cut_out(job)
+    pieces: list[Piece] = []
+    seams: list[Seam] = []
+    for number, run in enumerate(counter.runs, 1):
+        places = place_seams(run.length_in, kind.longest_piece, _keep_clear(job, cut_out) if number == counter.sink_run else ())
+        pieces += _pieces(run, number, places, kind.deepest_piece)
+        seams += _seams(run, number, places, kind.deepest_piece)
+    seams += _corners(job)
+    splash = _splash(job, kind.longest_piece) if counter.splash == "same" else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
+    movement, gap_in = _movement(job)
     return Top(
         pieces=tuple(pieces),
         splash=tuple(splash),
-        seams=inner_seams + corner_seams,
-        seam_in=(inner_seams + corner_seams) * max(depths),
+        seams=len(seams),
+        seam_in=sum(seam.length_in for seam in seams),
         front_edge_in=sum(run.length_in + sum(run.depth_in for end in (run.left_end, run.right_end) if end == "open") for run in counter.runs),
         wall_in=sum(run.length_in + sum(run.depth_in for end in (run.left_end, run.right_end) if end == "wall") for run in counter.runs),
-        cut_out=_cut_out(job),
+        cut_out=cut_out,
         area_sqft=area_sqft,
         billed_sqft=tuple(_billed_sqft(piece, kind) for piece in pieces),
         weight_lb=area_sqft * kind.weight_psf,
+        seam_list=tuple(seams),
+        bolts=sum(_bolts(seam) for seam in seams),
+        strips=tuple(_strips(job, kind.longest_piece)),
+        fasteners=design_fasteners(job, movement),
+        movement=movement,
+        wall_gap_in=gap_in,
+        enlarged_in=_enlarged_in(job, cut_out),
     )
 
 
-def _pieces(run: Run, number: int, longest_in: float) -> list[Piece]:
-    count = math.ceil(run.length_in / longest_in)
-    if count == 1:
-        return [Piece(run.length_in, 1, f"run {number}", run.depth_in)]
-    length_in = run.length_in / count
-    return [Piece(length_in, 1, f"run {number} part {part}", run.depth_in) for part in range(1, count + 1)]
+def _keep_clear(job: Job, cut_out: CutOut | None) -> tuple[tuple[float, float], ...]:
+    """Along the sink's run: its opening with a margin, and a dishwasher beside the base."""
+    counter, cabinet = job.counter, job.cabinet
+    stretches = []
+    if cut_out is not None:
+        clear_in = value("practice", "counter/seam-clear")
+        stretches.append((cut_out.left_in - clear_in, cut_out.left_in + cut_out.width_in + clear_in))
+    left_in, right_in = counter.sink_center_in - cabinet.width_in / 2.0, counter.sink_center_in + cabinet.width_in / 2.0
+    wide_in = value("practice", "counter/dishwasher")
+    if cabinet.left.kind == "dishwasher":
+        stretches.append((left_in - wide_in, left_in))
+    if cabinet.right.kind == "dishwasher":
+        stretches.append((right_in, right_in + wide_in))
+    return tuple(stretches)
 
 
-def _splash(job: Job) -> list[Piece]:
+def _rows(run: Run, deepest_in: float) -> int:
+    """Pieces across the depth of a run."""
+    return math.ceil(round(run.depth_in / deepest_in, 6))
+
+
+def _pieces(run: Run, number: int, places: tuple[float, ...], deepest_in: float) -> list[Piece]:
+    rows = _rows(run, deepest_in)
+    lengths = [right - left for left, right in pairwise((0.0, *places, run.length_in))]
+    return [
+        Piece(length_in, rows, f"run {number}" if len(lengths) == 1 else f"run {number} part {part}", run.depth_in / rows)
+        for part, length_in in enumerate(lengths, 1)
+    ]
+
+
+def _seams(run: Run, number: int, places: tuple[float, ...], deepest_in: float) -> list[Seam]:
+    across = [Seam(number, place, run.depth_in) for place in places]
+    return [*across, *(Seam(number, None, run.length_in) for _ in range(_rows(run, deepest_in) - 1))]
+
+
+def _corners(job: Job) -> list[Seam]:
+    """One seam at each corner where two runs meet: every two ends that say so are one corner."""
+    runs = job.counter.runs
+    ends = [(number, run.depth_in) for number, run in enumerate(runs, 1) for end in (run.left_end, run.right_end) if end == "corner"]
+    if len(runs) < 2:
+        return []
+    return [Seam(number, None, depth_in) for number, depth_in in ends[::2]]
+
+
+def _splash(job: Job, longest_in: float) -> list[Piece]:
     height_in = job.counter.splash_height_in
     pieces = []
     for number, run in enumerate(job.counter.runs, 1):
-        pieces.append(Piece(run.length_in, 1, f"splash {number}", height_in))
-        pieces.extend(
-            Piece(run.depth_in, 1, f"side splash {number} {side}", height_in)
-            for side, end in (("left", run.left_end), ("right", run.right_end))
-            if end == "wall"
-        )
+        pieces += _in_parts(run.length_in, longest_in, f"splash {number}", height_in)
+        for side, end in (("left", run.left_end), ("right", run.right_end)):
+            if end == "wall":
+                pieces += _in_parts(run.depth_in, longest_in, f"side splash {number} {side}", height_in)
     return pieces
+
+
+def _strips(job: Job, longest_in: float) -> list[Piece]:
+    """Strips on the front edge and on open ends."""
+    pieces = []
+    for number, run in enumerate(job.counter.runs, 1):
+        pieces += _in_parts(run.length_in, longest_in, f"front strip {number}", 0.0)
+        for side, end in (("left", run.left_end), ("right", run.right_end)):
+            if end == "open":
+                pieces += _in_parts(run.depth_in, longest_in, f"end strip {number} {side}", 0.0)
+    return pieces
+
+
+def _in_parts(length_in: float, longest_in: float, name: str, width_in: float) -> list[Piece]:
+    parts = math.ceil(round(length_in / longest_in, 6))
+    return [Piece(length_in / parts, parts, name, width_in)]
+
+
+def _bolts(seam: Seam) -> int:
+    return max(2, math.ceil(round(seam.length_in / value("practice", "counter/bolt-spacing"), 6)))
 
 
 def _billed_sqft(piece: Piece, kind: CounterKind) -> float:
@@ -108,9 +199,29 @@ def _cut_out(job: Job) -> CutOut | None:
         width_in = sink.bowl_width_in + 2.0 * reveal_in if sink.mount == "under" else sink.body_width_in
         back_in = counter.overhang_in + sink.depth_in - sink.apron_projection_in
         return CutOut(width_in, back_in, counter.sink_center_in - width_in / 2.0, 0.0, run.depth_in - back_in, open_front=True)
-    inset_in = {"under": reveal_in, "flush": 0.0, "top": -sink.rim_width_in / 2.0}[sink.mount]
+    inset_in = {"under": reveal_in, "flush": 0.0, "top": -min(value("practice", "counter/rim-cover"), sink.rim_width_in / 2.0)}[sink.mount]
     outside_in = sink.bowl_width_in if sink.mount == "under" else sink.body_width_in
     deep_in = max(bowl.front_to_back_in for bowl in sink.bowls) if sink.mount == "under" else sink.depth_in
     width_in, back_in = outside_in + 2.0 * inset_in, deep_in + 2.0 * inset_in
     front_in = (run.depth_in - back_in) / 2.0
     return CutOut(width_in, back_in, counter.sink_center_in - width_in / 2.0, front_in, run.depth_in - back_in - front_in, open_front=False)
+
+
+def _enlarged_in(job: Job, cut_out: CutOut | None) -> float:
+    """Edge to cut in a counter that stays [in]: none while the old sink's opening takes the new sink."""
+    if job.counter.made_by != "stays" or cut_out is None:
+        return 0.0
+    old, cover_in = job.old, value("practice", "counter/rim-cover")
+    wide_in, back_in = old.sink_width_in - 2.0 * cover_in, old.sink_depth_in - 2.0 * cover_in
+    opens = cut_out.open_front and old.sink_kind != "apron"
+    return cut_out.edge_in if opens or cut_out.width_in > wide_in or cut_out.front_to_back_in > back_in else 0.0
+
+
+def _movement(job: Job) -> tuple[Movement | None, float]:
+    """Movement of a wood top between the seasons, and the gap at the wall that its growth from today asks for."""
+    counter = job.counter
+    if counter.material != "wood" or counter.species is None:
+        return None, 0.0
+    wood, depth_in = counter.species.removeprefix("american-"), counter.run_of_sink.depth_in
+    dry, wet = (equilibrium_moisture(value("practice", f"wood/humidity-{season}")) for season in ("dry", "wet"))
+    return top_movement(depth_in, wood, dry, wet), wall_gap(depth_in, wood, interior_moisture(), wet)

@@ -76,9 +76,11 @@ class SinkKind:
 
 @dataclass(frozen=True, slots=True)
 class CounterKind:
-    """A counter as it is charged: items for area, cut-out, edge, hole, seam, splash and trip; or the blank that we cut ourselves.
+    """A counter as it is charged: items for area, cut-out by mount, edge, hole, seam, splash, trip and delivery; or the blank that we cut ourselves.
 
-    `least_area` and `round_up` are in square feet and say how a fabricator rounds each piece up.
+    `edge_built_item` is the built-up edge; `edge_strip_item` covers raw edges of a blank, `finish_item` all its faces.
+    `least_area` and `round_up` are in square feet and say how a fabricator rounds each piece up; `longest_piece` and
+    `deepest_piece` [in] are those of one slab or blank.
     """
 
     item: str
@@ -86,18 +88,24 @@ class CounterKind:
     made_by: Literal["us", "fabricator"]
     thickness: float
     area_item: str | None
-    cut_out_item: str | None
+    cut_out_top_item: str | None
+    cut_out_flush_item: str | None
+    cut_out_under_item: str | None
+    cut_out_apron_item: str | None
     edge_item: str | None
+    edge_built_item: str | None
     hole_item: str | None
     seam_item: str | None
     splash_item: str | None
     trip_item: str | None
+    delivery_item: str | None
     blank_item: str | None
     edge_strip_item: str | None
     finish_item: str | None
     least_area: float | None
     round_up: float | None
     longest_piece: float
+    deepest_piece: float
     weight_psf: float
 
 

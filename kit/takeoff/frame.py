@@ -3,9 +3,11 @@
 from kit.records import Line, Piece
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import n, total
+from kit.takeoff.working import Amount, counted, n, total
 
 __all__ = ["count_frame"]
+
+_CLEAT_SCREWS = {1.625: "screw-cleat-1-5-8", 1.75: "screw-cleat-1-3-4", 2.0: "screw-cleat-2", 2.5: "screw-cleat-2-1-2", 3.0: "screw-structural"}
 
 
 def count_frame(sheet: Sheet) -> list[Line]:
@@ -13,21 +15,41 @@ def count_frame(sheet: Sheet) -> list[Line]:
     frame = sheet.design.frame
     if not frame.members:
         return []
-    step, lines = Step.BUILD_FRAME, []
+    return [*_members(sheet), *_fasteners(sheet), *_toe_board(sheet)]
+
+
+def _members(sheet: Sheet) -> list[Line]:
+    step, frame = Step.BUILD_FRAME, sheet.design.frame
     sticks = [member for member in frame.members if member.width_in == 0.0]
-    panels = [member for member in frame.members if member.width_in > 0.0]
     lumber = total([n(member.count, member.name) * n(member.length_in, "in") for member in sticks]) / n(12, "in a foot")
     pieces = tuple(Piece(member.length_in, member.count, member.name) for member in sticks)
-    lines.append(sheet.buy(step, "lumber-2x4", "members", lumber, pieces=pieces, parts=("frame",)))
-    for panel in panels:
+    lines = [sheet.buy(step, "lumber-2x4", "members", lumber, pieces=pieces, parts=("frame",))]
+    for panel in (member for member in frame.members if member.width_in > 0.0):
         area = n(panel.count, panel.name) * n(panel.length_in, "in") * n(panel.width_in, "in") / n(144, "sq in a sq ft")
         lines.append(sheet.buy(step, panel.item, "panel", area, pieces=(Piece(panel.length_in, panel.count, panel.name, panel.width_in),), parts=("frame",)))
     members = total([n(member.count, member.name) for member in frame.members])
-    lines += [
-        sheet.buy(step, "screw-structural", "frame", n(frame.screws, "screws"), source="common-practice"),
-        sheet.buy(step, "adhesive", "frame", n(frame.glue_in, "in of glue line") / n(12, "in a foot"), source="common-practice"),
-        sheet.do(step, "frame-member", "cut and fix", members, parts=("frame",)),
+    return [*lines, sheet.do(step, "frame-member", "cut and fix", members, parts=("frame",))]
+
+
+def _fasteners(sheet: Sheet) -> list[Line]:
+    """Structural screws hold the members together; shorter ones go through the cleats into the sides, so that no point comes out."""
+    step, frame = Step.BUILD_FRAME, sheet.design.frame
+    lines = [
+        sheet.buy(step, "screw-structural", "frame", counted(frame.screws, "screw", "screws"), source="common-practice"),
+        sheet.buy(step, "adhesive", "frame", _glue_line(sheet) / n(12, "in a foot"), source="common-practice"),
     ]
-    if frame.toe_board_off:
-        lines.append(sheet.do(step, "toe-board", "off and on", n(sheet.job.cabinet.width_in, "in of toe board") / n(12, "in a foot")))
+    if frame.cleat_screws:
+        screws = counted(frame.cleat_screws, "screw into the sides", "screws into the sides")
+        lines.append(sheet.buy(step, _CLEAT_SCREWS[frame.cleat_screw_in], "cleats", screws, source="common-practice"))
     return lines
+
+
+def _glue_line(sheet: Sheet) -> Amount:
+    return total([n(member.count, member.name) * n(member.length_in, "in") for member in sheet.design.frame.members if member.way != "upright"])
+
+
+def _toe_board(sheet: Sheet) -> list[Line]:
+    """Off and on again, where blocks go in below the cabinet floor."""
+    if not sheet.design.frame.toe_board_off:
+        return []
+    return [sheet.do(Step.BUILD_FRAME, "toe-board", "off and on", n(sheet.job.cabinet.width_in, "in of toe board") / n(12, "in a foot"))]

@@ -1,26 +1,61 @@
-"""Setting the sink: the sink itself, clips or rim sealant, the strainers."""
+"""Setting the sink: the sink itself, dry fit, clips, strainers bedded."""
 
 from kit.records import Line
+from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.removal import counter_comes_off
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import n
+from kit.takeoff.work import work_for
+from kit.takeoff.working import Amount, counted, n, round_up
 
-__all__ = ["count_sink"]
+__all__ = ["count_sink", "sink_is_set"]
+
+
+def sink_is_set(sheet: Sheet) -> bool:
+    """Whether a sink is set: a new one, or the old one again because the counter round it changes."""
+    scope = sheet.job.scope.sink
+    return scope.renewed or (scope.stays and counter_comes_off(sheet.job))
 
 
 def count_sink(sheet: Sheet) -> list[Line]:
-    """The sink, its strainers, and setting it with the crew that its weight asks for."""
+    """The sink, its clips and strainers, and setting it with the crew that its weight asks for."""
     job, step = sheet.job, Step.SET_SINK
-    scope, lines = job.scope, []
-    if scope.sink.ours_to_supply:
+    lines = []
+    if job.scope.sink.ours_to_supply:
         lines.append(sheet.buy(step, job.sink.item, "sink", n(1, "sink"), parts=("sink",)))
-    if scope.sink.renewed and scope.sink.ours_to_install:
-        lines.append(sheet.do(step, "set-sink", "lift and set", n(1, "sink"), parts=("sink",)))
-        lines.append(sheet.do(step, "set-sink-pound", "weight", n(job.sink.weight_lb, "lb")))
-    if not job.sink.is_apron and job.sink.mount == "under":
-        perimeter = n(2) * n(job.sink.body_width_in, "in") + n(2) * n(job.sink.depth_in, "in")
-        lines.append(sheet.buy(step, "sink-clip", "clips", perimeter / n(10, "in between clips"), source="common-practice"))
-    outlets = len(job.sink.bowls) - (1 if job.plumbing.disposer != "none" else 0)
-    if scope.strainer.ours_to_supply and outlets:
-        lines.append(sheet.buy(step, "strainer", "strainers", n(outlets, "outlets without a disposer")))
+    if sink_is_set(sheet):
+        lines += _set(sheet)
+    return [*lines, *_strainers(sheet)]
+
+
+def _set(sheet: Sheet) -> list[Line]:
+    job, step, scope = sheet.job, Step.SET_SINK, sheet.job.scope.sink
+    fits = n(2, "dry fits before and after trimming the cut") if sheet.design.cut is not None else n(1, "dry fit")
+    lines = [
+        *work_for(sheet, scope, step, "dry-fit", "dry fit", fits),
+        *work_for(sheet, scope, step, "set-sink", "lift and set", n(1, "sink")),
+        *work_for(sheet, scope, step, "set-sink-pound", "weight", n(job.sink.weight_lb, "lb")),
+    ]
+    if not job.sink.is_apron and job.sink.mount == "under" and scope.ours_to_install:
+        lines.append(sheet.buy(step, "sink-clip", "clips", _clips(sheet), source="common-practice"))
+        lines.append(sheet.do(step, "sink-clip-fix", "clips", _clips(sheet)))
     return lines
+
+
+def _clips(sheet: Sheet) -> Amount:
+    sink = sheet.job.sink
+    perimeter = n(2) * n(sink.body_width_in, "in") + n(2) * n(sink.depth_in, "in")
+    return round_up(perimeter / n(value("practice", "sink/clip-spacing"), "in between clips"))
+
+
+def _strainers(sheet: Sheet) -> list[Line]:
+    """One for each outlet without a disposer, bedded in putty; a sink that stays keeps its own."""
+    job, step, scope = sheet.job, Step.SET_SINK, sheet.job.scope.strainer
+    outlets = len(job.sink.bowls) - (1 if job.plumbing.disposer != "none" else 0)
+    if not outlets or not scope.renewed:
+        return []
+    strainers = counted(outlets, "outlet without a disposer", "outlets without a disposer")
+    lines = [sheet.buy(step, "strainer", "strainers", strainers, parts=("strainer",))] if scope.ours_to_supply else []
+    if scope.ours_to_install:
+        lines.append(sheet.buy(step, "putty", "strainers", strainers * n(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
+    return [*lines, *work_for(sheet, scope, step, "fit-strainer", "bed and tighten", strainers)]

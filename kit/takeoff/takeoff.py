@@ -11,7 +11,13 @@ from kit.takeoff.clean_up import count_clean_up
 from kit.takeoff.counter import count_counter
 from kit.takeoff.debris import count_debris
 from kit.takeoff.dishwasher import count_dishwasher_fastened, count_dishwasher_freed
+from kit.takeoff.dishwasher_hose import count_dishwasher_hose
+from kit.takeoff.disposer import count_disposer
+from kit.takeoff.drain import count_drain
+from kit.takeoff.faucet import count_faucet
+from kit.takeoff.fill_test import count_fill_test
 from kit.takeoff.frame import count_frame
+from kit.takeoff.front_cut import count_front_cut
 from kit.takeoff.fronts import count_fronts_back
 from kit.takeoff.inspection import count_inspection
 from kit.takeoff.old_counter import count_old_counter
@@ -20,9 +26,13 @@ from kit.takeoff.ordering import count_ordering
 from kit.takeoff.protection import count_protection
 from kit.takeoff.punch_list import count_punch_list
 from kit.takeoff.receiving import count_receiving
+from kit.takeoff.rough_drain import count_drain_lowered
+from kit.takeoff.sealant import count_sealant
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.shims import count_shims
 from kit.takeoff.sink import count_sink
+from kit.takeoff.stops import count_stops
+from kit.takeoff.supply import count_supply
 from kit.takeoff.template import count_template
 from kit.takeoff.visit import count_visit
 from kit.takeoff.wall_patch import count_wall_patch
@@ -41,12 +51,22 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
     count_water_kept,
     count_cabinet_repair,
     count_shims,
+    count_drain_lowered,
+    count_stops,
     count_inspection,
+    count_front_cut,
     count_frame,
     count_sink,
     count_template,
     count_counter,
+    count_sealant,
+    count_faucet,
+    count_supply,
+    count_disposer,
+    count_drain,
+    count_dishwasher_hose,
     count_dishwasher_fastened,
+    count_fill_test,
     count_fronts_back,
     count_wall_patch,
     count_debris,

@@ -1,0 +1,58 @@
+"""Where a run of counter is seamed: as few pieces as its longest piece allows, no seam near the sink's opening or over the dishwasher."""
+
+import math
+from collections.abc import Sequence
+
+from kit.sources import value
+
+__all__ = ["place_seams"]
+
+_MORE_PIECES = 2
+_HAIR_IN = 1e-6
+
+
+def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[float, float]] = ()) -> tuple[float, ...]:
+    """Places of the seams along a run, from its left end [in].
+
+    Parameters
+    ----------
+    length_in
+        Length of the run [in].
+    longest_in
+        Longest piece [in].
+    keep_clear
+        Stretches (from, to) in which no seam should lie [in].
+
+    Returns
+    -------
+    Rising places; nothing when one piece reaches. The fewest pieces that keep clear, up to two more than needed; when no
+    such plan is found, equal pieces whose seams lie where they fall (a check says so).
+    """
+    least = math.ceil(round(length_in / longest_in, 6))
+    for count in range(least, least + 1 + (_MORE_PIECES if least > 1 else 0)):
+        places = _seams_of(length_in, longest_in, count, keep_clear)
+        if places is not None:
+            return places
+    return tuple(length_in * number / least for number in range(1, least))
+
+
+def _seams_of(length_in: float, longest_in: float, count: int, keep_clear: Sequence[tuple[float, float]]) -> tuple[float, ...] | None:
+    """Seams of `count` pieces, each as near to its equal share as the stretches let it; None when one finds no place."""
+    shortest_in = min(value("practice", "counter/shortest-piece"), length_in / count)
+    places: list[float] = []
+    last_in = 0.0
+    for number in range(1, count):
+        wanted_in, behind = length_in * number / count, count - number
+        low_in = max(last_in + shortest_in, length_in - behind * longest_in)
+        high_in = min(last_in + longest_in, length_in - behind * shortest_in)
+        choices = [place for place in (wanted_in, low_in, high_in, *(edge for stretch in keep_clear for edge in stretch)) if _fits(place, low_in, high_in)]
+        free = [place for place in choices if not any(start + _HAIR_IN < place < end - _HAIR_IN for start, end in keep_clear)]
+        if not free:
+            return None
+        last_in = min(free, key=lambda place: abs(place - wanted_in))
+        places.append(last_in)
+    return tuple(places)
+
+
+def _fits(place_in: float, low_in: float, high_in: float) -> bool:
+    return low_in - _HAIR_IN <= place_in <= high_in + _HAIR_IN

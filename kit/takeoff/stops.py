@@ -1,0 +1,39 @@
+"""Renewing the stops: push-fit stops on clean stubs, stubs that are too short lengthened first."""
+
+from kit.records import Line, Piece
+from kit.steps import Step
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import counted, n
+
+__all__ = ["count_stops"]
+
+
+def count_stops(sheet: Sheet) -> list[Line]:
+    """Nothing when no stop is renewed."""
+    supply, step = sheet.design.supply, Step.STOPS
+    if not supply.stops:
+        return []
+    stops, lines = counted(supply.stops, "stop", "stops"), []
+    if supply.stops > supply.dual_stops:
+        plain = stops - n(supply.dual_stops, "with a second outlet") if supply.dual_stops else stops
+        lines.append(sheet.buy(step, "stop-push-fit", "stops", plain, parts=("stops",)))
+    if supply.dual_stops:
+        lines.append(sheet.buy(step, "stop-push-fit-dual", "stops", n(supply.dual_stops, "with an outlet for the dishwasher"), parts=("stops",)))
+    lines.append(sheet.buy(step, "escutcheon", "stops", stops))
+    lines.append(sheet.do(step, "fit-stop", "cut, clean and fit", stops, parts=("stops",)))
+    return [*lines, *_lengthened(sheet)]
+
+
+def _lengthened(sheet: Sheet) -> list[Line]:
+    """A coupling and a piece of tube on every stub too short for the depth that a push-fit stop grips."""
+    supply, step = sheet.design.supply, Step.STOPS
+    if not supply.short_stubs:
+        return []
+    each_in = supply.tube_pieces_in[0]
+    stubs = counted(supply.short_stubs, "short stub", "short stubs")
+    tube = f"tube-{sheet.job.plumbing.supply_new}-1-2"
+    pieces = (Piece(each_in, supply.short_stubs, "stub piece"),)
+    lines = [sheet.buy(step, tube, "stub pieces", stubs * n(each_in, "in") / n(12, "in a foot"), source="judgement", pieces=pieces)]
+    if supply.transition is not None:
+        lines.append(sheet.buy(step, supply.transition, "short stubs", stubs, source="common-practice"))
+    return [*lines, sheet.do(step, "lengthen-stub", "lengthen", stubs)]
