@@ -3,13 +3,12 @@
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from kit.buying.packs import buy_by_use, buy_packs
+from kit.buying.packs import buy_by_use, buy_packs, make_purchase
 from kit.buying.plans import pieces_of, plan_sticks
 from kit.buying.shops import choose_shops
 from kit.job import Job
 from kit.lists import Lists, Price
 from kit.records import Kind, Line, Purchase
-from kit.steps import Step
 
 __all__ = ["SHOP_TRIP", "plan_purchases"]
 
@@ -40,8 +39,8 @@ def plan_purchases(job: Job, lines: Sequence[Line], lists: Lists, *, exact: bool
     for item, mine in wanted.items():
         purchases.extend(bought[item] if item in goods else (buy_by_use(lists.item(item), mine, prices[item]),))
     if shops:
-        trips = Line(f"order/{SHOP_TRIP}/shops", Step.ORDER, Kind.FEE, SHOP_TRIP, float(len(shops)), "each", 0.0, (), f"{len(shops)} shops", "job")
-        purchases.append(buy_by_use(lists.item(SHOP_TRIP), [trips], lists.prices_on(SHOP_TRIP, day)))
+        item, row = lists.item(SHOP_TRIP), lists.prices_on(SHOP_TRIP, day)[0]
+        purchases.append(make_purchase(SHOP_TRIP, item, (), row, float(len(shops)), 0))  # follows from the shops, from no line
     return tuple(purchases)
 
 
