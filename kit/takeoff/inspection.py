@@ -13,5 +13,5 @@ def count_inspection(sheet: Sheet) -> list[Line]:
     if not sheet.design.duties.permit:
         return []
     step, stated = Step.INSPECT, sheet.job.terms.permit_fee
-    fee = sheet.fee(step, "permit", "fee", n(1, "permit")) if stated is None else sheet.fee(step, "permit-stated", "fee", n(float(stated), "dollars as stated"))
+    fee = sheet.fee(step, "permit", "fee", n(1, "permit")) if stated is None else sheet.fee(step, "permit-stated", "fee", n(float(stated), "USD as stated"))
     return [sheet.do(step, "inspection-visit", "be there", total([n(1, "rough visit"), n(1, "final visit")])), fee]

@@ -1,6 +1,9 @@
-"""Wall patch: board where a splash tore it or the drain was opened, compound on its joints, paint where it stays in sight."""
+"""Wall patch: board where a splash tore it or the drain was opened, compound on its joints, paint where it stays in sight.
 
-from kit.records import Line
+A base with a back panel is opened in front of the drain too, and closed again.
+"""
+
+from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.removal import board_area, splash_length
@@ -18,7 +21,7 @@ def count_wall_patch(sheet: Sheet) -> list[Line]:
     board, step = total(areas), Step.PATCH_WALL
     if repair.installed_by == "trade":
         return [sheet.hire(step, "wall-trade", "patch", board)]
-    seen, lines = _seen_area(sheet), []
+    seen, lines = _seen_area(sheet), _back_panel(sheet)
     if repair.ours_to_supply:
         lines += _goods(sheet, board, seen)
     if repair.ours_to_install:
@@ -46,12 +49,32 @@ def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:
     return lines
 
 
-def _drain_area(sheet: Sheet) -> Amount | None:
+def _back_panel(sheet: Sheet) -> list[Line]:
+    """The back of the base closed where the drain came down behind it; the panel laps nothing, so it is as large as the opening."""
+    high, repair = _drain_opening(sheet), sheet.job.scope.wall_repair
+    if high is None or sheet.job.cabinet.clear_back:
+        return []
+    wide, step, lines = n(value("site_work", "wall-board/bay"), "in wide"), Step.PATCH_WALL, []
+    area = high * wide / n(144, "sq in a sq ft")
+    if repair.ours_to_supply:
+        piece = Piece(max(high.value, wide.value), 1, "back panel", min(high.value, wide.value), "free")
+        lines.append(sheet.buy(step, "plywood-1-2", "back panel", area, pieces=(piece,), parts=("cabinet",)))
+    if repair.ours_to_install:
+        lines.append(sheet.do(step, "back-panel", "open and close", area))
+    return lines
+
+
+def _drain_opening(sheet: Sheet) -> Amount | None:
+    """Height of the opening in which the drain comes down [in]."""
     drain = sheet.design.drain
     if not drain.moves or drain.lower_by_in is None or not sheet.job.scope.drain_move.renewed:
         return None
-    beyond = n(2, "ends") * n(value("site_work", "wall-board/opening-beyond"), "in beyond")
-    return (n(drain.lower_by_in, "in lower") + beyond) * n(value("site_work", "wall-board/bay"), "in from stud to stud") / n(144, "sq in a sq ft")
+    return n(drain.lower_by_in, "in lower") + n(2, "ends") * n(value("site_work", "wall-board/opening-beyond"), "in beyond")
+
+
+def _drain_area(sheet: Sheet) -> Amount | None:
+    high = _drain_opening(sheet)
+    return None if high is None else high * n(value("site_work", "wall-board/bay"), "in from stud to stud") / n(144, "sq in a sq ft")
 
 
 def _seen_area(sheet: Sheet) -> Amount | None:

@@ -8,7 +8,6 @@ x and / bind before + and -, each from left to right.
 
 import math
 from dataclasses import dataclass
-from fractions import Fraction
 
 __all__ = ["Amount", "counted", "n", "round_up", "total"]
 
@@ -74,6 +73,8 @@ def _figure(value: float) -> str:
         return str(int(value))
     sixty_fourths = value * 64.0
     if value > 0 and sixty_fourths == int(sixty_fourths):
-        whole, rest = divmod(Fraction(int(sixty_fourths), 64), 1)
-        return f"{whole} {rest}" if whole else str(rest)
+        whole, part = divmod(int(sixty_fourths), 64)
+        common = part & -part  # 64 is a power of two, so the largest power in the part is what both share
+        fraction = f"{part // common}/{64 // common}"
+        return f"{whole} {fraction}" if whole else fraction
     return f"{value:.10g}" if 1e-4 <= abs(value) < 1e10 else f"{value:.15f}".rstrip("0")  # never 1e-05: the language has no powers

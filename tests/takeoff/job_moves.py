@@ -16,7 +16,7 @@ from kit.shipped import shipped
 __all__ = ["example_paths", "field_of", "fields_of", "others", "read_example"]
 
 # an inside corner, for jobs that have none
-CORNER = {"side": "left", "distance": "30 in", "return_part": "drawer", "filler": "2 in"}
+CORNER = {"side": "left", "distance": "15 in", "return_part": "drawer", "filler": "2 in"}
 HOLE = {"use": "dispenser", "offset": "6 in"}
 RUN = {"length": "40 in", "depth": "25 1/2 in", "left_end": "corner", "right_end": "wall"}
 READINGS = [{"at": "0 in", "low": "0 in"}, {"at": "60 in", "low": "3/4 in"}]
@@ -53,9 +53,34 @@ def fields_of(record: Record, place: str = "") -> Iterator[tuple[str, Rule, Any]
                 yield from fields_of(part, f"{key}[{number}]")
 
 
-def others(job: Job, lists: Lists) -> list[tuple[str, Any]]:
-    """Place and what else may be typed there, for every field and for parts that come and go."""
-    return [(place, typed) for place, rule, value in fields_of(job) for typed in _others(place, rule, value, lists)] + list(_parts(job))
+def others(job: Job, lists: Lists) -> list[tuple[str, dict[str, Any]]]:
+    """Field and what else may be typed there, for every field and for parts that come and go.
+
+    A choice that contradicts other fields brings them along: an apron its sizes, a counter from the list its material.
+    """
+    found = [
+        (place, {place: typed, **_company(job, place, typed, lists)}) for place, rule, value in fields_of(job) for typed in _others(place, rule, value, lists)
+    ]
+    return found + [(place, {place: typed}) for place, typed in _parts(job)]
+
+
+def _company(job: Job, place: str, typed: Any, lists: Lists) -> dict[str, Any]:
+    """Other fields that a choice takes along."""
+    if place == "sink.style":
+        if typed == "standard":
+            return {"sink.apron_width": None, "sink.apron_height": None}
+        return {} if job.sink.is_apron else {"sink.apron_width": f"{job.sink.body_width_in:.10g} in", "sink.apron_height": "9 in"}
+    if place == "counter.material":
+        kind = next((kind for kind in lists.counters.values() if kind.material == typed), None)
+        return {} if kind is None else {"counter.item": kind.item, **_species(typed)}
+    if place == "counter.item" and typed in lists.counters:
+        kind = lists.counters[typed]
+        return {"counter.material": kind.material, "counter.made_by": kind.made_by, **_species(kind.material)}
+    return {}
+
+
+def _species(material: str) -> dict[str, Any]:
+    return {"counter.species": "hard-maple"} if material == "wood" else {}
 
 
 def _parts(job: Job) -> Iterator[tuple[str, Any]]:
@@ -70,7 +95,7 @@ def _parts(job: Job) -> Iterator[tuple[str, Any]]:
     yield "levelness.readings", [] if job.levelness.readings else READINGS
     bowls = document["sink"]["bowls"]
     half = {**bowls[0], "width": f"{job.sink.bowls[0].width_in / 2 - 0.5:.10g} in"}
-    yield "sink.bowls", [half, half]
+    yield "sink.bowls", bowls[:-1] if len(bowls) > 1 else [half, half]
 
 
 def _others(place: str, rule: Rule, value: Any, lists: Lists) -> list[Any]:
@@ -100,9 +125,9 @@ def _typed_others(place: str, rule: Rule, value: Any, lists: Lists) -> list[Any]
 
 
 def _numbers(rule: Rule, value: Any, *, whole: bool) -> list[Any]:
-    """Both limits, three places between, and small and large steps to both sides."""
+    """Both limits, a place between, and small and large steps to both sides."""
     low, high = float(rule.low or 0.0), float(rule.high or 0.0)
-    wanted = {low, high, *(low + (high - low) * share for share in (0.1, 0.35, 0.7))}
+    wanted = {low, high, low + (high - low) * 0.35}
     if value is not None:
         scale = (high - low) / 20.0 if rule.kind in {"share", "money"} else 1.0
         wanted |= {float(value) + step * scale for step in STEPS}

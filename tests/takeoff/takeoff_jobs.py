@@ -12,7 +12,7 @@ from kit.shipped import shipped
 from kit.takeoff import take_off
 from kit.takeoff.sheet import Sheet
 
-__all__ = ["PLAIN", "changed", "lines_of", "lists", "plain_job", "quantities", "sheet_of", "step_lines", "step_quantities"]
+__all__ = ["PLAIN", "changed", "lines_of", "lists", "other_jobs", "plain_job", "quantities", "sheet_of", "step_lines", "step_quantities"]
 
 
 def _scope(supplied_by: str, installed_by: str) -> dict[str, str]:
@@ -145,6 +145,47 @@ def lists() -> Lists:
 def plain_job() -> Job:
     """The plain job as typed."""
     return parse_job(PLAIN)
+
+
+def other_jobs() -> dict[str, Job]:
+    """Jobs far from the plain one, so that between them every field has something to do."""
+    by_us = {"supplied_by": "us", "installed_by": "us"}
+    bowl = {"front_to_back": "16 in", "depth": "9 in"}
+    standard = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "top"}
+    old_house = {
+        "site.year_built": 1965,
+        "site.floor_covering": "sheet",
+        "site.floor": 2,
+        "site.stair_steps": 16,
+        "cabinet.wet_floor": True,
+        "cabinet.swollen_sides": True,
+        "cabinet.clear_back": False,
+        "plumbing.stub_height": "24 in",
+        "plumbing.disposer": "new",
+        "plumbing.clean_stub": "0 in",
+        "plumbing.filter": True,
+        "cabinet.corner": {"side": "left", "distance": "15 in", "return_part": "drawer", "filler": "2 in"},
+        "scope.disposer": by_us,
+        "scope.drain_move": by_us,
+        "levelness.readings": [],
+    }
+    own_top = {
+        **standard,
+        "sink.body_width": "33 in",
+        "sink.bowls": [{"width": "15 in", **bowl}, {"width": "14 in", **bowl}],
+        "counter.item": "wood-maple-own",
+        "counter.material": "wood",
+        "counter.species": "hard-maple",
+        "counter.made_by": "us",
+        "counter.thickness": "1 1/2 in",
+        "counter.runs": [
+            {"length": "96 in", "depth": "25 in", "left_end": "wall", "right_end": "corner"},
+            {"length": "50 in", "depth": "25 in", "left_end": "corner", "right_end": "open"},
+        ],
+        "scope.counter": by_us,
+        "scope.splash": by_us,
+    }
+    return {"old house": change_job(plain_job(), old_house), "own top": change_job(plain_job(), own_top)}
 
 
 def changed(changes: Mapping[str, Any] | None = None) -> Job:

@@ -48,9 +48,9 @@ def wrong_lines(lines: Iterable[Line]) -> list[str]:
 def wander(job: Job, seed: int) -> Job:
     """The job with several fields moved at random; a move that it refuses is not made."""
     chance = random.Random(seed)
-    for place, typed in chance.sample(others(job, lists()), FIELDS_AT_ONCE):
+    for _, changes in chance.sample(others(job, lists()), FIELDS_AT_ONCE):
         try:
-            job = change_job(job, {place: typed})
+            job = change_job(job, changes)
         except KitError:
             continue
     return job

@@ -22,7 +22,7 @@ def test_a_drain_that_comes_down():
 
 
 def test_fee_as_stated_for_the_place():
-    """The terms' own fee, by the dollar, in place of the list's."""
+    """The terms' own fee, in USD, in place of the list's."""
     assert step_quantities(count_inspection, {**HIGH_STUB, "terms.permit_fee": "212.50 USD"}) == {VISITS: 2, STATED: 212.5}
 
 

@@ -21,6 +21,7 @@ BOARD, COMPOUND, SCREWS, PAINT, HANG, FINISH, COATS, TRADE = (
         "wall-trade/patch",
     )
 )
+BACK, CLOSE = "patch-wall/plywood-1-2/back panel", "patch-wall/back-panel/open and close"
 
 
 def repair(supplied_by, installed_by):
@@ -67,6 +68,19 @@ def test_opening_where_the_drain_comes_down():
     assert found[BOARD] == pytest.approx(hand_area)
     assert PAINT not in found
     assert step_quantities(count_wall_patch, {**changes, "scope.drain_move": {"supplied_by": "excluded", "installed_by": "nobody"}}) == {}
+
+
+def test_back_panel_of_the_base():
+    """Opened where the drain comes down, only where there is one; as large as the opening in the wall."""
+    changes = {"old.splash": "none", "plumbing.stub_height": "24 in", "cabinet.clear_back": False}
+    hand_high = sheet_of(changes).design.drain.lower_by_in + 12
+    lines = step_lines(count_wall_patch, changes)
+    assert lines[BACK].quantity == lines[CLOSE].quantity == pytest.approx(hand_high * 16 / 144)
+    assert [(piece.length_in, piece.width_in) for piece in lines[BACK].pieces] == [(max(hand_high, 16), min(hand_high, 16))]
+    assert not {BACK, CLOSE} & set(step_quantities(count_wall_patch, {**changes, "cabinet.clear_back": True}))
+    assert not {BACK, CLOSE} & set(step_quantities(count_wall_patch, {"cabinet.clear_back": False}))
+    assert CLOSE in step_quantities(count_wall_patch, {**changes, **repair("customer", "us")})
+    assert BACK not in step_quantities(count_wall_patch, {**changes, **repair("customer", "us")})
 
 
 @pytest.mark.parametrize(

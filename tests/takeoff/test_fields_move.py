@@ -1,0 +1,158 @@
+"""What moves what: each field of the job, moved alone, against every line and everything else an estimate says."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any
+
+import pytest
+from job_moves import example_paths, field_of, fields_of, others, read_example
+from takeoff_jobs import lists, other_jobs, plain_job
+
+from kit.checks import check_job
+from kit.design import design_job
+from kit.errors import KitError
+from kit.estimate import Estimate, estimate
+from kit.job import Job, change_job, fill_assumptions
+from kit.records import Line
+from kit.takeoff import take_off
+from kit.takeoff.sheet import ALLOWANCE
+
+ALLOWANCES_AT_MOST = 5
+
+# fields that move no line, finding, hour or price, and why that is right
+SILENT: Mapping[str, str] = {
+    "identity.job_number": "a name on papers",
+    "identity.customer": "a name on papers",
+    "identity.address": "a name on papers",
+    "identity.tax_place": "a name on papers; the rate is in the terms or the company file",
+    "identity.measured_by": "a name on papers",
+    "identity.note": "words for the crew",
+    "identity.visit_date": "picks the prices that hold on that day; the shipped lists have one price of each pack",
+    "site.start_hour": "for the calendar of the work",
+    "site.work_day": "for the calendar of the work",
+    "sink.outlet_setback": "for the drawing; the arm is measured from the trap itself",
+    "cabinet.corner.side": "for the drawing; a corner is as tight on either side",
+    "cabinet.top_rail": "for the drawing; a front cut takes the rail whole",
+    "terms.deposit": "asked for on papers; no part of the price",
+    "terms.validity_days": "stands on papers; no part of the price",
+    "prices": "names the lists; whoever reads the file picks them",
+}
+
+
+@dataclass
+class Sweep:
+    """What was found: lines that a field moved, by job, and fields that moved something."""
+
+    lines: dict[str, tuple[Line, ...]] = field(default_factory=dict)
+    moved_lines: dict[str, set[str]] = field(default_factory=dict)
+    loud_fields: set[str] = field(default_factory=set)
+    all_fields: set[str] = field(default_factory=set)
+
+
+def jobs() -> dict[str, Job]:
+    """The shipped examples, and a few jobs of the tests so that no field depends on which examples are shipped."""
+    return {path.stem: read_example(path) for path in example_paths()} | {"plain": plain_job(), **other_jobs()}
+
+
+JOBS = tuple(jobs())
+
+
+def count_lines(job: Job) -> tuple[Line, ...] | None:
+    """Lines of a job as typed; None where the lists don't hold what it names."""
+    filled, _ = fill_assumptions(job)
+    try:
+        return take_off(filled, design_job(filled, lists()), lists())
+    except KitError:
+        return None
+
+
+def moved(before: tuple[Line, ...], after: tuple[Line, ...]) -> set[str]:
+    """Ids of lines that came, went, or changed what or how much they ask for."""
+    left, right = ({line.id: (line.quantity, line.waste, line.pieces) for line in lines} for lines in (before, after))
+    return {name for name in left.keys() | right.keys() if left.get(name) != right.get(name)}
+
+
+def rest(found: Estimate) -> Any:
+    """Everything beside the lines that an estimate says: findings, hours, purchases, terms, price."""
+    return (
+        [(one.id, one.level, one.measured, one.limit, one.basis) for one in found.findings],
+        [(task.step, task.hours_low, task.hours_likely, task.hours_high, task.crew, task.wait_h, task.amount) for task in found.tasks],
+        [(purchase.id, purchase.packs, purchase.amount) for purchase in found.purchases],
+        [(row.id, row.amount) for row in found.build_up],
+    )
+
+
+def speaks(before: Estimate, job: Job) -> bool:
+    """Whether a job whose lines are the same differs in anything else."""
+    filled, _ = fill_assumptions(job)
+    try:
+        if check_job(filled, design_job(filled, lists()), lists()) != before.findings:
+            return True
+        return rest(estimate(job, lists())) != rest(before)
+    except KitError:  # no price on that day, or terms that leave no price
+        return False
+
+
+@cache
+def sweep() -> Sweep:
+    """Every field of every job, moved alone to everything else that may stand in it."""
+    found = Sweep()
+    for name, job in jobs().items():
+        before, lines = estimate(job, lists()), count_lines(job)
+        assert lines is not None
+        found.lines[name], found.moved_lines[name] = lines, set()
+        found.all_fields |= {field_of(place) for place, _, _ in fields_of(job)}
+        for place, changes in others(job, lists()):
+            try:
+                other = change_job(job, changes)
+            except KitError:  # parts that contradict themselves are refused; that is tested elsewhere
+                continue
+            after = count_lines(other)
+            if after is None:
+                continue
+            now = moved(lines, after)
+            found.moved_lines[name] |= now
+            if now or (field_of(place) not in found.loud_fields and speaks(before, other)):
+                found.loud_fields.add(field_of(place))
+    return found
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_line_that_no_field_moves_is_an_allowance(name):
+    """What nobody measured says so."""
+    found = sweep()
+    fixed = [line.id for line in found.lines[name] if line.id not in found.moved_lines[name] and line.source != ALLOWANCE]
+    assert fixed == [], "these lines are the same whatever the job says: drive them by a field, or call them an allowance"
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_allowances_are_few(name):
+    """At most five lines of a job are guesses."""
+    assert len([line.id for line in sweep().lines[name] if line.source == ALLOWANCE]) <= ALLOWANCES_AT_MOST
+
+
+def test_every_field_moves_something_or_says_why_not():
+    """A field that moves no line, finding, hour or price in any job is in the list above, with its reason, and no other is."""
+    found = sweep()
+    silent = found.all_fields - found.loud_fields
+    assert silent - set(SILENT) == set(), "these fields move nothing: use them, or say above why they are silent"
+    assert set(SILENT) & found.loud_fields == set(), "these fields move something now: take them off the list above"
+
+
+def test_moves_reach_both_sides_and_every_option():
+    """The sweep itself is wide enough: more and less of every measure, each option of every choice."""
+    path = example_paths()[0]
+    job = read_example(path)
+    tried: dict[str, list[Any]] = {}
+    for place, changes in others(job, lists()):
+        tried.setdefault(place, []).append(changes[place])
+    for place, rule, value in fields_of(job):
+        if rule.kind == "choice":
+            assert set(rule.options) - {value} <= set(tried[place]), place
+        elif rule.kind == "flag":
+            assert tried[place], place
+        elif rule.kind in {"length", "weight", "distance", "time", "count"} and value is not None:
+            numbers = [rule.read(typed) for typed in tried[place] if typed not in {None, "unknown"}]
+            assert value == rule.high or max(numbers) > value, place
+            assert value == rule.low or min(numbers) < value, place
