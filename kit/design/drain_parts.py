@@ -142,7 +142,7 @@ def list_fittings(job: Job, pipes: tuple[Pipe, ...], transition: str | None, *, 
     if extended:
         fittings.append(Fitting("coupling-slip-joint", extended))
     if bowls > 1:
-        fittings.append(Fitting("continuous-waste", bowls - 1))
+        fittings.append(Fitting("continuous-waste" if job.plumbing.disposer == "none" else "continuous-waste-disposer", bowls - 1))
     if _has_branch(job):
         fittings.append(Fitting("branch-tailpiece", 1))
     return tuple(fittings)

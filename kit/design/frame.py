@@ -86,7 +86,7 @@ def design_frame(job: Job, levels: Levels, cut: FrontCut | None) -> Frame:
         posts=sum(member.count for member in members if member.name == "post"),
         screws=sum(_screws(member) * member.count for member in members if member.name not in _AT_SIDES),
         glue_in=sum(member.length_in * member.count for member in members if member.way != "upright"),
-        toe_board_off=any(member.name == "block below the floor" for member in members),
+        toe_board_off=job.cabinet.toe_height_in > 0.0 and any(member.name == "block below the floor" for member in members),
         cleat_screws=sum(_screws(member) * member.count for member in at_sides),
         cleat_screw_in=_cleat_screw_in(job, reach_in) if at_sides else 0.0,
     )

@@ -54,7 +54,7 @@ def design_front(job: Job, levels: Levels) -> FrontCut | None:
         height_in=height_in,
         left_over_side_in=side_in,
         stile_left_in=min(cabinet.stile_in if framed else cabinet.side_thickness_in, side_in),
-        rail_removed=framed,
+        rail_removed=framed and cabinet.top_rail_in > 0.0,
         false_front_removed=cabinet.false_front_bottom_in is None or cabinet.false_front_bottom_in > 0.0,
         edge_thickness_in=value("practice", "frame/face-frame") if framed else cabinet.side_thickness_in,
         neighbour_boxes=boxes,

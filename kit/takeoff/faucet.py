@@ -47,5 +47,5 @@ def _accessories(sheet: Sheet) -> list[Line]:
         found["air-gap"] = 1
     lines = [sheet.buy(step, item, "accessory", n(count)) for item, count in found.items() if scope.supplied_by != "customer"]
     if found:
-        lines += work_for(sheet, scope, step, "fit-accessory", "fit", total([n(count, item) for item, count in found.items()]))
+        lines += work_for(sheet, scope, step, "fit-accessory", "accessories", total([n(count, item) for item, count in found.items()]))
     return lines

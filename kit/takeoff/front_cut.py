@@ -46,7 +46,7 @@ def _template(sheet: Sheet) -> list[Line]:
     piece = Piece(wide.value, 1, "template", high.value, grain="free")
     return [
         sheet.buy(step, "template-sheet", "template", wide * high / n(144, "sq in a sq ft"), source="common-practice", pieces=(piece,)),
-        sheet.do(step, "front-template", "make and hold to the sink", n(1, "template")),
+        sheet.do(step, "front-template-foot", "make and hold to the sink", _edge(sheet) / n(12, "in a foot")),
     ]
 
 

@@ -2,6 +2,7 @@
 
 from kit.records import Line, Piece
 from kit.steps import Step
+from kit.takeoff.removal import counter_comes_off
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import n, total
 
@@ -9,7 +10,9 @@ __all__ = ["count_shims"]
 
 
 def count_shims(sheet: Sheet) -> list[Line]:
-    """Pairs of shims at each support that is low; solid packers where a pair is not enough."""
+    """Pairs of shims at each support that is low; solid packers where a pair is not enough. Nothing moves under a counter that stays."""
+    if not counter_comes_off(sheet.job):
+        return []
     shims, step = sheet.design.shims, Step.LEVEL
     low = [support for support in shims.supports if support.pairs]
     lines = [sheet.do(step, "level-support", "check and shim", n(len(shims.supports), f"supports at the {shims.where}"))]
