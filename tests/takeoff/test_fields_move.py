@@ -33,7 +33,6 @@ SILENT: Mapping[str, str] = {
     "site.work_day": "for the calendar of the work",
     "sink.outlet_setback": "for the drawing; the arm is measured from the trap itself",
     "cabinet.corner.side": "for the drawing; a corner is as tight on either side",
-    "cabinet.top_rail": "for the drawing; a front cut takes the rail whole",
     "terms.deposit": "asked for on papers; no part of the price",
     "terms.validity_days": "stands on papers; no part of the price",
     "prices": "names the lists; whoever reads the file picks them",
