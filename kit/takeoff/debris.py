@@ -29,10 +29,11 @@ _FLOOR_DENSITIES = {"plywood": "plywood", "particleboard": "particleboard", "mdf
 
 @dataclass(frozen=True, slots=True)
 class Heap:
-    """One kind of debris: pounds, and cubic feet as it lies on the truck."""
+    """One kind of debris: pounds, cubic feet as it lies on the truck, and whether it goes there in bags."""
 
     weight: Amount
     volume: Amount
+    bagged: bool = False
 
 
 def count_debris(sheet: Sheet) -> list[Line]:
@@ -47,7 +48,8 @@ def count_debris(sheet: Sheet) -> list[Line]:
         return [sheet.hire(step, "haul-trade", "haul", weight)]
     if haul.ours_to_supply:
         lines.append(sheet.fee(step, "disposal", "tip", weight))
-        lines.append(sheet.buy(step, "debris-bag", "bags", volume / n(value("site_work", "debris/bag"), "cu ft a bag"), source="common-practice"))
+        loose = [heap.volume for heap in heaps if heap.bagged]
+        lines.append(sheet.buy(step, "debris-bag", "bags", total(loose) / n(value("site_work", "debris/bag"), "cu ft a bag"), source="common-practice"))
     if haul.ours_to_install:
         lines += _hauling(sheet, weight, volume)
     return lines
@@ -81,7 +83,7 @@ def _heaps(sheet: Sheet) -> list[Heap]:
 def _broken(area: Amount, thickness_in: float, density: Amount) -> Heap:
     """Sheet goods in pieces [sq ft, in, lb/cu ft]: the weight of the sheet, twice its room."""
     solid = area * n(thickness_in, "in thick") / n(12, "in a foot")
-    return Heap(solid * density, solid * n(value("site_work", "debris/bulking"), "times the room"))
+    return Heap(solid * density, solid * n(value("site_work", "debris/bulking"), "times the room"), bagged=True)
 
 
 def _old_splash(job: Job) -> Heap:

@@ -2,6 +2,7 @@
 
 from kit.job import Job
 from kit.records import Line
+from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.removal import counter_comes_off, new_dishwasher
 from kit.takeoff.sheet import Sheet
@@ -9,8 +10,6 @@ from kit.takeoff.working import n
 
 __all__ = ["count_dishwasher_fastened", "count_dishwasher_freed"]
 
-BRACKETS = 2
-SCREWS_A_BRACKET = 2
 # a screw from below holds in these; every other counter splits, chips or is too thin for it
 TAKES_SCREWS = {"laminate", "wood"}
 
@@ -19,7 +18,7 @@ def count_dishwasher_freed(sheet: Sheet) -> list[Line]:
     """Brackets under the old counter undone; an old machine that is changed is slid out."""
     job, step, lines = sheet.job, Step.FREE_DISHWASHER, []
     if _comes_loose(job):
-        lines.append(sheet.do(step, "free-bracket", "undo", n(BRACKETS, "brackets under the counter"), parts=("dishwasher",)))
+        lines.append(sheet.do(step, "free-bracket", "undo", n(value("site_work", "dishwasher/brackets"), "brackets under the counter"), parts=("dishwasher",)))
     if _old_machine_out(job):
         lines.append(sheet.do(step, "old-dishwasher", "slide out", n(1, "old dishwasher")))
     return lines
@@ -32,10 +31,10 @@ def count_dishwasher_fastened(sheet: Sheet) -> list[Line]:
         return []
     to_counter = job.counter.material in TAKES_SCREWS
     where = "the counter" if to_counter else "the sides"
-    lines = [sheet.do(step, "fasten-bracket", f"to {where}", n(BRACKETS, f"brackets to {where}"), parts=("dishwasher",))]
+    lines = [sheet.do(step, "fasten-bracket", f"to {where}", n(value("site_work", "dishwasher/brackets"), f"brackets to {where}"), parts=("dishwasher",))]
     if not to_counter:
-        lines.append(sheet.buy(step, "side-bracket", "brackets", n(BRACKETS, "brackets"), source="common-practice"))
-    screws = n(BRACKETS, "brackets") * n(SCREWS_A_BRACKET, "screws")
+        lines.append(sheet.buy(step, "side-bracket", "brackets", n(value("site_work", "dishwasher/brackets"), "brackets"), source="common-practice"))
+    screws = n(value("site_work", "dishwasher/brackets"), "brackets") * n(value("site_work", "dishwasher/bracket-screws"), "screws")
     lines.append(sheet.buy(step, "screw-bracket", "brackets", screws, source="common-practice"))
     return lines
 

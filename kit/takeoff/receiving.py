@@ -2,14 +2,13 @@
 
 from kit.job import Job
 from kit.records import Line
+from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.removal import climbs, walks
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, n, total
 
 __all__ = ["count_receiving", "customer_goods", "received_goods"]
-
-APPLIANCE_LIFTERS = 2
 
 
 def received_goods(job: Job) -> list[str]:
@@ -61,7 +60,7 @@ def _people(sheet: Sheet, goods: list[str], blanks: int) -> list[Amount]:
     if "sink" in goods:
         found.append(counted(sheet.design.lift.lifters, "person with the sink", "people with the sink"))
     if "dishwasher" in goods:
-        found.append(n(APPLIANCE_LIFTERS, "people with the dishwasher"))
+        found.append(n(value("site_work", "dishwasher/people"), "people with the dishwasher"))
     if blanks:
         each = _lifters(sheet, sheet.design.top.weight_lb / blanks)
         found.append(counted(blanks, "blank", "blanks") * counted(each, "person", "people"))

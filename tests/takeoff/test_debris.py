@@ -36,15 +36,15 @@ def haul(supplied_by, installed_by):
 
 
 def test_plain_job_by_hand():
-    """Counter, splash, torn board, old sink, a tenth of the new sink's weight in packaging, two cartons."""
+    """Counter, splash, torn board, old sink, a tenth of the new sink's weight in packaging, two cartons; bags for what is broken."""
     hand_counter = 8 * 2 * 1.5 / 12 * 48
     hand_splash = 10 * 4 / 12 * 0.75 / 12 * 48
     hand_board = 10 * 4 / 12 * 0.5 / 12 * 48
     hand_weight = math.ceil(hand_counter + hand_splash + hand_board + 28 + 11.8 + 2 * 2)
-    hand_room = 2 * (hand_counter + hand_splash + hand_board) / 48 + 33 * 22 * 8 / 1728 + 32.5 * 18 * 9 / 1728 + 2
+    hand_room = 2 * (hand_counter + hand_splash + hand_board) / 48
     hand_walks = math.ceil(hand_weight / 50)
     assert step_quantities(count_debris) == pytest.approx(
-        {TIP: hand_weight, BAGS: math.ceil(hand_room) / 3, LOAD: hand_weight, WALKS: hand_walks * 2 * 40, STAIRS: hand_walks * 2 * 3, RUNS: 1}
+        {TIP: hand_weight, BAGS: hand_room / 3, LOAD: hand_weight, WALKS: hand_walks * 2 * 40, STAIRS: hand_walks * 2 * 3, RUNS: 1}
     )
 
 
@@ -107,6 +107,14 @@ def test_bulky_debris_fills_the_truck_before_its_weight():
     thin, thick = (step_quantities(count_debris, {**changes, "old.counter_thickness": thickness}) for thickness in ("2.02 in", "2.04 in"))
     assert (thin[TIP], thin[RUNS]) == (1186, 1)
     assert (thick[TIP], thick[RUNS]) == (1197, 2)
+
+
+def test_no_bags_for_whole_things():
+    """An old sink and cartons go as they are."""
+    stays = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays", "old.splash": "none"}
+    found = step_quantities(count_debris, stays)
+    assert found[TIP] == math.ceil(28 + 11.8 + 4)
+    assert BAGS not in found
 
 
 def test_nothing_to_haul_is_no_step():
