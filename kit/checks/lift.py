@@ -43,12 +43,19 @@ def check_lift(job: Job, design: Design, lists: Lists) -> list[Finding]:
             f"{end.weight_lb:.0f} lb for one",
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
             source="waters-1994",
-            remedy="Never lift it alone; lift close to the body, from a stand at rim height." if lift.lifters > 1 else "",
+remedy=_advice(lift.lifters, end.index),
             margin=end.weight_lb - lift.weight_lb,
             unit="lb",
             parts=("sink",),
         ),
     ]
+
+
+def _advice(lifters: int, index: float | None) -> str:
+    if index is not None and index <= 1.0:
+        return ""
+    alone = "Never lift it alone; lift" if lifters > 1 else "A second pair of hands makes it easy; lift"
+    return f"{alone} close to the body, from a stand at rim height."
 
 
 @lru_cache(maxsize=512)

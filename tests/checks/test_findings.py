@@ -1,0 +1,356 @@
+"""Each check at every level that it can give, and just either side of its limit, by hand."""
+
+from functools import cache
+
+import pytest
+
+import kit
+from kit.checks import check_job
+from kit.design import design_job
+from kit.job import change_job, fill_assumptions
+from kit.records import Finding
+
+LISTS = kit.load_lists(kit.shipped("price_lists"))
+EXAMPLES = {path.stem: kit.read_job(path) for path in kit.shipped("examples").glob("*.toml")}
+
+# a 36 in face-frame base, fired-clay apron 33 in under stone; every measure that a case leans on stands here
+BASE = change_job(
+    EXAMPLES["stone_apron_single_bowl"],
+    {
+        "site.year_built": 1994,
+        "site.code_family": "irc",
+        "site.main_shutoff_closes": True,
+        "site.floor_covering": "tile",
+        "cabinet.width": "36 in",
+        "cabinet.depth": "24 in",
+        "cabinet.height": "34 1/2 in",
+        "cabinet.construction": "face-frame",
+        "cabinet.side_thickness": "1/2 in",
+        "cabinet.side_material": "plywood",
+        "cabinet.floor_material": "plywood",
+        "cabinet.floor_height": "5 in",
+        "cabinet.floor_thickness": "1/2 in",
+        "cabinet.false_front_bottom": "7 in",
+        "cabinet.false_front_screw": "5 1/2 in",
+        "cabinet.door_top": "11 in",
+        "cabinet.door_reveal": "1/8 in",
+        "cabinet.wet_floor": False,
+        "cabinet.swollen_sides": False,
+        "cabinet.aisle": "46 in",
+        "cabinet.left.kind": "drawer",
+        "cabinet.left.gap": "1/4 in",
+        "cabinet.right.kind": "dishwasher",
+        "cabinet.right.gap": "1/4 in",
+        "sink.mount": "under",
+        "sink.carried_at": "rim",
+        "sink.apron_width": "33 in",
+        "sink.apron_height": "10 in",
+        "sink.apron_projection": "3/4 in",
+        "sink.body_width": "32 1/2 in",
+        "sink.bowl_width": "30 3/4 in",
+        "sink.depth": "18 in",
+        "sink.rim_thickness": "5/8 in",
+        "sink.bottom_thickness": "3/8 in",
+        "sink.weight": "118 lb",
+        "sink.as_received": True,
+        "sink.outlet_offset": "0 in",
+        "counter.thickness": "1 3/16 in",
+        "counter.runs[1].length": "96 in",
+        "counter.runs[1].depth": "25 1/2 in",
+        "counter.sink_center": "42 in",
+        "counter.overhang": "1 1/2 in",
+        "counter.splash_thickness": "3/4 in",
+        "counter.holes[1].setback": "2 1/2 in",
+        "counter.holes[1].diameter": "1 3/8 in",
+        "plumbing.stub_height": "15 in",
+        "plumbing.arm_to_wall": "16 in",
+        "plumbing.arm_to_vent": "28 in",
+        "plumbing.vent_seen": True,
+        "plumbing.drain_size": "1-1/2",
+        "plumbing.drain_new": "slip-joint",
+        "plumbing.strainer_drop": "6 in",
+        "plumbing.disposer": "none",
+        "plumbing.dishwasher": True,
+        "plumbing.dishwasher_drain": "high-loop",
+        "plumbing.clean_stub": "2 in",
+        "plumbing.supply_old": "copper",
+        "plumbing.supply_new": "pex",
+        "plumbing.stops_to_renew": 2,
+        "old.drain_photographed": True,
+        "old.disposer": False,
+        "levelness.readings[1].low": "0 in",
+        "levelness.readings[2].low": "1/32 in",
+        "levelness.readings[3].low": "1/16 in",
+        "terms.crew": 3,
+    },
+)
+WOOD = EXAMPLES["wood_apron_two_bowl"]
+CORNER = EXAMPLES["corner_dishwasher_drain_down"]
+SOLID = EXAMPLES["solid_surface_flush"]
+JOBS = {"base": BASE, "wood": WOOD, "corner": CORNER, "solid": SOLID}
+
+
+@cache
+def found(job_name: str, changes: tuple[tuple[str, object], ...]) -> dict[str, Finding]:
+    """Findings of a job with some fields changed, by their id."""
+    job, _ = fill_assumptions(change_job(JOBS[job_name], dict(changes)))
+    return {finding.id: finding for finding in check_job(job, design_job(job, LISTS), LISTS)}
+
+
+def case(finding: str, level: str, margin: float | None = None, job: str = "base", **changes: object) -> object:
+    """One row: the finding, its level, its margin worked by hand (None: no length), the changes with `__` for a dot."""
+    return pytest.param(
+        job,
+        finding,
+        level,
+        margin,
+        tuple((place.replace("_1___", "[1].").replace("__", "."), typed) for place, typed in changes.items()),
+        id=f"{finding}-{level}-{len(changes)}-{'-'.join(str(v) for v in changes.values())}",
+    )
+
+
+CASES = [
+    # inside width = 36 - 2 x 1/2 = 35; body 32 1/2: 2 1/2 to spare
+    case("cabinet/body-between-sides", "ok", 2.5),
+    case("cabinet/body-between-sides", "caution", 1 / 16, cabinet__width="33 9/16 in", sink__bowl_width="30 in"),
+    case("cabinet/body-between-sides", "stop", -1 / 16, cabinet__width="33 7/16 in", sink__bowl_width="30 in"),
+    # nominal fired clay may be off by 1/4 in: 5/16 to spare is ok as received and a caution while nominal
+    case("cabinet/body-between-sides", "ok", 5 / 16, cabinet__width="33 13/16 in", sink__bowl_width="30 in"),
+    case("cabinet/body-between-sides", "caution", 5 / 16, cabinet__width="33 13/16 in", sink__bowl_width="30 in", sink__as_received=False),
+    # 18 - 3/4 proud + 1/2 for hands = 17 3/4 of 24
+    case("cabinet/depth", "ok", 6.25),
+    case("cabinet/depth", "caution", 0.0, cabinet__depth="17 3/4 in"),
+    case("cabinet/depth", "stop", -1 / 16, cabinet__depth="17 11/16 in"),
+    # cleats reach in (35 - 30 3/4) / 2 - 1/8 = 2; 31 clear, 1/4 to spare
+    case("cabinet/bowl-between-cleats", "ok", 0.25),
+    # a bowl of 32 leaves cleats of 1 1/2 only: 35 - 3 = 32, nothing to spare
+    case("cabinet/bowl-between-cleats", "caution", 0.0, sink__bowl_width="32 in"),
+    case("cabinet/bowl-between-cleats", "stop", -1 / 16, sink__bowl_width="32 1/16 in"),
+    # half the body 16 1/4 less 15 1/2 to the cleat = 3/4; at least 1/2
+    case("cabinet/rim-on-cleat", "ok", 0.25),
+    case("cabinet/rim-on-cleat", "caution", 1 / 32, sink__bowl_width="31 3/16 in"),
+    case("cabinet/rim-on-cleat", "stop", -0.25, sink__bowl_width="32 in"),
+    # rim at the box top: the apron ends 10 below it, the false front 7
+    case("cabinet/apron-covers-false-front", "ok", 3.0),
+    case("cabinet/apron-covers-false-front", "caution", -1 / 16, cabinet__false_front_screw="10 1/16 in"),
+    case("cabinet/apron-covers-false-front", "unknown", None, cabinet__false_front_bottom=None, cabinet__false_front_screw=None),
+    # doors start 11 down, reveal 1/8: 7/8 to spare
+    case("cabinet/apron-above-doors", "ok", 0.875),
+    case("cabinet/apron-above-doors", "caution", 0.0, cabinet__door_top="10 1/8 in"),
+    case("cabinet/apron-above-doors", "stop", -1 / 16, cabinet__door_top="10 1/16 in"),
+    case("cabinet/apron-above-doors", "unknown", None, cabinet__door_top=None),
+    # overlay cut = 33 - 2 x 1/2 = 32; (36 - 32) / 2 = 2 left, at least 1/2
+    case("cabinet/stile-after-cut", "ok", 1.5),
+    case("cabinet/stile-after-cut", "caution", 1 / 16, cabinet__width="33 1/8 in", sink__body_width="30 1/2 in", sink__bowl_width="30 in"),
+    case("cabinet/stile-after-cut", "stop", -1 / 32, cabinet__width="32 15/16 in", sink__body_width="30 1/2 in", sink__bowl_width="30 in"),
+    case("cabinet/removed", "caution"),
+    case("cabinet/removed", "ok", job="wood"),
+    case("cabinet/sink-not-measured", "caution", sink__as_received=False),
+    case("cabinet/wet-floor", "caution", cabinet__wet_floor=True),
+    case("cabinet/swollen-sides", "stop", cabinet__swollen_sides=True),
+    # the return's drawer must clear max(3/4 apron, 3/4 door) + 1
+    case("neighbours/corner", "ok", 0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="3/4 in"),
+    case("neighbours/corner", "caution", 0.0, job="corner", cabinet__corner__filler="1 3/4 in", sink__apron_projection="3/4 in"),
+    case("neighbours/corner", "stop", -0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="1 1/4 in"),
+    case("neighbours/corner", "unknown", None, job="corner", cabinet__corner__filler=None),
+    # pull 1 1/2 + 1 clear = 2 1/2 to the corner
+    case("neighbours/corner-own-pulls", "ok", 0.5, job="corner", cabinet__corner__distance="3 in", cabinet__corner__pull="1 1/2 in"),
+    case("neighbours/corner-own-pulls", "caution", -0.5, job="corner", cabinet__corner__distance="2 in", cabinet__corner__pull="1 1/2 in"),
+    case("neighbours/left", "ok", 0.125),
+    case("neighbours/left", "caution", 0.0, cabinet__left__gap="1/8 in"),
+    case("neighbours/left", "caution", -1 / 16, cabinet__left__gap="1/16 in"),
+    # an apron 36 1/2 wide reaches 1/4 past a 36 box: nothing of a 1/4 gap is left
+    case("neighbours/right", "stop", -0.125, sink__apron_width="36 1/2 in"),
+    case("neighbours/right", "ok", 0.125),
+    case("neighbours/right", "caution", 1 / 64, cabinet__right__gap="9/64 in"),
+    case("neighbours/aisle", "ok", 4.0),
+    case("neighbours/aisle", "caution", 0.0, cabinet__aisle="42 in"),
+    case("neighbours/aisle", "caution", -1 / 16, cabinet__aisle="41 15/16 in"),
+    case("neighbours/aisle", "unknown", None, cabinet__aisle=None),
+    case("neighbours/dishwasher-height", "ok", 0.5),
+    case("neighbours/dishwasher-height", "caution", -0.25, cabinet__height="33 3/4 in"),
+    case("support/load", "ok"),
+    case("support/beam-bending", "ok"),
+    case("support/beam-shear", "ok"),
+    case("support/beam-bearing", "ok"),
+    case("support/beam-deflection", "ok"),
+    case("support/post", "ok"),
+    case("support/block-below-the-floor", "ok"),
+    # a bowl so deep that platform and joist reach the floor: no post fits
+    case("support/posts", "stop", sink__carried_at="bowl", cabinet__floor_height="12 in", cabinet__height="24 in"),
+    case("support/below-posts", "ok"),
+    case("support/below-posts", "caution", cabinet__floor_material="particleboard"),
+    case("support/cleat-screws", "ok"),
+    case("support/cleat-screws", "caution", cabinet__side_material="mdf"),
+    case("support/screw-ends", "ok"),
+    # highest stub = 34 1/2 - 9 - 3/8 - 6 + 1.61 / 2 - 1/4 x 16 / 12 = 19.597
+    case("drain/stub-height", "ok", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 15),
+    case("drain/stub-height", "caution", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.5, plumbing__stub_height="19 1/2 in"),
+    case("drain/stub-height", "stop", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 20, plumbing__stub_height="20 in", scope__drain_move__supplied_by="excluded"),
+    case("drain/stub-height", "unknown", None, plumbing__stub_height=None),
+    case("drain/without-disposer", "ok", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="18 in"),
+    case("drain/without-disposer", "caution", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="21 in"),
+    # outlet 25 1/8 less weir (15 + 1/3 - .805): 10.597 of 24
+    case("drain/tailpiece", "ok", 24 - (25.125 - (15 + 1 / 3 - 0.805))),
+    case("drain/tailpiece", "stop", 24 - (28.125 - (4 + 1 / 3 - 0.805)), plumbing__stub_height="4 in", sink__bowls_1___depth="6 in"),
+    case("drain/tailpiece", "unknown", None, plumbing__stub_height=None),
+    # 1 1/2 in arm under this family: 6 ft at 1/4 in a foot, at least two diameters
+    case("drain/arm-longest", "ok", 72 - 28),
+    case("drain/arm-longest", "caution", 0.0, plumbing__arm_to_vent="72 in"),
+    case("drain/arm-longest", "stop", -1.0, plumbing__arm_to_vent="73 in"),
+    case("drain/arm-longest", "stop", -1.0, plumbing__arm_to_vent="43 in", site__code_family="upc"),
+    case("drain/arm-longest", "unknown", None, plumbing__arm_to_vent=None),
+    case("drain/arm-shortest", "ok", 25.0),
+    case("drain/arm-shortest", "caution", 0.0, plumbing__arm_to_vent="3 in"),
+    case("drain/arm-shortest", "stop", -0.5, plumbing__arm_to_vent="2 1/2 in"),
+    case("drain/arm-shortest", "unknown", None, plumbing__arm_to_vent=None),
+    case("drain/arm-rises", "ok"),
+    case("drain/vent", "ok"),
+    case("drain/vent", "unknown", None, plumbing__vent_seen=False),
+    case("drain/vent", "unknown", None, plumbing__vent_seen=None),
+    case("drain/trap-above-floor", "ok"),
+    case("drain/trap-above-floor", "stop", None, plumbing__stub_height="9 in"),
+    case("drain/two-bowls", "ok", job="wood"),
+    case("drain/two-bowls", "stop", None, job="wood", sink__bowls_1___depth="4 in", site__code_family="upc"),
+    case("drain/dishwasher", "ok"),
+    case("drain/dishwasher", "stop", None, plumbing__dishwasher_drain="none"),
+    case("drain/dishwasher", "stop", None, site__code_family="upc"),
+    case("drain/dishwasher", "caution", None, plumbing__dishwasher_drain="air-gap"),
+    case("drain/photograph", "caution", None, old__drain_photographed=False),
+    case("drain/take-outs", "unknown", None, plumbing__drain_new="pvc"),
+    case("mounts/material", "ok"),
+    case("mounts/material", "caution", None, sink__mount="flush"),
+    case("mounts/material", "stop", None, counter__material="laminate", counter__item="laminate-shop"),
+    case("mounts/sink-kind", "stop", None, sink__mount="top"),
+    case("mounts/carried-at", "stop", None, sink__carried_at=None),
+    case("mounts/rim-at-box-top", "ok"),
+    # 2 1/2 - 11/16 - 3/4 splash = 1 1/16; at least 1 1/2 - 11/16 = 13/16
+    case("mounts/hole-1-to-splash", "ok", 0.25),
+    case("mounts/hole-1-to-splash", "caution", 0.0, counter__splash_thickness="1 in"),
+    case("mounts/hole-1-to-splash", "caution", -0.25, counter__splash_thickness="1 1/4 in"),
+    # strip behind: 25 1/2 - (1 1/2 + 18 - 3/4) = 6 3/4; less 2 1/2 and 11/16 = 3 9/16, at least 1
+    case("mounts/hole-1-to-cut-out", "ok", 2.5625),
+    case("mounts/hole-1-to-cut-out", "caution", -7 / 16, counter__holes_1___setback="5 1/2 in"),
+    case("mounts/hole-1-to-cut-out", "stop", -1.4375, counter__holes_1___setback="6 1/2 in"),
+    case("mounts/deck-against-shank", "ok", 1.75 - 1.1875),
+    case("mounts/deck-against-shank", "caution", -0.25, counter__thickness="2 in"),
+    case("mounts/outlet-flange", "ok", 0.125),
+    case("mounts/outlet-flange", "caution", 0.0, sink__bottom_thickness="1/2 in"),
+    case("mounts/outlet-flange", "caution", -0.125, sink__bottom_thickness="5/8 in"),
+    # 1/8 over 10 ft allows 0.1 over 96 in
+    case("surface/level", "ok", 0.1 - 0.0625),
+    case("surface/level", "caution", 0.1 - 0.125, **{"levelness__readings[3]__low": "1/8 in"}),
+    case("surface/span", "ok", 1.0),
+    case("surface/span", "caution", 0.0, cabinet__width="37 in"),
+    case("surface/span", "caution", -1.0, cabinet__width="38 in"),
+    # 3 cm: at most 10 and a third of 25 1/2 = 8 1/2
+    case("surface/overhang", "ok", 7.0),
+    case("surface/overhang", "caution", 1 / 16, counter__overhang="8 7/16 in"),
+    case("surface/overhang", "stop", -0.5, counter__overhang="9 in"),
+    case("surface/rear-strip", "ok", 4.75),
+    case("surface/rear-strip", "caution", -0.25, sink__depth="23 in"),
+    case("surface/rear-strip", "stop", -2.25, sink__depth="25 in"),
+    # 42 - 1/2 opening (30 3/4 + 2 x reveal); 2 at least
+    case("surface/side-strip", "ok"),
+    case("surface/side-strip", "caution", None, counter__sink_center="17 in"),
+    case("surface/side-strip", "stop", None, counter__sink_center="12 in"),
+    case("surface/front-strip", "ok", job="solid"),
+    case("surface/seams", "ok", None, counter__runs_1___length="140 in"),
+    case("surface/seams", "caution", None, job="solid", counter__runs_1___length="200 in"),
+    case("wood-top/finish", "caution", job="wood"),
+    case("wood-top/reveal", "caution", job="wood"),
+    case("wood-top/gap-at-wall", "ok", job="wood"),
+    case("wood-top/gap-at-wall", "caution", None, job="wood", counter__splash="none"),
+    case("supply/clean-stub", "ok", 2 - 15 / 16),
+    case("supply/clean-stub", "caution", 0.0, plumbing__clean_stub="15/16 in"),
+    case("supply/clean-stub", "caution", -1 / 16, plumbing__clean_stub="7/8 in"),
+    case("supply/transition", "ok", None, plumbing__clean_stub="0 in"),
+    case("supply/transition", "caution", None, plumbing__clean_stub="0 in", plumbing__supply_old="galvanized"),
+    case("supply/old-stops", "caution", None, plumbing__stops_to_renew=0, plumbing__stop_age="old"),
+    case("lift/crew", "ok"),
+    case("lift/crew", "stop", None, terms__crew=1),
+    case("lift/crew", "caution", None, sink__weight="170 lb"),
+    case("lift/screening", "caution"),
+    case("lift/screening", "ok", None, sink__weight="15 lb"),
+    case("duties/permit", "caution", job="corner"),
+    case("duties/plumber", "caution", job="corner"),
+    case("duties/electrician", "caution", None, plumbing__disposer="new"),
+    case("duties/lead-safe", "caution", None, site__year_built=1977),
+    case("duties/flooring", "caution", None, site__year_built=1980, site__floor_covering="sheet", cabinet__wet_floor=True),
+    case("duties/shut-off", "caution", None, site__main_shutoff_closes=None),
+]
+
+
+@pytest.mark.parametrize(("job", "finding", "level", "hand_margin", "changes"), CASES)
+def test_finding_has_its_level(job, finding, level, hand_margin, changes):
+    """The check gives this level here, and its margin is the one worked by hand."""
+    got = found(job, changes).get(finding)
+    assert got is not None, "the check gave no such finding"
+    assert got.level.word == level, (got.measured, got.limit, got.margin, got.basis)
+    if hand_margin is not None:
+        assert got.margin == pytest.approx(hand_margin, abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("finding", "changes"),
+    [
+        ("duties/lead-safe", {"site.year_built": 1978}),
+        ("duties/flooring", {"site.year_built": 1981, "site.floor_covering": "sheet", "cabinet.wet_floor": True}),
+        ("duties/permit", {}),
+        ("duties/electrician", {"plumbing.disposer": "new", "old.disposer": True}),
+        ("cabinet/sink-not-measured", {}),
+        ("mounts/carried-at", {}),
+        ("mounts/sink-kind", {}),
+        ("supply/old-stops", {}),
+        ("drain/two-bowls", {}),
+        ("surface/seams", {}),
+    ],
+)
+def test_nothing_is_said_where_nothing_triggers(finding, changes):
+    """Just on the other side of its trigger the finding is not there."""
+    assert finding not in found("base", tuple(changes.items()))
+
+
+def test_every_finding_of_the_examples_has_a_case():
+    """No check is without its rows above."""
+    told = {param.values[1] for param in CASES}
+    numbered = {finding for job in EXAMPLES.values() for finding in _ids(job)}
+    assert {finding for finding in numbered if not finding.startswith("mounts/hole-")} <= told
+
+
+def _ids(job):
+    filled, _ = fill_assumptions(job)
+    return [finding.id for finding in check_job(filled, design_job(filled, LISTS), LISTS)]
+
+
+def test_findings_come_worst_first():
+    """Stops stand before unknowns, cautions and what is ok."""
+    levels = [finding.level for finding in found("base", (("sink.carried_at", None), ("plumbing.vent_seen", None))).values()]
+    assert levels == sorted(levels, reverse=True)
+    assert len(set(levels)) == 4
+
+
+def test_support_line_lies_one_rim_below_the_box_top():
+    """A rim 5/8 in thick puts the support line 5/8 in below the box top (common practice, no source)."""
+    job, _ = fill_assumptions(BASE)
+    hand_down_in = 5 / 8
+    assert design_job(job, LISTS).frame.support_down_in == hand_down_in
+
+
+def test_centre_line_of_a_36_in_base_is_at_18():
+    """The template's centre line of a 36 in base lies at 18 in (common practice, no source)."""
+    job, _ = fill_assumptions(BASE)
+    cut = design_job(job, LISTS).cut
+    assert cut is not None
+    hand_centre_in = 18.0
+    assert cut.left_over_side_in + cut.width_in / 2 == hand_centre_in
+
+
+def test_a_heavy_apron_sink_full_of_water_passes_300_lb():
+    """118 lb and 17.8 gal of water with a person at the apron pass 300 lb (common practice, no source)."""
+    job, _ = fill_assumptions(BASE)
+    load = design_job(job, LISTS).load
+    hand_water_lb = 29.5 * 15.5 * 9 / 231 * 8.33
+    assert load.water_lb == pytest.approx(hand_water_lb)
+    assert load.sum_lb == pytest.approx(118 + hand_water_lb + 50)
+    assert load.sum_lb > 300
