@@ -76,7 +76,7 @@ def design_drain(job: Job, levels: Levels, lists: Lists) -> DrainRoute:
     transition, note = lists.transition("drain", plumbing.drain_old, plumbing.drain_new)
     side_in = abs(plumbing.stub_offset_in - job.sink.outlet_offset_in)
     turns = side_in > value("practice", "drain/turn-from")
-    pipes = list_pipes(job, found, measures.waste_run_in, side_in if turns else 0.0)
+    pipes = list_pipes(job, found, lists, measures.waste_run_in, side_in if turns else 0.0)
     tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
         drop_needed_in=found.need_in,
@@ -96,7 +96,7 @@ def design_drain(job: Job, levels: Levels, lists: Lists) -> DrainRoute:
         settings=settings,
         levels=found,
         pipes=pipes,
-        riser=list_riser(job, found.lower_by_in or 0.0),
+        riser=list_riser(job, lists, found.lower_by_in or 0.0),
         slip_joints=count_slip_joints(job, pipes, turns=turns),
         cement=plumbing.drain_new if plumbing.drain_new != "slip-joint" else _cemented_stub(plumbing.drain_old),
     )

@@ -3,16 +3,16 @@
 import math
 from dataclasses import dataclass
 
-from kit.design.cut_lengths import cut_between_centres, find_takeout, shipped_takeouts
+from kit.design.cut_lengths import cut_between_centres, find_takeout
 from kit.design.drain_levels import DrainLevels
 from kit.errors import CutError, JobError
 from kit.job import Job
+from kit.lists import Lists
 from kit.sources import value
 
 __all__ = ["Fitting", "Pipe", "count_slip_joints", "list_fittings", "list_pipes", "list_riser", "trap_adapter_of"]
 
 _SIZE_KEYS = {"1-1/2": "1-1-2", "2": "2"}
-_TAKEOUT_SIZES = {"1-1/2": "1.5", "2": "2"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def trap_adapter_of(old: str) -> str | None:
     return f"trap-adapter-{old}" if old in {"pvc", "abs"} else "trap-adapter-metal"
 
 
-def list_pipes(job: Job, levels: DrainLevels, waste_run_in: float, side_in: float) -> tuple[Pipe, ...]:
+def list_pipes(job: Job, levels: DrainLevels, lists: Lists, waste_run_in: float, side_in: float) -> tuple[Pipe, ...]:
     """Tailpieces, what bridges bowls too far apart for a set, and the arm in one or two legs.
 
     Parameters
@@ -66,6 +66,8 @@ def list_pipes(job: Job, levels: DrainLevels, waste_run_in: float, side_in: floa
         The job, assumptions filled in.
     levels
         Levels of the drain as built.
+    lists
+        The take-outs that the user measured.
     waste_run_in
         From the first to the last outlet [in]; 0 with one bowl.
     side_in
@@ -83,31 +85,33 @@ def list_pipes(job: Job, levels: DrainLevels, waste_run_in: float, side_in: floa
     over_in = waste_run_in - (len(job.sink.bowls) - 1) * value("practice", "drain/kit-reach")
     if over_in > 0.0:
         pipes += _tubes("waste tube between bowls", over_in, 1)
-    return (*pipes, *_arm(job, side_in))
+    return (*pipes, *_arm(job, lists, side_in))
 
 
-def _arm(job: Job, side_in: float) -> list[Pipe]:
+def _arm(job: Job, lists: Lists, side_in: float) -> list[Pipe]:
     plumbing = job.plumbing
     straight_in = plumbing.arm_to_wall_in - side_in
-    legs = [("arm", plumbing.arm_to_wall_in, 0)] if not side_in else [("arm to the elbow", straight_in, 1), ("arm to the stub", side_in, 1)]
+    legs = [("arm", plumbing.arm_to_wall_in, ("trap", "coupling"))]
+    if side_in:
+        legs = [("arm to the elbow", straight_in, ("trap", "90-ell")), ("arm to the stub", side_in, ("90-ell", "coupling"))]
     pipes: list[Pipe] = []
-    for name, length_in, elbows in legs:
+    for name, length_in, ends in legs:
         if length_in <= 0.0:
             continue
         if plumbing.drain_new == "slip-joint":
             pipes += _tubes(name, length_in, 1)
         else:
-            pipes += _drain_pipes(name, length_in, plumbing.drain_new, plumbing.drain_size, ("trap", "coupling") if not elbows else ("trap", "90-ell"))
+            pipes += _drain_pipes(name, length_in, plumbing.drain_new, plumbing.drain_size, ends, lists)
     return pipes
 
 
-def list_riser(job: Job, lower_by_in: float) -> tuple[Pipe, ...]:
+def list_riser(job: Job, lists: Lists, lower_by_in: float) -> tuple[Pipe, ...]:
     """The riser renewed in the wall when the stub comes down: the drop and what is opened beside it."""
     if lower_by_in <= 0.0:
         return ()
     plumbing = job.plumbing
     length_in = lower_by_in + value("practice", "drain/opened")
-    return tuple(_drain_pipes("riser", length_in, _riser_material(plumbing.drain_old), plumbing.drain_size, ("sanitary-tee", "coupling")))
+    return tuple(_drain_pipes("riser", length_in, _riser_material(plumbing.drain_old), plumbing.drain_size, ("sanitary-tee", "coupling"), lists))
 
 
 def _riser_material(old: str) -> str:
@@ -120,15 +124,16 @@ def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
     return [Pipe(name, "tube-slip-joint", length_in / parts, count * parts, length_in / parts, count * (parts - 1))]
 
 
-def _drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str]) -> list[Pipe]:
+def _drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str], lists: Lists) -> list[Pipe]:
     parts = math.ceil(round(length_in / value("practice", "drain/pipe-longest"), 6))
     each_in = length_in / parts
-    return [Pipe(name, f"pipe-{material}-{_SIZE_KEYS[size]}", each_in, parts, _cut_in(each_in, size, ends) if parts == 1 else None, parts - 1)]
+    return [Pipe(name, f"pipe-{material}-{_SIZE_KEYS[size]}", each_in, parts, _cut_in(each_in, size, ends, lists) if parts == 1 else None, parts - 1)]
 
 
-def _cut_in(centres_in: float, size: str, ends: tuple[str, str]) -> float | None:
+def _cut_in(centres_in: float, size: str, ends: tuple[str, str], lists: Lists) -> float | None:
+    known = {f"dwv/{row.fitting}/{row.size}": row.take_out for row in lists.take_outs.values() if row.take_out is not None}
     try:
-        first_in, second_in = (find_takeout(shipped_takeouts(), "dwv", end, _TAKEOUT_SIZES[size]) for end in ends)
+        first_in, second_in = (find_takeout(known, "dwv", end, size) for end in ends)
         return cut_between_centres(centres_in, first_in, second_in)
     except (JobError, CutError):  # not known, or so near that the fittings touch: the fitting at hand decides
         return None

@@ -222,6 +222,6 @@ def _movement(job: Job) -> tuple[Movement | None, float]:
     counter = job.counter
     if counter.material != "wood" or counter.species is None:
         return None, 0.0
-    wood, depth_in = counter.species.removeprefix("american-"), counter.run_of_sink.depth_in
+    wood, depth_in = counter.species, counter.run_of_sink.depth_in
     dry, wet = (equilibrium_moisture(value("practice", f"wood/humidity-{season}")) for season in ("dry", "wet"))
     return top_movement(depth_in, wood, dry, wet), wall_gap(depth_in, wood, interior_moisture(), wet)

@@ -64,7 +64,7 @@ class Counter(Record):
     )
     made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the counter that is there", "us", "fabricator", "stays")
     species: str | None = choice(
-        "Wood tops: species", "hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "american-beech", "teak", optional=True
+        "Wood tops: species", "hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak", optional=True
     )
     finish_coats: int = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
     bead_in: float = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")

@@ -2,7 +2,7 @@
 
 from kit.lists.company import Company
 from kit.lists.load import Lists, load_lists
-from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, Transition
+from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
 
 __all__ = [
     "Account",
@@ -17,6 +17,7 @@ __all__ = [
     "Rate",
     "SinkKind",
     "StepRow",
+    "TakeOut",
     "Transition",
     "load_lists",
 ]

@@ -23,6 +23,7 @@ _KEYS: dict[str, Callable[[Any], Any]] = {
     "mounts.csv": lambda row: (row.mount, row.material),
     "lifters.csv": lambda row: row.up_to,
     "transitions.csv": lambda row: (row.system, row.old, row.new),
+    "take_outs.csv": lambda row: (row.fitting, row.size),
     "accounts.csv": lambda row: row.cost_type,
 }
 

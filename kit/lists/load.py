@@ -12,7 +12,7 @@ from kit.errors import Fault, ListError
 from kit.lists.columns import read_rows
 from kit.lists.company import Company, read_company
 from kit.lists.consistency import check_prices, check_references, key_rows
-from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, Transition
+from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
 from kit.lists.schema import COLUMNS, FILES
 from kit.records import CostType
 from kit.steps import Step
@@ -45,6 +45,7 @@ class Lists:
     mounts: MappingProxyType[tuple[str, str], Mount]
     lifters: tuple[Lifters, ...]
     transitions: MappingProxyType[tuple[str, str, str], Transition]
+    take_outs: MappingProxyType[tuple[str, str], TakeOut]
     accounts: MappingProxyType[CostType, Account]
     company: Company
 
@@ -138,6 +139,7 @@ def _load(folder: Path, _stamps: tuple[tuple[str, int], ...]) -> Lists:
         mounts=proxy(keyed["mounts.csv"]),
         lifters=tuple(sorted(keyed["lifters.csv"].values(), key=lambda row: row.up_to)),
         transitions=proxy(keyed["transitions.csv"]),
+        take_outs=proxy(keyed["take_outs.csv"]),
         accounts=proxy(keyed["accounts.csv"]),
         company=company,
     )

@@ -8,7 +8,7 @@ from typing import Literal
 from kit.records import CostType, Level
 from kit.steps import Step
 
-__all__ = ["Account", "CounterKind", "Factor", "Item", "Lifters", "Mount", "Price", "Rate", "SinkKind", "StepRow", "Transition"]
+__all__ = ["Account", "CounterKind", "Factor", "Item", "Lifters", "Mount", "Price", "Rate", "SinkKind", "StepRow", "TakeOut", "Transition"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +176,16 @@ class Lifters:
     up_to: float
     lifters: int
     mechanical: bool
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOut:
+    """Take-out of a drain fitting, centre to the bottom of its socket [in]; None until someone measured the part."""
+
+    fitting: str
+    size: str
+    take_out: float | None
     says: str
 
 

@@ -1,7 +1,7 @@
 """The columns of every list file: what each cell holds and how it is read."""
 
 from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, words_of, yes_no
-from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, Transition
+from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
 from kit.records import CostType, Level
 from kit.steps import Step
 
@@ -146,6 +146,15 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             Column("old", text),
             Column("new", text),
             Column("join", text, may_be_empty=True),
+            Column("says", text),
+        ),
+    ),
+    "take_outs.csv": (
+        TakeOut,
+        (
+            Column("fitting", one_of(("trap", "90-ell", "coupling", "sanitary-tee"))),
+            Column("size", one_of(("1-1/2", "2"))),
+            Column("take_out", _LENGTH, may_be_empty=True),
             Column("says", text),
         ),
     ),
