@@ -5,11 +5,9 @@ from dataclasses import dataclass
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
 from kit.job import Job
+from kit.sources import value
 
 __all__ = ["Duties", "design_duties"]
-
-LEAD_YEAR = 1978
-ASBESTOS_YEAR = 1980
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +30,12 @@ def design_duties(job: Job, drain: DrainRoute, cut: FrontCut | None) -> Duties:
     later than 1980 are treated as suspect (29 CFR 1926.1101). Moving a drain is taken as work for a licensed trade
     under a permit; the local office decides.
     """
-    moves = drain.moves and not job.scope.drain_move.excluded
+    moves = drain.moves and job.scope.drain_move.renewed
     disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
         permit=moves,
         plumber=moves and job.scope.drain_move.installed_by != "us",
         electrician=job.plumbing.disposer == "new" and not job.old.disposer,
-        lead_safe=job.site.year_built < LEAD_YEAR and disturbs,
-        test_floor=job.site.year_built <= ASBESTOS_YEAR and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
+        lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
+        test_floor=job.site.year_built <= value("checks", "flooring/year") and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
     )

@@ -7,8 +7,6 @@ from kit.sources import value
 
 __all__ = ["Load", "design_load"]
 
-PERSON_LB = 50.0
-
 
 @dataclass(frozen=True, slots=True)
 class Load:
@@ -40,4 +38,4 @@ def design_load(job: Job, least_lb: float) -> Load:
     front edge is common practice, no source.
     """
     disposer_lb = job.plumbing.disposer_weight_lb if job.plumbing.disposer != "none" else 0.0
-    return Load(job.sink.weight_lb, job.sink.water_gal * value("densities", "water/gallon"), disposer_lb, PERSON_LB, least_lb)
+    return Load(job.sink.weight_lb, job.sink.water_gal * value("densities", "water/gallon"), disposer_lb, value("checks", "load/person"), least_lb)
