@@ -1,0 +1,194 @@
+"""Supply, and the counter's parts: seams, bolts, strips, fasteners, movement, an opening that stays."""
+
+import math
+
+import pytest
+from design_jobs import lists, sheet_of
+from hypothesis import given
+from hypothesis import strategies as st
+
+OWN = {
+    "counter.made_by": "us",
+    "counter.item": "wood-maple-own",
+    "counter.material": "wood",
+    "counter.species": "hard-maple",
+    "counter.thickness": "1 1/2 in",
+}
+STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "top", "sink.rim_width": "1 in"}
+STAYS = {**STANDARD, "counter.made_by": "stays", "scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "sink.depth": "22 in"}
+
+
+def supply(changes=None):
+    return sheet_of(changes).design.supply
+
+
+def top(changes=None):
+    return sheet_of(changes).design.top
+
+
+def run(length="96 in", left="wall", right="open", depth="24 in"):
+    return {"length": length, "depth": depth, "left_end": left, "right_end": right}
+
+
+@pytest.mark.parametrize(("stub", "short"), [("2 in", 0), ("1 in", 0), ("15/16 in", 0), ("29/32 in", 2), ("0 in", 2), ("unknown", 2)])
+def test_a_push_fit_stop_needs_its_depth_of_clean_stub(stub, short):
+    """15/16 in (general web; the maker sets it): either side, and unknown is taken as none."""
+    found = supply({"plumbing.clean_stub": stub})
+    assert found.short_stubs == found.couplings == len(found.tube_pieces_in) == short
+    assert (found.transition is not None) is bool(short)
+
+
+def test_no_stop_renewed_nothing_to_lengthen():
+    """Stubs stay as they are under stops that stay."""
+    found = supply({"plumbing.stops_to_renew": 0, "plumbing.clean_stub": "0 in"})
+    assert (found.stops, found.short_stubs, found.dual_stops) == (0, 0, 0)
+
+
+@pytest.mark.parametrize(("stops", "dishwasher", "dual"), [(2, True, 1), (1, True, 1), (2, False, 0), (0, True, 0)])
+def test_the_dishwasher_hangs_on_one_of_the_new_stops(stops, dishwasher, dual):
+    """A second outlet, where a stop is renewed at all."""
+    assert supply({"plumbing.stops_to_renew": stops, "plumbing.dishwasher": dishwasher}).dual_stops == dual
+
+
+@pytest.mark.parametrize(
+    ("by", "stops", "hoses", "connections"),
+    [
+        (("us", "us"), 0, 2, 2),
+        (("customer", "us"), 0, 2, 2),
+        (("stays", "us"), 0, 0, 2),
+        (("stays", "us"), 1, 1, 2),
+        (("stays", "us"), 4, 2, 2),
+        (("us", "trade"), 2, 0, 0),
+        (("customer", "customer"), 2, 0, 0),
+        (("excluded", "nobody"), 2, 0, 0),
+    ],
+)
+def test_hoses_new_with_faucet_or_stop(by, stops, hoses, connections):
+    """Both lines are joined again by whoever fits the faucet."""
+    found = supply({"scope.faucet": {"supplied_by": by[0], "installed_by": by[1]}, "plumbing.stops_to_renew": stops})
+    assert (found.hoses, found.connections) == (hoses, connections)
+
+
+@pytest.mark.parametrize(("filter_", "hot", "tees"), [(False, False, 0), (True, False, 1), (False, True, 1), (True, True, 2)])
+def test_a_tee_for_each_branch(filter_, hot, tees):
+    """Filter and hot-water tank."""
+    assert supply({"plumbing.filter": filter_, "plumbing.hot_tap": hot}).tees == tees
+
+
+def test_a_long_run_is_seamed_clear_of_the_sink():
+    """132 in of at most 110: the middle, 66 in, is clear of an opening from 26 to 58 in with its 3 in."""
+    found = top({"counter.runs": [run("132 in")], "cabinet.right.kind": "door"})
+    assert [(seam.at_in, seam.length_in) for seam in found.seam_list] == [(66, 24)]
+    assert (found.seams, found.seam_in, found.bolts) == (1, 24, 3)
+
+
+def test_no_seam_over_the_dishwasher():
+    """Base from 24 to 60 in, dishwasher from there to 84 in: a seam that would fall at 75 in moves to its edge."""
+    found = top({"counter.runs": [run("150 in")]})
+    assert [seam.at_in for seam in found.seam_list] == [84]
+
+
+def test_one_seam_at_each_corner():
+    """Two runs that meet; a single run against something that stays has none of ours."""
+    two = [run("96 in", right="corner"), run("50 in", left="corner")]
+    three = [run("96 in", right="corner"), run("50 in", left="corner", right="corner"), run("30 in", left="corner")]
+    assert top({"counter.runs": two}).seams == 1
+    assert top({"counter.runs": three}).seams == 2
+    assert top({"counter.runs": [run(right="corner")]}).seams == 0
+
+
+@pytest.mark.parametrize(("depth", "rows"), [("24 in", 1), ("36 in", 1), ("36 1/8 in", 2), ("60 in", 2)])
+def test_a_deep_counter_is_joined_from_blanks_side_by_side(depth, rows):
+    """Blanks are 36 in deep at most; a seam along the run for each row more."""
+    found = top({**OWN, "counter.runs": [run(depth=depth)]})
+    assert [piece.count for piece in found.pieces] == [rows]
+    assert found.pieces[0].width_in * rows == pytest.approx(float(sheet_of({"counter.runs": [run(depth=depth)]}).job.counter.runs[0].depth_in))
+    assert found.seams == rows - 1
+
+
+@pytest.mark.parametrize(("length", "hand_bolts"), [("12 in", 2), ("16 in", 2), ("16 1/8 in", 3), ("24 in", 3), ("25 in", 4)])
+def test_bolts_across_a_seam(length, hand_bolts):
+    """Every 8 in, at least two: either side of 16 and 24 in."""
+    two = [run("96 in", right="corner", depth=length), run("50 in", left="corner", depth=length)]
+    assert top({"counter.runs": two, "sink.depth": "10 in", "sink.bowls[1].front_to_back": "9 in", "sink.outlet_setback": "5 in"}).bolts == hand_bolts
+
+
+def test_strips_cover_the_front_and_open_ends():
+    """Front of 96 in and one open end of 24 in."""
+    assert sorted(piece.length_in for piece in top().strips) == [24, 96]
+
+
+def test_fasteners_of_our_own_counter():
+    """Two rows: one every 24 in and one more; the front row 2 in inside the overhang, the rear one 2 in before the box's back."""
+    rows = top(OWN).fasteners
+    assert [(row.count, row.from_front_in) for row in rows] == [(5, 3.5), (5, 23.5)]
+    assert top().fasteners == ()
+
+
+def test_wood_is_slotted_behind_and_held_in_front():
+    """Slot = movement over the depth x share behind the fixed row + shank + 1/16 in."""
+    found = top(OWN)
+    assert found.movement is not None
+    front, rear = found.fasteners
+    assert front.slot_in == 0
+    assert rear.slot_in == pytest.approx(found.movement.design_in * (23.5 - 3.5) / 24 + 0.19 + 1 / 16)
+
+
+def test_movement_between_a_dry_and_a_damp_season():
+    """Hard maple 24 in, 25 to 60 % humidity: about 5.36 to 10.97 % moisture (simpson-1998), 0.00353 a percent; the curved rule differs by little."""
+    found = top(OWN).movement
+    assert found is not None
+    assert found.design_in == pytest.approx(24 * 0.00353 * (10.97 - 5.36), rel=0.03)
+    assert 0 < top(OWN).wall_gap_in < found.design_in
+
+
+@pytest.mark.parametrize("species", ["hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak"])
+def test_every_wood_that_a_job_may_name_has_its_movement(species):
+    """No option without coefficients."""
+    assert top({**OWN, "counter.species": species}).movement is not None
+
+
+def test_other_materials_do_not_move():
+    """No slot and no gap for stone."""
+    assert (top().movement, top().wall_gap_in) == (None, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("old_width", "old_depth", "enlarged"),
+    [("32 1/2 in", "22 in", False), ("32 7/16 in", "22 in", True), ("34 in", "21 15/16 in", True), ("34 in", "24 in", False)],
+)
+def test_a_counter_that_stays_is_cut_only_where_the_opening_is_too_small(old_width, old_depth, enlarged):
+    """New opening 31 1/2 x 21 in; the old one is half an inch inside the old rim: both sides of both sizes."""
+    found = top({**STAYS, "old.sink_width": old_width, "old.sink_depth": old_depth})
+    assert found.cut_out is not None
+    assert (found.cut_out.width_in, found.cut_out.front_to_back_in) == (31.5, 21)
+    assert found.enlarged_in == (105 if enlarged else 0)
+
+
+def test_a_narrow_rim_covers_less():
+    """Half the rim where that is less than 1/2 in."""
+    found = top({**STANDARD, "sink.rim_width": "1/2 in"}).cut_out
+    assert found is not None
+    assert found.width_in == 32
+
+
+def test_an_apron_opens_a_closed_counter():
+    """A counter that stays round an old top-mount sink must be cut to its front."""
+    stays = {"counter.made_by": "stays", "scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}}
+    assert top(stays).enlarged_in > 0
+    assert top({**stays, "old.sink_kind": "apron"}).enlarged_in == 0
+
+
+def test_a_new_counter_has_nothing_to_enlarge():
+    """It is cut once."""
+    assert top().enlarged_in == 0
+
+
+@given(st.floats(min_value=60, max_value=240))
+def test_splash_and_strips_can_be_cut_from_what_is_sold(length):
+    """No piece longer than the longest of its kind, and nothing lost."""
+    found = top({**OWN, "counter.runs": [run(f"{length:.3f} in")]})
+    longest = lists().counters["wood-maple-own"].longest_piece
+    for pieces in (found.pieces, found.splash, found.strips):
+        assert max(piece.length_in for piece in pieces) <= longest + 1e-6
+    assert math.fsum(piece.length_in * piece.count for piece in found.pieces) == pytest.approx(length, abs=1e-3)
