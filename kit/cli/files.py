@@ -17,7 +17,7 @@ __all__ = ["WRITTEN_LIST", "write_files"]
 WRITTEN_LIST = ".sinkset-files"
 
 
-def write_files(folder: Path, writers: Mapping[str, Callable[[Path], None]], *, say: Callable[[str], None]) -> None:
+def write_files(folder: Path, writers: Mapping[str, Callable[[Path], object]], *, say: Callable[[str], None]) -> None:
     """Write every file of `writers` (name to what writes it at a path) and say for each whether it is new or replaced.
 
     Raises
@@ -43,7 +43,7 @@ def write_files(folder: Path, writers: Mapping[str, Callable[[Path], None]], *, 
         say(f"{'Replaced' if name in replaced else 'Written'}: {folder / name}")
 
 
-def _write_through(folder: Path, writers: Mapping[str, Callable[[Path], None]], known: dict[str, str]) -> None:
+def _write_through(folder: Path, writers: Mapping[str, Callable[[Path], object]], known: dict[str, str]) -> None:
     """All files into a draft folder first, so that a failure on the way leaves the earlier ones whole."""
     draft = Path(tempfile.mkdtemp(prefix=".sinkset-draft-", dir=folder))
     try:

@@ -26,7 +26,6 @@ _OPTIONS = {
     "strings_to_formulas": False,
     "strings_to_urls": False,
     "strings_to_numbers": False,
-    "default_format_properties": _FONT,
 }
 
 
@@ -67,7 +66,7 @@ def workbook_bytes(estimate: Estimate) -> bytes:
 
     identity, buffer = estimate.job.identity, io.BytesIO()
     title = f"Job {identity.job_number}, {identity.customer}"
-    with Workbook(buffer, _OPTIONS) as workbook:
+    with Workbook(buffer, _OPTIONS | {"default_format_properties": dict(_FONT)}) as workbook:  # the library changes what it is given
         workbook.set_properties({"title": title, "author": estimate.lists.company.name, "created": dt.datetime.combine(identity.visit_date, dt.time())})
         workbook.set_size(2400, 1500)
         book = Book(workbook, place_figures(estimate), f"Job {identity.job_number}"[:_LONGEST_FOOTER].replace("&", "&&"))

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 
 from kit.cli.files import WRITTEN_LIST, write_files
 from kit.errors import KitError
@@ -77,3 +78,18 @@ def test_out_that_is_a_file_ends_with_2(run: Any, job_file: Any, tmp_path: Path)
     assert (ended.code, ended.out) == (2, b"")
     assert "can't be written" in ended.err
     assert out.read_text(encoding="utf-8") == "mine"
+
+
+def test_estimate_writes_the_same_workbook_twice(run: Any, example: Path, tmp_path: Path) -> None:
+    """The workbook of every example: named after the job file, a real workbook, the same bytes at the second run."""
+    out = tmp_path / "new" / "folder"
+    first = run("estimate", example, "--json", "--out", out)
+    book = out / f"{example.stem}.xlsx"
+    assert (first.code, first.err) == (0, f"Written: {book}\n")
+    assert {"price", "lines"} <= set(first.json)
+    content = book.read_bytes()
+    assert len(load_workbook(book, read_only=True).sheetnames) >= 6
+    again = run("estimate", example, "--json", "--out", out)
+    assert (again.code, again.err) == (0, f"Replaced: {book}\n")
+    assert book.read_bytes() == content
+    assert sorted(path.name for path in out.iterdir()) == [WRITTEN_LIST, book.name]
