@@ -39,8 +39,8 @@ def plan_purchases(job: Job, lines: Sequence[Line], lists: Lists, *, exact: bool
     for item, mine in wanted.items():
         purchases.extend(bought[item] if item in goods else (buy_by_use(lists.item(item), mine, prices[item]),))
     if shops:
-        item, row = lists.item(SHOP_TRIP), lists.prices_on(SHOP_TRIP, day)[0]
-        purchases.append(make_purchase(SHOP_TRIP, item, (), row, float(len(shops)), 0))  # follows from the shops, from no line
+        row = lists.prices_on(SHOP_TRIP, day)[0]
+        purchases.append(make_purchase(SHOP_TRIP, lists.item(SHOP_TRIP), (), row, float(len(shops)), 0))  # follows from the shops, from no line
     return tuple(purchases)
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from kit.errors import Fault, ListError
 from kit.job import Job
 from kit.lists import Lists
 
@@ -21,6 +22,14 @@ class Lift:
 
 
 def design_lift(job: Job, lists: Lists) -> Lift:
-    """People for the sink by the crew table in the lists (common practice, no source; editable)."""
-    row = next(row for row in lists.lifters if job.sink.weight_lb <= row.up_to)
+    """People for the sink by the crew table in the lists (common practice, no source; editable).
+
+    Raises
+    ------
+    ListError
+        If the sink is heavier than the table goes.
+    """
+    row = next((row for row in lists.lifters if job.sink.weight_lb <= row.up_to), None)
+    if row is None:
+        raise ListError(Fault("", f"ends at {lists.lifters[-1].up_to:g} lb; the sink weighs {job.sink.weight_lb:g} lb. Add a row for it.", "lifters.csv"))
     return Lift(job.sink.weight_lb, row.lifters, row.mechanical, row.says, job.site.carry_ft, job.site.stair_steps)
