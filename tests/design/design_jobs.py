@@ -5,6 +5,6 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "takeoff"))
 
-from takeoff_jobs import changed, lists, sheet_of  # noqa: E402 - its folder must be known first
+from takeoff_jobs import changed, lists, sheet_of
 
 __all__ = ["changed", "lists", "sheet_of"]

@@ -4,9 +4,9 @@ import math
 from types import MappingProxyType
 
 import pytest
+from design_jobs import changed, lists, sheet_of
 from hypothesis import given
 from hypothesis import strategies as st
-from design_jobs import changed, lists, sheet_of
 
 from kit.design.drain import design_drain
 from kit.design.levels import design_levels

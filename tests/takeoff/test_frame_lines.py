@@ -1,0 +1,57 @@
+"""Lines of the support frame."""
+
+import pytest
+from takeoff_jobs import step_lines, step_quantities
+
+from kit.takeoff.frame import count_frame
+
+STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}
+
+
+def test_frame_of_a_36_in_base_by_hand():
+    """Two 21 1/2 in cleats, two 34 3/4 in across, four posts from floor to cleat, four blocks below the floor."""
+    post = 34.5 - 0.625 - 3.5 - 5  # box top, rim, cleat, cabinet floor (5 in when not measured)
+    block = 5 - 0.5
+    glued = 2 * 21.5 + 2 * 34.75
+    assert step_quantities(count_frame) == pytest.approx(
+        {
+            "build-frame/lumber-2x4/members": (glued + 4 * post + 4 * block) / 12,
+            "build-frame/frame-member/cut and fix": 2 + 2 + 4 + 4,
+            "build-frame/screw-structural/frame": 42,
+            "build-frame/adhesive/frame": glued / 12,
+            "build-frame/screw-cleat-1-3-4/cleats": 8,
+            "build-frame/toe-board/off and on": 3,
+        }
+    )
+
+
+def test_nothing_where_the_sink_lies_on_the_counter():
+    """A standard top mount."""
+    assert step_quantities(count_frame, {**STANDARD, "sink.mount": "top"}) == {}
+    assert step_quantities(count_frame, {**STANDARD, "sink.mount": "under"}) != {}
+
+
+def test_a_platform_has_a_panel_and_no_cleat_screws():
+    """Carried under the bowl: panel 32 x 18 in."""
+    lines = step_lines(count_frame, {"sink.carried_at": "bowl"})
+    (panel,) = [line for name, line in lines.items() if name.endswith("/panel")]
+    assert panel.quantity == pytest.approx(32 * 18 / 144)
+    assert not [name for name in lines if "screw-cleat" in name]
+
+
+def test_every_stick_is_a_piece_to_cut():
+    """The line's length is that of its pieces."""
+    line = step_lines(count_frame)["build-frame/lumber-2x4/members"]
+    assert sum(piece.length_in * piece.count for piece in line.pieces) / 12 == pytest.approx(line.quantity)
+    assert line.waste == 0
+
+
+def test_longer_screws_for_packed_cleats():
+    """A narrower bowl in the same box."""
+    found = step_quantities(count_frame, {"sink.bowl_width": "30 in"})
+    assert found["build-frame/screw-cleat-2-1-2/cleats"] == 16
+
+
+def test_no_toe_space_no_toe_board():
+    """Boxes that stand on the floor."""
+    assert "build-frame/toe-board/off and on" not in step_quantities(count_frame, {"cabinet.toe_height": "0 in"})

@@ -1,0 +1,166 @@
+"""A counter made by us, and one that stays."""
+
+from types import MappingProxyType
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from takeoff_jobs import lists, sheet_of, step_lines, step_quantities
+
+from kit.errors import ListError
+from kit.lists import Lists
+from kit.takeoff.counter import count_counter
+from kit.takeoff.sheet import Sheet
+
+US = {"supplied_by": "us", "installed_by": "us"}
+STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "top", "sink.rim_width": "1 in"}
+WOOD = {
+    "counter.made_by": "us",
+    "counter.item": "wood-maple-own",
+    "counter.material": "wood",
+    "counter.species": "hard-maple",
+    "counter.thickness": "1 1/2 in",
+    "counter.finish_coats": 4,
+    "scope.counter": US,
+    "scope.splash": US,
+}
+LAMINATE = {
+    **STANDARD,
+    "counter.made_by": "us",
+    "counter.item": "laminate-own",
+    "counter.material": "laminate",
+    "counter.thickness": "1 1/2 in",
+    "scope.counter": US,
+    "scope.splash": US,
+}
+STAYS = {**STANDARD, "counter.made_by": "stays", "scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.splash": "none"}
+EDGE = 32 + 2 * 18.75  # apron opening: 32 in behind, 1 1/2 + 18 - 3/4 in front to back
+TOP_EDGE = 2 * (31.5 + 17)  # top mount 32 1/2 x 18 in, half an inch of rim over the edge all round
+FINISH, BLANKS, STRIPS = "set-counter/wood-finish/all faces", "set-counter/wood-blank-maple/blanks", "set-counter/laminate-strip/edges and ends"
+
+
+def test_wood_top_by_hand():
+    """Top 96 x 24 in, splash 96 x 4 and 24 x 4 in, all 1 1/2 in thick; four coats on six faces and on the opening."""
+    area = 96 * 24 + 96 * 4 + 24 * 4
+    faces = 2 * area + 1.5 * 2 * ((96 + 24) + (96 + 4) + (24 + 4)) + EDGE * 1.5
+    assert step_quantities(count_counter, WOOD) == pytest.approx(
+        {
+            BLANKS: area / 144,
+            "set-counter/own-counter-foot/fit and fix": 8,
+            "set-counter/adhesive/splash": 10,
+            "set-counter/own-splash-foot/scribe and set": 10,
+            "set-counter/fine-blade/cut-out": EDGE / 60,
+            "set-counter/cut-out-foot/sink cut-out": EDGE / 12,
+            "set-counter/top-screw/fasteners": 10,
+            "set-counter/own-fastener/fasten": 10,
+            "set-counter/own-slot/slot": 5,
+            FINISH: faces / 144 * 4 / 3,
+            "set-counter/abrasive-sheet/between coats": faces / 144 / 10 * 4,
+            "set-counter/own-finish-foot/finish": faces / 144 * 4,
+        }
+    )
+
+
+def test_blanks_keep_their_grain():
+    """Along the run, in one cut plan with the splash."""
+    pieces = step_lines(count_counter, WOOD)[BLANKS].pieces
+    assert [(piece.length_in, piece.width_in, piece.grain) for piece in pieces] == [(96, 24, "length"), (96, 4, "length"), (24, 4, "length")]
+
+
+def test_a_splash_that_is_not_ours_is_not_cut():
+    """Nor finished, nor set."""
+    found = step_quantities(count_counter, {**WOOD, "scope.splash": {"supplied_by": "excluded", "installed_by": "nobody"}})
+    assert found[BLANKS] == 16
+    assert "set-counter/own-splash-foot/scribe and set" not in found
+
+
+def test_laminate_by_hand():
+    """Strips on the front and one open end; the cut edge sealed twice; no finish and no slots."""
+    strips = 96 + 24
+    assert step_quantities(count_counter, LAMINATE) == pytest.approx(
+        {
+            "set-counter/laminate-blank/blanks": (96 * 24 + 96 * 4 + 24 * 4) / 144,
+            STRIPS: strips / 12,
+            "set-counter/contact-cement/edges and ends": strips * 1.5 / 144 / 0.9,
+            "set-counter/edge-strip-foot/glue and file": strips / 12,
+            "set-counter/own-counter-foot/fit and fix": 8,
+            "set-counter/adhesive/splash": 10,
+            "set-counter/own-splash-foot/scribe and set": 10,
+            "set-counter/fine-blade/cut-out": TOP_EDGE / 60,
+            "set-counter/cut-out-foot/sink cut-out": TOP_EDGE / 12,
+            "set-counter/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 * 2 / 3,
+            "set-counter/seal-edge-foot/seal the cut edge": 2 * TOP_EDGE / 12,
+            "set-counter/top-screw/fasteners": 10,
+            "set-counter/own-fastener/fasten": 10,
+        }
+    )
+
+
+def test_a_corner_is_bolted():
+    """24 in: three bolts, one seam."""
+    two = [
+        {"length": "96 in", "depth": "24 in", "left_end": "wall", "right_end": "corner"},
+        {"length": "50 in", "depth": "24 in", "left_end": "corner", "right_end": "open"},
+    ]
+    found = step_quantities(count_counter, {**LAMINATE, "counter.runs": two})
+    assert (found["set-counter/counter-bolt/seams"], found["set-counter/own-seam/align and draw up"]) == (3, 1)
+    assert "set-counter/counter-bolt/seams" not in step_quantities(count_counter, LAMINATE)
+
+
+def test_a_customer_s_blank_is_only_fitted():
+    """No goods of ours but what fastens and finishes."""
+    found = step_quantities(count_counter, {**WOOD, "scope.counter": {"supplied_by": "customer", "installed_by": "us"}})
+    assert BLANKS not in found
+    assert FINISH in found
+
+
+def test_a_blank_that_the_customer_fits_is_only_bought():
+    """No hours of ours."""
+    found = step_quantities(count_counter, {**WOOD, "scope.counter": {"supplied_by": "us", "installed_by": "customer"}})
+    assert set(found) == {BLANKS}
+
+
+def test_no_blank_in_the_list_is_refused():
+    """A counter made by us is made of something."""
+    sheet, shipped = sheet_of(WOOD), lists()
+    kind = shipped.counters["wood-maple-own"]
+    fields = {name: getattr(kind, name) for name in type(kind).__slots__} | {"blank_item": None}
+    changed = {name: getattr(shipped, name) for name in Lists.__slots__}
+    changed["counters"] = MappingProxyType({**shipped.counters, "wood-maple-own": type(kind)(**fields)})
+    with pytest.raises(ListError, match=r'counter "wood-maple-own": has no blank_item, but is made by us\. Add one\.'):
+        count_counter(Sheet(sheet.job, sheet.design, Lists(**changed)))
+
+
+@given(st.integers(min_value=1, max_value=8), st.integers(min_value=1, max_value=8))
+def test_more_coats_never_take_less_finish(one, other):
+    """In proportion."""
+    few, many = (step_quantities(count_counter, {**WOOD, "counter.finish_coats": coats})[FINISH] for coats in sorted((one, other)))
+    assert many / max(one, other) == pytest.approx(few / min(one, other))
+
+
+def test_a_laminate_that_stays_has_its_edge_sealed():
+    """Old opening 32 x 21 in takes the new sink: nothing is cut, nobody bills."""
+    assert step_quantities(
+        count_counter, {**STAYS, "counter.item": "laminate-own", "counter.material": "laminate", "counter.thickness": "1 1/2 in"}
+    ) == pytest.approx({"set-counter/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 * 2 / 3, "set-counter/seal-edge-foot/seal the cut edge": 2 * TOP_EDGE / 12})
+
+
+def test_a_small_opening_in_laminate_is_cut_by_us():
+    """Old sink an inch narrower."""
+    found = step_quantities(count_counter, {**STAYS, "counter.item": "laminate-own", "counter.material": "laminate", "old.sink_width": "31 in"})
+    assert found["set-counter/cut-out-foot/enlarge the opening"] == pytest.approx(TOP_EDGE / 12)
+
+
+def test_stone_that_stays_costs_nothing_until_it_must_be_cut():
+    """Then the shop comes once, for the opening of this mount."""
+    assert step_quantities(count_counter, STAYS) == {}
+    assert step_quantities(count_counter, {**STAYS, "old.sink_width": "31 in"}) == {
+        "set-counter/stone-cut-out-top/enlarge the opening": 1,
+        "set-counter/stone-trip/enlarge the opening": 1,
+    }
+
+
+def test_no_sink_no_edge():
+    """Counter and sink both stay."""
+    stays = {"supplied_by": "stays", "installed_by": "nobody"}
+    assert step_quantities(count_counter, {**STAYS, "scope.sink": stays, "counter.item": "laminate-own", "counter.material": "laminate"}) == {}

@@ -1,0 +1,148 @@
+"""Disposer, drain, dishwasher hose, fill test."""
+
+import pytest
+from takeoff_jobs import step_lines, step_quantities
+
+from kit.records import Kind
+from kit.takeoff.dishwasher_hose import count_dishwasher_hose
+from kit.takeoff.disposer import count_disposer
+from kit.takeoff.drain import count_drain
+from kit.takeoff.fill_test import count_fill_test
+
+US = {"supplied_by": "us", "installed_by": "us"}
+NEW = {"plumbing.disposer": "new", "scope.disposer": US}
+WEIR = 15 - 1.61 / 2 + 0.25 * 16 / 12
+TAIL = 34.5 - 9 - 0.625 - WEIR - 2
+
+
+def test_a_new_disposer_by_us():
+    """Bought with its cord, bedded, hung; an electrician, since there was none before."""
+    lines = step_lines(count_disposer, NEW)
+    assert {name: line.quantity for name, line in lines.items()} == {
+        "connect-disposer/disposer/disposer": 1,
+        "connect-disposer/disposer-cord/cord": 1,
+        "connect-disposer/putty/flange": 1.5,
+        "connect-disposer/hang-disposer/hang": 1,
+        "connect-disposer/hire-electrician/outlet": 2.5,
+    }
+    assert lines["connect-disposer/hire-electrician/outlet"].kind is Kind.HIRE
+
+
+def test_no_electrician_where_an_old_one_hung():
+    """Its outlet is there."""
+    assert "connect-disposer/hire-electrician/outlet" not in step_quantities(count_disposer, {**NEW, "old.disposer": True})
+
+
+def test_an_old_disposer_is_hung_again():
+    """Nothing to buy but putty."""
+    keep = {"plumbing.disposer": "keep", "scope.disposer": {"supplied_by": "stays", "installed_by": "us"}}
+    assert step_quantities(count_disposer, keep) == {"connect-disposer/putty/flange": 1.5, "connect-disposer/rehang-disposer/hang": 1}
+
+
+@pytest.mark.parametrize("changes", [{}, {"plumbing.disposer": "new"}, {"plumbing.disposer": "none", "scope.disposer": US}])
+def test_no_disposer_or_none_of_ours(changes):
+    """None there, or excluded."""
+    assert step_quantities(count_disposer, changes) == {}
+
+
+def test_drain_of_the_plain_job_by_hand():
+    """Tailpiece, 16 in of arm; trap 2, coupling 2 sockets at 90 joints a quart; two slip joints."""
+    assert step_quantities(count_drain) == pytest.approx(
+        {
+            "connect-drain/tube-slip-joint/cut lengths": TAIL / 12,
+            "connect-drain/pipe-pvc-1-1-2/cut lengths": 16 / 12,
+            "connect-drain/drain-cut/measure and cut": 2,
+            "connect-drain/trap-pvc/fitting": 1,
+            "connect-drain/trap-adapter-pvc/fitting": 1,
+            "connect-drain/coupling-pvc-1-1-2/fitting": 1,
+            "connect-drain/branch-tailpiece/fitting": 1,
+            "connect-drain/cement-pvc/joints": 4 * 32 / 90,
+            "connect-drain/primer-pvc/joints": 4 * 32 / 90 / 2,
+            "connect-drain/slip-joint-washer/slip joints": 2,
+            "connect-drain/drain-joint/make and check": 6,
+        }
+    )
+
+
+def test_an_uncertain_cut_says_so():
+    """Bought centre to centre, cut after measuring; a tube's length is its cut."""
+    lines = step_lines(count_drain)
+    assert "centre to centre, cut after measuring the fittings" in lines["connect-drain/pipe-pvc-1-1-2/cut lengths"].basis
+    assert "measuring" not in lines["connect-drain/tube-slip-joint/cut lengths"].basis
+
+
+def test_pieces_add_up_to_the_line():
+    """For the cut plan."""
+    for line in step_lines(count_drain, {"plumbing.stub_offset": "5 in"}).values():
+        if line.pieces:
+            assert sum(piece.length_in * piece.count for piece in line.pieces) / 12 == pytest.approx(line.quantity)
+
+
+def test_abs_takes_no_primer():
+    """Cement alone."""
+    found = step_quantities(count_drain, {"plumbing.drain_old": "abs", "plumbing.drain_new": "abs"})
+    assert "connect-drain/cement-abs/joints" in found
+    assert not [name for name in found if "primer" in name]
+
+
+def test_two_inch_pipe_takes_more_cement_a_joint():
+    """60 joints a quart, and a reducer's two sockets more."""
+    assert step_quantities(count_drain, {"plumbing.drain_size": "2"})["connect-drain/cement-pvc/joints"] == pytest.approx(6 * 32 / 60)
+
+
+def test_a_change_of_material_has_its_coupling():
+    """Cast iron to PVC."""
+    found = step_quantities(count_drain, {"plumbing.drain_old": "cast-iron"})
+    assert found["connect-drain/shielded-coupling/change of material"] == 1
+
+
+def test_a_slip_joint_drain_takes_washers_and_no_cement():
+    """On a stub that has its slip nut: washers at trap, branch, both ends of the arm, and where two tubes meet."""
+    found = step_quantities(count_drain, {"plumbing.drain_old": "slip-joint", "plumbing.drain_new": "slip-joint"})
+    assert found["connect-drain/slip-joint-washer/slip joints"] == 5
+    assert not [name for name in found if "cement" in name or "primer" in name]
+
+
+def test_a_dishwasher_with_a_high_loop():
+    """60 in of hose, a clamp at each end, a strap."""
+    assert step_quantities(count_dishwasher_hose) == {
+        "connect-dishwasher/dishwasher-hose/drain hose": 5,
+        "connect-dishwasher/hose-clamp/hoses": 2,
+        "connect-dishwasher/loop-strap/high loop": 1,
+        "connect-dishwasher/connect-dishwasher/drain and water": 1,
+    }
+
+
+def test_a_dishwasher_with_an_air_gap():
+    """A second hose from the deck down to the trap's weir, clamps on both; no strap."""
+    found = step_quantities(count_dishwasher_hose, {"plumbing.dishwasher_drain": "air-gap"})
+    assert found["connect-dishwasher/hose-clamp/hoses"] == 4
+    assert found["connect-dishwasher/air-gap-hose/air gap to drain"] == pytest.approx((34.5 + 1.1875 - WEIR) / 12)
+    assert "connect-dishwasher/loop-strap/high loop" not in found
+
+
+def test_a_new_dishwasher_by_us():
+    """Bought, slid in, connected."""
+    found = step_quantities(count_dishwasher_hose, {"scope.dishwasher": US})
+    assert found["connect-dishwasher/dishwasher/dishwasher"] == found["connect-dishwasher/set-dishwasher/slide in and level"] == 1
+
+
+@pytest.mark.parametrize("changes", [{"plumbing.dishwasher": False}, {"scope.dishwasher": {"supplied_by": "excluded", "installed_by": "nobody"}}])
+def test_no_dishwasher_of_ours(changes):
+    """None there, or no part of the job."""
+    assert step_quantities(count_dishwasher_hose, changes) == {}
+
+
+def test_fill_test_by_water_and_joints():
+    """29 1/2 x 15 1/2 x 9 in twice, 231 cu in a gallon; 2 + 4 joints of the drain, 2 hoses, 2 stops, the dishwasher's hose."""
+    assert step_quantities(count_fill_test) == pytest.approx(
+        {"fill-test/fill-gallon/fill and drain": 2 * 29.5 * 15.5 * 9 / 231, "fill-test/look-joint/dry and look": 2 + 4 + 2 + 2 + 1}
+    )
+
+
+def test_fewer_joints_to_look_at():
+    """Each condition by itself."""
+    look = "fill-test/look-joint/dry and look"
+    assert step_quantities(count_fill_test, {"plumbing.stops_to_renew": 0})[look] == 9
+    assert step_quantities(count_fill_test, {"plumbing.dishwasher": False})[look] == 11 - 2  # its hose and its branch
+    assert step_quantities(count_fill_test, {"scope.dishwasher": {"supplied_by": "excluded", "installed_by": "nobody"}})[look] == 10

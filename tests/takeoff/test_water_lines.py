@@ -1,0 +1,153 @@
+"""Stops, hoses, faucet and what goes into the deck."""
+
+import pytest
+from takeoff_jobs import step_lines, step_quantities
+
+from kit.records import Kind
+from kit.takeoff.faucet import count_faucet
+from kit.takeoff.stops import count_stops
+from kit.takeoff.supply import count_supply
+
+SHORT = {"plumbing.clean_stub": "1/2 in"}
+STONE_HOLES = [{"use": "faucet", "offset": "0 in"}, {"use": "dispenser", "offset": "5 in"}, {"use": "filter-tap", "offset": "-5 in"}]
+OWN = {
+    "counter.made_by": "us",
+    "counter.item": "wood-maple-own",
+    "counter.material": "wood",
+    "counter.species": "hard-maple",
+    "scope.counter": {"supplied_by": "us", "installed_by": "us"},
+}
+
+
+def by(supplied_by, installed_by):
+    return {"scope.faucet": {"supplied_by": supplied_by, "installed_by": installed_by}}
+
+
+def test_two_stops_one_of_them_for_the_dishwasher_too():
+    """Clean stubs of 2 in: nothing to lengthen."""
+    assert step_quantities(count_stops) == {
+        "stops/stop-push-fit/stops": 1,
+        "stops/stop-push-fit-dual/stops": 1,
+        "stops/escutcheon/stops": 2,
+        "stops/fit-stop/cut, clean and fit": 2,
+    }
+
+
+def test_without_a_dishwasher_all_stops_are_plain():
+    """Two of a kind."""
+    found = step_quantities(count_stops, {"plumbing.dishwasher": False})
+    assert found["stops/stop-push-fit/stops"] == 2
+    assert "stops/stop-push-fit-dual/stops" not in found
+
+
+def test_one_stop_with_two_outlets():
+    """No plain one."""
+    found = step_quantities(count_stops, {"plumbing.stops_to_renew": 1})
+    assert "stops/stop-push-fit/stops" not in found
+    assert found["stops/stop-push-fit-dual/stops"] == 1
+
+
+def test_no_stop_no_line():
+    """Nothing is renewed."""
+    assert step_quantities(count_stops, {"plumbing.stops_to_renew": 0, **SHORT}) == {}
+
+
+@pytest.mark.parametrize(("new", "old", "join"), [("pex", "copper", "push-fit-coupling"), ("copper", "galvanized", "threaded-adapter")])
+def test_short_stubs_are_lengthened(new, old, join):
+    """6 in of tube and a joint for the pair of materials, each."""
+    changes = {**SHORT, "plumbing.supply_new": new, "plumbing.supply_old": old}
+    lines = step_lines(count_stops, changes)
+    tube = lines[f"stops/tube-{new}-1-2/stub pieces"]
+    assert tube.quantity == 1
+    assert [(piece.length_in, piece.count) for piece in tube.pieces] == [(6, 2)]
+    assert lines[f"stops/{join}/short stubs"].quantity == lines["stops/lengthen-stub/lengthen"].quantity == 2
+
+
+def test_hoses_to_a_new_faucet():
+    """Hot and cold."""
+    assert step_quantities(count_supply) == {"connect-supply/supply-hose/faucet": 2, "connect-supply/connect-hose/faucet": 2}
+
+
+def test_a_faucet_that_stays_on_old_stops_keeps_its_hoses():
+    """Joined again, not bought."""
+    found = step_quantities(count_supply, {**by("stays", "us"), "plumbing.stops_to_renew": 0})
+    assert found == {"connect-supply/connect-hose/faucet": 2}
+
+
+@pytest.mark.parametrize("scope", [("us", "trade"), ("customer", "customer"), ("excluded", "nobody")])
+def test_a_faucet_that_others_connect(scope):
+    """No hose of ours."""
+    assert step_quantities(count_supply, by(*scope)) == {}
+
+
+def test_branches_for_filter_and_hot_water():
+    """A tee, a hose and the work for each."""
+    found = step_quantities(count_supply, {"plumbing.filter": True, "plumbing.hot_tap": True})
+    assert found["connect-supply/supply-tee/branches"] == found["connect-supply/supply-hose/branches"] == found["connect-supply/branch-tap/reconnect"] == 2
+
+
+def test_faucet_by_us_in_a_fabricator_s_hole():
+    """Bought and fitted; the shop drills."""
+    assert step_quantities(count_faucet) == {"fit-faucet/faucet/faucet": 1, "fit-faucet/fit-faucet/fit": 1}
+
+
+@pytest.mark.parametrize(
+    ("scope", "hand_lines"),
+    [
+        (("customer", "us"), {"fit-faucet/fit-faucet/fit"}),
+        (("us", "customer"), {"fit-faucet/faucet/faucet"}),
+        (("us", "trade"), {"fit-faucet/faucet/faucet", "fit-faucet/hire-plumber/fit"}),
+        (("stays", "us"), {"fit-faucet/refit-faucet/off and on"}),
+        (("excluded", "nobody"), set()),
+    ],
+)
+def test_faucet_by_scope(scope, hand_lines):
+    """Who supplies and who fits."""
+    assert set(step_quantities(count_faucet, by(*scope))) == hand_lines
+
+
+def test_a_trade_s_hours_are_the_likely_ones():
+    """0.8 h a faucet in the rates."""
+    line = step_lines(count_faucet, by("us", "trade"))["fit-faucet/hire-plumber/fit"]
+    assert (line.kind, line.quantity, line.unit) == (Kind.HIRE, 0.8, "h")
+
+
+def test_a_faucet_that_stays_on_a_counter_and_sink_that_stay_is_not_touched():
+    """Nothing moves below it."""
+    stays = {"supplied_by": "stays", "installed_by": "us"}
+    found = step_quantities(count_faucet, {"scope.faucet": stays, "scope.sink": stays, "scope.counter": stays, "counter.made_by": "stays"})
+    assert found == {}
+
+
+@pytest.mark.parametrize(("changes", "drilled"), [({}, None), (OWN, 3), ({**OWN, "scope.counter": {"supplied_by": "us", "installed_by": "customer"}}, None)])
+def test_we_drill_only_our_own_counter(changes, drilled):
+    """A fabricator bills his holes."""
+    found = step_quantities(count_faucet, {**changes, "counter.holes": STONE_HOLES})
+    assert found.get("fit-faucet/drill-hole/drill and seal") == drilled
+
+
+def test_accessories_by_their_holes():
+    """Dispenser and filter tap: bought and fitted with the faucet."""
+    found = step_quantities(count_faucet, {"counter.holes": STONE_HOLES})
+    assert (found["fit-faucet/dispenser/accessory"], found["fit-faucet/filter-tap/accessory"], found["fit-faucet/fit-accessory/accessories"]) == (1, 1, 2)
+
+
+def test_accessories_that_the_customer_bought():
+    """Fitted, not bought."""
+    found = step_quantities(count_faucet, {"counter.holes": STONE_HOLES, **by("customer", "us")})
+    assert "fit-faucet/dispenser/accessory" not in found
+    assert found["fit-faucet/fit-accessory/accessories"] == 2
+
+
+@pytest.mark.parametrize(
+    ("changes", "gap"),
+    [
+        ({"plumbing.dishwasher_drain": "air-gap"}, 1),
+        ({"plumbing.dishwasher_drain": "high-loop"}, None),
+        ({"plumbing.dishwasher_drain": "air-gap", "plumbing.dishwasher": False}, None),
+        ({"plumbing.dishwasher_drain": "air-gap", "scope.dishwasher": {"supplied_by": "excluded", "installed_by": "nobody"}}, None),
+    ],
+)
+def test_an_air_gap_where_the_hose_asks_for_one(changes, gap):
+    """By how the hose is kept from siphoning."""
+    assert step_quantities(count_faucet, changes).get("fit-faucet/air-gap/accessory") == gap
