@@ -21,8 +21,9 @@ __all__ = ["Estimate", "estimate", "revalue"]
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Everything that one job gave on its way through the house."""
+    """Everything that one job gave on its way through the house; `given` is the job before assumptions were filled in."""
 
+    given: Job
     job: Job
     lists: Lists
     assumptions: tuple[Assumption, ...]
@@ -97,6 +98,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
     terms = resolve_terms(filled, lists.company)
     cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
     return Estimate(
+        given=job,
         job=filled,
         lists=lists,
         assumptions=assumptions,

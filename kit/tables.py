@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kit.errors import Fault, ListError
 
-__all__ = ["Row", "Table", "read_table"]
+__all__ = ["Row", "Table", "parse_table", "read_table", "read_text"]
 
 _LARGEST_FILE = 5_000_000
 
@@ -37,10 +37,11 @@ def read_table(path: Path) -> Table:
     ListError
         With every fault: unreadable, too large, not UTF-8, empty, no header, doubled columns, rows of the wrong length.
     """
-    return parse_table(_text_of(path), path.name)
+    return parse_table(read_text(path), path.name)
 
 
-def _text_of(path: Path) -> str:
+def read_text(path: Path) -> str:
+    """The text of a table's file, of sound size and in UTF-8; errors as in `read_table`."""
     try:
         if path.stat().st_size > _LARGEST_FILE:
             raise ListError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB.", path.name))
@@ -52,7 +53,7 @@ def _text_of(path: Path) -> str:
 
 
 def parse_table(text: str, file: str) -> Table:
-    """Every row of a CSV text; blank rows are passed over, row numbers stay those of the file."""
+    """Every row of a CSV text; blank rows are passed over, row numbers stay those of the file. Errors as in `read_table`."""
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     faults: list[Fault] = []
     rows: list[Row] = []

@@ -1,7 +1,7 @@
 """Prices, rates, catalogue and company: the folder `price_lists/` as frozen rows."""
 
 from kit.lists.company import Company
-from kit.lists.load import Lists, load_lists
+from kit.lists.load import Lists, load_lists, parse_lists
 from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
 
 __all__ = [
@@ -20,4 +20,5 @@ __all__ = [
     "TakeOut",
     "Transition",
     "load_lists",
+    "parse_lists",
 ]

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import hashlib
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -16,9 +17,9 @@ from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, P
 from kit.lists.schema import COLUMNS, FILES
 from kit.records import CostType
 from kit.steps import Step
-from kit.tables import Row, Table, read_table
+from kit.tables import Row, Table, parse_table, read_text
 
-__all__ = ["ListFile", "Lists", "load_lists"]
+__all__ = ["ListFile", "Lists", "load_lists", "parse_lists"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,7 @@ class Lists:
 
     folder: str
     files: tuple[ListFile, ...]
+    texts: MappingProxyType[str, str]
     items: MappingProxyType[str, Item]
     prices: MappingProxyType[str, tuple[Price, ...]]
     sinks: MappingProxyType[str, SinkKind]
@@ -104,13 +106,31 @@ def load_lists(folder: Path) -> Lists:
 
 @lru_cache(maxsize=8)
 def _load(folder: Path, _stamps: tuple[tuple[str, int], ...]) -> Lists:
-    faults: list[Fault] = []
-    tables: dict[str, Table] = {}
     if not folder.is_dir():
         raise ListError(Fault("", f'"{folder}" is not a folder of price lists.'))
+    faults: list[Fault] = []
+    texts: dict[str, str] = {}
     for name in FILES:
         try:
-            tables[name] = read_table(folder / name)
+            texts[name] = read_text(folder / name)
+        except ListError as error:
+            faults.extend(error.faults)
+    return parse_lists(texts, folder.name, faults)
+
+
+def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] = ()) -> Lists:
+    """The lists in the texts of their files, by file name; `folder` is the name they go by.
+
+    Raises
+    ------
+    ListError
+        As `load_lists` does, with `faults` that were found before.
+    """
+    faults = list(faults)
+    tables: dict[str, Table] = {}
+    for name, text in texts.items():
+        try:
+            tables[name] = parse_table(text, name)
         except ListError as error:
             faults.extend(error.faults)
     rows: dict[str, list[tuple[Row, Any]]] = {}
@@ -127,8 +147,9 @@ def _load(folder: Path, _stamps: tuple[tuple[str, int], ...]) -> Lists:
         prices[price.item] = (*prices.get(price.item, ()), price)
     proxy = MappingProxyType
     return Lists(
-        folder=folder.name,
-        files=tuple(ListFile(name, hashlib.sha256((folder / name).read_bytes()).hexdigest()) for name in FILES),
+        folder=folder,
+        files=tuple(ListFile(name, hashlib.sha256(texts[name].encode()).hexdigest()) for name in FILES),
+        texts=proxy(dict(texts)),
         items=proxy(keyed["items.csv"]),
         prices=proxy(prices),
         sinks=proxy(keyed["sinks.csv"]),

@@ -1,0 +1,186 @@
+"""Promises: an estimate that was given out, with everything that made it, never overwritten.
+
+One JSON file a revision lies beside the job file. It holds the job, the text of every list and the result, so that it
+can be opened and exported again with the same totals after prices have moved.
+"""
+
+import datetime as dt
+import hashlib
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from kit.document import document_bytes, estimate_document, money_text
+from kit.errors import Fault, IssueError, KitError
+from kit.estimate import Estimate, estimate
+from kit.job import job_document, parse_job
+from kit.lists import parse_lists
+from kit.records import Level
+
+__all__ = ["Issued", "issue_estimate", "list_issued", "open_issued"]
+
+KIND = "sinkset issued estimate"
+FORMAT = 1
+_SAFE = re.compile(r"[^A-Za-z0-9-]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """An issued estimate as opened: number, revision, day, why it was issued in spite of a stop, what changed, and the estimate."""
+
+    number: str
+    revision: int
+    issued: dt.date
+    stop_reason: str | None
+    changes: tuple[str, ...]
+    sha256: str
+    estimate: Estimate
+
+
+def issue_estimate(made: Estimate, folder: Path, *, stop_reason: str | None = None, today: dt.date | None = None) -> Path:
+    """Write the estimate as the next revision of its job number; gives the file.
+
+    Parameters
+    ----------
+    made
+        An estimate whose cut plans are proven.
+    folder
+        Where the job file lies.
+    stop_reason
+        Why it is issued although a finding says stop; becomes part of the document.
+    today
+        Day of issue; the clock's when left out. No other room reads the clock.
+
+    Raises
+    ------
+    IssueError
+        If a finding says stop and no reason is given, a cut plan is not proven, or the file can't be written.
+    """
+    _refuse(made, stop_reason)
+    number = made.job.identity.job_number
+    before = list_issued(folder, number)
+    revision = len(before) + 1
+    document: dict[str, Any] = {
+        "kind": KIND,
+        "format": FORMAT,
+        "number": number,
+        "revision": revision,
+        "issued": (today or dt.date.today()).isoformat(),  # noqa: DTZ011 - the day on the wall of the office
+        "stop_reason": stop_reason,
+        "changes": _changes(open_issued(before[-1]), made) if before else [],
+        "job": json.loads(json.dumps(job_document(made.given), default=str)),
+        "lists": {"folder": made.lists.folder, "texts": dict(made.lists.texts)},
+        "result": estimate_document(made),
+    }
+    document["sha256"] = _seal(document)
+    path = folder / f"{_stem(number)}-r{revision:02d}.json"
+    try:
+        with path.open("xb") as file:  # "x": a file that is there is never overwritten
+            file.write(document_bytes(document))
+    except OSError as error:
+        raise IssueError(Fault("", f"can't be written: {error.strerror or error}.", path.name)) from None
+    return path
+
+
+def list_issued(folder: Path, number: str) -> list[Path]:
+    """The issued revisions of a job number in a folder, oldest first."""
+    return sorted(folder.glob(f"{_stem(number)}-r[0-9][0-9].json"))
+
+
+def open_issued(path: Path) -> Issued:
+    """Open an issued estimate and work it again from the job and lists that it holds.
+
+    Raises
+    ------
+    IssueError
+        If the file is not an issued estimate, was changed, or no longer gives the totals that were issued.
+    """
+    document = _read(path)
+    try:
+        made = estimate(parse_job(document["job"]), parse_lists(document["lists"]["texts"], document["lists"]["folder"]))
+        issued = Issued(
+            document["number"],
+            document["revision"],
+            dt.date.fromisoformat(document["issued"]),
+            document["stop_reason"],
+            tuple(document["changes"]),
+            document["sha256"],
+            made,
+        )
+        result = document["result"]
+        promised = {name: Decimal(result[name]) for name in ("price", "cost")}
+    except (KeyError, TypeError, ValueError, ArithmeticError) as error:
+        reason = "; ".join(str(fault) for fault in error.faults) if isinstance(error, KitError) else f"{type(error).__name__}: {error}"
+        raise IssueError(Fault("", f"is not a whole issued estimate: {reason}", path.name)) from None
+    for name, amount in promised.items():
+        if Decimal(money_text(getattr(made, name))) != amount:
+            raise IssueError(Fault(name, f"was issued as {amount} and comes to {money_text(getattr(made, name))} with this version of the kit.", path.name))
+    return issued
+
+
+def _refuse(made: Estimate, stop_reason: str | None) -> None:
+    faults = []
+    if not made.proven:
+        faults.append(Fault("cut plans", "are not all proven cheapest. Work the estimate at rest before issuing."))
+    stops = [finding for finding in made.findings if finding.level is Level.STOP]
+    if stops and not (stop_reason or "").strip():
+        faults += [
+            Fault(finding.check, f"says stop: {finding.measured}, wanted {finding.limit}. {finding.remedy} Or state why it is issued all the same.")
+            for finding in stops
+        ]
+    if faults:
+        raise IssueError(faults)
+
+
+def _stem(number: str) -> str:
+    """A file name's part from a job number; two numbers that only differ in signs stay apart by a short fingerprint."""
+    stem = _SAFE.sub("-", number).strip("-") or "job"
+    return stem if stem == number else f"{stem}-{hashlib.sha256(number.encode()).hexdigest()[:6]}"
+
+
+def _seal(document: Mapping[str, Any]) -> str:
+    """Fingerprint of everything but itself."""
+    return hashlib.sha256(document_bytes({key: value for key, value in document.items() if key != "sha256"})).hexdigest()
+
+
+def _read(path: Path) -> dict[str, Any]:
+    try:
+        document = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise IssueError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+    except ValueError:
+        raise IssueError(Fault("", "is not an issued estimate: not JSON in UTF-8.", path.name)) from None
+    if not isinstance(document, dict) or document.get("kind") != KIND:
+        raise IssueError(Fault("", "is not an issued estimate.", path.name))
+    if document.get("format") != FORMAT:
+        raise IssueError(Fault("format", f'"{document.get("format")}" is not known to this version of the kit.', path.name))
+    if document.get("sha256") != _seal(document):
+        raise IssueError(Fault("", "was changed after it was issued: its fingerprint does not fit.", path.name))
+    return document
+
+
+def _changes(before: Issued, made: Estimate) -> list[str]:
+    """What a revision changes against the one before: fields, lists, price."""
+    old, new = _flat(job_document(before.estimate.given)), _flat(job_document(made.given))
+    changes = [
+        f"{place}: {old.get(place, 'left out')} -> {new.get(place, 'left out')}"
+        for place in sorted(old.keys() | new.keys())
+        if old.get(place) != new.get(place)
+    ]
+    lists = {file.name: file.sha256 for file in before.estimate.lists.files}
+    changes += [f"list {file.name} is another one" for file in made.lists.files if lists.get(file.name) != file.sha256]
+    if before.estimate.price != made.price:
+        changes.append(f"price: {money_text(before.estimate.price)} -> {money_text(made.price)} USD")
+    return changes or ["nothing but the day of issue"]
+
+
+def _flat(value: Any, path: str = "") -> dict[str, str]:
+    if isinstance(value, dict):
+        return {place: text for key, inner in value.items() for place, text in _flat(inner, f"{path}.{key}" if path else key).items()}
+    if isinstance(value, list):
+        return {place: text for number, inner in enumerate(value, 1) for place, text in _flat(inner, f"{path}[{number}]").items()}
+    return {path: str(value)}
