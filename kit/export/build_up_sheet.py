@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from kit.estimate import Estimate
 from kit.export.page import Book, Column, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
-from kit.export.terms_sheet import cell_name
+from kit.export.terms_sheet import cell_name, round_formula
 from kit.records import BuildUp
 
 __all__ = ["NAME", "place_build_up", "row_formula", "row_words", "write_build_up"]
@@ -46,7 +46,7 @@ def row_formula(row: BuildUp, places: Mapping[str, Place]) -> str:
             formula = f"{row.op.upper()}({','.join(_operand(arg, places) for arg in row.args)})"
         case "round":
             formula = _operand(row.args[0], places)
-    return formula if row.places is None else f"ROUND({formula},{cell_name(f'decimals:{row.places}')})"
+    return formula if row.places is None else round_formula(formula, row.places)
 
 
 def _place(arg: str, places: Mapping[str, Place]) -> Place:
@@ -77,18 +77,19 @@ def row_words(row: BuildUp, labels: Mapping[str, str]) -> str:
         counts = [f"{count} {word}{'' if count == 1 else 's'}" for count, word in ((bought, "purchase"), (done, "step")) if count]
         return f"sum of {' and '.join(counts)}"
     names = [labels.get(arg.removeprefix("-"), arg.removeprefix("-")) for arg in row.args]
+    values = [f"minus {name}" if arg.startswith("-") else name for arg, name in zip(row.args, names, strict=True)]
     signs = ["less" if arg.startswith("-") else "plus" for arg in row.args]
     match row.op:
         case "sum":
             words = ("less " if signs[0] == "less" else "") + names[0] + "".join(f" {sign} {name}" for sign, name in zip(signs[1:], names[1:], strict=True))
         case "times":
-            words = " times ".join(names)
+            words = " times ".join(values)
         case "divide":
-            words = " divided by ".join(names)
+            words = " divided by ".join(values)
         case "max":
-            words = f"the larger of: {'; '.join(names)}"
+            words = f"the larger of: {'; '.join(values)}"
         case "min":
-            words = f"the smaller of: {'; '.join(names)}"
+            words = f"the smaller of: {'; '.join(values)}"
         case "round":
-            words = names[0]
+            words = values[0]
     return words if row.places is None else f"{words}, rounded to {row.places} decimals"

@@ -1,14 +1,19 @@
 """Sheet "Cut plan": which pieces come out of which stick or sheet; written when there is a plan."""
 
+from collections import Counter
+
 from kit.estimate import Estimate
+from kit.export.lists_used import sold_as
 from kit.export.page import Book, Column, start_page
 from kit.export.places import FIRST_ROW
+from kit.records import PackedPart
 from kit.units import format_length
 
 __all__ = ["NAME", "write_cut_plan"]
 
 NAME = "Cut plan"
-_COLUMNS = (Column("What", 34), Column("Stock", 30), Column("Length", 12), Column("Width", 12), Column("Pieces", 80), Column("Left over", 20))
+_COLUMNS = (Column("What", 34), Column("Stock", 26), Column("Length", 12), Column("Width", 12), Column("Pieces", 74), Column("Left over", 24))
+_GUIDE = "Measure each piece on site before you cut. One row for each stick or sheet; the packs of the sheet Purchases are counted from here."
 
 
 def write_cut_plan(book: Book, estimate: Estimate, title: str) -> None:
@@ -16,9 +21,17 @@ def write_cut_plan(book: Book, estimate: Estimate, title: str) -> None:
     planned = [(purchase, part) for purchase in estimate.purchases for part in purchase.plan]
     if not planned:
         return
-    page = start_page(book, NAME, title, _COLUMNS, "Measure each piece on site before you cut. The packs of the sheet Purchases are counted from here.")
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
     for row, (purchase, part) in enumerate(planned, FIRST_ROW):
-        width = format_length(part.width_in) if part.width_in > 0.0 else ""
-        texts = (estimate.lists.item(purchase.item).name, part.stock, format_length(part.length_in), width, "; ".join(part.pieces), part.left_over)
-        for column, text in enumerate(texts):
+        name, sizes = estimate.lists.item(purchase.item).name, (format_length(size) if size > 0.0 else "" for size in (part.length_in, part.width_in))
+        for column, text in enumerate((name, sold_as(estimate, purchase), *sizes, _pieces(part), part.left_over)):
             page.text(row, column, text, "words")
+
+
+def _pieces(part: PackedPart) -> str:
+    """The pieces of one stick or sheet, those alike counted together, with their sizes where the plan tells them."""
+    named = part.pieces
+    if part.placed:
+        sizes = ([format_length(size) for size in (piece.length_in, piece.width_in) if size > 0.0] for piece in part.placed)
+        named = tuple(f"{' x '.join(size)} {piece.name}" for size, piece in zip(sizes, part.placed, strict=True))
+    return "; ".join(f"{count} of {name}" for name, count in Counter(named).items())

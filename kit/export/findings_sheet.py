@@ -15,7 +15,7 @@ _COLUMNS = (
     Column("Limit", 24),
     Column("Margin", 9, figures=True),
     Column("Tape tolerance", 10, figures=True),
-    Column("Unit", 6),
+    Column("Unit", 8),
     Column("Chance that it fits", 10, figures=True),
     Column("Working or reason", 56),
     Column("What to do", 44),

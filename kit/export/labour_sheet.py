@@ -7,7 +7,7 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.page import Book, Column, Page, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
-from kit.export.terms_sheet import cell_name
+from kit.export.terms_sheet import round_formula
 from kit.labor.hours import HOURS_PLACES
 from kit.money import sum_money
 from kit.pricing.build_up import CENT as CENT_PLACES
@@ -80,7 +80,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     page.formula(row, _BEFORE, add_up([Place(NAME, row + number, _BEFORE) for number in range(1, len(lines) + 1)], NAME), before, "quantity")
     page.text(row, _WHY, ", ".join(names) if names else "none", "words")
     page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "quantity")
-    page.formula(row, _HOURS, f"ROUND({cell[_BEFORE]}*{cell[_FACTOR]},{cell_name(f'decimals:{HOURS_PLACES}')})", task.hours_likely, "quantity", bold=True)
+    page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "quantity", bold=True)
     page.number(row, _CREW, task.crew, "whole")
     page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "quantity")
     rate = next((built for built in estimate.build_up if built.id == "labour-rate" and built.amount == task.rate), None)
@@ -88,7 +88,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
         page.number(row, _RATE, task.rate, "money")
     else:
         page.formula(row, _RATE, page.book.places[f"row:{rate.id}"].seen_from(NAME), task.rate, "money")
-    page.formula(row, _AMOUNT, f"ROUND({cell[_HOURS]}*{cell[_RATE]},{cell_name(f'decimals:{CENT_PLACES}')})", task.amount, "money", bold=True)
+    page.formula(row, _AMOUNT, round_formula(f"{cell[_HOURS]}*{cell[_RATE]}", CENT_PLACES), task.amount, "money", bold=True)
     page.text(row, _BY, "own crew" if task.trade == "crew" else task.trade, "words")
     page.text(row, _CODE, estimate.lists.steps[task.step].cost_code)
 

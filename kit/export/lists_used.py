@@ -25,9 +25,9 @@ def currency_of(estimate: Estimate) -> str:
 
 
 def sold_as(estimate: Estimate, purchase: Purchase) -> str:
-    """What one unit price buys, such as "box of 50"."""
+    """What one unit price buys, such as "box of 50"; an offcut from the van is in no list, its price row's name ends in what it is."""
     prices = estimate.lists.prices.get(purchase.item, ())
-    return next((price.sold_as for price in prices if price.id == purchase.price_row), purchase.unit)
+    return next((price.sold_as for price in prices if price.id == purchase.price_row), purchase.price_row.rsplit("@", 1)[-1] or purchase.unit)
 
 
 def says_invented(estimate: Estimate) -> bool:

@@ -4,7 +4,7 @@ import datetime as dt
 
 from kit.estimate import Estimate
 from kit.export.lists_used import currency_of, price_days, says_invented
-from kit.export.page import INPUT_GUIDE, Book, Column, Page, start_page
+from kit.export.page import Book, Column, Page, start_page
 from kit.export.places import FIRST_ROW
 from kit.records import Level
 
@@ -12,6 +12,7 @@ __all__ = ["INVENTED", "NAME", "write_overview"]
 
 NAME = "Overview"
 INVENTED = "Invented demo data: company, prices, rates and hours are made up. Put your own in before you charge by them."
+_GUIDE = "On the other sheets boxed figures marked › are inputs: change them there and the price here follows."
 _COLUMNS = (Column("", 44), Column("", 26), Column("", 66))
 _FINGERPRINT = 12
 _CONTENTS = (
@@ -22,13 +23,13 @@ _CONTENTS = (
     ("Terms and rates", "shares, wage, hours for one unit, factors"),
     ("Findings", "what the checks say, and what was assumed"),
     ("Cut plan", "which piece comes out of which stock"),
-    ("Import", "plain values for the books: their cost sums to the direct cost, their sell to the price"),
+    ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
 )
 
 
 def write_overview(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet; call it first so that it opens first, its formulas look ahead."""
-    page = start_page(book, NAME, title, _COLUMNS, INPUT_GUIDE)
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
     row = _write_result(page, estimate, FIRST_ROW - 1)
     row = _write_job(page, estimate, row + 1)
     row = _write_lists(page, estimate, row + 1)

@@ -94,8 +94,8 @@ class Page:
     heights: dict[int, int] = field(default_factory=dict)
 
     def text(self, row: int, column: int, text: str, style: Style = "text", *, bold: bool = False, topped: bool = False, right: bool = False) -> None:
-        """Text, whatever it begins with."""
-        shown = "".join(sign for sign in text if sign not in "\ufffe\uffff")[:_LONGEST_CELL]
+        """Text, whatever it begins with; the format has no carriage return and no non-characters, and holds so many signs in a cell."""
+        shown = "".join(sign for sign in text.replace("\r\n", "\n").replace("\r", "\n") if sign not in "\ufffe\uffff")[:_LONGEST_CELL]
         quoted = shown.lstrip().startswith(("=", "+", "-", "@"))
         if style in {"words", "head"}:
             self._make_room(row, column, shown)

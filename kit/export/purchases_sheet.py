@@ -9,7 +9,7 @@ from kit.export.lists_used import sold_as
 from kit.export.page import INPUT_GUIDE, Book, Column, Page, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
 from kit.export.rows import taxed_purchases
-from kit.export.terms_sheet import cell_name
+from kit.export.terms_sheet import NOISE_PLACES, round_formula
 from kit.money import count_packs, sum_money, to_decimal
 from kit.pricing.build_up import CENT as CENT_PLACES
 from kit.records import CostType, Purchase
@@ -19,7 +19,7 @@ __all__ = ["NAME", "ordered_purchases", "place_purchases", "write_purchases"]
 NAME = "Purchases"
 _COLUMNS = (
     Column("What", 36),
-    Column("Supplier", 20),
+    Column("Supplier", 25),
     Column("Sold as", 16),
     Column("Need", 10, figures=True),
     Column("Unit", 7),
@@ -74,7 +74,7 @@ def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
         _write_need(page, row, purchase, estimate)
         page.text(row, _COUNTED, _write_charged(page, row, purchase), "words")
         charged, price = Place(NAME, row, _CHARGED).cell, Place(NAME, row, _PRICE).cell
-        page.formula(row, _AMOUNT, f"ROUND({charged}*{price},{cell_name(f'decimals:{CENT_PLACES}')})", purchase.amount, "money")
+        page.formula(row, _AMOUNT, round_formula(f"{charged}*{price}", CENT_PLACES), purchase.amount, "money")
     _write_total(page, purchases)
 
 
@@ -92,12 +92,12 @@ def _write_charged(page: Page, row: int, purchase: Purchase) -> str:
     """Packs and what the price is multiplied with; how they were counted comes back in words."""
     need, pack, packs = (Place(NAME, row, column).cell for column in (_NEED, _PACK, _PACKS))
     if purchase.packs == 0:
-        if to_decimal(purchase.need / purchase.pack, CHARGED_PLACES) == to_decimal(purchase.charged, CHARGED_PLACES):
-            page.formula(row, _CHARGED, f"ROUND({need}/{pack},{cell_name(f'decimals:{CHARGED_PLACES}')})", purchase.charged, "quantity")
+        if to_decimal(round(purchase.need / purchase.pack, NOISE_PLACES), CHARGED_PLACES) == to_decimal(purchase.charged, CHARGED_PLACES):
+            page.formula(row, _CHARGED, round_formula(f"{need}/{pack}", CHARGED_PLACES, noisy=True), purchase.charged, "quantity")
             return "as measured"
         page.number(row, _CHARGED, purchase.charged, "quantity")
         return "as charged"
-    counted = "from the cut plan" if purchase.plan else "as bought"
+    counted = "as bought" if not purchase.plan else "from the cut plan" if purchase.proven else "from a cut plan not proven cheapest"
     if not purchase.plan and count_packs(purchase.need, purchase.pack) == purchase.packs:
         page.formula(row, _PACKS, f"ROUNDUP(ROUND({need}/{pack},6),0)", purchase.packs, "whole")
         counted = "whole packs"

@@ -8,7 +8,7 @@ from kit.export.places import FIRST_ROW, Place
 from kit.labor.hours import HOURS_PLACES
 from kit.pricing.build_up import CENT as CENT_PLACES
 
-__all__ = ["NAME", "cell_name", "decimals_used", "drivers_used", "factors_used", "place_terms", "write_terms"]
+__all__ = ["NAME", "NOISE_PLACES", "cell_name", "decimals_used", "drivers_used", "factors_used", "place_terms", "round_formula", "write_terms"]
 
 NAME = "Terms and rates"
 _COLUMNS = (
@@ -22,6 +22,7 @@ _COLUMNS = (
 )
 _WHAT, _VALUE, _UNIT, _LOW, _HIGH, _USED, _NAME = range(7)
 _ROUNDED = {CENT_PLACES: "amounts of money", HOURS_PLACES: "hours, quantities charged, shares"}
+NOISE_PLACES = 12
 _GAP = 2  # a blank row and the section's own title stand between sections
 
 
@@ -44,6 +45,16 @@ def decimals_used(estimate: Estimate) -> tuple[int, ...]:
 def cell_name(key: str) -> str:
     """The name of a term's or a rounding's cell: `term_overhead` for `in:overhead`, `decimals_2` for `decimals:2`."""
     return key.replace("in:", "term_", 1).replace(":", "_").replace("-", "_")
+
+
+def round_formula(formula: str, places: int, *, noisy: bool = False) -> str:
+    """The formula rounded half up to decimals that stand in a named cell.
+
+    What comes from measured quantities is `noisy`: it is rounded to twelve places first, because floats may hold 3.01875
+    as a hair less, which would not be rounded up. The kit does the same.
+    """
+    inner = f"ROUND({formula},{NOISE_PLACES})" if noisy else formula
+    return f"ROUND({inner},{cell_name(f'decimals:{places}')})"
 
 
 def _sections(estimate: Estimate) -> dict[str, list[str]]:

@@ -1,0 +1,132 @@
+"""LibreOffice recalculates every workbook and gives what the kit gives, whichever input is changed."""
+
+import random
+from collections.abc import Callable
+from decimal import Decimal
+
+import export_demo as demo
+import export_office as office
+import openpyxl
+import pytest
+
+import kit
+from kit.export import InputCell, input_cells, write_workbook
+from kit.export.workbook import place_figures
+from kit.money import round_cents
+
+WATCHED = ("price", "cost")
+ESTIMATES: dict[str, Callable[[], kit.Estimate]] = {name: lambda name=name: demo.example(name) for name in demo.EXAMPLES} | demo.VARIANTS
+HOSTILE = ("=1+1", "+1", "-1", "@x", "\t=1+1", '=HYPERLINK("http://example.invalid","x")', "=cmd|'/c x'!A0", "'=1+1", ' =1+1";=1+1', "{=1+1}", "100")
+SEED = 20260302
+TOGETHER = 6  # changes of many inputs at once, for each workbook
+
+
+def changed_value(cell: InputCell, chance: random.Random) -> Decimal | float:
+    """Another value that a person might type."""
+    if cell.kind == "rates":
+        return round(float(cell.value) * chance.uniform(1.5, 3.0) + 0.01, chance.choice((2, 3, 4)))
+    if cell.name == "in:least":
+        return Decimal(chance.randint(20_000_00, 90_000_00)).scaleb(-2)
+    if cell.kind == "terms" and cell.value < 1:
+        return Decimal(chance.randint(1, 60)).scaleb(-2) + Decimal(chance.choice((0, 5, 25))).scaleb(-4)
+    return Decimal(chance.randint(1, 90_000)).scaleb(-2) + round_cents(Decimal(cell.value))
+
+
+def changes_of(estimate: kit.Estimate) -> list[list[tuple[InputCell, Decimal | float]]]:
+    """Each input in turn; prices and hours at nothing; then several at once."""
+    chance, cells = random.Random(SEED), input_cells(estimate)
+    single = [[(cell, changed_value(cell, chance))] for cell in cells]
+    nothing = [[(cell, 0.0 if cell.kind == "rates" else Decimal(0))] for cell in cells if not cell.name.startswith(("in:", "factor:"))]
+    several = [[(cell, changed_value(cell, chance)) for cell in chance.sample(cells, len(cells) // 2)] for _ in range(TOGETHER)]
+    return single + nothing + several
+
+
+def revalued(estimate: kit.Estimate, change: list[tuple[InputCell, Decimal | float]]) -> kit.Estimate:
+    new: dict[str, dict] = {"prices": {}, "rates": {}, "terms": {}}
+    for cell, value in change:
+        new[cell.kind][cell.name] = value
+    return kit.revalue(estimate, **new)
+
+
+@pytest.fixture(scope="module")
+def answers(tmp_path_factory):
+    """Every estimate written, every change asked of LibreOffice in one run of it."""
+    folder = tmp_path_factory.mktemp("office")
+    requests, names = [], []
+    for number, (name, make) in enumerate(ESTIMATES.items()):
+        estimate = make()
+        places = place_figures(estimate)
+        changes = [[[cell.sheet, cell.cell, float(value)] for cell, value in change] for change in changes_of(estimate)]
+        watch = [[places[f"row:{row}"].sheet, places[f"row:{row}"].cell] for row in WATCHED]
+        path = write_workbook(estimate, folder / f"{number}.xlsx")
+        requests.append({"path": str(path), "watch": watch, "read": [], "changes": changes})
+        names.append(name)
+    for number, text in enumerate(HOSTILE):
+        path = write_workbook(demo.with_texts(text, text), folder / f"hostile {number}.xlsx")
+        requests.append({"path": str(path), "watch": [], "read": text_places(path, text), "changes": []})
+        names.append(f"hostile {text}")
+    found = office.recalculate(requests, folder)
+    return {name: (request, answer) for name, request, answer in zip(names, requests, found, strict=True)}
+
+
+def text_places(path, text: str) -> list[list[str]]:
+    """Where a text stands as it was given."""
+    book = openpyxl.load_workbook(path)
+    return [[sheet.title, cell.coordinate] for sheet in book for row in sheet.iter_rows() for cell in row if cell.value == text]
+
+
+@pytest.mark.parametrize("name", ESTIMATES)
+def test_every_changed_input_gives_the_price_and_cost_of_revalue(answers, name):
+    """Packs and plans held, each changed input gives the same price and cost to the cent in LibreOffice and in the kit."""
+    estimate, (_, answer) = ESTIMATES[name](), answers[name]
+    changes = changes_of(estimate)
+    assert len(answer["watched"]) == len(changes) > len(input_cells(estimate)) > 40
+    wrong = []
+    for change, watched in zip(changes, answer["watched"], strict=True):
+        expected = revalued(estimate, change)
+        given = [round_cents(Decimal(repr(value))) for value in watched]
+        if given != [expected.amount(row) for row in WATCHED]:
+            wrong.append(([(cell.name, value) for cell, value in change][:3], given, expected.price, expected.cost))
+    assert wrong == []
+    assert answer["faults"] == []
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_every_input_moves_the_cost_or_the_price(name):
+    """No input is a dead cell: each changes the price, and but for shares above cost also the cost."""
+    estimate = demo.example(name)
+    changes = changes_of(estimate)[: len(input_cells(estimate))]
+    assert [change[0][0].name for change in changes if revalued(estimate, change).price == estimate.price] == []
+
+
+@pytest.mark.parametrize("name", ESTIMATES)
+def test_values_in_the_file_are_those_that_libreoffice_computes(answers, name):
+    """The value stored with each formula is what a full recalculation gives, and none is an error."""
+    request, answer = answers[name]
+    stored = openpyxl.load_workbook(request["path"], data_only=True)
+    written = openpyxl.load_workbook(request["path"])
+    formulas = {(sheet.title, cell.coordinate) for sheet in written for row in sheet.iter_rows() for cell in row if cell.data_type == "f"}
+    assert {(sheet, cell) for sheet, cell, *_ in answer["formulas"]} == formulas
+    assert len(formulas) > 250
+    assert [entry for entry in answer["formulas"] if entry[5]] == []
+    computed = {(sheet, cell): value for sheet, cell, _, value, _, _ in answer["formulas"]}
+    given = {place: stored[place[0]][place[1]].value for place in formulas}
+    assert computed == pytest.approx(given, rel=1e-12, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", ESTIMATES)
+def test_taking_a_change_back_gives_the_old_price(answers, name):
+    """Nothing in the sheet remembers what was tried."""
+    _, answer = answers[name]
+    estimate = ESTIMATES[name]()
+    assert [round_cents(Decimal(repr(value))) for value in answer["restored"]] == [estimate.price, estimate.cost]
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_texts_stay_texts_in_libreoffice(answers, text):
+    """Customer, note and job number that look like formulas are read as texts, sign for sign, and make no formula."""
+    request, answer = answers[f"hostile {text}"]
+    assert len(request["read"]) >= 2
+    assert answer["read"] == [["TEXT", text]] * len(request["read"])
+    plain = {(sheet, cell, formula) for sheet, cell, formula, *_ in answers[demo.FIRST][1]["formulas"]}
+    assert {(sheet, cell, formula) for sheet, cell, formula, *_ in answer["formulas"]} == plain

@@ -1,0 +1,300 @@
+"""The workbook as a file: its formulas, inputs, texts, print set-up and bytes."""
+
+import hashlib
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from decimal import Decimal
+
+import export_demo as demo
+import openpyxl
+import pytest
+from openpyxl.formula import Tokenizer
+from openpyxl.formula.tokenizer import Token
+
+import kit
+from kit.errors import PriceError
+from kit.export import input_cells, write_workbook
+from kit.export.workbook import place_figures
+
+CONSTANTS = {"0", "1", "6", "12", "100"}
+FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "MAX(", "MIN("}
+SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Build-up", "Terms and rates", "Findings", "Import"]
+NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
+
+
+def estimate_of(name: str) -> kit.Estimate:
+    return demo.VARIANTS[name]() if name in demo.VARIANTS else demo.example(name)
+
+
+@pytest.fixture(scope="module", params=NAMES)
+def written(request, tmp_path_factory):
+    """An estimate and its workbook: with formulas, and with the values stored beside them."""
+    estimate = estimate_of(request.param)
+    path = write_workbook(estimate, tmp_path_factory.mktemp("books") / "job.xlsx")
+    return estimate, openpyxl.load_workbook(path), openpyxl.load_workbook(path, data_only=True)
+
+
+def formula_cells(book):
+    return [(sheet, cell) for sheet in book for row in sheet.iter_rows() for cell in row if cell.data_type == "f"]
+
+
+def test_sheets_stand_in_the_order_of_the_work(written):
+    """Overview first, plain values last, a cut plan before them where something was planned."""
+    estimate, book, _ = written
+    planned = any(purchase.plan for purchase in estimate.purchases)
+    assert book.sheetnames == ([*SHEETS[:-1], "Cut plan", SHEETS[-1]] if planned else SHEETS)
+
+
+def test_formulas_hold_only_references_functions_and_five_constants(written):
+    """No number hides in a formula but 0, 1, 6, 12 and 100, and no text."""
+    _, book, _ = written
+    cells = formula_cells(book)
+    assert len(cells) > 250
+    for _, cell in cells:
+        tokens = Tokenizer(cell.value).items
+        for token in tokens:
+            if token.type == Token.OPERAND:
+                assert token.subtype in {Token.RANGE, Token.NUMBER}, (cell.coordinate, cell.value)
+                assert token.subtype == Token.RANGE or token.value in CONSTANTS, (cell.coordinate, cell.value)
+            if token.type == Token.FUNC and token.subtype == Token.OPEN:
+                assert token.value in FUNCTIONS, (cell.coordinate, cell.value)
+
+
+def test_every_formula_has_its_value(written):
+    """A reader without a calculator sees every figure."""
+    _, book, values = written
+    assert [
+        (sheet.title, cell.coordinate) for sheet, cell in formula_cells(book) if not isinstance(values[sheet.title][cell.coordinate].value, (int, float))
+    ] == []
+
+
+def test_key_figures_are_those_of_the_estimate(written):
+    """Overview and build-up show price, cost, margin and hours as the kit computed them."""
+    estimate, _, values = written
+    overview = {row[0].value: row[1].value for row in values["Overview"].iter_rows()}
+    assert overview["Price"] == float(estimate.price)
+    assert overview["Direct cost"] == float(estimate.cost)
+    assert overview["Own worker-hours"] == estimate.hours
+    places = place_figures(estimate)
+    for row in estimate.build_up:
+        place = places[f"row:{row.id}"]
+        assert values[place.sheet][place.cell].value == float(row.amount)
+
+
+def test_takeoff_shows_every_line_with_working_and_waste(written):
+    """Each line once: net quantity, waste, quantity with waste, working."""
+    estimate, _, values = written
+    rows = list(values["Takeoff"].iter_rows(min_row=5, values_only=True))
+    assert [(row[3], row[5], row[6], row[7], row[10]) for row in rows] == [
+        (pytest.approx(line.quantity), line.waste, pytest.approx(line.need), line.basis, line.id) for line in estimate.lines
+    ]
+
+
+def test_prices_packs_and_totals_are_live(written):
+    """What follows from something else is a formula; only packs that no formula gives are plain, and say where from."""
+    _, book, _ = written
+    for row in book["Purchases"].iter_rows(min_row=5, max_row=book["Purchases"].max_row - 1):
+        need, packs, charged, price, amount, counted = (row[column] for column in (3, 6, 7, 8, 9, 10))
+        assert amount.data_type == "f"
+        assert price.data_type == "n"
+        if counted.value == "whole packs":
+            assert packs.value == f"=ROUNDUP(ROUND({need.coordinate}/{row[5].coordinate},6),0)"
+            assert charged.value == f"={packs.coordinate}"
+        elif counted.value == "as measured":
+            assert charged.data_type == "f"
+        else:
+            assert counted.value.startswith(("from the cut plan", "from a cut plan", "as bought", "as charged")) or counted.value.endswith("charged by use")
+
+
+def test_inputs_are_open_boxed_marked_and_checked_and_nothing_else_is_open(written):
+    """Exactly the input cells are unlocked; each has a box, a mark and a rule for what may be typed."""
+    estimate, book, _ = written
+    cells = input_cells(estimate)
+    wanted = {(cell.sheet, cell.cell) for cell in cells}
+    assert len(wanted) == len(cells) > 40
+    open_cells = {(sheet.title, cell.coordinate) for sheet in book for row in sheet.iter_rows() for cell in row if not cell.protection.locked}
+    assert open_cells == wanted
+    assert all(sheet.protection.sheet and not sheet.protection.password for sheet in book if sheet.title != "Import")
+    checked = {(sheet.title, str(rule.sqref)) for sheet in book for rule in sheet.data_validations.dataValidation}
+    assert checked == wanted
+    for cell in cells:
+        found = book[cell.sheet][cell.cell]
+        assert found.value == float(cell.value)
+        assert found.number_format.startswith('"› "')
+        assert {found.border.left.style, found.border.right.style, found.border.top.style, found.border.bottom.style} == {"medium"}
+
+
+def test_inputs_are_every_price_hour_factor_and_term(written):
+    """Each purchase, each driver of the work, each factor that holds and each term of the price has its cell."""
+    estimate, _, _ = written
+    names = {"prices": set(), "rates": set(), "terms": set()}
+    for cell in input_cells(estimate):
+        names[cell.kind].add(cell.name)
+    assert names["prices"] == {purchase.id for purchase in estimate.purchases}
+    assert names["terms"] == {term.id for term in estimate.terms.inputs}
+    drivers = {line.item for line in estimate.lines if line.kind is kit.records.Kind.DO}
+    assert names["rates"] == drivers | {f"factor:{name}" for task in estimate.tasks for name, _ in task.factors}
+
+
+def test_terms_have_names(written):
+    """A term can be used by its name in a formula of one's own."""
+    estimate, book, _ = written
+    for cell in input_cells(estimate):
+        if cell.kind == "terms":
+            name = cell.name.replace("in:", "term_").replace("-", "_")
+            assert book.defined_names[name].attr_text.replace("$", "") == f"'{cell.sheet}'!{cell.cell}"
+
+
+def test_pages_are_set_up_for_print(written):
+    """As wide as the paper, heads on each page, panes that stay."""
+    _, book, _ = written
+    for sheet in book:
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage
+        assert sheet.page_setup.fitToWidth in {1, None}  # left out, it is 1
+        assert sheet.oddFooter.left.text.startswith("Job ")
+        if sheet.title != "Overview":
+            assert sheet.page_setup.orientation == "landscape"
+            assert sheet.print_title_rows
+            assert sheet.freeze_panes
+
+
+def test_findings_and_assumptions_are_all_there(written):
+    """Nothing that was found or assumed is left out."""
+    estimate, _, values = written
+    rows = [(row[0], row[1]) for row in values["Findings"].iter_rows(min_row=5, values_only=True)]
+    wanted = [(finding.level.word, finding.check) for finding in estimate.findings]
+    assert rows == wanted + [("assumed", assumed.field) for assumed in estimate.assumptions]
+
+
+def test_overview_says_whose_figures_these_are(written):
+    """Invented data say so; each list file stands with its fingerprint."""
+    estimate, _, values = written
+    texts = {cell.value for row in values["Overview"].iter_rows() for cell in row}
+    assert any("Invented demo data" in str(text) for text in texts)
+    for file in estimate.lists.files:
+        assert file.name in texts
+        assert f"fingerprint {file.sha256[:12]}" in texts
+
+
+def test_a_company_of_ones_own_is_not_called_invented(tmp_path):
+    """The note stands only where the lists say that they are invented."""
+    found = demo.example(demo.FIRST)
+    lists = replace(found.lists, company=replace(found.lists.company, name="Own Company", region="Own County"))
+    own = replace(found, lists=lists, purchases=tuple(replace(purchase, supplier="Own Yard") for purchase in found.purchases))
+    book = openpyxl.load_workbook(write_workbook(own, tmp_path / "own.xlsx"))
+    assert not any("Invented demo data" in str(cell.value) for row in book["Overview"].iter_rows() for cell in row)
+
+
+def test_a_job_that_stops_says_so_on_the_first_sheet(tmp_path):
+    """What can't be built is told beside its price."""
+    found = demo.example(demo.FIRST)
+    stop = replace(found.findings[0], level=kit.records.Level.STOP)
+    book = openpyxl.load_workbook(write_workbook(replace(found, findings=(stop, *found.findings)), tmp_path / "stop.xlsx"))
+    assert "NO: a finding says stop" in {row[1].value for row in book["Overview"].iter_rows()}
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\t=1+1", "\n=1+1", " =1+1", "12", "2025-12-31", "http://example.invalid"])
+def test_texts_stay_texts(tmp_path, text):
+    """A text is stored as text, sign for sign, and marked so that it stays one when edited."""
+    path = write_workbook(demo.with_texts(text, text), tmp_path / "texts.xlsx")
+    book = openpyxl.load_workbook(path)
+    found = [cell for row in book["Overview"].iter_rows() for cell in row if cell.value == text]
+    assert len(found) == 3
+    assert {cell.data_type for cell in found} == {"s"}
+    assert {cell.quotePrefix for cell in found} == {text.strip().startswith(("=", "+", "-", "@"))}
+    assert all(cell.hyperlink is None for cell in found)
+
+
+@pytest.mark.parametrize("text", ["a" * 40_000, "\x00\x01bell\x07", "￾￿", "& <b> ]]> &amp; _x0041_", "&12&A&P"])
+def test_texts_that_a_sheet_can_not_hold_do_not_break_it(tmp_path, text):
+    """Over-long texts are cut at what a cell holds; control and non-characters leave a file that opens."""
+    path = write_workbook(demo.with_texts(text, "note"), tmp_path / "texts.xlsx")
+    book = openpyxl.load_workbook(path)
+    shown = next(row[1].value for row in book["Overview"].iter_rows() if row[0].value == "Customer")
+    assert len(shown or "") <= 32_767
+    if text.startswith(("a", "&")):
+        assert shown == text[:32_767]
+
+
+def test_the_same_estimate_gives_the_same_bytes(tmp_path):
+    """Twice here, and in another process with other hash seeds."""
+    path = demo.example_path(demo.FIRST)
+    here = [hashlib.sha256(write_workbook(demo.example(demo.FIRST), tmp_path / name).read_bytes()).hexdigest() for name in ("one.xlsx", "two.xlsx")]
+    code = (
+        "import sys, kit, pathlib, hashlib\n"
+        "from kit.export import write_workbook\n"
+        "found = kit.estimate(kit.read_job(pathlib.Path(sys.argv[1])), kit.load_lists(kit.shipped('price_lists')))\n"
+        "print(hashlib.sha256(write_workbook(found, pathlib.Path(sys.argv[2])).read_bytes()).hexdigest())\n"
+    )
+    environment = {**os.environ, "PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland"}
+    run = subprocess.run([sys.executable, "-c", code, str(path), str(tmp_path / "three.xlsx")], capture_output=True, text=True, check=True, env=environment)
+    assert {*here, run.stdout.strip()} == {here[0]}
+
+
+def test_the_file_is_dated_as_the_job(tmp_path):
+    """The creation date is the day of the visit, since only issuing reads the clock."""
+    found = demo.example(demo.FIRST)
+    book = openpyxl.load_workbook(write_workbook(found, tmp_path / "job.xlsx"))
+    assert book.properties.created.date() == found.job.identity.visit_date
+
+
+def test_nothing_half_written_is_left(tmp_path):
+    """An estimate that can't be written leaves the old file as it was, and nothing beside it."""
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(b"old")
+    found = demo.example(demo.FIRST)
+    broken = replace(found, build_up=tuple(replace(row, amount=row.amount + 1) if row.id == "cost" else row for row in found.build_up))
+    with pytest.raises(PriceError, match=r"rows for the books: sum to .*, but the direct cost is "):
+        write_workbook(broken, path)
+    assert path.read_bytes() == b"old"
+    assert list(tmp_path.iterdir()) == [path]
+
+
+def test_hours_that_no_formula_would_give_are_refused(tmp_path):
+    """An estimate that was re-valued at other hours has no lists to show for them."""
+    found = demo.example(demo.FIRST)
+    driver = next(cell.name for cell in input_cells(found) if cell.kind == "rates")
+    with pytest.raises(PriceError, match="hours don't follow from the lists"):
+        write_workbook(kit.revalue(found, {}, {driver: 9.0}, {}), tmp_path / "job.xlsx")
+
+
+def test_amounts_that_are_no_numbers_are_refused(tmp_path):
+    """A sheet holds finite numbers only."""
+    found = demo.example(demo.FIRST)
+    broken = replace(found, lines=(replace(found.lines[0], quantity=float("nan")), *found.lines[1:]))
+    with pytest.raises(PriceError, match="nan is not a number that a sheet can hold"):
+        write_workbook(broken, tmp_path / "job.xlsx")
+
+
+def test_a_folder_that_is_not_there_is_the_callers_error(tmp_path):
+    """No folder is made on the way."""
+    with pytest.raises(FileNotFoundError):
+        write_workbook(demo.example(demo.FIRST), tmp_path / "none" / "job.xlsx")
+
+
+def test_a_cut_plan_stands_with_its_pieces(tmp_path):
+    """Each stick or sheet has its row, like pieces counted together; packs from it are plain and marked, an unproven plan says so."""
+    found = demo.charged_otherwise()
+    planned = [purchase for purchase in found.purchases if purchase.plan]
+    book = openpyxl.load_workbook(write_workbook(found, tmp_path / "job.xlsx"))
+    rows = list(book["Cut plan"].iter_rows(min_row=5, values_only=True))
+    assert len(rows) == sum(len(purchase.plan) for purchase in planned)
+    assert [(row[2], row[3], row[4]) for row in rows if row[3]][:2] == [("96 in", "48 in", "2 of side; 1 of back")] * 2
+    counted = {row[15].value: (row[6].data_type, row[10].value) for row in book["Purchases"].iter_rows(min_row=5)}
+    for purchase in planned:
+        assert counted[purchase.id] == ("n", "from the cut plan" if purchase.proven else "from a cut plan not proven cheapest")
+    assert {"as bought", "as charged", "whole packs, charged by use"} <= {words for _, words in counted.values()}
+
+
+def test_rates_of_a_hired_trade_stand_as_given(tmp_path):
+    """A step done by another trade at its own rate shows that rate as a plain figure, and its amount follows."""
+    found = demo.example(demo.FIRST)
+    task = found.tasks[0]
+    hired = replace(task, trade="plumber", rate=Decimal("95.00"), amount=kit.money.round_cents(Decimal("95.00") * Decimal(str(task.hours_likely))))
+    changed = replace(found, tasks=(hired, *found.tasks[1:]))
+    changed = demo.with_purchases(changed, changed.purchases)
+    book = openpyxl.load_workbook(write_workbook(changed, tmp_path / "job.xlsx"))
+    row = [cell.value for cell in book["Labour"][5]]
+    assert (row[11], row[13]) == (95, "plumber")
