@@ -29,7 +29,7 @@ def check_report(estimate: Estimate) -> str:
 
 
 def estimate_report(estimate: Estimate) -> str:
-    """Price, findings worst first, hours by step, purchases, build-up of the price, assumptions, lists used."""
+    """Price, what is not ok worst first, hours by step, purchases, build-up of the price, assumptions, lists used."""
     page = Page()
     _head(page, estimate)
     page.note(
@@ -37,7 +37,7 @@ def estimate_report(estimate: Estimate) -> str:
         f"margin {share_text(float(estimate.margin))}   hours {hours_text(estimate.hours)}"
     )
     page.note(_verdict(estimate.findings))
-    _findings(page, estimate.findings)
+    _findings(page, [finding for finding in estimate.findings if finding.level is not Level.OK])
     _hours(page, estimate)
     _purchases(page, estimate)
     _build_up(page, estimate)

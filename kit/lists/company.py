@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any, Literal, get_args
 
 from kit.errors import Fault, KitError
+from kit.lists.columns import day
 from kit.money import parse_money
 from kit.tables import Table
 from kit.units import parse_quantity
@@ -42,6 +43,13 @@ def _whole(text: str) -> int:
 
 
 def _words(text: str) -> str:
+    if not text:
+        raise ValueError("is empty.")
+    return text
+
+
+def _day(text: str) -> str:
+    day(text)
     return text
 
 
@@ -63,6 +71,7 @@ def _weight(text: str) -> float:
 
 
 _SPECIAL: dict[str, Callable[[str], Any]] = {
+    "price_date": _day,
     "burden": _share,
     "overhead": _share,
     "profit": _share,

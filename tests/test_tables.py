@@ -1,0 +1,59 @@
+"""The one door for tables: what it lets in, and what it says of the rest."""
+
+from pathlib import Path
+
+import pytest
+
+from kit.errors import ListError
+from kit.tables import parse_table, read_table
+
+
+def test_rows_keep_their_numbers_and_cells_their_column() -> None:
+    """Blanks around cells go, blank rows are passed over, the header is row 1."""
+    table = parse_table(" a , b \n1, x y \n\n,,\n2,\n".replace(",,", ","), "t.csv")
+    assert table.columns == ("a", "b")
+    assert [(row.number, row.cells) for row in table.rows] == [(2, {"a": "1", "b": "x y"}), (5, {"a": "2", "b": ""})]
+
+
+def test_a_cell_may_hold_commas_quotes_and_line_ends() -> None:
+    """RFC 4180: quoted cells; the row's number is that of its last line."""
+    table = parse_table('a,b\n"1,5","say ""so""\nnext"\n', "t.csv")
+    assert table.rows[0].cells == {"a": "1,5", "b": 'say "so"\nnext'}
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("", "t.csv: is empty: no header row."),
+        ("\n\n", "t.csv: is empty: no header row."),
+        ("a,b,a\n1,2,3\n", 't.csv, row 1: column "a" stands twice.'),
+        ("a,b\n1\n", "t.csv, row 2: has 1 cells, the header has 2."),
+        ("a,b\n1,2,3\n", "t.csv, row 2: has 3 cells, the header has 2."),
+        ('a,b\n"1,2\n', "t.csv, row 2: is not readable as CSV"),
+    ],
+)
+def test_a_table_that_is_none_is_refused(text: str, wanted: str) -> None:
+    """Empty, doubled columns, rows of the wrong length, open quotes."""
+    with pytest.raises(ListError) as caught:
+        parse_table(text, "t.csv")
+    assert str(caught.value).startswith(wanted)
+
+
+def test_all_rows_of_the_wrong_length_are_said_at_once() -> None:
+    """One report."""
+    with pytest.raises(ListError, match=r"(?s)row 2: has 1 cells.*row 4: has 3 cells"):
+        parse_table("a,b\n1\n1,2\n1,2,3\n", "t.csv")
+
+
+def test_files_that_can_not_be_read_are_said(tmp_path: Path) -> None:
+    """Not there, a folder, not UTF-8, too large."""
+    with pytest.raises(ListError, match=r"no\.csv: can't be read: No such file"):
+        read_table(tmp_path / "no.csv")
+    with pytest.raises(ListError, match="can't be read"):
+        read_table(tmp_path)
+    (tmp_path / "latin.csv").write_bytes("a\nsp\u00fcle\n".encode("latin-1"))
+    with pytest.raises(ListError, match=r"latin\.csv, byte 5: is not UTF-8"):
+        read_table(tmp_path / "latin.csv")
+    (tmp_path / "large.csv").write_bytes(b"a\n" + b"x" * 5_000_000)
+    with pytest.raises(ListError, match=r"large\.csv: is larger than 5 MB"):
+        read_table(tmp_path / "large.csv")
