@@ -26,7 +26,7 @@ LINES = (
     {"pricing", "risk"},
     {"estimate"},
     {"document"},
-    {"archive", "change", "compare", "issued"},
+    {"archive", "change", "compare", "issued", "repricing"},
     {"draw"},
     {"export"},
     {"cli", "panels"},

@@ -1,7 +1,9 @@
 """Do the lists agree with themselves and with each other?"""
 
+import datetime as dt
 from collections import Counter
 from collections.abc import Callable, Container, Iterable
+from itertools import pairwise
 from typing import Any
 
 from kit.errors import Fault
@@ -11,7 +13,7 @@ from kit.records import CostType
 from kit.steps import Step
 from kit.tables import Row
 
-__all__ = ["check_prices", "check_references", "key_rows"]
+__all__ = ["check_prices", "check_references", "check_spans", "key_rows"]
 
 _KEYS: dict[str, Callable[[Any], Any]] = {
     "items.csv": lambda row: row.item,
@@ -59,6 +61,30 @@ def check_prices(rows: list[tuple[Row, Price]], items: dict[str, Item], faults: 
             faults.append(Fault(f"{place}, stock_length", f'"{price.item}" is cut from stock and needs it.', "prices.csv"))
         if item.cut == "sheet" and price.stock_width is None:
             faults.append(Fault(f"{place}, stock_width", f'"{price.item}" is cut from sheets and needs it.', "prices.csv"))
+
+
+def check_spans(rows: list[tuple[Row, Price]], faults: list[Fault]) -> None:
+    """Prices of one supplier for one pack: their spans of dates neither overlap nor leave a day without a price."""
+    series: dict[tuple[str, str, str], list[tuple[Row, Price]]] = {}
+    for row, price in rows:
+        series.setdefault((price.item, price.supplier, price.sold_as), []).append((row, price))
+    for spans in series.values():
+        ordered = sorted(spans, key=lambda pair: pair[1].effective_from)
+        for (_, before), (row, after) in pairwise(ordered):
+            next_day = None if before.effective_to is None else before.effective_to + dt.timedelta(days=1)
+            if next_day is None or after.effective_from < next_day:
+                if before.id != after.id:  # the same row twice is told already
+                    faults.append(
+                        Fault(f"row {row.number}, effective_from", f"overlaps the price of {before.effective_from}: end that one the day before.", "prices.csv")
+                    )
+            elif after.effective_from > next_day:
+                faults.append(
+                    Fault(
+                        f"row {row.number}, effective_from",
+                        f"leaves a gap: no price from {next_day} to {after.effective_from - dt.timedelta(days=1)}.",
+                        "prices.csv",
+                    )
+                )
 
 
 def check_references(rows: dict[str, list[tuple[Row, Any]]], keyed: dict[str, dict[Any, Any]], faults: list[Fault]) -> None:

@@ -12,7 +12,7 @@ from typing import Any
 from kit.errors import Fault, ListError
 from kit.lists.columns import read_rows
 from kit.lists.company import Company, read_company
-from kit.lists.consistency import check_prices, check_references, key_rows
+from kit.lists.consistency import check_prices, check_references, check_spans, key_rows
 from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
 from kit.lists.schema import COLUMNS, FILES
 from kit.records import CostType
@@ -100,8 +100,14 @@ def load_lists(folder: Path) -> Lists:
     ListError
         With every fault of every file: missing files and columns, cells that can't be read, doubled or unknown ids.
     """
-    stamps = tuple((name, (folder / name).stat().st_mtime_ns if (folder / name).is_file() else 0) for name in FILES)
+    stamps = tuple((name, file.stat().st_mtime_ns if (file := _file(folder, name)).is_file() else 0) for name in FILES)
     return _load(folder.resolve(), stamps)
+
+
+def _file(folder: Path, name: str) -> Path:
+    """The list as CSV, or as XLSX where only that is there."""
+    sheet = (folder / name).with_suffix(".xlsx")
+    return sheet if sheet.is_file() and not (folder / name).is_file() else folder / name
 
 
 @lru_cache(maxsize=8)
@@ -112,7 +118,7 @@ def _load(folder: Path, _stamps: tuple[tuple[str, int], ...]) -> Lists:
     texts: dict[str, str] = {}
     for name in FILES:
         try:
-            texts[name] = read_text(folder / name)
+            texts[name] = read_text(_file(folder, name))
         except ListError as error:
             faults.extend(error.faults)
     return parse_lists(texts, folder.name, faults)
@@ -139,6 +145,7 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
     company = read_company(tables["company.csv"], faults) if "company.csv" in tables else None
     keyed = {name: key_rows(name, made, faults) for name, made in rows.items() if name != "prices.csv"}
     check_prices(rows["prices.csv"], keyed["items.csv"], faults)
+    check_spans(rows["prices.csv"], faults)
     check_references(rows, keyed, faults)
     if faults or company is None:
         raise ListError(faults)

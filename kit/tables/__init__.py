@@ -1,4 +1,4 @@
-"""The one door for tables that come in: CSV read as text cells, with row numbers and every fault of the file."""
+"""The one door for tables that come in: CSV and XLSX read as text cells, with row numbers and every fault of the file."""
 
 import csv
 import io
@@ -30,7 +30,7 @@ class Table:
 
 
 def read_table(path: Path) -> Table:
-    """Every row of a CSV file.
+    """Every row of a CSV or XLSX file.
 
     Raises
     ------
@@ -41,10 +41,14 @@ def read_table(path: Path) -> Table:
 
 
 def read_text(path: Path) -> str:
-    """The text of a table's file, of sound size and in UTF-8; errors as in `read_table`."""
+    """The text of a table's file: CSV in UTF-8, or the first sheet of an XLSX file as CSV; errors as in `read_table`."""
     try:
         if path.stat().st_size > _LARGEST_FILE:
             raise ListError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB.", path.name))
+        if path.suffix.lower() == ".xlsx":
+            from kit.tables.sheets import read_sheet_text
+
+            return read_sheet_text(path)
         return path.read_bytes().decode("utf-8-sig")
     except OSError as error:
         raise ListError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None

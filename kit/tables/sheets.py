@@ -1,0 +1,75 @@
+"""Sheets that come in: the first sheet of an XLSX file as CSV text, nothing in it run, followed or trusted."""
+
+import csv
+import datetime as dt
+import io
+import zipfile
+from pathlib import Path
+from typing import Any
+
+from kit.errors import Fault, ListError
+
+__all__ = ["read_sheet_text"]
+
+_LARGEST_UNPACKED = 60_000_000
+_MOST_PARTS = 500
+_MOST_ROWS = 50_000
+_MOST_COLUMNS = 100
+
+
+def read_sheet_text(path: Path) -> str:
+    """The first sheet as CSV text: values as they were last shown; formulas, links and macros are ignored.
+
+    Raises
+    ------
+    ListError
+        If the file is no workbook, unpacks to more than a price list can be, names parts outside itself, or holds
+        XML that would grow without end.
+    """
+    _check_parts(path)
+    import openpyxl
+    from defusedxml.common import DefusedXmlException
+
+    if not openpyxl.DEFUSEDXML:  # the guard that openpyxl takes from defusedxml, which is installed with the kit
+        raise ListError(Fault("", "can't be read safely: defusedxml is missing from this installation.", path.name))
+    try:
+        book = openpyxl.load_workbook(path, read_only=True, data_only=True, keep_links=False, keep_vba=False)
+        try:
+            sheet = book.worksheets[0]
+            rows = [[_text(cell) for cell in row[:_MOST_COLUMNS]] for row in sheet.iter_rows(values_only=True, max_row=_MOST_ROWS + 1)]
+        finally:
+            book.close()
+    except (DefusedXmlException, KeyError, IndexError, ValueError, TypeError, OSError, zipfile.BadZipFile, SyntaxError) as error:
+        raise ListError(Fault("", f"is not a readable XLSX workbook: {type(error).__name__}.", path.name)) from None
+    if len(rows) > _MOST_ROWS:
+        raise ListError(Fault("", f"has more than {_MOST_ROWS} rows.", path.name))
+    width = max((len(row) for row in rows if any(row)), default=0)
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\n")
+    for row in rows:
+        writer.writerow([*row, *[""] * (width - len(row))][:width])
+    return text.getvalue()
+
+
+def _check_parts(path: Path) -> None:
+    try:
+        with zipfile.ZipFile(path) as archive:
+            parts = archive.infolist()
+    except (OSError, zipfile.BadZipFile):
+        raise ListError(Fault("", "is not an XLSX workbook.", path.name)) from None
+    if len(parts) > _MOST_PARTS or sum(part.file_size for part in parts) > _LARGEST_UNPACKED:
+        raise ListError(Fault("", "unpacks to more than a price list can be.", path.name))
+    if any(part.filename.startswith(("/", "\\")) or ".." in part.filename.split("/") for part in parts):
+        raise ListError(Fault("", "names parts outside itself.", path.name))
+
+
+def _text(value: Any) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dt.datetime):
+        return value.date().isoformat()
+    if isinstance(value, float):
+        return f"{value:.12g}"
+    return str(value)
