@@ -89,12 +89,11 @@ def _valued(task: Task, lines: Sequence[Line], lists: Lists, rates: Mapping[str,
     factors = tuple((name, rates.get(f"factor:{name}", factor)) for name, factor in task.factors)
     times = math.prod(factor for _, factor in factors)
     low, likely, high = (
-        round(
+        _round_hours(
             math.fsum(
                 line.quantity * (rates[line.item] if name == "likely" and line.item in rates else getattr(lists.rates[line.item], name)) for line in lines
             )
-            * times,
-            HOURS_PLACES,
+            * times
         )
         for name in ("low", "likely", "high")
     )
@@ -108,6 +107,11 @@ def _valued(task: Task, lines: Sequence[Line], lists: Lists, rates: Mapping[str,
         amount=round_cents(to_decimal(likely, HOURS_PLACES) * rate_h),
         factors=factors,
     )
+
+
+def _round_hours(hours: float) -> float:
+    """Hours to four places, half up; to twelve first, which takes away the noise of floats, as the sheet does."""
+    return float(to_decimal(round(hours, 12), HOURS_PLACES))
 
 
 def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], wage: Decimal, burden: Decimal) -> tuple[Task, ...]:
