@@ -20,6 +20,7 @@ from kit.units import parse_quantity
 __all__ = ["UNKNOWN", "Record", "Rule", "choice", "count", "day", "flag", "measure", "money", "text"]
 
 UNKNOWN = "unknown"
+DISTANCE_PLACES = 9  # so that a walk in feet is written and read back the same
 _SUFFIX = re.compile(r"_(in|lb|h|ft|share)$")
 
 Measure = Literal["length", "weight", "time", "share"]
@@ -97,11 +98,13 @@ def _quantity(rule: Rule, given: Any) -> float:
         raise ValueError(f'"{given}" {_NO_UNIT} {_EXAMPLES[rule.kind]}.')  # noqa: TRY004 - as above
     signed = rule.low is not None and rule.low < 0.0
     if rule.kind == "distance":
-        return parse_quantity(given, "length", signed=signed) / 12.0
+        return round(parse_quantity(given, "length", signed=signed) / 12.0, DISTANCE_PLACES)
     return parse_quantity(given, cast("Measure", rule.kind), signed=signed)
 
 
 def _money(_: Rule, given: Any) -> Decimal:
+    if isinstance(given, bool) or not isinstance(given, (str, int, float)):
+        raise ValueError(f"{_shown(given)} is not an amount of money. Give one, such as {_EXAMPLES['money']}.")  # noqa: TRY004 - as above
     if not isinstance(given, str):
         raise ValueError(f'"{given}" {_NO_UNIT} {_EXAMPLES["money"]}.')  # noqa: TRY004 - as above
     return parse_money(given)

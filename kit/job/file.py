@@ -14,7 +14,7 @@ from kit.errors import Fault, JobError
 from kit.job.fields import Record, Rule
 from kit.job.job import Job
 from kit.money import format_money
-from kit.units import format_exact_length
+from kit.units import format_exact
 
 __all__ = ["change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "write_job"]
 
@@ -124,16 +124,10 @@ def _rule_at(location: tuple[int | str, ...]) -> Rule | None:
 def format_value(rule: Rule, value: Any) -> Any:
     """A value as it stands in a job file: measures as text with their unit, the rest as TOML's own kinds."""
     match rule.kind:
-        case "length":
-            return format_exact_length(value)
-        case "weight":
-            return f"{value:.10g} lb"
-        case "time":
-            return f"{value:.10g} h"
+        case "length" | "weight" | "time" | "share":
+            return format_exact(value, rule.kind)
         case "distance":
-            return f"{value:.10g} ft"
-        case "share":
-            return f"{value * 100:.10g} %"
+            return f"{Decimal(repr(float(value))):f} ft".replace(".0 ", " ")
         case "money":
             return format_money(Decimal(value))
         case _:
@@ -175,28 +169,51 @@ def change_job(job: Job, changes: Mapping[str, Any]) -> Job:
 def _put(document: dict[str, Any], place: str, typed: Any) -> None:
     *way, last = place.replace("]", "").replace("[", ".").split(".")
     target: Any = document
-    for part in way:
-        target = target[int(part) - 1] if isinstance(target, list) else target.setdefault(part, {})
-    if isinstance(target, list):
-        target[int(last) - 1] = typed
-    elif typed is None:
-        target.pop(last, None)
-    else:
-        target[last] = typed
+    try:
+        for part in way:
+            target = target[_index(part)] if isinstance(target, list) else target.setdefault(part, {})
+        if isinstance(target, list):
+            target[_index(last)] = typed
+        elif typed is None:
+            target.pop(last, None)
+        else:
+            target[last] = typed
+    except (AttributeError, IndexError, TypeError, ValueError):
+        raise JobError(Fault(place, "is no place in this job.")) from None
+
+
+def _index(part: str) -> int:
+    number = int(part)
+    if number < 1:
+        raise IndexError(part)
+    return number - 1
 
 
 def write_job(job: Job, path: Path) -> None:
     """Save the job as TOML; comments of a file that is already there stay where they are.
 
     The file is written beside its place first, so that a failure leaves the old one whole.
+
+    Raises
+    ------
+    JobError
+        If what is there is no TOML file: it is not ours to write over.
+    OSError
+        If the file can't be written.
     """
     import tomlkit
 
-    document = tomlkit.parse(path.read_text(encoding="utf-8")) if path.exists() else tomlkit.document()
+    try:
+        document = tomlkit.parse(path.read_text(encoding="utf-8-sig")) if path.exists() else tomlkit.document()
+    except ValueError:
+        raise JobError(Fault("", "is there already and is not a job file. Choose another name.", path.name)) from None
     _merge(document, job_document(job), tomlkit)
     draft = path.with_name(path.name + ".part")
-    draft.write_text(tomlkit.dumps(document), encoding="utf-8", newline="\n")
-    draft.replace(path)
+    try:
+        draft.write_text(tomlkit.dumps(document), encoding="utf-8", newline="\n")
+        draft.replace(path)
+    finally:
+        draft.unlink(missing_ok=True)
 
 
 def _merge(target: Any, values: Mapping[str, Any], tomlkit: Any) -> None:

@@ -1,0 +1,179 @@
+"""Job files: read, written, changed, and read back to the same job."""
+
+import difflib
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+import tomlkit
+
+from kit import read_job, shipped
+from kit.errors import JobError
+from kit.job import Job, change_job, fill_assumptions, job_document, parse_job, write_job
+
+EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
+
+
+@pytest.fixture
+def job() -> Job:
+    """The first example."""
+    return read_job(EXAMPLE)
+
+
+def document() -> dict[str, Any]:
+    return tomllib.loads(EXAMPLE.read_text(encoding="utf-8"))
+
+
+# --- there and back ---
+
+
+def test_a_job_becomes_a_document_and_the_same_job_again(example: Path) -> None:
+    """As typed, and with its assumptions filled in."""
+    typed = read_job(example)
+    filled, _ = fill_assumptions(typed)
+    for one in (typed, filled):
+        assert parse_job(job_document(one)) == one
+
+
+def test_a_job_becomes_a_file_and_the_same_job_again(example: Path, tmp_path: Path) -> None:
+    """Into a new file, and once more over it: the same bytes."""
+    path = tmp_path / "new.toml"
+    write_job(read_job(example), path)
+    first = path.read_bytes()
+    assert read_job(path) == read_job(example)
+    write_job(read_job(path), path)
+    assert path.read_bytes() == first
+    assert [file.name for file in tmp_path.iterdir()] == ["new.toml"]
+
+
+def test_writing_an_unchanged_job_leaves_its_file_as_it_is(example: Path, tmp_path: Path) -> None:
+    """Layout, comments and the way measures are written stay, where the file says them as the kit does."""
+    path = tmp_path / "same.toml"
+    path.write_bytes(example.read_bytes())
+    write_job(read_job(path), path)
+    comments = [line for line in example.read_text(encoding="utf-8").splitlines() if line.startswith("#")]
+    assert [line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("#")] == comments
+    assert read_job(path) == read_job(example)
+
+
+def test_comments_stay_when_a_field_changes(job: Job, tmp_path: Path) -> None:
+    """One line changes, its remark stays beside it; all other lines stay."""
+    path = tmp_path / "job.toml"
+    before = EXAMPLE.read_text(encoding="utf-8").replace('width = "36 in"\n', 'width = "36 in" # measured twice\n', 1)
+    assert "measured twice" in before
+    path.write_text(before, encoding="utf-8")
+    write_job(change_job(read_job(path), {"cabinet.width": "37 in"}), path)
+    after = path.read_text(encoding="utf-8")
+    gone = [line[2:] for line in difflib.ndiff(before.splitlines(), after.splitlines()) if line.startswith("- ")]
+    assert gone == ['width = "36 in" # measured twice']
+    assert 'width = "37 in" # measured twice' in after.splitlines()
+
+
+def test_a_part_that_comes_or_goes_is_written(job: Job, tmp_path: Path) -> None:
+    """A corner added, then taken out; the folder of price lists stands before every part."""
+    path = tmp_path / "job.toml"
+    path.write_bytes(EXAMPLE.read_bytes())
+    corner = {"side": "left", "distance": "15 in", "return_part": "drawer", "filler": "2 in"}
+    more = change_job(job, {"cabinet.corner": corner, "prices": "../mine", "terms.permit_fee": "125.50 USD"})
+    write_job(more, path)
+    assert read_job(path) == more
+    less = change_job(more, {"cabinet.corner": None, "prices": None, "terms.permit_fee": None})
+    write_job(less, path)
+    assert read_job(path) == less == job
+
+
+def test_what_is_not_a_job_file_is_not_written_over(job: Job, tmp_path: Path) -> None:
+    """Another kind of file stays whole."""
+    path = tmp_path / "picture.toml"
+    path.write_bytes(b"\xff\xd8\xff\xe0")
+    with pytest.raises(JobError, match=r"picture\.toml: is there already and is not a job file"):
+        write_job(job, path)
+    assert path.read_bytes() == b"\xff\xd8\xff\xe0"
+
+
+def test_a_failure_leaves_the_old_file_whole_and_no_draft(job: Job, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The disk is full while writing."""
+    path = tmp_path / "job.toml"
+    write_job(job, path)
+    before = path.read_bytes()
+
+    def full(*_: object) -> str:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(tomlkit, "dumps", full)
+    with pytest.raises(OSError, match="No space left"):
+        write_job(change_job(job, {"cabinet.width": "39 in"}), path)
+    assert path.read_bytes() == before
+    assert [file.name for file in tmp_path.iterdir()] == ["job.toml"]
+
+
+# --- a change ---
+
+
+def test_a_change_goes_through_the_full_validation(job: Job) -> None:
+    """A bowl wider than the body is refused, both faults of two changes in one report."""
+    with pytest.raises(JobError, match=r"(?s)cabinet\.width: \"36\" has no unit.*sink: the bowl \(34 in\) is wider than the body"):
+        change_job(job, {"sink.bowl_width": "34 in", "cabinet.width": "36"})
+
+
+def test_a_change_leaves_the_old_job_alone(job: Job) -> None:
+    """Records are frozen; a change is a new job."""
+    new = change_job(job, {"cabinet.width": "39 in", "counter.runs[1].length": "100 in", "counter.holes[1].offset": "-3 1/2 in"})
+    assert (new.cabinet.width_in, new.counter.runs[0].length_in, new.counter.holes[0].offset_in) == (39.0, 100.0, -3.5)
+    assert job == read_job(EXAMPLE)
+    with pytest.raises(ValueError, match="frozen"):
+        job.cabinet.width_in = 39.0  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("place", ["counter.runs[9].length", "counter.runs[0].length", "counter.runs[x].length", "cabinet.width.more", "counter.runs[2]"])
+def test_a_place_that_is_none_is_said(job: Job, place: str) -> None:
+    """Beyond the list, before it, no number, inside a value."""
+    with pytest.raises(JobError, match=re.escape(f"{place}: is no place in this job.")):
+        change_job(job, {place: "1 in"})
+
+
+def test_an_unknown_field_is_said_with_the_nearest(job: Job) -> None:
+    """A typing slip."""
+    with pytest.raises(JobError, match=r'cabinet\.widht: is not a known key\. Did you mean "width"\?'):
+        change_job(job, {"cabinet.widht": "36 in"})
+
+
+# --- faults ---
+
+
+def test_all_faults_come_in_one_report_with_the_name_of_the_file(tmp_path: Path) -> None:
+    """Missing, unknown, without unit, and a part that is none."""
+    broken = document()
+    del broken["sink"]["weight"]
+    broken["cabinet"]["width"] = 36
+    broken["old"] = "all of it"
+    broken["extra"] = {}
+    with pytest.raises(JobError) as caught:
+        parse_job(broken, "kitchen.toml")
+    assert {fault.place for fault in caught.value.faults} == {"sink.weight", "cabinet.width", "old", "extra"}
+    assert {fault.file for fault in caught.value.faults} == {"kitchen.toml"}
+    assert "kitchen.toml, sink.weight: is missing. Wanted: Weight empty, unpacked." in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("change", "wanted"),
+    [
+        ({"sink.bowls": [{"width": "40 in", "front_to_back": "15 in", "depth": "9 in"}]}, "sink: the bowls are 40 in wide inside, wider than"),
+        ({"sink.bowls": [{"width": "20 in", "front_to_back": "19 in", "depth": "9 in"}]}, "sink: a bowl is 19 in front to back, more than the sink's 18 in"),
+        ({"sink.bowls": []}, "sink.bowls: .*at least 1"),
+        ({"sink.outlet_setback": "18 in"}, "sink: the outlet lies 18 in from the back, outside the sink's 18 in"),
+        ({"sink.apron_height": None}, "sink: an apron sink needs apron_width and apron_height"),
+        ({"sink.style": "standard"}, "sink: a standard sink has no apron_width or apron_height"),
+        ({"counter.sink_run": 2}, "counter: sink_run is 2, but there are 1 runs"),
+        ({"counter.sink_center": "96 in"}, r"counter: sink_center \(96 in\) lies beyond its run \(96 in\)"),
+        ({"counter.material": "wood"}, "counter: a wood counter needs its species"),
+        ({"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "0 in", "low": "1/4 in"}]}, "levelness: two readings lie at the same place"),
+        ({"levelness.readings": [{"at": "0 in", "low": "1/4 in"}]}, "levelness: no reading is 0 in"),
+    ],
+)
+def test_a_part_that_contradicts_itself_is_refused(job: Job, change: dict[str, Any], wanted: str) -> None:
+    """Sizes that can't be true together."""
+    with pytest.raises(JobError, match=wanted):
+        change_job(job, change)
