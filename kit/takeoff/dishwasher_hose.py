@@ -5,6 +5,7 @@ from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.removal import new_dishwasher
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.sink import drain_is_opened
 from kit.takeoff.work import work_for
 from kit.takeoff.working import Amount, n
 
@@ -12,9 +13,9 @@ __all__ = ["count_dishwasher_hose"]
 
 
 def count_dishwasher_hose(sheet: Sheet) -> list[Line]:
-    """By the scope table's row for the dishwasher; nothing without one, or when it is no part of the job."""
+    """By the scope table's row for the dishwasher; nothing without one, when it is no part of the job, or when nothing comes apart."""
     job, step, scope = sheet.job, Step.CONNECT_DISHWASHER, sheet.job.scope.dishwasher
-    if not job.plumbing.dishwasher or scope.excluded:
+    if not job.plumbing.dishwasher or scope.excluded or not (scope.renewed or drain_is_opened(sheet)):
         return []
     lines = []
     if scope.ours_to_supply:

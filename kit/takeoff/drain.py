@@ -5,6 +5,7 @@ from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.sink import drain_is_opened
 from kit.takeoff.working import Amount, counted, n, total
 
 __all__ = ["count_drain", "solvent_lines"]
@@ -15,6 +16,8 @@ _SIZES = {"1-1/2": "1.5", "2": "2"}
 
 def count_drain(sheet: Sheet) -> list[Line]:
     """From the strainers to the stub. What the joints take follows from the fittings of the design."""
+    if not drain_is_opened(sheet):
+        return []
     return [*_pipes(sheet), *_fittings(sheet), *_joints(sheet)]
 
 

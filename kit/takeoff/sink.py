@@ -8,13 +8,20 @@ from kit.takeoff.sheet import Sheet
 from kit.takeoff.work import work_for
 from kit.takeoff.working import Amount, counted, n, round_up
 
-__all__ = ["count_sink", "sink_is_set"]
+__all__ = ["count_sink", "drain_is_opened", "sink_is_set"]
 
 
 def sink_is_set(sheet: Sheet) -> bool:
     """Whether a sink is set: a new one, or the old one again because the counter round it changes."""
     scope = sheet.job.scope.sink
     return scope.renewed or (scope.stays and counter_comes_off(sheet.job))
+
+
+def drain_is_opened(sheet: Sheet) -> bool:
+    """Whether trap and hoses come apart: for a sink that is set, a new disposer, or a stub that comes down."""
+    job = sheet.job
+    new_disposer = job.plumbing.disposer == "new" and not job.scope.disposer.excluded
+    return sink_is_set(sheet) or new_disposer or (sheet.design.drain.moves and job.scope.drain_move.renewed)
 
 
 def count_sink(sheet: Sheet) -> list[Line]:

@@ -146,3 +146,20 @@ def test_fewer_joints_to_look_at():
     assert step_quantities(count_fill_test, {"plumbing.stops_to_renew": 0})[look] == 9
     assert step_quantities(count_fill_test, {"plumbing.dishwasher": False})[look] == 11 - 2  # its hose and its branch
     assert step_quantities(count_fill_test, {"scope.dishwasher": {"supplied_by": "excluded", "installed_by": "nobody"}})[look] == 10
+
+
+def test_nothing_comes_apart_where_only_the_faucet_is_new():
+    """Sink and counter stay: no drain, no dishwasher hose; the faucet's two hoses and the stops are looked at."""
+    stays = {"supplied_by": "stays", "installed_by": "nobody"}
+    job = {"scope.sink": stays, "scope.counter": stays, "counter.made_by": "stays"}
+    assert step_quantities(count_drain, job) == {}
+    assert step_quantities(count_dishwasher_hose, job) == {}
+    assert step_quantities(count_fill_test, job)["fill-test/look-joint/dry and look"] == 4
+    assert step_quantities(count_fill_test, {**job, "scope.faucet": stays, "plumbing.stops_to_renew": 0}) == {}
+
+
+@pytest.mark.parametrize("changes", [NEW, {"plumbing.stub_height": "24 in"}])
+def test_a_new_disposer_or_a_lower_stub_opens_the_drain(changes):
+    """Even under a sink that stays."""
+    stays = {"supplied_by": "stays", "installed_by": "nobody"}
+    assert step_quantities(count_drain, {"scope.sink": stays, "scope.counter": stays, "counter.made_by": "stays", **changes}) != {}
