@@ -168,7 +168,7 @@ def defuse_text(text: str) -> str:
 
     Notes
     -----
-    OWASP, "CSV Injection" (owasp.org/www-community/attacks/CSV_Injection) lists the signs; that blanks before them don't
+    OWASP, "CSV Injection" (key owasp-csv-injection) lists the signs; that blanks before them don't
     help is common practice, no source.
 
     Examples
