@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from decimal import Decimal
+from decimal import Decimal, localcontext
 
 from kit.buying import plan_purchases
 from kit.checks import check_job
@@ -11,9 +11,9 @@ from kit.errors import Fault, PriceError
 from kit.job import Job, fill_assumptions
 from kit.labor.hours import estimate_hours, revalue_hours
 from kit.lists import Lists
-from kit.money import round_cents, to_decimal
+from kit.money import EXACT, round_cents, to_decimal
 from kit.pricing import PriceTerms, price_job, resolve_terms
-from kit.records import Assumption, BuildUp, CostType, Finding, Level, Line, Purchase, Task
+from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff import take_off
 
 __all__ = ["Estimate", "estimate", "revalue"]
@@ -90,6 +90,11 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
     PriceError
         If the terms leave no price.
     """
+    with localcontext(EXACT):  # the same cents whatever the thread's own context is
+        return _estimate(job, lists, exact=exact)
+
+
+def _estimate(job: Job, lists: Lists, *, exact: bool) -> Estimate:
     filled, assumptions = fill_assumptions(job)
     design = design_job(filled, lists)
     lines = take_off(filled, design, lists)
@@ -131,10 +136,17 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[st
     PriceError
         If a name is not part of the estimate, or the terms leave no price.
     """
-    known = {purchase.id for purchase in estimate.purchases}
-    unknown = sorted((set(prices) - known) | (set(terms) - {term.id for term in estimate.terms.inputs}))
+    bought = {purchase.id for purchase in estimate.purchases}
+    worked = {line.item for line in estimate.lines if line.kind is Kind.DO} | {f"factor:{name}" for task in estimate.tasks for name, _ in task.factors}
+    named = {term.id for term in estimate.terms.inputs}
+    unknown = sorted((set(prices) - bought) | (set(rates) - worked) | (set(terms) - named))
     if unknown:
         raise PriceError([Fault(name, "is not part of this estimate.") for name in unknown])
+    with localcontext(EXACT):
+        return _revalue(estimate, prices, rates, terms)
+
+
+def _revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[str, float], terms: Mapping[str, Decimal]) -> Estimate:
     purchases = tuple(
         replace(purchase, unit_price=prices[purchase.id], amount=round_cents(prices[purchase.id] * to_decimal(purchase.charged, 4)))
         if purchase.id in prices
