@@ -82,5 +82,5 @@ def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, ne
         amount=round_cents(price.price * to_decimal(charged, CHARGED_PLACES)),
         taxable=item.taxable,
         used=min(1.0, need / bought) if packs else 1.0,
-        left_over=f"{bought - need:.6g} {item.unit}" if bought - need > 1e-9 else "nothing",
+        left_over=f"{bought - need:.4g} {item.unit}" if bought - need > 1e-9 else "nothing",
     )

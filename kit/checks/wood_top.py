@@ -2,23 +2,18 @@
 
 from kit.checks.finding import fit_finding, told
 from kit.design import Design
-from kit.design.wood_movement import top_movement
 from kit.job import Job
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
 
 __all__ = ["check_wood_top"]
 
-DRY_PERCENT = 6.0
 
-
-def check_wood_top(job: Job, _: Design, __: Lists) -> list[Finding]:
+def check_wood_top(job: Job, design: Design, _: Lists) -> list[Finding]:
     """Finish before setting, and movement against the gap at the wall and the reveal."""
-    if job.counter.material != "wood" or job.counter.species is None:
+    moved = design.top.movement
+    if moved is None:
         return []
-    depth_in = job.counter.run_of_sink.depth_in
-    moved = top_movement(depth_in, job.counter.species, DRY_PERCENT, DRY_PERCENT + value("checks", "wood/moisture-swing"))
     found = [
         told(
             "wood-top/finish",
@@ -35,10 +30,10 @@ def check_wood_top(job: Job, _: Design, __: Lists) -> list[Finding]:
             "wood-top/gap-at-wall",
             "Room for the top to swell towards the wall",
             job.counter.splash_thickness_in if job.counter.splash != "none" else 0.0,
-            moved.design_in,
+            design.top.wall_gap_in,
             worst=Level.CAUTION,
             tolerance_in=0.0,
-            basis=f"{moved.working}; the splash covers a gap up to its own thickness",
+            basis=f"from the moisture when it is set to the wet season; {moved.working}; the splash covers a gap up to its own thickness",
             source="fpl-2010",
             remedy="Fasten along the front row, slots behind it, and a gap at the wall as wide as the movement, under the splash.",
             parts=("counter",),

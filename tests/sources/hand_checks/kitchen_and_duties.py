@@ -1,18 +1,11 @@
 """Limits of the kitchen and of duties, read again from what is printed elsewhere."""
 
-from kit.design.wood_movement import equilibrium_moisture
 from kit.sources import value
 
 
 def check_work_aisle_for_one_cook():
     """Three and a half feet (nkba-guidelines)."""
     assert value("checks", "aisle/one-cook") == 3.5 * 12
-
-
-def check_moisture_swing_of_a_year():
-    """From 25 to 60 % humidity at 70 F by the published formula (simpson-1998)."""
-    hand_swing = equilibrium_moisture(60.0) - equilibrium_moisture(25.0)
-    assert abs(value("checks", "wood/moisture-swing") - hand_swing) < 0.02
 
 
 def check_lead_rule():
