@@ -10,7 +10,7 @@ __all__ = ["Step"]
 
 
 class Step(StrEnum):
-    """One step of a sink-and-counter job, in the order in which it is usually done."""
+    """One step of a sink-and-counter job, in the order in which it is usually done; `TRIPS` stands for the ways between."""
 
     VISIT = "visit"
     ORDER = "order"
@@ -42,3 +42,4 @@ class Step(StrEnum):
     HAUL = "haul"
     CLEAN = "clean"
     PUNCH_LIST = "punch-list"
+    TRIPS = "trips"

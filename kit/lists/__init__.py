@@ -2,20 +2,41 @@
 
 from kit.lists.company import Company
 from kit.lists.load import Lists, load_lists, parse_lists
-from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
+from kit.lists.rows import (
+    Account,
+    CounterKind,
+    Factor,
+    Hired,
+    Item,
+    LeadTime,
+    Lifters,
+    Mount,
+    OrderRule,
+    Price,
+    Rate,
+    SinkKind,
+    SiteRiskRow,
+    StepRow,
+    TakeOut,
+    Transition,
+)
 
 __all__ = [
     "Account",
     "Company",
     "CounterKind",
     "Factor",
+    "Hired",
     "Item",
+    "LeadTime",
     "Lifters",
     "Lists",
     "Mount",
+    "OrderRule",
     "Price",
     "Rate",
     "SinkKind",
+    "SiteRiskRow",
     "StepRow",
     "TakeOut",
     "Transition",

@@ -16,7 +16,11 @@ __all__ = ["Company", "read_company"]
 
 @dataclass(frozen=True, slots=True)
 class Company:
-    """What the company charges and how. Shares are 0 to 1, weights in lb, money in USD."""
+    """What the company charges and how it works. Shares are 0 to 1, weights in lb, times in h, money in USD.
+
+    `work_days` are days of the week, Monday 0; `holidays` country and region, both "" for none; the spreads say how far something
+    may go down and up.
+    """
 
     name: str
     region: str
@@ -34,6 +38,17 @@ class Company:
     crew: int
     least_load: float
     least_charge: Decimal
+    work_days: frozenset[int]
+    holidays: tuple[str, str]
+    wait_on_site: float
+    least_visit: float
+    days_to_sign: int
+    cooling_off_days: int
+    risk_confidence: float
+    risk_correlation: float
+    risk_seed: int
+    price_spread: tuple[float, float]
+    waste_spread: tuple[float, float]
 
 
 def _whole(text: str) -> int:
@@ -70,6 +85,44 @@ def _weight(text: str) -> float:
     return parse_quantity(text, "weight")
 
 
+def _time(text: str) -> float:
+    return parse_quantity(text, "time")
+
+
+def _chance(text: str) -> float:
+    share = parse_quantity(text, "share")
+    if share > 1:
+        raise ValueError(f'"{text}" is more than 100 %.')
+    return share
+
+
+def _spread(text: str) -> tuple[float, float]:
+    less, found, more = text.partition(" to ")
+    if not found:
+        raise ValueError(f'"{text}" is not a span. Give it as "-3 % to 8 %".')
+    low, high = parse_quantity(less, "share", signed=True), parse_quantity(more, "share", signed=True)
+    if not -1 <= low <= 0 <= high:
+        raise ValueError(f'"{text}" must go from -100 % or more, down to up, with 0 % between.')
+    return low, high
+
+
+def _week_days(text: str) -> frozenset[int]:
+    unknown = [name for name in text.split() if name not in _WEEK]
+    if unknown or not text:
+        raise ValueError(f'"{text}" must name days of the week: {", ".join(_WEEK)}.')
+    return frozenset(_WEEK.index(name) for name in text.split())
+
+
+def _holidays(text: str) -> tuple[str, str]:
+    if text == "none":
+        return "", ""
+    country, _, region = text.partition("-")
+    if not (len(country) == 2 and country.isalpha() and country.isupper()):
+        raise ValueError(f'"{text}" is not a country such as US, a state such as US-MA, or none.')
+    return country, region
+
+
+_WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _SPECIAL: dict[str, Callable[[str], Any]] = {
     "price_date": _day,
     "burden": _share,
@@ -79,6 +132,14 @@ _SPECIAL: dict[str, Callable[[str], Any]] = {
     "tax": _share,
     "deposit": _share,
     "least_load": _weight,
+    "work_days": _week_days,
+    "holidays": _holidays,
+    "wait_on_site": _time,
+    "least_visit": _time,
+    "risk_confidence": _chance,
+    "risk_correlation": _chance,
+    "price_spread": _spread,
+    "waste_spread": _spread,
 }
 
 

@@ -13,8 +13,26 @@ from kit.errors import Fault, ListError
 from kit.lists.columns import read_rows
 from kit.lists.company import Company, read_company
 from kit.lists.consistency import check_prices, check_references, check_spans, key_rows
-from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
+from kit.lists.rows import (
+    Account,
+    CounterKind,
+    Factor,
+    Hired,
+    Item,
+    LeadTime,
+    Lifters,
+    Mount,
+    OrderRule,
+    Price,
+    Rate,
+    SinkKind,
+    SiteRiskRow,
+    StepRow,
+    TakeOut,
+    Transition,
+)
 from kit.lists.schema import COLUMNS, FILES
+from kit.lists.work_consistency import check_work
 from kit.records import CostType
 from kit.steps import Step
 from kit.tables import Row, Table, parse_table, read_text
@@ -44,6 +62,10 @@ class Lists:
     steps: MappingProxyType[Step, StepRow]
     rates: MappingProxyType[str, Rate]
     factors: MappingProxyType[str, Factor]
+    order_rules: tuple[OrderRule, ...]
+    hired: MappingProxyType[tuple[str, Step | None], Hired]
+    lead_times: MappingProxyType[str, LeadTime]
+    site_risks: tuple[SiteRiskRow, ...]
     mounts: MappingProxyType[tuple[str, str], Mount]
     lifters: tuple[Lifters, ...]
     transitions: MappingProxyType[tuple[str, str, str], Transition]
@@ -147,6 +169,7 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
     check_prices(rows["prices.csv"], keyed["items.csv"], faults)
     check_spans(rows["prices.csv"], faults)
     check_references(rows, keyed, faults)
+    check_work(rows, faults)
     if faults or company is None:
         raise ListError(faults)
     prices: dict[str, tuple[Price, ...]] = {}
@@ -164,6 +187,10 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         steps=proxy(keyed["steps.csv"]),
         rates=proxy(keyed["rates.csv"]),
         factors=proxy(keyed["factors.csv"]),
+        order_rules=tuple(keyed["order_rules.csv"].values()),
+        hired=proxy(keyed["hired.csv"]),
+        lead_times=proxy(keyed["lead_times.csv"]),
+        site_risks=tuple(keyed["site_risks.csv"].values()),
         mounts=proxy(keyed["mounts.csv"]),
         lifters=tuple(sorted(keyed["lifters.csv"].values(), key=lambda row: row.up_to)),
         transitions=proxy(keyed["transitions.csv"]),

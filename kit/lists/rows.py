@@ -8,7 +8,24 @@ from typing import Literal
 from kit.records import CostType, Level
 from kit.steps import Step
 
-__all__ = ["Account", "CounterKind", "Factor", "Item", "Lifters", "Mount", "Price", "Rate", "SinkKind", "StepRow", "TakeOut", "Transition"]
+__all__ = [
+    "Account",
+    "CounterKind",
+    "Factor",
+    "Hired",
+    "Item",
+    "LeadTime",
+    "Lifters",
+    "Mount",
+    "OrderRule",
+    "Price",
+    "Rate",
+    "SinkKind",
+    "SiteRiskRow",
+    "StepRow",
+    "TakeOut",
+    "Transition",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,12 +128,13 @@ class CounterKind:
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """The trade's data of one step: label, place in the order, least crew, what comes before, waiting time after."""
+    """The trade's data of one step: label, place in the order, least and most people, what comes before, waiting time after [h]."""
 
     step: Step
     label: str
     order: int
     crew: int
+    crew_most: int
     after: tuple[str, ...]
     wait: float
     clock: Literal["working", "elapsed"]
@@ -146,6 +164,74 @@ class Factor:
     factor: str
     steps: tuple[str, ...]
     times: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRule:
+    """In jobs where a condition holds, a step comes after other steps than steps.csv says; the last row that holds counts."""
+
+    rule: str
+    step: Step
+    after: tuple[str, ...]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Hired:
+    """Worker-hours of a hired trade for one unit of a `hire` line: low, likely, high, and its people.
+
+    `driver` is the line's item, or a column of counters.csv that names it (`trip_item`); `step` None means every step.
+    """
+
+    driver: str
+    step: Step | None
+    trade: str
+    unit: str
+    crew: int
+    low: float
+    likely: float
+    high: float
+    source: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeadTime:
+    """Days from asking to having: low, likely, high, counted as working or elapsed days.
+
+    `what` is an item, a cost code of items.csv, a counter or its material, or one of the words of `LEADS`.
+    """
+
+    what: str
+    low: float
+    likely: float
+    high: float
+    days: Literal["working", "elapsed"]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class SiteRiskRow:
+    """Something the house may hold in store: chance (0 to 1), cost and worker-hours if it happens, the step it strikes, the delay.
+
+    `step` None means the last own step of the job.
+    """
+
+    risk: str
+    label: str
+    chance: float
+    cost_low: Decimal
+    cost_likely: Decimal
+    cost_high: Decimal
+    currency: str
+    hours_low: float
+    hours_likely: float
+    hours_high: float
+    applies_when: str
+    step: Step | None
+    delay_days: float
+    source: str
     says: str
 
 

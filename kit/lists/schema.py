@@ -1,11 +1,31 @@
 """The columns of every list file: what each cell holds and how it is read."""
 
 from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, words_of, yes_no
-from kit.lists.rows import Account, CounterKind, Factor, Item, Lifters, Mount, Price, Rate, SinkKind, StepRow, TakeOut, Transition
+from kit.lists.conditions import CONDITIONS
+from kit.lists.rows import (
+    Account,
+    CounterKind,
+    Factor,
+    Hired,
+    Item,
+    LeadTime,
+    Lifters,
+    Mount,
+    OrderRule,
+    Price,
+    Rate,
+    SinkKind,
+    SiteRiskRow,
+    StepRow,
+    TakeOut,
+    Transition,
+)
 from kit.records import CostType, Level
 from kit.steps import Step
 
-__all__ = ["COLUMNS", "FILES", "UNITS"]
+__all__ = ["COLUMNS", "FILES", "LEADS", "UNITS"]
+
+LEADS = ("goods", "customer-goods", "permit", "inspection", "fabrication")
 
 UNITS = ("each", "ft", "sq ft", "fl oz", "gal", "lb", "h", "day", "USD")
 
@@ -108,6 +128,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             Column("label", text),
             Column("order", whole),
             Column("crew", whole),
+            Column("crew_most", whole),
             Column("after", words, may_be_empty=True),
             Column("wait", _TIME),
             Column("clock", one_of(("working", "elapsed"))),
@@ -127,7 +148,49 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             Column("says", text),
         ),
     ),
-    "factors.csv": (Factor, (Column("factor", text), Column("steps", words), Column("times", number), Column("says", text))),
+    "factors.csv": (Factor, (Column("factor", one_of(CONDITIONS)), Column("steps", words), Column("times", number), Column("says", text))),
+    "order_rules.csv": (
+        OrderRule,
+        (Column("rule", one_of(CONDITIONS)), Column("step", one_of(Step)), Column("after", words), Column("says", text)),
+    ),
+    "hired.csv": (
+        Hired,
+        (
+            Column("driver", text),
+            Column("step", one_of(Step), may_be_empty=True),
+            Column("trade", text),
+            Column("unit", one_of(UNITS)),
+            Column("crew", whole),
+            *(Column(name, _TIME) for name in ("low", "likely", "high")),
+            Column("source", text),
+            Column("says", text),
+        ),
+    ),
+    "lead_times.csv": (
+        LeadTime,
+        (
+            Column("what", text),
+            *(Column(name, number) for name in ("low", "likely", "high")),
+            Column("days", one_of(("working", "elapsed"))),
+            Column("says", text),
+        ),
+    ),
+    "site_risks.csv": (
+        SiteRiskRow,
+        (
+            Column("risk", text),
+            Column("label", text),
+            Column("chance", _SHARE),
+            *(Column(name, amount) for name in ("cost_low", "cost_likely", "cost_high")),
+            Column("currency", currency),
+            *(Column(name, _TIME) for name in ("hours_low", "hours_likely", "hours_high")),
+            Column("applies_when", one_of(CONDITIONS)),
+            Column("step", one_of(Step), may_be_empty=True),
+            Column("delay_days", number),
+            Column("source", text),
+            Column("says", text),
+        ),
+    ),
     "mounts.csv": (
         Mount,
         (

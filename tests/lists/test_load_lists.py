@@ -155,7 +155,7 @@ FAULTS: dict[str, tuple[str, str, str, str]] = {
         ",moon-coupling,",
         r'transitions.csv, row \d+, join: "moon-coupling" is not in items.csv.',
     ),
-    "after no step": ("steps.csv", "^(order,[^,]*,20,1),visit", r"\1,dream", r'steps.csv, row 3, after: "dream" is not a step.'),
+    "after no step": ("steps.csv", "^(order,[^,]*,20,1,1),visit", r"\1,dream", r'steps.csv, row 3, after: "dream" is not a step.'),
     "step without row": ("steps.csv", r"^punch-list,.*\n", "", 'steps.csv: step "punch-list" has no row.'),
     "cost type without account": ("accounts.csv", r"^fee,.*\n", "", 'accounts.csv: cost type "fee" has no row.'),
     "company columns": ("company.csv", "^key,value,note", "key,value", "company.csv, row [0-9]+: has 3 cells, the header has 2."),

@@ -1,0 +1,32 @@
+"""The conditions of a job by which the lists choose: which factors, order rules and site risks count for it.
+
+The names stand here, because the lists may use no other; what each means for a job is worked out in `kit/labor/conditions.py`.
+"""
+
+__all__ = ["CONDITIONS"]
+
+CONDITIONS: tuple[str, ...] = (
+    "always",
+    "occupied",
+    "upper-floor",
+    "stairs",
+    "tight-access",
+    "main-valve-open",
+    "old-stops",
+    "wet-floor",
+    "dry-floor",
+    "sound-sides",
+    "old-counter-off",
+    "glued-counter",
+    "screwed-counter",
+    "glued-splash",
+    "drain-not-photographed",
+    "stub-not-measured",
+    "vent-not-seen",
+    "new-sink",
+    "own-counter",
+    "fabricated-counter",
+    "sink-first",
+    "template-first",
+    "counter-first",
+)
