@@ -8,6 +8,7 @@ import math
 import re
 from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
+from functools import lru_cache
 from typing import Literal
 
 from kit.errors import PriceError, UnitError
@@ -96,6 +97,12 @@ def round_cents(amount: Decimal) -> Decimal:
     return to_decimal(amount, 2)
 
 
+@lru_cache(maxsize=32)
+def _step(places: int) -> Decimal:
+    """The smallest step with so many decimals: 0.01 for 2."""
+    return Decimal(1).scaleb(-places, EXACT)
+
+
 def to_decimal(value: float | Decimal, places: int) -> Decimal:
     """Give a number as Decimal with a fixed number of decimals, half up (away from zero).
 
@@ -114,7 +121,7 @@ def to_decimal(value: float | Decimal, places: int) -> Decimal:
     number = value if isinstance(value, Decimal) else Decimal(repr(float(value)) if isinstance(value, float) else value)
     if not number.is_finite():
         raise PriceError(f"{value} is not an amount.")
-    rounded = number.quantize(Decimal(1).scaleb(-places, EXACT), ROUND_HALF_UP, EXACT)
+    rounded = number.quantize(_step(places), ROUND_HALF_UP, EXACT)
     return rounded or rounded.copy_abs()  # no minus zero
 
 

@@ -46,12 +46,12 @@ def estimate_hours(job: Job, design: Design, lines: Sequence[Line], lists: Lists
     conditions = job_factors(job, design)
     general = job.terms.hours_factor
     rate_h = burdened_rate(lists.company.wage, to_decimal(lists.company.burden, 6))
-    tasks = []
-    for step in sorted(Step, key=lambda step: lists.steps[step].order):
-        mine = [line for line in lines if line.kind is Kind.DO and line.step is step]
-        if mine:
-            tasks.append(_task(design, step, mine, conditions, general, lists, rate_h))
-    return tuple(tasks)
+    work: dict[Step, list[Line]] = {}
+    for line in lines:
+        if line.kind is Kind.DO:
+            work.setdefault(line.step, []).append(line)
+    ordered = sorted((step for step in Step if step in work), key=lambda step: lists.steps[step].order)
+    return tuple(_task(design, step, work[step], conditions, general, lists, rate_h) for step in ordered)
 
 
 def _task(design: Design, step: Step, lines: Sequence[Line], conditions: Sequence[str], general: float | None, lists: Lists, rate_h: Decimal) -> Task:
