@@ -16,7 +16,7 @@ from kit.job.job import Job
 from kit.money import format_money
 from kit.units import format_exact
 
-__all__ = ["change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "write_job"]
+__all__ = ["change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "record_in", "write_job"]
 
 _LARGEST_FILE = 1_000_000
 
@@ -92,18 +92,19 @@ def record_at(location: tuple[int | str, ...]) -> type[Record] | None:
         if isinstance(part, int):
             continue
         field = next((field for name, field in record.model_fields.items() if record.key(name) == part), None)
-        inner = _record_in(field.annotation) if field else None
+        inner = record_in(field.annotation) if field else None
         if inner is None:
             return None
         record = inner
     return record
 
 
-def _record_in(annotation: Any) -> type[Record] | None:
+def record_in(annotation: Any) -> type[Record] | None:
+    """The kind of record that a field's type holds; None where it holds a value."""
     if isinstance(annotation, type) and issubclass(annotation, Record):
         return annotation
     for part in getattr(annotation, "__args__", ()):
-        found = _record_in(part)
+        found = record_in(part)
         if found is not None:
             return found
     return None
