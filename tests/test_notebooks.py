@@ -1,0 +1,48 @@
+"""The notebooks as files: a question first, no stored outputs, a check at the end. nbval runs them in a call of its own."""
+
+import ast
+
+import nbformat
+import pytest
+
+from kit import shipped
+
+NOTEBOOKS = sorted(shipped("notebooks").glob("*.ipynb"))
+
+
+@pytest.fixture(params=NOTEBOOKS, ids=[path.name for path in NOTEBOOKS])
+def notebook(request: pytest.FixtureRequest) -> nbformat.NotebookNode:
+    """Each notebook in turn."""
+    return nbformat.read(request.param, as_version=4)
+
+
+def test_there_are_notebooks() -> None:
+    """The tests below have something to look at."""
+    assert NOTEBOOKS
+
+
+def test_no_outputs_are_stored(notebook: nbformat.NotebookNode) -> None:
+    """Neither outputs nor counts."""
+    code = [cell for cell in notebook.cells if cell.cell_type == "code"]
+    assert code
+    assert all(cell.outputs == [] and cell.execution_count is None for cell in code)
+
+
+def test_it_opens_with_its_question(notebook: nbformat.NotebookNode) -> None:
+    """A heading that asks something, before any code."""
+    first = notebook.cells[0]
+    assert first.cell_type == "markdown"
+    assert first.source.startswith("# ")
+    assert first.source.splitlines()[0].endswith("?")
+
+
+def test_it_ends_in_a_check(notebook: nbformat.NotebookNode) -> None:
+    """The last code cell asserts something."""
+    last = [cell.source for cell in notebook.cells if cell.cell_type == "code"][-1]
+    assert any(isinstance(node, ast.Assert) for node in ast.walk(ast.parse(last)))
+
+
+def test_it_runs_on_any_kernel_of_python(notebook: nbformat.NotebookNode) -> None:
+    """The kernel has the name that every installation has."""
+    assert notebook.metadata.kernelspec.name == "python3"
+    nbformat.validate(notebook)
