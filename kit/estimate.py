@@ -9,7 +9,9 @@ from kit.checks import check_job
 from kit.design import Design, design_job
 from kit.errors import Fault, PriceError
 from kit.job import Job, fill_assumptions
-from kit.labor.hours import estimate_hours, revalue_hours
+from kit.labor.hours import revalue_hours
+from kit.labor.trips import Trip
+from kit.labor.work import plan_work
 from kit.lists import Lists
 from kit.money import EXACT, round_cents, to_decimal
 from kit.pricing import PriceTerms, price_job, resolve_terms
@@ -21,7 +23,10 @@ __all__ = ["Estimate", "estimate", "revalue"]
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Everything that one job gave on its way through the house; `given` is the job before assumptions were filled in."""
+    """Everything that one job gave on its way through the house; `given` is the job before assumptions were filled in.
+
+    `tasks` are our own people's; what hired trades do is `hired`, for the calendar only: purchases hold what it costs.
+    """
 
     given: Job
     job: Job
@@ -32,6 +37,8 @@ class Estimate:
     lines: tuple[Line, ...]
     purchases: tuple[Purchase, ...]
     tasks: tuple[Task, ...]
+    hired: tuple[Task, ...]
+    trips: tuple[Trip, ...]
     terms: PriceTerms
     build_up: tuple[BuildUp, ...]
 
@@ -99,7 +106,7 @@ def _estimate(job: Job, lists: Lists, *, exact: bool) -> Estimate:
     design = design_job(filled, lists)
     lines = take_off(filled, design, lists)
     purchases = plan_purchases(filled, lines, lists, exact=exact)
-    tasks = estimate_hours(filled, design, lines, lists)
+    work = plan_work(filled, design, lines, purchases, lists)
     terms = resolve_terms(filled, lists.company)
     cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
     return Estimate(
@@ -109,11 +116,13 @@ def _estimate(job: Job, lists: Lists, *, exact: bool) -> Estimate:
         assumptions=assumptions,
         design=design,
         findings=check_job(filled, design, lists),
-        lines=lines,
+        lines=(*lines, *work.trip_lines),
         purchases=purchases,
-        tasks=tasks,
+        tasks=work.tasks,
+        hired=work.hired,
+        trips=work.trips,
         terms=terms,
-        build_up=price_job(purchases, cost_types, tasks, terms),
+        build_up=price_job(purchases, cost_types, work.tasks, terms),
     )
 
 

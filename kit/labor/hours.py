@@ -7,29 +7,16 @@ from decimal import Decimal
 
 from kit.design import Design
 from kit.job import Job
+from kit.labor.conditions import holding_conditions
 from kit.lists import Lists
 from kit.money import round_cents, to_decimal
 from kit.records import Kind, Line, Task
 from kit.steps import Step
 
-__all__ = ["burdened_rate", "estimate_hours", "job_factors", "revalue_hours"]
+__all__ = ["burdened_rate", "estimate_hours", "make_task", "revalue_hours"]
 
 HOURS_PLACES = 4
-FEW_STEPS = 6
-
-
-def job_factors(job: Job, design: Design) -> tuple[str, ...]:
-    """The conditions of this job that have a factor, by their id in the list."""
-    found = {
-        "occupied": job.site.occupied,
-        "upper-floor": job.site.floor > 1,
-        "stairs": design.lift.stair_steps > FEW_STEPS,
-        "old-stops": job.plumbing.stop_age == "old",
-        "glued-counter": job.old.counter_fixing == "glued",
-        "tight-access": min(job.site.narrowest_door_in, job.site.narrowest_turn_in) < job.sink.depth_in + 12.0,
-        "drain-not-photographed": not job.old.drain_photographed,
-    }
-    return tuple(name for name, holds in found.items() if holds)
+CARRIED = {Step.SET_SINK, Step.RECEIVE}
 
 
 def burdened_rate(wage: Decimal, burden: Decimal) -> Decimal:
@@ -40,30 +27,35 @@ def burdened_rate(wage: Decimal, burden: Decimal) -> Decimal:
 def estimate_hours(job: Job, design: Design, lines: Sequence[Line], lists: Lists) -> tuple[Task, ...]:
     """One task for each step that has `do` lines, in the order of the trade.
 
-    Hours are worker-hours, rounded to four places; duration is hours / crew. The crew is the largest of the step's
-    own, its rates' and, where the sink is carried or set, the lift's.
+    Hours are worker-hours, rounded to four places; duration is hours / crew. As many people work at a step as the crew has and
+    the step has room for, but no fewer than the step, its rates and, where the sink is carried or set, its weight ask for.
     """
-    conditions = job_factors(job, design)
-    general = job.terms.hours_factor
-    rate_h = burdened_rate(lists.company.wage, to_decimal(lists.company.burden, 6))
+    conditions = holding_conditions(job, design)
+    team = job.terms.crew or lists.company.crew
     work: dict[Step, list[Line]] = {}
     for line in lines:
         if line.kind is Kind.DO:
             work.setdefault(line.step, []).append(line)
-    ordered = sorted((step for step in Step if step in work), key=lambda step: lists.steps[step].order)
-    return tuple(_task(design, step, work[step], conditions, general, lists, rate_h) for step in ordered)
+    tasks = []
+    for step in sorted((step for step in Step if step in work), key=lambda step: lists.steps[step].order):
+        row, lifters = lists.steps[step], design.lift.lifters if step in CARRIED else 1
+        crew = max(row.crew, lifters, min(team, row.crew_most), *(lists.rates[line.item].crew for line in work[step]))
+        tasks.append(make_task(job, step, work[step], lists, crew=crew, conditions=conditions))
+    return tuple(tasks)
 
 
-def _task(design: Design, step: Step, lines: Sequence[Line], conditions: Sequence[str], general: float | None, lists: Lists, rate_h: Decimal) -> Task:
-    row = lists.steps[step]
-    factors = [(name, lists.factors[name].times) for name in conditions if name in lists.factors and {str(step), "all"} & set(lists.factors[name].steps)]
+def make_task(job: Job, step: Step, lines: Sequence[Line], lists: Lists, *, crew: int, conditions: Sequence[str]) -> Task:
+    """The task of one step from its `do` lines. A factor for "all" steps holds in the house, not on the ways to it."""
+    row, general = lists.steps[step], job.terms.hours_factor
+    named = {str(step)} if step is Step.TRIPS else {str(step), "all"}
+    factors = [(name, lists.factors[name].times) for name in conditions if name in lists.factors and named & set(lists.factors[name].steps)]
     if general is not None:
         factors.append(("hours-factor", general))
     rates = [lists.rates[line.item] for line in lines]
-    crew = max(row.crew, *(rate.crew for rate in rates), design.lift.lifters if step in {Step.SET_SINK, Step.RECEIVE} else 1)
     working = " + ".join(f"{line.quantity:.6g} {rate.unit} {line.item} x {rate.likely:g} h" for line, rate in zip(lines, rates, strict=True))
     if factors:
         working = f"({working})" + "".join(f" x {factor:g} {name}" for name, factor in factors)
+    rate_h = burdened_rate(lists.company.wage, to_decimal(lists.company.burden, 6))
     blank = Task(
         step=step,
         line_ids=tuple(line.id for line in lines),
@@ -77,7 +69,7 @@ def _task(design: Design, step: Step, lines: Sequence[Line], conditions: Sequenc
         amount=round_cents(rate_h * 0),
         factors=tuple(factors),
         basis=working,
-        after=tuple(Step(name) for name in row.after or ()),
+        after=(),
         wait_h=row.wait,
         clock=row.clock,
     )

@@ -29,19 +29,34 @@ from kit.labor.network import order_activities
 from kit.records import Task
 from kit.steps import Step
 
-__all__ = ["Schedule", "ScheduledStep", "StepLink", "link_steps", "plan_schedule"]
+__all__ = ["Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "plan_schedule"]
 
 OWN = "crew"
 Clock = Literal["working", "elapsed"]
 
 
 @dataclass(frozen=True, slots=True)
+class Lead:
+    """Something that is waited for after a step: how long [h, on its clock], at best, as a rule and at worst."""
+
+    what: str
+    hours_low: float
+    hours_likely: float
+    hours_high: float
+    clock: Clock = "elapsed"
+
+
+LeadTimes = Mapping[Step, float | tuple[Lead, ...]]
+
+
+@dataclass(frozen=True, slots=True)
 class StepLink:
-    """A step that must end first, and the time that must pass after its end [h], on that clock."""
+    """A step that must end first, and the time that must pass after its end [h], on that clock; `lead` names what is waited for."""
 
     before: Step
     wait_h: float = 0.0
     clock: Clock = "working"
+    lead: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +122,7 @@ class Schedule:
         return tuple(reversed(chain))
 
 
-def link_steps(tasks: Sequence[Task], lead_days: Mapping[Step, float] | None = None) -> dict[Step, tuple[StepLink, ...]]:
+def link_steps(tasks: Sequence[Task], lead_days: LeadTimes | None = None) -> dict[Step, tuple[StepLink, ...]]:
     """Tell what each step waits for: its own forerunners and the step its people do before it.
 
     Parameters
@@ -115,7 +130,7 @@ def link_steps(tasks: Sequence[Task], lead_days: Mapping[Step, float] | None = N
     tasks
         In the order of the trade. Own people and each hired trade do one step at a time, in this order as far as `after` allows.
     lead_days
-        Elapsed days that must pass after a step (delivery, fabrication), besides the task's own wait.
+        What must pass after a step besides the task's own wait: elapsed days, or leads (delivery, fabrication) on their clocks.
 
     Returns
     -------
@@ -132,7 +147,7 @@ def link_steps(tasks: Sequence[Task], lead_days: Mapping[Step, float] | None = N
     faults += [
         Fault(task.step, f"a time of {hours:g} h makes no sense. Wanted: 0 or more.")
         for task in tasks
-        for hours in (task.duration_h, task.wait_h, 24 * leads.get(task.step, 0.0))
+        for hours in (task.duration_h, task.wait_h, *(lead.hours_likely for lead in _leads_of(leads, task.step)))
         if not 0 <= hours < float("inf")
     ]
     faults += [Fault(step, "has a lead time, but the job has no such step.") for step in leads if step not in by_step]
@@ -143,7 +158,7 @@ def link_steps(tasks: Sequence[Task], lead_days: Mapping[Step, float] | None = N
     for step in order_activities({task.step: task.after for task in tasks}):
         task = by_step[step]
         found = [StepLink(name, by_step[name].wait_h, by_step[name].clock) for name in task.after]
-        found += [StepLink(name, 24 * leads[name], "elapsed") for name in task.after if name in leads]
+        found += [StepLink(name, lead.hours_likely, lead.clock, lead.what) for name in task.after for lead in _leads_of(leads, name)]
         if task.trade in last_of:
             found.append(StepLink(last_of[task.trade]))
         last_of[task.trade] = step
@@ -156,7 +171,7 @@ def plan_schedule(
     calendar: WorkCalendar,
     start: date,
     *,
-    lead_days: Mapping[Step, float] | None = None,
+    lead_days: LeadTimes | None = None,
     not_before: Mapping[Step, datetime] | None = None,
     off_site: Collection[Step] = (Step.ORDER,),
 ) -> Schedule:
@@ -171,7 +186,7 @@ def plan_schedule(
     start
         Day (from the start of work) or naive instant from which everything counts.
     lead_days
-        Elapsed days that must pass after a step (delivery after `order`, fabrication after `template`).
+        As `link_steps`: delivery after `order`, fabrication after `template`.
     not_before
         Earliest instant of a step, such as the end of the cooling-off span for `order`.
     off_site
@@ -247,9 +262,14 @@ def _pass_back(calendar: WorkCalendar, start: datetime, link: StepLink) -> datet
     return start - timedelta(hours=link.wait_h) if link.clock == "elapsed" else subtract_working_hours(calendar, start, link.wait_h)
 
 
-def _waits(task: Task, leads: Mapping[Step, float]) -> Iterator[StepLink]:
+def _waits(task: Task, leads: LeadTimes) -> Iterator[StepLink]:
     yield StepLink(task.step, task.wait_h, task.clock)
-    yield StepLink(task.step, 24 * leads.get(task.step, 0.0), "elapsed")
+    yield from (StepLink(task.step, lead.hours_likely, lead.clock, lead.what) for lead in _leads_of(leads, task.step))
+
+
+def _leads_of(leads: LeadTimes, step: Step) -> tuple[Lead, ...]:
+    found = leads.get(step, ())
+    return found if isinstance(found, tuple) else (Lead("", 24 * found, 24 * found, 24 * found),)
 
 
 def _latest(

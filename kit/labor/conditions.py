@@ -1,0 +1,66 @@
+"""Which conditions hold for a job? Factors, order rules and site risks of the lists ask for them by name."""
+
+from kit.design import Design
+from kit.job import Job
+from kit.lists.conditions import CONDITIONS
+
+__all__ = ["holding_conditions"]
+
+FEW_STEPS = 6
+CARRIERS_IN = 12.0  # what hands and arms add to the sink's depth; common practice, no source
+
+
+def holding_conditions(job: Job, design: Design) -> tuple[str, ...]:
+    """The conditions of this job, in the order in which the lists know them."""
+    found = {"always": True, **_place(job, design), **_old(job), **_plumbing(job), **_new(job)}
+    return tuple(name for name in CONDITIONS if found[name])
+
+
+def _place(job: Job, design: Design) -> dict[str, bool]:
+    site = job.site
+    return {
+        "occupied": site.occupied,
+        "upper-floor": site.floor > 1,
+        "stairs": design.lift.stair_steps > FEW_STEPS,
+        "tight-access": min(site.narrowest_door_in, site.narrowest_turn_in) < job.sink.depth_in + CARRIERS_IN,
+    }
+
+
+def _old(job: Job) -> dict[str, bool]:
+    comes_off = job.scope.counter.renewed and job.counter.made_by != "stays"
+    return {
+        "wet-floor": job.cabinet.wet_floor,
+        "dry-floor": not job.cabinet.wet_floor,
+        "sound-sides": not job.cabinet.swollen_sides,
+        "old-counter-off": comes_off,
+        "glued-counter": job.old.counter_fixing == "glued",
+        "screwed-counter": comes_off and job.old.counter_fixing == "screwed",
+        "glued-splash": comes_off and job.old.splash in {"glued", "tile"},
+    }
+
+
+def _plumbing(job: Job) -> dict[str, bool]:
+    plumbing = job.plumbing
+    return {
+        "main-valve-open": not job.site.main_shutoff_closes,
+        "old-stops": plumbing.stop_age == "old",
+        "drain-not-photographed": not job.old.drain_photographed,
+        "stub-not-measured": plumbing.stub_height_in is None,
+        "vent-not-seen": not plumbing.vent_seen,
+    }
+
+
+def _new(job: Job) -> dict[str, bool]:
+    comes = job.scope.counter.renewed and job.counter.made_by != "stays"
+    fabricated = comes and job.counter.made_by == "fabricator"
+    cradled = job.sink.is_apron and job.sink.mount == "under"
+    return {
+        "new-sink": job.scope.sink.renewed,
+        "own-counter": comes and job.counter.made_by == "us",
+        "fabricated-counter": fabricated,
+        # an under-mount apron is set in its cradle before the template; the others are templated while the old kitchen works
+        "sink-first": fabricated and cradled,
+        "template-first": fabricated and not cradled,
+        # a sink that lies on the counter comes after it, and an opening that stays is enlarged before its sink is set
+        "counter-first": job.sink.mount == "top" or not comes,
+    }

@@ -1,0 +1,93 @@
+"""All work of a job: own steps, hired trades, the order between them, the trips they take."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from kit.design import Design
+from kit.job import Job
+from kit.labor.conditions import holding_conditions
+from kit.labor.hired import hire_trades
+from kit.labor.hours import estimate_hours, make_task
+from kit.labor.leads import find_leads
+from kit.labor.order import order_of_work, order_steps
+from kit.labor.schedule import Lead
+from kit.labor.trips import SET_UP, Trip, count_ways, find_trips
+from kit.lists import Lists
+from kit.records import Line, Purchase, Task
+from kit.steps import Step
+
+__all__ = ["Work", "calendar_tasks", "plan_work"]
+
+HOURS_A_DAY = 24.0
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """The own tasks (the ways among them, last), the hired ones (amount 0: purchases hold their cost), the trips and their lines, the leads."""
+
+    tasks: tuple[Task, ...]
+    hired: tuple[Task, ...]
+    trips: tuple[Trip, ...]
+    trip_lines: tuple[Line, ...]
+    leads: Mapping[Step, tuple[Lead, ...]]
+
+
+def plan_work(job: Job, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> Work:
+    """The work of a job whose assumptions are filled in: hours first, then order, then trips from order and waits.
+
+    Raises
+    ------
+    KitError
+        If the order rules of the lists let steps wait for each other.
+    """
+    conditions = holding_conditions(job, design)
+    tasks, hired = estimate_hours(job, design, lines, lists), hire_trades(job, lines, purchases, lists)
+    after = order_steps(order_of_work(lists, conditions), {task.step for task in (*tasks, *hired)}, lists)
+    tasks = tuple(replace(task, after=after[task.step]) for task in tasks)
+    hired = tuple(replace(task, after=after[task.step]) for task in hired)
+    leads = find_leads(job, lines, after, lists)
+    signed_h = {Step.ORDER: HOURS_A_DAY * (lists.company.days_to_sign + lists.company.cooling_off_days)}
+    trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site, work_day_h=job.site.work_day_h)
+    trip_lines = count_ways(job, trips, lists)
+    if trip_lines:
+        crew = max((trip.people for trip in trips), default=1)
+        tasks = (*tasks, make_task(job, Step.TRIPS, trip_lines, lists, crew=crew, conditions=conditions))
+    return Work(tasks, hired, trips, trip_lines, leads)
+
+
+def calendar_tasks(tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> tuple[Task, ...]:
+    """One task a step for the calendar, in the order of the trade.
+
+    Where our people and a hired trade share a step, our people are there for as long as the longer of the two. The first step of
+    a trip is lengthened by setting up; the way is outside of the hours in which the house may be worked in.
+    """
+    factors = next((task.factors for task in tasks if task.step is Step.TRIPS), ())
+    firsts = {trip.first for trip in trips if trip.sets_up}
+    own: dict[Step, Task] = {task.step: task for task in tasks if task.step is not Step.TRIPS}
+    others: dict[Step, Task] = {task.step: task for task in hired}
+    found = []
+    for step in sorted({*own, *others}, key=lambda step: lists.steps[step].order):
+        task = _together(own[step], others[step]) if step in own and step in others else own.get(step) or others[step]
+        found.append(_with_set_up(task, factors, lists) if step in firsts else task)
+    return tuple(found)
+
+
+def _together(own: Task, other: Task) -> Task:
+    """Our people's task, made as long as the hired trade's where that is longer."""
+    if own.duration_h >= other.duration_h:
+        return own
+    low, likely, high = (hours / other.crew * own.crew for hours in (other.hours_low, other.hours_likely, other.hours_high))
+    return replace(own, hours_low=low, hours_likely=likely, hours_high=high, duration_h=other.duration_h)
+
+
+def _with_set_up(task: Task, factors: Sequence[tuple[str, float]], lists: Lists) -> Task:
+    times, rate = 1.0, lists.rates[SET_UP]
+    for _, factor in factors:
+        times *= factor
+    return replace(
+        task,
+        hours_low=task.hours_low + rate.low * times * task.crew,
+        hours_likely=task.hours_likely + rate.likely * times * task.crew,
+        hours_high=task.hours_high + rate.high * times * task.crew,
+        duration_h=task.duration_h + rate.likely * times,
+    )
