@@ -15,9 +15,9 @@ def test_example_can_be_built(example_estimate: Estimate):
 
 
 def test_example_says_that_it_is_invented(example):
-    """In its first line, its customer and its note."""
+    """In the first line after the one for editors, its customer and its note."""
     job = read_job(example)
-    assert example.read_text(encoding="utf-8").startswith("# An invented job.")
+    assert example.read_text(encoding="utf-8").splitlines()[1].startswith("# An invented job.")
     assert "Invented" in job.identity.customer
     assert "Invented scenario" in (job.identity.note or "")
 
