@@ -25,6 +25,7 @@ LINES = (
     {"buying", "labor"},
     {"pricing", "risk"},
     {"estimate"},
+    {"outlook"},
     {"document"},
     {"archive", "change", "compare", "issued", "repricing"},
     {"draw"},

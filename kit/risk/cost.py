@@ -1,7 +1,7 @@
 """What may the job cost in the end, how much to set aside, and what drives it? Risk reads cost only, never the job."""
 
 from array import array
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -101,7 +101,10 @@ def cost_risk(
     correlation: float,
     price_spread: tuple[float, float] = (0.0, 0.0),
     waste_spread: tuple[float, float] = (0.0, 0.0),
+    counted: Collection[str] = (),
     hour_cost: Decimal | None = None,
+    tax: Decimal = Decimal(0),
+    tax_paid: Decimal = Decimal(0),
 ) -> CostRisk:
     """Try the direct cost of an estimate many times: hours of its tasks, prices and waste of its purchases, site risks.
 
@@ -120,8 +123,12 @@ def cost_risk(
     waste_spread
         How much less and more of each purchase may be needed, as shares. More costs nothing until the packs on hand are used up. What is
         cut from a plan has its waste in the plan, and hired work and fees have none.
+    counted
+        Ids of purchases that are counted piece by piece: a sink is one sink, whatever the waste.
     hour_cost
         What a worker-hour of a site risk costs [USD/h]; None takes the average of the own tasks.
+    tax, tax_paid
+        Share of sales tax that taxable purchases cost beside their amounts, and what the estimate holds for it [USD].
 
     Raises
     ------
@@ -129,8 +136,10 @@ def cost_risk(
         As `simulate_cost`; or site risks have hours while neither `hour_cost` nor an own task says what an hour costs.
     """
     items = [task_item(task) for task in tasks]
-    items += [price_item(purchase, price_spread) for purchase in purchases]
-    items += [waste_item(purchase, waste_spread) for purchase in purchases if purchase.packs and not purchase.plan]
+    items += [price_item(purchase, price_spread, tax) for purchase in purchases]
+    if tax_paid:
+        items.append(RiskItem("tax", "Sales tax paid", *3 * (float(tax_paid),), unit="USD", cost_per_unit=Decimal(1), base=tax_paid))
+    items += [waste_item(purchase, waste_spread, tax) for purchase in purchases if purchase.packs and not purchase.plan and purchase.id not in counted]
     cost = _own_hour_cost(tasks, site_risks) if hour_cost is None else hour_cost
     return simulate_cost(items, site_risks, seed=seed, trials=trials, correlation=correlation, hour_cost=cost)
 

@@ -5,14 +5,15 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from kit.labor.calendar import WorkCalendar
-from kit.labor.schedule import OWN, StepLink, link_steps, plan_schedule
+from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_schedule
 from kit.records import Task
 from kit.risk.clock import HourClock
 from kit.risk.outcome import rank_of
-from kit.risk.records import SiteRisk, task_item
+from kit.risk.records import RiskItem, SiteRisk, task_item
 from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
 from kit.steps import Step
 
@@ -59,7 +60,7 @@ def finish_risk(
     seed: int,
     trials: int,
     correlation: float,
-    lead_days: Mapping[Step, float] | None = None,
+    lead_days: LeadTimes | None = None,
     not_before: Mapping[Step, datetime] | None = None,
 ) -> FinishRisk:
     """Try the finish of a job many times, through the same network and calendar as its schedule.
@@ -67,7 +68,8 @@ def finish_risk(
     Parameters
     ----------
     tasks, calendar, start, lead_days, not_before
-        As `kit.labor.schedule.plan_schedule`. A task lasts its duration, in proportion to its worker-hours.
+        As `kit.labor.schedule.plan_schedule`. A task lasts its duration, in proportion to its worker-hours; a lead is drawn from its
+        three points, each by itself.
     site_risks
         Those that apply to this job: their hours, shared by the step's crew, lengthen their step, their delay follows it.
     seed, trials, correlation
@@ -87,17 +89,26 @@ def finish_risk(
     midnight = datetime.combine(begin.date(), time())
     earliest = {step: (max(begin, (not_before or {}).get(step, begin)) - midnight) / HOUR for step in links}
     durations = {task.step: _draw_duration(task, seed=seed, trials=trials, correlation=correlation) for task in tasks}
+    waits = _draw_leads(lead_days or {}, seed=seed, trials=trials)
     delays = _add_events(tasks, links, site_risks, durations, seed=seed)
     days = 2 * (base.finish - midnight).days + 60
     while links:
         try:
-            ends = _pass_forward(HourClock(calendar, midnight.date(), days), links, earliest, durations, delays)
+            ends = _pass_forward(HourClock(calendar, midnight.date(), days), links, earliest, durations, waits, delays)
             break
         except IndexError:  # a trial ran off the days laid out
             days *= 2
     else:
         ends = np.full(trials, (begin - midnight) / HOUR)
     return FinishRisk(base.finish, midnight, seed, trials, correlation, array("d", np.sort(ends).tobytes()))
+
+
+def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArray[np.float64]]":
+    """Draw each lead with spread [h], once for all steps that wait for it."""
+    known = {lead.what: lead for found in leads.values() if isinstance(found, tuple) for lead in found if lead.hours_low < lead.hours_high}
+    items = [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, "h", Decimal(0), Decimal(0)) for what, lead in known.items()]
+    check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
+    return {item.label: draw_item(item, seed=seed, trials=trials, correlation=0.0) for item in items}
 
 
 def _draw_duration(task: Task, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
@@ -141,6 +152,7 @@ def _pass_forward(
     links: Mapping[Step, tuple[StepLink, ...]],
     earliest: Mapping[Step, float],
     durations: "Mapping[Step, NDArray[np.float64]]",
+    waits: "Mapping[str, NDArray[np.float64]]",
     delays: "Mapping[Step, NDArray[np.float64]]",
 ) -> "NDArray[np.float64]":
     """Finish of every trial, in hours since midnight of the clock's first day."""
@@ -150,7 +162,7 @@ def _pass_forward(
     for step, before in links.items():
         ready = np.full(len(durations[step]), earliest[step])
         for link in before:
-            np.maximum(ready, _pass(clock, ends[link.before], link), out=ready)
+            np.maximum(ready, _pass(clock, ends[link.before], link, waits.get(link.lead, link.wait_h)), out=ready)
         ends[step] = clock.add_working_hours(ready, durations[step]) if durations[step].any() else clock.attend(ready)
         if step in delays:
             ends[step] += delays[step]
@@ -158,7 +170,7 @@ def _pass_forward(
     return latest
 
 
-def _pass(clock: HourClock, end: "NDArray[np.float64]", link: StepLink) -> "NDArray[np.float64]":
-    if not link.wait_h:
+def _pass(clock: HourClock, end: "NDArray[np.float64]", link: StepLink, wait_h: "NDArray[np.float64] | float") -> "NDArray[np.float64]":
+    if not link.lead and not link.wait_h:
         return end
-    return end + link.wait_h if link.clock == "elapsed" else clock.add_working_hours(end, link.wait_h)
+    return end + wait_h if link.clock == "elapsed" else clock.add_working_hours(end, wait_h)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.errors import Fault
+from kit.money import EXACT
 from kit.records import Purchase, Task
 from kit.steps import Step
 
@@ -71,8 +72,11 @@ def task_item(task: Task) -> RiskItem:
     )
 
 
-def price_item(purchase: Purchase, spread: tuple[float, float]) -> RiskItem:
-    """Make an item of a purchase's amount, which may go down and up by shares of itself (-0.05, 0.10); all are in the group "prices"."""
+def price_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal = Decimal(0)) -> RiskItem:
+    """Make an item of a purchase's amount, which may go down and up by shares of itself (-0.05, 0.10); all are in the group "prices".
+
+    Where it is taxable, a dollar more costs the tax on it too; the tax on the amount itself is not among `base`.
+    """
     likely = float(purchase.amount)
     return RiskItem(
         id=f"buy:{purchase.id}/price",
@@ -81,14 +85,14 @@ def price_item(purchase: Purchase, spread: tuple[float, float]) -> RiskItem:
         likely=likely,
         high=likely + abs(likely) * spread[1],
         unit="USD",
-        cost_per_unit=Decimal(1),
+        cost_per_unit=EXACT.add(Decimal(1), tax) if purchase.taxable else Decimal(1),
         base=purchase.amount,
         group="prices",
     )
 
 
-def waste_item(purchase: Purchase, spread: tuple[float, float]) -> RiskItem:
-    """Make an item of how much of a purchase is needed, less and more by shares of that (-0.05, 0.10); it moves alone."""
+def waste_item(purchase: Purchase, spread: tuple[float, float], tax: Decimal = Decimal(0)) -> RiskItem:
+    """Make an item of how much of a purchase is needed, less and more by shares of that (-0.05, 0.10); it moves alone. Tax as above."""
     need = purchase.need
     return RiskItem(
         id=f"buy:{purchase.id}/waste",
@@ -97,7 +101,7 @@ def waste_item(purchase: Purchase, spread: tuple[float, float]) -> RiskItem:
         likely=need,
         high=need * (1 + spread[1]),
         unit=purchase.unit,
-        cost_per_unit=purchase.unit_price,
+        cost_per_unit=EXACT.multiply(purchase.unit_price, EXACT.add(Decimal(1), tax)) if purchase.taxable else purchase.unit_price,
         base=Decimal(0),
         pack=purchase.pack,
         packs=purchase.packs,

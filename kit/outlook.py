@@ -1,0 +1,205 @@
+"""What to expect of an estimate: when it is done, and how sure we are of its cost and its finish.
+
+Neither is part of the estimate itself: a slider asks for the price, and for these only when they are looked at.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from decimal import Decimal
+
+from kit.errors import KitError
+from kit.estimate import Estimate
+from kit.labor.conditions import holding_conditions
+from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
+from kit.lists import SiteRiskRow
+from kit.money import EXACT
+from kit.pricing import price_job
+from kit.records import Task
+from kit.risk import CostRisk, Driver, DriverEffect, FinishRisk, SiteRisk, cost_risk, finish_risk, weigh_driver
+from kit.steps import Step
+
+__all__ = ["TRIALS", "JobRisk", "risk_of", "schedule_of", "site_risks_of"]
+
+TRIALS = 20_000
+"""The P80 of cost is then known to about a tenth of a percent; ask for more where more is wanted."""
+
+PROBE = Decimal(100)
+
+
+@dataclass(frozen=True, slots=True)
+class JobRisk:
+    """The trials of an estimate.
+
+    `income` is the price before tax collected [USD], `overhead` what of it goes to overhead; `confidence` is what the contingency is
+    to hold with. `effects` say for each driver, largest share of the spread first, what it does to the price when that follows
+    the cost, and to the margin when it stays.
+    """
+
+    cost: CostRisk
+    finish: FinishRisk
+    confidence: float
+    income: Decimal
+    overhead: Decimal
+    effects: tuple[DriverEffect, ...]
+
+    @property
+    def contingency(self) -> Decimal:
+        """What to set aside [USD] beyond the plain cost so that it holds with the wanted confidence; never below 0."""
+        return max(Decimal("0.00"), self.cost.contingency(self.confidence))
+
+    @property
+    def chance_to_lose(self) -> float:
+        """Share of the trials in which the job costs more than it brings in."""
+        return self.cost.chance_to_lose(self.income)
+
+    @property
+    def chance_to_miss_overhead(self) -> float:
+        """Share of the trials in which the job does not carry its overhead."""
+        return self.cost.chance_to_lose(EXACT.subtract(self.income, self.overhead))
+
+    def cost_at(self, chance: float) -> Decimal:
+        """The direct cost [USD] that this share of the trials does not exceed (0 to 1): 0.8 gives P80."""
+        return self.cost.quantile(chance)
+
+    def finish_at(self, chance: float) -> datetime:
+        """The instant by which this share of the trials is done (0 to 1)."""
+        return self.finish.quantile(chance)
+
+
+def schedule_of(estimate: Estimate) -> JobSchedule:
+    """The job on the calendar, every date counted from its visit.
+
+    Raises
+    ------
+    KitError
+        If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
+    """
+    return schedule_job(_plan(estimate), estimate.tasks, estimate.hired, estimate.trips)
+
+
+def site_risks_of(estimate: Estimate) -> tuple[SiteRisk, ...]:
+    """The rows of `site_risks.csv` whose condition holds for this job."""
+    holding = holding_conditions(estimate.job, estimate.design)
+    return tuple(_site_risk(row) for row in estimate.lists.site_risks if row.applies_when in holding)
+
+
+def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS, correlation: float | None = None, confidence: float | None = None) -> JobRisk:
+    """Try cost and finish of an estimate many times; what is None is the company's own setting.
+
+    Parameters
+    ----------
+    estimate
+        Its hours, prices, waste and leads are spread, and its site risks happen or don't. Nothing is written back: a contingency that
+        is wanted goes into the terms as an amount.
+    seed
+        0 or more; the same seed and estimate give the same trials.
+    trials
+        How often to try.
+    correlation
+        How far hours of different steps, and prices, go wrong together (0 to 1).
+    confidence
+        What the contingency is to hold with (0 to 1).
+
+    Raises
+    ------
+    KitError
+        As `schedule_of`; or a setting makes no sense.
+    """
+    company, plan, risks = estimate.lists.company, _plan(estimate), site_risks_of(estimate)
+    seed = company.risk_seed if seed is None else seed
+    correlation = company.risk_correlation if correlation is None else correlation
+    confidence = company.risk_confidence if confidence is None else confidence
+    if not 0 <= confidence <= 1:
+        raise KitError(f"A confidence of {confidence:g} makes no sense. Give 0 to 1.")
+    taxed = estimate.terms.tax_on == "material-cost"
+    cost = cost_risk(
+        [_widened(task) for task in estimate.tasks],
+        estimate.purchases,
+        risks,
+        seed=seed,
+        trials=trials,
+        correlation=correlation,
+        price_spread=company.price_spread,
+        waste_spread=company.waste_spread,
+        counted={purchase.id for purchase in estimate.purchases if not estimate.lists.item(purchase.item).waste},
+        tax=estimate.terms.value("in:tax") if taxed else Decimal(0),
+        tax_paid=estimate.amount("tax-paid"),
+    )
+    finish = finish_risk(
+        [_widened(task) for task in plan.tasks],
+        plan.calendar,
+        plan.start,
+        risks,
+        seed=seed,
+        trials=trials,
+        correlation=correlation,
+        lead_days=plan.leads,
+        not_before=plan.not_before,
+    )
+    income = _income(estimate)
+    cost = replace(cost, drivers=tuple(replace(driver, label=_label(estimate, driver)) for driver in cost.drivers))
+    return JobRisk(cost, finish, confidence, income, estimate.amount("overhead"), _effects(estimate, cost, income))
+
+
+def _plan(estimate: Estimate) -> JobPlan:
+    return plan_job(estimate.job, estimate.lines, estimate.tasks, estimate.hired, estimate.trips, estimate.lists)
+
+
+def _site_risk(row: SiteRiskRow) -> SiteRisk:
+    return SiteRisk(
+        id=f"site:{row.risk}",
+        label=row.label,
+        chance=row.chance,
+        cost_low=row.cost_low,
+        cost_likely=row.cost_likely,
+        cost_high=row.cost_high,
+        hours_low=row.hours_low,
+        hours_likely=row.hours_likely,
+        hours_high=row.hours_high,
+        applies_when=row.applies_when,
+        step=row.step,
+        delay_days=row.delay_days,
+    )
+
+
+def _widened(task: Task) -> Task:
+    """The task with room for its likely hours, which somebody may have set beyond the low or high ones."""
+    if task.hours_low <= task.hours_likely <= task.hours_high:
+        return task
+    return replace(task, hours_low=min(task.hours_low, task.hours_likely), hours_high=max(task.hours_high, task.hours_likely))
+
+
+def _label(estimate: Estimate, driver: Driver) -> str:
+    """A driver as people call it: the step's label, the item's name."""
+    kind, _, name = driver.id.partition(":")
+    if kind == "task":
+        return f"Hours: {estimate.lists.steps[Step(name)].label}"
+    if kind == "buy":
+        bought, _, what = name.rpartition("/")
+        item = next(purchase.item for purchase in estimate.purchases if purchase.id == bought)
+        return f"{what.capitalize()}: {estimate.lists.item(item).name}"
+    return driver.label
+
+
+def _income(estimate: Estimate) -> Decimal:
+    """The price without the tax that is only passed on."""
+    passed_on = sum((row.amount for row in estimate.build_up if row.id == "tax-collected"), Decimal(0))
+    return EXACT.subtract(estimate.price, passed_on)
+
+
+def _effects(estimate: Estimate, cost: CostRisk, income: Decimal) -> tuple[DriverEffect, ...]:
+    if income <= 0:
+        return ()
+    slope = _price_per_cost(estimate)
+    return tuple(weigh_driver(driver, income=income, price_per_cost=slope) for driver in cost.drivers)
+
+
+def _price_per_cost(estimate: Estimate) -> float:
+    """By how much the income rises for a dollar more of direct cost, the terms as they are: worked out on the build-up itself."""
+    if not estimate.tasks:
+        return 1.0
+    first, *others = estimate.tasks
+    dearer: Sequence[Task] = (replace(first, amount=EXACT.add(first.amount, PROBE)), *others)
+    changed = replace(estimate, tasks=tuple(dearer), build_up=price_job(estimate.purchases, estimate.cost_types, dearer, estimate.terms))
+    return float(EXACT.divide(EXACT.subtract(_income(changed), _income(estimate)), PROBE))
