@@ -241,9 +241,9 @@ def text(help: str, *, optional: bool = False) -> Any:  # noqa: A002 - as above
     return _declare(Rule("text", help, optional=optional), ...)
 
 
-def day(help: str) -> Any:  # noqa: A002 - as above
+def day(help: str, *, optional: bool = False) -> Any:  # noqa: A002 - as above
     """A calendar date."""
-    return _declare(Rule("day", help), ...)
+    return _declare(Rule("day", help, optional=optional), ...)
 
 
 def _key(name: str) -> str:

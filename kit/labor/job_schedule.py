@@ -69,7 +69,7 @@ def plan_job(job: Job, lines: Sequence[Line], tasks: Sequence[Task], hired: Sequ
     terms name, and the business days of the company file after that.
     """
     company, visited = lists.company, job.identity.visit_date
-    signed = visited + timedelta(days=company.days_to_sign)
+    signed = job.terms.signed_on or visited + timedelta(days=company.days_to_sign)
     on_calendar = calendar_tasks(tasks, hired, trips, lists)
     after = {task.step: task.after for task in on_calendar}
     country, region = company.holidays

@@ -32,7 +32,9 @@ def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType
         _row("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT),
         _row("labour", "Own labour", "sum", tuple(f"task:{task.step}" for task in tasks) or ("0",)),
         _row("cost", "Direct cost", "sum", ("material", "hired", "fees", "other", "tax-paid", "labour")),
-        _row("contingency", "Contingency", "times", ("cost", "in:contingency"), CENT),
+        _row("contingency", "Contingency", "sum", ("in:contingency",))
+        if terms.input("in:contingency").kind == "money"
+        else _row("contingency", "Contingency", "times", ("cost", "in:contingency"), CENT),
         _row("overhead", "Overhead", "times", ("cost", "in:overhead"), CENT),
         _row("before-profit", "Cost with contingency and overhead", "sum", ("cost", "contingency", "overhead")),
     ]

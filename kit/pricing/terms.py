@@ -33,7 +33,23 @@ class PriceTerms:
 
     def value(self, name: str) -> Decimal:
         """The value of an input by its id, such as `in:overhead`."""
-        return next(term.value for term in self.inputs if term.id == name)
+        return self.input(name).value
+
+    def input(self, name: str) -> Input:
+        """An input by its id."""
+        return next(term for term in self.inputs if term.id == name)
+
+
+def _contingency(job: Job, company: Company) -> Input:
+    """An amount where the job's terms hold one, else a share of direct cost."""
+    terms = job.terms
+    if terms.contingency_amount is None:
+        own = company.contingency if terms.contingency_share is None else terms.contingency_share
+        return Input("in:contingency", "Contingency on direct cost", to_decimal(own, SHARE_PLACES), "share")
+    known = [] if terms.contingency_confidence_share is None else [f"enough in {terms.contingency_confidence_share * 100:g} % of the trials"]
+    known += [] if terms.contingency_seed is None else [f"seed {terms.contingency_seed}"]
+    label = "Contingency as an amount" + (f" ({', '.join(known)})" if known else "")
+    return Input("in:contingency", label, terms.contingency_amount, "money")
 
 
 def resolve_terms(job: Job, company: Company) -> PriceTerms:
@@ -49,7 +65,7 @@ def resolve_terms(job: Job, company: Company) -> PriceTerms:
             Input("in:wage", "Wage of an hour", company.wage, "money"),
             Input("in:burden", "Burden on the wage", to_decimal(company.burden, SHARE_PLACES), "share"),
             Input("in:tax", "Sales tax that we pay on material", share(terms.tax_share, company.tax), "share"),
-            Input("in:contingency", "Contingency on direct cost", share(terms.contingency_share, company.contingency), "share"),
+            _contingency(job, company),
             Input("in:overhead", "Overhead on direct cost", share(terms.overhead_share, company.overhead), "share"),
             Input("in:profit", f"Profit as {profit_as}", share(terms.profit_share, company.profit), "share"),
             Input("in:least", "Least charge", company.least_charge, "money"),

@@ -34,6 +34,7 @@ from kit.takeoff.sink import count_sink
 from kit.takeoff.stops import count_stops
 from kit.takeoff.supply import count_supply
 from kit.takeoff.template import count_template
+from kit.takeoff.temporary_sink import count_temporary_sink
 from kit.takeoff.visit import count_visit
 from kit.takeoff.wall_patch import count_wall_patch
 from kit.takeoff.water_kept import count_water_kept
@@ -49,6 +50,7 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
     count_dishwasher_freed,
     count_old_counter,
     count_water_kept,
+    count_temporary_sink,
     count_cabinet_repair,
     count_shims,
     count_drain_lowered,

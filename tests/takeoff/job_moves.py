@@ -116,7 +116,7 @@ def _typed_others(place: str, rule: Rule, value: Any, lists: Lists) -> list[Any]
         case "count":
             return _numbers(rule, value, whole=True)
         case "day":
-            return [value + dt.timedelta(days=days) for days in (-20, 200)]
+            return [(value or dt.date(2026, 6, 1)) + dt.timedelta(days=days) for days in (-20, 200)]
         case "text":
             known = {"sink.item": lists.sinks, "counter.item": lists.counters}.get(place)
             return [name for name in known if name != value] if known else ["Something else"]
