@@ -15,16 +15,20 @@ NOTEBOOKS = "notebooks"
 
 
 def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
-    """Run JupyterLab until it is ended; gives its exit code.
+    """Run JupyterLab until it is ended; gives its exit code where the server does not take this process's place.
 
     The token travels in the environment, which other people on the machine can't read as they can a command line.
     """
     command = lab_command(notebook_home(folder), port=port, browser=browser, root=_is_root())
-    token = os.environ.get("JUPYTER_TOKEN") or secrets.token_urlsafe(24)
-    try:
-        return subprocess.run(command, env={**os.environ, "JUPYTER_TOKEN": token}, check=False).returncode  # noqa: S603 - our own fixed command
-    except KeyboardInterrupt:
-        return 0
+    env = {**os.environ, "JUPYTER_TOKEN": os.environ.get("JUPYTER_TOKEN") or secrets.token_urlsafe(24)}
+    if os.name == "posix":
+        os.execve(command[0], command, env)  # noqa: S606 - our own fixed command; the server answers the keyboard itself
+    with subprocess.Popen(command, env=env) as server:  # noqa: S603 - as above
+        while True:
+            try:
+                return server.wait()
+            except KeyboardInterrupt:  # the server has it too, and asks whether to end
+                continue
 
 
 def notebook_home(folder: Path | None) -> Path:
