@@ -9,17 +9,18 @@ from datetime import datetime
 from decimal import Decimal
 
 from kit.errors import KitError
-from kit.estimate import Estimate
+from kit.estimate import Estimate, estimate
+from kit.job import Job, change_job
 from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
 from kit.lists import SiteRiskRow
-from kit.money import EXACT
+from kit.money import EXACT, format_money
 from kit.pricing import price_job
 from kit.records import Task
 from kit.risk import CostRisk, Driver, DriverEffect, FinishRisk, SiteRisk, cost_risk, finish_risk, weigh_driver
 from kit.steps import Step
 
-__all__ = ["TRIALS", "JobRisk", "risk_of", "schedule_of", "site_risks_of"]
+__all__ = ["TRIALS", "JobRisk", "price_temporary_sink", "risk_of", "schedule_of", "set_contingency", "site_risks_of"]
 
 TRIALS = 20_000
 """The P80 of cost is then known to about a tenth of a percent; ask for more where more is wanted."""
@@ -76,6 +77,24 @@ def schedule_of(estimate: Estimate) -> JobSchedule:
         If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
     """
     return schedule_job(_plan(estimate), estimate.tasks, estimate.hired, estimate.trips)
+
+
+def price_temporary_sink(made: Estimate) -> Decimal:
+    """What a temporary sink adds to the price [USD], in the price already or not; 0 where no sink comes out."""
+    with_it, without = (estimate(change_job(made.given, {"terms.temporary_sink": lent}), made.lists).price for lent in (True, False))
+    return EXACT.subtract(with_it, without)
+
+
+def set_contingency(job: Job, risk: JobRisk) -> Job:
+    """The job with the contingency of these trials in its terms, as an amount with confidence and seed; it stays until it is set anew."""
+    return change_job(
+        job,
+        {
+            "terms.contingency_amount": format_money(risk.contingency),
+            "terms.contingency_confidence": f"{risk.confidence * 100:.10g} %",
+            "terms.contingency_seed": risk.cost.seed,
+        },
+    )
 
 
 def site_risks_of(estimate: Estimate) -> tuple[SiteRisk, ...]:

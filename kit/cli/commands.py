@@ -85,9 +85,10 @@ def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: 
 
         write_files(out, {f"{job.stem}.xlsx": lambda path: write_workbook(found, path)}, say=_say)
     if as_json:
+        from kit.cli.outlook_document import outlook_document
         from kit.document import document_bytes, estimate_document
 
-        typer.echo(document_bytes(estimate_document(found)), nl=False)
+        typer.echo(document_bytes({**estimate_document(found), **outlook_document(found)}), nl=False)
     else:
         from kit.cli.report import estimate_report
 

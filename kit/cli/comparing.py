@@ -2,10 +2,12 @@
 
 import os
 from collections.abc import Callable, Sequence
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from kit.cli.opening import Opened
+from kit.cli.outlook_document import outlook_figures
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.compare import Alternate
 from kit.document import lists_document, money_text, plain_job
@@ -13,6 +15,9 @@ from kit.estimate import Estimate
 from kit.job import Job, change_job, write_job
 from kit.money import format_money
 from kit.shipped import shipped
+
+_FIGURES = ("buildable", "price", "cost", "margin", "hours", "crew_days", "gross_per_crew_day")
+_OUTLOOK = ("finish", "finish_p50", "finish_p80", "cost_p50", "cost_p80", "days_without_sink", "chance_to_lose")
 
 __all__ = ["alternate_files", "comparison_document", "comparison_report"]
 
@@ -23,6 +28,8 @@ def comparison_report(opened: Opened, alternates: Sequence[Alternate]) -> str:
     page.title(f"Mounts compared: {job.identity.job_number}, {job.identity.customer}", f"{job.sink.item} in {job.counter.material}, same scope and counter")
     rows = [_row(alternate, chosen=alternate.mount == job.sink.mount) for alternate in alternates]
     page.table("Side by side", ("Mount", "Allowed", ">Price", ">Direct cost", ">Margin", ">Hours", ">Crew-days", ">Gross a crew-day", "Worst finding"), rows)
+    columns = ("Mount", "Done", "Done, P80", ">Cost, P50", ">Cost, P80", ">Days without a sink", ">Chance to lose")
+    page.table("When, and how sure", columns, [_outlook_row(one, one.estimate) for one in alternates if one.estimate is not None])
     page.table("Why", ("Mount", "Says", "Reason", "Source"), [(one.mount, one.level.word, one.reason, one.source) for one in alternates])
     page.note("Gross is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
     return page.text()
@@ -48,6 +55,20 @@ def _row(alternate: Alternate, *, chosen: bool) -> tuple[str, ...]:
     )
 
 
+def _outlook_row(alternate: Alternate, found: Estimate) -> tuple[str, ...]:
+    figures = outlook_figures(found)
+    days = figures["days_without_sink"]
+    return (
+        alternate.mount,
+        figures["finish"].partition("T")[0],
+        figures["finish_p80"].partition("T")[0],
+        format_money(Decimal(figures["cost_p50"])),
+        format_money(Decimal(figures["cost_p80"])),
+        "" if days is None else days_text(days),
+        share_text(figures["chance_to_lose"]),
+    )
+
+
 def comparison_document(opened: Opened, alternates: Sequence[Alternate]) -> dict[str, Any]:
     """The comparison as plain data: `job`, `alternates` in the order top, flush, under, `lists`."""
     return {
@@ -70,7 +91,7 @@ def comparison_document(opened: Opened, alternates: Sequence[Alternate]) -> dict
 
 def _figures(alternate: Alternate, found: Estimate | None) -> dict[str, Any]:
     if found is None:
-        return dict.fromkeys(("buildable", "price", "cost", "margin", "hours", "crew_days", "gross_per_crew_day", "worst"))
+        return dict.fromkeys((*_FIGURES, "worst", *_OUTLOOK))
     per_day, worst = alternate.gross_per_crew_day, found.worst
     return {
         "buildable": found.buildable,
@@ -81,6 +102,7 @@ def _figures(alternate: Alternate, found: Estimate | None) -> dict[str, Any]:
         "crew_days": round(alternate.crew_days or 0.0, 6),
         "gross_per_crew_day": None if per_day is None else money_text(per_day),
         "worst": None if worst is None else {"level": worst.level.word, "check": worst.check},
+        **outlook_figures(found),
     }
 
 

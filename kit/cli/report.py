@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 
+from kit.cli.outlook import add_outlook, outlook_note
 from kit.cli.page import Page, hours_text, share_text
 from kit.estimate import Estimate
 from kit.money import format_money
+from kit.outlook import risk_of, schedule_of
 from kit.pricing import row_kinds
 from kit.records import Finding, Kind, Level, Purchase, Task
 
@@ -29,16 +31,19 @@ def check_report(estimate: Estimate) -> str:
 
 
 def estimate_report(estimate: Estimate) -> str:
-    """Price, what is not ok worst first, hours by step, purchases, build-up of the price, assumptions, lists used."""
+    """Price, finish, what is not ok worst first, hours by step, calendar, risk, purchases, build-up of the price, assumptions, lists used."""
     page = Page()
     _head(page, estimate)
     page.note(
         f"Price {format_money(estimate.price)}   direct cost {format_money(estimate.cost)}   "
         f"margin {share_text(float(estimate.margin))}   hours {hours_text(estimate.hours)}"
     )
+    schedule, risk = schedule_of(estimate), risk_of(estimate)
+    page.note(outlook_note(schedule, risk))
     page.note(_verdict(estimate.findings))
     _findings(page, [finding for finding in estimate.findings if finding.level is not Level.OK])
     _hours(page, estimate)
+    add_outlook(page, estimate, schedule, risk)
     _purchases(page, estimate)
     _build_up(page, estimate)
     _assumptions(page, estimate)

@@ -8,13 +8,14 @@ from typing import Any
 from changes import EXAMPLE, put
 
 ESTIMATE_KEYS = ["job", "mount", "buildable", "price", "cost", "margin", "hours", "findings", "lines", "purchases", "tasks", "build_up", "assumptions", "lists"]
+OUTLOOK_KEYS = ["schedule", "risk"]
 
 
 def test_estimate_prints_one_object_with_the_promised_keys(run: Any, example: Path) -> None:
     """Every example gives price, cost, hours and lines as JSON, and nothing else on standard output."""
     ended = run("estimate", example, "--json")
     assert (ended.code, ended.err) == (0, "")
-    assert list(ended.json) == ESTIMATE_KEYS
+    assert list(ended.json) == [*ESTIMATE_KEYS, *OUTLOOK_KEYS]
     assert ended.json["lines"]
     assert ended.json["hours"] > 0
     assert ended.json["mount"] == tomllib.loads(example.read_text(encoding="utf-8"))["sink"]["mount"]

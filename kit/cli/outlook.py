@@ -1,0 +1,81 @@
+"""When it is done and how sure we are: calendar and risk of an estimate in a report."""
+
+from datetime import datetime
+
+from kit.cli.outlook_document import CHANCES, to_minute
+from kit.cli.page import Page, days_text, hours_text, share_text
+from kit.estimate import Estimate
+from kit.labor.job_schedule import JobSchedule
+from kit.labor.schedule import ScheduledStep
+from kit.money import format_money
+from kit.outlook import JobRisk, price_temporary_sink
+
+__all__ = ["add_outlook", "outlook_note"]
+
+DRIVERS_SHOWN = 8
+
+
+def outlook_note(schedule: JobSchedule, risk: JobRisk) -> str:
+    """Finish and P80 in a line, for the head of a report."""
+    return (
+        f"Done {_day(schedule.finish)}, with 80 % confidence by {_day(risk.finish_at(0.8))}   "
+        f"direct cost P50 {format_money(risk.cost_at(0.5))}, P80 {format_money(risk.cost_at(0.8))}"
+    )
+
+
+def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: JobRisk) -> None:
+    """The calendar step by step, the days without a sink, the trials and what drives them."""
+    found = schedule.schedule
+    page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Float, h"), [_calendar_row(estimate, row) for row in found.steps])
+    page.note(
+        f"Crew-days {found.crew_days}, trips on this calendar {found.trips} (priced, by the order of the work: {len(schedule.trips)}); "
+        f"own hours {hours_text(schedule.own_hours)}, hired hours {hours_text(schedule.hired_hours)}."
+    )
+    if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
+        page.note(
+            f"Without a kitchen sink {days_text(schedule.days_without_sink)} days, {_when(schedule.sink_out)} to {_when(schedule.sink_back)}; "
+            f"with a temporary sink {days_text(schedule.days_with_temporary_sink)} days, at {format_money(price_temporary_sink(estimate))}"
+            f"{' (in the price)' if estimate.job.terms.temporary_sink else ' more'}."
+        )
+    rows = [(name.upper(), format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for name, chance in CHANCES.items()]
+    page.table("How sure: cost and finish that this share of the trials does not exceed", ("Share", ">Direct cost", ">Finish"), rows)
+    page.note(
+        f"{risk.cost.trials} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To hold in {share_text(risk.confidence)} of them the cost "
+        f"needs a contingency of {format_money(risk.contingency)}. Chance that the job costs more than it brings in {share_text(risk.chance_to_lose)}, "
+        f"that it does not carry its overhead {share_text(risk.chance_to_miss_overhead)}. Chances and costs of site risks are the lists' own: judge them."
+    )
+    _add_drivers(page, risk)
+
+
+def _add_drivers(page: Page, risk: JobRisk) -> None:
+    rows = [
+        (
+            driver.label,
+            "" if driver.chance is None else share_text(driver.chance),
+            share_text(driver.share),
+            f"{format_money(effect.price_low)} to {format_money(effect.price_high)}",
+            f"{effect.margin_low * 100 + 0.0:+.1f} to {effect.margin_high * 100 + 0.0:+.1f}",
+        )
+        for driver, effect in list(zip(risk.cost.drivers, risk.effects, strict=False))[:DRIVERS_SHOWN]
+    ]
+    page.table("What drives the spread", ("What", ">Chance", ">Share", ">Does to the price", ">To the margin, points"), rows)
+
+
+def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
+    steps = estimate.lists.steps
+    return (
+        steps[row.step].label,
+        "own crew" if row.trade == "crew" else row.trade,
+        str(row.crew),
+        _when(row.start),
+        _when(row.finish),
+        "none" if row.critical else hours_text(row.float_h),
+    )
+
+
+def _when(when: datetime | None) -> str:
+    return "" if when is None else to_minute(when).strftime("%a %Y-%m-%d %H:%M")
+
+
+def _day(when: datetime) -> str:
+    return when.strftime("%a %Y-%m-%d")
