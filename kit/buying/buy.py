@@ -32,7 +32,7 @@ def plan_purchases(job: Job, lines: Sequence[Line], lists: Lists, *, exact: bool
         if line.kind is not Kind.DO:
             wanted.setdefault(line.item, []).append(line)
     day = job.identity.visit_date
-    prices = {item: lists.prices_on(item, day) for item in wanted}
+    prices = lists.prices_of(wanted, day)
     goods = {item: rows for item, rows in prices.items() if wanted[item][0].kind is Kind.BUY}
     shops, bought = _shop(job, wanted, goods, lists, exact=exact)
     purchases: list[Purchase] = []

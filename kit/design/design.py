@@ -9,12 +9,12 @@ from kit.design.front import FrontCut, design_front
 from kit.design.levels import Levels, design_levels
 from kit.design.lift import Lift, design_lift
 from kit.design.load import Load, design_load
+from kit.design.names import counter_kind, require_names
 from kit.design.shims import Shims, design_shims
 from kit.design.supply import Supply, design_supply
 from kit.design.top import Top, design_top
-from kit.errors import Fault, JobError
 from kit.job import Job
-from kit.lists import CounterKind, Lists
+from kit.lists import Lists
 
 __all__ = ["Design", "counter_kind", "design_job"]
 
@@ -35,24 +35,15 @@ class Design:
     duties: Duties
 
 
-def counter_kind(job: Job, lists: Lists) -> CounterKind:
-    """The job's counter in the list of counters.
+def design_job(job: Job, lists: Lists) -> Design:
+    """The design of a job whose assumptions are filled in. Never raises on parts that are sound but don't fit together.
 
     Raises
     ------
-    JobError
-        If the list doesn't hold it.
+    JobError, ListError
+        If the job names what the lists don't hold.
     """
-    kind = lists.counters.get(job.counter.item)
-    if kind is None:
-        raise JobError(Fault("counter.item", f'"{job.counter.item}" is not in counters.csv. Known: {", ".join(lists.counters)}.'))
-    if kind.material != job.counter.material:
-        raise JobError(Fault("counter.item", f'"{job.counter.item}" is {kind.material}, but counter.material says {job.counter.material}.'))
-    return kind
-
-
-def design_job(job: Job, lists: Lists) -> Design:
-    """The design of a job whose assumptions are filled in. Never raises on parts that are sound but don't fit together."""
+    require_names(job, lists)
     levels = design_levels(job)
     cut = design_front(job, levels)
     drain = design_drain(job, levels, lists)

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -98,6 +98,25 @@ class Lists:
         if found is None:
             raise ListError(Fault(f"{system}, {old} to {new}", "is no known pair. Add it with its fitting, or choose another new material.", "transitions.csv"))
         return found.join, found.says
+
+    def prices_of(self, items: Iterable[str], day: dt.date) -> dict[str, tuple[Price, ...]]:
+        """The prices of several items that hold on a day, each as `prices_on` gives them.
+
+        Raises
+        ------
+        ListError
+            With every item that is in no list or has no price on that day.
+        """
+        found: dict[str, tuple[Price, ...]] = {}
+        faults: list[Fault] = []
+        for item in items:
+            try:
+                found[item] = self.prices_on(item, day)
+            except ListError as error:
+                faults.extend(error.faults)
+        if faults:
+            raise ListError(faults)
+        return found
 
     def prices_on(self, item: str, day: dt.date) -> tuple[Price, ...]:
         """The prices of an item that hold on a day, cheapest per unit first.

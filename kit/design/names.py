@@ -1,0 +1,51 @@
+"""Does the job name only what the lists hold? All that it names wrongly in one report."""
+
+from kit.errors import Fault, JobError, ListError
+from kit.job import Job
+from kit.lists import CounterKind, Lists
+
+__all__ = ["counter_kind", "require_names"]
+
+
+def counter_kind(job: Job, lists: Lists) -> CounterKind:
+    """The job's counter in the list of counters.
+
+    Raises
+    ------
+    JobError
+        If the list doesn't hold it.
+    """
+    kind = lists.counters.get(job.counter.item)
+    if kind is None:
+        raise JobError(Fault("counter.item", f'"{job.counter.item}" is not in counters.csv. Known: {", ".join(lists.counters)}.'))
+    if kind.material != job.counter.material:
+        raise JobError(Fault("counter.item", f'"{job.counter.item}" is {kind.material}, but counter.material says {job.counter.material}.'))
+    return kind
+
+
+def require_names(job: Job, lists: Lists) -> None:
+    """Refuse a job that names a counter, a sink of ours, an offcut or a pair of pipe materials that no list holds.
+
+    Raises
+    ------
+    JobError
+        With every such name.
+    """
+    faults: list[Fault] = []
+    try:
+        counter_kind(job, lists)
+    except JobError as error:
+        faults.extend(error.faults)
+    if job.scope.sink.ours_to_supply and job.sink.item not in lists.items:
+        faults.append(Fault("sink.item", f'"{job.sink.item}" is not in items.csv. Sinks known: {", ".join(lists.sinks)}.'))
+    for number, offcut in enumerate(job.offcuts, 1):
+        if offcut.item not in lists.items:
+            faults.append(Fault(f"offcuts[{number}].item", f'"{offcut.item}" is not in items.csv.'))
+    pipes = job.plumbing
+    for system, old, new in (("drain", pipes.drain_old, pipes.drain_new), ("supply", pipes.supply_old, pipes.supply_new)):
+        try:
+            lists.transition(system, old, new)
+        except ListError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise JobError(faults)
