@@ -1,0 +1,99 @@
+"""Hired trades on the calendar: hours from the list, cost only in the purchases."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from work_jobs import EXAMPLES, STONE, estimated
+
+from kit.labor.work import calendar_tasks
+from kit.records import Kind
+from kit.steps import Step
+
+DRAIN = "corner_dishwasher_drain_down"
+
+
+def hired(stem, changes=None):
+    return {task.step: task for task in estimated(stem, changes).hired}
+
+
+def test_the_fabricator_comes_twice():
+    """One hour for the template by one; to set: 2 h for the trip and 0.1 h a square foot over 17 sq ft by two (invented hours)."""
+    tasks = hired(STONE)
+    hand_set = 2 + 17 * 0.1
+    assert list(tasks) == [Step.TEMPLATE, Step.SET_COUNTER]
+    assert (tasks[Step.TEMPLATE].hours_likely, tasks[Step.TEMPLATE].crew) == (1, 1)
+    assert tasks[Step.SET_COUNTER].hours_likely == pytest.approx(hand_set)
+    assert tasks[Step.SET_COUNTER].duration_h == pytest.approx(hand_set / 2)
+    assert {task.trade for task in tasks.values()} == {"fabricator"}
+
+
+def test_plumber_and_electrician_by_the_hour():
+    """As many likely hours as the takeoff hires, at the rate of the purchase; the spread is the list's."""
+    found = estimated(DRAIN)
+    lines = {line.item: line for line in found.lines if line.kind is Kind.HIRE}
+    tasks = {task.step: task for task in found.hired}
+    prices = {purchase.item: purchase.unit_price for purchase in found.purchases}
+    for item, step in (("hire-plumber", Step.ROUGH_DRAIN), ("hire-electrician", Step.CONNECT_DISPOSER)):
+        task, hours = tasks[step], lines[item].quantity
+        assert (task.hours_low, task.hours_likely, task.hours_high) == pytest.approx((0.8 * hours, hours, 1.6 * hours))
+        assert task.rate == prices[item] > 0
+    assert tasks[Step.ROUGH_DRAIN].trade == "plumber"
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_hired_work_is_paid_once(path):
+    """The tasks cost nothing beside the purchases; own tasks are own people's alone."""
+    found = estimated(path.stem)
+    assert all(task.amount == 0 for task in found.hired)
+    assert {task.trade for task in found.tasks} == {"crew"}
+    assert found.amount("labour") == sum((task.amount for task in found.tasks), Decimal(0))
+    assert found.hours == pytest.approx(sum(task.hours_likely for task in found.tasks))
+
+
+def test_a_laboratory_takes_no_time_in_the_house():
+    """What the list doesn't name is a price without time."""
+    found = estimated(DRAIN)
+    assert any(line.item == "floor-test" for line in found.lines)
+    assert all("floor-test" not in task.basis for task in found.hired)
+
+
+def test_a_shared_step_lasts_as_long_as_the_longer():
+    """Our meeting takes 0.945 h, the fabricator's template 1 h: one step of ours that lasts an hour."""
+    found = estimated(STONE)
+    own = next(task for task in found.tasks if task.step is Step.TEMPLATE)
+    assert own.duration_h == pytest.approx(0.945)
+    step = next(task for task in calendar_tasks(found.tasks, found.hired, (), found.lists) if task.step is Step.TEMPLATE)
+    assert (step.trade, step.duration_h, step.crew) == ("crew", 1, own.crew)
+    assert step.hours_low <= step.hours_likely <= step.hours_high
+
+
+def test_a_shared_step_that_is_ours_for_longer_stays_as_it_is():
+    """An hour of a trade within two of ours."""
+    found = estimated(STONE)
+    own = next(task for task in found.tasks if task.step is Step.TEMPLATE)
+    longer = replace(own, hours_likely=2.0, hours_high=3.0, duration_h=2.0)
+    assert longer in calendar_tasks([longer], found.hired, (), found.lists)
+
+
+def test_two_trades_in_one_step_work_side_by_side():
+    """A disposer hung by a plumber and wired by an electrician: the step lasts as long as the longer of the two."""
+    changes = {
+        "scope.disposer": {"supplied_by": "us", "installed_by": "trade"},
+        "plumbing.disposer": "new",
+        "old.disposer": False,
+    }
+    found = estimated(STONE, changes)
+    hours = {line.item: line.quantity for line in found.lines if line.step is Step.CONNECT_DISPOSER and line.kind is Kind.HIRE}
+    task = next(task for task in found.hired if task.step is Step.CONNECT_DISPOSER)
+    assert set(hours) == {"hire-plumber", "hire-electrician"}
+    assert task.duration_h == pytest.approx(max(hours.values()))
+    assert task.trade == max(hours, key=lambda item: hours[item]).removeprefix("hire-")
+
+
+def test_hauled_and_patched_by_others():
+    """Pounds and square feet have their hours too."""
+    changes = {"scope.haul_away": {"supplied_by": "trade", "installed_by": "trade"}, "scope.wall_repair": {"supplied_by": "trade", "installed_by": "trade"}}
+    tasks = hired(STONE, changes)
+    assert (tasks[Step.HAUL].trade, tasks[Step.PATCH_WALL].trade) == ("haulier", "wall trade")
+    assert tasks[Step.HAUL].hours_likely > 0

@@ -1,0 +1,252 @@
+"""A job on the calendar, through the whole chain: worked by hand, on other weekdays, with leads, with a temporary sink."""
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from work_jobs import EXAMPLES, STONE, estimated, lists, wander
+
+from kit.errors import KitError
+from kit.labor.calendar import is_working_day
+from kit.labor.job_schedule import job_calendar, plan_job, schedule_job
+from kit.labor.leads import find_leads
+from kit.outlook import price_temporary_sink, schedule_of
+from kit.steps import Step
+
+S = Step
+
+
+def at(text):
+    return datetime.fromisoformat(f"2026-{text}")
+
+
+def an_hour_each(visit="2026-03-02"):
+    """The stone example with every own step an hour long, one person each; the fabricator takes one hour and two."""
+    found = estimated(STONE, {"identity.visit_date": visit})
+    tasks = [replace(task, crew=1, duration_h=1.0, hours_low=1.0, hours_likely=1.0, hours_high=1.0) for task in found.tasks]
+    hours = {S.TEMPLATE: 1.0, S.SET_COUNTER: 2.0}
+    hired = [replace(task, crew=1, duration_h=hours[task.step]) for task in found.hired]
+    plan = plan_job(found.job, found.lines, tasks, hired, (), found.lists)
+    return schedule_job(plan, tasks, hired, found.trips)
+
+
+# Measured on Monday March 2, signed five days later on Saturday 7; Monday, Tuesday and Wednesday are the business days in which the
+# customer may cancel, so ordered on Thursday 12. A fired-clay sink takes 14 days: Thursday 26, 09:00. Then an hour a step; at Friday 13:00
+# the template is taken, and ten working days later, on April 10, the counter comes. Sealed until 16:00, cured on Saturday, so the trap
+# waits for nothing but the crew on Monday. After clean-up two days of use, from Monday 16:00 to Wednesday 16:00: Thursday.
+HAND_STARTS = {
+    S.VISIT: "03-02 08:00",
+    S.ORDER: "03-12 08:00",
+    S.RECEIVE: "03-26 09:00",
+    S.PROTECT: "03-26 10:00",
+    S.REMOVE_SINK: "03-26 11:00",
+    S.FREE_DISHWASHER: "03-26 12:00",
+    S.REMOVE_COUNTER: "03-26 13:00",
+    S.KEEP_WATER: "03-26 14:00",
+    S.LEVEL: "03-26 15:00",
+    S.STOPS: "03-27 08:00",
+    S.CUT_FRONT: "03-27 09:00",
+    S.BUILD_FRAME: "03-27 10:00",
+    S.SET_SINK: "03-27 11:00",
+    S.TEMPLATE: "03-27 12:00",
+    S.HAUL: "03-27 13:00",
+    S.SET_COUNTER: "04-10 13:00",
+    S.SEAL: "04-10 15:00",
+    S.FIT_FAUCET: "04-13 08:00",
+    S.CONNECT_SUPPLY: "04-13 09:00",
+    S.PATCH_WALL: "04-13 10:00",
+    S.CONNECT_DRAIN: "04-13 11:00",
+    S.CONNECT_DISHWASHER: "04-13 12:00",
+    S.FILL_TEST: "04-13 13:00",
+    S.REFIT_FRONTS: "04-13 14:00",
+    S.CLEAN: "04-13 15:00",
+    S.PUNCH_LIST: "04-16 08:00",
+}
+
+
+def test_the_stone_example_by_hand():
+    """Every start, the finish, crew days, trips and the days without a sink."""
+    found = an_hour_each()
+    assert {row.step: row.start for row in found.schedule.steps} == {step: at(start) for step, start in HAND_STARTS.items()}
+    assert found.finish == at("04-16 09:00")
+    hand_crew_days = len({"03-02", "03-26", "03-27", "04-10", "04-13", "04-16"})
+    hand_trips = 4  # measured; two days to the template; Friday and Monday, with only a weekend between; the punch list
+    assert (found.schedule.crew_days, found.schedule.trips) == (hand_crew_days, hand_trips)
+    assert len(found.trips) == 5  # priced by the order of the work: the cure may fall on working days
+    assert (found.ordered, found.sink_out, found.sink_back) == (at("03-12 08:00"), at("03-26 12:00"), at("04-13 14:00"))
+    assert found.days_without_sink == pytest.approx(18 + 2 / 24)
+    hand_lent_h = 21 + 73  # March 26, 12:00 to 27, 09:00, when the stops are renewed; April 10, 13:00 to 13, 14:00
+    assert found.days_with_temporary_sink == pytest.approx(hand_lent_h / 24)
+
+
+def test_floats_of_the_stone_example_by_hand():
+    """Hauling may wait for the crew's next work, two working weeks and an hour later; what hangs on the cure may not."""
+    found = an_hour_each().schedule
+    hand_haul = 3 + 9 * 8 + 6  # from Friday 13:00: three hours, nine days, and April 10 until 14:00, an hour before the crew seals
+    assert found.find(S.HAUL).float_h == hand_haul
+    assert found.find(S.SET_COUNTER).critical
+    assert found.find(S.TEMPLATE).float_h == 0
+    assert found.find(S.SEAL).float_h == 0
+    assert found.find(S.CLEAN).float_h == 8  # the two days end on Wednesday at 16:00: cleaning may as well end on Tuesday at 16:00
+
+
+def test_a_cure_on_a_working_day_costs_a_trip():
+    """Measured on Wednesday, all falls two days later: sealed on Monday until 16:00, so the trap is done on Wednesday morning."""
+    found = an_hour_each("2026-03-04")
+    rows = {row.step: row for row in found.schedule.steps}
+    assert rows[S.ORDER].start == at("03-13 08:00")
+    assert rows[S.RECEIVE].start == at("03-27 09:00")
+    assert rows[S.STOPS].start == at("03-30 08:00")
+    assert rows[S.SET_COUNTER].start == at("04-13 13:00")
+    assert rows[S.SEAL].finish == at("04-13 16:00")
+    assert rows[S.PATCH_WALL].finish == at("04-14 11:00")
+    assert rows[S.CONNECT_DRAIN].start == at("04-15 08:00")
+    assert found.finish == at("04-17 14:00")
+    assert found.schedule.trips == len(found.trips) == 5
+
+
+def test_holidays_through_the_whole_chain():
+    """Ordered on June 15, Juneteenth and July 3 (for Saturday 4) fall away: ten working days from June 30 end on July 15."""
+    found = an_hour_each("2026-06-05")
+    rows = {row.step: row for row in found.schedule.steps}
+    assert rows[S.ORDER].start == at("06-15 08:00")
+    assert rows[S.RECEIVE].start == at("06-29 09:00")
+    assert rows[S.TEMPLATE].start == at("06-30 12:00")
+    assert rows[S.SET_COUNTER].start == at("07-15 13:00")
+
+
+def test_a_short_day_and_a_late_start():
+    """Five hours from 10:00: nothing before, nothing after, and ten working days stay ten."""
+    found = estimated(STONE, {"site.work_day": "5 h", "site.start_hour": 10})
+    plan = schedule_of(found).schedule
+    assert all(10 <= moment.hour <= 15 for row in plan.steps for moment in (row.start, row.finish))
+    made, calendar = plan.find(S.TEMPLATE), job_calendar(found.job, found.lists.company)
+    days = sum(is_working_day(calendar, made.finish.date() + timedelta(days=n)) for n in range((made.wait_until.date() - made.finish.date()).days))
+    assert days == 10
+
+
+def test_signing_day_of_the_terms():
+    """Once it is known the order waits for that day: signed on Friday March 20, cancelled until Tuesday, ordered on Wednesday."""
+    found = schedule_of(estimated(STONE, {"terms.signed_on": "2026-03-20"}))
+    assert found.ordered == at("03-25 08:00")
+
+
+def test_hours_of_own_and_hired_people():
+    """Those of the estimate, ways among them."""
+    made = estimated(STONE)
+    found = schedule_of(made)
+    assert found.own_hours == pytest.approx(made.hours)
+    assert found.hired_hours == pytest.approx(1 + 2 + 17 * 0.1)
+
+
+# --- leads ---
+
+
+def test_leads_of_the_stone_example():
+    """The slowest of the goods by name or cost code, and the fabricator; nothing is said twice."""
+    found = estimated(STONE)
+    after = {task.step: task.after for task in (*found.tasks, *found.hired)}
+    leads = find_leads(found.job, found.lines, after, lists())
+    assert set(leads) == {S.ORDER, S.TEMPLATE}
+    assert sorted(lead.what for lead in leads[S.ORDER]) == ["420", "fired-clay-apron-33", "goods"]
+    (made,) = leads[S.TEMPLATE]
+    hand_hours = tuple(days * 8 for days in (5, 10, 21))
+    assert ((made.hours_low, made.hours_likely, made.hours_high), made.clock) == (hand_hours, "working")
+
+
+def _whats(leads):
+    return {lead.what for found in leads.values() for lead in found}
+
+
+def test_leads_of_permit_inspection_test_and_customer():
+    """Each where the job has it."""
+    found = estimated("corner_dishwasher_drain_down", {"scope.sink": {"supplied_by": "customer", "installed_by": "us"}})
+    after = {task.step: task.after for task in (*found.tasks, *found.hired)}
+    leads = find_leads(found.job, found.lines, after, lists())
+    assert {"permit", "floor-test", "customer-goods"} <= {lead.what for lead in leads[S.ORDER]}
+    assert "fired-clay-apron-30" not in _whats(leads)  # the customer's sink is not ours to order
+    assert [lead.what for lead in leads[S.ROUGH_DRAIN]] == [lead.what for lead in leads[S.STOPS]] == ["inspection"]
+
+
+def test_a_counter_of_its_own_lead():
+    """A row for the counter goes before the row for all fabricators."""
+    quick = replace(lists().lead_times["fabrication"], what="stone-3cm", low=1.0, likely=2.0, high=3.0)
+    changed = replace(lists(), lead_times={**lists().lead_times, "stone-3cm": quick})
+    found = estimated(STONE, {"terms.validity_days": 8}, changed)
+    plan = schedule_of(found).schedule
+    assert plan.find(S.SET_COUNTER).start < schedule_of(estimated(STONE)).schedule.find(S.SET_COUNTER).start
+
+
+def test_a_country_without_holidays_is_named():
+    """What the company file names must be known; none keeps no holidays."""
+    unknown = replace(lists(), company=replace(lists().company, holidays=("XX", "")))
+    with pytest.raises(KitError, match=r'country: No list of holidays for "XX"'):
+        schedule_of(estimated(STONE, {"terms.validity_days": 7}, unknown))
+    none = replace(lists(), company=replace(lists().company, holidays=("", "")))
+    changes = {"identity.visit_date": "2026-06-05"}
+    made = [schedule_of(estimated(STONE, changes, used)).schedule.find(S.SET_COUNTER).start for used in (none, None)]
+    assert made[0] < made[1]
+
+
+# --- the temporary sink ---
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_a_temporary_sink_never_makes_it_longer(path):
+    """Days with one are never more than days without, in jobs of every kind."""
+    for found in (estimated(path.stem), *(wander(path, seed) for seed in range(12))):
+        schedule = schedule_of(found)
+        if schedule.days_without_sink is None:
+            assert schedule.days_with_temporary_sink is None
+        else:
+            assert 0 <= schedule.days_with_temporary_sink <= schedule.days_without_sink + 1e-9
+
+
+def test_a_temporary_sink_spares_the_fabricator():
+    """Nineteen days without a sink become four; where the old kitchen works until the counter is made, there is little to spare."""
+    early, late = schedule_of(estimated(STONE)), schedule_of(estimated(STONE, {"sink.mount": "flush"}))
+    assert early.days_without_sink > 14
+    assert early.days_with_temporary_sink < 5
+    assert late.days_without_sink < 5
+
+
+def test_a_temporary_sink_has_its_price():
+    """It is an option: in the price only where the terms say so, and then by exactly what was told."""
+    plain, lent = estimated(STONE), estimated(STONE, {"terms.temporary_sink": True})
+    assert lent.price - plain.price == price_temporary_sink(plain) == price_temporary_sink(lent) > 0
+    assert {line.id for line in lent.lines} - {line.id for line in plain.lines} == {
+        "keep-water/temporary-sink/lent",
+        "keep-water/lend-sink/connect and take away",
+    }
+    assert price_temporary_sink(estimated(STONE, {"old.sink_kind": "none"})) == 0
+
+
+# --- what holds for every job ---
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_people_work_when_they_may(path):
+    """No step starts or ends outside the house's hours, on a weekend or a holiday; nothing is done before the visit."""
+    for found in (estimated(path.stem), *(wander(path, seed) for seed in range(8))):
+        calendar = job_calendar(found.job, found.lists.company)
+        schedule = schedule_of(found)
+        assert schedule.schedule.start.date() >= found.job.identity.visit_date
+        for row in schedule.schedule.steps:
+            for moment in (row.start, row.finish):
+                assert is_working_day(calendar, moment.date())
+                opens = datetime.combine(moment.date(), calendar.start_of_day)
+                assert opens <= moment <= opens + calendar.length
+            assert row.float_h >= row.free_float_h >= 0
+
+
+@settings(deadline=None, max_examples=30)
+@given(st.sampled_from(EXAMPLES), st.integers(0, 60), st.floats(1.0, 2.0), st.dates(date(2026, 1, 1), date(2027, 1, 1)))
+def test_slower_work_never_ends_the_job_earlier(path, seed, slower, visit):
+    """Through the whole chain: hours, order, trips, leads, calendar."""
+    start = {"identity.visit_date": visit.isoformat()}
+    quick = estimated(path.stem, start)
+    slow = estimated(path.stem, {**start, "terms.hours_factor": f"{slower * 100:.6f} %"})
+    assert schedule_of(slow).finish >= schedule_of(quick).finish
+    assert slow.hours >= quick.hours

@@ -1,0 +1,115 @@
+"""How often our people come: from the order and the waits, and what the ways cost."""
+
+from dataclasses import replace
+
+import pytest
+from work_jobs import EXAMPLES, STONE, estimated, lists, wander
+
+from kit.estimate import revalue
+from kit.steps import Step
+
+S = Step
+
+
+def firsts(stem, changes=None):
+    return [trip.first for trip in estimated(stem, changes).trips]
+
+
+@pytest.mark.parametrize(
+    ("stem", "changes", "hand_firsts"),
+    [
+        # measured; goods and old things out to the template; back when the counter is made; after the cure; after some days of use
+        (STONE, {}, [S.VISIT, S.RECEIVE, S.SEAL, S.CONNECT_DRAIN, S.PUNCH_LIST]),
+        # the template while the old kitchen works, then all of it at once
+        (STONE, {"sink.mount": "flush"}, [S.VISIT, S.RECEIVE, S.PROTECT, S.CONNECT_DRAIN, S.PUNCH_LIST]),
+        # a top of our own: no wait but the cure
+        ("wood_apron_two_bowl", {}, [S.VISIT, S.RECEIVE, S.CONNECT_DRAIN, S.PUNCH_LIST]),
+        # the inspector is waited for
+        ("corner_dishwasher_drain_down", {}, [S.VISIT, S.RECEIVE, S.INSPECT, S.SEAL, S.CONNECT_DISPOSER, S.PUNCH_LIST]),
+    ],
+)
+def test_a_wait_begins_a_new_trip(stem, changes, hand_firsts):
+    """Delivery, fabrication, cure, inspection, days of use."""
+    assert firsts(stem, changes) == hand_firsts
+
+
+def test_ordering_is_no_trip():
+    """It is done from the office."""
+    assert all(S.ORDER not in trip.steps for trip in estimated(STONE).trips)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_own_step_is_in_one_trip(path):
+    """All but ordering and the ways themselves."""
+    for found in (estimated(path.stem), *(wander(path, seed) for seed in range(8))):
+        steps = [step for trip in found.trips for step in trip.steps]
+        assert sorted(steps) == sorted(task.step for task in found.tasks if task.step not in {S.ORDER, S.TRIPS})
+        for trip in found.trips:
+            crews = [task.crew for task in found.tasks if task.step in trip.steps]
+            assert trip.people == max(crews)
+
+
+def test_trips_hang_on_no_hours():
+    """Neither slow work nor a short day nor the day of the visit changes how often somebody comes."""
+    for changes in ({"terms.hours_factor": "200 %"}, {"site.work_day": "5 h"}, {"identity.visit_date": "2026-06-27"}):
+        assert firsts(STONE, changes) == firsts(STONE)
+
+
+def test_a_wait_that_is_sat_out_begins_no_trip():
+    """Where people would sit out two days and nights, the cure and the days of use end no trip."""
+    patient = replace(lists(), company=replace(lists().company, wait_on_site=48.0))
+    assert [trip.first for trip in estimated(STONE, {"terms.crew": 1}, patient).trips] == [S.VISIT, S.RECEIVE, S.SEAL]
+
+
+def test_ways_and_setting_up_by_hand():
+    """1 + 3 + 1 + 2 + 1 people on five trips: 8 ways; no tools for the visit, so 7 set-ups; 0.6 and 0.3 h each (invented)."""
+    found = estimated(STONE)
+    assert [trip.people for trip in found.trips] == [1, 3, 1, 2, 1]
+    lines = {line.item: line for line in found.lines if line.step is S.TRIPS and line.item != "least-visit"}
+    assert {item: line.quantity for item, line in lines.items()} == {"trip-way": 8, "trip-set-up": 7}
+    short = sum(line.quantity for line in found.lines if line.item == "least-visit")
+    task = found.tasks[-1]
+    assert task.step is S.TRIPS
+    assert task.hours_likely == pytest.approx(8 * 0.6 + 7 * 0.3 + short, abs=1e-4)
+
+
+def test_a_short_visit_is_paid_as_the_least():
+    """The punch list takes 1.26 h and 0.3 h to set up; up to two hours 0.44 h are missing."""
+    found = estimated(STONE)
+    task = next(task for task in found.tasks if task.step is S.PUNCH_LIST)
+    line = next(line for line in found.lines if line.id == "trips/least-visit/from punch-list on")
+    assert line.quantity == pytest.approx(2 - 0.3 - task.duration_h, abs=1e-4)
+    generous = replace(lists(), company=replace(lists().company, least_visit=0.0))
+    assert not [line for line in estimated(STONE, {"terms.validity_days": 9}, generous).lines if line.item == "least-visit"]
+
+
+def test_more_trips_in_the_terms():
+    """One person each, for the ways only."""
+    plain, more = estimated(STONE), estimated(STONE, {"terms.extra_trips": 3})
+    ways = [next(line.quantity for line in found.lines if line.item == "trip-way") for found in (plain, more)]
+    assert ways[1] - ways[0] == 3
+    assert more.hours - plain.hours == pytest.approx(3 * 0.6)
+    assert more.trips == plain.trips
+
+
+def test_a_crowded_house_slows_no_way():
+    """The factor for all steps holds in the house only; the general one of the terms holds everywhere."""
+    found = estimated(STONE, {"terms.hours_factor": "150 %"})
+    names = {task.step: [name for name, _ in task.factors] for task in found.tasks}
+    assert names[S.TRIPS] == ["hours-factor"]
+    assert names[S.SEAL] == ["occupied", "hours-factor"]
+
+
+def test_ways_are_revalued_like_all_work():
+    """A longer way in the sheet makes the job dearer by its people."""
+    found = estimated(STONE)
+    dearer = revalue(found, {}, {"trip-way": 1.6}, {})
+    assert dearer.hours - found.hours == pytest.approx(8 * 1.0, abs=1e-3)
+    assert dearer.price > found.price
+
+
+@pytest.mark.parametrize(("team", "hand_level", "hand_stops", "hand_sink"), [(1, 1, 1, 3), (2, 2, 1, 3), (4, 2, 1, 4)])
+def test_people_at_a_step(team, hand_level, hand_stops, hand_sink):
+    """As many as the crew has, no more than there is room for, no fewer than the 118 lb sink asks for."""
+    crews = {task.step: task.crew for task in estimated(STONE, {"terms.crew": team}).tasks}
+    assert (crews[S.LEVEL], crews[S.STOPS], crews[S.SET_SINK]) == (hand_level, hand_stops, hand_sink)
