@@ -9,6 +9,7 @@ from math import ceil, floor, isfinite, lcm
 from kit.cutting.bars import Bars
 from kit.cutting.exact import count_places, read_length, whole_price
 from kit.cutting.plans import Stock
+from kit.cutting.slab_plans import Slab
 from kit.errors import CutError, Fault
 from kit.records import Piece
 
@@ -153,15 +154,15 @@ def check_pieces(pieces: Sequence[Piece]) -> Iterator[Fault]:
             yield Fault(f"piece {piece.name}", f"{piece.count} is no count. Give a whole number, 0 or more.")
 
 
-def check_stock(stock: Sequence[Stock]) -> Iterator[Fault]:
-    """Faults of the stock one by one."""
+def check_stock(stock: Sequence[Stock | Slab]) -> Iterator[Fault]:
+    """Faults of the stock, sticks or slabs, one by one."""
     for entry in stock:
         if not isfinite(entry.length_in) or entry.length_in <= 0:
             yield Fault(f"stock {entry.name}", f"{entry.length_in:.10g} in is no length. Give more than 0 inches.")
         if not isinstance(entry.price, Decimal) or not entry.price.is_finite() or entry.price < 0:
             yield Fault(f"stock {entry.name}", f"{entry.price} is no price. Give a decimal amount, 0 or more.")
         if entry.available is not None and entry.available < 0:
-            yield Fault(f"stock {entry.name}", f"{entry.available} is no number of sticks. Give 0 or more, or nothing when there is no end of them.")
+            yield Fault(f"stock {entry.name}", f"{entry.available} is no number of sticks or slabs. Give 0 or more, or None for as many as wanted.")
 
 
 def too_long(piece: Piece, longest: Fraction) -> Fault:

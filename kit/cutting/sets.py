@@ -9,10 +9,24 @@ but never wrong, because what a stick can be worth is worked out in whole number
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Protocol
 
 from kit.cutting.bars import Bars
 
-__all__ = ["Rule", "SetList", "StickSet", "cheapest_sets", "length_rules"]
+__all__ = ["OnSale", "Rule", "SetList", "SetSearch", "StickSet", "cheapest_sets", "length_rules"]
+
+
+class OnSale(Protocol):
+    """What a job has on sale: the cost of one of each stock, and how many there are."""
+
+    @property
+    def costs(self) -> tuple[int, ...]:
+        """Cost of one."""
+
+    @property
+    def supply(self) -> tuple[int, ...]:
+        """How many there are."""
+
 
 StickSet = tuple[int, tuple[int, ...]]
 """Cost of a set in the unit of `Bars.costs`, and its sticks of each stock."""
@@ -45,7 +59,7 @@ class SetList:
     complete: bool
 
 
-def cheapest_sets(job: Bars, rules: Sequence[Rule], floor: int, ceiling: int | None, wanted: int, steps: int = 20_000) -> SetList:
+def cheapest_sets(job: OnSale, rules: Sequence[Rule], floor: int, ceiling: int | None, wanted: int, steps: int = 20_000) -> SetList:
     """The cheapest sets of sticks that meet all rules.
 
     Parameters
@@ -83,7 +97,7 @@ def cheapest_sets(job: Bars, rules: Sequence[Rule], floor: int, ceiling: int | N
 class SetSearch:
     """Lists sets under a cost limit, guided by one rule: first how many of the stock that is dearest by worth."""
 
-    def __init__(self, job: Bars, rules: Sequence[Rule], guide: Rule, floor: int, steps: int) -> None:
+    def __init__(self, job: OnSale, rules: Sequence[Rule], guide: Rule, floor: int, steps: int) -> None:
         self.job, self.rules, self.guide, self.floor, self.steps = job, rules, guide, floor, steps
         self.counts = [0 if cost else supply for cost, supply in zip(job.costs, job.supply, strict=True)]
         self.rates = [cost / worth if worth else 1e30 for cost, worth in zip(job.costs, guide.worths, strict=True)]
