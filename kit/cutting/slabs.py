@@ -17,7 +17,7 @@ from kit.cutting.slab_writing import SlabAnswer, write_slab_plan
 from kit.errors import CutError, Fault
 from kit.records import Piece
 
-__all__ = ["CutSlab", "Piece", "Remnant", "Slab", "SlabPlan", "ThroughCut", "first_slabs", "plan_slabs"]
+__all__ = ["CutSlab", "Piece", "Remnant", "Slab", "SlabPlan", "ThroughCut", "first_slab_plan", "plan_slabs"]
 
 STEPS = 10_000_000
 """Pairs of boxes looked at; twelve different parts need up to about four million."""
@@ -85,7 +85,7 @@ def plan_slabs(
     return write_slab_plan(job, find_answer(job, steps, limit_s), kerf_in, least_remnant_in)
 
 
-def first_slabs(
+def first_slab_plan(
     parts: Sequence[Piece], slabs: Sequence[Slab], *, kerf_in: float, cut_outs: Sequence[Slab] = (), least_remnant_in: float = 0.0
 ) -> SlabPlan:
     """A good plan with a proven bound within milliseconds, for as long as a slider is dragged.
