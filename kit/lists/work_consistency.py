@@ -32,9 +32,12 @@ def check_work(rows: Rows, faults: list[Fault]) -> None:
 
 
 def _check_hired(rows: Rows, faults: list[Fault]) -> None:
-    known = {item.item for _, item in rows["items.csv"]} | {column.name for column in COLUMNS["counters.csv"][1] if column.name.endswith("_item")}
+    units = {item.item: item.unit for _, item in rows["items.csv"]}
+    named = {column.name for column in COLUMNS["counters.csv"][1] if column.name.endswith("_item")}
     for row, hired in rows["hired.csv"]:
-        if hired.driver not in known:
+        if hired.unit != units.get(hired.driver, hired.unit):
+            faults.append(Fault(f"row {row.number}, unit", f'"{hired.driver}" is counted in {units[hired.driver]}.', "hired.csv"))
+        if hired.driver not in units and hired.driver not in named:
             faults.append(Fault(f"row {row.number}, driver", f'"{hired.driver}" is neither in items.csv nor a column of counters.csv.', "hired.csv"))
         if hired.crew < 1:
             faults.append(Fault(f"row {row.number}, crew", "must be 1 or more.", "hired.csv"))

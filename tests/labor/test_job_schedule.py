@@ -89,7 +89,8 @@ def test_floats_of_the_stone_example_by_hand():
     assert found.find(S.SET_COUNTER).critical
     assert found.find(S.TEMPLATE).float_h == 0
     assert found.find(S.SEAL).float_h == 0
-    assert found.find(S.CLEAN).float_h == 8  # the two days end on Wednesday at 16:00: cleaning may as well end on Tuesday at 16:00
+    assert found.find(S.CLEAN).critical  # two days before Thursday 08:00 is Tuesday 08:00: no working time after Monday's end
+    assert found.find(S.CONNECT_SUPPLY).critical  # the crew does one thing after the other, and the cure is over on Saturday
 
 
 def test_a_cure_on_a_working_day_costs_a_trip():

@@ -1,0 +1,224 @@
+"""What to expect of an estimate: risk through the whole chain, on shipped examples and changed ones."""
+
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from work_jobs import EXAMPLES, STONE, estimated, wander
+from work_jobs import lists as shipped_lists
+
+from kit import Estimate, Lists, estimate, read_job, revalue, shipped
+from kit.errors import KitError
+from kit.job import change_job
+from kit.outlook import JobRisk, risk_of, schedule_of, set_contingency, site_risks_of
+
+FEW = 4000
+
+
+def certain(used: Lists) -> Lists:
+    """The lists without any spread or chance."""
+    company = replace(used.company, price_spread=(0.0, 0.0), waste_spread=(0.0, 0.0))
+    rates = {name: replace(rate, low=rate.likely, high=rate.likely) for name, rate in used.rates.items()}
+    hired = {key: replace(row, low=row.likely, high=row.likely) for key, row in used.hired.items()}
+    leads = {name: replace(row, low=row.likely, high=row.likely) for name, row in used.lead_times.items()}
+    risks = tuple(replace(row, chance=0.0) for row in used.site_risks)
+    return replace(used, company=company, rates=rates, hired=hired, lead_times=leads, site_risks=risks)
+
+
+def test_the_plain_cost_is_that_of_the_estimate(example_estimate: Estimate):
+    """To the cent, tax paid among it."""
+    risk = risk_of(example_estimate, trials=FEW)
+    assert risk.cost.base == example_estimate.cost
+    assert str(risk.cost.base) == f"{example_estimate.cost:.2f}"
+    assert risk.cost.base_hours == pytest.approx(example_estimate.hours)
+    assert risk.finish.base == schedule_of(example_estimate).finish
+
+
+def test_no_spread_and_no_chance_give_the_plain_estimate(example: Path, lists: Lists):
+    """Cost to the cent, hours, finish to the minute, no contingency, no drivers."""
+    made = estimate(read_job(example), certain(lists))
+    risk = risk_of(made, trials=501)
+    for chance in (0.0, 0.1, 0.5, 0.8, 1.0):
+        assert risk.cost_at(chance) == made.cost
+        assert abs((risk.finish_at(chance) - schedule_of(made).finish).total_seconds()) <= 30
+    assert risk.cost.hours_quantile(0.9) == pytest.approx(made.hours, abs=1e-9)
+    assert risk.contingency == 0
+    assert (risk.cost.drivers, risk.effects) == ((), ())
+
+
+def test_the_same_seed_gives_the_same_trials(example_estimate: Estimate):
+    """And another seed others, a little beside."""
+    first, again, other = (risk_of(example_estimate, seed=seed, trials=FEW) for seed in (5, 5, 6))
+    assert first == again
+    assert first.cost.deviations != other.cost.deviations
+    assert float(other.cost_at(0.8)) == pytest.approx(float(first.cost_at(0.8)), rel=0.02)
+
+
+@settings(deadline=None, max_examples=25)
+@given(st.sampled_from(EXAMPLES), st.integers(0, 200))
+def test_p80_is_never_below_p50(path, seed):
+    """Cost and finish of jobs by chance; the contingency holds with its confidence; losing is less likely at a better price."""
+    risk = risk_of(wander(path, seed), seed=seed, trials=600)
+    for at in (risk.cost_at, risk.finish_at):
+        assert at(0.1) <= at(0.5) <= at(0.8) <= at(0.9)
+    assert risk.cost.confidence(risk.cost.base + risk.contingency) >= risk.confidence - 1 / 600  # a trial may lie half a cent above
+    assert risk.chance_to_lose <= risk.chance_to_miss_overhead
+    assert sum(driver.share for driver in risk.cost.drivers) == pytest.approx(1)
+    shares = [driver.share for driver in risk.cost.drivers]
+    assert shares == sorted(shares, reverse=True)
+
+
+def test_more_trials_only_narrow_the_error():
+    """Sixteen times the trials, a quarter of the error."""
+    found = estimated(STONE)
+    few, many = (risk_of(found, trials=trials).cost for trials in (2_000, 32_000))
+    assert many.error(0.8) < 0.45 * few.error(0.8)
+    assert float(many.quantile(0.8)) == pytest.approx(float(few.quantile(0.8)), abs=4 * few.error(0.8))
+
+
+def test_settings_are_the_companys_unless_given():
+    """Seed, correlation and confidence of company.csv; an own confidence moves the contingency only."""
+    found = estimated(STONE)
+    plain, sure = risk_of(found, trials=FEW), risk_of(found, trials=FEW, confidence=0.95)
+    company = found.lists.company
+    assert (plain.cost.seed, plain.cost.correlation, plain.confidence) == (company.risk_seed, company.risk_correlation, company.risk_confidence)
+    assert sure.contingency > plain.contingency
+    assert sure.cost == plain.cost
+    with pytest.raises(KitError, match=r"A confidence of 1\.5 makes no sense\. Give 0 to 1"):
+        risk_of(found, confidence=1.5)
+    with pytest.raises(KitError, match=r"correlation: -0\.1 makes no sense here"):
+        risk_of(found, correlation=-0.1)
+
+
+def test_more_correlation_spreads_wider():
+    """Hours that go wrong together."""
+    found = estimated(STONE)
+    narrow, wide = (risk_of(found, trials=FEW, correlation=correlation) for correlation in (0.0, 0.8))
+    assert wide.cost_at(0.9) - wide.cost_at(0.1) > narrow.cost_at(0.9) - narrow.cost_at(0.1)
+
+
+# --- what may be found in the house ---
+
+
+@pytest.mark.parametrize(
+    ("changes", "wanted", "unwanted"),
+    [
+        ({}, {"floor-hidden", "sides-swollen", "counter-glued", "sink-damaged", "top-remade"}, {"floor-rotten", "valve-stuck", "drain-bad", "blank-spoiled"}),
+        ({"cabinet.wet_floor": True}, {"floor-rotten"}, {"floor-hidden"}),
+        ({"cabinet.swollen_sides": True}, set(), {"sides-swollen"}),
+        ({"site.main_shutoff_closes": False}, {"valve-stuck"}, set()),
+        ({"plumbing.stop_age": "new"}, set(), {"stop-fails"}),
+        ({"old.counter_fixing": "glued"}, set(), {"counter-glued"}),
+        ({"old.drain_photographed": False}, {"drain-bad"}, set()),
+        ({"plumbing.stub_height": "unknown"}, {"stub-high"}, set()),
+        ({"plumbing.vent_seen": False}, {"vent-missing"}, set()),
+        ({"scope.sink": {"supplied_by": "stays", "installed_by": "nobody"}}, set(), {"sink-damaged"}),
+    ],
+)
+def test_which_site_risks_count(changes, wanted, unwanted):
+    """Each by its condition."""
+    found = {risk.id.removeprefix("site:") for risk in site_risks_of(estimated(STONE, changes))}
+    assert wanted <= found
+    assert not unwanted & found
+
+
+def test_a_site_risk_costs_and_delays():
+    """A sink that surely arrives damaged costs its hours and two weeks, before anything is taken apart."""
+    damaged = tuple(replace(row, chance=1.0 if row.risk == "sink-damaged" else 0.0) for row in shipped_lists().site_risks)
+    used = certain(shipped_lists())
+    made = estimated(STONE, {"terms.validity_days": 11}, replace(used, site_risks=damaged))
+    risk = risk_of(made, trials=501)
+    hand_least, hand_most = Decimal("0.5") * made.tasks[0].rate, 200 + 2 * made.tasks[0].rate
+    assert hand_least - Decimal("0.5") <= risk.cost_at(0) - made.cost <= risk.cost_at(1) - made.cost <= hand_most + Decimal("0.5")
+    assert (risk.finish_at(0) - schedule_of(made).finish).days >= 13  # two weeks, of which a part falls into spare time
+    assert [driver.chance for driver in risk.cost.drivers] == [1.0]
+
+
+def test_a_slow_fabricator_moves_the_finish_and_not_the_cost():
+    """Five days more at worst, the same price."""
+    used = certain(shipped_lists())
+    fabrication = used.lead_times["fabrication"]
+    slow = replace(used, lead_times={**used.lead_times, "fabrication": replace(fabrication, high=fabrication.likely + 5)})
+    plain, late = (risk_of(estimated(STONE, {"terms.validity_days": 12}, one), trials=1001) for one in (used, slow))
+    assert late.cost_at(0.9) == plain.cost_at(0.9)
+    assert late.finish_at(0.9) > plain.finish_at(0.9)
+    assert (late.finish_at(1.0) - plain.finish_at(1.0)).days <= 8
+
+
+def test_a_counted_piece_is_bought_once():
+    """Waste spread buys no second sink and no second faucet."""
+    risk = risk_of(estimated(STONE), trials=FEW)
+    waste = {driver.id for driver in risk.cost.drivers if driver.id.endswith("/waste")}
+    assert "buy:fired-clay-apron-33/waste" not in waste
+    sink = next(driver for driver in risk.cost.drivers if driver.id == "buy:fired-clay-apron-33/price")
+    assert sink.high < Decimal("0.09") * 980 * Decimal("1.06")
+
+
+# --- what drives it ---
+
+
+def test_what_a_driver_does_to_price_and_margin():
+    """(1 + 4 % + 22 %) / (1 - 12 %) dollars of price for a dollar of cost; a point of margin for a hundredth of the price."""
+    found = estimated(STONE)
+    risk = risk_of(found, trials=FEW)
+    hand_slope = 1.26 / 0.88
+    for driver, effect in zip(risk.cost.drivers, risk.effects, strict=True):
+        assert float(effect.price_high) == pytest.approx(float(driver.high) * hand_slope, abs=0.02)
+        assert effect.margin_high == pytest.approx(-float(driver.high) / float(found.price))
+        assert effect.label == driver.label
+
+
+def test_drivers_are_called_as_people_call_them():
+    """Steps by their label, goods by their name."""
+    labels = [driver.label for driver in risk_of(estimated(STONE), trials=FEW).cost.drivers]
+    assert "Hours: Build the support frame" in labels
+    assert "Price: Fired-clay apron sink 33 in" in labels
+    assert not any(label in {"build-frame", "fired-clay-apron-33"} for label in labels)
+
+
+def test_at_the_least_charge_the_price_does_not_follow_the_cost():
+    """What costs more there, costs margin only."""
+    found = estimated(STONE)
+    tiny = revalue(found, {}, {}, {"in:least": Decimal(90_000)})
+    risk = risk_of(tiny, trials=FEW)
+    assert {effect.price_high for effect in risk.effects} == {Decimal("0.00")}
+    assert risk.chance_to_lose == 0
+
+
+def test_hours_set_beyond_their_span_are_tried_all_the_same():
+    """A rate that somebody set in the sheet far above its high value widens the span instead of failing."""
+    risk = risk_of(revalue(estimated(STONE), {}, {"frame-member": 2.0}, {}), trials=FEW)
+    assert risk.cost_at(0.5) > 0
+
+
+# --- contingency ---
+
+
+def contingency_of(job, used: Lists) -> tuple[Estimate, JobRisk]:
+    made = estimate(job, used)
+    return made, risk_of(made, trials=FEW)
+
+
+def test_a_contingency_goes_into_the_terms_as_an_amount(example: Path, lists: Lists):
+    """With confidence and seed; the price holds it in place of the share, and a change of the job leaves it as it is."""
+    job = read_job(example)
+    before, risk = contingency_of(job, lists)
+    held = set_contingency(job, risk)
+    assert (held.terms.contingency_amount, held.terms.contingency_confidence_share, held.terms.contingency_seed) == (risk.contingency, 0.8, 1)
+    after = estimate(held, lists)
+    assert after.amount("contingency") == risk.contingency
+    assert after.cost == before.cost
+    assert "enough in 80 % of the trials, seed 1" in next(term.label for term in after.terms.inputs if term.id == "in:contingency")
+    heavier = estimate(change_job(held, {"sink.weight": "60 lb"}), lists)
+    assert heavier.amount("contingency") == risk.contingency
+
+
+def test_price_with_the_contingency_by_hand(lists: Lists):
+    """(cost + contingency + 22 % of cost) / 0.88."""
+    job = change_job(read_job(shipped("examples") / f"{STONE}.toml"), {"terms.contingency_amount": "500.00 USD"})
+    made = estimate(job, lists)
+    hand_price = round((float(made.cost) * 1.22 + 500) / 0.88, 2)
+    assert float(made.price) == pytest.approx(hand_price, abs=0.011)
