@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from kit.buying.packs import buy_by_use, buy_packs, make_purchase
-from kit.buying.plans import pieces_of, plan_sticks
+from kit.buying.plans import pieces_of, plan_sheets, plan_sticks
 from kit.buying.shops import choose_shops
 from kit.job import Job
 from kit.lists import Lists, Price
@@ -49,8 +49,9 @@ def _shop(
 ) -> tuple[tuple[str, ...], dict[str, tuple[Purchase, ...]]]:
     def offer(name: str, rows: Sequence[Price]) -> tuple[Purchase, ...]:
         item, mine = lists.item(name), wanted[name]
-        if item.cut == "length" and pieces_of(mine):
-            return plan_sticks(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name], exact=exact)
+        if item.cut != "no" and pieces_of(mine):
+            planner = plan_sticks if item.cut == "length" else plan_sheets
+            return planner(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name], exact=exact)
         shops = sorted({row.supplier for row in rows})
         return min(
             (buy_packs(item, mine, [row for row in rows if row.supplier == shop]) for shop in shops),
