@@ -54,7 +54,7 @@ def charged_otherwise() -> kit.Estimate:
     return with_purchases(found, tuple(valued.get(purchase.id, purchase) for purchase in found.purchases))
 
 
-def other_terms(**changes: str) -> kit.Estimate:
+def other_terms(**changes: object) -> kit.Estimate:
     """The first example under other terms of its own."""
     job = kit.read_job(example_path(FIRST))
     return kit.estimate(change_job(job, {f"terms.{name}": value for name, value in changes.items()}), LISTS)
@@ -69,4 +69,7 @@ VARIANTS = {
     "charged otherwise": charged_otherwise,
     "markup and exempt and all hours longer": lambda: other_terms(profit_as="markup", tax_on="exempt", hours_factor="117 %", waste="7 %"),
     "least charge": at_least_charge,
+    "contingency as an amount and a temporary sink": lambda: other_terms(
+        contingency_amount="512.34 USD", contingency_confidence="80 %", contingency_seed=1, temporary_sink=True, extra_trips=2
+    ),
 }
