@@ -79,20 +79,22 @@ def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: 
     from kit.cli.opening import estimate_file
 
     found = estimate_file(job, prices)
+    answer: str | bytes
+    if as_json:
+        from kit.cli.outlook_document import outlook_document
+        from kit.document import document_bytes, estimate_document
+
+        answer = document_bytes({**estimate_document(found), **outlook_document(found)})
+    else:
+        from kit.cli.report import estimate_report
+
+        answer = estimate_report(found)
     if out is not None:
         from kit.cli.files import write_files
         from kit.export.workbook import write_workbook
 
         write_files(out, {f"{job.stem}.xlsx": lambda path: write_workbook(found, path)}, say=_say)
-    if as_json:
-        from kit.cli.outlook_document import outlook_document
-        from kit.document import document_bytes, estimate_document
-
-        typer.echo(document_bytes({**estimate_document(found), **outlook_document(found)}), nl=False)
-    else:
-        from kit.cli.report import estimate_report
-
-        typer.echo(estimate_report(found), nl=False)
+    typer.echo(answer, nl=False)
 
 
 @app.command()
@@ -102,16 +104,18 @@ def compare(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: P
     from kit.cli.opening import compare_file
 
     opened, alternates = compare_file(job, prices)
+    answer: str | bytes
+    if as_json:
+        from kit.document import document_bytes
+
+        answer = document_bytes(comparison_document(opened, alternates))
+    else:
+        answer = comparison_report(opened, alternates)
     if out is not None:
         from kit.cli.files import write_files
 
         write_files(out, alternate_files(opened, alternates, out), say=_say)
-    if as_json:
-        from kit.document import document_bytes
-
-        typer.echo(document_bytes(comparison_document(opened, alternates)), nl=False)
-    else:
-        typer.echo(comparison_report(opened, alternates), nl=False)
+    typer.echo(answer, nl=False)
 
 
 @app.command()

@@ -1,0 +1,79 @@
+"""What the commands say of calendar and risk."""
+
+import datetime as dt
+import re
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from changes import EXAMPLE, put
+
+CENTS = re.compile(r"-?\d+\.\d\d")
+
+
+def test_estimate_gives_calendar_and_risk(run: Any, example: Path) -> None:
+    """Each example: every step of the tasks on the calendar, P10 to P90 in order, drivers by their share."""
+    found = run("estimate", example, "--json").json
+    steps = [step["step"] for step in found["schedule"]["steps"]]
+    assert {task["step"] for task in found["tasks"]} - {"trips"} <= set(steps)
+    assert len(set(steps)) == len(steps)
+    ends = [dt.datetime.fromisoformat(step["finish"]) for step in found["schedule"]["steps"]]
+    assert dt.datetime.fromisoformat(found["schedule"]["finish"]) == max(ends)
+    assert found["schedule"]["own_hours"] == found["hours"]
+    risk = found["risk"]
+    for kind in ("cost", "finish"):
+        points = [risk[kind][name] for name in ("p10", "p50", "p80", "p90")]
+        assert points == sorted(points, key=Decimal if kind == "cost" else str)
+    assert all(CENTS.fullmatch(amount) for amount in risk["cost"].values())
+    assert 0 <= risk["chance_to_lose"] <= risk["chance_to_miss_overhead"] <= 1
+    shares = [driver["share"] for driver in risk["drivers"]]
+    assert shares == sorted(shares, reverse=True)
+    assert sum(shares) == pytest.approx(1, abs=0.01)
+
+
+def test_report_shows_hours_by_step_finish_and_p80(run: Any) -> None:
+    """In plain words, with what a temporary sink would cost and spare."""
+    document, report = run("estimate", EXAMPLE, "--json").json, run("estimate", EXAMPLE).out.decode()
+    finish = document["schedule"]["finish"].partition("T")[0]
+    assert re.search(rf"Done \w{{3}} {finish}, with 80 % confidence by \w{{3}} {document['risk']['finish']['p80'].partition('T')[0]}", report)
+    assert f"P80 ${Decimal(document['risk']['cost']['p80']):,}" in report
+    assert re.search(r"Ways to the house and setting up +\|", report)
+    assert "What drives the spread" in report
+    assert re.search(rf"with a temporary sink [\d.]+ days, at\s+\${document['schedule']['temporary_sink_price']} more", report)
+
+
+def test_a_temporary_sink_in_the_terms_is_in_the_price(run: Any, job_file: Any) -> None:
+    """By what was told before; the report says so."""
+    before = run("estimate", EXAMPLE, "--json").json
+    path = job_file(put("terms.temporary_sink", True))
+    after = run("estimate", path, "--json").json
+    assert Decimal(after["price"]) - Decimal(before["price"]) == Decimal(before["schedule"]["temporary_sink_price"])
+    assert "(in the price)" in " ".join(run("estimate", path).out.decode().split())
+
+
+def test_compare_shows_finish_p50_and_p80_of_each_alternate(run: Any) -> None:
+    """The job's own mount as its estimate says; what is not allowed has none."""
+    document = run("compare", EXAMPLE, "--json").json
+    own = next(one for one in document["alternates"] if one["chosen"])
+    alone = run("estimate", EXAMPLE, "--json").json
+    assert (own["finish"], own["cost_p50"], own["cost_p80"]) == (alone["schedule"]["finish"], alone["risk"]["cost"]["p50"], alone["risk"]["cost"]["p80"])
+    assert own["finish_p80"] == alone["risk"]["finish"]["p80"]
+    keys = ("finish", "finish_p50", "finish_p80", "cost_p50", "cost_p80", "days_without_sink", "chance_to_lose")
+    for one in document["alternates"]:
+        assert all((one[key] is not None) is one["allowed"] for key in keys)
+    report = run("compare", EXAMPLE).out.decode()
+    assert "When, and how sure" in report
+    assert own["finish"].partition("T")[0] in report
+
+
+@pytest.mark.parametrize("command", ["estimate", "compare"])
+def test_a_country_without_holidays_is_bad_input(run: Any, price_lists: Path, tmp_path: Path, command: str) -> None:
+    """Said in a sentence, without a traceback; nothing is printed and nothing written."""
+    company = price_lists / "company.csv"
+    company.write_text(company.read_text(encoding="utf-8").replace("holidays,US,", "holidays,XX,"), encoding="utf-8")
+    ended = run(command, EXAMPLE, "--json", "--prices", price_lists, "--out", tmp_path / "out")
+    assert ended.code == 2
+    assert 'country: No list of holidays for "XX"' in ended.err
+    assert ended.out == b""
+    assert not (tmp_path / "out").exists()
