@@ -2,10 +2,12 @@
 
 from kit.checks.finding import fit_finding, told
 from kit.design import Design
+from kit.design.drain import SIZES
 from kit.design.drain_levels import drain_remedies, pair_bowls
 from kit.job import Job
 from kit.lists import Lists
 from kit.records import Finding, Level
+from kit.sources import value
 
 __all__ = ["check_drain"]
 
@@ -25,6 +27,8 @@ def check_drain(job: Job, design: Design, _: Lists) -> list[Finding]:
         *_fall(job, design),
         *_tailpiece(job, design),
         *_arm(job, design),
+        *_stud(job, design),
+        *_disposer_room(job, design),
         *_vent(job),
         *_trap_floor(design),
         *_bowls(job, design),
@@ -111,6 +115,17 @@ def _arm(job: Job, design: Design) -> list[Finding]:
             remedy=f"A longer arm before the vent. {CONFIRM}",
             parts=("arm",),
         ),
+        fit_finding(
+            "drain/arm-fall",
+            "Fall of the arm from the weir to the vent",
+            levels.arm_fall_in,
+            settings.fall_most_diameters * float(SIZES[job.plumbing.drain_size]),
+            most=True,
+            basis=f"{basis}; {design.drain.measures.slope_in_per_ft:g} in a foot",
+            source=_source(settings.family),
+            remedy=f"A vent nearer to the trap: its opening may not lie below the weir. {CONFIRM}",
+            parts=("arm",),
+        ),
         told(
             "drain/arm-rises",
             "Trap arm falls all the way",
@@ -121,6 +136,48 @@ def _arm(job: Job, design: Design) -> list[Finding]:
             source=_source(settings.family),
             parts=("arm",),
         ),
+    ]
+
+
+def _stud(job: Job, design: Design) -> list[Finding]:
+    """The hole that the lowered drain needs in a stud."""
+    if not design.drain.moves:
+        return []
+    size = SIZES[job.plumbing.drain_size]
+    hole_in = value("pipes", f"pvc-40/{size}/outside") + value("checks", "stud/hole-play")
+    share = value("checks", "stud/hole-share")
+    return [
+        fit_finding(
+            "drain/stud-hole",
+            "Hole for the drain in a stud",
+            hole_in,
+            share * job.plumbing.stud_depth_in,
+            most=True,
+            tolerance_in=0.0,
+            worst=Level.CAUTION,
+            basis=f"{job.plumbing.drain_size} in pipe with play, at most {share:.0%} of a {job.plumbing.stud_depth_in:g} in stud that carries nothing above",
+            source="irc",
+            remedy=f"Stud shoes or a deeper wall; a stud that carries takes less still: the licensed trade decides. {CONFIRM}",
+            parts=("stub",),
+        )
+    ]
+
+
+def _disposer_room(job: Job, design: Design) -> list[Finding]:
+    if job.plumbing.disposer == "none":
+        return []
+    return [
+        fit_finding(
+            "drain/disposer-room",
+            "Room for the disposer between bowl and cabinet floor",
+            design.levels.bowl_bottom_in - job.cabinet.floor_height_in,
+            value("checks", "disposer/height"),
+            worst=Level.STOP,
+            basis=f"underside of the bowl {design.levels.bowl_bottom_in:.2f} in, cabinet floor {job.cabinet.floor_height_in:g} in above the room's floor",
+            source="from-memory",
+            remedy="A lower disposer (its sheet gives the height), a shallower bowl, or none.",
+            parts=("disposer", "cabinet"),
+        )
     ]
 
 

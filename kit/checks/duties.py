@@ -10,7 +10,7 @@ from kit.sources import value
 __all__ = ["check_duties"]
 
 
-def check_duties(job: Job, design: Design, _: Lists) -> list[Finding]:
+def check_duties(job: Job, design: Design, lists: Lists) -> list[Finding]:
     """Permit, licensed trades, lead-safe work, suspect flooring, dust, power and water."""
     duties, found = design.duties, []
 
@@ -56,6 +56,16 @@ def check_duties(job: Job, design: Design, _: Lists) -> list[Finding]:
             "cfr-29-1926-1101",
             "Don't sand or cut it; have it tested by an accredited laboratory first.",
         )
+    days = value("calendar", "cooling-off/business-days")
+    add(
+        "cooling-off",
+        "Customer's right to cancel",
+        "sold in the customer's home",
+        f"until midnight of business day {days:.0f} after signing, where the rule applies",
+        "cfr-16-429",
+        "Hand over the notices; order nothing made to measure and start nothing before the time is up.",
+    )
+    found.extend(_state_rules(job, lists))
     if not job.site.main_shutoff_closes:
         add(
             "shut-off",
@@ -66,3 +76,33 @@ def check_duties(job: Job, design: Design, _: Lists) -> list[Finding]:
             "Prove it before any stop is turned; else the water company's valve, and a plumber.",
         )
     return found
+
+
+def _state_rules(job: Job, lists: Lists) -> list[Finding]:
+    """What the sources cite of this state's rules for contract, deposit and sales tax; nothing for other states."""
+    defer = "Ask your adviser: rules change, and this is not legal advice."
+    if job.site.state == "ca":
+        own = lists.company.deposit if job.terms.deposit_share is None else job.terms.deposit_share
+        share, most, contract = (value("checks", f"ca/{name}") for name in ("deposit-share", "deposit-most", "contract-from"))
+        return [
+            told(
+                "duties/deposit",
+                "Deposit",
+                Level.CAUTION if own <= share else Level.STOP,
+                f"{own:.0%} of the price",
+                f"the lesser of {share:.0%} and {most:,.0f} USD",
+                basis=f"written contract above {contract:,.0f} USD; later payments not ahead of the work",
+                source="ca-bpc-7159",
+                remedy=f"Lower the deposit to the cap. {defer}" if own > share else f"Keep the cap in dollars in mind. {defer}",
+                margin=share - own,
+                unit="1",
+            )
+        ]
+    told_by_state = {
+        "tx": ("lump-sum contract", "the contractor pays tax on material and collects none", "tx-34-3-291"),
+        "ny": ("capital improvement or repair", "a certificate where it is an improvement; tax on the whole charge where it is a repair", "ny-st-124"),
+    }
+    if job.site.state not in told_by_state:
+        return []
+    measured, limit, source = told_by_state[job.site.state]
+    return [told("duties/sales-tax", "Sales tax on this contract", Level.CAUTION, measured, limit, basis="triggered by the state", source=source, remedy=defer)]

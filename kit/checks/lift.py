@@ -43,7 +43,7 @@ def check_lift(job: Job, design: Design, lists: Lists) -> list[Finding]:
             f"{end.weight_lb:.0f} lb for one",
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
             source="waters-1994",
-remedy=_advice(lift.lifters, end.index),
+            remedy=_advice(lift.lifters, end.index),
             margin=end.weight_lb - lift.weight_lb,
             unit="lb",
             parts=("sink",),

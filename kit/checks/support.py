@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from kit.checks.beams import span_uniform
-from kit.checks.finding import told
+from kit.checks.finding import fit_finding, told
 from kit.checks.no_value import NoValue
 from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import MemberUse, Service, load_duration, member_use, support_limit
@@ -27,7 +27,15 @@ def check_support(job: Job, design: Design, _: Lists) -> list[Finding]:
     """One finding each for load, beam, post, floor below the post, and fasteners; the lowest listed wood is assumed."""
     if not design.frame.members:
         return []
-    return [_load(design), *_beam(job, design), *_post(design), *_below_post(job, design), *_screws(job, design), *_screw_ends(job, design)]
+    return [
+        _load(design),
+        *_beam(job, design),
+        *_post(design),
+        *_below_post(job, design),
+        *_screws(job, design),
+        *_screw_ends(job, design),
+        *_clear_way(job, design),
+    ]
 
 
 def _load(design: Design) -> Finding:
@@ -214,6 +222,45 @@ def _screw_ends(job: Job, design: Design) -> list[Finding]:
             parts=("frame",),
         )
     ]
+
+
+def _clear_way(job: Job, design: Design) -> list[Finding]:
+    """Whether faucet, outlet and disposer find their way past the frame."""
+    found = []
+    cut, radius_in = design.top.cut_out, value("checks", "faucet/nut-radius")
+    if design.frame.of("rear cross piece") is not None and cut is not None:
+        for number, hole in enumerate(job.counter.holes, 1):
+            if abs(hole.offset_in) >= job.cabinet.inside_width_in / 2.0:
+                continue
+            found.append(
+                fit_finding(
+                    f"support/cross-piece-hole-{number}",
+                    f"Rear cross piece clear of the nut at hole {number} ({hole.use})",
+                    cut.rear_strip_in - hole.setback_in,
+                    radius_in,
+                    worst=Level.CAUTION,
+                    basis=f"under the rear rim, {cut.rear_strip_in:g} in from the wall; hole centre {hole.setback_in:g} in, nut {radius_in:g} in round it",
+                    source="common-practice",
+                    remedy="Notch nothing that carries: move the hole, or set the cross piece further under the rim.",
+                    parts=("frame", "holes"),
+                )
+            )
+    if design.frame.carried_at == "bowl":
+        hung = "disposer" if job.plumbing.disposer != "none" else "strainer"
+        found.append(
+            told(
+                "support/platform-opening",
+                "Opening in the platform for outlet and trap",
+                Level.CAUTION,
+                f"panel under the bowl, {hung} hangs through it",
+                "an opening between the joists, wide enough to turn the nut",
+                basis=f"outlet {job.sink.outlet_setback_in:g} in from the back, {job.sink.outlet_offset_in:g} in off the middle",
+                source="common-practice",
+                remedy="Lay the joists beside the outlet before the panel goes on; keep the trap within reach.",
+                parts=("frame", hung),
+            )
+        )
+    return found
 
 
 def _no_value(finding_id: str, check: str, refused: NoValue, parts: tuple[str, ...]) -> Finding:

@@ -21,6 +21,9 @@ class Plumbing(Record):
         "length", "Trap weir to the wall stub, along the arm", 2, 72, assume="18 in", why="half a usual cabinet; common practice, no source"
     )
     arm_to_vent_in: float | None = measure("length", "Trap weir to the vent, along the arm", 2, 240, unknown_ok=True)
+    stud_depth_in: float = measure(
+        "length", "Depth of the studs in the wall behind the sink", 1.5, 8, assume="3 1/2 in", why="a usual 2x4 wall; common practice, no source"
+    )
     vent_seen: bool = flag("The vent was seen", assume="false", why="a vent nobody saw is never taken as there")
     drain_size: Literal["1-1/2", "2"] = choice("Nominal size of the stub", "1-1/2", "2", assume="1-1/2", why="usual kitchen stub; common practice, no source")
     drain_old: DrainMaterial = choice("Material of the stub", "pvc", "abs", "cast-iron", "galvanized", "copper", "slip-joint")

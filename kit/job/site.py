@@ -31,6 +31,15 @@ class Site(Record):
         assume="irc",
         why="confirm with the local authority",
     )
+    state: Literal["ca", "tx", "ny", "other"] = choice(
+        "State whose contract, deposit and tax rules are told; only those that the sources cite",
+        "ca",
+        "tx",
+        "ny",
+        "other",
+        assume="other",
+        why="the rules of other states are not told: ask a local adviser",
+    )
     main_shutoff_closes: bool = flag("The main water shut-off closes tight", assume="false", why="an untested valve is planned for as if it failed")
     floor_covering: Literal["wood", "tile", "sheet", "laminate", "other"] = choice(
         "Floor in front of and under the sink base", "wood", "tile", "sheet", "laminate", "other", assume="sheet", why="sheet floors ask for the most care"

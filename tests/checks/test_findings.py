@@ -277,6 +277,26 @@ CASES = [
     case("duties/electrician", "caution", None, plumbing__disposer="new"),
     case("duties/lead-safe", "caution", None, site__year_built=1977),
     case("duties/flooring", "caution", None, site__year_built=1980, site__floor_covering="sheet", cabinet__wet_floor=True),
+    case("drain/arm-fall", "ok", 1.5 - 28 / 48),
+    case("drain/arm-fall", "caution", 1.5 - 70 / 48, plumbing__arm_to_vent="70 in"),
+    case("drain/arm-fall", "stop", 1.5 - 73 / 48, plumbing__arm_to_vent="73 in"),
+    case("drain/arm-fall", "unknown", None, plumbing__arm_to_vent=None),
+    # 1.9 pipe and 1/8 play = 2.025; 0.6 x 3 1/2 = 2.1, of 3 in 1.8
+    case("drain/stud-hole", "ok", 2.1 - 2.025, job="corner", plumbing__drain_size="1-1/2", plumbing__stud_depth="3 1/2 in"),
+    case("drain/stud-hole", "caution", 1.8 - 2.025, job="corner", plumbing__drain_size="1-1/2", plumbing__stud_depth="3 in"),
+    # 25 1/8 under the bowl less 5 = 20 1/8; 13 wanted
+    case("drain/disposer-room", "ok", 7.125, plumbing__disposer="new"),
+    case("drain/disposer-room", "caution", 0.125 - 1 / 16, plumbing__disposer="new", cabinet__floor_height="12 in", cabinet__height="34 7/16 in"),
+    case("drain/disposer-room", "stop", -0.875, plumbing__disposer="new", cabinet__floor_height="12 in", cabinet__height="33 1/2 in"),
+    # strip behind the sink 6 3/4, hole centre 2 1/2, nut 1 1/4 round it
+    case("support/cross-piece-hole-1", "ok", 3.0),
+    case("support/cross-piece-hole-1", "caution", -0.25, counter__holes_1___setback="5 3/4 in"),
+    case("support/platform-opening", "caution", None, sink__carried_at="bowl"),
+    case("duties/cooling-off", "caution"),
+    case("duties/deposit", "caution", 0.0, site__state="ca", terms__deposit="10 %"),
+    case("duties/deposit", "stop", -0.01, site__state="ca", terms__deposit="11 %"),
+    case("duties/sales-tax", "caution", None, site__state="tx"),
+    case("duties/sales-tax", "caution", None, site__state="ny"),
     case("duties/shut-off", "caution", None, site__main_shutoff_closes=None),
 ]
 
@@ -297,6 +317,11 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
         ("duties/lead-safe", {"site.year_built": 1978}),
         ("duties/flooring", {"site.year_built": 1981, "site.floor_covering": "sheet", "cabinet.wet_floor": True}),
         ("duties/permit", {}),
+        ("duties/deposit", {}),
+        ("duties/sales-tax", {}),
+        ("drain/stud-hole", {}),
+        ("drain/disposer-room", {}),
+        ("support/platform-opening", {}),
         ("duties/electrician", {"plumbing.disposer": "new", "old.disposer": True}),
         ("cabinet/sink-not-measured", {}),
         ("mounts/carried-at", {}),
@@ -315,7 +340,7 @@ def test_every_finding_of_the_examples_has_a_case():
     """No check is without its rows above."""
     told = {param.values[1] for param in CASES}
     numbered = {finding for job in EXAMPLES.values() for finding in _ids(job)}
-    assert {finding for finding in numbered if not finding.startswith("mounts/hole-")} <= told
+    assert {finding for finding in numbered if not finding.startswith(("mounts/hole-", "support/cross-piece-hole-"))} <= told
 
 
 def _ids(job):

@@ -19,3 +19,16 @@ def check_suspect_flooring():
     """Installed no later than 1980 (cfr-29-1926-1101)."""
     printed_year = 1980
     assert value("checks", "flooring/year") == printed_year
+
+
+def check_deposit_rule_of_california():
+    """Above 500 USD in writing; at most the lesser of 1,000 USD or a tenth (ca-bpc-7159)."""
+    printed_contract, printed_most, printed_share = 500, 1000, 0.10
+    assert value("checks", "ca/contract-from") == printed_contract
+    assert value("checks", "ca/deposit-most") == printed_most
+    assert value("checks", "ca/deposit-share") == printed_share
+
+
+def check_hole_in_a_stud():
+    """Six tenths of the depth where nothing is carried (irc, R602.6; from memory)."""
+    assert value("checks", "stud/hole-share") == 6 / 10
