@@ -24,11 +24,12 @@ def burdened_rate(wage: Decimal, burden: Decimal) -> Decimal:
     return round_cents(wage * (1 + burden))
 
 
-def estimate_hours(job: Job, design: Design, lines: Sequence[Line], lists: Lists) -> tuple[Task, ...]:
+def estimate_hours(job: Job, design: Design, lines: Sequence[Line], lists: Lists, after: Mapping[Step, tuple[Step, ...]] | None = None) -> tuple[Task, ...]:
     """One task for each step that has `do` lines, in the order of the trade.
 
     Hours are worker-hours, rounded to four places; duration is hours / crew. As many people work at a step as the crew has and
     the step has room for, but no fewer than the step, its rates and, where the sink is carried or set, its weight ask for.
+    `after` gives what each step comes after.
     """
     conditions = holding_conditions(job, design)
     team = job.terms.crew or lists.company.crew
@@ -40,11 +41,11 @@ def estimate_hours(job: Job, design: Design, lines: Sequence[Line], lists: Lists
     for step in sorted((step for step in Step if step in work), key=lambda step: lists.steps[step].order):
         row, lifters = lists.steps[step], design.lift.lifters if step in CARRIED else 1
         crew = max(row.crew, lifters, min(team, row.crew_most), *(lists.rates[line.item].crew for line in work[step]))
-        tasks.append(make_task(job, step, work[step], lists, crew=crew, conditions=conditions))
+        tasks.append(make_task(job, step, work[step], lists, crew=crew, conditions=conditions, after=(after or {}).get(step, ())))
     return tuple(tasks)
 
 
-def make_task(job: Job, step: Step, lines: Sequence[Line], lists: Lists, *, crew: int, conditions: Sequence[str]) -> Task:
+def make_task(job: Job, step: Step, lines: Sequence[Line], lists: Lists, *, crew: int, conditions: Sequence[str], after: tuple[Step, ...] = ()) -> Task:
     """The task of one step from its `do` lines. A factor for "all" steps holds in the house, not on the ways to it."""
     row, general = lists.steps[step], job.terms.hours_factor
     named = {str(step)} if step is Step.TRIPS else {str(step), "all"}
@@ -69,7 +70,7 @@ def make_task(job: Job, step: Step, lines: Sequence[Line], lists: Lists, *, crew
         amount=round_cents(rate_h * 0),
         factors=tuple(factors),
         basis=working,
-        after=(),
+        after=after,
         wait_h=row.wait,
         clock=row.clock,
     )

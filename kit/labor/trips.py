@@ -5,7 +5,7 @@ the price of the ways. How often they come on a given calendar is `Schedule.trip
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from kit.job import Job
 from kit.labor.schedule import OWN, Lead, StepLink, link_steps
@@ -73,7 +73,7 @@ def find_trips(
     ready: dict[Step, float] = {}
     groups: list[list[Task]] = []
     before = 0.0
-    for step, links in link_steps([replace(task, duration_h=0.0) for task in tasks], leads).items():
+    for step, links in link_steps(tasks, leads).items():
         ready[step] = max([not_before_h.get(step, 0.0), *(ready[link.before] + _elapsed(link, work_day_h) for link in links)])
         if by_step[step].trade == OWN and step not in off_site:
             if not groups or ready[step] - before > wait_on_site_h:

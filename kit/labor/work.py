@@ -13,7 +13,7 @@ from kit.labor.order import order_of_work, order_steps
 from kit.labor.schedule import Lead
 from kit.labor.trips import SET_UP, Trip, count_ways, find_trips
 from kit.lists import Lists
-from kit.records import Line, Purchase, Task
+from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 
 __all__ = ["Work", "calendar_tasks", "plan_work"]
@@ -41,9 +41,10 @@ def plan_work(job: Job, design: Design, lines: Sequence[Line], purchases: Sequen
         If the order rules of the lists let steps wait for each other.
     """
     conditions = holding_conditions(job, design)
-    tasks, hired = estimate_hours(job, design, lines, lists), hire_trades(job, lines, purchases, lists)
-    after = order_steps(order_of_work(lists, conditions), {task.step for task in (*tasks, *hired)}, lists)
-    tasks = tuple(replace(task, after=after[task.step]) for task in tasks)
+    hired = hire_trades(job, lines, purchases, lists)
+    present = {line.step for line in lines if line.kind is Kind.DO} | {task.step for task in hired}
+    after = order_steps(order_of_work(lists, conditions), present, lists)
+    tasks = estimate_hours(job, design, lines, lists, after)
     hired = tuple(replace(task, after=after[task.step]) for task in hired)
     leads = find_leads(job, lines, after, lists)
     signed_h = {Step.ORDER: HOURS_A_DAY * (lists.company.days_to_sign + lists.company.cooling_off_days)}
