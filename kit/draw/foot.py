@@ -1,0 +1,61 @@
+"""What stands below a drawing: its scale, what the lines mean, notes, and the findings that it marks."""
+
+from collections.abc import Collection, Sequence
+
+from kit.draw.ink import Ink
+from kit.draw.lettering import clean, measure_text, wrap_text
+from kit.draw.strokes import KIND_WORDS, KINDS, write_sign
+from kit.records import Finding
+
+__all__ = ["draw_foot", "tell_finding"]
+
+LINE = 13.5
+LEAST_WIDTH = 520.0
+
+
+def tell_finding(number: int, finding: Finding) -> str:
+    """A finding as a sentence with its number."""
+    told = f"{number} {finding.level.word}: {finding.check}: {finding.measured}; {finding.limit}."
+    return clean(f"{told} {finding.remedy}" if finding.remedy else told, 600)
+
+
+def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], findings: Sequence[Finding]) -> None:
+    """Scale bar (when there is a scale [px/in]), key to the line kinds, notes, findings; each below the other."""
+    left, _, right, lower = ink.edges
+    room = max(right - left, LEAST_WIDTH)
+    y = lower + 24.0
+    if scale > 0.0:
+        y = _draw_scale(ink, left, y, scale)
+    y = _draw_kinds(ink, left, y, room, [kind for kind in KIND_WORDS if kind in kinds])
+    for note in notes:
+        y = _draw_lines(ink, note, left, y, room)
+    for number, finding in enumerate(findings, 1):
+        ink.texts.append(write_sign(finding.level, left + 5.0, y))
+        y = _draw_lines(ink, tell_finding(number, finding), left + 14.0, y, room - 14.0)
+
+
+def _draw_scale(ink: Ink, x: float, y: float, scale: float) -> float:
+    foot = 12.0 * scale
+    marks = "".join(f"M{x + foot * n / 4.0:.1f} {y - 4.0:.1f}v8" for n in range(5))
+    ink.stroke(f"M{x:.1f} {y:.1f}h{foot:.1f}{marks}", 'stroke-width="1.3"')
+    ink.put("12 in", x + foot + 8.0, y)
+    return y + LINE + 6.0
+
+
+def _draw_kinds(ink: Ink, left: float, y: float, room: float, kinds: Sequence[str]) -> float:
+    x = left
+    for kind in kinds:
+        wide = 34.0 + measure_text(KIND_WORDS[kind])
+        if x > left and x + wide > left + room:
+            x, y = left, y + LINE
+        ink.stroke(f"M{x:.1f} {y:.1f}h28", KINDS[kind])
+        ink.put(KIND_WORDS[kind], x + 34.0, y)
+        x += wide + 20.0
+    return y + LINE + 4.0 if kinds else y
+
+
+def _draw_lines(ink: Ink, words: str, x: float, y: float, room: float) -> float:
+    for line in wrap_text(words, room):
+        ink.put(line, x, y)
+        y += LINE
+    return y + 3.0

@@ -1,0 +1,139 @@
+"""The plan: every run of counter from above, with opening, holes, seams, splash, overhang and what its ends meet."""
+
+from itertools import pairwise
+from typing import Literal
+
+from kit.draw.canvas import Canvas
+from kit.draw.plan_places import Point, RunPlace, place_runs
+from kit.draw.plan_sink import draw_plan_sink, size_side
+from kit.estimate import Estimate
+from kit.job import Job
+from kit.units import format_length
+
+__all__ = ["draw_plan"]
+
+WIDEST, LARGEST_SCALE = 760.0, 9.0
+"""The runs are drawn no wider than this [px], and no larger than this [px/in]."""
+WALL_IN = 2.5
+
+
+def draw_plan(estimate: Estimate) -> str:
+    """The counter from above as SVG, to scale; the wall behind the sink is at the top.
+
+    Every finding that is not ok and names a part shown here outlines it, stands beside its name and is listed below.
+    """
+    job = estimate.job
+    places = place_runs(job.counter)
+    corners = [point for place in places for point in place.corners]
+    wide = max(x for x, _ in corners) - min(x for x, _ in corners) + 2.0 * WALL_IN
+    sheet = Canvas("Plan of the counter", scale=min(LARGEST_SCALE, WIDEST / wide))
+    for place in places:
+        _draw_run(sheet, estimate, place)
+    _draw_seams(sheet, estimate, places)
+    _draw_splash(sheet, estimate, places)
+    draw_plan_sink(sheet, estimate, places[job.counter.sink_run - 1])
+    return sheet.svg(estimate.findings, {"rim": "sink"})
+
+
+def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
+    job, run = estimate.job, place.run
+    length, deep, over = run.length_in, run.depth_in, job.counter.overhang_in
+    sheet.box("counter", *place.at(0.0, 0.0), *place.at(length, deep), kind="cut")
+    _draw_walls(sheet, place, job)
+    if over > 0.0:
+        sheet.line("cabinet", place.at(0.0, deep - over), place.at(length, deep - over), kind="hidden", outline=False)
+    words = f"{'run' if len(job.counter.runs) == 1 else f'run {place.number}'}, {job.counter.material}, {format_length(job.counter.thickness_in)}"
+    if place.number != job.counter.sink_run:
+        sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)))
+    else:
+        sheet.name("counter", f"counter: {words}", *place.at(length - 1.5, deep * 0.75), "right")
+    _draw_run_sizes(sheet, place, size_side(job))
+
+
+def _turned(place: RunPlace, room: tuple[float, float]) -> tuple[float, float]:
+    return room if place.lies_across else (room[1], room[0])
+
+
+def _draw_run_sizes(sheet: Canvas, place: RunPlace, side: Literal["above", "below"]) -> None:
+    run = place.run
+    first, last = place.at(0.0, run.depth_in), place.at(run.length_in, run.depth_in)
+    near, far = place.at(run.length_in, 0.0), place.at(run.length_in, run.depth_in)
+    if place.lies_across:
+        sheet.across(first[0], last[0], first[1] if side == "below" else near[1], side=side)
+        sheet.upright(near[1], far[1], first[0], side="left")
+    else:
+        sheet.upright(first[1], last[1], near[0], side="right" if place.faces_left else "left")
+        sheet.across(near[0], far[0], near[1], side="below")
+
+
+def _draw_walls(sheet: Canvas, place: RunPlace, job: Job) -> None:
+    """The wall behind the run, and what each end meets."""
+    run = place.run
+    length, deep = run.length_in, run.depth_in
+    sheet.line("wall", place.at(0.0, 0.0), place.at(length, 0.0), kind="cut", outline=False)
+    left_wall, right_wall = run.left_end == "wall", run.right_end == "wall"
+    sheet.box("wall", *place.at(-WALL_IN * left_wall, 0.0), *place.at(length + WALL_IN * right_wall, -WALL_IN), kind="none", hatch="wide")
+    for end, at, way in ((run.left_end, 0.0, -1.0), (run.right_end, length, 1.0)):
+        beyond = at + way * WALL_IN
+        if end == "wall":
+            sheet.box("wall", *place.at(at, 0.0), *place.at(beyond, deep + 1.0), kind="none", hatch="wide")
+            sheet.line("wall", place.at(at, 0.0), place.at(at, deep + 1.0), kind="cut", outline=False)
+        elif end == "range":
+            sheet.line("", place.at(beyond, 0.0), place.at(at + way * 0.6, 0.0), place.at(at + way * 0.6, deep), place.at(beyond, deep), kind="thin")
+            sheet.name("", "range", *place.at(beyond, deep * 0.4), place.side_of(way))
+        elif end == "corner" and len(job.counter.runs) == 1:
+            sheet.line("corner", place.at(beyond, 0.0), place.at(at, 0.0), place.at(at, deep), place.at(beyond, deep), kind="thin")
+            sheet.name("corner", "corner: the other run is not part of this job", *place.at(beyond, deep * 0.4), place.side_of(way))
+
+
+def _draw_seams(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...]) -> None:
+    runs = estimate.job.counter.runs
+    side = size_side(estimate.job)
+    for seam in estimate.design.top.seam_list:
+        place = places[seam.run - 1]
+        if seam.at_in is not None:
+            _draw_seam(sheet, place.at(seam.at_in, 0.0), place.at(seam.at_in, place.run.depth_in))
+            _draw_seam_size(sheet, place, seam.at_in, side)
+    for place in places:
+        rows = round(sum(piece.count for piece in estimate.design.top.pieces if piece.name.split(" part ")[0] == f"run {place.number}"))
+        parts = sum(piece.name.split(" part ")[0] == f"run {place.number}" for piece in estimate.design.top.pieces)
+        across = rows // parts if parts else 1
+        for row in range(1, across):
+            deep = place.run.depth_in * row / across
+            _draw_seam(sheet, place.at(0.0, deep), place.at(place.run.length_in, deep))
+    if len(runs) > 1:
+        for before, after in pairwise(places):
+            joint = after.joint_with(before)
+            if joint is not None:
+                _draw_seam(sheet, *joint)
+                x, y = joint[0]
+                sheet.outline("corner", min(x, joint[1][0]), min(y, joint[1][1]), max(x, joint[1][0]), max(y, joint[1][1]))
+
+
+def _draw_seam(sheet: Canvas, start: Point, end: Point) -> None:
+    sheet.line("seam", start, end, kind="cut")
+    sheet.line("", start, end, kind="seam")
+    sheet.name("seam", "seam", start[0] + (end[0] - start[0]) * 0.8, start[1] + (end[1] - start[1]) * 0.8)
+
+
+def _draw_seam_size(sheet: Canvas, place: RunPlace, at: float, side: Literal["above", "below"]) -> None:
+    first, second = place.at(0.0, place.run.depth_in), place.at(at, place.run.depth_in)
+    if place.lies_across:
+        sheet.across(first[0], second[0], first[1] if side == "below" else place.at(0.0, 0.0)[1], side=side)
+    else:
+        sheet.upright(first[1], second[1], place.at(0.0, 0.0)[0], side="right" if place.faces_left else "left")
+
+
+def _draw_splash(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...]) -> None:
+    counter = estimate.job.counter
+    if counter.splash != "same":
+        return
+    thick = counter.splash_thickness_in
+    for place in places:
+        run = place.run
+        sheet.box("splash", *place.at(0.0, 0.0), *place.at(run.length_in, thick), kind="thin", hatch="back")
+        for end, near, far in ((run.left_end, 0.0, thick), (run.right_end, run.length_in - thick, run.length_in)):
+            if end == "wall":
+                sheet.box("splash", *place.at(near, thick), *place.at(far, run.depth_in), kind="thin", hatch="back")
+    place = places[counter.sink_run - 1]
+    sheet.name("splash", f"splash {format_length(thick)} thick", *place.at(place.run.length_in - 3.0, thick / 2.0), "right")
