@@ -2,9 +2,10 @@
 
 from datetime import datetime
 
-from kit.cli.outlook_document import CHANCES, to_minute
+from kit.cli.outlook_document import CHANCES
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.estimate import Estimate
+from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.money import format_money

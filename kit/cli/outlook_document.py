@@ -1,15 +1,16 @@
 """When it is done and how sure we are, as plain data: instants on the clock of the kitchen's wall, to the minute."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 
 from kit.document import money_text, plain
 from kit.estimate import Estimate
+from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.outlook import JobRisk, price_temporary_sink, risk_of, schedule_of
 
-__all__ = ["CHANCES", "outlook_document", "outlook_figures", "to_minute"]
+__all__ = ["CHANCES", "outlook_document", "outlook_figures"]
 
 CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
 
@@ -96,11 +97,6 @@ def outlook_figures(estimate: Estimate) -> dict[str, Any]:
         "days_without_sink": plain(schedule.days_without_sink),
         "chance_to_lose": risk.chance_to_lose,
     }
-
-
-def to_minute(when: datetime) -> datetime:
-    """An instant to the nearest minute."""
-    return (when + timedelta(seconds=30)).replace(second=0, microsecond=0)
 
 
 def _instant(when: datetime | None) -> str | None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from html import escape
 
-from kit.labor.calendar import WorkCalendar, is_working_day
+from kit.labor.calendar import WorkCalendar, is_working_day, to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import OWN, ScheduledStep
 from kit.steps import Step
@@ -15,7 +15,9 @@ __all__ = ["draw_calendar"]
 ROW, NAMES, HEAD, FOOT = 18.0, 290.0, 34.0, 44.0
 WIDEST_DAY, NARROWEST_DAY, WANTED = 26.0, 9.0, 900.0
 LEAST_BAR = 2.5
+LEAST_WIDTH = 870.0  # for the legend
 MONDAY = 0
+WHEN = "%a %Y-%m-%d %H:%M"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class _Grid:
 
     @property
     def width(self) -> float:
-        return NAMES + self.days * self.day_width + 8
+        return max(NAMES + self.days * self.day_width + 8, LEAST_WIDTH)
 
     def x(self, when: datetime) -> float:
         opens = datetime.combine(when.date(), self.calendar.start_of_day)
@@ -37,15 +39,13 @@ class _Grid:
         return NAMES + ((when.date() - self.first).days + part) * self.day_width
 
 
-def draw_calendar(schedule: JobSchedule, calendar: WorkCalendar, labels: Mapping[Step, str]) -> str:
+def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     """The schedule as SVG text.
 
     Parameters
     ----------
     schedule
-        As `kit.outlook.schedule_of` gives it.
-    calendar
-        The job's working time: days without work are hatched.
+        As `kit.outlook.schedule_of` gives it; days on which nobody works are hatched.
     labels
         Name of each step as people read it.
 
@@ -57,7 +57,7 @@ def draw_calendar(schedule: JobSchedule, calendar: WorkCalendar, labels: Mapping
     rows = schedule.schedule.steps
     first, last = schedule.schedule.start.date(), max((row.wait_until for row in rows), default=schedule.finish).date()
     days = (last - first).days + 1
-    grid = _Grid(calendar, first, days, min(WIDEST_DAY, max(NARROWEST_DAY, WANTED / days)))
+    grid = _Grid(schedule.calendar, first, days, min(WIDEST_DAY, max(NARROWEST_DAY, WANTED / days)))
     height = HEAD + ROW * (len(rows) + 1) + FOOT
     parts = [*_days(grid, height), *_without_sink(grid, schedule)]
     for number, row in enumerate(rows, 1):
@@ -91,26 +91,45 @@ def _without_sink(grid: _Grid, schedule: JobSchedule) -> Iterator[str]:
         return
     left, right, y = grid.x(out), grid.x(back), HEAD + ROW * 0.5
     yield f"<text x='{NAMES - 8:.0f}' y='{y + 4:.1f}' text-anchor='end'>No kitchen sink: {days:.1f} days</text>"
-    yield f"<path d='M{left:.1f} {y - 5:.1f} V{y + 5:.1f} M{left:.1f} {y:.1f} H{right:.1f} M{right:.1f} {y - 5:.1f} V{y + 5:.1f}' stroke='currentColor' fill='none'/>"
+    ends = " ".join(f"M{x:.1f} {y - 5:.1f} V{y + 5:.1f}" for x in (left, right))
+    yield f"<path d='{ends} M{left:.1f} {y:.1f} H{right:.1f}' stroke='currentColor' fill='none'/>"
 
 
 def _row(grid: _Grid, row: ScheduledStep, label: str, top: float) -> list[str]:
-    left, middle = grid.x(row.start), top + ROW / 2
-    right = max(grid.x(row.finish), left + LEAST_BAR)
+    middle = top + ROW / 2
     weight = " font-weight='700'" if row.critical else ""
     who = "" if row.trade == OWN else f" ({row.trade})"
-    told = f"{label}{who}: {row.start:%a %Y-%m-%d %H:%M} to {row.finish:%a %Y-%m-%d %H:%M}, "
+    told = f"{label}{who}: {to_minute(row.start):{WHEN}} to {to_minute(row.finish):{WHEN}}, "
     told += "no spare time" if row.critical else f"{row.float_h:.1f} working hours to spare"
     bar = "fill='currentColor'" if row.trade == OWN else "fill='none' stroke='currentColor' stroke-width='1.4'"
     parts = [
         f"<text x='{NAMES - 8:.0f}' y='{middle + 4:.1f}' text-anchor='end'{weight}>{escape(label + who)}</text>",
-        f"<rect x='{left:.1f}' y='{top + 4:.1f}' width='{right - left:.1f}' height='{ROW - 8:.1f}' {bar}><title>{escape(told)}</title></rect>",
+        f"<g><title>{escape(told)}</title>",
+        *(f"<rect x='{left:.1f}' y='{top + 4:.1f}' width='{width:.1f}' height='{ROW - 8:.1f}' {bar}/>" for left, width in _spans(grid, row)),
+        "</g>",
     ]
+    right = max(grid.x(row.finish), grid.x(row.start) + LEAST_BAR)
     if row.wait_until > row.finish:
         parts.append(_line(right, grid.x(row.wait_until), middle, "5 3"))
     if not row.critical:
         parts.append(_line(right, grid.x(row.latest_finish), middle + 4, "1 3"))
     return parts
+
+
+def _spans(grid: _Grid, row: ScheduledStep) -> Iterator[tuple[float, float]]:
+    """Where the step is worked at, and how wide: one span for each run of working days."""
+    begun: datetime | None = None
+    ended = row.start
+    for number in range((row.finish.date() - row.start.date()).days + 1):
+        day = row.start.date() + timedelta(days=number)
+        opens = datetime.combine(day, grid.calendar.start_of_day)
+        if is_working_day(grid.calendar, day):
+            begun, ended = begun or max(row.start, opens), min(row.finish, opens + grid.calendar.length)
+        elif begun is not None:
+            yield grid.x(begun), max(LEAST_BAR, grid.x(ended) - grid.x(begun))
+            begun = None
+    if begun is not None:
+        yield grid.x(begun), max(LEAST_BAR, grid.x(ended) - grid.x(begun))
 
 
 def _line(left: float, right: float, y: float, dashes: str) -> str:

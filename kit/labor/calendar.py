@@ -28,6 +28,7 @@ __all__ = [
     "next_working_instant",
     "previous_working_instant",
     "subtract_working_hours",
+    "to_minute",
 ]
 
 DAY = timedelta(days=1)
@@ -258,6 +259,11 @@ def cooling_off_end(signed: date, *, days: int | None = None, country: str = "US
         day += DAY
         left -= day.weekday() != SUNDAY and day not in list_holidays(country, day.year, region)
     return datetime.combine(day + DAY, time())
+
+
+def to_minute(when: datetime) -> datetime:
+    """An instant to the nearest minute, for people."""
+    return (when + timedelta(seconds=30)).replace(second=0, microsecond=0)
 
 
 def _midnight(when: datetime) -> datetime:

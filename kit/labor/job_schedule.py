@@ -41,6 +41,7 @@ class JobSchedule:
     """
 
     schedule: Schedule
+    calendar: WorkCalendar
     trips: tuple[Trip, ...]
     own_hours: float
     hired_hours: float
@@ -89,6 +90,7 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
     ordered, out, back = (found.find(step) for step in (Step.ORDER, Step.REMOVE_SINK, Step.FILL_TEST))
     return JobSchedule(
         schedule=found,
+        calendar=plan.calendar,
         trips=tuple(trips),
         own_hours=round(sum(task.hours_likely for task in tasks if task.trade == OWN), 4),
         hired_hours=round(sum(task.hours_likely for task in hired), 4),

@@ -1,0 +1,69 @@
+"""The calendar as a chart: sound SVG, every step on it, nothing told by colour alone."""
+
+import xml.etree.ElementTree as ET
+
+import pytest
+from work_jobs import EXAMPLES, STONE, estimated, wander
+
+from kit.draw.calendar import draw_calendar
+from kit.labor.calendar import to_minute
+from kit.outlook import schedule_of
+from kit.steps import Step
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def drawn(found, labels=None):
+    names = labels or {step: row.label for step, row in found.lists.steps.items()}
+    return ET.fromstring(draw_calendar(schedule_of(found), names))
+
+
+def texts(picture):
+    return ["".join(text.itertext()) for text in picture.iter(f"{SVG}text")]
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_step_has_its_row(path):
+    """A name and a bar with its dates, in jobs of every kind; all inside of the picture."""
+    for found in (estimated(path.stem), *(wander(path, seed) for seed in range(5))):
+        picture, plan = drawn(found), schedule_of(found).schedule
+        told = [title.text for title in picture.iter(f"{SVG}title")]
+        assert len(told) == len(plan.steps)
+        for row, words in zip(plan.steps, told, strict=True):
+            assert f"{to_minute(row.start):%a %Y-%m-%d %H:%M} to {to_minute(row.finish):%a %Y-%m-%d %H:%M}" in words
+            assert ("no spare time" in words) is row.critical
+        width = float(picture.get("width"))
+        for bar in picture.iter(f"{SVG}rect"):
+            assert 0 <= float(bar.get("x")) <= float(bar.get("x")) + float(bar.get("width")) <= width
+
+
+def test_own_hired_waits_and_spare_time_differ_in_shape():
+    """Filled or outlined, dashed or dotted, bold or not; no colour but the text's."""
+    picture = drawn(estimated(STONE))
+    bars = [bar for group in picture.iter(f"{SVG}g") for bar in group.iter(f"{SVG}rect")]
+    assert {bar.get("fill") for bar in bars} == {"currentColor", "none"}
+    assert {path.get("stroke-dasharray") for path in picture.iter(f"{SVG}path")} >= {"5 3", "1 3"}
+    colours = {element.get(name) for element in picture.iter() for name in ("fill", "stroke")} - {None}
+    assert colours <= {"currentColor", "none", "url(#sk-off)"}
+    assert "Set the counter (fabricator)" in texts(picture)
+
+
+def test_a_step_over_a_weekend_has_two_bars():
+    """Sealed from Friday to Monday: nothing is drawn over the days without work."""
+    found = estimated(STONE)
+    row = schedule_of(found).schedule.find(Step.SEAL)
+    assert (row.finish.date() - row.start.date()).days == 3
+    group = next(group for group in drawn(found).iter(f"{SVG}g") if group.find(f"{SVG}title").text.startswith("Seal"))
+    assert len(group.findall(f"{SVG}rect")) == 2
+
+
+def test_the_days_without_a_sink_are_bracketed():
+    """With their number; no bracket where no sink is taken out."""
+    assert any(text.startswith("No kitchen sink: 1") for text in texts(drawn(estimated(STONE))))
+    assert not any("No kitchen sink" in text for text in texts(drawn(estimated(STONE, {"old.sink_kind": "none"}))))
+
+
+def test_names_are_escaped():
+    """Whatever the lists call a step."""
+    picture = drawn(estimated(STONE), {Step.SEAL: "<b>&'seal'"})
+    assert "<b>&'seal'" in texts(picture)
