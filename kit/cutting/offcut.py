@@ -125,6 +125,5 @@ class Lister:
 
     def _meets(self, content: list[int], wanted: list[int]) -> bool:
         return all(
-            sum([value * count for value, count in zip(rule.values, content, strict=True)]) >= least
-            for rule, least in zip(self.rules, wanted, strict=True)
+            sum([value * count for value, count in zip(rule.values, content, strict=True)]) >= least for rule, least in zip(self.rules, wanted, strict=True)
         )

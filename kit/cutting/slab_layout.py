@@ -47,11 +47,11 @@ def part_slab(region: Rectangle, places: Sequence[Place]) -> tuple[list[Line], l
 
 
 def lines_through(region: Rectangle, places: Sequence[Place]) -> Iterator[Line]:
-    """The cuts along the far edges of parts that cross no part."""
+    """The cuts along the edges of parts that cross no part."""
     for axis in (0, 1):
-        for at in sorted({place[1 + axis] + place[3 + axis] for place in places}):
+        for at in sorted({edge for place in places for edge in (place[1 + axis], place[1 + axis] + place[3 + axis])}):
             crosses = any(place[1 + axis] < at < place[1 + axis] + place[3 + axis] for place in places)
-            if at < region[axis] + region[2 + axis] and not crosses:
+            if region[axis] < at < region[axis] + region[2 + axis] and not crosses:
                 yield Line(axis, at, region)
 
 
@@ -64,6 +64,7 @@ def halves(line: Line) -> tuple[Rectangle, Rectangle]:
 
 
 def empty_area(line: Line, places: Sequence[Place]) -> int:
-    """Area of the strip beyond the cut when no part lies there."""
-    _, far = halves(line)
-    return 0 if any(place[1 + line.axis] >= line.at for place in places) else far[2] * far[3]
+    """Area of the strip on one side of the cut when no part lies there."""
+    beyond = sum(place[1 + line.axis] >= line.at for place in places)
+    strips = [half[2] * half[3] for half, count in zip(halves(line), (len(places) - beyond, beyond), strict=True) if not count]
+    return max(strips, default=0)

@@ -85,9 +85,7 @@ def plan_slabs(
     return write_slab_plan(job, find_answer(job, steps, limit_s), kerf_in, least_remnant_in)
 
 
-def first_slab_plan(
-    parts: Sequence[Piece], slabs: Sequence[Slab], *, kerf_in: float, cut_outs: Sequence[Slab] = (), least_remnant_in: float = 0.0
-) -> SlabPlan:
+def first_slab_plan(parts: Sequence[Piece], slabs: Sequence[Slab], *, kerf_in: float, cut_outs: Sequence[Slab] = (), least_remnant_in: float = 0.0) -> SlabPlan:
     """A good plan with a proven bound within milliseconds, for as long as a slider is dragged.
 
     Parameters, errors and plan are those of `plan_slabs`, whose answer comes back when it is remembered. When no plan is

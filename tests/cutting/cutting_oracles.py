@@ -11,11 +11,11 @@ from scipy.sparse import csr_matrix
 
 from kit.cutting.lengths import Piece, Stock
 
-Whole = tuple[list[int], list[int], list[int], list[int], list[int]]
+Whole = tuple[list[int], list[int], list[int], list[int], list[int], int]
 
 
 def in_whole_numbers(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float) -> Whole:
-    """Sizes and counts of the pieces, rooms, cents and limits of the stock; the blade added once to each length."""
+    """Sizes and counts of the pieces, rooms, cents and limits of the stock, grid units in an inch; the blade added once to each length."""
     blade = Fraction(kerf_in)
     grid = lcm(blade.denominator, *(Fraction(entry.length_in).denominator for entry in [*pieces, *stock]))
     wanted = [(int((Fraction(piece.length_in) + blade) * grid), piece.count) for piece in pieces if piece.count]
@@ -26,6 +26,7 @@ def in_whole_numbers(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: f
         [int((Fraction(entry.length_in) + blade) * grid) for entry in stock],
         [int(entry.price * 100) for entry in stock],
         [total if entry.available is None else entry.available for entry in stock],
+        grid,
     )
 
 
@@ -34,7 +35,7 @@ def solve_by_arcs(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: floa
 
     None when the solver did not finish.
     """
-    sizes, counts, rooms, cents, limits = in_whole_numbers(pieces, stock, kerf_in)
+    sizes, counts, rooms, cents, limits, _ = in_whole_numbers(pieces, stock, kerf_in)
     order = sorted(range(len(sizes)), key=lambda place: -sizes[place])
     weight = sum(counts) + 1
     reached, arcs = {0}, list[tuple[int, int, int]]()
@@ -86,7 +87,7 @@ def first_fit(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float) -
     Sticks with a limit come first. Each stock of the rest is tried as the only one to open; then each stick is changed for the cheapest that holds
     its pieces. None when the pieces do not fit.
     """
-    sizes, counts, rooms, cents, limits = in_whole_numbers(pieces, stock, kerf_in)
+    sizes, counts, rooms, cents, limits, _ = in_whole_numbers(pieces, stock, kerf_in)
     queue = sorted((size for size, count in zip(sizes, counts, strict=True) for _ in range(count)), reverse=True)
     costs = [cost for opened in range(len(rooms)) if (cost := _first_fit(queue, rooms, cents, limits, opened)) is not None]
     return min(costs, default=None)
@@ -111,9 +112,9 @@ def _first_fit(queue: list[int], rooms: list[int], cents: list[int], limits: lis
     return cost
 
 
-def count_out(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float) -> tuple[int, int, int]:
-    """Least cost [cents], then fewest priced sticks, then greatest rest of a priced stick before its last cut [whole units], over every way there is."""
-    sizes, counts, rooms, cents, limits = in_whole_numbers(pieces, stock, kerf_in)
+def count_out(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float) -> tuple[int, int, Fraction]:
+    """Least cost [cents], then fewest priced sticks, then longest left-over of a priced stick [in], over every way there is."""
+    sizes, counts, rooms, cents, limits, grid = in_whole_numbers(pieces, stock, kerf_in)
     items = [size for size, count in zip(sizes, counts, strict=True) for _ in range(count)]
     best: tuple[int, int, int] | None = None
     for groups in _partitions(items):
@@ -125,7 +126,7 @@ def count_out(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float) -
             if best is None or rank < best:
                 best = rank
     assert best is not None
-    return best[0], best[1], -best[2]
+    return best[0], best[1], max(Fraction(0), Fraction(-best[2], grid) - Fraction(kerf_in))
 
 
 def _partitions(items: list[int]) -> Iterator[list[list[int]]]:
