@@ -11,7 +11,7 @@ from zlib import crc32
 
 from kit.draw.foot import draw_foot, tell_finding
 from kit.draw.ink import Ink, write_box
-from kit.draw.lettering import FONT, SIZE, clean
+from kit.draw.lettering import FONT, SIZE, clean, measure_text
 from kit.draw.marks import Mark, sort_findings
 from kit.draw.names import Name, draw_column, place_inside
 from kit.draw.sizes import Side, Size, draw_sizes
@@ -36,15 +36,18 @@ class Canvas:
         What is drawn; the caption and the accessible name.
     scale
         Pixels for an inch.
+    scaled
+        Whether a scale bar is drawn; a chart has none.
     """
 
-    def __init__(self, title: str, *, scale: float) -> None:
-        self.title, self.scale = clean(title), scale
+    def __init__(self, title: str, *, scale: float, scaled: bool = True) -> None:
+        self.title, self.scale, self._scaled = clean(title), scale, scaled
         self.ink = Ink()
         self._outlines: dict[str, list[Box]] = {}
         self._sizes: dict[Side, list[Size]] = {}
         self._names: list[Name] = []
         self._notes: list[str] = []
+        self._said: list[str] = []
         self._hatches: set[str] = set()
         self._kinds: set[str] = set()
 
@@ -62,6 +65,13 @@ class Canvas:
         path = "M" + "L".join([f"{x:.1f} {y:.1f}" for x, y in at]) + ("Z" if closed else "")
         xs, ys = [x for x, _ in at], [y for _, y in at]
         self._shape(part, f'<path d="{path}"', (min(xs), min(ys), max(xs), max(ys)), kind, hatch, outline=outline)
+
+    def rest(self, outer: tuple[float, float, float, float], inner: Sequence[tuple[float, float, float, float]], hatch: str) -> None:
+        """Hatch a rectangle (x0, y0, x1, y1) [in] except for the rectangles laid into it, which don't overlap."""
+        self._hatches.add(hatch)
+        path = "".join([write_box(self._edges(*edges)) for edges in (outer, *inner)])
+        self.ink.stroke(path, f'stroke="none" fill-rule="evenodd" fill="url(#{_ID}{hatch})"')
+        self.ink.stretch(self._edges(*outer))
 
     def circle(self, part: str, x: float, y: float, radius: float, *, kind: str = "edge", hatch: str = "", outline: bool = True) -> None:
         """A circle [in]."""
@@ -120,6 +130,23 @@ class Canvas:
         scale = self.scale
         self._names.append(Name(part, clean(words), x * scale, -y * scale, side, room and (room[0] * scale, room[1] * scale), bold))
 
+    def write(self, words: str, x: float, y: float, *, anchor: Literal["start", "middle", "end"] = "start", bold: bool = False, turned: bool = False) -> bool:
+        """Write words at a point [in] whatever lies there; False, and nothing written, where other words stand."""
+        words = clean(words)
+        wide, tall = measure_text(words), SIZE * 1.2
+        at_x, at_y = x * self.scale, -y * self.scale
+        left = at_x - {"start": 0.0, "middle": wide / 2.0, "end": wide}[anchor]
+        edges = (
+            (at_x - tall / 2.0, at_y - wide / 2.0, at_x + tall / 2.0, at_y + wide / 2.0)
+            if turned
+            else (left, at_y - tall / 2.0, left + wide, at_y + tall / 2.0)
+        )
+        if not self.ink.is_free(edges):
+            return False
+        self.ink.put(words, at_x, at_y, anchor=anchor, bold=bold, turned=turned)
+        self._said.append(words)
+        return True
+
     def note(self, words: str) -> None:
         """A sentence below the drawing."""
         self._notes.append(clean(words, 400))
@@ -158,9 +185,9 @@ class Canvas:
         self._draw_marks(marks.by_part, (within[0] + within[2]) / 2.0)
         self._draw_words(marks.by_part, within)
         cut = list(self.ink.taken)
-        draw_foot(self.ink, self.scale, self._kinds, self._notes, marks.findings)
+        draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, marks.findings)
         told = [tell_finding(number, finding) for number, finding in enumerate(marks.findings, 1)]
-        return self._write(cut, [*(name.words for name in self._names), *self._notes, *told])
+        return self._write(cut, [*(name.words for name in self._names), *self._said, *self._notes, *told])
 
     def _draw_marks(self, marks: Mapping[str, Mark], middle: float) -> None:
         named = {name.part for name in self._names}

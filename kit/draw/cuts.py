@@ -1,0 +1,169 @@
+"""How is each stick and each sheet cut? The cut plan of a purchase, to scale, with the names of the pieces."""
+
+from collections.abc import Sequence
+from string import ascii_uppercase
+
+from kit.draw.canvas import Canvas
+from kit.draw.lettering import SIZE, clean, measure_text
+from kit.records import PackedPart, PlacedPiece, Purchase
+from kit.units import format_length
+
+__all__ = ["draw_cut_plan", "draw_sheet_plan"]
+
+WIDEST, BAR, LINE, GAP = 700.0, 24.0, 15.0, 16.0
+"""Longest stick or sheet, height of a stick, of a line and of the air between sticks [px]."""
+LARGEST_SCALE, LARGEST_SHEET_SCALE = 14.0, 9.0
+LEVELS = 4
+
+Key = tuple[str, float, float]
+
+
+def draw_cut_plan(*purchases: Purchase) -> str:
+    """Sticks of one item as bars, to scale: pieces by letter, cuts, and what is left hatched.
+
+    Parameters
+    ----------
+    purchases
+        Of one item, one for each stock that its cut plan buys; those without a plan are left out.
+
+    Returns
+    -------
+    SVG. A letter stands for pieces of one name and length; the list below the bars says which. Like sticks are drawn once.
+    """
+    sticks = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and not part.width_in])
+    sheet = Canvas(f"Cut plan: {_item(purchases)}", scale=_scale([part for _, part, _ in sticks], LARGEST_SCALE))
+    keys = _letters([piece for _, part, _ in sticks for piece in part.placed])
+    y = 0.0
+    for purchase, part, count in sticks:
+        y = _draw_stick(sheet, purchase, part, count, keys, y)
+    y -= GAP / sheet.scale
+    for (name, length, _), letter in keys.items():
+        many = sum(count for _, part, count in sticks for piece in part.placed if (piece.name, piece.length_in) == (name, length))
+        sheet.write(f"{letter}  {many} x {name}, {format_length(length)}", 0.0, y)
+        y -= LINE / sheet.scale
+    _note(sheet, purchases, "no cheaper purchase exists")
+    return sheet.svg()
+
+
+def draw_sheet_plan(*purchases: Purchase) -> str:
+    """Sheets, slabs or blanks of one item, to scale: pieces with name and size where they lie, what is left hatched.
+
+    Parameters and errors as `draw_cut_plan`.
+    """
+    sheets = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and part.width_in])
+    canvas = Canvas(f"Cut plan: {_item(purchases)}", scale=_scale([part for _, part, _ in sheets], LARGEST_SHEET_SCALE))
+    y = 0.0
+    for purchase, part, count in sheets:
+        y = _draw_sheet(canvas, purchase, part, count, y)
+    _note(canvas, purchases, "optimal for through cuts")
+    return canvas.svg()
+
+
+def _item(purchases: Sequence[Purchase]) -> str:
+    return purchases[0].item if purchases else "nothing to cut"
+
+
+def _scale(parts: Sequence[PackedPart], largest: float) -> float:
+    return min(largest, WIDEST / max((part.length_in for part in parts), default=WIDEST))
+
+
+def _count_alike(parts: Sequence[tuple[Purchase, PackedPart]]) -> list[tuple[Purchase, PackedPart, int]]:
+    """Sticks or sheets that are cut alike, once each with their number."""
+    found: dict[tuple[str, tuple[PlacedPiece, ...]], tuple[Purchase, PackedPart, int]] = {}
+    for purchase, part in parts:
+        same = (purchase.id, part.placed)
+        before = found.get(same)
+        found[same] = (purchase, part, 1 if before is None else before[2] + 1)
+    return list(found.values())
+
+
+def _letters(pieces: Sequence[PlacedPiece]) -> dict[Key, str]:
+    """A letter for each name and length, A to Z, then AA, AB and on."""
+    keys: dict[Key, str] = {}
+    for piece in pieces:
+        number = len(keys)
+        first = ascii_uppercase[number // 26 - 1] if number >= 26 else ""
+        keys.setdefault((piece.name, piece.length_in, 0.0), first + ascii_uppercase[number % 26])
+    return keys
+
+
+def _heading(purchase: Purchase, part: PackedPart, count: int) -> str:
+    stock = purchase.id.partition("/")[2] or part.stock
+    return f"Cut {count} like this: {stock}, {purchase.supplier}"
+
+
+def _draw_stick(sheet: Canvas, purchase: Purchase, part: PackedPart, count: int, keys: dict[Key, str], y: float) -> float:
+    """One bar under its heading, upper edge at `y` [in]; returns the upper edge of the next."""
+    scale = sheet.scale
+    sheet.write(_heading(purchase, part, count), 0.0, y, bold=True)
+    lifts = _lift_letters(part, keys, scale)
+    top = y - (LINE + SIZE * max(lifts.values(), default=0)) / scale
+    low = top - BAR / scale
+    middle = (top + low) / 2.0
+    inside = [(piece.at_in, low, piece.at_in + piece.length_in, top) for piece in part.placed]
+    end = max(edges[2] for edges in inside)
+    sheet.box("stick", 0.0, low, part.length_in, top, kind="thin")
+    for number, (piece, edges) in enumerate(zip(part.placed, inside, strict=True)):
+        sheet.box("piece", *edges)
+        letter, x = keys[piece.name, piece.length_in, 0.0], piece.at_in + piece.length_in / 2.0
+        lift = lifts[number]
+        size = format_length(piece.length_in)
+        if lift == 0:
+            tries = (f"{letter} {piece.name} {size}", f"{letter} {size}", letter)
+            words = next(one for one in tries if one == letter or measure_text(clean(one)) + 6.0 <= piece.length_in * scale)
+            sheet.write(words, x, middle, anchor="middle", bold=True)
+        else:
+            sheet.line("", (x, middle), (x, top + (SIZE * (lift - 1) + 3.0) / scale), kind="thin")
+            sheet.write(letter, x, top + (SIZE * lift - 2.0) / scale, anchor="middle", bold=True)
+    if part.length_in - end > 0.005:
+        sheet.rest((0.0, low, part.length_in, top), [(0.0, low, end, top)], "wide")
+    words = f"left {part.left_over}"
+    room = (part.length_in - end) * scale
+    if room >= measure_text(words) + 8.0:
+        sheet.write(words, (end + part.length_in) / 2.0, middle, anchor="middle")
+    else:
+        sheet.write(words, part.length_in + 8.0 / scale, middle)
+    return low - GAP / scale
+
+
+def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[int, int]:
+    """How many lines above its bar the letter of each piece stands: 0 on the piece, else clear of the letters beside it."""
+    taken: list[list[float]] = [[] for _ in range(LEVELS)]
+    lifts: dict[int, int] = {}
+    for number, piece in enumerate(part.placed):
+        wide = measure_text(keys[piece.name, piece.length_in, 0.0]) + 3.0
+        left = (piece.at_in + piece.length_in / 2.0) * scale - wide / 2.0
+        if wide <= piece.length_in * scale:
+            lifts[number] = 0
+            continue
+        lift = next((level for level in range(1, LEVELS) if not taken[level] or taken[level][-1] <= left), LEVELS - 1)
+        taken[lift].append(left + wide)
+        lifts[number] = lift
+    return lifts
+
+
+def _draw_sheet(canvas: Canvas, purchase: Purchase, part: PackedPart, count: int, y: float) -> float:
+    scale = canvas.scale
+    size = f"{format_length(part.length_in)} x {format_length(part.width_in)}"
+    canvas.write(f"{_heading(purchase, part, count)}: {size}", 0.0, y, bold=True)
+    top = y - LINE / scale
+    low = top - part.width_in
+    inside = [(piece.at_in, top - piece.across_in - piece.width_in, piece.at_in + piece.length_in, top - piece.across_in) for piece in part.placed]
+    canvas.rest((0.0, low, part.length_in, top), inside, "wide")
+    canvas.box("stick", 0.0, low, part.length_in, top)
+    for piece, edges in zip(part.placed, inside, strict=True):
+        canvas.box("piece", *edges)
+        words = f"{piece.name}, {format_length(piece.length_in)} x {format_length(piece.width_in)}"
+        x, middle = (edges[0] + edges[2]) / 2.0, (edges[1] + edges[3]) / 2.0
+        canvas.name("", words, x, middle, "right", room=(piece.length_in, piece.width_in))
+    after = low - LINE * 0.9 / scale
+    canvas.write(f"left {part.left_over}", 0.0, after)
+    return after - (LINE + GAP * 0.5) / scale
+
+
+def _note(sheet: Canvas, purchases: Sequence[Purchase], proof: str) -> None:
+    if all(purchase.proven for purchase in purchases):
+        sheet.note(f"Hatched: left over. Proven: {proof}.")
+    else:
+        sheet.note("Hatched: left over. First plan, not proven yet: work out the exact one before buying.")
+    sheet.note("Measure each stock piece before the first cut. The saw maker's guards and instructions come first.")
