@@ -25,7 +25,7 @@ def buy_packs(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> tup
     Notes
     -----
     Packs round up here and only here: the need over the pack, to six places, then up. A mix is at most two sizes: whole
-    packs of one, the rest in the other.
+    packs of one, the rest in the other. A price break may be worth more packs than are needed.
     """
     need = sum(line.need for line in lines)
     best: tuple[Decimal, int, tuple[str, ...], list[tuple[Price, int]]] | None = None
@@ -45,21 +45,23 @@ def buy_packs(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> tup
 
 
 def _choices(need: float, prices: Sequence[Price]) -> list[list[tuple[Price, int]]]:
-    found = [[(price, count_packs(need, price.pack))] for price in prices]
+    found = [[(price, max(count_packs(need, price.pack), price.least_packs or 0))] for price in prices]
     for large in prices:
         whole = int(need / large.pack + 1e-9)
         for small in prices:
-            if small.pack < large.pack and whole:
+            if small.pack < large.pack and whole >= max(large.least_packs or 0, 1):
                 rest = need - whole * large.pack
                 if rest > 0.0:
-                    found.append([(large, whole), (small, count_packs(rest, small.pack))])
+                    found.append([(large, whole), (small, max(count_packs(rest, small.pack), small.least_packs or 0))])
     return found
 
 
 def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Purchase:
     """Hired work and fees: charged by the unit, nothing rounds up."""
     need = sum(line.need for line in lines)
-    price = min(prices, key=lambda price: (price.price / to_decimal(price.pack, CHARGED_PLACES), price.id))
+    price = min(
+        [price for price in prices if not price.least_packs] or prices, key=lambda price: (price.price / to_decimal(price.pack, CHARGED_PLACES), price.id)
+    )
     return make_purchase(item.item, item, lines, price, need, 0)
 
 

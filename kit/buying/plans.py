@@ -36,7 +36,7 @@ def plan_sticks(item: Item, lines: Sequence[Line], prices: Sequence[Price], offc
         If a piece is longer than every stock.
     """
     rows = {price.id: price for price in prices}
-    stock = [Stock(price.stock_length or 0.0, price.price, price.id) for price in prices]
+    stock = [Stock(price.stock_length or 0.0, price.price, price.id) for price in prices if not price.least_packs]
     stock += [Stock(offcut.length_in, Decimal(0), f"{VAN}: {format_length(offcut.length_in)}", offcut.count) for offcut in offcuts]
     plan = _stick_plan(pieces_of(lines), tuple(stock), item.kerf or 0.0, value("practice", "cutting/least-offcut"), exact=exact)
     names: dict[str, list[Stick]] = {}
@@ -72,7 +72,7 @@ def plan_sheets(item: Item, lines: Sequence[Line], prices: Sequence[Price], offc
         If a part fits no sheet.
     """
     rows = {price.id: price for price in prices}
-    slabs = [Slab(price.stock_length or 0.0, price.stock_width or 0.0, price.price, price.id) for price in prices]
+    slabs = [Slab(price.stock_length or 0.0, price.stock_width or 0.0, price.price, price.id) for price in prices if not price.least_packs]
     slabs += [
         Slab(offcut.length_in, offcut.width_in, Decimal(0), f"{VAN}: {format_length(offcut.length_in)} x {format_length(offcut.width_in)}", offcut.count)
         for offcut in offcuts

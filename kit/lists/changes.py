@@ -50,7 +50,7 @@ def list_changes(old: Lists, new: Lists, day: dt.date) -> tuple[ListChange, ...]
 
 def _holding(lists: Lists, day: dt.date) -> dict[tuple[str, str, str], Price]:
     return {
-        (price.item, price.supplier, price.sold_as): price
+        (price.item, price.supplier, f"{price.sold_as} from {price.least_packs}" if price.least_packs else price.sold_as): price
         for prices in lists.prices.values()
         for price in prices
         if price.effective_from <= day and (price.effective_to is None or day <= price.effective_to)

@@ -18,11 +18,12 @@ CURRENCY = "USD"
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column: its name in the file, how a cell is read, and whether a cell may be empty (then None)."""
+    """A column: its name in the file, how a cell is read, and whether a cell, or the whole column, may be left out (then None)."""
 
     name: str
     read: Callable[[str], Any]
     may_be_empty: bool = False
+    may_be_absent: bool = False
 
 
 def text(cell: str) -> str:
@@ -121,11 +122,13 @@ def words_of(options: Sequence[str]) -> Callable[[str], tuple[str, ...]]:
 def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any], faults: list[Fault]) -> list[tuple[Row, Any]]:
     """Each sound row as `make(**cells)` beside the row it came from; what is wrong is added to `faults`."""
     names = {column.name for column in columns}
-    faults.extend(Fault("row 1", f'column "{column.name}" is missing.', table.file) for column in columns if column.name not in table.columns)
+    faults.extend(
+        Fault("row 1", f'column "{column.name}" is missing.', table.file) for column in columns if column.name not in table.columns and not column.may_be_absent
+    )
     faults.extend(
         Fault("row 1", f'column "{name}" is not known. Known: {", ".join(c.name for c in columns)}.', table.file) for name in table.columns if name not in names
     )
-    if any(column.name not in table.columns for column in columns):
+    if any(column.name not in table.columns and not column.may_be_absent for column in columns):
         return []
     if not table.rows:
         faults.append(Fault("", "has a header but no rows.", table.file))
@@ -133,7 +136,7 @@ def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any],
     for row in table.rows:
         values, sound = {}, True
         for column in columns:
-            cell = row.cells[column.name]
+            cell = row.cells.get(column.name, "")
             try:
                 values[column.name] = _read(column, cell)
             except ValueError as error:

@@ -71,7 +71,7 @@ def check_spans(rows: list[tuple[Row, Price]], faults: list[Fault]) -> None:
     """Prices of one supplier for one pack: their spans of dates neither overlap nor leave a day without a price."""
     series: dict[tuple[str, str, str], list[tuple[Row, Price]]] = {}
     for row, price in rows:
-        series.setdefault((price.item, price.supplier, price.sold_as), []).append((row, price))
+        series.setdefault((price.item, price.supplier, f"{price.sold_as} from {price.least_packs or 1}"), []).append((row, price))
     for spans in series.values():
         ordered = sorted(spans, key=lambda pair: pair[1].effective_from)
         for (_, before), (row, after) in pairwise(ordered):

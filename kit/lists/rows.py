@@ -47,7 +47,8 @@ class Item:
 class Price:
     """One supplier's price of one pack of an item over a span of dates.
 
-    `pack` is how much of the item's unit one pack holds; stock that is cut states its length (and width) [in] too.
+    With `least_packs` the price holds from that many packs on: a price break. `pack` is how much of the item's unit one pack holds;
+    stock that is cut states its length (and width) [in] too.
     """
 
     item: str
@@ -60,11 +61,13 @@ class Price:
     stock_width: float | None
     price: Decimal
     currency: str
+    least_packs: int | None = None
 
     @property
     def id(self) -> str:
         """A stable name of the row."""
-        return f"{self.item}@{self.supplier}@{self.effective_from}@{self.sold_as}"
+        many = f"@from {self.least_packs}" if self.least_packs else ""
+        return f"{self.item}@{self.supplier}@{self.effective_from}@{self.sold_as}{many}"
 
 
 @dataclass(frozen=True, slots=True)

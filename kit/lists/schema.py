@@ -68,6 +68,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             Column("stock_width", _LENGTH, may_be_empty=True),
             Column("price", amount),
             Column("currency", currency),
+            Column("least_packs", whole, may_be_empty=True, may_be_absent=True),
         ),
     ),
     "sinks.csv": (

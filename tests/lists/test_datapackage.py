@@ -35,7 +35,7 @@ def test_the_reference_library_notices_faults(tmp_path: Path) -> None:
     """The test above can fail: a price of no item and a cell of the wrong kind."""
     folder = copy_lists(tmp_path)
     assert Package(str(folder / "datapackage.json")).validate().valid
-    add_row(folder, "prices.csv", "moon,Invented Yard,2026-01-01,,each,1,,,1.00,USD")
+    add_row(folder, "prices.csv", "moon,Invented Yard,2026-01-01,,each,1,,,1.00,USD,")
     change(folder, "lifters.csv", "^50 lb,1,", "50 lb,some,")
     report = Package(str(folder / "datapackage.json")).validate()
     messages = " ".join(error.message for task in report.tasks for error in task.errors)

@@ -1,0 +1,176 @@
+"""What is bought: packs, price breaks, shops, plans and what the van holds."""
+
+import datetime as dt
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import kit
+from kit.buying.buy import SHOP_TRIP, plan_purchases
+from kit.buying.packs import buy_by_use, buy_packs
+from kit.buying.plans import VAN
+from kit.buying.shops import choose_shops
+from kit.errors import CutError
+from kit.job import change_job
+from kit.lists import Price
+from kit.records import Kind, Line, Piece
+from kit.steps import Step
+
+LISTS = kit.load_lists(kit.shipped("price_lists"))
+JOB = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
+SHIM = LISTS.item("shim")
+
+
+def line(quantity, *, waste=0.0, kind=Kind.BUY, item="shim", pieces=()):
+    """A line of some item."""
+    return Line(f"level/{item}/x", Step.LEVEL, kind, item, quantity, "each", waste, pieces, "", "job")
+
+
+def price(pack, amount, *, shop="A", least=None, item="shim", sold_as=None, length=None):
+    """A price row."""
+    return Price(item, shop, dt.date(2026, 1, 1), None, sold_as or f"pack of {pack:g}", pack, length, None, Decimal(amount), "USD", least)
+
+
+def test_packs_round_up_once_the_waste_is_in():
+    """12 and 15 % waste are 13.8: one bundle of 14; 12.2 and 15 % are 14.03: two."""
+    (one,) = buy_packs(SHIM, [line(12.0, waste=0.15)], [price(14, "3.80")])
+    assert (one.packs, one.amount, one.need) == (1, Decimal("3.80"), pytest.approx(13.8))
+    (two,) = buy_packs(SHIM, [line(12.2, waste=0.15)], [price(14, "3.80")])
+    assert (two.packs, two.amount) == (2, Decimal("7.60"))
+
+
+def test_a_need_of_exactly_one_pack_is_one_pack():
+    """A hair of float noise does not buy a pack: 0.1 x 3 x 10 of a pack of 3."""
+    (bought,) = buy_packs(SHIM, [line(0.1 * 3 * 10)], [price(3, "1.00")])
+    assert bought.packs == 1
+
+
+def test_two_pack_sizes_are_mixed_where_that_is_cheaper():
+    """66 of packs of 32 (39.80) and 16 (24.50): two large and one small, 104.10, beat three large, 119.40."""
+    bought = buy_packs(SHIM, [line(66.0)], [price(32, "39.80"), price(16, "24.50")])
+    assert [(purchase.packs, purchase.pack) for purchase in bought] == [(2, 32), (1, 16)]
+    assert sum(purchase.amount for purchase in bought) == Decimal("104.10")
+    assert sum(purchase.need for purchase in bought) == 66
+    assert len({purchase.id for purchase in bought}) == 2
+
+
+def test_a_price_break_is_taken_when_it_pays():
+    """From 4 on a roll is 13.20 and not 15.60: for 3 rolls it does not pay (46.80 against 52.80), for 35 bags it does."""
+    rows = [price(10, "15.60"), price(10, "13.20", least=4)]
+    (three,) = buy_packs(SHIM, [line(30.0)], rows)
+    assert (three.packs, three.amount) == (3, Decimal("46.80"))
+    (four,) = buy_packs(SHIM, [line(35.0)], rows)
+    assert (four.packs, four.amount) == (4, Decimal("52.80"))
+    steep = [price(10, "15.60"), price(10, "10.00", least=4)]
+    (more,) = buy_packs(SHIM, [line(30.0)], steep)
+    assert (more.packs, more.amount, more.left_over) == (4, Decimal("40.00"), "10 each")
+
+
+def test_hired_work_is_charged_by_use():
+    """Three and a third hours are three and a third hours, to four places."""
+    bought = buy_by_use(SHIM, [line(10 / 3, kind=Kind.HIRE)], [price(1, "60.00")])
+    assert (bought.packs, bought.charged, bought.amount) == (0, 3.3333, Decimal("200.00"))
+
+
+@given(st.floats(0.01, 500), st.lists(st.tuples(st.integers(1, 60), st.integers(1, 9000)), min_size=1, max_size=4, unique_by=lambda row: row[0]))
+def test_whatever_is_bought_holds_the_need_and_no_single_size_is_cheaper(need, sizes):
+    """Packs hold the need; the choice is never dearer than the best single size."""
+    rows = [price(float(pack), f"{cents / 100:.2f}") for pack, cents in sizes]
+    bought = buy_packs(SHIM, [line(need)], rows)
+    assert sum(purchase.packs * purchase.pack for purchase in bought) >= need - 1e-5
+    single = min(buy_packs(SHIM, [line(need)], [row])[0].amount for row in rows)
+    assert sum(purchase.amount for purchase in bought) <= single
+
+
+def offers(item, rows):
+    """Buy one pack from the cheapest of the rows."""
+    best = min(rows, key=lambda row: (row.price, row.supplier))
+    return buy_packs(SHIM, [line(1.0)], [best])
+
+
+def test_one_shop_less_beats_a_small_saving():
+    """B sells one thing 5 cheaper; a trip costs 18: all is bought at A."""
+    prices = {"x": [price(1, "20.00"), price(1, "15.00", shop="B")], "y": [price(1, "9.00")]}
+    shops, bought = choose_shops(prices, offers, Decimal("18.00"))
+    assert shops == ("A",)
+    assert bought["x"][0].supplier == "A"
+    shops, bought = choose_shops(prices, offers, Decimal("4.00"))
+    assert shops == ("A", "B")
+    assert bought["x"][0].supplier == "B"
+
+
+def test_equal_cost_goes_to_fewer_shops():
+    """At the same sum with and without the second trip, there is no second trip."""
+    prices = {"x": [price(1, "20.00"), price(1, "15.00", shop="B")], "y": [price(1, "9.00")]}
+    shops, _ = choose_shops(prices, offers, Decimal("5.00"))
+    assert shops == ("A",)
+
+
+@given(
+    st.lists(st.lists(st.tuples(st.sampled_from("ABCDE"), st.integers(1, 60)), min_size=1, max_size=5, unique_by=lambda row: row[0]), min_size=1, max_size=5),
+    st.integers(0, 30),
+)
+def test_no_set_of_at_most_four_shops_is_cheaper(table, trip):
+    """Every choice of a shop for each item, worked by brute force, costs as much or more."""
+    from itertools import product
+
+    prices = {f"i{number}": [price(1, f"{cost}.00", shop=shop) for shop, cost in rows] for number, rows in enumerate(table)}
+    shops, bought = choose_shops(prices, offers, Decimal(trip))
+    paid = sum(purchase.amount for purchases in bought.values() for purchase in purchases) + Decimal(trip) * len(shops)
+    ways = [way for way in product(*table) if len({shop for shop, _ in way}) <= 4]
+    if ways:
+        assert paid == min(sum(cost for _, cost in way) + trip * len({shop for shop, _ in way}) for way in ways)
+
+
+def test_trips_to_the_shops_are_bought():
+    """The estimate pays a trip for each shop that sells goods."""
+    made = kit.estimate(JOB, LISTS)
+    goods = {line.item for line in made.lines if line.kind is Kind.BUY}
+    shops = {purchase.supplier for purchase in made.purchases if purchase.item in goods}
+    (trips,) = [purchase for purchase in made.purchases if purchase.item == SHOP_TRIP]
+    assert trips.charged == len(shops)
+
+
+def test_offcuts_in_the_van_are_used_before_lumber_is_bought():
+    """Enough offcuts: no stick is bought, the plan names the van, and the job costs less."""
+    plain = kit.estimate(JOB, LISTS)
+    with_van = kit.estimate(change_job(JOB, {"offcuts": [{"item": "lumber-2x4", "length": "96 in", "count": 6}]}), LISTS)
+    lumber = [purchase for purchase in with_van.purchases if purchase.item == "lumber-2x4"]
+    assert {purchase.supplier for purchase in lumber} == {VAN}
+    assert sum(purchase.amount for purchase in lumber) == 0
+    assert with_van.cost < plain.cost
+    wanted = sorted(piece.name for line in with_van.lines if line.item == "lumber-2x4" for piece in line.pieces for _ in range(piece.count))
+    assert sorted(name for purchase in lumber for stick in purchase.plan for name in stick.pieces) == wanted
+
+
+def test_first_plans_stand_in_and_exact_ones_are_proven():
+    """While a slider moves the plan may be open, with its bound; at rest it is proven and never dearer."""
+    filled, _ = kit.job.fill_assumptions(JOB)
+    made = kit.estimate(JOB, LISTS)
+    quick = plan_purchases(filled, made.lines, LISTS, exact=False)
+    exact = plan_purchases(filled, made.lines, LISTS, exact=True)
+    assert all(purchase.proven for purchase in exact)
+    assert sum(purchase.amount for purchase in exact) <= sum(purchase.amount for purchase in quick)
+    for purchase in (*quick, *exact):
+        assert purchase.bound is None or purchase.plan
+
+
+def test_a_piece_that_no_stock_holds_is_named():
+    """A member longer than every stick is an error that names it."""
+    made = kit.estimate(JOB, LISTS)
+    filled, _ = kit.job.fill_assumptions(JOB)
+    giant = line(20.0, item="lumber-2x4", pieces=(Piece(240.0, 1, "giant cleat"),))
+    with pytest.raises(CutError, match="giant cleat"):
+        plan_purchases(filled, [*made.lines, giant], LISTS)
+
+
+def test_blanks_are_planned_as_sheets():
+    """A wood top's blanks carry the place of every part, and every part is placed once."""
+    made = kit.estimate(kit.read_job(kit.shipped("examples") / "wood_apron_two_bowl.toml"), LISTS)
+    blanks = [purchase for purchase in made.purchases if purchase.item.startswith("wood-blank")]
+    wanted = sorted(piece.name for line in made.lines if line.item.startswith("wood-blank") for piece in line.pieces for _ in range(piece.count))
+    placed = [part for purchase in blanks for sheet in purchase.plan for part in sheet.placed]
+    assert sorted(part.name for part in placed) == wanted
+    assert all(part.width_in > 0 for part in placed)
