@@ -139,6 +139,28 @@ def test_a_set_is_filled_or_refuted_as_the_solver_says(seed: int):
                 assert all(sum(stock == kind for stock, _ in loads) <= sticks[kind] for kind in range(3))
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_the_solver_settles_what_the_search_has_no_nodes_for(seed: int):
+    """Without search nodes, rounding and the solver come to the same verdict as the search."""
+    job = random_job(seed, kinds=5)
+    rules, fit = length_rules(job), Program(job, [], fit=True)
+    for _, sticks in cheapest_sets(job, rules, 0, None, 4).sets[:4]:
+        searched = fill_set(job, rules, fit, sticks, Effort(20_000, lambda: False, monotonic() + 60, solver=False))
+        solved = fill_set(job, rules, fit, sticks, Effort(0, lambda: False, monotonic() + 60, solver=True))
+        assert (solved.loads is None, solved.refuted) == (searched.loads is None, searched.refuted)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_nodes_change_the_proof_but_not_the_cost(seed: int):
+    """A plan proven without the search costs as much as one proven with it."""
+    job = random_job(seed, kinds=6, most=4)
+    with_search = prove_plan(job, plan_quick(job), nodes=20_000, limit_s=30.0)
+    without = prove_plan(job, plan_quick(job), nodes=0, limit_s=30.0)
+    assert with_search.closed
+    assert without.closed
+    assert without.cost == with_search.cost
+
+
 def test_a_search_that_runs_out_of_nodes_says_so():
     """One node is too little for three sticks: nothing found, nothing proven."""
     job = random_job(1, kinds=5)

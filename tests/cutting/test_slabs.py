@@ -9,6 +9,7 @@ import pytest
 from cutting_jobs import Counter, kitchen_jobs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from slab_oracles import first_fit_levels, solve_by_levels
 
 from kit.cutting.slabs import Piece, Slab, SlabPlan, ThroughCut, first_slab_plan, plan_slabs
 from kit.cutting.verify_slabs import verify_slabs
@@ -253,6 +254,16 @@ def test_kitchen_counters_are_proven(job: Counter):
     plan = checked(parts, slabs)
     assert plan.proven
     assert checked(parts, [*slabs, Slab(40.0, 20.0, Decimal(0), "remnant", 1)]).cost <= plan.cost
+
+
+@pytest.mark.parametrize("job", kitchen_jobs(12, 17), ids=range(12))
+def test_kitchen_counters_cost_no_more_than_two_stages_or_first_fit(job: Counter):
+    """Neither scipy's solver on the two-stage model nor first fit decreasing on levels finds a cheaper plan; both cut through, so the bound holds for them."""
+    parts, slabs = job
+    plan = checked(parts, slabs)
+    solved = solve_by_levels(parts, slabs, 0.125, 20.0)
+    assert solved is None or plan.bound <= plan.cost <= solved
+    assert plan.cost <= first_fit_levels(parts, slabs, 0.125)
 
 
 SIDES = st.integers(8, 200).map(lambda eighths: eighths / 8)
