@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from string import ascii_uppercase
 
 from kit.draw.canvas import Canvas
-from kit.draw.lettering import SIZE, clean, measure_text
+from kit.draw.lettering import clean, measure_text
 from kit.records import PackedPart, PlacedPiece, Purchase
 from kit.units import format_length
 
@@ -13,7 +13,6 @@ __all__ = ["draw_cut_plan", "draw_sheet_plan"]
 WIDEST, BAR, LINE, GAP = 700.0, 24.0, 15.0, 16.0
 """Longest stick or sheet, height of a stick, of a line and of the air between sticks [px]."""
 LARGEST_SCALE, LARGEST_SHEET_SCALE = 14.0, 9.0
-LEVELS = 4
 
 Key = tuple[str, float, float]
 
@@ -97,7 +96,7 @@ def _draw_stick(sheet: Canvas, purchase: Purchase, part: PackedPart, count: int,
     scale = sheet.scale
     sheet.write(_heading(purchase, part, count), 0.0, y, bold=True)
     lifts = _lift_letters(part, keys, scale)
-    top = y - (LINE + SIZE * max(lifts.values(), default=0)) / scale
+    top = y - (LINE + LINE * max(lifts.values(), default=0)) / scale
     low = top - BAR / scale
     middle = (top + low) / 2.0
     inside = [(piece.at_in, low, piece.at_in + piece.length_in, top) for piece in part.placed]
@@ -113,8 +112,8 @@ def _draw_stick(sheet: Canvas, purchase: Purchase, part: PackedPart, count: int,
             words = next(one for one in tries if one == letter or measure_text(clean(one)) + 6.0 <= piece.length_in * scale)
             sheet.write(words, x, middle, anchor="middle", bold=True)
         else:
-            sheet.line("", (x, middle), (x, top + (SIZE * (lift - 1) + 3.0) / scale), kind="thin")
-            sheet.write(letter, x, top + (SIZE * lift - 2.0) / scale, anchor="middle", bold=True)
+            sheet.line("", (x, middle), (x, top + (LINE * (lift - 1) + 2.0) / scale), kind="thin")
+            sheet.write(letter, x, top + (LINE * lift - 6.0) / scale, anchor="middle", bold=True)
     if part.length_in - end > 0.005:
         sheet.rest((0.0, low, part.length_in, top), [(0.0, low, end, top)], "wide")
     words = f"left {part.left_over}"
@@ -128,7 +127,7 @@ def _draw_stick(sheet: Canvas, purchase: Purchase, part: PackedPart, count: int,
 
 def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[int, int]:
     """How many lines above its bar the letter of each piece stands: 0 on the piece, else clear of the letters beside it."""
-    taken: list[list[float]] = [[] for _ in range(LEVELS)]
+    ends: list[float] = []  # where the last letter of each line above the bar ends
     lifts: dict[int, int] = {}
     for number, piece in enumerate(part.placed):
         wide = measure_text(keys[piece.name, piece.length_in, 0.0]) + 3.0
@@ -136,9 +135,9 @@ def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[
         if wide <= piece.length_in * scale:
             lifts[number] = 0
             continue
-        lift = next((level for level in range(1, LEVELS) if not taken[level] or taken[level][-1] <= left), LEVELS - 1)
-        taken[lift].append(left + wide)
-        lifts[number] = lift
+        line = next((n for n, end in enumerate(ends) if end <= left), len(ends))
+        ends[line : line + 1] = [left + wide]
+        lifts[number] = line + 1
     return lifts
 
 

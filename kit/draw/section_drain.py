@@ -38,7 +38,7 @@ def draw_drain(sheet: Canvas, estimate: Estimate, outlet_in: float, wall_in: flo
         start = (outlet_in, min(under - BODY_HIGH_IN, under - 0.2))
         _draw_strainer(sheet, outlet_in, under, estimate.job.sink.bottom_thickness_in)
     else:
-        start = _draw_disposer(sheet, estimate, outlet_in, under, weir, radius)
+        start = _draw_disposer(sheet, estimate, outlet_in, wall_in, weir, radius)
     built = weir - levels.arm_fall_to_wall_in
     joint = _draw_trap(sheet, estimate, start, wall_in, radius, weir)
     sheet.line("arm", *widen((joint, (max(wall_in, joint[0] + 0.5), built)), radius), closed=True)
@@ -81,8 +81,9 @@ def _draw_strainer(sheet: Canvas, x: float, under: float, thick: float) -> None:
     sheet.name("strainer", "strainer and tailpiece", x - half, under - 0.6, "left")
 
 
-def _draw_disposer(sheet: Canvas, estimate: Estimate, x: float, under: float, weir: float, radius: float) -> tuple[float, float]:
+def _draw_disposer(sheet: Canvas, estimate: Estimate, x: float, wall: float, weir: float, radius: float) -> Point:
     """The disposer hangs below the bowl; the waste leaves its side. Returns the top of the trap's down leg."""
+    under = estimate.design.levels.bowl_bottom_in
     drop, half = estimate.job.plumbing.disposer_drop_in, DISPOSER_WIDE_IN / 2.0
     low = under - drop - 2.0
     neck = under - 1.6
@@ -101,9 +102,10 @@ def _draw_disposer(sheet: Canvas, estimate: Estimate, x: float, under: float, we
     )
     sheet.outline("disposer", x - half, low, x + half, under)
     side = max(under - drop + 2.4 * radius, weir + 2.2 * radius)
-    down = x + half + ELBOW_IN
-    bend = ((x + half, side), (down - 0.6, side), (down, side - 0.6), (down, side - 1.2))
-    sheet.line("disposer", *widen(bend, radius * 0.85), closed=True, outline=False)
+    down = max(x, min(x + half + ELBOW_IN, wall - radius - 0.3))  # beside the disposer, or before it where the wall is near
+    if down > x + half + 1.0:
+        bend = ((x + half, side), (down - 0.6, side), (down, side - 0.6), (down, side - 1.2))
+        sheet.line("disposer", *widen(bend, radius * 0.85), closed=True, outline=False)
     words = f"disposer, {'kept' if estimate.job.plumbing.disposer == 'keep' else 'new'}, {format_length(drop)} from the bowl to the weir"
     sheet.name("disposer", words, x - half, (neck + low) / 2.0, "left")
     return down, side - 1.2

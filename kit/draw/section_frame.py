@@ -85,7 +85,7 @@ def _draw_posts(sheet: Canvas, estimate: Estimate, under: float, front: float) -
         sheet.box("posts", x, floor, x + deep, min(floor + post.length_in, under), kind="hidden")
         if block is not None:
             sheet.box("posts", x, 0.0, x + deep, block.length_in, kind="edge", hatch="slash")
-    low = min(6.0, post.length_in / 2.0)
+    low = min(4.6, post.length_in / 2.0)
     sheet.name("posts", f"post {format_length(post.length_in)}", near + deep / 2.0, floor + low, "left", room=(deep, 2.0 * low))
     if block is not None:
         sheet.name("", f"block {format_length(block.length_in)}", near + deep * 0.5, block.length_in * 0.45, "left")

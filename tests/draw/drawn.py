@@ -1,0 +1,196 @@
+"""Reads a drawing back: its texts with the room they take, its shapes by part, its marks, in pixels and in inches."""
+
+import re
+import xml.etree.ElementTree as ET
+from dataclasses import dataclass
+from functools import cache
+
+import kit
+from kit.estimate import Estimate
+from kit.job import Job, change_job
+
+SVG = "{http://www.w3.org/2000/svg}"
+# A letter of a fixed-width typeface is about 0.6 of its size wide; tall letters and tails reach over less than the size.
+ADVANCE, ASCENT, DESCENT = 0.602, 0.76, 0.24
+EXAMPLES = {path.stem: path for path in sorted(kit.shipped("examples").glob("*.toml"))}
+STONE, CORNER, FLUSH, TOP, WOOD = (
+    "stone_apron_single_bowl",
+    "corner_dishwasher_drain_down",
+    "solid_surface_flush",
+    "laminate_top_mount",
+    "wood_apron_two_bowl",
+)
+
+
+@cache
+def lists() -> kit.Lists:
+    return kit.load_lists(kit.shipped("price_lists"))
+
+
+@cache
+def job(name: str) -> Job:
+    return kit.read_job(EXAMPLES[name])
+
+
+# The measures that tests work by hand from, so that an example may change without them: an apron sink 33 in wide, 10 in high,
+# in a 36 in face-frame base; the other examples only with what a test names.
+MEASURES: dict[str, dict[str, object]] = {
+    STONE: {
+        "cabinet.width": "36 in",
+        "cabinet.height": "34 1/2 in",
+        "cabinet.depth": "24 in",
+        "cabinet.stile": "1 1/2 in",
+        "cabinet.construction": "face-frame",
+        "cabinet.side_thickness": "1/2 in",
+        "cabinet.top_rail": "1 1/2 in",
+        "cabinet.floor_height": "5 in",
+        "cabinet.toe_height": "4 1/2 in",
+        "cabinet.false_front_bottom": "7 in",
+        "cabinet.false_front_screw": "5 1/2 in",
+        "cabinet.door_top": "10 3/4 in",
+        "sink.style": "apron-overlay",
+        "sink.mount": "under",
+        "sink.carried_at": "rim",
+        "sink.apron_width": "33 in",
+        "sink.apron_height": "10 in",
+        "sink.apron_projection": "3/4 in",
+        "sink.body_width": "32 1/2 in",
+        "sink.bowl_width": "32 in",
+        "sink.depth": "18 in",
+        "sink.rim_thickness": "5/8 in",
+        "sink.bottom_thickness": "5/8 in",
+        "sink.bowls": [{"width": "29 1/2 in", "front_to_back": "15 1/2 in", "depth": "9 in"}],
+        "counter.thickness": "1 3/16 in",
+        "counter.runs": [{"length": "96 in", "depth": "25 1/2 in", "left_end": "wall", "right_end": "open"}],
+        "counter.sink_center": "42 in",
+        "counter.overhang": "1 1/2 in",
+        "counter.reveal": "1/8 in",
+        "plumbing.stub_height": "17 in",
+        "plumbing.disposer": "none",
+    },
+    TOP: {
+        "counter.runs": [
+            {"length": "110 in", "depth": "25 1/2 in", "left_end": "open", "right_end": "corner"},
+            {"length": "54 in", "depth": "25 1/2 in", "left_end": "corner", "right_end": "open"},
+        ],
+        "cabinet.width": "36 in",
+    },
+    FLUSH: {
+        "counter.runs": [{"length": "150 in", "depth": "26 in", "left_end": "wall", "right_end": "range"}],
+        "plumbing.disposer": "keep",
+        "sink.outlet_setback": "3 in",
+    },
+    CORNER: {
+        "plumbing.stub_height": "18 in",
+        "counter.holes": [
+            {"use": use, "diameter": "1 3/8 in", "offset": offset, "setback": "3 in"}
+            for use, offset in (("faucet", "0 in"), ("air-gap", "5 in"), ("dispenser", "-5 in"))
+        ],
+    },
+    WOOD: {"sink.bowls": [{"width": "13 1/2 in", "front_to_back": "17 in", "depth": "8 3/4 in"}] * 2},
+}
+
+
+def estimated(name: str = STONE, **changes: object) -> Estimate:
+    """An example at the measures above, with some fields changed: `cabinet__width="33 in"`."""
+    wanted = MEASURES[name] | {place.replace("__", "."): typed for place, typed in changes.items()}
+    return kit.estimate(change_job(job(name), wanted), lists())
+
+
+@dataclass(frozen=True)
+class Word:
+    """One text and its box: left, upper, right, lower."""
+
+    words: str
+    box: tuple[float, float, float, float]
+
+
+def root(svg: str) -> ET.Element:
+    return ET.fromstring(svg)
+
+
+def words(svg: str) -> list[Word]:
+    """Every text of a drawing with the room it takes in a fixed-width typeface."""
+    return [_word(element, float(root(svg).get("font-size"))) for element in root(svg).iter(f"{SVG}text")]
+
+
+def _word(element: ET.Element, usual: float) -> Word:
+    text = "".join(element.itertext())
+    size = float(element.get("font-size", usual))
+    x, y = float(element.get("x")), float(element.get("y"))
+    wide = len(text) * ADVANCE * size
+    left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[element.get("text-anchor", "start")]
+    box = (left, y - ASCENT * size, left + wide, y + DESCENT * size)
+    turn = element.get("transform")
+    if turn:
+        at_x, at_y = (float(number) for number in re.fullmatch(r"rotate\(-90 (\S+) (\S+)\)", turn).groups())
+        # turned a quarter against the clock: (x, y) goes to (cx + (y - cy), cy - (x - cx))
+        box = (at_x + box[1] - at_y, at_y - (box[2] - at_x), at_x + box[3] - at_y, at_y - (box[0] - at_x))
+    return Word(text, box)
+
+
+def touching(found: list[Word]) -> list[tuple[str, str]]:
+    """Pairs of texts that lie on each other."""
+    return [
+        (one.words, other.words)
+        for number, one in enumerate(found)
+        for other in found[number + 1 :]
+        if one.box[0] < other.box[2] and other.box[0] < one.box[2] and one.box[1] < other.box[3] and other.box[1] < one.box[3]
+    ]
+
+
+def texts(svg: str) -> list[str]:
+    return [word.words for word in words(svg)]
+
+
+def view(svg: str) -> tuple[float, float, float, float]:
+    """Edges of the sheet."""
+    left, upper, wide, tall = (float(number) for number in root(svg).get("viewBox").split())
+    return left, upper, left + wide, upper + tall
+
+
+def boxes(svg: str, part: str) -> list[tuple[float, float, float, float]]:
+    """Edges of every shape of a part [px]."""
+    return [_edges(element) for element in root(svg).iter() if element.get("data-part") == part]
+
+
+def box(svg: str, part: str) -> tuple[float, float, float, float]:
+    """Edges of the first shape of a part [px]."""
+    return boxes(svg, part)[0]
+
+
+def _edges(element: ET.Element) -> tuple[float, float, float, float]:
+    if element.tag == f"{SVG}circle":
+        x, y, r = (float(element.get(name)) for name in ("cx", "cy", "r"))
+        return x - r, y - r, x + r, y + r
+    xs, ys = [], []
+    x = y = 0.0
+    for letter, given in re.findall(r"([MLHVZ])([^MLHVZ]*)", element.get("d")):
+        numbers = [float(number) for number in given.split()]
+        if letter == "H":
+            x = numbers[0]
+        elif letter == "V":
+            y = numbers[0]
+        elif letter != "Z":
+            x, y = numbers
+        xs.append(x)
+        ys.append(y)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def marks(svg: str) -> dict[str, str]:
+    """Level of every part that is marked."""
+    return {element.get("data-mark"): element.get("data-level") for element in root(svg).iter() if element.get("data-mark")}
+
+
+def mark_boxes(svg: str, part: str) -> list[tuple[float, float, float, float]]:
+    """Edges of the outlines of a marked part [px]."""
+    paths = [element.get("d") for element in root(svg).iter() if element.get("data-mark") == part]
+    return [_edges(ET.Element("path", {"d": f"M{piece}"})) for path in paths for piece in path.split("M") if piece]
+
+
+def foot(svg: str) -> float:
+    """Length of the scale bar, which stands for 12 in [px]."""
+    label = next(word for word in words(svg) if word.words == "12 in" and word.box[1] > view(svg)[1])
+    bars = re.findall(r'd="M(\S+) (\S+)h(\S+?)M', svg)
+    return next(float(length) for left, y, length in bars if abs(float(y) - (label.box[1] + label.box[3]) / 2) < 4)

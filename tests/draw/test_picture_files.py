@@ -1,0 +1,110 @@
+"""Drawings as files: black on white paper, PNG of the right size, the same bytes, clear refusals."""
+
+import struct
+import xml.etree.ElementTree as ET
+
+import pytest
+from drawn import SVG, estimated, root, view
+
+from kit.draw.files import list_drawings, write_drawings
+from kit.draw.front import draw_front
+from kit.draw.png import on_paper, png_from_svg, render_png
+from kit.errors import KitError
+
+SMALL = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" fill="none" stroke="currentColor"><path d="M0 10H40" stroke-width="8"/></svg>'
+
+
+def size_of(png: bytes) -> tuple[int, int]:
+    """Width and height from the header that the PNG standard puts first (PNG specification, section 11.2.2 IHDR)."""
+    assert png[:8] == b"\x89PNG\r\n\x1a\n"
+    return struct.unpack(">II", png[16:24])
+
+
+def test_a_picture_has_the_drawings_size_times_the_zoom():
+    """40 x 20 units at three points each."""
+    assert size_of(render_png(SMALL, zoom=3.0)) == (120, 60)
+
+
+def test_a_picture_is_the_same_again():
+    """Same drawing, same bytes."""
+    svg = draw_front(estimated())
+    assert render_png(svg) == render_png(svg)
+
+
+def test_the_words_are_in_the_picture():
+    """The same drawing without its texts gives another, smaller picture: letters are really drawn, without any font of the machine."""
+    svg = draw_front(estimated())
+    head, _, rest = svg.partition('<g fill="currentColor" stroke="none">')
+    assert len(render_png(svg)) > len(render_png(head + "</svg>")) + 5000
+    assert rest
+
+
+def test_paper_is_white_and_lines_are_black():
+    """The file stands by itself: a white sheet below everything, black set on the root; still the same drawing."""
+    svg = on_paper(draw_front(estimated()))
+    element = root(svg)
+    paper = next(element.iter(f"{SVG}rect"))
+    left, upper, right, lower = view(svg)
+    assert element.get("color") == "#000"
+    assert paper.get("fill") == "#fff"
+    assert (float(paper.get("x")), float(paper.get("y"))) == (left, upper)
+    assert (float(paper.get("width")), float(paper.get("height"))) == pytest.approx((right - left, lower - upper))
+
+
+@pytest.mark.parametrize(("text", "wanted"), [("", "no drawing"), ("<p>hello</p>", "no drawing"), ('<svg width="3"/>', "viewBox")])
+def test_what_is_no_drawing_is_refused(text, wanted):
+    """An error that says what was expected."""
+    with pytest.raises(KitError, match=wanted):
+        render_png(text)
+
+
+@pytest.mark.parametrize("zoom", [0.0, -1.0, 1000.0])
+def test_a_picture_too_large_or_without_size_is_refused(zoom):
+    """The most is named."""
+    with pytest.raises(KitError, match="12000 a side"):
+        render_png(SMALL, zoom=zoom)
+
+
+def test_a_broken_drawing_is_refused():
+    """A root that fits and a body that does not parse."""
+    with pytest.raises(KitError, match="can't be made a picture"):
+        render_png('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4"><path></svg>')
+
+
+def test_every_drawing_is_written_as_both_files(tmp_path):
+    """Three drawings and one for each item that is cut, as SVG and PNG, under names every system takes."""
+    made = estimated()
+    written = write_drawings(made, tmp_path / "new" / "folder")
+    cut = {purchase.item for purchase in made.purchases if purchase.plan}
+    assert len(cut) >= 2
+    assert len(written) == 2 * (3 + len(cut))
+    assert all(path.is_file() and path.stat().st_size > 500 for path in written)
+    assert {path.stem for path in written} >= {"front", "section", "plan", "cut-lumber-2x4"}
+    for path in written:
+        if path.suffix == ".svg":
+            assert ET.fromstring(path.read_text(encoding="utf-8")).tag == f"{SVG}svg"
+
+
+def test_writing_again_gives_the_same_files(tmp_path):
+    """Byte for byte, into the same folder."""
+    made = estimated()
+    before = {path.name: path.read_bytes() for path in write_drawings(made, tmp_path)}
+    after = {path.name: path.read_bytes() for path in write_drawings(made, tmp_path)}
+    assert before == after
+
+
+def test_pictures_can_be_left_out(tmp_path):
+    """SVG only."""
+    assert {path.suffix for path in write_drawings(estimated(), tmp_path, png=False)} == {".svg"}
+
+
+def test_a_single_picture_is_written_where_asked(tmp_path):
+    """The path is given back."""
+    path = png_from_svg(SMALL, tmp_path / "one.png", zoom=1.0)
+    assert size_of(path.read_bytes()) == (40, 20)
+
+
+def test_names_of_drawings_are_unlike_each_other(example_estimate):
+    """No drawing overwrites another."""
+    names = [name for name, _ in list_drawings(example_estimate)]
+    assert len(set(names)) == len(names)

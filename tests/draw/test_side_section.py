@@ -1,0 +1,121 @@
+"""The side section: heights of rim, bowl, frame, trap and stub as designed, and what fails."""
+
+import pytest
+from drawn import CORNER, FLUSH, STONE, TOP, box, boxes, estimated, foot, marks, texts
+
+from kit.draw.pipes import trap_line, widen
+from kit.draw.section import draw_section
+from kit.units import format_length
+
+
+def height_of(svg, y):
+    """Height above the floor [in] of a place on the sheet."""
+    return (box(svg, "floor")[1] - y) / (foot(svg) / 12)
+
+
+def test_heights_are_those_of_the_design():
+    """Box 34 1/2, bowl 9 deep with a 5/8 bottom under it, cleat 5/8 below the box top, stub at 17 in."""
+    svg = draw_section(estimated(STONE))
+    hand_bowl_underside_in = 34.5 - 9.0 - 0.625
+    hand_cleat_in = 34.5 - 0.625
+    hand_apron_in = 34.5 - 10.0
+    found = texts(svg)
+    for wanted in ("34 1/2 in", "35 11/16 in", "24 7/8 in", "33 7/8 in", "24 1/2 in", "17 in", "5 in", "9 5/8 in"):
+        assert wanted in found
+    assert height_of(svg, box(svg, "apron")[3]) == pytest.approx(hand_apron_in, abs=0.02)
+    assert height_of(svg, box(svg, "frame")[1]) == pytest.approx(hand_cleat_in, abs=0.02)
+    assert height_of(svg, box(svg, "strainer")[1]) == pytest.approx(hand_bowl_underside_in + 0.625, abs=0.02)
+
+
+def test_depths_are_those_of_the_design():
+    """Counter 25 1/2 deep: 18 3/4 open to the front, 6 3/4 behind; the faucet 3 in from the wall or as the example says."""
+    made = estimated(STONE)
+    svg = draw_section(made)
+    hand_open_in = 1.5 + 18.0 - 0.75  # overhang + sink - projection
+    assert made.design.top.cut_out.front_to_back_in == hand_open_in
+    for wanted in ("18 3/4 in", "6 3/4 in", "1 1/2 in", "24 in"):
+        assert wanted in texts(svg)
+
+
+def test_a_stub_that_stays_is_drawn_once_at_its_height():
+    """17 in above the floor, solid, and the highest that drains beside it."""
+    made = estimated(STONE)
+    svg = draw_section(made)
+    stub = boxes(svg, "stub")
+    assert len(stub) == 1
+    assert height_of(svg, (stub[0][1] + stub[0][3]) / 2) == pytest.approx(17.0, abs=0.05)
+    assert "stub stays at 17 in" in " ".join(texts(svg))
+
+
+def test_a_stub_that_must_come_down_is_drawn_today_and_needed():
+    """Both heights, how far it comes down, and a mark."""
+    made = estimated(CORNER)
+    svg = draw_section(made)
+    today, needed = boxes(svg, "stub")
+    assert height_of(svg, (today[1] + today[3]) / 2) == pytest.approx(18.0, abs=0.05)
+    assert height_of(svg, (needed[1] + needed[3]) / 2) == pytest.approx(made.design.drain.stub_max_in, abs=0.05)
+    told = " ".join(texts(svg))
+    assert f"stub today 18 in, comes down {format_length(18.0 - made.design.drain.stub_max_in)}" in told
+    assert f"stub needed, at most {format_length(made.design.drain.stub_max_in)}" in told
+    assert marks(svg)["stub"] in {"caution", "stop"}
+
+
+def test_a_stub_nobody_measured_is_said_to_be_unknown():
+    """It is drawn dotted at the highest place that drains, and marked unknown."""
+    svg = draw_section(estimated(STONE, plumbing__stub_height="unknown"))
+    assert "stub not measured; highest" in " ".join(texts(svg))
+    assert marks(svg)["stub"] == "unknown"
+
+
+def test_a_trap_below_the_cabinet_floor_is_hatched_and_named():
+    """A stub at 6 in drags the trap into the cabinet floor."""
+    svg = draw_section(estimated(STONE, plumbing__stub_height="6 in"))
+    assert len(boxes(svg, "overlap")) == 1
+    assert "trap and cabinet floor overlap by" in " ".join(texts(svg))
+    assert boxes(draw_section(estimated(STONE)), "overlap") == []
+
+
+def test_where_the_sink_is_carried_shows():
+    """Cleats under a rim, a platform under a bowl, and a stop where nobody knows."""
+    rim, bowl, unknown = (" ".join(texts(draw_section(estimated(STONE, sink__carried_at=at)))) for at in ("rim", "bowl", "unknown"))
+    assert "cleat under the rim" in rim
+    assert "platform under the" in bowl
+    assert "is not known" in unknown
+    assert marks(draw_section(estimated(STONE, sink__carried_at="unknown")))["frame"] == "stop"
+
+
+def test_a_platform_lies_under_the_bowl():
+    """Its upper edge is the underside of the bowl."""
+    svg = draw_section(estimated(STONE, sink__carried_at="bowl"))
+    assert height_of(svg, box(svg, "frame")[1]) == pytest.approx(34.5 - 9.625, abs=0.02)
+
+
+@pytest.mark.parametrize(("disposer", "wanted"), [("none", "strainer and tailpiece"), ("keep", "disposer, kept"), ("new", "disposer, new")])
+def test_strainer_or_disposer(disposer, wanted):
+    """What hangs below the outlet has its name."""
+    assert wanted in " ".join(texts(draw_section(estimated(STONE, plumbing__disposer=disposer))))
+
+
+def test_a_trap_too_near_the_wall_is_turned():
+    """The kept disposer of the flush example leaves no room for a trap towards the wall; nothing is drawn into it."""
+    svg = draw_section(estimated(FLUSH))
+    wall = box(svg, "wall")[0]
+    assert "trap, turned sideways" in texts(svg)
+    assert all(edges[2] <= wall + 0.5 for edges in boxes(svg, "trap"))
+
+
+def test_a_top_mount_rim_lies_on_the_counter():
+    """The strips of counter end below the rim, the sink hangs between them."""
+    svg = draw_section(estimated(TOP))
+    strips = boxes(svg, "strip")
+    assert len(strips) == 2
+    assert "rim, top mount" in texts(svg)
+
+
+def test_a_widened_line_keeps_its_distance():
+    """Both edges of a level pipe lie a radius away; a trap's lowest edge is a radius below its centre line."""
+    assert widen(((0.0, 0.0), (4.0, 0.0)), 0.5) == ((0.0, 0.5), (4.0, 0.5), (4.0, -0.5), (0.0, -0.5))
+    line = trap_line((0.0, 10.0), (5.0, 8.0), 3.0)
+    assert min(y for _, y in line) == pytest.approx(3.0)
+    assert min(y for _, y in widen(line, 0.75)) == pytest.approx(2.25, abs=0.02)
+    assert (line[0], line[-1]) == ((0.0, 10.0), (5.0, 8.0))
