@@ -12,7 +12,7 @@ CARRIERS_IN = 12.0  # what hands and arms add to the sink's depth; common practi
 
 def holding_conditions(job: Job, design: Design) -> tuple[str, ...]:
     """The conditions of this job, in the order in which the lists know them."""
-    found = {"always": True, **_place(job, design), **_old(job), **_plumbing(job), **_new(job)}
+    found = {"always": True, **_place(job, design), **_old(job), **_plumbing(job), **_new(job), **_duties(design)}
     return tuple(name for name in CONDITIONS if found[name])
 
 
@@ -63,4 +63,15 @@ def _new(job: Job) -> dict[str, bool]:
         "template-first": fabricated and not cradled,
         # a sink that lies on the counter comes after it, and an opening that stays is enlarged before its sink is set
         "counter-first": job.sink.mount == "top" or not comes,
+    }
+
+
+def _duties(design: Design) -> dict[str, bool]:
+    duties = design.duties
+    return {
+        "lead-safe": duties.lead_safe,
+        "suspect-floor": duties.test_floor,
+        "permit": duties.permit,
+        "plumber": duties.plumber,
+        "electrician": duties.electrician,
     }

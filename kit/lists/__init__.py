@@ -2,6 +2,7 @@
 
 from kit.lists.company import Company
 from kit.lists.load import Lists, load_lists, parse_lists
+from kit.lists.paper_rows import BookEntry, CostCode, SupplierRow, Wording
 from kit.lists.rows import (
     Account,
     CounterKind,
@@ -23,7 +24,9 @@ from kit.lists.rows import (
 
 __all__ = [
     "Account",
+    "BookEntry",
     "Company",
+    "CostCode",
     "CounterKind",
     "Factor",
     "Hired",
@@ -38,8 +41,10 @@ __all__ = [
     "SinkKind",
     "SiteRiskRow",
     "StepRow",
+    "SupplierRow",
     "TakeOut",
     "Transition",
+    "Wording",
     "load_lists",
     "parse_lists",
 ]

@@ -1,4 +1,4 @@
-"""The conditions of a job by which the lists choose: which factors, order rules and site risks count for it.
+"""The conditions of a job by which the lists choose: which factors, order rules, site risks and sentences count for it.
 
 The names stand here, because the lists may use no other; what each means for a job is worked out in `kit/labor/conditions.py`.
 """
@@ -29,4 +29,9 @@ CONDITIONS: tuple[str, ...] = (
     "sink-first",
     "template-first",
     "counter-first",
+    "lead-safe",
+    "suspect-floor",
+    "permit",
+    "plumber",
+    "electrician",
 )

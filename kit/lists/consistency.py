@@ -31,6 +31,10 @@ _KEYS: dict[str, Callable[[Any], Any]] = {
     "transitions.csv": lambda row: (row.system, row.old, row.new),
     "take_outs.csv": lambda row: (row.fitting, row.size),
     "accounts.csv": lambda row: row.cost_type,
+    "books.csv": lambda row: row.use,
+    "cost_codes.csv": lambda row: row.cost_code,
+    "suppliers.csv": lambda row: row.supplier,
+    "wording.csv": lambda row: row.wording,
 }
 
 

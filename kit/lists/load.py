@@ -13,6 +13,8 @@ from kit.errors import Fault, ListError
 from kit.lists.columns import read_rows
 from kit.lists.company import Company, read_company
 from kit.lists.consistency import check_prices, check_references, check_spans, key_rows
+from kit.lists.paper_consistency import check_papers
+from kit.lists.paper_rows import BookEntry, BookUse, CostCode, SupplierRow, Wording
 from kit.lists.rows import (
     Account,
     CounterKind,
@@ -71,6 +73,10 @@ class Lists:
     transitions: MappingProxyType[tuple[str, str, str], Transition]
     take_outs: MappingProxyType[tuple[str, str], TakeOut]
     accounts: MappingProxyType[CostType, Account]
+    books: MappingProxyType[BookUse, BookEntry]
+    cost_codes: MappingProxyType[str, CostCode]
+    suppliers: MappingProxyType[str, SupplierRow]
+    wording: tuple[Wording, ...]
     company: Company
 
     def item(self, item: str) -> Item:
@@ -189,6 +195,7 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
     check_spans(rows["prices.csv"], faults)
     check_references(rows, keyed, faults)
     check_work(rows, faults)
+    check_papers(rows, faults)
     if faults or company is None:
         raise ListError(faults)
     prices: dict[str, tuple[Price, ...]] = {}
@@ -215,5 +222,9 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         transitions=proxy(keyed["transitions.csv"]),
         take_outs=proxy(keyed["take_outs.csv"]),
         accounts=proxy(keyed["accounts.csv"]),
+        books=proxy(keyed["books.csv"]),
+        cost_codes=proxy(keyed["cost_codes.csv"]),
+        suppliers=proxy(keyed["suppliers.csv"]),
+        wording=tuple(keyed["wording.csv"].values()),
         company=company,
     )

@@ -2,6 +2,7 @@
 
 from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, words_of, yes_no
 from kit.lists.conditions import CONDITIONS
+from kit.lists.paper_rows import BOOK_USES, WORDING_USES, BookEntry, CostCode, SupplierRow, Wording
 from kit.lists.rows import (
     Account,
     CounterKind,
@@ -23,7 +24,7 @@ from kit.lists.rows import (
 from kit.records import CostType, Level
 from kit.steps import Step
 
-__all__ = ["COLUMNS", "FILES", "LEADS", "UNITS"]
+__all__ = ["COLUMNS", "FILES", "LEADS", "MATERIALS", "SINK_MATERIALS", "UNITS"]
 
 LEADS = ("goods", "customer-goods", "permit", "inspection", "fabrication")
 
@@ -38,7 +39,8 @@ def _level(cell: str) -> Level:
 
 
 _LENGTH, _SHARE, _TIME, _WEIGHT = quantity("length"), quantity("share"), quantity("time"), quantity("weight")
-_MATERIALS = ("laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain")
+MATERIALS = ("laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain")
+SINK_MATERIALS = ("fired-clay", "cast-iron", "stainless", "composite", "copper")
 
 COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
     "items.csv": (
@@ -75,7 +77,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
         SinkKind,
         (
             Column("item", text),
-            Column("material", one_of(("fired-clay", "cast-iron", "stainless", "composite", "copper"))),
+            Column("material", one_of(SINK_MATERIALS)),
             Column("style", one_of(("apron-overlay", "apron-inset", "standard"))),
             Column("apron_width", _LENGTH, may_be_empty=True),
             *(Column(name, _LENGTH) for name in ("body_width", "bowl_width", "depth")),
@@ -92,7 +94,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
         CounterKind,
         (
             Column("item", text),
-            Column("material", one_of(_MATERIALS)),
+            Column("material", one_of(MATERIALS)),
             Column("made_by", one_of(("us", "fabricator"))),
             Column("thickness", _LENGTH),
             *(
@@ -196,7 +198,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
         Mount,
         (
             Column("mount", one_of(("top", "flush", "under"))),
-            Column("material", one_of(_MATERIALS)),
+            Column("material", one_of(MATERIALS)),
             Column("level", _level),
             Column("reason", text),
             Column("source", text),
@@ -223,5 +225,22 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
         ),
     ),
     "accounts.csv": (Account, (Column("cost_type", one_of(CostType)), Column("expense_account", text), Column("income_account", text))),
+    "books.csv": (BookEntry, (Column("use", one_of(BOOK_USES)), Column("entry", text), Column("says", text))),
+    "cost_codes.csv": (
+        CostCode,
+        (Column("cost_code", text), Column("name", text), Column("uniformat", text, may_be_empty=True), Column("says", text)),
+    ),
+    "suppliers.csv": (SupplierRow, (Column("supplier", text), Column("contractor_form", one_of(("yes", "no", "ask"))), Column("says", text))),
+    "wording.csv": (
+        Wording,
+        (
+            Column("wording", text),
+            Column("use", one_of(WORDING_USES)),
+            Column("about", text, may_be_empty=True),
+            Column("applies_when", one_of(CONDITIONS)),
+            Column("says", text),
+            Column("source", text),
+        ),
+    ),
 }
 FILES = (*COLUMNS, "company.csv")

@@ -1,0 +1,63 @@
+"""Lists behind papers and books: cost codes, books, suppliers, sentences."""
+
+import re
+
+from list_changes import change, copy_lists, faults_of
+
+import kit
+from kit.lists.paper_rows import BOOK_USES
+from kit.sources import sources
+
+LISTS = kit.load_lists(kit.shipped("price_lists"))
+# Level 3 classes and groups of UNIFORMAT II as printed: NISTIR 6389 (1999), table of ASTM E1557-97; F2010 is from memory.
+PRINTED_CLASSES = {"C1010", "C1030", "C3010", "C3020", "C3030", "D2010", "D2020", "D2030", "D2040", "D2090", "D5020", "E10", "E2010", "E2020"}
+FROM_MEMORY = {"F2010"}
+
+
+def test_every_code_in_use_has_a_name(tmp_path):
+    """A code of an item or a step that cost_codes.csv does not hold is told by row."""
+    used = {item.cost_code for item in LISTS.items.values()} | {step.cost_code for step in LISTS.steps.values()}
+    assert used <= set(LISTS.cost_codes)
+    folder = copy_lists(tmp_path)
+    change(folder, "cost_codes.csv", "^410,", "411,")
+    faults = faults_of(folder)
+    assert faults
+    assert all(re.fullmatch(r'(items|steps)\.csv, row \d+, cost_code: "410" is not in cost_codes\.csv\.', fault) for fault in faults)
+
+
+def test_classes_are_those_of_the_published_table():
+    """A class is printed in the table, or says that it is from memory."""
+    classes = {code.uniformat: code.says for code in LISTS.cost_codes.values() if code.uniformat}
+    assert set(classes) <= PRINTED_CLASSES | FROM_MEMORY
+    assert all("from memory" in classes[code] for code in FROM_MEMORY & set(classes))
+
+
+def test_the_books_need_an_entry_for_each_use(tmp_path):
+    """A deposit has its liability account, purchases their tax codes."""
+    assert tuple(LISTS.books) == BOOK_USES
+    folder = copy_lists(tmp_path)
+    change(folder, "books.csv", "^deposit-liability.*\n", "")
+    assert faults_of(folder) == ['books.csv: use "deposit-liability" has no row.']
+
+
+def test_sentences_are_about_what_there_is(tmp_path):
+    """Care is about a material, a crew's caution about a step, everything else about nothing."""
+    folder = copy_lists(tmp_path)
+    change(folder, "wording.csv", "^care-stone,care,stone,", "care-stone,care,moonstone,")
+    change(folder, "wording.csv", "^crew-haul,crew,haul,", "crew-haul,crew,fly,")
+    change(folder, "wording.csv", "^right-local,right,,", "right-local,right,stone,")
+    faults = [fault.partition(": ")[2] for fault in faults_of(folder)]
+    assert sorted(faults) == ['"fly" is not a step or all.', '"moonstone" is not a material of a counter or sink.', "must be empty for the use right."]
+
+
+def test_sentences_name_who_says_so_and_claim_nothing():
+    """Every source is known; no sentence says that something complies or is safe."""
+    for wording in LISTS.wording:
+        assert wording.source in sources()
+        assert not re.search(r"\b(compl(y|ies|iant)|meets? (the )?code|up to code|guarante)", wording.says, re.IGNORECASE)
+
+
+def test_every_material_has_its_care():
+    """Whatever counter or sink the lists hold, the customer is told how to keep it."""
+    told = {wording.about for wording in LISTS.wording if wording.use == "care"}
+    assert {counter.material for counter in LISTS.counters.values()} | {sink.material for sink in LISTS.sinks.values()} <= told
