@@ -110,8 +110,9 @@ def _draw_fronts(sheet: Canvas, estimate: Estimate) -> None:
         return
     places = (left, (left + right) / 2.0, right) if right - left >= PAIR_FROM_IN else (left, right)
     for near, far in pairwise(places):
-        sheet.box("doors", near, low, far, high, kind="edge" if down is not None else "today")
+        sheet.box("doors", near, low, far, high, kind="edge" if down is not None else "today", outline=False)
         sheet.name("", "door", (near + far) / 2.0, low + (high - low) * 0.4, "right", room=(far - near, high - low))
+    sheet.outline("doors", left, low, right, high)
     if down is not None:
         sheet.upright(high, cabinet.height_in, left, side="left")
         sheet.name("doors", "upper edge of the doors", right - 4.0, high, "right")

@@ -9,6 +9,8 @@ __all__ = ["draw_frame"]
 
 POST_SETBACK_IN = 3.0
 """Posts stand at least this far behind the face frame, clear of the hinges [in]."""
+CLEAR_OF_OUTLET_IN = 4.0
+"""A joist is drawn this far from the outlet's centre, clear of strainer and disposer [in]."""
 
 
 def draw_frame(sheet: Canvas, estimate: Estimate, sink_middle_in: float, outlet_in: float) -> None:
@@ -65,8 +67,8 @@ def _draw_platform(sheet: Canvas, estimate: Estimate, top: float, middle: float,
     sheet.name("frame", "platform under the bowl", middle - half + 1.0, top - board / 2.0, "left")
     sheet.upright(0.0, top, middle + half, side="right")
     places = [middle - half, middle - thick / 2.0, middle + half - thick]
-    if abs(places[1] + thick / 2.0 - outlet) < 3.5:
-        places[1] = outlet - 3.5 - thick if outlet >= middle else outlet + 3.5
+    if abs(places[1] + thick / 2.0 - outlet) < CLEAR_OF_OUTLET_IN + thick / 2.0:
+        places[1] = outlet - CLEAR_OF_OUTLET_IN - thick if outlet >= middle else outlet + CLEAR_OF_OUTLET_IN
     for x in places[: joist.count if joist is not None else 0]:
         sheet.box("frame", x, top - board - deep, x + thick, top - board, kind="cut", hatch="slash")
     return top - board - deep

@@ -13,7 +13,7 @@ KINDS = {
     "centre": 'stroke-width=".7" stroke-dasharray="12 3 2 3"',
     "seam": 'stroke-width="3" stroke-dasharray="1 5"',
     "none": 'stroke="none"',
-    "stop": 'stroke-width="3.4"',
+    "stop": 'stroke-width="3"',
     "unknown": 'stroke-width="2.6" stroke-dasharray="2.6 3.6"',
     "caution": 'stroke-width="1.6" stroke-dasharray="9 4"',
 }

@@ -122,7 +122,7 @@ def test_each_level_has_its_own_line_and_its_word(draw, level):
     assert f"{level.word.upper()} 1" in texts(svg)
     assert f"1 {level.word}: One thing: 1 in; at least 2 in. Mend it." in texts(svg)
     element = next(element for element in root(svg).iter() if element.get("data-mark"))
-    hand_kinds = {Level.STOP: ("3.4", None), Level.UNKNOWN: ("2.6", "2.6 3.6"), Level.CAUTION: ("1.6", "9 4")}
+    hand_kinds = {Level.STOP: ("3", None), Level.UNKNOWN: ("2.6", "2.6 3.6"), Level.CAUTION: ("1.6", "9 4")}
     assert (element.get("stroke-width"), element.get("stroke-dasharray")) == hand_kinds[level]
 
 
