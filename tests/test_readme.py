@@ -44,7 +44,7 @@ def test_the_commands_are_those_that_there_are() -> None:
 def test_the_files_that_are_named_are_there() -> None:
     """Links, examples, folders."""
     names = set(re.findall(r"\]\(([^)#:]+)\)", README)) | set(re.findall(r"`((?:examples|price_lists|kit|notebooks)/[\w./]*)`", README))
-    assert {"LICENSE", "DEVELOPERS.md", "CHANGELOG.md", "examples/job.schema.json"} <= names
+    assert {"LICENSE", "DEVELOPERS.md", "examples/job.schema.json"} <= names
     assert [name for name in sorted(names) if not (ROOT / name).exists()] == []
     assert (shipped("notebooks") / "1_estimator.ipynb").is_file()
 

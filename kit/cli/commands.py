@@ -75,7 +75,7 @@ def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> No
 
 @app.command()
 def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: Prices = None) -> None:
-    """Price the job; with --out, write the workbook."""
+    """Price the job; with --out, write the workbook and the drawings."""
     from kit.cli.opening import estimate_file
 
     found = estimate_file(job, prices)
@@ -90,10 +90,11 @@ def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: 
 
         answer = estimate_report(found)
     if out is not None:
+        from kit.cli.drawing_files import drawing_files
         from kit.cli.files import write_files
         from kit.export.workbook import write_workbook
 
-        write_files(out, {f"{job.stem}.xlsx": lambda path: write_workbook(found, path)}, say=_say)
+        write_files(out, {f"{job.stem}.xlsx": lambda path: write_workbook(found, path), **drawing_files(found, job.stem)}, say=_say)
     typer.echo(answer, nl=False)
 
 

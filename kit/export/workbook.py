@@ -7,6 +7,7 @@ from pathlib import Path
 from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
 from kit.export.cut_plan_sheet import write_cut_plan
+from kit.export.drawings_sheet import write_drawings_sheet
 from kit.export.findings_sheet import write_findings
 from kit.export.import_sheet import write_import
 from kit.export.labour_sheet import place_labour, write_labour
@@ -78,6 +79,7 @@ def workbook_bytes(estimate: Estimate) -> bytes:
         write_terms(book, estimate, f"Terms and rates: {title}")
         write_findings(book, estimate, f"Findings and assumptions: {title}")
         write_cut_plan(book, estimate, f"Cut plan: {title}")
+        write_drawings_sheet(book, estimate, f"Drawings: {title}")
         write_import(book, estimate)
     return buffer.getvalue()
 

@@ -81,15 +81,18 @@ def test_out_that_is_a_file_ends_with_2(run: Any, job_file: Any, tmp_path: Path)
 
 
 def test_estimate_writes_the_same_workbook_twice(run: Any, example: Path, tmp_path: Path) -> None:
-    """The workbook of every example: named after the job file, a real workbook, the same bytes at the second run."""
+    """Workbook and drawings of every example: named after the job file, real ones, the same bytes at the second run."""
     out = tmp_path / "new" / "folder"
     first = run("estimate", example, "--json", "--out", out)
     book = out / f"{example.stem}.xlsx"
-    assert (first.code, first.err) == (0, f"Written: {book}\n")
+    written = sorted(path for path in out.iterdir() if path.name != WRITTEN_LIST)
+    assert {f"{example.stem}-{name}.svg" for name in ("front", "section", "plan", "calendar")} <= {path.name for path in written}
+    assert (first.code, sorted(first.err.splitlines())) == (0, sorted(f"Written: {path}" for path in written))
     assert {"price", "lines"} <= set(first.json)
-    content = book.read_bytes()
+    content = {path: path.read_bytes() for path in written}
+    assert all(b"<svg" in content[path] for path in written if path != book)
     assert len(load_workbook(book, read_only=True).sheetnames) >= 6
     again = run("estimate", example, "--json", "--out", out)
-    assert (again.code, again.err) == (0, f"Replaced: {book}\n")
-    assert book.read_bytes() == content
-    assert sorted(path.name for path in out.iterdir()) == [WRITTEN_LIST, book.name]
+    assert (again.code, sorted(again.err.splitlines())) == (0, sorted(f"Replaced: {path}" for path in written))
+    assert {path: path.read_bytes() for path in written} == content
+    assert sorted(path for path in out.iterdir() if path.name != WRITTEN_LIST) == written

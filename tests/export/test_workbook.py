@@ -41,10 +41,10 @@ def formula_cells(book):
 
 
 def test_sheets_stand_in_the_order_of_the_work(written):
-    """Overview first, plain values last, a cut plan before them where something was planned."""
+    """Overview first, plain values last, before them the drawings, and a cut plan where something was planned."""
     estimate, book, _ = written
     planned = any(purchase.plan for purchase in estimate.purchases)
-    assert book.sheetnames == ([*SHEETS[:-1], "Cut plan", SHEETS[-1]] if planned else SHEETS)
+    assert book.sheetnames == [*SHEETS[:-1], *(["Cut plan"] if planned else []), "Drawings", SHEETS[-1]]
 
 
 def test_formulas_hold_only_references_functions_and_five_constants(written):
