@@ -16,7 +16,7 @@ LINE = 13.5
 COLUMN = 190.0
 AWAY = 26.0
 SIGN = 14.0
-INSIDE_LINES = 2
+INSIDE_LINES = 3
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,8 +96,8 @@ def _draw_bowls(sheet: Canvas, estimate: Estimate, place: RunPlace, centre: floa
         half = bowl.front_to_back_in / 2.0
         sheet.box("bowl", *place.at(x, centre - half), *place.at(x + bowl.width_in, centre + half))
         words = f"bowl {format_length(bowl.width_in)} x {format_length(bowl.front_to_back_in)}"
-        where = place.at(x + bowl.width_in / 2.0, centre + half * 0.62)
-        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(bowl.width_in, half * 0.7))
+        where = place.at(x + bowl.width_in / 2.0, centre + half * 0.55)
+        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(bowl.width_in, half * 0.85))
         offset = sink.outlet_offset_in if len(sink.bowls) == 1 else 0.0
         outlet = place.at(x + bowl.width_in / 2.0 + offset, back + sink.outlet_setback_in)
         sheet.circle("", *outlet, OUTLET_IN)

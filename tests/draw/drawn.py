@@ -190,7 +190,7 @@ def mark_boxes(svg: str, part: str) -> list[tuple[float, float, float, float]]:
 
 
 def foot(svg: str) -> float:
-    """Length of the scale bar, which stands for 12 in [px]."""
-    label = next(word for word in words(svg) if word.words == "12 in" and word.box[1] > view(svg)[1])
+    """Length of the scale bar, which stands for 12 in [px]: the ruled line at the height of its label."""
+    heights = [(word.box[1] + word.box[3]) / 2 for word in words(svg) if word.words == "12 in"]
     bars = re.findall(r'd="M(\S+) (\S+)h(\S+?)M', svg)
-    return next(float(length) for left, y, length in bars if abs(float(y) - (label.box[1] + label.box[3]) / 2) < 4)
+    return next(float(length) for _, y, length in bars if any(abs(float(y) - height) < 4 for height in heights))
