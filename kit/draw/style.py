@@ -11,6 +11,8 @@ STYLE = """<style>
 .sk-table th,.sk-table td{border-bottom:1px solid currentColor;padding:3px 8px;text-align:left;vertical-align:top}
 .sk-table th{border-bottom-width:2px}
 .sk-table .sk-number{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
+.sk-drawing{margin:8px 0 18px}
+.sk-drawing svg{max-width:100%;height:auto}
 .sk-scroll{max-height:70vh;overflow:auto}
 .sk-faults{border:2px dashed currentColor;border-radius:4px;padding:6px 10px;font-weight:600}
 </style>"""

@@ -7,6 +7,11 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from kit.draw.calendar import draw_calendar
+from kit.draw.files import list_drawings
+from kit.draw.front import draw_front
+from kit.draw.plan import draw_plan
+from kit.draw.section import draw_section
 from kit.draw.style import STYLE
 from kit.draw.tables import draw_assumptions, draw_build_up, draw_findings, draw_headline, draw_hours, draw_lines, draw_purchases
 from kit.errors import KitError
@@ -14,17 +19,36 @@ from kit.estimate import Estimate
 from kit.export import write_workbook
 from kit.job import Job, read_job, write_job
 from kit.lists import Lists, load_lists
+from kit.outlook import schedule_of
 from kit.panels.controls import Control, make_control, walk_fields
 from kit.panels.state import JobState
 from kit.shipped import shipped
 
 __all__ = ["Estimator"]
 
+
+def _drawings(made: Estimate, _: bool) -> str:  # noqa: FBT001 - one signature for every view
+    return "".join(f"<div class='sk-drawing'>{draw(made)}</div>" for draw in (draw_front, draw_section, draw_plan))
+
+
+def _cut_plans(made: Estimate, _: bool) -> str:  # noqa: FBT001 - one signature for every view
+    drawn = [svg for name, svg in list_drawings(made) if name.startswith("cut-")]
+    return "".join(f"<div class='sk-drawing'>{svg}</div>" for svg in drawn) or "<p>Nothing is cut from stock.</p>"
+
+
+def _calendar(made: Estimate, _: bool) -> str:  # noqa: FBT001 - one signature for every view
+    labels = {step: row.label for step, row in made.lists.steps.items()}
+    return f"<div class='sk-drawing'>{draw_calendar(schedule_of(made), labels)}</div>"
+
+
 VIEWS: dict[str, Callable[[Estimate, bool], str]] = {
     "Findings": lambda made, _: draw_findings(made.findings),
+    "Drawings": _drawings,
     "Takeoff": lambda made, _: draw_lines(made.lines),
     "Purchases": lambda made, private: draw_purchases(made.purchases, private=private),
+    "Cut plan": _cut_plans,
     "Hours": lambda made, private: draw_hours(made.tasks, private=private),
+    "Calendar": _calendar,
     "Price": lambda made, private: "<p>Hidden while the customer looks on.</p>" if private else draw_build_up(made.build_up),
     "Assumptions": lambda made, _: draw_assumptions(made.assumptions),
 }

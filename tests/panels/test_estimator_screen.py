@@ -95,3 +95,18 @@ def test_hostile_text_is_shown_as_text(screen):
     screen.control("cabinet.width").value = "<img src=x onerror=alert(1)>"
     assert "<img" not in screen.faults_text
     assert "<img" not in screen.view_text
+
+
+@pytest.mark.parametrize("view", ["Findings", "Drawings", "Takeoff", "Purchases", "Cut plan", "Hours", "Calendar", "Price", "Assumptions"])
+def test_every_view_shows_the_job_on_the_screen(screen, view):
+    """Each view has something in it, and something else after the job has changed."""
+    screen.show_view(view)
+    before = screen.view_text
+    assert len(before) > 200
+    screen.control("sink.weight").value = 150.0
+    screen.control("counter.runs[1].length").value = 60.5
+    screen.control("counter.sink_center").value = "30 in"
+    screen.control("cabinet.aisle").value = ""
+    screen.control("cabinet.depth").value = ""
+    screen.control("cabinet.side_thickness").value = "5/8"
+    assert screen.view_text != before
