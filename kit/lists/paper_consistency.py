@@ -20,12 +20,13 @@ def check_papers(rows: Mapping[str, Sequence[tuple[Row, Any]]], faults: list[Fau
     entered = {entry.use for _, entry in rows["books.csv"]}
     if entered:
         faults.extend(Fault("", f'use "{use}" has no row.', "books.csv") for use in BOOK_USES if use not in entered)
-    known = {"crew": {*(str(step) for step in Step), ALL_STEPS}, "care": {*MATERIALS, *SINK_MATERIALS}}
+    steps = {str(step) for step in Step}
+    known = {"step": steps, "crew": {*steps, ALL_STEPS}, "care": {*MATERIALS, *SINK_MATERIALS}}
+    wanted = {"step": "a step", "crew": "a step or all", "care": "a material of a counter or sink"}
     for row, wording in rows["wording.csv"]:
         if wording.use in known:
             if wording.about not in known[wording.use]:
-                wanted = "a step or all" if wording.use == "crew" else "a material of a counter or sink"
-                faults.append(Fault(f"row {row.number}, about", f'"{wording.about or ""}" is not {wanted}.', "wording.csv"))
+                faults.append(Fault(f"row {row.number}, about", f'"{wording.about or ""}" is not {wanted[wording.use]}.', "wording.csv"))
         elif wording.about:
             faults.append(Fault(f"row {row.number}, about", f"must be empty for the use {wording.use}.", "wording.csv"))
 

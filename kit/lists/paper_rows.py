@@ -6,9 +6,9 @@ from typing import Literal
 __all__ = ["BOOK_USES", "WORDING_USES", "BookEntry", "BookUse", "CostCode", "SupplierRow", "Wording", "WordingUse"]
 
 BookUse = Literal["deposit-liability", "tax-code-paid", "tax-code-none"]
-WordingUse = Literal["care", "right", "term", "exclusion", "crew"]
+WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew"]
 BOOK_USES = ("deposit-liability", "tax-code-paid", "tax-code-none")
-WORDING_USES = ("care", "right", "term", "exclusion", "crew")
+WORDING_USES = ("step", "care", "right", "term", "exclusion", "crew")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +43,8 @@ class SupplierRow:
 class Wording:
     """A sentence that papers print.
 
-    `use` says where: `care` (about a material), `right`, `term` and `exclusion` in the proposal, `crew` (about a step, or "all") on the
-    crew sheet. It is printed when its condition holds.
+    `use` says where: `step` (what is done in a step), `care` (about a material), `right`, `term` and `exclusion` in the proposal, `crew`
+    (about a step, or "all") on the crew sheet. It is printed when its condition holds.
     """
 
     wording: str

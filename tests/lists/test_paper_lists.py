@@ -45,9 +45,15 @@ def test_sentences_are_about_what_there_is(tmp_path):
     folder = copy_lists(tmp_path)
     change(folder, "wording.csv", "^care-stone,care,stone,", "care-stone,care,moonstone,")
     change(folder, "wording.csv", "^crew-haul,crew,haul,", "crew-haul,crew,fly,")
+    change(folder, "wording.csv", "^step-haul,step,haul,", "step-haul,step,all,")
     change(folder, "wording.csv", "^right-local,right,,", "right-local,right,stone,")
     faults = [fault.partition(": ")[2] for fault in faults_of(folder)]
-    assert sorted(faults) == ['"fly" is not a step or all.', '"moonstone" is not a material of a counter or sink.', "must be empty for the use right."]
+    assert sorted(faults) == [
+        '"all" is not a step.',
+        '"fly" is not a step or all.',
+        '"moonstone" is not a material of a counter or sink.',
+        "must be empty for the use right.",
+    ]
 
 
 def test_sentences_name_who_says_so_and_claim_nothing():
