@@ -20,7 +20,7 @@ from kit.records import Task
 from kit.risk import CostRisk, Driver, DriverEffect, FinishRisk, SiteRisk, cost_risk, finish_risk, weigh_driver
 from kit.steps import Step
 
-__all__ = ["TRIALS", "JobRisk", "price_temporary_sink", "risk_of", "schedule_of", "set_contingency", "site_risks_of"]
+__all__ = ["TRIALS", "JobRisk", "price_temporary_sink", "risk_of", "schedule_of", "set_contingency", "site_risks_of", "without_disposer"]
 
 TRIALS = 20_000
 """The P80 of cost is then known to about a tenth of a percent; ask for more where more is wanted."""
@@ -83,6 +83,14 @@ def price_temporary_sink(made: Estimate) -> Decimal:
     """What a temporary sink adds to the price [USD], in the price already or not; 0 where no sink comes out."""
     with_it, without = (estimate(change_job(made.given, {"terms.temporary_sink": lent}), made.lists).price for lent in (True, False))
     return EXACT.subtract(with_it, without)
+
+
+def without_disposer(made: Estimate) -> Estimate | None:
+    """The same job without its disposer, where the disposer brings the drain down; None where it has none or the drain stays."""
+    if made.job.plumbing.disposer == "none" or not made.design.drain.moves:
+        return None
+    changes = {"plumbing.disposer": "none", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}
+    return estimate(change_job(made.given, changes), made.lists)
 
 
 def set_contingency(job: Job, risk: JobRisk) -> Job:

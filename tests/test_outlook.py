@@ -13,7 +13,7 @@ from work_jobs import lists as shipped_lists
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
 from kit.errors import KitError
 from kit.job import change_job
-from kit.outlook import JobRisk, risk_of, schedule_of, set_contingency, site_risks_of
+from kit.outlook import JobRisk, risk_of, schedule_of, set_contingency, site_risks_of, without_disposer
 
 FEW = 4000
 
@@ -222,3 +222,14 @@ def test_price_with_the_contingency_by_hand(lists: Lists):
     made = estimate(job, lists)
     hand_price = round((float(made.cost) * 1.22 + 500) / 0.88, 2)
     assert float(made.price) == pytest.approx(hand_price, abs=0.011)
+
+
+def test_the_price_without_the_disposer_stands_beside_it() -> None:
+    """Where the disposer brings the drain down, the same job without it is priced; elsewhere there is nothing to say."""
+    lowered = estimate(read_job(shipped("examples") / "corner_dishwasher_drain_down.toml"), shipped_lists())
+    plain = without_disposer(lowered)
+    assert plain is not None
+    assert plain.price < lowered.price
+    assert (plain.design.drain.lower_by_in or 0.0) < (lowered.design.drain.lower_by_in or 0.0)
+    assert not any(line.step == "connect-disposer" for line in plain.lines)
+    assert without_disposer(plain) is None

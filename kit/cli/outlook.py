@@ -9,7 +9,8 @@ from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.money import format_money
-from kit.outlook import JobRisk, price_temporary_sink
+from kit.outlook import JobRisk, price_temporary_sink, without_disposer
+from kit.units import format_length
 
 __all__ = ["add_outlook", "outlook_note"]
 
@@ -37,6 +38,13 @@ def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: Job
             f"Without a kitchen sink {days_text(schedule.days_without_sink)} days, {_when(schedule.sink_out)} to {_when(schedule.sink_back)}; "
             f"with a temporary sink {days_text(schedule.days_with_temporary_sink)} days, at {format_money(price_temporary_sink(estimate))}"
             f"{' (in the price)' if estimate.job.terms.temporary_sink else ' more'}."
+        )
+    plain = without_disposer(estimate)
+    if plain is not None:
+        lower, lower_plain = (made.design.drain.lower_by_in or 0.0 for made in (estimate, plain))
+        page.note(
+            f"Without the disposer the price is {format_money(plain.price)} in place of {format_money(estimate.price)}; "
+            f"the stub then comes down by {format_length(lower_plain)} in place of {format_length(lower)}."
         )
     rows = [(name.upper(), format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for name, chance in CHANCES.items()]
     page.table("How sure: cost and finish that this share of the trials does not exceed", ("Share", ">Direct cost", ">Finish"), rows)

@@ -8,7 +8,8 @@ from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
-from kit.outlook import JobRisk, price_temporary_sink, risk_of, schedule_of
+from kit.outlook import JobRisk, price_temporary_sink, risk_of, schedule_of, without_disposer
+from kit.units import format_exact_length
 
 __all__ = ["CHANCES", "outlook_document", "outlook_figures"]
 
@@ -16,8 +17,15 @@ CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
 
 
 def outlook_document(estimate: Estimate) -> dict[str, Any]:
-    """`schedule` and `risk` of an estimate: instants on the clock of the kitchen's wall, to the minute."""
-    return {"schedule": _schedule_document(estimate, schedule_of(estimate)), "risk": _risk_document(risk_of(estimate))}
+    """`schedule` and `risk` of an estimate, and the price `without_disposer` where one moves the drain; instants to the minute on the kitchen's clock."""
+    plain = without_disposer(estimate)
+    return {
+        "schedule": _schedule_document(estimate, schedule_of(estimate)),
+        "risk": _risk_document(risk_of(estimate)),
+        "without_disposer": None
+        if plain is None
+        else {"price": money_text(plain.price), "lower_by": format_exact_length(plain.design.drain.lower_by_in or 0.0)},
+    }
 
 
 def _schedule_document(estimate: Estimate, found: JobSchedule) -> dict[str, Any]:
