@@ -7,6 +7,7 @@ from typing import Any, Literal, get_args
 
 from kit.errors import Fault, KitError
 from kit.lists.columns import day
+from kit.lists.money_rows import TaxMode
 from kit.money import parse_money
 from kit.tables import Table
 from kit.units import parse_quantity
@@ -29,10 +30,10 @@ class Company:
     burden: float
     overhead: float
     profit: float
-    profit_as: Literal["markup", "margin"]
+    profit_as: Literal["markup", "margin", "of-cost"]
     contingency: float
     tax: float
-    tax_on: Literal["material-cost", "exempt"]
+    tax_on: TaxMode
     deposit: float
     validity_days: int
     crew: int
@@ -49,6 +50,18 @@ class Company:
     risk_seed: int
     price_spread: tuple[float, float]
     waste_spread: tuple[float, float]
+    burden_from: Literal["share", "parts"]
+    overhead_as: Literal["of-cost", "of-price"]
+    hired_as: Literal["as-own", "handling-first", "handling-only"]
+    handling: float
+    warranty: float
+    packs_charged: Literal["whole", "by-use"]
+    round_to: Decimal
+    tax_rounding: Literal["invoice", "item"]
+    material_markup: float
+    state_preset: str
+    hold: float
+    change_rule: str
 
 
 def _whole(text: str) -> int:
@@ -140,6 +153,10 @@ _SPECIAL: dict[str, Callable[[str], Any]] = {
     "risk_correlation": _chance,
     "price_spread": _spread,
     "waste_spread": _spread,
+    "handling": _share,
+    "warranty": _share,
+    "material_markup": _share,
+    "hold": _share,
 }
 
 

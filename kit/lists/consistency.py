@@ -35,6 +35,12 @@ _KEYS: dict[str, Callable[[Any], Any]] = {
     "cost_codes.csv": lambda row: row.cost_code,
     "suppliers.csv": lambda row: row.supplier,
     "wording.csv": lambda row: row.wording,
+    "burden.csv": lambda row: row.part,
+    "state_presets.csv": lambda row: row.preset,
+    "change_rules.csv": lambda row: (row.rule, row.cost_type),
+    "unit_prices.csv": lambda row: row.find,
+    "draws.csv": lambda row: row.draw,
+    "pay_terms.csv": lambda row: (row.cost_type, row.supplier),
 }
 
 

@@ -3,16 +3,19 @@
 import datetime as dt
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from kit.errors import Fault, ListError
+from kit.lists.burden import add_up_burden
 from kit.lists.columns import read_rows
 from kit.lists.company import Company, read_company
 from kit.lists.consistency import check_prices, check_references, check_spans, key_rows
+from kit.lists.money_consistency import check_company_money, check_money
+from kit.lists.money_rows import BurdenPart, ChangeRule, DrawRow, PayTerm, StatePreset, UnitPrice
 from kit.lists.paper_consistency import check_papers
 from kit.lists.paper_rows import BookEntry, BookUse, CostCode, SupplierRow, Wording
 from kit.lists.rows import (
@@ -77,6 +80,12 @@ class Lists:
     cost_codes: MappingProxyType[str, CostCode]
     suppliers: MappingProxyType[str, SupplierRow]
     wording: tuple[Wording, ...]
+    burden: tuple[BurdenPart, ...]
+    state_presets: MappingProxyType[str, StatePreset]
+    change_rules: MappingProxyType[tuple[str, CostType], ChangeRule]
+    unit_prices: MappingProxyType[str, UnitPrice]
+    draws: tuple[DrawRow, ...]
+    pay_terms: MappingProxyType[tuple[CostType, str | None], PayTerm]
     company: Company
 
     def item(self, item: str) -> Item:
@@ -196,12 +205,15 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
     check_references(rows, keyed, faults)
     check_work(rows, faults)
     check_papers(rows, faults)
+    check_money(rows, faults)
+    if company is not None:
+        check_company_money(company, rows, faults)
     if faults or company is None:
         raise ListError(faults)
     prices: dict[str, tuple[Price, ...]] = {}
     for _, price in rows["prices.csv"]:
         prices[price.item] = (*prices.get(price.item, ()), price)
-    proxy = MappingProxyType
+    proxy, burden = MappingProxyType, tuple(keyed["burden.csv"].values())
     return Lists(
         folder=folder,
         files=tuple(ListFile(name, hashlib.sha256(texts[name].encode()).hexdigest()) for name in FILES),
@@ -226,5 +238,11 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         cost_codes=proxy(keyed["cost_codes.csv"]),
         suppliers=proxy(keyed["suppliers.csv"]),
         wording=tuple(keyed["wording.csv"].values()),
-        company=company,
+        burden=burden,
+        state_presets=proxy(keyed["state_presets.csv"]),
+        change_rules=proxy(keyed["change_rules.csv"]),
+        unit_prices=proxy(keyed["unit_prices.csv"]),
+        draws=tuple(keyed["draws.csv"].values()),
+        pay_terms=proxy(keyed["pay_terms.csv"]),
+        company=replace(company, burden=float(add_up_burden(company.wage, burden).share)) if company.burden_from == "parts" else company,
     )

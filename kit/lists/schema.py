@@ -2,6 +2,7 @@
 
 from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, words_of, yes_no
 from kit.lists.conditions import CONDITIONS
+from kit.lists.money_rows import COUNTED_AS, DRAW_PAYS, TAX_MODES, BurdenPart, ChangeRule, DrawRow, PayTerm, StatePreset, UnitPrice
 from kit.lists.paper_rows import BOOK_USES, WORDING_USES, BookEntry, CostCode, SupplierRow, Wording
 from kit.lists.rows import (
     Account,
@@ -24,7 +25,7 @@ from kit.lists.rows import (
 from kit.records import CostType, Level
 from kit.steps import Step
 
-__all__ = ["COLUMNS", "FILES", "LEADS", "MATERIALS", "SINK_MATERIALS", "UNITS"]
+__all__ = ["COLUMNS", "FILES", "LEADS", "MATERIALS", "SINK_MATERIALS", "STATES", "UNITS"]
 
 LEADS = ("goods", "customer-goods", "permit", "inspection", "fabrication")
 
@@ -39,6 +40,7 @@ def _level(cell: str) -> Level:
 
 
 _LENGTH, _SHARE, _TIME, _WEIGHT = quantity("length"), quantity("share"), quantity("time"), quantity("weight")
+STATES = ("ca", "tx", "ny")
 MATERIALS = ("laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain")
 SINK_MATERIALS = ("fired-clay", "cast-iron", "stainless", "composite", "copper")
 
@@ -240,6 +242,80 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             Column("applies_when", one_of(CONDITIONS)),
             Column("says", text),
             Column("source", text),
+        ),
+    ),
+    "burden.csv": (
+        BurdenPart,
+        (
+            Column("part", text),
+            Column("label", text),
+            Column("counted_as", one_of(COUNTED_AS)),
+            Column("hours", _TIME, may_be_empty=True),
+            Column("share", _SHARE, may_be_empty=True),
+            Column("amount", amount, may_be_empty=True),
+            Column("up_to", amount, may_be_empty=True),
+            Column("currency", currency),
+            Column("says", text),
+        ),
+    ),
+    "state_presets.csv": (
+        StatePreset,
+        (
+            Column("preset", text),
+            Column("state", one_of(STATES)),
+            Column("tax_on", one_of(TAX_MODES)),
+            Column("deposit_share", _SHARE, may_be_empty=True),
+            Column("deposit_amount", amount, may_be_empty=True),
+            Column("currency", currency),
+            Column("draws_follow_work", yes_no),
+            Column("dated", day),
+            Column("source", text),
+            Column("says", text),
+        ),
+    ),
+    "change_rules.csv": (
+        ChangeRule,
+        (
+            Column("rule", text),
+            Column("cost_type", one_of(CostType)),
+            Column("on_adds", _SHARE),
+            Column("on_credits", _SHARE),
+            Column("source", text),
+            Column("says", text),
+        ),
+    ),
+    "unit_prices.csv": (
+        UnitPrice,
+        (
+            Column("find", text),
+            Column("label", text),
+            Column("unit", one_of(UNITS)),
+            Column("price", amount),
+            Column("currency", currency),
+            Column("covers", words),
+            Column("says", text),
+        ),
+    ),
+    "draws.csv": (
+        DrawRow,
+        (
+            Column("draw", text),
+            Column("label", text),
+            Column("pays", one_of(DRAW_PAYS)),
+            Column("step", one_of(Step), may_be_empty=True),
+            Column("earned", _SHARE),
+            Column("says", text),
+        ),
+    ),
+    "pay_terms.csv": (
+        PayTerm,
+        (
+            Column("cost_type", one_of(CostType)),
+            Column("supplier", text, may_be_empty=True),
+            Column("deposit", _SHARE),
+            Column("deposit_step", one_of(Step), may_be_empty=True),
+            Column("rest_days", whole),
+            Column("says", text),
         ),
     ),
 }

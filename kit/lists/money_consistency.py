@@ -1,0 +1,118 @@
+"""Do the lists of burden, presets, change orders, draws and payments agree with themselves, the company and each other?"""
+
+from collections.abc import Mapping
+from itertools import pairwise
+from typing import Any
+
+from kit.errors import Fault, KitError
+from kit.lists.burden import add_up_burden
+from kit.lists.company import Company
+from kit.lists.money_rows import BurdenPart
+from kit.records import CostType
+from kit.tables import Row
+
+__all__ = ["NO_PRESET", "check_company_money", "check_money"]
+
+Rows = Mapping[str, list[tuple[Row, Any]]]
+NO_PRESET = "none"
+_WANTS = {
+    "paid-hours": {"hours"},
+    "overtime-hours": {"hours", "share"},
+    "hours-off": {"hours"},
+    "pay-added": {"amount"},
+    "of-pay": {"share"},
+    "of-plain-pay": {"share"},
+    "a-year": {"amount"},
+    "a-worked-hour": {"amount"},
+}
+_MAY = {"of-pay": {"up_to"}, "of-plain-pay": {"up_to"}}
+
+
+def check_money(rows: Rows, faults: list[Fault]) -> None:
+    """Cells that a row needs are there, shares are shares, draws rise to the whole contract, every kind of cost has its row."""
+    for row, part in rows["burden.csv"]:
+        _check_part(row, part, faults)
+    for file, columns in {
+        "state_presets.csv": ("deposit_share",),
+        "change_rules.csv": ("on_adds", "on_credits"),
+        "draws.csv": ("earned",),
+        "pay_terms.csv": ("deposit",),
+    }.items():
+        for row, made in rows[file]:
+            faults.extend(Fault(f"row {row.number}, {column}", "is more than 100 %.", file) for column in columns if (getattr(made, column) or 0) > 1)
+    drivers = {rate.driver for _, rate in rows["rates.csv"]}
+    for row, price in rows["unit_prices.csv"] if drivers else ():
+        faults.extend(
+            Fault(f"row {row.number}, covers", f'"{name}" is not a driver of rates.csv.', "unit_prices.csv") for name in price.covers if name not in drivers
+        )
+    _check_rules(rows, faults)
+    _check_draws(rows, faults)
+    _check_pay_terms(rows, faults)
+
+
+def check_company_money(company: Company, rows: Rows, faults: list[Fault]) -> None:
+    """What the company file names is in the lists, and its burden can be worked out."""
+    presets = {NO_PRESET} | {preset.preset for _, preset in rows["state_presets.csv"]}
+    if company.state_preset not in presets:
+        faults.append(Fault("state_preset", f'"{company.state_preset}" is not in state_presets.csv. Known: {", ".join(sorted(presets))}.', "company.csv"))
+    rules = {rule.rule for _, rule in rows["change_rules.csv"]}
+    if company.change_rule not in rules:
+        faults.append(Fault("change_rule", f'"{company.change_rule}" is not in change_rules.csv. Known: {", ".join(sorted(rules))}.', "company.csv"))
+    faults.extend(Fault(name, "is more than 100 %.", "company.csv") for name in ("deposit", "hold", "handling", "warranty") if getattr(company, name) > 1)
+    if company.burden_from == "parts":
+        try:
+            add_up_burden(company.wage, tuple(part for _, part in rows["burden.csv"]))
+        except KitError as error:
+            faults.append(Fault("", error.faults[0].message, "burden.csv"))
+
+
+def _check_part(row: Row, part: BurdenPart, faults: list[Fault]) -> None:
+    wanted, may = _WANTS[part.counted_as], _MAY.get(part.counted_as, set())
+    for column in ("hours", "share", "amount", "up_to"):
+        given = getattr(part, column) is not None
+        if column in wanted and not given:
+            faults.append(Fault(f"row {row.number}, {column}", f'is empty; "{part.counted_as}" needs it.', "burden.csv"))
+        elif given and column not in wanted | may:
+            faults.append(Fault(f"row {row.number}, {column}", f'has no meaning for "{part.counted_as}": leave it empty.', "burden.csv"))
+
+
+def _check_rules(rows: Rows, faults: list[Fault]) -> None:
+    told: dict[str, set[CostType]] = {}
+    for _, rule in rows["change_rules.csv"]:
+        told.setdefault(rule.rule, set()).add(rule.cost_type)
+    faults.extend(
+        Fault("", f'rule "{name}" has no row for the cost type "{kind}".', "change_rules.csv")
+        for name, kinds in told.items()
+        for kind in CostType
+        if kind not in kinds
+    )
+
+
+def _check_draws(rows: Rows, faults: list[Fault]) -> None:
+    draws = rows["draws.csv"]
+    order = {step.step: step.order for _, step in rows["steps.csv"]}
+    for (_, before), (row, after) in pairwise(draws):
+        early = after.step is None or (before.step is not None and order.get(after.step, 0) < order.get(before.step, 0))
+        if after.earned < before.earned or early:
+            faults.append(Fault(f"row {row.number}", "comes before the row above it: steps and shares must rise.", "draws.csv"))
+    for row, draw in draws:
+        if (draw.pays == "deposit") != (row is draws[0][0]):
+            faults.append(Fault(f"row {row.number}, pays", "the first row, and no other, is the deposit.", "draws.csv"))
+        if (draw.pays == "hold") != (row is draws[-1][0]):
+            faults.append(Fault(f"row {row.number}, pays", "the last row, and no other, pays what was held back.", "draws.csv"))
+        if draw.pays != "deposit" and draw.step is None:
+            faults.append(Fault(f"row {row.number}, step", "is empty; only the deposit is paid at signing.", "draws.csv"))
+    if draws and draws[-1][1].earned != 1:
+        faults.append(Fault(f"row {draws[-1][0].number}, earned", "must be 100 %: by then the whole contract is earned.", "draws.csv"))
+
+
+def _check_pay_terms(rows: Rows, faults: list[Fault]) -> None:
+    terms, suppliers = rows["pay_terms.csv"], {row.supplier for _, row in rows["suppliers.csv"]}
+    for row, term in terms:
+        if term.supplier is not None and term.supplier not in suppliers:
+            faults.append(Fault(f"row {row.number}, supplier", f'"{term.supplier}" is not in suppliers.csv.', "pay_terms.csv"))
+        if term.deposit and term.deposit_step is None:
+            faults.append(Fault(f"row {row.number}, deposit_step", "is empty; a deposit needs the step at which it is paid.", "pay_terms.csv"))
+    if terms:
+        general = {term.cost_type for _, term in terms if term.supplier is None}
+        faults.extend(Fault("", f'cost type "{kind}" has no row without a supplier.', "pay_terms.csv") for kind in CostType if kind not in general)
