@@ -5,25 +5,36 @@ from dataclasses import fields
 from decimal import Decimal
 
 from kit.estimate import Estimate
+from kit.export.handoff import HandoffRow, handoff_rows
 from kit.export.page import Book, Page, Style, print_set_up
-from kit.export.rows import ImportRow, import_rows
+from kit.issued import Issued
 
 __all__ = ["IMPORT_COLUMNS", "NAME", "write_import"]
 
 NAME = "Import"
-IMPORT_COLUMNS = tuple(field.name for field in fields(ImportRow))
-_WIDTHS = {"line_id": 34, "job": 12, "customer": 26, "date": 11, "account": 22, "text": 52, "supplier": 26, "unit": 18}
-_STYLES: dict[str, Style] = {"quantity": "quantity", "unit_cost": "money", "cost": "money", "sell": "money"}
+IMPORT_COLUMNS = tuple(field.name for field in fields(HandoffRow))
+_WIDTHS = {
+    "line_id": 34,
+    "customer": 26,
+    "cost_code_name": 26,
+    "expense_account": 22,
+    "income_account": 24,
+    "text": 52,
+    "unit": 18,
+    "supplier": 26,
+    "fingerprint": 26,
+}
+_STYLES: dict[str, Style] = {"revision": "whole", "draw": "whole", "quantity": "quantity", "unit_cost": "money", "cost": "money", "sell": "money"}
 _WIDTH = 11
 
 
-def write_import(book: Book, estimate: Estimate) -> None:
-    """The sheet; the same rows as `import_rows`, yes and no in words."""
+def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -> None:
+    """The sheet; the same rows as `handoff_rows`, yes and no in words."""
     page = Page(book, NAME, book.workbook.add_worksheet(NAME))
     for column, name in enumerate(IMPORT_COLUMNS):
         page.sheet.set_column(column, column, _WIDTHS.get(name, _WIDTH))
         page.text(0, column, name, "head", right=name in _STYLES)
-    for row, entry in enumerate(import_rows(estimate), 1):
+    for row, entry in enumerate(handoff_rows(estimate, issued=issued), 1):
         for column, name in enumerate(IMPORT_COLUMNS):
             _write_cell(page, row, column, getattr(entry, name), _STYLES.get(name, "quantity"))
     page.sheet.freeze_panes(1, 1)

@@ -3,7 +3,8 @@
 `cost` sums to the direct cost and `sell` to the price, to the cent. What the price holds beyond direct cost (contingency,
 overhead, profit) is no row of its own: the whole price is shared out over the rows in proportion to their cost, each part
 rounded down to the cent, the cents left over given to the rows that lost most (`kit.money.split_cents`). Tax paid on
-purchases is one row for each cost type and cost code that was taxed, shared out in the same way.
+purchases is one row for each cost type and cost code that was taxed, shared out in the same way. Sales tax that is collected on top
+is a row of its own, on the account where it waits to be paid over.
 
 Texts stand on one line. A workbook keeps them as text whatever they begin with. A CSV file can't: there `defuse_text` puts an
 apostrophe before a text that a spreadsheet would take for a formula, and `restore_text` takes it off again. Numbers are never
@@ -18,11 +19,11 @@ from decimal import Decimal
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.lists_used import sold_as
-from kit.money import split_cents, sum_money
+from kit.money import EXACT, split_cents, sum_money
 from kit.records import CostType, Purchase, Task
 from kit.steps import Step
 
-__all__ = ["LONGEST_TEXT", "ImportRow", "defuse_text", "import_rows", "restore_text", "taxed_purchases"]
+__all__ = ["LONGEST_TEXT", "ImportRow", "defuse_text", "import_rows", "one_line", "restore_text", "taxed_purchases"]
 
 LONGEST_TEXT = 100
 _FORMULA_SIGNS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # the wide ones are read as formulas in East Asian settings
@@ -35,7 +36,7 @@ _ZERO = Decimal("0.00")
 class ImportRow:
     """One row for the bookkeeper; the fields are the columns, in this order. Money is in the currency of the lists.
 
-    `line_id` is stable: `buy:<purchase>`, `task:<step>` or `tax-paid:<cost type>/<cost code>`. `quantity` times `unit_cost`
+    `line_id` is stable: `buy:<purchase>`, `task:<step>`, `tax-paid:<cost type>/<cost code>`, `tax-collected`, `least-charge`. `quantity` times `unit_cost`
     gives `cost`. `taxable` tells whether we pay sales tax on the purchase. `supplier` is empty for the own crew.
     """
 
@@ -46,6 +47,7 @@ class ImportRow:
     cost_code: str
     cost_type: str
     account: str
+    income_account: str
     text: str
     quantity: float
     unit: str
@@ -73,7 +75,10 @@ def import_rows(estimate: Estimate) -> tuple[ImportRow, ...]:
         raise PriceError(Fault("rows for the books", f"sum to {sum_money(costs)}, but the direct cost is {estimate.cost}."))
     if not any(costs):
         rows, costs = [_least_charge_row(estimate)], [Decimal(1)]
-    return tuple(replace(row, sell=part) for row, part in zip(rows, split_cents(estimate.price, costs), strict=True))
+    collected = next((row.amount for row in estimate.build_up if row.id == "tax-collected"), _ZERO)
+    sold = EXACT.subtract(estimate.price, collected)
+    shared = [replace(row, sell=part) for row, part in zip(rows, split_cents(sold, costs), strict=True)]
+    return tuple(shared + ([_tax_collected_row(estimate, collected)] if collected else []))
 
 
 def taxed_purchases(estimate: Estimate) -> set[str]:
@@ -85,14 +90,15 @@ def taxed_purchases(estimate: Estimate) -> set[str]:
 def _row(estimate: Estimate, line_id: str, cost_type: CostType, cost_code: str, text: str) -> ImportRow:
     identity = estimate.job.identity
     return ImportRow(
-        line_id=_one_line(line_id),
-        job=_one_line(identity.job_number),
-        customer=_one_line(identity.customer),
+        line_id=one_line(line_id),
+        job=one_line(identity.job_number),
+        customer=one_line(identity.customer),
         date=identity.visit_date,
-        cost_code=_one_line(cost_code),
+        cost_code=one_line(cost_code),
         cost_type=str(cost_type),
-        account=_one_line(estimate.lists.accounts[cost_type].expense_account),
-        text=_shorten(_one_line(text)),
+        account=one_line(estimate.lists.accounts[cost_type].expense_account),
+        income_account=one_line(estimate.lists.accounts[cost_type].income_account),
+        text=_shorten(one_line(text)),
         quantity=1.0,
         unit="each",
         unit_cost=_ZERO,
@@ -109,11 +115,11 @@ def _purchase_row(estimate: Estimate, purchase: Purchase, *, taxable: bool) -> I
     return replace(
         _row(estimate, f"buy:{purchase.id}", item.cost_type, item.cost_code, text),
         quantity=purchase.charged,
-        unit=_one_line(pack),
+        unit=one_line(pack),
         unit_cost=purchase.unit_price,
         cost=purchase.amount,
         taxable=taxable,
-        supplier=_one_line(purchase.supplier),
+        supplier=one_line(purchase.supplier),
     )
 
 
@@ -126,7 +132,7 @@ def _task_row(estimate: Estimate, task: Task) -> ImportRow:
         unit="h",
         unit_cost=task.rate,
         cost=task.amount,
-        supplier="" if own else _one_line(task.trade),
+        supplier="" if own else one_line(task.trade),
     )
 
 
@@ -150,7 +156,13 @@ def _least_charge_row(estimate: Estimate) -> ImportRow:
     return _row(estimate, "least-charge", CostType.OTHER, estimate.lists.steps[Step.VISIT].cost_code, "Least charge")
 
 
-def _one_line(text: str) -> str:
+def _tax_collected_row(estimate: Estimate, amount: Decimal) -> ImportRow:
+    """Sales tax on top of the price is owed and no income: it goes on the account where it waits."""
+    row = _row(estimate, "tax-collected", CostType.OTHER, "", "Sales tax collected")
+    return replace(row, account="", income_account=one_line(estimate.lists.books["tax-liability"].entry), sell=amount)
+
+
+def one_line(text: str) -> str:
     """The text with every run of blanks, tabs and line breaks as one blank, other control signs gone."""
     return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
 

@@ -8,6 +8,7 @@ from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
 from kit.export.cut_plan_sheet import write_cut_plan
 from kit.export.drawings_sheet import write_drawings_sheet
+from kit.export.files import write_whole
 from kit.export.findings_sheet import write_findings
 from kit.export.import_sheet import write_import
 from kit.export.labour_sheet import place_labour, write_labour
@@ -17,6 +18,7 @@ from kit.export.places import Place
 from kit.export.purchases_sheet import place_purchases, write_purchases
 from kit.export.takeoff_sheet import place_takeoff, write_takeoff
 from kit.export.terms_sheet import place_terms, write_terms
+from kit.issued import Issued
 
 __all__ = ["place_figures", "workbook_bytes", "write_workbook"]
 
@@ -30,7 +32,7 @@ _OPTIONS = {
 }
 
 
-def write_workbook(estimate: Estimate, path: Path) -> Path:
+def write_workbook(estimate: Estimate, path: Path, *, issued: Issued | None = None) -> Path:
     """Write the workbook of an estimate; the same estimate gives the same bytes.
 
     Parameters
@@ -39,6 +41,8 @@ def write_workbook(estimate: Estimate, path: Path) -> Path:
         As `kit.estimate` gives it.
     path
         Where to; its folder must exist. The file is written beside its place first, so that a failure leaves an old one whole.
+    issued
+        The issued document that the rows for the books are of; without it they are of a draft.
 
     Returns
     -------
@@ -51,17 +55,10 @@ def write_workbook(estimate: Estimate, path: Path) -> Path:
     OSError
         If the file can't be written.
     """
-    content = workbook_bytes(estimate)
-    draft = path.with_name(path.name + ".part")
-    try:
-        draft.write_bytes(content)
-        draft.replace(path)
-    finally:
-        draft.unlink(missing_ok=True)
-    return path
+    return write_whole(path, workbook_bytes(estimate, issued=issued))
 
 
-def workbook_bytes(estimate: Estimate) -> bytes:
+def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes:
     """The workbook as bytes, for a download."""
     from xlsxwriter import Workbook
 
@@ -80,7 +77,7 @@ def workbook_bytes(estimate: Estimate) -> bytes:
         write_findings(book, estimate, f"Findings and assumptions: {title}")
         write_cut_plan(book, estimate, f"Cut plan: {title}")
         write_drawings_sheet(book, estimate, f"Drawings: {title}")
-        write_import(book, estimate)
+        write_import(book, estimate, issued)
     return buffer.getvalue()
 
 

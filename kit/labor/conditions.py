@@ -33,6 +33,7 @@ def _old(job: Job) -> dict[str, bool]:
         "dry-floor": not job.cabinet.wet_floor,
         "sound-sides": not job.cabinet.swollen_sides,
         "old-counter-off": comes_off,
+        "counter-stays": not comes_off,
         "glued-counter": job.old.counter_fixing == "glued",
         "screwed-counter": comes_off and job.old.counter_fixing == "screwed",
         "glued-splash": comes_off and job.old.splash in {"glued", "tile"},

@@ -17,6 +17,7 @@ CONDITIONS: tuple[str, ...] = (
     "dry-floor",
     "sound-sides",
     "old-counter-off",
+    "counter-stays",
     "glued-counter",
     "screwed-counter",
     "glued-splash",

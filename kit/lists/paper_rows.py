@@ -5,9 +5,9 @@ from typing import Literal
 
 __all__ = ["BOOK_USES", "WORDING_USES", "BookEntry", "BookUse", "CostCode", "SupplierRow", "Wording", "WordingUse"]
 
-BookUse = Literal["deposit-liability", "tax-code-paid", "tax-code-none"]
+BookUse = Literal["deposit-liability", "tax-liability", "tax-code-paid", "tax-code-none"]
 WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew"]
-BOOK_USES = ("deposit-liability", "tax-code-paid", "tax-code-none")
+BOOK_USES = ("deposit-liability", "tax-liability", "tax-code-paid", "tax-code-none")
 WORDING_USES = ("step", "care", "right", "term", "exclusion", "crew")
 
 
@@ -23,7 +23,7 @@ class CostCode:
 
 @dataclass(frozen=True, slots=True)
 class BookEntry:
-    """An account or code of the own books for a use that is no cost type: a deposit taken, tax paid on a purchase, none paid."""
+    """An account or code of the own books for what is no cost type: deposits, sales tax collected, purchases with tax paid and without."""
 
     use: BookUse
     entry: str

@@ -14,12 +14,13 @@ from hypothesis import strategies as st
 
 import kit
 from kit.errors import PriceError
-from kit.export import ImportRow, defuse_text, import_rows, restore_text, write_workbook
+from kit.export import HandoffRow, defuse_text, handoff_rows, import_rows, restore_text, write_workbook
 from kit.money import round_cents, split_cents
 from kit.records import CostType
 
-HEADS = ["line_id", "job", "customer", "date", "cost_code", "cost_type", "account", "text"]
-HEADS += ["quantity", "unit", "unit_cost", "cost", "sell", "taxable", "supplier"]
+HEADS = ["job", "customer", "document", "revision", "line_id", "date", "cost_code", "cost_code_name", "cost_type", "expense_account", "income_account", "text"]
+HEADS += ["quantity", "unit", "unit_cost", "cost", "sell", "currency", "taxable", "tax_code", "supplier", "contractor_form", "draw", "status"]
+HEADS += ["unit_code", "uniformat", "fingerprint"]
 NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
 
 
@@ -138,14 +139,14 @@ def test_the_sheet_reads_back_with_pandas(tmp_path, name):
     found = estimate_of(name)
     path = write_workbook(found, tmp_path / "job.xlsx")
     table = pd.read_excel(path, sheet_name="Import", dtype={"cost_code": str}, keep_default_na=False)
-    rows = import_rows(found)
-    assert list(table.columns) == HEADS == [field.name for field in fields(ImportRow)]
+    rows = handoff_rows(found)
+    assert list(table.columns) == HEADS == [field.name for field in fields(HandoffRow)]
     assert len(table) == len(rows)
     assert round_cents(Decimal(repr(float(table["cost"].sum())))) == found.cost
     assert round_cents(Decimal(repr(float(table["sell"].sum())))) == found.price
     for column in ("quantity", "unit_cost", "cost", "sell"):
         assert list(table[column].astype(float)) == [float(getattr(row, column)) for row in rows]
-    for column in ("line_id", "job", "customer", "cost_code", "cost_type", "account", "text", "unit", "supplier"):
+    for column in ("line_id", "job", "customer", "cost_code", "cost_type", "expense_account", "text", "unit", "supplier", "fingerprint"):
         assert list(table[column]) == [getattr(row, column) for row in rows]
     assert set(table["taxable"]) <= {"yes", "no"}
     assert set(table["date"].dt.date) == {found.job.identity.visit_date}

@@ -1,0 +1,107 @@
+"""What every paper says of itself and how it speaks: number, revision, day, status, fingerprint; sentences from the lists."""
+
+import datetime as dt
+import hashlib
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from kit.document import document_bytes, estimate_document
+from kit.errors import Fault, IssueError
+from kit.estimate import Estimate
+from kit.issued import Issued
+from kit.labor.conditions import holding_conditions
+from kit.lists.paper_rows import WordingUse
+from kit.records import Level
+
+__all__ = ["PaperMark", "Payment", "day_words", "mark_of", "refuse_unsound", "sentences"]
+
+
+_UNSAFE = re.compile(r"[^A-Za-z0-9-]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Payment:
+    """One payment of the customer: its number, when it is due in words, how much, whether it is taken before it is earned.
+
+    `share` says in words what part of the price is earned by then, where it helps.
+    """
+
+    number: int
+    due: str
+    amount: Decimal
+    share: str = ""
+    deposit: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PaperMark:
+    """By what a document is known again: its number, revision (0 for a draft), day, status and fingerprint."""
+
+    number: str
+    revision: int
+    day: dt.date
+    status: Literal["draft", "issued"]
+    sha256: str
+
+    @property
+    def document(self) -> str:
+        """Number and revision, such as `DEMO-001-r02`; a draft is `DEMO-001-draft`."""
+        return f"{self.number}-r{self.revision:02d}" if self.revision else f"{self.number}-draft"
+
+    @property
+    def file_stem(self) -> str:
+        """The same as a part of file names that every system takes."""
+        return _UNSAFE.sub("-", self.document).strip("-") or "document"
+
+    @property
+    def words(self) -> str:
+        """The same for people."""
+        return f"revision {self.revision}" if self.revision else "draft, not issued"
+
+
+def mark_of(estimate: Estimate, issued: Issued | None = None) -> PaperMark:
+    """The mark of an estimate as issued; a draft is dated by the visit and marked by all that it says."""
+    if issued is not None:
+        return PaperMark(issued.number, issued.revision, issued.issued, "issued", issued.sha256)
+    sha256 = hashlib.sha256(document_bytes(estimate_document(estimate))).hexdigest()
+    identity = estimate.job.identity
+    return PaperMark(identity.job_number, 0, identity.visit_date, "draft", sha256)
+
+
+def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
+    """Refuse to put before a customer what can't be built, unless it was issued with a reason.
+
+    Raises
+    ------
+    IssueError
+        With every finding that says stop, and every cut plan that is not proven.
+    """
+    faults = [
+        Fault(purchase.item, "has a cut plan that is not proven. Work the estimate at rest first.") for purchase in estimate.purchases if not purchase.proven
+    ]
+    if issued is None or not issued.stop_reason:
+        faults += [
+            Fault(finding.check, f"says stop: {finding.measured}, wanted {finding.limit}. Mend it, or issue the estimate with a reason first.")
+            for finding in estimate.findings
+            if finding.level is Level.STOP
+        ]
+    if faults:
+        raise IssueError(faults)
+
+
+def sentences(estimate: Estimate, use: WordingUse, about: str | None = None) -> Iterator[str]:
+    """The sentences of the lists for one use that hold for this job, in the order of the file."""
+    holding = holding_conditions(estimate.job, estimate.design)
+    for wording in estimate.lists.wording:
+        if wording.use == use and wording.about == about and wording.applies_when in holding:
+            yield wording.says
+
+
+def day_words(day: dt.date) -> str:
+    """A day for people: `Monday, March 2, 2026`; the same whatever language the machine speaks."""
+    week = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+    months = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+    return f"{week[day.weekday()]}, {months[day.month - 1]} {day.day}, {day.year}"

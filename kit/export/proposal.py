@@ -1,0 +1,233 @@
+"""The proposal for the customer as PDF: what is done, what not, choices to sign, price, payments, days, rights, care.
+
+It holds what the customer pays and nothing of what it is made of: no direct cost, wage, share or hour.
+"""
+
+import datetime as dt
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from kit.compare import Alternate
+from kit.draw.front import draw_front
+from kit.errors import Fault, PriceError
+from kit.estimate import Estimate
+from kit.export.files import write_whole
+from kit.export.lists_used import currency_of, says_invented
+from kit.export.papers import Payment, day_words, mark_of, refuse_unsound, sentences
+from kit.export.proposal_words import assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
+from kit.export.typeset import pages_as_pictures, typeset
+from kit.issued import Issued
+from kit.labor.job_schedule import JobSchedule
+from kit.money import EXACT, format_money, sum_money
+from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
+from kit.records import Level
+from kit.steps import Step
+
+__all__ = ["AgreedPrice", "Offer", "Payment", "offers_from", "proposal_bytes", "proposal_document", "proposal_pages", "write_proposal"]
+
+_TEMPLATE = "proposal.typ"
+_TALLEST_IN, _TEXT_WIDTH_IN = 4.4, 6.7
+_IN_THE_HOUSE = (Step.RECEIVE, Step.PROTECT, Step.REMOVE_SINK, Step.TEMPLATE)
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """An alternate that the customer may choose: its name, what is different in words, and the whole price then."""
+
+    label: str
+    says: str
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class AgreedPrice:
+    """Something that may be found, and what one `unit` of its repair is agreed to be."""
+
+    what: str
+    unit: str
+    price: Decimal
+
+
+def offers_from(alternates: Iterable[Alternate], mount: str) -> list[Offer]:
+    """The compared mounts that are allowed, the chosen one left out, as offers."""
+    words = {"top": "Top mount", "flush": "Flush mount", "under": "Under mount"}
+    return [Offer(words[one.mount], one.reason, one.estimate.price) for one in alternates if one.estimate is not None and one.mount != mount]
+
+
+def write_proposal(
+    estimate: Estimate,
+    path: Path,
+    *,
+    options: Sequence[Offer] = (),
+    draws: Sequence[Payment] = (),
+    finds: Sequence[AgreedPrice] = (),
+    issued: Issued | None = None,
+) -> Path:
+    """Write the proposal; the same input gives the same bytes.
+
+    Parameters
+    ----------
+    estimate
+        As `kit.estimate` gives it.
+    path
+        Where to; its folder must exist.
+    options
+        Alternates with their whole price.
+    draws
+        Payments; together the price. Without any the paper says that they are agreed in writing before signing.
+    finds
+        Prices agreed in advance for what may be found.
+    issued
+        The issued document that this paper is of; without it the paper says that it is a draft.
+
+    Returns
+    -------
+    The path.
+
+    Raises
+    ------
+    IssueError
+        If a finding says stop and it was not issued with a reason, or a cut plan is not proven.
+    PriceError
+        If the draws don't sum to the price.
+    """
+    return write_whole(path, proposal_bytes(estimate, options=options, draws=draws, finds=finds, issued=issued))
+
+
+def proposal_bytes(
+    estimate: Estimate, *, options: Sequence[Offer] = (), draws: Sequence[Payment] = (), finds: Sequence[AgreedPrice] = (), issued: Issued | None = None
+) -> bytes:
+    """The proposal as PDF, for a download; parameters and errors as `write_proposal`."""
+    data = proposal_document(estimate, options=options, draws=draws, finds=finds, issued=issued)
+    return typeset(_TEMPLATE, data, {"front": front_for_customer(estimate)})
+
+
+def proposal_pages(estimate: Estimate, *, zoom: float = 1.5, **given: Any) -> list[bytes]:
+    """Its pages as PNG, for a screen; the rest as `write_proposal`."""
+    return pages_as_pictures(_TEMPLATE, proposal_document(estimate, **given), {"front": front_for_customer(estimate)}, zoom=zoom)
+
+
+def front_for_customer(estimate: Estimate) -> str:
+    """The front elevation without the marks of the checks, which speak to the crew."""
+    return draw_front(replace(estimate, findings=()))
+
+
+def proposal_document(
+    estimate: Estimate, *, options: Sequence[Offer] = (), draws: Sequence[Payment] = (), finds: Sequence[AgreedPrice] = (), issued: Issued | None = None
+) -> dict[str, Any]:
+    """Every word and figure of the proposal, as the template reads it; parameters and errors as `write_proposal`."""
+    refuse_unsound(estimate, issued)
+    _check_draws(estimate, draws)
+    mark, schedule = mark_of(estimate, issued), schedule_of(estimate)
+    identity, company = estimate.job.identity, estimate.lists.company
+    until = mark.day + dt.timedelta(days=estimate.job.terms.validity_days or company.validity_days)
+    return {
+        "title": f"Proposal {mark.number}",
+        "company": company.name,
+        "day": mark.day.isoformat(),
+        "day-words": day_words(mark.day),
+        "foot": f"{company.name} · Proposal {mark.number}, {mark.words}{' · invented demo data' if says_invented(estimate) else ''}",
+        "document": f"{mark.number}, {mark.words}",
+        "draft": mark.status == "draft",
+        "customer": identity.customer,
+        "customer-short": identity.customer,
+        "address": identity.address,
+        "summary": summary_of(estimate),
+        "price": _money(estimate, estimate.price),
+        "price-note": f"{_tax_words(estimate)} This price holds until {day_words(until)}.",
+        "steps": step_sentences(estimate, schedule),
+        "scope": scope_rows(estimate),
+        "excluded": excluded_parts(estimate),
+        "choices": choice_rows(estimate),
+        "options": [_option_row(estimate, option) for option in options],
+        "pictures": {"front": "Front elevation of the sink cabinet with the new sink"},
+        "front-share": _front_share(front_for_customer(estimate)),
+        "drawing-note": "To scale, sizes in inches. Measured on site before anything is cut.",
+        "draws": [{"number": str(draw.number), "due": draw.due, "share": draw.share, "amount": _money(estimate, draw.amount)} for draw in draws],
+        "payment-note": "Nothing is due before it stands here." if draws else "When which part is paid is agreed in writing before you sign.",
+        "days": _day_rows(estimate, schedule),
+        "days-note": "Counted from the day on which you are expected to sign, with usual delivery times. Goods that come late move the later days.",
+        "finds": [{"what": find.what, "unit": find.unit, "price": _money(estimate, find.price)} for find in finds],
+        "surprises": [risk.label for risk in site_risks_of(estimate)],
+        "assumed": assumed_rows(estimate),
+        "settle": list(_settle_rows(estimate, issued)),
+        "rights": list(sentences(estimate, "right")),
+        "terms": list(sentences(estimate, "term")),
+        "care": list(care_rows(estimate)),
+        "agreed": f"We agree to what stands on these pages for {_money(estimate, estimate.price)}, with the choices and options that are initialled above. "
+        "Each of us keeps a signed copy.",
+    }
+
+
+def _money(estimate: Estimate, amount: Decimal) -> str:
+    return format_money(amount, currency_of(estimate))
+
+
+def _check_draws(estimate: Estimate, draws: Sequence[Payment]) -> None:
+    together = sum_money([draw.amount for draw in draws])
+    if draws and together != estimate.price:
+        raise PriceError(Fault("draws", f"sum to {format_money(together)}, but the price is {format_money(estimate.price)}."))
+
+
+def _tax_words(estimate: Estimate) -> str:
+    collected = sum_money([row.amount for row in estimate.build_up if row.id == "tax-collected"])
+    if collected:
+        return f"Sales tax of {_money(estimate, collected)} is in it."
+    return "No sales tax is added to it."
+
+
+def _option_row(estimate: Estimate, option: Offer) -> dict[str, str]:
+    more = EXACT.subtract(option.price, estimate.price)
+    sign = "+" if more > 0 else ""
+    return {"label": option.label, "says": option.says, "difference": f"{sign}{_money(estimate, more)}", "price": _money(estimate, option.price)}
+
+
+def _front_share(svg: str) -> float:
+    """How much of the text's width the drawing takes so that it stays below `_TALLEST_IN`."""
+    wide, tall = (float(number) for number in svg.split('viewBox="', 1)[1].split('"', 1)[0].split()[2:])
+    return round(min(1.0, _TALLEST_IN / _TEXT_WIDTH_IN * wide / tall), 3)
+
+
+def _day_rows(estimate: Estimate, schedule: JobSchedule) -> list[dict[str, str]]:
+    terms, company = estimate.job.terms, estimate.lists.company
+    signed = terms.signed_on or estimate.job.identity.visit_date + dt.timedelta(days=company.days_to_sign)
+    days: list[tuple[str, dt.date | None]] = [
+        ("You have signed" if terms.signed_on else "You sign, as expected", signed),
+        ("We order, once the time to cancel is over", schedule.ordered.date() if schedule.ordered else None),
+        ("Work in the house starts", _first_day(schedule)),
+        ("The old sink is out", schedule.sink_out.date() if schedule.sink_out else None),
+        ("The new sink is in use", schedule.sink_back.date() if schedule.sink_back else None),
+        ("All is done", schedule.finish.date()),
+    ]
+    rows = [{"what": what, "when": day_words(day)} for what, day in days if day is not None]
+    without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink
+    if without is not None and lent is not None:
+        counted = lent if terms.temporary_sink else without
+        rows.append({"what": "Without a kitchen sink", "when": _about_days(counted)})
+        if not terms.temporary_sink and math.ceil(lent) < math.ceil(without):
+            more = _money(estimate, price_temporary_sink(estimate))
+            rows.append({"what": f"The same with a temporary sink lent in between, for {more} more", "when": _about_days(lent)})
+    return rows
+
+
+def _first_day(schedule: JobSchedule) -> dt.date | None:
+    found = [row.start for step in _IN_THE_HOUSE if (row := schedule.schedule.find(step))]
+    return min(found).date() if found else None
+
+
+def _about_days(days: float) -> str:
+    """Whole days, rounded up: a promise is not cut short."""
+    whole = math.ceil(round(days, 6))
+    return f"about {whole} {'day' if whole == 1 else 'days'}" if whole else "less than a day"
+
+
+def _settle_rows(estimate: Estimate, issued: Issued | None) -> Iterable[dict[str, str]]:
+    """Findings that say stop, with the reason for which it was issued all the same."""
+    reason = issued.stop_reason if issued else None
+    for finding in estimate.findings:
+        if finding.level is Level.STOP:
+            yield {"check": finding.check, "says": f"{finding.measured}, wanted {finding.limit}. Agreed all the same: {reason}"}

