@@ -14,7 +14,7 @@ from kit.labor.trips import Trip
 from kit.labor.work import plan_work
 from kit.lists import Lists
 from kit.money import EXACT, round_cents, to_decimal
-from kit.pricing import PriceTerms, price_job, resolve_terms
+from kit.pricing import PriceTerms, charge_packs, price_job, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff import take_off
 
@@ -105,9 +105,9 @@ def _estimate(job: Job, lists: Lists, *, exact: bool) -> Estimate:
     filled, assumptions = fill_assumptions(job)
     design = design_job(filled, lists)
     lines = take_off(filled, design, lists)
-    purchases = plan_purchases(filled, lines, lists, exact=exact)
+    terms = resolve_terms(filled, lists)
+    purchases = charge_packs(plan_purchases(filled, lines, lists, exact=exact), terms.packs_charged)
     work = plan_work(filled, design, lines, purchases, lists)
-    terms = resolve_terms(filled, lists.company)
     cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
     return Estimate(
         given=job,

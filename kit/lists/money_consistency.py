@@ -7,14 +7,13 @@ from typing import Any
 from kit.errors import Fault, KitError
 from kit.lists.burden import add_up_burden
 from kit.lists.company import Company
-from kit.lists.money_rows import BurdenPart
+from kit.lists.money_rows import NO_PRESET, BurdenPart
 from kit.records import CostType
 from kit.tables import Row
 
-__all__ = ["NO_PRESET", "check_company_money", "check_money"]
+__all__ = ["check_company_money", "check_money"]
 
 Rows = Mapping[str, list[tuple[Row, Any]]]
-NO_PRESET = "none"
 _WANTS = {
     "paid-hours": {"hours"},
     "overtime-hours": {"hours", "share"},

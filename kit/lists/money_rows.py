@@ -11,6 +11,7 @@ from kit.steps import Step
 __all__ = [
     "COUNTED_AS",
     "DRAW_PAYS",
+    "NO_PRESET",
     "TAX_MODES",
     "BurdenPart",
     "ChangeRule",
@@ -26,6 +27,7 @@ TaxMode = Literal["material-cost", "material-price", "everything", "exempt"]
 TAX_MODES = ("material-cost", "material-price", "everything", "exempt")
 CountedAs = Literal["paid-hours", "overtime-hours", "hours-off", "pay-added", "of-pay", "of-plain-pay", "a-year", "a-worked-hour"]
 COUNTED_AS = ("paid-hours", "overtime-hours", "hours-off", "pay-added", "of-pay", "of-plain-pay", "a-year", "a-worked-hour")
+NO_PRESET = "none"
 DRAW_PAYS = ("deposit", "progress", "hold")
 
 

@@ -2,6 +2,7 @@
 
 from kit.pricing.build_up import compute_rows, price_job
 from kit.pricing.kinds import row_kinds
-from kit.pricing.terms import Input, PriceTerms, resolve_terms
+from kit.pricing.packs import charge_packs
+from kit.pricing.terms import Input, PriceTerms, find_preset, resolve_terms
 
-__all__ = ["Input", "PriceTerms", "compute_rows", "price_job", "resolve_terms", "row_kinds"]
+__all__ = ["Input", "PriceTerms", "charge_packs", "compute_rows", "find_preset", "price_job", "resolve_terms", "row_kinds"]

@@ -1,16 +1,36 @@
-"""The terms of one job: the company's, unless the job's own say otherwise."""
+"""The terms of one job: the company's, unless the job's own or the state's preset say otherwise."""
 
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from kit.errors import Fault, JobError
 from kit.job import Job
-from kit.lists import Company
-from kit.money import to_decimal
+from kit.lists import Company, Lists, StatePreset, TaxMode
+from kit.lists.money_rows import NO_PRESET
+from kit.lists.schema import STATES
+from kit.money import CENT, to_decimal
 
-__all__ = ["Input", "PriceTerms", "resolve_terms"]
+__all__ = ["Input", "PriceTerms", "find_preset", "resolve_terms"]
 
 SHARE_PLACES = 6
+
+ProfitAs = Literal["markup", "margin", "of-cost"]
+OverheadAs = Literal["of-cost", "of-price"]
+HiredAs = Literal["as-own", "handling-first", "handling-only"]
+
+_OVERHEAD: dict[OverheadAs, str] = {"of-cost": "Overhead on direct cost", "of-price": "Overhead as share of the price"}
+_PROFIT: dict[ProfitAs, str] = {
+    "markup": "Profit as markup on cost with overhead",
+    "margin": "Profit as margin of the price",
+    "of-cost": "Profit on direct cost, beside overhead",
+}
+_TAX: dict[TaxMode, str] = {
+    "material-cost": "Sales tax that we pay on material (ask your tax adviser)",
+    "material-price": "Sales tax on the stated price of material (ask your tax adviser)",
+    "everything": "Sales tax on the whole price (ask your tax adviser)",
+    "exempt": "Sales tax, exempt (ask your tax adviser)",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +45,23 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class PriceTerms:
-    """The inputs of the build-up, and the two choices that shape it."""
+    """The inputs of the build-up, and the choices that shape it.
+
+    Overhead and profit of ten percent each have three readings: side by side on cost (`of-cost` and `of-cost`, 1.20 times the cost), one
+    on top of the other (`of-cost` and `markup`, 1.21), and as shares of the price (`of-price` and `margin`, 1.25). A price may be asked
+    in other ways too: each choice holds by itself. `deposit_share` and `hold_share` are for the draws only.
+    """
 
     inputs: tuple[Input, ...]
-    profit_as: Literal["markup", "margin"]
-    tax_on: Literal["material-cost", "exempt"]
+    profit_as: ProfitAs
+    tax_on: TaxMode
+    overhead_as: OverheadAs = "of-cost"
+    hired_as: HiredAs = "as-own"
+    tax_rounding: Literal["invoice", "item"] = "invoice"
+    packs_charged: Literal["whole", "by-use"] = "whole"
+    deposit_share: Decimal = Decimal(0)
+    hold_share: Decimal = Decimal(0)
+    preset: StatePreset | None = None
 
     def value(self, name: str) -> Decimal:
         """The value of an input by its id, such as `in:overhead`."""
@@ -39,37 +71,85 @@ class PriceTerms:
         """An input by its id."""
         return next(term for term in self.inputs if term.id == name)
 
+    def has(self, name: str) -> bool:
+        """Whether the build-up reads such an input."""
+        return any(term.id == name for term in self.inputs)
+
+
+def find_preset(job: Job, lists: Lists) -> StatePreset | None:
+    """The preset of the job, else of the company; None where neither names one.
+
+    Raises
+    ------
+    JobError
+        If the job names one that the lists don't hold, or one of another state.
+    """
+    name = job.terms.state_preset or lists.company.state_preset
+    if name == NO_PRESET:
+        return None
+    preset, place = lists.state_presets.get(name), "terms.state_preset"
+    if preset is None:
+        raise JobError(Fault(place, f'"{name}" is not in state_presets.csv. Known: {", ".join(lists.state_presets)}, or {NO_PRESET}.'))
+    if preset.state != job.site.state and job.site.state in STATES:
+        raise JobError(Fault(place, f'"{name}" is a preset of {preset.state}, but site.state is "{job.site.state}".'))
+    return preset
+
+
+def resolve_terms(job: Job, lists: Lists) -> PriceTerms:
+    """The job's own terms where it has some, then the preset's, then the company's.
+
+    Raises
+    ------
+    JobError
+        As `find_preset`.
+    """
+    terms, company, preset = job.terms, lists.company, find_preset(job, lists)
+    profit_as, overhead_as = terms.profit_as or company.profit_as, terms.overhead_as or company.overhead_as
+    hired_as = terms.hired_as or company.hired_as
+    tax_on = terms.tax_on or (preset.tax_on if preset else company.tax_on)
+    inputs = [
+        Input("in:wage", "Wage of an hour", company.wage, "money"),
+        Input("in:burden", "Burden on the wage", _share(None, company.burden), "share"),
+        Input("in:tax", _TAX[tax_on], _share(terms.tax_share, company.tax), "share"),
+        _contingency(job, company),
+        Input("in:warranty", "Warranty reserve", _share(terms.warranty_share, company.warranty), "share"),
+        Input("in:overhead", _OVERHEAD[overhead_as], _share(terms.overhead_share, company.overhead), "share"),
+        Input("in:profit", _PROFIT[profit_as], _share(terms.profit_share, company.profit), "share"),
+        Input("in:least", "Least charge", company.least_charge, "money"),
+    ]
+    if tax_on == "material-price":
+        inputs.append(
+            Input("in:material-markup", "Markup in the stated price of material", _share(terms.material_markup_share, company.material_markup), "share")
+        )
+    if hired_as != "as-own":
+        inputs.append(Input("in:handling", "Handling on hired trades", _share(terms.handling_share, company.handling), "share"))
+    step = company.round_to if terms.round_to is None else terms.round_to
+    if step > CENT:
+        inputs.append(Input("in:round-to", "The price is rounded to the nearest", step, "money"))
+    return PriceTerms(
+        inputs=tuple(inputs),
+        profit_as=profit_as,
+        tax_on=tax_on,
+        overhead_as=overhead_as,
+        hired_as=hired_as,
+        tax_rounding=terms.tax_rounding or company.tax_rounding,
+        packs_charged=terms.packs_charged or company.packs_charged,
+        deposit_share=_share(terms.deposit_share, company.deposit),
+        hold_share=_share(terms.hold_share, company.hold),
+        preset=preset,
+    )
+
+
+def _share(own: float | None, general: float) -> Decimal:
+    return to_decimal(general if own is None else own, SHARE_PLACES)
+
 
 def _contingency(job: Job, company: Company) -> Input:
     """An amount where the job's terms hold one, else a share of direct cost."""
     terms = job.terms
     if terms.contingency_amount is None:
-        own = company.contingency if terms.contingency_share is None else terms.contingency_share
-        return Input("in:contingency", "Contingency on direct cost", to_decimal(own, SHARE_PLACES), "share")
+        return Input("in:contingency", "Contingency on direct cost", _share(terms.contingency_share, company.contingency), "share")
     known = [] if terms.contingency_confidence_share is None else [f"enough in {terms.contingency_confidence_share * 100:g} % of the trials"]
     known += [] if terms.contingency_seed is None else [f"seed {terms.contingency_seed}"]
     label = "Contingency as an amount" + (f" ({', '.join(known)})" if known else "")
     return Input("in:contingency", label, terms.contingency_amount, "money")
-
-
-def resolve_terms(job: Job, company: Company) -> PriceTerms:
-    """The job's own terms where it has some, else the company's."""
-    terms = job.terms
-
-    def share(own: float | None, general: float) -> Decimal:
-        return to_decimal(general if own is None else own, SHARE_PLACES)
-
-    profit_as = terms.profit_as or company.profit_as
-    return PriceTerms(
-        inputs=(
-            Input("in:wage", "Wage of an hour", company.wage, "money"),
-            Input("in:burden", "Burden on the wage", to_decimal(company.burden, SHARE_PLACES), "share"),
-            Input("in:tax", "Sales tax that we pay on material", share(terms.tax_share, company.tax), "share"),
-            _contingency(job, company),
-            Input("in:overhead", "Overhead on direct cost", share(terms.overhead_share, company.overhead), "share"),
-            Input("in:profit", f"Profit as {profit_as}", share(terms.profit_share, company.profit), "share"),
-            Input("in:least", "Least charge", company.least_charge, "money"),
-        ),
-        profit_as=profit_as,
-        tax_on=terms.tax_on or company.tax_on,
-    )

@@ -142,7 +142,7 @@ def test_a_dearer_board_never_lowers_the_price(goods: str, hired: str, labour: s
 def test_terms_are_the_companys_unless_the_job_says_otherwise(lists: Lists) -> None:
     """Each of the job's own terms takes the place of the company's."""
     job = change_job(read_job(EXAMPLE), {"terms": {}})
-    company = resolve_terms(job, lists.company)
+    company = resolve_terms(job, lists)
     assert company.value("in:overhead") == Decimal(str(lists.company.overhead))
     assert (company.profit_as, company.tax_on) == (lists.company.profit_as, lists.company.tax_on)
     own = resolve_terms(
@@ -157,7 +157,7 @@ def test_terms_are_the_companys_unless_the_job_says_otherwise(lists: Lists) -> N
                 "terms.tax_on": "exempt",
             },
         ),
-        lists.company,
+        lists,
     )
     assert [own.value(f"in:{name}") for name in ("overhead", "profit", "contingency", "tax")] == [Decimal(text) for text in ("0.31", "0.0825", "0", "0.07125")]
     assert (own.profit_as, own.tax_on) == ("markup", "exempt")

@@ -37,6 +37,10 @@ SILENT: Mapping[str, str] = {
     "terms.contingency_seed": "says where the amount came from",
     "terms.signed_on": "for the calendar of the work",
     "terms.deposit": "asked for on papers; no part of the price",
+    "terms.hold": "held back from draws; no part of the price",
+    "terms.handling": "counts where hired trades are charged with handling; tested with the price",
+    "terms.material_markup": "counts where tax falls on the stated price of material; tested with the price",
+    "terms.state_preset": "counts where a preset is named; tested with the price",
     "terms.validity_days": "stands on papers; no part of the price",
     "prices": "names the lists; whoever reads the file picks them",
 }

@@ -1,0 +1,178 @@
+"""Which rows the build-up of a job has: cost, what comes on it, price, tax collected, margin; amounts still 0."""
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+
+from kit.pricing.terms import PriceTerms
+from kit.records import BuildUp, CostType, Op, Purchase, Task
+
+__all__ = ["CENT", "define_rows"]
+
+CENT = 2
+_SHARE_PLACES = 4
+_NOTHING = ("0",)
+
+
+def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], terms: PriceTerms) -> tuple[BuildUp, ...]:
+    """The rows in order. `cost_types` gives the cost type of each purchase by its item.
+
+    Notes
+    -----
+    Always: net = cost + handling + contingency + warranty + overhead + profit, and price = net + tax-collected; rows that a job's terms
+    don't ask for are left out and count as nothing.
+    """
+    taxable = [purchase for purchase in purchases if purchase.taxable]
+    return (
+        *_cost_rows(purchases, cost_types, tasks, taxable, terms),
+        *_reserve_rows(terms),
+        *_profit_rows(terms),
+        *_rounding_rows(terms),
+        *_tax_rows(taxable, terms),
+        _row("profit", "Profit", "sum", ("net", "-before-profit", *(("-hired", "-handling") if terms.hired_as == "handling-only" else ()))),
+        _row("gross", "Price before tax collected, less direct cost", "sum", ("net", "-cost")),
+        _row("margin", "Margin (share of the price before tax collected that is over direct cost)", "divide", ("gross", "net"), _SHARE_PLACES),
+    )
+
+
+def _row(row_id: str, label: str, op: Op, args: tuple[str, ...], places: int | None = None) -> BuildUp:
+    return BuildUp(row_id, label, op, args, places, Decimal(0))
+
+
+def _cost_rows(
+    purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], taxable: Sequence[Purchase], terms: PriceTerms
+) -> list[BuildUp]:
+    """Purchases by kind of cost, tax that we pay on them, own labour, direct cost."""
+
+    def bought(kind: CostType) -> tuple[str, ...]:
+        return tuple(f"buy:{purchase.id}" for purchase in purchases if cost_types[purchase.item] is kind) or _NOTHING
+
+    return [
+        _row("material", "Material", "sum", bought(CostType.MATERIAL)),
+        _row("hired", "Hired trades and fabricator", "sum", bought(CostType.HIRED)),
+        _row("fees", "Permits and fees", "sum", bought(CostType.FEE)),
+        _row("other", "Other", "sum", bought(CostType.OTHER)),
+        *_paid_tax_rows(taxable if terms.tax_on == "material-cost" else (), terms),
+        _row("burden-factor", "Wage and burden, as a factor", "sum", ("1", "in:burden")),
+        _row("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT),
+        _row("labour", "Own labour", "sum", tuple(f"task:{task.step}" for task in tasks) or _NOTHING),
+        _row("cost", "Direct cost", "sum", ("material", "hired", "fees", "other", "tax-paid", "labour")),
+    ]
+
+
+def _paid_tax_rows(taxed: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
+    base = _row("taxable", "Material on which we pay tax", "sum", tuple(f"buy:{purchase.id}" for purchase in taxed) or _NOTHING)
+    if terms.tax_rounding == "item" and taxed:
+        each = [_row(f"tax:{purchase.id}", f"Tax on {purchase.id}", "times", (f"buy:{purchase.id}", "in:tax"), CENT) for purchase in taxed]
+        return [base, *each, _row("tax-paid", "Sales tax paid on material", "sum", tuple(row.id for row in each))]
+    return [base, _row("tax-paid", "Sales tax paid on material", "times", ("taxable", "in:tax"), CENT)]
+
+
+def _reserve_rows(terms: PriceTerms) -> list[BuildUp]:
+    """Handling of hired trades, contingency, warranty reserve, and the cost that carries overhead and profit."""
+    rows = []
+    if terms.has("in:handling"):
+        rows.append(_row("handling", "Handling of hired trades", "times", ("hired", "in:handling"), CENT))
+        first = terms.hired_as == "handling-first"
+        label = (
+            "Direct cost with handling, which carries overhead and profit" if first else "Direct cost without hired trades, which carries overhead and profit"
+        )
+        rows.append(_row("carried", label, "sum", ("cost", "handling") if first else ("cost", "-hired")))
+    if terms.input("in:contingency").kind == "money":
+        rows.append(_row("contingency", "Contingency", "sum", ("in:contingency",)))
+    else:
+        rows.append(_row("contingency", "Contingency", "times", ("cost", "in:contingency"), CENT))
+    if terms.has("in:warranty"):
+        rows.append(_row("warranted", "Material, labour and hired work under our warranty", "sum", ("material", "labour", "hired")))
+        rows.append(_row("warranty", "Warranty reserve", "times", ("warranted", "in:warranty"), CENT))
+    return rows
+
+
+def _profit_rows(terms: PriceTerms) -> list[BuildUp]:
+    """Overhead and profit in the chosen reading; `wanted` is the price they ask for."""
+    carried = "carried" if terms.has("in:handling") else "cost"
+    reserved = (carried, "contingency", *(("warranty",) if terms.has("in:warranty") else ()))
+    own = "own-price" if terms.hired_as == "handling-only" else "wanted"
+    rows = _on_cost(carried, reserved, own, terms) if terms.overhead_as == "of-cost" else _on_price(carried, reserved, own, terms)
+    if terms.hired_as == "handling-only":
+        rows.append(_row("wanted", "Price with hired trades and their handling", "sum", ("own-price", "hired", "handling")))
+    return rows
+
+
+def _on_cost(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTerms) -> list[BuildUp]:
+    """Overhead as a share of direct cost; then profit."""
+    rows = [
+        _row("overhead", "Overhead", "times", (carried, "in:overhead"), CENT),
+        _row("before-profit", "Cost with reserves and overhead", "sum", (*reserved, "overhead")),
+    ]
+    if terms.profit_as == "margin":
+        rows.append(_row("keep", "Share of the price that is not profit", "sum", ("1", "-in:profit")))
+        rows.append(_row(own, "Price at the wanted margin", "divide", ("before-profit", "keep"), CENT))
+    elif terms.profit_as == "markup":
+        rows.append(_row("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
+        rows.append(_row(own, "Price at the wanted markup", "times", ("before-profit", "markup-factor"), CENT))
+    else:
+        rows.append(_row("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT))
+        rows.append(_row(own, "Price with overhead and profit side by side", "sum", ("before-profit", "profit-on-cost")))
+    return rows
+
+
+def _on_price(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTerms) -> list[BuildUp]:
+    """Overhead as a share of the price: the price is what leaves the rest for cost, reserves and profit."""
+    rows = [_row("reserved", "Cost with reserves", "sum", reserved)]
+    if terms.profit_as == "margin":
+        rows.append(_row("keep", "Share of the price that is neither overhead nor profit", "sum", ("1", "-in:overhead", "-in:profit")))
+        rows.append(_row(own, "Price at the wanted shares of overhead and profit", "divide", ("reserved", "keep"), CENT))
+    elif terms.profit_as == "markup":
+        rows.append(_row("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
+        rows.append(_row("overhead-marked-up", "Overhead with its markup, as a share of the price", "times", ("in:overhead", "markup-factor")))
+        rows.append(_row("keep", "Share of the price for cost and reserves with their markup", "sum", ("1", "-overhead-marked-up")))
+        rows.append(_row("marked-up", "Cost and reserves with their markup", "times", ("reserved", "markup-factor"), CENT))
+        rows.append(_row(own, "Price at the wanted markup", "divide", ("marked-up", "keep"), CENT))
+    else:
+        rows.append(_row("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT))
+        rows.append(_row("with-profit", "Cost with reserves and profit", "sum", ("reserved", "profit-on-cost")))
+        rows.append(_row("keep", "Share of the price that is not overhead", "sum", ("1", "-in:overhead")))
+        rows.append(_row(own, "Price with overhead as its share", "divide", ("with-profit", "keep"), CENT))
+    rows.append(_row("overhead", "Overhead", "times", (own, "in:overhead"), CENT))
+    rows.append(_row("before-profit", "Cost with reserves and overhead", "sum", ("reserved", "overhead")))
+    return rows
+
+
+def _rounding_rows(terms: PriceTerms) -> list[BuildUp]:
+    """The price rounded to whole dollars or more, and never below the least charge, which stands as it is."""
+    if not terms.has("in:round-to"):
+        return [_row("net", "Price before tax collected", "max", ("wanted", "in:least"))]
+    return [
+        _row("round-steps", "Steps of the rounding in the price", "divide", ("wanted", "in:round-to"), 0),
+        _row("rounded", "Price rounded", "times", ("round-steps", "in:round-to")),
+        _row("rounding", "What the rounding adds", "sum", ("rounded", "-wanted")),
+        _row("net", "Price before tax collected", "max", ("rounded", "in:least")),
+    ]
+
+
+def _tax_rows(taxable: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
+    """Tax that the customer pays beside the price, where the state asks us to collect it."""
+    rows, base = [], ("net",)
+    if terms.tax_on == "material-price":
+        rows += _stated_rows(taxable, terms)
+        base = ("stated-material",)
+    if terms.tax_on == "material-price" and terms.tax_rounding == "item" and taxable:
+        each = [_row(f"tax:{purchase.id}", f"Tax on {purchase.id}", "times", (f"stated:{purchase.id}", "in:tax"), CENT) for purchase in taxable]
+        rows += [*each, _row("tax-collected", "Sales tax collected", "sum", tuple(row.id for row in each))]
+    elif terms.tax_on in {"material-price", "everything"}:
+        rows.append(_row("tax-collected", "Sales tax collected", "times", (*base, "in:tax"), CENT))
+    else:
+        rows.append(_row("tax-collected", "Sales tax collected", "sum", _NOTHING))
+    return [*rows, _row("price", "Price", "sum", ("net", "tax-collected"))]
+
+
+def _stated_rows(taxable: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
+    """What material is stated at in a contract that separates it; it moves no price but the tax."""
+    factor = _row("material-factor", "Markup in the stated price of material, as a factor", "sum", ("1", "in:material-markup"))
+    if terms.tax_rounding == "item" and taxable:
+        each = [
+            _row(f"stated:{purchase.id}", f"Stated price of {purchase.id}", "times", (f"buy:{purchase.id}", "material-factor"), CENT) for purchase in taxable
+        ]
+        return [factor, *each, _row("stated-material", "Stated price of material", "sum", tuple(row.id for row in each))]
+    goods = _row("taxable-goods", "Material on whose stated price tax falls", "sum", tuple(f"buy:{purchase.id}" for purchase in taxable) or _NOTHING)
+    return [factor, goods, _row("stated-material", "Stated price of material", "times", ("taxable-goods", "material-factor"), CENT)]
