@@ -14,6 +14,7 @@ __all__ = ["pages_as_pictures", "typeset"]
 
 _SHARED = "paper.typ"
 _INCH = 72.0
+_AFTER_HEBREW, _SIGNS_FROM, _SIGNS_UP_TO = 0x600, 0x1E00, 0x2800
 
 
 def _source(template: str) -> bytes:
@@ -27,11 +28,17 @@ def _inputs(data: Mapping[str, Any], pictures: Mapping[str, str]) -> dict[str, s
     return {"data": "".join(sign for sign in plain if sign.isprintable() or sign == " "), **pictures}
 
 
+def _own_letters(text: str) -> bool:
+    """Whether the letters that come with the typesetter do: Latin, Greek, Cyrillic, Hebrew and usual signs."""
+    return all(ord(sign) < _AFTER_HEBREW or _SIGNS_FROM <= ord(sign) < _SIGNS_UP_TO for sign in text)
+
+
 def _compile(template: str, data: Mapping[str, Any], pictures: Mapping[str, str], form: Literal["pdf", "png"], ppi: float | None) -> Any:
     import typst
 
     try:
-        return typst.compile(_source(template), format=form, ppi=ppi, ignore_system_fonts=True, sys_inputs=_inputs(data, pictures))
+        inputs = _inputs(data, pictures)
+        return typst.compile(_source(template), format=form, ppi=ppi, ignore_system_fonts=_own_letters(inputs["data"]), sys_inputs=inputs)
     except typst.TypstError as error:
         raise KitError(f"The paper can't be set: {error}") from error
 
@@ -50,7 +57,8 @@ def typeset(template: str, data: Mapping[str, Any], pictures: Mapping[str, str] 
 
     Returns
     -------
-    The file's bytes, the same for the same input: only the letters that come with the typesetter are used.
+    The file's bytes, the same for the same input: only the letters that come with the typesetter are used. Names in other scripts
+    are set in the letters of the machine, so that bytes then depend on it.
 
     Raises
     ------
