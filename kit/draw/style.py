@@ -1,18 +1,50 @@
-"""One style sheet for every screen: legible in light and dark, nothing told by colour alone."""
+"""One style sheet for every screen: legible in light and dark, nothing told by colour alone, usable at a tablet's width."""
 
 __all__ = ["STYLE"]
 
 STYLE = """<style>
-.sk-headline{display:flex;flex-wrap:wrap;gap:8px 28px;padding:8px 12px;border:2px solid currentColor;border-radius:4px}
+.sk-screen{container-type:inline-size;color:var(--jp-ui-font-color1,inherit);font-size:14px;overflow:visible}
+.sk-screen .widget-html-content{line-height:1.4}
+.sk-screen p{margin:4px 0;max-width:80ch}
+.sk-screen .sk-bar{flex-flow:row wrap;align-items:center;gap:2px 6px;overflow:visible}
+.sk-screen .sk-bar>*{margin:2px 0}
+.sk-screen .jupyter-button,.sk-screen .sk-button{width:auto;min-width:40px;min-height:32px;height:auto;padding:2px 12px;line-height:26px;font-size:14px;
+border:1px solid var(--jp-border-color1,#767676);border-radius:3px;background:var(--jp-layout-color2,#eee);color:var(--jp-ui-font-color0,#000);box-shadow:none}
+.sk-screen .jupyter-button:hover:not(:disabled){border-color:currentColor}
+.sk-screen .jupyter-button:disabled{opacity:1;border-style:dotted;color:var(--jp-ui-font-color2,#555)}
+.sk-screen .jupyter-button.mod-active{border:2px solid currentColor;font-weight:700;text-decoration:underline;background:var(--jp-layout-color0,#fff)}
+.sk-screen .widget-toggle-buttons>div{display:flex;flex-wrap:wrap;gap:4px}
+.sk-screen .widget-toggle-buttons{height:auto;overflow:visible}
+.sk-screen .sk-body{display:grid;grid-template-columns:minmax(340px,5fr) minmax(0,8fr);gap:16px;align-items:start;overflow:visible}
+.sk-screen .sk-pane{height:min(74vh,860px);overflow:auto;min-width:0;border-top:1px solid var(--jp-border-color1,#767676);padding:6px 2px}
+.sk-screen .sk-side{min-width:0;overflow:visible}
+@container (max-width:860px){.sk-screen .sk-body{grid-template-columns:minmax(0,1fr)}.sk-screen .sk-pane{height:auto;max-height:40vh}}
+.sk-screen .widget-text,.sk-screen .widget-dropdown,.sk-screen .widget-slider{max-width:560px}
+.sk-screen .widget-label{color:var(--jp-ui-font-color1,inherit);white-space:normal;line-height:1.2;height:auto;align-self:center}
+.sk-screen .widget-inline-hbox{height:auto;min-height:32px;overflow:visible}
+.sk-screen .widget-inline-hbox .widget-label{text-align:left}
+.sk-screen .widget-checkbox{width:auto}
+.sk-screen .widget-hslider .slider-container{overflow:visible}
+.sk-screen input,.sk-screen select{color:var(--jp-ui-font-color0,inherit)}
+.sk-screen input::placeholder{color:var(--jp-ui-font-color2,#555);opacity:1}
+.sk-screen :focus-visible{outline:3px solid var(--jp-ui-font-color0,currentColor);outline-offset:1px}
+.sk-screen .widget-readout:focus-visible,.sk-screen .sk-pane:focus-visible{outline-offset:-3px}
+.sk-headline{display:flex;flex-wrap:wrap;gap:4px 28px;padding:6px 12px;border:2px solid currentColor;border-radius:4px;align-items:baseline}
 .sk-fact b{font-size:1.15em}
-.sk-price{font-size:1.5em!important;font-variant-numeric:tabular-nums}
-.sk-table{border-collapse:collapse;font-size:13px;line-height:1.35;width:100%}
-.sk-table caption{text-align:left;font-weight:600;padding:4px 0}
-.sk-table th,.sk-table td{border-bottom:1px solid currentColor;padding:3px 8px;text-align:left;vertical-align:top}
-.sk-table th{border-bottom-width:2px}
+.sk-fact .sk-price{font-size:1.6em;font-variant-numeric:tabular-nums}
+.sk-table{border-collapse:collapse;font-size:13px;line-height:1.35;width:100%;margin-bottom:14px;color:inherit}
+.sk-table caption{text-align:left;font-weight:600;padding:4px 0;font-size:14px;color:inherit}
+.sk-table th,.sk-table td{border-bottom:1px solid var(--jp-border-color1,#767676);padding:3px 8px;text-align:left;vertical-align:top;color:inherit;
+white-space:normal}
+.sk-table thead th{border-bottom:2px solid currentColor}
+.sk-table tbody th{font-weight:600}
 .sk-table .sk-number{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
-.sk-drawing{margin:8px 0 18px}
+.sk-why{font:inherit;min-width:24px;min-height:24px;border:1px solid currentColor;border-radius:12px;background:transparent;color:inherit;cursor:pointer;
+padding:0}
+.sk-answer{border:2px solid currentColor;margin:6px 0}
+.sk-scroll{overflow:auto}
+.sk-drawing{margin-bottom:14px;color:var(--jp-ui-font-color0,inherit)}
 .sk-drawing svg{max-width:100%;height:auto}
-.sk-scroll{max-height:70vh;overflow:auto}
 .sk-faults{border:2px dashed currentColor;border-radius:4px;padding:6px 10px;font-weight:600}
+.sk-help{margin:0 0 6px 8px;color:var(--jp-ui-font-color1,inherit);font-size:13px;max-width:60ch}
 </style>"""

@@ -1,102 +1,235 @@
-"""The estimate as HTML tables: one function a question, every text escaped."""
+"""The estimate as HTML tables: one function a question, every text escaped, each row with a button that asks why."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 
 from kit.estimate import Estimate
+from kit.labor.calendar import to_minute
+from kit.labor.job_schedule import JobSchedule
+from kit.lists import Lists
 from kit.money import format_money
+from kit.outlook import JobRisk
+from kit.pricing import PriceTerms, row_kinds
 from kit.records import Assumption, BuildUp, Finding, Level, Line, Purchase, Task
+from kit.steps import Step
 
 __all__ = [
     "draw_assumptions",
     "draw_build_up",
+    "draw_dates",
     "draw_findings",
     "draw_headline",
     "draw_hours",
     "draw_lines",
     "draw_purchases",
+    "draw_risk",
     "draw_table",
+    "level_sign",
+    "row_amount",
+    "why_button",
 ]
 
 FIRST_PLAN = "<span class='sk-fact'>first cut plan; the proven one follows at rest</span>"
+DRIVERS = 8
 _SIGN = {Level.OK: "\u2713 ok", Level.CAUTION: "\u25b3 caution", Level.UNKNOWN: "? unknown", Level.STOP: "\u25a0 stop"}
 
 
-def draw_table(caption: str, columns: Sequence[str], rows: Iterable[Sequence[str]], *, numbers: Sequence[int] = ()) -> str:
-    """A table with caption and column heads; the columns numbered in `numbers` stand to the right."""
-    right = set(numbers)
-
-    def cell(index: int, text: str) -> str:
-        return f"<td class='sk-number'>{escape(text)}</td>" if index in right else f"<td>{escape(text)}</td>"
-
-    head = "".join(f"<th scope='col'>{escape(column)}</th>" for column in columns)
-    body = "".join(f"<tr>{''.join(cell(index, text) for index, text in enumerate(row))}</tr>" for row in rows)
-    return f"<table class='sk-table'><caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+def level_sign(level: Level) -> str:
+    """A level as sign and word."""
+    return _SIGN[level]
 
 
-def draw_headline(estimate: Estimate, *, private: bool = False) -> str:
+def draw_table(
+    caption: str, columns: Sequence[str], rows: Iterable[Sequence[str]], *, numbers: Sequence[int] = (), why: Sequence[str] = (), heads: bool = False
+) -> str:
+    """A table with caption and column heads.
+
+    Parameters
+    ----------
+    caption
+        What the table shows.
+    columns
+        Head of each column.
+    rows
+        Cells as plain text.
+    numbers
+        Columns that stand to the right.
+    why
+        For each row what its button asks about, "" for none; such a button stands at the row's end.
+    heads
+        Whether the first cell of a row names it.
+    """
+    right, body = set(numbers), []
+    asks = iter(why)
+    for row in rows:
+        cells = [_cell(index, text, right=index in right, head=heads and index == 0) for index, text in enumerate(row)]
+        if why:
+            about = next(asks)
+            cells.append(f"<td>{why_button(about, ', '.join(row[:2])) if about else ''}</td>")
+        body.append(f"<tr>{''.join(cells)}</tr>")
+    head = "".join(
+        f"<th scope='col'{_RIGHT if index in right else ''}>{escape(column)}</th>" for index, column in enumerate([*columns, *(["Why"] if why else [])])
+    )
+    return f"<table class='sk-table'><caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{''.join(body)}</tbody></table>"
+
+
+_RIGHT = " class='sk-number'"
+
+
+def _cell(_: int, text: str, *, right: bool, head: bool) -> str:
+    style = _RIGHT if right else ""
+    return f"<th scope='row'{style}>{escape(text)}</th>" if head else f"<td{style}>{escape(text)}</td>"
+
+
+def why_button(about: str, name: str) -> str:
+    """A small button that asks why; `name` says of what."""
+    return f"<button type='button' class='sk-why' data-why='{escape(about, quote=True)}' aria-label='Why? {escape(name, quote=True)}'>?</button>"
+
+
+def draw_headline(estimate: Estimate, *, private: bool = False, at_rest: bool = True) -> str:
     """Price, own hours and the worst finding; with `private` the hours stay hidden too."""
     worst = estimate.worst
     told = f"{_SIGN[worst.level]}: {worst.check}" if worst is not None else "nothing checked"
     hours = "" if private else f"<span class='sk-fact'>Own hours <b>{estimate.hours:.1f}</b></span>"
+    why_price = "" if private else why_button("row:price", "price")
+    why_worst = why_button(f"finding:{worst.id}", "worst finding") if worst is not None else ""
     return (
-        "<div class='sk-headline' role='status'>"
-        f"<span class='sk-fact'>Price <b class='sk-price'>{escape(format_money(estimate.price))}</b></span>{hours}"
-        f"<span class='sk-fact'>Worst finding <b>{escape(told)}</b></span>{'' if estimate.proven else FIRST_PLAN}</div>"
+        f"<div class='sk-headline' role='status' data-rest='{'yes' if at_rest else 'no'}'>"
+        f"<span class='sk-fact'>Price <b class='sk-price'>{escape(format_money(estimate.price))}</b> {why_price}</span>{hours}"
+        f"<span class='sk-fact'>Worst finding <b class='sk-worst'>{escape(told)}</b> {why_worst}</span>{'' if estimate.proven else FIRST_PLAN}</div>"
     )
 
 
 def draw_findings(findings: Sequence[Finding]) -> str:
     """Every finding, worst first."""
-    rows = [(_SIGN[found.level], found.check, found.measured, found.limit, found.remedy or "-", found.basis) for found in findings]
-    return draw_table(f"{len(rows)} findings, worst first", ("Level", "Question", "Measured", "Limit", "What to do", "Working"), rows)
+    rows = [(_SIGN[found.level], found.check, found.measured, found.limit, found.remedy or "-") for found in findings]
+    count = ", ".join(f"{number} {level.word}" for level in sorted(Level, reverse=True) if (number := sum(found.level is level for found in findings)))
+    return draw_table(
+        f"Findings, worst first: {count or 'none'}",
+        ("Level", "What was asked", "Found", "Wanted", "What to do"),
+        rows,
+        why=[f"finding:{found.id}" for found in findings],
+    )
 
 
-def draw_lines(lines: Sequence[Line]) -> str:
+def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
     """The takeoff with its working."""
-    rows = [(str(line.step), line.item, f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis) for line in lines]
-    return draw_table(f"{len(rows)} takeoff lines", ("Step", "Item or work", "Quantity", "Unit", "Waste", "Working"), rows, numbers=(2, 4))
+    rows = [
+        (lists.steps[line.step].label, _name(lists, line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
+        for line in lines
+    ]
+    return draw_table(
+        f"{len(rows)} takeoff lines, in the order of the work",
+        ("Step", "Item or work", "Quantity", "Unit", "Waste", "Working"),
+        rows,
+        numbers=(2, 4),
+        why=[f"line:{line.id}" for line in lines],
+    )
 
 
-def draw_purchases(purchases: Sequence[Purchase], *, private: bool = False) -> str:
+def _name(lists: Lists, item: str) -> str:
+    found = lists.items.get(item)
+    return found.name if found is not None else item.replace("-", " ")
+
+
+def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool = False) -> str:
     """What is bought, from whom; with `private` without prices."""
     columns = ["Item", "Supplier", "Need", "Unit", "Packs", "Left over"]
     rows = []
     for bought in purchases:
-        row = [bought.item, bought.supplier, f"{bought.need:,.2f}", bought.unit, str(bought.packs) if bought.packs else "-", bought.left_over]
+        row = [_name(lists, bought.item), bought.supplier, f"{bought.need:,.2f}", bought.unit, str(bought.packs) if bought.packs else "-", bought.left_over]
         rows.append(row if private else [*row, format_money(bought.unit_price), format_money(bought.amount)])
     if not private:
         columns += ["Price of a pack", "Amount"]
-    return draw_table(f"{len(rows)} purchases", columns, rows, numbers=(2, 4, 6, 7))
+    return draw_table(f"{len(rows)} purchases", columns, rows, numbers=(2, 4, 6, 7), why=[f"buy:{bought.id}" for bought in purchases])
 
 
-def draw_hours(tasks: Sequence[Task], *, private: bool = False) -> str:
-    """Worker-hours by step, low, likely and high."""
-    columns = ["Step", "Crew", "Low", "Likely", "High", "Working"]
-    rows = []
-    for task in tasks:
-        row = [str(task.step), str(task.crew), f"{task.hours_low:.2f}", f"{task.hours_likely:.2f}", f"{task.hours_high:.2f}", task.basis]
-        rows.append(row if private else [*row, format_money(task.amount)])
-    return draw_table("Worker-hours by step", columns if private else [*columns, "Amount"], rows, numbers=(1, 2, 3, 4, 6))
+def draw_hours(tasks: Sequence[Task], labels: Mapping[Step, str]) -> str:
+    """Worker-hours by step, low, likely and high, and what they cost."""
+    rows = [
+        (
+            labels[task.step],
+            str(task.crew),
+            f"{task.hours_low:.2f}",
+            f"{task.hours_likely:.2f}",
+            f"{task.hours_high:.2f}",
+            f"{task.duration_h:.2f}",
+            format_money(task.amount),
+        )
+        for task in tasks
+    ]
+    columns = ("Step", "Crew", "Low", "Likely", "High", "On the job [h]", "Cost")
+    return draw_table("Worker-hours by step", columns, rows, numbers=(1, 2, 3, 4, 5, 6), why=[f"task:{task.step}" for task in tasks])
 
 
-def draw_build_up(rows: Sequence[BuildUp]) -> str:
+def draw_dates(schedule: JobSchedule) -> str:
+    """The dates that people ask for, and how long the kitchen goes without a sink."""
+
+    def days(count: float | None) -> str:
+        return "-" if count is None else f"{count:.1f} days"
+
+    facts = [
+        ("Ordered", _when(schedule.ordered)),
+        ("Old sink out", _when(schedule.sink_out)),
+        ("New sink tested", _when(schedule.sink_back)),
+        ("Done", _when(schedule.finish)),
+        ("Without a sink", days(schedule.days_without_sink)),
+        ("Without a sink when one is lent", days(schedule.days_with_temporary_sink)),
+        ("Trips", str(len(schedule.trips))),
+    ]
+    return draw_table("Dates, counted from the visit", ("What", "When"), facts, heads=True)
+
+
+def _when(when: object) -> str:
+    from datetime import datetime
+
+    return to_minute(when).strftime("%a %Y-%m-%d %H:%M") if isinstance(when, datetime) else "-"
+
+
+def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
+    """The amount of a row: money with cents, a plain number as it is."""
+    return f"{row.amount:,.2f}" if kinds[row.id] == "money" else f"{row.amount}"
+
+
+def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
     """How the price comes together, row by row."""
-
-    def shown(row: BuildUp) -> str:
-        return f"{row.amount:,.2f}" if row.places == 2 or row.op == "sum" else f"{row.amount}"
-
+    labels, kinds = {row.id: row.label for row in rows}, row_kinds(rows, terms)
     said = {"sum": "sum of", "times": "product of", "divide": "first divided by second of", "max": "largest of", "min": "least of", "round": "rounded from"}
-    table = [(row.label, shown(row), f"{said[row.op]} {_args(row)}") for row in rows]
-    return draw_table("Build-up of the price, USD", ("Row", "Amount", "Made of"), table, numbers=(1,))
+    table = [(row.label, row_amount(row, kinds), f"{said[row.op]} {_args(row, labels)}") for row in rows]
+    return draw_table("Build-up of the price, USD", ("Row", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
 
 
-def _args(row: BuildUp) -> str:
+def _args(row: BuildUp, labels: Mapping[str, str]) -> str:
     counted = [arg for arg in row.args if arg != "0"]
-    return ", ".join(counted) if len(counted) <= 6 else f"{len(counted)} amounts ({counted[0]} and on)"
+    if any(arg.startswith(("buy:", "task:")) for arg in counted):
+        return f"{len(counted)} amounts"
+    named = [f"{'less ' if arg.startswith('-') else ''}{labels.get(arg.lstrip('-'), arg.lstrip('-').removeprefix('in:'))}" for arg in counted]
+    return "; ".join(named) or "nothing"
+
+
+def draw_risk(risk: JobRisk) -> str:
+    """How sure cost and finish are, and what drives the spread."""
+    chances = (0.1, 0.5, 0.8, 0.9)
+    rows = [(f"P{chance * 100:.0f}", format_money(risk.cost_at(chance)), to_minute(risk.finish_at(chance)).strftime("%a %Y-%m-%d")) for chance in chances]
+    sure = draw_table(f"How sure: {risk.cost.trials:,} trials, seed {risk.cost.seed}", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
+    said = (
+        f"<p>Chance that the job costs more than it brings in {risk.chance_to_lose:.1%}; that it does not carry its overhead "
+        f"{risk.chance_to_miss_overhead:.1%}. To hold in {risk.confidence:.0%} of the trials the cost needs a contingency of "
+        f"{escape(format_money(risk.contingency))}.</p>"
+    )
+    drivers = [
+        (driver.label, f"{driver.share:.1%}", f"{format_money(effect.price_low)} to {format_money(effect.price_high)}")
+        for driver, effect in list(zip(risk.cost.drivers, risk.effects, strict=False))[:DRIVERS]
+    ]
+    return sure + said + draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
 
 
 def draw_assumptions(assumptions: Sequence[Assumption]) -> str:
     """Every value that the visit could not tell."""
     rows = [(assumed.field, assumed.value, assumed.why) for assumed in assumptions]
-    return draw_table(f"{len(rows)} assumptions: measure them, or say them in the offer", ("Field", "Taken as", "Why"), rows)
+    return draw_table(
+        f"{len(rows)} assumptions: measure them, or say them in the offer",
+        ("Field", "Taken as", "Reason"),
+        rows,
+        why=[f"assume:{assumed.id}" for assumed in assumptions],
+    )

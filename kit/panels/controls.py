@@ -1,179 +1,137 @@
-"""One control for each field of the job, made from the field's own rule: typed measures, lists, steppers, what-if sliders."""
+"""One control for each field of the job, made from the field's own rule: typed measures, lists, steppers."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import ipywidgets as widgets
 
-from kit.job.fields import UNKNOWN, Record, Rule
+from kit.job.fields import UNKNOWN, Rule
 from kit.job.file import format_value
 
-__all__ = ["WHAT_IF", "Control", "make_control", "walk_fields"]
+__all__ = ["Changed", "Control", "help_of", "label_of", "make_choice", "make_control", "make_stepper"]
 
-# what a person plays with; everything else is measured and typed. Low, high, step in the canonical unit.
-WHAT_IF: dict[str, tuple[float, float, float]] = {
-    "sink.bowls[1].depth": (6.0, 11.0, 0.25),
-    "sink.apron_height": (7.0, 12.0, 0.25),
-    "sink.weight": (20.0, 300.0, 1.0),
-    "plumbing.stub_height": (8.0, 26.0, 0.25),
-    "counter.runs[1].length": (12.0, 144.0, 0.5),
-    "counter.runs[2].length": (12.0, 144.0, 0.5),
-    "site.carry": (0.0, 200.0, 5.0),
-    "terms.hours_factor": (0.5, 2.0, 0.05),
-    "terms.waste": (0.0, 0.3, 0.01),
-    "terms.profit": (0.0, 0.5, 0.01),
-    "counter.bead": (0.125, 0.5, 0.0625),
-}
-_WIDE = widgets.Layout(width="auto", min_width="260px")
-_STYLE = {"description_width": "180px"}
+Changed = Callable[[str, Any], None]
+AS_USUAL = "as usual"
+ONE = {"bowls": "bowl", "runs": "run", "holes": "hole", "readings": "reading", "offcuts": "offcut"}
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
+_NUMBERED = re.compile(r"(\w+)\[(\d+)\]")
 
 
 @dataclass(slots=True)
 class Control:
-    """A field on the screen: its place in the job, its rule, its widget, how the widget shows a value and what was typed."""
+    """A field on the screen: its place in the job, its widget, what is laid out for it, how it shows a value, its help."""
 
     place: str
-    rule: Rule
     widget: Any
+    box: Any
     show: Callable[[Any], None]
-    typed: Callable[[], Any]
+    help: str = ""
 
 
-def walk_fields(record: Record, path: str = "") -> Iterator[tuple[str, Rule, Any]]:
-    """Place, rule and value of every field of a record, the parts of lists among them, in the order of measuring."""
-    for name in type(record).model_fields:
-        value, key = getattr(record, name), record.key(name)
-        place = f"{path}.{key}" if path else key
-        rule = type(record).rules.get(name)
-        if rule is not None:
-            yield place, rule, value
-        elif isinstance(value, Record):
-            yield from walk_fields(value, place)
-        elif isinstance(value, tuple):
-            for number, part in enumerate(value, 1):
-                yield from walk_fields(part, f"{place}[{number}]")
+def label_of(place: str, unit: str = "") -> str:
+    """What stands before a control: the field, after the part that it belongs to where a group has several alike."""
+    *way, last = place.split(".")
+    way = way if way and "[" in way[0] else way[1:]  # the part itself stands above the controls already
+    context = " ".join(_NUMBERED.sub(lambda found: f"{ONE.get(found[1], found[1])} {found[2]}", word).replace("_", " ") for word in way)
+    name = last.replace("_", " ")
+    words = f"{context}: {name}" if context else name
+    return f"{words[0].upper()}{words[1:]} [{unit}]" if unit else f"{words[0].upper()}{words[1:]}"
 
 
-def make_control(place: str, rule: Rule, value: Any, changed: Callable[[str, Any], None]) -> Control:
-    """The control for one field; `changed(place, typed)` is called with what a job file would hold."""
-    if place in WHAT_IF and rule.kind in {"length", "weight", "distance", "share"}:
-        control = _slider(place, rule)
-    elif rule.kind in {"choice", "flag"}:
-        control = _list(place, rule)
-    elif rule.kind == "count":
-        control = _stepper(place, rule)
-    else:
-        control = _text(place, rule)
-    control.show(value)
-    control.widget.observe(lambda _: changed(place, control.typed()), names="value")
-    return control
-
-
-def _readout(step: float) -> str:
-    """As many decimals as the step has, four at most."""
-    decimals = next(places for places in range(5) if places == 4 or abs(step * 10**places - round(step * 10**places)) < 1e-9)
-    return f".{decimals}f"
-
-
-def _label(place: str, unit: str = "") -> str:
-    words = place.rsplit(".", maxsplit=1)[-1].replace("_", " ")
-    return f"{words.capitalize()} [{unit}]" if unit else words.capitalize()
-
-
-def _help(rule: Rule) -> str:
-    facts = [rule.help]
+def help_of(rule: Rule) -> str:
+    """What the field is, its range, and what is assumed when the visit can't tell."""
+    facts = [f"{rule.help}."]
     if rule.range_text:
         facts.append(f"Range {rule.range_text}.")
     if rule.assume is not None:
-        facts.append(f"Unknown: {rule.assume} is assumed.")
+        facts.append(f"When unknown, {rule.assume} is assumed{f': {rule.why}' if rule.why else ''}.")
+    elif rule.like is not None:
+        facts.append("When unknown, taken from the field that it follows.")
+    elif rule.unknown_ok:
+        facts.append("When unknown, nothing is assumed: what needs it answers unknown.")
     return " ".join(facts)
 
 
-def _text(place: str, rule: Rule) -> Control:
-    widget = widgets.Text(
-        description=_label(place, rule.unit),
-        tooltip=_help(rule),
-        placeholder=UNKNOWN if rule.may_be_unknown else "",
-        continuous_update=False,
-        layout=_WIDE,
-        style=_STYLE,
-    )
+def make_control(place: str, rule: Rule, changed: Changed, *, usual: int | None = None) -> Control:
+    """The control for one field; `changed(place, typed)` is called with what a job file would hold.
+
+    `usual` is the whole number that an optional count stands for when the job does not say.
+    """
+    if rule.kind in {"choice", "flag"}:
+        return _list(place, rule, changed)
+    if rule.kind == "count" and not rule.may_be_unknown and (usual is not None or not rule.optional):
+        return _count(place, rule, changed, usual)
+    return _text(place, rule, changed)
+
+
+def _facts(label: str, tip: str) -> dict[str, Any]:
+    return {"description": label, "tooltip": tip, "layout": {"width": "auto"}, "style": {"description_width": "190px"}}
+
+
+def _text(place: str, rule: Rule, changed: Changed) -> Control:
+    assumed = f"unknown: {rule.assume} is taken" if rule.assume is not None else UNKNOWN if rule.may_be_unknown else AS_USUAL if rule.optional else ""
+    widget = widgets.Text(placeholder=assumed, continuous_update=False, **_facts(label_of(place, rule.unit), help_of(rule)))
 
     def show(value: Any) -> None:
         widget.value = "" if value is None else str(format_value(rule, value))
 
     def typed() -> Any:
         text = widget.value.strip()
+        if rule.kind == "count":
+            return int(text) if text.lstrip("-").isdecimal() else text or None
+        if rule.kind == "money" and _BARE.fullmatch(text):
+            return f"{text} USD"
         # the label names the unit, so a bare tape reading is one in that unit
         return f"{text} {rule.unit}" if rule.unit and _BARE.fullmatch(text) else text or None
 
-    return Control(place, rule, widget, show, typed)
+    widget.observe(lambda _: changed(place, typed()), names="value")
+    return Control(place, widget, widget, show, help_of(rule))
 
 
-def _list(place: str, rule: Rule) -> Control:
-    flags = rule.kind == "flag"
-    options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if flags else [(option, option) for option in rule.options]
+def _list(place: str, rule: Rule, changed: Changed) -> Control:
+    options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if rule.kind == "flag" else [(option, option) for option in rule.options]
     if rule.may_be_unknown or rule.optional:
-        options.append((UNKNOWN if rule.may_be_unknown else "as usual", None))
-    widget = widgets.Dropdown(options=options, description=_label(place), tooltip=_help(rule), layout=_WIDE, style=_STYLE)
+        options.append((UNKNOWN if rule.may_be_unknown else AS_USUAL, None))
+    return make_choice(place, label_of(place), help_of(rule), options, changed)
+
+
+def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, Any]], changed: Changed) -> Control:
+    """A drop-down list of what may stand at a place; a value that is not among the options is added when it is shown."""
+    widget = widgets.Dropdown(options=list(options), **_facts(label, tip))
+
+    def show(value: Any) -> None:
+        if value not in [option for _, option in widget.options]:
+            widget.options = [*widget.options, (str(value), value)]
+        widget.value = value
+
+    widget.observe(lambda _: changed(place, widget.value), names="value")
+    return Control(place, widget, widget, show, tip)
+
+
+def _count(place: str, rule: Rule, changed: Changed, usual: int | None) -> Control:
+    def taken(place: str, value: int) -> None:
+        changed(place, None if value == usual else value)
+
+    control = make_stepper(place, label_of(place), help_of(rule), int(rule.low or 0), int(rule.high or 0), taken)
+    if usual is None:
+        return control
+    inner = control.show
+
+    def show(value: Any) -> None:
+        inner(usual if value is None else value)
+
+    control.show = show
+    return control
+
+
+def make_stepper(place: str, label: str, tip: str, low: int, high: int, changed: Callable[[str, int], None]) -> Control:
+    """A whole number with steps up and down."""
+    widget = widgets.BoundedIntText(min=low, max=high, **_facts(label, tip))
 
     def show(value: Any) -> None:
         widget.value = value
 
-    def typed() -> Any:
-        return widget.value
-
-    return Control(place, rule, widget, show, typed)
-
-
-def _stepper(place: str, rule: Rule) -> Control:
-    if rule.may_be_unknown or rule.optional:
-        return _whole_text(place, rule)
-    low, high = int(rule.low or 0), int(rule.high or 0)
-    widget = widgets.BoundedIntText(min=low, max=high, description=_label(place), tooltip=_help(rule), layout=_WIDE, style=_STYLE)
-
-    def show(value: Any) -> None:
-        widget.value = value
-
-    def typed() -> Any:
-        return widget.value
-
-    return Control(place, rule, widget, show, typed)
-
-
-def _whole_text(place: str, rule: Rule) -> Control:
-    control = _text(place, rule)
-
-    def typed() -> Any:
-        text = control.widget.value.strip()
-        return int(text) if text.lstrip("-").isdecimal() else text or None
-
-    return Control(place, rule, control.widget, control.show, typed)
-
-
-def _slider(place: str, rule: Rule) -> Control:
-    low, high, step = WHAT_IF[place]
-    scale = 100.0 if rule.kind == "share" else 1.0
-    widget = widgets.FloatSlider(
-        min=low * scale,
-        max=high * scale,
-        step=step * scale,
-        description=_label(place, rule.unit),
-        tooltip=_help(rule),
-        readout_format=_readout(step * scale),
-        layout=_WIDE,
-        style=_STYLE,
-    )
-
-    def show(value: Any) -> None:
-        known = value if value is not None else rule.read(rule.assume) if rule.assume is not None else low
-        widget.min, widget.max = min(low, known) * scale, max(high, known) * scale
-        widget.value = known * scale
-
-    def typed() -> Any:
-        return format_value(rule, widget.value / scale)
-
-    return Control(place, rule, widget, show, typed)
+    widget.observe(lambda _: changed(place, int(widget.value)), names="value")
+    return Control(place, widget, widget, show, tip)

@@ -1,57 +1,31 @@
-"""The estimator's screen: what was measured on the left, what follows from it on the right."""
+"""The estimator's screen: what was measured on the left, what follows from it on the right, price and worst finding above."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from html import escape
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from kit.draw.calendar import draw_calendar
-from kit.draw.files import list_drawings
-from kit.draw.front import draw_front
-from kit.draw.plan import draw_plan
-from kit.draw.section import draw_section
 from kit.draw.style import STYLE
-from kit.draw.tables import draw_assumptions, draw_build_up, draw_findings, draw_headline, draw_hours, draw_lines, draw_purchases
+from kit.draw.tables import draw_headline
+from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.estimate import Estimate
-from kit.export import write_workbook
-from kit.job import Job, read_job, write_job
-from kit.lists import Lists, load_lists
-from kit.outlook import schedule_of
-from kit.panels.controls import Control, make_control, walk_fields
+from kit.export.workbook import workbook_bytes
+from kit.issued import issue_estimate
+from kit.job import Job, read_job
+from kit.lists import Lists
+from kit.panels.field_panel import FieldPanel
+from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.page_tools import XLSX, PageTools
 from kit.panels.state import JobState
-from kit.shipped import shipped
+from kit.panels.views import VIEWS, say_failure
 
 __all__ = ["Estimator"]
 
-
-def _drawings(made: Estimate, _: bool) -> str:  # noqa: FBT001 - one signature for every view
-    return "".join(f"<div class='sk-drawing'>{draw(made)}</div>" for draw in (draw_front, draw_section, draw_plan))
-
-
-def _cut_plans(made: Estimate, _: bool) -> str:  # noqa: FBT001 - one signature for every view
-    drawn = [svg for name, svg in list_drawings(made) if name.startswith("cut-")]
-    return "".join(f"<div class='sk-drawing'>{svg}</div>" for svg in drawn) or "<p>Nothing is cut from stock.</p>"
-
-
-def _calendar(made: Estimate, _: bool) -> str:  # noqa: FBT001 - one signature for every view
-    labels = {step: row.label for step, row in made.lists.steps.items()}
-    return f"<div class='sk-drawing'>{draw_calendar(schedule_of(made), labels)}</div>"
-
-
-VIEWS: dict[str, Callable[[Estimate, bool], str]] = {
-    "Findings": lambda made, _: draw_findings(made.findings),
-    "Drawings": _drawings,
-    "Takeoff": lambda made, _: draw_lines(made.lines),
-    "Purchases": lambda made, private: draw_purchases(made.purchases, private=private),
-    "Cut plan": _cut_plans,
-    "Hours": lambda made, private: draw_hours(made.tasks, private=private),
-    "Calendar": _calendar,
-    "Price": lambda made, private: "<p>Hidden while the customer looks on.</p>" if private else draw_build_up(made.build_up),
-    "Assumptions": lambda made, _: draw_assumptions(made.assumptions),
-}
+FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl.toml"
+KEYS = "Keys: 1 to 6 turn to a view (outside text fields); F2 hides cost, wage, margin and risk, and shows them again. A ? button says why."
 
 
 class Estimator:
@@ -60,48 +34,80 @@ class Estimator:
     Parameters
     ----------
     job
-        The job to start from, or a job file; the first shipped example when left out.
+        The job to start from, or a job file. When left out: unsaved work of this folder, else the first example.
     lists
-        The price lists; the shipped ones when left out.
+        The price lists; those of the job when left out.
     folder
-        Where job files and workbooks are written; the notebook's own folder when left out.
+        Where job files and workbooks are written; `jobs` beside the notebooks when left out.
     """
 
     def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None) -> None:
-        path = min(shipped("examples").glob("*.toml")) if job is None else job
-        start = read_job(path) if isinstance(path, Path) else path
-        self.folder = folder or Path.cwd()
-        self.state = JobState(start, lists or load_lists(shipped("price_lists")))
-        self._held = False
-        self._controls: dict[str, Control] = {}
-        self._headline, self._faults, self._view = widgets.HTML(), widgets.HTML(), widgets.HTML()
-        self._note = widgets.HTML()
-        self._part = widgets.ToggleButtons(options=[], description="", tooltips=[], style={"button_width": "auto"})
+        self.files = JobFiles(folder or jobs_folder())
+        start, name, said = self._start(job)
+        self.state = JobState(start, (lambda _: lists) if lists is not None else self.files.lists_for)
+        self._kept: Job = start
+        self._headline, self._faults, self._view, self._why, self._note = (widgets.HTML() for _ in range(5))
         self._tabs = widgets.ToggleButtons(options=list(VIEWS), style={"button_width": "auto"})
-        self._fields = widgets.VBox()
-        self._private = widgets.ToggleButton(description="Hide cost and hours", tooltip="While the customer looks on")
-        self._name = widgets.Text(value="my_job.toml", description="File", tooltip="Job file in this notebook's folder", continuous_update=False)
-        self._build_fields()
-        self._part.observe(lambda _: self._show_part(), names="value")
+        self._private = widgets.ToggleButton(description="Hide cost (F2)", tooltip="Hide cost, wage, margin and risk while the customer looks on")
+        self._name = widgets.Text(
+            value=name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, layout={"width": "300px"}
+        )
+        self._open = widgets.Dropdown(
+            options=self.files.names(), description="Open", tooltip="Job files of your folder, and examples", layout={"width": "330px"}
+        )
+        self._reason = widgets.Text(
+            description="Reason", placeholder="why it is issued although a finding says stop", continuous_update=False, layout={"width": "380px"}
+        )
+        self._undo = _button("Undo", "Take the last change back", self._guarded(self.state.undo))
+        self._redo = _button("Redo", "Do again what was taken back", self._guarded(self.state.redo))
+        self.tools = PageTools(
+            label="Download workbook", tip="The workbook of the job on the screen", make_file=self._workbook, asked=self.ask_why, pressed=self._pressed
+        )
+        self._panel = FieldPanel(start, self.state.lists, self._changed, self.files.list_folders)
         self._tabs.observe(lambda _: self._show_view(), names="value")
-        self._private.observe(lambda _: self._show(), names="value")
+        self._private.observe(lambda _: self._hide(), names="value")
         self.state.listen(self._show)
         self.screen = self._lay_out()
         self._show()
+        self._say(said)
+
+    def _start(self, job: Job | Path | None) -> tuple[Job, str, str]:
+        """The job to start from, the name it goes by, and what to say of it."""
+        if isinstance(job, Path):
+            return read_job(job), job.name, f"Opened {job.name}."
+        if job is not None:
+            return job, "my_job.toml", ""
+        kept = self.files.kept()
+        if kept is not None:
+            return kept[1], kept[0], f"Unsaved work of {kept[0]} is back. Save keeps it."
+        return self.files.open(FIRST_EXAMPLE), self.files.free_name("my_job"), "An invented example to start from. Open another below, or change this one."
 
     def _lay_out(self) -> Any:
-        buttons = [
-            _button("Undo", "Take the last change back", self._guarded(self.state.undo)),
-            _button("Redo", "Do it again", self._guarded(self.state.redo)),
-            _button("Open", "Open the job file named beside", self._guarded(self.open)),
-            _button("Save", "Save the job file named beside", self._guarded(self.save)),
-            _button("Workbook", "Write the workbook beside the job file", self._guarded(self.write_workbook)),
-        ]
-        left = widgets.VBox([self._part, self._fields], layout=widgets.Layout(flex="1 1 380px", min_width="320px"))
-        right = widgets.VBox([self._headline, self._faults, self._tabs, self._view], layout=widgets.Layout(flex="2 1 420px", min_width="360px"))
-        bar = widgets.HBox([self._name, *buttons, self._private], layout=widgets.Layout(flex_flow="row wrap"))
-        body = widgets.HBox([left, right], layout=widgets.Layout(flex_flow="row wrap", align_items="flex-start"))
-        return widgets.VBox([widgets.HTML(STYLE), bar, self._note, body])
+        close = _button("Close", "Close the answer", self._guarded(self._close_why))
+        self._answer = widgets.VBox([self._why, close], layout={"display": "none", "overflow": "visible"})
+        bar = widgets.HBox(
+            [
+                self._undo,
+                self._redo,
+                self._name,
+                _button("Save", "Write the job file", self._guarded(self.save)),
+                self.tools,
+                _button("Issue", "Freeze this estimate as the next revision of its job number", self._guarded(self.issue)),
+                self._private,
+            ]
+        )
+        more = widgets.HBox([self._open, _button("Open", "Put this job on the screen", self._guarded(self.open)), self._reason])
+        view = widgets.VBox([self._view])
+        view.add_class("sk-pane")
+        right = widgets.VBox([self._tabs, self._answer, view])
+        right.add_class("sk-side")
+        body = widgets.HBox([self._panel.box, right])
+        for row, name in ((bar, "sk-bar"), (more, "sk-bar"), (body, "sk-body")):
+            row.add_class(name)
+        keys = widgets.HTML(f"<p class='sk-help'>{escape(KEYS)}</p>")
+        screen = widgets.VBox([widgets.HTML(STYLE), self._headline, self._faults, bar, self._note, body, more, keys])
+        screen.add_class("sk-screen")
+        return screen
 
     def _ipython_display_(self) -> None:
         from IPython.display import display
@@ -121,8 +127,7 @@ class Estimator:
     @property
     def shown_price(self) -> str:
         """The price as it stands on the screen."""
-        text = str(self._headline.value)
-        return text.partition("class='sk-price'>")[2].partition("<")[0]
+        return str(self._headline.value).partition("class='sk-price'>")[2].partition("<")[0]
 
     @property
     def faults_text(self) -> str:
@@ -134,42 +139,89 @@ class Estimator:
         """The view on the screen, as HTML."""
         return str(self._view.value)
 
+    @property
+    def answer_text(self) -> str:
+        """The answer to the last "why?", as HTML; empty when it is closed."""
+        return str(self._why.value)
+
+    @property
+    def note_text(self) -> str:
+        """What the screen last said of files and buttons, as HTML."""
+        return str(self._note.value)
+
     def hide_cost(self, *, hidden: bool) -> None:
         """Hide cost, hours and margin while the customer looks on, or show them again."""
         self._private.value = hidden
 
     def control(self, place: str) -> Any:
         """The widget of a field by its place, such as "cabinet.width"."""
-        return self._controls[place].widget
+        return self._panel.control(place)
+
+    def slider(self, place: str) -> Any:
+        """The what-if slider of a field."""
+        return self._panel.slider(place)
+
+    def show_part(self, part: str) -> None:
+        """Turn to a part of the job by its key, such as "cabinet" or "what if"."""
+        self._panel.show_part(part)
 
     def show_view(self, name: str) -> None:
         """Turn to one of the views by its name."""
         self._tabs.value = name
 
+    def ask_why(self, about: str) -> None:
+        """Answer "why?" for a number, such as "row:price" or "line:<id>"."""
+        try:
+            self._why.value = explain_number(self.estimate, about, private=bool(self._private.value))
+        except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
+            self._why.value = say_failure("The answer", error)
+        self._answer.layout.display = ""
+
     def save(self) -> None:
         """Save the job on the screen under the name in the file box."""
-        path = self._path(".toml")
-        write_job(self.job, path)
-        self._say(f"Saved {path.name}.")
+        path = self.files.save(self.job, str(self._name.value))
+        self._kept = self.job
+        self._list_files()
+        self._say(f"Saved {path.name} in {path.parent.name}.")
 
-    def open(self) -> None:
-        """Open the job file named in the file box."""
-        path = self._path(".toml")
-        self.state.replace(read_job(path))
-        self._build_fields()
-        self._say(f"Opened {path.name}.")
+    def open(self, name: str | None = None) -> None:
+        """Open the job file chosen in the list, or the named one."""
+        chosen = name or str(self._open.value)
+        self.state.replace(self.files.open(chosen))
+        self._kept = self.job
+        self._name.value = self.files.free_name(chosen) if chosen.startswith(FROM_EXAMPLES) else chosen
+        self._say(f"Opened {chosen}." + (f" Save writes {self._name.value}; the example stays as it is." if chosen.startswith(FROM_EXAMPLES) else ""))
 
-    def write_workbook(self) -> None:
-        """Write the workbook of the job on the screen beside the job file."""
+    def issue(self) -> None:
+        """Freeze the estimate on the screen as the next revision of its job number."""
         self.state.settle()
-        path = write_workbook(self.estimate, self._path(".toml").with_suffix(".xlsx"))
-        self._say(f"Wrote {path.name}.")
+        self.files.folder.mkdir(parents=True, exist_ok=True)
+        path = issue_estimate(self.estimate, self.files.folder, stop_reason=str(self._reason.value).strip() or None)
+        self._say(f"Issued as {path.name}. It is never overwritten; a later one is the next revision.")
 
-    def _path(self, ending: str) -> Path:
-        name = Path(str(self._name.value).strip()).name
-        if not name.endswith(ending) or name == ending:
-            raise KitError(f'"{name}" is not a file name that ends in {ending}.')
-        return self.folder / name
+    def _workbook(self) -> tuple[str, str, bytes] | None:
+        try:
+            self.state.settle()
+            name = self.files.path(str(self._name.value)).with_suffix(".xlsx").name
+            content = workbook_bytes(self.estimate)
+        except Exception as error:  # noqa: BLE001 - as in ask_why
+            self._say(f"No workbook: {error}", alert=True)
+            return None
+        self._say(f"{name} is on its way to your downloads.")
+        return name, XLSX, content
+
+    def _pressed(self, key: str) -> None:
+        names = list(VIEWS)
+        if key == "F2":
+            self._private.value = not self._private.value
+        elif key.isdecimal() and int(key) <= len(names):
+            self._tabs.value = names[int(key) - 1]
+
+    def _list_files(self) -> None:
+        chosen, names = self._open.value, self.files.names()
+        if tuple(names) != tuple(self._open.options):
+            self._open.options = names
+            self._open.value = chosen if chosen in names else names[0]
 
     def _guarded(self, action: Callable[[], None]) -> Callable[[Any], None]:
         def run(_: Any) -> None:
@@ -177,70 +229,62 @@ class Estimator:
                 action()
             except (KitError, OSError) as error:
                 self._say(str(error), alert=True)
+            except Exception as error:  # noqa: BLE001 - as in ask_why
+                self._say(f"That failed: {type(error).__name__}: {error}. Everything else works on.", alert=True)
 
         return run
 
     def _say(self, text: str, *, alert: bool = False) -> None:
-        role = "alert" if alert else "status"
-        self._note.value = f"<p role='{role}'>{escape(text)}</p>"
+        self._note.value = f"<p role='{'alert' if alert else 'status'}'>{escape(text)}</p>" if text else ""
 
-    def _build_fields(self) -> None:
-        self._held, shown = True, self._part.value
-        parts: dict[str, list[Control]] = {}
-        for place, rule, value in walk_fields(self.job):
-            control = make_control(place, rule, value, self._changed)
-            parts.setdefault(place.partition(".")[0], []).append(control)
-        if "prices" in parts:  # the folder of price lists is no measure: it stands last
-            parts["prices"] = parts.pop("prices")
-        self._parts = parts
-        self._controls = {control.place: control for controls in parts.values() for control in controls}
-        self._part.options = [(name.replace("_", " ").capitalize(), name) for name in parts]
-        self._part.value = shown if shown in parts else next(iter(parts))
-        self._held = False
-        self._show_part()
+    def _close_why(self) -> None:
+        self._why.value = ""
+        self._answer.layout.display = "none"
 
-    def _show_part(self) -> None:
-        controls = self._parts.get(self._part.value, [])
-        children, under = [], ""
-        for control in controls:
-            way = control.place.rpartition(".")[0].partition(".")[2]
-            if way != under:
-                children.append(widgets.HTML(f"<b>{escape(way.replace('_', ' ').replace('[', ' ').replace(']', '').replace('.', ' '))}</b>"))
-                under = way
-            children.append(control.widget)
-        self._fields.children = children
+    def _hide(self) -> None:
+        self._close_why()
+        self._panel.hide_cost(hidden=bool(self._private.value))
+        self._show()
 
-    def _changed(self, place: str, typed: Any) -> None:
-        if self._held:
-            return
+    def _changed(self, changes: Mapping[str, Any]) -> None:
         try:
-            self.state.change({place: typed})
-        except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
+            self.state.change(changes)
+        except Exception as error:  # noqa: BLE001 - as in ask_why
             self._faults.value = f"<div class='sk-faults' role='alert'>Not priced: {escape(f'{type(error).__name__}: {error}')}</div>"
 
     def _show(self) -> None:
-        made, private = self.state.estimate, bool(self._private.value)
-        faults = "".join(f"<div>{escape(str(fault))}</div>" for fault in self.state.faults)
+        state = self.state
+        faults = "".join(f"<div>{escape(str(fault))}</div>" for fault in state.faults)
         self._faults.value = f"<div class='sk-faults' role='alert'>Not taken over: {faults}</div>" if faults else ""
-        if not self.state.faults:
-            self._refresh_controls()
+        if state.faults:
+            self._panel.revert()
+        else:
+            self._panel.refresh(state.job, state.lists)
+        self._undo.disabled, self._redo.disabled = not state.can_undo, not state.can_redo
         self._show_view()
-        self._headline.value = draw_headline(made, private=private)
+        self._headline.value = draw_headline(state.estimate, private=bool(self._private.value), at_rest=state.at_rest)  # last: the rest stands already
+        if state.at_rest:
+            self._keep()
 
     def _show_view(self) -> None:
-        self._view.value = f"<div class='sk-scroll'>{VIEWS[self._tabs.value](self.state.estimate, bool(self._private.value))}</div>"
+        name = str(self._tabs.value)
+        try:
+            self._view.value = VIEWS[name](self.estimate, bool(self._private.value), self.state.at_rest)
+        except Exception as error:  # noqa: BLE001 - as in ask_why
+            self._view.value = say_failure(name, error)
 
-    def _refresh_controls(self) -> None:
-        """Show the job's values in their controls: after undo, or where a typed value was written another way."""
-        self._held = True
-        for place, _, value in walk_fields(self.job):
-            control = self._controls.get(place)
-            if control is not None:
-                control.show(value)
-        self._held = False
+    def _keep(self) -> None:
+        """Unsaved work is kept beside the job file, so that a closed browser or a new kernel loses nothing."""
+        if self.job == self._kept:
+            return
+        try:
+            self.files.keep(self.job, str(self._name.value))
+            self._kept = self.job
+        except (KitError, OSError) as error:
+            self._say(f"Unsaved work can't be kept: {error}", alert=True)
 
 
-def _button(label: str, help: str, action: Callable[[Any], None]) -> Any:  # noqa: A002 - the word the screens use
-    button = widgets.Button(description=label, tooltip=help, layout=widgets.Layout(width="auto"))
+def _button(label: str, tip: str, action: Callable[[Any], None]) -> Any:
+    button = widgets.Button(description=label, tooltip=tip)
     button.on_click(action)
     return button

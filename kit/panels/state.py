@@ -21,23 +21,42 @@ class JobState:
     breaks a rule leaves job and estimate as they were and is kept in `faults` until the next change. Callbacks may
     arrive in another thread (a notebook's kernel uses several), so every change holds a lock.
 
-    While a slider moves, cut plans are first plans; a quarter of a second after the last change the proven ones take
-    their place (`settle`).
+    While a slider moves, cut plans are first plans and `at_rest` is False; a quarter of a second after the last change the
+    proven plans take their place (`settle`).
+
+    Parameters
+    ----------
+    job
+        The job to start from.
+    lists_for
+        Gives the price lists of a job.
     """
 
-    def __init__(self, job: Job, lists: Lists) -> None:
+    def __init__(self, job: Job, lists_for: Callable[[Job], Lists]) -> None:
         self._lock = threading.RLock()
         self._listeners: list[Callable[[], None]] = []
         self._past: list[Job] = []
         self._future: list[Job] = []
         self._timer: threading.Timer | None = None
-        self.lists = lists
+        self._lists_for = lists_for
         self.job = job
-        self.estimate: Estimate = estimate(job, lists)
+        self.lists = lists_for(job)
+        self.estimate: Estimate = estimate(job, self.lists)
+        self.at_rest = True
         self.faults: tuple[Fault, ...] = ()
 
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a change to take back."""
+        return bool(self._past)
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether there is a change that was taken back."""
+        return bool(self._future)
+
     def listen(self, listener: Callable[[], None]) -> None:
-        """Call `listener` after every change, sound or not."""
+        """Call `listener` after every change, sound or not, and when the job has come to rest."""
         self._listeners.append(listener)
 
     def change(self, changes: Mapping[str, Any]) -> None:
@@ -50,17 +69,24 @@ class JobState:
             self._tell()
 
     def settle(self) -> None:
-        """Put the proven cut plans in the place of first plans; nothing happens when they are proven already."""
+        """Come to rest: proven cut plans take the place of first plans."""
         with self._lock:
-            if self._timer is not None:
-                self._timer.cancel()
-                self._timer = None
+            self._stop_timer()
+            if self.at_rest:
+                return
+            self.at_rest = True
             if not self.estimate.proven:
                 self.estimate = estimate(self.job, self.lists)
-                self._tell()
+            self._tell()
 
     def replace(self, job: Job) -> None:
-        """Put another job on the screen; the one before can be had back by undo."""
+        """Put another job on the screen; the one before can be had back by undo.
+
+        Raises
+        ------
+        KitError
+            If the job can't be priced; the one on the screen stays.
+        """
         with self._lock:
             self._take(job)
             self._tell()
@@ -77,24 +103,42 @@ class JobState:
         if job == self.job:
             self.faults = ()
             return
-        made = estimate(job, self.lists, exact=False)
+        lists = self._lists_for(job)
+        made = estimate(job, lists, exact=False)
         self._past.append(self.job)
         self._future.clear()
-        self.job, self.estimate, self.faults = job, made, ()
-        if not made.proven:
-            if self._timer is not None:
-                self._timer.cancel()
-            self._timer = threading.Timer(SETTLE_S, self.settle)
-            self._timer.daemon = True
-            self._timer.start()
+        self._set(job, lists, made)
+
+    def _set(self, job: Job, lists: Lists, made: Estimate) -> None:
+        self.job, self.lists, self.estimate, self.faults = job, lists, made, ()
+        self.at_rest = False
+        self._stop_timer()
+        self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
+        self._timer.daemon = True
+        self._timer.start()
+
+    def _settle_by_itself(self) -> None:
+        try:
+            self.settle()
+        except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
+            self.faults = (Fault("", f"Not worked out to the end: {type(error).__name__}: {error}"),)
+            self._tell()
+
+    def _stop_timer(self) -> None:
+        if self._timer is not None:
+            self._timer.cancel()
+            self._timer = None
 
     def _step(self, source: list[Job], target: list[Job]) -> None:
         with self._lock:
             if not source:
                 return
-            job = source.pop()
+            job = source[-1]
+            lists = self._lists_for(job)
+            made = estimate(job, lists, exact=False)
+            source.pop()
             target.append(self.job)
-            self.job, self.estimate, self.faults = job, estimate(job, self.lists), ()
+            self._set(job, lists, made)
             self._tell()
 
     def _tell(self) -> None:

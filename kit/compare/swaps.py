@@ -1,0 +1,99 @@
+"""Another sink, another counter: what changes in a job, as it would be typed, and what nobody has measured yet."""
+
+from typing import Any
+
+from kit.job import Job
+from kit.lists import CounterKind, Lists, SinkKind
+from kit.units import format_exact
+
+__all__ = ["changes_for_counter", "changes_for_sink", "nearest_sink"]
+
+SPECIES = {
+    "maple": "hard-maple",
+    "walnut": "black-walnut",
+    "cherry": "black-cherry",
+    "oak": "white-oak",
+    "birch": "yellow-birch",
+    "beech": "beech",
+    "teak": "teak",
+}
+
+
+def nearest_sink(job: Job, lists: Lists, mount: str) -> SinkKind | None:
+    """The kind of sink for a mount that is nearest in size to the job's own; None when no kind takes the mount.
+
+    The job's own kind when it takes the mount. Else apron before no apron where the job has an apron, then the least
+    difference of body width, then of depth and weight.
+    """
+    own = lists.sinks.get(job.sink.item)
+    if own is not None and mount in own.mounts:
+        return own
+
+    def distance(kind: SinkKind) -> tuple[bool, float, float, float, str]:
+        return (
+            (kind.style != "standard") != job.sink.is_apron,
+            abs(kind.body_width - job.sink.body_width_in),
+            abs(kind.depth - job.sink.depth_in),
+            abs(kind.weight - job.sink.weight_lb),
+            kind.item,
+        )
+
+    return min((kind for kind in lists.sinks.values() if mount in kind.mounts), key=distance, default=None)
+
+
+def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
+    """What to change for a kind of sink with its nominal sizes; `as_received` is taken back, for nobody has measured it.
+
+    Notes
+    -----
+    Inside width of each of n bowls = (outside width - (n + 1) x thickness of the bottom) / n: walls and dividers as thick as the bottom.
+    """
+
+    def inches(value: float | None) -> str | None:
+        return None if value is None else format_exact(value, "length")
+
+    inside_in = (kind.bowl_width - (kind.bowls + 1) * kind.bottom_thickness) / kind.bowls
+    bowl = {"width": inches(inside_in), "front_to_back": inches(kind.bowl_front_to_back), "depth": inches(kind.bowl_depth)}
+    return {
+        "sink.item": kind.item,
+        "sink.style": kind.style,
+        "sink.mount": mount,
+        "sink.apron_width": inches(kind.apron_width),
+        "sink.body_width": inches(kind.body_width),
+        "sink.bowl_width": inches(kind.bowl_width),
+        "sink.depth": inches(kind.depth),
+        "sink.apron_height": inches(kind.apron_height),
+        "sink.rim_width": inches(kind.rim_width),
+        "sink.rim_thickness": inches(kind.rim_thickness),
+        "sink.bottom_thickness": inches(kind.bottom_thickness),
+        "sink.bowls": [dict(bowl) for _ in range(kind.bowls)],
+        "sink.outlet_setback": inches(kind.outlet_setback),
+        "sink.outlet_offset": None,
+        "sink.weight": format_exact(kind.weight, "weight"),
+        "sink.as_received": False,
+    }
+
+
+def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
+    """What to change for another counter of the same size: material, thickness, who makes and sets it.
+
+    A wood top needs a species: the one in its name, else the job's, else hard maple.
+    """
+    wood = kind.material == "wood"
+    named = next((species for word, species in SPECIES.items() if word in kind.item), None)
+    changes: dict[str, Any] = {
+        "counter.item": kind.item,
+        "counter.material": kind.material,
+        "counter.thickness": format_exact(kind.thickness, "length"),
+        "counter.made_by": kind.made_by,
+        "counter.species": (named or job.counter.species or "hard-maple") if wood else None,
+    }
+    if job.counter.splash == "same":
+        changes["counter.splash_thickness"] = format_exact(min(max(kind.thickness, 0.25), 2.0), "length")
+    for item in ("counter", "splash"):
+        row = getattr(job.scope, item)
+        if row.supplied_by in {"us", "fabricator"}:
+            changes[f"scope.{item}.supplied_by"] = kind.made_by
+        if row.installed_by in {"us", "fabricator"}:
+            changes[f"scope.{item}.installed_by"] = kind.made_by
+    return changes

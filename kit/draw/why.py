@@ -1,0 +1,186 @@
+"""Why is this number what it is? Its working, what it is made of, and who says so."""
+
+from collections.abc import Callable, Iterator
+from html import escape
+
+from kit.draw.tables import row_amount
+from kit.errors import KitError
+from kit.estimate import Estimate
+from kit.money import format_money
+from kit.pricing import row_kinds
+from kit.records import BuildUp, Finding, Purchase
+from kit.sources import source
+
+__all__ = ["explain_number"]
+
+HIDDEN = "Cost is hidden while the customer looks on."
+Fact = tuple[str, str]
+
+
+def explain_number(estimate: Estimate, about: str, *, private: bool = False) -> str:
+    """HTML that answers "why?" for one number of an estimate.
+
+    Parameters
+    ----------
+    estimate
+        The estimate on the screen.
+    about
+        What is asked about: `line:<id>`, `buy:<id>`, `task:<step>`, `row:<id>` of the build-up, `finding:<id>` or `assume:<id>`.
+    private
+        Whether cost, wage and margin stay hidden.
+
+    Returns
+    -------
+    A heading and a table; a sentence when the estimate no longer holds such a number.
+    """
+    kind, _, name = about.partition(":")
+    tell = _TELLERS.get(kind)
+    told = tell(estimate, name, private) if tell is not None else None
+    if told is None:
+        return "<p>This number is no longer part of the estimate.</p>"
+    title, facts = told
+    rows = "".join(f"<tr><th scope='row'>{escape(name)}</th><td>{escape(text)}</td></tr>" for name, text in facts if text)
+    return f"<table class='sk-table sk-answer'><caption>Why? {escape(title)}</caption><tbody>{rows}</tbody></table>"
+
+
+def _told_source(key: str) -> str:
+    try:
+        found = source(key)
+    except KitError:
+        return key.replace("-", " ")
+    return f"{found.title} ({found.status})"
+
+
+def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001 - one shape for all tellers
+    line = next((line for line in estimate.lines if line.id == name), None)
+    if line is None:
+        return None
+    bought = next((purchase for purchase in estimate.purchases if line.id in purchase.line_ids), None)
+    return f"{_item(estimate, line.item)}: {line.quantity:,.2f} {line.unit}", [
+        ("Working", line.basis),
+        ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
+        ("Pieces", ", ".join(f"{piece.count} x {piece.name} {piece.length_in:g} in" for piece in line.pieces)),
+        ("Bought as", _bought(bought, private=private) if bought else ""),
+        ("Who says so", _told_source(line.source)),
+    ]
+
+
+def _bought(purchase: Purchase, *, private: bool) -> str:
+    packs = f"{purchase.packs} packs of {purchase.pack:g} {purchase.unit}" if purchase.packs else f"{purchase.charged:g} {purchase.unit}"
+    return f"{packs} from {purchase.supplier}" + ("" if private else f" at {format_money(purchase.unit_price)}: {format_money(purchase.amount)}")
+
+
+def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
+    one = next((purchase for purchase in estimate.purchases if purchase.id == name), None)
+    if one is None:
+        return None
+    lines = [line for line in estimate.lines if line.id in one.line_ids]
+    needed = " + ".join(f"{line.need:,.2f} ({line.step})" for line in lines[:8]) + (f" + {len(lines) - 8} more" if len(lines) > 8 else "")
+    return f"{_item(estimate, one.item)}, {one.supplier}", [
+        ("Needed", f"{needed} = {one.need:,.2f} {one.unit}"),
+        ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
+        ("Cut plan", _plan(one, private=private)),
+        ("Amount", "" if private else f"{one.charged:g} x {format_money(one.unit_price)} = {format_money(one.amount)}"),
+        ("Price row", "" if private else one.price_row.replace("@", ", ")),
+        ("Used", f"{one.used:.0%}; left over: {one.left_over or 'nothing'}"),
+    ]
+
+
+def _plan(purchase: Purchase, *, private: bool) -> str:
+    if not purchase.plan:
+        return ""
+    proof = "" if private or purchase.bound is None else f"; nothing cheaper than {format_money(purchase.bound)} is possible"
+    return f"{len(purchase.plan)} to cut{proof}" if purchase.proven else "first plan; the proven one follows at rest"
+
+
+def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
+    task = next((task for task in estimate.tasks if task.step == name), None)
+    if task is None or private:
+        return None if task is None else (str(name), [("Hours", HIDDEN)])
+    return f"{estimate.lists.steps[task.step].label}: {task.hours_likely:.2f} worker-hours", [
+        ("Working", task.basis),
+        ("Low to high", f"{task.hours_low:.2f} to {task.hours_high:.2f} h"),
+        ("Conditions", ", ".join(f"{factor} x {value:g}" for factor, value in task.factors)),
+        ("On the job", f"{task.hours_likely:.2f} h / {task.crew} people = {task.duration_h:.2f} h"),
+        ("Cost", f"{task.hours_likely:.2f} h x {format_money(task.rate)} = {format_money(task.amount)}"),
+        ("Who says so", "rates.csv and factors.csv of the price lists in use"),
+    ]
+
+
+_OPS = {"sum": " + ", "times": " x ", "divide": " / ", "max": " or ", "min": " or ", "round": ""}
+
+
+def _row(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
+    row = next((row for row in estimate.build_up if row.id == name), None)
+    if row is None:
+        return None
+    if private:
+        return row.label, [("Amount", HIDDEN)]
+    facts = list(_args(estimate, row))
+    word = {"max": "the largest of these", "min": "the least of these", "divide": "the first divided by the second"}.get(row.op, "")
+    working = _OPS[row.op].join(text for _, text in facts) if len(facts) <= 8 else f"sum of {len(facts)} amounts"
+    return f"{row.label}: {_amount(estimate, row)}", [
+        ("Working", f"{working}{f', {word}' if word else ''} = {_amount(estimate, row)}"),
+        *facts,
+        ("Rounded", f"half up to {row.places} places" if row.places is not None else ""),
+    ]
+
+
+def _amount(estimate: Estimate, row: BuildUp) -> str:
+    return row_amount(row, row_kinds(estimate.build_up, estimate.terms))
+
+
+def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
+    rows = {found.id: found for found in estimate.build_up}
+    inputs = {term.id: term for term in estimate.terms.inputs}
+    bought = {f"buy:{purchase.id}": purchase for purchase in estimate.purchases}
+    tasks = {f"task:{task.step}": task for task in estimate.tasks}
+    for arg in row.args:
+        sign, key = ("-", arg[1:]) if arg.startswith("-") else ("", arg)
+        if key in rows:
+            yield rows[key].label, f"{sign}{_amount(estimate, rows[key])}"
+        elif key in inputs:
+            yield inputs[key].label, f"{sign}{inputs[key].value}"
+        elif key in bought:
+            yield _item(estimate, bought[key].item), f"{sign}{bought[key].amount:,.2f}"
+        elif key in tasks:
+            yield estimate.lists.steps[tasks[key].step].label, f"{sign}{tasks[key].amount:,.2f}"
+        elif key != "0":
+            yield "The whole", key
+
+
+def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
+    found: Finding | None = next((finding for finding in estimate.findings if finding.id == name), None)
+    if found is None:
+        return None
+    return f"{found.check}: {found.level.word}", [
+        ("Found", found.measured),
+        ("Wanted", found.limit),
+        ("To spare", "" if found.margin is None else f"{found.margin:.4g} {found.unit}, tape good to {found.tolerance:.4g} {found.unit}"),
+        ("Chance that it fits", "" if found.chance is None else f"{found.chance:.0%}"),
+        ("Working", found.basis),
+        ("What to do", found.remedy),
+        ("Who says so", _told_source(found.source)),
+    ]
+
+
+def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
+    found = next((one for one in estimate.assumptions if one.id == name), None)
+    if found is None:
+        return None
+    return f"{found.field}: {found.value}", [("Why", found.why), ("Who says so", _told_source(found.source)), ("Better", "Measure it and type it in.")]
+
+
+def _item(estimate: Estimate, item: str) -> str:
+    found = estimate.lists.items.get(item)
+    return found.name if found is not None else item
+
+
+_TELLERS: dict[str, Callable[[Estimate, str, bool], tuple[str, list[Fact]] | None]] = {
+    "line": _line,
+    "buy": _purchase,
+    "task": _task,
+    "row": _row,
+    "finding": _finding,
+    "assume": _assumption,
+}

@@ -1,0 +1,85 @@
+// What the widget library leaves open: names of sliders, pressed buttons, scrolling by keyboard, one-key shortcuts, downloads.
+function mend(root) {
+  const set = (node, name, value) => { if (node.getAttribute(name) !== value) node.setAttribute(name, value); };
+  for (const slider of root.querySelectorAll(".widget-slider")) {
+    const label = slider.querySelector(".widget-label");
+    const handle = slider.querySelector(".noUi-handle");
+    const readout = slider.querySelector(".widget-readout");
+    if (label && handle) set(handle, "aria-label", label.textContent);
+    if (label && readout) set(readout, "aria-label", label.textContent + ", typed");
+  }
+  for (const group of root.querySelectorAll(".widget-toggle-buttons")) {
+    for (const button of group.querySelectorAll("button")) set(button, "aria-pressed", String(button.classList.contains("mod-active")));
+  }
+  for (const button of root.querySelectorAll("button.widget-toggle-button")) set(button, "aria-pressed", String(button.classList.contains("mod-active")));
+  for (const pane of root.querySelectorAll(".sk-pane, .sk-scroll")) {
+    set(pane, "tabindex", "0");
+    set(pane, "role", "region");
+    set(pane, "aria-label", pane.dataset.name || (pane.classList.contains("sk-inputs") ? "What was measured" : "What follows from it"));
+  }
+}
+
+function render({ model, el }) {
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "jupyter-button widget-button sk-button sk-download";
+  button.onclick = () => model.send({ type: "download" });
+  const name = () => {
+    button.textContent = model.get("label");
+    button.title = model.get("tip");
+    button.hidden = !model.get("label");
+  };
+  name();
+  el.appendChild(button);
+
+  let root = null;
+  let frame = 0;
+  const soon = () => { if (!frame) frame = requestAnimationFrame(() => { frame = 0; find(); if (root) mend(root); }); };
+  const observer = new MutationObserver(soon);
+  const find = () => {
+    if (root) return;
+    root = el.closest(".sk-screen");
+    if (!root) { frame = requestAnimationFrame(() => { frame = 0; soon(); }); return; }
+    observer.observe(root, { childList: true, subtree: true, attributes: true, attributeFilter: ["class"] });
+    root.addEventListener("click", asked);
+  };
+  const asked = (event) => {
+    const why = event.target.closest("[data-why]");
+    if (why) model.send({ type: "why", about: why.dataset.why });
+  };
+  const typing = (node) => node.matches("input, textarea, select, [contenteditable=true]");
+  const pressed = (event) => {
+    if (!root || event.ctrlKey || event.metaKey || event.altKey) return;
+    const target = event.target;
+    const inside = root.contains(target);
+    const function_key = event.key === "F2" && (inside || target === document.body);
+    const digit = /^[1-9]$/.test(event.key) && inside && !typing(target);
+    if (!function_key && !digit) return;
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    model.send({ type: "key", key: event.key });
+  };
+  window.addEventListener("keydown", pressed, true); // before the notebook's own keys
+  const received = (message, buffers) => {
+    if (message.type !== "file") return;
+    const url = URL.createObjectURL(new Blob([buffers[0]], { type: message.mime }));
+    const link = document.createElement("a");
+    link.href = url;
+    link.download = message.name;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(url), 10000);
+  };
+  model.on("msg:custom", received);
+  model.on("change:label change:tip", name);
+  soon();
+  return () => {
+    observer.disconnect();
+    cancelAnimationFrame(frame);
+    window.removeEventListener("keydown", pressed, true);
+    if (root) root.removeEventListener("click", asked);
+    model.off("msg:custom", received);
+    model.off("change:label change:tip", name);
+  };
+}
+
+export default { render };

@@ -1,0 +1,143 @@
+"""Opening, saving, and the copy that is kept: nothing is lost, nothing outside the folder is touched."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+import kit
+from kit.errors import KitError
+from kit.panels import Estimator
+from kit.panels.files import JobFiles
+
+EXAMPLES = kit.shipped("examples")
+
+
+@pytest.fixture
+def jobs(tmp_path: Path) -> Path:
+    """The jobs folder of a person's own folder."""
+    return tmp_path / "mine" / "jobs"
+
+
+def press_issue(screen: Estimator, reason: str = "") -> str:
+    screen._reason.value = reason
+    screen._guarded(screen.issue)(None)
+    return screen.note_text
+
+
+def test_unsaved_work_is_back_after_a_new_start(jobs):
+    """What was changed but not saved is on the screen of the next kernel, under its name."""
+    screen = Estimator(folder=jobs)
+    screen.control("cabinet.width").value = "37 3/8"
+    screen.state.settle()
+    again = Estimator(folder=jobs)
+    assert again.job == screen.job
+    assert "Unsaved work of my_job.toml is back" in again.note_text
+
+
+def test_a_saved_job_leaves_no_kept_copy(jobs):
+    """After Save there is nothing unsaved, and the next screen starts afresh."""
+    screen = Estimator(folder=jobs)
+    screen.control("cabinet.width").value = "37 3/8"
+    screen.state.settle()
+    screen.save()
+    assert [path.name for path in jobs.iterdir()] == ["my_job.toml"]
+    assert Estimator(folder=jobs).job != screen.job
+
+
+def test_opening_a_screen_writes_nothing(jobs):
+    """Only a change is kept."""
+    Estimator(folder=jobs).state.settle()
+    assert not jobs.exists()
+
+
+def test_work_that_can_not_be_kept_is_told(jobs):
+    """A folder that can't be made is said, and the screen works on."""
+    jobs.parent.mkdir()
+    jobs.write_text("a file in the folder's place")
+    screen = Estimator(EXAMPLES / "stone_apron_single_bowl.toml", folder=jobs)
+    screen.control("cabinet.width").value = "37 3/8"
+    screen.state.settle()
+    assert "be kept" in screen.note_text
+    assert screen.job.cabinet.width_in == 37.375
+
+
+def test_an_example_is_saved_under_a_name_of_its_own(jobs):
+    """Opening an example proposes a free name in the own folder; the example stays as it is."""
+    screen = Estimator(folder=jobs)
+    screen.open("examples/laminate_top_mount.toml")
+    screen.save()
+    assert kit.read_job(jobs / "laminate_top_mount.toml") == screen.job
+    screen.open("examples/laminate_top_mount.toml")
+    assert screen._name.value == "laminate_top_mount_2.toml"
+
+
+def test_a_file_of_somebody_else_is_replaced_only_when_asked_twice(jobs):
+    """Save says first that a file of that name is there."""
+    jobs.mkdir(parents=True)
+    shutil.copy(EXAMPLES / "laminate_top_mount.toml", jobs / "theirs.toml")
+    files, job = JobFiles(jobs), kit.read_job(EXAMPLES / "solid_surface_flush.toml")
+    with pytest.raises(KitError, match="is there already"):
+        files.save(job, "theirs.toml")
+    files.save(job, "theirs.toml")
+    assert kit.read_job(jobs / "theirs.toml") == job
+
+
+@pytest.mark.parametrize("name", ["../out.toml", "/etc/passwd", "..\\out.toml", ".toml", "job.txt", "", ".hidden.toml", "a/b.toml"])
+def test_a_name_leads_nowhere_else(jobs, name):
+    """Only plain file names of job files are taken."""
+    with pytest.raises(KitError, match="is not a plain file name"):
+        JobFiles(jobs).path(name)
+
+
+def test_a_link_leads_nowhere_else(jobs, tmp_path):
+    """A link in the folder is not followed out of the person's own folder."""
+    jobs.mkdir(parents=True)
+    shutil.copy(EXAMPLES / "laminate_top_mount.toml", tmp_path / "outside.toml")
+    (jobs / "inside.toml").symlink_to(tmp_path / "outside.toml")
+    with pytest.raises(KitError, match="leads out of this folder"):
+        JobFiles(jobs).open("inside.toml")
+
+
+def test_price_lists_outside_the_own_folder_are_refused(jobs, tmp_path):
+    """A job on the screen can't make the kit read lists from elsewhere; those of the own folder can be chosen."""
+    for place in (tmp_path / "elsewhere", jobs.parent / "old_lists"):
+        shutil.copytree(kit.shipped("price_lists"), place)
+    screen = Estimator(EXAMPLES / "stone_apron_single_bowl.toml", folder=jobs)
+    screen._changed({"prices": "../../elsewhere"})
+    assert "leads out of your own folder" in screen.faults_text
+    assert ("../old_lists", "../old_lists") in screen.control("prices").options
+    screen.control("prices").value = "../old_lists"
+    assert screen.faults_text == ""
+    assert screen.state.lists.folder == "old_lists"
+
+
+def test_lists_beside_the_jobs_folder_are_used(jobs):
+    """The screen prices with the lists that `sinkset estimate` would take for the saved file."""
+    lists = shutil.copytree(kit.shipped("price_lists"), jobs.parent / "price_lists")
+    text = (lists / "company.csv").read_text().replace("wage,34.00", "wage,61.00")
+    (lists / "company.csv").write_text(text)
+    screen = Estimator(folder=jobs)
+    assert str(screen.state.lists.company.wage) == "61.00"
+
+
+def test_issue_freezes_the_estimate(jobs):
+    """Issuing writes a revision that opens with the same price; a stop asks for its reason first."""
+    from kit.issued import open_issued
+
+    screen = Estimator(folder=jobs)
+    assert "Issued as DEMO-001-r01.json" in press_issue(screen)
+    assert open_issued(jobs / "DEMO-001-r01.json").estimate.price == screen.estimate.price
+    screen.control("sink.mount").value = "top"
+    assert "says stop" in press_issue(screen)
+    assert "Issued as DEMO-001-r02.json" in press_issue(screen, "the maker agreed in writing")
+
+
+def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):
+    """The download has the job's name; a name that is none is said and gives no file."""
+    screen = Estimator(folder=jobs)
+    name, _, content = screen._workbook()
+    assert (name, content[:2]) == ("my_job.xlsx", b"PK")
+    screen._name.value = "../x"
+    assert screen._workbook() is None
+    assert "No workbook" in screen.note_text
