@@ -1,0 +1,147 @@
+"""How much of our own money is in the job, day by day? What we pay, less what the customer has paid."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from kit.errors import Fault, PriceError
+from kit.lists import PayTerm
+from kit.money import EXACT, split_cents, sum_money
+from kit.pricing.draws import DrawSchedule
+from kit.pricing.priced import Priced, step_of_purchase, work_order
+from kit.records import CostType, Purchase
+from kit.steps import Step
+
+__all__ = ["CashDay", "CashFlow", "CashPlan", "plan_cash"]
+
+
+@dataclass(frozen=True, slots=True)
+class CashFlow:
+    """One payment on a day [USD]: to us above 0, by us below 0."""
+
+    day: date
+    amount: Decimal
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class CashDay:
+    """A day on which money moves [USD]: what came in, what went out, and how much of our own money is in the job when it ends."""
+
+    day: date
+    paid_to_us: Decimal
+    paid_by_us: Decimal
+    fronted: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class CashPlan:
+    """The days on which money moves, in order, and every payment behind them."""
+
+    days: tuple[CashDay, ...]
+    flows: tuple[CashFlow, ...]
+
+    @property
+    def worst(self) -> CashDay:
+        """The first of the days on which most of our own money is in the job."""
+        return max(self.days, key=lambda day: day.fronted)
+
+    @property
+    def most_fronted(self) -> Decimal:
+        """How much of our own money is in the job on that day; 0 where the customer is always ahead."""
+        return max(self.worst.fronted, Decimal("0.00"))
+
+
+def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step, date]) -> CashPlan:
+    """The cash of a job: its draws, its purchases by `pay_terms.csv` with the tax paid on them, own labour, tax owed to the state.
+
+    Parameters
+    ----------
+    job, draws
+        The estimate and its draws.
+    signed
+        Day on which the customer signs.
+    ends
+        Day on which each step ends, such as a schedule gives it. A step without a day is taken with the next one that has one.
+
+    Raises
+    ------
+    PriceError
+        If no step has a day.
+
+    Notes
+    -----
+    Overhead is left out: it is paid with or without this job.
+    """
+    order = work_order(job)
+    dated = [step for step in order if step in ends]
+    if not dated:
+        raise PriceError(Fault("cash by day", "needs the day of at least one step."))
+
+    def day_of(step: Step | None) -> date:
+        if step is None:
+            return signed
+        at = order.index(step) if step in order else len(order)
+        return ends[next((later for later in order[at:] if later in ends), dated[-1])]
+
+    flows = [CashFlow(day_of(draw.step), draw.due, draw.label) for draw in draws.draws]
+    for purchase, tax in _with_tax(job):
+        flows.extend(_payments(job, purchase, tax, order, day_of))
+    flows.extend(_wages(job, day_of))
+    collected = next((row.amount for row in job.build_up if row.id == "tax-collected"), Decimal(0))
+    if collected:
+        flows.append(CashFlow(max(flow.day for flow in flows if flow.amount > 0), EXACT.minus(collected), "Sales tax collected, owed to the state"))
+    flows = sorted((flow for flow in flows if flow.amount), key=lambda flow: flow.day)
+    return CashPlan(tuple(_sum_days(flows)), tuple(flows))
+
+
+def _with_tax(job: Priced) -> Iterator[tuple[Purchase, Decimal]]:
+    """Each purchase, and its part of the tax that we pay on purchases."""
+    rows = {row.id: row for row in job.build_up}
+    taxed = [purchase for purchase in job.purchases if f"buy:{purchase.id}" in rows["taxable"].args]
+    amounts = [purchase.amount for purchase in taxed]
+    parts = split_cents(rows["tax-paid"].amount, amounts) if any(amounts) else ()
+    tax = dict(zip([purchase.id for purchase in taxed], parts, strict=False))
+    for purchase in job.purchases:
+        yield purchase, tax.get(purchase.id, Decimal(0))
+
+
+def _payments(job: Priced, purchase: Purchase, tax: Decimal, order: Sequence[Step], day_of: Callable[[Step | None], date]) -> Iterator[CashFlow]:
+    """A purchase and its tax: what is paid ahead, and the rest some days after it is there or done."""
+    item, kind = job.lists.item(purchase.item), job.cost_types[purchase.item]
+    ahead, rest = _split(job, kind, purchase.supplier, EXACT.add(purchase.amount, tax))
+    term = _term(job, kind, purchase.supplier)
+    says = f"{purchase.supplier}: {item.name}"
+    yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"{says}, ahead")
+    yield CashFlow(day_of(step_of_purchase(job, purchase, order)) + timedelta(days=term.rest_days), EXACT.minus(rest), says)
+
+
+def _wages(job: Priced, day_of: Callable[[Step | None], date]) -> Iterator[CashFlow]:
+    """Own labour, step by step."""
+    term = _term(job, CostType.LABOUR, "")
+    for task in job.tasks:
+        ahead, rest = _split(job, CostType.LABOUR, "", task.amount)
+        yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"Own labour, ahead: {job.lists.steps[task.step].label}")
+        yield CashFlow(day_of(task.step) + timedelta(days=term.rest_days), EXACT.minus(rest), f"Own labour: {job.lists.steps[task.step].label}")
+
+
+def _term(job: Priced, kind: CostType, supplier: str) -> PayTerm:
+    terms = job.lists.pay_terms
+    return terms.get((kind, supplier)) or terms[kind, None]
+
+
+def _split(job: Priced, kind: CostType, supplier: str, amount: Decimal) -> tuple[Decimal, Decimal]:
+    """What is paid ahead and what is left [USD]."""
+    share = _term(job, kind, supplier).deposit
+    ahead, rest = split_cents(amount, (share, EXACT.subtract(Decimal(1), Decimal(repr(share)))))
+    return ahead, rest
+
+
+def _sum_days(flows: Sequence[CashFlow]) -> Iterator[CashDay]:
+    fronted = Decimal("0.00")
+    for day in dict.fromkeys(flow.day for flow in flows):
+        amounts = [flow.amount for flow in flows if flow.day == day]
+        came, went = (sum_money([abs(amount) for amount in amounts if (amount > 0) is to_us]) for to_us in (True, False))
+        fronted = EXACT.subtract(EXACT.add(fronted, went), came)
+        yield CashDay(day, came, went, fronted)

@@ -1,0 +1,148 @@
+"""Working back: which profit gives a wanted margin, a wanted price, or a wanted margin for each crew-day?
+
+The answer is found on the build-up itself, by changing the one input that it reads (`in:profit`), so that roundings, least charge and tax
+count as they do in the estimate.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from kit.errors import Fault, PriceError
+from kit.money import CENT, EXACT, round_cents, times
+from kit.pricing.build_up import amounts_of, compute_rows, define_rows
+from kit.pricing.priced import Priced
+from kit.pricing.terms import PriceTerms
+from kit.records import BuildUp
+
+__all__ = ["WorkedBack", "find_price", "find_price_for_crew_days", "find_price_for_margin"]
+
+PROFIT = "in:profit"
+FINENESS = Decimal("1e-10")
+_LOWEST, _HIGHEST = Decimal(-100), Decimal(100)
+_NEAR_ALL = Decimal("0.999999")
+
+Rows = tuple[BuildUp, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedBack:
+    """The profit that answers the question, and the build-up with it.
+
+    `price` is the lowest price that reaches what was wanted. `exact` tells whether it is met to the cent (a price) or to the last place
+    that a cent allows (a margin): a least charge or a rounding of the price may lift the answer above what was wanted.
+    """
+
+    profit: Decimal
+    build_up: Rows
+    exact: bool
+
+    def amount(self, row: str) -> Decimal:
+        """The amount of a row."""
+        return next(found.amount for found in self.build_up if found.id == row)
+
+    @property
+    def price(self) -> Decimal:
+        """What the customer pays."""
+        return self.amount("price")
+
+    @property
+    def margin(self) -> Decimal:
+        """Share of the price before tax collected that is over direct cost."""
+        return self.amount("margin")
+
+    @property
+    def terms(self) -> dict[str, Decimal]:
+        """What to give `kit.revalue` as its terms."""
+        return {PROFIT: self.profit}
+
+
+def find_price_for_margin(job: Priced, margin: Decimal) -> WorkedBack:
+    """The lowest price that leaves a margin over direct cost.
+
+    Parameters
+    ----------
+    job
+        The estimate; all its terms but the profit stay.
+    margin
+        Wanted share of the price before tax collected, below 1.
+
+    Raises
+    ------
+    PriceError
+        If no profit reaches it.
+    """
+    if not margin < 1:
+        raise PriceError(Fault("wanted margin", f"{margin} is not below 1: no price leaves it."))
+
+    def reaches(rows: Rows) -> bool:
+        return _amount(rows, "gross") >= times(_amount(rows, "net"), margin)
+
+    def exact(rows: Rows) -> bool:
+        cent_less = EXACT.subtract(_amount(rows, "net"), CENT)
+        return EXACT.subtract(_amount(rows, "gross"), CENT) < times(cent_less, margin)
+
+    return _lowest(job, reaches, exact)
+
+
+def find_price(job: Priced, price: Decimal) -> WorkedBack:
+    """The profit at a wanted price [USD, what the customer pays]; where rounding or tax skip it, at the next price above.
+
+    Raises
+    ------
+    PriceError
+        If no profit reaches it.
+    """
+    return _lowest(job, lambda rows: _amount(rows, "price") >= price, lambda rows: _amount(rows, "price") == price)
+
+
+def find_price_for_crew_days(job: Priced, for_each_day: Decimal, crew_days: Decimal) -> WorkedBack:
+    """The lowest price that leaves so much over direct cost for each crew-day [USD].
+
+    Raises
+    ------
+    PriceError
+        If there are no crew-days, or no profit reaches it.
+    """
+    if crew_days <= 0:
+        raise PriceError(Fault("crew-days", f"{crew_days} is not above 0: nothing to share the margin out over."))
+    wanted = round_cents(times(for_each_day, crew_days))
+    return _lowest(job, lambda rows: _amount(rows, "gross") >= wanted, lambda rows: _amount(rows, "gross") == wanted)
+
+
+def _amount(rows: Rows, name: str) -> Decimal:
+    return next(row.amount for row in rows if row.id == name)
+
+
+def _lowest(job: Priced, reaches: Callable[[Rows], bool], exact: Callable[[Rows], bool]) -> WorkedBack:
+    """The least profit, in steps of `FINENESS`, whose build-up reaches what is wanted; a higher profit never lowers the price."""
+    defined, amounts = define_rows(job.purchases, job.cost_types, job.tasks, job.terms), amounts_of(job.purchases, job.tasks, job.terms)
+
+    def rows_at(steps: int) -> Rows | None:
+        try:
+            return compute_rows(defined, {**amounts, PROFIT: times(FINENESS, Decimal(steps))})
+        except PriceError:  # so low a profit that no price is left
+            return None
+
+    low, high = (int(EXACT.divide(bound, FINENESS)) for bound in _bounds(job.terms))
+    found = rows_at(high)
+    if found is None or not reaches(found):
+        raise PriceError(Fault("working back", "no profit reaches what is wanted."))
+    while high - low > 1:
+        middle = (low + high) // 2
+        rows = rows_at(middle)
+        if rows is not None and reaches(rows):
+            high, found = middle, rows
+        else:
+            low = middle
+    return WorkedBack(times(FINENESS, Decimal(high)), found, exact(found))
+
+
+def _bounds(terms: PriceTerms) -> tuple[Decimal, Decimal]:
+    """A profit below all that leave a price, and the largest that leaves one."""
+    overhead = terms.value("in:overhead") if terms.overhead_as == "of-price" else Decimal(0)
+    if terms.profit_as == "margin":
+        return _LOWEST, EXACT.subtract(_NEAR_ALL, overhead)
+    if terms.profit_as == "markup" and overhead:
+        return _LOWEST, EXACT.subtract(EXACT.divide(_NEAR_ALL, overhead), Decimal(1))
+    return _LOWEST, _HIGHEST
