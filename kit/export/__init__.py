@@ -1,9 +1,11 @@
 """Files for other people: workbook, proposal, lists to buy and to work by, rows for the books."""
 
+from kit.export.crew_sheet import crew_sheet_bytes, crew_sheet_pages, write_crew_sheet
 from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_rows, handoff_schema, read_handoff, write_handoff
 from kit.export.inputs import InputCell, input_cells
 from kit.export.papers import PaperMark, Payment, mark_of
 from kit.export.proposal import AgreedPrice, Offer, offers_from, proposal_bytes, proposal_pages, write_proposal
+from kit.export.purchase_list import PurchaseRow, list_purchases, purchase_list_bytes, purchase_list_csv, purchase_list_pages, write_purchase_list
 from kit.export.rows import ImportRow, defuse_text, import_rows, restore_text
 from kit.export.workbook import workbook_bytes, write_workbook
 
@@ -15,21 +17,30 @@ __all__ = [
     "Offer",
     "PaperMark",
     "Payment",
+    "PurchaseRow",
     "control_totals",
+    "crew_sheet_bytes",
+    "crew_sheet_pages",
     "defuse_text",
     "handoff_bytes",
     "handoff_rows",
     "handoff_schema",
     "import_rows",
     "input_cells",
+    "list_purchases",
     "mark_of",
     "offers_from",
     "proposal_bytes",
     "proposal_pages",
+    "purchase_list_bytes",
+    "purchase_list_csv",
+    "purchase_list_pages",
     "read_handoff",
     "restore_text",
     "workbook_bytes",
+    "write_crew_sheet",
     "write_handoff",
     "write_proposal",
+    "write_purchase_list",
     "write_workbook",
 ]

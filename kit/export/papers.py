@@ -16,7 +16,7 @@ from kit.labor.conditions import holding_conditions
 from kit.lists.paper_rows import WordingUse
 from kit.records import Level
 
-__all__ = ["PaperMark", "Payment", "day_words", "mark_of", "refuse_unsound", "sentences"]
+__all__ = ["PaperMark", "Payment", "day_words", "mark_of", "refuse_unsound", "sentences", "short_day"]
 
 
 _UNSAFE = re.compile(r"[^A-Za-z0-9-]+")
@@ -100,8 +100,15 @@ def sentences(estimate: Estimate, use: WordingUse, about: str | None = None) -> 
             yield wording.says
 
 
+_WEEK = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+
+
 def day_words(day: dt.date) -> str:
     """A day for people: `Monday, March 2, 2026`; the same whatever language the machine speaks."""
-    week = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-    months = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
-    return f"{week[day.weekday()]}, {months[day.month - 1]} {day.day}, {day.year}"
+    return f"{_WEEK[day.weekday()]}, {_MONTHS[day.month - 1]} {day.day}, {day.year}"
+
+
+def short_day(day: dt.date) -> str:
+    """A day in a narrow column: `Mon, Mar 2`."""
+    return f"{_WEEK[day.weekday()][:3]}, {_MONTHS[day.month - 1][:3]} {day.day}"

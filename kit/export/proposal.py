@@ -19,7 +19,7 @@ from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented
 from kit.export.papers import Payment, day_words, mark_of, refuse_unsound, sentences
 from kit.export.proposal_words import assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
-from kit.export.typeset import pages_as_pictures, typeset
+from kit.export.typeset import pages_as_pictures, share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, format_money, sum_money
@@ -30,7 +30,7 @@ from kit.steps import Step
 __all__ = ["AgreedPrice", "Offer", "Payment", "offers_from", "proposal_bytes", "proposal_document", "proposal_pages", "write_proposal"]
 
 _TEMPLATE = "proposal.typ"
-_TALLEST_IN, _TEXT_WIDTH_IN = 4.4, 6.7
+_TALLEST = 0.66  # of the text's width
 _IN_THE_HOUSE = (Step.RECEIVE, Step.PROTECT, Step.REMOVE_SINK, Step.TEMPLATE)
 
 
@@ -145,7 +145,7 @@ def proposal_document(
         "choices": choice_rows(estimate),
         "options": [_option_row(estimate, option) for option in options],
         "pictures": {"front": "Front elevation of the sink cabinet with the new sink"},
-        "front-share": _front_share(front_for_customer(estimate)),
+        "front-share": share_of_width(front_for_customer(estimate), tallest=_TALLEST),
         "drawing-note": "To scale, sizes in inches. Measured on site before anything is cut.",
         "draws": [{"number": str(draw.number), "due": draw.due, "share": draw.share, "amount": _money(estimate, draw.amount)} for draw in draws],
         "payment-note": "Nothing is due before it stands here." if draws else "When which part is paid is agreed in writing before you sign.",
@@ -184,12 +184,6 @@ def _option_row(estimate: Estimate, option: Offer) -> dict[str, str]:
     more = EXACT.subtract(option.price, estimate.price)
     sign = "+" if more > 0 else ""
     return {"label": option.label, "says": option.says, "difference": f"{sign}{_money(estimate, more)}", "price": _money(estimate, option.price)}
-
-
-def _front_share(svg: str) -> float:
-    """How much of the text's width the drawing takes so that it stays below `_TALLEST_IN`."""
-    wide, tall = (float(number) for number in svg.split('viewBox="', 1)[1].split('"', 1)[0].split()[2:])
-    return round(min(1.0, _TALLEST_IN / _TEXT_WIDTH_IN * wide / tall), 3)
 
 
 def _day_rows(estimate: Estimate, schedule: JobSchedule) -> list[dict[str, str]]:

@@ -141,9 +141,9 @@ def _hole(hole: Hole) -> str:
     return f"{format_length(hole.diameter_in)}, {side}, {format_length(hole.setback_in)} from the wall"
 
 
-def assumed_rows(estimate: Estimate) -> list[dict[str, str]]:
-    """What nobody could tell at the visit, as the job's own help says it, and what was taken."""
-    signed = {row["choice"] for row in choice_rows(estimate) if row["open"]}
+def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str, str]]:
+    """What nobody could tell at the visit, as the job's own help says it, and what was taken; with `choices` also what is still to be chosen."""
+    signed = set() if choices else {row["choice"] for row in choice_rows(estimate) if row["open"]}
     chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Splash"}
     beside = _beside_the_point(estimate.job)
     return [

@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from kit.errors import KitError
 
-__all__ = ["pages_as_pictures", "typeset"]
+__all__ = ["pages_as_pictures", "share_of_width", "typeset"]
 
 _SHARED = "paper.typ"
 _INCH = 72.0
@@ -72,3 +72,19 @@ def pages_as_pictures(template: str, data: Mapping[str, Any], pictures: Mapping[
     """The pages of the same paper as PNG, to look at; `zoom` is picture points for each point of the page."""
     made = _compile(template, data, pictures or {}, "png", _INCH * zoom)
     return [bytes(made)] if isinstance(made, bytes) else [bytes(page) for page in made]
+
+
+def share_of_width(svg: str, *, widest: float = 0.0, tallest: float = 1.0) -> float:
+    """How much of the text's width a drawing takes (0 to 1).
+
+    Parameters
+    ----------
+    svg
+        A drawing with a viewBox.
+    widest
+        Width of a drawing [its own units] that fills the text; 0 fills it with any.
+    tallest
+        Its greatest height, as a share of the text's width.
+    """
+    wide, tall = (float(number) for number in svg.split('viewBox="', 1)[1].split('"', 1)[0].split()[2:])
+    return round(min(1.0, tallest * wide / tall, wide / widest if widest else 1.0), 3)

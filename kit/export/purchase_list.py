@@ -1,0 +1,194 @@
+"""What to buy and book, from whom, and until when: by supplier, as PDF and as CSV."""
+
+import csv
+import datetime as dt
+import io
+from dataclasses import dataclass, fields
+from decimal import Decimal
+from itertools import groupby
+from pathlib import Path
+from typing import Any, Literal
+
+from kit.estimate import Estimate
+from kit.export.files import write_whole
+from kit.export.lists_used import currency_of, says_invented, sold_as
+from kit.export.papers import day_words, mark_of, short_day
+from kit.export.rows import defuse_text, one_line
+from kit.export.typeset import pages_as_pictures, typeset
+from kit.issued import Issued
+from kit.labor.calendar import previous_working_instant, subtract_working_hours
+from kit.labor.job_schedule import JobSchedule
+from kit.labor.leads import find_leads
+from kit.labor.schedule import ScheduledStep
+from kit.money import format_money, sum_money, to_decimal
+from kit.records import CostType, Line, Purchase
+from kit.steps import Step
+
+__all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_list_csv", "purchase_list_pages", "write_purchase_list"]
+
+_TEMPLATE = "purchase_list.typ"
+_PLACES = 4
+_DONE: dict[CostType, Literal["buy", "book", "pay"]] = {CostType.MATERIAL: "buy", CostType.HIRED: "book", CostType.FEE: "pay"}
+
+
+@dataclass(frozen=True, slots=True)
+class PurchaseRow:
+    """One thing to buy, book or pay; the fields are the columns of the CSV, in this order.
+
+    `step` is the first step that needs it. `needed_by` is the day on which that step starts, `order_by` that day less the usual time
+    of delivery; None without a calendar, or where no time of delivery is known: before the start then.
+    """
+
+    supplier: str
+    action: Literal["buy", "book", "pay"]
+    name: str
+    quantity: Decimal
+    sold_as: str
+    step: str
+    needed_by: dt.date | None
+    order_by: dt.date | None
+    unit_price: Decimal
+    amount: Decimal
+    currency: str
+    left_over: str
+    purchase: str
+
+
+def list_purchases(estimate: Estimate, schedule: JobSchedule | None = None) -> tuple[PurchaseRow, ...]:
+    """Everything that is bought, booked or paid, by supplier, what is needed first before the rest.
+
+    What the company charges itself (its own trips to a shop) is no purchase and is left out.
+    """
+    lines = {line.id: line for line in estimate.lines}
+    rows = [
+        _row(estimate, purchase, [lines[line_id] for line_id in purchase.line_ids if line_id in lines], schedule)
+        for purchase in estimate.purchases
+        if purchase.supplier != estimate.lists.company.name
+    ]
+    return tuple(sorted(rows, key=lambda row: (row.supplier, row.needed_by or dt.date.max, row.order_by or dt.date.max, row.name, row.purchase)))
+
+
+def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: JobSchedule | None) -> PurchaseRow:
+    item, steps = estimate.lists.item(purchase.item), estimate.lists.steps
+    start = _start(schedule, {line.step for line in lines})
+    first = start.step if start else min((line.step for line in lines), key=lambda step: steps[step].order, default=None)
+    return PurchaseRow(
+        supplier=purchase.supplier,
+        action=_DONE.get(item.cost_type, "pay"),
+        name=item.name,
+        quantity=to_decimal(purchase.charged if not purchase.packs else purchase.packs, _PLACES).normalize(),
+        sold_as=sold_as(estimate, purchase),
+        step=steps[first].label if first else "",
+        needed_by=start.start.date() if start else None,
+        order_by=_order_by(estimate, lines, schedule, start),
+        unit_price=purchase.unit_price,
+        amount=purchase.amount,
+        currency=currency_of(estimate),
+        left_over=purchase.left_over,
+        purchase=purchase.id,
+    )
+
+
+def _start(schedule: JobSchedule | None, steps: set[Step]) -> ScheduledStep | None:
+    """The first of these steps on the calendar; none where the calendar has none of them."""
+    found = [] if schedule is None else [row for row in schedule.schedule.steps if row.step in steps]
+    return min(found, key=lambda row: row.start, default=None)
+
+
+def _order_by(estimate: Estimate, lines: list[Line], schedule: JobSchedule | None, start: ScheduledStep | None) -> dt.date | None:
+    leads = find_leads(estimate.job, lines, {Step.ORDER: ()}, estimate.lists).get(Step.ORDER, ())
+    if schedule is None or start is None or not leads:
+        return None
+    if start.step is Step.ORDER:  # what is asked for then, such as a test, is waited for afterwards
+        return start.start.date()
+    calendar = schedule.calendar
+    return min(
+        subtract_working_hours(calendar, start.start, lead.hours_likely).date()
+        if lead.clock == "working"
+        else previous_working_instant(calendar, start.start - dt.timedelta(hours=lead.hours_likely)).date()
+        for lead in leads
+    )
+
+
+def purchase_list_csv(rows: tuple[PurchaseRow, ...]) -> bytes:
+    """The rows as CSV (RFC 4180, every field quoted); texts defused as in the hand-off."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
+    names = [field.name for field in fields(PurchaseRow)]
+    writer.writerow(names)
+    for row in rows:
+        writer.writerow([_cell(getattr(row, name)) for name in names])
+    return out.getvalue().encode()
+
+
+def _cell(value: object) -> str:
+    match value:
+        case None:
+            return ""
+        case Decimal():
+            return f"{value:f}"
+        case dt.date():
+            return value.isoformat()
+        case _:
+            return defuse_text(one_line(str(value)))
+
+
+def write_purchase_list(estimate: Estimate, folder: Path, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> tuple[Path, Path]:
+    """Write the list as PDF and as CSV into a folder; gives both paths. Without a schedule everything is needed before the start."""
+    stem = f"{mark_of(estimate, issued).file_stem}-purchases"
+    return (
+        write_whole(folder / f"{stem}.pdf", purchase_list_bytes(estimate, schedule=schedule, issued=issued)),
+        write_whole(folder / f"{stem}.csv", purchase_list_csv(list_purchases(estimate, schedule))),
+    )
+
+
+def purchase_list_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:
+    """The list as PDF, for a download."""
+    return typeset(_TEMPLATE, _document(estimate, schedule, issued))
+
+
+def purchase_list_pages(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None, zoom: float = 1.5) -> list[bytes]:
+    """Its pages as PNG, for a screen."""
+    return pages_as_pictures(_TEMPLATE, _document(estimate, schedule, issued), zoom=zoom)
+
+
+def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued | None) -> dict[str, Any]:
+    mark, identity, rows = mark_of(estimate, issued), estimate.job.identity, list_purchases(estimate, schedule)
+    currency = currency_of(estimate)
+    return {
+        "title": f"Purchase list {mark.number}",
+        "company": estimate.lists.company.name,
+        "day": mark.day.isoformat(),
+        "day-words": day_words(mark.day),
+        "document": f"{mark.number}, {mark.words}",
+        "foot": f"Purchase list {mark.number}, {mark.words}{' · invented demo data' if says_invented(estimate) else ''}",
+        "customer": identity.customer,
+        "address": identity.address,
+        "note": "Order by: the day on which a step starts, less the usual time of delivery. Nothing made to measure is ordered before the customer's "
+        f"time to cancel is over{f': {day_words(schedule.ordered.date())}' if schedule and schedule.ordered else ''}."
+        if schedule
+        else "No calendar was given: everything is needed before the start.",
+        "suppliers": [_supplier(name, list(group), currency) for name, group in groupby(rows, key=lambda row: row.supplier)],
+        "total": format_money(sum_money([row.amount for row in rows]), currency),
+        "pictures": {},
+    }
+
+
+def _supplier(name: str, rows: list[PurchaseRow], currency: str) -> dict[str, Any]:
+    return {
+        "name": name,
+        "total": format_money(sum_money([row.amount for row in rows]), currency),
+        "rows": [
+            {
+                "action": row.action,
+                "name": row.name,
+                "quantity": f"{row.quantity:.2f}".rstrip("0").rstrip("."),
+                "sold-as": "" if row.sold_as == "each" else row.sold_as,
+                "step": row.step,
+                "needed": short_day(row.needed_by) if row.needed_by else "before the start",
+                "order": short_day(row.order_by) if row.order_by else "–",
+                "amount": format_money(row.amount, currency),
+            }
+            for row in rows
+        ],
+    }

@@ -1,0 +1,96 @@
+"""The crew sheet: every step with its hours, people, goods and cautions; the cut list; no price."""
+
+import hashlib
+import io
+import re
+from pathlib import Path
+
+import export_demo as demo
+import pypdf
+import pytest
+
+import kit
+from kit.export import crew_sheet_bytes, crew_sheet_pages, write_crew_sheet
+from kit.job import change_job
+from kit.labor.job_schedule import JobSchedule
+from kit.outlook import schedule_of
+from kit.records import Level
+from kit.steps import Step
+from kit.units import format_length
+
+STONE = demo.example("stone_apron_single_bowl")
+
+
+def text_of(found: kit.Estimate, schedule: JobSchedule | None = None) -> str:
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(crew_sheet_bytes(found, schedule=schedule))).pages).split())
+
+
+def squeezed(text: str) -> str:
+    """Without blanks, since a line may break after a hyphen."""
+    return "".join(text.split())
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_every_step_has_its_hours_and_people(name: str) -> None:
+    """Own and hired steps but for the ways, each with worker-hours and people."""
+    found = demo.example(name)
+    text = text_of(found, schedule_of(found))
+    for task in (*found.tasks, *found.hired):
+        if task.step is not Step.TRIPS:
+            who = "own" if task.trade == "crew" else task.trade
+            assert found.lists.steps[task.step].label in text
+            assert f"{task.hours_likely:.2f} h {who}, {task.crew} {'person' if task.crew == 1 else 'people'}" in text
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_no_price_is_in_it(name: str) -> None:
+    """No amount of money, no wage, no price."""
+    text = text_of(demo.example(name), schedule_of(demo.example(name)))
+    assert "$" not in text
+    assert not re.search(r"\b(USD|wages?|prices?|costs?|profit|overhead)\b", text, re.IGNORECASE)
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_goods_and_cut_list_are_there(name: str) -> None:
+    """Every pack that is bought stands at a step; every planned piece with its length and what is left of its stick."""
+    found = demo.example(name)
+    text = squeezed(text_of(found))
+    for purchase in found.purchases:
+        if purchase.packs:
+            assert squeezed(f"{purchase.packs} x {found.lists.item(purchase.item).name}") in text
+        for part in purchase.plan:
+            assert squeezed(part.left_over) in text
+            for piece in part.placed:
+                assert squeezed(format_length(piece.length_in)) in text
+
+
+def test_cautions_stand_where_they_belong() -> None:
+    """Each step's own cautions, those of every day first; what the checks found with what to do."""
+    text = text_of(STONE)
+    told = [wording for wording in STONE.lists.wording if wording.use == "crew" and wording.applies_when == "always"]
+    steps = {str(task.step) for task in (*STONE.tasks, *STONE.hired)} | {"all"}
+    for wording in told:
+        assert (wording.says in text) == (wording.about in steps), wording.wording
+    for finding in STONE.findings:
+        assert (finding.check in text) >= (finding.level is not Level.OK)
+    assert "118 lb, 3 people" in text
+
+
+def test_an_old_house_is_worked_lead_safe() -> None:
+    """The sentence stands for a house of 1962 and not for one of 2005."""
+    old, young = (kit.estimate(change_job(STONE.given, {"site.year_built": year}), STONE.lists) for year in (1962, 2005))
+    assert "Lead-safe work: certified renovator in charge" in text_of(old)
+    assert "Lead-safe work" not in text_of(young)
+
+
+def test_days_stand_only_with_a_calendar() -> None:
+    """With a calendar each step has day and hour; without one none is made up."""
+    assert "Thu, Mar 26" in text_of(STONE, schedule_of(STONE))
+    assert "Mar 26" not in text_of(STONE)
+
+
+def test_the_same_input_gives_the_same_bytes(tmp_path: Path) -> None:
+    """Twice the same file; its pages can be looked at."""
+    marks = {hashlib.sha256(write_crew_sheet(STONE, tmp_path / name, schedule=schedule_of(STONE)).read_bytes()).hexdigest() for name in ("1.pdf", "2.pdf")}
+    assert len(marks) == 1
+    assert all(page.startswith(b"\x89PNG") for page in crew_sheet_pages(STONE, zoom=0.3))

@@ -1,0 +1,115 @@
+"""The purchase list: everything once, by supplier, in time."""
+
+import csv
+import datetime as dt
+import io
+from collections import defaultdict
+from decimal import Decimal
+from pathlib import Path
+
+import export_demo as demo
+import pypdf
+import pytest
+
+from kit.estimate import estimate
+from kit.export import list_purchases, purchase_list_bytes, purchase_list_csv, purchase_list_pages, restore_text, write_purchase_list
+from kit.job import change_job
+from kit.labor.calendar import is_working_day
+from kit.outlook import schedule_of
+
+STONE = demo.example("stone_apron_single_bowl")
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_everything_that_is_bought_stands_once(name: str) -> None:
+    """Each purchase but the company's own charges; amounts by supplier are those of the estimate."""
+    found = demo.example(name)
+    rows = list_purchases(found, schedule_of(found))
+    bought = [purchase for purchase in found.purchases if purchase.supplier != found.lists.company.name]
+    assert sorted(row.purchase for row in rows) == sorted(purchase.id for purchase in bought)
+    hand_sums: dict[str, Decimal] = defaultdict(Decimal)
+    for purchase in bought:
+        hand_sums[purchase.supplier] += purchase.amount
+    told: dict[str, Decimal] = defaultdict(Decimal)
+    for row in rows:
+        told[row.supplier] += row.amount
+    assert told == hand_sums
+    assert [row.supplier for row in rows] == sorted(row.supplier for row in rows)
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_days_follow_the_calendar(name: str) -> None:
+    """Needed on the day its first step starts; ordered on a working day before it, and goods never before the order goes out."""
+    found = demo.example(name)
+    schedule = schedule_of(found)
+    steps = {line.id: line.step for line in found.lines}
+    lines = {purchase.id: purchase.line_ids for purchase in found.purchases}
+    assert schedule.ordered is not None
+    some = 0
+    for row in list_purchases(found, schedule):
+        starts = [placed.start for line_id in lines[row.purchase] if (placed := schedule.schedule.find(steps[line_id]))]
+        assert row.needed_by == min(starts).date()
+        if row.order_by is not None:
+            some += 1
+            assert schedule.ordered.date() <= row.order_by <= row.needed_by
+            assert is_working_day(schedule.calendar, row.order_by)
+    assert some
+
+
+def test_a_sink_that_comes_to_order_is_ordered_its_lead_before() -> None:
+    """Worked by hand: set on Friday March 27; two weeks of delivery in lead_times.csv give Friday March 13."""
+    row = next(row for row in list_purchases(STONE, schedule_of(STONE)) if row.purchase == "fired-clay-apron-33")
+    assert (row.needed_by, row.step) == (dt.date(2026, 3, 27), "Set the sink")
+    hand_order_by = dt.date(2026, 3, 27) - dt.timedelta(days=STONE.lists.lead_times["fired-clay-apron-33"].likely)
+    assert row.order_by == hand_order_by == dt.date(2026, 3, 13)
+
+
+def test_without_a_calendar_all_is_needed_before_the_start() -> None:
+    """No day is made up."""
+    assert {(row.needed_by, row.order_by) for row in list_purchases(STONE)} == {(None, None)}
+    text = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(purchase_list_bytes(STONE))).pages)
+    assert "before the start" in text
+    assert "No calendar was given" in text
+
+
+def test_work_is_booked_goods_are_bought_fees_are_paid() -> None:
+    """What is to be done follows the kind of cost."""
+    rows = {row.purchase: row.action for row in list_purchases(STONE)}
+    assert (rows["fired-clay-apron-33"], rows["stone-3cm-area"], rows["disposal"]) == ("buy", "book", "pay")
+
+
+def test_the_csv_reads_back() -> None:
+    """RFC 4180, one record a row, texts defused, numbers plain."""
+    rows = list_purchases(STONE, schedule_of(STONE))
+    content = purchase_list_csv(rows).decode()
+    assert "\n" not in content.replace("\r\n", "")
+    read = list(csv.DictReader(io.StringIO(content, newline=""), strict=True))
+    assert [(restore_text(row["name"]), Decimal(row["amount"]), row["needed_by"]) for row in read] == [
+        (row.name, row.amount, row.needed_by.isoformat() if row.needed_by else "") for row in rows
+    ]
+
+
+def test_both_files_are_written_and_the_same_twice(tmp_path: Path) -> None:
+    """PDF and CSV, named after the document, byte by byte the same."""
+    schedule = schedule_of(STONE)
+    first = [path.read_bytes() for path in write_purchase_list(STONE, tmp_path, schedule=schedule)]
+    paths = write_purchase_list(STONE, tmp_path, schedule=schedule)
+    assert [path.name for path in paths] == ["DEMO-001-draft-purchases.pdf", "DEMO-001-draft-purchases.csv"]
+    assert [path.read_bytes() for path in paths] == first
+
+
+def test_the_paper_names_supplier_and_sum() -> None:
+    """Every supplier with what it comes to."""
+    text = " ".join(
+        " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(purchase_list_bytes(STONE, schedule=schedule_of(STONE)))).pages).split()
+    )
+    for supplier in {row.supplier for row in list_purchases(STONE)}:
+        together = sum(row.amount for row in list_purchases(STONE) if row.supplier == supplier)
+        assert f"{supplier}, together ${together:,.2f}" in text
+    assert len(purchase_list_pages(STONE, zoom=0.3)) >= 2
+
+
+def test_a_price_that_changes_changes_the_list() -> None:
+    """The list is of this estimate and no other."""
+    two = estimate(change_job(STONE.given, {"plumbing.stops_to_renew": 4}), STONE.lists)
+    assert list_purchases(two) != list_purchases(STONE)
