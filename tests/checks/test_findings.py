@@ -174,6 +174,21 @@ CASES = [
     case("support/beam-shear", "ok"),
     case("support/beam-bearing", "ok"),
     case("support/beam-deflection", "ok"),
+    # a platform joist of 58 3/4 in under 350 lb of sink and 309 lb of water: far past 1/16 in
+    case("support/beam-deflection", "stop", None, sink__carried_at="bowl", cabinet__width="60 in", sink__weight="350 lb"),
+    case(
+        "support/beam-bending",
+        "stop",
+        None,
+        sink__carried_at="bowl",
+        cabinet__width="60 in",
+        sink__weight="400 lb",
+        sink__body_width="58 in",
+        sink__bowl_width="57 in",
+        sink__apron_width="58 in",
+        sink__depth="26 in",
+        **{"sink__bowls_1___width": "48 in", "sink__bowls_1___front_to_back": "24 in", "sink__bowls_1___depth": "14 in"},
+    ),
     case("support/post", "ok"),
     case("support/block-below-the-floor", "ok"),
     # a bowl so deep that platform and joist reach the floor: no post fits
@@ -240,6 +255,7 @@ CASES = [
     # 1/8 over 10 ft allows 0.1 over 96 in
     case("surface/level", "ok", 0.1 - 0.0625),
     case("surface/level", "caution", 0.1 - 0.125, **{"levelness__readings[3]__low": "1/8 in"}),
+    case("surface/level", "unknown", None, levelness__readings=None),
     case("surface/span", "ok", 1.0),
     case("surface/span", "caution", 0.0, cabinet__width="37 in"),
     case("surface/span", "caution", -1.0, cabinet__width="38 in"),
