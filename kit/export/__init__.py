@@ -3,8 +3,8 @@
 from kit.export.crew_sheet import crew_sheet_bytes, crew_sheet_pages, write_crew_sheet
 from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_rows, handoff_schema, read_handoff, write_handoff
 from kit.export.inputs import InputCell, input_cells
-from kit.export.papers import PaperMark, Payment, mark_of
-from kit.export.proposal import AgreedPrice, Offer, offers_from, proposal_bytes, proposal_pages, write_proposal
+from kit.export.papers import PaperMark, Payment, mark_of, payments_of
+from kit.export.proposal import AgreedPrice, Offer, agreed_prices, offers_from, proposal_bytes, proposal_pages, write_proposal
 from kit.export.purchase_list import PurchaseRow, list_purchases, purchase_list_bytes, purchase_list_csv, purchase_list_pages, write_purchase_list
 from kit.export.rows import ImportRow, defuse_text, import_rows, restore_text
 from kit.export.workbook import workbook_bytes, write_workbook
@@ -18,6 +18,7 @@ __all__ = [
     "PaperMark",
     "Payment",
     "PurchaseRow",
+    "agreed_prices",
     "control_totals",
     "crew_sheet_bytes",
     "crew_sheet_pages",
@@ -30,6 +31,7 @@ __all__ = [
     "list_purchases",
     "mark_of",
     "offers_from",
+    "payments_of",
     "proposal_bytes",
     "proposal_pages",
     "purchase_list_bytes",

@@ -27,10 +27,11 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.files import write_whole
 from kit.export.lists_used import currency_of
-from kit.export.papers import PaperMark, Payment, mark_of
+from kit.export.papers import PaperMark, Payment, mark_of, payments_of
 from kit.export.rows import ImportRow, defuse_text, import_rows, one_line, restore_text
 from kit.issued import Issued
 from kit.money import round_cents, sum_money, to_decimal
+from kit.pricing.priced import step_of_purchase, work_order
 from kit.records import CostType
 
 __all__ = [
@@ -91,7 +92,7 @@ COLUMNS = tuple(field.name for field in fields(HandoffRow))
 TEXT_COLUMNS = tuple(field.name for field in fields(HandoffRow) if field.type is str)
 
 
-def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Sequence[Payment] = ()) -> tuple[HandoffRow, ...]:
+def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None) -> tuple[HandoffRow, ...]:
     """The rows of an estimate: purchases, work, tax paid, then deposits taken and earned.
 
     Parameters
@@ -101,7 +102,8 @@ def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Seq
     issued
         The issued document that they are of; without it they are of a draft.
     draws
-        The customer's payments; those that are deposits get their two rows.
+        The customer's payments, planned from the lists when left out; deposits among them get their two rows, and each other row the number of
+        the payment before which its step is done.
 
     Raises
     ------
@@ -109,12 +111,25 @@ def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Seq
         If the rows would not sum to direct cost and price.
     """
     mark = mark_of(estimate, issued)
-    rows = [_from_import(estimate, row, mark) for row in import_rows(estimate)]
+    draws = payments_of(estimate) if draws is None else draws
+    numbers = _draw_numbers(estimate, draws)
+    rows = [replace(_from_import(estimate, row, mark), draw=numbers.get(row.line_id)) for row in import_rows(estimate)]
     rows += [row for draw in draws if draw.deposit for row in _deposit(estimate, mark, draw, last=max(one.number for one in draws))]
     totals = (sum_money([row.cost for row in rows]), sum_money([row.sell for row in rows]))
     if totals != (estimate.cost, estimate.price):
         raise PriceError(Fault("hand-off", f"sums to {totals[0]} and {totals[1]}, but cost and price are {estimate.cost} and {estimate.price}."))
     return tuple(rows)
+
+
+def _draw_numbers(estimate: Estimate, draws: Sequence[Payment]) -> dict[str, int]:
+    """The payment of each row whose step is known: the first that is due when the step is done, else the last."""
+    order = work_order(estimate)
+    due = sorted((order.index(draw.step), draw.number) for draw in draws if draw.step in order)
+    if not due:
+        return {}
+    steps = {f"task:{task.step}": task.step for task in estimate.tasks}
+    steps |= {f"buy:{purchase.id}": step_of_purchase(estimate, purchase, order) for purchase in estimate.purchases}
+    return {line_id: next((number for place, number in due if order.index(step) <= place), due[-1][1]) for line_id, step in steps.items() if step in order}
 
 
 def _from_import(estimate: Estimate, row: ImportRow, mark: PaperMark) -> HandoffRow:
@@ -268,7 +283,7 @@ def control_totals(rows: Sequence[HandoffRow], content: bytes) -> dict[str, Any]
 
 
 def write_handoff(
-    estimate: Estimate, folder: Path, *, issued: Issued | None = None, draws: Sequence[Payment] = (), stem: str | None = None
+    estimate: Estimate, folder: Path, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None, stem: str | None = None
 ) -> tuple[Path, Path, Path]:
     """Write rows, description and control totals into a folder; `stem` names them, the document's own name when left out.
 

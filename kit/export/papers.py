@@ -14,9 +14,12 @@ from kit.estimate import Estimate
 from kit.issued import Issued
 from kit.labor.conditions import holding_conditions
 from kit.lists.paper_rows import WordingUse
+from kit.money import to_decimal
+from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.records import Level
+from kit.steps import Step
 
-__all__ = ["PaperMark", "Payment", "day_words", "mark_of", "refuse_unsound", "sentences", "short_day"]
+__all__ = ["PaperMark", "Payment", "day_words", "mark_of", "payments_of", "refuse_unsound", "sentences", "short_day"]
 
 
 _UNSAFE = re.compile(r"[^A-Za-z0-9-]+")
@@ -26,7 +29,8 @@ _UNSAFE = re.compile(r"[^A-Za-z0-9-]+")
 class Payment:
     """One payment of the customer: its number, when it is due in words, how much, whether it is taken before it is earned.
 
-    `share` says in words what part of the price is earned by then, where it helps.
+    `share` says in words what part of the price is earned by then; `step` is the step with whose end it is due, None at signing or where
+    that is agreed otherwise.
     """
 
     number: int
@@ -34,6 +38,7 @@ class Payment:
     amount: Decimal
     share: str = ""
     deposit: bool = False
+    step: Step | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +74,24 @@ def mark_of(estimate: Estimate, issued: Issued | None = None) -> PaperMark:
     sha256 = hashlib.sha256(document_bytes(estimate_document(estimate))).hexdigest()
     identity = estimate.job.identity
     return PaperMark(identity.job_number, 0, identity.visit_date, "draft", sha256)
+
+
+def payments_of(estimate: Estimate, draws: DrawSchedule | None = None) -> tuple[Payment, ...]:
+    """The customer's payments as papers show them, planned from the lists when no draws are given; none where the price is nothing."""
+    if draws is None and not estimate.price:
+        return ()
+    planned = draws or plan_draws(estimate)
+    return tuple(
+        Payment(
+            number=number,
+            due=draw.label,
+            amount=draw.due,
+            share=f"{to_decimal(draw.earned / planned.contract * 100, 0)} %" if draw.earned else "",
+            deposit=draw.step is None,
+            step=draw.step,
+        )
+        for number, draw in enumerate(planned.draws, 1)
+    )
 
 
 def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:

@@ -17,7 +17,7 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented
-from kit.export.papers import Payment, day_words, mark_of, refuse_unsound, sentences
+from kit.export.papers import Payment, day_words, mark_of, payments_of, refuse_unsound, sentences
 from kit.export.proposal_words import assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
 from kit.export.typeset import pages_as_pictures, share_of_width, typeset
 from kit.issued import Issued
@@ -27,7 +27,7 @@ from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
 from kit.records import Level
 from kit.steps import Step
 
-__all__ = ["AgreedPrice", "Offer", "Payment", "offers_from", "proposal_bytes", "proposal_document", "proposal_pages", "write_proposal"]
+__all__ = ["AgreedPrice", "Offer", "Payment", "agreed_prices", "offers_from", "proposal_bytes", "proposal_document", "proposal_pages", "write_proposal"]
 
 _TEMPLATE = "proposal.typ"
 _TALLEST = 0.66  # of the text's width
@@ -52,6 +52,11 @@ class AgreedPrice:
     price: Decimal
 
 
+def agreed_prices(estimate: Estimate) -> list[AgreedPrice]:
+    """The prices of the lists for what may be found."""
+    return [AgreedPrice(row.label, row.unit, row.price) for row in estimate.lists.unit_prices.values()]
+
+
 def offers_from(alternates: Iterable[Alternate], mount: str) -> list[Offer]:
     """The compared mounts that are allowed, the chosen one left out, as offers."""
     words = {"top": "Top mount", "flush": "Flush mount", "under": "Under mount"}
@@ -63,8 +68,8 @@ def write_proposal(
     path: Path,
     *,
     options: Sequence[Offer] = (),
-    draws: Sequence[Payment] = (),
-    finds: Sequence[AgreedPrice] = (),
+    draws: Sequence[Payment] | None = None,
+    finds: Sequence[AgreedPrice] | None = None,
     issued: Issued | None = None,
 ) -> Path:
     """Write the proposal; the same input gives the same bytes.
@@ -78,9 +83,9 @@ def write_proposal(
     options
         Alternates with their whole price.
     draws
-        Payments; together the price. Without any the paper says that they are agreed in writing before signing.
+        Payments; together the price. None plans them from the lists; an empty list says that they are agreed in writing before signing.
     finds
-        Prices agreed in advance for what may be found.
+        Prices agreed in advance for what may be found; None takes those of the lists.
     issued
         The issued document that this paper is of; without it the paper says that it is a draft.
 
@@ -99,7 +104,12 @@ def write_proposal(
 
 
 def proposal_bytes(
-    estimate: Estimate, *, options: Sequence[Offer] = (), draws: Sequence[Payment] = (), finds: Sequence[AgreedPrice] = (), issued: Issued | None = None
+    estimate: Estimate,
+    *,
+    options: Sequence[Offer] = (),
+    draws: Sequence[Payment] | None = None,
+    finds: Sequence[AgreedPrice] | None = None,
+    issued: Issued | None = None,
 ) -> bytes:
     """The proposal as PDF, for a download; parameters and errors as `write_proposal`."""
     data = proposal_document(estimate, options=options, draws=draws, finds=finds, issued=issued)
@@ -117,10 +127,17 @@ def front_for_customer(estimate: Estimate) -> str:
 
 
 def proposal_document(
-    estimate: Estimate, *, options: Sequence[Offer] = (), draws: Sequence[Payment] = (), finds: Sequence[AgreedPrice] = (), issued: Issued | None = None
+    estimate: Estimate,
+    *,
+    options: Sequence[Offer] = (),
+    draws: Sequence[Payment] | None = None,
+    finds: Sequence[AgreedPrice] | None = None,
+    issued: Issued | None = None,
 ) -> dict[str, Any]:
     """Every word and figure of the proposal, as the template reads it; parameters and errors as `write_proposal`."""
     refuse_unsound(estimate, issued)
+    draws = payments_of(estimate) if draws is None else draws
+    finds = agreed_prices(estimate) if finds is None else finds
     _check_draws(estimate, draws)
     mark, schedule = mark_of(estimate, issued), schedule_of(estimate)
     identity, company = estimate.job.identity, estimate.lists.company

@@ -19,10 +19,11 @@ from hypothesis import strategies as st
 
 import kit
 from kit.errors import PriceError
-from kit.export import Payment, control_totals, handoff_bytes, handoff_rows, read_handoff, restore_text, write_handoff, write_workbook
+from kit.export import Payment, control_totals, handoff_bytes, handoff_rows, payments_of, read_handoff, restore_text, write_handoff, write_workbook
 from kit.export.handoff import COLUMNS, TEXT_COLUMNS
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.money import round_cents
+from kit.pricing.priced import work_order
 from kit.records import CostType
 
 NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
@@ -174,13 +175,15 @@ def test_columns_hold_what_the_lists_say(name: str) -> None:
     found = estimate_of(name)
     lists = found.lists
     for row in handoff_rows(found):
+        if row.line_id.startswith("draw:"):
+            continue
         account = lists.accounts[CostType(row.cost_type)]
         assert (row.expense_account, row.income_account) == (account.expense_account, account.income_account)
         code = lists.cost_codes[row.cost_code]
         assert (row.cost_code_name, row.uniformat) == (code.name, code.uniformat or "")
         assert row.tax_code == lists.books["tax-code-paid" if row.taxable else "tax-code-none"].entry
         assert row.contractor_form == (lists.suppliers[row.supplier].contractor_form if row.supplier else "no")
-        assert (row.currency, row.status, row.revision, row.draw) == ("USD", "draft", 0, None)
+        assert (row.currency, row.status, row.revision) == ("USD", "draft", 0)
         assert row.unit_code in PRINTED_CODES.values()
 
 
@@ -210,6 +213,22 @@ def test_a_deposit_is_a_liability_until_it_is_earned() -> None:
     assert (taken.sell, earned.sell) == (round_cents(found.price / 10), -round_cents(found.price / 10))
     assert (taken.draw, earned.draw) == (1, 2)
     assert (taken.cost, earned.cost, taken.expense_account) == (0, 0, "")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_rows_name_the_payment_before_which_their_step_is_done(name: str) -> None:
+    """With the planned payments: each step's row has the first payment due with or after it; deposits are those of the plan."""
+    found = estimate_of(name)
+    payments, order = payments_of(found), work_order(found)
+    rows = {row.line_id: row for row in handoff_rows(found)}
+    later = [payment for payment in payments if payment.step in order]
+    for task in found.tasks:
+        hand_due = [payment.number for payment in later if order.index(payment.step) >= order.index(task.step)]
+        assert rows[f"task:{task.step}"].draw == min(hand_due, default=later[-1].number)
+    assert {row.draw for row in rows.values() if row.draw} <= {payment.number for payment in payments}
+    taken = [(row.draw, row.sell) for line_id, row in rows.items() if line_id.endswith("/taken")]
+    assert taken == [(payment.number, payment.amount) for payment in payments if payment.deposit]
+    assert sum(payment.amount for payment in payments) == found.price
 
 
 def test_the_same_document_is_known_again(tmp_path: Path) -> None:
