@@ -6,7 +6,7 @@ count as they do in the estimate.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from kit.errors import Fault, PriceError
 from kit.money import CENT, EXACT, round_cents, times
@@ -135,7 +135,18 @@ def _lowest(job: Priced, reaches: Callable[[Rows], bool], exact: Callable[[Rows]
             high, found = middle, rows
         else:
             low = middle
-    return WorkedBack(times(FINENESS, Decimal(high)), found, exact(found))
+    profit, rows = _plainest(times(FINENESS, Decimal(high)), found, job.terms.value(PROFIT), lambda profit: rows_at(int(EXACT.divide(profit, FINENESS))))
+    return WorkedBack(profit, rows, exact(rows))
+
+
+def _plainest(profit: Decimal, found: Rows, own: Decimal, rows_of: Callable[[Decimal], Rows | None]) -> tuple[Decimal, Rows]:
+    """The profit with the fewest decimals, and before that the job's own, that gives the same price: 25 percent and not 24.9995."""
+    rounded = (profit.quantize(Decimal(1).scaleb(-places), ROUND_CEILING, EXACT) for places in range(2, 10))
+    for plainer in (own, *rounded):
+        rows = rows_of(plainer)
+        if rows is not None and _amount(rows, "price") == _amount(found, "price"):
+            return plainer, rows
+    return profit, found
 
 
 def _bounds(terms: PriceTerms) -> tuple[Decimal, Decimal]:

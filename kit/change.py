@@ -1,0 +1,256 @@
+"""Change orders: the new estimate less the old, line by line, at the markups agreed for adds and credits; the contract sum carries forward."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from kit.errors import Fault, PriceError
+from kit.estimate import Estimate
+from kit.money import EXACT, round_cents, sum_money, tax_on, times, to_decimal
+from kit.records import CostType, Kind, Purchase, Task
+
+__all__ = ["ChangeOrder", "ChangeRow", "ChangedLine", "carry_forward", "price_change"]
+
+CHARGED_PLACES = 4
+_ZERO = Decimal("0.00")
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeRow:
+    """One row of a change order; amounts are signed, what is taken away is below 0.
+
+    `before` and `after` are quantities in `unit`. `cost` is what changes for us [USD], `markup` the agreed share on it (0 for agreed unit
+    prices and tax), `amount` what the customer pays for it, to the cent.
+    """
+
+    id: str
+    label: str
+    kind: Literal["add", "credit", "find", "tax"]
+    cost_type: CostType | None
+    before: float
+    after: float
+    unit: str
+    cost: Decimal
+    markup: Decimal
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedLine:
+    """A line of the takeoff that came, went (quantity 0) or changed its quantity."""
+
+    id: str
+    kind: Kind
+    before: float
+    after: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeOrder:
+    """A change of one contract [USD]: its rows, and the contract sum before it. `hours` are the own worker-hours it adds (or saves)."""
+
+    number: int
+    rule: str
+    rows: tuple[ChangeRow, ...]
+    lines: tuple[ChangedLine, ...]
+    hours: float
+    contract_before: Decimal
+
+    @property
+    def amount(self) -> Decimal:
+        """What the change adds to the contract sum, below 0 for a credit."""
+        return sum_money([row.amount for row in self.rows])
+
+    @property
+    def cost(self) -> Decimal:
+        """What the change costs us; agreed unit prices say nothing of their cost."""
+        return sum_money([row.cost for row in self.rows])
+
+    @property
+    def contract_after(self) -> Decimal:
+        """The contract sum with this change."""
+        return EXACT.add(self.contract_before, self.amount)
+
+
+def price_change(
+    old: Estimate, new: Estimate, *, number: int = 1, contract: Decimal | None = None, rule: str | None = None, finds: Mapping[str, float] | None = None
+) -> ChangeOrder:
+    """The change order from one estimate of a job to another.
+
+    Parameters
+    ----------
+    old, new
+        The estimate that the contract stands for, and the one with the change. What is in both alike keeps its contract price even if
+        lists have moved since; what is added is priced by the new one, what falls away by the old one.
+    number
+        Counts the change orders of the contract.
+    contract
+        Contract sum before this change [USD]; the old estimate's price when left out, as for a first change.
+    rule
+        Rule of `change_rules.csv`; the company's own when left out.
+    finds
+        Quantity of each thing found, by its row of `unit_prices.csv`, charged at the price agreed in advance. Its work must not be in the
+        new estimate too.
+
+    Raises
+    ------
+    PriceError
+        Other jobs, an unknown rule or find, a find below 0, or a find whose work the new estimate holds as well.
+    """
+    _refuse(old, new, finds or {})
+    name = rule or old.lists.company.change_rule
+    rules = {kind: row for (rule_name, kind), row in old.lists.change_rules.items() if rule_name == name}
+    if not rules:
+        raise PriceError(Fault("change rule", f'"{name}" is not in change_rules.csv.'))
+
+    def marked_up(row: ChangeRow) -> ChangeRow:
+        found = rules[row.cost_type or CostType.OTHER]
+        markup = to_decimal(found.on_adds if row.cost > 0 else found.on_credits, 6)
+        amount = round_cents(times(row.cost, EXACT.add(Decimal(1), markup)))
+        return ChangeRow(row.id, row.label, row.kind, row.cost_type, row.before, row.after, row.unit, row.cost, markup, amount)
+
+    bought = tuple(_bought(old, new))
+    costs = [marked_up(row) for row in (*bought, *_done(old, new), *_tax_paid(old, new, bought))]
+    rows = [*costs, *_found(old, finds or {})]
+    rows += _tax_collected(old, new, bought, rows)
+    hours = to_decimal(round(new.hours - old.hours, 8), CHARGED_PLACES)
+    return ChangeOrder(number, name, tuple(rows), tuple(_changed_lines(old, new)), float(hours), old.price if contract is None else contract)
+
+
+def carry_forward(contract: Decimal, orders: Sequence[ChangeOrder]) -> Decimal:
+    """The contract sum after its change orders [USD].
+
+    Raises
+    ------
+    PriceError
+        If one does not start where the one before it ended.
+    """
+    for place, order in enumerate(orders, 1):
+        if order.number != place or order.contract_before != contract:
+            raise PriceError(Fault(f"change order {order.number}", f"starts from {order.contract_before}. Wanted: change order {place}, from {contract}."))
+        contract = order.contract_after
+    return contract
+
+
+def _refuse(old: Estimate, new: Estimate, finds: Mapping[str, float]) -> None:
+    faults = []
+    numbers = [made.job.identity.job_number for made in (old, new)]
+    if numbers[0] != numbers[1]:
+        faults.append(Fault("change order", f'goes from job "{numbers[0]}" to job "{numbers[1]}": both must be one job.'))
+    known = old.lists.unit_prices
+    faults += [Fault(f'find "{name}"', f"is not in unit_prices.csv. Known: {', '.join(known)}.") for name in finds if name not in known]
+    faults += [Fault(f'find "{name}"', f"{quantity:g} is below 0.") for name, quantity in finds.items() if quantity < 0]
+    more = {line.id.split("/")[1] for line in _changed_lines(old, new) if line.kind is Kind.DO and line.after > line.before}
+    for name in finds:
+        twice = sorted(more.intersection(known[name].covers)) if name in known else []
+        if twice:
+            faults.append(Fault(f'find "{name}"', f"is charged at its agreed price: take its work ({', '.join(twice)}) out of the new estimate."))
+    if faults:
+        raise PriceError(faults)
+
+
+def _changed_lines(old: Estimate, new: Estimate) -> Iterator[ChangedLine]:
+    before, after = ({line.id: line for line in made.lines} for made in (old, new))
+    for name in dict.fromkeys((*before, *after)):
+        line = after.get(name) or before[name]
+        was, becomes = (lines[name].quantity if name in lines else 0.0 for lines in (before, after))
+        if was != becomes:
+            yield ChangedLine(name, line.kind, was, becomes, line.unit)
+
+
+def _row(row_id: str, label: str, cost_type: CostType, before: float, after: float, unit: str, cost: Decimal) -> ChangeRow:
+    return ChangeRow(row_id, label, "add" if cost > 0 else "credit", cost_type, before, after, unit, cost, Decimal(0), _ZERO)
+
+
+def _bought(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
+    """What is bought, hired or paid otherwise, item by item: other packs of the same item are one change."""
+    before, after = (_by_item(made) for made in (old, new))
+    for item in dict.fromkeys((*before, *after)):
+        left, right = before.get(item, ()), after.get(item, ())
+        cost = _purchase_change(left, right)
+        if cost:
+            made = new if right else old
+            row = made.lists.item(item)
+            before_need, after_need = (math.fsum(purchase.need for purchase in side) for side in (left, right))
+            yield _row(f"buy:{item}", row.name, row.cost_type, before_need, after_need, row.unit, cost)
+
+
+def _by_item(made: Estimate) -> dict[str, tuple[Purchase, ...]]:
+    found: dict[str, tuple[Purchase, ...]] = {}
+    for purchase in made.purchases:
+        found[purchase.item] = (*found.get(purchase.item, ()), purchase)
+    return found
+
+
+def _purchase_change(left: Sequence[Purchase], right: Sequence[Purchase]) -> Decimal:
+    """What changes in cost [USD]; a price that moved counts for what is added only."""
+    if {(one.id, one.pack, one.charged) for one in left} == {(one.id, one.pack, one.charged) for one in right}:
+        return _ZERO
+    if [(one.id, one.pack) for one in left] == [(one.id, one.pack) for one in right] and len(left) == 1 and left[0].unit_price != right[0].unit_price:
+        return _moved(left[0].charged, right[0].charged, left[0].unit_price, right[0].unit_price)
+    return EXACT.subtract(sum_money([one.amount for one in right]), sum_money([one.amount for one in left]))
+
+
+def _moved(before: float, after: float, old_price: Decimal, new_price: Decimal) -> Decimal:
+    more = EXACT.subtract(to_decimal(after, CHARGED_PLACES), to_decimal(before, CHARGED_PLACES))
+    return round_cents(times(new_price if more > 0 else old_price, more))
+
+
+def _done(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
+    """Own labour, step by step."""
+    before, after = ({task.step: task for task in made.tasks} for made in (old, new))
+    for step in sorted({*before, *after}, key=lambda step: new.lists.steps[step].order):
+        left, right = before.get(step), after.get(step)
+        cost = _task_change(left, right)
+        if cost:
+            hours_before, hours_after = (0.0 if task is None else task.hours_likely for task in (left, right))
+            yield _row(f"task:{step}", new.lists.steps[step].label, CostType.LABOUR, hours_before, hours_after, "h", cost)
+
+
+def _task_change(left: Task | None, right: Task | None) -> Decimal:
+    if left is not None and right is not None and left.rate != right.rate:
+        return _moved(left.hours_likely, right.hours_likely, left.rate, right.rate)
+    return EXACT.subtract(_ZERO if right is None else right.amount, _ZERO if left is None else left.amount)
+
+
+def _taxed(rows: Sequence[ChangeRow], old: Estimate, new: Estimate, *, added: bool) -> list[Decimal]:
+    """Costs that are added (or fall away) and on which the contract's terms see tax."""
+    goods = {purchase.item for made in (old, new) for purchase in made.purchases if purchase.taxable}
+    return [row.cost for row in rows if row.id.removeprefix("buy:") in goods and (row.cost > 0) is added]
+
+
+def _tax_paid(old: Estimate, new: Estimate, bought: Sequence[ChangeRow]) -> Iterator[ChangeRow]:
+    """Tax that we pay on what is added, and save on what falls away."""
+    terms = old.terms
+    if terms.tax_on == "material-cost":
+        for added, label in ((True, "Sales tax paid on what is added"), (False, "Sales tax on what falls away")):
+            tax = tax_on(_taxed(bought, old, new, added=added), terms.value("in:tax"), basis=terms.tax_rounding)
+            if tax:
+                yield _row(f"tax-paid/{'adds' if added else 'credits'}", label, CostType.MATERIAL, 0.0, 0.0, "", tax)
+
+
+def _found(old: Estimate, finds: Mapping[str, float]) -> Iterator[ChangeRow]:
+    """What was found, at the price agreed in advance."""
+    for name, quantity in finds.items():
+        agreed = old.lists.unit_prices[name]
+        amount = round_cents(times(agreed.price, quantity))
+        if amount:
+            yield ChangeRow(f"find:{name}", agreed.label, "find", None, 0.0, quantity, agreed.unit, _ZERO, Decimal(0), amount)
+
+
+def _tax_collected(old: Estimate, new: Estimate, bought: Sequence[ChangeRow], rows: Sequence[ChangeRow]) -> Iterator[ChangeRow]:
+    """Tax that the customer pays on the change, where the contract collects it."""
+    terms = old.terms
+    if terms.tax_on == "everything":
+        stated = [row.amount for row in rows]
+    elif terms.tax_on == "material-price":
+        factor = EXACT.add(Decimal(1), terms.value("in:material-markup"))
+        stated = [round_cents(times(cost, factor)) for added in (True, False) for cost in _taxed(bought, old, new, added=added)]
+    else:
+        return
+    tax = tax_on(stated, terms.value("in:tax"), basis=terms.tax_rounding)
+    if tax:
+        yield ChangeRow("tax-collected", "Sales tax collected", "tax", None, 0.0, 0.0, "", _ZERO, Decimal(0), tax)
