@@ -6,6 +6,7 @@ from pathlib import Path
 
 from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
+from kit.export.charts_sheet import write_charts
 from kit.export.cut_plan_sheet import write_cut_plan
 from kit.export.drawings_sheet import write_drawings_sheet
 from kit.export.files import write_whole
@@ -73,6 +74,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_purchases(book, estimate, f"Purchases: {title}")
         write_labour(book, estimate, f"Labour: {title}")
         write_build_up(book, estimate, f"Build-up: {title}")
+        write_charts(book, estimate, f"Charts: {title}")
         write_terms(book, estimate, f"Terms and rates: {title}")
         write_findings(book, estimate, f"Findings and assumptions: {title}")
         write_cut_plan(book, estimate, f"Cut plan: {title}")

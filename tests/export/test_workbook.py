@@ -17,10 +17,11 @@ import kit
 from kit.errors import PriceError
 from kit.export import input_cells, write_workbook
 from kit.export.workbook import place_figures
+from kit.money import round_cents
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
 FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "MAX(", "MIN("}
-SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Build-up", "Terms and rates", "Findings", "Import"]
+SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Build-up", "Charts", "Terms and rates", "Findings", "Import"]
 NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
 
 
@@ -298,3 +299,19 @@ def test_rates_of_a_hired_trade_stand_as_given(tmp_path):
     book = openpyxl.load_workbook(write_workbook(changed, tmp_path / "job.xlsx"))
     row = [cell.value for cell in book["Labour"][5]]
     assert (row[11], row[13]) == (95, "plumber")
+
+
+def test_charts_follow_the_figures(written):
+    """Two native bar charts: parts that sum to the price, hours that sum to the own hours, both read from cells with live formulas."""
+    estimate, book, values = written
+    sheet, shown = book["Charts"], values["Charts"]
+    rows = list(zip(sheet.iter_rows(min_row=5), shown.iter_rows(min_row=5), strict=True))
+    parts = [(formula[1].data_type, value[1].value) for formula, value in rows if value[1].value is not None]
+    hours = [(formula[4].data_type, value[4].value) for formula, value in rows if value[4].value is not None]
+    assert {kind for kind, _ in parts + hours} == {"f"}
+    assert round_cents(sum((Decimal(repr(value)) for _, value in parts), Decimal(0))) == estimate.price
+    assert sum(value for _, value in hours) == pytest.approx(estimate.hours)
+    charts = sheet._charts
+    assert [type(chart).__name__ for chart in charts] == ["BarChart", "BarChart"]
+    ranges = [chart.series[0].val.numRef.f.replace("$", "") for chart in charts]
+    assert ranges == [f"Charts!B5:B{4 + len(parts)}", f"Charts!E5:E{4 + len(hours)}"]

@@ -1,0 +1,83 @@
+"""Sheet "Charts": what the price is made of and which steps take the hours, as native charts that follow the inputs."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from kit.estimate import Estimate
+from kit.export.page import Book, Column, Page, start_page
+from kit.export.places import FIRST_ROW, Place
+from kit.records import BuildUp, Task
+
+__all__ = ["NAME", "price_parts", "write_charts"]
+
+NAME = "Charts"
+_COLUMNS = (
+    Column("Part of the price", 32),
+    Column("Amount", 13, figures=True),
+    Column("", 3),
+    Column("Step", 38),
+    Column("Own hours", 10, figures=True),
+    Column("", 3),
+    Column("", 90),
+)
+_PART, _AMOUNT, _STEP, _HOURS, _CHART = 0, 1, 3, 4, 6
+_GUIDE = "The tables follow the sheets Build-up and Labour, the charts follow the tables."
+# what the price is the sum of, in the order of the build-up
+_PARTS = ("material", "hired", "fees", "other", "tax-paid", "labour", "handling", "contingency", "warranty", "overhead", "profit", "tax-collected")
+_WIDE_PX, _BAR_PX, _FRAME_PX, _ROW_PX = 640, 26, 110, 20
+_GREY = "#595959"
+
+
+def price_parts(estimate: Estimate) -> list[BuildUp]:
+    """The rows of the build-up that together are the price, those that are nothing left out."""
+    rows = {row.id: row for row in estimate.build_up}
+    return [rows[name] for name in _PARTS if name in rows and rows[name].amount]
+
+
+def write_charts(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet: two tables of live figures, a bar chart beside each."""
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
+    parts, tasks = price_parts(estimate), [task for task in estimate.tasks if task.hours_likely]
+    _write_parts(page, parts)
+    _write_hours(page, estimate, tasks)
+    tall = _draw(page, "What the price is made of", (_PART, _AMOUNT), len(parts), FIRST_ROW - 1)
+    _draw(page, "Own hours by step", (_STEP, _HOURS), len(tasks), FIRST_ROW + tall // _ROW_PX + 1)
+
+
+def _write_parts(page: Page, parts: Sequence[BuildUp]) -> None:
+    for number, row in enumerate(parts, FIRST_ROW):
+        page.text(number, _PART, row.label, "words")
+        page.formula(number, _AMOUNT, page.book.places[f"row:{row.id}"].seen_from(NAME), row.amount, "money")
+
+
+def _write_hours(page: Page, estimate: Estimate, tasks: Sequence[Task]) -> None:
+    for number, task in enumerate(tasks, FIRST_ROW):
+        page.text(number, _STEP, estimate.lists.steps[task.step].label, "words")
+        page.formula(number, _HOURS, page.book.places[f"hours:{task.step}"].seen_from(NAME), task.hours_likely, "quantity")
+
+
+def _draw(page: Page, title: str, columns: tuple[int, int], count: int, row: int) -> int:
+    """A bar chart of a table, first row on top; gives its height [px]. A table without rows has none."""
+    if not count:
+        return 0
+    names, values = ([NAME, FIRST_ROW, column, FIRST_ROW + count - 1, column] for column in columns)
+    chart: Any = page.book.workbook.add_chart({"type": "bar"})
+    chart.add_series(
+        {
+            "name": title,
+            "categories": names,
+            "values": values,
+            "fill": {"color": _GREY},
+            "gap": 40,
+            "data_labels": {"value": True, "num_format": "#,##0.00", "font": {"size": 9}},
+        }
+    )
+    chart.set_title({"name": title, "name_font": {"size": 12}, "overlay": False})
+    chart.set_legend({"none": True})
+    chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"color": _GREY}})
+    chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}})
+    tall = _FRAME_PX + _BAR_PX * count
+    chart.set_size({"width": _WIDE_PX, "height": tall})
+    place = Place(NAME, row, _CHART)
+    page.sheet.insert_chart(place.cell, chart, {"description": f"{title}: the figures stand in the table on this sheet", "object_position": 2})
+    return tall
