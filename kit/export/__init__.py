@@ -1,7 +1,7 @@
 """Files for other people: workbook, proposal, lists to buy and to work by, rows for the books."""
 
 from kit.export.crew_sheet import crew_sheet_bytes, crew_sheet_pages, write_crew_sheet
-from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_rows, handoff_schema, read_handoff, write_handoff
+from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_files, handoff_rows, handoff_schema, read_handoff, write_handoff
 from kit.export.inputs import InputCell, input_cells
 from kit.export.papers import PaperMark, Payment, mark_of, payments_of
 from kit.export.proposal import AgreedPrice, Offer, agreed_prices, offers_from, proposal_bytes, proposal_pages, write_proposal
@@ -24,6 +24,7 @@ __all__ = [
     "crew_sheet_pages",
     "defuse_text",
     "handoff_bytes",
+    "handoff_files",
     "handoff_rows",
     "handoff_schema",
     "import_rows",

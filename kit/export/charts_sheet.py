@@ -15,7 +15,7 @@ _COLUMNS = (
     Column("Part of the price", 32),
     Column("Amount", 13, figures=True),
     Column("", 3),
-    Column("Step", 38),
+    Column("Step", 46),
     Column("Own hours", 10, figures=True),
     Column("", 3),
     Column("", 90),
@@ -40,6 +40,7 @@ def write_charts(book: Book, estimate: Estimate, title: str) -> None:
     parts, tasks = price_parts(estimate), [task for task in estimate.tasks if task.hours_likely]
     _write_parts(page, parts)
     _write_hours(page, estimate, tasks)
+    page.sheet.fit_to_pages(1, 1)
     tall = _draw(page, "What the price is made of", (_PART, _AMOUNT), len(parts), FIRST_ROW - 1)
     _draw(page, "Own hours by step", (_STEP, _HOURS), len(tasks), FIRST_ROW + tall // _ROW_PX + 1)
 

@@ -38,6 +38,7 @@ __all__ = [
     "HandoffRow",
     "control_totals",
     "handoff_bytes",
+    "handoff_files",
     "handoff_rows",
     "handoff_schema",
     "read_handoff",
@@ -291,17 +292,20 @@ def write_handoff(
     -------
     The three paths. The same input gives the same bytes; errors as `handoff_rows`.
     """
+    files = handoff_files(estimate, stem or mark_of(estimate, issued).file_stem, issued=issued, draws=draws)
+    rows, package, control = (write_whole(folder / name, content) for name, content in files.items())
+    return rows, package, control
+
+
+def handoff_files(estimate: Estimate, stem: str, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None) -> dict[str, bytes]:
+    """Name and content of the three files: rows, description, control totals."""
     rows = handoff_rows(estimate, issued=issued, draws=draws)
     content = handoff_bytes(rows)
-    mark = mark_of(estimate, issued)
-    name = stem or mark.file_stem
-    path = write_whole(folder / f"{name}.csv", content)
-    package = _package(path.name, content, mark)
-    return (
-        path,
-        write_whole(folder / f"{name}.datapackage.json", _json(package)),
-        write_whole(folder / f"{name}.control.json", _json(control_totals(rows, content))),
-    )
+    return {
+        f"{stem}.csv": content,
+        f"{stem}.datapackage.json": _json(_package(f"{stem}.csv", content, mark_of(estimate, issued))),
+        f"{stem}.control.json": _json(control_totals(rows, content)),
+    }
 
 
 def _json(document: dict[str, Any]) -> bytes:

@@ -22,6 +22,7 @@ from kit.errors import PriceError
 from kit.export import Payment, control_totals, handoff_bytes, handoff_rows, payments_of, read_handoff, restore_text, write_handoff, write_workbook
 from kit.export.handoff import COLUMNS, TEXT_COLUMNS
 from kit.issued import issue_estimate, list_issued, open_issued
+from kit.job import change_job
 from kit.money import round_cents
 from kit.pricing.priced import work_order
 from kit.records import CostType
@@ -175,7 +176,7 @@ def test_columns_hold_what_the_lists_say(name: str) -> None:
     found = estimate_of(name)
     lists = found.lists
     for row in handoff_rows(found):
-        if row.line_id.startswith("draw:"):
+        if row.line_id.startswith(("draw:", "tax-collected")):
             continue
         account = lists.accounts[CostType(row.cost_type)]
         assert (row.expense_account, row.income_account) == (account.expense_account, account.income_account)
@@ -201,6 +202,17 @@ def test_unit_codes_are_those_of_the_published_list() -> None:
     rows = {row.line_id: row for row in handoff_rows(demo.example(demo.FIRST))}
     assert {row.unit_code for line_id, row in rows.items() if line_id.startswith("task:")} == {"LH"}
     assert {row.unit_code for row in rows.values() if row.unit.startswith(("box of", "96 in"))} == {"C62"}
+
+
+def test_sales_tax_that_is_collected_is_owed() -> None:
+    """It is no income: a row of its own on its liability account; the rest of the price is shared out over what it is made of."""
+    found = kit.estimate(change_job(demo.example(demo.FIRST).given, {"terms.tax_on": "everything"}), demo.LISTS)
+    collected = found.amount("tax-collected")
+    assert collected > 0
+    rows = {row.line_id: row for row in handoff_rows(found)}
+    owed = rows.pop("tax-collected")
+    assert (owed.income_account, owed.expense_account, owed.sell, owed.cost) == (found.lists.books["tax-liability"].entry, "", collected, 0)
+    assert sum(row.sell for row in rows.values()) == found.amount("net") == found.price - collected
 
 
 def test_a_deposit_is_a_liability_until_it_is_earned() -> None:
