@@ -29,6 +29,7 @@ app = typer.Typer(
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists; without it the job's, else the one beside it.")]
+Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write files into; earlier files of this command are replaced.")]
 
 
@@ -74,10 +75,12 @@ def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> No
 
 
 @app.command()
-def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: Prices = None) -> None:
-    """Price the job; with --out, write the workbook and the drawings."""
+def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, papers: Papers = False, prices: Prices = None) -> None:
+    """Price the job; with --out, write the workbook and the drawings, with --papers also what customer, crew and bookkeeper get."""
     from kit.cli.opening import estimate_file
 
+    if papers and out is None:
+        raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
     found = estimate_file(job, prices)
     answer: str | bytes
     if as_json:
@@ -94,7 +97,12 @@ def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: 
         from kit.cli.files import write_files
         from kit.export.workbook import write_workbook
 
-        write_files(out, {f"{job.stem}.xlsx": lambda path: write_workbook(found, path), **drawing_files(found, job.stem)}, say=_say)
+        files = {f"{job.stem}.xlsx": lambda path: write_workbook(found, path), **drawing_files(found, job.stem)}
+        if papers:
+            from kit.cli.paper_files import paper_files
+
+            files |= paper_files(found, job.stem)
+        write_files(out, files, say=_say)
     typer.echo(answer, nl=False)
 
 
