@@ -72,4 +72,19 @@ VARIANTS = {
     "contingency as an amount and a temporary sink": lambda: other_terms(
         contingency_amount="512.34 USD", contingency_confidence="80 %", contingency_seed=1, temporary_sink=True, extra_trips=2
     ),
+    "side by side on cost with handling first, tax on everything, packs by use": lambda: other_terms(
+        profit_as="of-cost", hired_as="handling-first", tax_on="everything", packs_charged="by-use", warranty="1.5 %"
+    ),
+    "overhead of the price, hired trades with handling only, tax on stated material by the item, to 5 dollars": lambda: other_terms(
+        overhead_as="of-price",
+        profit_as="of-cost",
+        hired_as="handling-only",
+        tax_on="material-price",
+        tax_rounding="item",
+        material_markup="15 %",
+        round_to="5.00 USD",
+    ),
+    "overhead of the price under a markup, tax paid by the item, to 10 dollars": lambda: other_terms(
+        overhead_as="of-price", profit_as="markup", tax_rounding="item", round_to="10.00 USD"
+    ),
 }
