@@ -1,7 +1,8 @@
 """Files for other people: workbook, proposal, lists to buy and to work by, rows for the books."""
 
 from kit.export.crew_sheet import crew_sheet_bytes, crew_sheet_pages, write_crew_sheet
-from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_files, handoff_rows, handoff_schema, read_handoff, write_handoff
+from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_files, handoff_rows, handoff_schema, read_handoff, row_files, write_handoff
+from kit.export.handoff_change import change_rows
 from kit.export.inputs import InputCell, input_cells
 from kit.export.papers import PaperMark, Payment, mark_of, payments_of
 from kit.export.proposal import AgreedPrice, Offer, agreed_prices, offers_from, proposal_bytes, proposal_pages, write_proposal
@@ -19,6 +20,7 @@ __all__ = [
     "Payment",
     "PurchaseRow",
     "agreed_prices",
+    "change_rows",
     "control_totals",
     "crew_sheet_bytes",
     "crew_sheet_pages",
@@ -40,6 +42,7 @@ __all__ = [
     "purchase_list_pages",
     "read_handoff",
     "restore_text",
+    "row_files",
     "workbook_bytes",
     "write_crew_sheet",
     "write_handoff",

@@ -43,12 +43,13 @@ __all__ = [
     "handoff_schema",
     "read_handoff",
     "restore_text",
+    "row_files",
+    "unit_code",
     "write_handoff",
 ]
 
 _MONEY = ("unit_cost", "cost", "sell")
 _QUANTITY_PLACES, _PRICE_PLACES = 4, 4
-_FINGERPRINT = 16
 _PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"
 
 
@@ -163,9 +164,9 @@ def _from_import(estimate: Estimate, row: ImportRow, mark: PaperMark) -> Handoff
         contractor_form=form,
         draw=None,
         status=mark.status,
-        unit_code=_unit_codes().get(unit, _unit_codes()["one"]),
+        unit_code=unit_code(unit),
         uniformat=(code.uniformat or "") if code else "",
-        fingerprint=f"sha256:{mark.sha256[:_FINGERPRINT]}",
+        fingerprint=mark.fingerprint,
     )
 
 
@@ -192,16 +193,20 @@ def _deposit(estimate: Estimate, mark: PaperMark, draw: Payment, *, last: int) -
         supplier="",
         contractor_form="no",
         draw=draw.number,
-        unit_code=_unit_codes()["each"],
+        unit_code=unit_code("each"),
         uniformat="",
     )
     earned = replace(taken, line_id=f"draw:{draw.number}/earned", text=f"Deposit earned: {one_line(draw.due)}", sell=-draw.amount, draw=last)
     return taken, earned
 
 
+def unit_code(unit: str) -> str:
+    """The code of a unit in UN/ECE Recommendation 20; what is sold in packs counts as "one"."""
+    return _unit_codes().get(unit, _unit_codes()["one"])
+
+
 @cache
 def _unit_codes() -> dict[str, str]:
-    """Codes of UN/ECE Recommendation 20 by our own unit; what is sold in packs counts as "one"."""
     with Path(__file__).with_name("unit_codes.csv").open(encoding="utf-8", newline="") as file:
         return {row["unit"]: row["code"] for row in csv.DictReader(file)}
 
@@ -299,11 +304,15 @@ def write_handoff(
 
 def handoff_files(estimate: Estimate, stem: str, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None) -> dict[str, bytes]:
     """Name and content of the three files: rows, description, control totals."""
-    rows = handoff_rows(estimate, issued=issued, draws=draws)
+    return row_files(handoff_rows(estimate, issued=issued, draws=draws), stem)
+
+
+def row_files(rows: Sequence[HandoffRow], stem: str) -> dict[str, bytes]:
+    """The same for rows that are there, such as those of a change order."""
     content = handoff_bytes(rows)
     return {
         f"{stem}.csv": content,
-        f"{stem}.datapackage.json": _json(_package(f"{stem}.csv", content, mark_of(estimate, issued))),
+        f"{stem}.datapackage.json": _json(_package(f"{stem}.csv", content, rows[0])),
         f"{stem}.control.json": _json(control_totals(rows, content)),
     }
 
@@ -312,12 +321,12 @@ def _json(document: dict[str, Any]) -> bytes:
     return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
-def _package(file: str, content: bytes, mark: PaperMark) -> dict[str, Any]:
+def _package(file: str, content: bytes, row: HandoffRow) -> dict[str, Any]:
     return {
         "$schema": _PROFILE,
         "name": "hand-off",
-        "title": f"Hand-off to the books: {mark.document}",
-        "created": f"{mark.day.isoformat()}T00:00:00Z",
+        "title": f"Hand-off to the books: {row.document}, {f'revision {row.revision}' if row.revision else row.status}",
+        "created": f"{row.date.isoformat()}T00:00:00Z",
         "resources": [
             {
                 "name": "rows",

@@ -22,6 +22,7 @@ from kit.steps import Step
 __all__ = ["PaperMark", "Payment", "day_words", "mark_of", "payments_of", "refuse_unsound", "sentences", "short_day"]
 
 
+_FINGERPRINT = 16
 _UNSAFE = re.compile(r"[^A-Za-z0-9-]+")
 
 
@@ -55,6 +56,11 @@ class PaperMark:
     def document(self) -> str:
         """Number and revision, such as `DEMO-001-r02`; a draft is `DEMO-001-draft`."""
         return f"{self.number}-r{self.revision:02d}" if self.revision else f"{self.number}-draft"
+
+    @property
+    def fingerprint(self) -> str:
+        """Its fingerprint as columns hold it: short, and never read as a number."""
+        return f"sha256:{self.sha256[:_FINGERPRINT]}"
 
     @property
     def file_stem(self) -> str:
