@@ -3,7 +3,6 @@
 Neither is part of the estimate itself: a slider asks for the price, and for these only when they are looked at.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
@@ -223,10 +222,16 @@ def _effects(estimate: Estimate, cost: CostRisk, income: Decimal) -> tuple[Drive
 
 
 def _price_per_cost(estimate: Estimate) -> float:
-    """By how much the income rises for a dollar more of direct cost, the terms as they are: worked out on the build-up itself."""
+    """By how much the income rises for a dollar more of direct cost, the terms as they are: worked out on the build-up itself.
+
+    A rounding of the price is left out: it would make steps of what rises evenly.
+    """
     if not estimate.tasks:
         return 1.0
+    terms = replace(estimate.terms, inputs=tuple(term for term in estimate.terms.inputs if term.id != "in:round-to"))
     first, *others = estimate.tasks
-    dearer: Sequence[Task] = (replace(first, amount=EXACT.add(first.amount, PROBE)), *others)
-    changed = replace(estimate, tasks=tuple(dearer), build_up=price_job(estimate.purchases, estimate.cost_types, dearer, estimate.terms))
-    return float(EXACT.divide(EXACT.subtract(_income(changed), _income(estimate)), PROBE))
+    dearer = (replace(first, amount=EXACT.add(first.amount, PROBE)), *others)
+    before, after = (
+        _income(replace(estimate, build_up=price_job(estimate.purchases, estimate.cost_types, tasks, terms))) for tasks in (estimate.tasks, dearer)
+    )
+    return float(EXACT.divide(EXACT.subtract(after, before), PROBE))
