@@ -1,0 +1,235 @@
+"""The price of whole jobs: seeded random ones, the fabricator's bill, hours nobody sees, goods of the customer, packs by use."""
+
+import random
+from decimal import Decimal
+from functools import cache
+from typing import Any
+
+import pytest
+from price_parts import bought
+from work_jobs import EXAMPLES, example, wander
+
+from kit import Estimate, Lists, estimate, read_job, revalue, shipped
+from kit.errors import KitError
+from kit.job import change_job
+from kit.labor.job_schedule import JobSchedule
+from kit.outlook import schedule_of
+from kit.pricing import charge_packs, find_price, list_allowances, list_exclusions, plan_cash, plan_draws
+from kit.records import Kind
+from kit.steps import Step
+
+STONE = shipped("examples") / "stone_apron_single_bowl.toml"
+SEEDS = range(60)
+CHOICES: dict[str, tuple[Any, ...]] = {
+    "terms.overhead_as": ("of-cost", "of-price"),
+    "terms.profit_as": ("markup", "margin", "of-cost"),
+    "terms.hired_as": ("as-own", "handling-first", "handling-only"),
+    "terms.tax_on": ("material-cost", "material-price", "everything", "exempt"),
+    "terms.tax_rounding": ("invoice", "item"),
+    "terms.packs_charged": ("whole", "by-use"),
+    "terms.round_to": ("0.01 USD", "1.00 USD", "5.00 USD", "10.00 USD"),
+    "terms.overhead": ("0 %", "22 %", "17.35 %"),
+    "terms.profit": ("0 %", "12 %", "8.25 %"),
+    "terms.warranty": ("0 %", "1.5 %"),
+    "terms.handling": ("0 %", "7.5 %"),
+    "terms.contingency_amount": (None, "512.34 USD"),
+    "terms.state_preset": ("none", "ca-lump-sum"),
+    "terms.deposit": ("0 %", "10 %", "33.3 %"),
+    "terms.hold": ("0 %", "10 %", "5 %"),
+}
+
+
+@cache
+def far_job(seed: int) -> Estimate:
+    """An example with fields moved by chance, under terms drawn by chance; the same seed gives the same job."""
+    chance = random.Random(seed)
+    made = wander(EXAMPLES[seed % len(EXAMPLES)], seed)
+    drawn = {place: chance.choice(options) for place, options in CHOICES.items()}
+    if drawn["terms.state_preset"] != "none":
+        drawn |= {"site.state": "ca"}
+    return estimate(change_job(made.given, drawn), made.lists, exact=False)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_build_up_of_any_job_sums_exactly(seed: int) -> None:
+    """Direct cost from purchases, tasks and tax; net from its parts; price with the tax on top; margin of what is ours."""
+    found = far_job(seed)
+    rows = {row.id: row.amount for row in found.build_up}
+    bought_for, worked = (sum((one.amount for one in some), Decimal(0)) for some in (found.purchases, found.tasks))
+    assert found.cost == bought_for + worked + rows["tax-paid"]
+    parts = ("cost", "handling", "contingency", "warranty", "overhead", "profit")
+    assert rows["net"] == sum((rows.get(name, Decimal(0)) for name in parts), Decimal(0))
+    assert found.price == rows["net"] + rows["tax-collected"]
+    assert found.margin == round((found.price - rows["tax-collected"] - found.cost) / (found.price - rows["tax-collected"]), 4)
+    assert all(rows[name] == round(rows[name], 2) for name in ("cost", "net", "price", "profit", "tax-paid", "tax-collected"))
+    if found.terms.has("in:round-to") and rows["net"] != found.terms.value("in:least"):
+        assert rows["net"] % found.terms.value("in:round-to") == 0
+    own = {purchase.id: purchase.unit_price for purchase in found.purchases}
+    assert revalue(found, own, {}, {term.id: term.value for term in found.terms.inputs}) == found
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_draws_of_any_job_sum_to_its_contract(seed: int) -> None:
+    """To the cent, none below 0; the deposit under its cap; and the cash that moves is the price and the cost."""
+    found = far_job(seed)
+    plan = plan_draws(found)
+    assert sum(draw.due for draw in plan.draws) == found.price
+    assert all(draw.due > 0 for draw in plan.draws)
+    if plan.deposit_limit is not None:
+        assert plan.deposit <= min(Decimal(1000), found.price / 10)
+        assert all(sum(draw.due for draw in plan.draws[: place + 1]) <= draw.worth for place, draw in enumerate(plan.draws[:-1]) if draw.step)
+    schedule: JobSchedule = schedule_of(found)
+    cash = plan_cash(found, plan, found.job.identity.visit_date, {row.step: row.finish.date() for row in schedule.schedule.steps})
+    assert cash.days[-1].fronted == found.cost + found.amount("tax-collected") - found.price
+
+
+@pytest.mark.parametrize("seed", range(0, 60, 6))
+def test_working_back_from_any_job(seed: int) -> None:
+    """A price above its own is met, or lifted to the next that rounding and tax allow; `revalue` gives the same."""
+    found = far_job(seed)
+    wanted = found.price + Decimal("321.07")
+    answer = find_price(found, wanted)
+    assert answer.price >= wanted
+    assert revalue(found, {}, {}, answer.terms).price == answer.price
+    step = found.terms.value("in:round-to") if found.terms.has("in:round-to") else Decimal("0.01")
+    assert answer.price - wanted <= step * (1 + found.terms.value("in:tax")) + Decimal("0.01")
+
+
+# --- the fabricator's bill ---
+
+
+def test_the_fabricators_bill_by_hand(lists: Lists) -> None:
+    """Stone of 121 1/2 x 25 1/2 in: the rectangle as it is, rounded up, without a deduction for the sink; opening, edges, hole, splash, trips."""
+    job = change_job(
+        read_job(STONE),
+        {
+            "counter.runs": [{"length": "121 1/2 in", "depth": "25 1/2 in", "left_end": "wall", "right_end": "wall"}],
+            "counter.sink_center": "60 in",
+            "counter.holes": [{"use": "faucet", "offset": "0 in"}, {"use": "dispenser", "offset": "6 in"}],
+            "cabinet.left.kind": "drawer",
+        },
+    )
+    found = estimate(job, lists)
+    bill = {purchase.id: purchase.amount for purchase in found.purchases if purchase.supplier == "Invented Stone Shop"}
+    prices = {name: lists.prices_on(name, job.identity.visit_date)[0].price for name in bill if name != "stone-delivery"}
+    areas = [round(piece.length_in * piece.width_in / 144, 6) for piece in found.design.top.pieces]
+    hand_area = sum(max(10, -(-area // 1)) for area in areas)  # each piece up to whole square feet, at least ten
+    assert sum(areas) == pytest.approx(121.5 * 25.5 / 144)  # nothing is deducted for the opening
+    assert bill["stone-3cm-area"] == Decimal(int(hand_area)) * prices["stone-3cm-area"]
+    assert bill["stone-cut-out-apron"] == prices["stone-cut-out-apron"]
+    assert bill["stone-hole"] == 2 * prices["stone-hole"]
+    assert bill["stone-trip"] == 2 * prices["stone-trip"]
+    hand_edge = Decimal("121.5") / 12 * prices["stone-edge"]  # walls at both ends
+    assert abs(bill["stone-edge"] - hand_edge) <= Decimal("0.01")
+    assert found.amount("hired") >= sum(bill.values())
+
+
+# --- hours that nobody sees ---
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_unseen_hours_never_vanish(seed: int) -> None:
+    """Visit, ordering and punch list in every job; the template meeting and the inspector where there are some; all with hours that cost."""
+    found = far_job(seed)
+    steps = {task.step: task for task in found.tasks}
+    wanted = {Step.VISIT, Step.ORDER, Step.PUNCH_LIST}
+    if found.job.counter.made_by == "fabricator" and found.job.scope.counter.renewed:
+        wanted.add(Step.TEMPLATE)
+    if found.design.duties.permit:
+        wanted.add(Step.INSPECT)
+    assert wanted <= set(steps)
+    for step in wanted:
+        assert steps[step].hours_likely > 0
+        assert steps[step].amount > 0
+
+
+# --- whose goods ---
+
+
+def test_what_the_customer_supplies_is_not_bought_marked_up_or_warranted(lists: Lists) -> None:
+    """The sink itself is in no purchase, in no tax and in no warranty reserve; setting it still is."""
+    ours = estimate(change_job(read_job(STONE), {"terms.warranty": "2 %"}), lists)
+    theirs = estimate(change_job(read_job(STONE), {"terms.warranty": "2 %", "scope.sink": {"supplied_by": "customer", "installed_by": "us"}}), lists)
+    sink = next(purchase for purchase in ours.purchases if purchase.id == "fired-clay-apron-33")
+    assert sink.id not in {purchase.id for purchase in theirs.purchases}
+    assert ours.amount("taxable") - theirs.amount("taxable") == sink.amount
+    labour_more = theirs.amount("labour") - ours.amount("labour")  # the customer's goods are looked over when they come
+    assert ours.amount("warranted") - theirs.amount("warranted") == sink.amount - labour_more
+    assert any(task.step is Step.SET_SINK for task in theirs.tasks)
+
+
+# --- packs ---
+
+
+def test_packs_charged_by_use_by_hand() -> None:
+    """Two packs at 10.00 of which 0.75 is used: 1.5 packs, 15.00; hired work as it is."""
+    goods, hired = bought("board", "10.00", packs=2, used=0.75), bought("shop", "300.00", packs=0)
+    whole, used = charge_packs((goods, hired), "whole"), charge_packs((goods, hired), "by-use")
+    assert whole == (goods, hired)
+    assert (used[0].charged, used[0].amount, used[0].packs) == (1.5, Decimal("15.00"), 2)
+    assert used[1] == hired
+
+
+def test_by_use_is_never_dearer_and_keeps_packs_and_plans(lists: Lists) -> None:
+    """The same to buy, less to charge."""
+    whole, used = (estimate(change_job(read_job(STONE), {"terms.packs_charged": word}), lists) for word in ("whole", "by-use"))
+    assert [(one.id, one.packs, one.plan, one.supplier) for one in whole.purchases] == [(one.id, one.packs, one.plan, one.supplier) for one in used.purchases]
+    assert all(left.amount <= right.amount for left, right in zip(used.purchases, whole.purchases, strict=True))
+    assert used.price < whole.price
+
+
+# --- allowances and exclusions ---
+
+
+@pytest.mark.parametrize("seed", range(0, 60, 5))
+def test_allowances_are_the_lines_that_nobody_measured(seed: int) -> None:
+    """Each with its part of the cost, above nothing and never more than its purchase or task."""
+    found = far_job(seed)
+    listed = list_allowances(found.lines, found.purchases, found.tasks, found.lists)
+    lines = {line.id: line for line in found.lines}
+    assert {one.line_id for one in listed} == {name for name, line in lines.items() if line.source == "allowance"}
+    for one in listed:
+        of = found.tasks if lines[one.line_id].kind is Kind.DO else found.purchases
+        assert 0 <= one.cost <= sum(each.amount for each in of if one.line_id in each.line_ids)
+
+
+def test_an_allowance_takes_its_share_by_hand(lists: Lists) -> None:
+    """A floor and a swollen side from the same panels: the side takes its part of their need."""
+    made = estimate(change_job(read_job(STONE), {"cabinet.swollen_sides": True, "cabinet.wet_floor": True}), lists)
+    side = next(
+        one for one in list_allowances(made.lines, made.purchases, made.tasks, lists) if one.step is Step.REPAIR_CABINET and one.item.startswith("plywood")
+    )
+    panels = [purchase for purchase in made.purchases if purchase.item == side.item]
+    needs = {line.id: line.quantity for line in made.lines if line.item == side.item and line.step is Step.REPAIR_CABINET}
+    hand = sum(panel.amount for panel in panels) * Decimal(repr(side.quantity)) / Decimal(repr(sum(needs.values())))
+    assert abs(side.cost - hand) <= Decimal("0.01")
+
+
+def test_what_is_left_out_is_said() -> None:
+    """Excluded, kept, and brought by the customer; what we or a trade bring is not in the list."""
+    job = change_job(
+        example("stone_apron_single_bowl"),
+        {
+            "scope.faucet": {"supplied_by": "customer", "installed_by": "us"},
+            "scope.splash": {"supplied_by": "excluded", "installed_by": "nobody"},
+            "scope.strainer": {"supplied_by": "customer", "installed_by": "customer"},
+        },
+    )
+    says = {one.item: one.says for one in list_exclusions(job)}
+    assert says["faucet"] == "supplied by the customer"
+    assert says["splash"] == "not part of this price"
+    assert says["strainer"] == "supplied by the customer, put in by the customer"
+    assert "sink" not in says
+
+
+def test_far_jobs_reach_every_choice() -> None:
+    """The jobs above are wide enough: each option is drawn, and terms that leave no price are not among them."""
+    seen: dict[str, set[str]] = {}
+    for seed in SEEDS:
+        try:
+            terms = far_job(seed).job.terms
+        except KitError as error:  # pragma: no cover - told by the tests above as well
+            pytest.fail(f"seed {seed}: {error}")
+        for name in ("overhead_as", "profit_as", "hired_as", "tax_on", "tax_rounding", "packs_charged"):
+            seen.setdefault(f"terms.{name}", set()).add(getattr(terms, name))
+    assert {name: set(options) for name, options in CHOICES.items() if name in seen} == seen
