@@ -24,6 +24,7 @@ _CONTENTS = (
     ("Terms and rates", "shares, wage, hours for one unit, factors"),
     ("Findings", "what the checks say, and what was assumed"),
     ("Cut plan", "which piece comes out of which stock"),
+    ("Drawings", "front elevation, side section, plan of the counter"),
     ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
 )
 
