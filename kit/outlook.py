@@ -4,7 +4,7 @@ Neither is part of the estimate itself: a slider asks for the price, and for the
 """
 
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 from kit.errors import KitError
@@ -14,12 +14,12 @@ from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
 from kit.lists import SiteRiskRow
 from kit.money import EXACT, format_money
-from kit.pricing import price_job
+from kit.pricing import CashPlan, plan_cash, plan_draws, price_job
 from kit.records import Task
 from kit.risk import CostRisk, Driver, DriverEffect, FinishRisk, SiteRisk, cost_risk, finish_risk, weigh_driver
 from kit.steps import Step
 
-__all__ = ["TRIALS", "JobRisk", "price_temporary_sink", "risk_of", "schedule_of", "set_contingency", "site_risks_of", "without_disposer"]
+__all__ = ["TRIALS", "JobRisk", "cash_of", "price_temporary_sink", "risk_of", "schedule_of", "set_contingency", "site_risks_of", "without_disposer"]
 
 TRIALS = 20_000
 """The P80 of cost is then known to about a tenth of a percent; ask for more where more is wanted."""
@@ -76,6 +76,20 @@ def schedule_of(estimate: Estimate) -> JobSchedule:
         If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
     """
     return schedule_job(_plan(estimate), estimate.tasks, estimate.hired, estimate.trips)
+
+
+def cash_of(estimate: Estimate) -> CashPlan:
+    """How much of our own money is in the job, day by day, on its calendar; signed when the terms or the company file say.
+
+    Raises
+    ------
+    KitError
+        As `schedule_of`.
+    """
+    company, identity = estimate.lists.company, estimate.job.identity
+    signed = estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign)
+    ends = {row.step: row.finish.date() for row in schedule_of(estimate).schedule.steps}
+    return plan_cash(estimate, plan_draws(estimate), signed, ends)
 
 
 def price_temporary_sink(made: Estimate) -> Decimal:

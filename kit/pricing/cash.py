@@ -113,7 +113,7 @@ def _payments(job: Priced, purchase: Purchase, tax: Decimal, order: Sequence[Ste
     ahead, rest = _split(job, kind, purchase.supplier, EXACT.add(purchase.amount, tax))
     term = _term(job, kind, purchase.supplier)
     says = f"{purchase.supplier}: {item.name}"
-    yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"{says}, ahead")
+    yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"{says}, ahead" if rest else says)
     yield CashFlow(day_of(step_of_purchase(job, purchase, order)) + timedelta(days=term.rest_days), EXACT.minus(rest), says)
 
 

@@ -8,17 +8,12 @@ import pytest
 from kit import Estimate, Lists, estimate, read_job, shipped
 from kit.errors import PriceError
 from kit.job import change_job
-from kit.outlook import schedule_of
-from kit.pricing import CashPlan, plan_cash, plan_draws
+from kit.outlook import cash_of
+from kit.pricing import plan_cash, plan_draws
 from kit.steps import Step
 
 EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
 SIGNED = dt.date(2026, 3, 7)
-
-
-def cash_of(made: Estimate) -> CashPlan:
-    ends = {row.step: row.finish.date() for row in schedule_of(made).schedule.steps}
-    return plan_cash(made, plan_draws(made), SIGNED, ends)
 
 
 def test_every_dollar_moves_once(example_estimate: Estimate) -> None:
@@ -79,3 +74,13 @@ def test_steps_without_a_day_fall_on_the_next_that_has_one(lists: Lists) -> None
     assert {flow.day for flow in found.flows} <= {SIGNED, day, *(day + dt.timedelta(days=late) for late in (7, 14, 30))}
     with pytest.raises(PriceError, match="cash by day: needs the day of at least one step"):
         plan_cash(made, plan_draws(made), SIGNED, {})
+
+
+def test_the_day_of_signing_is_the_terms_or_the_companys(lists: Lists) -> None:
+    """The deposit comes on the day that the terms name, else the company's days after the visit."""
+    job = read_job(EXAMPLE)
+    hand = job.identity.visit_date + dt.timedelta(days=lists.company.days_to_sign)
+    later = hand + dt.timedelta(days=10)
+    for signed_on, day in ((None, hand), (later.isoformat(), later)):
+        flows = cash_of(estimate(change_job(job, {"terms.signed_on": signed_on}), lists)).flows
+        assert [flow.day for flow in flows if flow.says == lists.draws[0].label] == [day]
