@@ -37,11 +37,11 @@ class Alternate:
 
     @property
     def gross_per_crew_day(self) -> Decimal | None:
-        """Price less direct cost for each of those days [USD], None when there are none."""
+        """Price before tax collected, less direct cost, for each of those days [USD]; None when there are none."""
         days = to_decimal(self.crew_days or 0.0, 6)
         if self.estimate is None or not days:
             return None
-        return round_cents(EXACT.divide(EXACT.subtract(self.estimate.price, self.estimate.cost), days))
+        return round_cents(EXACT.divide(self.estimate.amount("gross"), days))
 
 
 def compare_mounts(job: Job, lists: Lists) -> tuple[Alternate, ...]:
