@@ -108,22 +108,22 @@ def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, papers: 
 
 @app.command()
 def compare(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: Prices = None) -> None:
-    """Put the mounts side by side for the same scope and counter; with --out, write each alternate's job file."""
-    from kit.cli.comparing import alternate_files, comparison_document, comparison_report
+    """Put mounts and counters side by side for the same scope and size; with --out, write each alternate's job file."""
+    from kit.cli.comparing import comparison_document, comparison_report, option_files
     from kit.cli.opening import compare_file
 
-    opened, alternates = compare_file(job, prices)
+    opened, options = compare_file(job, prices)
     answer: str | bytes
     if as_json:
         from kit.document import document_bytes
 
-        answer = document_bytes(comparison_document(opened, alternates))
+        answer = document_bytes(comparison_document(opened, options))
     else:
-        answer = comparison_report(opened, alternates)
+        answer = comparison_report(opened, options)
     if out is not None:
         from kit.cli.files import write_files
 
-        write_files(out, alternate_files(opened, alternates, out), say=_say)
+        write_files(out, option_files(opened, options, out), say=_say)
     typer.echo(answer, nl=False)
 
 
@@ -138,6 +138,20 @@ def lab(
     from kit.cli.lab import open_lab
 
     raise typer.Exit(open_lab(folder, port=port, browser=browser))
+
+
+@app.command()
+def pages(
+    folder: Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")] = None,
+    *,
+    port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8866,
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")] = True,
+    dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
+) -> None:
+    """Serve the notebooks as pages without code, on this machine only and behind a token."""
+    from kit.cli.pages import serve_pages
+
+    raise typer.Exit(serve_pages(folder, port=port, browser=browser, dark=dark))
 
 
 @app.command()

@@ -1,4 +1,4 @@
-"""The comparison of mounts as a report, as JSON, and as one job file for each alternate that is allowed."""
+"""The comparison on the command line: the sink swapped to each mount, and each counter, as report, JSON and job files."""
 
 import os
 from collections.abc import Callable, Sequence
@@ -9,108 +9,140 @@ from typing import Any
 from kit.cli.opening import Opened
 from kit.cli.outlook_document import outlook_figures
 from kit.cli.page import Page, days_text, hours_text, share_text
-from kit.compare import Alternate
+from kit.compare import Figures, Option, weigh_option
 from kit.document import lists_document, money_text, plain_job
 from kit.estimate import Estimate
 from kit.job import Job, change_job, write_job
 from kit.money import format_money
 from kit.shipped import shipped
 
-_FIGURES = ("buildable", "price", "cost", "margin", "hours", "crew_days", "gross_per_crew_day")
-_OUTLOOK = ("finish", "finish_p50", "finish_p80", "cost_p50", "cost_p80", "days_without_sink", "chance_to_lose")
+__all__ = ["comparison_document", "comparison_report", "option_files"]
 
-__all__ = ["alternate_files", "comparison_document", "comparison_report"]
+_COLUMNS = (
+    "Mount",
+    "Sink",
+    "Counter",
+    ">Price",
+    ">Direct cost",
+    ">Margin",
+    ">A crew-day",
+    ">Own hours",
+    ">Hired",
+    ">Trips",
+    ">Fronted",
+    "Cut-out by",
+    "Worst finding",
+)
+_WHEN = ("Mount", "Counter", "Done", "Done, P80", ">Cost, P50", ">Cost, P80", ">No sink, d", ">Lead, d", ">Chance to lose")
 
 
-def comparison_report(opened: Opened, alternates: Sequence[Alternate]) -> str:
-    """The alternates in words: figures of those that are allowed, reasons for all."""
+def comparison_report(opened: Opened, options: Sequence[Option]) -> str:
+    """The alternates in words: figures of those that are priced, reasons for all."""
     job, page = opened.job, Page()
-    page.title(f"Mounts compared: {job.identity.job_number}, {job.identity.customer}", f"{job.sink.item} in {job.counter.material}, same scope and counter")
-    rows = [_row(alternate, chosen=alternate.mount == job.sink.mount) for alternate in alternates]
-    page.table("Side by side", ("Mount", "Allowed", ">Price", ">Direct cost", ">Margin", ">Hours", ">Crew-days", ">Gross a crew-day", "Worst finding"), rows)
-    columns = ("Mount", "Done", "Done, P80", ">Cost, P50", ">Cost, P80", ">Days without a sink", ">Chance to lose")
-    page.table("When, and how sure", columns, [_outlook_row(one, one.estimate) for one in alternates if one.estimate is not None])
-    page.table("Why", ("Mount", "Says", "Reason", "Source"), [(one.mount, one.level.word, one.reason, one.source) for one in alternates])
-    page.note("Gross is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
+    page.title(f"Alternates compared: {job.identity.job_number}, {job.identity.customer}", f"{job.sink.item} in {job.counter.item}, same scope and size")
+    priced = [(option, option.estimate) for option in options if option.estimate is not None]
+    page.table("Side by side, lawful ones first", _COLUMNS, [_row(option, weigh_option(made)) for option, made in priced])
+    page.table("When, and how sure", _WHEN, [_when_row(option, made) for option, made in priced])
+    page.table("Why", ("Mount", "Counter", "Says", "Reason", "Source"), [_reason_row(option) for option in options])
+    page.table("What was swapped", ("Alternate", "Swapped"), [(option.name, "; ".join(option.swapped)) for option, _ in priced if option.swapped])
+    page.note("Margin is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
     return page.text()
 
 
-def _row(alternate: Alternate, *, chosen: bool) -> tuple[str, ...]:
-    name = f"{alternate.mount} (this job)" if chosen else alternate.mount
-    found = alternate.estimate
-    if found is None:
-        return (name, "no", "", "", "", "", "", "", "")
-    per_day = alternate.gross_per_crew_day
-    worst = found.worst
+def _row(option: Option, found: Figures) -> tuple[str, ...]:
+    mount = f"{option.mount} (this job)" if option.chosen else option.mount
     return (
-        name,
-        "yes" if alternate.level.word == "ok" else f"with care ({alternate.level.word})",
+        mount if option.lawful else f"{mount}, not buildable",
+        option.sink,
+        option.counter,
         format_money(found.price),
         format_money(found.cost),
         share_text(float(found.margin)),
-        hours_text(found.hours),
-        days_text(alternate.crew_days or 0.0),
-        "" if per_day is None else format_money(per_day),
-        "" if worst is None else f"{worst.level.word}: {worst.check}",
+        "" if found.per_crew_day is None else format_money(found.per_crew_day),
+        hours_text(found.own_hours),
+        format_money(found.hired),
+        str(found.trips),
+        format_money(found.fronted),
+        found.cut_out_by,
+        "" if found.worst is None else f"{found.worst.level.word}: {found.worst.check}",
     )
 
 
-def _outlook_row(alternate: Alternate, found: Estimate) -> tuple[str, ...]:
-    figures = outlook_figures(found)
-    days = figures["days_without_sink"]
+def _when_row(option: Option, made: Estimate) -> tuple[str, ...]:
+    figures, found = outlook_figures(made), weigh_option(made)
     return (
-        alternate.mount,
+        option.mount,
+        option.counter,
         figures["finish"].partition("T")[0],
         figures["finish_p80"].partition("T")[0],
         format_money(Decimal(figures["cost_p50"])),
-        format_money(Decimal(figures["cost_p80"])),
-        "" if days is None else days_text(days),
+        format_money(found.p80),
+        "" if found.days_without_sink is None else days_text(found.days_without_sink),
+        days_text(found.lead_days),
         share_text(figures["chance_to_lose"]),
     )
 
 
-def comparison_document(opened: Opened, alternates: Sequence[Alternate]) -> dict[str, Any]:
-    """The comparison as plain data: `job`, `alternates` in the order top, flush, under, `lists`."""
+def _reason_row(option: Option) -> tuple[str, ...]:
+    says = "not allowed" if option.estimate is None else option.level.word if option.lawful else "not buildable"
+    return option.mount, option.counter, says, option.reason, option.source
+
+
+def comparison_document(opened: Opened, options: Sequence[Option]) -> dict[str, Any]:
+    """The comparison as plain data: `job`, `alternates` with the lawful ones first, `lists`; `file` names the job file that `--out` writes."""
     return {
         "job": plain_job(opened.job),
         "alternates": [
             {
-                "mount": one.mount,
-                "chosen": one.mount == opened.job.sink.mount,
-                "allowed": one.estimate is not None,
-                "level": one.level.word,
-                "reason": one.reason,
-                "source": one.source,
-                **_figures(one, one.estimate),
+                "id": option.id,
+                "mount": option.mount,
+                "sink": option.sink,
+                "counter": option.counter,
+                "chosen": option.chosen,
+                "allowed": option.estimate is not None,
+                "lawful": option.lawful,
+                "level": option.level.word,
+                "reason": option.reason,
+                "source": option.source,
+                "swapped": list(option.swapped),
+                "file": None if option.estimate is None else _file_name(opened, option),
+                "figures": None if option.estimate is None else _figures(option.estimate),
             }
-            for one in alternates
+            for option in options
         ],
         "lists": lists_document(opened.lists),
     }
 
 
-def _figures(alternate: Alternate, found: Estimate | None) -> dict[str, Any]:
-    if found is None:
-        return dict.fromkeys((*_FIGURES, "worst", *_OUTLOOK))
-    per_day, worst = alternate.gross_per_crew_day, found.worst
+def _figures(made: Estimate) -> dict[str, Any]:
+    found = weigh_option(made)
     return {
-        "buildable": found.buildable,
+        "buildable": made.buildable,
         "price": money_text(found.price),
         "cost": money_text(found.cost),
+        "gross": money_text(found.gross),
         "margin": float(found.margin),
-        "hours": found.hours,
-        "crew_days": round(alternate.crew_days or 0.0, 6),
-        "gross_per_crew_day": None if per_day is None else money_text(per_day),
-        "worst": None if worst is None else {"level": worst.level.word, "check": worst.check},
-        **outlook_figures(found),
+        "crew_days": round(found.crew_days, 6),
+        "gross_per_crew_day": None if found.per_crew_day is None else money_text(found.per_crew_day),
+        "hours": found.own_hours,
+        "hired": money_text(found.hired),
+        "trips": found.trips,
+        "fronted": money_text(found.fronted),
+        "lead_days": round(found.lead_days, 6),
+        "worst": None if found.worst is None else {"level": found.worst.level.word, "check": found.worst.check},
+        "cut_out_by": found.cut_out_by,
+        **outlook_figures(made),
     }
 
 
-def alternate_files(opened: Opened, alternates: Sequence[Alternate], out: Path) -> dict[str, Callable[[Path], None]]:
-    """Name and writer of each allowed alternate's job file, which names the same price lists from where it will lie."""
+def option_files(opened: Opened, options: Sequence[Option], out: Path) -> dict[str, Callable[[Path], None]]:
+    """Name and writer of each priced alternate's job file, which names the same price lists from where it will lie."""
     prices = _prices_from(out, opened.folder)
-    jobs = {one.mount: change_job(opened.job, {"sink.mount": one.mount, "prices": prices}) for one in alternates if one.estimate is not None}
-    return {f"{opened.path.stem}_{mount}.toml": _writer(job) for mount, job in jobs.items()}
+    return {_file_name(opened, option): _writer(change_job(option.job, {"prices": prices})) for option in options if option.estimate is not None}
+
+
+def _file_name(opened: Opened, option: Option) -> str:
+    return f"{opened.path.stem}_{option.id}.toml"
 
 
 def _writer(job: Job) -> Callable[[Path], None]:

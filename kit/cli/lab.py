@@ -12,6 +12,7 @@ from kit.shipped import shipped
 __all__ = ["lab_command", "notebook_home", "open_lab"]
 
 NOTEBOOKS = "notebooks"
+FIRST = "0_first_steps.ipynb"
 
 
 def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
@@ -48,13 +49,13 @@ def notebook_home(folder: Path | None) -> Path:
 
 
 def lab_command(home: Path, *, port: int, browser: bool, root: bool) -> list[str]:
-    """The command that starts JupyterLab in `home` with the notebooks shown; only root needs to be allowed to be root."""
+    """The command that starts JupyterLab in `home` at the first-steps page, else with the notebooks shown; only root needs to be allowed to be root."""
     return [
         sys.executable,
         "-m",
         "jupyterlab",
         f"--ServerApp.root_dir={home}",
-        f"--LabApp.default_url=/lab/tree/{NOTEBOOKS}",
+        f"--LabApp.default_url=/lab/tree/{NOTEBOOKS}{f'/{FIRST}' if (home / NOTEBOOKS / FIRST).is_file() else ''}",
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.port={port}",
         "--ServerApp.allow_remote_access=False",

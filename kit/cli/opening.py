@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from kit.compare import Alternate, compare_mounts
+from kit.compare import Option, compare_alternates
 from kit.errors import Fault, KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, price_folder, read_job
@@ -69,8 +69,8 @@ def estimate_file(path: Path, prices: Path | None) -> Estimate:
         return estimate(opened.job, opened.lists)
 
 
-def compare_file(path: Path, prices: Path | None) -> tuple[Opened, tuple[Alternate, ...]]:
-    """The job in a file at each mount."""
+def compare_file(path: Path, prices: Path | None) -> tuple[Opened, tuple[Option, ...]]:
+    """The job in a file and its alternates."""
     opened = open_job(path, prices)
     with _naming(path):
-        return opened, compare_mounts(opened.job, opened.lists)
+        return opened, compare_alternates(opened.job, opened.lists)

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from kit.compare import compare_mounts
+from kit.compare import compare_alternates
 from kit.estimate import Estimate
 from kit.export.crew_sheet import crew_sheet_bytes
 from kit.export.handoff import handoff_files
@@ -23,7 +23,7 @@ def paper_files(estimate: Estimate, stem: str) -> dict[str, Callable[[Path], obj
         If a finding says stop: the proposal is not put before a customer then.
     """
     schedule = schedule_of(estimate)
-    offers = offers_from(compare_mounts(estimate.given, estimate.lists), estimate.job.sink.mount)
+    offers = offers_from(compare_alternates(estimate.given, estimate.lists))
     papers = {
         f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers),
         f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule),

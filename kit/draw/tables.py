@@ -62,7 +62,7 @@ def draw_table(
     right, body = set(numbers), []
     asks = iter(why)
     for row in rows:
-        cells = [_cell(index, text, right=index in right, head=heads and index == 0) for index, text in enumerate(row)]
+        cells = [_cell(text, right=index in right, head=heads and index == 0) for index, text in enumerate(row)]
         if why:
             about = next(asks)
             cells.append(f"<td>{why_button(about, ', '.join(row[:2])) if about else ''}</td>")
@@ -76,8 +76,8 @@ def draw_table(
 _RIGHT = " class='sk-number'"
 
 
-def _cell(_: int, text: str, *, right: bool, head: bool) -> str:
-    style = _RIGHT if right else ""
+def _cell(text: str, *, right: bool, head: bool) -> str:
+    style = _RIGHT if right else " class='sk-level'" if text in _SIGN.values() else ""
     return f"<th scope='row'{style}>{escape(text)}</th>" if head else f"<td{style}>{escape(text)}</td>"
 
 
@@ -202,7 +202,7 @@ def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
 def _args(row: BuildUp, labels: Mapping[str, str]) -> str:
     counted = [arg for arg in row.args if arg != "0"]
     if any(arg.startswith(("buy:", "task:")) for arg in counted):
-        return f"{len(counted)} amounts"
+        return f"{len(counted)} amount{'' if len(counted) == 1 else 's'}"
     named = [f"{'less ' if arg.startswith('-') else ''}{labels.get(arg.lstrip('-'), arg.lstrip('-').removeprefix('in:'))}" for arg in counted]
     return "; ".join(named) or "nothing"
 

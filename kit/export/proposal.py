@@ -11,7 +11,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from kit.compare import Alternate
+from kit.compare import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
@@ -57,10 +57,14 @@ def agreed_prices(estimate: Estimate) -> list[AgreedPrice]:
     return [AgreedPrice(row.label, row.unit, row.price) for row in estimate.lists.unit_prices.values()]
 
 
-def offers_from(alternates: Iterable[Alternate], mount: str) -> list[Offer]:
-    """The compared mounts that are allowed, the chosen one left out, as offers."""
+def offers_from(options: Iterable[Option]) -> list[Offer]:
+    """The lawful alternates that keep sink and counter, the job itself left out, as offers."""
     words = {"top": "Top mount", "flush": "Flush mount", "under": "Under mount"}
-    return [Offer(words[one.mount], one.reason, one.estimate.price) for one in alternates if one.estimate is not None and one.mount != mount]
+    return [
+        Offer(words[one.mount], one.reason, one.estimate.price)
+        for one in options
+        if one.estimate is not None and one.lawful and not one.chosen and not one.swapped
+    ]
 
 
 def write_proposal(

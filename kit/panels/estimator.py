@@ -28,6 +28,9 @@ FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl.toml"
 KEYS = "Keys: 1 to 6 turn to a view (outside text fields); F2 hides cost, wage, margin and risk, and shows them again. A ? button says why."
 
 
+_BAR: dict[str, Any] = {"layout": {"width": "290px"}, "style": {"description_width": "initial"}}
+
+
 class Estimator:
     """A job on the screen.
 
@@ -55,9 +58,7 @@ class Estimator:
         self._open = widgets.Dropdown(
             options=self.files.names(), description="Open", tooltip="Job files of your folder, and examples", layout={"width": "330px"}
         )
-        self._reason = widgets.Text(
-            description="Reason", placeholder="why it is issued although a finding says stop", continuous_update=False, layout={"width": "380px"}
-        )
+        self._reason = widgets.Text(description="Reason", placeholder="why it is issued although a finding says stop", continuous_update=False, **_BAR)
         self._undo = _button("Undo", "Take the last change back", self._guarded(self.state.undo))
         self._redo = _button("Redo", "Do again what was taken back", self._guarded(self.state.redo))
         self.tools = PageTools(
@@ -80,23 +81,24 @@ class Estimator:
         kept = self.files.kept()
         if kept is not None:
             return kept[1], kept[0], f"Unsaved work of {kept[0]} is back. Save keeps it."
-        return self.files.open(FIRST_EXAMPLE), self.files.free_name("my_job"), "An invented example to start from. Open another below, or change this one."
+        return self.files.open(FIRST_EXAMPLE), self.files.free_name("my_job"), "An invented example to start from. Change it, or open another."
 
     def _lay_out(self) -> Any:
         close = _button("Close", "Close the answer", self._guarded(self._close_why))
         self._answer = widgets.VBox([self._why, close], layout={"display": "none", "overflow": "visible"})
         bar = widgets.HBox(
             [
-                self._undo,
-                self._redo,
+                self._open,
+                _button("Open", "Put this job on the screen", self._guarded(self.open)),
                 self._name,
                 _button("Save", "Write the job file", self._guarded(self.save)),
+                self._undo,
+                self._redo,
                 self.tools,
-                _button("Issue", "Freeze this estimate as the next revision of its job number", self._guarded(self.issue)),
                 self._private,
             ]
         )
-        more = widgets.HBox([self._open, _button("Open", "Put this job on the screen", self._guarded(self.open)), self._reason])
+        more = widgets.HBox([self._reason, _button("Issue", "Freeze this estimate as the next revision of its job number", self._guarded(self.issue))])
         view = widgets.VBox([self._view])
         view.add_class("sk-pane")
         right = widgets.VBox([self._tabs, self._answer, view])
@@ -105,7 +107,9 @@ class Estimator:
         for row, name in ((bar, "sk-bar"), (more, "sk-bar"), (body, "sk-body")):
             row.add_class(name)
         keys = widgets.HTML(f"<p class='sk-help'>{escape(KEYS)}</p>")
-        screen = widgets.VBox([widgets.HTML(STYLE), self._headline, self._faults, bar, self._note, body, more, keys])
+        top = widgets.VBox([self._headline, self._faults])
+        top.add_class("sk-top")
+        screen = widgets.VBox([widgets.HTML(STYLE), top, bar, self._note, body, more, keys])
         screen.add_class("sk-screen")
         return screen
 

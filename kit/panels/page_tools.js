@@ -6,6 +6,7 @@ function mend(root) {
     const handle = slider.querySelector(".noUi-handle");
     const readout = slider.querySelector(".widget-readout");
     if (label && handle) set(handle, "aria-label", label.textContent);
+    if (handle && readout) set(handle, "aria-valuetext", readout.textContent);
     if (label && readout) set(readout, "aria-label", label.textContent + ", typed");
   }
   for (const group of root.querySelectorAll(".widget-toggle-buttons")) {
@@ -27,21 +28,20 @@ function render({ model, el }) {
   const name = () => {
     button.textContent = model.get("label");
     button.title = model.get("tip");
-    button.hidden = !model.get("label");
+    button.style.display = model.get("label") ? "" : "none";
   };
   name();
   el.appendChild(button);
 
   let root = null;
   let frame = 0;
-  const soon = () => { if (!frame) frame = requestAnimationFrame(() => { frame = 0; find(); if (root) mend(root); }); };
-  const observer = new MutationObserver(soon);
-  const find = () => {
-    if (root) return;
+  const observer = new MutationObserver(() => mend(root)); // what it sets is not what it observes
+  const find = () => { // the screen around this button is there a moment after the button
     root = el.closest(".sk-screen");
-    if (!root) { frame = requestAnimationFrame(() => { frame = 0; soon(); }); return; }
+    if (!root) { frame = requestAnimationFrame(find); return; }
     observer.observe(root, { childList: true, subtree: true, attributes: true, attributeFilter: ["class"] });
     root.addEventListener("click", asked);
+    mend(root);
   };
   const asked = (event) => {
     const why = event.target.closest("[data-why]");
@@ -71,7 +71,7 @@ function render({ model, el }) {
   };
   model.on("msg:custom", received);
   model.on("change:label change:tip", name);
-  soon();
+  find();
   return () => {
     observer.disconnect();
     cancelAnimationFrame(frame);

@@ -1,4 +1,4 @@
-"""Mounts side by side."""
+"""Alternates side by side."""
 
 import re
 import shutil
@@ -10,8 +10,14 @@ from changes import EXAMPLE, edit, put
 from kit import shipped
 
 
+def kept(document: Any) -> dict[str, Any]:
+    """The alternates that keep the counter, by mount."""
+    own = next(one for one in document["alternates"] if one["chosen"])
+    return {one["mount"]: one for one in document["alternates"] if one["counter"] == own["counter"]}
+
+
 def test_compare_prices_what_is_allowed_and_keeps_what_is_not_with_its_reason(run: Any, job_file: Any) -> None:
-    """An under-mount sink in laminate: the lists say stop, and the alternate stays with that reason."""
+    """An under-mount sink in laminate: the lists say stop, and the job is compared all the same, with that reason."""
 
     def change(document: Any) -> None:
         put("sink.item", "kind-of-its-own")(document)
@@ -21,45 +27,57 @@ def test_compare_prices_what_is_allowed_and_keeps_what_is_not_with_its_reason(ru
     path = job_file(change)
     lists = shutil.copytree(shipped("price_lists"), path.parent / "price_lists")
     edit("counters.csv", "^stone-3cm,stone", "stone-3cm,laminate")(Path(lists))
-    ended = run("compare", path, "--json")
-    found = {one["mount"]: one for one in ended.json["alternates"]}
-    assert list(found) == ["top", "flush", "under"]
-    assert found["under"]["allowed"] is False
-    assert found["under"]["price"] is None
+    found = kept(run("compare", path, "--json").json)
+    assert sorted(found) == ["flush", "top", "under"]
+    assert (found["under"]["allowed"], found["under"]["figures"]) == (False, None)
     assert "core and cut edge" in found["under"]["reason"]
     assert found["top"]["allowed"] is True
-    assert float(found["top"]["price"]) > float(found["top"]["cost"]) > 0
-    assert [one["chosen"] for one in found.values()] == [False, False, True]
+    assert float(found["top"]["figures"]["price"]) > float(found["top"]["figures"]["cost"]) > 0
+    assert [mount for mount, one in found.items() if one["chosen"]] == ["under"]
     report = run("compare", path).out.decode()
     assert re.search(r"core and cut edge", report)
 
 
-def test_compare_says_when_the_kind_of_sink_can_not_take_a_mount(run: Any) -> None:
-    """The example's sink is not made to lie on top."""
-    top = run("compare", EXAMPLE, "--json").json["alternates"][0]
-    assert (top["mount"], top["allowed"], top["level"]) == ("top", False, "stop")
-    assert "made for flush or under mount only" in top["reason"]
+def test_a_sink_that_can_not_take_a_mount_is_swapped_and_a_customers_own_is_not(run: Any, job_file: Any) -> None:
+    """The example's sink is not made to lie on top: another kind takes its place, unless the customer brings it."""
+    top = kept(run("compare", EXAMPLE, "--json").json)["top"]
+    assert top["swapped"][0].startswith(f"sink {top['sink']} in place of fired-clay-apron-33")
+    theirs = kept(run("compare", job_file(put("scope.sink.supplied_by", "customer")), "--json").json)["top"]
+    assert (theirs["allowed"], theirs["level"], theirs["file"]) == (False, "stop", None)
+    assert "made for flush or under mount only" in theirs["reason"]
 
 
-def test_compare_of_the_jobs_own_mount_is_its_estimate(run: Any, example: Path) -> None:
-    """The alternate that is the job itself has the job's price."""
-    own = next(one for one in run("compare", example, "--json").json["alternates"] if one["chosen"])
-    document = run("estimate", example, "--json").json
-    assert own["allowed"] is True
-    assert {key: own[key] for key in ("price", "cost", "margin", "hours", "buildable")} == {
-        key: document[key] for key in ("price", "cost", "margin", "hours", "buildable")
-    }
+def test_each_alternate_prices_as_its_own_job_file(run: Any, example: Path, tmp_path: Path) -> None:
+    """The file of each gives its figures; the first is lawful, keeps the counter and is the cheapest of those; the job itself is among them."""
+    out = tmp_path / "out"
+    found = run("compare", example, "--json", "--out", out).json["alternates"]
+    files = {one["file"] for one in found if one["file"]}
+    assert {path.name for path in out.glob("*.toml")} == files
+    assert {one["mount"] for one in found} == {"top", "flush", "under"}
+    assert found[0]["lawful"] is True
+    own = next(one for one in found if one["chosen"])
+    assert found[0]["counter"] == own["counter"]
+    lawful = [float(one["figures"]["price"]) for one in found if one["lawful"] and one["counter"] == own["counter"]]
+    assert lawful == sorted(lawful)
+    assert own["figures"]["price"] == run("estimate", example, "--json").json["price"]
+    for one in found:
+        if one["file"] is None:
+            assert one["reason"]
+            continue
+        document, figures = run("estimate", out / one["file"], "--json").json, one["figures"]
+        same = ("price", "cost", "margin", "hours", "buildable")
+        assert {key: figures[key] for key in same} == {key: document[key] for key in same}
+        assert document["mount"] == one["mount"]
+        assert document["risk"]["cost"]["p80"] == figures["cost_p80"]
 
 
-def test_compare_writes_job_files_that_price_the_same(run: Any, job_file: Any, price_lists: Path, tmp_path: Path) -> None:
-    """Each alternate's file, estimated by itself, gives the price of the comparison, from the same lists."""
+def test_job_files_of_alternates_name_the_lists_that_priced_them(run: Any, job_file: Any, price_lists: Path, tmp_path: Path) -> None:
+    """Written far away, each still finds the same lists."""
     edit("company.csv", "^wage,34.00", "wage,61.00")(price_lists)
     out = tmp_path / "far" / "away"
-    ended = run("compare", job_file(), "--json", "--prices", price_lists, "--out", out)
-    allowed = [one for one in ended.json["alternates"] if one["allowed"]]
-    assert sorted(path.name for path in out.glob("*.toml")) == sorted(f"job_{one['mount']}.toml" for one in allowed)
-    assert len(allowed) >= 2
-    for one in allowed:
-        document = run("estimate", out / f"job_{one['mount']}.toml", "--json").json
-        assert (document["price"], document["mount"]) == (one["price"], one["mount"])
+    found = [one for one in run("compare", job_file(), "--json", "--prices", price_lists, "--out", out).json["alternates"] if one["file"]]
+    assert len(found) >= 2
+    for one in found[:3]:
+        document = run("estimate", out / one["file"], "--json").json
+        assert document["price"] == one["figures"]["price"]
         assert document["lists"][0]["folder"] == "own_lists"

@@ -4,12 +4,16 @@ import subprocess
 import sys
 import threading
 from decimal import Context, Decimal, setcontext
+from typing import Any
 
 import pytest
 from cutting_jobs import lumber_jobs
 
 from kit import records
-from kit.cutting.lengths import CutPlan, Piece, Stock, first_plan, plan_cuts
+from kit.cutting import fill, lengths
+from kit.cutting.lengths import MEMORY, CutPlan, Piece, Stock, first_plan, plan_cuts
+from kit.cutting.prove import prove_plan
+from kit.cutting.solver import Answer as Unsolved
 from kit.cutting.verify import certify_cuts, verify_cuts
 from kit.errors import CutError
 
@@ -364,3 +368,60 @@ def test_a_plan_cut_short_by_time_shows_its_gap():
     assert plan.proof == "open"
     assert plan.bound < plan.cost
     assert checked(pieces, stock).proven
+
+
+TIGHT = (
+    [Piece(float(length), count, f"{length}") for length, count in ((56, 3), (49, 1), (41, 3), (40, 3), (25, 4), (7, 4))],
+    [Stock(69.0, Decimal("6.90"), "short"), Stock(102.0, Decimal("9.18"), "middle"), Stock(120.0, Decimal("10.80"), "long")],
+)
+"""Invented: neither packing nor rounding finds the cheapest plan of these pieces, so that it takes the search."""
+
+
+def test_a_plan_cut_short_by_its_node_limit_shows_its_gap(monkeypatch: pytest.MonkeyPatch):
+    """With no search nodes, and a solver that gives up, a dearer plan comes with the bound that was reached; given nodes, the gap closes from above."""
+    pieces, stock = TIGHT
+    MEMORY.clear()
+    monkeypatch.setattr(fill, "solve_set", lambda *_, **__: Unsolved(None, ended=False))
+    plan = plan_cuts(pieces, stock, kerf_in=0.0, nodes=0)
+    verify_cuts(plan, pieces, stock, 0.0)
+    assert (plan.proven, plan.fewest_proven, plan.offcut_proven, plan.proof) == (False, False, False, "open")
+    hand_cost = 5 * Decimal("10.80")  # the pieces are 588 of the 600 in that five long sticks have
+    assert plan.bound <= hand_cost < plan.cost
+    searched = checked(pieces, stock, kerf_in=0.0)
+    assert (searched.cost, searched.proven) == (hand_cost, True)
+
+
+def test_the_solver_closes_what_the_node_limit_leaves_open():
+    """Without search nodes the solver finds the plan that the search finds."""
+    pieces, stock = TIGHT
+    MEMORY.clear()
+    assert checked(pieces, stock, kerf_in=0.0, nodes=0).cost == Decimal("54.00")
+
+
+def test_identical_demand_is_worked_out_once(monkeypatch: pytest.MonkeyPatch):
+    """The same lengths under other names, in another order or split over more lines are remembered; one piece more is not."""
+    pieces, stock = HARD
+    MEMORY.clear()
+    asked = list[object]()
+
+    def count_and_prove(*given: Any, **limits: Any) -> Any:
+        asked.append(given)
+        return prove_plan(*given, **limits)
+
+    monkeypatch.setattr(lengths, "prove_plan", count_and_prove)
+    plan = checked(pieces, stock)
+    assert len(asked) == 1
+    split = [Piece(piece.length_in, 1, f"{piece.name} {number}") for piece in reversed(pieces) for number in range(piece.count)]
+    assert (checked(split, stock).cost, len(asked)) == (plan.cost, 1)
+    dearer = [Piece(piece.length_in, piece.count + (piece is pieces[-1]), piece.name) for piece in pieces]
+    assert checked(dearer, stock).cost >= plan.cost
+    assert len(asked) == 2
+
+
+def test_what_the_time_limit_cut_short_is_not_remembered():
+    """Asked again with time, the same job is worked out to the end, and then also stands without time."""
+    pieces, stock = TIGHT
+    MEMORY.clear()
+    assert not plan_cuts(pieces, stock, kerf_in=0.0, limit_s=0.0).proven
+    assert checked(pieces, stock, kerf_in=0.0).proven
+    assert plan_cuts(pieces, stock, kerf_in=0.0, limit_s=0.0).proven

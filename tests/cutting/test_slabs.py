@@ -193,11 +193,7 @@ def least_cost_counted_out(parts: list[Piece], slabs: list[Slab], kerf_in: float
         return found - {0.0}
 
     def splits(group: tuple[int, ...]) -> list[tuple[tuple[int, ...], tuple[int, ...]]]:
-        return [
-            (some, tuple(part for part in group if part not in some))
-            for number in range(1, len(group))
-            for some in combinations(group, number)
-        ]
+        return [(some, tuple(part for part in group if part not in some)) for number in range(1, len(group)) for some in combinations(group, number)]
 
     @cache
     def fits(group: tuple[int, ...], length: float, width: float) -> bool:

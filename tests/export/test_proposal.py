@@ -13,7 +13,7 @@ import pypdf
 import pytest
 
 import kit
-from kit.compare import compare_mounts
+from kit.compare import compare_alternates
 from kit.errors import IssueError, KitError, PriceError
 from kit.export import AgreedPrice, Offer, Payment, offers_from, proposal_bytes, proposal_pages, write_proposal
 from kit.export.proposal import proposal_document
@@ -132,11 +132,11 @@ def test_days_are_those_of_the_calendar() -> None:
 
 
 def test_options_show_difference_and_price() -> None:
-    """Compared mounts that are allowed become options; what differs is worked out to the cent."""
-    alternates = compare_mounts(FOUND.given, FOUND.lists)
-    offers = offers_from(alternates, FOUND.job.sink.mount)
-    assert offers
-    assert len(offers) == sum(one.estimate is not None for one in alternates) - 1
+    """The other mount that the same sink takes in the same counter becomes an option; what differs is worked out to the cent."""
+    alternates = compare_alternates(FOUND.given, FOUND.lists)
+    offers = offers_from(alternates)
+    assert [offer.label for offer in offers] == ["Flush mount"]
+    assert [offer.price for offer in offers] == [one.estimate.price for one in alternates if one.id == "flush_stone-3cm" and one.estimate]
     row = proposal_document(FOUND, options=[Offer("Dearer", "x", FOUND.price + 10), Offer("Less", "y", FOUND.price - Decimal("0.01"))])["options"]
     assert [(one["difference"], one["price"]) for one in row] == [
         ("+$10.00", shown(FOUND.price + 10)),

@@ -1,0 +1,117 @@
+"""What changes from one alternate to another: line by line in money and hours, and in facts."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from kit.estimate import Estimate
+from kit.money import EXACT, sum_money
+from kit.records import Level
+
+__all__ = ["Difference", "Fact", "list_differences", "list_facts"]
+
+_ZERO = Decimal("0.00")
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One row of what changes [USD, own worker-hours]: what was and what becomes."""
+
+    id: str
+    what: str
+    before: Decimal
+    after: Decimal
+    hours_before: float = 0.0
+    hours_after: float = 0.0
+
+    @property
+    def amount(self) -> Decimal:
+        """After less before [USD]."""
+        return EXACT.subtract(self.after, self.before)
+
+    @property
+    def hours(self) -> float:
+        """After less before [h]."""
+        return round(self.hours_after - self.hours_before, 4)
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """Something that is not an amount: what was and what becomes, in words."""
+
+    what: str
+    before: str
+    after: str
+
+
+def list_differences(old: Estimate, new: Estimate) -> tuple[Difference, ...]:
+    """What changes from one estimate to another, largest first; the amounts sum to the difference of the prices, to the cent.
+
+    Purchases go by item, own work by step. Tax on purchases and what the price adds to direct cost (contingency, overhead,
+    profit, tax collected, rounding) are the two last rows.
+    """
+    rows = [row for row in (*_purchases(old, new), *_tasks(old, new)) if row.amount or row.hours]
+    rows.sort(key=lambda row: (-abs(row.amount), row.id))
+    rest = Difference("cost", "Tax on purchases, and the rest of direct cost", _unlisted(old), _unlisted(new))
+    what = "Contingency, overhead, profit and what else the price adds to cost"
+    added = Difference("price", what, EXACT.subtract(old.price, old.cost), EXACT.subtract(new.price, new.cost))
+    return (*rows, *(row for row in (rest, added) if row.amount))
+
+
+def _unlisted(made: Estimate) -> Decimal:
+    """Direct cost that is neither a purchase nor own work."""
+    return EXACT.subtract(made.cost, sum_money([*(purchase.amount for purchase in made.purchases), *(task.amount for task in made.tasks)]))
+
+
+def _purchases(old: Estimate, new: Estimate) -> Iterator[Difference]:
+    sums = [_by_item(made) for made in (old, new)]
+    for item in sorted(sums[0].keys() | sums[1].keys()):
+        found = next(made.lists.items[item] for made in (new, old) if item in made.lists.items)
+        yield Difference(f"buy/{item}", found.name, sums[0].get(item, _ZERO), sums[1].get(item, _ZERO))
+
+
+def _by_item(made: Estimate) -> dict[str, Decimal]:
+    sums: dict[str, Decimal] = {}
+    for purchase in made.purchases:
+        sums[purchase.item] = EXACT.add(sums.get(purchase.item, _ZERO), purchase.amount)
+    return sums
+
+
+def _tasks(old: Estimate, new: Estimate) -> Iterator[Difference]:
+    before, after = ({task.step: task for task in made.tasks} for made in (old, new))
+    for step in sorted(before.keys() | after.keys(), key=lambda step: new.lists.steps[step].order):
+        was, now = before.get(step), after.get(step)
+        yield Difference(
+            f"do/{step}",
+            f"Own work: {new.lists.steps[step].label}",
+            was.amount if was else _ZERO,
+            now.amount if now else _ZERO,
+            was.hours_likely if was else 0.0,
+            now.hours_likely if now else 0.0,
+        )
+
+
+def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
+    """What changes besides amounts: drain, cabinet, permit, trips, how it is carried, and the findings that come and go."""
+    facts = [Fact(what, before, after) for (what, before), (_, after) in zip(_facts(old), _facts(new), strict=True) if before != after]
+    levels = [{finding.id: finding for finding in made.findings if finding.level is not Level.OK} for made in (old, new)]
+    for name in sorted(levels[0].keys() | levels[1].keys()):
+        was, now = levels[0].get(name), levels[1].get(name)
+        if (was.level if was else Level.OK) is not (now.level if now else Level.OK):
+            found = now or was
+            assert found is not None  # noqa: S101 - for the type checker; one of the two holds it
+            facts.append(Fact(found.check, was.level.word if was else "ok or not asked", now.level.word if now else "ok or not asked"))
+    return tuple(facts)
+
+
+def _facts(made: Estimate) -> Iterator[tuple[str, str]]:
+    design, job = made.design, made.job
+    yield "Sink", job.sink.item
+    yield "Mount", job.sink.mount
+    yield "Counter", job.counter.item
+    yield "Drain in the wall", "is moved" if design.drain.moves else "stays"
+    yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"
+    yield "Support frame", "is built" if design.frame.members else "none"
+    yield "Permit", "wanted" if any("permit" in line.item for line in made.lines) else "none"
+    yield "Trips", str(len(made.trips) + (job.terms.extra_trips or 0))
+    yield "People", str(max((task.crew for task in made.tasks), default=0))

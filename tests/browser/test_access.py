@@ -1,0 +1,70 @@
+"""What people with other senses and other input meet: axe finds nothing serious in what our screens render."""
+
+from typing import Any
+
+import pytest
+from conftest import missing, open_notebook
+
+SERIOUS = {"serious", "critical"}
+
+
+def violations(page: Any, context: str | None = None) -> list[str]:
+    """The serious findings of axe, in words."""
+    try:
+        from axe_playwright_python.sync_playwright import Axe
+    except ImportError:
+        missing("axe-playwright-python")
+    found = Axe().run(page, context=context)
+    return [
+        f"{one['id']} ({one['impact']}): {one['help']}: {node['html'][:160]}"
+        for one in found.response["violations"]
+        if one["impact"] in SERIOUS
+        for node in one["nodes"]
+    ]
+
+
+def test_the_estimator_as_a_page(tab, pages, jobs):
+    """Every part and every view, help and answer open, the whole page."""
+    screen = open_notebook(tab, pages, "page", "1_estimator.ipynb")
+    assert violations(tab) == []
+    screen.root.locator(".sk-why").first.click()
+    tab.locator(".sk-answer").wait_for()
+    screen.turn("Help")
+    for view, part in (
+        ("Drawings", "What if"),
+        ("Takeoff", "Cabinet"),
+        ("Purchases", "Counter"),
+        ("Hours and calendar", "Plumbing"),
+        ("Price and risk", "Terms"),
+        ("Findings", "Who does what"),
+    ):
+        screen.turn(view)
+        screen.turn(part)
+        screen.price()
+        assert violations(tab) == [], (view, part)
+
+
+def test_the_estimator_in_the_lab(tab, lab, jobs):
+    """What we render there; the Lab around it is not ours."""
+    screen = open_notebook(tab, lab, "lab", "1_estimator.ipynb")
+    screen.turn("What if")
+    screen.root.get_by_role("slider").first.wait_for()
+    screen.price()
+    assert violations(tab, ".sk-screen") == []
+
+
+@pytest.mark.parametrize("name", ["0_first_steps.ipynb", "2_owner.ipynb"])
+def test_the_other_pages(tab, pages, jobs, name):
+    """First steps and owner, the whole page."""
+    open_notebook(tab, pages, "page", name)
+    tab.locator(".sk-screen .sk-table").first.wait_for()
+    assert violations(tab) == []
+
+
+def test_the_list_of_pages(tab, pages):
+    """The page that lists the notebooks."""
+    from conftest import TOKEN
+
+    tab.goto(f"{pages}/?token={TOKEN}")
+    tab.get_by_role("link", name="1 estimator").wait_for()
+    assert violations(tab) == []

@@ -1,0 +1,216 @@
+"""The estimator's screen as people use it: as a page and in the Lab."""
+
+import json
+import subprocess
+import sys
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving
+
+NOTEBOOK = "1_estimator.ipynb"
+
+
+def estimate_outside(path: Path) -> Any:
+    """What `sinkset estimate --json` says of a job file, in another process."""
+    ended = subprocess.run([sys.executable, "-c", COMMAND, "estimate", str(path), "--json"], capture_output=True, check=True)
+    return json.loads(ended.stdout)
+
+
+def shoot(page: Any, name: str) -> None:
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=SCREENS / f"{name}.png")
+
+
+def saved(screen: Screen, jobs: Path) -> Path:
+    """The job on the screen, saved through its button."""
+    screen.turn("Save")
+    screen.page.get_by_text("Saved my_job.toml").wait_for()
+    return jobs / "my_job.toml"
+
+
+def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
+    """Type a fraction, move every slider, switch mount and counter, save: the page's total is that of another process."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    price = screen.price()
+    screen.turn("Counter")
+    screen.type("Run 1: length [in]", "120 1/2")
+    price = screen.change_of_price(price)
+    screen.turn("What if")
+    handles = screen.root.get_by_role("slider")
+    handles.first.wait_for()
+    assert handles.count() >= 11
+    for number in range(handles.count()):
+        handle = handles.nth(number)
+        assert handle.get_attribute("aria-label")
+        before = handle.get_attribute("aria-valuetext")
+        handle.focus()
+        handle.press("ArrowRight")
+        tab.wait_for_function("([node, before]) => node.getAttribute('aria-valuetext') !== before", arg=[handle.element_handle(), before])
+    screen.price()
+    assert screen.root.locator(".sk-faults").count() == 0
+    price = screen.price()
+    weight = screen.root.get_by_role("slider", name="Sink: weight [lb]")
+    box = weight.bounding_box()
+    tab.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    tab.mouse.down()
+    tab.mouse.move(box["x"] + 60, box["y"] + box["height"] / 2, steps=12)
+    tab.mouse.up()
+    tab.wait_for_function("node => Number(node.getAttribute('aria-valuetext')) > 125", arg=weight.element_handle())
+    price = screen.price()
+    screen.turn("New sink")
+    screen.field("Mount").select_option("flush")
+    price = screen.change_of_price(price)
+    screen.turn("Counter")
+    screen.field("Counter from the list").select_option("wood-maple-own")
+    screen.change_of_price(price)
+    document = estimate_outside(saved(screen, jobs))
+    assert screen.price() == f"${float(document['price']):,.2f}"
+    assert (document["mount"], document["job"]["counter"]["material"]) == ("flush", "wood")
+    shoot(tab, f"estimator_{served[1]}_1280")
+
+
+def test_a_finding_appears_and_disappears(tab, served, jobs):
+    """A box that is too narrow says stop in the headline and in the findings; undo takes it away. A wrong entry is told in place."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    assert "stop" not in screen.worst()
+    screen.turn("Cabinet")
+    screen.type("Width [in]", "33")
+    tab.locator(".sk-worst", has_text="stop").wait_for()
+    assert "stop" in tab.locator(".sk-table caption").first.inner_text()
+    screen.turn("Undo")
+    tab.locator(".sk-worst", has_text="stop").wait_for(state="detached")
+    assert screen.field("Width [in]").input_value() == "36 in"
+    screen.type("Width [in]", "5 lb")
+    tab.locator(".sk-faults", has_text="cabinet.width").wait_for()
+    screen.type("Width [in]", "36 1/8")
+    tab.locator(".sk-faults").wait_for(state="detached")
+    screen.price()
+
+
+def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
+    """Unsaved work is back after the page is loaded again; the downloaded workbook holds the price on the screen."""
+    from openpyxl import load_workbook
+
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    price = screen.price()
+    screen.turn("Counter")
+    screen.type("Run 1: length [in]", "118 3/8")
+    price = screen.change_of_price(price)
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    screen.page.get_by_text("Unsaved work of my_job.toml is back").wait_for()
+    assert screen.price() == price
+    with tab.expect_download() as download:
+        screen.turn("Download workbook")
+    assert download.value.suggested_filename == "my_job.xlsx"
+    book = load_workbook(BytesIO(Path(download.value.path()).read_bytes()), data_only=True)
+    values = [cell.value for row in book.worksheets[0].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
+    assert any(f"${value:,.2f}" == price for value in values)
+
+
+def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
+    """Tab, keys and Enter: open, type, turn to a view by its digit, hide cost by F2, ask why, download."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    price = screen.price()
+    screen.root.locator(".sk-why").first.focus()
+    seen: set[str] = set()
+
+    def tab_to(name: str) -> None:
+        for _ in range(80):
+            tab.keyboard.press("Tab")
+            told = tab.evaluate(
+                "() => { const node = document.activeElement; const label = node.id && document.querySelector(`label[for='${node.id}']`);"
+                " return node.getAttribute('aria-label') || (label ? label.textContent : node.textContent) || ''; }"
+            ).strip()
+            seen.add(told)
+            if told == name:
+                return
+        raise AssertionError(f"{name} is not reached; reached: {sorted(seen)}")
+
+    tab_to("Cabinet")
+    tab.keyboard.press("Enter")
+    screen.field("Width [in]").wait_for()
+    tab_to("Width [in]")
+    tab.keyboard.press("Control+A")
+    tab.keyboard.type("39 1/4")
+    tab.keyboard.press("Tab")
+    price = screen.change_of_price(price)
+    tab_to("Drawings")
+    tab.keyboard.press("3")
+    tab.get_by_text("takeoff lines").first.wait_for()
+    tab.keyboard.press("F2")
+    tab.get_by_text("Own hours").wait_for(state="detached")
+    tab.keyboard.press("F2")
+    tab.get_by_text("Own hours").wait_for()
+    screen.root.locator(".sk-why").first.focus()
+    tab.keyboard.press("Enter")
+    tab.locator(".sk-answer").wait_for()
+    tab_to("Download workbook")
+    with tab.expect_download() as download:
+        tab.keyboard.press("Enter")
+    assert download.value.suggested_filename == "my_job.xlsx"
+    assert screen.price() == price
+
+
+def test_hostile_text_does_nothing(tab, pages, jobs):
+    """Markup typed by a person is shown as it was typed."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    alerts: list[str] = []
+    tab.on("dialog", lambda dialog: (alerts.append(dialog.message), dialog.dismiss()))
+    screen.type("Customer", "<img src=x onerror=alert(1)>")
+    screen.turn("Cabinet")
+    screen.type("Width [in]", "<img src=x onerror=alert(2)>")
+    tab.locator(".sk-faults", has_text="<img").wait_for()
+    for view in ("Drawings", "Takeoff", "Purchases", "Hours and calendar", "Price and risk"):
+        screen.turn(view)
+        screen.price()
+    assert alerts == []
+    assert tab.locator(".sk-screen img").count() == 0
+
+
+VIEWS = {
+    "Findings": "Findings, worst first",
+    "Drawings": "Front elevation",
+    "Takeoff": "takeoff lines",
+    "Purchases": "purchases",
+    "Hours and calendar": "Dates, counted",
+    "Price and risk": "What drives the spread",
+}
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_tablet_and_desk(tab, pages, jobs, view):
+    """At both widths nothing is wider than the window, and price and worst finding stay in view when the page is moved."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn(view)
+    screen.root.locator(".sk-pane", has_text=VIEWS[view]).wait_for()
+    for name, size in (("1280", None), ("768", TABLET)):
+        if size:
+            tab.set_viewport_size(size)
+        screen.price()
+        assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+        shoot(tab, f"{view.split()[0].lower()}_{name}")
+        screen.root.get_by_role("button", name="Issue").scroll_into_view_if_needed()
+        assert tab.locator(".sk-price").evaluate(
+            "node => { const box = node.getBoundingClientRect(); return box.top >= 0 && box.bottom <= window.innerHeight; }"
+        )
+
+
+def test_dark_theme(tab, home, jobs):
+    """Dark pages: text stands light on dark; kept as pictures."""
+    with serving(home, "pages", "/", "--dark") as address:
+        screen = open_notebook(tab, address, "page", NOTEBOOK)
+        screen.turn("Drawings")
+        screen.root.locator(".sk-pane", has_text=VIEWS["Drawings"]).wait_for()
+        shoot(tab, "drawings_dark")
+        colours = tab.locator(".sk-price").evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
+        light, dark = (sum(int(part) for part in colour.split("(")[1].rstrip(")").split(",")[:3]) for colour in colours)
+        assert light > 500
+        assert dark < 200
+        screen.turn("Price and risk")
+        screen.turn("What if")
+        screen.root.locator(".sk-pane", has_text=VIEWS["Price and risk"]).wait_for()
+        screen.root.get_by_role("slider").first.wait_for()
+        shoot(tab, "price_dark")

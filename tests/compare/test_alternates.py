@@ -1,0 +1,160 @@
+"""Alternates: what is swapped, in which order they stand, and that every difference adds up."""
+
+from dataclasses import replace
+from decimal import Decimal
+from itertools import pairwise
+from types import MappingProxyType
+
+import pytest
+
+import kit
+from kit.compare import changes_for_counter, changes_for_sink, compare_alternates, list_differences, list_facts, nearest_sink, weigh_option
+from kit.job import change_job
+from kit.records import Level
+
+STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
+
+
+def test_first_is_the_cheapest_lawful_one_that_keeps_the_counter(example, lists):
+    """Lawful before not, the counter kept before another, then by price; what is not allowed stays, last, with a reason."""
+    job = kit.read_job(example)
+    options = compare_alternates(job, lists)
+    kept = [option for option in options if option.lawful and option.counter_kept]
+    assert options[0] is kept[0]
+    assert options[0].estimate.price == min(option.estimate.price for option in kept)
+    ranks = [(option.estimate is None, not option.lawful, not option.counter_kept) for option in options]
+    assert ranks == sorted(ranks)
+    assert all(option.reason for option in options)
+    assert {option.mount for option in options} == {"top", "flush", "under"}
+    assert [option.chosen for option in options].count(True) == 1
+    assert len({option.id for option in options}) == len(options)
+
+
+def test_each_is_the_estimate_of_its_job_and_the_job_itself_is_among_them(example, lists):
+    """Nothing is priced beside the one road; what is not allowed has no price."""
+    job = kit.read_job(example)
+    options = compare_alternates(job, lists)
+    assert next(option for option in options if option.chosen).job == job
+    for option in options:
+        assert option.source
+        assert (option.estimate is None) == (option.level is Level.STOP)
+        if option.estimate is not None:
+            assert option.estimate == kit.estimate(option.job, lists)
+
+
+def test_a_sink_of_no_known_kind_is_ruled_by_the_material_alone(lists):
+    """A sink that the customer brings and that the list does not have takes each mount that the counter's material takes."""
+    job = change_job(STONE, {"sink.item": "their-own", "scope.sink.supplied_by": "customer"})
+    kept = [option for option in compare_alternates(job, lists) if option.counter_kept and option.lawful]
+    assert {option.mount: option.reason for option in kept} == {option.mount: lists.mounts[option.mount, "stone"].reason for option in kept}
+    assert "under" in {option.mount for option in kept}
+
+
+def test_a_pair_that_the_list_does_not_have_is_unknown_and_priced(lists):
+    """Nothing is ruled out that nobody ruled on, and it is said."""
+    fewer = replace(lists, mounts=MappingProxyType({key: row for key, row in lists.mounts.items() if key != ("flush", "stone")}))
+    flush = next(option for option in compare_alternates(STONE, fewer) if option.mount == "flush" and option.counter_kept)
+    assert (flush.level, flush.source) == (Level.UNKNOWN, "mounts.csv")
+    assert flush.reason == "mounts.csv says nothing of flush mount in stone"
+    assert flush.estimate is not None
+
+
+def test_a_swapped_sink_has_the_sizes_of_the_list(lists):
+    """A top mount takes another kind: its nominal sizes, not measured; two bowls of (31 - 3 x 3/8) / 2 in inside."""
+    option = next(option for option in compare_alternates(STONE, lists) if option.mount == "top" and option.counter_kept)
+    kind = lists.sinks["cast-iron-top-33"]
+    assert option.sink == kind.item
+    assert (option.job.sink.weight_lb, option.job.sink.as_received) == (kind.weight, False)
+    hand_inside_in = (31 - 3 * 0.375) / 2
+    assert [bowl.width_in for bowl in option.job.sink.bowls] == [hand_inside_in, hand_inside_in]
+    assert "cast-iron-top-33 in place of fired-clay-apron-33" in option.swapped[0]
+
+
+def test_the_nearest_sink_is_its_own_kind_where_that_takes_the_mount(lists):
+    """No swap without need; an apron stays an apron where one takes the mount."""
+    assert nearest_sink(STONE, lists, "flush").item == "fired-clay-apron-33"
+    top = kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml")
+    assert nearest_sink(top, lists, "under").style == "standard"
+
+
+def test_sizes_that_the_list_gives_make_a_sound_job(lists):
+    """Every kind at every mount that it takes, and every counter, is a job that holds together and can be priced."""
+    for kind in lists.sinks.values():
+        for mount in kind.mounts:
+            assert kit.estimate(change_job(STONE, changes_for_sink(kind, mount)), lists).price > 0
+    for counter in lists.counters.values():
+        changed = change_job(STONE, changes_for_counter(STONE, counter))
+        assert changed.counter.made_by == counter.made_by
+        assert kit.estimate(changed, lists).price > 0
+
+
+def test_a_customers_sink_is_not_swapped(lists):
+    """Its kind stays; the mount that it can't take says so."""
+    job = change_job(STONE, {"scope.sink.supplied_by": "customer"})
+    top = next(option for option in compare_alternates(job, lists) if option.mount == "top" and option.counter_kept)
+    assert top.estimate is None
+    assert "customer's sink is kept" in top.reason
+
+
+def test_a_counter_that_stays_is_not_swapped(lists):
+    """Sink only: three mounts, one counter; we cut the opening ourselves."""
+    job = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
+    options = compare_alternates(job, lists)
+    assert {option.counter for option in options} == {job.counter.item}
+    assert weigh_option(options[0].estimate).cut_out_by == "us, in the counter that stays"
+
+
+def test_where_the_own_mount_is_not_allowed_another_counter_is_shown_with_one_that_is(lists):
+    """Under mount in laminate stays as not allowed, with its reason; laminate with another mount is priced."""
+    options = [option for option in compare_alternates(STONE, lists) if option.counter == "laminate-shop"]
+    under = next(option for option in options if option.mount == "under")
+    assert (under.level, under.estimate) == (Level.STOP, None)
+    assert "core and cut edge" in under.reason
+    assert next(option for option in options if option.mount == "top").estimate is not None
+
+
+def test_margin_for_each_crew_day_by_hand(lists):
+    """Price less direct cost, shared out over the days that the crew works."""
+    made = kit.estimate(STONE, lists)
+    found = weigh_option(made)
+    hand_days = sum(task.duration_h for task in made.tasks) / 8
+    assert found.crew_days == pytest.approx(hand_days)
+    assert float(found.per_crew_day) == pytest.approx(float(found.gross) / hand_days, abs=0.01)
+    assert found.cut_out_by == "the fabricator"
+    assert found.fronted >= 0
+    assert found.p80 > found.cost * Decimal("0.9")
+
+
+def test_differences_sum_to_the_difference_of_prices(example, lists):
+    """To the cent, between every two neighbours in the comparison, and hours to hours."""
+    priced = [option.estimate for option in compare_alternates(kit.read_job(example), lists) if option.estimate is not None]
+    for old, new in pairwise(priced):
+        rows = list_differences(old, new)
+        assert sum(row.amount for row in rows) == new.price - old.price
+        assert sum(row.hours for row in rows) == pytest.approx(new.hours - old.hours, abs=0.01)
+
+
+def test_nothing_changes_against_itself(lists):
+    """The same estimate twice: no rows, no facts."""
+    made = kit.estimate(STONE, lists)
+    assert list_differences(made, made) == ()
+    assert list_facts(made, made) == ()
+
+
+def test_facts_tell_what_is_built_otherwise(lists):
+    """Without an apron the cabinet stays whole and the frame goes; the findings that come and go are named."""
+    old = kit.estimate(STONE, lists)
+    new = kit.estimate(change_job(STONE, changes_for_sink(lists.sinks["steel-top-33"], "top")), lists)
+    facts = {fact.what: (fact.before, fact.after) for fact in list_facts(old, new)}
+    assert facts["Front of the cabinet"] == ("is cut", "stays whole")
+    assert facts["Support frame"] == ("is built", "none")
+    assert facts["Mount"] == ("under", "top")
+    assert any(after == "stop" for _, after in facts.values())
+
+
+def test_progress_is_told(lists):
+    """Each alternate is counted once, up to the last."""
+    told = []
+    options = compare_alternates(STONE, lists, progress=lambda done, of: told.append((done, of)))
+    assert told[-1] == (len(options), len(options))
+    assert [done for done, _ in told] == list(range(1, len(options) + 1))
