@@ -12,7 +12,6 @@ touched, so that a credit of -25.00 stays a number.
 """
 
 import datetime as dt
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -20,10 +19,11 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.lists_used import sold_as
 from kit.money import EXACT, split_cents, sum_money
+from kit.pricing.paid_tax import split_paid_tax, taxed_purchases
 from kit.records import CostType, Purchase, Task
 from kit.steps import Step
 
-__all__ = ["LONGEST_TEXT", "ImportRow", "defuse_text", "import_rows", "one_line", "restore_text", "taxed_purchases"]
+__all__ = ["LONGEST_TEXT", "ImportRow", "defuse_text", "import_rows", "one_line", "restore_text"]
 
 LONGEST_TEXT = 100
 _FORMULA_SIGNS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # the wide ones are read as formulas in East Asian settings
@@ -69,7 +69,7 @@ def import_rows(estimate: Estimate) -> tuple[ImportRow, ...]:
     taxed = taxed_purchases(estimate)
     rows = [_purchase_row(estimate, purchase, taxable=purchase.id in taxed) for purchase in estimate.purchases]
     rows += [_task_row(estimate, task) for task in estimate.tasks]
-    rows += _tax_rows(estimate, [purchase for purchase in estimate.purchases if purchase.id in taxed])
+    rows += _tax_rows(estimate)
     costs = [row.cost for row in rows]
     if sum_money(costs) != estimate.cost:
         raise PriceError(Fault("rows for the books", f"sum to {sum_money(costs)}, but the direct cost is {estimate.cost}."))
@@ -79,12 +79,6 @@ def import_rows(estimate: Estimate) -> tuple[ImportRow, ...]:
     sold = EXACT.subtract(estimate.price, collected)
     shared = [replace(row, sell=part) for row, part in zip(rows, split_cents(sold, costs), strict=True)]
     return tuple(shared + ([_tax_collected_row(estimate, collected)] if collected else []))
-
-
-def taxed_purchases(estimate: Estimate) -> set[str]:
-    """Ids of the purchases on which the build-up pays tax."""
-    args = next((row.args for row in estimate.build_up if row.id == "taxable"), ())
-    return {arg.removeprefix("buy:") for arg in args}
 
 
 def _row(estimate: Estimate, line_id: str, cost_type: CostType, cost_code: str, text: str) -> ImportRow:
@@ -136,18 +130,10 @@ def _task_row(estimate: Estimate, task: Task) -> ImportRow:
     )
 
 
-def _tax_rows(estimate: Estimate, taxed: Sequence[Purchase]) -> list[ImportRow]:
-    amount = next((row.amount for row in estimate.build_up if row.id == "tax-paid"), _ZERO)
-    groups: dict[tuple[CostType, str], Decimal] = {}
-    for purchase in taxed:
-        item = estimate.lists.item(purchase.item)
-        key = (item.cost_type, item.cost_code)
-        groups[key] = groups.get(key, _ZERO) + purchase.amount
-    if not amount or not any(groups.values()):
-        return []
+def _tax_rows(estimate: Estimate) -> list[ImportRow]:
     return [
         replace(_row(estimate, f"tax-paid:{kind}/{code}", kind, code, f"Sales tax paid on {kind}, cost code {code}"), unit_cost=part, cost=part)
-        for (kind, code), part in zip(groups, split_cents(amount, tuple(groups.values())), strict=True)
+        for (kind, code), part in split_paid_tax(estimate).items()
     ]
 
 

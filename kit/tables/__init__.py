@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kit.errors import Fault, ListError
 
-__all__ = ["Row", "Table", "parse_table", "read_table", "read_text"]
+__all__ = ["Row", "Table", "content_text", "parse_table", "read_table", "read_text"]
 
 _LARGEST_FILE = 5_000_000
 
@@ -44,16 +44,29 @@ def read_text(path: Path) -> str:
     """The text of a table's file: CSV in UTF-8, or the first sheet of an XLSX file as CSV; errors as in `read_table`."""
     try:
         if path.stat().st_size > _LARGEST_FILE:
-            raise ListError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB.", path.name))
-        if path.suffix.lower() == ".xlsx":
-            from kit.tables.sheets import read_sheet_text
-
-            return read_sheet_text(path)
-        return path.read_bytes().decode("utf-8-sig")
+            raise _too_large(path.name)
+        content = path.read_bytes()
     except OSError as error:
         raise ListError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+    return content_text(content, path.name)
+
+
+def content_text(content: bytes, file: str) -> str:
+    """The same from the content of a file that never lay in a folder, such as an upload; `file` is its name."""
+    if len(content) > _LARGEST_FILE:
+        raise _too_large(file)
+    if Path(file).suffix.lower() == ".xlsx":
+        from kit.tables.sheets import read_sheet_text
+
+        return read_sheet_text(content, file)
+    try:
+        return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise ListError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the list as CSV in UTF-8.", path.name)) from None
+        raise ListError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the list as CSV in UTF-8.", file)) from None
+
+
+def _too_large(file: str) -> ListError:
+    return ListError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB.", file))
 
 
 def parse_table(text: str, file: str) -> Table:

@@ -4,7 +4,6 @@ import csv
 import datetime as dt
 import io
 import zipfile
-from pathlib import Path
 from typing import Any
 
 from kit.errors import Fault, ListError
@@ -17,7 +16,7 @@ _MOST_ROWS = 50_000
 _MOST_COLUMNS = 100
 
 
-def read_sheet_text(path: Path) -> str:
+def read_sheet_text(content: bytes, file: str) -> str:
     """The first sheet as CSV text: values as they were last shown; formulas, links and macros are ignored.
 
     Raises
@@ -26,23 +25,23 @@ def read_sheet_text(path: Path) -> str:
         If the file is no workbook, unpacks to more than a price list can be, names parts outside itself, or holds
         XML that would grow without end.
     """
-    _check_parts(path)
+    _check_parts(content, file)
     import openpyxl
     from defusedxml.common import DefusedXmlException
 
     if not openpyxl.DEFUSEDXML:  # the guard that openpyxl takes from defusedxml, which is installed with the kit
-        raise ListError(Fault("", "can't be read safely: defusedxml is missing from this installation.", path.name))
+        raise ListError(Fault("", "can't be read safely: defusedxml is missing from this installation.", file))
     try:
-        book = openpyxl.load_workbook(path, read_only=True, data_only=True, keep_links=False, keep_vba=False)
+        book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False, keep_vba=False)
         try:
             sheet = book.worksheets[0]
             rows = [[_text(cell) for cell in row[:_MOST_COLUMNS]] for row in sheet.iter_rows(values_only=True, max_row=_MOST_ROWS + 1)]
         finally:
             book.close()
     except (DefusedXmlException, KeyError, IndexError, ValueError, TypeError, OSError, zipfile.BadZipFile, SyntaxError) as error:
-        raise ListError(Fault("", f"is not a readable XLSX workbook: {type(error).__name__}.", path.name)) from None
+        raise ListError(Fault("", f"is not a readable XLSX workbook: {type(error).__name__}.", file)) from None
     if len(rows) > _MOST_ROWS:
-        raise ListError(Fault("", f"has more than {_MOST_ROWS} rows.", path.name))
+        raise ListError(Fault("", f"has more than {_MOST_ROWS} rows.", file))
     width = max((len(row) for row in rows if any(row)), default=0)
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
@@ -51,16 +50,16 @@ def read_sheet_text(path: Path) -> str:
     return text.getvalue()
 
 
-def _check_parts(path: Path) -> None:
+def _check_parts(content: bytes, file: str) -> None:
     try:
-        with zipfile.ZipFile(path) as archive:
+        with zipfile.ZipFile(io.BytesIO(content)) as archive:
             parts = archive.infolist()
     except (OSError, zipfile.BadZipFile):
-        raise ListError(Fault("", "is not an XLSX workbook.", path.name)) from None
+        raise ListError(Fault("", "is not an XLSX workbook.", file)) from None
     if len(parts) > _MOST_PARTS or sum(part.file_size for part in parts) > _LARGEST_UNPACKED:
-        raise ListError(Fault("", "unpacks to more than a price list can be.", path.name))
+        raise ListError(Fault("", "unpacks to more than a price list can be.", file))
     if any(part.filename.startswith(("/", "\\")) or ".." in part.filename.split("/") for part in parts):
-        raise ListError(Fault("", "names parts outside itself.", path.name))
+        raise ListError(Fault("", "names parts outside itself.", file))
 
 
 def _text(value: Any) -> str:

@@ -1,11 +1,12 @@
 """The one door for tables: what it lets in, and what it says of the rest."""
 
+import datetime as dt
 from pathlib import Path
 
 import pytest
 
 from kit.errors import ListError
-from kit.tables import parse_table, read_table
+from kit.tables import content_text, parse_table, read_table, read_text
 
 
 def test_rows_keep_their_numbers_and_cells_their_column() -> None:
@@ -57,3 +58,32 @@ def test_files_that_can_not_be_read_are_said(tmp_path: Path) -> None:
     (tmp_path / "large.csv").write_bytes(b"a\n" + b"x" * 5_000_000)
     with pytest.raises(ListError, match=r"large\.csv: is larger than 5 MB"):
         read_table(tmp_path / "large.csv")
+
+
+def test_content_that_never_lay_in_a_folder_is_read_alike(tmp_path: Path) -> None:
+    """An upload and the same file on disk give the same text: CSV, and the first sheet of a workbook."""
+    from openpyxl import Workbook
+
+    book = Workbook()
+    for row in (["date", "amount", "text"], [dt.date(2026, 3, 2), 12.5, "=1+1 is text"], [None, 0.1 + 0.2, "b"]):
+        book.active.append(row)
+    book.active["C2"].data_type = "s"
+    path = tmp_path / "a.xlsx"
+    book.save(path)
+    hand_text = "date,amount,text\n2026-03-02,12.5,=1+1 is text\n,0.3,b\n"
+    assert content_text(path.read_bytes(), "upload.XLSX") == read_text(path) == hand_text
+    assert content_text("\ufeffa\nü\n".encode(), "u.csv") == "a\nü\n"
+
+
+@pytest.mark.parametrize(
+    ("content", "file", "wanted"),
+    [
+        (b"x" * 5_000_001, "u.csv", r"u\.csv: is larger than 5 MB"),
+        (b"a\n\xff\n", "u.csv", r"u\.csv, byte 3: is not UTF-8"),
+        (b"PK no zip", "u.xlsx", r"u\.xlsx: is not an XLSX workbook"),
+    ],
+)
+def test_content_that_is_no_table_is_refused(content: bytes, file: str, wanted: str) -> None:
+    """Too large, not UTF-8, no workbook: each with the name of the upload."""
+    with pytest.raises(ListError, match=wanted):
+        content_text(content, file)
