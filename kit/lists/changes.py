@@ -1,13 +1,18 @@
-"""What changed between two folders of lists: prices, rates, company, and what came or went."""
+"""What changed between two folders of lists: prices, every other list cell by cell, and what came or went."""
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from decimal import Decimal
+from types import SimpleNamespace
 from typing import Any
 
+from kit.errors import KitError
+from kit.lists.consistency import key_of
 from kit.lists.load import Lists
 from kit.lists.rows import Price
+from kit.lists.schema import COLUMNS
+from kit.tables import parse_table
 
 __all__ = ["ListChange", "list_changes"]
 
@@ -24,7 +29,7 @@ class ListChange:
 
 
 def list_changes(old: Lists, new: Lists, day: dt.date) -> tuple[ListChange, ...]:
-    """Every change that matters on a day; prices are those that hold on it.
+    """Every change that matters on a day: prices are those that hold on it; cells of the other lists stand as they were typed, with their unit.
 
     Parameters
     ----------
@@ -34,16 +39,9 @@ def list_changes(old: Lists, new: Lists, day: dt.date) -> tuple[ListChange, ...]
         The day for which prices are compared.
     """
     changes = _prices(old, new, day)
-    for file, before, after in (
-        ("items.csv", old.items, new.items),
-        ("sinks.csv", old.sinks, new.sinks),
-        ("counters.csv", old.counters, new.counters),
-        ("rates.csv", old.rates, new.rates),
-        ("factors.csv", old.factors, new.factors),
-        ("steps.csv", old.steps, new.steps),
-        ("mounts.csv", old.mounts, new.mounts),
-    ):
-        changes += _rows(file, before, after)
+    for file in COLUMNS:
+        if file != "prices.csv":
+            changes += _rows(file, old, new)
     changes += _company(old, new)
     return tuple(changes)
 
@@ -75,25 +73,45 @@ def _told(price: Price | None) -> str:
     return "" if price is None else f"{price.price} {price.currency} for {price.pack:g}"
 
 
-def _rows(file: str, before: Mapping[Any, Any], after: Mapping[Any, Any]) -> list[ListChange]:
+def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
+    if old.texts[file] == new.texts[file]:
+        return []
+    before, after = _cells(file, old), _cells(file, new)
     changes = []
-    for key in sorted(before.keys() | after.keys(), key=str):
-        was, now = before.get(key), after.get(key)
-        name = " / ".join(key) if isinstance(key, tuple) else str(key)
+    for name in sorted(before.keys() | after.keys()):
+        was, now = before.get(name), after.get(name)
         if was is None or now is None:
             changes.append(ListChange(file, name, "there" if was else "", "there" if now else ""))
         else:
             changes += [
-                ListChange(file, f"{name}, {field.name}", str(getattr(was, field.name)), str(getattr(now, field.name)))
-                for field in fields(was)
-                if getattr(was, field.name) != getattr(now, field.name)
+                ListChange(file, f"{name}, {column.name}", was.get(column.name, ""), now.get(column.name, ""))
+                for column in COLUMNS[file][1]
+                if _value(column.read, was.get(column.name, "")) != _value(column.read, now.get(column.name, ""))
             ]
     return changes
 
 
+def _cells(file: str, lists: Lists) -> dict[str, Mapping[str, str]]:
+    """The rows of a list as typed, by their key in words."""
+    found: dict[str, Mapping[str, str]] = {}
+    for row in parse_table(lists.texts[file], file).rows:
+        key = key_of(file, SimpleNamespace(**row.cells))
+        found[" / ".join(part for part in key if part) if isinstance(key, tuple) else str(key)] = row.cells
+    return found
+
+
+def _value(read: Any, cell: str) -> Any:
+    """What a cell means, so that "0.5 h" and "30 min" are the same."""
+    try:
+        return read(cell) if cell else None
+    except (KitError, ValueError):
+        return cell
+
+
 def _company(old: Lists, new: Lists) -> list[ListChange]:
+    before, after = ({row.cells["key"]: row.cells["value"] for row in parse_table(lists.texts["company.csv"], "company.csv").rows} for lists in (old, new))
     return [
-        ListChange("company.csv", field.name, str(getattr(old.company, field.name)), str(getattr(new.company, field.name)))
-        for field in fields(old.company)
-        if getattr(old.company, field.name) != getattr(new.company, field.name)
+        ListChange("company.csv", key, before.get(key, ""), after.get(key, ""))
+        for key in sorted(before.keys() | after.keys())
+        if before.get(key) != after.get(key)
     ]

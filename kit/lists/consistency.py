@@ -13,7 +13,7 @@ from kit.records import CostType
 from kit.steps import Step
 from kit.tables import Row
 
-__all__ = ["check_prices", "check_references", "check_spans", "key_rows"]
+__all__ = ["check_prices", "check_references", "check_spans", "key_of", "key_rows"]
 
 _KEYS: dict[str, Callable[[Any], Any]] = {
     "items.csv": lambda row: row.item,
@@ -44,11 +44,16 @@ _KEYS: dict[str, Callable[[Any], Any]] = {
 }
 
 
+def key_of(name: str, row: Any) -> Any:
+    """What tells a row of a file from the others: one value or several."""
+    return _KEYS[name](row)
+
+
 def key_rows(name: str, rows: Iterable[tuple[Row, Any]], faults: list[Fault]) -> dict[Any, Any]:
     """The rows of a file by their key; a key that stands twice is a fault."""
     found: dict[Any, Any] = {}
     for row, made in rows:
-        key = _KEYS[name](made)
+        key = key_of(name, made)
         if key in found:
             shown = " / ".join(key) if isinstance(key, tuple) else str(key)
             faults.append(Fault(f"row {row.number}", f'"{shown}" stands twice.', name))

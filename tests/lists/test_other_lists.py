@@ -124,8 +124,8 @@ def test_what_changed_names_price_rate_and_company(folder):
     assert set(changes) == {"shim, bundle of 14, Invented Lumber Yard", "frame-member, likely", "wage"}
     hand_share = Decimal("0.1")  # 4.18 / 3.80
     assert changes["shim, bundle of 14, Invented Lumber Yard"].share == hand_share
-    assert (changes["frame-member, likely"].before, changes["frame-member, likely"].after) == ("0.25", "0.3")
-    assert (changes["wage"].before, changes["wage"].after) == ("34.00", "36.00")
+    assert (changes["frame-member, likely"].before, changes["frame-member, likely"].after) == ("0.25 h", "0.3 h")
+    assert (changes["wage"].before, changes["wage"].after) == ("34.00 USD", "36.00 USD")
     assert list_changes(LISTS, LISTS, DAY) == ()
 
 
@@ -148,3 +148,18 @@ def test_row_numbers_stay_those_of_the_file():
     """Blank rows are passed over without shifting the numbers."""
     table = parse_table("a,b\n\n1,2\n,\n3,4\n", "x.csv")
     assert [row.number for row in table.rows] == [3, 5]
+
+
+def test_what_changed_tells_every_list_in_the_words_of_its_file(folder):
+    """Rows that come and go, cells with their unit, whatever the list; another way to write the same is no change."""
+    edit(folder, "burden.csv", "vacation,Vacation,hours-off,80 h", "vacation,Vacation,hours-off,120 h")
+    edit(folder, "lifters.csv", "50 lb,1,no", "50.0 lb,1,no")
+    with (folder / "suppliers.csv").open("a", encoding="utf-8") as file:
+        file.write("Invented Test Yard,no,goods (invented)\n")
+    edit(folder, "pay_terms.csv", "material,,100 %", "material,,50 %")
+    found = {(change.file, change.name): (change.before, change.after) for change in list_changes(LISTS, kit.load_lists(folder), DAY)}
+    assert found == {
+        ("burden.csv", "vacation, hours"): ("80 h", "120 h"),
+        ("suppliers.csv", "Invented Test Yard"): ("", "there"),
+        ("pay_terms.csv", "material, deposit"): ("100 %", "50 %"),
+    }
