@@ -78,8 +78,9 @@ def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
         return []
     before, after = _cells(file, old), _cells(file, new)
     changes = []
-    for name in sorted(before.keys() | after.keys()):
-        was, now = before.get(name), after.get(name)
+    for key in sorted(before.keys() | after.keys(), key=str):
+        was, now = before.get(key), after.get(key)
+        name = _name(file, now or was or {})
         if was is None or now is None:
             changes.append(ListChange(file, name, "there" if was else "", "there" if now else ""))
         else:
@@ -91,13 +92,18 @@ def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
     return changes
 
 
-def _cells(file: str, lists: Lists) -> dict[str, Mapping[str, str]]:
-    """The rows of a list as typed, by their key in words."""
-    found: dict[str, Mapping[str, str]] = {}
-    for row in parse_table(lists.texts[file], file).rows:
-        key = key_of(file, SimpleNamespace(**row.cells))
-        found[" / ".join(part for part in key if part) if isinstance(key, tuple) else str(key)] = row.cells
-    return found
+def _cells(file: str, lists: Lists) -> dict[Any, Mapping[str, str]]:
+    """The rows of a list as typed, by what their key means."""
+    read = {column.name: column.read for column in COLUMNS[file][1]}
+    return {
+        key_of(file, SimpleNamespace(**{name: _value(read[name], cell) for name, cell in row.cells.items()})): row.cells
+        for row in parse_table(lists.texts[file], file).rows
+    }
+
+
+def _name(file: str, cells: Mapping[str, str]) -> str:
+    key = key_of(file, SimpleNamespace(**cells))
+    return " / ".join(part for part in key if part) if isinstance(key, tuple) else str(key)
 
 
 def _value(read: Any, cell: str) -> Any:
