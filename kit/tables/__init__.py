@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kit.errors import Fault, ListError
 
-__all__ = ["Row", "Table", "content_text", "parse_table", "read_table", "read_text"]
+__all__ = ["Row", "Table", "content_sheets", "content_text", "parse_table", "read_table", "read_text"]
 
 _LARGEST_FILE = 5_000_000
 
@@ -63,6 +63,15 @@ def content_text(content: bytes, file: str) -> str:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise ListError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the list as CSV in UTF-8.", file)) from None
+
+
+def content_sheets(content: bytes, file: str) -> dict[str, str]:
+    """The texts of all sheets of a workbook by their name, or the one text of a CSV file by ""; errors as in `read_table`."""
+    if Path(file).suffix.lower() != ".xlsx" or len(content) > _LARGEST_FILE:
+        return {"": content_text(content, file)}
+    from kit.tables.sheets import read_sheet_texts
+
+    return read_sheet_texts(content, file)
 
 
 def _too_large(file: str) -> ListError:

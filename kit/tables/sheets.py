@@ -1,4 +1,4 @@
-"""Sheets that come in: the first sheet of an XLSX file as CSV text, nothing in it run, followed or trusted."""
+"""Sheets that come in: the sheets of an XLSX file as CSV text, nothing in them run, followed or trusted."""
 
 import csv
 import datetime as dt
@@ -8,12 +8,13 @@ from typing import Any
 
 from kit.errors import Fault, ListError
 
-__all__ = ["read_sheet_text"]
+__all__ = ["read_sheet_text", "read_sheet_texts"]
 
 _LARGEST_UNPACKED = 60_000_000
 _MOST_PARTS = 500
 _MOST_ROWS = 50_000
 _MOST_COLUMNS = 100
+_MOST_SHEETS = 60
 
 
 def read_sheet_text(content: bytes, file: str) -> str:
@@ -25,6 +26,15 @@ def read_sheet_text(content: bytes, file: str) -> str:
         If the file is no workbook, unpacks to more than a price list can be, names parts outside itself, or holds
         XML that would grow without end.
     """
+    return next(iter(_read_sheets(content, file, most=1).values()))
+
+
+def read_sheet_texts(content: bytes, file: str) -> dict[str, str]:
+    """Every sheet as CSV text by its name, empty ones left out; errors as in `read_sheet_text`."""
+    return {name: text for name, text in _read_sheets(content, file, most=_MOST_SHEETS).items() if text.strip()}
+
+
+def _read_sheets(content: bytes, file: str, *, most: int) -> dict[str, str]:
     _check_parts(content, file)
     import openpyxl
     from defusedxml.common import DefusedXmlException
@@ -34,15 +44,25 @@ def read_sheet_text(content: bytes, file: str) -> str:
     try:
         book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False, keep_vba=False)
         try:
-            sheet = book.worksheets[0]
-            rows = [[_text(cell) for cell in row[:_MOST_COLUMNS]] for row in sheet.iter_rows(values_only=True, max_row=_MOST_ROWS + 1)]
+            sheets = {sheet.title: _rows(sheet) for sheet in book.worksheets[:most]}
         finally:
             book.close()
     except (DefusedXmlException, KeyError, IndexError, ValueError, TypeError, OSError, zipfile.BadZipFile, SyntaxError) as error:
         raise ListError(Fault("", f"is not a readable XLSX workbook: {type(error).__name__}.", file)) from None
-    if len(rows) > _MOST_ROWS:
+    if not sheets:
+        raise ListError(Fault("", "is not a readable XLSX workbook: no sheet.", file))
+    if any(len(rows) > _MOST_ROWS for rows in sheets.values()):
         raise ListError(Fault("", f"has more than {_MOST_ROWS} rows.", file))
-    width = max((len(row) for row in rows if any(row)), default=0)
+    return {name: _csv_text(rows) for name, rows in sheets.items()}
+
+
+def _rows(sheet: Any) -> list[list[str]]:
+    return [[_text(cell) for cell in row[:_MOST_COLUMNS]] for row in sheet.iter_rows(values_only=True, max_row=_MOST_ROWS + 1)]
+
+
+def _csv_text(rows: list[list[str]]) -> str:
+    """Rows as CSV; empty columns to the right of the last filled one are cut off."""
+    width = max((index for row in rows for index, cell in enumerate(row, 1) if cell), default=0)
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
     for row in rows:
