@@ -1,0 +1,194 @@
+"""What was really spent on a job: one table of bills, receipts and hours, read with every fault at once.
+
+The columns are those of `spent_columns.csv`. Money is an amount with its currency in a column of its own, as in the price lists.
+"""
+
+import csv
+import datetime as dt
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from kit.errors import Fault, ListError
+from kit.lists import Lists
+from kit.lists.columns import Column, currency, day, one_of, read_rows, text, yes_no
+from kit.money import to_decimal
+from kit.records import CostType
+from kit.tables import Row, Table, parse_table, read_text
+
+__all__ = ["SpentRow", "empty_spent_table", "explain_spent_columns", "find_doubled_rows", "parse_spent", "read_spent"]
+
+_PLACES = 2
+_MOST_DIGITS = 9
+_MOST_HOURS = 10_000
+_NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
+_ROW = re.compile(r"row (\d+)")
+
+
+@dataclass(frozen=True, slots=True)
+class SpentRow:
+    """One bill, receipt, time sheet or credit: its row in the file, and its cells.
+
+    `amount` [currency] is below 0 for a credit. `hours` are worker-hours [h], 0 where it is no labour.
+    """
+
+    number: int
+    date: dt.date
+    cost_code: str
+    cost_type: CostType
+    text: str
+    amount: Decimal
+    hours: float
+    supplier: str
+    document: str
+
+
+def read_spent(path: Path, lists: Lists, *, job: str | None = None) -> tuple[SpentRow, ...]:
+    """The rows of a CSV or XLSX file; errors as in `parse_spent`."""
+    return parse_spent(read_text(path), path.name, lists, job=job)
+
+
+def parse_spent(content: str, file: str, lists: Lists, *, job: str | None = None) -> tuple[SpentRow, ...]:
+    """The rows of a CSV text.
+
+    Parameters
+    ----------
+    content
+        CSV, such as `kit.tables.content_text` gives it.
+    file
+        Name of the file, for the report.
+    lists
+        The price lists of the estimate: they hold the cost codes.
+    job
+        Job number that rows must have where they give one.
+
+    Raises
+    ------
+    ListError
+        With every fault of every row: a missing or unknown column, an unknown cost code, a wrong date, amount or currency, an amount below zero that
+        is no credit, labour without hours, hours of what is no labour, another job.
+    """
+    table = parse_table(content, file)
+    faults: list[Fault] = []
+    made = read_rows(table, _columns(lists), dict, faults)
+    faults += [fault for row in table.rows for fault in _check_row(table, row, job)]
+    if faults:
+        raise ListError(sorted(faults, key=_row_number))
+    return tuple(_spent(row, cells) for row, cells in made)
+
+
+def find_doubled_rows(rows: Sequence[SpentRow]) -> tuple[tuple[int, int], ...]:
+    """Pairs of row numbers that say the same of the same document: perhaps one bill entered twice."""
+    seen: dict[tuple[object, ...], int] = {}
+    pairs = []
+    for row in rows:
+        key = (row.date, row.cost_code, row.cost_type, row.text, row.amount, row.hours, row.supplier, row.document)
+        if row.document and key in seen:
+            pairs.append((seen[key], row.number))
+        seen.setdefault(key, row.number)
+    return tuple(pairs)
+
+
+def explain_spent_columns() -> tuple[tuple[str, str, str], ...]:
+    """Name, whether it is required (yes, no or "with labour"), and meaning of each column."""
+    with Path(__file__).with_name("spent_columns.csv").open(encoding="utf-8", newline="") as file:
+        return tuple((row["column"], row["required"], row["says"]) for row in csv.DictReader(file))
+
+
+def empty_spent_table() -> bytes:
+    """A table with its header only, as CSV, to fill in."""
+    return (",".join(name for name, _, _ in explain_spent_columns()) + "\r\n").encode()
+
+
+def _columns(lists: Lists) -> tuple[Column, ...]:
+    may = {"may_be_empty": True, "may_be_absent": True}
+    return (
+        Column("date", day),
+        Column("cost_code", _known_code(lists)),
+        Column("cost_type", one_of(CostType)),
+        Column("text", text),
+        Column("amount", _amount),
+        Column("currency", currency),
+        Column("hours", _hours, may_be_empty=True),
+        Column("supplier", text, **may),
+        Column("document", text, **may),
+        Column("credit", yes_no, **may),
+        Column("job", text, **may),
+    )
+
+
+def _known_code(lists: Lists) -> Callable[[str], str]:
+    def read(cell: str) -> str:
+        if cell not in lists.cost_codes:
+            raise ValueError(f'"{cell}" is not a cost code of these lists. Known: {", ".join(lists.cost_codes)}.')
+        return cell
+
+    return read
+
+
+def _amount(cell: str) -> Decimal:
+    """An amount to the cent, of either sign."""
+    plain = cell.replace("−", "-")
+    if not _NUMBER.fullmatch(plain):
+        raise ValueError(f'"{cell}" is not an amount. Give it as 1250.00, with no sign of the currency and no comma.')
+    value = Decimal(plain)
+    if value != round(value, _PLACES):
+        raise ValueError(f'"{cell}" has more than two decimals.')
+    if value.adjusted() >= _MOST_DIGITS:
+        raise ValueError(f'"{cell}" is too large.')
+    return to_decimal(value, _PLACES)
+
+
+def _hours(cell: str) -> float:
+    """Worker-hours [h], of either sign."""
+    plain = cell.replace("−", "-")
+    if not _NUMBER.fullmatch(plain):
+        raise ValueError(f'"{cell}" is not a number of hours. Give it as 6.5.')
+    if abs(float(plain)) > _MOST_HOURS:
+        raise ValueError(f'"{cell}" is more than {_MOST_HOURS} hours.')
+    return float(plain)
+
+
+def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
+    """What two cells of one row say of each other, whatever else is wrong with it."""
+    cells = {name: row.cells.get(name, "").replace("−", "-") for name in ("cost_type", "amount", "hours", "credit", "job")}
+
+    def fault(column: str, sentence: str) -> Fault:
+        return Fault(f"row {row.number}, {column}", sentence, table.file)
+
+    credit, hours = cells["credit"] == "yes", cells["hours"]
+    for column in ("amount", "hours"):
+        cell = cells[column]
+        if cell.startswith("-") and not credit:
+            yield fault(column, f'"{cell}" is negative. Only a credit is: say yes in the column credit.')
+        elif credit and _NUMBER.fullmatch(cell) and float(cell) > 0:
+            yield fault(column, f'"{cell}" is a credit and must be below zero, such as -{cell}.')
+    if "hours" in table.columns:
+        if cells["cost_type"] == CostType.LABOUR and not hours:
+            yield fault("hours", "is empty. Labour needs its hours, such as 6.5.")
+        elif hours and cells["cost_type"] in set(CostType) - {CostType.LABOUR}:
+            yield fault("hours", f'"{hours}" stands with {cells["cost_type"]}. Only labour has hours; leave it empty.')
+    if job is not None and cells["job"] and cells["job"] != job:
+        yield fault("job", f'"{cells["job"]}" is another job. The estimate is of {job}.')
+
+
+def _row_number(fault: Fault) -> int:
+    found = _ROW.match(fault.place)
+    return int(found[1]) if found else 0
+
+
+def _spent(row: Row, cells: dict[str, Any]) -> SpentRow:
+    return SpentRow(
+        number=row.number,
+        date=cells["date"],
+        cost_code=cells["cost_code"],
+        cost_type=cells["cost_type"],
+        text=cells["text"],
+        amount=cells["amount"],
+        hours=cells["hours"] or 0.0,
+        supplier=cells["supplier"] or "",
+        document=cells["document"] or "",
+    )

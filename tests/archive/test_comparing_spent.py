@@ -1,0 +1,138 @@
+"""Estimated against spent: sums worked by hand, to the cent; and what a job taught."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from spent_demo import SPENT, table
+
+import kit
+from kit.archive import compare_spent, list_lessons, parse_spent, read_spent
+from kit.export import import_rows
+from kit.money import sum_money
+from kit.steps import Step
+
+
+@pytest.fixture(scope="module")
+def made(lists):
+    """The invented job of the first example."""
+    return kit.estimate(kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml"), lists)
+
+
+@pytest.fixture(scope="module")
+def compared(made, lists):
+    """The same against the invented table of what was spent."""
+    return compare_spent(made, read_spent(SPENT, lists, job="DEMO-001"))
+
+
+def test_spending_by_cost_code_is_what_the_table_holds(compared):
+    """Summed by hand from the rows of the example."""
+    hand_spent = {
+        "110": Decimal("46.92") + Decimal("58.65") + Decimal("164.22") + Decimal("340.17") + Decimal("54.00"),
+        "210": Decimal("211.14"),
+        "310": Decimal("158.62") + Decimal("539.58") + Decimal("16.05"),
+        "410": Decimal("1038.80") + Decimal("140.76"),
+        "420": Decimal("280.90") + Decimal("35.19"),
+        "430": Decimal("12.40"),
+        "440": Decimal("34.24") + Decimal("46.92"),
+        "510": Decimal("2657.96") + Decimal("9.96") + Decimal("93.84") - Decimal("60.00"),
+        "610": Decimal("118.47") + Decimal("117.30"),
+        "620": Decimal("71.15") + Decimal("105.57") + Decimal("23.46"),
+        "710": Decimal("0.00"),
+        "720": Decimal("101.23") + Decimal("140.76") + Decimal("14.20"),
+    }
+    assert {row.code: row.spent for row in compared.codes} == hand_spent
+    assert compared.total.spent == sum(hand_spent.values()) == Decimal("6572.46")
+    hand_hours = {"110": 13.0, "210": 4.5, "310": 11.5, "410": 3.0, "420": 0.75, "440": 1.0, "510": 2.0, "610": 2.5, "620": 2.75, "720": 3.0}
+    assert {row.code: row.hours_spent for row in compared.codes if row.hours_spent} == hand_hours
+    assert compared.total.hours_spent == 44.0
+
+
+def test_estimated_is_what_the_rows_for_the_books_hold(example_estimate, lists):
+    """By cost code and by kind of cost, the same cents as the hand-off, for every example; together the direct cost."""
+    compared = compare_spent(example_estimate, ())
+    rows = [row for row in import_rows(example_estimate) if row.cost_code]
+    for key, results in (("cost_code", compared.codes), ("cost_type", compared.types)):
+        wanted = {name: sum_money([row.cost for row in rows if getattr(row, key) == name]) for name in {getattr(row, key) for row in rows}}
+        assert {row.code: row.estimated for row in results} == wanted
+        assert sum_money([row.estimated for row in results]) == compared.total.estimated == example_estimate.cost
+    assert compared.total.hours_estimated == pytest.approx(example_estimate.hours, abs=1e-4)
+    assert compared.not_spent == compared.codes
+
+
+def test_difference_in_money_share_and_hours(compared):
+    """Frame of cabinet: 714.25 spent; the difference, its share and the hours follow from what was estimated."""
+    row = next(row for row in compared.codes if row.code == "310")
+    assert row.difference == Decimal("714.25") - row.estimated
+    assert row.share == pytest.approx(row.difference / row.estimated)
+    assert row.hours_difference == pytest.approx(11.5 - row.hours_estimated)
+    assert sum_money([row.difference for row in compared.codes]) == compared.total.difference == compared.total.spent - compared.total.estimated
+
+
+def test_codes_without_spending_and_spending_without_an_estimate(compared):
+    """The wall was not patched yet; the plate of the disposer was in no estimate."""
+    assert [(row.code, row.rows, row.spent) for row in compared.not_spent] == [("710", 0, Decimal("0.00"))]
+    assert [(row.code, row.planned, row.estimated, row.share) for row in compared.not_estimated] == [("430", False, Decimal("0.00"), None)]
+
+
+def test_what_the_price_leaves_moves_with_the_spending(made, compared):
+    """Revenue is the price, no tax being only passed on here; what is left falls by what was overspent."""
+    assert compared.revenue == made.price
+    assert compared.left_estimated == made.price - made.cost
+    assert compared.left_spent == made.price - Decimal("6572.46")
+
+
+def test_tax_that_is_passed_on_is_no_revenue(made, lists):
+    """Sales tax collected on top is owed and leaves nothing over cost."""
+    taxed = kit.estimate(kit.job.change_job(made.given, {"terms.tax_on": "everything"}), lists)
+    collected = taxed.amount("tax-collected")
+    assert collected > 0
+    assert compare_spent(taxed, ()).revenue == taxed.price - collected
+
+
+def test_lessons_are_ratios_of_hours_farthest_first(compared, lists):
+    """Only codes with hours on both sides; the steps are those of the code."""
+    lessons = list_lessons([compared])
+    assert "710" not in {lesson.code for lesson in lessons}
+    assert "430" not in {lesson.code for lesson in lessons}
+    frame = next(lesson for lesson in lessons if lesson.code == "310")
+    assert frame.ratio == pytest.approx(11.5 / frame.hours_estimated)
+    assert frame.steps == (Step.LEVEL, Step.CUT_FRONT, Step.BUILD_FRAME, Step.REFIT_FRONTS)
+    assert frame.within_range
+    assert frame.says.endswith(f"Suggestion: try these hours times {11.5 / frame.hours_estimated:.2f} if the next jobs show the same. One job is one job.")
+    away = [abs(lesson.ratio - 1) for lesson in lessons]
+    assert away == sorted(away, reverse=True)
+
+
+def test_several_jobs_count_together(made, lists):
+    """Hours of both jobs on both sides; a job without hours of a code does not count there."""
+    one, other, none = (
+        compare_spent(made, parse_spent(table(f"2026-03-17,210,labour,Out,{amount},USD,{hours},,,,"), "s.csv", lists)) if hours else compare_spent(made, ())
+        for hours, amount in ((4, "187.68"), (8, "375.36"), (0, ""))
+    )
+    lesson = list_lessons([one, other, none])[0]
+    estimated = next(row.hours_estimated for row in one.codes if row.code == "210")
+    assert (lesson.code, lesson.jobs, lesson.hours_spent) == ("210", 2, 12.0)
+    assert lesson.ratio == pytest.approx(12 / (2 * estimated))
+    assert "2 jobs are few." in lesson.says
+
+
+def test_hours_as_estimated_ask_for_no_change(made, lists):
+    """Within half a percent nothing is suggested."""
+    estimated = next(row.hours_estimated for row in compare_spent(made, ()).codes if row.code == "210")
+    compared = compare_spent(made, parse_spent(table(f"2026-03-17,210,labour,Out,1.00,USD,{estimated},,,,"), "s.csv", lists))
+    assert list_lessons([compared])[0].says.endswith("Leave the hours as they are.")
+
+
+AMOUNTS = st.lists(st.tuples(st.integers(-10_000_000, 10_000_000), st.sampled_from(["110", "310", "430", "510"])), min_size=1, max_size=40)
+
+
+@given(AMOUNTS)
+def test_no_cent_is_lost_whatever_is_spent(made, lists, amounts):
+    """By code, by kind and together the spent sums are those of the rows, in whole cents."""
+    rows = [f"2026-03-17,{code},material,x,{cents / 100:.2f},USD,,,,{'yes' if cents < 0 else ''}," for cents, code in amounts]
+    compared = compare_spent(made, parse_spent(table(*rows), "s.csv", lists))
+    hand_cents = sum(cents for cents, _ in amounts)
+    for results in (compared.codes, compared.types, (compared.total,)):
+        assert sum(row.spent for row in results) * 100 == hand_cents

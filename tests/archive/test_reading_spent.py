@@ -1,0 +1,136 @@
+"""The table of what was spent: what is read, and one report of everything that is wrong in it."""
+
+import csv
+import datetime as dt
+from decimal import Decimal
+from io import BytesIO, StringIO
+
+import pytest
+from spent_demo import HEAD, SPENT, table
+
+from kit.archive import empty_spent_table, explain_spent_columns, find_doubled_rows, parse_spent, read_spent
+from kit.errors import ListError
+from kit.records import CostType
+
+SOUND = "2026-03-17,310,labour,Frame,93.84,USD,2,,TS-1,,DEMO-001"
+
+
+def faults(lists, *rows, head=HEAD, job="DEMO-001"):
+    """The report of a table, a sentence an entry."""
+    with pytest.raises(ListError) as caught:
+        parse_spent(table(*rows, head=head), "spent.csv", lists, job=job)
+    return [str(fault) for fault in caught.value.faults]
+
+
+def test_a_row_is_read_as_it_stands(lists):
+    """Day, code, kind, text, cents, hours, supplier, document; row 1 is the header."""
+    row = parse_spent(table(SOUND), "spent.csv", lists)[0]
+    assert (row.number, row.date, row.cost_code, row.cost_type, row.text) == (2, dt.date(2026, 3, 17), "310", CostType.LABOUR, "Frame")
+    assert (row.amount, row.hours, row.supplier, row.document) == (Decimal("93.84"), 2.0, "", "TS-1")
+
+
+def test_what_may_be_left_out_may(lists):
+    """Supplier, document, credit and job are no duty, neither as cells nor as columns."""
+    short = "date,cost_code,cost_type,text,amount,currency,hours"
+    row = parse_spent(table("2026-03-17,310,material,Screws,8.6,USD,", head=short), "spent.csv", lists, job="DEMO-001")[0]
+    assert (row.amount, row.hours, row.supplier, row.document) == (Decimal("8.60"), 0.0, "", "")
+
+
+def test_a_credit_is_below_zero_and_says_so(lists):
+    """Money that came back, and hours that were taken back."""
+    rows = parse_spent(
+        table("2026-03-17,310,material,Back,-8.60,USD,,Invented Lumber Yard,R-1,yes,", "2026-03-17,310,labour,Moved,−46.92,USD,-1,,TS-1,yes,"), "s.csv", lists
+    )
+    assert [(row.amount, row.hours) for row in rows] == [(Decimal("-8.60"), 0.0), (Decimal("-46.92"), -1.0)]
+
+
+@pytest.mark.parametrize(
+    ("row", "wanted"),
+    [
+        ("2026-03-17,999,labour,Frame,93.84,USD,2,,,,", r'row 2, cost_code: "999" is not a cost code of these lists. Known: 110, 210,'),
+        ("17.3.2026,310,labour,Frame,93.84,USD,2,,,,", 'row 2, date: "17.3.2026" is not a date. Give it as 2026-11-25.'),
+        ("2026-02-30,310,labour,Frame,93.84,USD,2,,,,", 'row 2, date: "2026-02-30" is not a date'),
+        ('2026-03-17,310,labour,Frame,"1,093.84",USD,2,,,,', 'row 2, amount: "1,093.84" is not an amount. Give it as 1250.00'),
+        ("2026-03-17,310,labour,Frame,$93.84,USD,2,,,,", 'row 2, amount: "$93.84" is not an amount'),
+        ("2026-03-17,310,labour,Frame,nan,USD,2,,,,", 'row 2, amount: "nan" is not an amount'),
+        ("2026-03-17,310,labour,Frame,1e3,USD,2,,,,", 'row 2, amount: "1e3" is not an amount'),
+        ("2026-03-17,310,labour,Frame,93.845,USD,2,,,,", 'row 2, amount: "93.845" has more than two decimals.'),
+        ("2026-03-17,310,labour,Frame,1000000000,USD,2,,,,", 'row 2, amount: "1000000000" is too large.'),
+        ("2026-03-17,310,labour,Frame,,USD,2,,,,", "row 2, amount: is empty."),
+        ("2026-03-17,310,labour,Frame,93.84,EUR,2,,,,", 'row 2, currency: "EUR" is not USD'),
+        ("2026-03-17,310,crew,Frame,93.84,USD,2,,,,", 'row 2, cost_type: "crew" is not one of: labour, material, hired, fee, other.'),
+        ("2026-03-17,310,labour,Frame,93.84,USD,,,,,", "row 2, hours: is empty. Labour needs its hours, such as 6.5."),
+        ("2026-03-17,310,labour,Frame,93.84,USD,2 h,,,,", 'row 2, hours: "2 h" is not a number of hours. Give it as 6.5.'),
+        ("2026-03-17,310,labour,Frame,93.84,USD,10001,,,,", 'row 2, hours: "10001" is more than 10000 hours.'),
+        ("2026-03-17,310,material,Screws,8.60,USD,2,,,,", 'row 2, hours: "2" stands with material. Only labour has hours; leave it empty.'),
+        ("2026-03-17,310,material,Screws,-8.60,USD,,,,,", 'row 2, amount: "-8.60" is negative. Only a credit is: say yes in the column credit.'),
+        ("2026-03-17,310,material,Screws,-8.60,USD,,,,no,", 'row 2, amount: "-8.60" is negative.'),
+        ("2026-03-17,310,material,Screws,8.60,USD,,,,yes,", 'row 2, amount: "8.60" is a credit and must be below zero, such as -8.60.'),
+        ("2026-03-17,310,labour,Frame,93.84,USD,-2,,,,", 'row 2, hours: "-2" is negative.'),
+        ("2026-03-17,310,material,Screws,8.60,USD,,,,maybe,", 'row 2, credit: "maybe" is neither yes nor no.'),
+        ("2026-03-17,310,material,Screws,8.60,USD,,,,,DEMO-002", 'row 2, job: "DEMO-002" is another job. The estimate is of DEMO-001.'),
+    ],
+)
+def test_what_is_wrong_in_a_cell_is_said_with_its_row(lists, row, wanted):
+    """What was given, and what is wanted."""
+    found = faults(lists, row)
+    assert len(found) == 1
+    assert found[0].startswith("spent.csv, ")
+    assert wanted in found[0]
+
+
+def test_every_fault_of_the_file_stands_in_one_report_by_row(lists):
+    """A row may have several; rows stand in the order of the file; blank rows count."""
+    found = faults(lists, SOUND, "", "x,999,labour,Frame,-1,EUR,,,,,DEMO-002", "2026-03-17,310,material,Screws,8.60,USD,2,,,,")
+    assert [line.partition(": ")[0].removeprefix("spent.csv, ") for line in found] == [
+        "row 4, date",
+        "row 4, cost_code",
+        "row 4, currency",
+        "row 4, amount",
+        "row 4, hours",
+        "row 4, job",
+        "row 5, hours",
+    ]
+
+
+def test_columns_that_miss_or_are_not_known_are_said(lists):
+    """Each by its name."""
+    head = HEAD.replace("amount", "sum").replace(",currency", "")
+    found = faults(lists, "2026-03-17,310,labour,Frame,93.84,2,,,,", head=head)
+    assert [line.removeprefix("spent.csv, ").partition(" Known")[0] for line in found] == [
+        'row 1: column "amount" is missing.',
+        'row 1: column "currency" is missing.',
+        'row 1: column "sum" is not known.',
+    ]
+    assert faults(lists) == ["spent.csv: has a header but no rows."]
+
+
+def test_a_workbook_reads_as_the_same_table(lists, tmp_path):
+    """XLSX with real dates and numbers gives the same rows as the CSV file."""
+    from openpyxl import Workbook
+
+    book = Workbook()
+    for line in csv.reader(StringIO(SPENT.read_text(encoding="utf-8"))):
+        cells = [float(cell) if cell.replace(".", "").removeprefix("-").isdecimal() else cell or None for cell in line]
+        book.active.append([dt.datetime.fromisoformat(cells[0]) if line[0] != "date" else "date", *cells[1:]])
+    path = tmp_path / "spent.xlsx"
+    book.save(path)
+    assert read_spent(path, lists, job="DEMO-001") == read_spent(SPENT, lists, job="DEMO-001")
+
+
+def test_the_same_bill_twice_is_noticed(lists):
+    """Only with a document's number: two equal receipts without one may be two."""
+    again = SOUND.replace("TS-1", "")
+    rows = parse_spent(table(SOUND, again, SOUND, again, SOUND.replace(",2,", ",3,")), "spent.csv", lists)
+    assert find_doubled_rows(rows) == ((2, 4),)
+
+
+def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
+    """The documented columns are those that are read: a table with all of them and no other is taken."""
+    names = [name for name, _, _ in explain_spent_columns()]
+    assert BytesIO(empty_spent_table()).read().decode() == f"{HEAD}\r\n" == ",".join(names) + "\r\n"
+    required = ",".join(name for name, required, _ in explain_spent_columns() if required != "no")
+    assert parse_spent(table("2026-03-17,310,labour,Frame,93.84,USD,2", head=required), "spent.csv", lists)
+    for name in required.split(","):
+        left = required.replace(name, f"{name}_")
+        assert any(f'column "{name}" is missing' in line for line in faults(lists, "2026-03-17,310,labour,Frame,93.84,USD,2", head=left))
