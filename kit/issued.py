@@ -8,7 +8,7 @@ import datetime as dt
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
@@ -19,13 +19,15 @@ from kit.errors import Fault, IssueError, KitError
 from kit.estimate import Estimate, estimate
 from kit.job import job_document, parse_job
 from kit.lists import parse_lists
+from kit.lists.changes import ListChange, list_changes
 from kit.records import Level
 
-__all__ = ["Issued", "issue_estimate", "list_issued", "open_issued"]
+__all__ = ["Issued", "issue_estimate", "list_issued", "office_day", "open_issued"]
 
 KIND = "sinkset issued estimate"
 FORMAT = 1
 _SAFE = re.compile(r"[^A-Za-z0-9-]+")
+_REVISION = re.compile(r"-r([0-9]{2,})\.json$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +65,13 @@ def issue_estimate(made: Estimate, folder: Path, *, stop_reason: str | None = No
     _refuse(made, stop_reason)
     number = made.job.identity.job_number
     before = list_issued(folder, number)
-    revision = len(before) + 1
+    revision = _revision_of(before[-1]) + 1 if before else 1
     document: dict[str, Any] = {
         "kind": KIND,
         "format": FORMAT,
         "number": number,
         "revision": revision,
-        "issued": (today or dt.date.today()).isoformat(),  # noqa: DTZ011 - the day on the wall of the office
+        "issued": (today or office_day()).isoformat(),
         "stop_reason": stop_reason,
         "changes": _changes(open_issued(before[-1]), made) if before else [],
         "job": json.loads(json.dumps(job_document(made.given), default=str)),
@@ -78,17 +80,37 @@ def issue_estimate(made: Estimate, folder: Path, *, stop_reason: str | None = No
     }
     document["sha256"] = _seal(document)
     path = folder / f"{_stem(number)}-r{revision:02d}.json"
+    _write_new(path, document_bytes(document))
+    return path
+
+
+def office_day() -> dt.date:
+    """The day on the wall of the office. No other room reads the clock."""
+    return dt.date.today()  # noqa: DTZ011 - the office's own day, wherever it lies
+
+
+def _write_new(path: Path, content: bytes) -> None:
+    """Write a file that is not there yet, whole or not at all."""
+    made = False
     try:
         with path.open("xb") as file:  # "x": a file that is there is never overwritten
-            file.write(document_bytes(document))
+            made = True
+            file.write(content)
     except OSError as error:
+        if made:
+            path.unlink(missing_ok=True)
         raise IssueError(Fault("", f"can't be written: {error.strerror or error}.", path.name)) from None
-    return path
 
 
 def list_issued(folder: Path, number: str) -> list[Path]:
     """The issued revisions of a job number in a folder, oldest first."""
-    return sorted(folder.glob(f"{_stem(number)}-r[0-9][0-9].json"))
+    return sorted((path for path in folder.glob(f"{_stem(number)}-r*.json") if _revision_of(path)), key=_revision_of)
+
+
+def _revision_of(path: Path) -> int:
+    """The revision that a file's name says; 0 where it says none."""
+    found = _REVISION.search(path.name)
+    return int(found[1]) if found else 0
 
 
 def open_issued(path: Path) -> Issued:
@@ -171,11 +193,29 @@ def _changes(before: Issued, made: Estimate) -> list[str]:
         for place in sorted(old.keys() | new.keys())
         if old.get(place) != new.get(place)
     ]
-    lists = {file.name: file.sha256 for file in before.estimate.lists.files}
-    changes += [f"list {file.name} is another one" for file in made.lists.files if lists.get(file.name) != file.sha256]
+    changes += _list_changes(before.estimate, made)
     if before.estimate.price != made.price:
         changes.append(f"price: {money_text(before.estimate.price)} -> {money_text(made.price)} USD")
     return changes or ["nothing but the day of issue"]
+
+
+def _list_changes(old: Estimate, new: Estimate) -> Iterator[str]:
+    """What other lists say of what this job uses, on its day; a list that only differs elsewhere is named."""
+    before = {file.name: file.sha256 for file in old.lists.files}
+    used = _used(old) | _used(new)
+    told = [change for change in list_changes(old.lists, new.lists, new.job.identity.visit_date) if change.file == "company.csv" or _about(change) in used]
+    yield from (f"{change.file}, {change.name}: {change.before or 'left out'} -> {change.after or 'left out'}" for change in told)
+    named = {change.file for change in told}
+    yield from (f"list {file.name} is another one" for file in new.lists.files if before.get(file.name) != file.sha256 and file.name not in named)
+
+
+def _used(made: Estimate) -> set[str]:
+    return {line.item for line in made.lines} | {str(task.step) for task in made.tasks} | {made.job.sink.item, made.job.counter.item}
+
+
+def _about(change: ListChange) -> str:
+    """What a change of a list is about: the item, rate or step at the head of its name."""
+    return change.name.partition(", ")[0]
 
 
 def _flat(value: Any, path: str = "") -> dict[str, str]:

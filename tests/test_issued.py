@@ -106,3 +106,45 @@ def test_an_unproven_plan_is_never_issued(tmp_path):
     open_plan = replace(made, purchases=(replace(made.purchases[0], proven=False), *made.purchases[1:]))
     with pytest.raises(IssueError, match="not all proven"):
         issue_estimate(open_plan, tmp_path, today=DAY)
+
+
+def test_a_revision_follows_the_last_one_that_is_there(tmp_path):
+    """A lost first revision is no gap to fill; more than 99 are counted on."""
+    made = kit.estimate(JOB, LISTS)
+    first, second = (issue_estimate(made, tmp_path, today=DAY) for _ in range(2))
+    first.unlink()
+    third = issue_estimate(made, tmp_path, today=DAY)
+    assert open_issued(third).revision == 3
+    third.rename(tmp_path / second.name.replace("-r02", "-r99"))
+    hundredth = issue_estimate(made, tmp_path, today=DAY)
+    assert hundredth.name.endswith("-r100.json")
+    assert list_issued(tmp_path, JOB.identity.job_number)[-1] == hundredth
+    assert open_issued(issue_estimate(made, tmp_path, today=DAY)).revision == 101
+
+
+def test_a_file_that_can_not_be_written_whole_is_not_left_behind(tmp_path, monkeypatch):
+    """A disk that is full leaves no half document."""
+    import kit.issued as room
+
+    class Full:
+        def __init__(self, path):
+            self.path = path
+
+        def __enter__(self):
+            self.path.touch()
+            return self
+
+        def __exit__(self, *ended):
+            return False
+
+        def write(self, content):
+            raise OSError(28, "No space left on device")
+
+    class Disk(type(tmp_path)):
+        def open(self, *words, **more):
+            return Full(self) if words == ("xb",) else super().open(*words, **more)
+
+    folder = Disk(tmp_path)
+    with pytest.raises(IssueError, match="can't be written: No space left on device"):
+        room.issue_estimate(kit.estimate(JOB, LISTS), folder, today=DAY)
+    assert list(tmp_path.iterdir()) == []

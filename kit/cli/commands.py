@@ -27,6 +27,7 @@ app = typer.Typer(
 )
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
+Given = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists; without it the job's, else the one beside it.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
@@ -75,23 +76,25 @@ def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> No
 
 
 @app.command()
-def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, papers: Papers = False, prices: Prices = None) -> None:
+def estimate(job: Given, *, as_json: AsJson = False, out: Out = None, papers: Papers = False, prices: Prices = None) -> None:
     """Price the job; with --out, write the workbook and the drawings, with --papers also what customer, crew and bookkeeper get."""
-    from kit.cli.opening import estimate_file
+    from kit.cli.given import issued_document, open_given
 
     if papers and out is None:
         raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
-    found = estimate_file(job, prices)
+    given = open_given(job, prices)
+    found = given.estimate
     answer: str | bytes
     if as_json:
         from kit.cli.outlook_document import outlook_document
+        from kit.cli.payments_document import payments_document
         from kit.document import document_bytes, estimate_document
 
-        answer = document_bytes({**estimate_document(found), **outlook_document(found)})
+        answer = document_bytes({**estimate_document(found), **outlook_document(found), **payments_document(found), "issued": issued_document(given)})
     else:
         from kit.cli.report import estimate_report
 
-        answer = estimate_report(found)
+        answer = estimate_report(found, issued=given.issued)
     if out is not None:
         from kit.cli.drawing_files import drawing_files
         from kit.cli.files import write_files
@@ -101,7 +104,7 @@ def estimate(job: JobFile, *, as_json: AsJson = False, out: Out = None, papers: 
         if papers:
             from kit.cli.paper_files import paper_files
 
-            files |= paper_files(found, job.stem)
+            files |= paper_files(found, job.stem, issued=given.issued)
         write_files(out, files, say=_say)
     typer.echo(answer, nl=False)
 

@@ -9,13 +9,14 @@ from kit.export.crew_sheet import crew_sheet_bytes
 from kit.export.handoff import handoff_files
 from kit.export.proposal import offers_from, proposal_bytes
 from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
+from kit.issued import Issued
 from kit.outlook import schedule_of
 
 __all__ = ["paper_files"]
 
 
-def paper_files(estimate: Estimate, stem: str) -> dict[str, Callable[[Path], object]]:
-    """Name and writer of each paper, all of them made before anything is written.
+def paper_files(estimate: Estimate, stem: str, *, issued: Issued | None = None) -> dict[str, Callable[[Path], object]]:
+    """Name and writer of each paper, all of them made before anything is written; drafts, but for those of an issued estimate.
 
     Raises
     ------
@@ -25,11 +26,11 @@ def paper_files(estimate: Estimate, stem: str) -> dict[str, Callable[[Path], obj
     schedule = schedule_of(estimate)
     offers = offers_from(compare_alternates(estimate.given, estimate.lists))
     papers = {
-        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers),
-        f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule),
+        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued),
+        f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule, issued=issued),
         f"{stem}-purchases.csv": purchase_list_csv(list_purchases(estimate, schedule)),
-        f"{stem}-crew.pdf": crew_sheet_bytes(estimate, schedule=schedule),
-        **handoff_files(estimate, f"{stem}-books"),
+        f"{stem}-crew.pdf": crew_sheet_bytes(estimate, schedule=schedule, issued=issued),
+        **handoff_files(estimate, f"{stem}-books", issued=issued),
     }
 
     def writer(content: bytes) -> Callable[[Path], object]:

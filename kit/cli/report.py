@@ -4,7 +4,9 @@ from collections.abc import Sequence
 
 from kit.cli.outlook import add_outlook, outlook_note
 from kit.cli.page import Page, hours_text, share_text
+from kit.cli.payments import add_payments
 from kit.estimate import Estimate
+from kit.issued import Issued
 from kit.money import format_money
 from kit.outlook import risk_of, schedule_of
 from kit.pricing import row_kinds
@@ -30,10 +32,12 @@ def check_report(estimate: Estimate) -> str:
     return page.text()
 
 
-def estimate_report(estimate: Estimate) -> str:
-    """Price, finish, what is not ok worst first, hours by step, calendar, risk, purchases, build-up of the price, assumptions, lists used."""
+def estimate_report(estimate: Estimate, *, issued: Issued | None = None) -> str:
+    """Price, finish, what is not ok worst first, hours by step, calendar, risk, payments, cash, purchases, build-up, assumptions, lists used."""
     page = Page()
     _head(page, estimate)
+    if issued:
+        page.note(f"Issued {issued.issued} as revision {issued.revision}, with the prices of that day.")
     page.note(
         f"Price {format_money(estimate.price)}   direct cost {format_money(estimate.cost)}   "
         f"margin {share_text(float(estimate.margin))}   hours {hours_text(estimate.hours)}"
@@ -44,6 +48,7 @@ def estimate_report(estimate: Estimate) -> str:
     _findings(page, [finding for finding in estimate.findings if finding.level is not Level.OK])
     _hours(page, estimate)
     add_outlook(page, estimate, schedule, risk)
+    add_payments(page, estimate)
     _purchases(page, estimate)
     _build_up(page, estimate)
     _assumptions(page, estimate)

@@ -37,10 +37,11 @@ class CashDay:
 
 @dataclass(frozen=True, slots=True)
 class CashPlan:
-    """The days on which money moves, in order, and every payment behind them."""
+    """The days on which money moves, in order, every payment behind them, and the day of each draw."""
 
     days: tuple[CashDay, ...]
     flows: tuple[CashFlow, ...]
+    draw_days: tuple[date, ...]
 
     @property
     def worst(self) -> CashDay:
@@ -85,7 +86,8 @@ def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step
         at = order.index(step) if step in order else len(order)
         return ends[next((later for later in order[at:] if later in ends), dated[-1])]
 
-    flows = [CashFlow(day_of(draw.step), draw.due, draw.label) for draw in draws.draws]
+    draw_days = tuple(day_of(draw.step) for draw in draws.draws)
+    flows = [CashFlow(day, draw.due, draw.label) for day, draw in zip(draw_days, draws.draws, strict=True)]
     for purchase, tax in _with_tax(job):
         flows.extend(_payments(job, purchase, tax, order, day_of))
     flows.extend(_wages(job, day_of))
@@ -93,7 +95,7 @@ def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step
     if collected:
         flows.append(CashFlow(max(flow.day for flow in flows if flow.amount > 0), EXACT.minus(collected), "Sales tax collected, owed to the state"))
     flows = sorted((flow for flow in flows if flow.amount), key=lambda flow: flow.day)
-    return CashPlan(tuple(_sum_days(flows)), tuple(flows))
+    return CashPlan(tuple(_sum_days(flows)), tuple(flows), draw_days)
 
 
 def _with_tax(job: Priced) -> Iterator[tuple[Purchase, Decimal]]:

@@ -13,7 +13,7 @@ from kit.money import CENT, to_decimal
 
 __all__ = ["Input", "PriceTerms", "find_preset", "resolve_terms"]
 
-SHARE_PLACES = 6
+SHARE_PLACES = 10  # as fine as working back looks, so that a job file can hold what it finds
 
 ProfitAs = Literal["markup", "margin", "of-cost"]
 OverheadAs = Literal["of-cost", "of-price"]

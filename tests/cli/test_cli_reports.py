@@ -8,7 +8,7 @@ from typing import Any
 from changes import EXAMPLE, put
 
 ESTIMATE_KEYS = ["job", "mount", "buildable", "price", "cost", "margin", "hours", "findings", "lines", "purchases", "tasks", "build_up", "assumptions", "lists"]
-OUTLOOK_KEYS = ["schedule", "risk", "without_disposer"]
+OUTLOOK_KEYS = ["schedule", "risk", "without_disposer", "draws", "cash", "issued"]
 
 
 def test_estimate_prints_one_object_with_the_promised_keys(run: Any, example: Path) -> None:
