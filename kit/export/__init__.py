@@ -1,5 +1,7 @@
 """Files for other people: workbook, proposal, lists to buy and to work by, rows for the books."""
 
+from kit.export.bill import bill_bytes, bill_pages, bill_stem, bills_of, write_bill
+from kit.export.control import ControlCheck, check_control
 from kit.export.crew_sheet import crew_sheet_bytes, crew_sheet_pages, write_crew_sheet
 from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_files, handoff_rows, handoff_schema, read_handoff, row_files, write_handoff
 from kit.export.handoff_change import change_rows
@@ -12,6 +14,7 @@ from kit.export.workbook import workbook_bytes, write_workbook
 
 __all__ = [
     "AgreedPrice",
+    "ControlCheck",
     "HandoffRow",
     "ImportRow",
     "InputCell",
@@ -20,7 +23,12 @@ __all__ = [
     "Payment",
     "PurchaseRow",
     "agreed_prices",
+    "bill_bytes",
+    "bill_pages",
+    "bill_stem",
+    "bills_of",
     "change_rows",
+    "check_control",
     "control_totals",
     "crew_sheet_bytes",
     "crew_sheet_pages",
@@ -44,6 +52,7 @@ __all__ = [
     "restore_text",
     "row_files",
     "workbook_bytes",
+    "write_bill",
     "write_crew_sheet",
     "write_handoff",
     "write_proposal",

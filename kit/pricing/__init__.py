@@ -1,6 +1,7 @@
 """What we charge: one list of rows that computes, explains and writes the sheet; draws, cash and working back beside it."""
 
 from kit.pricing.allowances import Allowance, Exclusion, list_allowances, list_exclusions
+from kit.pricing.bills import Bill, list_bills
 from kit.pricing.build_up import compute_rows, price_job
 from kit.pricing.cash import CashDay, CashFlow, CashPlan, plan_cash
 from kit.pricing.draws import Draw, DrawSchedule, due_now, limit_deposit, plan_draws
@@ -11,6 +12,7 @@ from kit.pricing.work_back import WorkedBack, find_price, find_price_for_crew_da
 
 __all__ = [
     "Allowance",
+    "Bill",
     "CashDay",
     "CashFlow",
     "CashPlan",
@@ -29,6 +31,7 @@ __all__ = [
     "find_price_for_margin",
     "limit_deposit",
     "list_allowances",
+    "list_bills",
     "list_exclusions",
     "plan_cash",
     "plan_draws",
