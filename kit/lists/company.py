@@ -1,7 +1,7 @@
 """The company file: wage, burden, overhead, profit, tax and terms, so that a job file doesn't repeat them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import MISSING, dataclass, field, fields
 from decimal import Decimal
 from typing import Any, Literal, get_args
 
@@ -20,7 +20,7 @@ class Company:
     """What the company charges and how it works. Shares are 0 to 1, weights in lb, times in h, money in USD.
 
     `work_days` are days of the week, Monday 0; `holidays` country and region, both "" for none; the spreads say how far something
-    may go down and up.
+    may go down and up. `address`, `phone` and `licences` stand on papers; their keys may be left out.
     """
 
     name: str
@@ -62,6 +62,10 @@ class Company:
     state_preset: str
     hold: float
     change_rule: str
+    stale_after_days: int
+    address: str = field(default="", kw_only=True)
+    phone: str = field(default="", kw_only=True)
+    licences: str = field(default="", kw_only=True)
 
 
 def _whole(text: str) -> int:
@@ -175,7 +179,7 @@ def read_company(table: Table, faults: list[Fault]) -> Company | None:
     if set(table.columns) != {"key", "value", "note"}:
         faults.append(Fault("row 1", f"has the columns {', '.join(table.columns)}. Wanted: key, value, note.", table.file))
         return None
-    readers = {field.name: _reader(field.name, field.type) for field in fields(Company)}
+    readers = {part.name: _reader(part.name, part.type) for part in fields(Company)}
     values: dict[str, Any] = {}
     before = len(faults)
     for row in table.rows:
@@ -191,5 +195,6 @@ def read_company(table: Table, faults: list[Fault]) -> Company | None:
                 message = error.faults[0].message if isinstance(error, KitError) else str(error)
                 faults.append(Fault(f"row {row.number}, {key}", message, table.file))
                 values[key] = None
-    faults.extend(Fault("", f'key "{key}" is missing.', table.file) for key in readers if key not in values)
+    wanted = [part.name for part in fields(Company) if part.default is MISSING]
+    faults.extend(Fault("", f'key "{key}" is missing.', table.file) for key in wanted if key not in values)
     return Company(**values) if len(faults) == before else None

@@ -67,3 +67,13 @@ def test_every_material_has_its_care():
     """Whatever counter or sink the lists hold, the customer is told how to keep it."""
     told = {wording.about for wording in LISTS.wording if wording.use == "care"}
     assert {counter.material for counter in LISTS.counters.values()} | {sink.material for sink in LISTS.sinks.values()} <= told
+
+
+def test_address_phone_and_licences_may_be_left_out(tmp_path):
+    """They stand on papers only; a company file without them is whole."""
+    assert "(invented" in (kit.shipped("price_lists") / "company.csv").read_text(encoding="utf-8").partition("\naddress,")[2]
+    folder = copy_lists(tmp_path)
+    change(folder, "company.csv", "^address,.*\n^phone,.*\n^licences,.*\n", "")
+    company = kit.load_lists(folder).company
+    assert (company.address, company.phone, company.licences) == ("", "", "")
+    assert all((LISTS.company.address, LISTS.company.phone, LISTS.company.licences))
