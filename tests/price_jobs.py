@@ -1,6 +1,8 @@
 """Jobs far from the examples under terms drawn by chance, for the tests and the bench of the price."""
 
 import random
+from dataclasses import replace
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
@@ -9,7 +11,7 @@ from work_jobs import EXAMPLES, wander
 from kit import Estimate, estimate
 from kit.job import change_job
 
-__all__ = ["CHOICES", "far_job"]
+__all__ = ["CHOICES", "COMPANIES", "far_job"]
 
 CHOICES: dict[str, tuple[Any, ...]] = {
     "terms.overhead_as": ("of-cost", "of-price"),
@@ -29,13 +31,20 @@ CHOICES: dict[str, tuple[Any, ...]] = {
     "terms.hold": ("0 %", "10 %", "5 %"),
 }
 
+COMPANIES: dict[str, tuple[Any, ...]] = {
+    "wage": (Decimal("34.00"), Decimal("27.35")),
+    "burden": (0.0, 0.38, 0.4137),
+    "least_charge": (Decimal("450.00"), Decimal("450.00"), Decimal("19876.54")),
+}
+
 
 @cache
 def far_job(seed: int) -> Estimate:
-    """An example with fields moved by chance, under terms drawn by chance; the same seed gives the same job."""
+    """An example with fields moved by chance, under terms drawn by chance, for a company drawn by chance; the same seed gives the same job."""
     chance = random.Random(seed)
     made = wander(EXAMPLES[seed % len(EXAMPLES)], seed)
     drawn = {place: chance.choice(options) for place, options in CHOICES.items()}
     if drawn["terms.state_preset"] != "none":
         drawn |= {"site.state": "ca"}
-    return estimate(change_job(made.given, drawn), made.lists, exact=False)
+    company = replace(made.lists.company, **{name: chance.choice(options) for name, options in COMPANIES.items()})
+    return estimate(change_job(made.given, drawn), replace(made.lists, company=company), exact=False)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from price_parts import amounts, priced, terms
 
 from kit.errors import PriceError
+from kit.money import to_decimal
 from kit.pricing import PriceTerms
 
 TEN = {"overhead": "0.10", "profit": "0.10"}
@@ -163,6 +164,6 @@ def test_every_reading_sums_to_the_cent(
     assert whole == found["net"]
     assert found["price"] == found["net"] + found["tax-collected"]
     assert found["cost"] == Decimal(material) + Decimal(hired) + Decimal(labour) + found["tax-paid"]
-    assert found["margin"] == round((found["net"] - found["cost"]) / found["net"], 4) or found["net"] == 500
+    assert found["margin"] == to_decimal((found["net"] - found["cost"]) / found["net"], 4) or found["net"] == 500
     assert found["tax-paid"] == 0 or found["tax-collected"] == 0
     assert all(row == round(row, 2) for row in (found["net"], found["price"], found["cost"], found["profit"]))

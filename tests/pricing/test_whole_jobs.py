@@ -11,6 +11,7 @@ from kit import Lists, estimate, read_job, revalue, shipped
 from kit.errors import KitError
 from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
+from kit.money import to_decimal
 from kit.outlook import schedule_of
 from kit.pricing import charge_packs, find_price, list_allowances, list_exclusions, plan_cash, plan_draws
 from kit.records import Kind
@@ -30,7 +31,7 @@ def test_the_build_up_of_any_job_sums_exactly(seed: int) -> None:
     parts = ("cost", "handling", "contingency", "warranty", "overhead", "profit")
     assert rows["net"] == sum((rows.get(name, Decimal(0)) for name in parts), Decimal(0))
     assert found.price == rows["net"] + rows["tax-collected"]
-    assert found.margin == round((found.price - rows["tax-collected"] - found.cost) / (found.price - rows["tax-collected"]), 4)
+    assert found.margin == to_decimal((found.price - rows["tax-collected"] - found.cost) / (found.price - rows["tax-collected"]), 4)
     assert all(rows[name] == round(rows[name], 2) for name in ("cost", "net", "price", "profit", "tax-paid", "tax-collected"))
     if found.terms.has("in:round-to") and rows["net"] != found.terms.value("in:least"):
         assert rows["net"] % found.terms.value("in:round-to") == 0
