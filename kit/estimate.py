@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
 
-from kit.buying import plan_purchases
-from kit.checks import check_job
+from kit.buying import check_price_ages, plan_purchases
+from kit.checks import check_job, worst_first
 from kit.design import Design, design_job
 from kit.errors import Fault, PriceError
 from kit.job import Job, fill_assumptions
@@ -115,7 +115,7 @@ def _estimate(job: Job, lists: Lists, *, exact: bool) -> Estimate:
         lists=lists,
         assumptions=assumptions,
         design=design,
-        findings=check_job(filled, design, lists),
+        findings=worst_first([*check_job(filled, design, lists), *check_price_ages(filled, purchases, lists)]),
         lines=(*lines, *work.trip_lines),
         purchases=purchases,
         tasks=work.tasks,

@@ -1,6 +1,6 @@
 """All checks of a job, worst first."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from kit.checks.cabinet import check_cabinet
 from kit.checks.drain import check_drain
@@ -17,7 +17,7 @@ from kit.job import Job
 from kit.lists import Lists
 from kit.records import Finding
 
-__all__ = ["CHECKS", "check_job"]
+__all__ = ["CHECKS", "check_job", "worst_first"]
 
 CHECKS: tuple[Callable[[Job, Design, Lists], list[Finding]], ...] = (
     check_cabinet,
@@ -35,5 +35,9 @@ CHECKS: tuple[Callable[[Job, Design, Lists], list[Finding]], ...] = (
 
 def check_job(job: Job, design: Design, lists: Lists) -> tuple[Finding, ...]:
     """Every finding, worst first; among equals in the order of the checks."""
-    found = [finding for check in CHECKS for finding in check(job, design, lists)]
-    return tuple(sorted(found, key=lambda finding: -finding.level))
+    return worst_first(finding for check in CHECKS for finding in check(job, design, lists))
+
+
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings of any room, worst first; equals stay in their order."""
+    return tuple(sorted(findings, key=lambda finding: -finding.level))

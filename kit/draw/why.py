@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from html import escape
 
+from kit.buying import price_row_of
 from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimate import Estimate
@@ -81,9 +82,17 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
         ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
         ("Cut plan", _plan(one, private=private)),
         ("Amount", "" if private else f"{one.charged:g} x {format_money(one.unit_price)} = {format_money(one.amount)}"),
-        ("Price row", "" if private else one.price_row.replace("@", ", ")),
+        ("Price row", "" if private else _price_row(estimate, one)),
         ("Used", f"{one.used:.0%}; left over: {one.left_over or 'nothing'}"),
     ]
+
+
+def _price_row(estimate: Estimate, purchase: Purchase) -> str:
+    row = price_row_of(purchase, estimate.lists)
+    if row is None:
+        return purchase.price_row.replace("@", ", ")
+    age = row.age_days(estimate.job.identity.visit_date)
+    return f"{row.sold_as} from {row.supplier}; holds since {row.effective_from}, {age} days before the visit"
 
 
 def _plan(purchase: Purchase, *, private: bool) -> str:
@@ -156,12 +165,18 @@ def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] |
     return f"{found.check}: {found.level.word}", [
         ("Found", found.measured),
         ("Wanted", found.limit),
-        ("To spare", "" if found.margin is None else f"{found.margin:.4g} {found.unit}, tape good to {found.tolerance:.4g} {found.unit}"),
+        ("To spare", _spare(found)),
         ("Chance that it fits", "" if found.chance is None else f"{found.chance:.0%}"),
         ("Working", found.basis),
         ("What to do", found.remedy),
         ("Who says so", _told_source(found.source)),
     ]
+
+
+def _spare(found: Finding) -> str:
+    if found.margin is None:
+        return ""
+    return f"{found.margin:.4g} {found.unit}" + (f", tape good to {found.tolerance:.4g} {found.unit}" if found.tolerance else "")
 
 
 def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001

@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from kit.buying import price_row_of
 from kit.estimate import Estimate
 from kit.records import Purchase
 
@@ -9,9 +10,8 @@ __all__ = ["currency_of", "price_days", "says_invented", "sold_as"]
 
 
 def _prices_used(estimate: Estimate) -> list[tuple[dt.date, str]]:
-    rows = {price.id: price for purchase in estimate.purchases for price in estimate.lists.prices.get(purchase.item, ())}
-    used = [rows[purchase.price_row] for purchase in estimate.purchases if purchase.price_row in rows]
-    return [(price.effective_from, price.currency) for price in used]
+    used = (price_row_of(purchase, estimate.lists) for purchase in estimate.purchases)
+    return [(price.effective_from, price.currency) for price in used if price is not None]
 
 
 def price_days(estimate: Estimate) -> list[dt.date]:
@@ -26,8 +26,8 @@ def currency_of(estimate: Estimate) -> str:
 
 def sold_as(estimate: Estimate, purchase: Purchase) -> str:
     """What one unit price buys, such as "box of 50"; an offcut from the van is in no list, its price row's name ends in what it is."""
-    prices = estimate.lists.prices.get(purchase.item, ())
-    return next((price.sold_as for price in prices if price.id == purchase.price_row), purchase.price_row.rsplit("@", 1)[-1] or purchase.unit)
+    price = price_row_of(purchase, estimate.lists)
+    return price.sold_as if price is not None else purchase.price_row.rsplit("@", 1)[-1] or purchase.unit
 
 
 def says_invented(estimate: Estimate) -> bool:

@@ -69,6 +69,10 @@ class Price:
         many = f"@from {self.least_packs}" if self.least_packs else ""
         return f"{self.item}@{self.supplier}@{self.effective_from}@{self.sold_as}{many}"
 
+    def age_days(self, day: dt.date) -> int:
+        """Days from the first on which it holds to another day."""
+        return (day - self.effective_from).days
+
 
 @dataclass(frozen=True, slots=True)
 class SinkKind:

@@ -1,0 +1,67 @@
+"""How old are the prices that a job really uses?"""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from kit.checks.finding import told
+from kit.job import Job
+from kit.lists import Lists, Price
+from kit.records import Finding, Level, Purchase
+
+__all__ = ["check_price_ages", "price_row_of"]
+
+SETTING = "stale_after_days"
+
+
+def price_row_of(purchase: Purchase, lists: Lists) -> Price | None:
+    """The row of `prices.csv` that a purchase rests on; None for what the van holds, which is in no list."""
+    return next((price for price in lists.prices.get(purchase.item, ()) if price.id == purchase.price_row), None)
+
+
+def check_price_ages(job: Job, purchases: Sequence[Purchase], lists: Lists) -> list[Finding]:
+    """One finding for all prices in use: a caution where some are older than the company allows, counted to the day of the visit.
+
+    Notes
+    -----
+    A price is as old as its row: the days from `effective_from` to the day of the visit. Rows that no purchase uses don't count.
+    """
+    day, most = job.identity.visit_date, lists.company.stale_after_days
+    used = {row.id: row for row in (price_row_of(purchase, lists) for purchase in purchases) if row is not None}
+    if not used:
+        return []
+    rows = sorted(used.values(), key=lambda row: (row.effective_from, row.item, row.supplier))
+    stale = [row for row in rows if row.age_days(day) > most]
+    oldest = f"{_name(rows[0], lists)} from {rows[0].supplier}, {rows[0].age_days(day)} days ({rows[0].effective_from})"
+    return [
+        told(
+            "prices/age",
+            "Age of the prices in use",
+            Level.CAUTION if stale else Level.OK,
+            f"{len(stale)} of {len(rows)} too old; the oldest: {oldest}" if stale else f"the oldest of {len(rows)}: {oldest}",
+            f"at most {most} days old on {day}",
+            basis=_basis(stale, lists) if stale else f"{SETTING} in company.csv; days from effective_from in prices.csv to the visit",
+            source="demo",
+            remedy=_remedy(stale) if stale else "",
+            margin=float(most - rows[0].age_days(day)),
+            unit="days",
+        )
+    ]
+
+
+def _name(row: Price, lists: Lists) -> str:
+    return lists.item(row.item).name
+
+
+def _basis(stale: Sequence[Price], lists: Lists) -> str:
+    """Which prices: by age, those of one day together."""
+    days: dict[dt.date, list[str]] = {}
+    for row in stale:
+        days.setdefault(row.effective_from, []).append(_name(row, lists))
+    told_days = "; ".join(f"since {since}: {', '.join(dict.fromkeys(names))}" for since, names in days.items())
+    return f"{SETTING} in company.csv; {told_days}"
+
+
+def _remedy(stale: Sequence[Price]) -> str:
+    asked = {name: sum(row.supplier == name for row in stale) for name in sorted({row.supplier for row in stale})}
+    shops = ", ".join(f"{name} ({count})" for name, count in asked.items())
+    return f"Ask again before you promise a price: {shops}. Then end the old row in prices.csv the day before, and add one from the day of the answer."
