@@ -6,7 +6,7 @@ from kit.errors import Fault, JobError
 from kit.job.job import Job
 from kit.shipped import shipped
 
-__all__ = ["PRICE_FOLDER", "price_folder"]
+__all__ = ["PRICE_FOLDER", "price_folder", "usual_price_folder"]
 
 PRICE_FOLDER = "price_lists"
 
@@ -35,6 +35,11 @@ def price_folder(job: Job, job_file: Path, given: Path | None = None) -> Path:
         if (home / job.prices).is_dir():
             return home / job.prices
         raise JobError(Fault("prices", f'"{job.prices}" is not a folder. Give one relative to the job file, such as "../{PRICE_FOLDER}".', job_file.name))
+    return usual_price_folder(home)
+
+
+def usual_price_folder(home: Path) -> Path:
+    """The lists of a job that names none: in or beside the folder of its file, else the shipped ones."""
     for folder in (home / PRICE_FOLDER, home.parent / PRICE_FOLDER):
         if folder.is_dir():
             return folder

@@ -9,6 +9,7 @@ from typing import Any
 
 from kit.errors import KitError
 from kit.lists.consistency import key_of
+from kit.lists.facts import holds_on
 from kit.lists.load import Lists
 from kit.lists.rows import Price
 from kit.lists.schema import COLUMNS
@@ -51,7 +52,7 @@ def _holding(lists: Lists, day: dt.date) -> dict[tuple[str, str, str], Price]:
         (price.item, price.supplier, f"{price.sold_as} from {price.least_packs}" if price.least_packs else price.sold_as): price
         for prices in lists.prices.values()
         for price in prices
-        if price.effective_from <= day and (price.effective_to is None or day <= price.effective_to)
+        if holds_on(price, day)
     }
 
 

@@ -2,5 +2,6 @@
 
 from kit.panels.estimator import Estimator
 from kit.panels.owner import Owner
+from kit.panels.price_lists import PriceListScreen
 
-__all__ = ["Estimator", "Owner"]
+__all__ = ["Estimator", "Owner", "PriceListScreen"]

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from kit.errors import Fault, JobError, KitError
 from kit.job import Job, price_folder, read_job, write_job
+from kit.job.file import change_field
 from kit.job.prices import PRICE_FOLDER
 from kit.lists import Lists, load_lists
 from kit.shipped import shipped
@@ -131,6 +132,19 @@ class JobFiles:
     def forget(self, name: str) -> None:
         """Drop the kept copy of a name."""
         self._kept(name).unlink(missing_ok=True)
+
+    def point(self, name: str, prices: str) -> None:
+        """Write into a job file which lists it uses, and nothing else of it.
+
+        Raises
+        ------
+        KitError
+            If it is no sound job file, or has unsaved work: that would come back with the lists it had.
+        """
+        path = self.path(name)
+        if self._kept(name).is_file():
+            raise KitError(Fault("", "has unsaved work on the estimator's screen: save it there first.", path.name))
+        change_field(path, "prices", prices)
 
     def lists_for(self, job: Job) -> Lists:
         """The price lists of a job of this folder.

@@ -1,0 +1,89 @@
+"""Price lists as HTML tables: what is in use, what came in, its faults, what changes, and what that does to the jobs on hand."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from html import escape
+
+from kit.draw.tables import draw_table, level_sign
+from kit.errors import Fault
+from kit.lists import Lists
+from kit.lists.changes import ListChange
+from kit.lists.facts import list_facts, price_ages
+from kit.lists.take_in import TakenIn
+from kit.money import format_money
+from kit.repricing import Repriced
+
+__all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_lists_in_use", "draw_repriced"]
+
+MOST_ROWS = 300
+
+
+def draw_lists_in_use(lists: Lists, folder: str, titles: Mapping[str, str], day: dt.date) -> str:
+    """The lists of a folder: date, region, currency, and file by file what it holds and whether it says that it is invented."""
+    company, ages = lists.company, price_ages(lists, day)
+    currencies = ", ".join(sorted({price.currency for prices in lists.prices.values() for price in prices}))
+    facts = (("Folder", folder), ("Region", company.region), ("Currency", currencies), ("Prices dated", company.price_date))
+    head = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
+    stale = f"\u25b3 stale: {ages.stale} of them older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
+    oldest = f", the oldest from {ages.oldest}" if ages.oldest else ""
+    told = f"On {day}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
+    rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in list_facts(lists)]
+    table = draw_table(f"{len(rows)} lists in use", ("List", "What it holds", "Rows", "Says of itself"), rows, numbers=(2,), heads=True)
+    return f"<div class='sk-headline'>{head}</div><p>{escape(told)}</p>{table}"
+
+
+def draw_came_in(taken: TakenIn, old: Lists) -> str:
+    """Which list each picked file or sheet is, and by what it is known."""
+    rows = []
+    for one in taken.picked:
+        same = one.text == old.texts[one.file]
+        rows.append((one.source, one.file, one.known_by, "the same as the one in use" if same else "takes its place"))
+    rows += [(source, "-", "neither name nor header is that of a list", "left out") for source in taken.left_out]
+    return draw_table("What came in", ("Picked", "Is the list", "Known by", "And"), rows, heads=True) if rows else ""
+
+
+def draw_list_faults(taken: TakenIn) -> str:
+    """Every fault by list and row, in one report."""
+    rows = [_fault_row(taken, fault) for fault in taken.faults[:MOST_ROWS]]
+    return draw_table(_counted(len(taken.faults), "fault"), ("List", "Row", "Column", "What is wrong"), rows, numbers=(1,), heads=True)
+
+
+def _fault_row(taken: TakenIn, fault: Fault) -> tuple[str, str, str, str]:
+    row, _, column = fault.place.removeprefix("row ").partition(", ") if fault.place.startswith("row ") else ("", "", fault.place)
+    source = taken.source_of(fault.file)
+    origin = "" if source in {"", fault.file} else f", from {source}"
+    return f"{fault.file}{origin}" or "-", row, column, fault.message
+
+
+def draw_list_changes(changes: Sequence[ListChange], day: dt.date) -> str:
+    """What the lists change, prices with the share by which they move."""
+    if not changes:
+        return f"<p>Nothing changes on {day}.</p>"
+    rows = [
+        (change.file, change.name, change.before or "(none)", change.after or "(none)", "-" if change.share is None else f"{change.share:+.1%}")
+        for change in changes[:MOST_ROWS]
+    ]
+    caption = f"{_counted(len(changes), 'change')}; prices are those that hold on {day}"
+    return draw_table(caption, ("List", "What", "In use", "New", "Moves by"), rows, numbers=(4,), heads=True)
+
+
+def draw_repriced(found: Sequence[Repriced], in_use: Mapping[str, str]) -> str:
+    """The jobs on hand before and after, in their order; `in_use` names the lists that each uses now."""
+    columns = ("Job", "Its lists now", "Price now", "Price then", "Difference [USD]", "Share", "What comes up")
+    rows = [_job_row(one, in_use.get(one.name, "")) for one in found]
+    return draw_table(f"{_counted(len(rows), 'job')}, the largest difference first", columns, rows, numbers=(2, 3, 4, 5), heads=True)
+
+
+def _job_row(one: Repriced, lists: str) -> tuple[str, ...]:
+    money = [("no price" if price is None else format_money(price)) for price in (one.before, one.after)]
+    difference, share = "-", "-"
+    if one.difference is not None:
+        difference = f"{one.difference:+,.2f}" if one.difference else "0.00"
+        share = f"{one.difference / one.before:+.2%}" if one.before and one.difference else "-"
+    news = "; ".join(f"{level_sign(finding.level)}: {finding.check}: {finding.measured}" for finding in one.news)
+    return one.name, lists, *money, difference, share, "; ".join(part for part in (one.problem, news) if part) or "nothing new"
+
+
+def _counted(count: int, word: str) -> str:
+    shown = f", the first {MOST_ROWS}" if count > MOST_ROWS else ""
+    return f"{count:,} {word}{'' if count == 1 else 's'}{shown}"

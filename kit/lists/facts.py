@@ -1,0 +1,57 @@
+"""What stands in each list: how many rows, how old its prices are, and whether it says that it is invented."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from kit.lists.load import Lists
+from kit.lists.rows import Price
+from kit.lists.schema import FILES
+from kit.tables import parse_table
+
+__all__ = ["ListFact", "PriceAges", "holds_on", "list_facts", "price_ages"]
+
+_INVENTED = "invented"
+
+
+@dataclass(frozen=True, slots=True)
+class ListFact:
+    """One list: its file, how many rows it has, and whether its own text says that its figures are invented."""
+
+    file: str
+    rows: int
+    invented: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PriceAges:
+    """The price rows on a day: how many hold, how many are older than the company allows [days], those still to come, and the oldest that holds."""
+
+    holding: int
+    stale: int
+    most_days: int
+    coming: int
+    oldest: dt.date | None
+
+
+def list_facts(lists: Lists) -> tuple[ListFact, ...]:
+    """Every list in its order."""
+    return tuple(ListFact(file, len(parse_table(lists.texts[file], file).rows), _INVENTED in lists.texts[file].casefold()) for file in FILES)
+
+
+def price_ages(lists: Lists, day: dt.date) -> PriceAges:
+    """How old the prices are on a day, counted from the day from which each holds."""
+    rows = [price for prices in lists.prices.values() for price in prices]
+    holding = [price for price in rows if holds_on(price, day)]
+    most = lists.company.stale_after_days
+    return PriceAges(
+        holding=len(holding),
+        stale=sum((day - price.effective_from).days > most for price in holding),
+        most_days=most,
+        coming=sum(price.effective_from > day for price in rows),
+        oldest=min((price.effective_from for price in holding), default=None),
+    )
+
+
+def holds_on(price: Price, day: dt.date) -> bool:
+    """Whether a price holds on a day."""
+    return price.effective_from <= day and (price.effective_to is None or day <= price.effective_to)
