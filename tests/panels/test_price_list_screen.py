@@ -1,0 +1,309 @@
+"""The screen for price lists, driven from Python: pick, faults, changes, jobs, and what is written."""
+
+import datetime as dt
+import shutil
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+import kit
+from kit.cli.start import lay_folder
+from kit.errors import KitError
+from kit.issued import issue_estimate, open_issued
+from kit.job import change_job, write_job
+from kit.lists.schema import FILES
+from kit.money import format_money
+from kit.panels import Estimator, PriceListScreen
+from kit.panels.price_files import ALL_LISTS, USUAL
+
+DAY = dt.date(2026, 11, 25)
+SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD"
+STONE = "stone_apron_single_bowl.toml"
+
+
+@pytest.fixture
+def home(tmp_path: Path) -> Path:
+    """A person's own folder as it is laid, with two jobs on hand."""
+    folder = tmp_path / "mine"
+    lay_folder(folder)
+    (folder / "jobs").mkdir()
+    for name in (STONE, "counter_stays_sink_only.toml"):
+        shutil.copy(folder / "examples" / name, folder / "jobs" / name)
+    return folder
+
+
+@pytest.fixture
+def screen(home: Path) -> PriceListScreen:
+    """The screen of that folder on a known day."""
+    return PriceListScreen(folder=home / "jobs", day=DAY)
+
+
+def prices(home: Path, old: str = SHIM, new: str = SHIM.replace("3.80", "38.00")) -> bytes:
+    """The prices in use with one text replaced."""
+    text = (home / "price_lists" / "prices.csv").read_text(encoding="utf-8")
+    assert old in text
+    return text.replace(old, new, 1).encode()
+
+
+def test_a_fresh_folder_shows_the_lists_in_use(screen, home):
+    """Date, region, currency, every file with its rows; stale and invented are said; nothing can be taken into use."""
+    for fact in ("price_lists", "Example County", "USD", "2026-01-01", *FILES):
+        assert f">{fact}<" in screen.in_use_text
+    lists = kit.load_lists(home / "price_lists")
+    rows = sum(len(found) for found in lists.prices.values())
+    assert f"On 2026-11-25: {rows} price rows hold" in screen.in_use_text
+    assert f"\u25b3 stale: {rows} of them older than {lists.company.stale_after_days} days" in screen.in_use_text
+    assert "<td>invented</td>" in screen.in_use_text
+    assert "Nothing is picked yet" in screen.note_text
+    assert screen._use.disabled
+
+
+def test_without_jobs_or_lists_of_their_own_the_shipped_ones_serve(tmp_path):
+    """An empty folder: shipped lists, examples in place of jobs, nothing written."""
+    screen = PriceListScreen(folder=tmp_path / "jobs", day=DAY)
+    screen.bring({"prices.csv": kit.load_lists(kit.shipped("price_lists")).texts["prices.csv"].replace("3.80,USD", "3.90,USD", 1).encode()})
+    assert "the examples are priced instead" in screen.note_text
+    assert all(one.name.startswith("examples/") for one in screen.repriced)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_faults_stand_by_row_and_nothing_is_taken_over(screen, home):
+    """One report; the button stays shut and says why when it is pressed all the same."""
+    text = prices(home, "14,14,,,3.80", "14,fourteen,,,-3.80").decode()
+    number = next(number for number, row in enumerate(text.splitlines(), 1) if "fourteen" in row)
+    screen.bring({"spring.csv": text.encode()})
+    assert "2 faults" in screen.note_text
+    assert "role='alert'" in screen.note_text
+    assert f"<th scope='row'>prices.csv, from spring.csv</th><td class='sk-number'>{number}</td><td>pack</td>" in screen.came_text
+    assert "&quot;fourteen&quot; is not a number." in screen.came_text
+    assert (screen.changes_text, screen.effect_text) == ("", "")
+    assert screen._use.disabled
+    with pytest.raises(KitError, match="nothing to take into use"):
+        screen.take_into_use()
+    assert sorted(path.name for path in home.glob("price_lists*")) == ["price_lists"]
+
+
+def test_a_sound_list_shows_changes_and_jobs_before_and_after(screen, home):
+    """Each price is the kit's own; the largest difference first."""
+    screen.bring({"prices.csv": prices(home)})
+    assert "shim, bundle of 14, Invented Lumber Yard" in screen.changes_text
+    assert "+900.0%" in screen.changes_text
+    old, new = kit.load_lists(home / "price_lists"), screen.taken.lists
+    assert screen.repriced[0].name == STONE
+    for one in screen.repriced:
+        job = kit.read_job(home / "jobs" / one.name)
+        assert (one.before, one.after) == (kit.estimate(job, old).price, kit.estimate(job, new).price)
+        assert format_money(one.after) in screen.effect_text
+    assert screen.repriced[0].difference > 0
+
+
+def test_a_job_that_can_no_longer_be_priced_stands_first_with_its_reason(screen, home):
+    """A price that begins after the visit."""
+    screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("2026-01-01", "2026-10-01"))})
+    assert [one.name for one in screen.repriced] == [STONE, "counter_stays_sink_only.toml"]
+    assert "no price" in screen.effect_text
+    assert "has no price that holds on 2026-03-02" in screen.effect_text
+
+
+def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
+    """A new dated folder; every job file stays byte by byte as it was; the sentence says so."""
+    before = {path: path.read_bytes() for path in (home / "jobs").iterdir()}
+    screen.bring({"prices.csv": prices(home)})
+    made = screen.take_into_use()
+    assert made == home / "price_lists_2026-11-25"
+    assert {path: path.read_bytes() for path in (home / "jobs").iterdir()} == before
+    assert "Written: price_lists_2026-11-25" in screen.done_text
+    assert "No job file was changed, and no issued estimate." in screen.done_text
+    assert kit.load_lists(made).company.price_date == "2026-11-25"
+    assert kit.load_lists(made).prices_on("shim", DAY)[0].price == Decimal("38.00")
+    assert ">price_lists_2026-11-25<" in screen.in_use_text
+    assert screen._use.disabled
+
+
+def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(screen, home):
+    """One line is added to the job file, and the estimate of the file is what the screen foretold."""
+    path = home / "jobs" / STONE
+    before = path.read_text(encoding="utf-8")
+    screen.bring({"prices.csv": prices(home)})
+    foretold = {one.name: one.after for one in screen.repriced}
+    made = screen.take_into_use([STONE])
+    line = 'prices = "../price_lists_2026-11-25"\n'
+    assert path.read_text(encoding="utf-8").replace(line, "") == before
+    job = kit.read_job(path)
+    assert kit.estimate(job, kit.load_lists(kit.job.price_folder(job, path))).price == foretold[STONE]
+    assert kit.estimate(job, kit.load_lists(made)).price == foretold[STONE]
+    assert f"{STONE} uses it from now on" in screen.done_text
+    assert kit.read_job(home / "jobs" / "counter_stays_sink_only.toml").prices is None
+
+
+def test_a_second_one_of_the_day_gets_a_number(screen, home):
+    """Nothing is written over; the second is compared with the first."""
+    screen.bring({"prices.csv": prices(home)})
+    first = screen.take_into_use([STONE])
+    seen = {path.name: path.read_bytes() for path in first.iterdir()}
+    screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("3.80", "3.90"))})
+    assert "38.00 USD for 14</td><td>3.90 USD for 14" in screen.changes_text
+    assert screen.take_into_use([STONE]).name == "price_lists_2026-11-25_2"
+    assert {path.name: path.read_bytes() for path in first.iterdir()} == seen
+    assert kit.read_job(home / "jobs" / STONE).prices == "../price_lists_2026-11-25_2"
+
+
+def test_a_job_with_unsaved_work_is_not_pointed(screen, home):
+    """What is unsaved on the estimator's screen would bring the old lists back: told, and the file is left alone."""
+    estimator = Estimator(home / "jobs" / STONE, folder=home / "jobs")
+    estimator.control("cabinet.width").value = "37 3/8"
+    estimator.state.settle()
+    before = (home / "jobs" / STONE).read_bytes()
+    screen.bring({"prices.csv": prices(home)})
+    screen.take_into_use([STONE])
+    assert f"{STONE}: has unsaved work" in screen.done_text
+    assert (home / "jobs" / STONE).read_bytes() == before
+
+
+def test_issued_estimates_are_not_touched(screen, home):
+    """An issued revision holds its lists: the same bytes, the same price."""
+    made = kit.estimate(kit.read_job(home / "jobs" / STONE), kit.load_lists(home / "price_lists"))
+    issued = issue_estimate(made, home / "jobs", today=DAY)
+    before = issued.read_bytes()
+    screen.bring({"prices.csv": prices(home)})
+    screen.take_into_use([STONE])
+    assert issued.read_bytes() == before
+    assert open_issued(issued).estimate.price == made.price
+
+
+def test_a_job_that_uses_other_lists_is_compared_with_those(screen, home):
+    """Before is what the job costs with its own lists."""
+    screen.bring({"prices.csv": prices(home)})
+    made = screen.take_into_use([STONE])
+    screen.choose(USUAL)
+    screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("3.80", "3.90"))})
+    one = next(one for one in screen.repriced if one.name == STONE)
+    assert one.before == kit.estimate(kit.read_job(home / "jobs" / STONE), kit.load_lists(made)).price
+    assert ">../price_lists_2026-11-25<" in screen.effect_text
+
+
+def test_files_and_folders_of_the_own_folder_can_be_picked(screen, home):
+    """A file, a folder of lists, and nothing that lies outside, hidden, or behind a link that leads out."""
+    outside = home.parent / "outside.csv"
+    outside.write_bytes(prices(home))
+    (home / "link.csv").symlink_to(outside)
+    (home / ".hidden.csv").write_bytes(prices(home))
+    (home / "offers").mkdir()
+    (home / "offers" / "spring.csv").write_bytes(prices(home))
+    shutil.copytree(home / "price_lists", home / "of_the_yard")
+    (home / "of_the_yard" / "prices.csv").write_bytes(prices(home))
+    screen.look_again()
+    shown = screen.price_files.pickable()
+    assert {"offers/spring.csv", "of_the_yard/", "price_lists/"} <= set(shown)
+    assert not {name for name in shown if "link" in name or "hidden" in name or "outside" in name}
+    for name in ("offers/spring.csv", "of_the_yard/"):
+        screen.pick(name)
+        assert screen.taken.lists.prices_on("shim", DAY)[0].price == Decimal("38.00")
+    for name in ("../outside.csv", str(outside), "link.csv", "", "offers"):
+        with pytest.raises(KitError, match="is no file or folder that can be picked"):
+            screen.pick(name)
+
+
+def test_a_large_file_of_the_folder_is_refused_in_words(screen, home):
+    """It is not read at all."""
+    (home / "large.csv").write_bytes(b"a\n" + b"x" * 5_000_000)
+    screen.look_again()
+    screen._pick.value = "large.csv"
+    screen._take.click()
+    assert "large.csv: is larger than 5 MB." in screen.note_text
+    assert "alert" in screen.note_text
+
+
+def test_an_upload_comes_in_through_the_widget(screen, home):
+    """Name and content of each file; the widget is empty again for the next one."""
+    content = prices(home)
+    screen._upload.value = (
+        {
+            "name": "prices.csv",
+            "type": "text/csv",
+            "size": len(content),
+            "content": memoryview(content),
+            "last_modified": dt.datetime(2026, 1, 1, tzinfo=dt.UTC),
+        },
+    )
+    assert screen.taken.picked[0].file == "prices.csv"
+    assert screen._upload.value == ()
+    assert "+900.0%" in screen.changes_text
+
+
+def test_lists_in_use_that_have_faults_are_told_in_place(screen, home):
+    """The report stands where the lists would; picking says why nothing can be compared; the screen works on when they are mended."""
+    path = home / "price_lists" / "rates.csv"
+    sound = path.read_text(encoding="utf-8")
+    path.write_text(sound.replace("0.15 h", "a while", 1), encoding="utf-8")
+    screen.look_again()
+    assert "a while" in screen.in_use_text
+    screen._note.guard(lambda: screen.bring({"prices.csv": prices(home)}))(None)
+    assert "The lists in use have faults" in screen.note_text
+    path.write_text(sound, encoding="utf-8")
+    screen.look_again()
+    assert "No faults." in screen.note_text
+
+
+def test_a_job_that_is_none_is_told_and_the_others_are_priced(screen, home):
+    """One sentence for the file that can't be read."""
+    (home / "jobs" / "broken.toml").write_text("not = [toml", encoding="utf-8")
+    screen.bring({"prices.csv": prices(home)})
+    assert "broken.toml can&#x27;t be read" in screen.note_text
+    assert len(screen.repriced) == 2
+
+
+def test_without_a_day_nothing_is_compared(screen, home):
+    """The empty field is said; a day put back brings everything."""
+    screen._day.value = None
+    screen._note.guard(lambda: screen.bring({"prices.csv": prices(home)}))(None)
+    assert "There is no day" in screen.note_text
+    screen._day.value = DAY
+    assert "No faults." in screen.note_text
+
+
+def test_the_same_lists_can_not_be_taken_into_use(screen, home):
+    """Nothing differs: the button stays shut."""
+    screen._dated.value = False
+    screen.bring({"prices.csv": (home / "price_lists" / "prices.csv").read_bytes()})
+    assert "the same as the lists in use" in screen.note_text
+    assert "Nothing changes on 2026-11-25." in screen.changes_text
+    assert screen._use.disabled
+
+
+@pytest.mark.parametrize("file", ["prices.csv", "company.csv", ALL_LISTS])
+def test_a_download_comes_back_without_a_change(screen, file):
+    """As XLSX, and as CSV where it is one list."""
+    screen._dated.value = False
+    screen._which.value = file
+    name, _, content = screen._xlsx()
+    screen.bring({name: content})
+    assert "No faults" in screen.note_text
+    assert "Nothing changes" in screen.changes_text
+    made = screen._csv()
+    if file == ALL_LISTS:
+        assert made is None
+        assert "A CSV file holds one list" in screen.note_text
+    else:
+        assert made[2].decode() == screen.lists.texts[file]
+
+
+def test_hostile_text_is_shown_as_text(screen, home):
+    """Markup in a file name, a header or a cell does nothing."""
+    screen.bring({"<img src=x onerror=alert(1)>.csv": prices(home, "14,14,,,3.80", "14,<img src=x>,,,3.80")})
+    screen._note.say("<img>")
+    for text in (screen.came_text, screen.note_text):
+        assert "<img" not in text
+        assert "&lt;img" in text
+
+
+def test_a_job_pointed_elsewhere_is_said_with_its_reason(screen, home):
+    """A job that names lists that are not there has no price now, and one with the new lists."""
+    job = change_job(kit.read_job(home / "jobs" / STONE), {"prices": "../gone"})
+    write_job(job, home / "jobs" / STONE)
+    screen.bring({"prices.csv": prices(home)})
+    one = next(one for one in screen.repriced if one.name == STONE)
+    assert one.before is None
+    assert one.after is not None
+    assert "is not a folder" in one.problem
