@@ -8,7 +8,7 @@ import ipywidgets as widgets
 
 from kit.errors import KitError
 
-__all__ = ["Note", "lay_bar", "lay_pane", "make_button"]
+__all__ = ["Note", "lay_bar", "lay_pane", "lay_words", "make_button"]
 
 
 class Note:
@@ -54,6 +54,11 @@ def lay_pane(content: Any, name: str) -> Any:
     box.add_class("sk-scroll")
     box.add_class(name)
     return box
+
+
+def lay_words(tag: str, text: str) -> Any:
+    """A heading or a paragraph of plain text."""
+    return widgets.HTML(f"<{tag}>{escape(text)}</{tag}>")
 
 
 def make_button(label: str, tip: str, action: Callable[[Any], None]) -> Any:

@@ -1,0 +1,144 @@
+"""What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from html import escape
+
+from kit.archive import CodeResult, Lesson, SpentComparison
+from kit.draw.tables import draw_table, level_sign
+from kit.errors import Fault
+from kit.issued import Issued
+from kit.money import format_money
+from kit.pricing import Bill
+from kit.steps import Step
+
+__all__ = ["draw_bills", "draw_columns", "draw_control", "draw_issued", "draw_lessons", "draw_spent", "draw_spent_faults"]
+
+MOST_FAULTS = 300
+LONGEST = 24
+AGREES, DIFFERS = "✓ agrees", "■ differs"
+
+
+def draw_issued(issued: Issued) -> str:
+    """Number, revision, customer, price and what is to know before it is booked."""
+    made, identity = issued.estimate, issued.estimate.job.identity
+    worst = made.worst
+    facts = [
+        ("Estimate", f"{issued.number}, revision {issued.revision}, issued {issued.issued}"),
+        ("Customer", f"{identity.customer}, {identity.address}"),
+        ("Price", format_money(made.price)),
+        ("Direct cost, tax paid included", format_money(made.cost)),
+        ("Own hours", f"{made.hours:.2f}"),
+        ("Worst finding", f"{level_sign(worst.level)}: {worst.check}" if worst is not None else "nothing checked"),
+        ("Issued all the same because", issued.stop_reason or ""),
+        ("Changes against the revision before", "; ".join(issued.changes)),
+    ]
+    return draw_table("The issued estimate", ("What", "As issued"), [fact for fact in facts if fact[1]], heads=True)
+
+
+def draw_control(rows: Sequence[tuple[str, str, str, bool]]) -> str:
+    """Control totals: for each what is held against what, what was said, what the file's own text gives, and whether they agree."""
+    wrong = sum(not agrees for *_, agrees in rows)
+    told = f"{AGREES}: all {len(rows)} totals are those of the file's own text" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
+    table = [(what, _short(said), _short(found), AGREES if agrees else DIFFERS) for what, said, found, agrees in rows]
+    return draw_table(f"Control totals. {told}.", ("What", "Said", "Counted again", "Result"), table, numbers=(1, 2), heads=True)
+
+
+def _short(text: str) -> str:
+    """A fingerprint by its first signs; it was compared whole."""
+    return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
+
+
+def draw_bills(bills: Sequence[Bill], number: int) -> str:
+    """The draws of the contract, and which of them the bill is for."""
+
+    def state(bill: Bill) -> str:
+        return "▶ this bill" if bill.number == number else "billed before" if bill.number < number else "not due yet"
+
+    rows = [(str(bill.number), bill.label, format_money(bill.due), format_money(bill.held), format_money(bill.balance), state(bill)) for bill in bills]
+    contract = format_money(bills[0].contract) if bills else format_money(Decimal(0))
+    columns = ("Draw", "When", "Amount", "Held back by then", "Balance after it", "Stands")
+    return draw_table(f"Draws of the contract of {contract}", columns, rows, numbers=(0, 2, 3, 4))
+
+
+def draw_columns(columns: Iterable[tuple[str, str, str]]) -> str:
+    """What the columns of a table that comes in mean."""
+    return draw_table("Columns of the table of what was spent", ("Column", "Required", "What stands in it"), columns, heads=True)
+
+
+def draw_spent_faults(faults: Sequence[Fault]) -> str:
+    """Every fault by row and column, in one report."""
+    count = f"{len(faults)} fault{'' if len(faults) == 1 else 's'}"
+    return draw_table(f"{count}, by row of the file", ("Row", "Column", "What is wrong"), [_fault_row(fault) for fault in faults[:MOST_FAULTS]], numbers=(0,))
+
+
+def _fault_row(fault: Fault) -> tuple[str, str, str]:
+    if not fault.place.startswith("row "):
+        return "-", fault.place or "-", fault.message
+    row, _, column = fault.place.removeprefix("row ").partition(", ")
+    return row, column or "-", fault.message
+
+
+def draw_spent(found: SpentComparison) -> str:
+    """Estimated, spent and the difference by cost code and by kind of cost; what is left over direct cost; what to look at."""
+    codes = draw_table(f"Estimated and spent by cost code, job {found.job_number}", _COLUMNS, _rows(found.codes, found.total), numbers=_NUMBERS, heads=True)
+    kinds = draw_table("The same by kind of cost", _COLUMNS, _rows(found.types, found.total), numbers=_NUMBERS, heads=True)
+    left = found.left_spent
+    told = [
+        f"Over direct cost the price leaves {format_money(left)}; {format_money(found.left_estimated)} was estimated."
+        + (" That is a loss before overhead." if left < 0 else ""),
+        _named("Nothing spent yet on", found.not_spent),
+        _named("Spent without an estimate on", found.not_estimated),
+        *(f"Rows {first} and {second} say the same of the same document: is it one bill entered twice?" for first, second in found.doubled),
+    ]
+    return codes + "".join(f"<p>{escape(sentence)}</p>" for sentence in told if sentence) + kinds
+
+
+_COLUMNS = ("Cost", "Estimated", "Spent", "Difference", "%", "Hours estimated", "Hours spent", "Difference [h]", "Says")
+_NUMBERS = (1, 2, 3, 4, 5, 6, 7)
+
+
+def _rows(results: Sequence[CodeResult], total: CodeResult) -> list[tuple[str, ...]]:
+    return [_row(result) for result in (*results, total)]
+
+
+def _row(result: CodeResult) -> tuple[str, ...]:
+    hours = bool(result.hours_estimated or result.hours_spent)
+    return (
+        " ".join(part for part in (result.code, result.name) if part),
+        format_money(result.estimated),
+        format_money(result.spent),
+        _signed_money(result.difference),
+        "-" if result.share is None else f"{result.share:+.1%}",
+        f"{result.hours_estimated:.2f}" if hours else "-",
+        f"{result.hours_spent:.2f}" if hours else "-",
+        f"{result.hours_difference:+.2f}" if hours else "-",
+        _verdict(result),
+    )
+
+
+def _verdict(result: CodeResult) -> str:
+    if not result.planned:
+        return "not estimated"
+    if not result.rows:
+        return "nothing spent yet"
+    return "▲ more" if result.difference > 0 else "▼ less" if result.difference < 0 else "as estimated"
+
+
+def _signed_money(amount: Decimal) -> str:
+    """An amount with its sign, whichever it is: `+$1.00`."""
+    return f"{'+' if amount > 0 else ''}{format_money(amount)}"
+
+
+def _named(words: str, results: Sequence[CodeResult]) -> str:
+    return f"{words}: {', '.join(f'{result.code} {result.name}'.strip() for result in results)}." if results else ""
+
+
+def draw_lessons(lessons: Sequence[Lesson], labels: Mapping[Step, str]) -> str:
+    """Hours that finished jobs took against hours estimated, with a suggestion; `labels` name the steps."""
+    rows = [
+        (f"{lesson.code} {lesson.name}".strip(), str(lesson.jobs), f"{lesson.ratio:.2f}", "; ".join(labels[step] for step in lesson.steps), lesson.says)
+        for lesson in lessons
+    ]
+    columns = ("Cost code", "Jobs", "Hours for each hour estimated", "Steps in it", "Suggestion for the next estimate")
+    return draw_table("What it teaches about hours; a suggestion, nothing is changed by itself", columns, rows, numbers=(1, 2), heads=True)

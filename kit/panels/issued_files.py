@@ -1,0 +1,139 @@
+"""Which issued estimates and tables of spending lie in a person's folder; nothing outside it is read or written."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from kit.errors import Fault, KitError
+from kit.estimate import estimate
+from kit.export.files import write_whole
+from kit.issued import Issued, issue_estimate, open_issued
+from kit.panels.files import FROM_EXAMPLES, JobFiles
+from kit.shipped import shipped
+
+__all__ = ["IssuedFiles"]
+
+ENDING, KEPT, SPENT = ".json", "-spent.csv", "_spent.csv"
+TABLES = (".csv", ".xlsx")
+_LARGEST = 5_000_000
+_NAME = re.compile(r"(.+)-r([0-9]{2,})\.json")
+
+
+class IssuedFiles:
+    """The issued estimates of one folder of jobs, and the tables of what was spent beside them.
+
+    Parameters
+    ----------
+    files
+        The job files of that folder.
+    """
+
+    def __init__(self, files: JobFiles) -> None:
+        self.files = files
+        self._opened: dict[tuple[str, int], Issued] = {}
+        self._kept_once: set[Path] = set()
+
+    def names(self) -> list[str]:
+        """The issued estimates, the one that was written last first."""
+        found = [path for path in self._own() if _NAME.fullmatch(path.name)]
+        return [path.name for path in sorted(found, key=lambda path: (-path.stat().st_mtime_ns, path.name))]
+
+    def open(self, name: str) -> Issued:
+        """The issued estimate in a file; what was opened before is not worked again.
+
+        Raises
+        ------
+        KitError
+            If it is none, was changed, or lies outside the folder.
+        """
+        path = self.files.path(name, ENDING)
+        try:
+            key = (name, path.stat().st_mtime_ns)
+        except OSError as error:
+            raise KitError(Fault("", f"can't be read: {error.strerror or error}.", name)) from None
+        if key not in self._opened:
+            self._opened[key] = open_issued(path)
+        return self._opened[key]
+
+    def issue_example(self, name: str) -> str:
+        """Issue one of the invented examples into the folder; gives the name of the file. Errors as in `issue_estimate`."""
+        if not name.startswith(FROM_EXAMPLES):
+            raise KitError(f'"{name}" is no example.')
+        job = self.files.open(name)
+        made = estimate(job, self.files.lists_for(job))
+        self.files.folder.mkdir(parents=True, exist_ok=True)
+        return issue_estimate(made, self.files.folder).name
+
+    def tables(self) -> list[str]:
+        """Tables that can be taken: CSV and XLSX files of the folder of jobs, then the invented ones of the examples."""
+        own = sorted(path.name for path in self._own() if path.suffix.lower() in TABLES)
+        return [*own, *(f"{FROM_EXAMPLES}{path.name}" for path in self._examples())]
+
+    def content(self, name: str) -> bytes:
+        """The content of one of these tables.
+
+        Raises
+        ------
+        KitError
+            If it is none of them, is too large, or can't be read.
+        """
+        if name not in self.tables():
+            raise KitError(f'"{name}" is no table of this folder.')
+        examples = {f"{FROM_EXAMPLES}{path.name}": path for path in self._examples()}
+        path = examples.get(name) or self.files.folder / name
+        try:
+            if path.stat().st_size > _LARGEST:
+                raise KitError(Fault("", f"is larger than {_LARGEST // 1_000_000} MB.", path.name))
+            return path.read_bytes()
+        except OSError as error:
+            raise KitError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+
+    def kept(self, name: str) -> str | None:
+        """Name of the table that is kept with an issued estimate; None when there is none."""
+        table = f"{name.removesuffix(ENDING)}{KEPT}"
+        return table if table in self.tables() else None
+
+    def keep(self, name: str, text: str) -> Path:
+        """Keep a table with an issued estimate; gives its path.
+
+        Raises
+        ------
+        KitError
+            If another one is there that this screen did not write: a second time it is replaced.
+        OSError
+            If it can't be written.
+        """
+        path = self.files.path(f"{name.removesuffix(ENDING)}{KEPT}", KEPT)
+        content = text.encode("utf-8")
+        if path.exists() and path.read_bytes() != content and path not in self._kept_once:
+            self._kept_once.add(path)
+            raise KitError(f"{path.name} is there already and holds something else. Press Keep with the job once more to replace it.")
+        self._kept_once.add(path)
+        return write_whole(path, content)
+
+    def finished(self, but: str) -> list[str]:
+        """The issued estimates of other jobs than that of `but` which have a table kept; of each job the last such revision."""
+        last: dict[str, tuple[int, str]] = {}
+        own = _number(but)[0]
+        for name in self.names():
+            number, revision = _number(name)
+            if number != own and self.kept(name) and revision > last.get(number, (0, ""))[0]:
+                last[number] = (revision, name)
+        return [name for _, name in sorted(last.values())]
+
+    def _own(self) -> Iterator[Path]:
+        if self.files.folder.is_dir():
+            for path in self.files.folder.iterdir():
+                if path.is_file() and not path.name.startswith((".", "~")) and path.resolve().is_relative_to(self.files.home):
+                    yield path
+
+    def _examples(self) -> list[Path]:
+        own = self.files.home / "examples"
+        folder = own if own.is_dir() else shipped("examples")
+        return sorted(path for path in folder.glob(f"*{SPENT}") if path.resolve().is_relative_to(folder.resolve()))
+
+
+def _number(name: str) -> tuple[str, int]:
+    """Job number and revision as a file's name says them."""
+    found = _NAME.fullmatch(name)
+    return (found[1], int(found[2])) if found else (name, 0)

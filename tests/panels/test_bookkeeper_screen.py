@@ -1,0 +1,289 @@
+"""The bookkeeper's screen, driven from Python."""
+
+import csv
+import datetime as dt
+import io
+import json
+from decimal import Decimal
+from pathlib import Path
+
+import pypdf
+import pytest
+from openpyxl import load_workbook
+
+import kit
+from kit.archive import compare_spent, read_spent
+from kit.errors import KitError
+from kit.export import bills_of, handoff_files
+from kit.issued import issue_estimate, open_issued
+from kit.money import format_money, sum_money
+from kit.panels import Bookkeeper
+from kit.panels.files import JobFiles
+
+EXAMPLE, SPENT = "examples/stone_apron_single_bowl.toml", "examples/stone_apron_single_bowl_spent.csv"
+DAY = dt.date(2100, 1, 4)  # no day of issue lies after it
+FAULTY = """date,cost_code,cost_type,text,amount,currency,hours
+2026-03-17,310,labour,Frame,93.84,USD,2
+2026-03-32,999,material,Screws,-8.60,EUR,
+"""
+
+
+@pytest.fixture
+def screen(tmp_path: Path) -> Bookkeeper:
+    """The first example issued into a folder of its own, on the screen."""
+    made = Bookkeeper(folder=tmp_path / "jobs", day=DAY)
+    made.issue_example(EXAMPLE)
+    return made
+
+
+def text_of(content: bytes) -> str:
+    """All text of a PDF on one line."""
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages).split())
+
+
+def test_a_fresh_folder_says_what_to_do_and_writes_nothing(tmp_path):
+    """No issued estimate: a sentence, an example to try, and no folder made; the rest is not shown."""
+    screen = Bookkeeper(folder=tmp_path / "jobs")
+    assert "Nothing is issued in your folder jobs yet" in screen.note_text
+    assert "invented" in screen.note_text
+    assert screen._body.layout.display == "none"
+    assert EXAMPLE in screen._example.options
+    assert list(tmp_path.iterdir()) == []
+    for make in (screen.workbook, screen.bill, screen.purchase_list, screen.spent.empty_table, lambda: screen.book_file(".csv")):
+        with pytest.raises(KitError, match="No issued estimate is open"):
+            make()
+
+
+def test_the_example_is_issued_into_the_folder_and_said_to_be_invented(screen):
+    """One file, opened at once; the row to issue another goes away."""
+    assert [path.name for path in screen.files.folder.iterdir()] == ["DEMO-001-r01.json"]
+    assert "Issued DEMO-001-r01.json in jobs" in screen.note_text
+    assert "invented" in screen.note_text
+    assert (screen._trial.layout.display, screen._body.layout.display) == ("none", "")
+    made = open_issued(screen.files.folder / "DEMO-001-r01.json").estimate
+    assert format_money(made.price) in screen.issued_text
+
+
+def test_only_examples_are_issued_here(screen):
+    """The estimator issues jobs; this screen never does."""
+    with pytest.raises(KitError, match="is no example"):
+        screen.issue_example("my_job.toml")
+    with pytest.raises(KitError, match="is no example"):
+        screen.issue_example("examples/../../secret.toml")
+
+
+def test_control_totals_are_those_of_the_text_of_the_file(screen):
+    """Ten totals agree, in words; count and sums are those of the downloaded rows."""
+    name, mime, content = screen.book_file(".csv")
+    rows = list(csv.DictReader(io.StringIO(content.decode(), newline="")))
+    price = sum_money([Decimal(row["sell"]) for row in rows])
+    assert (name, mime) == ("DEMO-001-r01.csv", "text/csv;charset=utf-8")
+    assert price == screen.issued.estimate.price
+    assert len(screen.control) == screen.control_text.count("<td>\u2713 agrees</td>") == 10
+    assert f">{len(rows)}<" in screen.control_text
+    assert f">{price}<" in screen.control_text
+    assert "\u2713 agrees: all 10 totals" in screen.control_text
+    assert json.loads(screen.book_file(".control.json")[2])["count"] == len(rows)
+    assert json.loads(screen.book_file(".datapackage.json")[2])["resources"][0]["path"] == name
+
+
+def test_totals_that_differ_are_said_and_not_to_be_imported(screen, monkeypatch):
+    """A row that is lost on the way shows as words, not only in the numbers."""
+
+    def lose_a_row(*given, **more):
+        files = handoff_files(*given, **more)
+        name = next(name for name in files if name.endswith(".csv"))
+        lines = files[name].split(b"\r\n")
+        return {**files, name: b"\r\n".join([*lines[:3], *lines[4:]])}
+
+    monkeypatch.setattr("kit.panels.bookkeeper.handoff_files", lose_a_row)
+    screen.open("DEMO-001-r01.json")
+    assert "\u25a0 differs: " in screen.control_text
+    assert "Do not import" in screen.control_text
+
+
+def test_files_are_those_of_the_issued_estimate(screen):
+    """Workbook, purchase list and bill open and hold its figures; the names say number and revision."""
+    made = screen.issued.estimate
+    name, _, content = screen.workbook()
+    book = load_workbook(io.BytesIO(content), data_only=True)
+    values = [cell.value for row in book.worksheets[0].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
+    assert name == "DEMO-001-r01.xlsx"
+    assert any(f"{value:.2f}" == f"{made.price}" for value in values)
+    name, _, content = screen.purchase_list()
+    bought = sum_money([one.amount for one in made.purchases if one.supplier != made.lists.company.name])
+    assert name == "DEMO-001-r01-purchases.pdf"
+    assert f"Everything: {format_money(bought)}" in text_of(content)
+
+
+def test_the_chosen_draw_is_billed_with_its_date(screen):
+    """The list names draw and amount; the paper holds the same; the table says which is billed."""
+    bills = bills_of(screen.issued)
+    screen.choose_draw(3)
+    name, _, content = screen.bill()
+    assert name == "DEMO-001-r01-bill-3.pdf"
+    assert format_money(bills[2].due) in text_of(content)
+    assert "January 4, 2100" in text_of(content)
+    assert screen.bills_text.count("billed before") == 2
+    assert screen.bills_text.count("\u25b6 this bill") == 1
+    assert [option for option, _ in screen._draw.options][2] == f"3: {bills[2].label}, {format_money(bills[2].due)}"
+
+
+def test_a_bill_without_date_or_before_the_issue_is_refused(screen):
+    """In words, and the button says it in the note."""
+    screen.date_bill(None)
+    with pytest.raises(KitError, match=r"The bill has no date\. Give one\."):
+        screen.bill()
+    screen.date_bill(dt.date(1999, 1, 4))
+    with pytest.raises(KitError, match="lies before the day of issue"):
+        screen.bill()
+    button = next(child for child in walk(screen.screen) if getattr(child, "label", "") == "Download bill")
+    assert button._make_file() is None
+    assert "role='alert'" in screen.note_text
+    assert "lies before the day of issue" in screen.note_text
+    assert screen._working.box.layout.display == "none"
+
+
+def walk(widget):
+    yield widget
+    for child in getattr(widget, "children", ()):
+        yield from walk(child)
+
+
+def test_what_was_spent_is_set_against_the_estimate(screen, lists):
+    """The table on the screen is the kit's own comparison, to the cent; lessons stand below, said as suggestions."""
+    screen.spent.pick(SPENT)
+    found = compare_spent(screen.issued.estimate, read_spent(kit.shipped("examples") / SPENT.removeprefix("examples/"), lists))
+    assert screen.spent.comparison == found
+    for row in (*found.codes, found.total):
+        assert format_money(row.spent) in screen.spent.text
+        assert format_money(row.difference) in screen.spent.text
+    assert "Nothing spent yet on: 710 Wall." in screen.spent.text
+    assert "Spent without an estimate on: 430 Disposer." in screen.spent.text
+    assert "28 rows, no faults. Spent $6,572.46" in screen.spent.note.text
+    assert "Suggestion: try these hours times" in screen.spent.lessons_text
+    assert "One job is one job." in screen.spent.lessons_text
+    assert "Build the support frame" in screen.spent.lessons_text
+
+
+def test_faults_are_told_by_row_and_nothing_is_taken(screen):
+    """One report; what stood there before is gone, so that nobody reads it as the new table."""
+    screen.spent.pick(SPENT)
+    screen.spent.bring("mine.csv", FAULTY.encode())
+    assert "mine.csv: 4 faults." in screen.spent.note.text
+    assert "role='alert'" in screen.spent.note.text
+    for wanted in ("<td class='sk-number'>3</td><td>date</td>", "<td>cost_code</td>", "<td>currency</td>", "<td>amount</td>"):
+        assert wanted in screen.spent.text
+    assert (screen.spent.comparison, screen.spent.lessons_text) == (None, "")
+    assert screen.spent._keep.disabled
+    with pytest.raises(KitError, match="There is no table without faults to keep"):
+        screen.spent.keep()
+    screen.spent.bring("mine.xlsx", b"no workbook")
+    assert "mine.xlsx" in screen.spent.note.text
+    assert "is not an XLSX workbook" in screen.spent.text
+
+
+def test_text_of_a_table_is_never_markup(screen):
+    """What a file holds is shown as text, in the table, in its faults and in its name."""
+    evil = "<img src=x onerror=alert(1)>"
+    screen.spent.bring(f"{evil}.csv", FAULTY.replace("999", evil).encode())
+    assert "<img" not in screen.spent.text + screen.spent.note.text
+    assert "&lt;img" in screen.spent.text
+
+
+def test_an_upload_is_taken_like_a_picked_file(screen):
+    """As the widget gives it; the same file may be brought again."""
+    content = (kit.shipped("examples") / SPENT.removeprefix("examples/")).read_bytes()
+    for _ in range(2):
+        screen.spent._upload.value = (
+            {"name": "mine.csv", "type": "text/csv", "size": len(content), "content": memoryview(content), "last_modified": dt.datetime.now(dt.UTC)},
+        )
+        assert screen.spent.comparison is not None
+        assert screen.spent._upload.value == ()
+    assert "mine.csv: 28 rows, no faults." in screen.spent.note.text
+
+
+def test_a_kept_table_is_there_next_time_and_teaches_other_jobs(screen):
+    """Kept beside the issued estimate; another screen opens with it; a second job's lessons count both."""
+    screen.spent.pick(SPENT)
+    path = screen.spent.keep()
+    assert path.name == "DEMO-001-r01-spent.csv"
+    again = Bookkeeper(folder=screen.files.folder, day=DAY)
+    assert again.spent.comparison == screen.spent.comparison
+    again.issue_example("examples/counter_stays_sink_only.toml")
+    assert again.issued.number == "DEMO-005"
+    again.spent.bring("other.csv", b"date,cost_code,cost_type,text,amount,currency,hours\n2026-03-17,110,labour,Visit,93.84,USD,2\n")
+    assert [(lesson.code, lesson.jobs) for lesson in again.spent.lessons if lesson.code == "110"] == [("110", 2)]
+    path.write_text("broken", encoding="utf-8")
+    again.spent.bring("other.csv", b"date,cost_code,cost_type,text,amount,currency,hours\n2026-03-17,110,labour,Visit,93.84,USD,2\n")
+    assert "DEMO-001-r01.json teaches nothing" in again.spent.note.text
+    assert [lesson.jobs for lesson in again.spent.lessons] == [1]
+
+
+def test_another_table_is_not_replaced_without_asking(screen):
+    """A file that this screen did not write stays until Keep is pressed a second time."""
+    screen.spent.pick(SPENT)
+    mine = screen.files.folder / "DEMO-001-r01-spent.csv"
+    mine.write_text("my own", encoding="utf-8")
+    with pytest.raises(KitError, match="is there already and holds something else"):
+        screen.spent.keep()
+    assert mine.read_text(encoding="utf-8") == "my own"
+    screen.spent.keep()
+    assert mine.read_text(encoding="utf-8").startswith("date,")
+
+
+def test_nothing_outside_the_folder_is_read(screen, tmp_path):
+    """Neither by name nor through a link."""
+    outside = tmp_path.parent / f"{tmp_path.name}-outside"
+    outside.mkdir()
+    path = issue_estimate(screen.issued.estimate, outside)
+    (outside / "spent.csv").write_text("secret", encoding="utf-8")
+    for name in ("../secret-r01.json", str(path), "DEMO-001-r01.json/../x-r01.json", ".hidden-r01.json"):
+        with pytest.raises(KitError, match="is not a plain file name"):
+            screen.open(name)
+    with pytest.raises(KitError, match="is no table of this folder"):
+        screen.spent.pick("../spent.csv")
+    (screen.files.folder / "LINK-r01.json").symlink_to(path)
+    (screen.files.folder / "link.csv").symlink_to(outside / "spent.csv")
+    screen.look_again()
+    assert "LINK-r01.json" not in screen._issued.options
+    assert "link.csv" not in screen.spent._pick.options
+    with pytest.raises(KitError, match="leads out of this folder"):
+        screen.open("LINK-r01.json")
+    with pytest.raises(KitError, match="is no table of this folder"):
+        screen.spent.pick("link.csv")
+
+
+def test_an_estimate_that_was_changed_leaves_the_screen_as_it_is(screen):
+    """Chosen in the list it is refused in words; list and screen stay with what was open."""
+    shown = screen.issued_text
+    text = (screen.files.folder / "DEMO-001-r01.json").read_text(encoding="utf-8")
+    (screen.files.folder / "DEMO-001-r02.json").write_text(text.replace('"revision": 1', '"revision": 2'), encoding="utf-8")
+    screen.look_again()
+    screen._issued.value = "DEMO-001-r02.json"
+    assert "was changed after it was issued" in screen.note_text
+    assert "role='alert'" in screen.note_text
+    assert (screen.issued_text, screen._issued.value) == (shown, "DEMO-001-r01.json")
+
+
+def test_an_estimate_of_the_estimator_is_found(tmp_path):
+    """What Issue writes on the estimator's screen opens here after Look again; other files are passed over."""
+    screen = Bookkeeper(folder=tmp_path / "jobs")
+    screen.files.folder.mkdir()
+    (screen.files.folder / "notes.json").write_text("{}", encoding="utf-8")
+    files = JobFiles(screen.files.folder)
+    job = files.open("examples/wood_apron_two_bowl.toml")
+    issue_estimate(kit.estimate(job, files.lists_for(job)), screen.files.folder)
+    screen.look_again()
+    assert screen.issued.number == "DEMO-002"
+    assert screen._issued.options == ("DEMO-002-r01.json",)
+
+
+def test_a_change_of_the_list_opens_the_other_revision(screen):
+    """Choosing is enough; the bills and totals are then of that one."""
+    screen.issue_example("examples/counter_stays_sink_only.toml")
+    assert screen._issued.value == "DEMO-005-r01.json"
+    screen._issued.value = "DEMO-001-r01.json"
+    assert screen.issued.number == "DEMO-001"
+    assert format_money(screen.issued.estimate.price) in screen.bills_text
+    assert screen.book_file(".csv")[0] == "DEMO-001-r01.csv"
