@@ -13,6 +13,7 @@ __all__ = ["lab_command", "notebook_home", "open_lab"]
 
 NOTEBOOKS = "notebooks"
 FIRST = "0_first_steps.ipynb"
+SETTINGS = Path(__file__).resolve().parent.parent / "panels" / "lab"
 
 
 def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
@@ -21,7 +22,12 @@ def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
     The token travels in the environment, which other people on the machine can't read as they can a command line.
     """
     command = lab_command(notebook_home(folder), port=port, browser=browser, root=_is_root())
-    env = {**os.environ, "JUPYTER_TOKEN": os.environ.get("JUPYTER_TOKEN") or secrets.token_urlsafe(24)}
+    env = {
+        **os.environ,
+        "JUPYTER_TOKEN": os.environ.get("JUPYTER_TOKEN") or secrets.token_urlsafe(24),
+        # the Lab asks whether it may fetch news unless its settings say no
+        "JUPYTER_CONFIG_PATH": os.pathsep.join(part for part in (os.environ.get("JUPYTER_CONFIG_PATH", ""), str(SETTINGS)) if part),
+    }
     if os.name == "posix":
         os.execve(command[0], command, env)  # noqa: S606 - our own fixed command; the server answers the keyboard itself
     with subprocess.Popen(command, env=env) as server:  # noqa: S603 - as above

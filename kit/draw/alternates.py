@@ -12,55 +12,52 @@ from kit.money import EXACT, format_money
 __all__ = ["draw_alternate_bars", "draw_alternates", "draw_differences", "draw_worked_back"]
 
 SHOWN = 6
-_NUMBERS = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12)
 
 
 def draw_alternates(options: Sequence[Option], figures: Mapping[str, Figures]) -> str:
-    """Every alternate in its order; `figures` by its id, without those that are not priced."""
-    columns = (
-        "Alternate",
-        "Price",
-        "Direct cost",
-        "Margin",
-        "Margin %",
-        "Margin a crew-day",
-        "Own hours",
-        "Hired",
-        "Trips",
-        "Cash we front",
-        "Cost, P80",
-        "Days without a sink",
-        "Lead time [days]",
-        "Worst finding",
-        "Cut-out by",
-        "Allowed",
+    """Every alternate in its order, its money and then its days; `figures` by its id, without those that are not priced."""
+    money = [(_name(option), *_money(figures.get(option.id))) for option in options]
+    days = [(_name(option), *_days(option, figures.get(option.id))) for option in options]
+    first = "Alternates: lawful ones first, the counter kept before another, then by price"
+    return draw_table(first, ("Alternate", *_MONEY), money, numbers=range(1, len(_MONEY) + 1), heads=True) + draw_table(
+        "When they are done, and what stands against them", ("Alternate", *_DAYS), days, numbers=(1, 2, 3), heads=True
     )
-    rows = [_row(option, figures.get(option.id)) for option in options]
-    return draw_table("Alternates: lawful ones first, the counter kept before another, then by price", columns, rows, numbers=_NUMBERS, heads=True)
 
 
-def _row(option: Option, found: Figures | None) -> tuple[str, ...]:
-    name = f"{option.name}{' (this job)' if option.chosen else ''}"
+_MONEY = ("Price", "Direct cost", "Margin", "Margin %", "Margin a crew-day", "Cost, P80", "Hired", "Own hours", "Cash we front")
+_DAYS = ("Trips", "Days without a sink", "Lead time [days]", "Allowed", "Worst finding", "Cut-out by")
+
+
+def _name(option: Option) -> str:
+    return f"{option.name}{' (this job)' if option.chosen else ''}"
+
+
+def _money(found: Figures | None) -> tuple[str, ...]:
     if found is None:
-        return (name, *["-"] * 14, f"no: {option.reason}")
-    allowed = f"yes: {option.reason}" if option.lawful else f"not buildable: {option.reason}"
+        return ("-",) * len(_MONEY)
     return (
-        name,
         format_money(found.price),
         format_money(found.cost),
         format_money(found.gross),
         f"{found.margin:.1%}",
         "-" if found.per_crew_day is None else format_money(found.per_crew_day),
-        f"{found.own_hours:.1f}",
-        format_money(found.hired),
-        str(found.trips),
-        format_money(found.fronted),
         format_money(found.p80),
+        format_money(found.hired),
+        f"{found.own_hours:.1f}",
+        format_money(found.fronted),
+    )
+
+
+def _days(option: Option, found: Figures | None) -> tuple[str, ...]:
+    if found is None:
+        return ("-", "-", "-", f"no: {option.reason}", "-", "-")
+    return (
+        str(found.trips),
         "-" if found.days_without_sink is None else f"{found.days_without_sink:.1f}",
         f"{found.lead_days:.1f}",
+        f"yes: {option.reason}" if option.lawful else f"not buildable: {option.reason}",
         "-" if found.worst is None else f"{level_sign(found.worst.level)}: {found.worst.check}",
         found.cut_out_by,
-        allowed,
     )
 
 

@@ -22,7 +22,7 @@ border:1px solid var(--jp-border-color1,#767676);border-radius:3px;background:va
 .sk-screen .sk-pane{height:min(74vh,860px);overflow:auto;min-width:0;border-top:1px solid var(--jp-border-color1,#767676);padding:6px 2px}
 .sk-screen .sk-side>.widget-toggle-button{align-self:flex-start}
 .sk-screen .sk-side{min-width:0;overflow:visible}
-@container (max-width:800px){.sk-screen .sk-body{grid-template-columns:minmax(0,1fr)}.sk-screen .sk-pane{height:auto;max-height:40vh}}
+@container (max-width:900px){.sk-screen .sk-body{grid-template-columns:minmax(0,1fr)}.sk-screen .sk-pane{height:auto;max-height:40vh}}
 .sk-screen .widget-text,.sk-screen .widget-dropdown,.sk-screen .widget-slider{max-width:560px}
 .sk-screen .widget-label{color:var(--jp-ui-font-color1,inherit);white-space:normal;line-height:1.2;height:auto;align-self:center}
 .sk-screen .widget-inline-hbox{height:auto;min-height:32px;overflow:visible}
@@ -52,10 +52,8 @@ white-space:normal}
 .sk-table .sk-level{white-space:nowrap}
 .sk-screen .sk-why{font:inherit;min-width:24px;min-height:24px;border:1px solid currentColor;border-radius:12px;background:transparent;color:inherit;
 cursor:pointer;padding:0}
-.sk-alternates thead th{white-space:normal;vertical-align:bottom}
-.sk-alternates tbody th{min-width:220px;position:sticky;left:0;background:var(--jp-layout-color0,#fff)}
-.sk-alternates td:nth-last-child(3){min-width:180px}
-.sk-alternates td:last-child{min-width:220px}
+.sk-alternates thead th.sk-number{white-space:normal;vertical-align:bottom}
+.sk-alternates tbody th{min-width:200px;position:sticky;left:0;background:var(--jp-layout-color0,#fff)}
 .sk-answer{border:2px solid currentColor;margin:6px 0}
 .sk-scroll{overflow:auto}
 .sk-drawing{margin-bottom:14px;color:var(--jp-ui-font-color0,inherit)}

@@ -187,8 +187,8 @@ def _when(when: object) -> str:
 
 
 def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
-    """The amount of a row: money with cents, a plain number as it is."""
-    return f"{row.amount:,.2f}" if kinds[row.id] == "money" else f"{row.amount}"
+    """The amount of a row: money with cents, a plain number without idle zeros."""
+    return f"{row.amount:,.2f}" if kinds[row.id] == "money" else f"{row.amount.normalize():f}"
 
 
 def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:

@@ -188,12 +188,14 @@ def open_notebook(page: Any, address: str, mode: str, name: str) -> Screen:
         page.goto(f"{address}/voila/render/{name}?token={TOKEN}")
     else:
         page.goto(f"{address}/lab/tree/notebooks/{name}?token={TOKEN}&reset")
-        for _ in range(4):
-            page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]')
-            page.get_by_role("menuitem", name="Run", exact=True).click()
-            page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+        for _ in range(8):
             try:
-                page.wait_for_selector(".sk-screen", timeout=12_000)
+                page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]')
+                while page.locator("dialog .jp-mod-accept").count():  # the Lab asks something of its own, such as which kernel
+                    page.locator("dialog .jp-mod-accept").first.click(timeout=5_000)
+                page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5_000)
+                page.get_by_role("menuitem", name="Run All Cells", exact=True).click(timeout=5_000)
+                page.wait_for_selector(".sk-screen", timeout=15_000)
                 break
             except Late:  # the press is lost now and then while the Lab starts: press again
                 page.keyboard.press("Escape")
