@@ -17,12 +17,12 @@ from typing import Any
 from kit.document import document_bytes, estimate_document, money_text
 from kit.errors import Fault, IssueError, KitError
 from kit.estimate import Estimate, estimate
-from kit.job import job_document, parse_job
+from kit.job import Job, job_document, parse_job
 from kit.lists import parse_lists
 from kit.lists.changes import ListChange, list_changes
 from kit.records import Level
 
-__all__ = ["Issued", "issue_estimate", "list_issued", "office_day", "open_issued"]
+__all__ = ["Issued", "issue_estimate", "list_issued", "list_job_changes", "office_day", "open_issued"]
 
 KIND = "sinkset issued estimate"
 FORMAT = 1
@@ -187,16 +187,19 @@ def _read(path: Path) -> dict[str, Any]:
 
 def _changes(before: Issued, made: Estimate) -> list[str]:
     """What a revision changes against the one before: fields, lists, price."""
-    old, new = _flat(job_document(before.estimate.given)), _flat(job_document(made.given))
-    changes = [
-        f"{place}: {old.get(place, 'left out')} -> {new.get(place, 'left out')}"
-        for place in sorted(old.keys() | new.keys())
-        if old.get(place) != new.get(place)
-    ]
+    changes = [f"{place}: {old or 'left out'} -> {new or 'left out'}" for place, old, new in list_job_changes(before.estimate.given, made.given)]
     changes += _list_changes(before.estimate, made)
     if before.estimate.price != made.price:
         changes.append(f"price: {money_text(before.estimate.price)} -> {money_text(made.price)} USD")
     return changes or ["nothing but the day of issue"]
+
+
+def list_job_changes(old: Job, new: Job) -> Iterator[tuple[str, str, str]]:
+    """Every field of the job file that differs: its place (`cabinet.width`), before and after as the file says them, "" where it is left out."""
+    before, after = _flat(job_document(old)), _flat(job_document(new))
+    for place in sorted(before.keys() | after.keys()):
+        if before.get(place) != after.get(place):
+            yield place, before.get(place, ""), after.get(place, "")
 
 
 def _list_changes(old: Estimate, new: Estimate) -> Iterator[str]:

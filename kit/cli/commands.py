@@ -12,7 +12,7 @@ import typer
 
 from kit.errors import KitError
 
-__all__ = ["app", "main"]
+__all__ = ["app", "main", "say"]
 
 STOPPED, BAD_INPUT = 1, 2
 
@@ -105,7 +105,7 @@ def estimate(job: Given, *, as_json: AsJson = False, out: Out = None, papers: Pa
             from kit.cli.paper_files import paper_files
 
             files |= paper_files(found, job.stem, issued=given.issued)
-        write_files(out, files, say=_say)
+        write_files(out, files, say=say)
     typer.echo(answer, nl=False)
 
 
@@ -126,7 +126,7 @@ def compare(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: P
     if out is not None:
         from kit.cli.files import write_files
 
-        write_files(out, option_files(opened, options, out), say=_say)
+        write_files(out, option_files(opened, options, out), say=say)
     typer.echo(answer, nl=False)
 
 
@@ -168,5 +168,6 @@ def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your ow
     typer.echo(f"{len(laid.written)} files written into {folder}.")
 
 
-def _say(sentence: str) -> None:
+def say(sentence: str) -> None:
+    """A sentence beside the answer, on standard error."""
     typer.echo(sentence, err=True)

@@ -5,12 +5,21 @@ from typing import Annotated
 
 import typer
 
-from kit.cli.commands import AsJson, JobFile, Prices, app
+from kit.cli.commands import AsJson, JobFile, Out, Prices, app, say
 
-__all__ = ["issue", "target"]
+__all__ = ["change", "issue", "target"]
 
 Folder = Annotated[Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the issued estimates of the job lie; without it beside the job file.")]
 StopReason = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why it is issued although a finding says stop; it becomes part of it.")]
+Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What the contract stands for: an issued estimate (JSON), or a job file for a draft.")]
+NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change; or the issued estimate of it.")]
+Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="Found, at its price of unit_prices.csv; as often as needed.")]
+Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Rule of change_rules.csv; without it the company's own.")]
+Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Which change order of the contract it is.")]
+Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before it; without it the price in ISSUED.")]
+Paid = Annotated[int, typer.Option("--paid", min=0, max=99, help="How many payments the customer has made.")]
+Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your own words, for the paper.")]
+Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of the paper, such as 2026-03-31; without it today.")]
 Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='Which price leaves this share of it over direct cost, such as "35 %".')]
 Price = Annotated[str | None, typer.Option("--price", metavar="MONEY", help='Which margin is left at this price, such as "12000 USD".')]
 CrewDay = Annotated[str | None, typer.Option("--crew-day", metavar="MONEY", help='Which price leaves this much for each crew-day, such as "900 USD".')]
@@ -32,6 +41,44 @@ def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, as_
         from kit.cli.issuing import issue_report
 
         typer.echo(issue_report(path), nl=False)
+
+
+@app.command()
+def change(
+    issued: Issued,
+    new_job: NewJob,
+    *,
+    find: Finds = None,
+    rule: Rule = None,
+    number: Number = 1,
+    contract: Contract = None,
+    paid: Paid = 1,
+    reason: Why = None,
+    day: Day = None,
+    as_json: AsJson = False,
+    out: Out = None,
+    prices: Prices = None,
+) -> None:
+    """Price a change of the contract row by row; with --out, write the change order to sign and the rows for the books."""
+    from kit.cli.changing import change_document, change_files, order_change, read_asked
+    from kit.cli.given import open_two
+    from kit.document import document_bytes
+
+    asked = read_asked(number=number, paid=paid, finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
+    old, new = open_two(issued, new_job, prices)
+    changing = order_change(old, new, asked)
+    answer: str | bytes
+    if as_json:
+        answer = document_bytes(change_document(changing, old, new))
+    else:
+        from kit.cli.change_report import change_report
+
+        answer = change_report(changing, old, new)
+    if out is not None:
+        from kit.cli.files import write_files
+
+        write_files(out, change_files(changing), say=say)
+    typer.echo(answer, nl=False)
 
 
 @app.command()

@@ -1,6 +1,7 @@
 """Files for other people: workbook, proposal, lists to buy and to work by, rows for the books."""
 
 from kit.export.bill import bill_bytes, bill_pages, bill_stem, bills_of, write_bill
+from kit.export.change_order import Changing, change_order_bytes, change_order_pages
 from kit.export.control import ControlCheck, check_control
 from kit.export.crew_sheet import crew_sheet_bytes, crew_sheet_pages, write_crew_sheet
 from kit.export.handoff import HandoffRow, control_totals, handoff_bytes, handoff_files, handoff_rows, handoff_schema, read_handoff, row_files, write_handoff
@@ -14,6 +15,7 @@ from kit.export.workbook import workbook_bytes, write_workbook
 
 __all__ = [
     "AgreedPrice",
+    "Changing",
     "ControlCheck",
     "HandoffRow",
     "ImportRow",
@@ -27,6 +29,8 @@ __all__ = [
     "bill_pages",
     "bill_stem",
     "bills_of",
+    "change_order_bytes",
+    "change_order_pages",
     "change_rows",
     "check_control",
     "control_totals",

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import hashlib
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -19,7 +20,19 @@ from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.records import Level
 from kit.steps import Step
 
-__all__ = ["PaperMark", "Payment", "day_words", "mark_of", "payments_of", "refuse_unsound", "sentences", "short_day"]
+__all__ = [
+    "PaperMark",
+    "Payment",
+    "about_days",
+    "company_lines",
+    "day_words",
+    "mark_of",
+    "payments_of",
+    "refuse_unsound",
+    "sentences",
+    "settle_rows",
+    "short_day",
+]
 
 
 _FINGERPRINT = 16
@@ -82,6 +95,13 @@ def mark_of(estimate: Estimate, issued: Issued | None = None) -> PaperMark:
     return PaperMark(identity.job_number, 0, identity.visit_date, "draft", sha256)
 
 
+def company_lines(estimate: Estimate) -> list[str]:
+    """Address, phone and licences of the company as the head of a paper shows them, what the company file leaves out left out."""
+    company = estimate.lists.company
+    reach = " · ".join(part for part in (company.address, company.phone) if part)
+    return [line for line in (reach, company.licences) if line]
+
+
 def payments_of(estimate: Estimate, draws: DrawSchedule | None = None) -> tuple[Payment, ...]:
     """The customer's payments as papers show them, planned from the lists when no draws are given; none where the price is nothing."""
     if draws is None and not estimate.price:
@@ -127,6 +147,20 @@ def sentences(estimate: Estimate, use: WordingUse, about: str | None = None) -> 
     for wording in estimate.lists.wording:
         if wording.use == use and wording.about == about and wording.applies_when in holding:
             yield wording.says
+
+
+def settle_rows(estimate: Estimate, issued: Issued | None) -> Iterator[dict[str, str]]:
+    """Findings that say stop, with the reason for which it was issued all the same."""
+    reason = issued.stop_reason if issued else None
+    for finding in estimate.findings:
+        if finding.level is Level.STOP:
+            yield {"check": finding.check, "says": f"{finding.measured}, wanted {finding.limit}. Agreed all the same: {reason}"}
+
+
+def about_days(days: float) -> str:
+    """Whole days, rounded up: a promise is not cut short."""
+    whole = math.ceil(round(days, 6))
+    return f"about {whole} {'day' if whole == 1 else 'days'}" if whole else "less than a day"
 
 
 _WEEK = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")

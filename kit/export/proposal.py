@@ -17,14 +17,13 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented
-from kit.export.papers import Payment, day_words, mark_of, payments_of, refuse_unsound, sentences
+from kit.export.papers import Payment, about_days, company_lines, day_words, mark_of, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_words import assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
 from kit.export.typeset import pages_as_pictures, share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, format_money, sum_money
 from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
-from kit.records import Level
 from kit.steps import Step
 
 __all__ = ["AgreedPrice", "Offer", "Payment", "agreed_prices", "offers_from", "proposal_bytes", "proposal_document", "proposal_pages", "write_proposal"]
@@ -149,6 +148,7 @@ def proposal_document(
     return {
         "title": f"Proposal {mark.number}",
         "company": company.name,
+        "company-lines": company_lines(estimate),
         "day": mark.day.isoformat(),
         "day-words": day_words(mark.day),
         "foot": f"{company.name} · Proposal {mark.number}, {mark.words}{' · invented demo data' if says_invented(estimate) else ''}",
@@ -175,7 +175,7 @@ def proposal_document(
         "finds": [{"what": find.what, "unit": find.unit, "price": _money(estimate, find.price)} for find in finds],
         "surprises": [risk.label for risk in site_risks_of(estimate)],
         "assumed": assumed_rows(estimate),
-        "settle": list(_settle_rows(estimate, issued)),
+        "settle": list(settle_rows(estimate, issued)),
         "rights": list(sentences(estimate, "right")),
         "terms": list(sentences(estimate, "term")),
         "care": list(care_rows(estimate)),
@@ -222,27 +222,13 @@ def _day_rows(estimate: Estimate, schedule: JobSchedule) -> list[dict[str, str]]
     without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink
     if without is not None and lent is not None:
         counted = lent if terms.temporary_sink else without
-        rows.append({"what": "Without a kitchen sink", "when": _about_days(counted)})
+        rows.append({"what": "Without a kitchen sink", "when": about_days(counted)})
         if not terms.temporary_sink and math.ceil(lent) < math.ceil(without):
             more = _money(estimate, price_temporary_sink(estimate))
-            rows.append({"what": f"The same with a temporary sink lent in between, for {more} more", "when": _about_days(lent)})
+            rows.append({"what": f"The same with a temporary sink lent in between, for {more} more", "when": about_days(lent)})
     return rows
 
 
 def _first_day(schedule: JobSchedule) -> dt.date | None:
     found = [row.start for step in _IN_THE_HOUSE if (row := schedule.schedule.find(step))]
     return min(found).date() if found else None
-
-
-def _about_days(days: float) -> str:
-    """Whole days, rounded up: a promise is not cut short."""
-    whole = math.ceil(round(days, 6))
-    return f"about {whole} {'day' if whole == 1 else 'days'}" if whole else "less than a day"
-
-
-def _settle_rows(estimate: Estimate, issued: Issued | None) -> Iterable[dict[str, str]]:
-    """Findings that say stop, with the reason for which it was issued all the same."""
-    reason = issued.stop_reason if issued else None
-    for finding in estimate.findings:
-        if finding.level is Level.STOP:
-            yield {"check": finding.check, "says": f"{finding.measured}, wanted {finding.limit}. Agreed all the same: {reason}"}

@@ -13,7 +13,7 @@ from kit.lists import Lists
 from kit.steps import Step
 from kit.units import format_length
 
-__all__ = ["assumed_rows", "care_rows", "choice_rows", "excluded_parts", "scope_rows", "step_sentences", "summary_of"]
+__all__ = ["assumed_rows", "care_rows", "choice_rows", "excluded_parts", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
 _PARTS = {
     "sink": "Sink",
@@ -147,7 +147,7 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
     chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Splash"}
     beside = _beside_the_point(estimate.job)
     return [
-        {"what": _help(estimate.job, assumed.field), "taken": {"true": "yes", "false": "no"}.get(assumed.value, assumed.value)}
+        {"what": help_of(estimate.job, assumed.field), "taken": {"true": "yes", "false": "no"}.get(assumed.value, assumed.value)}
         for assumed in estimate.assumptions
         if chosen.get(assumed.field) not in signed and assumed.field not in beside
     ]
@@ -165,14 +165,14 @@ def _beside_the_point(job: Job) -> set[str]:
     return fields
 
 
-def _help(record: Record, field: str) -> str:
+def help_of(record: Record, field: str) -> str:
     """What a field asks for, found by its path in the job file, such as `counter.runs[1].depth`."""
     part, _, rest = field.partition(".")
     name, _, number = part.rstrip("]").partition("[")
     if not rest:
         return next(rule.help for key, rule in type(record).rules.items() if record.key(key) == name)
     inner = getattr(record, name)
-    return _help(inner[int(number) - 1] if number else inner, rest)
+    return help_of(inner[int(number) - 1] if number else inner, rest)
 
 
 def care_rows(estimate: Estimate) -> Iterator[dict[str, str]]:

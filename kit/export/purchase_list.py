@@ -12,7 +12,7 @@ from typing import Any, Literal
 from kit.estimate import Estimate
 from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented, sold_as
-from kit.export.papers import day_words, mark_of, short_day
+from kit.export.papers import company_lines, day_words, mark_of, short_day
 from kit.export.rows import defuse_text, one_line
 from kit.export.typeset import pages_as_pictures, typeset
 from kit.issued import Issued
@@ -158,6 +158,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
     return {
         "title": f"Purchase list {mark.number}",
         "company": estimate.lists.company.name,
+        "company-lines": company_lines(estimate),
         "day": mark.day.isoformat(),
         "day-words": day_words(mark.day),
         "document": f"{mark.number}, {mark.words}",

@@ -6,9 +6,9 @@ from typing import Literal
 __all__ = ["BOOK_USES", "WORDING_USES", "BookEntry", "BookUse", "CostCode", "SupplierRow", "Wording", "WordingUse"]
 
 BookUse = Literal["deposit-liability", "tax-liability", "tax-code-paid", "tax-code-none"]
-WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew"]
+WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew", "change"]
 BOOK_USES = ("deposit-liability", "tax-liability", "tax-code-paid", "tax-code-none")
-WORDING_USES = ("step", "care", "right", "term", "exclusion", "crew")
+WORDING_USES = ("step", "care", "right", "term", "exclusion", "crew", "change")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +43,8 @@ class SupplierRow:
 class Wording:
     """A sentence that papers print.
 
-    `use` says where: `step` (what is done in a step), `care` (about a material), `right`, `term` and `exclusion` in the proposal, `crew`
-    (about a step, or "all") on the crew sheet. It is printed when its condition holds.
+    `use` says where: `step` (what is done in a step), `care` (about a material), `right`, `term` and `exclusion` in the proposal, `change`
+    in a change order, `crew` (about a step, or "all") on the crew sheet. It is printed when its condition holds.
     """
 
     wording: str

@@ -1,6 +1,6 @@
 """When does the customer pay, and how much? Deposit, draws as the work goes on, and what is held back for the punch list."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
@@ -67,7 +67,7 @@ def limit_deposit(contract: Decimal, preset: StatePreset | None) -> Decimal | No
     return min(limits, default=None)
 
 
-def plan_draws(job: Priced, *, contract: Decimal | None = None) -> DrawSchedule:
+def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[str, Decimal] | None = None) -> DrawSchedule:
     """The draws of a priced job by `draws.csv`, its terms and its preset.
 
     Parameters
@@ -76,6 +76,8 @@ def plan_draws(job: Priced, *, contract: Decimal | None = None) -> DrawSchedule:
         The estimate.
     contract
         Contract sum [USD, whole cents, above 0] in place of its price, such as one with change orders carried forward.
+    paid
+        Payments that were made already [USD], by draw; they stay, whatever the contract has come to, and the later ones follow from them.
 
     Notes
     -----
@@ -87,24 +89,27 @@ def plan_draws(job: Priced, *, contract: Decimal | None = None) -> DrawSchedule:
     order, terms = work_order(job), job.terms
     limit = limit_deposit(whole, terms.preset)
     follow = terms.preset is not None and terms.preset.draws_follow_work
+    paid = paid or {}
     draws: list[Draw] = []
-    paid = Decimal("0.00")
+    sum_paid = Decimal("0.00")
     last = job.lists.draws[-1]
     for row in job.lists.draws:
-        if row.step is not None and row.step not in order and row is not last:
+        if row.step is not None and row.step not in order and row is not last and row.draw not in paid:
             continue
         worth = _worth(job, row.step, order, whole)
         earned = round_cents(times(whole, row.earned))
         if row is last:
-            due, held = EXACT.subtract(whole, paid), Decimal("0.00")
+            due, held = EXACT.subtract(whole, sum_paid), Decimal("0.00")
         elif row.pays == "deposit":
             wanted = round_cents(times(whole, terms.deposit_share))
             due, held = wanted if limit is None else min(wanted, limit), Decimal("0.00")
         else:
             held = round_cents(times(earned, terms.hold_share))
-            due = due_now(whole, Decimal(repr(row.earned)), terms.hold_share, paid)
-            due = min(due, max(EXACT.subtract(worth, paid), Decimal("0.00"))) if follow else due
-        paid = EXACT.add(paid, due)
+            due = due_now(whole, Decimal(repr(row.earned)), terms.hold_share, sum_paid)
+            due = min(due, max(EXACT.subtract(worth, sum_paid), Decimal("0.00"))) if follow else due
+        if row is not last:
+            due = paid.get(row.draw, due)
+        sum_paid = EXACT.add(sum_paid, due)
         if due:
             draws.append(Draw(row.draw, row.label, row.step, earned, held, due, worth))
     return DrawSchedule(whole, tuple(draws), limit)

@@ -1,0 +1,193 @@
+"""The change order to sign as PDF: what changes, what it costs, the new contract sum, payments and days.
+
+It holds what the customer pays and nothing of what it is made of: no direct cost, markup, wage, margin or hour.
+"""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from kit.change import ChangedDays, ChangeOrder, ChangeRow, change_days, change_draws
+from kit.errors import Fault, PriceError
+from kit.estimate import Estimate
+from kit.export.change_words import changed_steps, changed_words
+from kit.export.lists_used import currency_of, says_invented
+from kit.export.papers import about_days, company_lines, day_words, mark_of, refuse_unsound, sentences, settle_rows
+from kit.export.typeset import pages_as_pictures, typeset
+from kit.issued import Issued
+from kit.money import EXACT, format_money, split_cents, sum_money
+from kit.records import CostType
+
+__all__ = ["Changing", "change_order_bytes", "change_order_document", "change_order_pages"]
+
+_TEMPLATE = "change_order.typ"
+_GROUPS = (("add", "Added"), ("find", "Found, at the price agreed in advance"), ("credit", "Taken away"), ("tax", "Sales tax"))
+
+
+@dataclass(frozen=True, slots=True)
+class Changing:
+    """A change order and what it goes from and to.
+
+    `old_issued` and `new_issued` are the issued documents of the estimates, None for drafts; `paid` tells how many payments were made
+    already, `reason` in the owner's own words why there is a change.
+    """
+
+    order: ChangeOrder
+    old: Estimate
+    new: Estimate
+    day: dt.date
+    old_issued: Issued | None = None
+    new_issued: Issued | None = None
+    paid: int = 1
+    reason: str = ""
+
+
+def change_order_bytes(changing: Changing) -> bytes:
+    """The paper as PDF; the same input gives the same bytes.
+
+    Raises
+    ------
+    PriceError
+        If nothing changes, no contract sum is left, or the contract has fewer payments than were made.
+    IssueError
+        If a finding of the new estimate says stop and it was not issued with a reason, or a cut plan is not proven.
+    """
+    return typeset(_TEMPLATE, change_order_document(changing))
+
+
+def change_order_pages(changing: Changing, *, zoom: float = 1.5) -> list[bytes]:
+    """Its pages as PNG, for a screen; errors as `change_order_bytes`."""
+    return pages_as_pictures(_TEMPLATE, change_order_document(changing), zoom=zoom)
+
+
+def change_order_document(changing: Changing) -> dict[str, Any]:
+    """Every word and figure of the paper, as the template reads it; errors as `change_order_bytes`."""
+    order, old, new = changing.order, changing.old, changing.new
+    refuse_unsound(new, changing.new_issued)
+    if not order.rows:
+        raise PriceError(Fault(f"change order {order.number}", "changes nothing: there is nothing to sign."))
+    mark, identity, company, currency = mark_of(old, changing.old_issued), old.job.identity, old.lists.company, currency_of(old)
+    days = change_days(old, new)
+    groups = _groups(changing, currency)
+
+    def money(amount: Decimal) -> str:
+        return format_money(amount, currency)
+
+    return {
+        "title": f"Change order {order.number} to {mark.number}",
+        "number": str(order.number),
+        "company": company.name,
+        "company-lines": company_lines(old),
+        "day": changing.day.isoformat(),
+        "day-words": day_words(changing.day),
+        "document": f"{mark.number}, {mark.words}",
+        "foot": f"{company.name} · Change order {order.number} to {mark.number}{' · invented demo data' if says_invented(old) else ''}",
+        "draft": changing.old_issued is None,
+        "customer": identity.customer,
+        "customer-short": identity.customer,
+        "address": identity.address,
+        "changes": f"Estimate {mark.number}, {mark.words}, of {day_words(mark.day)}{'' if order.number == 1 else ', with the change orders before this one'}.",
+        "contract-before": money(order.contract_before),
+        "amount": _signed(order.amount, currency),
+        "contract-after": money(order.contract_after),
+        "price-note": _tax_words(order, currency),
+        "reason": changing.reason,
+        "words": changed_words(old, new),
+        **changed_steps(old, new),
+        "groups": groups,
+        "count": sum(len(group["rows"]) + 1 for group in groups),
+        "payments": _payments(changing, currency),
+        "payment-note": _paid_words(changing.paid),
+        "days": _day_rows(days),
+        "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),
+        "settle": list(settle_rows(new, changing.new_issued)),
+        "terms": list(sentences(new, "change")),
+        "agreed": f"We agree to this change for {_in_words(order.amount, currency)}; the contract sum is then {money(order.contract_after)}. "
+        "Each of us keeps a signed copy.",
+        "pictures": {},
+    }
+
+
+def _signed(amount: Decimal, currency: str) -> str:
+    return f"{'+' if amount > 0 else ''}{format_money(amount, currency)}"
+
+
+def _in_words(amount: Decimal, currency: str) -> str:
+    return f"a credit of {format_money(-amount, currency)}" if amount < 0 else format_money(amount, currency)
+
+
+def _tax_words(order: ChangeOrder, currency: str) -> str:
+    collected = sum_money([row.amount for row in order.rows if row.kind == "tax"])
+    return f"Sales tax of {_signed(collected, currency)} is in this change." if collected else "No sales tax is added to this change."
+
+
+def _groups(changing: Changing, currency: str) -> list[dict[str, Any]]:
+    rows = _with_tax_paid(changing)
+    return [
+        {
+            "name": name,
+            "rows": [
+                {"what": row.label, "quantity": _quantity(row), "amount": format_money(row.amount, currency)} for row in rows if row.kind == kind and row.amount
+            ],
+        }
+        for kind, name in _GROUPS
+        if any(row.kind == kind and row.amount for row in rows)
+    ]
+
+
+def _with_tax_paid(changing: Changing) -> list[ChangeRow]:
+    """The rows with the tax that we pay on goods in the amounts of these goods: it is our cost, and no tax that a customer is billed."""
+    rows = [row for row in changing.order.rows if not row.id.startswith("tax-paid/")]
+    taxed = {f"buy:{purchase.item}" for made in (changing.old, changing.new) for purchase in made.purchases if purchase.taxable}
+    for tax in (row for row in changing.order.rows if row.id.startswith("tax-paid/")):
+        goods = [row for row in rows if row.id in taxed and (row.cost > 0) is (tax.cost > 0)]
+        parts = dict(zip([row.id for row in goods], split_cents(tax.amount, [abs(row.cost) for row in goods]), strict=True))
+        rows = [replace(row, amount=EXACT.add(row.amount, parts.get(row.id, Decimal(0)))) for row in rows]
+    return rows
+
+
+def _quantity(row: ChangeRow) -> str:
+    """How many before and after; hours of own people are not told."""
+    if row.cost_type is CostType.LABOUR or row.before == row.after or not row.unit:
+        return ""
+    return f"{row.after:.4g} {row.unit}" if row.kind == "find" else f"{row.before:.4g} → {row.after:.4g} {row.unit}"
+
+
+def _payments(changing: Changing, currency: str) -> list[dict[str, str]]:
+    """Every payment until now and from now on; one that only one of them has is nothing in the other."""
+    before, after = change_draws(changing.order, changing.old, changing.new, paid=changing.paid)
+    old, new = ({draw.id: draw for draw in made.draws} for made in (before, after))
+    order = [row.draw for row in changing.new.lists.draws if row.draw in old or row.draw in new]
+    made = {draw.id for draw in before.draws[: changing.paid]}
+    zero = Decimal("0.00")
+    return [
+        {
+            "number": str(number),
+            "due": f"{(new.get(name) or old[name]).label}{' (paid)' if name in made else ''}",
+            "before": format_money(old[name].due if name in old else zero, currency),
+            "after": format_money(new[name].due if name in new else zero, currency),
+        }
+        for number, name in enumerate(order, 1)
+    ]
+
+
+def _paid_words(paid: int) -> str:
+    if not paid:
+        return "No payment was made before this change."
+    return f"{'The first payment was' if paid == 1 else f'The first {paid} payments were'} made before this change; what was paid stays as it was."
+
+
+def _day_rows(days: ChangedDays) -> list[dict[str, str]]:
+    rows = [{"what": "All is done", "before": day_words(days.done_before), "after": day_words(days.done_after)}]
+    if days.without_sink_before is not None or days.without_sink_after is not None:
+        before, after = ("–" if without is None else about_days(without) for without in (days.without_sink_before, days.without_sink_after))
+        rows.append({"what": "Without a kitchen sink", "before": before, "after": after})
+    return rows
+
+
+def _days_words(days: ChangedDays, *, found: bool) -> str:
+    count = abs(days.later)
+    moved = f"{count} {'day' if count == 1 else 'days'} {'later' if days.later > 0 else 'earlier'}"
+    says = f"The job is done {moved} by this change." if count else "The day on which all is done stays."
+    return f"{says} Work on what was found is not in these days." if found else says

@@ -1,0 +1,81 @@
+"""A change in words for the customer: what was agreed until now and what from now on, what work comes and what falls away."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from kit.errors import KitError
+from kit.estimate import Estimate
+from kit.export.proposal_words import choice_rows, help_of, scope_rows, step_sentences
+from kit.issued import list_job_changes
+from kit.outlook import schedule_of
+
+__all__ = ["changed_steps", "changed_words"]
+
+_OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
+_TOLD = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices tell
+_CHOSEN = {"Sink": "Sink and its mount"}
+_NOTHING = "not part of the work"
+
+
+def changed_words(old: Estimate, new: Estimate) -> list[dict[str, str]]:
+    """What was agreed and what becomes of it: scope, choices, then what turned out otherwise in the house."""
+    rows = [*_compared(_scope(old), _scope(new)), *_compared(_choices(old), _choices(new))]
+    told = bool(rows)
+    return [*rows, *_found(old, new, told=told), *_lent(old, new)]
+
+
+def _scope(made: Estimate) -> dict[str, str]:
+    return {row["part"]: f"{row['what']}; brought by {row['brought']}, fitted by {row['fitted']}" for row in scope_rows(made)}
+
+
+def _choices(made: Estimate) -> dict[str, str]:
+    """Choices by name; of two holes alike each has its number."""
+    found: dict[str, str] = {}
+    for row in choice_rows(made):
+        name = next(name for name in (row["choice"], *(f"{row['choice']} {number}" for number in range(2, 20))) if name not in found)
+        found[name] = row["taken"]
+    return {_CHOSEN.get(name, name): taken for name, taken in found.items() if name not in {"Counter", "Splash"}}  # these stand in the scope table
+
+
+def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[str, str]]:
+    for name in dict.fromkeys((*before, *after)):
+        if before.get(name) != after.get(name):
+            yield {"what": name, "before": before.get(name, _NOTHING), "after": after.get(name, _NOTHING)}
+
+
+def _found(old: Estimate, new: Estimate, *, told: bool) -> Iterator[dict[str, str]]:
+    """Fields of the job that differ, by what they ask for; those that are told already are left out."""
+    for place, before, after in list_job_changes(old.given, new.given):
+        part = place.partition(".")[0].partition("[")[0]
+        if part in _OURS or (told and part in _TOLD):
+            continue
+        yield {"what": _asks(old, new, place), "before": _said(before), "after": _said(after)}
+
+
+def _asks(old: Estimate, new: Estimate, place: str) -> str:
+    for made in (new, old):
+        try:
+            return help_of(made.job, place)
+        except (StopIteration, AttributeError, IndexError, KitError):  # a row of a list that only one of them has
+            continue
+    return place
+
+
+def _said(value: str) -> str:
+    return {"true": "yes", "false": "no", "True": "yes", "False": "no", "": "not known", "unknown": "not known"}.get(value, value)
+
+
+def _lent(old: Estimate, new: Estimate) -> Iterator[dict[str, str]]:
+    before, after = (made.job.terms.temporary_sink for made in (old, new))
+    if before is not after:
+        words = {True: "lent while the kitchen waits", False: _NOTHING}
+        yield {"what": "Temporary sink", "before": words[before], "after": words[after]}
+
+
+def changed_steps(old: Estimate, new: Estimate) -> dict[str, Any]:
+    """Sentences of the work that comes and of the work that falls away, in the order of the calendar."""
+    before, after = (step_sentences(made, schedule_of(made)) for made in (old, new))
+    return {
+        "comes": [sentence for sentence in after if sentence not in before],
+        "goes": [sentence for sentence in before if sentence not in after],
+    }

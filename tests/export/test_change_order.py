@@ -1,0 +1,174 @@
+"""The change order to sign: everything in it, nothing that is only ours, the same sums as the order."""
+
+import datetime as dt
+import io
+import re
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import pypdf
+import pytest
+from change_jobs import CHANGES, changed, first
+
+from kit import Estimate, estimate
+from kit.change import change_days, change_draws, price_change
+from kit.errors import IssueError, PriceError
+from kit.export import Changing, change_order_bytes, change_order_pages
+from kit.export.change_order import change_order_document
+from kit.issued import issue_estimate, open_issued
+from kit.job import change_job
+from kit.money import format_money
+from kit.records import CostType
+
+DAY = dt.date(2026, 3, 20)
+INNER = r"(?i)\b(markup|margin|overhead|profit|contingency|burden|wage|direct cost|our cost|worker-hours?)\b"
+
+
+def changing(name: str, *, taxed: bool = False, new: Estimate | None = None, **more: object) -> Changing:
+    old, after = first(taxed=taxed), new or changed(name, taxed=taxed)
+    finds = {"stop-valve": 2.0} if name == "a longer way" else {}
+    order = price_change(old, after, finds=finds)
+    return replace(Changing(order, old, after, DAY), **more)
+
+
+def words_of(content: bytes) -> str:
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages).split())
+
+
+def amounts_in(text: str) -> set[str]:
+    return set(re.findall(r"\$[\d,]+\.\d\d", text))
+
+
+@pytest.mark.parametrize("name", CHANGES)
+def test_no_cost_markup_wage_or_hour_is_in_it(name: str) -> None:
+    """Neither the words nor the figures: no row's own cost, no hours of ours."""
+    found = changing(name)
+    text = words_of(change_order_bytes(found))
+    assert not re.search(INNER, text)
+    shown = amounts_in(text)
+    document = change_order_document(found)
+    allowed = {row["amount"].lstrip("-+") for group in document["groups"] for row in group["rows"]}
+    allowed |= {document[key].lstrip("-+") for key in ("contract-before", "amount", "contract-after")}
+    allowed |= {payment[key].lstrip("-") for payment in document["payments"] for key in ("before", "after")}
+    assert shown <= allowed
+    assert {format_money(abs(row.cost)) for row in found.order.rows if row.cost and row.markup}.isdisjoint(shown - allowed)
+    for row in found.order.rows:
+        if row.cost_type is CostType.LABOUR and row.after >= 0.1:
+            assert f"{row.after:.4g} h" not in text
+
+
+def test_the_search_for_inner_words_can_find_them() -> None:
+    """Else the test above would hold for anything."""
+    assert re.search(INNER, "with a Markup of 30 %")
+    assert re.search(INNER, "3 worker-hours")
+
+
+@pytest.mark.parametrize("taxed", [False, True])
+@pytest.mark.parametrize("name", CHANGES)
+def test_its_rows_sum_to_the_change_and_its_payments_to_the_contract(name: str, *, taxed: bool) -> None:
+    """To the cent, credits below nothing, with the tax that we pay on goods in the goods."""
+    found = changing(name, taxed=taxed)
+    document, order = change_order_document(found), found.order
+    rows = [(group["name"], Decimal(re.sub(r"[$,]", "", row["amount"]))) for group in document["groups"] for row in group["rows"]]
+    assert sum(amount for _, amount in rows) == order.amount
+    assert all((amount < 0) == (name == "Taken away") for name, amount in rows if name != "Sales tax")
+    for key, contract in (("before", order.contract_before), ("after", order.contract_after)):
+        assert sum(Decimal(re.sub(r"[$,]", "", row[key])) for row in document["payments"]) == contract
+    text = words_of(change_order_bytes(found))
+    assert "Sales tax paid" not in text
+    assert ("Sales tax of" in text) == taxed
+
+
+def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
+    """Number, reason, what was and what becomes, sums, payments, days, what stays, both names; company, address, licence."""
+    issue_estimate(first(), tmp_path, today=dt.date(2026, 3, 3))
+    issued = open_issued(tmp_path / "DEMO-001-r01.json")
+    found = changing("a longer way", old_issued=issued, reason="The street is dug up.")
+    text = words_of(change_order_bytes(found))
+    company, order = found.old.lists.company, found.order
+    for wanted in (
+        "Change order 1",
+        "Estimate DEMO-001, revision 1, of Tuesday, March 3, 2026",
+        "Friday, March 20, 2026",
+        "The street is dug up.",
+        "Walk from the truck to the kitchen 70 ft 190 ft",
+        "Stop valve that does not close renewed 2 each $136.00",
+        f"New contract sum {format_money(order.contract_after)}",
+        "Deposit at signing (paid)",
+        "All is done",
+        "Work on what was found is not in these days.",
+        "Everything else of the contract stays as it was signed.",
+        f"We agree to this change for {format_money(order.amount)}",
+        "Each of us keeps a signed copy.",
+        company.name,
+        company.address,
+        company.phone,
+        company.licences,
+        "invented demo data",
+    ):
+        assert wanted in text, wanted
+    assert "Draft." not in text
+    assert "Draft." in words_of(change_order_bytes(replace(found, old_issued=None)))
+
+
+def test_a_credit_is_told_as_one() -> None:
+    """Below nothing in the sums, in words where both sign."""
+    found = changing("the customer brings the faucet")
+    assert found.order.amount < 0
+    text = words_of(change_order_bytes(found))
+    assert f"This change {format_money(found.order.amount)}" in text
+    assert f"We agree to this change for a credit of {format_money(-found.order.amount)}" in text
+    assert "Faucet with its supply hoses; brought by us, fitted by us with its supply hoses; brought by you, fitted by us" in text
+
+
+def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:
+    """As the proposal says it."""
+    assert "Work that falls away: – We take the debris away." in words_of(change_order_bytes(changing("no haul")))
+    assert "Work that comes: – We repair the sink cabinet as described." in words_of(change_order_bytes(changing("a wet floor")))
+    assert "Temporary sink not part of the work lent while the kitchen waits" in words_of(change_order_bytes(changing("a temporary sink")))
+
+
+def test_days_are_those_of_both_calendars() -> None:
+    """Done and without a sink, before and after."""
+    found = changing("a temporary sink")
+    days, document = change_days(found.old, found.new), change_order_document(found)
+    assert days.without_sink_before is not None
+    assert days.without_sink_after is not None
+    assert days.without_sink_after < days.without_sink_before
+    assert [row["what"] for row in document["days"]] == ["All is done", "Without a kitchen sink"]
+    assert days.later == (days.done_after - days.done_before).days
+
+
+@pytest.mark.parametrize("paid", [0, 1, 3, 5])
+def test_payments_that_were_made_stay(paid: int) -> None:
+    """The rest carries the change; together they are the contract sum."""
+    found = changing("one more hole")
+    before, after = change_draws(found.order, found.old, found.new, paid=paid)
+    kept = min(paid, len(before.draws) - 1)  # the last one pays what is left
+    assert [draw.due for draw in after.draws[:kept]] == [draw.due for draw in before.draws[:kept]]
+    assert sum(draw.due for draw in after.draws) == found.order.contract_after
+    assert sum(draw.due for draw in before.draws) == found.order.contract_before
+    with pytest.raises(PriceError, match=r"payments made: 6 is not from 0 to 5"):
+        change_draws(found.order, found.old, found.new, paid=6)
+    with pytest.raises(PriceError, match=r"change order 1: leaves a contract sum of -1\.00"):
+        change_draws(replace(found.order, contract_before=-found.order.amount - 1), found.old, found.new, paid=paid)
+
+
+def test_what_can_not_be_signed_is_refused() -> None:
+    """Nothing changed; a stop that nobody gave a reason for."""
+    with pytest.raises(PriceError, match="change order 1: changes nothing: there is nothing to sign"):
+        change_order_bytes(changing("", new=first()))
+    made = first()
+    stop = estimate(change_job(made.given, {"cabinet.swollen_sides": True}), made.lists)
+    with pytest.raises(IssueError, match=r"Cabinet sides: says stop"):
+        change_order_bytes(changing("", new=stop))
+
+
+def test_the_same_change_gives_the_same_bytes_and_pages_can_be_looked_at() -> None:
+    """Twice the same; pages as PNG."""
+    found = changing("no haul")
+    assert change_order_bytes(found) == change_order_bytes(found)
+    pages = change_order_pages(found, zoom=0.5)
+    assert len(pages) == len(pypdf.PdfReader(io.BytesIO(change_order_bytes(found))).pages)
+    assert all(page.startswith(b"\x89PNG") for page in pages)
