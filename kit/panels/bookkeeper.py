@@ -23,6 +23,7 @@ from kit.panels.working import Made, Working, make_download
 
 __all__ = ["Bookkeeper"]
 
+FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl.toml"  # the one that has an invented table of what was spent
 JSON, PDF = "application/json", "application/pdf"
 NOTHING = (
     "Nothing is issued in your folder {folder} yet. An estimate is issued on the estimator's screen, by Issue, or with the command sinkset issue; then "
@@ -133,7 +134,9 @@ class Bookkeeper:
         try:
             self._issued.options = names
             self._issued.value = self._name if self._name in names else next(iter(names), None)
-            self._example.options = [name for name in self.files.names() if name.startswith(FROM_EXAMPLES)]
+            examples = [name for name in self.files.names() if name.startswith(FROM_EXAMPLES)]
+            self._example.options = examples
+            self._example.value = FIRST_EXAMPLE if FIRST_EXAMPLE in examples else next(iter(examples), None)
         finally:
             self._held = False
         self._trial.layout.display = "none" if names else ""

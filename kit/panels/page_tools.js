@@ -54,6 +54,7 @@ function render({ model, el }) {
     const inside = root.contains(target);
     const function_key = event.key === "F2" && (inside || target === document.body);
     const digit = /^[1-9]$/.test(event.key) && inside && !typing(target);
+    if (inside && !function_key && target.matches("select, summary")) event.stopPropagation(); // arrows choose; the notebook would go to its next cell
     if (!function_key && !digit) return;
     event.preventDefault();
     event.stopImmediatePropagation();

@@ -1,0 +1,261 @@
+"""The bookkeeper's screen as people use it: as a page and in the Lab."""
+
+import csv
+import io
+import json
+import subprocess
+import sys
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pypdf
+from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving
+from openpyxl import Workbook, load_workbook
+from test_access import violations
+
+NOTEBOOK = "3_bookkeeper.ipynb"
+EXAMPLE = "stone_apron_single_bowl"
+FAULTY = """date,cost_code,cost_type,text,amount,currency,hours
+2026-03-17,310,labour,Frame,93.84,USD,2
+2026-03-32,999,material,<img src=x onerror=alert(1)>,-8.60,EUR,
+"""
+
+
+def estimate_outside(home: Path) -> Any:
+    """What `sinkset estimate --json` says of the example's job file, in another process."""
+    path = home / "examples" / f"{EXAMPLE}.toml"
+    return json.loads(subprocess.run([sys.executable, "-c", COMMAND, "estimate", str(path), "--json"], capture_output=True, check=True).stdout)
+
+
+def shoot(page: Any, name: str, *, full: bool = True) -> None:
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=SCREENS / f"{name}.png", full_page=full)
+
+
+def shoot_whole(page: Any, name: str) -> None:
+    """A picture of the whole page, which scrolls inside the window."""
+    size = page.viewport_size
+    page.set_viewport_size({**size, "height": 3200})
+    shoot(page, name)
+    page.set_viewport_size(size)
+
+
+def issue(screen: Screen) -> None:
+    """Issue the invented example from a folder in which nothing is issued yet."""
+    screen.page.get_by_text("Nothing is issued in your folder jobs yet").wait_for()
+    assert screen.root.get_by_role("button", name="Download import file").is_hidden()
+    screen.field("Example").select_option(f"examples/{EXAMPLE}.toml")
+    screen.turn("Issue this example")
+    screen.page.get_by_text("Issued DEMO-001-r01.json in jobs").wait_for()
+
+
+def fetch(screen: Screen, label: str) -> tuple[str, bytes]:
+    """Press a download button; gives name and content of the file that arrives."""
+    with screen.page.expect_download() as download:
+        screen.turn(label)
+    return download.value.suggested_filename, Path(download.value.path()).read_bytes()
+
+
+def upload(screen: Screen, path: Path) -> None:
+    with screen.page.expect_file_chooser() as chooser:
+        screen.root.get_by_role("button", name="Upload what was spent").click()
+    chooser.value.set_files(path)
+
+
+def as_workbook(content: bytes, path: Path) -> Path:
+    """A CSV table as a workbook, numbers as numbers."""
+    book = Workbook()
+    for line in csv.reader(io.StringIO(content.decode())):
+        book.active.append([float(cell) if cell.replace(".", "").removeprefix("-").isdecimal() else cell or None for cell in line])
+    book.save(path)
+    return path
+
+
+def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, home, jobs, tmp_path):
+    """Issue, see the control totals, open every file, bring a table with faults, then a sound one, keep it."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    issue(screen)
+    assert [path.name for path in jobs.iterdir()] == ["DEMO-001-r01.json"]
+    document = estimate_outside(home)
+    tab.locator(".sk-control", has_text="all 10 totals are those of the file's own text").wait_for()
+
+    name, content = fetch(screen, "Download import file")
+    rows = list(csv.DictReader(io.StringIO(content.decode(), newline="")))
+    assert name == "DEMO-001-r01.csv"
+    assert sum(Decimal(row["sell"]) for row in rows) == Decimal(document["price"])
+    assert sum(Decimal(row["cost"]) for row in rows) == Decimal(document["cost"])
+    assert tab.locator(".sk-control tbody tr").first.locator("td").first.inner_text() == str(len(rows))
+    assert json.loads(fetch(screen, "Download its control totals")[1])["sum_sell"] == document["price"]
+    assert json.loads(fetch(screen, "Download its description")[1])["resources"][0]["path"] == name
+    book = load_workbook(io.BytesIO(fetch(screen, "Download workbook")[1]), data_only=True)
+    values = [cell.value for row in book.worksheets[0].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
+    assert any(f"{value:.2f}" == document["price"] for value in values)
+    name, content = fetch(screen, "Download purchase list")
+    assert name == "DEMO-001-r01-purchases.pdf"
+    assert "Everything" in pypdf.PdfReader(io.BytesIO(content)).pages[-1].extract_text()
+
+    screen.field("Draw").select_option(label=screen.field("Draw").locator("option").nth(1).inner_text())
+    tab.locator(".sk-draws tbody tr").nth(1).get_by_text("this bill").wait_for()
+    amount = tab.locator(".sk-draws tbody tr").nth(1).locator("td").nth(2).inner_text()
+    name, content = fetch(screen, "Download bill")
+    assert name == "DEMO-001-r01-bill-2.pdf"
+    assert amount in pypdf.PdfReader(io.BytesIO(content)).pages[0].extract_text()
+
+    faulty = tmp_path / "mine.csv"
+    faulty.write_text(FAULTY, encoding="utf-8")
+    upload(screen, faulty)
+    tab.get_by_text("mine.csv: 4 faults.").wait_for()
+    told = tab.locator(".sk-spent tbody tr").all_inner_texts()
+    assert [line.split("\t")[:2] for line in told] == [["3", "date"], ["3", "cost_code"], ["3", "currency"], ["3", "amount"]]
+    tab.locator(".sk-spent").scroll_into_view_if_needed()
+    shoot(tab, f"bookkeeper_faults_{served[1]}", full=False)
+
+    sound = (home / "examples" / f"{EXAMPLE}_spent.csv").read_bytes()
+    upload(screen, as_workbook(sound, tmp_path / "mine.xlsx"))
+    tab.get_by_text("mine.xlsx: 28 rows, no faults. Spent $6,572.46").wait_for()
+    total = tab.locator(".sk-spent table").first.locator("tbody tr").last.inner_text().split("\t")
+    difference = Decimal("6572.46") - Decimal(document["cost"])
+    assert total[:4] == ["Together", f"${Decimal(document['cost']):,}", "$6,572.46", f"{'+' if difference > 0 else '-'}${abs(difference):,}"]
+    tab.locator(".sk-lessons", has_text="Suggestion: try these hours times").wait_for()
+    screen.turn("Keep with the job")
+    tab.get_by_text("Kept as DEMO-001-r01-spent.csv in jobs").wait_for()
+    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01-spent.csv", "DEMO-001-r01.json"]
+    tab.locator(".sk-spent").scroll_into_view_if_needed()
+    shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
+
+
+def test_nothing_is_lost_by_a_reload(tab, pages, jobs):
+    """The issued estimate and the table that was kept are there again; the last one issued stands first."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    issue(screen)
+    screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
+    screen.turn("Take this table")
+    tab.get_by_text("28 rows, no faults").wait_for()
+    screen.turn("Keep with the job")
+    tab.get_by_text("Kept as").wait_for()
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    tab.get_by_text("DEMO-001-r01-spent.csv: 28 rows, no faults").wait_for()
+    assert screen.field("Issued estimate").input_value() == "DEMO-001-r01.json"
+    assert screen.root.get_by_role("button", name="Issue this example").is_hidden()
+
+
+def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
+    """Tab, arrows and Enter: issue, download the import file, choose a draw, take the invented table, keep it."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    tab.get_by_text("Nothing is issued").wait_for()
+    screen.field("Issued estimate").focus()
+    seen: set[str] = set()
+
+    def tab_to(name: str) -> None:
+        for _ in range(60):
+            tab.keyboard.press("Tab")
+            told = tab.evaluate(
+                "() => { const node = document.activeElement; const label = node.id && document.querySelector(`label[for='${node.id}']`);"
+                " return node.getAttribute('aria-label') || (label ? label.textContent : node.textContent) || ''; }"
+            ).strip()
+            seen.add(told)
+            if told == name:
+                return
+        raise AssertionError(f"{name} is not reached; reached: {sorted(seen)}")
+
+    tab_to("Example")
+    tab_to("Issue this example")
+    tab.keyboard.press("Enter")
+    tab.get_by_text("Issued DEMO-001-r01.json").wait_for()
+    screen.field("Issued estimate").focus()
+    tab_to("Download import file")
+    with tab.expect_download() as download:
+        tab.keyboard.press("Enter")
+    assert download.value.suggested_filename == "DEMO-001-r01.csv"
+    tab_to("Draw")
+    tab.keyboard.press("ArrowDown")
+    tab.locator(".sk-draws tbody tr").nth(1).get_by_text("this bill").wait_for()
+    tab_to("Download bill")
+    with tab.expect_download() as download:
+        tab.keyboard.press("Enter")
+    assert download.value.suggested_filename == "DEMO-001-r01-bill-2.pdf"
+    tab_to("Upload what was spent (0)")
+    tab_to("From your folder")
+    tab_to("Take this table")
+    tab.keyboard.press("Enter")
+    tab.get_by_text("28 rows, no faults").wait_for()
+    tab_to("Keep with the job")
+    tab.keyboard.press("Enter")
+    tab.get_by_text("Kept as").wait_for()
+
+
+def test_hostile_text_of_a_table_does_nothing(tab, pages, jobs, tmp_path):
+    """Markup in a file is shown as text."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    alerts: list[str] = []
+    tab.on("dialog", lambda dialog: (alerts.append(dialog.message), dialog.dismiss()))
+    issue(screen)
+    evil = tmp_path / "<img src=x onerror=alert(2)>.csv"
+    evil.write_text(FAULTY.replace("999", "<img src=x onerror=alert(3)>"), encoding="utf-8")
+    upload(screen, evil)
+    tab.locator(".sk-spent", has_text="<img src=x").wait_for()
+    assert alerts == []
+    assert tab.locator(".sk-screen img").count() == 0
+
+
+def test_a_bill_without_a_date_is_told_in_place(tab, pages, jobs):
+    """The failure stands in words above; everything else works on."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    issue(screen)
+    day = screen.field("Date of the bill")
+    kept = day.input_value()
+    day.fill("")
+    day.press("Tab")
+    screen.turn("Download bill")
+    tab.locator("[role=alert]", has_text="No file: The bill has no date. Give one.").wait_for()
+    day.fill(kept)
+    day.press("Tab")
+    assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
+
+
+def test_tablet_desk_and_other_senses(tab, pages, jobs, tmp_path):
+    """At both widths nothing is wider than the window; axe finds nothing serious: fresh, with faults, with a difference."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    tab.get_by_text("Nothing is issued").wait_for()
+    assert violations(tab) == []
+    shoot(tab, "bookkeeper_fresh_1280")
+    issue(screen)
+    faulty = tmp_path / "mine.csv"
+    faulty.write_text(FAULTY, encoding="utf-8")
+    upload(screen, faulty)
+    tab.get_by_text("mine.csv: 4 faults.").wait_for()
+    assert violations(tab) == []
+    screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
+    screen.turn("Take this table")
+    tab.get_by_text("28 rows, no faults").wait_for()
+    tab.get_by_text("What the columns mean", exact=True).click()
+    for name, size in (("1280", None), ("768", TABLET)):
+        if size:
+            tab.set_viewport_size(size)
+        assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+        assert violations(tab) == []
+        shoot_whole(tab, f"bookkeeper_{name}")
+
+
+def test_dark_theme(tab, home, jobs):
+    """Dark pages: text stands light on dark, and axe finds nothing serious; kept as a picture."""
+    with serving(home, "pages", "/", "--dark") as address:
+        screen = open_notebook(tab, address, "page", NOTEBOOK)
+        issue(screen)
+        screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
+        screen.turn("Take this table")
+        tab.get_by_text("28 rows, no faults").wait_for()
+        colours = tab.locator(".sk-spent td").first.evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
+        light, dark = (sum(int(part) for part in colour.split("(")[1].rstrip(")").split(",")[:3]) for colour in colours)
+        assert light > 500
+        assert dark < 200
+        assert violations(tab) == []
+        shoot_whole(tab, "bookkeeper_dark")
+
+
+def test_in_the_lab_axe_finds_nothing_serious(tab, lab, jobs):
+    """What we render there; the Lab around it is not ours."""
+    screen = open_notebook(tab, lab, "lab", NOTEBOOK)
+    issue(screen)
+    assert violations(tab, ".sk-screen") == []
