@@ -54,6 +54,9 @@ white-space:normal}
 cursor:pointer;padding:0}
 .sk-alternates thead th.sk-number{white-space:normal;vertical-align:bottom}
 .sk-alternates tbody th{min-width:200px;position:sticky;left:0;background:var(--jp-layout-color0,#fff)}
+.sk-spent thead th.sk-number,.sk-lessons thead th.sk-number,.sk-draws thead th.sk-number{white-space:normal;vertical-align:bottom}
+.sk-control td:last-child,.sk-draws td:last-child{white-space:nowrap}
+.sk-spent tbody th,.sk-lessons tbody th{min-width:130px}
 .sk-answer{border:2px solid currentColor;margin:6px 0}
 .sk-scroll{overflow:auto}
 .sk-drawing{margin-bottom:14px;color:var(--jp-ui-font-color0,inherit)}

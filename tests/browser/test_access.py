@@ -53,11 +53,11 @@ def test_the_estimator_in_the_lab(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
-@pytest.mark.parametrize("name", ["0_first_steps.ipynb", "2_owner.ipynb"])
+@pytest.mark.parametrize("name", ["0_first_steps.ipynb", "2_owner.ipynb", "3_bookkeeper.ipynb"])
 def test_the_other_pages(tab, pages, jobs, name):
-    """First steps and owner, the whole page."""
-    open_notebook(tab, pages, "page", name)
-    tab.locator(".sk-screen .sk-table").first.wait_for()
+    """First steps, owner and bookkeeper, the whole page."""
+    screen = open_notebook(tab, pages, "page", name)
+    screen.root.locator(".sk-table, [role=status]").first.wait_for()
     assert violations(tab) == []
 
 
