@@ -15,6 +15,7 @@ from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
 from kit.lists import SiteRiskRow
 from kit.money import EXACT, format_money
 from kit.pricing import CashPlan, plan_cash, plan_draws, price_job
+from kit.pricing.paid_tax import taxed_purchases
 from kit.records import Task
 from kit.risk import CostRisk, Driver, DriverEffect, FinishRisk, SiteRisk, cost_risk, finish_risk, weigh_driver
 from kit.steps import Step
@@ -152,10 +153,10 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
     confidence = company.risk_confidence if confidence is None else confidence
     if not 0 <= confidence <= 1:
         raise KitError(f"A confidence of {confidence:g} makes no sense. Give 0 to 1.")
-    taxed = estimate.terms.tax_on == "material-cost"
+    taxed = taxed_purchases(estimate)
     cost = cost_risk(
         [_widened(task) for task in estimate.tasks],
-        estimate.purchases,
+        [replace(purchase, taxable=purchase.id in taxed) for purchase in estimate.purchases],
         risks,
         seed=seed,
         trials=trials,
@@ -163,7 +164,7 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
         price_spread=company.price_spread,
         waste_spread=company.waste_spread,
         counted={purchase.id for purchase in estimate.purchases if not estimate.lists.item(purchase.item).waste},
-        tax=estimate.terms.value("in:tax") if taxed else Decimal(0),
+        tax=estimate.terms.value("in:tax"),
         tax_paid=estimate.amount("tax-paid"),
     )
     finish = finish_risk(

@@ -35,6 +35,7 @@ COMPANIES: dict[str, tuple[Any, ...]] = {
     "wage": (Decimal("34.00"), Decimal("27.35")),
     "burden": (0.0, 0.38, 0.4137),
     "least_charge": (Decimal("450.00"), Decimal("450.00"), Decimal("19876.54")),
+    "tax_when_bought": ("resale", "credit"),
 }
 
 

@@ -26,10 +26,26 @@ def terms(
     return PriceTerms(tuple(inputs), profit_as, tax_on, **choices)
 
 
-def bought(item: str, amount: str, *, taxable: bool = True, packs: int = 1, used: float = 1.0) -> Purchase:
+def bought(item: str, amount: str, *, taxable: bool = True, packs: int = 1, used: float = 1.0, consumable: bool = False) -> Purchase:
     price = Decimal(amount)
+    count, need = float(packs), packs * used
     return Purchase(
-        item, (), item, "Invented Yard", f"{item}@row", packs * used, "each", 1.0, packs, float(packs), price, price * max(packs, 1), taxable, used, ""
+        id=item,
+        line_ids=(),
+        item=item,
+        supplier="Invented Yard",
+        price_row=f"{item}@row",
+        need=need,
+        unit="each",
+        pack=1.0,
+        packs=packs,
+        charged=count,
+        unit_price=price,
+        amount=price * max(packs, 1),
+        taxable=taxable,
+        used=used,
+        left_over="",
+        consumable=consumable,
     )
 
 

@@ -103,6 +103,15 @@ def test_tax_collected_follows_the_contract(lists: Lists, tax_on: Any, more: Any
     assert taxes == ([] if hand_tax is None else [Decimal(hand_tax)])
 
 
+def test_what_the_work_uses_up_is_taxed_at_its_cost_in_a_change(lists: Lists) -> None:
+    """10 percent collected on the stated price of 100.00 x 1.50; 10 percent of a blade's 20.00 is ours, and a cost of the change."""
+    rules, asked = clause((0.0, 0.0), (0.0, 0.0)), terms("markup", "material-price", tax="0.10", material_markup="0.50")
+    more = [bought("a", "100.00"), bought("blade", "20.00", consumable=True)]
+    old, new = made(lists, rules, asked=asked), made(lists, rules, purchases=more, asked=asked)
+    rows = {row.id: row.amount for row in price_change(old, new, rule="clause").rows}
+    assert (rows["tax-paid/adds"], rows["tax-collected"]) == (Decimal("2.00"), Decimal("15.00"))
+
+
 def test_agreed_unit_prices_carry_no_markup(lists: Lists) -> None:
     """Two stop valves at 68.00 and a floor at 185.00, nothing else changed: 321.00."""
     job = estimate(read_job(EXAMPLE), lists)

@@ -85,4 +85,5 @@ def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, ne
         taxable=item.taxable,
         used=min(1.0, need / bought) if packs else 1.0,
         left_over=f"{bought - need:.4g} {item.unit}" if bought - need > 1e-9 else "nothing",
+        consumable=item.consumable,
     )

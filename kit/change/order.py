@@ -1,14 +1,16 @@
 """Change orders: the new estimate less the old, line by line, at the markups agreed for adds and credits; the contract sum carries forward."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
+from kit.lists import TaxMode
 from kit.money import EXACT, round_cents, sum_money, tax_on, times, to_decimal
+from kit.pricing.taxed import pays_tax, sells_with_tax
 from kit.records import CostType, Kind, Purchase, Task
 
 __all__ = ["ChangeOrder", "ChangeRow", "ChangedLine", "carry_forward", "price_change"]
@@ -216,20 +218,19 @@ def _task_change(left: Task | None, right: Task | None) -> Decimal:
     return EXACT.subtract(_ZERO if right is None else right.amount, _ZERO if left is None else left.amount)
 
 
-def _taxed(rows: Sequence[ChangeRow], old: Estimate, new: Estimate, *, added: bool) -> list[Decimal]:
-    """Costs that are added (or fall away) and on which the contract's terms see tax."""
-    goods = {purchase.item for made in (old, new) for purchase in made.purchases if purchase.taxable}
+def _taxed(rows: Sequence[ChangeRow], old: Estimate, new: Estimate, whose: Callable[[Purchase, TaxMode], bool], *, added: bool) -> list[Decimal]:
+    """Costs that are added (or fall away) and on which the contract's terms see tax: ours, or the customer's."""
+    goods = {purchase.item for made in (old, new) for purchase in made.purchases if whose(purchase, old.terms.tax_on)}
     return [row.cost for row in rows if row.id.removeprefix("buy:") in goods and (row.cost > 0) is added]
 
 
 def _tax_paid(old: Estimate, new: Estimate, bought: Sequence[ChangeRow]) -> Iterator[ChangeRow]:
     """Tax that we pay on what is added, and save on what falls away."""
     terms = old.terms
-    if terms.tax_on == "material-cost":
-        for added, label in ((True, "Sales tax paid on what is added"), (False, "Sales tax on what falls away")):
-            tax = tax_on(_taxed(bought, old, new, added=added), terms.value("in:tax"), basis=terms.tax_rounding)
-            if tax:
-                yield _row(f"tax-paid/{'adds' if added else 'credits'}", label, CostType.MATERIAL, 0.0, 0.0, "", tax)
+    for added, label in ((True, "Sales tax paid on what is added"), (False, "Sales tax on what falls away")):
+        tax = tax_on(_taxed(bought, old, new, pays_tax, added=added), terms.value("in:tax"), basis=terms.tax_rounding)
+        if tax:
+            yield _row(f"tax-paid/{'adds' if added else 'credits'}", label, CostType.MATERIAL, 0.0, 0.0, "", tax)
 
 
 def _found(old: Estimate, finds: Mapping[str, float]) -> Iterator[ChangeRow]:
@@ -248,7 +249,7 @@ def _tax_collected(old: Estimate, new: Estimate, bought: Sequence[ChangeRow], ro
         stated = [row.amount for row in rows]
     elif terms.tax_on == "material-price":
         factor = EXACT.add(Decimal(1), terms.value("in:material-markup"))
-        stated = [round_cents(times(cost, factor)) for added in (True, False) for cost in _taxed(bought, old, new, added=added)]
+        stated = [round_cents(times(cost, factor)) for added in (True, False) for cost in _taxed(bought, old, new, sells_with_tax, added=added)]
     else:
         return
     tax = tax_on(stated, terms.value("in:tax"), basis=terms.tax_rounding)

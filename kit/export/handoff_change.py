@@ -13,6 +13,7 @@ from kit.export.rows import LONGEST_TEXT, one_line
 from kit.issued import Issued
 from kit.lists import Lists
 from kit.money import EXACT, sum_money, to_decimal
+from kit.pricing.taxed import pays_tax
 from kit.records import CostType, Purchase
 from kit.steps import Step
 
@@ -57,7 +58,7 @@ def _row(order: ChangeOrder, row: ChangeRow, old: Estimate, new: Estimate, day: 
     purchase = _purchase(row, old, new)
     supplier = one_line(purchase.supplier) if purchase else ""
     listed = lists.suppliers.get(supplier)
-    taxed = purchase is not None and purchase.taxable and new.terms.tax_on == "material-cost"
+    taxed = purchase is not None and pays_tax(purchase, new.terms.tax_on)
     quantity, unit_cost = _counted(row)
     owed = row.kind == "tax"
     return HandoffRow(

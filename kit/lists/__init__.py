@@ -3,7 +3,7 @@
 from kit.lists.burden import Burden, add_up_burden
 from kit.lists.company import Company
 from kit.lists.load import Lists, load_lists, parse_lists
-from kit.lists.money_rows import BurdenPart, ChangeRule, DrawRow, PayTerm, StatePreset, TaxMode, UnitPrice
+from kit.lists.money_rows import BurdenPart, ChangeRule, DrawRow, PayTerm, StatePreset, TaxMode, TaxWhenBought, UnitPrice
 from kit.lists.paper_rows import BookEntry, CostCode, SupplierRow, Wording
 from kit.lists.rows import (
     Account,
@@ -52,6 +52,7 @@ __all__ = [
     "SupplierRow",
     "TakeOut",
     "TaxMode",
+    "TaxWhenBought",
     "Transition",
     "UnitPrice",
     "Wording",

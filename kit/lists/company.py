@@ -7,7 +7,7 @@ from typing import Any, Literal, get_args
 
 from kit.errors import Fault, KitError
 from kit.lists.columns import day
-from kit.lists.money_rows import TaxMode
+from kit.lists.money_rows import TaxMode, TaxWhenBought
 from kit.money import parse_money
 from kit.tables import Table
 from kit.units import parse_quantity
@@ -63,6 +63,7 @@ class Company:
     hold: float
     change_rule: str
     stale_after_days: int
+    tax_when_bought: TaxWhenBought
     address: str = field(default="", kw_only=True)
     phone: str = field(default="", kw_only=True)
     licences: str = field(default="", kw_only=True)

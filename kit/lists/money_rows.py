@@ -13,6 +13,7 @@ __all__ = [
     "DRAW_PAYS",
     "NO_PRESET",
     "TAX_MODES",
+    "TAX_WHEN_BOUGHT",
     "BurdenPart",
     "ChangeRule",
     "CountedAs",
@@ -20,10 +21,13 @@ __all__ = [
     "PayTerm",
     "StatePreset",
     "TaxMode",
+    "TaxWhenBought",
     "UnitPrice",
 ]
 
 TaxMode = Literal["material-cost", "material-price", "everything", "exempt"]
+TaxWhenBought = Literal["resale", "credit"]
+TAX_WHEN_BOUGHT = ("resale", "credit")
 TAX_MODES = ("material-cost", "material-price", "everything", "exempt")
 CountedAs = Literal["paid-hours", "overtime-hours", "hours-off", "pay-added", "of-pay", "of-plain-pay", "a-year", "a-worked-hour"]
 COUNTED_AS = ("paid-hours", "overtime-hours", "hours-off", "pay-added", "of-pay", "of-plain-pay", "a-year", "a-worked-hour")
@@ -56,7 +60,9 @@ class StatePreset:
     """What a state asks of sales tax and deposit in one kind of contract, as read on a day; the user confirms it with a tax adviser.
 
     A deposit is at most the lesser of `deposit_share` of the contract and `deposit_amount`; None sets no such limit. With
-    `draws_follow_work` no later payment may run ahead of work done and goods delivered. Rates are the user's own.
+    `draws_follow_work` no later payment may run ahead of work done and goods delivered. Where tax is collected, `tax_when_bought` says how
+    material is bought that is sold on: without tax on a resale certificate, or taxed and credited afterwards; None leaves it to the
+    company. Rates are the user's own.
     """
 
     preset: str
@@ -69,6 +75,7 @@ class StatePreset:
     dated: dt.date
     source: str
     says: str
+    tax_when_bought: TaxWhenBought | None = None
 
 
 @dataclass(frozen=True, slots=True)

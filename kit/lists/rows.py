@@ -30,7 +30,10 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """Something that is bought, hired or paid: `unit` is that of the takeoff, `waste` a share; `cut` says how stock is cut."""
+    """Something that is bought, hired or paid: `unit` is that of the takeoff, `waste` a share; `cut` says how stock is cut.
+
+    A `consumable` is used up or taken away again and doesn't become part of the house: blades, dust sheets, what is only lent.
+    """
 
     item: str
     name: str
@@ -41,6 +44,7 @@ class Item:
     taxable: bool
     cut: Literal["no", "length", "sheet"]
     kerf: float | None
+    consumable: bool
 
 
 @dataclass(frozen=True, slots=True)

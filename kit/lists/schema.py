@@ -2,7 +2,7 @@
 
 from kit.lists.columns import Column, amount, currency, day, number, one_of, quantity, text, whole, words, words_of, yes_no
 from kit.lists.conditions import CONDITIONS
-from kit.lists.money_rows import COUNTED_AS, DRAW_PAYS, TAX_MODES, BurdenPart, ChangeRule, DrawRow, PayTerm, StatePreset, UnitPrice
+from kit.lists.money_rows import COUNTED_AS, DRAW_PAYS, TAX_MODES, TAX_WHEN_BOUGHT, BurdenPart, ChangeRule, DrawRow, PayTerm, StatePreset, UnitPrice
 from kit.lists.paper_rows import BOOK_USES, WORDING_USES, BookEntry, CostCode, SupplierRow, Wording
 from kit.lists.rows import (
     Account,
@@ -57,6 +57,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             Column("taxable", yes_no),
             Column("cut", one_of(("no", "length", "sheet"))),
             Column("kerf", _LENGTH, may_be_empty=True),
+            Column("consumable", yes_no),
         ),
     ),
     "prices.csv": (
@@ -268,6 +269,7 @@ COLUMNS: dict[str, tuple[type, tuple[Column, ...]]] = {
             Column("deposit_amount", amount, may_be_empty=True),
             Column("currency", currency),
             Column("draws_follow_work", yes_no),
+            Column("tax_when_bought", one_of(TAX_WHEN_BOUGHT), may_be_empty=True),
             Column("dated", day),
             Column("source", text),
             Column("says", text),

@@ -92,6 +92,9 @@ def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step
         flows.extend(_payments(job, purchase, tax, order, day_of))
     flows.extend(_wages(job, day_of))
     collected = next((row.amount for row in job.build_up if row.id == "tax-collected"), Decimal(0))
+    credit = next((row.amount for row in job.build_up if row.id == "tax-credit"), Decimal(0))
+    if credit:
+        flows.append(CashFlow(max(flow.day for flow in flows if flow.amount > 0), credit, "Credit for sales tax paid on material"))
     if collected:
         flows.append(CashFlow(max(flow.day for flow in flows if flow.amount > 0), EXACT.minus(collected), "Sales tax collected, owed to the state"))
     flows = sorted((flow for flow in flows if flow.amount), key=lambda flow: flow.day)
@@ -99,12 +102,14 @@ def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step
 
 
 def _with_tax(job: Priced) -> Iterator[tuple[Purchase, Decimal]]:
-    """Each purchase, and its part of the tax that we pay on purchases."""
+    """Each purchase, and its part of the tax that we pay on purchases, a credit for it left aside."""
     rows = {row.id: row for row in job.build_up}
-    taxed = [purchase for purchase in job.purchases if f"buy:{purchase.id}" in rows["taxable"].args]
-    amounts = [purchase.amount for purchase in taxed]
-    parts = split_cents(rows["tax-paid"].amount, amounts) if any(amounts) else ()
-    tax = dict(zip([purchase.id for purchase in taxed], parts, strict=False))
+    tax: dict[str, Decimal] = {}
+    for base, amount in (("taxable", "tax-used-up" if "tax-used-up" in rows else "tax-paid"), ("resold", "tax-bought")):
+        taxed = [purchase for purchase in job.purchases if base in rows and f"buy:{purchase.id}" in rows[base].args]
+        amounts = [purchase.amount for purchase in taxed]
+        if any(amounts):
+            tax |= zip([purchase.id for purchase in taxed], split_cents(rows[amount].amount, amounts), strict=True)
     for purchase in job.purchases:
         yield purchase, tax.get(purchase.id, Decimal(0))
 

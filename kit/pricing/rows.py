@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
+from kit.pricing.taxed import COLLECTED, pays_tax, sells_with_tax
 from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp, CostType, Op, Purchase, Task
 
@@ -21,13 +22,13 @@ def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType
     Always: net = cost + handling + contingency + warranty + overhead + profit, and price = net + tax-collected; rows that a job's terms
     don't ask for are left out and count as nothing.
     """
-    taxable = [purchase for purchase in purchases if purchase.taxable]
+    sold = [purchase for purchase in purchases if sells_with_tax(purchase, terms.tax_on)]
     return (
-        *_cost_rows(purchases, cost_types, tasks, taxable, terms),
+        *_cost_rows(purchases, cost_types, tasks, sold, terms),
         *_reserve_rows(terms),
         *_profit_rows(terms),
         *_rounding_rows(terms),
-        *_tax_rows(taxable, terms),
+        *_tax_rows(sold, terms),
         _row("profit", "Profit", "sum", ("net", "-before-profit", *(("-hired", "-handling") if terms.hired_as == "handling-only" else ()))),
         _row("gross", "Price before tax collected, less direct cost", "sum", ("net", "-cost")),
         _row("margin", "Margin (share of the price before tax collected that is over direct cost)", "divide", ("gross", "net"), _SHARE_PLACES),
@@ -39,7 +40,7 @@ def _row(row_id: str, label: str, op: Op, args: tuple[str, ...], places: int | N
 
 
 def _cost_rows(
-    purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], taxable: Sequence[Purchase], terms: PriceTerms
+    purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], sold: Sequence[Purchase], terms: PriceTerms
 ) -> list[BuildUp]:
     """Purchases by kind of cost, tax that we pay on them, own labour, direct cost."""
 
@@ -51,7 +52,7 @@ def _cost_rows(
         _row("hired", "Hired trades and fabricator", "sum", bought(CostType.HIRED)),
         _row("fees", "Permits and fees", "sum", bought(CostType.FEE)),
         _row("other", "Other", "sum", bought(CostType.OTHER)),
-        *_paid_tax_rows(taxable if terms.tax_on == "material-cost" else (), terms),
+        *_paid_tax_rows([purchase for purchase in purchases if pays_tax(purchase, terms.tax_on)], sold, terms),
         _row("burden-factor", "Wage and burden, as a factor", "sum", ("1", "in:burden")),
         _row("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT),
         _row("labour", "Own labour", "sum", tuple(f"task:{task.step}" for task in tasks) or _NOTHING),
@@ -59,12 +60,28 @@ def _cost_rows(
     ]
 
 
-def _paid_tax_rows(taxed: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
-    base = _row("taxable", "Material on which we pay tax", "sum", tuple(f"buy:{purchase.id}" for purchase in taxed) or _NOTHING)
+def _paid_tax_rows(taxed: Sequence[Purchase], sold: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
+    """Tax that stays our cost; and, where material that is sold on is taxed when it is bought, that tax and the credit for it."""
+    label = "Material that the work uses up, on which we pay tax" if terms.tax_on in COLLECTED else "Material on which we pay tax"
+    base = _row("taxable", label, "sum", tuple(f"buy:{purchase.id}" for purchase in taxed) or _NOTHING)
+    if terms.tax_on not in COLLECTED or terms.tax_when_bought == "resale":
+        return [base, *_bought_tax_rows("tax-paid", "Sales tax paid on material", "taxable", taxed, terms)]
+    return [
+        base,
+        *_bought_tax_rows("tax-used-up", "Sales tax paid on what the work uses up", "taxable", taxed, terms),
+        _row("resold", "Material that is sold on, taxed when it is bought", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING),
+        *_bought_tax_rows("tax-bought", "Sales tax paid on what is sold on", "resold", sold, terms),
+        _row("tax-credit", "Credit for that tax", "sum", ("tax-bought",)),
+        _row("tax-paid", "Sales tax paid on material, less the credit", "sum", ("tax-used-up", "tax-bought", "-tax-credit")),
+    ]
+
+
+def _bought_tax_rows(row_id: str, label: str, base: str, taxed: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
+    """Tax on what purchases cost, rounded once on their sum, the row `base`, or on each."""
     if terms.tax_rounding == "item" and taxed:
-        each = [_row(f"tax:{purchase.id}", f"Tax on {purchase.id}", "times", (f"buy:{purchase.id}", "in:tax"), CENT) for purchase in taxed]
-        return [base, *each, _row("tax-paid", "Sales tax paid on material", "sum", tuple(row.id for row in each))]
-    return [base, _row("tax-paid", "Sales tax paid on material", "times", ("taxable", "in:tax"), CENT)]
+        each = [_row(f"tax-cost:{purchase.id}", f"Tax on {purchase.id}", "times", (f"buy:{purchase.id}", "in:tax"), CENT) for purchase in taxed]
+        return [*each, _row(row_id, label, "sum", tuple(row.id for row in each))]
+    return [_row(row_id, label, "times", (base, "in:tax"), CENT)]
 
 
 def _reserve_rows(terms: PriceTerms) -> list[BuildUp]:
@@ -150,29 +167,27 @@ def _rounding_rows(terms: PriceTerms) -> list[BuildUp]:
     ]
 
 
-def _tax_rows(taxable: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
+def _tax_rows(sold: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
     """Tax that the customer pays beside the price, where the state asks us to collect it."""
     rows, base = [], ("net",)
     if terms.tax_on == "material-price":
-        rows += _stated_rows(taxable, terms)
+        rows += _stated_rows(sold, terms)
         base = ("stated-material",)
-    if terms.tax_on == "material-price" and terms.tax_rounding == "item" and taxable:
-        each = [_row(f"tax:{purchase.id}", f"Tax on {purchase.id}", "times", (f"stated:{purchase.id}", "in:tax"), CENT) for purchase in taxable]
+    if terms.tax_on == "material-price" and terms.tax_rounding == "item" and sold:
+        each = [_row(f"tax:{purchase.id}", f"Tax on {purchase.id}", "times", (f"stated:{purchase.id}", "in:tax"), CENT) for purchase in sold]
         rows += [*each, _row("tax-collected", "Sales tax collected", "sum", tuple(row.id for row in each))]
-    elif terms.tax_on in {"material-price", "everything"}:
+    elif terms.tax_on in COLLECTED:
         rows.append(_row("tax-collected", "Sales tax collected", "times", (*base, "in:tax"), CENT))
     else:
         rows.append(_row("tax-collected", "Sales tax collected", "sum", _NOTHING))
     return [*rows, _row("price", "Price", "sum", ("net", "tax-collected"))]
 
 
-def _stated_rows(taxable: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
+def _stated_rows(sold: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
     """What material is stated at in a contract that separates it; it moves no price but the tax."""
     factor = _row("material-factor", "Markup in the stated price of material, as a factor", "sum", ("1", "in:material-markup"))
-    if terms.tax_rounding == "item" and taxable:
-        each = [
-            _row(f"stated:{purchase.id}", f"Stated price of {purchase.id}", "times", (f"buy:{purchase.id}", "material-factor"), CENT) for purchase in taxable
-        ]
+    if terms.tax_rounding == "item" and sold:
+        each = [_row(f"stated:{purchase.id}", f"Stated price of {purchase.id}", "times", (f"buy:{purchase.id}", "material-factor"), CENT) for purchase in sold]
         return [factor, *each, _row("stated-material", "Stated price of material", "sum", tuple(row.id for row in each))]
-    goods = _row("taxable-goods", "Material on whose stated price tax falls", "sum", tuple(f"buy:{purchase.id}" for purchase in taxable) or _NOTHING)
+    goods = _row("taxable-goods", "Material on whose stated price tax falls", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING)
     return [factor, goods, _row("stated-material", "Stated price of material", "times", ("taxable-goods", "material-factor"), CENT)]

@@ -6,7 +6,7 @@ from typing import Literal
 
 from kit.errors import Fault, JobError
 from kit.job import Job
-from kit.lists import Company, Lists, StatePreset, TaxMode
+from kit.lists import Company, Lists, StatePreset, TaxMode, TaxWhenBought
 from kit.lists.money_rows import NO_PRESET
 from kit.lists.schema import STATES
 from kit.money import CENT, to_decimal
@@ -27,8 +27,8 @@ _PROFIT: dict[ProfitAs, str] = {
 }
 _TAX: dict[TaxMode, str] = {
     "material-cost": "Sales tax that we pay on material (ask your tax adviser)",
-    "material-price": "Sales tax on the stated price of material (ask your tax adviser)",
-    "everything": "Sales tax on the whole price (ask your tax adviser)",
+    "material-price": "Sales tax on the stated price of material, and on the cost of what the work uses up (ask your tax adviser)",
+    "everything": "Sales tax on the whole price, and on the cost of what the work uses up (ask your tax adviser)",
     "exempt": "Sales tax, exempt (ask your tax adviser)",
 }
 
@@ -62,6 +62,7 @@ class PriceTerms:
     deposit_share: Decimal = Decimal(0)
     hold_share: Decimal = Decimal(0)
     preset: StatePreset | None = None
+    tax_when_bought: TaxWhenBought = "resale"
 
     def value(self, name: str) -> Decimal:
         """The value of an input by its id, such as `in:overhead`."""
@@ -137,6 +138,7 @@ def resolve_terms(job: Job, lists: Lists) -> PriceTerms:
         deposit_share=_share(terms.deposit_share, company.deposit),
         hold_share=_share(terms.hold_share, company.hold),
         preset=preset,
+        tax_when_bought=(preset.tax_when_bought if preset else None) or company.tax_when_bought,
     )
 
 

@@ -1,5 +1,6 @@
 """Sales tax: who is taxed on what, and how it is rounded."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -9,6 +10,8 @@ from price_parts import amounts, bought, priced, task, terms
 from kit import Lists, estimate, read_job, shipped
 from kit.errors import JobError, PriceError
 from kit.job import change_job
+from kit.money import round_cents, times
+from kit.outlook import cash_of
 from kit.pricing import find_preset, price_job, resolve_terms
 from kit.records import CostType
 from kit.sources import source, value
@@ -89,6 +92,91 @@ def test_what_is_not_taxable_is_never_taxed() -> None:
             assert found["tax-paid"] + found["tax-collected"] == Decimal("1.00")
 
 
+# --- what the work uses up, and what comes back as a credit ---
+
+
+USED_UP = (bought("board", "1000.00"), bought("blade", "50.00", consumable=True))
+KINDS = {"board": CostType.MATERIAL, "blade": CostType.MATERIAL}
+
+
+def taxed(tax_on: Any, rounding: str = "invoice", bought_with: str = "resale") -> dict[str, Decimal]:
+    """Material 1,000.00 that stays, a blade of 50.00, labour 800.00; 8.25 percent, a markup of 20 percent in the stated price."""
+    more = {"material_markup": "0.20"} if tax_on == "material-price" else {}
+    asked = terms(tax_on=tax_on, tax="0.0825", tax_rounding=rounding, tax_when_bought=bought_with, **more)
+    return amounts(price_job(USED_UP, KINDS, (task(Step.SET_SINK, "800.00"),), asked))
+
+
+@pytest.mark.parametrize(
+    ("tax_on", "hand_paid", "hand_collected"),
+    [
+        ("material-cost", "86.63", "0.00"),  # 8.25 % of 1,050.00 is 86.625
+        ("material-price", "4.13", "99.00"),  # of the blade's 50.00: 4.125; of 1,200.00
+        ("everything", "4.13", "152.97"),  # of 50.00; of 1,850.00 and the 4.13 that is a cost: 152.9657
+        ("exempt", "0.00", "0.00"),
+    ],
+)
+@pytest.mark.parametrize("rounding", ["invoice", "item"])
+def test_what_the_work_uses_up_is_taxed_at_its_cost(tax_on: Any, hand_paid: str, hand_collected: str, rounding: str) -> None:
+    """Only what becomes part of the house is sold with tax (tx-34-3-291: tax on incorporated materials); a blade is ours."""
+    found = taxed(tax_on, rounding)
+    assert (found["tax-paid"], found["tax-collected"]) == (Decimal(hand_paid), Decimal(hand_collected))
+    assert found["cost"] == Decimal("1850.00") + Decimal(hand_paid)
+
+
+@pytest.mark.parametrize("tax_on", ["material-price", "everything"])
+@pytest.mark.parametrize("rounding", ["invoice", "item"])
+def test_tax_paid_on_what_is_sold_on_comes_back_as_a_credit(tax_on: Any, rounding: str) -> None:
+    """82.50 paid on the 1,000.00 that go to the customer and credited (ny-st-124); nothing on the blade's 4.13; the price is the same."""
+    free, credited = (taxed(tax_on, rounding, way) for way in ("resale", "credit"))
+    assert (credited["tax-bought"], credited["tax-credit"], credited["tax-used-up"]) == (Decimal("82.50"), Decimal("82.50"), Decimal("4.13"))
+    assert credited["tax-paid"] == free["tax-paid"]
+    assert credited["price"] == free["price"]
+    assert "tax-credit" not in free
+
+
+@pytest.mark.parametrize("tax_on", ["material-cost", "exempt"])
+def test_where_nothing_is_collected_nothing_is_credited(tax_on: Any) -> None:
+    """The final buyer of the material pays its tax: that is us."""
+    assert taxed(tax_on, bought_with="credit") == taxed(tax_on)
+
+
+def test_the_preset_says_how_material_is_bought_and_the_company_where_it_does_not(lists: Lists) -> None:
+    """New York repairs are credited (ny-st-124); Texas leaves it to the company."""
+    job = read_job(EXAMPLE)
+    ways = {}
+    for preset in ("ny-repair", "tx-separated"):
+        for own in ("resale", "credit"):
+            named = change_job(job, {"terms.state_preset": preset, "site.state": preset[:2]})
+            ways[preset, own] = resolve_terms(named, replace(lists, company=replace(lists.company, tax_when_bought=own))).tax_when_bought
+    assert ways == {
+        ("ny-repair", "resale"): "credit",
+        ("ny-repair", "credit"): "credit",
+        ("tx-separated", "resale"): "resale",
+        ("tx-separated", "credit"): "credit",
+    }
+
+
+def test_a_credit_is_fronted_until_it_comes_back(lists: Lists) -> None:
+    """Tax on the material goes out with it and comes back at the end: more of our money in the job, the same at its end."""
+    job = change_job(read_job(EXAMPLE), {"terms.tax_on": "everything"})
+    free, credited = (estimate(job, replace(lists, company=replace(lists.company, tax_when_bought=way))) for way in ("resale", "credit"))
+    plans = [cash_of(made) for made in (free, credited)]
+    back = credited.amount("tax-credit")
+    assert back > 0
+    assert [flow.amount for flow in plans[1].flows if flow.says == "Credit for sales tax paid on material"] == [back]
+    assert plans[0].days[-1].fronted == plans[1].days[-1].fronted
+    assert sum(day.paid_by_us for day in plans[1].days) - sum(day.paid_by_us for day in plans[0].days) == back
+    assert free.price == credited.price
+
+
+def test_material_marked_as_used_up_is_not_what_stays(lists: Lists) -> None:
+    """Dust sheets, blades and what is lent go again; sink, counter, pipes and their cement stay."""
+    used_up = {name for name, item in lists.items.items() if item.consumable}
+    assert {"dust-sheet", "glue-blade", "masking-tape", "template-sheet", "temporary-sink"} <= used_up
+    assert used_up.isdisjoint({*lists.sinks, "lumber-2x4", "sealant", "cement-pvc", "faucet", "shim", "stop-cap"})
+    assert all(lists.items[name].cost_type in {CostType.MATERIAL, CostType.OTHER} for name in used_up)
+
+
 def test_material_can_not_be_stated_above_the_price() -> None:
     """A markup in its stated price that no price holds."""
     with pytest.raises(PriceError, match=r"Stated price of material: comes to 200\.00, more than the price of 110\.00\. Lower the markup in it\."):
@@ -118,17 +206,20 @@ def test_deposit_caps_are_those_of_the_table(lists: Lists) -> None:
 @pytest.mark.parametrize(
     ("preset", "paid", "collected"),
     [
-        ("ca-lump-sum", True, False),
-        ("tx-lump-sum", True, False),
-        ("tx-separated", False, True),
-        ("ny-capital-improvement", True, False),
-        ("ny-repair", False, True),
+        ("ca-lump-sum", "all", False),
+        ("tx-lump-sum", "all", False),
+        ("tx-separated", "used up", True),
+        ("ny-capital-improvement", "all", False),
+        ("ny-repair", "used up", True),
     ],
 )
-def test_a_preset_says_what_tax_falls_on(lists: Lists, preset: str, paid: bool, collected: bool) -> None:
+def test_a_preset_says_what_tax_falls_on(lists: Lists, preset: str, paid: str, collected: bool) -> None:
     """Named in the job, it takes the place of the company's way; the rate stays the user's."""
     found = estimate(change_job(read_job(EXAMPLE), {"terms.state_preset": preset, "site.state": preset[:2]}), lists)
-    assert (found.amount("tax-paid") > 0, found.amount("tax-collected") > 0) == (paid, collected)
+    taxed = sum(one.amount for one in found.purchases if one.taxable and (paid == "all" or lists.items[one.item].consumable))
+    assert taxed > 0
+    assert found.amount("tax-paid") == round_cents(times(taxed, lists.company.tax))
+    assert (found.amount("tax-collected") > 0) is collected
     assert found.terms.value("in:tax") == Decimal(str(lists.company.tax))
 
 
