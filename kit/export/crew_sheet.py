@@ -65,7 +65,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "address": identity.address,
         "note": identity.note or "",
         "site": _site(estimate),
-        "lift": f"{lift.weight_lb:g} lb, {lift.lifters} {'person' if lift.lifters == 1 else 'people'}{machine}. {lift.says}",
+        "lift": f"{lift.weight_lb:g} lb, {lift.lifters} {'person' if lift.lifters == 1 else 'people'}{machine}. {lift.says[:1].upper()}{lift.says[1:]}",
         "hours": f"{estimate.hours:.2f}",
         "cautions": list(sentences(estimate, "crew", _ALL)),
         "findings": [

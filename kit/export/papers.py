@@ -96,10 +96,9 @@ def mark_of(estimate: Estimate, issued: Issued | None = None) -> PaperMark:
 
 
 def company_lines(estimate: Estimate) -> list[str]:
-    """Address, phone and licences of the company as the head of a paper shows them, what the company file leaves out left out."""
+    """Address, phone and licences of the company for the head of a paper, without what the company file leaves out."""
     company = estimate.lists.company
-    reach = " · ".join(part for part in (company.address, company.phone) if part)
-    return [line for line in (reach, company.licences) if line]
+    return [line for line in (company.address, company.phone, company.licences) if line]
 
 
 def payments_of(estimate: Estimate, draws: DrawSchedule | None = None) -> tuple[Payment, ...]:

@@ -18,7 +18,7 @@ from kit.estimate import Estimate
 from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented
 from kit.export.papers import Payment, about_days, company_lines, day_words, mark_of, payments_of, refuse_unsound, sentences, settle_rows
-from kit.export.proposal_words import assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
+from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
 from kit.export.typeset import pages_as_pictures, share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
@@ -175,6 +175,7 @@ def proposal_document(
         "finds": [{"what": find.what, "unit": find.unit, "price": _money(estimate, find.price)} for find in finds],
         "surprises": [risk.label for risk in site_risks_of(estimate)],
         "assumed": assumed_rows(estimate),
+        "allowances": allowance_rows(estimate),
         "settle": list(settle_rows(estimate, issued)),
         "rights": list(sentences(estimate, "right")),
         "terms": list(sentences(estimate, "term")),

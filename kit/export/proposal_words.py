@@ -10,10 +10,11 @@ from kit.job.counter import Hole
 from kit.job.fields import Record
 from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
+from kit.pricing import list_allowances
 from kit.steps import Step
 from kit.units import format_length
 
-__all__ = ["assumed_rows", "care_rows", "choice_rows", "excluded_parts", "help_of", "scope_rows", "step_sentences", "summary_of"]
+__all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "excluded_parts", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
 _PARTS = {
     "sink": "Sink",
@@ -151,6 +152,18 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
         for assumed in estimate.assumptions
         if chosen.get(assumed.field) not in signed and assumed.field not in beside
     ]
+
+
+def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
+    """What is in the price with a quantity that nobody could measure, step and thing by name."""
+    lists = estimate.lists
+    rows = []
+    for one in list_allowances(estimate.lines, estimate.purchases, estimate.tasks, lists):
+        thing = lists.rates[one.item].says if one.item in lists.rates else lists.item(one.item).name
+        rows.append(
+            {"what": f"{lists.steps[one.step].label}: {thing}", "taken": f"{one.quantity:.4g}" if one.unit == "each" else f"{one.quantity:.4g} {one.unit}"}
+        )
+    return rows
 
 
 def _beside_the_point(job: Job) -> set[str]:

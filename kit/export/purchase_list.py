@@ -3,6 +3,7 @@
 import csv
 import datetime as dt
 import io
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from decimal import Decimal
 from itertools import groupby
@@ -19,7 +20,7 @@ from kit.issued import Issued
 from kit.labor.calendar import previous_working_instant, subtract_working_hours
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.leads import find_leads
-from kit.labor.schedule import ScheduledStep
+from kit.labor.schedule import Lead, ScheduledStep
 from kit.money import format_money, sum_money, to_decimal
 from kit.records import CostType, Line, Purchase
 from kit.steps import Step
@@ -27,6 +28,7 @@ from kit.steps import Step
 __all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_list_csv", "purchase_list_pages", "write_purchase_list"]
 
 _TEMPLATE = "purchase_list.typ"
+_FROM_STOCK = "goods"  # of lead_times.csv: what a shop has
 _PLACES = 4
 _DONE: dict[CostType, Literal["buy", "book", "pay"]] = {CostType.MATERIAL: "buy", CostType.HIRED: "book", CostType.FEE: "pay"}
 
@@ -35,8 +37,9 @@ _DONE: dict[CostType, Literal["buy", "book", "pay"]] = {CostType.MATERIAL: "buy"
 class PurchaseRow:
     """One thing to buy, book or pay; the fields are the columns of the CSV, in this order.
 
-    `step` is the first step that needs it. `needed_by` is the day on which that step starts, `order_by` that day less the usual time
-    of delivery; None without a calendar, or where no time of delivery is known: before the start then.
+    `step` is the first step that needs it; what has a time of delivery of its own is needed when the goods are received and measured.
+    `needed_by` is the day on which that step starts, `order_by` that day less the usual time of delivery; None without a calendar, or
+    where no time of delivery is known: before the start then.
     """
 
     supplier: str
@@ -70,7 +73,9 @@ def list_purchases(estimate: Estimate, schedule: JobSchedule | None = None) -> t
 
 def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: JobSchedule | None) -> PurchaseRow:
     item, steps = estimate.lists.item(purchase.item), estimate.lists.steps
-    start = _start(schedule, {line.step for line in lines})
+    leads = find_leads(estimate.job, lines, {Step.ORDER: ()}, estimate.lists).get(Step.ORDER, ())
+    delivered = item.cost_type is CostType.MATERIAL and any(lead.what != _FROM_STOCK for lead in leads)
+    start = _start(schedule, {line.step for line in lines} | ({Step.RECEIVE} if delivered else set()))
     first = start.step if start else min((line.step for line in lines), key=lambda step: steps[step].order, default=None)
     return PurchaseRow(
         supplier=purchase.supplier,
@@ -80,7 +85,7 @@ def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: Jo
         sold_as=sold_as(estimate, purchase),
         step=steps[first].label if first else "",
         needed_by=start.start.date() if start else None,
-        order_by=_order_by(estimate, lines, schedule, start),
+        order_by=_order_by(leads, schedule, start),
         unit_price=purchase.unit_price,
         amount=purchase.amount,
         currency=currency_of(estimate),
@@ -95,8 +100,7 @@ def _start(schedule: JobSchedule | None, steps: set[Step]) -> ScheduledStep | No
     return min(found, key=lambda row: row.start, default=None)
 
 
-def _order_by(estimate: Estimate, lines: list[Line], schedule: JobSchedule | None, start: ScheduledStep | None) -> dt.date | None:
-    leads = find_leads(estimate.job, lines, {Step.ORDER: ()}, estimate.lists).get(Step.ORDER, ())
+def _order_by(leads: Sequence[Lead], schedule: JobSchedule | None, start: ScheduledStep | None) -> dt.date | None:
     if schedule is None or start is None or not leads:
         return None
     if start.step is Step.ORDER:  # what is asked for then, such as a test, is waited for afterwards

@@ -17,6 +17,7 @@ from kit.compare import compare_alternates
 from kit.errors import IssueError, KitError, PriceError
 from kit.export import AgreedPrice, Offer, Payment, offers_from, proposal_bytes, proposal_pages, write_proposal
 from kit.export.proposal import proposal_document
+from kit.export.proposal_words import allowance_rows
 from kit.export.typeset import typeset
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
@@ -78,7 +79,31 @@ def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
     for row in document["choices"]:
         assert row["choice"] in text
     assert found.job.identity.customer in text
+    company = found.lists.company
+    for says in (company.name, company.address, company.phone, company.licences):
+        assert says in text
     assert "invented demo data" in text
+
+
+def test_a_company_without_address_shows_its_name_alone() -> None:
+    """What the company file leaves out leaves no gap behind."""
+    bare = replace(FOUND.lists.company, address="", phone="", licences="")
+    document = proposal_document(replace(FOUND, lists=replace(FOUND.lists, company=bare)))
+    assert document["company-lines"] == []
+    assert proposal_document(FOUND)["company-lines"] == [FOUND.lists.company.address, FOUND.lists.company.phone, FOUND.lists.company.licences]
+
+
+def test_allowances_are_told_without_an_amount() -> None:
+    """What is in the price though nobody could measure it: a swollen side, a round of putting right; never a cost of ours."""
+    swollen = kit.estimate(change_job(demo.example("laminate_top_mount").given, {"cabinet.swollen_sides": True}), FOUND.lists)
+    assert allowance_rows(swollen) == [
+        {"what": "Repair the cabinet: 1/2 in plywood", "taken": "5 sq ft"},
+        {"what": "Repair the cabinet: a side dried, glued and stiffened", "taken": "1"},
+        {"what": "Punch list: each round of putting right what the walk found", "taken": "1"},
+    ]
+    text = words_of(proposal_bytes(FOUND))
+    assert "Allowances in the price" in text
+    assert "Punch list: each round of putting right what the walk found 1" in text
 
 
 def test_choices_that_nobody_made_are_marked() -> None:
