@@ -94,7 +94,7 @@ def draw_spent(found: SpentComparison) -> str:
     return codes + "".join(f"<p>{escape(sentence)}</p>" for sentence in told if sentence) + kinds
 
 
-_COLUMNS = ("Cost", "Estimated", "Spent", "Difference", "%", "Hours estimated", "Hours spent", "Difference [h]", "Says")
+_COLUMNS = ("Cost", "Estimated", "Spent", "Difference", "%", "Hours estimated", "Hours spent", "Hours +/-")
 _NUMBERS = (1, 2, 3, 4, 5, 6, 7)
 
 
@@ -109,20 +109,11 @@ def _row(result: CodeResult) -> tuple[str, ...]:
         format_money(result.estimated),
         format_money(result.spent),
         _signed_money(result.difference),
-        "-" if result.share is None else f"{result.share:+.1%}",
+        "not estimated" if not result.planned else "-" if result.share is None else f"{result.share:+.1%}",
         f"{result.hours_estimated:.2f}" if hours else "-",
         f"{result.hours_spent:.2f}" if hours else "-",
         f"{result.hours_difference:+.2f}" if hours else "-",
-        _verdict(result),
     )
-
-
-def _verdict(result: CodeResult) -> str:
-    if not result.planned:
-        return "not estimated"
-    if not result.rows:
-        return "nothing spent yet"
-    return "▲ more" if result.difference > 0 else "▼ less" if result.difference < 0 else "as estimated"
 
 
 def _signed_money(amount: Decimal) -> str:

@@ -159,6 +159,7 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
         assert format_money(row.spent) in screen.spent.text
         assert format_money(row.difference) in screen.spent.text
     assert "Nothing spent yet on: 710 Wall." in screen.spent.text
+    assert ">not estimated<" in screen.spent.text
     assert "Spent without an estimate on: 430 Disposer." in screen.spent.text
     assert "28 rows, no faults. Spent $6,572.46" in screen.spent.note.text
     assert "Suggestion: try these hours times" in screen.spent.lessons_text
