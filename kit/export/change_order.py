@@ -17,6 +17,7 @@ from kit.export.papers import about_days, company_lines, day_words, mark_of, ref
 from kit.export.typeset import pages_as_pictures, typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, split_cents, sum_money
+from kit.pricing.taxed import pays_tax
 from kit.records import CostType
 
 __all__ = ["Changing", "change_order_bytes", "change_order_document", "change_order_pages"]
@@ -128,7 +129,9 @@ def _groups(changing: Changing, currency: str) -> list[dict[str, Any]]:
         {
             "name": name,
             "rows": [
-                {"what": row.label, "quantity": _quantity(row), "amount": format_money(row.amount, currency)} for row in rows if row.kind == kind and row.amount
+                {"what": "on this change" if row.kind == "tax" else row.label, "quantity": _quantity(row), "amount": format_money(row.amount, currency)}
+                for row in rows
+                if row.kind == kind and row.amount
             ],
         }
         for kind, name in _GROUPS
@@ -139,7 +142,8 @@ def _groups(changing: Changing, currency: str) -> list[dict[str, Any]]:
 def _with_tax_paid(changing: Changing) -> list[ChangeRow]:
     """The rows with the tax that we pay on goods in the amounts of these goods: it is our cost, and no tax that a customer is billed."""
     rows = [row for row in changing.order.rows if not row.id.startswith("tax-paid/")]
-    taxed = {f"buy:{purchase.item}" for made in (changing.old, changing.new) for purchase in made.purchases if purchase.taxable}
+    tax_on = changing.old.terms.tax_on
+    taxed = {f"buy:{purchase.item}" for made in (changing.old, changing.new) for purchase in made.purchases if pays_tax(purchase, tax_on)}
     for tax in (row for row in changing.order.rows if row.id.startswith("tax-paid/")):
         goods = [row for row in rows if row.id in taxed and (row.cost > 0) is (tax.cost > 0)]
         parts = dict(zip([row.id for row in goods], split_cents(tax.amount, [abs(row.cost) for row in goods]), strict=True))

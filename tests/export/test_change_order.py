@@ -80,6 +80,18 @@ def test_its_rows_sum_to_the_change_and_its_payments_to_the_contract(name: str, 
     assert ("Sales tax of" in text) == taxed
 
 
+def test_tax_that_we_pay_is_in_the_goods_that_bear_it() -> None:
+    """Floor boards for 38.00 at 30 percent are 49.40; the tax of 2.28 on them at 30 percent, 2.96, is in their amount."""
+    found = changing("a longer way")
+    hand = {"Floor protection board": format_money(Decimal("49.40") + Decimal("2.96"))}
+    document = change_order_document(found)
+    added = {row["what"]: row["amount"] for group in document["groups"] if group["name"] == "Added" for row in group["rows"]}
+    assert {name: added[name] for name in hand} == hand
+    labour = [row for row in found.order.rows if row.cost_type is CostType.LABOUR]
+    assert labour
+    assert all(added[row.label] == format_money(row.amount) for row in labour)
+
+
 def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
     """Number, reason, what was and what becomes, sums, payments, days, what stays, both names; company, address, licence."""
     issue_estimate(first(), tmp_path, today=dt.date(2026, 3, 3))
