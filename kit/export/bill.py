@@ -12,7 +12,7 @@ from typing import Any
 from kit.errors import Fault, IssueError
 from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented
-from kit.export.papers import day_words, mark_of, refuse_unsound
+from kit.export.papers import company_lines, day_words, mark_of, refuse_unsound
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import pages_as_pictures, typeset
 from kit.issued import Issued
@@ -86,6 +86,7 @@ def bill_document(issued: Issued, number: int, day: dt.date, *, draws: DrawSched
     return {
         "title": f"Bill {mark.number}, draw {number}",
         "company": company.name,
+        "company-lines": company_lines(estimate),
         "day": day.isoformat(),
         "day-words": day_words(day),
         "document": f"{mark.number}, draw {number} of {len(bills)}",

@@ -259,3 +259,21 @@ def test_in_the_lab_axe_finds_nothing_serious(tab, lab, jobs):
     screen = open_notebook(tab, lab, "lab", NOTEBOOK)
     issue(screen)
     assert violations(tab, ".sk-screen") == []
+
+
+def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, jobs, tmp_path):
+    """6 MB arrives and is refused in words; 12 MB never arrives, as the screen says beside the button, and the screen works on."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    issue(screen)
+    for megabytes in (6, 12):
+        large = tmp_path / f"large{megabytes}.csv"
+        large.write_bytes(b"date,cost_code\n" + b"x" * (megabytes * 1_000_000))
+        upload(screen, large)
+        if megabytes == 6:
+            tab.locator(".sk-spent", has_text="is larger than 5 MB").wait_for()
+    tab.get_by_text("Of a file of more than 10 MB nothing arrives here").wait_for()
+    tab.wait_for_timeout(5_000)
+    assert tab.get_by_text("large12").count() == 0
+    assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
+    screen.turn("Take this table")
+    tab.get_by_text("28 rows, no faults").wait_for()

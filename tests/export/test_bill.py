@@ -13,6 +13,7 @@ from test_proposal import INNER_WORDS, amounts_in, shown, words_of
 
 from kit.errors import IssueError
 from kit.export.bill import bill_bytes, bill_document, bill_pages, bills_of, write_bill
+from kit.export.papers import company_lines
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import round_cents
@@ -80,6 +81,7 @@ def test_it_says_of_what_contract_it_is_and_that_it_is_invented(issued):
         "DEMO-001, draw 1 of 5",
         "revision 1, of Thursday, March 5, 2026",
         "Monday, March 30, 2026",
+        *company_lines(issued.estimate),
         issued.estimate.job.identity.customer,
         issued.estimate.job.identity.address,
         "No sales tax is added to the contract sum.",
