@@ -140,13 +140,16 @@ class Bookkeeper:
         finally:
             self._held = False
         self._trial.layout.display = "none" if names else ""
-        self._body.layout.display = "" if names else "none"
         self.spent.look_again()
-        if names:
-            self.open(str(self._issued.value))
-        else:
+        if self._name not in names:
             self.issued, self._name = None, ""
-            self._note.say(NOTHING.format(folder=self.files.folder.name))
+        try:
+            if names:
+                self.open(str(self._issued.value))
+            else:
+                self._note.say(NOTHING.format(folder=self.files.folder.name))
+        finally:
+            self._body.layout.display = "none" if self.issued is None else ""
 
     def issue_example(self, name: str | None = None) -> None:
         """Issue the chosen invented example into the folder, and open it."""
@@ -181,6 +184,7 @@ class Bookkeeper:
                 self.issued, self._books, self.control, self._name = issued, books, control, name
             finally:
                 self._turn_to(self._name)
+            self._body.layout.display = ""
             self._facts.value = draw_issued(issued)
             self._totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control])
             self._fill_draws(issued)

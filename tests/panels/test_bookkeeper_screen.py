@@ -267,6 +267,25 @@ def test_an_estimate_that_was_changed_leaves_the_screen_as_it_is(screen):
     assert (screen.issued_text, screen._issued.value) == (shown, "DEMO-001-r01.json")
 
 
+def test_a_folder_whose_last_file_is_none_still_opens_the_others(screen):
+    """What can't be opened is told, nothing of it is shown, and another one can be chosen."""
+    (screen.files.folder / "BAD-r01.json").write_text("{}", encoding="utf-8")
+    other = Bookkeeper(folder=screen.files.folder, day=DAY)
+    assert "BAD-r01.json: is not an issued estimate" in other.note_text
+    assert (other.issued, other._body.layout.display) == (None, "none")
+    other._issued.value = "DEMO-001-r01.json"
+    assert other.issued.number == "DEMO-001"
+    assert other._body.layout.display == ""
+
+
+def test_an_issued_estimate_that_is_gone_leaves_the_screen(screen):
+    """Deleted by a person: Look again says that nothing is issued."""
+    (screen.files.folder / "DEMO-001-r01.json").unlink()
+    screen.look_again()
+    assert (screen.issued, screen._body.layout.display, screen._trial.layout.display) == (None, "none", "")
+    assert "Nothing is issued" in screen.note_text
+
+
 def test_an_estimate_of_the_estimator_is_found(tmp_path):
     """What Issue writes on the estimator's screen opens here after Look again; other files are passed over."""
     screen = Bookkeeper(folder=tmp_path / "jobs")
