@@ -1,16 +1,18 @@
 """What a change order does to the days of the job and to the customer's payments."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from kit.change.order import ChangeOrder
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import schedule_of
-from kit.pricing import DrawSchedule, plan_draws
+from kit.pricing import plan_draws
 
-__all__ = ["ChangedDays", "change_days", "change_draws"]
+__all__ = ["ChangedDays", "ChangedDraw", "change_days", "change_draws"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,17 +47,50 @@ def _without_sink(made: Estimate, schedule: JobSchedule) -> float | None:
     return schedule.days_with_temporary_sink if made.job.terms.temporary_sink else schedule.days_without_sink
 
 
-def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: int) -> tuple[DrawSchedule, DrawSchedule]:
-    """The customer's payments before a change and with it; the first `paid` of them were made already and stay.
+@dataclass(frozen=True, slots=True)
+class ChangedDraw:
+    """A payment of the customer [USD], until now and from now on; 0 where there is none. `paid` ones were made already and stay."""
+
+    id: str
+    label: str
+    paid: bool
+    before: Decimal
+    after: Decimal
+
+
+def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequence[Decimal] | None = None) -> tuple[ChangedDraw, ...]:
+    """The customer's payments before a change and with it: together the contract sum before and after.
+
+    Parameters
+    ----------
+    order, old, new
+        The change order and its two estimates.
+    paid
+        What the customer has paid so far [USD], payment by payment; None for the deposit that the contract plans.
 
     Raises
     ------
     PriceError
-        If the contract had fewer payments, or the change leaves no contract sum.
+        If as many payments were made as the contract has, one of them below 0, or the change leaves no contract sum.
     """
     if order.contract_after <= 0:
         raise PriceError(Fault(f"change order {order.number}", f"leaves a contract sum of {order.contract_after}."))
-    before = plan_draws(old, contract=order.contract_before)
-    if not 0 <= paid <= len(before.draws):
-        raise PriceError(Fault("payments made", f"{paid} is not from 0 to {len(before.draws)}, which the contract has."))
-    return before, plan_draws(new, contract=order.contract_after, paid={draw.id: draw.due for draw in before.draws[:paid]})
+    planned = plan_draws(old, contract=order.contract_before).draws
+    amounts = [draw.due for draw in planned if draw.step is None] if paid is None else list(paid)
+    if len(amounts) >= len(planned):
+        raise PriceError(
+            Fault("payments made", f"are {len(amounts)} of the {len(planned)} that the contract has: after the last one there is nothing to change.")
+        )
+    if any(amount < 0 for amount in amounts):
+        raise PriceError(Fault("payments made", "hold one below 0."))
+    made = {draw.id: amount for draw, amount in zip(planned, amounts, strict=False)}
+    was, now = (
+        {draw.id: draw for draw in plan_draws(one, contract=contract, paid=made).draws}
+        for one, contract in ((old, order.contract_before), (new, order.contract_after))
+    )
+    zero = Decimal("0.00")
+    return tuple(
+        ChangedDraw(row.draw, row.label, row.draw in made, was[row.draw].due if row.draw in was else zero, now[row.draw].due if row.draw in now else zero)
+        for row in new.lists.draws
+        if row.draw in was or row.draw in now
+    )

@@ -56,17 +56,9 @@ def _row(row: ChangeRow) -> tuple[str, ...]:
 
 
 def _payments(page: Page, changing: Changing) -> None:
-    before, after = change_draws(changing.order, changing.old, changing.new, paid=changing.paid)
-    was, now = ({draw.id: draw for draw in made.draws} for made in (before, after))
-    made = {draw.id for draw in before.draws[: changing.paid]}
     rows = [
-        (
-            (now.get(name) or was[name]).label,
-            "paid" if name in made else "",
-            format_money(was[name].due) if name in was else "",
-            format_money(now[name].due) if name in now else "",
-        )
-        for name in dict.fromkeys((*was, *now))
+        (draw.label, "paid" if draw.paid else "", format_money(draw.before), format_money(draw.after))
+        for draw in change_draws(changing.order, changing.old, changing.new, paid=changing.paid)
     ]
     page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
 

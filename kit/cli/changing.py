@@ -24,10 +24,10 @@ __all__ = ["Asked", "change_document", "change_files", "order_change", "read_ask
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What is asked for: which change order of the contract it is, how many payments were made, what was found, by which rule, since when, and why."""
+    """What is asked for: which change order of the contract it is, what was paid (None: the deposit), what was found, by which rule, its day, and why."""
 
     number: int
-    paid: int
+    paid: tuple[Decimal, ...] | None
     finds: dict[str, float]
     rule: str | None
     contract: Decimal | None
@@ -35,30 +35,39 @@ class Asked:
     reason: str
 
 
-def read_asked(*, number: int, paid: int, finds: Sequence[str], rule: str | None, contract: str | None, day: str | None, reason: str | None) -> Asked:
+def read_asked(*, number: int, paid: Sequence[str], finds: Sequence[str], rule: str | None, contract: str | None, day: str | None, reason: str | None) -> Asked:
     """What the options say.
 
     Raises
     ------
     KitError
-        With every one that can't be read; or a later change order without the contract sum that it starts from.
+        With every one that can't be read; or a later change order without the contract sum that it starts from and what was paid by then.
     """
     faults: list[Fault] = []
     counted = _counted(finds, faults)
-    amount, since = None, None
-    try:
-        amount = None if contract is None else parse_money(contract)
-    except KitError as error:
-        faults += [Fault("--contract", fault.message) for fault in error.faults]
+    amounts = [_amount("--paid", text, faults) for text in paid]
+    amount = None if contract is None else _amount("--contract", contract, faults)
+    since = None
     try:
         since = None if day is None else dt.date.fromisoformat(day)
     except ValueError:
         faults.append(Fault("--day", f'"{day}" is not a day. Give it as 2026-03-31.'))
     if number > 1 and contract is None:
         faults.append(Fault("--number", f"change order {number} starts where the one before it ended: give that sum with --contract."))
+    if number > 1 and not paid:
+        faults.append(Fault("--number", f"by change order {number} payments may have been made: give each with --paid, or --paid with 0 USD."))
     if faults:
         raise KitError(faults)
-    return Asked(number, paid, counted, rule, amount, since, reason or "")
+    return Asked(number, tuple(one for one in amounts if one) if paid else None, counted, rule, amount, since, reason or "")
+
+
+def _amount(option: str, text: str, faults: list[Fault]) -> Decimal:
+    """Money of an option; 0 and a fault where it can't be read."""
+    try:
+        return parse_money(text)
+    except KitError as error:
+        faults += [Fault(option, fault.message) for fault in error.faults]
+        return Decimal(0)
 
 
 def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
@@ -97,7 +106,7 @@ def order_change(old: Given, new: Given, asked: Asked) -> Changing:
 def change_document(changing: Changing, old: Given, new: Given) -> dict[str, Any]:
     """The change order as plain data: sums, `rows`, takeoff `lines` that differ, `draws` and `days` before and after."""
     order = changing.order
-    before, after = change_draws(order, changing.old, changing.new, paid=changing.paid)
+    draws = change_draws(order, changing.old, changing.new, paid=changing.paid)
     days = change_days(changing.old, changing.new)
     return {
         "job": changing.new.job.identity.job_number,
@@ -113,17 +122,11 @@ def change_document(changing: Changing, old: Given, new: Given) -> dict[str, Any
         "buildable": changing.new.buildable,
         "rows": [{**plain(row), "markup": float(row.markup)} for row in order.rows],
         "lines": plain(order.lines),
-        "draws_before": [_draw(draw.id, draw.label, draw.due) for draw in before.draws],
-        "draws_after": [_draw(draw.id, draw.label, draw.due) for draw in after.draws],
-        "payments_made": changing.paid,
+        "draws": plain(draws),
         "days": {**plain(days), "later": days.later},
         "from": issued_document(old),
         "to": issued_document(new),
     }
-
-
-def _draw(draw: str, label: str, due: Decimal) -> dict[str, str]:
-    return {"draw": draw, "label": label, "due": money_text(due)}
 
 
 def change_files(changing: Changing) -> dict[str, Callable[[Path], object]]:

@@ -17,7 +17,7 @@ Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTIT
 Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Rule of change_rules.csv; without it the company's own.")]
 Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Which change order of the contract it is.")]
 Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before it; without it the price in ISSUED.")]
-Paid = Annotated[int, typer.Option("--paid", min=0, max=99, help="How many payments the customer has made.")]
+Paid = Annotated[list[str] | None, typer.Option("--paid", metavar="MONEY", help="What was paid so far, each payment in order; without it the deposit.")]
 Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your own words, for the paper.")]
 Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of the paper, such as 2026-03-31; without it today.")]
 Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='Which price leaves this share of it over direct cost, such as "35 %".')]
@@ -52,7 +52,7 @@ def change(
     rule: Rule = None,
     number: Number = 1,
     contract: Contract = None,
-    paid: Paid = 1,
+    paid: Paid = None,
     reason: Why = None,
     day: Day = None,
     as_json: AsJson = False,
@@ -64,7 +64,7 @@ def change(
     from kit.cli.given import open_two
     from kit.document import document_bytes
 
-    asked = read_asked(number=number, paid=paid, finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
+    asked = read_asked(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
     old, new = open_two(issued, new_job, prices)
     changing = order_change(old, new, asked)
     answer: str | bytes

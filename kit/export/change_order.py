@@ -4,11 +4,12 @@ It holds what the customer pays and nothing of what it is made of: no direct cos
 """
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from kit.change import ChangedDays, ChangeOrder, ChangeRow, change_days, change_draws
+from kit.change import ChangedDays, ChangedDraw, ChangeOrder, ChangeRow, change_days, change_draws
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.change_words import changed_steps, changed_words
@@ -30,8 +31,8 @@ _GROUPS = (("add", "Added"), ("find", "Found, at the price agreed in advance"), 
 class Changing:
     """A change order and what it goes from and to.
 
-    `old_issued` and `new_issued` are the issued documents of the estimates, None for drafts; `paid` tells how many payments were made
-    already, `reason` in the owner's own words why there is a change.
+    `old_issued` and `new_issued` are the issued documents of the estimates, None for drafts; `paid` holds the payments that were
+    made already [USD], None for the deposit as planned; `reason` says in the owner's own words why there is a change.
     """
 
     order: ChangeOrder
@@ -40,7 +41,7 @@ class Changing:
     day: dt.date
     old_issued: Issued | None = None
     new_issued: Issued | None = None
-    paid: int = 1
+    paid: tuple[Decimal, ...] | None = None
     reason: str = ""
 
 
@@ -69,7 +70,7 @@ def change_order_document(changing: Changing) -> dict[str, Any]:
     if not order.rows:
         raise PriceError(Fault(f"change order {order.number}", "changes nothing: there is nothing to sign."))
     mark, identity, company, currency = mark_of(old, changing.old_issued), old.job.identity, old.lists.company, currency_of(old)
-    days = change_days(old, new)
+    days, draws = change_days(old, new), change_draws(order, old, new, paid=changing.paid)
     groups = _groups(changing, currency)
 
     def money(amount: Decimal) -> str:
@@ -98,8 +99,8 @@ def change_order_document(changing: Changing) -> dict[str, Any]:
         **changed_steps(old, new),
         "groups": groups,
         "count": sum(len(group["rows"]) + 1 for group in groups),
-        "payments": _payments(changing, currency),
-        "payment-note": _paid_words(changing.paid),
+        "payments": _payments(draws, currency),
+        "payment-note": _paid_words(sum(draw.paid for draw in draws)),
         "days": _day_rows(days),
         "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),
         "settle": list(settle_rows(new, changing.new_issued)),
@@ -158,28 +159,22 @@ def _quantity(row: ChangeRow) -> str:
     return f"{row.after:.4g} {row.unit}" if row.kind == "find" else f"{row.before:.4g} → {row.after:.4g} {row.unit}"
 
 
-def _payments(changing: Changing, currency: str) -> list[dict[str, str]]:
-    """Every payment until now and from now on; one that only one of them has is nothing in the other."""
-    before, after = change_draws(changing.order, changing.old, changing.new, paid=changing.paid)
-    old, new = ({draw.id: draw for draw in made.draws} for made in (before, after))
-    order = [row.draw for row in changing.new.lists.draws if row.draw in old or row.draw in new]
-    made = {draw.id for draw in before.draws[: changing.paid]}
-    zero = Decimal("0.00")
+def _payments(draws: Sequence[ChangedDraw], currency: str) -> list[dict[str, str]]:
     return [
         {
             "number": str(number),
-            "due": f"{(new.get(name) or old[name]).label}{' (paid)' if name in made else ''}",
-            "before": format_money(old[name].due if name in old else zero, currency),
-            "after": format_money(new[name].due if name in new else zero, currency),
+            "due": f"{draw.label}{' (paid)' if draw.paid else ''}",
+            "before": format_money(draw.before, currency),
+            "after": format_money(draw.after, currency),
         }
-        for number, name in enumerate(order, 1)
+        for number, draw in enumerate(draws, 1)
     ]
 
 
-def _paid_words(paid: int) -> str:
-    if not paid:
+def _paid_words(count: int) -> str:
+    if not count:
         return "No payment was made before this change."
-    return f"{'The first payment was' if paid == 1 else f'The first {paid} payments were'} made before this change; what was paid stays as it was."
+    return f"{'The first payment was' if count == 1 else f'The first {count} payments were'} made before this change; what was paid stays as it was."
 
 
 def _day_rows(days: ChangedDays) -> list[dict[str, str]]:

@@ -51,10 +51,11 @@ def test_rows_markups_and_sums(run: Any, contract: Any) -> None:
     markups = {(row["cost_type"], row["markup"]) for row in told["rows"] if row["kind"] == "add"}
     assert markups == {("material", 0.3), ("labour", 0.3)}
     assert told["hours"] > 0
-    assert (told["from"]["revision"], told["to"], told["payments_made"]) == (1, None, 1)
-    for name, contract_sum in (("draws_before", told["contract_before"]), ("draws_after", told["contract_after"])):
-        assert sum(Decimal(draw["due"]) for draw in told[name]) == Decimal(contract_sum)
-    assert told["draws_after"][0] == told["draws_before"][0]
+    assert (told["from"]["revision"], told["to"]) == (1, None)
+    for when in ("before", "after"):
+        assert sum(Decimal(draw[when]) for draw in told["draws"]) == Decimal(told[f"contract_{when}"])
+    assert [draw["paid"] for draw in told["draws"]] == [True, False, False, False, False]
+    assert told["draws"][0]["before"] == told["draws"][0]["after"]
 
 
 def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
@@ -123,7 +124,12 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, contract: Any) -
     refused = run("change", issued, path, "--number", "2")
     assert (refused.code, refused.out) == (2, b"")
     assert "--number: change order 2 starts where the one before it ended: give that sum with --contract." in refused.err
-    told = run("change", issued, path, "--number", "2", "--contract", "9,500.00 USD", "--json").json
+    assert "--number: by change order 2 payments may have been made: give each with --paid, or --paid with 0 USD." in refused.err
+    words = ("--number", "2", "--contract", "9,500.00 USD", "--paid", "908.54 USD", "--paid", "2400 USD")
+    told = run("change", issued, path, *words, "--json").json
+    assert [(draw["before"], draw["after"]) for draw in told["draws"] if draw["paid"]] == [("908.54", "908.54"), ("2400.00", "2400.00")]
+    nothing = run("change", issued, path, *words[:4], "--paid", "0 USD", "--json").json
+    assert not any(draw["paid"] for draw in nothing["draws"])
     assert (told["number"], told["contract_before"]) == (2, "9500.00")
     assert Decimal(told["contract_after"]) == Decimal(9500) + Decimal(told["amount"])
 
@@ -149,7 +155,8 @@ def test_nothing_changed_is_told_and_no_paper_written(run: Any, contract: Any, t
         (("--rule", "moon"), r'change rule: "moon" is not in change_rules\.csv'),
         (("--contract", "9500", "--day", "spring"), r'--contract: "9500" has no currency[^\n]*\n--day: "spring" is not a day'),
         (("--day", "2020-01-01"), "--day: 2020-01-01 lies before the day of issue"),
-        (("--paid", "9"), "payments made: 9 is not from 0 to 5"),
+        (("--paid", "9"), '--paid: "9" has no currency'),
+        (("--paid", "1 USD") * 5, "payments made: are 5 of the 5 that the contract has"),
         (("--number", "0"), "Invalid value for '--number'"),
     ],
 )

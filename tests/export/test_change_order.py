@@ -96,14 +96,14 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
     """Number, reason, what was and what becomes, sums, payments, days, what stays, both names; company, address, licence."""
     issue_estimate(first(), tmp_path, today=dt.date(2026, 3, 3))
     issued = open_issued(tmp_path / "DEMO-001-r01.json")
-    found = changing("a longer way", old_issued=issued, reason="The street is dug up.")
+    found = changing("a longer way", old_issued=issued, reason="The street is dug up: #panic() *x* $1$ [y]")
     text = words_of(change_order_bytes(found))
     company, order = found.old.lists.company, found.order
     for wanted in (
         "Change order 1",
         "Estimate DEMO-001, revision 1, of Tuesday, March 3, 2026",
         "Friday, March 20, 2026",
-        "The street is dug up.",
+        "The street is dug up: #panic() *x* $1$ [y]",
         "Walk from the truck to the kitchen 70 ft 190 ft",
         "Stop valve that does not close renewed 2 each $136.00",
         f"New contract sum {format_money(order.contract_after)}",
@@ -152,19 +152,28 @@ def test_days_are_those_of_both_calendars() -> None:
     assert days.later == (days.done_after - days.done_before).days
 
 
-@pytest.mark.parametrize("paid", [0, 1, 3, 5])
-def test_payments_that_were_made_stay(paid: int) -> None:
-    """The rest carries the change; together they are the contract sum."""
+@pytest.mark.parametrize("paid", [None, (), ("908.54",), ("1000.00", "2000.00", "3000.00"), ("0.01", "0.01", "0.01", "0.01")])
+def test_payments_that_were_made_stay(paid: tuple[str, ...] | None) -> None:
+    """The rest carries the change; together they are the contract sum; without a word the deposit was paid."""
     found = changing("one more hole")
-    before, after = change_draws(found.order, found.old, found.new, paid=paid)
-    kept = min(paid, len(before.draws) - 1)  # the last one pays what is left
-    assert [draw.due for draw in after.draws[:kept]] == [draw.due for draw in before.draws[:kept]]
-    assert sum(draw.due for draw in after.draws) == found.order.contract_after
-    assert sum(draw.due for draw in before.draws) == found.order.contract_before
-    with pytest.raises(PriceError, match=r"payments made: 6 is not from 0 to 5"):
-        change_draws(found.order, found.old, found.new, paid=6)
+    given = None if paid is None else tuple(Decimal(amount) for amount in paid)
+    draws = change_draws(found.order, found.old, found.new, paid=given)
+    made = [draw for draw in draws if draw.paid]
+    hand_made = ((found.old.price / 10).quantize(Decimal("0.01"), "ROUND_HALF_UP"),)  # a deposit of 10 percent stands in company.csv
+    assert [draw.after for draw in made] == [draw.before for draw in made] == list(hand_made if given is None else given)
+    assert sum(draw.after for draw in draws) == found.order.contract_after
+    assert sum(draw.before for draw in draws) == found.order.contract_before
+
+
+def test_payments_that_can_not_have_been_made_are_refused() -> None:
+    """All of them, one below nothing; a change that eats the contract."""
+    found = changing("one more hole")
+    with pytest.raises(PriceError, match=r"payments made: are 5 of the 5 that the contract has"):
+        change_draws(found.order, found.old, found.new, paid=[Decimal(1)] * 5)
+    with pytest.raises(PriceError, match=r"payments made: hold one below 0"):
+        change_draws(found.order, found.old, found.new, paid=[Decimal(-1)])
     with pytest.raises(PriceError, match=r"change order 1: leaves a contract sum of -1\.00"):
-        change_draws(replace(found.order, contract_before=-found.order.amount - 1), found.old, found.new, paid=paid)
+        change_draws(replace(found.order, contract_before=-found.order.amount - 1), found.old, found.new)
 
 
 def test_what_can_not_be_signed_is_refused() -> None:
