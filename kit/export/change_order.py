@@ -121,7 +121,7 @@ def _in_words(amount: Decimal, currency: str) -> str:
 
 def _tax_words(order: ChangeOrder, currency: str) -> str:
     collected = sum_money([row.amount for row in order.rows if row.kind == "tax"])
-    return f"Sales tax of {_signed(collected, currency)} is in this change." if collected else "No sales tax is added to this change."
+    return f"Sales tax of {format_money(collected, currency)} is in this change." if collected else "No sales tax is added to this change."
 
 
 def _groups(changing: Changing, currency: str) -> list[dict[str, Any]]:
