@@ -14,7 +14,7 @@ from kit.labor.trips import Trip
 from kit.labor.work import plan_work
 from kit.lists import Lists
 from kit.money import EXACT, round_cents, to_decimal
-from kit.pricing import PriceTerms, charge_packs, price_job, resolve_terms
+from kit.pricing import PriceTerms, charge_packs, cost_of_hour, price_job, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff import take_off
 
@@ -163,5 +163,5 @@ def _revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[s
         for purchase in estimate.purchases
     )
     changed = replace(estimate.terms, inputs=tuple(replace(term, value=terms.get(term.id, term.value)) for term in estimate.terms.inputs))
-    tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, changed.value("in:wage"), changed.value("in:burden"))
+    tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, cost_of_hour(changed))
     return replace(estimate, purchases=purchases, tasks=tasks, terms=changed, build_up=price_job(purchases, estimate.cost_types, tasks, changed))

@@ -9,7 +9,7 @@ from kit.estimate import Estimate
 from kit.issued import Issued
 from kit.money import format_money
 from kit.outlook import risk_of, schedule_of
-from kit.pricing import row_kinds
+from kit.pricing import Input, row_kinds
 from kit.records import Finding, Kind, Level, Purchase, Task
 
 __all__ = ["check_report", "estimate_report"]
@@ -112,10 +112,17 @@ def _hired(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
     return estimate.lists.item(one.item).name, one.supplier, f"{one.need:.4g} {one.unit}", format_money(one.unit_price), format_money(one.amount)
 
 
+def _told(term: Input) -> str:
+    """A term's value as people write it."""
+    if term.kind == "hours":
+        return f"{float(term.value):g} h"
+    return format_money(term.value) if term.kind == "money" else share_text(float(term.value))
+
+
 def _build_up(page: Page, estimate: Estimate) -> None:
     kinds = row_kinds(estimate.build_up, estimate.terms)
     rows = [(row.label, format_money(row.amount) if kinds[row.id] == "money" else f"{float(row.amount):.4f}") for row in estimate.build_up]
-    terms = [(term.label, format_money(term.value) if term.kind == "money" else share_text(float(term.value))) for term in estimate.terms.inputs]
+    terms = [(term.label, _told(term)) for term in estimate.terms.inputs]
     page.table("How the price is made up", ("Row", ">Amount"), rows)
     page.table("Terms", ("Term", ">Value"), terms)
 

@@ -155,7 +155,7 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
         elif key in tasks:
             yield estimate.lists.steps[tasks[key].step].label, f"{sign}{tasks[key].amount:,.2f}"
         elif key != "0":
-            yield "The whole", key
+            yield "The whole", f"{sign}{key}"
 
 
 def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001

@@ -107,8 +107,7 @@ def _round_hours(hours: float) -> float:
     return float(to_decimal(round(hours, 12), HOURS_PLACES))
 
 
-def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], wage: Decimal, burden: Decimal) -> tuple[Task, ...]:
-    """The same work at other hours for one unit (by driver), factors (`factor:<id>`), wage and burden."""
+def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], rate_h: Decimal) -> tuple[Task, ...]:
+    """The same work at other hours for one unit (by driver), factors (`factor:<id>`) and cost of an hour [USD/h]."""
     by_id = {line.id: line for line in lines}
-    rate_h = burdened_rate(wage, burden)
     return tuple(_valued(task, [by_id[line_id] for line_id in task.line_ids], lists, rates, rate_h) for task in tasks)

@@ -62,23 +62,27 @@ def add_up_burden(wage: Decimal, parts: Sequence[BurdenPart]) -> Burden:
     hours worked, not by the hours paid.
     """
     of = {kind: [part for part in parts if part.counted_as == kind] for kind in ("paid-hours", "overtime-hours", "hours-off", "pay-added")}
-    paid_h, off_h = (sum(part.hours or 0.0 for part in of[kind]) for kind in ("paid-hours", "hours-off"))
-    overtime_h = sum(part.hours or 0.0 for part in of["overtime-hours"])
-    worked_h = paid_h + overtime_h - off_h
+    paid_h, off_h, overtime_h = (sum_money([_exact(part.hours) for part in of[kind]]) for kind in ("paid-hours", "hours-off", "overtime-hours"))
+    at_wage_h = EXACT.add(paid_h, overtime_h)
+    worked_h = EXACT.subtract(at_wage_h, off_h)
     if worked_h <= 0 or wage <= 0:
-        raise ListError(f"A year of {worked_h:g} worked hours at a wage of {wage} has no cost of an hour: both must be above 0.")
+        raise ListError(f"A year of {float(worked_h):g} worked hours at a wage of {wage} has no cost of an hour: both must be above 0.")
     added = sum_money([part.amount or _ZERO for part in of["pay-added"]])
-    plain = EXACT.add(times(wage, paid_h + overtime_h), added)
-    on_top = sum_money([times(times(wage, part.hours or 0.0), part.share or 0.0) for part in of["overtime-hours"]])
-    pay = EXACT.add(plain, on_top)
+    plain = round_cents(EXACT.add(times(wage, at_wage_h), added))
+    on_top = sum_money([times(times(wage, _exact(part.hours)), _exact(part.share)) for part in of["overtime-hours"]])
+    pay = round_cents(EXACT.add(plain, on_top))
     further = [(part.part, _cost(part, pay, plain, worked_h)) for part in parts if part.counted_as not in of]
-    return Burden(wage, worked_h, round_cents(pay), tuple((name, round_cents(amount)) for name, amount in further))
+    return Burden(wage, float(worked_h), pay, tuple((name, round_cents(amount)) for name, amount in further))
 
 
-def _cost(part: BurdenPart, pay: Decimal, plain: Decimal, worked_h: float) -> Decimal:
+def _cost(part: BurdenPart, pay: Decimal, plain: Decimal, worked_h: Decimal) -> Decimal:
     """What a part costs in the year [USD]."""
     if part.counted_as in {"of-pay", "of-plain-pay"}:
         base = pay if part.counted_as == "of-pay" else plain
-        return times(base if part.up_to is None else min(base, part.up_to), part.share or 0.0)
+        return times(base if part.up_to is None else min(base, part.up_to), _exact(part.share))
     amount = part.amount or _ZERO
     return times(amount, worked_h) if part.counted_as == "a-worked-hour" else amount
+
+
+def _exact(value: float | None) -> Decimal:
+    return to_decimal(value or 0.0, SHARE_PLACES)

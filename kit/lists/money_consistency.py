@@ -1,5 +1,6 @@
 """Do the lists of burden, presets, change orders, draws and payments agree with themselves, the company and each other?"""
 
+import re
 from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
@@ -66,6 +67,8 @@ def check_company_money(company: Company, rows: Rows, faults: list[Fault]) -> No
 
 
 def _check_part(row: Row, part: BurdenPart, faults: list[Fault]) -> None:
+    if not re.fullmatch(r"[a-z0-9-]+", part.part):
+        faults.append(Fault(f"row {row.number}, part", f'"{part.part}" must be of small letters, digits and "-".', "burden.csv"))
     wanted, may = _WANTS[part.counted_as], _MAY.get(part.counted_as, set())
     for column in ("hours", "share", "amount", "up_to"):
         given = getattr(part, column) is not None

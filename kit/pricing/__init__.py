@@ -2,7 +2,7 @@
 
 from kit.pricing.allowances import Allowance, Exclusion, list_allowances, list_exclusions
 from kit.pricing.bills import Bill, list_bills
-from kit.pricing.build_up import compute_rows, price_job
+from kit.pricing.build_up import compute_rows, cost_of_hour, price_job
 from kit.pricing.cash import CashDay, CashFlow, CashPlan, plan_cash
 from kit.pricing.draws import Draw, DrawSchedule, due_now, limit_deposit, plan_draws
 from kit.pricing.kinds import row_kinds
@@ -24,6 +24,7 @@ __all__ = [
     "WorkedBack",
     "charge_packs",
     "compute_rows",
+    "cost_of_hour",
     "due_now",
     "find_preset",
     "find_price",

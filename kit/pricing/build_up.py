@@ -6,11 +6,12 @@ from decimal import ROUND_HALF_UP, Decimal, localcontext
 
 from kit.errors import Fault, PriceError
 from kit.money import EXACT
+from kit.pricing.hour_rows import hour_rows
 from kit.pricing.rows import CENT, define_rows
 from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp, CostType, Purchase, Task
 
-__all__ = ["CENT", "amounts_of", "compute_rows", "define_rows", "price_job"]
+__all__ = ["CENT", "amounts_of", "compute_rows", "cost_of_hour", "define_rows", "price_job"]
 
 _ZERO, _ONE = Decimal(0), Decimal(1)
 
@@ -31,6 +32,17 @@ def compute_rows(rows: Sequence[BuildUp], amounts: Mapping[str, Decimal]) -> tup
             known[row.id] = amount
             done.append(replace(row, amount=amount))
     return tuple(done)
+
+
+def cost_of_hour(terms: PriceTerms) -> Decimal:
+    """What an hour of the own crew costs by these terms [USD/h].
+
+    Raises
+    ------
+    PriceError
+        If a year of one worker has no worked hours, or the wage is nothing.
+    """
+    return compute_rows(hour_rows(terms), {term.id: term.value for term in terms.inputs})[-1].amount
 
 
 def amounts_of(purchases: Sequence[Purchase], tasks: Sequence[Task], terms: PriceTerms) -> dict[str, Decimal]:

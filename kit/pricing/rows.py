@@ -1,17 +1,18 @@
 """Which rows the build-up of a job has: cost, what comes on it, price, tax collected, margin; amounts still 0."""
 
 from collections.abc import Mapping, Sequence
-from decimal import Decimal
 
+from kit.pricing.hour_rows import hour_rows
+from kit.pricing.row import CENT
+from kit.pricing.row import NOTHING as _NOTHING
+from kit.pricing.row import make_row as _row
 from kit.pricing.taxed import COLLECTED, pays_tax, sells_with_tax
 from kit.pricing.terms import PriceTerms
-from kit.records import BuildUp, CostType, Op, Purchase, Task
+from kit.records import BuildUp, CostType, Purchase, Task
 
 __all__ = ["CENT", "define_rows"]
 
-CENT = 2
 _SHARE_PLACES = 4
-_NOTHING = ("0",)
 
 
 def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], terms: PriceTerms) -> tuple[BuildUp, ...]:
@@ -35,10 +36,6 @@ def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType
     )
 
 
-def _row(row_id: str, label: str, op: Op, args: tuple[str, ...], places: int | None = None) -> BuildUp:
-    return BuildUp(row_id, label, op, args, places, Decimal(0))
-
-
 def _cost_rows(
     purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], sold: Sequence[Purchase], terms: PriceTerms
 ) -> list[BuildUp]:
@@ -53,8 +50,7 @@ def _cost_rows(
         _row("fees", "Permits and fees", "sum", bought(CostType.FEE)),
         _row("other", "Other", "sum", bought(CostType.OTHER)),
         *_paid_tax_rows([purchase for purchase in purchases if pays_tax(purchase, terms.tax_on)], sold, terms),
-        _row("burden-factor", "Wage and burden, as a factor", "sum", ("1", "in:burden")),
-        _row("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT),
+        *hour_rows(terms),
         _row("labour", "Own labour", "sum", tuple(f"task:{task.step}" for task in tasks) or _NOTHING),
         _row("cost", "Direct cost", "sum", ("material", "hired", "fees", "other", "tax-paid", "labour")),
     ]

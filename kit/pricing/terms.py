@@ -6,10 +6,11 @@ from typing import Literal
 
 from kit.errors import Fault, JobError
 from kit.job import Job
-from kit.lists import Company, Lists, StatePreset, TaxMode, TaxWhenBought
+from kit.lists import BurdenPart, Company, Lists, StatePreset, TaxMode, TaxWhenBought
 from kit.lists.money_rows import NO_PRESET
 from kit.lists.schema import STATES
 from kit.money import CENT, to_decimal
+from kit.pricing.inputs import Input, burden_inputs
 
 __all__ = ["Input", "PriceTerms", "find_preset", "resolve_terms"]
 
@@ -34,22 +35,13 @@ _TAX: dict[TaxMode, str] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Input:
-    """A number that the price depends on and that a person may change: in the sheet it is a marked, named cell."""
-
-    id: str
-    label: str
-    value: Decimal
-    kind: Literal["share", "money"]
-
-
-@dataclass(frozen=True, slots=True)
 class PriceTerms:
     """The inputs of the build-up, and the choices that shape it.
 
     Overhead and profit of ten percent each have three readings: side by side on cost (`of-cost` and `of-cost`, 1.20 times the cost), one
     on top of the other (`of-cost` and `markup`, 1.21), and as shares of the price (`of-price` and `margin`, 1.25). A price may be asked
-    in other ways too: each choice holds by itself. `deposit_share` and `hold_share` are for the draws only.
+    in other ways too: each choice holds by itself. `deposit_share` and `hold_share` are for the draws only. With
+    `burden_parts` the burden is worked out from them, so that it follows the wage; without, it is the share `in:burden`.
     """
 
     inputs: tuple[Input, ...]
@@ -63,6 +55,7 @@ class PriceTerms:
     hold_share: Decimal = Decimal(0)
     preset: StatePreset | None = None
     tax_when_bought: TaxWhenBought = "resale"
+    burden_parts: tuple[BurdenPart, ...] = ()
 
     def value(self, name: str) -> Decimal:
         """The value of an input by its id, such as `in:overhead`."""
@@ -108,9 +101,10 @@ def resolve_terms(job: Job, lists: Lists) -> PriceTerms:
     profit_as, overhead_as = terms.profit_as or company.profit_as, terms.overhead_as or company.overhead_as
     hired_as = terms.hired_as or company.hired_as
     tax_on = terms.tax_on or (preset.tax_on if preset else company.tax_on)
+    parts = lists.burden if company.burden_from == "parts" else ()
     inputs = [
         Input("in:wage", "Wage of an hour", company.wage, "money"),
-        Input("in:burden", "Burden on the wage", _share(None, company.burden), "share"),
+        *(burden_inputs(parts) if parts else (Input("in:burden", "Burden on the wage", _share(None, company.burden), "share"),)),
         Input("in:tax", _TAX[tax_on], _share(terms.tax_share, company.tax), "share"),
         _contingency(job, company),
         Input("in:warranty", "Warranty reserve", _share(terms.warranty_share, company.warranty), "share"),
@@ -139,6 +133,7 @@ def resolve_terms(job: Job, lists: Lists) -> PriceTerms:
         hold_share=_share(terms.hold_share, company.hold),
         preset=preset,
         tax_when_bought=(preset.tax_when_bought if preset else None) or company.tax_when_bought,
+        burden_parts=parts,
     )
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import kit
 from kit.job.file import change_job
+from kit.lists import add_up_burden
 from kit.money import round_cents
 from kit.pricing import price_job
 from kit.records import PackedPart, Purchase
@@ -65,7 +66,16 @@ def at_least_charge() -> kit.Estimate:
     return kit.revalue(example(FIRST), {}, {}, {"in:least": Decimal("98765.43")})
 
 
+def burden_from_parts() -> kit.Estimate:
+    """The first example, its burden worked out from the parts, with overtime among them; tax on what is sold on is credited."""
+    parts = tuple(replace(part, hours=96.0) if part.part == "overtime" else part for part in LISTS.burden)
+    share = float(add_up_burden(LISTS.company.wage, parts).share)
+    company = replace(LISTS.company, burden_from="parts", burden=share, tax_on="everything", tax_when_bought="credit")
+    return kit.estimate(kit.read_job(example_path(FIRST)), replace(LISTS, burden=parts, company=company))
+
+
 VARIANTS = {
+    "burden from its parts and tax credited": burden_from_parts,
     "charged otherwise": charged_otherwise,
     "markup and exempt and all hours longer": lambda: other_terms(profit_as="markup", tax_on="exempt", hours_factor="117 %", waste="7 %"),
     "least charge": at_least_charge,

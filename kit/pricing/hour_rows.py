@@ -1,0 +1,77 @@
+"""What does an hour of the own crew cost? Rows from the wage to the rate, with the burden as a share or worked out from its parts.
+
+From its parts the burden follows the wage: what stops at a limit, or is plain money a year, is a smaller share of a higher wage. The same
+year is added up by `kit.lists.add_up_burden` for the lists; a test holds the two together.
+"""
+
+from collections.abc import Sequence
+
+from kit.lists import BurdenPart
+from kit.lists.burden import SHARE_PLACES
+from kit.lists.money_rows import CountedAs
+from kit.pricing.inputs import BurdenFigure, burden_input
+from kit.pricing.row import CENT, make_row
+from kit.pricing.terms import PriceTerms
+from kit.records import BuildUp
+
+__all__ = ["hour_rows"]
+
+
+def hour_rows(terms: PriceTerms) -> list[BuildUp]:
+    """The rows that end in `labour-rate` [USD/h]."""
+    burden = "burden" if terms.burden_parts else "in:burden"
+    return [
+        *(_burden_rows(terms.burden_parts) if terms.burden_parts else ()),
+        make_row("burden-factor", "Wage and burden, as a factor", "sum", ("1", burden)),
+        make_row("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT),
+    ]
+
+
+def _burden_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
+    """A year of one worker, over the hours worked in it, as a share of the wage."""
+    further = [part for part in parts if part.counted_as in {"of-pay", "of-plain-pay", "a-year", "a-worked-hour"}]
+    return [
+        *_pay_rows(parts),
+        *(row for part in further for row in _part_rows(part)),
+        make_row("year", "A year of one worker: pay and parts", "sum", ("pay", *(f"burden:{part.part}" for part in further))),
+        make_row("year-hour", "A year over its worked hours", "divide", ("year", "hours-worked")),
+        make_row("wages", "Worked hour, as so many times the wage", "divide", ("year-hour", "in:wage")),
+        make_row("burden", "Burden on the wage, from its parts", "sum", ("wages", "-1"), SHARE_PLACES),
+    ]
+
+
+def _pay_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
+    """Hours and pay of the year."""
+    paid, off, overtime = _named(parts, "paid-hours", "hours"), _named(parts, "hours-off", "hours"), _named(parts, "overtime-hours", "hours")
+    on_top = [part for part in parts if part.counted_as == "overtime-hours"]
+    return [
+        make_row("hours-paid", "Hours paid at the wage in the year, overtime among them", "sum", (*paid, *overtime)),
+        make_row("hours-worked", "Hours worked in the year", "sum", ("hours-paid", *(f"-{name}" for name in off))),
+        make_row("pay-hours", "Pay for the hours at the wage", "times", ("in:wage", "hours-paid")),
+        make_row("pay-plain", "Pay without what overtime puts on top", "sum", ("pay-hours", *_named(parts, "pay-added", "amount")), CENT),
+        *(
+            make_row(f"pay:{part.part}", f"{part.label}: what it puts on top", "times", ("in:wage", burden_input(part, "hours"), burden_input(part, "share")))
+            for part in on_top
+        ),
+        make_row("pay", "Pay of the year", "sum", ("pay-plain", *(f"pay:{part.part}" for part in on_top)), CENT),
+    ]
+
+
+def _named(parts: Sequence[BurdenPart], counted_as: CountedAs, figure: BurdenFigure) -> list[str]:
+    return [burden_input(part, figure) for part in parts if part.counted_as == counted_as]
+
+
+def _part_rows(part: BurdenPart) -> list[BuildUp]:
+    """What one part costs in the year."""
+    name = f"burden:{part.part}"
+    if part.counted_as == "a-year":
+        return [make_row(name, part.label, "sum", (burden_input(part, "amount"),), CENT)]
+    if part.counted_as == "a-worked-hour":
+        return [make_row(name, part.label, "times", (burden_input(part, "amount"), "hours-worked"), CENT)]
+    pay = "pay" if part.counted_as == "of-pay" else "pay-plain"
+    if part.up_to is None:
+        return [make_row(name, part.label, "times", (pay, burden_input(part, "share")), CENT)]
+    return [
+        make_row(f"up-to:{part.part}", f"{part.label}: pay on which it falls", "min", (pay, burden_input(part, "up-to"))),
+        make_row(name, part.label, "times", (f"up-to:{part.part}", burden_input(part, "share")), CENT),
+    ]
