@@ -21,5 +21,6 @@ def issue_report(path: Path) -> str:
         page.note(f"Issued although a finding says stop: {issued.stop_reason}")
     if issued.revision > 1:
         page.table(f"What changed against revision {issued.revision - 1}", ("Change",), [(change,) for change in issued.changes])
-    page.note(f"Papers of this revision, whatever prices do: sinkset estimate {path} --out FOLDER --papers")
+    named = f'"{path}"' if " " in str(path) else path
+    page.note(f"Papers of this revision, whatever prices do: sinkset estimate {named} --out FOLDER --papers")
     return page.text()
