@@ -157,6 +157,21 @@ def test_a_counted_piece_is_bought_once():
     assert sink.high < Decimal("0.09") * 980 * Decimal("1.06")
 
 
+def test_a_dearer_price_brings_tax_only_where_the_tax_is_ours():
+    """What a faucet may cost more carries 6 percent tax only where we pay it; dust sheets, which the work uses up, carry it either way."""
+    used = shipped_lists()
+    bought = ("faucet", "dust-sheet")
+    highs = {}
+    for tax_on in ("material-cost", "everything", "exempt"):
+        made = estimated(STONE, {"terms.tax_on": tax_on}, used)
+        drivers = {driver.id: driver.high for driver in risk_of(made, trials=FEW).cost.drivers}
+        highs[tax_on] = [drivers[f"buy:{name}/price"] for name in bought]
+    ratios = {tax_on: [float(high / plain) for high, plain in zip(found, highs["exempt"], strict=True)] for tax_on, found in highs.items()}
+    hand = {"material-cost": [1.06, 1.06], "everything": [1.0, 1.06], "exempt": [1.0, 1.0]}
+    for tax_on, wanted in hand.items():
+        assert ratios[tax_on] == pytest.approx(wanted, abs=0.02), tax_on  # a cent of the dust sheets is a hundredth of it
+
+
 # --- what drives it ---
 
 
