@@ -1,36 +1,97 @@
-"""Sheet "Build-up": from cost to price; each formula is written from the row that computed the amount."""
+"""Sheet "Build-up": from cost to price; each formula is written from the row that computed the amount.
+
+What the kit refuses the sheet refuses too: where a divisor is 0 or less, or material is stated above the price, the cell shows #N/A in
+place of a price, and the checks at the foot say which terms don't hold.
+"""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from kit.estimate import Estimate
-from kit.export.page import Book, Column, start_page
+from kit.export.page import Book, Column, Style, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
-from kit.export.terms_sheet import cell_name, round_formula
+from kit.export.terms_sheet import NOISE_PLACES, cell_name, round_formula
+from kit.pricing import row_kinds
+from kit.pricing.build_up import CENT as CENT_PLACES
 from kit.records import BuildUp
 
-__all__ = ["NAME", "place_build_up", "row_formula", "row_words", "write_build_up"]
+__all__ = ["NAME", "TermCheck", "check_terms", "place_build_up", "row_formula", "row_words", "write_build_up"]
 
 NAME = "Build-up"
-_COLUMNS = (Column("Row", 46), Column("Amount", 14, figures=True), Column("Worked out as", 96))
+_COLUMNS = (Column("Row", 58), Column("Amount", 14, figures=True), Column("Worked out as", 96))
 _LABEL, _AMOUNT, _WORDS = range(3)
 _KEY_ROWS = ("cost", "price")
 _SHARE_PLACES = 4  # a row that keeps four decimals is a share, shown in percent
+_GAP = 2  # a blank row and a title stand between rows and checks
+
+
+@dataclass(frozen=True, slots=True)
+class TermCheck:
+    """What must hold for there to be a price: its name, what it says, what to do where it doesn't, and the condition as a formula writes it."""
+
+    id: str
+    says: str
+    remedy: str
+    condition: str
+
+
+def check_terms(rows: tuple[BuildUp, ...], places: Mapping[str, Place], labels: Mapping[str, str]) -> list[TermCheck]:
+    """The conditions under which the kit gives a price for these rows."""
+    checks = [
+        TermCheck(row.id, f"{labels.get(row.args[1], row.args[1])}: above 0", f"Without it there is no {row.label}: mend the terms.", _divides(row, places))
+        for row in rows
+        if row.op == "divide"
+    ]
+    stated = next((row for row in rows if row.id == "stated-material"), None)
+    if stated:
+        checks.append(TermCheck(stated.id, f"{stated.label}: not above the price before tax", "Lower the markup in it.", _is_stated_within(places)))
+    return checks
 
 
 def place_build_up(estimate: Estimate) -> dict[str, Place]:
-    """The amount of each row, `row:<id>`."""
-    return {f"row:{row.id}": Place(NAME, number, _AMOUNT) for number, row in enumerate(estimate.build_up, FIRST_ROW)}
+    """The amount of each row, `row:<id>`, and `all:checks`: 1 where the terms leave a price, else 0."""
+    rows = estimate.build_up
+    places = {f"row:{row.id}": Place(NAME, number, _AMOUNT) for number, row in enumerate(rows, FIRST_ROW)}
+    return places | {"all:checks": Place(NAME, FIRST_ROW + len(rows) + _GAP + sum(row.op == "divide" or row.id == "stated-material" for row in rows), _AMOUNT)}
 
 
 def write_build_up(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
     page = start_page(book, NAME, title, _COLUMNS, "Markup is a share of cost, margin a share of the price.")
     labels = {"0": "nothing"} | {term.id: term.label for term in estimate.terms.inputs} | {row.id: row.label for row in estimate.build_up}
+    kinds = row_kinds(estimate.build_up, estimate.terms)
     for number, row in enumerate(estimate.build_up, FIRST_ROW):
         key = row.id in _KEY_ROWS
         page.text(number, _LABEL, row.label, "words", bold=key, topped=key)
-        page.formula(number, _AMOUNT, row_formula(row, book.places), row.amount, "share" if row.places == _SHARE_PLACES else "money", bold=key, topped=key)
+        page.formula(number, _AMOUNT, row_formula(row, book.places), row.amount, _style(row, kinds[row.id]), bold=key, topped=key)
         page.text(number, _WORDS, row_words(row, labels), "words")
+    first = FIRST_ROW + len(estimate.build_up) + _GAP
+    checks = check_terms(estimate.build_up, book.places, labels)
+    page.text(first - 1, _LABEL, "Do the terms leave a price?", bold=True)
+    for number, check in enumerate(checks, first):
+        page.text(number, _LABEL, check.says, "words")
+        page.formula(number, _AMOUNT, f"IF({check.condition},1,0)", 1, "check")
+        page.text(number, _WORDS, check.remedy, "words")
+    place = book.places["all:checks"]
+    page.text(place.row, _LABEL, "All of them hold", "words", bold=True, topped=True)
+    answers = f"{Place(NAME, first, _AMOUNT).cell}:{Place(NAME, place.row - 1, _AMOUNT).cell}"
+    page.formula(place.row, _AMOUNT, f"IF(ISNUMBER(SUM({answers})),MIN({answers}),0)", 1, "check", bold=True, topped=True)
+    page.text(place.row, _WORDS, "Where one does not hold, price and what follows from it show #N/A.", "words", topped=True)
+
+
+def _style(row: BuildUp, kind: str) -> Style:
+    if kind == "money":
+        return "money"
+    return "whole" if row.places == 0 else "share" if row.places == _SHARE_PLACES else "factor"
+
+
+def _divides(row: BuildUp, places: Mapping[str, Place]) -> str:
+    """Whether a row's divisor is above 0, the noise of floats left aside."""
+    return f"ROUND({_operand(row.args[1], places)},{NOISE_PLACES})>0"
+
+
+def _is_stated_within(places: Mapping[str, Place]) -> str:
+    return f"{_operand('stated-material', places)}<={round_formula(_operand('net', places), CENT_PLACES)}"
 
 
 def row_formula(row: BuildUp, places: Mapping[str, Place]) -> str:
@@ -46,7 +107,10 @@ def row_formula(row: BuildUp, places: Mapping[str, Place]) -> str:
             formula = f"{row.op.upper()}({','.join(_operand(arg, places) for arg in row.args)})"
         case "round":
             formula = _operand(row.args[0], places)
-    return formula if row.places is None else round_formula(formula, row.places)
+    formula = formula if row.places is None else round_formula(formula, row.places)
+    if row.op == "divide":
+        return f"IF({_divides(row, places)},{formula},NA())"
+    return f"IF({_is_stated_within(places)},{formula},NA())" if row.id == "price" and "row:stated-material" in places else formula
 
 
 def _place(arg: str, places: Mapping[str, Place]) -> Place:

@@ -24,7 +24,7 @@ _WIDTHS = {
     "supplier": 26,
     "fingerprint": 26,
 }
-_STYLES: dict[str, Style] = {"revision": "whole", "draw": "whole", "quantity": "quantity", "unit_cost": "money", "cost": "money", "sell": "money"}
+_STYLES: dict[str, Style] = {"revision": "whole", "draw": "whole", "quantity": "quantity", "unit_cost": "price", "cost": "money", "sell": "money"}
 _WIDTH = 11
 
 

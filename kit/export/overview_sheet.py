@@ -59,6 +59,10 @@ def _write_result(page: Page, estimate: Estimate, row: int) -> int:
             page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "share" if share else "money", bold=name == "price")
             page.text(row, 2, "" if share else currency_of(estimate))
             row += 1
+    page.text(row, 0, "The terms leave a price")
+    page.formula(row, 1, page.book.places["all:checks"].seen_from(NAME), 1, "check")
+    page.text(row, 2, "if not, see the foot of the sheet Build-up")
+    row += 1
     page.text(row, 0, "Own worker-hours")
     page.formula(row, 1, page.book.places["all:hours"].seen_from(NAME), estimate.hours, "quantity")
     page.text(row, 2, "h")

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 __all__ = ["INPUT_GUIDE", "Book", "Column", "Page", "Style", "start_page"]
 
-Style = Literal["text", "words", "quantity", "whole", "money", "share", "waste", "chance", "date", "title", "head", "guide"]
+Style = Literal["text", "words", "quantity", "whole", "money", "price", "factor", "share", "waste", "chance", "check", "date", "title", "head", "guide"]
 
 INPUT_GUIDE = "Boxed figures marked › are inputs: change them and the price follows."
 _LONGEST_CELL = 32767  # signs that a cell of the format holds (ECMA-376 readers keep to it)
@@ -34,10 +34,13 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "words": {"align": "left", "indent": 1, "text_wrap": True},
     "quantity": {"num_format": "#,##0.00##"},
     "whole": {"num_format": "0"},
-    "money": {"num_format": "#,##0.00##"},
+    "money": {"num_format": "#,##0.00"},
+    "price": {"num_format": "#,##0.00##"},  # of one pack or unit; may have parts of a cent
+    "factor": {"num_format": "0.00####"},
     "share": {"num_format": "0.0#%"},
     "waste": {"num_format": '0.0#%;-0.0#%;"–"', "align": "right"},
     "chance": {"num_format": "0%"},
+    "check": {"num_format": '"yes";;"NO"', "align": "right"},
     "date": {"num_format": "yyyy-mm-dd", "align": "left", "indent": 1},
     "title": {"bold": True, "font_size": 14},
     "head": {"bold": True, "text_wrap": True, "bottom": 2, "bg_color": "#E4E4E4", "valign": "bottom", "align": "left", "indent": 1},

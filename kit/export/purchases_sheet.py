@@ -65,7 +65,7 @@ def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row, _SOLD_AS, sold_as(estimate, purchase), "words")
         page.text(row, _UNIT, purchase.unit)
         page.number(row, _PACK, purchase.pack, "quantity")
-        page.enter(row, _PRICE, purchase.unit_price, "money")
+        page.enter(row, _PRICE, purchase.unit_price, "price")
         page.text(row, _LEFT, purchase.left_over, "words")
         page.text(row, _KIND, item.cost_type)
         page.text(row, _TAX, "yes" if purchase.id in taxed else "no")

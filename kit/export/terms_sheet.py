@@ -1,5 +1,7 @@
 """Sheet "Terms and rates": every share, wage, hour and factor that the price depends on, each in one input cell."""
 
+import re
+
 from kit.buying.packs import CHARGED_PLACES
 from kit.estimate import Estimate
 from kit.export.lists_used import currency_of
@@ -18,7 +20,7 @@ _COLUMNS = (
     Column("Low", 10, figures=True),
     Column("High", 10, figures=True),
     Column("Used for", 44),
-    Column("Name", 24),
+    Column("Name", 34),
 )
 _WHAT, _VALUE, _UNIT, _LOW, _HIGH, _USED, _NAME = range(7)
 _ROUNDED = {CENT_PLACES: "amounts of money", HOURS_PLACES: "hours, quantities charged, shares"}
@@ -43,8 +45,8 @@ def decimals_used(estimate: Estimate) -> tuple[int, ...]:
 
 
 def cell_name(key: str) -> str:
-    """The name of a term's or a rounding's cell: `term_overhead` for `in:overhead`, `decimals_2` for `decimals:2`."""
-    return key.replace("in:", "term_", 1).replace(":", "_").replace("-", "_")
+    """The name of a cell: `term_overhead` for `in:overhead`, `rate_set_sink` for `rate:set-sink`, `decimals_2` for `decimals:2`."""
+    return re.sub(r"\W", "_", key.replace("in:", "term_", 1))
 
 
 def round_formula(formula: str, places: int, *, noisy: bool = False) -> str:
@@ -92,7 +94,7 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
         page.enter(row, _VALUE, value, "quantity")
         page.text(row, _UNIT, "times")
         page.text(row, _USED, ", ".join(listed.steps) if listed else "all")
-        page.text(row, _NAME, name)
+        _write_name(page, f"factor:{name}")
     for places in decimals_used(estimate):
         row = book.places[f"decimals:{places}"].row
         page.text(row, _WHAT, f"Decimals that are kept: {places}")
@@ -107,9 +109,11 @@ def _write_inputs(page: Page, estimate: Estimate) -> None:
         page.text(row, _WHAT, term.label)
         if term.kind == "share":
             page.enter(row, _VALUE, term.value, "share", most=1, guide="Type a percent, such as 12%.")
+        elif term.kind == "hours":
+            page.enter(row, _VALUE, term.value, "quantity", guide="Type hours of one year.")
         else:
             page.enter(row, _VALUE, term.value, "money", guide="Type an amount.")
-        page.text(row, _UNIT, "share" if term.kind == "share" else currency_of(estimate))
+        page.text(row, _UNIT, {"share": "share", "hours": "h"}.get(term.kind, currency_of(estimate)))
         page.text(row, _USED, "build-up")
         _write_name(page, term.id)
 
@@ -124,7 +128,7 @@ def _write_hours(page: Page, estimate: Estimate) -> None:
         page.number(row, _LOW, rate.low, "quantity")
         page.number(row, _HIGH, rate.high, "quantity")
         page.text(row, _USED, lists.steps[rate.step].label)
-        page.text(row, _NAME, driver)
+        _write_name(page, f"rate:{driver}")
 
 
 def _write_name(page: Page, key: str) -> None:

@@ -1,7 +1,7 @@
 """Do workbook, rows and payments of many seeded jobs come to what the kit says? Run by hand: python tests/bench/books.py [JOBS] (prints; asserts nothing).
 
 Each job is an example with fields moved by chance, under terms and a company drawn by chance; the first 60 are those of the tests. One
-run of LibreOffice recalculates every workbook, as written and after half of its inputs were changed, twice.
+run of LibreOffice recalculates every workbook, as written and after each of three changes of many inputs.
 """
 
 import sys

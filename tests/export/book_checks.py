@@ -19,7 +19,11 @@ from kit.money import EXACT, round_cents, sum_money
 
 __all__ = ["CHANGES", "change_inputs", "faults_of_rows", "faults_of_workbook", "request_of", "revalued"]
 
-CHANGES = 2  # of half of the inputs at once, for each workbook
+CHANGES = 3  # for each workbook: twice half of the inputs at once, then what no price survives in many readings
+_HARSH = (
+    {"in:overhead": Decimal("0.6"), "in:profit": Decimal("0.6")},
+    {"in:overhead": Decimal(0), "in:profit": Decimal(0), "in:material-markup": Decimal(1), "in:least": Decimal(0)},
+)
 _NOISE = Decimal("0.000000001")  # floats hold ten thousand dollars some hundred times finer
 _TOTALS = ("all:buy", "all:task", "all:hours")
 
@@ -36,9 +40,13 @@ def _changed(cell: InputCell, chance: random.Random) -> Decimal | float:
 
 
 def change_inputs(found: kit.Estimate, seed: int) -> list[Change]:
-    """Changes of half of the inputs at once; the same seed gives the same ones."""
+    """Changes of half of the inputs at once, then harsh terms with dear goods; the same seed gives the same ones."""
     chance, cells = random.Random(seed), input_cells(found)
-    return [[(cell, _changed(cell, chance)) for cell in chance.sample(cells, len(cells) // 2)] for _ in range(CHANGES)]
+    starts = [chance.randrange(len(cells)) for _ in range(CHANGES - 1)]
+    halves = [[(cell, _changed(cell, chance)) for cell in (cells[start:] + cells[:start])[: len(cells) // 2]] for start in starts]
+    dear = [(cell, EXACT.multiply(Decimal(cell.value), Decimal(20))) for cell in cells if cell.kind == "prices"]
+    harsh = _HARSH[seed % len(_HARSH)]
+    return [*halves, [*dear, *((cell, harsh[cell.name]) for cell in cells if cell.name in harsh)]]
 
 
 def revalued(found: kit.Estimate, change: Change) -> kit.Estimate:

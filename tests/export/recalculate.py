@@ -124,6 +124,20 @@ def watch_cells(document, places):
     return look
 
 
+def fill_cells(document, cells):
+    """Write numbers into cells, neighbours below each other with one call."""
+    runs = []
+    for sheet, (column, row), value in sorted((sheet, numbers(name), value) for sheet, name, value in cells):
+        last = runs[-1] if runs else None
+        if last and last[:2] == (sheet, column) and last[2] + len(last[3]) == row:
+            last[3].append(value)
+        else:
+            runs.append((sheet, column, row, [value]))
+    for sheet, column, row, values in runs:
+        area = document.Sheets.getByName(sheet).getCellRangeByPosition(column, row, column, row + len(values) - 1)
+        area.setDataArray(tuple((value,) for value in values))
+
+
 def links_of(document):
     """Ways to documents outside that this one would read, by their kind."""
     kinds = ("SheetLinks", "AreaLinks", "DDELinks", "ExternalDocLinks")
@@ -176,16 +190,15 @@ def ask(desktop, request):
         answer = {"formulas": formulas_of(document), "read": [[find(*place).Type.value, find(*place).String] for place in request["read"]]}
         document.enableAutomaticCalculation(False)
         look, watched, faults = watch_cells(document, request["watch"]), [], []
-        before = {(sheet, name): find(sheet, name).Value for change in request["changes"] for sheet, name, _ in change}
+        changed = sorted({(sheet, name) for change in request["changes"] for sheet, name, _ in change})
+        before = dict(zip(changed, watch_cells(document, changed)()[0], strict=True))
         for number, change in enumerate(request["changes"]):
-            for sheet, name, value in change:
-                find(sheet, name).Value = value
+            fill_cells(document, change)
             document.calculate()
             values, faulty = look()
             watched.append(values)
             faults += [[number, place] for place in faulty]
-            for sheet, name, _ in change:
-                find(sheet, name).Value = before[sheet, name]
+            fill_cells(document, [(sheet, name, before[sheet, name]) for sheet, name, _ in change])
         document.calculate()
         restored, _ = look()
         return answer | {

@@ -43,7 +43,7 @@ def test_neighbours_are_joined_to_ranges(rows, formula):
         (row("sum", ("-x",)), "0-B5", "less X"),
         (row("times", ("x", "in:burden"), 2), "ROUND(B5*term_burden,decimals_2)", "X times Burden, rounded to 2 decimals"),
         (row("times", ("x", "-y")), "B5*(-B6)", "X times minus Y"),
-        (row("divide", ("x", "y"), 4), "ROUND(B5/B6,decimals_4)", "X divided by Y, rounded to 4 decimals"),
+        (row("divide", ("x", "y"), 4), "IF(ROUND(B6,12)>0,ROUND(B5/B6,decimals_4),NA())", "X divided by Y, rounded to 4 decimals"),
         (row("max", ("x", "in:least")), "MAX(B5,term_least)", "the larger of: X; Least"),
         (row("min", ("x", "y")), "MIN(B5,B6)", "the smaller of: X; Y"),
         (row("round", ("x",), 0), "ROUND(B5,decimals_0)", "X, rounded to 0 decimals"),

@@ -18,9 +18,10 @@ from kit.errors import PriceError
 from kit.export import input_cells, write_workbook
 from kit.export.workbook import place_figures
 from kit.money import round_cents
+from kit.pricing import row_kinds
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
-FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "MAX(", "MIN("}
+FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
 SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Build-up", "Charts", "Terms and rates", "Findings", "Import"]
 NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
 
@@ -139,13 +140,44 @@ def test_inputs_are_every_price_hour_factor_and_term(written):
     assert names["rates"] == drivers | {f"factor:{name}" for task in estimate.tasks for name, _ in task.factors}
 
 
-def test_terms_have_names(written):
-    """A term can be used by its name in a formula of one's own."""
+def test_terms_rates_and_factors_have_names(written):
+    """A term, the hours for one unit and a factor can be used by name in a formula of one's own; the name stands beside the cell."""
     estimate, book, _ = written
+    named = {}
     for cell in input_cells(estimate):
-        if cell.kind == "terms":
-            name = cell.name.replace("in:", "term_").replace("-", "_")
+        if cell.kind != "prices":
+            word = {"terms": cell.name.replace("in:", "term_"), "rates": cell.name.replace("factor:", "factor_")}[cell.kind]
+            name = (word if cell.kind == "terms" or word.startswith("factor_") else f"rate_{word}").replace("-", "_")
             assert book.defined_names[name].attr_text.replace("$", "") == f"'{cell.sheet}'!{cell.cell}"
+            named[cell.cell] = name
+    assert len(set(named.values())) == len(named) > 20
+    shown = {f"B{row[0].row}": row[6].value for row in book["Terms and rates"].iter_rows(min_row=5) if row[6].value}
+    assert named.items() <= shown.items()
+
+
+def test_rows_of_the_build_up_look_like_what_they_are(written):
+    """Money with its cents, shares in percent, steps of the rounding as whole numbers, factors with their decimals."""
+    estimate, book, _ = written
+    kinds, places = row_kinds(estimate.build_up, estimate.terms), place_figures(estimate)
+    for row in estimate.build_up:
+        look = book["Build-up"][places[f"row:{row.id}"].cell].number_format
+        if kinds[row.id] == "money":
+            assert look == "#,##0.00", row.id
+        else:
+            assert look == {0: "0", 4: "0.0#%"}.get(row.places, "0.00####"), row.id
+
+
+def test_the_checks_of_the_terms_hold_in_what_is_written(written):
+    """One for each divisor and for the stated price of material; all hold in an estimate that the kit priced."""
+    estimate, book, values = written
+    place = place_figures(estimate)["all:checks"]
+    count = sum(row.op == "divide" for row in estimate.build_up) + estimate.terms.has("in:material-markup")
+    answers = [values["Build-up"].cell(place.row + 1 - back, place.column + 1).value for back in range(count + 1)]
+    assert answers == [1] * (count + 1)
+    assert book["Build-up"].cell(place.row - count, 1).value == "Do the terms leave a price?"
+    overview = {row[0].value: row[1] for row in book["Overview"].iter_rows()}
+    assert overview["The terms leave a price"].value == f"='Build-up'!{place.cell}"
+    assert overview["The terms leave a price"].number_format == '"yes";;"NO"'
 
 
 def test_pages_are_set_up_for_print(written):
