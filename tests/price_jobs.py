@@ -36,6 +36,7 @@ COMPANIES: dict[str, tuple[Any, ...]] = {
     "burden": (0.0, 0.38, 0.4137),
     "least_charge": (Decimal("450.00"), Decimal("450.00"), Decimal("19876.54")),
     "tax_when_bought": ("resale", "credit"),
+    "burden_from": ("share", "parts"),
 }
 
 

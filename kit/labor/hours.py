@@ -56,7 +56,7 @@ def make_task(job: Job, step: Step, lines: Sequence[Line], lists: Lists, *, crew
     working = " + ".join(f"{line.quantity:.6g} {rate.unit} {line.item} x {rate.likely:g} h" for line, rate in zip(lines, rates, strict=True))
     if factors:
         working = f"({working})" + "".join(f" x {factor:g} {name}" for name, factor in factors)
-    rate_h = burdened_rate(lists.company.wage, to_decimal(lists.company.burden, 6))
+    rate_h = burdened_rate(lists.company.wage, lists.burden_share)
     blank = Task(
         step=step,
         line_ids=tuple(line.id for line in lines),

@@ -4,13 +4,14 @@ import datetime as dt
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from kit.errors import Fault, ListError
-from kit.lists.burden import add_up_burden
+from kit.lists.burden import SHARE_PLACES, add_up_burden
 from kit.lists.columns import read_rows
 from kit.lists.company import Company, read_company
 from kit.lists.consistency import check_prices, check_references, check_spans, key_rows
@@ -38,6 +39,7 @@ from kit.lists.rows import (
 )
 from kit.lists.schema import COLUMNS, FILES
 from kit.lists.work_consistency import check_work
+from kit.money import to_decimal
 from kit.records import CostType
 from kit.steps import Step
 from kit.tables import Row, Table, parse_table, read_text
@@ -87,6 +89,12 @@ class Lists:
     draws: tuple[DrawRow, ...]
     pay_terms: MappingProxyType[tuple[CostType, str | None], PayTerm]
     company: Company
+
+    @property
+    def burden_share(self) -> Decimal:
+        """What comes on the wage of an hour, as a share of it: stated by the company, or worked out from its parts."""
+        company = self.company
+        return add_up_burden(company.wage, self.burden).share if company.burden_from == "parts" else to_decimal(company.burden, SHARE_PLACES)
 
     def item(self, item: str) -> Item:
         """One item by its id.
