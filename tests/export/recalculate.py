@@ -8,8 +8,8 @@ The request is a list of {"path", "watch": [[sheet, cell], ...], "read": [[sheet
 ...], "options"}. A change may set several cells; each is taken back before the next. With "options" the file is read as CSV under those
 options of the office's filter, and its one sheet is found by the name "". For each file the answer holds
 {"formulas": [[sheet, cell, formula, value, text, error], ...], "read": [[kind, text], ...], "watched": [[value, ...] for each change],
-"faults": [[change, place], ...], "restored": [value, ...], "asked": [what the office would have asked or told its user while it
-opened the file], "links": [kind of way to another document], "macros": [module of code in it]}; of a file that it won't open only "asked"
+"faults": [[change, place], ...], "restored": [value, ...], "asked": [question or notice to the user while it opened the
+file], "links": [kind of way to another document], "macros": [module of code in it]}; of a file that it won't open only "asked"
 and "refused": true.
 """
 
@@ -42,13 +42,12 @@ class Listener(unohelper.Base, XInteractionHandler2):
         self.asked = []
 
     def handle(self, request):
-        """An interaction that may wait for an answer."""
-        self.handleInteractionRequest(request)
+        """A question or a notice. What it says is an exception of the office's, which the bridge throws on its way here: that it came must do."""
+        self.asked.append(f"question or notice {len(self.asked) + 1}")
 
     def handleInteractionRequest(self, request):  # noqa: N802 - the office's own name
         """The same, telling whether it was dealt with."""
-        asked = request.getRequest()
-        self.asked.append(f"{type(asked).__name__}: {getattr(asked, 'Message', '')}")
+        self.handle(request)
         return False
 
 
