@@ -194,6 +194,7 @@ def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
 def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
     """How the price comes together, row by row."""
     labels, kinds = {row.id: row.label for row in rows}, row_kinds(rows, terms)
+    labels |= {term.id: term.label for term in terms.inputs if term.id.startswith("in:burden-")}
     said = {"sum": "sum of", "times": "product of", "divide": "first divided by second of", "max": "largest of", "min": "least of", "round": "rounded from"}
     table = [(row.label, row_amount(row, kinds), f"{said[row.op]} {_args(row, labels)}") for row in rows]
     return draw_table("Build-up of the price, USD", ("Row", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])

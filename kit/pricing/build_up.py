@@ -13,6 +13,7 @@ from kit.records import BuildUp, CostType, Purchase, Task
 
 __all__ = ["CENT", "amounts_of", "compute_rows", "cost_of_hour", "define_rows", "price_job"]
 
+_REMEDIES = {"burden": "Give a wage, and fewer hours off than are paid."}
 _ZERO, _ONE = Decimal(0), Decimal(1)
 
 
@@ -80,9 +81,8 @@ def _apply(row: BuildUp, args: list[Decimal]) -> Decimal:
                 value *= arg
         case "divide":
             if args[1] <= 0:
-                raise PriceError(
-                    Fault(row.label, "can't be worked out: what it is divided by is zero or less. Lower the wanted margin or check the least charge.")
-                )
+                remedy = _REMEDIES.get(row.id, "Lower the wanted margin or check the least charge.")
+                raise PriceError(Fault(row.label, f"can't be worked out: what it is divided by is zero or less. {remedy}"))
             value = args[0] / args[1]
         case "max":
             value = max(args)

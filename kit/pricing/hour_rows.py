@@ -34,9 +34,9 @@ def _burden_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
         *_pay_rows(parts),
         *(row for part in further for row in _part_rows(part)),
         make_row("year", "A year of one worker: pay and parts", "sum", ("pay", *(f"burden:{part.part}" for part in further))),
-        make_row("year-hour", "A year over its worked hours", "divide", ("year", "hours-worked")),
-        make_row("wages", "Worked hour, as so many times the wage", "divide", ("year-hour", "in:wage")),
-        make_row("burden", "Burden on the wage, from its parts", "sum", ("wages", "-1"), SHARE_PLACES),
+        make_row("wages-worked", "Wage of the hours worked", "times", ("in:wage", "hours-worked")),
+        make_row("on-top", "What a year costs on top of it", "sum", ("year", "-wages-worked")),
+        make_row("burden", "Burden on the wage, from its parts", "divide", ("on-top", "wages-worked"), SHARE_PLACES),
     ]
 
 
