@@ -16,16 +16,19 @@ IMPORT_COLUMNS = tuple(field.name for field in fields(HandoffRow))
 _WIDTHS = {
     "line_id": 34,
     "customer": 26,
-    "cost_code_name": 26,
+    "cost_code_name": 36,
     "expense_account": 22,
     "income_account": 24,
     "text": 52,
-    "unit": 18,
+    "unit": 24,
     "supplier": 26,
+    "contractor_form": 16,
     "fingerprint": 26,
 }
 _STYLES: dict[str, Style] = {"revision": "whole", "draw": "whole", "quantity": "quantity", "unit_cost": "price", "cost": "money", "sell": "money"}
 _WIDTH = 11
+_NAMING = IMPORT_COLUMNS.index("line_id")  # stands on every page
+_PAGES_WIDE = 3
 
 
 def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -> None:
@@ -39,7 +42,8 @@ def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -
             _write_cell(page, row, column, getattr(entry, name), _STYLES.get(name, "quantity"))
     page.sheet.freeze_panes(1, 1)
     page.sheet.repeat_rows(0)
-    print_set_up(page)
+    page.sheet.repeat_columns(_NAMING, _NAMING)
+    print_set_up(page, wide=_PAGES_WIDE)
 
 
 def _write_cell(page: Page, row: int, column: int, value: object, style: Style) -> None:

@@ -54,7 +54,7 @@ def _write_result(page: Page, estimate: Estimate, row: int) -> int:
     rows = {built.id: built for built in estimate.build_up}
     for name in ("price", "cost", "gross", "margin"):
         if name in rows:
-            page.text(row, 0, rows[name].label, bold=name == "price")
+            page.text(row, 0, rows[name].label, "words", bold=name == "price")
             place, share = page.book.places[f"row:{name}"], name == "margin"
             page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "share" if share else "money", bold=name == "price")
             page.text(row, 2, "" if share else currency_of(estimate))

@@ -164,10 +164,10 @@ def start_page(book: Book, name: str, title: str, columns: Sequence[Column], gui
     return page
 
 
-def print_set_up(page: Page) -> None:
-    """Landscape, as wide as the paper, job and page number below."""
+def print_set_up(page: Page, *, wide: int = 1) -> None:
+    """Landscape, as wide as the paper or so many papers, job and page number below."""
     page.sheet.set_landscape()
     page.sheet.set_paper(_US_LETTER)
-    page.sheet.fit_to_pages(1, 0)
+    page.sheet.fit_to_pages(wide, 0)
     page.sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
     page.sheet.set_footer(f"&L{page.book.footer}&C&A&RPage &P of &N")

@@ -14,7 +14,7 @@ __all__ = ["NAME", "NOISE_PLACES", "cell_name", "decimals_used", "drivers_used",
 
 NAME = "Terms and rates"
 _COLUMNS = (
-    Column("What", 50),
+    Column("What", 64),
     Column("Value", 12, figures=True),
     Column("Unit", 14),
     Column("Low", 10, figures=True),

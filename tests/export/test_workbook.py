@@ -181,16 +181,30 @@ def test_the_checks_of_the_terms_hold_in_what_is_written(written):
 
 
 def test_pages_are_set_up_for_print(written):
-    """As wide as the paper, heads on each page, panes that stay."""
+    """As wide as the paper, heads on each page, panes that stay; the wide rows for the books on some papers, each naming its row."""
     _, book, _ = written
     for sheet in book:
-        assert sheet.sheet_properties.pageSetUpPr.fitToPage
-        assert sheet.page_setup.fitToWidth in {1, None}  # left out, it is 1
         assert sheet.oddFooter.left.text.startswith("Job ")
-        if sheet.title != "Overview":
+        if sheet.title not in {"Overview", "Drawings"}:
             assert sheet.page_setup.orientation == "landscape"
+        if sheet.title != "Drawings":
+            assert sheet.sheet_properties.pageSetUpPr.fitToPage
+            assert sheet.page_setup.fitToWidth == (3 if sheet.title == "Import" else None)  # left out, it is 1
+        if sheet.title != "Overview":
             assert sheet.print_title_rows
             assert sheet.freeze_panes
+    assert book["Import"].print_title_cols == "$E:$E"
+    assert book["Import"]["E1"].value == "line_id"
+
+
+def test_each_drawing_has_a_page_of_its_own(written):
+    """Upright paper, a break above the second and third picture, no fit to the paper that would undo it."""
+    _, book, _ = written
+    sheet = book["Drawings"]
+    assert sheet.page_setup.orientation == "portrait"
+    assert not (sheet.sheet_properties.pageSetUpPr and sheet.sheet_properties.pageSetUpPr.fitToPage)
+    starts = [picture.anchor._from.row for picture in sheet._images]
+    assert [pause.id for pause in sheet.row_breaks.brk] == starts[1:]
 
 
 def test_findings_and_assumptions_are_all_there(written):
