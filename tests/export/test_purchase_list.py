@@ -15,6 +15,7 @@ from kit.estimate import estimate
 from kit.export import list_purchases, purchase_list_bytes, purchase_list_csv, purchase_list_pages, restore_text, write_purchase_list
 from kit.job import change_job
 from kit.labor.calendar import is_working_day
+from kit.money import format_money
 from kit.outlook import schedule_of
 from kit.steps import Step
 
@@ -117,3 +118,16 @@ def test_a_price_that_changes_changes_the_list() -> None:
     """The list is of this estimate and no other."""
     two = estimate(change_job(STONE.given, {"plumbing.stops_to_renew": 4}), STONE.lists)
     assert list_purchases(two) != list_purchases(STONE)
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_the_sum_of_everything_never_stands_alone(name: str) -> None:
+    """The last page holds the last supplier's rows and below them what everything comes to."""
+    found = demo.example(name)
+    rows = list_purchases(found, schedule_of(found))
+    pages = pypdf.PdfReader(io.BytesIO(purchase_list_bytes(found, schedule=schedule_of(found)))).pages
+    last = " ".join(pages[-1].extract_text().split())
+    told = f"Everything: {format_money(sum((row.amount for row in rows), Decimal(0)))}"
+    assert f"{rows[-1].supplier}, together" in last.partition(told)[0]
+    assert rows[-1].name in last
+    assert [told in " ".join(page.extract_text().split()) for page in pages] == [False] * (len(pages) - 1) + [True]
