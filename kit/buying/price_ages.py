@@ -11,6 +11,7 @@ from kit.records import Finding, Level, Purchase
 __all__ = ["check_price_ages", "price_row_of"]
 
 SETTING = "stale_after_days"
+MOST_NAMES = 12
 
 
 def price_row_of(purchase: Purchase, lists: Lists) -> Price | None:
@@ -57,8 +58,13 @@ def _basis(stale: Sequence[Price], lists: Lists) -> str:
     days: dict[dt.date, list[str]] = {}
     for row in stale:
         days.setdefault(row.effective_from, []).append(_name(row, lists))
-    told_days = "; ".join(f"since {since}: {', '.join(dict.fromkeys(names))}" for since, names in days.items())
+    told_days = "; ".join(f"since {since}: {_some(list(dict.fromkeys(names)))}" for since, names in days.items())
     return f"{SETTING} in company.csv; {told_days}"
+
+
+def _some(names: Sequence[str]) -> str:
+    more = len(names) - MOST_NAMES
+    return ", ".join(names[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
 
 
 def _remedy(stale: Sequence[Price]) -> str:

@@ -1,6 +1,7 @@
 """Prices that nobody asked about for long: how many, which is the oldest, and only those that the job really uses."""
 
 import datetime as dt
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from types import MappingProxyType
@@ -60,6 +61,17 @@ def test_the_caution_tells_how_many_the_oldest_and_whom_to_ask() -> None:
     assert "Ask again before you promise a price: Invented Plumbing Counter (3)." in found.remedy
     assert "stale_after_days in company.csv" in found.basis
     assert made.findings.index(found) < next(place for place, one in enumerate(made.findings) if one.level is Level.OK)
+
+
+def test_many_old_prices_are_counted_and_not_all_named() -> None:
+    """All prices of the job at once: a dozen names, how many more, every supplier with its number."""
+    made = estimate(read_job(STONE), with_prices(LISTS, since("2025-01-01")))
+    found, rows = age_of(made), {price_row_of(one, made.lists) for one in made.purchases}
+    names = {made.lists.item(row.item).name for row in rows if row is not None}
+    assert found.measured.startswith(f"{len(rows)} of {len(rows)} too old")
+    assert found.basis.endswith(f"and {len(names) - 12} more")
+    assert len([name for name in names if name in found.basis]) <= 13  # a name may be part of another
+    assert sum(int(count) for count in re.findall(r"\((\d+)\)", found.remedy)) == len(rows)
 
 
 def test_prices_that_the_job_does_not_use_may_be_as_old_as_they_like() -> None:
