@@ -24,10 +24,12 @@ def check_price_ages(job: Job, purchases: Sequence[Purchase], lists: Lists) -> l
 
     Notes
     -----
-    A price is as old as its row: the days from `effective_from` to the day of the visit. Rows that no purchase uses don't count.
+    A price is as old as its row: the days from `effective_from` to the day of the visit. Rows that no purchase uses don't count, nor
+    what the company charges itself, such as its trips to a shop.
     """
     day, most = job.identity.visit_date, lists.company.stale_after_days
-    used = {row.id: row for row in (price_row_of(purchase, lists) for purchase in purchases) if row is not None}
+    rows_used = (price_row_of(purchase, lists) for purchase in purchases)
+    used = {row.id: row for row in rows_used if row is not None and row.supplier != lists.company.name}
     if not used:
         return []
     rows = sorted(used.values(), key=lambda row: (row.effective_from, row.item, row.supplier))

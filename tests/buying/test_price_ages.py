@@ -66,8 +66,11 @@ def test_the_caution_tells_how_many_the_oldest_and_whom_to_ask() -> None:
 def test_many_old_prices_are_counted_and_not_all_named() -> None:
     """All prices of the job at once: a dozen names, how many more, every supplier with its number."""
     made = estimate(read_job(STONE), with_prices(LISTS, since("2025-01-01")))
-    found, rows = age_of(made), {price_row_of(one, made.lists) for one in made.purchases}
-    names = {made.lists.item(row.item).name for row in rows if row is not None}
+    used = {price_row_of(one, made.lists) for one in made.purchases}
+    found, rows = age_of(made), {row for row in used if row is not None and row.supplier != LISTS.company.name}
+    names = {made.lists.item(row.item).name for row in rows}
+    assert len(used) == len(rows) + 1  # our own trips to the shops
+    assert LISTS.company.name not in found.remedy
     assert found.measured.startswith(f"{len(rows)} of {len(rows)} too old")
     assert found.basis.endswith(f"and {len(names) - 12} more")
     assert len([name for name in names if name in found.basis]) <= 13  # a name may be part of another
