@@ -174,6 +174,20 @@ class Screen:
         self.field(label).fill(text)
         self.field(label).press("Enter")
 
+    def tab_to(self, name: str, presses: int = 80) -> None:
+        """Press Tab until the control of this name has the focus."""
+        seen = set()
+        for _ in range(presses):
+            self.page.keyboard.press("Tab")
+            told = self.page.evaluate(
+                "() => { const node = document.activeElement; const label = node.id && document.querySelector(`label[for='${node.id}']`);"
+                " return node.getAttribute('aria-label') || (label ? label.textContent : node.textContent) || ''; }"
+            ).strip()
+            seen.add(told)
+            if told == name:
+                return
+        raise AssertionError(f"{name} is not reached; reached: {sorted(seen)}")
+
     def change_of_price(self, before: str) -> str:
         """The price after it is no longer what it was, at rest."""
         self.page.wait_for_function("before => document.querySelector('.sk-price').textContent !== before", arg=before)

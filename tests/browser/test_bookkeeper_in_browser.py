@@ -145,42 +145,28 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     screen = open_notebook(tab, *served, NOTEBOOK)
     tab.get_by_text("Nothing is issued").wait_for()
     screen.field("Issued estimate").focus()
-    seen: set[str] = set()
-
-    def tab_to(name: str) -> None:
-        for _ in range(60):
-            tab.keyboard.press("Tab")
-            told = tab.evaluate(
-                "() => { const node = document.activeElement; const label = node.id && document.querySelector(`label[for='${node.id}']`);"
-                " return node.getAttribute('aria-label') || (label ? label.textContent : node.textContent) || ''; }"
-            ).strip()
-            seen.add(told)
-            if told == name:
-                return
-        raise AssertionError(f"{name} is not reached; reached: {sorted(seen)}")
-
-    tab_to("Example")
-    tab_to("Issue this example")
+    screen.tab_to("Example")
+    screen.tab_to("Issue this example")
     tab.keyboard.press("Enter")
     tab.get_by_text("Issued DEMO-001-r01.json").wait_for()
     screen.field("Issued estimate").focus()
-    tab_to("Download import file")
+    screen.tab_to("Download import file")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "DEMO-001-r01.csv"
-    tab_to("Draw")
+    screen.tab_to("Draw")
     tab.keyboard.press("ArrowDown")
     tab.locator(".sk-draws tbody tr").nth(1).get_by_text("this bill").wait_for()
-    tab_to("Download bill")
+    screen.tab_to("Download bill")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "DEMO-001-r01-bill-2.pdf"
-    tab_to("Upload what was spent (0)")
-    tab_to("From your folder")
-    tab_to("Take this table")
+    screen.tab_to("Upload what was spent (0)")
+    screen.tab_to("From your folder")
+    screen.tab_to("Take this table")
     tab.keyboard.press("Enter")
     tab.get_by_text("28 rows, no faults").wait_for()
-    tab_to("Keep with the job")
+    screen.tab_to("Keep with the job")
     tab.keyboard.press("Enter")
     tab.get_by_text("Kept as").wait_for()
 

@@ -115,29 +115,15 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
     screen.root.locator(".sk-why").first.focus()
-    seen: set[str] = set()
-
-    def tab_to(name: str) -> None:
-        for _ in range(80):
-            tab.keyboard.press("Tab")
-            told = tab.evaluate(
-                "() => { const node = document.activeElement; const label = node.id && document.querySelector(`label[for='${node.id}']`);"
-                " return node.getAttribute('aria-label') || (label ? label.textContent : node.textContent) || ''; }"
-            ).strip()
-            seen.add(told)
-            if told == name:
-                return
-        raise AssertionError(f"{name} is not reached; reached: {sorted(seen)}")
-
-    tab_to("Cabinet")
+    screen.tab_to("Cabinet")
     tab.keyboard.press("Enter")
     screen.field("Width [in]").wait_for()
-    tab_to("Width [in]")
+    screen.tab_to("Width [in]")
     tab.keyboard.press("Control+A")
     tab.keyboard.type("39 1/4")
     tab.keyboard.press("Tab")
     price = screen.change_of_price(price)
-    tab_to("Drawings")
+    screen.tab_to("Drawings")
     tab.keyboard.press("3")
     tab.get_by_text("takeoff lines").first.wait_for()
     tab.keyboard.press("F2")
@@ -147,7 +133,7 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
     screen.root.locator(".sk-why").first.focus()
     tab.keyboard.press("Enter")
     tab.locator(".sk-answer").wait_for()
-    tab_to("Download workbook")
+    screen.tab_to("Download workbook")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "my_job.xlsx"

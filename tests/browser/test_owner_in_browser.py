@@ -17,7 +17,11 @@ def run(*words: str) -> Any:
 
 def names_and_prices(tab: Any) -> dict[str, str]:
     """What stands in the table of alternates: price by name."""
-    rows = tab.locator(".sk-alternates table").first.locator("tbody tr").evaluate_all("rows => rows.map(row => [row.children[0].textContent, row.children[1].textContent])")
+    rows = (
+        tab.locator(".sk-alternates table")
+        .first.locator("tbody tr")
+        .evaluate_all("rows => rows.map(row => [row.children[0].textContent, row.children[1].textContent])")
+    )
     return {name.removesuffix(" (this job)"): price for name, price in rows}
 
 

@@ -1,0 +1,31 @@
+"""The screen keeps up with a hand on a slider. Figures are printed by tests/bench/screen.py; here only three times the limit fails."""
+
+from conftest import open_notebook
+from latency import ECHO, limit_ms, percentile, time_presses, time_settling, write_echo
+
+FAILS_AT = 3.0
+REST = ".sk-headline[data-rest=yes]"
+
+
+def test_the_total_follows_the_key_and_a_drag_does_not_queue(tab, pages, home, jobs):
+    """Against an empty slider and its label, in the same browser on the same server, in the same run."""
+    write_echo(home)
+    try:
+        screen = open_notebook(tab, pages, "page", ECHO)
+        echo = time_presses(tab, screen.root.get_by_role("slider").first, ".echo", 30)
+    finally:
+        (home / "notebooks" / ECHO).unlink()
+    screen = open_notebook(tab, pages, "page", "1_estimator.ipynb")
+    screen.turn("What if")
+    handle = screen.root.get_by_role("slider", name="Overhead [%]")
+    handle.wait_for()
+    total = time_presses(tab, handle, ".sk-top", 20, rest=REST)
+    assert percentile(total, 0.95) < FAILS_AT * limit_ms(echo), (total, echo)
+    screen.price()
+    weight = screen.root.get_by_role("slider", name="Hours factor [%]")
+    settled, changes = time_settling(tab, weight, ".sk-top")
+    assert changes > 1
+    assert settled < 250 + FAILS_AT * limit_ms(echo)  # a quarter of a second after the last change the proven plans take their place
+    shown = screen.price()
+    screen.turn("Undo")
+    assert screen.change_of_price(shown) != shown
