@@ -2,9 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from html import escape
 from pathlib import Path
-from threading import RLock
 from typing import Any
 
 import ipywidgets as widgets
@@ -12,15 +10,16 @@ import ipywidgets as widgets
 from kit.draw.price_lists import draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
 from kit.draw.style import STYLE
 from kit.errors import KitError, ListError
+from kit.issued import office_day
 from kit.lists import Lists
 from kit.lists.changes import list_changes
 from kit.lists.schema import FILES
 from kit.lists.take_in import TakenIn, take_in
 from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
-from kit.panels.layout import Note, lay_bar, lay_pane, make_button
-from kit.panels.page_tools import PageTools
+from kit.panels.layout import Note, lay_bar, lay_pane, lay_words, make_button
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, list_file
 from kit.panels.views import say_failure
+from kit.panels.working import Working, make_download
 from kit.repricing import Repriced, largest_first, reprice_jobs
 
 __all__ = ["PriceListScreen"]
@@ -59,10 +58,10 @@ class PriceListScreen:
         self.taken: TakenIn | None = None
         self.repriced: tuple[Repriced, ...] = ()
         self._contents: dict[str, bytes] = {}
-        self._lock, self._held = RLock(), False
-        self._note, self._done = Note(), Note()
+        self._held = False
+        self._note, self._done, self._working = Note(), Note(), Working()
         self._in_use, self._came, self._changes, self._effect = (widgets.HTML() for _ in range(4))
-        self._make_controls(day or dt.date.today())  # noqa: DTZ011 - the day on the wall of the office
+        self._make_controls(day or office_day())
         self.screen = self._lay_out()
         self.look_again()
 
@@ -72,7 +71,6 @@ class PriceListScreen:
         self._dated = widgets.Checkbox(value=True, description="New prices get this day as their date (price_date in company.csv)", indent=False)
         self._upload = widgets.FileUpload(accept=".csv,.xlsx", multiple=True, description="Upload lists", tooltip="CSV or XLSX, up to 5 MB")
         self._pick = widgets.Dropdown(description="From your folder", tooltip="Files and folders of your own folder", **_FIELD)
-        self._progress = widgets.IntProgress(description="Pricing jobs", layout={"display": "none"})
         self._which = widgets.Dropdown(options=[ALL_LISTS, *FILES], value="prices.csv", description="List", tooltip="Which list to download", **_FIELD)
         self._jobs = widgets.SelectMultiple(
             description="Job files that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"}
@@ -85,33 +83,35 @@ class PriceListScreen:
         self._upload.observe(lambda _: self._note.guard(self._uploaded)(None), names="value")
 
     def _lay_out(self) -> Any:
-        def words(tag: str, text: str) -> Any:
-            return widgets.HTML(f"<{tag}>{escape(text)}</{tag}>")
+        def download(ending: str) -> Any:
+            tip = f"The list as it is in use, as {ending[1:].upper()}, to edit and bring back"
+            return make_download(
+                f"Download as {ending[1:].upper()}", tip, lambda: list_file(self.lists, str(self._which.value), ending), self._note, self._working
+            )
 
-        as_csv = PageTools(label="Download as CSV", tip="The list as it is in use, to edit and bring back", make_file=self._csv)
-        as_xlsx = PageTools(label="Download as XLSX", tip="The list as a workbook, to edit and bring back", make_file=self._xlsx)
+        self._as_csv, self._as_xlsx = download(".csv"), download(".xlsx")
         again = make_button("Look again", "Read folders, files and jobs anew", self._note.guard(self.look_again))
         screen = widgets.VBox(
             [
                 widgets.HTML(STYLE),
                 lay_bar(self._base, self._day, again),
                 lay_bar(self._dated),
-                words("h3", "Pick lists"),
+                lay_words("h3", "Pick lists"),
                 lay_bar(self._upload),
-                words("p", UPLOAD_HELP),
+                lay_words("p", UPLOAD_HELP),
                 lay_bar(self._pick, self._take),
-                words("p", WHOLE_HELP),
-                self._progress,
+                lay_words("p", WHOLE_HELP),
+                self._working.box,
                 self._note.box,
                 lay_pane(self._came, "sk-came-in"),
                 lay_pane(self._changes, "sk-list-changes"),
                 lay_pane(self._effect, "sk-effect"),
-                words("h3", "Take them into use"),
-                words("p", USE_HELP),
+                lay_words("h3", "Take them into use"),
+                lay_words("p", USE_HELP),
                 lay_bar(self._jobs, self._use),
                 self._done.box,
-                words("h3", "Lists in use"),
-                lay_bar(self._which, as_csv, as_xlsx),
+                lay_words("h3", "Lists in use"),
+                lay_bar(self._which, self._as_csv, self._as_xlsx),
                 lay_pane(self._in_use, "sk-lists-in-use"),
             ]
         )
@@ -222,7 +222,7 @@ class PriceListScreen:
 
     def _weigh(self) -> None:
         """Faults, changes and prices of what was picked; without a sound pick nothing can be taken into use."""
-        with self._lock:
+        with self._working.steps(1):
             self._use.disabled = True
             self.taken, self.repriced = None, ()
             for place in (self._came, self._changes, self._effect):
@@ -245,19 +245,13 @@ class PriceListScreen:
     def _compare(self, old: Lists, new: Lists, day: dt.date) -> None:
         self._changes.value = draw_list_changes(list_changes(old, new, day), day)
         jobs, unread = self.price_files.jobs()
-        self._progress.value, self._progress.max, self._progress.layout.display = 0, max(len(jobs), 1), ""
-        try:
-            self.repriced = largest_first(reprice_jobs(jobs, self.files.lists_for, new, advance=self._advance))
-        finally:
-            self._progress.layout.display = "none"
+        with self._working.steps(len(jobs)):
+            self.repriced = largest_first(reprice_jobs(jobs, self.files.lists_for, new, advance=lambda *_: self._working.advance()))
         self._effect.value = draw_repriced(self.repriced, {name: job.prices or self.price_files.folder(USUAL).name for name, job in jobs.items()})
         self._use.disabled = dict(new.texts) == dict(old.texts)
         examples = any(name.startswith(FROM_EXAMPLES) for name in jobs)
         told = "No job files of your own yet: the examples are priced instead." if examples else ""
         self._note.say("No faults." if not self._use.disabled else "No faults, and the same as the lists in use.", told, *unread)
-
-    def _advance(self, done: int, _: int) -> None:
-        self._progress.value = done
 
     def take_into_use(self, jobs: Sequence[str] | None = None) -> Path:
         """Write the new lists as a folder of the day, and point the marked job files, or the given ones, at it; gives the folder.
@@ -267,7 +261,7 @@ class PriceListScreen:
         KitError
             If nothing sound was picked, or the folder can't be written.
         """
-        with self._lock:
+        with self._working.steps(1):
             if self.taken is None or self.taken.lists is None:
                 raise KitError("There is nothing to take into use: pick lists without faults first.")
             marked = list(self._jobs.value if jobs is None else jobs)
@@ -288,22 +282,6 @@ class PriceListScreen:
             place.value = text
         self.repriced = found
         self._note.say()
-
-    def _csv(self) -> tuple[str, str, bytes] | None:
-        return self._download(".csv")
-
-    def _xlsx(self) -> tuple[str, str, bytes] | None:
-        return self._download(".xlsx")
-
-    def _download(self, ending: str) -> tuple[str, str, bytes] | None:
-        """A list in use as a file; what fails is said and gives none."""
-        try:
-            made = list_file(self.lists, str(self._which.value), ending)
-        except Exception as error:  # noqa: BLE001 - as in _show
-            self._note.say(str(error), alert=True)
-            return None
-        self._note.say(f"{made[0]} is on its way to your downloads.")
-        return made
 
 
 def _told(made: Path, pointed: Sequence[str], usual: str) -> list[str]:

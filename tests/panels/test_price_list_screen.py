@@ -277,11 +277,11 @@ def test_a_download_comes_back_without_a_change(screen, file):
     """As XLSX, and as CSV where it is one list."""
     screen._dated.value = False
     screen._which.value = file
-    name, _, content = screen._xlsx()
+    name, _, content = screen._as_xlsx._make_file()
     screen.bring({name: content})
     assert "No faults" in screen.note_text
     assert "Nothing changes" in screen.changes_text
-    made = screen._csv()
+    made = screen._as_csv._make_file()
     if file == ALL_LISTS:
         assert made is None
         assert "A CSV file holds one list" in screen.note_text
