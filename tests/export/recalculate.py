@@ -123,8 +123,8 @@ def watch_cells(document, places):
     return look
 
 
-def fill_cells(document, cells):
-    """Write numbers into cells, neighbours below each other with one call."""
+def fill_cells(document, cells, areas):
+    """Write numbers into cells, neighbours below each other with one call; `areas` keeps what was found for the next time."""
     runs = []
     for sheet, (column, row), value in sorted((sheet, numbers(name), value) for sheet, name, value in cells):
         last = runs[-1] if runs else None
@@ -133,8 +133,10 @@ def fill_cells(document, cells):
         else:
             runs.append((sheet, column, row, [value]))
     for sheet, column, row, values in runs:
-        area = document.Sheets.getByName(sheet).getCellRangeByPosition(column, row, column, row + len(values) - 1)
-        area.setDataArray(tuple((value,) for value in values))
+        place = sheet, column, row, row + len(values) - 1
+        if place not in areas:
+            areas[place] = document.Sheets.getByName(sheet).getCellRangeByPosition(column, row, column, place[-1])
+        areas[place].setDataArray(tuple((value,) for value in values))
 
 
 def links_of(document):
@@ -188,16 +190,16 @@ def ask(desktop, request):
         document.calculateAll()
         answer = {"formulas": formulas_of(document), "read": [[find(*place).Type.value, find(*place).String] for place in request["read"]]}
         document.enableAutomaticCalculation(False)
-        look, watched, faults = watch_cells(document, request["watch"]), [], []
+        look, watched, faults, areas = watch_cells(document, request["watch"]), [], [], {}
         changed = sorted({(sheet, name) for change in request["changes"] for sheet, name, _ in change})
         before = dict(zip(changed, watch_cells(document, changed)()[0], strict=True))
         for number, change in enumerate(request["changes"]):
-            fill_cells(document, change)
+            fill_cells(document, change, areas)
             document.calculate()
             values, faulty = look()
             watched.append(values)
             faults += [[number, place] for place in faulty]
-            fill_cells(document, [(sheet, name, before[sheet, name]) for sheet, name, _ in change])
+            fill_cells(document, [(sheet, name, before[sheet, name]) for sheet, name, _ in change], areas)
         document.calculate()
         restored, _ = look()
         return answer | {
