@@ -1,7 +1,7 @@
 """The comparison on the command line: the sink swapped to each mount, and each counter, as report, JSON and job files."""
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -18,68 +18,56 @@ from kit.shipped import shipped
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
-_COLUMNS = (
-    "Mount",
-    "Sink",
-    "Counter",
-    ">Price",
-    ">Direct cost",
-    ">Margin",
-    ">A crew-day",
-    ">Own hours",
-    ">Hired",
-    ">Trips",
-    ">Fronted",
-    "Cut-out by",
-    "Worst finding",
-)
-_WHEN = ("Mount", "Counter", "Done", "Done, P80", ">Cost, P50", ">Cost, P80", ">No sink, d", ">Lead, d", ">Chance to lose")
+_WHAT = ("No.", "Mount", "Sink", "Counter", "Cut-out by", "Worst finding")
+_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">A crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance to lose")
+_TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">Lead, days", "Done", "Done, P80")
 
 
 def comparison_report(opened: Opened, options: Sequence[Option]) -> str:
     """The alternates in words: figures of those that are priced, reasons for all."""
     job, page = opened.job, Page()
     page.title(f"Alternates compared: {job.identity.job_number}, {job.identity.customer}", f"{job.sink.item} in {job.counter.item}, same scope and size")
-    priced = [(option, option.estimate) for option in options if option.estimate is not None]
-    page.table("Side by side, lawful ones first", _COLUMNS, [_row(option, weigh_option(made)) for option, made in priced])
-    page.table("When, and how sure", _WHEN, [_when_row(option, made) for option, made in priced])
-    page.table("Why", ("Mount", "Counter", "Says", "Reason", "Source"), [_reason_row(option) for option in options])
-    page.table("What was swapped", ("Alternate", "Swapped"), [(option.name, "; ".join(option.swapped)) for option, _ in priced if option.swapped])
+    found = {option.id: (weigh_option(option.estimate), outlook_figures(option.estimate)) for option in options if option.estimate is not None}
+    numbered = [(str(number), option) for number, option in enumerate(options, 1)]
+    priced = [(number, option, *found[option.id]) for number, option in numbered if option.id in found]
+    page.table("Side by side, lawful ones first", _WHAT, [(number, *_what(option, figures)) for number, option, figures, _ in priced])
+    page.table("Money", _MONEY, [(number, *_money(figures, outlook)) for number, _, figures, outlook in priced])
+    page.table("Work and days", _TIME, [(number, *_time(figures, outlook)) for number, _, figures, outlook in priced])
+    page.table("Why", ("No.", "Mount", "Counter", "Says", "Reason", "Source"), [(number, *_reason_row(option)) for number, option in numbered])
+    page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
     page.note("Margin is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
     return page.text()
 
 
-def _row(option: Option, found: Figures) -> tuple[str, ...]:
+def _what(option: Option, found: Figures) -> tuple[str, ...]:
     mount = f"{option.mount} (this job)" if option.chosen else option.mount
+    worst = "" if found.worst is None else f"{found.worst.level.word}: {found.worst.check}"
+    return mount if option.lawful else f"{mount}, not buildable", option.sink, option.counter, found.cut_out_by, worst
+
+
+def _money(found: Figures, outlook: Mapping[str, Any]) -> tuple[str, ...]:
     return (
-        mount if option.lawful else f"{mount}, not buildable",
-        option.sink,
-        option.counter,
         format_money(found.price),
         format_money(found.cost),
         share_text(float(found.margin)),
         "" if found.per_crew_day is None else format_money(found.per_crew_day),
-        hours_text(found.own_hours),
         format_money(found.hired),
-        str(found.trips),
         format_money(found.fronted),
-        found.cut_out_by,
-        "" if found.worst is None else f"{found.worst.level.word}: {found.worst.check}",
+        format_money(Decimal(outlook["cost_p50"])),
+        format_money(found.p80),
+        share_text(outlook["chance_to_lose"]),
     )
 
 
-def _when_row(option: Option, made: Estimate) -> tuple[str, ...]:
-    figures, found = outlook_figures(made), weigh_option(made)
+def _time(found: Figures, outlook: Mapping[str, Any]) -> tuple[str, ...]:
     return (
-        option.mount,
-        option.counter,
-        figures["finish"].partition("T")[0],
-        figures["finish_p80"].partition("T")[0],
-        format_money(Decimal(figures["cost_p50"])),
-        format_money(found.p80),
+        hours_text(found.own_hours),
+        days_text(found.crew_days),
+        str(found.trips),
         "" if found.days_without_sink is None else days_text(found.days_without_sink),
         days_text(found.lead_days),
-        share_text(figures["chance_to_lose"]),
+        outlook["finish"].partition("T")[0],
+        outlook["finish_p80"].partition("T")[0],
     )
 
 

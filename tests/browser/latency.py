@@ -1,6 +1,7 @@
 """From key press to new text on the screen, measured inside the page: the estimator's total beside an empty slider that is echoed by a label."""
 
 import json
+import math
 import statistics
 from pathlib import Path
 from typing import Any
@@ -85,7 +86,7 @@ def time_settling(page: Any, handle: Any, place: str) -> tuple[float, int]:
 
 def percentile(times: list[float], share: float) -> float:
     """The value that this share of the times does not exceed."""
-    return sorted(times)[min(int(share * len(times)), len(times) - 1)]
+    return sorted(times)[math.ceil(share * len(times)) - 1]
 
 
 def limit_ms(echo: list[float]) -> float:

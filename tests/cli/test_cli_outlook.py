@@ -64,7 +64,7 @@ def test_compare_shows_finish_p50_and_p80_of_each_alternate(run: Any) -> None:
         assert (one["figures"] is not None) is one["allowed"]
         assert one["figures"] is None or all(one["figures"][key] is not None for key in keys)
     report = run("compare", EXAMPLE).out.decode()
-    assert "When, and how sure" in report
+    assert "Work and days" in report
     assert own["finish"].partition("T")[0] in report
 
 
