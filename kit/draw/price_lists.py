@@ -27,9 +27,12 @@ def draw_lists_in_use(lists: Lists, folder: str, titles: Mapping[str, str], day:
     stale = f"\u25b3 stale: {ages.stale} of them older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
     oldest = f", the oldest from {ages.oldest}" if ages.oldest else ""
     told = f"On {day}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
-    rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in list_facts(lists)]
+    found = list_facts(lists)
+    rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in found]
     table = draw_table(f"{len(rows)} lists in use", ("List", "What it holds", "Rows", "Says of itself"), rows, numbers=(2,), heads=True)
-    return f"<div class='sk-headline'>{head}</div><p>{escape(told)}</p>{table}"
+    made_up = "<p>\u25b3 invented: the company of this folder is made up. Put your own figures in before you price a real job.</p>"
+    invented = any(fact.invented for fact in found if fact.file == "company.csv")
+    return f"<div class='sk-headline'>{head}</div>{made_up if invented else ''}<p>{escape(told)}</p>{table}"
 
 
 def draw_came_in(taken: TakenIn, old: Lists) -> str:
@@ -69,19 +72,19 @@ def draw_list_changes(changes: Sequence[ListChange], day: dt.date) -> str:
 
 def draw_repriced(found: Sequence[Repriced], in_use: Mapping[str, str]) -> str:
     """The jobs on hand before and after, in their order; `in_use` names the lists that each uses now."""
-    columns = ("Job", "Its lists now", "Price now", "Price then", "Difference [USD]", "Share", "What comes up")
+    columns = ("Job", "Its lists now", "Price now", "Price then", "Difference", "What comes up")
     rows = [_job_row(one, in_use.get(one.name, "")) for one in found]
-    return draw_table(f"{_counted(len(rows), 'job')}, the largest difference first", columns, rows, numbers=(2, 3, 4, 5), heads=True)
+    return draw_table(f"{_counted(len(rows), 'job')}, the largest difference first", columns, rows, numbers=(2, 3, 4), heads=True)
 
 
 def _job_row(one: Repriced, lists: str) -> tuple[str, ...]:
     money = [("no price" if price is None else format_money(price)) for price in (one.before, one.after)]
-    difference, share = "-", "-"
+    difference = "-"
     if one.difference is not None:
         difference = f"{one.difference:+,.2f}" if one.difference else "0.00"
-        share = f"{one.difference / one.before:+.2%}" if one.before and one.difference else "-"
+        difference += f" ({one.difference / one.before:+.2%})" if one.before and one.difference else ""
     news = "; ".join(f"{level_sign(finding.level)}: {finding.check}: {finding.measured}" for finding in one.news)
-    return one.name, lists, *money, difference, share, "; ".join(part for part in (one.problem, news) if part) or "nothing new"
+    return one.name, lists, *money, difference, "; ".join(part for part in (one.problem, news) if part) or "nothing new"
 
 
 def _counted(count: int, word: str) -> str:

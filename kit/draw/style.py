@@ -29,6 +29,9 @@ border:1px solid var(--jp-border-color1,#767676);border-radius:3px;background:va
 .sk-screen .widget-inline-hbox .widget-label{text-align:left}
 .sk-screen select,.sk-screen .widget-text input{height:28px}
 .sk-screen select{appearance:auto;background-image:none}
+.sk-screen select[multiple]{height:auto;min-height:100px}
+.sk-screen p[role=alert]{font-weight:600;border-left:4px solid currentColor;padding-left:8px}
+.sk-effect tbody th{overflow-wrap:anywhere;min-width:120px}
 .theme-dark .sk-screen,[data-jp-theme-light=false] .sk-screen{color-scheme:dark}
 .sk-screen .noUi-handle{border:2px solid var(--jp-ui-font-color1,#333);background:var(--jp-layout-color0,#fff)}
 .sk-screen .noUi-target{background:var(--jp-ui-font-color2,#767676)}

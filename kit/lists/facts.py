@@ -1,6 +1,7 @@
 """What stands in each list: how many rows, how old its prices are, and whether it says that it is invented."""
 
 import datetime as dt
+import re
 from dataclasses import dataclass
 
 from kit.lists.load import Lists
@@ -10,7 +11,7 @@ from kit.tables import parse_table
 
 __all__ = ["ListFact", "PriceAges", "holds_on", "list_facts", "price_ages"]
 
-_INVENTED = "invented"
+_INVENTED = re.compile(r"\b(invented|demo)\b", re.IGNORECASE)  # rows of the demonstration name one of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class PriceAges:
 
 def list_facts(lists: Lists) -> tuple[ListFact, ...]:
     """Every list in its order."""
-    return tuple(ListFact(file, len(parse_table(lists.texts[file], file).rows), _INVENTED in lists.texts[file].casefold()) for file in FILES)
+    return tuple(ListFact(file, len(parse_table(lists.texts[file], file).rows), _INVENTED.search(lists.texts[file]) is not None) for file in FILES)
 
 
 def price_ages(lists: Lists, day: dt.date) -> PriceAges:

@@ -33,9 +33,9 @@ WHOLE_HELP = (
     "jobs were priced with: give an old price its last day, and add the new one from the day after. A picked folder brings every list in it."
 )
 USE_HELP = (
-    "Writes a new folder of lists beside the present one; nothing is written over. Only the job files that you mark use it from then on; all others, "
-    "and new ones, go on with the lists they have until you choose others under Price lists on the estimator's screen. Estimates that are "
-    "issued already are not touched: they hold the lists that they were issued with."
+    "Writes a new folder of lists beside the present one; nothing is written over. Only the job files that you mark (several with Ctrl or Shift) use "
+    "it from then on; all others, and new ones, go on with the lists they have until you choose others under Price lists on the estimator's screen. "
+    "Estimates that are issued already are not touched: they hold the lists that they were issued with."
 )
 _FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
@@ -137,6 +137,11 @@ class PriceListScreen:
         return dt.date.fromisoformat(str(self._day.value))
 
     @property
+    def in_use(self) -> str:
+        """The chosen folder of lists, as a job file names it."""
+        return str(self._base.value)
+
+    @property
     def note_text(self) -> str:
         """What the screen last said of picked lists, as HTML."""
         return self._note.text
@@ -209,7 +214,7 @@ class PriceListScreen:
 
     def _show(self) -> None:
         """Lists in use, and what was picked against them."""
-        name = str(self._base.value)
+        name = self.in_use
         self.lists = None
         try:
             self.lists = self.price_files.lists(name)
@@ -265,7 +270,7 @@ class PriceListScreen:
             if self.taken is None or self.taken.lists is None:
                 raise KitError("There is nothing to take into use: pick lists without faults first.")
             marked = list(self._jobs.value if jobs is None else jobs)
-            made, prices = self.price_files.write(self.taken.lists, self.day, str(self._base.value))
+            made, prices = self.price_files.write(self.taken.lists, self.day, self.in_use)
             pointed, told = self.price_files.point(marked, prices)
             self._contents, self._use.disabled = {}, True
             self._turn_to(prices)

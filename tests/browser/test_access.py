@@ -53,9 +53,9 @@ def test_the_estimator_in_the_lab(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
-@pytest.mark.parametrize("name", ["0_first_steps.ipynb", "2_owner.ipynb", "3_bookkeeper.ipynb"])
+@pytest.mark.parametrize("name", ["0_first_steps.ipynb", "2_owner.ipynb", "3_bookkeeper.ipynb", "4_price_lists.ipynb"])
 def test_the_other_pages(tab, pages, jobs, name):
-    """First steps, owner and bookkeeper, the whole page."""
+    """First steps, owner, bookkeeper and price lists, the whole page."""
     screen = open_notebook(tab, pages, "page", name)
     screen.root.locator(".sk-table, [role=status]").first.wait_for()
     assert violations(tab) == []

@@ -1,0 +1,198 @@
+"""The screen for price lists as people use it: as a page and in the Lab."""
+
+import csv
+import io
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving
+from openpyxl import Workbook, load_workbook
+from test_access import violations
+
+NOTEBOOK = "4_price_lists.ipynb"
+JOBS = ("stone_apron_single_bowl.toml", "wood_apron_two_bowl.toml")
+SHIM = ",bundle of 14,14,,,3.80,USD"
+
+
+@pytest.fixture
+def own(home: Path, jobs: Path) -> Iterator[Path]:
+    """The person's own folder with two jobs on hand; lists that a test takes into use are gone after it."""
+    jobs.mkdir()
+    for name in JOBS:
+        shutil.copy(home / "examples" / name, jobs / name)
+    yield home
+    for folder in [*home.glob("price_lists_*"), jobs]:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def prices(home: Path, old: str, new: str, path: Path) -> Path:
+    """The prices in use with one text replaced, as a file to upload."""
+    text = (home / "price_lists" / "prices.csv").read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    return path
+
+
+def as_workbook(path: Path, sheet: str) -> Path:
+    """A CSV list as a workbook, numbers as numbers, on a sheet of this name."""
+    book = Workbook()
+    book.active.title = sheet
+    for row in csv.reader(io.StringIO(path.read_text(encoding="utf-8"))):
+        book.active.append([float(cell) if cell.replace(".", "", 1).isdecimal() else cell or None for cell in row])
+    book.save(path.with_suffix(".xlsx"))
+    return path.with_suffix(".xlsx")
+
+
+def upload(screen: Screen, *paths: Path) -> None:
+    with screen.page.expect_file_chooser() as chooser:
+        screen.root.get_by_role("button", name="Upload lists").click()
+    chooser.value.set_files([str(path) for path in paths])
+
+
+def prices_then(screen: Screen) -> dict[str, tuple[str, str]]:
+    """Price now and then of each job in the table."""
+    rows = screen.root.locator(".sk-effect tbody tr")
+    rows.first.wait_for()
+    cells = rows.evaluate_all("rows => rows.map(row => [...row.children].map(cell => cell.textContent))")
+    return {row[0]: (row[2], row[3]) for row in cells}
+
+
+def price_outside(path: Path, *more: str) -> str:
+    """The price that `sinkset estimate --json` gives for a job file, in another process."""
+    ended = subprocess.run([sys.executable, "-c", COMMAND, "estimate", str(path), "--json", *more], capture_output=True, check=True)
+    return f"${float(json.loads(ended.stdout)['price']):,.2f}"
+
+
+def shoot_whole(page: Any, name: str, height: int = 2600) -> None:
+    """A picture of the whole page, which scrolls inside the window."""
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    size = page.viewport_size
+    page.set_viewport_size({**size, "height": height})
+    page.screenshot(path=SCREENS / f"{name}.png")
+    page.set_viewport_size(size)
+
+
+def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
+    """Faults by row, then a sound list: changes, jobs before and after, taken into use; the prices are those of another process."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    tab.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+    before = {name: price_outside(own / "jobs" / name) for name in JOBS}
+
+    faulty = prices(own, SHIM, ",bundle of 14,fourteen,,,-3.80,EUR", tmp_path / "spring.csv")
+    number = next(number for number, row in enumerate(faulty.read_text().splitlines(), 1) if "fourteen" in row)
+    upload(screen, faulty)
+    tab.get_by_text("3 faults: mend the rows below and pick again.").wait_for()
+    told = screen.root.locator(".sk-came-in table").last.locator("tbody tr").all_inner_texts()
+    assert [line.split("\t")[:3] for line in told] == [["prices.csv, from spring.csv", str(number), column] for column in ("pack", "price", "currency")]
+    assert screen.root.get_by_role("button", name="Take into use").is_disabled()
+    shoot_whole(tab, f"price_lists_faults_{served[1]}", 1500)
+
+    upload(screen, prices(own, SHIM, ",bundle of 14,14,,,38.00,USD", tmp_path / "summer.csv"))
+    tab.locator(".sk-list-changes", has_text="+900.0%").wait_for()
+    shown = prices_then(screen)
+    assert {name: now for name, (now, _) in shown.items()} == before
+    assert all(now != then for now, then in shown.values())
+    screen.field("Job files that are to use them").select_option(JOBS[0])
+    screen.turn("Take into use")
+    tab.get_by_text(f"{JOBS[0]} uses it from now on").wait_for()
+    (made,) = own.glob("price_lists_*")
+    assert made.name in screen.root.inner_text()
+    for name in JOBS:
+        assert price_outside(own / "jobs" / name, "--prices", str(made)) == shown[name][1]
+    assert price_outside(own / "jobs" / JOBS[0]) == shown[JOBS[0]][1]
+    assert price_outside(own / "jobs" / JOBS[1]) == before[JOBS[1]]
+    shoot_whole(tab, f"price_lists_{served[1]}")
+
+
+def test_a_workbook_comes_in_and_a_download_goes_round(tab, served, own, tmp_path):
+    """XLSX with its list on a named sheet; a list in use as XLSX, edited and brought back under the name of the download."""
+    screen = open_notebook(tab, *served, NOTEBOOK)
+    upload(screen, as_workbook(prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", tmp_path / "yard.csv"), "prices"))
+    tab.locator(".sk-list-changes", has_text="+10.0%").wait_for()
+    tab.locator(".sk-came-in", has_text="yard.xlsx, sheet prices").wait_for()
+    with tab.expect_download() as download:
+        screen.turn("Download as XLSX")
+    assert download.value.suggested_filename == "prices.xlsx"
+    book = load_workbook(io.BytesIO(Path(download.value.path()).read_bytes()))
+    cell = next(row[8] for row in book["prices"].iter_rows() if row[0].value == "shim")
+    cell.value = 5.7
+    book.save(tmp_path / "prices (1).xlsx")
+    upload(screen, tmp_path / "prices (1).xlsx")
+    tab.locator(".sk-list-changes", has_text="+50.0%").wait_for()
+    screen.field("List").select_option("company.csv")
+    with tab.expect_download() as download:
+        screen.turn("Download as CSV")
+    assert Path(download.value.path()).read_bytes() == (own / "price_lists" / "company.csv").read_bytes()
+
+
+def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
+    """A file of the own folder is chosen, looked at, a job marked, and taken into use without a mouse; the upload is reached too."""
+    offer = prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", own / "prices_of_the_yard.csv")
+    try:
+        screen = open_notebook(tab, pages, "page", NOTEBOOK)
+        tab.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+        screen.field("Lists in use").focus()
+        screen.tab_to("Upload lists (0)")
+        with tab.expect_file_chooser() as chooser:
+            tab.keyboard.press("Enter")
+        assert chooser.value.is_multiple()
+        screen.tab_to("From your folder")
+        tab.keyboard.type("prices_of")
+        screen.tab_to("Take what is chosen")
+        tab.keyboard.press("Enter")
+        tab.locator(".sk-effect", has_text=JOBS[0]).wait_for()
+        screen.tab_to("Job files that are to use them")
+        tab.keyboard.press("ArrowDown")
+        screen.tab_to("Take into use")
+        tab.keyboard.press("Enter")
+        tab.get_by_text("uses it from now on").wait_for()
+        assert len(list(own.glob("price_lists_*"))) == 1
+    finally:
+        offer.unlink()
+
+
+def test_hostile_text_does_nothing(tab, pages, own, tmp_path):
+    """Markup in the name and in the cells of an upload is shown as it stands."""
+    alerts: list[str] = []
+    tab.on("dialog", lambda dialog: (alerts.append(dialog.message), dialog.dismiss()))
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    upload(screen, prices(own, SHIM, ",<img src=x onerror=alert(2)>,<img src=x onerror=alert(1)>,,,3.80,USD", tmp_path / "<img src=x onerror=alert(3)>.csv"))
+    tab.locator(".sk-came-in", has_text="<img src=x onerror=alert(1)>").wait_for()
+    upload(screen, prices(own, SHIM, ",<img src=x onerror=alert(2)>,14,,,3.80,USD", tmp_path / "prices.csv"))
+    tab.locator(".sk-list-changes", has_text="<img src=x onerror=alert(2)>").wait_for()
+    assert alerts == []
+    assert tab.locator(".sk-screen img").count() == 0
+
+
+def test_tablet_desk_and_access(tab, pages, own, tmp_path):
+    """Faults and changes at both widths: nothing is wider than the window, axe finds nothing serious, a large upload is warned of."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    tab.get_by_text("of more than 10 MB nothing arrives").wait_for()
+    faulty = prices(own, SHIM, ",bundle of 14,fourteen,,,3.80,USD", tmp_path / "prices.csv")
+    upload(screen, faulty)
+    screen.root.locator(".sk-came-in", has_text="fourteen").wait_for()
+    assert violations(tab) == []
+    sound = prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", tmp_path / "prices.csv")
+    upload(screen, sound)
+    screen.root.locator(".sk-effect", has_text=JOBS[0]).wait_for()
+    for size in (None, TABLET):
+        if size:
+            tab.set_viewport_size(size)
+        assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+        assert violations(tab) == []
+    shoot_whole(tab, "price_lists_768")
+
+
+def test_dark_pages(tab, own):
+    """Dark pages, kept as a picture; axe finds nothing serious there either."""
+    with serving(own, "pages", "/", "--dark") as address:
+        screen = open_notebook(tab, address, "page", NOTEBOOK)
+        screen.root.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+        assert violations(tab) == []
+        shoot_whole(tab, "price_lists_dark", 1300)
