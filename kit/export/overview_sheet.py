@@ -20,6 +20,7 @@ _CONTENTS = (
     ("Purchases", "packs, unit prices and amounts"),
     ("Labour", "hours of each step, factors, cost"),
     ("Build-up", "from direct cost to price"),
+    ("Payments", "when the customer pays, and how much"),
     ("Charts", "price and hours as bars"),
     ("Terms and rates", "shares, wage, hours for one unit, factors"),
     ("Findings", "what the checks say, and what was assumed"),

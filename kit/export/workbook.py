@@ -15,6 +15,7 @@ from kit.export.import_sheet import write_import
 from kit.export.labour_sheet import place_labour, write_labour
 from kit.export.overview_sheet import write_overview
 from kit.export.page import Book
+from kit.export.payments_sheet import place_payments, write_payments
 from kit.export.places import Place
 from kit.export.purchases_sheet import place_purchases, write_purchases
 from kit.export.takeoff_sheet import place_takeoff, write_takeoff
@@ -74,6 +75,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_purchases(book, estimate, f"Purchases: {title}")
         write_labour(book, estimate, f"Labour: {title}")
         write_build_up(book, estimate, f"Build-up: {title}")
+        write_payments(book, estimate, f"Payments: {title}")
         write_charts(book, estimate, f"Charts: {title}")
         write_terms(book, estimate, f"Terms and rates: {title}")
         write_findings(book, estimate, f"Findings and assumptions: {title}")
@@ -85,4 +87,5 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
 
 def place_figures(estimate: Estimate) -> dict[str, Place]:
     """Where each figure that another cell reads will stand, worked out before anything is written."""
-    return place_takeoff(estimate) | place_purchases(estimate) | place_labour(estimate) | place_build_up(estimate) | place_terms(estimate)
+    steps = place_takeoff(estimate) | place_purchases(estimate) | place_labour(estimate)
+    return steps | place_build_up(estimate) | place_payments(estimate) | place_terms(estimate)

@@ -67,7 +67,7 @@ def limit_deposit(contract: Decimal, preset: StatePreset | None) -> Decimal | No
     return min(limits, default=None)
 
 
-def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[str, Decimal] | None = None) -> DrawSchedule:
+def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[str, Decimal] | None = None, keep_empty: bool = False) -> DrawSchedule:
     """The draws of a priced job by `draws.csv`, its terms and its preset.
 
     Parameters
@@ -78,6 +78,8 @@ def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[st
         Contract sum [USD, whole cents, above 0] in place of its price, such as one with change orders carried forward.
     paid
         Payments that were made already [USD], by draw; they stay, whatever the contract has come to, and the later ones follow from them.
+    keep_empty
+        Keep draws that come to nothing, as a sheet does whose terms may change.
 
     Notes
     -----
@@ -110,7 +112,7 @@ def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[st
         if row is not last:
             due = paid.get(row.draw, due)
         sum_paid = EXACT.add(sum_paid, due)
-        if due:
+        if due or keep_empty:
             draws.append(Draw(row.draw, row.label, row.step, earned, held, due, worth))
     return DrawSchedule(whole, tuple(draws), limit)
 

@@ -16,6 +16,7 @@ from kit.errors import PriceError
 from kit.export import InputCell, control_totals, handoff_files, handoff_rows, input_cells, payments_of
 from kit.export.workbook import place_figures
 from kit.money import EXACT, round_cents, sum_money
+from kit.pricing import plan_draws
 
 __all__ = ["CHANGES", "change_inputs", "faults_of_rows", "faults_of_workbook", "request_of", "revalued"]
 
@@ -58,17 +59,18 @@ def revalued(found: kit.Estimate, change: Change) -> kit.Estimate:
 
 
 def _watched(found: kit.Estimate) -> list[str]:
-    return [*(f"row:{row.id}" for row in found.build_up), *_TOTALS]
+    return [*(f"row:{row.id}" for row in found.build_up), *_TOTALS, *(f"due:{draw.id}" for draw in plan_draws(found, keep_empty=True).draws), "all:due"]
 
 
 def _figures(found: kit.Estimate) -> list[Decimal]:
     """What the watched cells must show."""
     bought, worked = (sum_money([one.amount for one in some]) for some in (found.purchases, found.tasks))
-    return [*(row.amount for row in found.build_up), bought, worked, Decimal(repr(found.hours))]
+    due = [draw.due for draw in plan_draws(found, keep_empty=True).draws]
+    return [*(row.amount for row in found.build_up), bought, worked, Decimal(repr(found.hours)), *due, found.price]
 
 
 def request_of(found: kit.Estimate, path: Path, changes: Sequence[Change]) -> dict[str, Any]:
-    """What to ask of the office about a written workbook: every row of the build-up and the totals, as written and after each change."""
+    """What to ask of the office about a written workbook: every row of the build-up, the totals and the payments, as written and after each change."""
     places = place_figures(found)
     asked = [[[cell.sheet, cell.cell, float(value)] for cell, value in change] for change in changes]
     return {"path": str(path), "watch": [[places[key].sheet, places[key].cell] for key in _watched(found)], "read": [], "changes": asked}

@@ -72,6 +72,7 @@ def test_the_far_jobs_are_far_apart() -> None:
     assert {one.terms.has("in:round-to") for one in found} == {True, False}
     assert {one.amount("net") == one.terms.value("in:least") for one in found} == {True, False}
     assert {len(payments_of(one)) for one in found} >= {3, 4}
+    assert {one.terms.preset is not None and one.terms.preset.draws_follow_work for one in found} == {True, False}
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -18,11 +18,11 @@ from kit.errors import PriceError
 from kit.export import input_cells, write_workbook
 from kit.export.workbook import place_figures
 from kit.money import round_cents
-from kit.pricing import row_kinds
+from kit.pricing import plan_draws, row_kinds
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
-FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
-SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Build-up", "Charts", "Terms and rates", "Findings", "Import"]
+FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "ROUNDDOWN(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
+SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import"]
 NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
 
 
@@ -361,3 +361,15 @@ def test_charts_follow_the_figures(written):
     assert [type(chart).__name__ for chart in charts] == ["BarChart", "BarChart"]
     ranges = [chart.series[0].val.numRef.f.replace("$", "") for chart in charts]
     assert ranges == [f"Charts!B5:B{4 + len(parts)}", f"Charts!E5:E{4 + len(hours)}"]
+
+
+def test_payments_follow_the_price(written):
+    """Each draw of the plan with its live amount, those of nothing among them; they sum to the price."""
+    estimate, book, values = written
+    draws = plan_draws(estimate, keep_empty=True).draws
+    rows = [[cell.value for cell in row[:7]] for row in values["Payments"].iter_rows(min_row=5, max_row=5 + len(draws))]
+    assert [(row[0], row[6]) for row in rows[:-1]] == [(draw.label, float(draw.due)) for draw in draws]
+    assert [row[5] for row in rows[:-1]] == [float(sum(one.due for one in draws[:place])) for place in range(len(draws))]
+    assert (rows[-1][0], rows[-1][6]) == ("Together", float(estimate.price))
+    assert {row[6].data_type for row in book["Payments"].iter_rows(min_row=5, max_row=5 + len(draws))} == {"f"}
+    assert [draw for draw in draws if draw.due] == list(plan_draws(estimate).draws)
