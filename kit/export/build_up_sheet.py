@@ -22,6 +22,7 @@ _COLUMNS = (Column("Row", 58), Column("Amount", 14, figures=True), Column("Worke
 _LABEL, _AMOUNT, _WORDS = range(3)
 _KEY_ROWS = ("cost", "price")
 _SHARE_PLACES = 4  # a row that keeps four decimals is a share, shown in percent
+_MANY = 12  # rows in a sum that are told by the first and the last
 _GAP = 2  # a blank row and a title stand between rows and checks
 
 
@@ -137,10 +138,12 @@ def _sum(row: BuildUp, places: Mapping[str, Place]) -> str:
 def row_words(row: BuildUp, labels: Mapping[str, str]) -> str:
     """How a row is worked out, in words."""
     bought, done = (sum(arg.startswith(kind) for arg in row.args) for kind in ("buy:", "task:"))
-    if bought or done:
+    if row.op == "sum" and (bought or done):
         counts = [f"{count} {word}{'' if count == 1 else 's'}" for count, word in ((bought, "purchase"), (done, "step")) if count]
         return f"sum of {' and '.join(counts)}"
-    names = [labels.get(arg.removeprefix("-"), arg.removeprefix("-")) for arg in row.args]
+    if row.op == "sum" and len(row.args) > _MANY:
+        return f"sum of {len(row.args)} rows, {labels[row.args[0]]} the first and {labels[row.args[-1]]} the last"
+    names = [labels.get(arg.removeprefix("-"), arg.removeprefix("-").removeprefix("buy:")) for arg in row.args]
     values = [f"minus {name}" if arg.startswith("-") else name for arg, name in zip(row.args, names, strict=True)]
     signs = ["less" if arg.startswith("-") else "plus" for arg in row.args]
     match row.op:

@@ -106,7 +106,7 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
 def _write_inputs(page: Page, estimate: Estimate) -> None:
     for term in estimate.terms.inputs:
         row = page.book.places[term.id].row
-        page.text(row, _WHAT, term.label)
+        page.text(row, _WHAT, term.label, "words")
         if term.kind == "share":
             page.enter(row, _VALUE, term.value, "share", most=1, guide="Type a percent, such as 12%.")
         elif term.kind == "hours":
@@ -122,7 +122,7 @@ def _write_hours(page: Page, estimate: Estimate) -> None:
     lists = estimate.lists
     for driver in drivers_used(estimate):
         rate, row = lists.rates[driver], page.book.places[f"rate:{driver}"].row
-        page.text(row, _WHAT, rate.says)
+        page.text(row, _WHAT, rate.says, "words")
         page.enter(row, _VALUE, rate.likely, "quantity")
         page.text(row, _UNIT, f"h / {rate.unit}")
         page.number(row, _LOW, rate.low, "quantity")

@@ -35,6 +35,8 @@ def test_neighbours_are_joined_to_ranges(rows, formula):
     [
         (row("sum", ("buy:a", "buy:b")), "SUM(Purchases!J5:J6)", "sum of 2 purchases"),
         (row("sum", ("task:visit", "buy:a")), "SUM(Labour!M5,Purchases!J5)", "sum of 1 purchase and 1 step"),
+        (row("times", ("buy:a", "in:burden"), 2), "ROUND(Purchases!J5*term_burden,decimals_2)", "a times Burden, rounded to 2 decimals"),
+        (row("sum", ("x", *["y"] * 12)), f"SUM(B5:B6{',B6' * 11})", "sum of 13 rows, X the first and Y the last"),
         (row("sum", ("0",)), "0", "nothing"),
         (row("sum", ("1", "in:burden")), "1+term_burden", "1 plus Burden"),
         (row("sum", ("1", "-in:profit")), "1-term_profit", "1 less Profit"),
