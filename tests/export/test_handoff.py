@@ -6,6 +6,8 @@ import hashlib
 import io
 import json
 import re
+import sqlite3
+from contextlib import closing
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -20,8 +22,8 @@ from hypothesis import strategies as st
 import kit
 from kit.errors import PriceError
 from kit.export import Payment, control_totals, handoff_bytes, handoff_rows, payments_of, read_handoff, restore_text, write_handoff, write_workbook
-from kit.export.handoff import COLUMNS, TEXT_COLUMNS
-from kit.issued import issue_estimate, list_issued, open_issued
+from kit.export.handoff import COLUMNS, TEXT_COLUMNS, handoff_schema
+from kit.issued import Issued, issue_estimate, list_issued, open_issued
 from kit.job import change_job
 from kit.money import round_cents
 from kit.pricing.priced import work_order
@@ -274,3 +276,61 @@ def test_rows_that_do_not_sum_are_refused() -> None:
     found = demo.example(demo.FIRST)
     with pytest.raises(PriceError, match="rows for the books: sum to"):
         handoff_rows(replace(found, purchases=found.purchases[1:]))
+
+
+def test_every_column_for_the_books_is_there() -> None:
+    """What a bookkeeper needs to import without retyping, each in a column of its own with words that explain it."""
+    hand_wanted = [
+        "job",
+        "customer",
+        "document",
+        "revision",
+        "line_id",
+        "date",
+        "cost_code",
+        "cost_type",
+        "income_account",
+        "expense_account",
+        "text",
+        "quantity",
+        "unit",
+        "unit_cost",
+        "cost",
+        "sell",
+        "taxable",
+        "tax_code",
+        "supplier",
+        "contractor_form",
+        "draw",
+        "status",
+        "unit_code",
+        "uniformat",
+    ]
+    described = {field["name"]: field["description"] for field in handoff_schema()["fields"]}
+    assert set(hand_wanted) <= set(COLUMNS) == set(described)
+    assert all(described.values())
+
+
+def test_a_second_import_is_refused_by_a_database_that_keeps_the_key(tmp_path: Path) -> None:
+    """Document, revision and line are the key of the description: the same again is refused, the next revision is taken, and both are told apart."""
+    found = demo.example(demo.FIRST)
+    issue_estimate(found, tmp_path, today=dt.date(2026, 3, 4))
+    issue_estimate(demo.other_terms(extra_trips=3), tmp_path, today=dt.date(2026, 3, 9))
+    first, second = (open_issued(path) for path in list_issued(tmp_path, found.job.identity.job_number))
+    key = handoff_schema()["primaryKey"]
+    with closing(sqlite3.connect(":memory:")) as books:
+        books.execute(f"CREATE TABLE rows ({', '.join(COLUMNS)}, PRIMARY KEY ({', '.join(key)}))")
+
+        def take(issued: Issued) -> None:
+            table = csv.reader(io.StringIO(handoff_bytes(handoff_rows(issued.estimate, issued=issued)).decode(), newline=""))
+            with books:
+                books.executemany(f"INSERT INTO rows VALUES ({', '.join('?' * len(COLUMNS))})", list(table)[1:])
+
+        take(first)
+        with pytest.raises(sqlite3.IntegrityError, match=r"UNIQUE constraint failed: rows\.document, rows\.revision, rows\.line_id"):
+            take(first)
+        take(second)
+        sums = dict(books.execute("SELECT fingerprint, sum(sell) FROM rows GROUP BY fingerprint"))
+    assert {name: round_cents(Decimal(repr(value))) for name, value in sums.items()} == {
+        f"sha256:{issued.sha256[:16]}": issued.estimate.price for issued in (first, second)
+    }
