@@ -16,7 +16,6 @@ from kit.money import round_cents
 
 WATCHED = ("price", "cost")
 ESTIMATES: dict[str, Callable[[], kit.Estimate]] = {name: lambda name=name: demo.example(name) for name in demo.EXAMPLES} | demo.VARIANTS
-HOSTILE = ("=1+1", "+1", "-1", "@x", "\t=1+1", '=HYPERLINK("http://example.invalid","x")', "=cmd|'/c x'!A0", "'=1+1", ' =1+1";=1+1', "{=1+1}", "100")
 SEED = 20260302
 TOGETHER = 6  # changes of many inputs at once, for each workbook
 
@@ -61,18 +60,8 @@ def answers(tmp_path_factory):
         path = write_workbook(estimate, folder / f"{number}.xlsx")
         requests.append({"path": str(path), "watch": watch, "read": [], "changes": changes})
         names.append(name)
-    for number, text in enumerate(HOSTILE):
-        path = write_workbook(demo.with_texts(text, text), folder / f"hostile {number}.xlsx")
-        requests.append({"path": str(path), "watch": [], "read": text_places(path, text), "changes": []})
-        names.append(f"hostile {text}")
     found = office.recalculate(requests, folder)
     return {name: (request, answer) for name, request, answer in zip(names, requests, found, strict=True)}
-
-
-def text_places(path, text: str) -> list[list[str]]:
-    """Where a text stands as it was given."""
-    book = openpyxl.load_workbook(path)
-    return [[sheet.title, cell.coordinate] for sheet in book for row in sheet.iter_rows() for cell in row if cell.value == text]
 
 
 @pytest.mark.parametrize("name", ESTIMATES)
@@ -120,13 +109,3 @@ def test_taking_a_change_back_gives_the_old_price(answers, name):
     _, answer = answers[name]
     estimate = ESTIMATES[name]()
     assert [round_cents(Decimal(repr(value))) for value in answer["restored"]] == [estimate.price, estimate.cost]
-
-
-@pytest.mark.parametrize("text", HOSTILE)
-def test_hostile_texts_stay_texts_in_libreoffice(answers, text):
-    """Customer, note and job number that look like formulas are read as texts, sign for sign, and make no formula."""
-    request, answer = answers[f"hostile {text}"]
-    assert len(request["read"]) >= 2
-    assert answer["read"] == [["TEXT", text]] * len(request["read"])
-    plain = {(sheet, cell, formula) for sheet, cell, formula, *_ in answers[demo.FIRST][1]["formulas"]}
-    assert {(sheet, cell, formula) for sheet, cell, formula, *_ in answer["formulas"]} == plain

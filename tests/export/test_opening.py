@@ -44,6 +44,7 @@ REPORTED = (
 )
 HOSTILE = (*PRINTED_CELLS, *LISTED_SIGNS, *REPORTED)
 MARKED = (*PRINTED_CELLS, "=1+2", "=SUM(1;2)")  # what LibreOffice runs of a CSV when nothing is done
+LONGEST_JOB = 40  # signs of the text that `demo.with_texts` takes for the job number
 FIRST_DEPOSIT = Decimal("25.00")
 MACRO = """<?xml version="1.0" encoding="UTF-8"?>
 <office:document xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0"
@@ -72,6 +73,13 @@ def cell_of(row: int, column: str) -> list[str]:
     from xlsxwriter.utility import xl_rowcol_to_cell
 
     return ["", xl_rowcol_to_cell(row, COLUMNS.index(column))]
+
+
+def cells_of_workbook(content: bytes) -> list[list[str]]:
+    """Where customer and note stand on the overview, customer and job in the first of the rows for the books."""
+    sheet = openpyxl.load_workbook(io.BytesIO(content))["Overview"]
+    facts = {row[0].value: row[1].coordinate for row in sheet.iter_rows() if row[0].value in {"Customer", "Note"}}
+    return [*(["Overview", facts[name]] for name in ("Customer", "Note")), *(["Import", cell_of(1, name)[1]] for name in ("customer", "job"))]
 
 
 def issued_workbook(folder: Path) -> bytes:
@@ -109,11 +117,13 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any]
     for number, (name, content) in enumerate(books(folder).items()):
         ask(name, f"{number}.xlsx", content)
     ask("macro", "macro.fods", MACRO.encode())
+    places = cells_of_workbook(workbook_bytes(hostile_estimate("plain")))
     for number, text in enumerate(HOSTILE):
         rows = rows_of(text)
         credit = next(place for place, row in enumerate(rows, 1) if row.line_id == "draw:1/earned")
         read = [cell_of(1, "customer"), cell_of(1, "job"), cell_of(1, "cost"), cell_of(credit, "sell")]
         ask(f"csv {text}", f"rows {number}.csv", handoff_bytes(rows), read=read, options=OPTIONS)
+        ask(f"book {text}", f"book {number}.xlsx", workbook_bytes(hostile_estimate(text)), read=places)
     for text in MARKED:
         ask(f"raw {text}", f"raw {len(requests)}.csv", handoff_bytes(rows_of(text), raw=True), read=[cell_of(1, "customer")], options=OPTIONS)
     return dict(zip(requests, office.recalculate(list(requests.values()), folder), strict=True))
@@ -162,6 +172,17 @@ def test_hostile_cells_of_the_csv_stay_texts_in_libreoffice(opened: dict[str, di
     assert (customer_kind, job_kind) == ("TEXT", "TEXT")
     assert restore_text(customer) == " ".join(text.split())
     assert (cost_kind, credit_kind, float(credit)) == ("VALUE", "VALUE", -25.0)
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_cells_of_the_workbook_stay_texts_in_libreoffice(opened: dict[str, dict[str, Any]], text: str) -> None:
+    """Sign for sign on the overview, on one line in the rows for the books; not one formula more than in a workbook without such texts."""
+    answer = opened[f"book {text}"]
+    assert answer["asked"] == answer["links"] == []
+    shown = text.replace("\r\n", "\n").replace("\r", "\n")
+    assert answer["read"] == [["TEXT", shown]] * 2 + [["TEXT", " ".join(given.split())] for given in (text, text[:LONGEST_JOB])]
+    plain = opened[demo.FIRST]["formulas"]
+    assert [entry[:3] for entry in answer["formulas"]] == [entry[:3] for entry in plain]
 
 
 @pytest.mark.parametrize("text", MARKED)
