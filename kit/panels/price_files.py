@@ -3,7 +3,7 @@
 import datetime as dt
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from kit.errors import Fault, KitError, ListError
@@ -17,7 +17,7 @@ from kit.panels.files import FROM_EXAMPLES, JobFiles
 from kit.panels.page_tools import XLSX
 from kit.shipped import shipped
 
-__all__ = ["ALL_LISTS", "USUAL", "PriceFiles", "list_file"]
+__all__ = ["ALL_LISTS", "USUAL", "PriceFiles", "list_file", "tell_written"]
 
 USUAL = "the usual ones"
 ALL_LISTS = "all lists (XLSX)"
@@ -163,3 +163,10 @@ def _each(names: list[str], action: Callable[[str], None]) -> tuple[list[str], l
         except (KitError, OSError) as error:
             told.append(str(error))
     return done, told
+
+
+def tell_written(made: Path, pointed: Sequence[str], usual: str) -> list[str]:
+    """What was written, in plain words."""
+    them = "it" if len(pointed) == 1 else "them"
+    use = f"{', '.join(pointed)} {'uses' if len(pointed) == 1 else 'use'} it from now on; open {them} anew on the estimator's screen." if pointed else ""
+    return [f"Written: {made.name}, {len(FILES)} lists, beside {usual}.", use, f"No {'other ' if pointed else ''}job file was changed, and no issued estimate."]

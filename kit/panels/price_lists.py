@@ -17,7 +17,7 @@ from kit.lists.schema import FILES
 from kit.lists.take_in import TakenIn, take_in
 from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.layout import Note, lay_bar, lay_pane, lay_words, make_button
-from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, list_file
+from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, list_file, tell_written
 from kit.panels.views import say_failure
 from kit.panels.working import Working, make_download
 from kit.repricing import Repriced, largest_first, reprice_jobs
@@ -25,8 +25,9 @@ from kit.repricing import Repriced, largest_first, reprice_jobs
 __all__ = ["PriceListScreen"]
 
 UPLOAD_HELP = (
-    "CSV or XLSX, several at once where they belong together (a new item and its price). Up to 5 MB; of more than 10 MB nothing arrives here and "
-    "nothing can be said of it. A large file: lay it into your own folder, press Look again, and choose it below."
+    "CSV or XLSX, several at once where they belong together (a new item and its price), up to 5 MB each. More than 10 MB never arrives: nothing "
+    "can be said of it here, and the button takes nothing more until you press Look again. Lay a large file into your own folder, press Look again, "
+    "and choose it below."
 )
 WHOLE_HELP = (
     "A picked file takes the place of the whole list that it is; nothing is merged. Keep the rows that still hold, and those that your earlier "
@@ -69,7 +70,7 @@ class PriceListScreen:
         self._base = widgets.Dropdown(description="Lists in use", tooltip="Folders of price lists in your own folder", **_FIELD)
         self._day = widgets.DatePicker(value=day, description="Day", tooltip="Day on which prices are compared and new lists are taken into use", **_FIELD)
         self._dated = widgets.Checkbox(value=True, description="New prices get this day as their date (price_date in company.csv)", indent=False)
-        self._upload = widgets.FileUpload(accept=".csv,.xlsx", multiple=True, description="Upload lists", tooltip="CSV or XLSX, up to 5 MB")
+        self._upload_bar = lay_bar()
         self._pick = widgets.Dropdown(description="From your folder", tooltip="Files and folders of your own folder", **_FIELD)
         self._which = widgets.Dropdown(options=[ALL_LISTS, *FILES], value="prices.csv", description="List", tooltip="Which list to download", **_FIELD)
         self._jobs = widgets.SelectMultiple(
@@ -80,7 +81,6 @@ class PriceListScreen:
         self._base.observe(lambda _: self._chosen(), names="value")
         for control in (self._day, self._dated):
             control.observe(lambda _: self._chosen(), names="value")
-        self._upload.observe(lambda _: self._note.guard(self._uploaded)(None), names="value")
 
     def _lay_out(self) -> Any:
         def download(ending: str) -> Any:
@@ -97,7 +97,7 @@ class PriceListScreen:
                 lay_bar(self._base, self._day, again),
                 lay_bar(self._dated),
                 lay_words("h3", "Pick lists"),
-                lay_bar(self._upload),
+                self._upload_bar,
                 lay_words("p", UPLOAD_HELP),
                 lay_bar(self._pick, self._take),
                 lay_words("p", WHOLE_HELP),
@@ -186,6 +186,7 @@ class PriceListScreen:
         finally:
             self._held = False
         self._take.disabled = not found
+        self._renew_upload()
         self._show()
 
     def choose(self, name: str) -> None:
@@ -201,6 +202,14 @@ class PriceListScreen:
         self._contents = dict(contents)
         self._done.say()
         self._weigh()
+
+    def _renew_upload(self) -> None:
+        """A fresh upload button: one that was given more than the connection carries waits for its answer forever."""
+        for old in self._upload_bar.children:
+            old.close()
+        self._upload = widgets.FileUpload(accept=".csv,.xlsx", multiple=True, description="Upload lists", tooltip="CSV or XLSX, up to 5 MB")
+        self._upload.observe(self._note.guard(self._uploaded), names="value")
+        self._upload_bar.children = (self._upload,)
 
     def _uploaded(self) -> None:
         files = {str(one["name"]): bytes(one["content"]) for one in self._upload.value}
@@ -274,7 +283,7 @@ class PriceListScreen:
             pointed, told = self.price_files.point(marked, prices)
             self._contents, self._use.disabled = {}, True
             self._turn_to(prices)
-        self._done.say(*_told(made, pointed, self.price_files.folder(USUAL).name), *told, alert=bool(told))
+        self._done.say(*tell_written(made, pointed, self.price_files.folder(USUAL).name), *told, alert=bool(told))
         return made
 
     def _turn_to(self, prices: str) -> None:
@@ -287,10 +296,3 @@ class PriceListScreen:
             place.value = text
         self.repriced = found
         self._note.say()
-
-
-def _told(made: Path, pointed: Sequence[str], usual: str) -> list[str]:
-    """What was written, in plain words."""
-    them = "it" if len(pointed) == 1 else "them"
-    use = f"{', '.join(pointed)} {'uses' if len(pointed) == 1 else 'use'} it from now on; open {them} anew on the estimator's screen." if pointed else ""
-    return [f"Written: {made.name}, {len(FILES)} lists, beside {usual}.", use, f"No {'other ' if pointed else ''}job file was changed, and no issued estimate."]
