@@ -12,6 +12,7 @@ import tomlkit
 from kit import read_job, shipped
 from kit.errors import JobError
 from kit.job import Job, change_job, fill_assumptions, job_document, parse_job, write_job
+from kit.job.file import change_field
 
 EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
 
@@ -177,3 +178,28 @@ def test_a_part_that_contradicts_itself_is_refused(job: Job, change: dict[str, A
     """Sizes that can't be true together."""
     with pytest.raises(JobError, match=wanted):
         change_job(job, change)
+
+
+def test_one_field_is_changed_and_nothing_else(tmp_path):
+    """Comments, order and what was typed stay; a field that is there already is replaced."""
+    path = tmp_path / "job.toml"
+    before = EXAMPLE.read_text(encoding="utf-8")
+    path.write_text(before, encoding="utf-8")
+    for prices in ("../one", "../two"):
+        change_field(path, "prices", prices)
+        assert path.read_text(encoding="utf-8").replace(f'prices = "{prices}"\n', "") == before
+        assert read_job(path).prices == prices
+
+
+def test_a_change_that_is_refused_leaves_the_file_as_it_was(tmp_path):
+    """An unknown key, and a file that is no job."""
+    path = tmp_path / "job.toml"
+    path.write_bytes(EXAMPLE.read_bytes())
+    before = path.read_bytes()
+    with pytest.raises(JobError, match="colour: is not a known key"):
+        change_field(path, "colour", "white")
+    assert path.read_bytes() == before
+    path.write_text("not = [toml", encoding="utf-8")
+    with pytest.raises(JobError, match="is not TOML"):
+        change_field(path, "prices", "../one")
+    assert [one.name for one in tmp_path.iterdir()] == ["job.toml"]

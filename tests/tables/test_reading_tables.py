@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from kit.errors import ListError
-from kit.tables import content_text, parse_table, read_table, read_text
+from kit.tables import content_sheets, content_text, parse_table, read_table, read_text
 
 
 def test_rows_keep_their_numbers_and_cells_their_column() -> None:
@@ -87,3 +87,23 @@ def test_content_that_is_no_table_is_refused(content: bytes, file: str, wanted: 
     """Too large, not UTF-8, no workbook: each with the name of the upload."""
     with pytest.raises(ListError, match=wanted):
         content_text(content, file)
+
+
+def test_every_sheet_of_a_workbook_is_read_by_its_name() -> None:
+    """Empty sheets and empty columns to the right are left out; a CSV file is one table without a name."""
+    import io
+
+    from openpyxl import Workbook
+
+    book = Workbook()
+    book.active.title = "one"
+    for row in (["a", "b", None], [1, None, None]):
+        book.active.append(row)
+    book.create_sheet("nothing")
+    book.create_sheet("two").append(["c"])
+    content = io.BytesIO()
+    book.save(content)
+    assert content_sheets(content.getvalue(), "x.xlsx") == {"one": "a,b\n1,\n", "two": "c\n"}
+    assert content_sheets(b"a\n1\n", "x.csv") == {"": "a\n1\n"}
+    with pytest.raises(ListError, match=r"x\.xlsx: is larger than 5 MB"):
+        content_sheets(b"x" * 5_000_001, "x.xlsx")

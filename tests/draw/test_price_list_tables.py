@@ -1,0 +1,66 @@
+"""Tables of price lists: long reports say how long they are, every text is escaped, and places are told apart."""
+
+import datetime as dt
+from decimal import Decimal
+
+import kit
+from kit.draw.price_lists import MOST_ROWS, draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
+from kit.errors import Fault
+from kit.lists.changes import ListChange
+from kit.lists.take_in import Picked, TakenIn
+from kit.repricing import Repriced
+
+LISTS = kit.load_lists(kit.shipped("price_lists"))
+DAY = dt.date(2026, 3, 2)
+
+
+def test_a_long_report_says_how_many_and_shows_the_first():
+    """Nothing is cut off in silence."""
+    faults = tuple(Fault(f"row {number}, pack", "is wrong.", "prices.csv") for number in range(2, 2 + MOST_ROWS + 5))
+    found = draw_list_faults(TakenIn((), (), faults, None))
+    assert f"{MOST_ROWS + 5} faults, the first {MOST_ROWS}" in found
+    assert found.count("is wrong.") == MOST_ROWS
+
+
+def test_row_and_column_stand_apart():
+    """A row alone, a row with its column, a place without a row, and a file with none."""
+    faults = (Fault("row 7, pack", "a", "prices.csv"), Fault("row 8", "b", "prices.csv"), Fault("byte 3", "c", "x.csv"), Fault("", "d"))
+    found = draw_list_faults(TakenIn((Picked("<b>.csv", "prices.csv", "its header", ""),), (), faults, None))
+    assert "prices.csv, from &lt;b&gt;.csv</th><td class='sk-number'>7</td><td>pack</td>" in found
+    assert "<td class='sk-number'>8</td><td></td>" in found
+    assert "x.csv</th><td class='sk-number'></td><td>byte 3</td>" in found
+    assert "<th scope='row'>-</th>" in found
+
+
+def test_what_came_in_says_what_was_left_out():
+    """And whether a list is the same as the one in use."""
+    same = Picked("rates.csv", "rates.csv", "its name", LISTS.texts["rates.csv"])
+    found = draw_came_in(TakenIn((same,), ("book.xlsx, sheet Notes",), (), LISTS), LISTS)
+    assert "the same as the one in use" in found
+    assert "book.xlsx, sheet Notes" in found
+    assert "left out" in found
+    assert draw_came_in(TakenIn((), (), (), None), LISTS) == ""
+
+
+def test_changes_and_jobs_that_come_or_go():
+    """A row that is new or gone, no change at all, a job without a price."""
+    found = draw_list_changes((ListChange("items.csv", "peg", "", "there"), ListChange("items.csv", "<i>", "there", "")), DAY)
+    assert "<td>(none)</td><td>there</td>" in found
+    assert "&lt;i&gt;" in found
+    assert draw_list_changes((), DAY) == "<p>Nothing changes on 2026-03-02.</p>"
+    jobs = (
+        Repriced("a.toml", Decimal(100), None, "no price <b>"),
+        Repriced("b.toml", Decimal(100), Decimal("98.50")),
+        Repriced("c.toml", Decimal(1), Decimal(1)),
+    )
+    found = draw_repriced(jobs, {"a.toml": "price_lists"})
+    assert "no price &lt;b&gt;" in found
+    assert ">-1.50 (-1.50%)<" in found
+    assert ">0.00<" in found
+
+
+def test_the_head_of_the_lists_in_use():
+    """Folder, region, currency, date; what they are on a day before any price holds."""
+    found = draw_lists_in_use(LISTS, "mine", {"items.csv": "<b>all</b>"}, dt.date(2025, 1, 1))
+    for text in (">mine<", ">Example County<", ">USD<", f">{LISTS.company.price_date}<", "&lt;b&gt;all", "On 2025-01-01: 0 price rows hold", "\u25b3 invented"):
+        assert text in found

@@ -1,0 +1,66 @@
+"""What stands in each list: rows, invented marks, and the ages of prices on a day."""
+
+import datetime as dt
+
+import pytest
+
+import kit
+from kit.lists import parse_lists
+from kit.lists.facts import holds_on, list_facts, price_ages
+from kit.lists.schema import FILES
+
+LISTS = kit.load_lists(kit.shipped("price_lists"))
+SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD,"
+SPANS = SHIM.replace("2026-01-01,", "2026-01-01,2026-06-30") + "\n" + SHIM.replace("2026-01-01", "2026-07-01")
+
+
+def changed(file, old, new):
+    text = LISTS.texts[file]
+    assert old in text
+    return parse_lists({**LISTS.texts, file: text.replace(old, new, 1)}, "changed")
+
+
+def test_every_list_stands_with_its_rows():
+    """As many as the file has lines below its header, where no cell holds a line end."""
+    facts = {fact.file: fact for fact in list_facts(LISTS)}
+    assert tuple(facts) == FILES
+    for file in ("prices.csv", "rates.csv", "company.csv"):
+        assert facts[file].rows == len(LISTS.texts[file].strip().splitlines()) - 1
+
+
+def test_a_list_of_ones_own_says_nothing_of_invented():
+    """The mark follows the text; a word that only holds it does not count."""
+    text = LISTS.texts["books.csv"]
+    own = parse_lists({**LISTS.texts, "books.csv": text.replace("invented", "reinvented")}, "own")
+    before, after = ({fact.file: fact.invented for fact in list_facts(lists)} for lists in (LISTS, own))
+    assert (before["books.csv"], after["books.csv"]) == (True, False)
+    assert after["company.csv"]
+
+
+@pytest.mark.parametrize(
+    ("day", "holding", "coming"), [(dt.date(2025, 12, 31), -1, 2), (dt.date(2026, 1, 1), 0, 1), (dt.date(2026, 6, 30), 0, 1), (dt.date(2026, 7, 1), 0, 0)]
+)
+def test_spans_are_counted_on_their_days(day, holding, coming):
+    """Of two spans one holds on any day from the first on; both are to come the day before."""
+    found = price_ages(changed("prices.csv", SHIM, SPANS), day)
+    usual = price_ages(LISTS, dt.date(2026, 3, 2)).holding
+    rest = 0 if day >= dt.date(2026, 1, 1) else usual - 1
+    assert found.holding == (0 if holding < 0 else usual)
+    assert found.coming == coming + rest
+
+
+def test_a_price_is_stale_the_day_after_its_last_allowed_one():
+    """Counted from the first day on which it holds."""
+    most = LISTS.company.stale_after_days
+    first = min(price.effective_from for prices in LISTS.prices.values() for price in prices)
+    assert price_ages(LISTS, first + dt.timedelta(days=most)).stale == 0
+    late = price_ages(LISTS, first + dt.timedelta(days=most + 1))
+    assert 0 < late.stale <= late.holding
+    assert late.oldest == first
+
+
+def test_an_open_price_holds_on_and_on():
+    """Without a last day."""
+    (price,) = LISTS.prices["shim"]
+    assert holds_on(price, dt.date(2099, 1, 1))
+    assert not holds_on(price, dt.date(2025, 12, 31))
