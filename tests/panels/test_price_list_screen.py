@@ -188,6 +188,8 @@ def test_files_and_folders_of_the_own_folder_can_be_picked(screen, home):
     outside = home.parent / "outside.csv"
     outside.write_bytes(prices(home))
     (home / "link.csv").symlink_to(outside)
+    shutil.copytree(home / "price_lists", home.parent / "elsewhere")
+    (home / "linked").symlink_to(home.parent / "elsewhere")
     (home / ".hidden.csv").write_bytes(prices(home))
     (home / "offers").mkdir()
     (home / "offers" / "spring.csv").write_bytes(prices(home))
@@ -307,3 +309,24 @@ def test_a_job_pointed_elsewhere_is_said_with_its_reason(screen, home):
     assert one.before is None
     assert one.after is not None
     assert "is not a folder" in one.problem
+
+
+def test_lists_behind_a_link_that_leads_out_are_not_shown(screen, home):
+    """Chosen as the lists in use, such a folder is refused in place; the usual ones are there again at a press."""
+    shutil.copytree(home / "price_lists", home.parent / "elsewhere")
+    (home / "linked").symlink_to(home.parent / "elsewhere")
+    screen.look_again()
+    screen.choose("../linked")
+    assert "leads out of your own folder" in screen.in_use_text
+    assert "Example County" not in screen.in_use_text
+    screen.choose(USUAL)
+    assert "Example County" in screen.in_use_text
+
+
+def test_a_bar_moves_while_jobs_are_priced(screen, home):
+    """A step for each job and one for the lists; gone when all is done."""
+    seen = []
+    screen._working.box.observe(lambda change: seen.append((change["new"], screen._working.box.max, screen._working.box.layout.display)), names="value")
+    screen.bring({"prices.csv": prices(home)})
+    assert seen == [(1, 3, ""), (2, 3, "")]
+    assert screen._working.box.layout.display == "none"
