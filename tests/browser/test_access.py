@@ -1,26 +1,7 @@
 """What people with other senses and other input meet: axe finds nothing serious in what our screens render."""
 
-from typing import Any
-
 import pytest
-from conftest import missing, open_notebook
-
-SERIOUS = {"serious", "critical"}
-
-
-def violations(page: Any, context: str | None = None) -> list[str]:
-    """The serious findings of axe, in words."""
-    try:
-        from axe_playwright_python.sync_playwright import Axe
-    except ImportError:
-        missing("axe-playwright-python")
-    found = Axe().run(page, context=context)
-    return [
-        f"{one['id']} ({one['impact']}): {one['help']}: {node['html'][:160]}"
-        for one in found.response["violations"]
-        if one["impact"] in SERIOUS
-        for node in one["nodes"]
-    ]
+from conftest import TOKEN, open_notebook, violations
 
 
 def test_the_estimator_as_a_page(tab, pages, jobs):
@@ -63,8 +44,6 @@ def test_the_other_pages(tab, pages, jobs, name):
 
 def test_the_list_of_pages(tab, pages):
     """The page that lists the notebooks."""
-    from conftest import TOKEN
-
     tab.goto(f"{pages}/?token={TOKEN}")
     tab.get_by_role("link", name="1 estimator").wait_for()
     assert violations(tab) == []

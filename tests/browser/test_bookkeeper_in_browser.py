@@ -10,9 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import pypdf
-from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving
+from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
 from openpyxl import Workbook, load_workbook
-from test_access import violations
 
 NOTEBOOK = "3_bookkeeper.ipynb"
 EXAMPLE = "stone_apron_single_bowl"

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving
+from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
 
 NOTEBOOK = "1_estimator.ipynb"
 
@@ -200,3 +200,39 @@ def test_dark_theme(tab, home, jobs):
         screen.root.locator(".sk-pane", has_text=VIEWS["Price and risk"]).wait_for()
         screen.root.get_by_role("slider").first.wait_for()
         shoot(tab, "price_dark")
+
+
+def test_the_labs_dark_theme(tab, lab, home, jobs):
+    """Text stands light on dark in the Lab too, and axe finds no poor contrast."""
+    chosen = home.parent / "lab-jupyter_config_dir" / "lab" / "user-settings" / "@jupyterlab" / "apputils-extension" / "themes.jupyterlab-settings"
+    chosen.parent.mkdir(parents=True, exist_ok=True)
+    chosen.write_text('{"theme": "JupyterLab Dark"}', encoding="utf-8")
+    try:
+        screen = open_notebook(tab, lab, "lab", NOTEBOOK)
+        tab.wait_for_selector("[data-jp-theme-light=false]", state="attached")
+        screen.turn("What if")
+        screen.turn("Price and risk")
+        screen.root.get_by_role("slider").first.wait_for()
+        screen.price()
+        assert violations(tab, ".sk-screen") == []
+        shoot(tab, "estimator_lab_dark")
+    finally:
+        chosen.unlink()
+
+
+def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
+    """Issued as the next revision; with a finding that says stop it is refused in words until a reason is given, which the file then holds."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Issue")
+    tab.get_by_text("Issued as DEMO-001-r01.json").wait_for()
+    screen.turn("Cabinet")
+    screen.type("Width [in]", "33")
+    tab.locator(".sk-worst", has_text="stop").wait_for()
+    screen.turn("Issue")
+    tab.locator("[role=alert]", has_text="says stop").wait_for()
+    assert [path.name for path in jobs.glob("DEMO-001-r*.json")] == ["DEMO-001-r01.json"]
+    screen.type("Reason", "The customer orders a wider cabinet")
+    screen.turn("Issue")
+    tab.get_by_text("Issued as DEMO-001-r02.json").wait_for()
+    document = json.loads((jobs / "DEMO-001-r02.json").read_text(encoding="utf-8"))
+    assert (document["stop_reason"], document["result"]["buildable"]) == ("The customer orders a wider cabinet", False)

@@ -11,9 +11,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving
+from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
 from openpyxl import Workbook, load_workbook
-from test_access import violations
 
 NOTEBOOK = "4_price_lists.ipynb"
 JOBS = ("stone_apron_single_bowl.toml", "wood_apron_two_bowl.toml")
