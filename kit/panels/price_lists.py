@@ -18,6 +18,7 @@ from kit.lists.take_in import TakenIn, take_in
 from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.layout import Note, lay_bar, lay_pane, lay_words, make_button
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, list_file, tell_written
+from kit.panels.upload import Upload
 from kit.panels.views import say_failure
 from kit.panels.working import Working, make_download
 from kit.repricing import Repriced, largest_first, reprice_jobs
@@ -70,7 +71,7 @@ class PriceListScreen:
         self._base = widgets.Dropdown(description="Lists in use", tooltip="Folders of price lists in your own folder", **_FIELD)
         self._day = widgets.DatePicker(value=day, description="Day", tooltip="Day on which prices are compared and new lists are taken into use", **_FIELD)
         self._dated = widgets.Checkbox(value=True, description="New prices get this day as their date (price_date in company.csv)", indent=False)
-        self._upload_bar = lay_bar()
+        self._upload = Upload("Upload lists", self.bring, self._note, multiple=True)
         self._pick = widgets.Dropdown(description="From your folder", tooltip="Files and folders of your own folder", **_FIELD)
         self._which = widgets.Dropdown(options=[ALL_LISTS, *FILES], value="prices.csv", description="List", tooltip="Which list to download", **_FIELD)
         self._jobs = widgets.SelectMultiple(
@@ -97,7 +98,7 @@ class PriceListScreen:
                 lay_bar(self._base, self._day, again),
                 lay_bar(self._dated),
                 lay_words("h3", "Pick lists"),
-                self._upload_bar,
+                self._upload.box,
                 lay_words("p", UPLOAD_HELP),
                 lay_bar(self._pick, self._take),
                 lay_words("p", WHOLE_HELP),
@@ -186,7 +187,7 @@ class PriceListScreen:
         finally:
             self._held = False
         self._take.disabled = not found
-        self._renew_upload()
+        self._upload.renew()
         self._show()
 
     def choose(self, name: str) -> None:
@@ -202,20 +203,6 @@ class PriceListScreen:
         self._contents = dict(contents)
         self._done.say()
         self._weigh()
-
-    def _renew_upload(self) -> None:
-        """A fresh upload button: one that was given more than the connection carries waits for its answer forever."""
-        for old in self._upload_bar.children:
-            old.close()
-        self._upload = widgets.FileUpload(accept=".csv,.xlsx", multiple=True, description="Upload lists", tooltip="CSV or XLSX, up to 5 MB")
-        self._upload.observe(self._note.guard(self._uploaded), names="value")
-        self._upload_bar.children = (self._upload,)
-
-    def _uploaded(self) -> None:
-        files = {str(one["name"]): bytes(one["content"]) for one in self._upload.value}
-        if files:
-            self._upload.value = ()
-            self.bring(files)
 
     def _chosen(self) -> None:
         if not self._held:

@@ -1,6 +1,6 @@
 """The half of the bookkeeper's screen that takes what was really spent: upload, faults by row, differences by cost code, lessons."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +15,7 @@ from kit.money import format_money
 from kit.panels.files import FROM_EXAMPLES
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.layout import Note, lay_bar, lay_pane, lay_words, make_button
+from kit.panels.upload import Upload
 from kit.panels.working import Made, Working, make_download
 from kit.tables import content_text
 
@@ -22,8 +23,9 @@ __all__ = ["CSV", "SpentPanel"]
 
 CSV = "text/csv;charset=utf-8"
 UPLOAD_HELP = (
-    "CSV (UTF-8) or XLSX, up to 5 MB. Of a file of more than 10 MB nothing arrives here and nothing can be said of it: this screen stays as it is. "
-    "Then leave out of the table what is not of this job; or lay it into your folder of jobs, press Look again, and choose it under From your folder."
+    "CSV (UTF-8) or XLSX, up to 5 MB. Of a file of more than 10 MB nothing arrives here and nothing can be said of it: this screen stays as it is, and "
+    "Look again brings a fresh button. Leave out of the table what is not of this job; or lay it into your folder of jobs, press Look again, and choose it "
+    "under From your folder."
 )
 
 
@@ -50,8 +52,7 @@ class SpentPanel:
         self.box = self._lay_out()
 
     def _lay_out(self) -> Any:
-        self._upload = widgets.FileUpload(accept=".csv,.xlsx", multiple=False, description="Upload what was spent", tooltip="CSV or XLSX, up to 5 MB")
-        self._upload.observe(lambda _: self.note.guard(self._uploaded)(None), names="value")
+        self._upload = Upload("Upload what was spent", self._uploaded, self.note)
         self._pick = widgets.Dropdown(
             description="From your folder",
             tooltip="Tables in your folder of jobs, and an invented one",
@@ -65,7 +66,7 @@ class SpentPanel:
         return widgets.VBox(
             [
                 lay_words("h3", "What was really spent"),
-                lay_bar(self._upload, empty),
+                lay_bar(self._upload.box, empty),
                 lay_words("p", UPLOAD_HELP),
                 lay_bar(self._pick, take, self._keep),
                 lay_pane(columns, "sk-columns"),
@@ -86,7 +87,8 @@ class SpentPanel:
         return str(self._learned.value)
 
     def look_again(self) -> None:
-        """Read anew which tables can be taken."""
+        """Read anew which tables can be taken; the upload button is a fresh one."""
+        self._upload.renew()
         picked, tables = self._pick.value, self.issued_files.tables()
         self._pick.options = tables
         self._pick.value = picked if picked in tables else next(iter(tables), None)
@@ -116,11 +118,9 @@ class SpentPanel:
         issued = self._of_issued()
         return f"{mark_of(issued.estimate, issued).file_stem}-spent.csv", CSV, empty_spent_table()
 
-    def _uploaded(self) -> None:
-        files = [(str(one["name"]), bytes(one["content"])) for one in self._upload.value]
-        if files:
-            self._upload.value = ()
-            self.bring(*files[0])
+    def _uploaded(self, files: Mapping[str, bytes]) -> None:
+        for name, content in files.items():
+            self.bring(name, content)
 
     def pick(self, name: str) -> None:
         """Take a table of the folder, or an invented one, by its name in the list."""

@@ -246,8 +246,8 @@ def test_in_the_lab_axe_finds_nothing_serious(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
-def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, jobs, tmp_path):
-    """6 MB arrives and is refused in words; 12 MB never arrives, as the screen says beside the button, and the screen works on."""
+def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, home, jobs, tmp_path):
+    """6 MB arrives and is refused in words; 12 MB never arrives, the screen works on, and Look again brings a button that takes files."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     issue(screen)
     for megabytes in (6, 12):
@@ -262,3 +262,8 @@ def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, jobs, tm
     assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
+    screen.turn("Look again")
+    sound = tmp_path / "sound.csv"
+    sound.write_bytes((home / "examples" / f"{EXAMPLE}_spent.csv").read_bytes())
+    upload(screen, sound)
+    tab.get_by_text("sound.csv: 28 rows, no faults").wait_for()

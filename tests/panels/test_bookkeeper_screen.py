@@ -196,11 +196,11 @@ def test_an_upload_is_taken_like_a_picked_file(screen):
     """As the widget gives it; the same file may be brought again."""
     content = (kit.shipped("examples") / SPENT.removeprefix("examples/")).read_bytes()
     for _ in range(2):
-        screen.spent._upload.value = (
+        screen.spent._upload.box.children[0].value = (
             {"name": "mine.csv", "type": "text/csv", "size": len(content), "content": memoryview(content), "last_modified": dt.datetime.now(dt.UTC)},
         )
         assert screen.spent.comparison is not None
-        assert screen.spent._upload.value == ()
+        assert screen.spent._upload.box.children[0].value == ()
     assert "mine.csv: 28 rows, no faults." in screen.spent.note.text
 
 

@@ -220,7 +220,7 @@ def test_a_large_file_of_the_folder_is_refused_in_words(screen, home):
 def test_an_upload_comes_in_through_the_widget(screen, home):
     """Name and content of each file; the widget is empty again for the next one."""
     content = prices(home)
-    screen._upload.value = (
+    screen._upload.box.children[0].value = (
         {
             "name": "prices.csv",
             "type": "text/csv",
@@ -230,7 +230,7 @@ def test_an_upload_comes_in_through_the_widget(screen, home):
         },
     )
     assert screen.taken.picked[0].file == "prices.csv"
-    assert screen._upload.value == ()
+    assert screen._upload.box.children[0].value == ()
     assert "+900.0%" in screen.changes_text
 
 
