@@ -19,6 +19,7 @@ _CONTENTS = (
     ("Takeoff", "every quantity with its working and waste"),
     ("Purchases", "packs, unit prices and amounts"),
     ("Labour", "hours of each step, factors, cost"),
+    ("Calendar", "the day of each step, and how sure cost and finish are"),
     ("Build-up", "from direct cost to price"),
     ("Payments", "when the customer pays, and how much"),
     ("Charts", "price and hours as bars"),

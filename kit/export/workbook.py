@@ -6,6 +6,7 @@ from pathlib import Path
 
 from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
+from kit.export.calendar_sheet import write_calendar
 from kit.export.charts_sheet import write_charts
 from kit.export.cut_plan_sheet import write_cut_plan
 from kit.export.drawings_sheet import write_drawings_sheet
@@ -54,6 +55,8 @@ def write_workbook(estimate: Estimate, path: Path, *, issued: Issued | None = No
     ------
     PriceError
         If the estimate doesn't hang together: hours that don't follow from its lists, costs that don't sum to its direct cost.
+    KitError
+        If it has no calendar, as `kit.outlook.schedule_of` says.
     OSError
         If the file can't be written.
     """
@@ -74,6 +77,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_takeoff(book, estimate, f"Takeoff: {title}")
         write_purchases(book, estimate, f"Purchases: {title}")
         write_labour(book, estimate, f"Labour: {title}")
+        write_calendar(book, estimate, f"Calendar: {title}")
         write_build_up(book, estimate, f"Build-up: {title}")
         write_payments(book, estimate, f"Payments: {title}")
         write_charts(book, estimate, f"Charts: {title}")

@@ -22,7 +22,7 @@ from kit.pricing import plan_draws, row_kinds
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
 FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "ROUNDDOWN(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
-SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import"]
+SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Calendar", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import"]
 NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
 
 

@@ -1,0 +1,42 @@
+"""The sheet Calendar holds what the outlook says: every step, the dates that people ask for, and the spread."""
+
+from datetime import datetime
+
+import export_demo as demo
+import openpyxl
+import pytest
+
+from kit.export import write_workbook
+from kit.outlook import risk_of, schedule_of
+
+
+@pytest.fixture(scope="module", params=demo.EXAMPLES)
+def sheet(request, tmp_path_factory):
+    """An estimate, and its sheet as rows of values."""
+    estimate = demo.example(request.param)
+    book = openpyxl.load_workbook(write_workbook(estimate, tmp_path_factory.mktemp("calendar") / "job.xlsx"), data_only=True)
+    return estimate, [tuple(cell.value for cell in row) for row in book["Calendar"].iter_rows()]
+
+
+def test_every_step_stands_with_its_instants(sheet):
+    """In the order of the calendar, to the minute, with its people."""
+    estimate, rows = sheet
+    by_step = {row[0]: row for row in rows}
+    for step in schedule_of(estimate).schedule.steps:
+        row = by_step[estimate.lists.steps[step.step].label]
+        begins, ends = (datetime.strptime(text, "%a %Y-%m-%d %H:%M") for text in row[3:5])  # noqa: DTZ007 - the kitchen's wall
+        assert abs((begins - step.start).total_seconds()) <= 60
+        assert abs((ends - step.finish).total_seconds()) <= 60
+        assert (row[2], row[6]) == (step.crew, pytest.approx(step.float_h, abs=0.006))
+
+
+def test_dates_and_spread_are_those_of_the_outlook(sheet):
+    """Days without a sink, and what four of five trials don't exceed."""
+    estimate, rows = sheet
+    told, schedule, risk = {row[0]: row for row in rows if row[0]}, schedule_of(estimate), risk_of(estimate)
+    days = schedule.days_without_sink
+    assert told["Days without a kitchen sink"][3] == ("-" if days is None else f"{days:.1f}")
+    assert told["Trips"][3] == str(len(schedule.trips))
+    assert told["Enough in 80% of the trials (P80)"][3] == pytest.approx(float(risk.cost_at(0.8)))
+    assert told["Enough in 10% of the trials (P10)"][3] < told["Enough in 90% of the trials (P90)"][3]
+    assert told["Chance that the job costs more than it brings in"][3] == pytest.approx(risk.chance_to_lose)
