@@ -1,6 +1,6 @@
 """The estimator's screen: what was measured on the left, what follows from it on the right, price and worst finding above."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,7 @@ from kit.job import Job, read_job
 from kit.lists import Lists
 from kit.panels.field_panel import FieldPanel
 from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.layout import Note, make_button
 from kit.panels.page_tools import XLSX, PageTools
 from kit.panels.state import JobState
 from kit.panels.views import VIEWS, say_failure
@@ -49,7 +50,8 @@ class Estimator:
         start, name, said = self._start(job)
         self.state = JobState(start, (lambda _: lists) if lists is not None else self.files.lists_for)
         self._kept: Job = start
-        self._headline, self._faults, self._view, self._why, self._note = (widgets.HTML() for _ in range(5))
+        self._headline, self._faults, self._view, self._why = (widgets.HTML() for _ in range(4))
+        self._note = Note()
         self._tabs = widgets.ToggleButtons(options=list(VIEWS), style={"button_width": "auto"})
         self._private = widgets.ToggleButton(description="Hide cost (F2)", tooltip="Hide cost, wage, margin and risk while the customer looks on")
         self._name = widgets.Text(
@@ -59,8 +61,8 @@ class Estimator:
             options=self.files.names(), description="Open", tooltip="Job files of your folder, and examples", layout={"width": "330px"}
         )
         self._reason = widgets.Text(description="Reason", placeholder="why it is issued although a finding says stop", continuous_update=False, **_BAR)
-        self._undo = _button("Undo", "Take the last change back", self._guarded(self.state.undo))
-        self._redo = _button("Redo", "Do again what was taken back", self._guarded(self.state.redo))
+        self._undo = make_button("Undo", "Take the last change back", self._note.guard(self.state.undo))
+        self._redo = make_button("Redo", "Do again what was taken back", self._note.guard(self.state.redo))
         self.tools = PageTools(
             label="Download workbook", tip="The workbook of the job on the screen", make_file=self._workbook, asked=self.ask_why, pressed=self._pressed
         )
@@ -70,7 +72,7 @@ class Estimator:
         self.state.listen(self._show)
         self.screen = self._lay_out()
         self._show()
-        self._say(said)
+        self._note.say(said)
 
     def _start(self, job: Job | Path | None) -> tuple[Job, str, str]:
         """The job to start from, the name it goes by, and what to say of it."""
@@ -84,21 +86,21 @@ class Estimator:
         return self.files.open(FIRST_EXAMPLE), self.files.free_name("my_job"), "An invented example to start from. Change it, or open another."
 
     def _lay_out(self) -> Any:
-        close = _button("Close", "Close the answer", self._guarded(self._close_why))
+        close = make_button("Close", "Close the answer", self._note.guard(self._close_why))
         self._answer = widgets.VBox([self._why, close], layout={"display": "none", "overflow": "visible"})
         bar = widgets.HBox(
             [
                 self._open,
-                _button("Open", "Put this job on the screen", self._guarded(self.open)),
+                make_button("Open", "Put this job on the screen", self._note.guard(self.open)),
                 self._name,
-                _button("Save", "Write the job file", self._guarded(self.save)),
+                make_button("Save", "Write the job file", self._note.guard(self.save)),
                 self._undo,
                 self._redo,
                 self.tools,
                 self._private,
             ]
         )
-        more = widgets.HBox([self._reason, _button("Issue", "Freeze this estimate as the next revision of its job number", self._guarded(self.issue))])
+        more = widgets.HBox([self._reason, make_button("Issue", "Freeze this estimate as the next revision of its job number", self._note.guard(self.issue))])
         view = widgets.VBox([self._view])
         view.add_class("sk-pane")
         right = widgets.VBox([self._tabs, self._answer, view])
@@ -109,7 +111,7 @@ class Estimator:
         keys = widgets.HTML(f"<p class='sk-help'>{escape(KEYS)}</p>")
         top = widgets.VBox([self._headline, self._faults])
         top.add_class("sk-top")
-        screen = widgets.VBox([widgets.HTML(STYLE), top, bar, self._note, body, more, keys])
+        screen = widgets.VBox([widgets.HTML(STYLE), top, bar, self._note.box, body, more, keys])
         screen.add_class("sk-screen")
         return screen
 
@@ -151,7 +153,7 @@ class Estimator:
     @property
     def note_text(self) -> str:
         """What the screen last said of files and buttons, as HTML."""
-        return str(self._note.value)
+        return self._note.text
 
     def hide_cost(self, *, hidden: bool) -> None:
         """Hide cost, hours and margin while the customer looks on, or show them again."""
@@ -186,7 +188,7 @@ class Estimator:
         path = self.files.save(self.job, str(self._name.value))
         self._kept = self.job
         self._list_files()
-        self._say(f"Saved {path.name} in {path.parent.name}.")
+        self._note.say(f"Saved {path.name} in {path.parent.name}.")
 
     def open(self, name: str | None = None) -> None:
         """Open the job file chosen in the list, or the named one."""
@@ -194,14 +196,14 @@ class Estimator:
         self.state.replace(self.files.open(chosen))
         self._kept = self.job
         self._name.value = self.files.free_name(chosen) if chosen.startswith(FROM_EXAMPLES) else chosen
-        self._say(f"Opened {chosen}." + (f" Save writes {self._name.value}; the example stays as it is." if chosen.startswith(FROM_EXAMPLES) else ""))
+        self._note.say(f"Opened {chosen}." + (f" Save writes {self._name.value}; the example stays as it is." if chosen.startswith(FROM_EXAMPLES) else ""))
 
     def issue(self) -> None:
         """Freeze the estimate on the screen as the next revision of its job number."""
         self.state.settle()
         self.files.folder.mkdir(parents=True, exist_ok=True)
         path = issue_estimate(self.estimate, self.files.folder, stop_reason=str(self._reason.value).strip() or None)
-        self._say(f"Issued as {path.name}. It is never overwritten; a later one is the next revision.")
+        self._note.say(f"Issued as {path.name}. It is never overwritten; a later one is the next revision.")
 
     def _workbook(self) -> tuple[str, str, bytes] | None:
         try:
@@ -209,9 +211,9 @@ class Estimator:
             name = self.files.path(str(self._name.value)).with_suffix(".xlsx").name
             content = workbook_bytes(self.estimate)
         except Exception as error:  # noqa: BLE001 - as in ask_why
-            self._say(f"No workbook: {error}", alert=True)
+            self._note.say(f"No workbook: {error}", alert=True)
             return None
-        self._say(f"{name} is on its way to your downloads.")
+        self._note.say(f"{name} is on its way to your downloads.")
         return name, XLSX, content
 
     def _pressed(self, key: str) -> None:
@@ -226,20 +228,6 @@ class Estimator:
         if tuple(names) != tuple(self._open.options):
             self._open.options = names
             self._open.value = chosen if chosen in names else names[0]
-
-    def _guarded(self, action: Callable[[], None]) -> Callable[[Any], None]:
-        def run(_: Any) -> None:
-            try:
-                action()
-            except (KitError, OSError) as error:
-                self._say(str(error), alert=True)
-            except Exception as error:  # noqa: BLE001 - as in ask_why
-                self._say(f"That failed: {type(error).__name__}: {error}. Everything else works on.", alert=True)
-
-        return run
-
-    def _say(self, text: str, *, alert: bool = False) -> None:
-        self._note.value = f"<p role='{'alert' if alert else 'status'}'>{escape(text)}</p>" if text else ""
 
     def _close_why(self) -> None:
         self._why.value = ""
@@ -285,10 +273,4 @@ class Estimator:
             self.files.keep(self.job, str(self._name.value))
             self._kept = self.job
         except (KitError, OSError) as error:
-            self._say(f"Unsaved work can't be kept: {error}", alert=True)
-
-
-def _button(label: str, tip: str, action: Callable[[Any], None]) -> Any:
-    button = widgets.Button(description=label, tooltip=tip)
-    button.on_click(action)
-    return button
+            self._note.say(f"Unsaved work can't be kept: {error}", alert=True)

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from decimal import Decimal
-from html import escape
 from pathlib import Path
 from threading import RLock
 from typing import Any
@@ -12,10 +11,10 @@ import ipywidgets as widgets
 from kit.compare import Figures, Option, compare_alternates, list_differences, list_facts, weigh_option, weigh_terms
 from kit.draw.alternates import draw_alternate_bars, draw_alternates, draw_differences, draw_worked_back
 from kit.draw.style import STYLE
-from kit.errors import KitError
 from kit.estimate import Estimate, revalue
 from kit.money import to_decimal
 from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.layout import Note, lay_bar, lay_pane, lay_words
 from kit.panels.page_tools import PageTools
 from kit.panels.views import say_failure
 from kit.pricing import find_price_for_margin
@@ -47,7 +46,8 @@ class Owner:
         self._worked: dict[tuple[str, Decimal, Decimal], Decimal] = {}
         self._open = widgets.Dropdown(options=self.files.names(), description="Job file", tooltip="Job files of your folder, and examples", **_WIDE)
         self._progress = widgets.IntProgress(description="Working", layout={"display": "none"})
-        self._note, self._table, self._chart, self._changes, self._back = (widgets.HTML() for _ in range(5))
+        self._table, self._chart, self._changes, self._back = (widgets.HTML() for _ in range(4))
+        self._note = Note()
         self._profit = widgets.FloatSlider(min=0, max=50, step=0.5, readout_format=".1f", description="Profit [%]", **_WIDE)
         self._overhead = widgets.FloatSlider(min=0, max=50, step=0.5, readout_format=".1f", description="Overhead [%]", **_WIDE)
         self._usual = widgets.Button(description="As in the job", tooltip="Profit and overhead back to those of the job")
@@ -61,10 +61,10 @@ class Owner:
 
     def _watch(self) -> None:
         go = widgets.Button(description="Compare", tooltip="Work out the alternates of this job")
-        go.on_click(self._guarded(lambda: self.open(str(self._open.value))))
+        go.on_click(self._note.guard(lambda: self.open(str(self._open.value))))
         self._go = go
-        self._usual.on_click(self._guarded(self._as_in_job))
-        self._save.on_click(self._guarded(self.save))
+        self._usual.on_click(self._note.guard(self._as_in_job))
+        self._save.on_click(self._note.guard(self.save))
         for slider in (self._profit, self._overhead):
             slider.observe(lambda _: self._terms_moved(), names="value")
         for choice in (self._first, self._second):
@@ -72,33 +72,21 @@ class Owner:
         self._wanted.observe(lambda _: self._show_back(), names="value")
 
     def _lay_out(self) -> Any:
-        def pane(content: Any, name: str) -> Any:
-            box = widgets.VBox([content])
-            box.add_class("sk-scroll")
-            box.add_class(name)
-            return box
-
-        def bar(*children: Any) -> Any:
-            row = widgets.HBox(list(children))
-            row.add_class("sk-bar")
-            return row
-
-        head = "<h3>{}</h3>".format
         screen = widgets.VBox(
             [
                 widgets.HTML(STYLE),
-                bar(self._open, self._go, PageTools()),
+                lay_bar(self._open, self._go, PageTools()),
                 self._progress,
-                self._note,
-                bar(self._profit, self._overhead, self._usual),
-                pane(self._table, "sk-alternates"),
-                pane(self._chart, "sk-chart"),
-                widgets.HTML(head("What changes between two")),
-                bar(self._first, self._second, self._save),
-                pane(self._changes, "sk-changes"),
-                widgets.HTML(head("Working back from a margin")),
+                self._note.box,
+                lay_bar(self._profit, self._overhead, self._usual),
+                lay_pane(self._table, "sk-alternates"),
+                lay_pane(self._chart, "sk-chart"),
+                lay_words("h3", "What changes between two"),
+                lay_bar(self._first, self._second, self._save),
+                lay_pane(self._changes, "sk-changes"),
+                lay_words("h3", "Working back from a margin"),
                 self._wanted,
-                pane(self._back, "sk-back"),
+                lay_pane(self._back, "sk-back"),
             ]
         )
         screen.add_class("sk-screen")
@@ -127,7 +115,7 @@ class Owner:
     @property
     def note_text(self) -> str:
         """What the screen last said, as HTML."""
-        return str(self._note.value)
+        return self._note.text
 
     @property
     def figures(self) -> dict[str, Figures]:
@@ -171,7 +159,7 @@ class Owner:
             self._fill()
             self._show()
             lawful = sum(option.lawful for option in options)
-            self._say(f"{name}: {len(options)} alternates, {lawful} of them lawful and buildable.")
+            self._note.say(f"{name}: {len(options)} alternates, {lawful} of them lawful and buildable.")
 
     def _advance(self, done: int, of: int) -> None:
         """Move the progress bar: pricing is the first half, calendar and trials the second."""
@@ -268,24 +256,10 @@ class Owner:
         name = self.files.free_name(f"{Path(str(self._open.value)).name.removesuffix('.toml')}_{option.id}")
         path = self.files.save(option.job, name)
         self._open.options = self.files.names()
-        self._say(f"Saved {path.name} in {path.parent.name}.")
+        self._note.say(f"Saved {path.name} in {path.parent.name}.")
 
     def _try(self, what: str, place: Any, action: Callable[[], None]) -> None:
         try:
             action()
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
             place.value = say_failure(what, error)
-
-    def _guarded(self, action: Callable[[], None]) -> Callable[[Any], None]:
-        def run(_: Any) -> None:
-            try:
-                action()
-            except (KitError, OSError) as error:
-                self._say(str(error), alert=True)
-            except Exception as error:  # noqa: BLE001 - as in _try
-                self._say(f"That failed: {type(error).__name__}: {error}. Everything else works on.", alert=True)
-
-        return run
-
-    def _say(self, text: str, *, alert: bool = False) -> None:
-        self._note.value = f"<p role='{'alert' if alert else 'status'}'>{escape(text)}</p>"

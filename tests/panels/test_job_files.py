@@ -21,7 +21,7 @@ def jobs(tmp_path: Path) -> Path:
 
 def press_issue(screen: Estimator, reason: str = "") -> str:
     screen._reason.value = reason
-    screen._guarded(screen.issue)(None)
+    screen._note.guard(screen.issue)(None)
     return screen.note_text
 
 

@@ -70,7 +70,7 @@ def test_a_job_that_is_none_leaves_the_screen(screen):
     before = screen.table_text
     with pytest.raises(KitError, match="is not a plain file name"):
         screen.open("../../x")
-    screen._guarded(lambda: screen.open("missing.toml"))(None)
+    screen._note.guard(lambda: screen.open("missing.toml"))(None)
     assert "alert" in screen.note_text
     assert screen.table_text == before
 
