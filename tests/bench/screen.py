@@ -11,7 +11,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
 import shutil
 
-from conftest import ARGS, WIDE, open_notebook, serving
+from browsing import ARGS, WIDE, open_notebook, serving
 from latency import ECHO, limit_ms, percentile, time_presses, time_settling, told, write_echo
 
 from kit.cli.start import lay_folder

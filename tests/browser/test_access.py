@@ -1,7 +1,7 @@
 """What people with other senses and other input meet: axe finds nothing serious in what our screens render."""
 
 import pytest
-from conftest import TOKEN, open_notebook, violations
+from browsing import TOKEN, open_notebook, violations
 
 
 def test_the_estimator_as_a_page(tab, pages, jobs):

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pypdf
-from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
+from browsing import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
 from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "3_bookkeeper.ipynb"

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
+from browsing import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
 
 NOTEBOOK = "1_estimator.ipynb"
 

@@ -1,6 +1,6 @@
 """The screen keeps up with a hand on a slider. Figures are printed by tests/bench/screen.py; here only three times the limit fails."""
 
-from conftest import open_notebook
+from browsing import open_notebook
 from latency import ECHO, limit_ms, percentile, time_presses, time_settling, write_echo
 
 FAILS_AT = 3.0

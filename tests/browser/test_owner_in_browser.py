@@ -5,7 +5,7 @@ import subprocess
 import sys
 from typing import Any
 
-from conftest import COMMAND, SCREENS, TABLET, open_notebook
+from browsing import COMMAND, SCREENS, TABLET, open_notebook
 
 NOTEBOOK = "2_owner.ipynb"
 

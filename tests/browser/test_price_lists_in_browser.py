@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
+from browsing import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
 from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "4_price_lists.ipynb"

@@ -1,0 +1,171 @@
+"""A real browser, the notebooks in JupyterLab and as pages, and a folder of a person's own that they work in.
+
+Skipped where chromium or playwright is missing; with CI=true that is a failure. Screenshots are kept under .ci-output/screens.
+"""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+PATIENCE_S = 90
+PATIENCE_MS = PATIENCE_S * 1000
+TOKEN = "a-token-of-the-test"
+COMMAND = "from kit.cli import main; main()"
+SERIOUS = {"serious", "critical"}
+SCREENS = Path(__file__).parents[2] / ".ci-output" / "screens"
+ARGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+WIDE, TABLET = {"width": 1280, "height": 900}, {"width": 768, "height": 1024}
+
+
+def missing(what: str) -> None:
+    """Skip with what to install; where everything is meant to be there, fail."""
+    sentence = f"{what} is missing: the screens are not tried in a browser. Install chromium, and the extra [test] of this project."
+    if os.environ.get("CI") == "true":
+        pytest.fail(sentence)
+    pytest.skip(sentence)
+
+
+def free_port() -> int:
+    with socket.socket() as one:
+        one.bind(("127.0.0.1", 0))
+        return int(one.getsockname()[1])
+
+
+@contextmanager
+def serving(home: Path, command: str, path: str, *more: str) -> Iterator[str]:
+    """The address of a server that is up, with no settings of whoever runs the test."""
+    import http.client
+
+    port, place = free_port(), home.parent
+    folders = {name: str(place / f"{command}-{name.lower()}") for name in ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")}
+    env = {**os.environ, **folders, "JUPYTER_TOKEN": TOKEN, "PYTHONDONTWRITEBYTECODE": "1"}
+    words = [command, str(home), "--no-browser", "--port", str(port), *more]
+    log = place / f"{command}{port}.log"
+    with log.open("wb") as out:
+        server = subprocess.Popen([sys.executable, "-c", COMMAND, *words], env=env, stdout=out, stderr=out, stdin=subprocess.DEVNULL)
+    try:
+        end = time.monotonic() + PATIENCE_S
+        while True:
+            assert server.poll() is None, log.read_text(encoding="utf-8")
+            assert time.monotonic() < end, log.read_text(encoding="utf-8")
+            line = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)
+            try:
+                line.request("GET", path)
+                line.getresponse().read()
+                break
+            except OSError:
+                time.sleep(0.1)
+            finally:
+                line.close()
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        server.send_signal(signal.SIGTERM)
+        try:
+            server.wait(PATIENCE_S)
+        except subprocess.TimeoutExpired:
+            server.kill()
+
+
+class Screen:
+    """What a person does with a screen: look at the price, turn to parts, type, move sliders."""
+
+    def __init__(self, page: Any, mode: str) -> None:
+        self.page, self.mode = page, mode
+        self.root = page.locator(".sk-screen").first
+
+    def price(self) -> str:
+        """The price once the job is at rest."""
+        self.page.wait_for_selector(".sk-headline[data-rest=yes]")
+        return str(self.page.locator(".sk-price").inner_text())
+
+    def worst(self) -> str:
+        """The worst finding once the job is at rest."""
+        self.page.wait_for_selector(".sk-headline[data-rest=yes]")
+        return str(self.page.locator(".sk-worst").inner_text())
+
+    def turn(self, name: str) -> None:
+        """Press one of the buttons that turn to a part or a view."""
+        self.root.get_by_role("button", name=name, exact=True).click()
+
+    def field(self, label: str) -> Any:
+        """The input, list or step with this label."""
+        return self.root.get_by_label(label, exact=True)
+
+    def type(self, label: str, text: str) -> None:
+        """Type over what a field holds and go on."""
+        self.field(label).fill(text)
+        self.field(label).press("Enter")
+
+    def tab_to(self, name: str, presses: int = 80) -> None:
+        """Press Tab until the control of this name has the focus."""
+        seen = set()
+        for _ in range(presses):
+            self.page.keyboard.press("Tab")
+            told = self.page.evaluate(
+                "() => { const node = document.activeElement; const label = node.id && document.querySelector(`label[for='${node.id}']`);"
+                " return node.getAttribute('aria-label') || (label ? label.textContent : node.textContent) || ''; }"
+            ).strip()
+            seen.add(told)
+            if told == name:
+                return
+        raise AssertionError(f"{name} is not reached; reached: {sorted(seen)}")
+
+    def change_of_price(self, before: str) -> str:
+        """The price after it is no longer what it was, at rest."""
+        self.page.wait_for_function("before => document.querySelector('.sk-price').textContent !== before", arg=before)
+        return self.price()
+
+
+def open_notebook(page: Any, address: str, mode: str, name: str) -> Screen:
+    """A notebook run from top to bottom, as a page or in the Lab."""
+    from playwright.sync_api import TimeoutError as Late
+
+    if mode == "page":
+        page.goto(f"{address}/voila/render/{name}?token={TOKEN}")
+    else:
+        page.goto(f"{address}/lab/tree/notebooks/{name}?token={TOKEN}&reset")
+        for _ in range(8):
+            try:
+                page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]')
+                while page.locator("dialog .jp-mod-accept").count():  # the Lab asks something of its own, such as which kernel
+                    page.locator("dialog .jp-mod-accept").first.click(timeout=5_000)
+                page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5_000)
+                page.get_by_role("menuitem", name="Run All Cells", exact=True).click(timeout=5_000)
+                page.wait_for_selector(".sk-screen", timeout=15_000)
+                break
+            except Late:  # the press is lost now and then while the Lab starts: press again
+                page.keyboard.press("Escape")
+    page.wait_for_selector(".sk-screen .jupyter-button")
+    return Screen(page, mode)
+
+
+def violations(page: Any, context: str | None = None) -> list[str]:
+    """The serious findings of axe, in words."""
+    try:
+        from axe_playwright_python.sync_playwright import Axe
+    except ImportError:
+        missing("axe-playwright-python")
+    found = Axe().run(page, context=context)
+    return [
+        f"{one['id']} ({one['impact']}): {one['help']}: {node['html'][:160]}"
+        for one in found.response["violations"]
+        if one["impact"] in SERIOUS
+        for node in one["nodes"]
+    ]
