@@ -19,9 +19,10 @@ from kit.lists import Lists
 from kit.panels.field_panel import FieldPanel
 from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.layout import Note, make_button
-from kit.panels.page_tools import XLSX, PageTools
+from kit.panels.page_tools import XLSX
 from kit.panels.state import JobState
 from kit.panels.views import VIEWS, say_failure
+from kit.panels.working import Made, Working, make_download
 
 __all__ = ["Estimator"]
 
@@ -51,7 +52,7 @@ class Estimator:
         self.state = JobState(start, (lambda _: lists) if lists is not None else self.files.lists_for)
         self._kept: Job = start
         self._headline, self._faults, self._view, self._why = (widgets.HTML() for _ in range(4))
-        self._note = Note()
+        self._note, self._working = Note(), Working()
         self._tabs = widgets.ToggleButtons(options=list(VIEWS), style={"button_width": "auto"})
         self._private = widgets.ToggleButton(description="Hide cost (F2)", tooltip="Hide cost, wage, margin and risk while the customer looks on")
         self._name = widgets.Text(
@@ -63,8 +64,14 @@ class Estimator:
         self._reason = widgets.Text(description="Reason", placeholder="why it is issued although a finding says stop", continuous_update=False, **_BAR)
         self._undo = make_button("Undo", "Take the last change back", self._note.guard(self.state.undo))
         self._redo = make_button("Redo", "Do again what was taken back", self._note.guard(self.state.redo))
-        self.tools = PageTools(
-            label="Download workbook", tip="The workbook of the job on the screen", make_file=self._workbook, asked=self.ask_why, pressed=self._pressed
+        self.tools = make_download(
+            "Download workbook",
+            "The workbook of the job on the screen",
+            self._workbook,
+            self._note,
+            self._working,
+            asked=self.ask_why,
+            pressed=self._pressed,
         )
         self._panel = FieldPanel(start, self.state.lists, self._changed, self.files.list_folders)
         self._tabs.observe(lambda _: self._show_view(), names="value")
@@ -111,7 +118,7 @@ class Estimator:
         keys = widgets.HTML(f"<p class='sk-help'>{escape(KEYS)}</p>")
         top = widgets.VBox([self._headline, self._faults])
         top.add_class("sk-top")
-        screen = widgets.VBox([widgets.HTML(STYLE), top, bar, self._note.box, body, more, keys])
+        screen = widgets.VBox([widgets.HTML(STYLE), top, bar, self._working.box, self._note.box, body, more, keys])
         screen.add_class("sk-screen")
         return screen
 
@@ -205,16 +212,9 @@ class Estimator:
         path = issue_estimate(self.estimate, self.files.folder, stop_reason=str(self._reason.value).strip() or None)
         self._note.say(f"Issued as {path.name}. It is never overwritten; a later one is the next revision.")
 
-    def _workbook(self) -> tuple[str, str, bytes] | None:
-        try:
-            self.state.settle()
-            name = self.files.path(str(self._name.value)).with_suffix(".xlsx").name
-            content = workbook_bytes(self.estimate)
-        except Exception as error:  # noqa: BLE001 - as in ask_why
-            self._note.say(f"No workbook: {error}", alert=True)
-            return None
-        self._note.say(f"{name} is on its way to your downloads.")
-        return name, XLSX, content
+    def _workbook(self) -> Made:
+        self.state.settle()
+        return self.files.path(str(self._name.value)).with_suffix(".xlsx").name, XLSX, workbook_bytes(self.estimate)
 
     def _pressed(self, key: str) -> None:
         names = list(VIEWS)

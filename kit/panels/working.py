@@ -44,8 +44,17 @@ class Working:
         self.box.value += 1
 
 
-def make_download(label: str, tip: str, make: Callable[[], Made], note: Note, working: Working) -> PageTools:
-    """A button that makes a file and hands it to the browser; what fails is said in the note and gives none."""
+def make_download(
+    label: str,
+    tip: str,
+    make: Callable[[], Made],
+    note: Note,
+    working: Working,
+    *,
+    asked: Callable[[str], None] | None = None,
+    pressed: Callable[[str], None] | None = None,
+) -> PageTools:
+    """A button that makes a file and hands it to the browser; what fails is said in the note and gives none. The rest as in `PageTools`."""
 
     def run() -> Made | None:
         try:
@@ -57,4 +66,4 @@ def make_download(label: str, tip: str, make: Callable[[], Made], note: Note, wo
         note.say(f"{made[0]} is on its way to your downloads.")
         return made
 
-    return PageTools(label=label, tip=tip, make_file=run)
+    return PageTools(label=label, tip=tip, make_file=run, asked=asked, pressed=pressed)

@@ -136,8 +136,8 @@ def test_issue_freezes_the_estimate(jobs):
 def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):
     """The download has the job's name; a name that is none is said and gives no file."""
     screen = Estimator(folder=jobs)
-    name, _, content = screen._workbook()
+    name, _, content = screen.tools._make_file()
     assert (name, content[:2]) == ("my_job.xlsx", b"PK")
     screen._name.value = "../x"
-    assert screen._workbook() is None
-    assert "No workbook" in screen.note_text
+    assert screen.tools._make_file() is None
+    assert "No file" in screen.note_text
