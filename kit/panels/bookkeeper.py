@@ -14,7 +14,7 @@ from kit.export import ControlCheck, bill_bytes, bill_stem, bills_of, check_cont
 from kit.issued import Issued, office_day
 from kit.money import format_money
 from kit.outlook import schedule_of
-from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.files import FIRST_EXAMPLE, FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.layout import Note, lay_bar, lay_pane, lay_words, make_button
 from kit.panels.page_tools import XLSX, PageTools
@@ -23,7 +23,6 @@ from kit.panels.working import Made, Working, make_download
 
 __all__ = ["Bookkeeper"]
 
-FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl.toml"  # the one that has an invented table of what was spent
 JSON, PDF = "application/json", "application/pdf"
 NOTHING = (
     "Nothing is issued in your folder {folder} yet. An estimate is issued on the estimator's screen, by Issue, or with the command sinkset issue; then "

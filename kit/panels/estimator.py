@@ -26,7 +26,6 @@ from kit.panels.working import Made, Working, make_download
 
 __all__ = ["Estimator"]
 
-FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl.toml"
 KEYS = "Keys: 1 to 6 turn to a view (outside text fields); F2 hides cost, wage, margin and risk, and shows them again. A ? button says why."
 
 
@@ -59,7 +58,11 @@ class Estimator:
             value=name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, layout={"width": "300px"}
         )
         self._open = widgets.Dropdown(
-            options=self.files.names(), description="Open", tooltip="Job files of your folder, and examples", layout={"width": "330px"}
+            options=self.files.names(),
+            value=self.files.first(),
+            description="Open",
+            tooltip="Job files of your folder, and examples",
+            layout={"width": "330px"},
         )
         self._reason = widgets.Text(description="Reason", placeholder="why it is issued although a finding says stop", continuous_update=False, **_BAR)
         self._undo = make_button("Undo", "Take the last change back", self._note.guard(self.state.undo))
@@ -90,7 +93,7 @@ class Estimator:
         kept = self.files.kept()
         if kept is not None:
             return kept[1], kept[0], f"Unsaved work of {kept[0]} is back. Save keeps it."
-        return self.files.open(FIRST_EXAMPLE), self.files.free_name("my_job"), "An invented example to start from. Change it, or open another."
+        return self.files.open(self.files.first()), self.files.free_name("my_job"), "An invented example to start from. Change it, or open another."
 
     def _lay_out(self) -> Any:
         close = make_button("Close", "Close the answer", self._note.guard(self._close_why))

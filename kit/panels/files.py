@@ -15,6 +15,7 @@ __all__ = ["ENDING", "FROM_EXAMPLES", "JobFiles", "jobs_folder"]
 ENDING = ".toml"
 KEPT = ".kept.toml"
 FROM_EXAMPLES = "examples/"
+FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl{ENDING}"
 LISTS_MARK = "items.csv"
 
 
@@ -47,6 +48,11 @@ class JobFiles:
         """What can be opened: own job files, then the examples."""
         own = sorted(path.name for path in self.folder.glob(f"*{ENDING}") if not path.name.startswith(".")) if self.folder.is_dir() else []
         return [*own, *(f"{FROM_EXAMPLES}{path.name}" for path in self._examples())]
+
+    def first(self) -> str:
+        """What a screen starts from: the first example of the kit, else whatever example is there."""
+        names = [name for name in self.names() if name.startswith(FROM_EXAMPLES)]
+        return FIRST_EXAMPLE if FIRST_EXAMPLE in names else names[0]
 
     def open(self, name: str) -> Job:
         """The job of one of these names.
@@ -172,8 +178,7 @@ class JobFiles:
         self._lists.clear()
 
     def _examples(self) -> list[Path]:
-        own = self.home / "examples"
-        return sorted((own if own.is_dir() else shipped("examples")).glob(f"*{ENDING}"))
+        return sorted((self.home / "examples").glob(f"*{ENDING}")) or sorted(shipped("examples").glob(f"*{ENDING}"))
 
     def _kept(self, name: str) -> Path:
         return self.folder / f".{self.path(name).name.removesuffix(ENDING)}{KEPT}"

@@ -13,7 +13,7 @@ from kit.draw.alternates import draw_alternate_bars, draw_alternates, draw_diffe
 from kit.draw.style import STYLE
 from kit.estimate import Estimate, revalue
 from kit.money import to_decimal
-from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.files import JobFiles, jobs_folder
 from kit.panels.layout import Note, lay_bar, lay_pane, lay_words
 from kit.panels.page_tools import PageTools
 from kit.panels.views import say_failure
@@ -21,7 +21,6 @@ from kit.pricing import find_price_for_margin
 
 __all__ = ["Owner"]
 
-FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl.toml"
 _WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "190px"}}
 
 
@@ -36,7 +35,7 @@ class Owner:
         Where job files lie; `jobs` beside the notebooks when left out.
     """
 
-    def __init__(self, name: str = FIRST_EXAMPLE, folder: Path | None = None) -> None:
+    def __init__(self, name: str | None = None, folder: Path | None = None) -> None:
         self.files = JobFiles(folder or jobs_folder())
         self._lock = RLock()
         self._held = False
@@ -57,7 +56,7 @@ class Owner:
         self._save = widgets.Button(description="Save as a job file", tooltip="Write the alternate under To into your folder")
         self._watch()
         self.screen = self._lay_out()
-        self.open(name)
+        self.open(name or self.files.first())
 
     def _watch(self) -> None:
         go = widgets.Button(description="Compare", tooltip="Work out the alternates of this job")

@@ -141,3 +141,17 @@ def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):
     screen._name.value = "../x"
     assert screen.tools._make_file() is None
     assert "No file" in screen.note_text
+
+
+def test_a_folder_whose_examples_are_gone_starts_from_another(tmp_path):
+    """The first example may be thrown away, and all of them: the screen starts from what is there, or from the kit's own."""
+    from kit.panels.files import FIRST_EXAMPLE, JobFiles
+    from kit.shipped import shipped
+
+    examples = tmp_path / "examples"
+    examples.mkdir()
+    files = JobFiles(tmp_path / "jobs")
+    assert files.first() == FIRST_EXAMPLE
+    (examples / "other.toml").write_bytes((shipped("examples") / "laminate_top_mount.toml").read_bytes())
+    assert files.first() == "examples/other.toml"
+    assert Estimator(folder=tmp_path / "jobs").job.counter.material == "laminate"
