@@ -86,7 +86,8 @@ def price_change(
     ----------
     old, new
         The estimate that the contract stands for, and the one with the change. What is in both alike keeps its contract price even if
-        lists have moved since; what is added is priced by the new one, what falls away by the old one.
+        lists have moved since; what is added is priced by the new one, what falls away by the old one. An item that is bought in other
+        packs than before is the new purchase less the old one, each at its own price.
     number
         Counts the change orders of the contract.
     contract

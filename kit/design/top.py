@@ -71,7 +71,7 @@ class Top:
 
 
 def design_top(job: Job, kind: CounterKind) -> Top:
-    """Pieces of every run, seamed where a run is longer than the longest piece, and the sink's opening.
+    """Pieces of every run, seamed where a run is longer than the longest piece or the job asks for joints, and the sink's opening.
 
     A fabricator bills rectangles: the opening is not deducted, each piece is rounded up and has a least area.
     """
@@ -80,7 +80,8 @@ def design_top(job: Job, kind: CounterKind) -> Top:
     pieces: list[Piece] = []
     seams: list[Seam] = []
     for number, run in enumerate(counter.runs, 1):
-        places = place_seams(run.length_in, kind.longest_piece, _keep_clear(job, cut_out) if number == counter.sink_run else ())
+        keep_clear = _keep_clear(job, cut_out) if number == counter.sink_run else ()
+        places = place_seams(run.length_in, kind.longest_piece, keep_clear, run.joints or 0)
         pieces += _pieces(run, number, places, kind.deepest_piece)
         seams += _seams(run, number, places, kind.deepest_piece)
     seams += _corners(job)

@@ -32,7 +32,9 @@ class Corner(Record):
 class Cabinet(Record):
     """The sink base; heights below `cabinet top` are measured down from it."""
 
-    width_in: float = measure("length", "Outside width of the sink base", 18, 60)
+    width_in: float = measure(
+        "length", "Outside width of the sink base", 18, 60, common=("24 in", "27 in", "30 in", "33 in", "36 in", "39 in", "42 in", "48 in")
+    )
     depth_in: float = measure(
         "length", "Depth of the box, front of the face frame to the back", 12, 36, assume="24 in", why="usual base depth; common practice, no source"
     )

@@ -21,6 +21,9 @@ class Run(Record):
     )
     left_end: CounterEnd = choice("What the left end meets", "wall", "open", "range", "corner")
     right_end: CounterEnd = choice("What the right end meets", "wall", "open", "range", "corner")
+    joints: int | None = count(
+        "Joints across the run at the least, where one piece can't be carried in; the longest piece may ask for more", 0, 4, optional=True
+    )
 
 
 class Hole(Record):

@@ -43,7 +43,8 @@ class Rule:
 
     `low` and `high` are in the canonical unit of the kind; `assume` is the value taken, as it would be typed, when
     the visit can't tell; `like` names another field of the same record whose value is taken instead. With `unknown_ok`
-    nothing is assumed: what needs the value answers "unknown". `optional` fields have no meaning when left out.
+    nothing is assumed: what needs the value answers "unknown". `optional` fields have no meaning when left out. `common` are
+    sizes that are often met, for a list to choose from; any other may be typed.
     """
 
     kind: Kind
@@ -56,6 +57,7 @@ class Rule:
     unknown_ok: bool = False
     optional: bool = False
     why: str = ""
+    common: tuple[str, ...] = ()
 
     @property
     def unit(self) -> str:
@@ -189,9 +191,10 @@ def measure(
     unknown_ok: bool = False,
     optional: bool = False,
     why: str = "",
+    common: tuple[str, ...] = (),
 ) -> Any:
     """A length [in], weight [lb], time [h], distance [ft] or share; the range is in that unit."""
-    return _declare(Rule(kind, help, low, high, (), assume, like, unknown_ok, optional, why), ...)
+    return _declare(Rule(kind, help, low, high, (), assume, like, unknown_ok, optional, why, common), ...)
 
 
 def choice(

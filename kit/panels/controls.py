@@ -45,6 +45,8 @@ def help_of(rule: Rule) -> str:
     facts = [f"{rule.help}."]
     if rule.range_text:
         facts.append(f"Range {rule.range_text}.")
+    if rule.common:
+        facts.append(f"Often met (common practice, no source): {', '.join(rule.common)}; any other may be typed.")
     if rule.assume is not None:
         facts.append(f"When unknown, {rule.assume} is assumed{f': {rule.why}' if rule.why else ''}.")
     elif rule.like is not None:
@@ -72,7 +74,8 @@ def _facts(label: str, tip: str) -> dict[str, Any]:
 
 def _text(place: str, rule: Rule, changed: Changed) -> Control:
     assumed = f"unknown: {rule.assume} is taken" if rule.assume is not None else UNKNOWN if rule.may_be_unknown else AS_USUAL if rule.optional else ""
-    widget = widgets.Text(placeholder=assumed, continuous_update=False, **_facts(label_of(place, rule.unit), help_of(rule)))
+    facts = {"placeholder": assumed, "continuous_update": False, **_facts(label_of(place, rule.unit), help_of(rule))}
+    widget = widgets.Combobox(options=list(rule.common), ensure_option=False, **facts) if rule.common else widgets.Text(**facts)
 
     def show(value: Any) -> None:
         widget.value = "" if value is None else str(format_value(rule, value))

@@ -206,7 +206,8 @@ class FieldPanel:
             return make_choice(place, "Counter from the list", help_of(rule), [(kind, kind) for kind in lists.counters], self._counter_chosen)
         if place == "prices":
             return make_choice(place, "Price lists", help_of(rule), [("the usual ones", None), *((name, name) for name in self._list_folders())], self._changed)
-        usual = {"terms.crew": lists.company.crew, "terms.extra_trips": 0, "terms.validity_days": lists.company.validity_days}.get(place)
+        terms = {"terms.crew": lists.company.crew, "terms.extra_trips": 0, "terms.validity_days": lists.company.validity_days}
+        usual = 0 if place.endswith("].joints") else terms.get(place)
         return make_control(place, rule, self._changed, usual=usual)
 
     def _changed(self, place: str, typed: Any) -> None:

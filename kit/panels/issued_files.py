@@ -10,12 +10,12 @@ from kit.export.files import write_whole
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.panels.files import FROM_EXAMPLES, JobFiles
 from kit.shipped import shipped
+from kit.tables import read_content
 
 __all__ = ["IssuedFiles"]
 
 ENDING, KEPT, SPENT = ".json", "-spent.csv", "_spent.csv"
 TABLES = (".csv", ".xlsx")
-_LARGEST = 5_000_000
 _NAME = re.compile(r"(.+)-r([0-9]{2,})\.json")
 
 
@@ -80,13 +80,7 @@ class IssuedFiles:
         if name not in self.tables():
             raise KitError(f'"{name}" is no table of this folder.')
         examples = {f"{FROM_EXAMPLES}{path.name}": path for path in self._examples()}
-        path = examples.get(name) or self.files.folder / name
-        try:
-            if path.stat().st_size > _LARGEST:
-                raise KitError(Fault("", f"is larger than {_LARGEST // 1_000_000} MB.", path.name))
-            return path.read_bytes()
-        except OSError as error:
-            raise KitError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+        return read_content(examples.get(name) or self.files.folder / name)
 
     def kept(self, name: str) -> str | None:
         """Name of the table that is kept with an issued estimate; None when there is none."""

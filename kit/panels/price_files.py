@@ -6,7 +6,7 @@ import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from kit.errors import Fault, KitError, ListError
+from kit.errors import KitError
 from kit.export.list_sheets import list_sheets_bytes
 from kit.job import Job
 from kit.job.prices import usual_price_folder
@@ -16,6 +16,7 @@ from kit.lists.write import DESCRIPTION, write_lists
 from kit.panels.files import FROM_EXAMPLES, JobFiles
 from kit.panels.page_tools import XLSX
 from kit.shipped import shipped
+from kit.tables import read_content
 
 __all__ = ["ALL_LISTS", "USUAL", "PriceFiles", "list_file", "tell_written"]
 
@@ -24,7 +25,6 @@ ALL_LISTS = "all lists (XLSX)"
 CSV = "text/csv;charset=utf-8"
 _ENDINGS = {".csv", ".xlsx"}
 _STEMS = {file.removesuffix(".csv") for file in FILES}
-_LARGEST = 5_000_000
 _MOST_NAMES = 300
 
 
@@ -92,7 +92,7 @@ class PriceFiles:
             raise KitError(f'"{name}" is no file or folder that can be picked in {self.files.home.name}.')
         place = self._inside(self.files.home / name)
         paths = sorted(path for path in place.iterdir() if self._is_list(path)) if name.endswith("/") else [place]
-        return {path.name: self._content(path) for path in paths}
+        return {path.name: read_content(path) for path in paths}
 
     def jobs(self) -> tuple[dict[str, Job], list[str]]:
         """The job files on hand, or the examples where there are none; and a sentence for each that can't be read."""
@@ -125,15 +125,6 @@ class PriceFiles:
 
     def _is_list(self, path: Path) -> bool:
         return path.stem.casefold() in _STEMS and self._is_table(path)
-
-    @staticmethod
-    def _content(path: Path) -> bytes:
-        try:
-            if path.stat().st_size > _LARGEST:
-                raise ListError(Fault("", f"is larger than {_LARGEST // 1_000_000} MB.", path.name))
-            return path.read_bytes()
-        except OSError as error:
-            raise ListError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
 
 
 def list_file(lists: Lists | None, file: str, ending: str) -> tuple[str, str, bytes]:

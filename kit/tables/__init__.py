@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kit.errors import Fault, ListError
 
-__all__ = ["Row", "Table", "content_sheets", "content_text", "parse_table", "read_table", "read_text"]
+__all__ = ["Row", "Table", "content_sheets", "content_text", "parse_table", "read_content", "read_table", "read_text"]
 
 _LARGEST_FILE = 5_000_000
 
@@ -42,13 +42,17 @@ def read_table(path: Path) -> Table:
 
 def read_text(path: Path) -> str:
     """The text of a table's file: CSV in UTF-8, or the first sheet of an XLSX file as CSV; errors as in `read_table`."""
+    return content_text(read_content(path), path.name)
+
+
+def read_content(path: Path) -> bytes:
+    """The content of a table's file as it is, within the size that is taken; errors as in `read_table`."""
     try:
         if path.stat().st_size > _LARGEST_FILE:
             raise _too_large(path.name)
-        content = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         raise ListError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
-    return content_text(content, path.name)
 
 
 def content_text(content: bytes, file: str) -> str:

@@ -36,6 +36,23 @@ def test_a_typed_fraction_changes_job_and_price(screen):
     assert screen.shown_price == format_money(screen.estimate.price)
 
 
+def test_whole_numbers_are_stepped_and_widths_stand_in_a_list(screen):
+    """Joints, stairs, stops, people and trips go up and down; the usual widths of a base are listed and another can be typed."""
+    import ipywidgets as widgets
+
+    for place in ("counter.runs[1].joints", "site.stair_steps", "plumbing.stops_to_renew", "terms.crew", "terms.extra_trips"):
+        assert isinstance(screen.control(place), widgets.BoundedIntText), place
+    width, before = screen.control("cabinet.width"), screen.estimate.price
+    assert isinstance(width, widgets.Combobox)
+    width.value = "39 in"
+    assert ("39 in" in width.options, screen.job.cabinet.width_in) == (True, 39.0)
+    width.value = "36 1/8"
+    assert screen.job.cabinet.width_in == 36.125
+    screen.control("counter.runs[1].joints").value = 1
+    assert screen.estimate.design.top.seams == 1
+    assert screen.estimate.price > before
+
+
 def test_a_wrong_entry_is_told_and_changes_nothing(screen):
     """An entry that breaks its rule leaves price and job alone and says why; what was typed stays, to be mended."""
     before = screen.job, screen.shown_price

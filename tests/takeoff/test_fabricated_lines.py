@@ -79,6 +79,7 @@ def test_seams_and_holes_by_number():
     found = step_quantities(count_counter, {"counter.runs[1].length": "150 in", "counter.holes": [{"use": "faucet", "offset": f"{at} in"} for at in (0, 4, 8)]})
     assert (found[SEAMS], found[HOLES]) == (1, 3)
     assert SEAMS not in step_quantities(count_counter)
+    assert step_quantities(count_counter, {"counter.runs[1].joints": 2})[SEAMS] == 2
     assert HOLES not in step_quantities(count_counter, {"counter.holes": []})
 
 
