@@ -15,6 +15,7 @@ from kit.errors import PriceError, UnitError
 
 __all__ = [
     "CENT",
+    "CHARGED_PLACES",
     "EXACT",
     "count_packs",
     "format_money",
@@ -30,6 +31,8 @@ __all__ = [
 ]
 
 CENT = Decimal("0.01")
+CHARGED_PLACES = 4
+"""Decimals of what a price is multiplied with where it isn't whole packs: hours, units of hired work, shares of a pack."""
 EXACT = Context(prec=34, rounding=ROUND_HALF_UP)
 
 _PACK_PLACES = 6

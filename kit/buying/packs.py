@@ -4,12 +4,10 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from kit.lists import Item, Price
-from kit.money import count_packs, round_cents, to_decimal
+from kit.money import CHARGED_PLACES, count_packs, round_cents, to_decimal
 from kit.records import Line, Purchase
 
-__all__ = ["CHARGED_PLACES", "buy_by_use", "buy_packs", "make_purchase"]
-
-CHARGED_PLACES = 4
+__all__ = ["buy_by_use", "buy_packs", "make_purchase"]
 
 
 def buy_packs(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> tuple[Purchase, ...]:

@@ -9,13 +9,12 @@ from typing import Literal
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.lists import TaxMode
-from kit.money import EXACT, round_cents, sum_money, tax_on, times, to_decimal
+from kit.money import CHARGED_PLACES, EXACT, round_cents, sum_money, tax_on, times, to_decimal
 from kit.pricing.taxed import pays_tax, sells_with_tax
 from kit.records import CostType, Kind, Purchase, Task
 
 __all__ = ["ChangeOrder", "ChangeRow", "ChangedLine", "carry_forward", "price_change"]
 
-CHARGED_PLACES = 4
 _ZERO = Decimal("0.00")
 
 

@@ -4,12 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-from kit.money import EXACT, round_cents, to_decimal
+from kit.money import CHARGED_PLACES, EXACT, round_cents, to_decimal
 from kit.records import Purchase
 
 __all__ = ["charge_packs"]
-
-CHARGED_PLACES = 4
 
 
 def charge_packs(purchases: Sequence[Purchase], charged: Literal["whole", "by-use"]) -> tuple[Purchase, ...]:
