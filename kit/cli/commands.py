@@ -98,9 +98,9 @@ def estimate(job: Given, *, as_json: AsJson = False, out: Out = None, papers: Pa
     if out is not None:
         from kit.cli.drawing_files import drawing_files
         from kit.cli.files import write_files
-        from kit.export.workbook import write_workbook
+        from kit.export.workbook import workbook_bytes
 
-        files = {f"{job.stem}.xlsx": lambda path: write_workbook(found, path), **drawing_files(found, job.stem)}
+        files = {f"{job.stem}.xlsx": lambda path: path.write_bytes(workbook_bytes(found)), **drawing_files(found, job.stem)}
         if papers:
             from kit.cli.paper_files import paper_files
 

@@ -6,21 +6,19 @@ It holds what the customer pays and nothing of what it is made of: no direct cos
 import datetime as dt
 from collections.abc import Iterator
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
 from kit.errors import Fault, IssueError
-from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented
 from kit.export.papers import company_lines, day_words, mark_of, refuse_unsound
 from kit.export.proposal_words import summary_of
-from kit.export.typeset import pages_as_pictures, typeset
+from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import format_money, sum_money
 from kit.pricing.bills import Bill, list_bills
 from kit.pricing.draws import DrawSchedule, plan_draws
 
-__all__ = ["bill_bytes", "bill_document", "bill_pages", "bill_stem", "bills_of", "write_bill"]
+__all__ = ["bill_bytes", "bill_document", "bill_stem", "bills_of"]
 
 _TEMPLATE = "bill.typ"
 
@@ -37,19 +35,9 @@ def bill_stem(issued: Issued, number: int) -> str:
     return f"{mark_of(issued.estimate, issued).file_stem}-bill-{number}"
 
 
-def write_bill(issued: Issued, number: int, day: dt.date, folder: Path, *, draws: DrawSchedule | None = None) -> Path:
-    """Write the bill into a folder; gives its path. The rest as `bill_document`."""
-    return write_whole(folder / f"{bill_stem(issued, number)}.pdf", bill_bytes(issued, number, day, draws=draws))
-
-
 def bill_bytes(issued: Issued, number: int, day: dt.date, *, draws: DrawSchedule | None = None) -> bytes:
-    """The bill as PDF, for a download; the rest as `bill_document`. The same input gives the same bytes."""
+    """The bill as PDF; parameters and errors as `bill_document`. The same input gives the same bytes."""
     return typeset(_TEMPLATE, bill_document(issued, number, day, draws=draws))
-
-
-def bill_pages(issued: Issued, number: int, day: dt.date, *, draws: DrawSchedule | None = None, zoom: float = 1.5) -> list[bytes]:
-    """Its pages as PNG, for a screen; the rest as `bill_document`."""
-    return pages_as_pictures(_TEMPLATE, bill_document(issued, number, day, draws=draws), zoom=zoom)
 
 
 def bill_document(issued: Issued, number: int, day: dt.date, *, draws: DrawSchedule | None = None) -> dict[str, Any]:

@@ -15,13 +15,13 @@ from kit.estimate import Estimate
 from kit.export.change_words import changed_steps, changed_words
 from kit.export.lists_used import currency_of, says_invented
 from kit.export.papers import about_days, company_lines, day_words, mark_of, refuse_unsound, sentences, settle_rows
-from kit.export.typeset import pages_as_pictures, typeset
+from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, split_cents, sum_money
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
 
-__all__ = ["Changing", "change_order_bytes", "change_order_document", "change_order_pages"]
+__all__ = ["Changing", "change_order_bytes", "change_order_document"]
 
 _TEMPLATE = "change_order.typ"
 _GROUPS = (("add", "Added"), ("find", "Found, at the price agreed in advance"), ("credit", "Taken away"), ("tax", "Sales tax"))
@@ -56,11 +56,6 @@ def change_order_bytes(changing: Changing) -> bytes:
         If a finding of the new estimate says stop and it was not issued with a reason, or a cut plan is not proven.
     """
     return typeset(_TEMPLATE, change_order_document(changing))
-
-
-def change_order_pages(changing: Changing, *, zoom: float = 1.5) -> list[bytes]:
-    """Its pages as PNG, for a screen; errors as `change_order_bytes`."""
-    return pages_as_pictures(_TEMPLATE, change_order_document(changing), zoom=zoom)
 
 
 def change_order_document(changing: Changing) -> dict[str, Any]:

@@ -3,16 +3,14 @@
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 from kit.draw.files import list_drawings
 from kit.estimate import Estimate
-from kit.export.files import write_whole
 from kit.export.lists_used import says_invented, sold_as
 from kit.export.papers import day_words, mark_of, sentences, short_day
 from kit.export.proposal_words import assumed_rows
-from kit.export.typeset import pages_as_pictures, share_of_width, typeset
+from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
@@ -20,7 +18,7 @@ from kit.records import Kind, Level, PackedPart, Purchase, Task
 from kit.steps import Step
 from kit.units import format_length
 
-__all__ = ["crew_sheet_bytes", "crew_sheet_pages", "write_crew_sheet"]
+__all__ = ["crew_sheet_bytes"]
 
 _TEMPLATE = "crew_sheet.typ"
 _ALL = "all"
@@ -29,21 +27,10 @@ _NATURAL = 860.0  # a drawing of so many units is as wide as the text; smaller o
 _NAMES = {"front": "Front elevation", "section": "Side section", "plan": "Plan of the counter"}
 
 
-def write_crew_sheet(estimate: Estimate, path: Path, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> Path:
-    """Write the sheet as PDF; gives the path. The same input gives the same bytes; without a schedule steps stand without days."""
-    return write_whole(path, crew_sheet_bytes(estimate, schedule=schedule, issued=issued))
-
-
 def crew_sheet_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:
-    """The sheet as PDF, for a download."""
+    """The sheet as PDF; without a schedule steps stand without days. The same input gives the same bytes."""
     drawings = _drawings(estimate)
     return typeset(_TEMPLATE, _document(estimate, schedule, issued, drawings), drawings)
-
-
-def crew_sheet_pages(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None, zoom: float = 1.5) -> list[bytes]:
-    """Its pages as PNG, for a screen."""
-    drawings = _drawings(estimate)
-    return pages_as_pictures(_TEMPLATE, _document(estimate, schedule, issued, drawings), drawings, zoom=zoom)
 
 
 def _drawings(estimate: Estimate) -> dict[str, str]:

@@ -25,7 +25,6 @@ from typing import Any
 
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.files import write_whole
 from kit.export.lists_used import currency_of
 from kit.export.papers import PaperMark, Payment, mark_of, payments_of
 from kit.export.rows import ImportRow, defuse_text, import_rows, one_line, restore_text
@@ -42,10 +41,8 @@ __all__ = [
     "handoff_rows",
     "handoff_schema",
     "read_handoff",
-    "restore_text",
     "row_files",
     "unit_code",
-    "write_handoff",
 ]
 
 _MONEY = ("unit_cost", "cost", "sell")
@@ -286,20 +283,6 @@ def control_totals(rows: Sequence[HandoffRow], content: bytes) -> dict[str, Any]
         "sum_sell": f"{sum_money([row.sell for row in rows])}",
         "file_sha256": hashlib.sha256(content).hexdigest(),
     }
-
-
-def write_handoff(
-    estimate: Estimate, folder: Path, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None, stem: str | None = None
-) -> tuple[Path, Path, Path]:
-    """Write rows, description and control totals into a folder; `stem` names them, the document's own name when left out.
-
-    Returns
-    -------
-    The three paths. The same input gives the same bytes; errors as `handoff_rows`.
-    """
-    files = handoff_files(estimate, stem or mark_of(estimate, issued).file_stem, issued=issued, draws=draws)
-    rows, package, control = (write_whole(folder / name, content) for name, content in files.items())
-    return rows, package, control
 
 
 def handoff_files(estimate: Estimate, stem: str, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None) -> dict[str, bytes]:

@@ -8,25 +8,23 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
 from kit.compare import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented
 from kit.export.papers import Payment, about_days, company_lines, day_words, mark_of, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
-from kit.export.typeset import pages_as_pictures, share_of_width, typeset
+from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, format_money, sum_money
 from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
 from kit.steps import Step
 
-__all__ = ["AgreedPrice", "Offer", "Payment", "agreed_prices", "offers_from", "proposal_bytes", "proposal_document", "proposal_pages", "write_proposal"]
+__all__ = ["AgreedPrice", "Offer", "agreed_prices", "offers_from", "proposal_bytes", "proposal_document"]
 
 _TEMPLATE = "proposal.typ"
 _TALLEST = 0.66  # of the text's width
@@ -66,23 +64,20 @@ def offers_from(options: Iterable[Option]) -> list[Offer]:
     ]
 
 
-def write_proposal(
+def proposal_bytes(
     estimate: Estimate,
-    path: Path,
     *,
     options: Sequence[Offer] = (),
     draws: Sequence[Payment] | None = None,
     finds: Sequence[AgreedPrice] | None = None,
     issued: Issued | None = None,
-) -> Path:
-    """Write the proposal; the same input gives the same bytes.
+) -> bytes:
+    """The proposal as PDF; the same input gives the same bytes.
 
     Parameters
     ----------
     estimate
         As `kit.estimate` gives it.
-    path
-        Where to; its folder must exist.
     options
         Alternates with their whole price.
     draws
@@ -92,10 +87,6 @@ def write_proposal(
     issued
         The issued document that this paper is of; without it the paper says that it is a draft.
 
-    Returns
-    -------
-    The path.
-
     Raises
     ------
     IssueError
@@ -103,25 +94,8 @@ def write_proposal(
     PriceError
         If the draws don't sum to the price.
     """
-    return write_whole(path, proposal_bytes(estimate, options=options, draws=draws, finds=finds, issued=issued))
-
-
-def proposal_bytes(
-    estimate: Estimate,
-    *,
-    options: Sequence[Offer] = (),
-    draws: Sequence[Payment] | None = None,
-    finds: Sequence[AgreedPrice] | None = None,
-    issued: Issued | None = None,
-) -> bytes:
-    """The proposal as PDF, for a download; parameters and errors as `write_proposal`."""
     data = proposal_document(estimate, options=options, draws=draws, finds=finds, issued=issued)
     return typeset(_TEMPLATE, data, {"front": front_for_customer(estimate)})
-
-
-def proposal_pages(estimate: Estimate, *, zoom: float = 1.5, **given: Any) -> list[bytes]:
-    """Its pages as PNG, for a screen; the rest as `write_proposal`."""
-    return pages_as_pictures(_TEMPLATE, proposal_document(estimate, **given), {"front": front_for_customer(estimate)}, zoom=zoom)
 
 
 def front_for_customer(estimate: Estimate) -> str:

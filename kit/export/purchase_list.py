@@ -7,15 +7,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from decimal import Decimal
 from itertools import groupby
-from pathlib import Path
 from typing import Any, Literal
 
 from kit.estimate import Estimate
-from kit.export.files import write_whole
 from kit.export.lists_used import currency_of, says_invented, sold_as
 from kit.export.papers import company_lines, day_words, mark_of, short_day
 from kit.export.rows import defuse_text, one_line
-from kit.export.typeset import pages_as_pictures, typeset
+from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.calendar import previous_working_instant, subtract_working_hours
 from kit.labor.job_schedule import JobSchedule
@@ -25,7 +23,7 @@ from kit.money import format_money, sum_money, to_decimal
 from kit.records import CostType, Line, Purchase
 from kit.steps import Step
 
-__all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_list_csv", "purchase_list_pages", "write_purchase_list"]
+__all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_list_csv"]
 
 _TEMPLATE = "purchase_list.typ"
 _FROM_STOCK = "goods"  # of lead_times.csv: what a shop has
@@ -137,23 +135,9 @@ def _cell(value: object) -> str:
             return defuse_text(one_line(str(value)))
 
 
-def write_purchase_list(estimate: Estimate, folder: Path, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> tuple[Path, Path]:
-    """Write the list as PDF and as CSV into a folder; gives both paths. Without a schedule everything is needed before the start."""
-    stem = f"{mark_of(estimate, issued).file_stem}-purchases"
-    return (
-        write_whole(folder / f"{stem}.pdf", purchase_list_bytes(estimate, schedule=schedule, issued=issued)),
-        write_whole(folder / f"{stem}.csv", purchase_list_csv(list_purchases(estimate, schedule))),
-    )
-
-
 def purchase_list_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:
-    """The list as PDF, for a download."""
+    """The list as PDF; without a schedule everything is needed before the start."""
     return typeset(_TEMPLATE, _document(estimate, schedule, issued))
-
-
-def purchase_list_pages(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None, zoom: float = 1.5) -> list[bytes]:
-    """Its pages as PNG, for a screen."""
-    return pages_as_pictures(_TEMPLATE, _document(estimate, schedule, issued), zoom=zoom)
 
 
 def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued | None) -> dict[str, Any]:

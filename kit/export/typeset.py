@@ -6,14 +6,13 @@ Data goes in as JSON and comes out as text: whatever a customer's name holds, no
 import json
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from kit.errors import KitError
 
-__all__ = ["pages_as_pictures", "share_of_width", "typeset"]
+__all__ = ["share_of_width", "typeset"]
 
 _SHARED = "paper.typ"
-_INCH = 72.0
 _AFTER_HEBREW, _SIGNS_FROM, _SIGNS_UP_TO = 0x600, 0x1E00, 0x2800
 
 
@@ -31,16 +30,6 @@ def _inputs(data: Mapping[str, Any], pictures: Mapping[str, str]) -> dict[str, s
 def _own_letters(text: str) -> bool:
     """Whether the letters that come with the typesetter do: Latin, Greek, Cyrillic, Hebrew and usual signs."""
     return all(ord(sign) < _AFTER_HEBREW or _SIGNS_FROM <= ord(sign) < _SIGNS_UP_TO for sign in text)
-
-
-def _compile(template: str, data: Mapping[str, Any], pictures: Mapping[str, str], form: Literal["pdf", "png"], ppi: float | None) -> Any:
-    import typst
-
-    try:
-        inputs = _inputs(data, pictures)
-        return typst.compile(_source(template), format=form, ppi=ppi, ignore_system_fonts=_own_letters(inputs["data"]), sys_inputs=inputs)
-    except typst.TypstError as error:
-        raise KitError(f"The paper can't be set: {error}") from error
 
 
 def typeset(template: str, data: Mapping[str, Any], pictures: Mapping[str, str] | None = None) -> bytes:
@@ -65,13 +54,13 @@ def typeset(template: str, data: Mapping[str, Any], pictures: Mapping[str, str] 
     KitError
         If the template can't be set with this data.
     """
-    return bytes(_compile(template, data, pictures or {}, "pdf", None))
+    import typst
 
-
-def pages_as_pictures(template: str, data: Mapping[str, Any], pictures: Mapping[str, str] | None = None, *, zoom: float = 1.0) -> list[bytes]:
-    """The pages of the same paper as PNG, to look at; `zoom` is picture points for each point of the page."""
-    made = _compile(template, data, pictures or {}, "png", _INCH * zoom)
-    return [bytes(made)] if isinstance(made, bytes) else [bytes(page) for page in made]
+    inputs = _inputs(data, pictures or {})
+    try:
+        return bytes(typst.compile(_source(template), format="pdf", ignore_system_fonts=_own_letters(inputs["data"]), sys_inputs=inputs))
+    except typst.TypstError as error:
+        raise KitError(f"The paper can't be set: {error}") from error
 
 
 def share_of_width(svg: str, *, widest: float = 0.0, tallest: float = 1.0) -> float:

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import io
-from pathlib import Path
 
 from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
@@ -10,7 +9,6 @@ from kit.export.calendar_sheet import write_calendar
 from kit.export.charts_sheet import write_charts
 from kit.export.cut_plan_sheet import write_cut_plan
 from kit.export.drawings_sheet import write_drawings_sheet
-from kit.export.files import write_whole
 from kit.export.findings_sheet import write_findings
 from kit.export.import_sheet import write_import
 from kit.export.labour_sheet import place_labour, write_labour
@@ -23,7 +21,7 @@ from kit.export.takeoff_sheet import place_takeoff, write_takeoff
 from kit.export.terms_sheet import place_terms, write_terms
 from kit.issued import Issued
 
-__all__ = ["place_figures", "workbook_bytes", "write_workbook"]
+__all__ = ["place_figures", "workbook_bytes"]
 
 _LONGEST_FOOTER = 60
 _FONT = {"font_name": "Arial", "font_size": 10}  # its widths are the same on every system
@@ -35,21 +33,15 @@ _OPTIONS = {
 }
 
 
-def write_workbook(estimate: Estimate, path: Path, *, issued: Issued | None = None) -> Path:
-    """Write the workbook of an estimate; the same estimate gives the same bytes.
+def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes:
+    """The workbook of an estimate; the same estimate gives the same bytes.
 
     Parameters
     ----------
     estimate
         As `kit.estimate` gives it.
-    path
-        Where to; its folder must exist. The file is written beside its place first, so that a failure leaves an old one whole.
     issued
         The issued document that the rows for the books are of; without it they are of a draft.
-
-    Returns
-    -------
-    The path.
 
     Raises
     ------
@@ -57,14 +49,7 @@ def write_workbook(estimate: Estimate, path: Path, *, issued: Issued | None = No
         If the estimate doesn't hang together: hours that don't follow from its lists, costs that don't sum to its direct cost.
     KitError
         If it has no calendar, as `kit.outlook.schedule_of` says.
-    OSError
-        If the file can't be written.
     """
-    return write_whole(path, workbook_bytes(estimate, issued=issued))
-
-
-def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes:
-    """The workbook as bytes, for a download."""
     from xlsxwriter import Workbook
 
     identity, buffer = estimate.job.identity, io.BytesIO()

@@ -10,7 +10,12 @@ import ipywidgets as widgets
 from kit.draw.books import draw_bills, draw_control, draw_issued
 from kit.draw.style import STYLE
 from kit.errors import KitError
-from kit.export import ControlCheck, bill_bytes, bill_stem, bills_of, check_control, handoff_files, mark_of, purchase_list_bytes, workbook_bytes
+from kit.export.bill import bill_bytes, bill_stem, bills_of
+from kit.export.control import ControlCheck, check_control
+from kit.export.handoff import handoff_files
+from kit.export.papers import mark_of
+from kit.export.purchase_list import purchase_list_bytes
+from kit.export.workbook import workbook_bytes
 from kit.issued import Issued, office_day
 from kit.money import format_money
 from kit.outlook import schedule_of

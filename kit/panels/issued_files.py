@@ -6,8 +6,8 @@ from pathlib import Path
 
 from kit.errors import Fault, KitError
 from kit.estimate import estimate
-from kit.export.files import write_whole
 from kit.issued import Issued, issue_estimate, open_issued
+from kit.job.file import write_whole
 from kit.panels.files import FROM_EXAMPLES, JobFiles
 from kit.shipped import shipped
 from kit.tables import read_content
@@ -98,12 +98,12 @@ class IssuedFiles:
             If it can't be written.
         """
         path = self.files.path(f"{name.removesuffix(ENDING)}{KEPT}", KEPT)
-        content = text.encode("utf-8")
-        if path.exists() and path.read_bytes() != content and path not in self._kept_once:
+        if path.exists() and path.read_bytes() != text.encode() and path not in self._kept_once:
             self._kept_once.add(path)
             raise KitError(f"{path.name} is there already and holds something else. Press Keep with the job once more to replace it.")
         self._kept_once.add(path)
-        return write_whole(path, content)
+        write_whole(path, text)
+        return path
 
     def finished(self, but: str) -> list[str]:
         """The issued estimates of other jobs than that of `but` which have a table kept; of each job the last such revision."""

@@ -9,7 +9,7 @@ import ipywidgets as widgets
 from kit.archive import Lesson, SpentComparison, compare_spent, empty_spent_table, explain_spent_columns, list_lessons, parse_spent
 from kit.draw.books import draw_columns, draw_lessons, draw_spent, draw_spent_faults
 from kit.errors import Fault, KitError, ListError
-from kit.export import mark_of
+from kit.export.papers import mark_of
 from kit.issued import Issued
 from kit.money import format_money
 from kit.panels.files import FROM_EXAMPLES

@@ -10,7 +10,7 @@ from spent_demo import SPENT, table
 
 import kit
 from kit.archive import compare_spent, list_lessons, parse_spent, read_spent
-from kit.export import import_rows
+from kit.export.rows import import_rows
 from kit.money import sum_money
 from kit.steps import Step
 

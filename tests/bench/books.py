@@ -13,9 +13,8 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 sys.path.insert(0, str(Path(__file__).parents[1] / "export"))
 import export_office as office
 from book_checks import change_inputs, faults_of_rows, faults_of_workbook, request_of
+from export_demo import write_workbook
 from price_jobs import far_job
-
-from kit.export import write_workbook
 
 JOBS = 500
 CHUNK = 100  # workbooks for one run of the office, so that their files need not all be kept

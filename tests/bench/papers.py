@@ -4,7 +4,11 @@ import time
 from collections.abc import Callable
 
 import kit
-from kit.export import crew_sheet_bytes, handoff_files, proposal_bytes, purchase_list_bytes, workbook_bytes
+from kit.export.crew_sheet import crew_sheet_bytes
+from kit.export.handoff import handoff_files
+from kit.export.proposal import proposal_bytes
+from kit.export.purchase_list import purchase_list_bytes
+from kit.export.workbook import workbook_bytes
 from kit.outlook import schedule_of
 
 RUNS = 5

@@ -10,10 +10,12 @@ from typing import Any
 
 import pandas as pd
 from frictionless import Package
+from input_cells import InputCell, input_cells
 
 import kit
 from kit.errors import PriceError
-from kit.export import InputCell, control_totals, handoff_files, handoff_rows, input_cells, payments_of
+from kit.export.handoff import control_totals, handoff_files, handoff_rows
+from kit.export.papers import payments_of
 from kit.export.workbook import place_figures
 from kit.money import EXACT, round_cents, sum_money
 from kit.pricing import plan_draws

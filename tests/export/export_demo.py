@@ -6,6 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 
 import kit
+from kit.export.workbook import workbook_bytes
 from kit.job.file import change_job
 from kit.lists import add_up_burden
 from kit.money import round_cents
@@ -19,6 +20,12 @@ FIRST = EXAMPLES[0]
 
 def example_path(name: str) -> Path:
     return kit.shipped("examples") / f"{name}.toml"
+
+
+def write_workbook(estimate: kit.Estimate, path: Path) -> Path:
+    """Write the workbook of an estimate to a path, and give the path."""
+    path.write_bytes(workbook_bytes(estimate))
+    return path
 
 
 @lru_cache

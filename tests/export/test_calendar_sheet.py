@@ -5,8 +5,8 @@ from datetime import datetime
 import export_demo as demo
 import openpyxl
 import pytest
+from export_demo import write_workbook
 
-from kit.export import write_workbook
 from kit.outlook import risk_of, schedule_of
 
 

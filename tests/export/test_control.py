@@ -6,8 +6,8 @@ import export_demo as demo
 import pytest
 
 from kit.errors import PriceError
-from kit.export import handoff_files
 from kit.export.control import check_control
+from kit.export.handoff import handoff_files
 from kit.issued import Issued, issue_estimate, open_issued
 
 

@@ -10,12 +10,17 @@ import export_office as office
 import pypdf
 import pytest
 from book_checks import CHANGES, change_inputs, faults_of_rows, faults_of_workbook, request_of, revalued
+from export_demo import write_workbook
 from price_jobs import CHOICES, COMPANIES, far_job
 from work_jobs import EXAMPLES, wander
 
 import kit
 from kit.errors import PriceError
-from kit.export import crew_sheet_bytes, drawings_sheet, list_purchases, payments_of, proposal_bytes, write_workbook
+from kit.export import drawings_sheet
+from kit.export.crew_sheet import crew_sheet_bytes
+from kit.export.papers import payments_of
+from kit.export.proposal import proposal_bytes
+from kit.export.purchase_list import list_purchases
 from kit.money import format_money
 from kit.outlook import schedule_of
 

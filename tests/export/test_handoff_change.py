@@ -13,7 +13,8 @@ from frictionless import Package
 import kit
 from kit.change import ChangeOrder, price_change
 from kit.errors import PriceError
-from kit.export import change_rows, handoff_bytes, read_handoff, row_files
+from kit.export.handoff import handoff_bytes, read_handoff, row_files
+from kit.export.handoff_change import change_rows
 from kit.job import change_job
 from kit.money import round_cents
 

@@ -9,12 +9,14 @@ from decimal import Decimal
 import export_demo as demo
 import pandas as pd
 import pytest
+from export_demo import write_workbook
 from hypothesis import given
 from hypothesis import strategies as st
 
 import kit
 from kit.errors import PriceError
-from kit.export import HandoffRow, defuse_text, handoff_rows, import_rows, restore_text, write_workbook
+from kit.export.handoff import HandoffRow, handoff_rows
+from kit.export.rows import defuse_text, import_rows, restore_text
 from kit.money import round_cents, split_cents
 from kit.records import CostType
 

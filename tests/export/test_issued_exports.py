@@ -13,7 +13,11 @@ import pypdf
 import pytest
 
 import kit
-from kit.export import crew_sheet_bytes, handoff_bytes, handoff_rows, proposal_bytes, purchase_list_bytes, workbook_bytes
+from kit.export.crew_sheet import crew_sheet_bytes
+from kit.export.handoff import handoff_bytes, handoff_rows
+from kit.export.proposal import proposal_bytes
+from kit.export.purchase_list import purchase_list_bytes
+from kit.export.workbook import workbook_bytes
 from kit.issued import Issued, issue_estimate, list_issued, open_issued
 from kit.money import format_money, sum_money
 

@@ -8,9 +8,10 @@ import export_demo as demo
 import export_office as office
 import openpyxl
 import pytest
+from export_demo import write_workbook
+from input_cells import InputCell, input_cells
 
 import kit
-from kit.export import InputCell, input_cells, write_workbook
 from kit.export.workbook import place_figures
 from kit.money import round_cents
 

@@ -16,8 +16,10 @@ import pytest
 from xlsxwriter import Workbook
 
 import kit
-from kit.export import Payment, defuse_text, handoff_bytes, handoff_rows, restore_text, workbook_bytes
-from kit.export.handoff import COLUMNS, TEXT_COLUMNS
+from kit.export.handoff import COLUMNS, TEXT_COLUMNS, handoff_bytes, handoff_rows
+from kit.export.papers import Payment
+from kit.export.rows import defuse_text, restore_text
+from kit.export.workbook import workbook_bytes
 from kit.issued import issue_estimate, open_issued
 
 # How LibreOffice reads a CSV file that a person opens: comma, quote, UTF-8, from line 1, US English; figures in quotes are figures.

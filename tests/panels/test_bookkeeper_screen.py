@@ -14,7 +14,8 @@ from openpyxl import load_workbook
 import kit
 from kit.archive import compare_spent, read_spent
 from kit.errors import KitError
-from kit.export import bills_of, handoff_files
+from kit.export.bill import bills_of
+from kit.export.handoff import handoff_files
 from kit.issued import issue_estimate, open_issued
 from kit.money import format_money, sum_money
 from kit.panels import Bookkeeper
