@@ -10,6 +10,7 @@ from kit.design.levels import Levels, design_levels
 from kit.design.lift import Lift, design_lift
 from kit.design.load import Load, design_load
 from kit.design.names import counter_kind, require_names
+from kit.design.removal import Removal, design_removal
 from kit.design.shims import Shims, design_shims
 from kit.design.supply import Supply, design_supply
 from kit.design.top import Top, design_top
@@ -23,6 +24,7 @@ __all__ = ["Design", "counter_kind", "design_job"]
 class Design:
     """The design of one job."""
 
+    removal: Removal
     levels: Levels
     load: Load
     cut: FrontCut | None
@@ -48,6 +50,7 @@ def design_job(job: Job, lists: Lists) -> Design:
     cut = design_front(job, levels)
     drain = design_drain(job, levels, lists)
     return Design(
+        removal=design_removal(job),
         levels=levels,
         load=design_load(job, lists.company.least_load),
         cut=cut,

@@ -39,9 +39,8 @@ _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; told by the days
 
 def summary_of(estimate: Estimate) -> str:
     """The work in one sentence."""
-    job, scope = estimate.job, estimate.job.scope
-    sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if scope.sink.renewed else "The sink that is there"
-    new = scope.counter.renewed and job.counter.made_by != "stays"
+    job, new = estimate.job, estimate.design.removal.counter_comes_off
+    sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if job.scope.sink.renewed else "The sink that is there"
     return f"{sink}, {f'and a new {_material(job)} counter' if new else 'and the counter that is there'}."
 
 

@@ -3,16 +3,14 @@
 from kit.design import Design
 from kit.job import Job
 from kit.lists.conditions import CONDITIONS
+from kit.sources import value
 
 __all__ = ["holding_conditions"]
-
-FEW_STEPS = 6
-CARRIERS_IN = 12.0  # what hands and arms add to the sink's depth; common practice, no source
 
 
 def holding_conditions(job: Job, design: Design) -> tuple[str, ...]:
     """The conditions of this job, in the order in which the lists know them."""
-    found = {"always": True, **_place(job, design), **_old(job), **_plumbing(job), **_new(job), **_duties(design)}
+    found = {"always": True, **_place(job, design), **_old(job, design), **_plumbing(job), **_new(job, design), **_duties(design)}
     return tuple(name for name in CONDITIONS if found[name])
 
 
@@ -21,22 +19,24 @@ def _place(job: Job, design: Design) -> dict[str, bool]:
     return {
         "occupied": site.occupied,
         "upper-floor": site.floor > 1,
-        "stairs": design.lift.stair_steps > FEW_STEPS,
-        "tight-access": min(site.narrowest_door_in, site.narrowest_turn_in) < job.sink.depth_in + CARRIERS_IN,
+        "stairs": design.lift.stair_steps > value("practice", "access/few-steps"),
+        "tight-access": min(site.narrowest_door_in, site.narrowest_turn_in) < job.sink.depth_in + value("practice", "access/carriers"),
     }
 
 
-def _old(job: Job) -> dict[str, bool]:
-    comes_off = job.scope.counter.renewed and job.counter.made_by != "stays"
+def _old(job: Job, design: Design) -> dict[str, bool]:
+    """What is taken out by us is our work and our risk; what the customer takes out is his."""
+    removal = design.removal
+    ours = removal.counter_by == "us"
     return {
         "wet-floor": job.cabinet.wet_floor,
         "dry-floor": not job.cabinet.wet_floor,
         "sound-sides": not job.cabinet.swollen_sides,
-        "old-counter-off": comes_off,
-        "counter-stays": not comes_off,
-        "glued-counter": job.old.counter_fixing == "glued",
-        "screwed-counter": comes_off and job.old.counter_fixing == "screwed",
-        "glued-splash": comes_off and job.old.splash in {"glued", "tile"},
+        "old-counter-off": ours,
+        "counter-stays": not removal.counter_comes_off,
+        "glued-counter": ours and job.old.counter_fixing == "glued",
+        "screwed-counter": ours and job.old.counter_fixing == "screwed",
+        "glued-splash": removal.splash_by == "us" and job.old.splash in {"glued", "tile"},
     }
 
 
@@ -51,14 +51,15 @@ def _plumbing(job: Job) -> dict[str, bool]:
     }
 
 
-def _new(job: Job) -> dict[str, bool]:
-    comes = job.scope.counter.renewed and job.counter.made_by != "stays"
+def _new(job: Job, design: Design) -> dict[str, bool]:
+    comes, scope = design.removal.counter_comes_off, job.scope.counter
     fabricated = comes and job.counter.made_by == "fabricator"
     cradled = job.sink.is_apron and job.sink.mount == "under"
     return {
         "new-sink": job.scope.sink.renewed,
-        "own-counter": comes and job.counter.made_by == "us",
-        "fabricated-counter": fabricated,
+        # a counter that the customer sets, or orders from the shop himself, is his risk
+        "own-counter": comes and job.counter.made_by == "us" and scope.ours_to_install,
+        "fabricated-counter": fabricated and scope.supplied_by != "customer",
         # an under-mount apron is set in its cradle before the template; the others are templated while the old kitchen works
         "sink-first": fabricated and cradled,
         "template-first": fabricated and not cradled,
