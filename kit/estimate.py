@@ -8,7 +8,7 @@ from kit.buying import check_price_ages, plan_purchases
 from kit.checks import check_job, worst_first
 from kit.design import Design, design_job
 from kit.errors import Fault, PriceError
-from kit.job import Job, fill_assumptions
+from kit.job import FilledJob, Job, fill_assumptions
 from kit.labor.hours import revalue_hours
 from kit.labor.trips import Trip
 from kit.labor.work import plan_work
@@ -23,13 +23,13 @@ __all__ = ["Estimate", "estimate", "revalue"]
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Everything that one job gave on its way through the house; `given` is the job before assumptions were filled in.
+    """Everything that one job gave on its way through the house; `job_as_read` is the job before assumptions were filled in.
 
     `tasks` are our own people's; what hired trades do is `hired`, for the calendar only: purchases hold what it costs.
     """
 
-    given: Job
-    job: Job
+    job_as_read: Job
+    job: FilledJob
     lists: Lists
     assumptions: tuple[Assumption, ...]
     design: Design
@@ -110,7 +110,7 @@ def _estimate(job: Job, lists: Lists, *, exact: bool) -> Estimate:
     work = plan_work(filled, design, lines, purchases, lists)
     cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
     return Estimate(
-        given=job,
+        job_as_read=job,
         job=filled,
         lists=lists,
         assumptions=assumptions,

@@ -74,7 +74,7 @@ def issue_estimate(made: Estimate, folder: Path, *, stop_reason: str | None = No
         "issued": (today or office_day()).isoformat(),
         "stop_reason": stop_reason,
         "changes": _changes(open_issued(before[-1]), made) if before else [],
-        "job": json.loads(json.dumps(job_document(made.given), default=str)),
+        "job": json.loads(json.dumps(job_document(made.job_as_read), default=str)),
         "lists": {"folder": made.lists.folder, "texts": dict(made.lists.texts)},
         "result": estimate_document(made),
     }
@@ -187,7 +187,7 @@ def _read(path: Path) -> dict[str, Any]:
 
 def _changes(before: Issued, made: Estimate) -> list[str]:
     """What a revision changes against the one before: fields, lists, price."""
-    changes = [f"{place}: {old or 'left out'} -> {new or 'left out'}" for place, old, new in list_job_changes(before.estimate.given, made.given)]
+    changes = [f"{place}: {old or 'left out'} -> {new or 'left out'}" for place, old, new in list_job_changes(before.estimate.job_as_read, made.job_as_read)]
     changes += _list_changes(before.estimate, made)
     if before.estimate.price != made.price:
         changes.append(f"price: {money_text(before.estimate.price)} -> {money_text(made.price)} USD")

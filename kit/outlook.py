@@ -95,7 +95,7 @@ def cash_of(estimate: Estimate) -> CashPlan:
 
 def price_temporary_sink(made: Estimate) -> Decimal:
     """What a temporary sink adds to the price [USD], in the price already or not; 0 where no sink comes out."""
-    with_it, without = (estimate(change_job(made.given, {"terms.temporary_sink": lent}), made.lists).price for lent in (True, False))
+    with_it, without = (estimate(change_job(made.job_as_read, {"terms.temporary_sink": lent}), made.lists).price for lent in (True, False))
     return EXACT.subtract(with_it, without)
 
 
@@ -104,7 +104,7 @@ def without_disposer(made: Estimate) -> Estimate | None:
     if made.job.plumbing.disposer == "none" or not made.design.drain.moves:
         return None
     changes = {"plumbing.disposer": "none", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}
-    return estimate(change_job(made.given, changes), made.lists)
+    return estimate(change_job(made.job_as_read, changes), made.lists)
 
 
 def set_contingency(job: Job, risk: JobRisk) -> Job:

@@ -32,4 +32,4 @@ def first(*, taxed: bool = False) -> kit.Estimate:
 def changed(name: str, *, taxed: bool = False) -> kit.Estimate:
     """The same with a change."""
     made = first(taxed=taxed)
-    return kit.estimate(change_job(made.given, CHANGES[name]), made.lists)
+    return kit.estimate(change_job(made.job_as_read, CHANGES[name]), made.lists)

@@ -49,4 +49,4 @@ def far_job(seed: int) -> Estimate:
     if drawn["terms.state_preset"] != "none":
         drawn |= {"site.state": "ca"}
     company = replace(made.lists.company, **{name: chance.choice(options) for name, options in COMPANIES.items()})
-    return estimate(change_job(made.given, drawn), replace(made.lists, company=company), exact=False)
+    return estimate(change_job(made.job_as_read, drawn), replace(made.lists, company=company), exact=False)

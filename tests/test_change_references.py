@@ -69,10 +69,10 @@ def a_change_of(old: Estimate, seed: int) -> Estimate:
     names = list(CHANGES)
     for step in range(len(names)):
         try:
-            return estimate(change_job(old.given, CHANGES[names[(seed + step) % len(names)]]), old.lists, exact=False)
+            return estimate(change_job(old.job_as_read, CHANGES[names[(seed + step) % len(names)]]), old.lists, exact=False)
         except KitError:
             continue
-    raise AssertionError(old.given)
+    raise AssertionError(old.job_as_read)
 
 
 @pytest.mark.parametrize("seed", range(24))

@@ -22,7 +22,7 @@ def test_opened_again_it_gives_what_was_issued(tmp_path):
     path = issue_estimate(made, tmp_path, today=DAY)
     issued = open_issued(path)
     assert (issued.revision, issued.issued, issued.stop_reason, issued.changes) == (1, DAY, None, ())
-    assert issued.estimate.given == JOB
+    assert issued.estimate.job_as_read == JOB
     assert issued.estimate.assumptions == made.assumptions
     assert (issued.estimate.price, issued.estimate.cost, issued.estimate.lines) == (made.price, made.cost, made.lines)
 

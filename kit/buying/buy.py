@@ -6,7 +6,7 @@ from decimal import Decimal
 from kit.buying.packs import buy_by_use, buy_packs, make_purchase
 from kit.buying.plans import pieces_of, plan_sheets, plan_sticks
 from kit.buying.shops import choose_shops
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists, Price
 from kit.records import Kind, Line, Purchase
 
@@ -15,7 +15,7 @@ __all__ = ["SHOP_TRIP", "plan_purchases"]
 SHOP_TRIP = "shop-trip"
 
 
-def plan_purchases(job: Job, lines: Sequence[Line], lists: Lists, *, exact: bool = True) -> tuple[Purchase, ...]:
+def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists, *, exact: bool = True) -> tuple[Purchase, ...]:
     """Purchases in the order of the takeoff, the trips to the shops last.
 
     With `exact` cut plans are proven; otherwise they are first plans with their bounds, for as long as a slider moves.
@@ -45,7 +45,7 @@ def plan_purchases(job: Job, lines: Sequence[Line], lists: Lists, *, exact: bool
 
 
 def _shop(
-    job: Job, wanted: Mapping[str, Sequence[Line]], goods: Mapping[str, Sequence[Price]], lists: Lists, *, exact: bool
+    job: FilledJob, wanted: Mapping[str, Sequence[Line]], goods: Mapping[str, Sequence[Price]], lists: Lists, *, exact: bool
 ) -> tuple[tuple[str, ...], dict[str, tuple[Purchase, ...]]]:
     def offer(name: str, rows: Sequence[Price]) -> tuple[Purchase, ...]:
         item, mine = lists.item(name), wanted[name]

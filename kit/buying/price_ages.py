@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 
 from kit.checks.finding import told
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists, Price
 from kit.records import Finding, Level, Purchase
 
@@ -19,7 +19,7 @@ def price_row_of(purchase: Purchase, lists: Lists) -> Price | None:
     return next((price for price in lists.prices.get(purchase.item, ()) if price.id == purchase.price_row), None)
 
 
-def check_price_ages(job: Job, purchases: Sequence[Purchase], lists: Lists) -> list[Finding]:
+def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists) -> list[Finding]:
     """One finding for all prices in use: a caution where some are older than the company allows, counted to the day of the visit.
 
     Notes

@@ -2,7 +2,7 @@
 
 from kit.checks.finding import fit_finding, tape_tolerance_in, told
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
@@ -10,19 +10,19 @@ from kit.sources import value
 __all__ = ["check_cabinet"]
 
 
-def check_cabinet(job: Job, design: Design, lists: Lists) -> list[Finding]:
+def check_cabinet(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Body, bowl, rim and depth inside the box; the apron between false front and doors; the frame after the cut."""
     tolerance_in = tape_tolerance_in() + _size_tolerance(job, lists)
     return [*_inside(job, design, tolerance_in), *_apron(job, design, tolerance_in), *_front(job, design), *_nominal(job, lists), *_condition(job)]
 
 
-def _size_tolerance(job: Job, lists: Lists) -> float:
+def _size_tolerance(job: FilledJob, lists: Lists) -> float:
     """What a nominal size may be off by its kind (fired clay shrinks unevenly); nothing once measured as received."""
     kind = lists.sinks.get(job.sink.item)
     return 0.0 if job.sink.as_received or kind is None else kind.size_tolerance
 
 
-def _inside(job: Job, design: Design, tolerance_in: float) -> list[Finding]:
+def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]:
     cabinet, sink, frame = job.cabinet, job.sink, design.frame
     back_in = value("checks", "cabinet/back-clearance")
     found = [
@@ -78,7 +78,7 @@ def _inside(job: Job, design: Design, tolerance_in: float) -> list[Finding]:
     return found
 
 
-def _apron(job: Job, design: Design, tolerance_in: float) -> list[Finding]:
+def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]:
     """Two findings: the apron must reach below the false front's edge and screws, and stay above the doors."""
     down_in, cabinet = design.levels.apron_bottom_down_in, job.cabinet
     if down_in is None:
@@ -119,7 +119,7 @@ def _told(length_in: float | None) -> str:
     return "not measured" if length_in is None else f"{length_in:g} in"
 
 
-def _front(job: Job, design: Design) -> list[Finding]:
+def _front(job: FilledJob, design: Design) -> list[Finding]:
     cut = design.cut
     if cut is None:
         return []
@@ -149,7 +149,7 @@ def _front(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _nominal(job: Job, lists: Lists) -> list[Finding]:
+def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:
     if job.sink.as_received:
         return []
     tolerance_in = _size_tolerance(job, lists)
@@ -168,7 +168,7 @@ def _nominal(job: Job, lists: Lists) -> list[Finding]:
     ]
 
 
-def _condition(job: Job) -> list[Finding]:
+def _condition(job: FilledJob) -> list[Finding]:
     found = []
     if job.cabinet.wet_floor:
         found.append(

@@ -13,13 +13,13 @@ from kit.checks.support import check_support
 from kit.checks.surface import check_surface
 from kit.checks.wood_top import check_wood_top
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding
 
 __all__ = ["CHECKS", "check_job", "worst_first"]
 
-CHECKS: tuple[Callable[[Job, Design, Lists], list[Finding]], ...] = (
+CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
     check_cabinet,
     check_neighbours,
     check_support,
@@ -33,7 +33,7 @@ CHECKS: tuple[Callable[[Job, Design, Lists], list[Finding]], ...] = (
 )
 
 
-def check_job(job: Job, design: Design, lists: Lists) -> tuple[Finding, ...]:
+def check_job(job: FilledJob, design: Design, lists: Lists) -> tuple[Finding, ...]:
     """Every finding, worst first; among equals in the order of the checks."""
     return worst_first(finding for check in CHECKS for finding in check(job, design, lists))
 

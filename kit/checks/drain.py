@@ -4,7 +4,7 @@ from kit.checks.finding import fit_finding, told
 from kit.design import Design
 from kit.design.drain import SIZES
 from kit.design.drain_levels import drain_remedies, pair_bowls
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
@@ -21,7 +21,7 @@ def _source(family: str) -> str:
     return _SOURCES[family]
 
 
-def check_drain(job: Job, design: Design, _: Lists) -> list[Finding]:
+def check_drain(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Fall to the stub, tailpiece, arm, vent, floor below the trap, two bowls, dishwasher, wall opening."""
     return [
         *_fall(job, design),
@@ -38,7 +38,7 @@ def check_drain(job: Job, design: Design, _: Lists) -> list[Finding]:
     ]
 
 
-def _fall(job: Job, design: Design) -> list[Finding]:
+def _fall(job: FilledJob, design: Design) -> list[Finding]:
     route = design.drain
     lowered = route.moves and job.scope.drain_move.renewed
     remedies = "; or ".join(drain_remedies(route.levels))
@@ -73,7 +73,7 @@ def _fall(job: Job, design: Design) -> list[Finding]:
     return found
 
 
-def _tailpiece(job: Job, design: Design) -> list[Finding]:
+def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
     levels, settings = design.drain.levels, design.drain.settings
     return [
         fit_finding(
@@ -90,7 +90,7 @@ def _tailpiece(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _arm(job: Job, design: Design) -> list[Finding]:
+def _arm(job: FilledJob, design: Design) -> list[Finding]:
     levels, settings, run_in = design.drain.levels, design.drain.settings, job.plumbing.arm_to_vent_in
     basis = f"weir to vent {'not measured' if run_in is None else f'{run_in:g} in'}, {job.plumbing.drain_size} in pipe, settings of {settings.family}"
     return [
@@ -139,7 +139,7 @@ def _arm(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _stud(job: Job, design: Design) -> list[Finding]:
+def _stud(job: FilledJob, design: Design) -> list[Finding]:
     """The hole that the lowered drain needs in a stud."""
     if not design.drain.moves:
         return []
@@ -163,7 +163,7 @@ def _stud(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _disposer_room(job: Job, design: Design) -> list[Finding]:
+def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
     if job.plumbing.disposer == "none":
         return []
     return [
@@ -181,7 +181,7 @@ def _disposer_room(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _vent(job: Job) -> list[Finding]:
+def _vent(job: FilledJob) -> list[Finding]:
     seen = job.plumbing.vent_seen
     return [
         told(
@@ -215,7 +215,7 @@ def _trap_floor(design: Design) -> list[Finding]:
     ]
 
 
-def _bowls(job: Job, design: Design) -> list[Finding]:
+def _bowls(job: FilledJob, design: Design) -> list[Finding]:
     bowls = job.sink.bowls
     if len(bowls) < 2:
         return []
@@ -237,7 +237,7 @@ def _bowls(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _dishwasher(job: Job) -> list[Finding]:
+def _dishwasher(job: FilledJob) -> list[Finding]:
     if not job.plumbing.dishwasher:
         return []
     way, family = job.plumbing.dishwasher_drain, job.site.code_family
@@ -264,7 +264,7 @@ def _dishwasher(job: Job) -> list[Finding]:
     ]
 
 
-def _photograph(job: Job) -> list[Finding]:
+def _photograph(job: FilledJob) -> list[Finding]:
     if job.old.drain_photographed:
         return []
     return [

@@ -2,7 +2,7 @@
 
 from kit.checks.finding import told
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
@@ -10,7 +10,7 @@ from kit.sources import value
 __all__ = ["check_duties"]
 
 
-def check_duties(job: Job, design: Design, lists: Lists) -> list[Finding]:
+def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Permit, licensed trades, lead-safe work, suspect flooring, dust, power and water."""
     duties, found = design.duties, []
 
@@ -78,7 +78,7 @@ def check_duties(job: Job, design: Design, lists: Lists) -> list[Finding]:
     return found
 
 
-def _state_rules(job: Job, lists: Lists) -> list[Finding]:
+def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
     """What the sources cite of this state's rules for contract, deposit and sales tax; nothing for other states."""
     defer = "Ask your adviser: rules change, and this is not legal advice."
     if job.site.state == "ca":

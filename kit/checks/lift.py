@@ -5,7 +5,7 @@ from functools import lru_cache
 from kit.checks.finding import told
 from kit.checks.lifting import Hands, LiftScreening, OutsideMethod, estimate_reach, screen_lift
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 
@@ -14,7 +14,7 @@ __all__ = ["check_lift"]
 FLOOR_HANDS_IN = 10.0
 
 
-def check_lift(job: Job, design: Design, lists: Lists) -> list[Finding]:
+def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Crew on hand against the crew table; the equation for one person stands beside it as a screening."""
     lift, crew = design.lift, job.terms.crew if job.terms.crew is not None else lists.company.crew
     level = Level.STOP if crew < lift.lifters else Level.CAUTION if lift.mechanical else Level.OK

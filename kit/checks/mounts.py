@@ -2,7 +2,7 @@
 
 from kit.checks.finding import fit_finding, told
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
@@ -10,12 +10,12 @@ from kit.sources import value
 __all__ = ["check_mounts"]
 
 
-def check_mounts(job: Job, design: Design, lists: Lists) -> list[Finding]:
+def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Mount against counter material and sink kind, frame side known, faucet hole, deck and flange thickness."""
     return [*_mount(job, lists), *_carried(design), *_rim(job, design), *_faucet(job, design), *_flange(job)]
 
 
-def _mount(job: Job, lists: Lists) -> list[Finding]:
+def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
     row = lists.mounts.get((job.sink.mount, job.counter.material))
     found = [
         told(
@@ -66,7 +66,7 @@ def _carried(design: Design) -> list[Finding]:
     ]
 
 
-def _rim(job: Job, design: Design) -> list[Finding]:
+def _rim(job: FilledJob, design: Design) -> list[Finding]:
     if job.sink.mount != "under" or not design.frame.members:
         return []
     down_in = design.frame.support_down_in
@@ -85,7 +85,7 @@ def _rim(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _faucet(job: Job, design: Design) -> list[Finding]:
+def _faucet(job: FilledJob, design: Design) -> list[Finding]:
     found = []
     cut, run = design.top.cut_out, job.counter.run_of_sink
     splash_in = job.counter.splash_thickness_in if job.counter.splash == "same" else 0.0
@@ -137,7 +137,7 @@ def _faucet(job: Job, design: Design) -> list[Finding]:
     return found
 
 
-def _flange(job: Job) -> list[Finding]:
+def _flange(job: FilledJob) -> list[Finding]:
     return [
         fit_finding(
             "mounts/outlet-flange",

@@ -2,7 +2,7 @@
 
 from kit.checks.finding import fit_finding
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
@@ -10,16 +10,16 @@ from kit.sources import value
 __all__ = ["check_neighbours"]
 
 
-def check_neighbours(job: Job, design: Design, _: Lists) -> list[Finding]:
+def check_neighbours(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Corner, the parts beside the sink base in the same run, the aisle, the dishwasher's opening."""
     return [*_corner(job), *_beside(job), *_aisle(job), *_dishwasher_height(job, design)]
 
 
-def _projection(job: Job) -> float:
+def _projection(job: FilledJob) -> float:
     return job.sink.apron_projection_in if job.sink.is_apron else 0.0
 
 
-def _corner(job: Job) -> list[Finding]:
+def _corner(job: FilledJob) -> list[Finding]:
     corner = job.cabinet.corner
     if corner is None or corner.return_part == "none" or corner.distance_in > corner.travel_in:
         return []
@@ -50,7 +50,7 @@ def _corner(job: Job) -> list[Finding]:
     ]
 
 
-def _beside(job: Job) -> list[Finding]:
+def _beside(job: FilledJob) -> list[Finding]:
     found = []
     spread_in = ((job.sink.apron_width_in or 0.0) - job.cabinet.width_in) / 2.0
     for side, neighbour in (("left", job.cabinet.left), ("right", job.cabinet.right)):
@@ -73,7 +73,7 @@ def _beside(job: Job) -> list[Finding]:
     return found
 
 
-def _aisle(job: Job) -> list[Finding]:
+def _aisle(job: FilledJob) -> list[Finding]:
     more_in = max(0.0, _projection(job) - job.counter.overhang_in)
     wanted_in = value("checks", "aisle/one-cook")
     return [
@@ -91,7 +91,7 @@ def _aisle(job: Job) -> list[Finding]:
     ]
 
 
-def _dishwasher_height(job: Job, design: Design) -> list[Finding]:
+def _dishwasher_height(job: FilledJob, design: Design) -> list[Finding]:
     if not job.plumbing.dishwasher or "dishwasher" not in {job.cabinet.left.kind, job.cabinet.right.kind}:
         return []
     raised_in = design.shims.worst_in if design.shims.where == "floor" else 0.0

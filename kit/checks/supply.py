@@ -2,14 +2,14 @@
 
 from kit.checks.finding import fit_finding, told
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 
 __all__ = ["check_supply"]
 
 
-def check_supply(job: Job, design: Design, _: Lists) -> list[Finding]:
+def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Clean stub length, transitions, and stops that stay."""
     plumbing, supply, found = job.plumbing, design.supply, []
     if supply.stops:

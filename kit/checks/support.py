@@ -11,7 +11,7 @@ from kit.checks.wood_screws import material_gravity
 from kit.checks.wood_values import dressed_section, lowest_values
 from kit.design import Design
 from kit.design.frame import Member
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
@@ -23,7 +23,7 @@ _STONE = {"stone", "porcelain", "concrete", "tile"}
 _REMEDY = "Deeper or more members, or posts closer together; heavy or odd cases need an engineer."
 
 
-def check_support(job: Job, design: Design, _: Lists) -> list[Finding]:
+def check_support(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """One finding each for load, beam, post, floor below the post, and fasteners; the lowest listed wood is assumed."""
     if not design.frame.members:
         return []
@@ -72,7 +72,7 @@ def _beam_use(length_in: float, load_lb: float, *, stone: bool) -> MemberUse | N
     )
 
 
-def _beam(job: Job, design: Design) -> list[Finding]:
+def _beam(job: FilledJob, design: Design) -> list[Finding]:
     """The cleat or joist that carries half the load: a stiff sink may rock on two supports."""
     member = design.frame.of("side cleat") or design.frame.of("platform joist")
     if member is None:
@@ -156,7 +156,7 @@ def _one_post(member: Member, load_lb: float) -> Finding:
     )
 
 
-def _below_post(job: Job, design: Design) -> list[Finding]:
+def _below_post(job: FilledJob, design: Design) -> list[Finding]:
     if design.frame.of("post") is None:
         return []
     blocked = design.frame.of("block below the floor") is not None
@@ -177,7 +177,7 @@ def _below_post(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _screws(job: Job, design: Design) -> list[Finding]:
+def _screws(job: FilledJob, design: Design) -> list[Finding]:
     if not design.frame.cleat_screws:
         return []
     gravity = material_gravity(job.cabinet.side_material)
@@ -198,7 +198,7 @@ def _screws(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _screw_ends(job: Job, design: Design) -> list[Finding]:
+def _screw_ends(job: FilledJob, design: Design) -> list[Finding]:
     frame = design.frame
     if not frame.cleat_reach_in:
         return []
@@ -224,7 +224,7 @@ def _screw_ends(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _clear_way(job: Job, design: Design) -> list[Finding]:
+def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
     """Whether faucet, outlet and disposer find their way past the frame."""
     found = []
     cut, radius_in = design.top.cut_out, value("checks", "faucet/nut-radius")

@@ -2,7 +2,7 @@
 
 from kit.checks.finding import fit_finding, told
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
@@ -13,12 +13,12 @@ _STONE = {"stone", "porcelain", "concrete"}
 THICK_STONE_IN = 1.0
 
 
-def check_surface(job: Job, design: Design, _: Lists) -> list[Finding]:
+def check_surface(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Every question that the counter's material puts to the boxes below it."""
     return [*_level(job, design), *_span(job, design), *_overhang(job), *_strips(job, design), *_seams(job, design)]
 
 
-def _level(job: Job, design: Design) -> list[Finding]:
+def _level(job: FilledJob, design: Design) -> list[Finding]:
     run_in, worst_in = job.counter.run_of_sink.length_in, design.shims.worst_in
     drop_in, over_in = value("counters", "cabinets/level-drop"), value("counters", "cabinets/level-length")
     allowed_in = drop_in * max(run_in, 1.0) / over_in
@@ -43,11 +43,11 @@ def _level(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _size(job: Job) -> str:
+def _size(job: FilledJob) -> str:
     return "3cm" if job.counter.thickness_in >= THICK_STONE_IN else "2cm"
 
 
-def _span(job: Job, design: Design) -> list[Finding]:
+def _span(job: FilledJob, design: Design) -> list[Finding]:
     opening_in = job.cabinet.inside_width_in
     if job.counter.material in _STONE:
         name = f"stone/{_size(job)}/span-most"
@@ -74,7 +74,7 @@ def _span(job: Job, design: Design) -> list[Finding]:
     ]
 
 
-def _overhang(job: Job) -> list[Finding]:
+def _overhang(job: FilledJob) -> list[Finding]:
     if job.counter.material in _STONE:
         name = f"stone/{_size(job)}/overhang-most"
         share_in = value("counters", "stone/overhang-share-most") * job.counter.run_of_sink.depth_in
@@ -98,7 +98,7 @@ def _overhang(job: Job) -> list[Finding]:
     ]
 
 
-def _strips(job: Job, design: Design) -> list[Finding]:
+def _strips(job: FilledJob, design: Design) -> list[Finding]:
     cut = design.top.cut_out
     if cut is None:
         return []
@@ -136,7 +136,7 @@ def _strips(job: Job, design: Design) -> list[Finding]:
     return found
 
 
-def _seams(job: Job, design: Design) -> list[Finding]:
+def _seams(job: FilledJob, design: Design) -> list[Finding]:
     if not design.top.seams:
         return []
     stone = job.counter.material in _STONE

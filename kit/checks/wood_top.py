@@ -2,14 +2,14 @@
 
 from kit.checks.finding import fit_finding, told
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 
 __all__ = ["check_wood_top"]
 
 
-def check_wood_top(job: Job, design: Design, _: Lists) -> list[Finding]:
+def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Finish before setting, and movement against the gap at the wall and the reveal."""
     moved = design.top.movement
     if moved is None:

@@ -24,7 +24,7 @@ def paper_files(estimate: Estimate, stem: str, *, issued: Issued | None = None) 
         If a finding says stop: the proposal is not put before a customer then.
     """
     schedule = schedule_of(estimate)
-    offers = offers_from(compare_alternates(estimate.given, estimate.lists))
+    offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
     papers = {
         f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued),
         f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule, issued=issued),

@@ -55,7 +55,7 @@ def _percent(profit: Decimal) -> str:
 def _line(made: Estimate, profit: Decimal) -> str:
     """The line of a job file, or why it can't be one."""
     try:
-        change_job(made.given, {"terms.profit": _percent(profit)})
+        change_job(made.job_as_read, {"terms.profit": _percent(profit)})
     except KitError as error:
         return f"a job file can't hold it: {error.faults[0].message}"
     return f'profit = "{_percent(profit)}"'

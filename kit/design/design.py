@@ -14,7 +14,7 @@ from kit.design.removal import Removal, design_removal
 from kit.design.shims import Shims, design_shims
 from kit.design.supply import Supply, design_supply
 from kit.design.top import Top, design_top
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 
 __all__ = ["Design", "counter_kind", "design_job"]
@@ -37,7 +37,7 @@ class Design:
     duties: Duties
 
 
-def design_job(job: Job, lists: Lists) -> Design:
+def design_job(job: FilledJob, lists: Lists) -> Design:
     """The design of a job whose assumptions are filled in. Never raises on parts that are sound but don't fit together.
 
     Raises

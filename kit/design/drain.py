@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from kit.design.drain_levels import CodeSettings, DrainLevels, DrainMeasures, code_settings, drain_levels
 from kit.design.drain_parts import Fitting, Pipe, count_slip_joints, list_fittings, list_pipes, list_riser, trap_adapter_of
 from kit.design.levels import Levels
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
 
@@ -60,7 +60,7 @@ class DrainRoute:
         return tuple(pipe.name for pipe in (*self.pipes, *self.riser) if pipe.measure)
 
 
-def design_drain(job: Job, levels: Levels, lists: Lists) -> DrainRoute:
+def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     """Route for the sink as mounted, with today's stub where it can stay.
 
     Notes
@@ -107,7 +107,7 @@ def _cemented_stub(old: str) -> str | None:
     return old if trap_adapter_of(old) and old in {"pvc", "abs"} else None
 
 
-def _measures(job: Job, levels: Levels, settings: CodeSettings) -> DrainMeasures:
+def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMeasures:
     plumbing, size = job.plumbing, SIZES[job.plumbing.drain_size]
     bowls = job.sink.bowls
     return DrainMeasures(
@@ -131,7 +131,7 @@ def _measures(job: Job, levels: Levels, settings: CodeSettings) -> DrainMeasures
     )
 
 
-def _waste_run_in(job: Job) -> float:
+def _waste_run_in(job: FilledJob) -> float:
     """From the first to the last outlet, bowls side by side with walls of one width and outlets in their middle [in]."""
     bowls = job.sink.bowls
     inside_in = sum(bowl.width_in for bowl in bowls)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from kit.design.cut_lengths import cut_between_centres, find_takeout
 from kit.design.drain_levels import DrainLevels
 from kit.errors import CutError, JobError
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
 
@@ -57,7 +57,7 @@ def trap_adapter_of(old: str) -> str | None:
     return f"trap-adapter-{old}" if old in {"pvc", "abs"} else "trap-adapter-metal"
 
 
-def list_pipes(job: Job, levels: DrainLevels, lists: Lists, waste_run_in: float, side_in: float) -> tuple[Pipe, ...]:
+def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: float, side_in: float) -> tuple[Pipe, ...]:
     """Tailpieces, what bridges bowls too far apart for a set, and the arm in one or two legs.
 
     Parameters
@@ -88,7 +88,7 @@ def list_pipes(job: Job, levels: DrainLevels, lists: Lists, waste_run_in: float,
     return (*pipes, *_arm(job, lists, side_in))
 
 
-def _arm(job: Job, lists: Lists, side_in: float) -> list[Pipe]:
+def _arm(job: FilledJob, lists: Lists, side_in: float) -> list[Pipe]:
     plumbing = job.plumbing
     straight_in = plumbing.arm_to_wall_in - side_in
     legs = [("arm", plumbing.arm_to_wall_in, ("trap", "coupling"))]
@@ -105,7 +105,7 @@ def _arm(job: Job, lists: Lists, side_in: float) -> list[Pipe]:
     return pipes
 
 
-def list_riser(job: Job, lists: Lists, lower_by_in: float) -> tuple[Pipe, ...]:
+def list_riser(job: FilledJob, lists: Lists, lower_by_in: float) -> tuple[Pipe, ...]:
     """The riser renewed in the wall when the stub comes down: the drop and what is opened beside it."""
     if lower_by_in <= 0.0:
         return ()
@@ -139,7 +139,7 @@ def _cut_in(centres_in: float, size: str, ends: tuple[str, str], lists: Lists) -
         return None
 
 
-def list_fittings(job: Job, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> tuple[Fitting, ...]:
+def list_fittings(job: FilledJob, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> tuple[Fitting, ...]:
     """Trap, adapters, elbow, couplings, continuous waste, branch tailpiece. A spigot is cemented in its neighbour's socket."""
     plumbing, bowls = job.plumbing, len(job.sink.bowls)
     fittings = _slip_joint_trap(job, turns=turns) if plumbing.drain_new == "slip-joint" else _cemented_trap(job, pipes, transition, turns=turns)
@@ -153,7 +153,7 @@ def list_fittings(job: Job, pipes: tuple[Pipe, ...], transition: str | None, *, 
     return tuple(fittings)
 
 
-def _slip_joint_trap(job: Job, *, turns: bool) -> list[Fitting]:
+def _slip_joint_trap(job: FilledJob, *, turns: bool) -> list[Fitting]:
     old = job.plumbing.drain_old
     adapter = trap_adapter_of(old)
     fittings = [Fitting("trap-slip-joint", 1)]
@@ -161,7 +161,7 @@ def _slip_joint_trap(job: Job, *, turns: bool) -> list[Fitting]:
     return [*fittings, Fitting("elbow-slip-joint", 1)] if turns else fittings
 
 
-def _cemented_trap(job: Job, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> list[Fitting]:
+def _cemented_trap(job: FilledJob, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> list[Fitting]:
     material, size = job.plumbing.drain_new, _SIZE_KEYS[job.plumbing.drain_size]
     couplings = sum(pipe.splices for pipe in pipes if pipe.item.startswith("pipe-")) + (1 if transition is None else 0)
     fittings = [Fitting(f"trap-{material}", 1, 2), Fitting(f"trap-adapter-{material}", 1)]
@@ -172,12 +172,12 @@ def _cemented_trap(job: Job, pipes: tuple[Pipe, ...], transition: str | None, *,
     return fittings
 
 
-def _has_branch(job: Job) -> bool:
+def _has_branch(job: FilledJob) -> bool:
     """Whether the dishwasher drains into a tailpiece: with a disposer it drains into that."""
     return job.plumbing.dishwasher and job.plumbing.disposer == "none"
 
 
-def count_slip_joints(job: Job, pipes: tuple[Pipe, ...], *, turns: bool) -> int:
+def count_slip_joints(job: FilledJob, pipes: tuple[Pipe, ...], *, turns: bool) -> int:
     """Slip joints, a washer each: tube into trap, both ends of a continuous waste, branch tailpiece, arm, elbow, extensions."""
     joints = 1 + 2 * (len(job.sink.bowls) - 1) + (1 if _has_branch(job) else 0)
     if job.plumbing.drain_new == "slip-joint":

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
-from kit.job import Job
+from kit.job import FilledJob
 from kit.sources import value
 
 __all__ = ["Duties", "design_duties"]
@@ -21,7 +21,7 @@ class Duties:
     test_floor: bool
 
 
-def design_duties(job: Job, drain: DrainRoute, cut: FrontCut | None) -> Duties:
+def design_duties(job: FilledJob, drain: DrainRoute, cut: FrontCut | None) -> Duties:
     """Permit, licensed trades, lead-safe work, test of suspect flooring.
 
     Notes

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from kit.design.wood_movement import Movement, slot_length
-from kit.job import Job
+from kit.job import FilledJob
 from kit.sources import value
 
 __all__ = ["FastenerRow", "design_fasteners"]
@@ -23,7 +23,7 @@ class FastenerRow:
     slot_in: float
 
 
-def design_fasteners(job: Job, movement: Movement | None) -> tuple[FastenerRow, ...]:
+def design_fasteners(job: FilledJob, movement: Movement | None) -> tuple[FastenerRow, ...]:
     """A front row that stays put and a rear row, through the rails of the boxes; the rear one slotted under wood.
 
     Notes

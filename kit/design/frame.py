@@ -6,7 +6,7 @@ from typing import Literal
 
 from kit.design.front import FrontCut
 from kit.design.levels import Levels
-from kit.job import Job
+from kit.job import FilledJob
 from kit.sources import value
 
 __all__ = ["Frame", "Member", "design_frame"]
@@ -54,7 +54,7 @@ class Frame:
         return next((member for member in self.members if member.name == name), None)
 
 
-def design_frame(job: Job, levels: Levels, cut: FrontCut | None) -> Frame:
+def design_frame(job: FilledJob, levels: Levels, cut: FrontCut | None) -> Frame:
     """Members for the way the sink is carried.
 
     Carried at the rim: cleats under the rim along both sides. Carried under the bowl: a platform under the bottom.
@@ -104,18 +104,18 @@ def _clearance_in() -> float:
     return value("practice", "frame/clearance")
 
 
-def _run_in(job: Job) -> float:
+def _run_in(job: FilledJob) -> float:
     front_in = value("practice", "frame/face-frame") if job.cabinet.construction == "face-frame" else 0.0
     return job.cabinet.depth_in - front_in - _thick_in() - _clearance_in()
 
 
-def _reach_in(job: Job) -> float:
+def _reach_in(job: FilledJob) -> float:
     """How far a cleat reaches in: its own thickness, or packed out to a hair from the bowl."""
     beside_bowl_in = (job.cabinet.inside_width_in - job.sink.bowl_width_in) / 2.0 - value("practice", "frame/bowl-clearance")
     return max(_thick_in(), beside_bowl_in)
 
 
-def _cleats(job: Job, cut: FrontCut | None, reach_in: float) -> tuple[Member, ...]:
+def _cleats(job: FilledJob, cut: FrontCut | None, reach_in: float) -> tuple[Member, ...]:
     across_in = job.cabinet.inside_width_in - _clearance_in()
     members = [
         Member("side cleat", "lumber-2x4", _run_in(job), 2, "on edge"),
@@ -129,7 +129,7 @@ def _cleats(job: Job, cut: FrontCut | None, reach_in: float) -> tuple[Member, ..
     return tuple(members)
 
 
-def _platform(job: Job) -> tuple[Member, ...]:
+def _platform(job: FilledJob) -> tuple[Member, ...]:
     across_in = job.cabinet.inside_width_in - _clearance_in()
     return (
         Member("platform joist", "lumber-2x4", across_in, 3, "on edge"),
@@ -137,7 +137,7 @@ def _platform(job: Job) -> tuple[Member, ...]:
     )
 
 
-def _posts(job: Job, down_in: float) -> tuple[Member, ...]:
+def _posts(job: FilledJob, down_in: float) -> tuple[Member, ...]:
     cabinet = job.cabinet
     height_in = cabinet.height_in - down_in - cabinet.floor_height_in
     below_in = cabinet.floor_height_in - cabinet.floor_thickness_in
@@ -155,7 +155,7 @@ def _screws(member: Member) -> int:
     return int(member.length_in // value("practice", "frame/screw-spacing")) + 1
 
 
-def _cleat_screw_in(job: Job, reach_in: float) -> float:
+def _cleat_screw_in(job: FilledJob, reach_in: float) -> float:
     """The longest screw whose point stays in the side; the shortest there is where none does (the checks say so)."""
     most_in = reach_in + job.cabinet.side_thickness_in - value("practice", "frame/screw-end-cover")
     return max((length for length in CLEAT_SCREWS_IN if length <= most_in), default=CLEAT_SCREWS_IN[0])

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kit.design.levels import Levels
-from kit.job import Job
+from kit.job import FilledJob
 from kit.sources import value
 
 __all__ = ["FrontCut", "design_front"]
@@ -34,7 +34,7 @@ class FrontCut:
         return self.width_in + 2.0 * self.height_in
 
 
-def design_front(job: Job, levels: Levels) -> FrontCut | None:
+def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
     """The cut-out by apron type; None without an apron, or when the apron does not reach below the box top."""
     sink, cabinet, down_in = job.sink, job.cabinet, levels.apron_bottom_down_in
     if down_in is None or sink.apron_width_in is None or down_in <= 0.0:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kit.job import Job
+from kit.job import FilledJob
 
 __all__ = ["Levels", "design_levels"]
 
@@ -29,7 +29,7 @@ class Levels:
         return None if self.apron_bottom_in is None else self.box_top_in - self.apron_bottom_in
 
 
-def design_levels(job: Job) -> Levels:
+def design_levels(job: FilledJob) -> Levels:
     """Where rim, bowl and apron end up.
 
     Notes

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from kit.errors import Fault, ListError
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 
 __all__ = ["Lift", "design_lift"]
@@ -21,7 +21,7 @@ class Lift:
     stair_steps: int
 
 
-def design_lift(job: Job, lists: Lists) -> Lift:
+def design_lift(job: FilledJob, lists: Lists) -> Lift:
     """People for the sink by the crew table in the lists (common practice, no source; editable).
 
     Raises

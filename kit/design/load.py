@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.sources import value
 
 __all__ = ["Load", "design_load"]
@@ -29,7 +29,7 @@ class Load:
         return max(self.sum_lb, self.least_lb)
 
 
-def design_load(job: Job, least_lb: float) -> Load:
+def design_load(job: FilledJob, least_lb: float) -> Load:
     """Empty weight, full water, disposer and a person who leans at the apron.
 
     Notes

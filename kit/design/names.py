@@ -1,13 +1,13 @@
 """Does the job name only what the lists hold? All that it names wrongly in one report."""
 
 from kit.errors import Fault, JobError, ListError
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import CounterKind, Lists
 
 __all__ = ["counter_kind", "require_names"]
 
 
-def counter_kind(job: Job, lists: Lists) -> CounterKind:
+def counter_kind(job: FilledJob, lists: Lists) -> CounterKind:
     """The job's counter in the list of counters.
 
     Raises
@@ -23,7 +23,7 @@ def counter_kind(job: Job, lists: Lists) -> CounterKind:
     return kind
 
 
-def require_names(job: Job, lists: Lists) -> None:
+def require_names(job: FilledJob, lists: Lists) -> None:
     """Refuse a job that names a counter, a sink of ours, an offcut or a pair of pipe materials that no list holds.
 
     Raises

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.job.scope import ScopeItem
 
 __all__ = ["Removal", "Remover", "design_removal"]
@@ -25,7 +25,7 @@ class Removal:
         return self.counter_by != "nobody"
 
 
-def design_removal(job: Job) -> Removal:
+def design_removal(job: FilledJob) -> Removal:
     """Each part goes for a new one in its place; splash and sink also with the counter that they sit on.
 
     Fabricators and trades expect the place cleared, so we clear it for them; a customer who sets the new part clears it too.

@@ -1,11 +1,11 @@
 """How the boxes are brought level: pairs of shims at each support, or strips on top of boxes that stay fixed."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from kit.job import Job
-from kit.job.levelness import Reading
+from kit.job import FilledJob
 from kit.sources import value
 
 __all__ = ["Shims", "Support", "design_shims"]
@@ -42,7 +42,7 @@ class Shims:
         return max((support.gap_in for support in self.supports), default=0.0)
 
 
-def design_shims(job: Job) -> Shims:
+def design_shims(job: FilledJob) -> Shims:
     """Gap at each support from the readings, straight lines between them.
 
     Notes
@@ -52,28 +52,25 @@ def design_shims(job: Job) -> Shims:
     """
     length_in = job.counter.run_of_sink.length_in
     assumed = not job.levelness.readings
-    readings = job.levelness.readings or (
-        Reading.model_construct(at_in=0.0, low_in=0.0),
-        Reading.model_construct(at_in=length_in, low_in=job.levelness.assumed_drop_in),
-    )
+    lows = sorted((reading.at_in, reading.low_in) for reading in job.levelness.readings) or [(0.0, 0.0), (length_in, job.levelness.assumed_drop_in)]
     most_in = value("shims", "thick-end") + value("shims", "thin-end")
     spaces = max(1, -(-int(length_in) // int(SUPPORT_SPACING_IN)))
     supports = []
     for number in range(spaces + 1):
         at_in = length_in * number / spaces
-        gap_in = _low_at(readings, at_in)
+        gap_in = _low_at(lows, at_in)
         packer_in = gap_in - most_in if gap_in > most_in else 0.0
         pairs = 0 if gap_in <= 1.0 / 32.0 else 2
         supports.append(Support(at_in, gap_in, pairs, packer_in))
     return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
 
 
-def _low_at(readings: tuple[Reading, ...], at_in: float) -> float:
-    known = sorted(readings, key=lambda reading: reading.at_in)
-    if at_in <= known[0].at_in:
-        return known[0].low_in
-    for left, right in pairwise(known):
-        if at_in <= right.at_in:
-            share = (at_in - left.at_in) / (right.at_in - left.at_in)
-            return left.low_in + share * (right.low_in - left.low_in)
-    return known[-1].low_in
+def _low_at(lows: Sequence[tuple[float, float]], at_in: float) -> float:
+    """How low the boxes are at a place, from (place, low) in the order along the run [in]."""
+    if at_in <= lows[0][0]:
+        return lows[0][1]
+    for (left_in, left_low_in), (right_in, right_low_in) in pairwise(lows):
+        if at_in <= right_in:
+            share = (at_in - left_in) / (right_in - left_in)
+            return left_low_in + share * (right_low_in - left_low_in)
+    return lows[-1][1]

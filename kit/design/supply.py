@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
 
@@ -33,7 +33,7 @@ class Supply:
     tees: int = 0
 
 
-def design_supply(job: Job, lists: Lists) -> Supply:
+def design_supply(job: FilledJob, lists: Lists) -> Supply:
     """Stops, tube and hoses.
 
     Notes

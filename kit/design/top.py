@@ -3,11 +3,12 @@
 import math
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Never
 
 from kit.design.fastening import FastenerRow, design_fasteners
 from kit.design.seams import place_seams
 from kit.design.wood_movement import Movement, equilibrium_moisture, interior_moisture, top_movement, wall_gap
-from kit.job import Job
+from kit.job import FilledJob
 from kit.job.counter import Run
 from kit.lists import CounterKind
 from kit.records import Piece
@@ -70,7 +71,7 @@ class Top:
     enlarged_in: float = 0.0
 
 
-def design_top(job: Job, kind: CounterKind) -> Top:
+def design_top(job: FilledJob, kind: CounterKind) -> Top:
     """Pieces of every run, seamed where a run is longer than the longest piece or the job asks for joints, and the sink's opening.
 
     A fabricator bills rectangles: the opening is not deducted, each piece is rounded up and has a least area.
@@ -109,7 +110,7 @@ def design_top(job: Job, kind: CounterKind) -> Top:
     )
 
 
-def _keep_clear(job: Job, cut_out: CutOut | None) -> tuple[tuple[float, float], ...]:
+def _keep_clear(job: FilledJob, cut_out: CutOut | None) -> tuple[tuple[float, float], ...]:
     """Along the sink's run: its opening with a margin, and a dishwasher beside the base."""
     counter, cabinet = job.counter, job.cabinet
     stretches = []
@@ -125,12 +126,12 @@ def _keep_clear(job: Job, cut_out: CutOut | None) -> tuple[tuple[float, float], 
     return tuple(stretches)
 
 
-def _rows(run: Run, deepest_in: float) -> int:
+def _rows(run: Run[Never], deepest_in: float) -> int:
     """Pieces across the depth of a run."""
     return math.ceil(round(run.depth_in / deepest_in, 6))
 
 
-def _pieces(run: Run, number: int, places: tuple[float, ...], deepest_in: float) -> list[Piece]:
+def _pieces(run: Run[Never], number: int, places: tuple[float, ...], deepest_in: float) -> list[Piece]:
     rows = _rows(run, deepest_in)
     lengths = [right - left for left, right in pairwise((0.0, *places, run.length_in))]
     return [
@@ -139,12 +140,12 @@ def _pieces(run: Run, number: int, places: tuple[float, ...], deepest_in: float)
     ]
 
 
-def _seams(run: Run, number: int, places: tuple[float, ...], deepest_in: float) -> list[Seam]:
+def _seams(run: Run[Never], number: int, places: tuple[float, ...], deepest_in: float) -> list[Seam]:
     across = [Seam(number, place, run.depth_in) for place in places]
     return [*across, *(Seam(number, None, run.length_in) for _ in range(_rows(run, deepest_in) - 1))]
 
 
-def _corners(job: Job) -> list[Seam]:
+def _corners(job: FilledJob) -> list[Seam]:
     """One seam at each corner where two runs meet: every two ends that say so are one corner."""
     runs = job.counter.runs
     ends = [(number, run.depth_in) for number, run in enumerate(runs, 1) for end in (run.left_end, run.right_end) if end == "corner"]
@@ -153,7 +154,7 @@ def _corners(job: Job) -> list[Seam]:
     return [Seam(number, None, depth_in) for number, depth_in in ends[::2]]
 
 
-def _splash(job: Job, longest_in: float) -> list[Piece]:
+def _splash(job: FilledJob, longest_in: float) -> list[Piece]:
     height_in = job.counter.splash_height_in
     pieces = []
     for number, run in enumerate(job.counter.runs, 1):
@@ -164,7 +165,7 @@ def _splash(job: Job, longest_in: float) -> list[Piece]:
     return pieces
 
 
-def _strips(job: Job, longest_in: float) -> list[Piece]:
+def _strips(job: FilledJob, longest_in: float) -> list[Piece]:
     """Strips on the front edge and on open ends."""
     pieces = []
     for number, run in enumerate(job.counter.runs, 1):
@@ -191,7 +192,7 @@ def _billed_sqft(piece: Piece, kind: CounterKind) -> float:
     return max(rounded, kind.least_area or 0.0) * piece.count
 
 
-def _cut_out(job: Job) -> CutOut | None:
+def _cut_out(job: FilledJob) -> CutOut | None:
     if job.counter.made_by == "stays" and job.old.sink_kind == "none":
         return None
     sink, counter, run = job.sink, job.counter, job.counter.run_of_sink
@@ -208,7 +209,7 @@ def _cut_out(job: Job) -> CutOut | None:
     return CutOut(width_in, back_in, counter.sink_center_in - width_in / 2.0, front_in, run.depth_in - back_in - front_in, open_front=False)
 
 
-def _enlarged_in(job: Job, cut_out: CutOut | None) -> float:
+def _enlarged_in(job: FilledJob, cut_out: CutOut | None) -> float:
     """Edge to cut in a counter that stays [in]: none while the old sink's opening takes the new sink."""
     if job.counter.made_by != "stays" or cut_out is None:
         return 0.0
@@ -218,7 +219,7 @@ def _enlarged_in(job: Job, cut_out: CutOut | None) -> float:
     return cut_out.edge_in if opens or cut_out.width_in > wide_in or cut_out.front_to_back_in > back_in else 0.0
 
 
-def _movement(job: Job) -> tuple[Movement | None, float]:
+def _movement(job: FilledJob) -> tuple[Movement | None, float]:
     """Movement of a wood top between the seasons, and the gap at the wall that its growth from today asks for."""
     counter = job.counter
     if counter.material != "wood" or counter.species is None:

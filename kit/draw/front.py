@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from kit.draw.canvas import Canvas
 from kit.estimate import Estimate
-from kit.job import Job
+from kit.job import FilledJob
 from kit.units import format_length
 
 __all__ = ["draw_front"]
@@ -38,12 +38,12 @@ def draw_front(estimate: Estimate) -> str:
     return sheet.svg(estimate.findings, _same(job))
 
 
-def _same(job: Job) -> dict[str, str]:
+def _same(job: FilledJob) -> dict[str, str]:
     """What of this front stands for a part that hides behind it."""
     return {"dishwasher": f"{'right' if job.cabinet.right.kind == 'dishwasher' else 'left'} neighbour", "sink": "apron" if job.sink.is_apron else "rim"}
 
 
-def _draw_floor(sheet: Canvas, job: Job) -> None:
+def _draw_floor(sheet: Canvas, job: FilledJob) -> None:
     left, right = -SHOWN_IN - 1.0, job.cabinet.width_in + SHOWN_IN + 1.0
     sheet.box("", left, 0.0, right, -1.2, kind="none", hatch="wide")
     sheet.line("floor", (left, 0.0), (right, 0.0), kind="cut")
@@ -102,7 +102,7 @@ def _draw_fronts(sheet: Canvas, estimate: Estimate) -> None:
     left = (cabinet.width_in - cabinet.opening_width_in) / 2.0
     right = cabinet.width_in - left
     if cabinet.false_front_bottom_in:
-        _draw_false_front(sheet, estimate, left, right)
+        _draw_false_front(sheet, estimate, left, right, cabinet.false_front_bottom_in)
     down = cabinet.door_top_in
     guess = cabinet.false_front_bottom_in or cabinet.top_rail_in
     low, high = cabinet.toe_height_in + DOOR_ABOVE_TOE_IN, cabinet.height_in - (guess if down is None else down)
@@ -120,9 +120,9 @@ def _draw_fronts(sheet: Canvas, estimate: Estimate) -> None:
         sheet.name("doors", "doors: their upper edge is not measured", right - 4.0, high, "right")
 
 
-def _draw_false_front(sheet: Canvas, estimate: Estimate, left: float, right: float) -> None:
+def _draw_false_front(sheet: Canvas, estimate: Estimate, left: float, right: float, down: float) -> None:
     cabinet, cut = estimate.job.cabinet, estimate.design.cut
-    top, down, screw = cabinet.height_in, cabinet.false_front_bottom_in, cabinet.false_front_screw_in
+    top, screw = cabinet.height_in, cabinet.false_front_screw_in
     comes_out = cut is not None and cut.false_front_removed
     sheet.box("false front", left, top - down, right, top, kind="today" if comes_out else "edge")
     sheet.name("false front", f"false front{', comes out' if comes_out else ''}", right - 6.0, top - down, "right")
@@ -190,7 +190,7 @@ def _draw_apron(sheet: Canvas, estimate: Estimate, middle: float, half: float, l
         sheet.upright(low, levels.rim_in, middle - half, side="left")
 
 
-def _draw_neighbours(sheet: Canvas, job: Job) -> None:
+def _draw_neighbours(sheet: Canvas, job: FilledJob) -> None:
     cabinet = job.cabinet
     top = cabinet.height_in
     for part, neighbour, near, way in (("left neighbour", cabinet.left, 0.0, -1.0), ("right neighbour", cabinet.right, cabinet.width_in, 1.0)):

@@ -7,7 +7,7 @@ from kit.draw.canvas import Canvas
 from kit.draw.plan_places import Point, RunPlace, place_runs
 from kit.draw.plan_sink import draw_plan_sink, size_side
 from kit.estimate import Estimate
-from kit.job import Job
+from kit.job import FilledJob
 from kit.units import format_length
 
 __all__ = ["draw_plan"]
@@ -66,7 +66,7 @@ def _draw_run_sizes(sheet: Canvas, place: RunPlace, side: Literal["above", "belo
         sheet.across(near[0], far[0], near[1], side="below")
 
 
-def _draw_walls(sheet: Canvas, place: RunPlace, job: Job) -> None:
+def _draw_walls(sheet: Canvas, place: RunPlace, job: FilledJob) -> None:
     """The wall behind the run, and what each end meets."""
     run = place.run
     length, deep = run.length_in, run.depth_in

@@ -1,7 +1,7 @@
 """Where does each run of counter lie in the plan? Runs that meet at a corner turn by a right angle; others stand apart."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Never
 
 from kit.job.counter import Counter, Run
 
@@ -19,7 +19,7 @@ class RunPlace:
     """
 
     number: int
-    run: Run
+    run: Run[Never]
     origin: Point
     along: tuple[int, int]
 
@@ -57,7 +57,7 @@ class RunPlace:
         return None
 
 
-def place_runs(counter: Counter) -> tuple[RunPlace, ...]:
+def place_runs(counter: Counter[Never]) -> tuple[RunPlace, ...]:
     """Place all runs, turned so that the run of the sink lies across the sheet with its wall at the top.
 
     Notes
@@ -74,7 +74,7 @@ def place_runs(counter: Counter) -> tuple[RunPlace, ...]:
     return tuple(places)
 
 
-def _next_to(places: list[RunPlace], number: int, run: Run) -> RunPlace:
+def _next_to(places: list[RunPlace], number: int, run: Run[Never]) -> RunPlace:
     before = places[-1]
     dx, dy = before.along
     if before.run.right_end == "corner" and run.left_end == "corner":

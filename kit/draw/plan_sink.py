@@ -5,7 +5,7 @@ from typing import Literal
 from kit.draw.canvas import Canvas
 from kit.draw.plan_places import RunPlace
 from kit.estimate import Estimate
-from kit.job import Job
+from kit.job import FilledJob
 from kit.units import format_length
 
 __all__ = ["draw_plan_sink", "size_side"]
@@ -15,7 +15,7 @@ OUTLET_IN = 1.75
 """Radius at which an outlet is drawn [in]; 3 1/2 in is the usual opening, and it is not dimensioned."""
 
 
-def size_side(job: Job) -> Literal["above", "below"]:
+def size_side(job: FilledJob) -> Literal["above", "below"]:
     """Where the lengths along the run of the sink stand: at its front, or at its wall when other runs lie before it."""
     return "below" if len(job.counter.runs) == 1 else "above"
 

@@ -45,7 +45,7 @@ def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[st
 
 def _found(old: Estimate, new: Estimate, *, told: bool) -> Iterator[dict[str, str]]:
     """Fields of the job that differ, by what they ask for; those that are told already are left out."""
-    for place, before, after in list_job_changes(old.given, new.given):
+    for place, before, after in list_job_changes(old.job_as_read, new.job_as_read):
         part = place.partition(".")[0].partition("[")[0]
         if part in _OURS or (told and part in _TOLD):
             continue

@@ -1,11 +1,11 @@
 """The job in words for the customer: what is done, who brings what, what is to be chosen, what was taken for granted."""
 
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, Never
 
 from kit.estimate import Estimate
 from kit.export.papers import sentences
-from kit.job import Job
+from kit.job import FilledJob
 from kit.job.counter import Hole
 from kit.job.fields import Record
 from kit.labor.job_schedule import JobSchedule
@@ -74,11 +74,11 @@ def excluded_parts(estimate: Estimate) -> list[str]:
     return named + list(sentences(estimate, "exclusion"))
 
 
-def _material(job: Job) -> str:
+def _material(job: FilledJob) -> str:
     return _MATERIALS.get(job.counter.material, job.counter.material.replace("-", " "))
 
 
-def _describe(name: str, job: Job, lists: Lists) -> str:
+def _describe(name: str, job: FilledJob, lists: Lists) -> str:
     counter = job.counter
     match name:
         case "sink":
@@ -134,7 +134,7 @@ def _reveal(reveal_in: float) -> str:
     return f"{size} of the rim shows" if reveal_in > 0 else f"the counter hangs {size} over the bowl"
 
 
-def _hole(hole: Hole) -> str:
+def _hole(hole: Hole[Never]) -> str:
     side = "on the sink's centre line"
     if hole.offset_in:
         side = f"{format_length(abs(hole.offset_in))} {'right' if hole.offset_in > 0 else 'left'} of the sink's centre line"
@@ -165,7 +165,7 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
     return rows
 
 
-def _beside_the_point(job: Job) -> set[str]:
+def _beside_the_point(job: FilledJob) -> set[str]:
     """Fields that say nothing in this job: a finish where nothing is wood, a disposer where there is none."""
     fields: set[str] = set()
     if job.counter.material != "wood":

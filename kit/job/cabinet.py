@@ -1,83 +1,95 @@
 """The sink base and what stands beside it."""
 
-from typing import Literal
+from typing import Generic, Literal, Never
 
-from kit.job.fields import Record, choice, flag, measure
+from kit.job.fields import Blank, Record, choice, flag, measure
 
 __all__ = ["Cabinet", "Corner", "Neighbour"]
 
 
-class Neighbour(Record):
+class Neighbour(Record, Generic[Blank]):
     """What stands beside the sink base in the same run."""
 
     kind: Literal["door", "drawer", "dishwasher", "range", "wall", "open"] = choice(
         "What stands on this side", "door", "drawer", "dishwasher", "range", "wall", "open"
     )
-    gap_in: float = measure(
+    gap_in: float | Blank = measure(
         "length", "Gap between the sink base's front and this neighbour's front", 0, 24, assume="1/8 in", why="usual reveal; common practice, no source"
     )
 
 
-class Corner(Record):
+class Corner(Record, Generic[Blank]):
     """An inside corner near the sink base, and what opens on the return run."""
 
     side: Literal["left", "right"] = choice("Side of the sink base on which the corner lies", "left", "right")
     distance_in: float = measure("length", "From the sink base's side to the face plane of the return run", 0, 120)
     return_part: Literal["door", "drawer", "dishwasher", "none"] = choice("What opens first on the return run", "door", "drawer", "dishwasher", "none")
-    filler_in: float = measure("length", "From the corner of the two face planes to the edge of that part's front", 0, 36, unknown_ok=True)
-    travel_in: float = measure("length", "How far that part comes out", 0, 40, assume="21 in", why="a usual drawer; common practice, no source")
-    pull_in: float = measure("length", "How far its pull stands out from its front", 0, 5, assume="1 1/2 in", why="a usual pull; common practice, no source")
+    filler_in: float | None = measure("length", "From the corner of the two face planes to the edge of that part's front", 0, 36, unknown_ok=True)
+    travel_in: float | Blank = measure("length", "How far that part comes out", 0, 40, assume="21 in", why="a usual drawer; common practice, no source")
+    pull_in: float | Blank = measure(
+        "length", "How far its pull stands out from its front", 0, 5, assume="1 1/2 in", why="a usual pull; common practice, no source"
+    )
 
 
-class Cabinet(Record):
+class Cabinet(Record, Generic[Blank]):
     """The sink base; heights below `cabinet top` are measured down from it."""
 
     width_in: float = measure(
         "length", "Outside width of the sink base", 18, 60, common=("24 in", "27 in", "30 in", "33 in", "36 in", "39 in", "42 in", "48 in")
     )
-    depth_in: float = measure(
+    depth_in: float | Blank = measure(
         "length", "Depth of the box, front of the face frame to the back", 12, 36, assume="24 in", why="usual base depth; common practice, no source"
     )
-    height_in: float = measure("length", "Floor to the top of the box", 24, 40, assume="34 1/2 in", why="usual base height; common practice, no source")
+    height_in: float | Blank = measure("length", "Floor to the top of the box", 24, 40, assume="34 1/2 in", why="usual base height; common practice, no source")
     construction: Literal["face-frame", "frameless"] = choice("Face frame or frameless", "face-frame", "frameless")
-    stile_in: float = measure(
+    stile_in: float | Blank = measure(
         "length", "Width of a face-frame stile; the side's thickness when frameless", 0.25, 4, assume="1 1/2 in", why="usual stile; common practice, no source"
     )
-    side_thickness_in: float = measure("length", "Thickness of a side", 0.25, 1.5, assume="1/2 in", why="the thinner of the two usual sides")
-    side_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] = choice(
+    side_thickness_in: float | Blank = measure("length", "Thickness of a side", 0.25, 1.5, assume="1/2 in", why="the thinner of the two usual sides")
+    side_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] | Blank = choice(
         "Material of the sides", "plywood", "particleboard", "mdf", "solid-wood", assume="particleboard", why="the weaker of the two usual materials"
     )
-    floor_thickness_in: float = measure("length", "Thickness of the cabinet floor", 0.125, 1.5, assume="1/2 in", why="the thinner of the two usual floors")
-    floor_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] = choice(
+    floor_thickness_in: float | Blank = measure(
+        "length", "Thickness of the cabinet floor", 0.125, 1.5, assume="1/2 in", why="the thinner of the two usual floors"
+    )
+    floor_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] | Blank = choice(
         "Material of the cabinet floor", "plywood", "particleboard", "mdf", "solid-wood", assume="particleboard", why="the weaker of the two usual materials"
     )
-    floor_height_in: float = measure("length", "Room floor to the top of the cabinet floor", 1, 12, assume="5 in", why="toe space and a floor panel")
-    toe_height_in: float = measure("length", "Height of the toe space", 0, 10, assume="4 1/2 in", why="usual toe space; common practice, no source")
-    top_rail_in: float = measure("length", "Height of the top rail of the face frame", 0, 6, assume="1 1/2 in", why="usual rail; common practice, no source")
-    false_front_bottom_in: float = measure("length", "Cabinet top down to the lower edge of the false front", 0, 20, unknown_ok=True)
-    false_front_screw_in: float = measure(
+    floor_height_in: float | Blank = measure("length", "Room floor to the top of the cabinet floor", 1, 12, assume="5 in", why="toe space and a floor panel")
+    toe_height_in: float | Blank = measure("length", "Height of the toe space", 0, 10, assume="4 1/2 in", why="usual toe space; common practice, no source")
+    top_rail_in: float | Blank = measure(
+        "length", "Height of the top rail of the face frame", 0, 6, assume="1 1/2 in", why="usual rail; common practice, no source"
+    )
+    false_front_bottom_in: float | None = measure("length", "Cabinet top down to the lower edge of the false front", 0, 20, unknown_ok=True)
+    false_front_screw_in: float | None = measure(
         "length", "Cabinet top down to the false front's lowest screw", 0, 20, like="false_front_bottom_in", why="no screw is lower than the false front"
     )
-    door_top_in: float = measure("length", "Cabinet top down to the upper edge of the doors", 0, 24, unknown_ok=True)
-    door_reveal_in: float = measure("length", "Reveal wanted between apron and doors", 0, 1, assume="1/8 in", why="usual reveal; common practice, no source")
-    clear_back: bool = flag("The box has no back panel at the wall", assume="true", why="sink bases are usually open at the back; common practice, no source")
-    wet_floor: bool = flag(
+    door_top_in: float | None = measure("length", "Cabinet top down to the upper edge of the doors", 0, 24, unknown_ok=True)
+    door_reveal_in: float | Blank = measure(
+        "length", "Reveal wanted between apron and doors", 0, 1, assume="1/8 in", why="usual reveal; common practice, no source"
+    )
+    clear_back: bool | Blank = flag(
+        "The box has no back panel at the wall", assume="true", why="sink bases are usually open at the back; common practice, no source"
+    )
+    wet_floor: bool | Blank = flag(
         "The cabinet floor is wet, soft or stained", assume="true", why="a floor nobody could test is allowed for as if it had to be renewed"
     )
-    swollen_sides: bool = flag("A side is swollen or loose", assume="false", why="what is seen with the doors open; check again when the counter is off")
-    fixed: bool = flag("The boxes are screwed to wall and neighbours and stay so", assume="true", why="installed boxes are fixed")
-    aisle_in: float = measure("length", "Clear aisle in front of the counter", 24, 240, unknown_ok=True)
-    left: Neighbour
-    right: Neighbour
-    corner: Corner | None = None
+    swollen_sides: bool | Blank = flag(
+        "A side is swollen or loose", assume="false", why="what is seen with the doors open; check again when the counter is off"
+    )
+    fixed: bool | Blank = flag("The boxes are screwed to wall and neighbours and stay so", assume="true", why="installed boxes are fixed")
+    aisle_in: float | None = measure("length", "Clear aisle in front of the counter", 24, 240, unknown_ok=True)
+    left: Neighbour[Blank]
+    right: Neighbour[Blank]
+    corner: Corner[Blank] | None = None
 
     @property
-    def inside_width_in(self) -> float:
+    def inside_width_in(self: "Cabinet[Never]") -> float:
         """Clear width between the sides [in]."""
         return self.width_in - 2.0 * self.side_thickness_in
 
     @property
-    def opening_width_in(self) -> float:
+    def opening_width_in(self: "Cabinet[Never]") -> float:
         """Clear width of the front opening between stiles or sides [in]."""
         edge = self.stile_in if self.construction == "face-frame" else self.side_thickness_in
         return self.width_in - 2.0 * edge

@@ -1,10 +1,10 @@
 """The counter: material, runs, splash and holes."""
 
-from typing import Literal
+from typing import Generic, Literal, Self
 
 from pydantic import Field, model_validator
 
-from kit.job.fields import Record, choice, count, measure, text
+from kit.job.fields import Blank, Record, choice, count, measure, text
 
 __all__ = ["Counter", "CounterMaterial", "Hole", "Run"]
 
@@ -12,11 +12,11 @@ CounterMaterial = Literal["laminate", "wood", "solid-surface", "stone", "tile", 
 CounterEnd = Literal["wall", "open", "range", "corner"]
 
 
-class Run(Record):
+class Run(Record, Generic[Blank]):
     """One straight run of counter."""
 
     length_in: float = measure("length", "Length of the run, end to end", 12, 240)
-    depth_in: float = measure(
+    depth_in: float | Blank = measure(
         "length", "Depth of the counter, wall to front edge", 12, 60, assume="25 1/2 in", why="usual counter depth; common practice, no source"
     )
     left_end: CounterEnd = choice("What the left end meets", "wall", "open", "range", "corner")
@@ -26,18 +26,18 @@ class Run(Record):
     )
 
 
-class Hole(Record):
+class Hole(Record, Generic[Blank]):
     """One hole in the deck."""
 
     use: Literal["faucet", "air-gap", "dispenser", "filter-tap"] = choice("What the hole is for", "faucet", "air-gap", "dispenser", "filter-tap")
-    diameter_in: float = measure("length", "Diameter of the hole", 0.5, 4, assume="1 3/8 in", why="usual faucet hole; common practice, no source")
+    diameter_in: float | Blank = measure("length", "Diameter of the hole", 0.5, 4, assume="1 3/8 in", why="usual faucet hole; common practice, no source")
     offset_in: float = measure("length", "Centre of the hole, right of the sink's centre line (left: with a minus sign)", -60, 60)
-    setback_in: float = measure(
+    setback_in: float | Blank = measure(
         "length", "Centre of the hole, forward from the wall", 0.5, 24, assume="2 1/2 in", why="behind a usual sink; common practice, no source"
     )
 
 
-class Counter(Record):
+class Counter(Record, Generic[Blank]):
     """The new counter, or the one that stays."""
 
     material: CounterMaterial = choice(
@@ -45,11 +45,13 @@ class Counter(Record):
     )
     item: str = text("The counter in the fabrication list or, for a top made by us, the blank in the items list")
     thickness_in: float = measure("length", "Thickness of the counter", 0.25, 4)
-    runs: tuple[Run, ...] = Field(min_length=1, max_length=4, strict=False)
+    runs: tuple[Run[Blank], ...] = Field(min_length=1, max_length=4, strict=False)
     sink_run: int = count("Which run holds the sink, counted from 1", 1, 4, default=1)
     sink_center_in: float = measure("length", "Sink's centre line, from the left end of its run", 6, 240)
-    overhang_in: float = measure("length", "Overhang beyond the cabinet's face", 0, 12, assume="1 1/2 in", why="usual overhang; common practice, no source")
-    reveal_in: float = measure(
+    overhang_in: float | Blank = measure(
+        "length", "Overhang beyond the cabinet's face", 0, 12, assume="1 1/2 in", why="usual overhang; common practice, no source"
+    )
+    reveal_in: float | Blank = measure(
         "length",
         "Under mount: counter edge to bowl edge; positive shows the rim, with a minus sign hangs over",
         -0.75,
@@ -60,21 +62,23 @@ class Counter(Record):
     splash: Literal["none", "same", "tile-by-others"] = choice(
         "The new splash: none, of the counter's material, or tile by others", "none", "same", "tile-by-others"
     )
-    splash_height_in: float = measure("length", "Height of the new splash", 0, 24, assume="4 in", why="usual splash; common practice, no source")
-    splash_thickness_in: float = measure("length", "Thickness of the new splash", 0.25, 2, assume="3/4 in", why="usual splash; common practice, no source")
-    edge: Literal["eased", "round", "bevel", "built-up"] = choice(
+    splash_height_in: float | Blank = measure("length", "Height of the new splash", 0, 24, assume="4 in", why="usual splash; common practice, no source")
+    splash_thickness_in: float | Blank = measure(
+        "length", "Thickness of the new splash", 0.25, 2, assume="3/4 in", why="usual splash; common practice, no source"
+    )
+    edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice(
         "Front edge", "eased", "round", "bevel", "built-up", assume="eased", why="the plain edge until the customer signs"
     )
     made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the counter that is there", "us", "fabricator", "stays")
     species: str | None = choice(
         "Wood tops: species", "hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak", optional=True
     )
-    finish_coats: int = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
-    bead_in: float = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")
-    holes: tuple[Hole, ...] = Field(default=(), max_length=8, strict=False)
+    finish_coats: int | Blank = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
+    bead_in: float | Blank = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")
+    holes: tuple[Hole[Blank], ...] = Field(default=(), max_length=8, strict=False)
 
     @model_validator(mode="after")
-    def _agrees_with_itself(self) -> "Counter":
+    def _agrees_with_itself(self) -> Self:
         if self.sink_run > len(self.runs):
             raise ValueError(f"sink_run is {self.sink_run}, but there are {len(self.runs)} runs.")
         if self.sink_center_in >= self.run_of_sink.length_in:
@@ -84,6 +88,6 @@ class Counter(Record):
         return self
 
     @property
-    def run_of_sink(self) -> Run:
+    def run_of_sink(self) -> Run[Blank]:
         """The run that holds the sink."""
         return self.runs[self.sink_run - 1]

@@ -9,7 +9,7 @@ import datetime as dt
 import re
 from dataclasses import asdict, dataclass
 from decimal import Decimal
-from typing import Any, ClassVar, Literal, cast
+from typing import Any, ClassVar, Literal, TypeVar, cast
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunctionWrapHandler, field_validator
 
@@ -17,9 +17,11 @@ from kit.errors import KitError
 from kit.money import parse_money
 from kit.units import parse_quantity
 
-__all__ = ["UNKNOWN", "Record", "Rule", "choice", "count", "day", "flag", "measure", "money", "text"]
+__all__ = ["UNKNOWN", "Blank", "Record", "Rule", "choice", "count", "day", "flag", "measure", "money", "text"]
 
 UNKNOWN = "unknown"
+Blank = TypeVar("Blank", bound=None, covariant=True)  # noqa: PLC0105 - `float | Blank` reads as words
+"""What stands in a field that the visit couldn't fill but that can be assumed: None in a job as read, nothing (Never) in a filled one."""
 DISTANCE_PLACES = 9  # so that a walk in feet is written and read back the same
 _SUFFIX = re.compile(r"_(in|lb|h|ft|share)$")
 
@@ -258,6 +260,13 @@ class Record(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid", alias_generator=_key, populate_by_name=False, validate_default=False, strict=True)
     rules: ClassVar[dict[str, Rule]] = {}
+
+    def __class_getitem__(cls, _: Any) -> type["Record"]:
+        """The same record: what a blank is concerns the type checker; at run time `Cabinet[None]` and `Cabinet[Never]` are one class.
+
+        A class for each (as pydantic would make) costs a copy of every part when a job is filled, and can't be pickled.
+        """
+        return cls
 
     @classmethod
     def __pydantic_init_subclass__(cls, **_: Any) -> None:

@@ -1,7 +1,7 @@
 """The job: all parts together, and the same job with what nobody could measure filled in."""
 
 from functools import lru_cache
-from typing import Any
+from typing import Any, Never
 
 from pydantic import Field
 
@@ -19,28 +19,39 @@ from kit.job.site import Site
 from kit.job.terms import Terms
 from kit.records import Assumption
 
-__all__ = ["Job", "fill_assumptions"]
+__all__ = ["FilledJob", "Job", "fill_assumptions"]
 
 
 class Job(Record):
     """One sink-and-counter job as measured and chosen.
 
-    Straight from a file, a field is None where the visit could not tell; `fill_assumptions` gives the job that
-    every other room reads, and one `Assumption` for each value it put in.
+    A field is None where the visit could not tell; `fill_assumptions` gives the job that design and every room after it work with.
     """
 
     prices: str | None = text("Folder of price lists, relative to the job file; left out: the one beside the job's folder, else the shipped one", optional=True)
     identity: Identity
     scope: Scope
-    site: Site
-    cabinet: Cabinet
-    old: Old
-    sink: Sink
-    counter: Counter
-    plumbing: Plumbing
-    levelness: Levelness
+    site: Site[None]
+    cabinet: Cabinet[None]
+    old: Old[None]
+    sink: Sink[None]
+    counter: Counter[None]
+    plumbing: Plumbing[None]
+    levelness: Levelness[None]
     terms: Terms = Terms()
     offcuts: tuple[Offcut, ...] = Field(default=(), max_length=24, strict=False)
+
+
+class FilledJob(Job):
+    """The job that is worked with: what the visit could not tell is assumed, save what nobody may assume (`unknown_ok`): that stays None."""
+
+    site: Site[Never]
+    cabinet: Cabinet[Never]
+    old: Old[Never]
+    sink: Sink[Never]
+    counter: Counter[Never]
+    plumbing: Plumbing[Never]
+    levelness: Levelness[Never]
 
 
 _SOURCES = (("common practice", "common-practice"), ("from memory", "from-memory"))
@@ -59,19 +70,22 @@ def _typed(rule: Rule, text: str) -> Any:
 
 
 def _fill(record: Record, path: str, found: list[Assumption]) -> Record:
+    update = _values_to_assume(record, path, found)
+    return record.model_copy(update=update) if update else record
+
+
+def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dict[str, Any]:
     update: dict[str, Any] = {}
     for name, rule in type(record).rules.items():
-        if getattr(record, name) is not None or (rule.assume is None and rule.like is None):
+        if getattr(record, name) is not None:
             continue
-        field = f"{path}.{record.key(name)}"
         if rule.like is not None:
-            update[name] = getattr(record, rule.like)
-            shown = f"same as {record.key(rule.like)}"
-            if update[name] is None:
-                continue
+            value, shown = getattr(record, rule.like), f"same as {record.key(rule.like)}"
         else:
-            assert rule.assume is not None  # noqa: S101 - for the type checker; the line above left it so
-            update[name], shown = _typed(rule, rule.assume), rule.assume
+            value, shown = None if rule.assume is None else _typed(rule, rule.assume), rule.assume or ""
+        if value is None:
+            continue
+        update[name], field = value, f"{path}.{record.key(name)}"
         found.append(Assumption(f"assume/{field}", field, shown, rule.why, _source_of(rule.why)))
     for name in type(record).model_fields:
         value = getattr(record, name)
@@ -84,13 +98,12 @@ def _fill(record: Record, path: str, found: list[Assumption]) -> Record:
             parts = tuple(_fill(part, f"{path}.{key}[{number}]", found) for number, part in enumerate(value, 1))
             if any(new is not old for new, old in zip(parts, value, strict=True)):
                 update[name] = parts
-    return record.model_copy(update=update) if update else record
+    return update
 
 
 @lru_cache(maxsize=64)
-def fill_assumptions(job: Job) -> tuple[Job, tuple[Assumption, ...]]:
+def fill_assumptions(job: Job) -> tuple[FilledJob, tuple[Assumption, ...]]:
     """The job with every assumption filled in, and the list of them in the order of the file."""
     found: list[Assumption] = []
-    filled = _fill(job, "", found)
-    assert isinstance(filled, Job)  # noqa: S101 - for the type checker; _fill copies its argument
-    return filled, tuple(found)
+    values = {**dict(job), **_values_to_assume(job, "", found)}
+    return FilledJob.model_construct(**values), tuple(found)

@@ -1,8 +1,8 @@
 """What waits below the deck: drain, supply, and everything else that lives there."""
 
-from typing import Literal
+from typing import Generic, Literal
 
-from kit.job.fields import Record, choice, count, flag, measure
+from kit.job.fields import Blank, Record, choice, count, flag, measure
 
 __all__ = ["Plumbing"]
 
@@ -10,42 +10,46 @@ DrainMaterial = Literal["pvc", "abs", "cast-iron", "galvanized", "copper", "slip
 SupplyMaterial = Literal["copper", "pex", "cpvc", "galvanized"]
 
 
-class Plumbing(Record):
+class Plumbing(Record, Generic[Blank]):
     """Drain and supply as found, and what is wanted."""
 
     stub_height_in: float | None = measure("length", "Floor to the centre of the drain stub at the wall", 4, 36, unknown_ok=True)
-    stub_offset_in: float = measure(
+    stub_offset_in: float | Blank = measure(
         "length", "Drain stub, right of the sink's centre line (left: with a minus sign)", -36, 36, assume="0 in", why="straight behind the sink"
     )
-    arm_to_wall_in: float = measure(
+    arm_to_wall_in: float | Blank = measure(
         "length", "Trap weir to the wall stub, along the arm", 2, 72, assume="18 in", why="half a usual cabinet; common practice, no source"
     )
     arm_to_vent_in: float | None = measure("length", "Trap weir to the vent, along the arm", 2, 240, unknown_ok=True)
-    stud_depth_in: float = measure(
+    stud_depth_in: float | Blank = measure(
         "length", "Depth of the studs in the wall behind the sink", 1.5, 8, assume="3 1/2 in", why="a usual 2x4 wall; common practice, no source"
     )
-    vent_seen: bool = flag("The vent was seen", assume="false", why="a vent nobody saw is never taken as there")
-    drain_size: Literal["1-1/2", "2"] = choice("Nominal size of the stub", "1-1/2", "2", assume="1-1/2", why="usual kitchen stub; common practice, no source")
+    vent_seen: bool | Blank = flag("The vent was seen", assume="false", why="a vent nobody saw is never taken as there")
+    drain_size: Literal["1-1/2", "2"] | Blank = choice(
+        "Nominal size of the stub", "1-1/2", "2", assume="1-1/2", why="usual kitchen stub; common practice, no source"
+    )
     drain_old: DrainMaterial = choice("Material of the stub", "pvc", "abs", "cast-iron", "galvanized", "copper", "slip-joint")
     drain_new: Literal["pvc", "abs", "slip-joint"] = choice("Material of the new trap and arm", "pvc", "abs", "slip-joint")
     supply_old: SupplyMaterial = choice("Material of the supply stubs", "copper", "pex", "cpvc", "galvanized")
-    supply_new: Literal["copper", "pex"] = choice("Material of any new supply", "copper", "pex", assume="pex", why="cut and joined without a flame")
-    clean_stub_in: float = measure("length", "Clean, round, straight supply stub outside the wall", 0, 24, assume="0 in", why="not seen behind the old stops")
+    supply_new: Literal["copper", "pex"] | Blank = choice("Material of any new supply", "copper", "pex", assume="pex", why="cut and joined without a flame")
+    clean_stub_in: float | Blank = measure(
+        "length", "Clean, round, straight supply stub outside the wall", 0, 24, assume="0 in", why="not seen behind the old stops"
+    )
     stops_to_renew: int = count("Stop valves to renew", 0, 6)
-    stop_age: Literal["new", "old"] = choice("Age of the stops that stay", "new", "old", assume="old", why="old stops may fail when turned")
+    stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", "new", "old", assume="old", why="old stops may fail when turned")
     disposer: Literal["none", "keep", "new"] = choice("Disposer after the job", "none", "keep", "new")
-    disposer_weight_lb: float = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")
-    strainer_drop_in: float = measure(
+    disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")
+    strainer_drop_in: float | Blank = measure(
         "length", "Underside of the bowl to the trap weir with a strainer: body, tailpiece, slip joint", 2, 24, assume="6 in", why="from memory; its sheet says"
     )
-    disposer_drop_in: float = measure(
+    disposer_drop_in: float | Blank = measure(
         "length", "Underside of the bowl to the trap weir with a disposer", 4, 24, assume="9 1/2 in", why="from memory; its sheet says"
     )
     dishwasher: bool = flag("A dishwasher drains into this sink")
-    dishwasher_drain: Literal["high-loop", "air-gap", "none"] = choice(
+    dishwasher_drain: Literal["high-loop", "air-gap", "none"] | Blank = choice(
         "How its hose is kept from siphoning", "high-loop", "air-gap", "none", assume="high-loop", why="the usual way where the code allows it"
     )
-    hose_run_in: float = measure(
+    hose_run_in: float | Blank = measure(
         "length", "Dishwasher to the sink, along the hose", 12, 180, assume="60 in", why="a neighbour cabinet away; common practice, no source"
     )
     filter: bool = flag("A water filter lives below the sink", default=False)

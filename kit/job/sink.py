@@ -1,10 +1,10 @@
 """The new sink as measured or as its sheet says."""
 
-from typing import Literal
+from typing import Generic, Literal, Self
 
 from pydantic import Field, model_validator
 
-from kit.job.fields import Record, choice, flag, measure, text
+from kit.job.fields import Blank, Record, choice, flag, measure, text
 
 __all__ = ["Bowl", "Sink"]
 
@@ -17,7 +17,7 @@ class Bowl(Record):
     depth_in: float = measure("length", "Inside depth of the bowl", 4, 14)
 
 
-class Sink(Record):
+class Sink(Record, Generic[Blank]):
     """The new sink. Three widths matter: the apron outside, the body at the rim, the bowl outside."""
 
     item: str = text("The sink in the sinks list (its generic kind)")
@@ -28,12 +28,12 @@ class Sink(Record):
     carried_at: Literal["rim", "bowl"] | None = choice("Where the frame carries the sink: under the rim or under the bowl", "rim", "bowl", unknown_ok=True)
     apron_width_in: float | None = measure("length", "Width of the apron, outside", 18, 60, optional=True)
     body_width_in: float = measure("length", "Width of the body at the rim, outside", 12, 60)
-    bowl_width_in: float = measure(
+    bowl_width_in: float | Blank = measure(
         "length", "Width of the bowl or bowls below the rim, outside", 10, 60, like="body_width_in", why="no narrower than the body until measured"
     )
     depth_in: float = measure("length", "Depth of the sink front to back, apron included", 10, 30)
     apron_height_in: float | None = measure("length", "Height of the apron", 4, 16, optional=True)
-    apron_projection_in: float = measure(
+    apron_projection_in: float | Blank = measure(
         "length",
         "How far the apron stands out from the cabinet's face",
         0,
@@ -41,13 +41,13 @@ class Sink(Record):
         assume="3/4 in",
         why="stands out about as far as a door; common practice, no source",
     )
-    rim_width_in: float = measure(
+    rim_width_in: float | Blank = measure(
         "length", "Width of the rim outside the bowl, left and right", 0.25, 3, assume="1 in", why="usual rim; common practice, no source"
     )
-    rim_thickness_in: float = measure("length", "Thickness of the rim", 0.03, 3, assume="5/8 in", why="usual rim; common practice, no source")
-    bottom_thickness_in: float = measure("length", "Thickness of the bowl's bottom", 0.03, 2, assume="1/2 in", why="the thicker of the usual bottoms")
+    rim_thickness_in: float | Blank = measure("length", "Thickness of the rim", 0.03, 3, assume="5/8 in", why="usual rim; common practice, no source")
+    bottom_thickness_in: float | Blank = measure("length", "Thickness of the bowl's bottom", 0.03, 2, assume="1/2 in", why="the thicker of the usual bottoms")
     bowls: tuple[Bowl, ...] = Field(min_length=1, max_length=3, strict=False)
-    outlet_setback_in: float = measure(
+    outlet_setback_in: float | Blank = measure(
         "length",
         "Outlet centre, from the back of the sink forward",
         2,
@@ -55,12 +55,12 @@ class Sink(Record):
         assume="9 in",
         why="a middle outlet; rear outlets sit at about 5 in; common practice, no source",
     )
-    outlet_offset_in: float = measure("length", "Outlet centre, from the sink's centre line to either side", 0, 24, assume="0 in", why="centred")
+    outlet_offset_in: float | Blank = measure("length", "Outlet centre, from the sink's centre line to either side", 0, 24, assume="0 in", why="centred")
     weight_lb: float = measure("weight", "Weight empty, unpacked", 5, 400)
-    as_received: bool = flag("Measured on the sink itself; false: sizes are nominal, from its sheet", assume="false", why="not measured yet")
+    as_received: bool | Blank = flag("Measured on the sink itself; false: sizes are nominal, from its sheet", assume="false", why="not measured yet")
 
     @model_validator(mode="after")
-    def _agrees_with_itself(self) -> "Sink":
+    def _agrees_with_itself(self) -> Self:
         faults = []
         if self.style != "standard" and (self.apron_width_in is None or self.apron_height_in is None):
             faults.append("an apron sink needs apron_width and apron_height.")

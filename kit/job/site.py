@@ -1,29 +1,29 @@
 """The house, the way in, and when work may be done."""
 
-from typing import Literal
+from typing import Generic, Literal
 
-from kit.job.fields import Record, choice, count, flag, measure
+from kit.job.fields import Blank, Record, choice, count, flag, measure
 
 __all__ = ["Site"]
 
 
-class Site(Record):
+class Site(Record, Generic[Blank]):
     """Everything about the place that changes hours, lifting, permits or cautions."""
 
-    year_built: int = count("Year the house was built", 1600, 2100, assume="1960", why="treated as built before 1978 until shown otherwise")
+    year_built: int | Blank = count("Year the house was built", 1600, 2100, assume="1960", why="treated as built before 1978 until shown otherwise")
     floor: int = count("Storey of the kitchen; 1 is the ground floor", 0, 40, default=1)
     stair_steps: int = count("Steps between the truck and the kitchen", 0, 400, default=0)
-    carry_ft: float = measure(
+    carry_ft: float | Blank = measure(
         "distance", "Walk from the truck to the kitchen", 0, 500, assume="60 ft", why="a usual driveway and hall; common practice, no source"
     )
-    narrowest_door_in: float = measure("length", "Narrowest door on the way in", 18, 96, assume="29 1/2 in", why="clear width of a 30 in passage door")
-    narrowest_turn_in: float = measure(
+    narrowest_door_in: float | Blank = measure("length", "Narrowest door on the way in", 18, 96, assume="29 1/2 in", why="clear width of a 30 in passage door")
+    narrowest_turn_in: float | Blank = measure(
         "length", "Narrowest hall or stair width at a turn", 20, 144, assume="36 in", why="least usual hall width; common practice, no source"
     )
-    occupied: bool = flag("People live in the house during the work", assume="true", why="an occupied house is slower and needs protection")
-    work_day_h: float = measure("time", "Hours a day in which work is allowed", 2, 12, assume="8 h", why="common practice, no source")
+    occupied: bool | Blank = flag("People live in the house during the work", assume="true", why="an occupied house is slower and needs protection")
+    work_day_h: float | Blank = measure("time", "Hours a day in which work is allowed", 2, 12, assume="8 h", why="common practice, no source")
     start_hour: int = count("Hour of the day at which work starts", 5, 12, default=8)
-    code_family: Literal["irc", "ipc", "upc"] = choice(
+    code_family: Literal["irc", "ipc", "upc"] | Blank = choice(
         "Model plumbing code that the place adopted; confirm with the local authority",
         "irc",
         "ipc",
@@ -31,7 +31,7 @@ class Site(Record):
         assume="irc",
         why="confirm with the local authority",
     )
-    state: Literal["ca", "tx", "ny", "other"] = choice(
+    state: Literal["ca", "tx", "ny", "other"] | Blank = choice(
         "State whose contract, deposit and tax rules are told; only those that the sources cite",
         "ca",
         "tx",
@@ -40,7 +40,7 @@ class Site(Record):
         assume="other",
         why="the rules of other states are not told: ask a local adviser",
     )
-    main_shutoff_closes: bool = flag("The main water shut-off closes tight", assume="false", why="an untested valve is planned for as if it failed")
-    floor_covering: Literal["wood", "tile", "sheet", "laminate", "other"] = choice(
+    main_shutoff_closes: bool | Blank = flag("The main water shut-off closes tight", assume="false", why="an untested valve is planned for as if it failed")
+    floor_covering: Literal["wood", "tile", "sheet", "laminate", "other"] | Blank = choice(
         "Floor in front of and under the sink base", "wood", "tile", "sheet", "laminate", "other", assume="sheet", why="sheet floors ask for the most care"
     )

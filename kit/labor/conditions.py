@@ -1,20 +1,20 @@
 """Which conditions hold for a job? Factors, order rules and site risks of the lists ask for them by name."""
 
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists.conditions import CONDITIONS
 from kit.sources import value
 
 __all__ = ["holding_conditions"]
 
 
-def holding_conditions(job: Job, design: Design) -> tuple[str, ...]:
+def holding_conditions(job: FilledJob, design: Design) -> tuple[str, ...]:
     """The conditions of this job, in the order in which the lists know them."""
     found = {"always": True, **_place(job, design), **_old(job, design), **_plumbing(job), **_new(job, design), **_duties(design)}
     return tuple(name for name in CONDITIONS if found[name])
 
 
-def _place(job: Job, design: Design) -> dict[str, bool]:
+def _place(job: FilledJob, design: Design) -> dict[str, bool]:
     site = job.site
     return {
         "occupied": site.occupied,
@@ -24,7 +24,7 @@ def _place(job: Job, design: Design) -> dict[str, bool]:
     }
 
 
-def _old(job: Job, design: Design) -> dict[str, bool]:
+def _old(job: FilledJob, design: Design) -> dict[str, bool]:
     """What is taken out by us is our work and our risk; what the customer takes out is his."""
     removal = design.removal
     ours = removal.counter_by == "us"
@@ -40,7 +40,7 @@ def _old(job: Job, design: Design) -> dict[str, bool]:
     }
 
 
-def _plumbing(job: Job) -> dict[str, bool]:
+def _plumbing(job: FilledJob) -> dict[str, bool]:
     plumbing = job.plumbing
     return {
         "main-valve-open": not job.site.main_shutoff_closes,
@@ -51,7 +51,7 @@ def _plumbing(job: Job) -> dict[str, bool]:
     }
 
 
-def _new(job: Job, design: Design) -> dict[str, bool]:
+def _new(job: FilledJob, design: Design) -> dict[str, bool]:
     comes, scope = design.removal.counter_comes_off, job.scope.counter
     fabricated = comes and job.counter.made_by == "fabricator"
     cradled = job.sink.is_apron and job.sink.mount == "under"

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import CounterKind, Hired, Lists
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
@@ -14,7 +14,7 @@ __all__ = ["hire_trades"]
 _NOTHING = Decimal(0)
 
 
-def hire_trades(job: Job, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> tuple[Task, ...]:
+def hire_trades(job: FilledJob, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> tuple[Task, ...]:
     """One task for each step in which a hired trade is at work, in the order of the trade.
 
     Parameters

@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
 from kit.lists import Lists
 from kit.money import round_cents, to_decimal
@@ -24,7 +24,9 @@ def burdened_rate(wage: Decimal, burden: Decimal) -> Decimal:
     return round_cents(wage * (1 + burden))
 
 
-def estimate_hours(job: Job, design: Design, lines: Sequence[Line], lists: Lists, after: Mapping[Step, tuple[Step, ...]] | None = None) -> tuple[Task, ...]:
+def estimate_hours(
+    job: FilledJob, design: Design, lines: Sequence[Line], lists: Lists, after: Mapping[Step, tuple[Step, ...]] | None = None
+) -> tuple[Task, ...]:
     """One task for each step that has `do` lines, in the order of the trade.
 
     Hours are worker-hours, rounded to four places; duration is hours / crew. As many people work at a step as the crew has and
@@ -45,7 +47,7 @@ def estimate_hours(job: Job, design: Design, lines: Sequence[Line], lists: Lists
     return tuple(tasks)
 
 
-def make_task(job: Job, step: Step, lines: Sequence[Line], lists: Lists, *, crew: int, conditions: Sequence[str], after: tuple[Step, ...] = ()) -> Task:
+def make_task(job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, *, crew: int, conditions: Sequence[str], after: tuple[Step, ...] = ()) -> Task:
     """The task of one step from its `do` lines. A factor for "all" steps holds in the house, not on the ways to it."""
     row, general = lists.steps[step], job.terms.hours_factor
     named = {str(step)} if step is Step.TRIPS else {str(step), "all"}

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.labor.calendar import WorkCalendar, cooling_off_end
 from kit.labor.leads import find_leads
 from kit.labor.schedule import OWN, Lead, Schedule, plan_schedule
@@ -57,13 +57,13 @@ class JobSchedule:
         return self.schedule.finish
 
 
-def job_calendar(job: Job, company: Company) -> WorkCalendar:
+def job_calendar(job: FilledJob, company: Company) -> WorkCalendar:
     """The hours in which the house may be worked in, on the days and without the holidays of the company."""
     country, region = company.holidays
     return WorkCalendar(time(job.site.start_hour), job.site.work_day_h, company.work_days, country, region)
 
 
-def plan_job(job: Job, lines: Sequence[Line], tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> JobPlan:
+def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> JobPlan:
     """Lay out what the calendar needs; everything counts from the day of the visit.
 
     Nothing is ordered before the customer has signed and may no longer cancel: `days_to_sign` after the visit, or the day that the

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.labor.schedule import Lead
 from kit.lists import LeadTime, Lists
 from kit.records import Kind, Line
@@ -13,7 +13,7 @@ __all__ = ["find_leads"]
 HOURS_A_DAY = 24.0
 
 
-def find_leads(job: Job, lines: Sequence[Line], after: Mapping[Step, Collection[Step]], lists: Lists) -> dict[Step, tuple[Lead, ...]]:
+def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Collection[Step]], lists: Lists) -> dict[Step, tuple[Lead, ...]]:
     """The leads after each step, each row of `lead_times.csv` once.
 
     Parameters

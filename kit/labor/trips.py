@@ -7,7 +7,7 @@ the price of the ways. How often they come on a given calendar is `Schedule.trip
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.labor.schedule import OWN, Lead, StepLink, link_steps
 from kit.lists import Lists
 from kit.records import Kind, Line, Task
@@ -88,7 +88,7 @@ def _elapsed(link: StepLink, work_day_h: float) -> float:
     return HOURS_A_DAY * days if link.clock == "working" and days >= 1 else link.wait_h
 
 
-def count_ways(job: Job, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:
+def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:
     """The `do` lines of the trips: ways, setting up, and what a short visit is paid beyond its work, each by its people.
 
     Trips that the terms add are one person's each.

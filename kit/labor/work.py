@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
 from kit.labor.hired import hire_trades
 from kit.labor.hours import estimate_hours, make_task
@@ -32,7 +32,7 @@ class Work:
     leads: Mapping[Step, tuple[Lead, ...]]
 
 
-def plan_work(job: Job, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> Work:
+def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> Work:
     """The work of a job whose assumptions are filled in: hours first, then order, then trips from order and waits.
 
     Raises

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.money import EXACT, round_cents, times
 from kit.records import Kind, Line, Purchase, Task
@@ -49,12 +49,12 @@ def list_allowances(lines: Sequence[Line], purchases: Sequence[Purchase], tasks:
     )
 
 
-def list_exclusions(job: Job) -> tuple[Exclusion, ...]:
+def list_exclusions(job: FilledJob) -> tuple[Exclusion, ...]:
     """Items that are excluded, stay, are the customer's to supply, or are put in by the customer; in the order of the scope table."""
     return tuple(_exclusions(job))
 
 
-def _exclusions(job: Job) -> Iterator[Exclusion]:
+def _exclusions(job: FilledJob) -> Iterator[Exclusion]:
     for name in type(job.scope).model_fields:
         row = getattr(job.scope, name)
         says = _LEFT_OUT.get(row.supplied_by, "")

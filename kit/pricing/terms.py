@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Literal
 
 from kit.errors import Fault, JobError
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import BurdenPart, Company, Lists, StatePreset, TaxMode, TaxWhenBought
 from kit.lists.money_rows import NO_PRESET
 from kit.lists.schema import STATES
@@ -70,7 +70,7 @@ class PriceTerms:
         return any(term.id == name for term in self.inputs)
 
 
-def find_preset(job: Job, lists: Lists) -> StatePreset | None:
+def find_preset(job: FilledJob, lists: Lists) -> StatePreset | None:
     """The preset of the job, else of the company; None where neither names one.
 
     Raises
@@ -89,7 +89,7 @@ def find_preset(job: Job, lists: Lists) -> StatePreset | None:
     return preset
 
 
-def resolve_terms(job: Job, lists: Lists) -> PriceTerms:
+def resolve_terms(job: FilledJob, lists: Lists) -> PriceTerms:
     """The job's own terms where it has some, then the preset's, then the company's.
 
     Raises
@@ -141,7 +141,7 @@ def _share(own: float | None, general: float) -> Decimal:
     return to_decimal(general if own is None else own, SHARE_PLACES)
 
 
-def _contingency(job: Job, company: Company) -> Input:
+def _contingency(job: FilledJob, company: Company) -> Input:
     """An amount where the job's terms hold one, else a share of direct cost."""
     terms = job.terms
     if terms.contingency_amount is None:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
@@ -86,20 +86,20 @@ def _broken(area: Amount, thickness_in: float, density: Amount) -> Heap:
     return Heap(solid * density, solid * n(value("site_work", "debris/bulking"), "times the room"), bagged=True)
 
 
-def _old_splash(job: Job) -> Heap:
+def _old_splash(job: FilledJob) -> Heap:
     area = splash_length(job) * n(job.old.splash_height_in, "in high") / n(144, "sq in a sq ft")
     if job.old.splash == "tile":
         return _broken(area, value("site_work", "old-splash/tile-thickness"), n(value("site_work", "old-splash/tile"), "lb a cubic foot"))
     return _broken(area, value("site_work", "old-splash/strip-thickness"), old_counter_density(job))
 
 
-def _old_floor(job: Job) -> Heap:
+def _old_floor(job: FilledJob) -> Heap:
     cabinet = job.cabinet
     area = n(cabinet.inside_width_in, "in") * n(cabinet.depth_in, "in of cabinet floor") / n(144, "sq in a sq ft")
     return _broken(area, cabinet.floor_thickness_in, n(value("densities", _FLOOR_DENSITIES[cabinet.floor_material]), "lb a cubic foot"))
 
 
-def _whole_things(job: Job) -> list[Heap]:
+def _whole_things(job: FilledJob) -> list[Heap]:
     """Old sink and old disposer, as they are."""
     heaps = []
     if sink_comes_out(job) and job.scope.sink.renewed:
@@ -110,7 +110,7 @@ def _whole_things(job: Job) -> list[Heap]:
     return heaps
 
 
-def _packaging(job: Job) -> list[Heap]:
+def _packaging(job: FilledJob) -> list[Heap]:
     """Cartons of what came: the sink's by its weight and size, the small ones by their number."""
     goods, heaps = received_goods(job), []
     if "sink" in goods:

@@ -1,6 +1,6 @@
 """The dishwasher is freed with the old counter and fastened again: to its sides where the new counter takes no screws."""
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
@@ -39,9 +39,9 @@ def count_dishwasher_fastened(sheet: Sheet) -> list[Line]:
     return lines
 
 
-def _comes_loose(job: Job) -> bool:
+def _comes_loose(job: FilledJob) -> bool:
     return job.plumbing.dishwasher and job.old.dishwasher_fixing == "counter" and counter_comes_off(job)
 
 
-def _old_machine_out(job: Job) -> bool:
+def _old_machine_out(job: FilledJob) -> bool:
     return new_dishwasher(job) and job.old.dishwasher_fixing != "none"

@@ -1,7 +1,7 @@
 """A fabricator's bill: rectangles, the opening by mount, edges, holes, seams, splash, trips, delivery."""
 
 from kit.errors import Fault, ListError
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import CounterKind
 from kit.records import Line
 from kit.steps import Step
@@ -12,7 +12,7 @@ from kit.takeoff.working import counted, n, total
 __all__ = ["cut_out_item", "fabricated_counter"]
 
 
-def cut_out_item(job: Job, kind: CounterKind) -> str:
+def cut_out_item(job: FilledJob, kind: CounterKind) -> str:
     """The item of the opening: an apron's, open to the front, or that of the mount.
 
     Raises

@@ -1,6 +1,6 @@
 """Taking out the old sink: disconnect, cut the sealant or break the tile, clips, lift."""
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
@@ -33,7 +33,7 @@ def count_old_sink(sheet: Sheet) -> list[Line]:
     return lines
 
 
-def _joints(job: Job) -> list[Amount]:
+def _joints(job: FilledJob) -> list[Amount]:
     joints = [n(2, "supply hoses"), n(1, "trap")]
     if job.plumbing.dishwasher:
         joints.append(n(1, "dishwasher hose"))
@@ -44,7 +44,7 @@ def _joints(job: Job) -> list[Amount]:
     return joints
 
 
-def _edge(job: Job) -> Amount:
+def _edge(job: FilledJob) -> Amount:
     """Length of the joint between old sink and counter [in]; an apron has none in front."""
     across = n(1 if job.old.sink_kind == "apron" else 2) * n(job.old.sink_width_in, "in")
     return across + n(2) * n(job.old.sink_depth_in, "in")

@@ -1,6 +1,6 @@
 """Receiving the goods before anything is taken apart: carry in, unpack, measure against the sheet, look after what the customer bought."""
 
-from kit.job import Job
+from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
@@ -11,7 +11,7 @@ from kit.takeoff.working import Amount, counted, n, total
 __all__ = ["count_receiving", "customer_goods", "received_goods"]
 
 
-def received_goods(job: Job) -> list[str]:
+def received_goods(job: FilledJob) -> list[str]:
     """Goods that pass through our hands: supplied or installed by us."""
     scope = job.scope
     wanted = {
@@ -24,7 +24,7 @@ def received_goods(job: Job) -> list[str]:
     return [name for name, (item, comes) in wanted.items() if comes and item.renewed and (item.ours_to_supply or item.ours_to_install)]
 
 
-def customer_goods(job: Job) -> list[str]:
+def customer_goods(job: FilledJob) -> list[str]:
     """Goods that the customer bought and we install: handling, no markup, no warranty of the goods."""
     return [name for name in received_goods(job) if getattr(job.scope, name).supplied_by == "customer"]
 
@@ -50,7 +50,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
     return lines
 
 
-def _own_blanks(job: Job) -> bool:
+def _own_blanks(job: FilledJob) -> bool:
     return job.counter.made_by == "us" and job.scope.counter.renewed and job.scope.counter.ours_to_install
 
 
@@ -73,7 +73,7 @@ def _lifters(sheet: Sheet, weight_lb: float) -> int:
     return next((row.lifters for row in rows if weight_lb <= row.up_to), rows[-1].lifters)
 
 
-def _sizes(job: Job) -> list[Amount]:
+def _sizes(job: FilledJob) -> list[Amount]:
     """Sizes that decide the cut-outs: body, bowls and outlet; the apron where there is one."""
     sizes = [n(2, "body sizes"), counted(len(job.sink.bowls), "bowl", "bowls") * n(3, "sizes"), n(2, "outlet places")]
     if job.sink.is_apron:

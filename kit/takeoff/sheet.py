@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from kit.design import Design
 from kit.errors import Fault, ListError
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Kind, Line, Piece
 from kit.steps import Step
@@ -19,7 +19,7 @@ ALLOWANCE = "allowance"
 class Sheet:
     """One job, its design and the lists, on the way to lines."""
 
-    job: Job
+    job: FilledJob
     design: Design
     lists: Lists
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from kit.design import Design
-from kit.job import Job
+from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Line
 from kit.takeoff.cabinet_repair import count_cabinet_repair
@@ -77,7 +77,7 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
 )
 
 
-def take_off(job: Job, design: Design, lists: Lists) -> tuple[Line, ...]:
+def take_off(job: FilledJob, design: Design, lists: Lists) -> tuple[Line, ...]:
     """Every line of the job; lines of nothing are left out."""
     sheet = Sheet(job, design, lists)
     return tuple(line for count in TRADE_STEPS for line in count(sheet) if line.quantity > 0.0)

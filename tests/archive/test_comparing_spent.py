@@ -94,7 +94,7 @@ def test_what_the_price_leaves_moves_with_the_spending(made, compared):
 
 def test_tax_that_is_passed_on_is_no_revenue(made, lists):
     """Sales tax collected on top is owed and leaves nothing over cost."""
-    taxed = kit.estimate(kit.job.change_job(made.given, {"terms.tax_on": "everything"}), lists)
+    taxed = kit.estimate(kit.job.change_job(made.job_as_read, {"terms.tax_on": "everything"}), lists)
     collected = taxed.amount("tax-collected")
     assert collected > 0
     assert compare_spent(taxed, ()).revenue == taxed.price - collected

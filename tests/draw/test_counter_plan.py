@@ -67,7 +67,7 @@ def test_a_return_on_the_left_runs_down_the_left():
         {"length": "90 in", "depth": "25 1/2 in", "left_end": "corner", "right_end": "open"},
         {"length": "40 in", "depth": "25 1/2 in", "left_end": "open", "right_end": "corner"},
     ]
-    counter = change_job(estimated(TOP).given, {"counter.runs": runs, "counter.sink_run": 1}).counter
+    counter = change_job(estimated(TOP).job_as_read, {"counter.runs": runs, "counter.sink_run": 1}).counter
     first, second = place_runs(counter)
     assert second.joint_with(first) == (pytest.approx((0.0, -25.5)), pytest.approx((25.5, -25.5)))
     xs, ys = zip(*second.corners, strict=True)
@@ -80,7 +80,7 @@ def test_runs_that_do_not_meet_stand_apart():
         {"length": "90 in", "depth": "25 1/2 in", "left_end": "open", "right_end": "range"},
         {"length": "40 in", "depth": "25 1/2 in", "left_end": "range", "right_end": "open"},
     ]
-    counter = change_job(estimated(TOP).given, {"counter.runs": runs, "counter.sink_run": 1}).counter
+    counter = change_job(estimated(TOP).job_as_read, {"counter.runs": runs, "counter.sink_run": 1}).counter
     first, second = place_runs(counter)
     assert second.joint_with(first) is None
     assert max(y for _, y in second.corners) < min(y for _, y in first.corners)

@@ -24,7 +24,7 @@ ISSUED, DAY = dt.date(2026, 3, 5), dt.date(2026, 3, 30)
 
 def issue(folder: Path, name: str = "stone_apron_single_bowl", **terms: object) -> Issued:
     """An example as issued, under terms of its own."""
-    job = change_job(demo.example(name).given, {f"terms.{key}": value for key, value in terms.items()})
+    job = change_job(demo.example(name).job_as_read, {f"terms.{key}": value for key, value in terms.items()})
     return open_issued(issue_estimate(demo.kit.estimate(job, demo.LISTS), folder, today=ISSUED, stop_reason="of the test"))
 
 
@@ -128,6 +128,6 @@ def test_the_same_bill_has_the_same_bytes_and_its_own_name(issued):
 def test_text_of_the_customer_is_never_markup(tmp_path):
     """Signs of the typesetter stand as they were typed."""
     odd = "#strong[Invented] *One* $x$ <b> @a"
-    job = change_job(demo.example("stone_apron_single_bowl").given, {"identity.customer": odd})
+    job = change_job(demo.example("stone_apron_single_bowl").job_as_read, {"identity.customer": odd})
     found = open_issued(issue_estimate(demo.kit.estimate(job, demo.LISTS), tmp_path, today=ISSUED))
     assert odd in words_of(bill_bytes(found, 1, DAY))

@@ -76,7 +76,7 @@ def test_cautions_stand_where_they_belong() -> None:
 
 def test_an_old_house_is_worked_lead_safe() -> None:
     """The sentence stands for a house of 1962 and not for one of 2005."""
-    old, young = (kit.estimate(change_job(STONE.given, {"site.year_built": year}), STONE.lists) for year in (1962, 2005))
+    old, young = (kit.estimate(change_job(STONE.job_as_read, {"site.year_built": year}), STONE.lists) for year in (1962, 2005))
     assert "Lead-safe work: certified renovator in charge" in text_of(old)
     assert "Lead-safe work" not in text_of(young)
 

@@ -90,7 +90,7 @@ def test_rows_payments_and_csv_come_to_the_same(tmp_path: Path, seed: int) -> No
 def test_papers_can_be_set_and_the_proposal_keeps_what_is_ours(seed: int) -> None:
     """Proposal and crew sheet of any job; no amount in the proposal but what the customer pays."""
     made = wander(random.Random(seed).choice(EXAMPLES), seed)
-    found = kit.estimate(made.given, made.lists)
+    found = kit.estimate(made.job_as_read, made.lists)
     assert crew_sheet_bytes(found, schedule=schedule_of(found)).startswith(b"%PDF-")
     assert list_purchases(found, schedule_of(found))
     if not found.buildable:

@@ -217,7 +217,7 @@ def test_unit_codes_are_those_of_the_published_list() -> None:
 
 def test_sales_tax_that_is_collected_is_owed() -> None:
     """It is no income: a row of its own on its liability account; the rest of the price is shared out over what it is made of."""
-    found = kit.estimate(change_job(demo.example(demo.FIRST).given, {"terms.tax_on": "everything"}), demo.LISTS)
+    found = kit.estimate(change_job(demo.example(demo.FIRST).job_as_read, {"terms.tax_on": "everything"}), demo.LISTS)
     collected = found.amount("tax-collected")
     assert collected > 0
     rows = {row.line_id: row for row in handoff_rows(found)}

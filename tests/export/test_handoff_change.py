@@ -29,7 +29,7 @@ CHANGES = {
 
 
 def changed(name: str) -> tuple[ChangeOrder, kit.Estimate]:
-    new = kit.estimate(change_job(OLD.given, CHANGES[name]), OLD.lists)
+    new = kit.estimate(change_job(OLD.job_as_read, CHANGES[name]), OLD.lists)
     return price_change(OLD, new), new
 
 

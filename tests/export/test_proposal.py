@@ -94,7 +94,7 @@ def test_a_company_without_address_shows_its_name_alone() -> None:
 
 def test_allowances_are_told_without_an_amount() -> None:
     """What is in the price though nobody could measure it: a swollen side, a round of putting right; never a cost of ours."""
-    swollen = kit.estimate(change_job(demo.example("laminate_top_mount").given, {"cabinet.swollen_sides": True}), FOUND.lists)
+    swollen = kit.estimate(change_job(demo.example("laminate_top_mount").job_as_read, {"cabinet.swollen_sides": True}), FOUND.lists)
     assert allowance_rows(swollen) == [
         {"what": "Repair the cabinet: 1/2 in plywood", "taken": "5 sq ft"},
         {"what": "Repair the cabinet: a side dried, glued and stiffened", "taken": "1"},
@@ -109,11 +109,11 @@ def test_choices_that_nobody_made_are_marked() -> None:
     """A reveal that was taken for granted stands as open until it is signed; one that was given does not."""
     given = {row["choice"]: row for row in proposal_document(FOUND)["choices"]}
     assert given["Reveal"] == {"choice": "Reveal", "taken": "1/8 in of the rim shows", "open": False}
-    taken = kit.estimate(change_job(FOUND.given, {"counter.reveal": "unknown", "counter.edge": "unknown"}), FOUND.lists)
+    taken = kit.estimate(change_job(FOUND.job_as_read, {"counter.reveal": "unknown", "counter.edge": "unknown"}), FOUND.lists)
     opened = {row["choice"]: row for row in proposal_document(taken)["choices"]}
     assert opened["Reveal"] == {"choice": "Reveal", "taken": "none: the counter ends where the bowl begins", "open": True}
     assert opened["Front edge"]["open"] is True
-    hangs = kit.estimate(change_job(FOUND.given, {"counter.reveal": "-1/4 in"}), FOUND.lists)
+    hangs = kit.estimate(change_job(FOUND.job_as_read, {"counter.reveal": "-1/4 in"}), FOUND.lists)
     assert {row["taken"] for row in proposal_document(hangs)["choices"] if row["choice"] == "Reveal"} == {"the counter hangs 1/4 in over the bowl"}
 
 
@@ -124,15 +124,15 @@ def test_who_brings_what_is_the_scope_table() -> None:
     assert rows["Sink"]["brought"] == {"us": "us", "customer": "you"}[scope.sink.supplied_by]
     assert (scope.disposer.excluded, "Disposer" in rows) == (True, False)
     assert "Disposer: not touched" in proposal_document(FOUND)["excluded"]
-    yours = kit.estimate(change_job(FOUND.given, {"scope.faucet": {"supplied_by": "customer", "installed_by": "us"}}), FOUND.lists)
+    yours = kit.estimate(change_job(FOUND.job_as_read, {"scope.faucet": {"supplied_by": "customer", "installed_by": "us"}}), FOUND.lists)
     row = next(row for row in proposal_document(yours)["scope"] if row["part"] == "Faucet")
     assert (row["brought"], row["fitted"]) == ("you", "us")
 
 
 def test_rights_follow_the_house() -> None:
     """An old house gets the sentence on lead-safe work, a moved drain that on permits; cooling-off always, and only as what may apply."""
-    young = kit.estimate(change_job(FOUND.given, {"site.year_built": 2005}), FOUND.lists)
-    old = kit.estimate(change_job(FOUND.given, {"site.year_built": 1962}), FOUND.lists)
+    young = kit.estimate(change_job(FOUND.job_as_read, {"site.year_built": 2005}), FOUND.lists)
+    old = kit.estimate(change_job(FOUND.job_as_read, {"site.year_built": 1962}), FOUND.lists)
     told, untold = (" ".join(proposal_document(one)["rights"]) for one in (old, young))
     assert "lead-safe" in told
     assert "lead-safe" not in untold
@@ -157,7 +157,7 @@ def test_days_are_those_of_the_calendar() -> None:
 
 def test_options_show_difference_and_price() -> None:
     """The other mount that the same sink takes in the same counter becomes an option; what differs is worked out to the cent."""
-    alternates = compare_alternates(FOUND.given, FOUND.lists)
+    alternates = compare_alternates(FOUND.job_as_read, FOUND.lists)
     offers = offers_from(alternates)
     assert [offer.label for offer in offers] == ["Flush mount"]
     assert [offer.price for offer in offers] == [one.estimate.price for one in alternates if one.id == "flush_stone-3cm" and one.estimate]
@@ -216,7 +216,7 @@ def test_the_same_input_gives_the_same_bytes() -> None:
 
 def test_what_can_not_be_built_is_refused_until_it_is_issued_with_a_reason(tmp_path: Path) -> None:
     """A stop keeps the paper back; issued with a reason, finding and reason stand in it."""
-    stop = kit.estimate(change_job(FOUND.given, {"cabinet.width": "30 in"}), FOUND.lists)
+    stop = kit.estimate(change_job(FOUND.job_as_read, {"cabinet.width": "30 in"}), FOUND.lists)
     assert not stop.buildable
     with pytest.raises(IssueError, match=r"says stop: .*Mend it, or issue the estimate with a reason first"):
         proposal_bytes(stop)

@@ -114,7 +114,7 @@ def test_the_paper_names_supplier_and_sum() -> None:
 
 def test_a_price_that_changes_changes_the_list() -> None:
     """The list is of this estimate and no other."""
-    two = estimate(change_job(STONE.given, {"plumbing.stops_to_renew": 4}), STONE.lists)
+    two = estimate(change_job(STONE.job_as_read, {"plumbing.stops_to_renew": 4}), STONE.lists)
     assert list_purchases(two) != list_purchases(STONE)
 
 

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from job_records import parts
 
 from kit import read_job, shipped
 from kit.errors import JobError
@@ -17,17 +18,6 @@ from kit.job.fields import Record, Rule
 from kit.job.file import format_value, record_at
 
 EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
-
-
-def parts(record: type[Record], seen: set[type[Record]]) -> Iterator[type[Record]]:
-    """Every kind of record that a job can hold."""
-    if record not in seen:
-        seen.add(record)
-        yield record
-        for field in record.model_fields.values():
-            for inner in (field.annotation, *getattr(field.annotation, "__args__", ())):
-                if isinstance(inner, type) and issubclass(inner, Record):
-                    yield from parts(inner, seen)
 
 
 RULES = [(f"{record.__name__}.{record.key(name)}", rule) for record in parts(Job, set()) for name, rule in record.rules.items()]
