@@ -8,7 +8,7 @@ import pytest
 
 from kit import Estimate
 from kit.document import document_bytes, estimate_document, findings_document, money_text, plain
-from kit.job import parse_job
+from kit.job import fill_assumptions, parse_job
 from kit.records import Assumption, BuildUp, Finding, Level, Line, Purchase, Task
 
 RECORDS = {"findings": Finding, "lines": Line, "purchases": Purchase, "tasks": Task, "build_up": BuildUp, "assumptions": Assumption}
@@ -33,8 +33,8 @@ def test_the_document_survives_json(example_estimate: Estimate) -> None:
 
 
 def test_the_job_in_the_document_can_be_read_as_a_job(example_estimate: Estimate) -> None:
-    """It is the job that was priced, assumptions filled in."""
-    assert parse_job(estimate_document(example_estimate)["job"]) == example_estimate.job
+    """It is the job that was priced, assumptions filled in: nothing is left to assume."""
+    assert fill_assumptions(parse_job(estimate_document(example_estimate)["job"])) == (example_estimate.job, ())
 
 
 def test_a_checks_document_has_no_money(example_estimate: Estimate) -> None:
