@@ -10,8 +10,8 @@ from kit.design import Design, design_job
 from kit.errors import Fault, PriceError
 from kit.job import FilledJob, Job, fill_assumptions
 from kit.labor.hours import revalue_hours
+from kit.labor.job_work import plan_work
 from kit.labor.trips import Trip
-from kit.labor.work import plan_work
 from kit.lists import Lists
 from kit.money import EXACT, round_cents, to_decimal
 from kit.pricing import PriceTerms, charge_packs, cost_of_hour, price_job, resolve_terms

@@ -10,6 +10,7 @@ from decimal import Decimal
 from kit.errors import KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job
+from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
 from kit.lists import SiteRiskRow
@@ -89,7 +90,7 @@ def cash_of(estimate: Estimate) -> CashPlan:
     """
     company, identity = estimate.lists.company, estimate.job.identity
     signed = estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign)
-    ends = {row.step: row.finish.date() for row in schedule_of(estimate).schedule.steps}
+    ends = {row.step: last_day(row.finish) for row in schedule_of(estimate).schedule.steps}
     return plan_cash(estimate, plan_draws(estimate), signed, ends)
 
 
@@ -175,7 +176,7 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
         seed=seed,
         trials=trials,
         correlation=correlation,
-        lead_days=plan.leads,
+        leads=plan.leads,
         not_before=plan.not_before,
     )
     income = _income(estimate)

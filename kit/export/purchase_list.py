@@ -15,9 +15,9 @@ from kit.export.papers import company_lines, day_words, mark_of, short_day
 from kit.export.rows import defuse_text, one_line
 from kit.export.typeset import typeset
 from kit.issued import Issued
-from kit.labor.calendar import previous_working_instant, subtract_working_hours
+from kit.labor.clock import previous_working_instant, subtract_working_hours
 from kit.labor.job_schedule import JobSchedule
-from kit.labor.leads import find_leads
+from kit.labor.order import find_leads
 from kit.labor.schedule import Lead, ScheduledStep
 from kit.money import format_money, sum_money, to_decimal
 from kit.records import CostType, Line, Purchase

@@ -1,35 +1,19 @@
-"""When is it working time? Working hours, elapsed hours, holidays and days in which a customer may cancel.
+"""Which days are worked, and between which hours? Working days, holidays, and the days in which a customer may cancel.
 
-Instants are naive datetimes on the clock of the kitchen's wall. Work consumes working time. Curing, delivery and
-cooling-off consume elapsed time, day and night; what follows them starts at the next working instant.
-A finish at the end of a day stays there (Friday 16:00), a start moves on (Monday 08:00): the same working hour, two instants.
+Instants are naive datetimes on the clock of the kitchen's wall. `kit.labor.clock` adds and counts the hours of a calendar.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from functools import cache
+from functools import cache, lru_cache
 from math import isfinite
 from types import MappingProxyType
 
 from kit.errors import Fault, KitError
 from kit.sources import value
 
-__all__ = [
-    "WorkCalendar",
-    "add_elapsed_hours",
-    "add_working_hours",
-    "cooling_off_end",
-    "count_working_days",
-    "count_working_hours",
-    "find_working_day",
-    "is_working_day",
-    "list_holidays",
-    "next_working_instant",
-    "previous_working_instant",
-    "subtract_working_hours",
-    "to_minute",
-]
+__all__ = ["WorkCalendar", "cooling_off_end", "is_working_day", "list_holidays", "to_minute", "working_days"]
 
 DAY = timedelta(days=1)
 SUNDAY = 6
@@ -133,103 +117,11 @@ def is_working_day(calendar: WorkCalendar, day: date) -> bool:
     return not calendar.country or day not in list_holidays(calendar.country, day.year, calendar.region, observed=calendar.observed)
 
 
-def next_working_instant(calendar: WorkCalendar, when: datetime) -> datetime:
-    """Find the first instant, not before `when`, at which work can start."""
-    day = _midnight(when)
-    if when >= day + calendar.opens + calendar.length:
-        day += DAY
-    day = _to_working_day(calendar, day, DAY)
-    return max(when, day + calendar.opens)
-
-
-def previous_working_instant(calendar: WorkCalendar, when: datetime) -> datetime:
-    """Find the last instant, not after `when`, at which work can end."""
-    day = _midnight(when)
-    if when <= day + calendar.opens:
-        day -= DAY
-    day = _to_working_day(calendar, day, -DAY)
-    return min(when, day + calendar.opens + calendar.length)
-
-
-def add_working_hours(calendar: WorkCalendar, when: datetime, hours: float) -> datetime:
-    """Find when work ends that may start at `when`.
-
-    Parameters
-    ----------
-    calendar
-        Working time.
-    when
-        Earliest start; outside working time the work starts at the next working instant.
-    hours
-        Working hours, 0 or more; times are kept to the microsecond.
-
-    Returns
-    -------
-    End of the work; work that fills its day ends with that day. Without hours: `when` itself if people are there
-    then, else the next working instant.
-
-    Raises
-    ------
-    KitError
-        Hours below 0 or without end.
-    """
-    left = _span(hours)
-    if not left:
-        return _attend(calendar, when, next_working_instant)
-    start = next_working_instant(calendar, when)
-    day = _midnight(start)
-    while start + left > (closes := day + calendar.opens + calendar.length):
-        left -= closes - start
-        day = _to_working_day(calendar, day + DAY, DAY)
-        start = day + calendar.opens
-    return start + left
-
-
-def subtract_working_hours(calendar: WorkCalendar, when: datetime, hours: float) -> datetime:
-    """Find the latest start of work that must have ended at `when`; the mirror of `add_working_hours`."""
-    left = _span(hours)
-    if not left:
-        return _attend(calendar, when, previous_working_instant)
-    end = previous_working_instant(calendar, when)
-    day = _midnight(end)
-    while end - left < (opens := day + calendar.opens):
-        left -= end - opens
-        day = _to_working_day(calendar, day - DAY, -DAY)
-        end = day + calendar.opens + calendar.length
-    return end - left
-
-
-def add_elapsed_hours(calendar: WorkCalendar, when: datetime, hours: float) -> datetime:
-    """Find the first working instant once that many hours have passed, day and night [h]."""
-    return next_working_instant(calendar, when + _span(hours))
-
-
-def count_working_hours(calendar: WorkCalendar, first: datetime, last: datetime) -> float:
-    """Count the working hours between two instants [h]; negative when the second is the earlier one."""
-    if last < first:
-        return -count_working_hours(calendar, last, first)
-    total, day = timedelta(), _midnight(first)
-    while day <= last:
-        if is_working_day(calendar, day.date()):
-            opens = day + calendar.opens
-            total += max(timedelta(), min(last, opens + calendar.length) - max(first, opens))
-        day += DAY
-    return total / timedelta(hours=1)
-
-
-def count_working_days(calendar: WorkCalendar, first: date, last: date) -> int:
-    """Count the working days from `first` to `last`, both included."""
-    return sum(is_working_day(calendar, first + n * DAY) for n in range((last - first).days + 1))
-
-
-def find_working_day(calendar: WorkCalendar, first: date, count: int) -> date:
-    """Find the day on which `count` (1 or more) working days have been worked; `first` counts if it is one."""
-    if count < 1:
-        raise KitError(f"{count} working days have no last one. Give 1 or more.")
-    day = first
-    while (count := count - is_working_day(calendar, day)) > 0:
-        day += DAY
-    return day
+@lru_cache(maxsize=2048)
+def working_days(calendar: WorkCalendar, year: int) -> tuple[int, ...]:
+    """List the days of a year on which people work, as ordinals (`date.toordinal`)."""
+    first, last = date(year, 1, 1).toordinal(), date(year, 12, 31).toordinal()
+    return tuple(day for day in range(first, last + 1) if is_working_day(calendar, date.fromordinal(day)))
 
 
 def cooling_off_end(signed: date, *, days: int | None = None, country: str = "US", region: str = "") -> datetime:
@@ -264,25 +156,3 @@ def cooling_off_end(signed: date, *, days: int | None = None, country: str = "US
 def to_minute(when: datetime) -> datetime:
     """An instant to the nearest minute, for people."""
     return (when + timedelta(seconds=30)).replace(second=0, microsecond=0)
-
-
-def _midnight(when: datetime) -> datetime:
-    return datetime.combine(when.date(), time())
-
-
-def _span(hours: float) -> timedelta:
-    if not (isfinite(hours) and hours >= 0):
-        raise KitError(f"{hours:g} hours make no sense. Give 0 or more.")
-    return timedelta(hours=hours)
-
-
-def _to_working_day(calendar: WorkCalendar, day: datetime, step: timedelta) -> datetime:
-    while not is_working_day(calendar, day.date()):
-        day += step
-    return day
-
-
-def _attend(calendar: WorkCalendar, when: datetime, move: Callable[[WorkCalendar, datetime], datetime]) -> datetime:
-    opens = _midnight(when) + calendar.opens
-    there = is_working_day(calendar, when.date()) and opens <= when <= opens + calendar.length
-    return when if there else move(calendar, when)

@@ -1,19 +1,22 @@
-"""Hours of each step: driver x rate x factors, from the `do` lines."""
+"""How long does each step take? Our people: driver x rate x factors, from the `do` lines. Hired trades: from the `hire` lines.
+
+Hours of hired trades stand in the calendar only; what they cost stays in the purchases.
+"""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
 from kit.design import Design
 from kit.job import FilledJob
-from kit.labor.conditions import holding_conditions
-from kit.lists import Lists
+from kit.labor.schedule import OWN
+from kit.lists import CounterKind, Hired, Lists
 from kit.money import round_cents, to_decimal
-from kit.records import Kind, Line, Task
+from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 
-__all__ = ["burdened_rate", "estimate_hours", "make_task", "revalue_hours"]
+__all__ = ["burdened_rate", "estimate_hours", "hire_trades", "make_task", "revalue_hours"]
 
 HOURS_PLACES = 4
 CARRIED = {Step.SET_SINK, Step.RECEIVE}
@@ -25,25 +28,24 @@ def burdened_rate(wage: Decimal, burden: Decimal) -> Decimal:
 
 
 def estimate_hours(
-    job: FilledJob, design: Design, lines: Sequence[Line], lists: Lists, after: Mapping[Step, tuple[Step, ...]] | None = None
+    job: FilledJob, design: Design, lines: Sequence[Line], lists: Lists, *, conditions: Sequence[str], after: Mapping[Step, tuple[Step, ...]]
 ) -> tuple[Task, ...]:
-    """One task for each step that has `do` lines, in the order of the trade.
+    """One task for each step that has `do` lines, in the order of `after`.
 
     Hours are worker-hours, rounded to four places; duration is hours / crew. As many people work at a step as the crew has and
     the step has room for, but no fewer than the step, its rates and, where the sink is carried or set, its weight ask for.
-    `after` gives what each step comes after.
+    `conditions` are those of `holding_conditions`, `after` gives what each step comes after.
     """
-    conditions = holding_conditions(job, design)
     team = job.terms.crew or lists.company.crew
     work: dict[Step, list[Line]] = {}
     for line in lines:
         if line.kind is Kind.DO:
             work.setdefault(line.step, []).append(line)
     tasks = []
-    for step in sorted((step for step in Step if step in work), key=lambda step: lists.steps[step].order):
+    for step in (step for step in after if step in work):
         row, lifters = lists.steps[step], design.lift.lifters if step in CARRIED else 1
         crew = max(row.crew, lifters, min(team, row.crew_most), *(lists.rates[line.item].crew for line in work[step]))
-        tasks.append(make_task(job, step, work[step], lists, crew=crew, conditions=conditions, after=(after or {}).get(step, ())))
+        tasks.append(make_task(job, step, work[step], lists, crew=crew, conditions=conditions, after=after[step]))
     return tuple(tasks)
 
 
@@ -67,7 +69,7 @@ def make_task(job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, *
         hours_high=0.0,
         crew=crew,
         duration_h=0.0,
-        trade="crew",
+        trade=OWN,
         rate=rate_h,
         amount=round_cents(rate_h * 0),
         factors=tuple(factors),
@@ -113,3 +115,68 @@ def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, ra
     """The same work at other hours for one unit (by driver), factors (`factor:<id>`) and cost of an hour [USD/h]."""
     by_id = {line.id: line for line in lines}
     return tuple(_valued(task, [by_id[line_id] for line_id in task.line_ids], lists, rates, rate_h) for task in tasks)
+
+
+def hire_trades(job: FilledJob, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> tuple[Task, ...]:
+    """One task for each step in which a hired trade is at work, in the order of the trade.
+
+    Parameters
+    ----------
+    job
+        The job, assumptions filled in.
+    lines
+        The takeoff; of each `hire` line the hours follow from `hired.csv`. Items that it doesn't name are prices without time.
+    purchases
+        For the rate [USD/h] of what is hired by the hour, for show: 0 where the price is for something else.
+    lists
+        `hired.csv`, and `counters.csv` for what the fabricator's items stand for.
+
+    Returns
+    -------
+    Tasks whose amount is 0, as purchases already hold what they cost. Where two trades share a step, they work at the same time:
+    the task names the one that takes longer.
+    """
+    kind = lists.counters.get(job.counter.item)
+    rates = {purchase.item: purchase.unit_price for purchase in purchases if purchase.unit == "h"}
+    work: dict[Step, dict[str, list[tuple[Line, Hired]]]] = {}
+    for line in lines:
+        row = _row_of(line, kind, lists) if line.kind is Kind.HIRE else None
+        if row is not None:
+            work.setdefault(line.step, {}).setdefault(row.trade, []).append((line, row))
+    ordered = sorted(work, key=lambda step: lists.steps[step].order)
+    return tuple(max((_hired_task(found, rates, lists) for found in work[step].values()), key=lambda task: task.duration_h) for step in ordered)
+
+
+def _row_of(line: Line, kind: CounterKind | None, lists: Lists) -> Hired | None:
+    keys = ((name, step) for name in _names_of(line.item, kind) for step in (line.step, None))
+    return next((lists.hired[key] for key in keys if key in lists.hired), None)
+
+
+def _names_of(item: str, kind: CounterKind | None) -> Iterator[str]:
+    """The item, and the columns by which the job's counter names it."""
+    yield item
+    if kind is not None:
+        yield from (column for column in ("trip_item", "area_item") if getattr(kind, column) == item)
+
+
+def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal], lists: Lists) -> Task:
+    """The task of one trade in one step, from its lines and their rows."""
+    (line, row), crew = work[0], max(row.crew for _, row in work)
+    low, likely, high = (sum(line.quantity * getattr(row, name) for line, row in work) for name in ("low", "likely", "high"))
+    return Task(
+        step=line.step,
+        line_ids=tuple(line.id for line, _ in work),
+        hours_low=low,
+        hours_likely=likely,
+        hours_high=high,
+        crew=crew,
+        duration_h=likely / crew,
+        trade=row.trade,
+        rate=next((rate for line, _ in reversed(work) if (rate := rates.get(line.item))), Decimal(0)),
+        amount=Decimal(0),
+        factors=(),
+        basis=" + ".join(f"{line.quantity:.6g} {row.unit} {line.item} x {row.likely:g} h" for line, row in work),
+        after=(),
+        wait_h=lists.steps[line.step].wait,
+        clock=lists.steps[line.step].clock,
+    )

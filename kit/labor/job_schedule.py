@@ -6,18 +6,21 @@ from datetime import date, datetime, time, timedelta
 
 from kit.job import FilledJob
 from kit.labor.calendar import WorkCalendar, cooling_off_end
-from kit.labor.leads import find_leads
-from kit.labor.schedule import OWN, Lead, Schedule, plan_schedule
+from kit.labor.job_work import calendar_tasks
+from kit.labor.order import find_leads
+from kit.labor.schedule import OWN, LeadTimes, Schedule, plan_schedule
 from kit.labor.trips import Trip
-from kit.labor.without_sink import TemporarySink, count_days_without_sink
-from kit.labor.work import calendar_tasks
 from kit.lists import Company, Lists
 from kit.records import Line, Task
 from kit.steps import Step
 
-__all__ = ["JobPlan", "JobSchedule", "job_calendar", "plan_job", "schedule_job"]
+__all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", "plan_job", "schedule_job"]
 
 LENT_AFTER = (Step.INSPECT, Step.STOPS, Step.ROUGH_DRAIN, Step.KEEP_WATER, Step.REMOVE_SINK)
+"""Steps that make water and drain ready: a temporary sink runs from the last of them on."""
+
+TAKEN_OUT_BY = (Step.SET_COUNTER, Step.SET_SINK)
+"""Steps that need its place: it runs until the first of them that the job has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +30,7 @@ class JobPlan:
     tasks: tuple[Task, ...]
     calendar: WorkCalendar
     start: date
-    leads: Mapping[Step, tuple[Lead, ...]]
+    leads: LeadTimes
     not_before: Mapping[Step, datetime]
 
 
@@ -86,7 +89,7 @@ def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired
 
 def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip]) -> JobSchedule:
     """Put a planned job on its calendar."""
-    found = plan_schedule(plan.tasks, plan.calendar, plan.start, lead_days=plan.leads, not_before=plan.not_before)
+    found = plan_schedule(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
     ordered, out, back = (found.find(step) for step in (Step.ORDER, Step.REMOVE_SINK, Step.FILL_TEST))
     return JobSchedule(
         schedule=found,
@@ -97,17 +100,36 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
         ordered=ordered.start if ordered else None,
         sink_out=out.finish if out else None,
         sink_back=back.finish if back else None,
-        days_without_sink=count_days_without_sink(found),
-        days_with_temporary_sink=_days_with_temporary_sink(found),
+        days_without_sink=_count_days(find_spans_without_sink(found)),
+        days_with_temporary_sink=_count_days(find_spans_without_sink(found, lent=True)),
     )
 
 
-def _days_with_temporary_sink(schedule: Schedule) -> float | None:
-    """With a sink lent from the last of the steps that make water and drain ready, until counter or sink take its place."""
-    taken = (Step.SET_COUNTER, Step.SET_SINK)
-    gone = next((row for step in taken if (row := schedule.find(step))), None)
-    if gone is None:
-        return count_days_without_sink(schedule)
-    rows = [row for step in LENT_AFTER if (row := schedule.find(step)) and row.finish <= gone.start]
-    ready = max(rows, key=lambda row: row.finish, default=None)
-    return count_days_without_sink(schedule, None if ready is None else TemporarySink(ready.step, taken))
+def find_spans_without_sink(schedule: Schedule, *, lent: bool = False) -> tuple[tuple[datetime, datetime], ...]:
+    """Find the spans in which the kitchen has no working sink.
+
+    Parameters
+    ----------
+    schedule
+        The job on the calendar.
+    lent
+        With a temporary sink, from the last of the steps that make water and drain ready until counter or sink take its place.
+
+    Returns
+    -------
+    Start and end of each span: one from the end of `remove-sink` to the end of `fill-test`, or what a temporary sink leaves of it.
+    None at all when the job lacks one of these steps.
+    """
+    out, back = schedule.find(Step.REMOVE_SINK), schedule.find(Step.FILL_TEST)
+    if out is None or back is None:
+        return ()
+    taken_out = next((row.start for step in TAKEN_OUT_BY if (row := schedule.find(step))), None)
+    ready = [row.finish for step in LENT_AFTER if (row := schedule.find(step)) and taken_out and row.finish <= taken_out]
+    if not lent or taken_out is None or max(ready, default=taken_out) == taken_out:
+        return ((out.finish, back.finish),)
+    return tuple((first, last) for first, last in ((out.finish, max(ready)), (taken_out, back.finish)) if last > first)
+
+
+def _count_days(spans: Sequence[tuple[datetime, datetime]]) -> float | None:
+    """Days of 24 elapsed hours; None for no span."""
+    return sum((last - first for first, last in spans), timedelta()) / timedelta(days=1) if spans else None

@@ -1,20 +1,32 @@
-"""Which activity must end before which, and how late may each start? The critical path, in any one unit of time."""
+"""Which activity must end before which, and how late may each start? The critical path, in any one unit of time.
 
-from collections.abc import Collection, Hashable, Iterable, Mapping, Sequence
+`pass_forward` and `pass_backward` are the two passes of the critical path method, for plain numbers as for instants of a calendar
+(`kit.labor.schedule`) or arrays of trials (`kit.risk.finish`): the caller says how work and waits move an instant.
+"""
+
+from collections.abc import Callable, Collection, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
 from graphlib import CycleError, TopologicalSorter
 from heapq import heappop, heappush
 from math import isfinite
-from typing import Generic, TypeVar
+from typing import Any, Generic, Protocol, TypeVar
 
 from kit.errors import Fault, KitError
 
-__all__ = ["Activity", "Link", "Network", "Times", "bridge_absent", "order_activities", "plan_network"]
+__all__ = ["Activity", "Link", "Network", "Times", "bridge_absent", "find_faults", "order_activities", "pass_backward", "pass_forward", "plan_network"]
+
+
+class _Ordered(Protocol):
+    def __lt__(self, other: Any, /) -> bool: ...
+
 
 Id = TypeVar("Id", bound=Hashable)
+Instant = TypeVar("Instant")
+Moment = TypeVar("Moment", bound=_Ordered)
 
 ROUNDING = 1e-9
-"""Floats below this share of the whole duration are the dust of binary arithmetic."""
+"""Floats below this share of the whole duration are rounding of binary arithmetic."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +121,7 @@ def order_activities(after: Mapping[Id, Iterable[Id]]) -> tuple[Id, ...]:
 
 
 def bridge_absent(after: Mapping[Id, Sequence[Id]], present: Collection[Id]) -> dict[Id, tuple[Id, ...]]:
-    """Tell what each present activity waits for when some activities are left out.
+    """Find what each present activity waits for when some activities are left out.
 
     An absent activity is replaced by those that it waits for itself, so the order it stood for still holds.
 
@@ -155,6 +167,73 @@ def bridge_absent(after: Mapping[Id, Sequence[Id]], present: Collection[Id]) -> 
     return bridged
 
 
+LinkType = TypeVar("LinkType", bound=Link[Any])
+
+
+def pass_forward(
+    links: Mapping[Id, Sequence[LinkType]],
+    begin: Callable[[Id], Instant],
+    wait: Callable[[Instant, LinkType], Instant],
+    work: Callable[[Id, Instant], Instant],
+    later: Callable[[Instant, Instant], Instant],
+) -> dict[Id, tuple[Instant, Instant]]:
+    """Find how early each activity may start and end.
+
+    Parameters
+    ----------
+    links
+        What each activity waits for, in an order in which each stands behind all that must end before it.
+    begin
+        Earliest start of an activity, whatever it waits for.
+    wait
+        When the lag of a link is over, from the end before it.
+    work
+        End of an activity that may start at an instant.
+    later
+        The later of two instants: `max`, or elementwise for arrays.
+
+    Returns
+    -------
+    Early start and early end of each activity.
+    """
+    times: dict[Id, tuple[Instant, Instant]] = {}
+    for name, before in links.items():
+        ready = reduce(later, (wait(times[link.before][1], link) for link in before), begin(name))
+        times[name] = ready, work(name, ready)
+    return times
+
+
+def pass_backward(
+    links: Mapping[Id, Sequence[LinkType]], finish: Moment, wait: Callable[[Moment, LinkType], Moment], work: Callable[[Id, Moment], Moment]
+) -> dict[Id, tuple[Moment, Moment]]:
+    """Find how late each activity may start and end for the whole to end by `finish`.
+
+    Parameters
+    ----------
+    links
+        As `pass_forward`.
+    finish
+        End of the whole.
+    wait
+        When the end before a link must be, from the start after it.
+    work
+        Start of an activity that must end by an instant. With its early start in place of the late one, the ends are those that move
+        no follower.
+
+    Returns
+    -------
+    Late start and late end of each activity.
+    """
+    ends = dict.fromkeys(links, finish)
+    times: dict[Id, tuple[Moment, Moment]] = {}
+    for name in reversed(list(links)):
+        start = work(name, ends[name])
+        times[name] = start, ends[name]
+        for link in links[name]:
+            ends[link.before] = min(ends[link.before], wait(start, link))
+    return times
+
+
 def plan_network(activities: Sequence[Activity[Id]]) -> Network[Id]:
     """Find the critical path of activities that start when all their forerunners have ended and the lags have passed.
 
@@ -184,44 +263,35 @@ def plan_network(activities: Sequence[Activity[Id]]) -> Network[Id]:
     >>> plan_network([Activity("dig", 2.0), Activity("pour", 1.0, (Link("dig"),)), Activity("post", 5.0)]).times["dig"].total_float
     2.0
     """
-    _check(activities)
-    by_id = {activity.id: activity for activity in activities}
-    order = order_activities({activity.id: [link.before for link in activity.after] for activity in activities})
-    followers: dict[Id, list[tuple[Id, float]]] = {activity: [] for activity in order}
-    start: dict[Id, float] = {}
-    end: dict[Id, float] = {}
-    for name in order:
-        activity = by_id[name]
-        start[name] = max((end[link.before] + link.lag for link in activity.after), default=0.0)
-        end[name] = start[name] + activity.duration
-        for link in activity.after:
-            followers[link.before].append((name, link.lag))
-    finish = max(end.values(), default=0.0)
-    late_end: dict[Id, float] = {}
-    times: dict[Id, Times] = {}
-    for name in reversed(order):
-        late_end[name] = min((late_end[next_] - by_id[next_].duration - lag for next_, lag in followers[name]), default=finish)
-        late_start = late_end[name] - by_id[name].duration
-        free = min((start[next_] - lag for next_, lag in followers[name]), default=finish) - end[name]
-        times[name] = Times(start[name], end[name], late_start, late_end[name], _clean(late_start - start[name], finish), _clean(free, finish))
-    return Network({name: times[name] for name in order}, finish, tuple(name for name in order if times[name].total_float == 0))
-
-
-def _clean(slack: float, finish: float) -> float:
-    return 0.0 if abs(slack) <= ROUNDING * finish else slack
-
-
-def _check(activities: Sequence[Activity[Id]]) -> None:
-    faults: list[Fault] = []
-    seen: set[Id] = set()
-    for activity in activities:
-        if activity.id in seen:
-            faults.append(Fault(str(activity.id), "stands twice among the activities."))
-        seen.add(activity.id)
-        faults.extend(
-            Fault(str(activity.id), f"a time of {time:g} makes no sense. Wanted: 0 or more.")
-            for time in (activity.duration, *(link.lag for link in activity.after))
-            if not (isfinite(time) and time >= 0)
-        )
+    faults = find_faults([(activity.id, (activity.duration, *(link.lag for link in activity.after))) for activity in activities])
     if faults:
         raise KitError(faults)
+    duration = {activity.id: activity.duration for activity in activities}
+    after = {activity.id: activity.after for activity in activities}
+    links = {name: after[name] for name in order_activities({name: [link.before for link in found] for name, found in after.items()})}
+
+    def back(start: float, link: Link[Id]) -> float:
+        return start - link.lag
+
+    early = pass_forward(links, lambda _: 0.0, lambda end, link: end + link.lag, lambda name, ready: ready + duration[name], max)
+    finish = max((end for _, end in early.values()), default=0.0)
+    late = pass_backward(links, finish, back, lambda name, end: end - duration[name])
+    free = pass_backward(links, finish, back, lambda name, _: early[name][0])
+
+    def slack(more: float) -> float:
+        return 0.0 if abs(more) <= ROUNDING * finish else more
+
+    times = {name: Times(*early[name], *late[name], slack(late[name][0] - early[name][0]), slack(free[name][1] - early[name][1])) for name in links}
+    return Network(times, finish, tuple(name for name in links if times[name].total_float == 0))
+
+
+def find_faults(times: Iterable[tuple[Id, Sequence[float]]], unit: str = "") -> list[Fault]:
+    """List activities that stand twice, and durations and lags that are below 0 or without end."""
+    faults: list[Fault] = []
+    seen: set[Id] = set()
+    for name, spans in times:
+        if name in seen:
+            faults.append(Fault(str(name), "stands twice."))
+        seen.add(name)
+        faults += [Fault(str(name), f"a time of {span:g}{unit} makes no sense. Wanted: 0 or more.") for span in spans if not (isfinite(span) and span >= 0)]
+    return faults

@@ -1,13 +1,22 @@
-"""In which order are the steps of this job done? The trade's usual order, changed by the rules whose condition holds."""
+"""In which order are the steps of this job done, and what is waited for between them?
 
-from collections.abc import Collection, Mapping
+The order is the trade's usual one, changed by the rules whose condition holds. Goods and papers are waited for after ordering, and so
+are the inspector and the fabricator; how long, at best and at worst, are rows of `lead_times.csv`.
+"""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import lru_cache
 
+from kit.job import FilledJob
 from kit.labor.network import bridge_absent
-from kit.lists import Lists
+from kit.labor.schedule import Lead
+from kit.lists import LeadTime, Lists
+from kit.records import Kind, Line
 from kit.steps import Step
 
-__all__ = ["order_of_work", "order_steps"]
+__all__ = ["DAY_H", "find_leads", "order_of_work", "order_steps"]
+
+DAY_H = 24.0
 
 
 def order_of_work(lists: Lists, conditions: Collection[str]) -> dict[Step, tuple[Step, ...]]:
@@ -31,3 +40,48 @@ def order_steps(after: Mapping[Step, tuple[Step, ...]], present: Collection[Step
     """
     ordered = sorted((step for step in present if step is not Step.TRIPS), key=lambda step: lists.steps[step].order)
     return bridge_absent(after, ordered)
+
+
+def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Collection[Step]], lists: Lists) -> dict[Step, tuple[Lead, ...]]:
+    """The leads after each step, each row of `lead_times.csv` once.
+
+    Parameters
+    ----------
+    job
+        For the hours of a working day.
+    lines
+        The takeoff: goods, papers and tests are waited for after `order`.
+    after
+        The steps of this job, and what each of them comes after: the inspector is called for when these are done.
+    lists
+        `lead_times.csv`.
+
+    Returns
+    -------
+    Leads after `order`, after what is inspected, and after `template`, where the job has these steps.
+    """
+    rows: dict[Step, list[LeadTime]] = {}
+    if Step.ORDER in after:
+        found = {row.what: row for line in lines for row in _rows_of(line, lists)}
+        rows[Step.ORDER] = list(found.values())
+    for step in after.get(Step.INSPECT, ()):
+        rows.setdefault(step, []).append(lists.lead_times["inspection"])
+    if Step.TEMPLATE in after:
+        names = (job.counter.item, job.counter.material, "fabrication")
+        rows.setdefault(Step.TEMPLATE, []).append(next(lists.lead_times[name] for name in names if name in lists.lead_times))
+    return {step: tuple(_lead(row, job.site.work_day_h) for row in waited) for step, waited in rows.items()}
+
+
+def _rows_of(line: Line, lists: Lists) -> Iterator[LeadTime]:
+    """The row of the line's item; of goods else that of their cost code, else that of goods in general."""
+    names: tuple[str, ...] = (line.item,)
+    if line.kind is Kind.BUY:
+        names = (line.item, lists.items[line.item].cost_code, "goods")
+    elif line.kind is Kind.FEE and line.step is Step.INSPECT:
+        names = (line.item, "permit")
+    yield from [lists.lead_times[name] for name in names if name in lists.lead_times][:1]
+
+
+def _lead(row: LeadTime, work_day_h: float) -> Lead:
+    hours = DAY_H if row.days == "elapsed" else work_day_h
+    return Lead(row.what, row.low * hours, row.likely * hours, row.high * hours, row.days)

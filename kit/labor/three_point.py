@@ -8,7 +8,7 @@ symmetric one. They agree only where the mode lies about 0.15 of the range from 
 """
 
 from collections.abc import Sequence
-from math import isfinite, sqrt
+from math import isfinite
 from typing import TYPE_CHECKING
 
 from kit.errors import Fault, KitError
@@ -24,10 +24,6 @@ __all__ = [
     "check_three_points",
     "pert_mean",
     "pert_variance",
-    "triangular_chance",
-    "triangular_mean",
-    "triangular_quantile",
-    "triangular_variance",
 ]
 
 WEIGHT = 4.0
@@ -119,39 +115,3 @@ def beta_pert_quantiles(
     below = np.concatenate(([0.0], np.cumsum(cells)))
     values: NDArray[np.float64] = low + (high - low) * np.interp(wanted, below / below[-1], sine[::2] ** 2)
     return values
-
-
-def triangular_mean(low: float, likely: float, high: float) -> float:
-    """Mean of a triangular distribution: `(low + likely + high) / 3`."""
-    check_three_points(low, likely, high)
-    return (low + likely + high) / 3
-
-
-def triangular_variance(low: float, likely: float, high: float) -> float:
-    """Variance of a triangular distribution, from the two distances to the mode."""
-    check_three_points(low, likely, high)
-    left, right = likely - low, high - likely
-    return (left * left + left * right + right * right) / 18
-
-
-def triangular_chance(low: float, likely: float, high: float, x: float) -> float:
-    """Chance that a triangular draw is not above `x`; at the mode `(likely - low) / (high - low)`."""
-    check_three_points(low, likely, high)
-    if x >= high:
-        return 1.0
-    if x <= low:
-        return 0.0
-    if x <= likely:
-        return (x - low) ** 2 / ((high - low) * (likely - low))
-    return 1 - (high - x) ** 2 / ((high - low) * (high - likely))
-
-
-def triangular_quantile(low: float, likely: float, high: float, chance: float) -> float:
-    """Find the value that a triangular draw stays below with a given chance (0 to 1), in closed form."""
-    check_three_points(low, likely, high)
-    if not 0 <= chance <= 1:
-        raise KitError(f"A chance of {chance:g} makes no sense. Give 0 to 1.")
-    span = high - low
-    if chance * span <= likely - low:
-        return min(high, low + sqrt(chance * span * (likely - low)))
-    return max(low, high - sqrt((1 - chance) * span * (high - likely)))

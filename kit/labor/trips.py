@@ -4,11 +4,13 @@ Trips are counted from the order of the steps and the waits between them, before
 the price of the ways. How often they come on a given calendar is `Schedule.trips`: a weekend may save a trip that is priced.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from kit.job import FilledJob
-from kit.labor.schedule import OWN, Lead, StepLink, link_steps
+from kit.labor.network import pass_forward
+from kit.labor.order import DAY_H
+from kit.labor.schedule import OFF_SITE, OWN, LeadTimes, StepLink, link_steps
 from kit.lists import Lists
 from kit.records import Kind, Line, Task
 from kit.steps import Step
@@ -18,7 +20,6 @@ __all__ = ["Trip", "count_ways", "find_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
 HOURS_PLACES = 4
-HOURS_A_DAY = 24.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,15 +41,7 @@ class Trip:
         return self.steps != (Step.VISIT,)
 
 
-def find_trips(
-    tasks: Sequence[Task],
-    leads: Mapping[Step, tuple[Lead, ...]],
-    not_before_h: Mapping[Step, float],
-    wait_on_site_h: float,
-    *,
-    work_day_h: float,
-    off_site: Collection[Step] = (Step.ORDER,),
-) -> tuple[Trip, ...]:
+def find_trips(tasks: Sequence[Task], leads: LeadTimes, not_before_h: Mapping[Step, float], wait_on_site_h: float, *, work_day_h: float) -> tuple[Trip, ...]:
     """Group the own steps by the waits between them.
 
     Parameters
@@ -61,31 +54,28 @@ def find_trips(
         A wait up to this long is sat out in the house [h].
     work_day_h
         Hours of a working day: a wait of a working day or more is as long as its nights too.
-    off_site
-        Own steps that need no trip.
 
     Returns
     -------
     Trips in order. A step belongs to a new one when, all work taken as done in no time, it still must wait longer than that after the
-    own step before it.
+    own step before it. Ordering needs none.
     """
+
+    def wait(end: float, link: StepLink) -> float:
+        days = link.lag / work_day_h
+        return end + (DAY_H * days if link.clock == "working" and days >= 1 else link.lag)
+
     by_step = {task.step: task for task in tasks}
-    ready: dict[Step, float] = {}
+    ready = pass_forward(link_steps(tasks, leads), lambda step: not_before_h.get(step, 0.0), wait, lambda _, at: at, max)
     groups: list[list[Task]] = []
     before = 0.0
-    for step, links in link_steps(tasks, leads).items():
-        ready[step] = max([not_before_h.get(step, 0.0), *(ready[link.before] + _elapsed(link, work_day_h) for link in links)])
-        if by_step[step].trade == OWN and step not in off_site:
-            if not groups or ready[step] - before > wait_on_site_h:
+    for step, (at, _) in ready.items():
+        if by_step[step].trade == OWN and step is not OFF_SITE:
+            if not groups or at - before > wait_on_site_h:
                 groups.append([])
             groups[-1].append(by_step[step])
-            before = ready[step]
+            before = at
     return tuple(Trip(tuple(task.step for task in group), max(task.crew for task in group), sum(task.duration_h for task in group)) for group in groups)
-
-
-def _elapsed(link: StepLink, work_day_h: float) -> float:
-    days = link.wait_h / work_day_h
-    return HOURS_A_DAY * days if link.clock == "working" and days >= 1 else link.wait_h
 
 
 def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:

@@ -1,7 +1,6 @@
 """When may the job be done in the end? The schedule's forward pass over many trials, on the same draws as the cost."""
 
 from array import array
-from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -9,9 +8,10 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from kit.labor.calendar import WorkCalendar
+from kit.labor.clock import HOUR, TrialClock
+from kit.labor.network import pass_forward
 from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_schedule
 from kit.records import Task
-from kit.risk.clock import HourClock
 from kit.risk.outcome import rank_of
 from kit.risk.records import RiskItem, SiteRisk, task_item
 from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
@@ -22,10 +22,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 __all__ = ["FinishRisk", "finish_risk"]
-
-HOUR = timedelta(hours=1)
-DUST = 1e-6
-"""Instants closer than this [h] are one instant."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +42,6 @@ class FinishRisk:
         """Get the instant, to the minute, by which this share of the trials is done (0 to 1): 0.8 gives P80. It is one trial's own finish."""
         return self.midnight + timedelta(minutes=round(self.hours[rank_of(chance, self.trials)] * 60))
 
-    def chance_by(self, when: datetime) -> float:
-        """Get the share of trials that are done by then."""
-        return bisect_right(self.hours, (when - self.midnight) / HOUR + DUST) / self.trials
-
 
 def finish_risk(
     tasks: Sequence[Task],
@@ -60,14 +52,14 @@ def finish_risk(
     seed: int,
     trials: int,
     correlation: float,
-    lead_days: LeadTimes | None = None,
+    leads: LeadTimes | None = None,
     not_before: Mapping[Step, datetime] | None = None,
 ) -> FinishRisk:
     """Try the finish of a job many times, through the same network and calendar as its schedule.
 
     Parameters
     ----------
-    tasks, calendar, start, lead_days, not_before
+    tasks, calendar, start, leads, not_before
         As `kit.labor.schedule.plan_schedule`. A task lasts its duration, in proportion to its worker-hours; a lead is drawn from its
         three points, each by itself.
     site_risks
@@ -83,29 +75,28 @@ def finish_risk(
     import numpy as np
 
     check_settings([task_item(task) for task in tasks], site_risks, seed=seed, trials=trials, correlation=correlation)
-    base = plan_schedule(tasks, calendar, start, lead_days=lead_days, not_before=not_before)
-    links = link_steps(tasks, lead_days)
+    base = plan_schedule(tasks, calendar, start, leads=leads, not_before=not_before)
+    links = link_steps(tasks, leads)
     begin = start if isinstance(start, datetime) else datetime.combine(start, calendar.start_of_day)
     midnight = datetime.combine(begin.date(), time())
     earliest = {step: (max(begin, (not_before or {}).get(step, begin)) - midnight) / HOUR for step in links}
     durations = {task.step: _draw_duration(task, seed=seed, trials=trials, correlation=correlation) for task in tasks}
-    waits = _draw_leads(lead_days or {}, seed=seed, trials=trials)
+    waits = _draw_leads(leads or {}, seed=seed, trials=trials)
     delays = _add_events(tasks, links, site_risks, durations, seed=seed)
-    days = 2 * (base.finish - midnight).days + 60
-    while links:
+    days = (base.finish - midnight).days + 366
+    while True:
         try:
-            ends = _pass_forward(HourClock(calendar, midnight.date(), days), links, earliest, durations, waits, delays)
+            ends = _find_ends(TrialClock(calendar, midnight.date(), days), links, earliest, durations, waits, delays)
             break
         except IndexError:  # a trial ran off the days laid out
             days *= 2
-    else:
-        ends = np.full(trials, (begin - midnight) / HOUR)
-    return FinishRisk(base.finish, midnight, seed, trials, correlation, array("d", np.sort(ends).tobytes()))
+    hours = np.maximum.reduce([np.full(trials, (begin - midnight) / HOUR), *ends])
+    return FinishRisk(base.finish, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
 
 
 def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArray[np.float64]]":
     """Draw each lead with spread [h], once for all steps that wait for it."""
-    known = {lead.what: lead for found in leads.values() if isinstance(found, tuple) for lead in found if lead.hours_low < lead.hours_high}
+    known = {lead.what: lead for found in leads.values() for lead in found if lead.hours_low < lead.hours_high}
     items = [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, "h", Decimal(0), Decimal(0)) for what, lead in known.items()]
     check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
     return {item.label: draw_item(item, seed=seed, trials=trials, correlation=0.0) for item in items}
@@ -147,30 +138,26 @@ def _add_events(
     return delays
 
 
-def _pass_forward(
-    clock: HourClock,
+def _find_ends(
+    clock: TrialClock,
     links: Mapping[Step, tuple[StepLink, ...]],
     earliest: Mapping[Step, float],
     durations: "Mapping[Step, NDArray[np.float64]]",
     waits: "Mapping[str, NDArray[np.float64]]",
     delays: "Mapping[Step, NDArray[np.float64]]",
-) -> "NDArray[np.float64]":
-    """Finish of every trial, in hours since midnight of the clock's first day."""
+) -> "list[NDArray[np.float64]]":
+    """End of each step in every trial, in hours since midnight of the clock's first day."""
     import numpy as np
 
-    ends: dict[Step, NDArray[np.float64]] = {}
-    for step, before in links.items():
-        ready = np.full(len(durations[step]), earliest[step])
-        for link in before:
-            np.maximum(ready, _pass(clock, ends[link.before], link, waits.get(link.lead, link.wait_h)), out=ready)
-        ends[step] = clock.add_working_hours(ready, durations[step]) if durations[step].any() else clock.attend(ready)
-        if step in delays:
-            ends[step] += delays[step]
-    latest: NDArray[np.float64] = np.maximum.reduce(list(ends.values()))
-    return latest
+    def wait(end: "NDArray[np.float64]", link: StepLink) -> "NDArray[np.float64]":
+        lag = waits.get(link.lead, link.lag)
+        if not link.lead and not link.lag:
+            return end
+        return end + lag if link.clock == "elapsed" else clock.add_working_hours(end, lag)
 
+    def work(step: Step, ready: "NDArray[np.float64]") -> "NDArray[np.float64]":
+        end = clock.add_working_hours(ready, durations[step]) if durations[step].any() else clock.attend(ready)
+        return end + delays[step] if step in delays else end
 
-def _pass(clock: HourClock, end: "NDArray[np.float64]", link: StepLink, wait_h: "NDArray[np.float64] | float") -> "NDArray[np.float64]":
-    if not link.lead and not link.wait_h:
-        return end
-    return end + wait_h if link.clock == "elapsed" else clock.add_working_hours(end, wait_h)
+    early = pass_forward(links, lambda step: np.full(len(durations[step]), earliest[step]), wait, work, np.maximum)
+    return [end for _, end in early.values()]

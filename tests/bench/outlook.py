@@ -9,7 +9,7 @@ from collections.abc import Callable
 from statistics import median
 
 from kit import estimate, load_lists, read_job, shipped
-from kit.labor.work import plan_work
+from kit.labor.job_work import plan_work
 from kit.outlook import TRIALS, risk_of, schedule_of, site_risks_of
 from kit.risk import cost_risk
 

@@ -1,26 +1,11 @@
-"""Two clocks: working time and elapsed time, holidays, and the days in which a customer may cancel."""
+"""Working days, holidays, and the days in which a customer may cancel."""
 
 from datetime import date, datetime, time, timedelta
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from kit.errors import KitError
-from kit.labor.calendar import (
-    WorkCalendar,
-    add_elapsed_hours,
-    add_working_hours,
-    cooling_off_end,
-    count_working_days,
-    count_working_hours,
-    find_working_day,
-    is_working_day,
-    list_holidays,
-    next_working_instant,
-    previous_working_instant,
-    subtract_working_hours,
-)
+from kit.labor.calendar import WorkCalendar, cooling_off_end, is_working_day, list_holidays
 from kit.sources import value
 
 FEDERAL = WorkCalendar()  # Monday to Friday, 08:00 to 16:00, federal holidays
@@ -88,84 +73,6 @@ def test_saturday_may_be_a_working_day():
     assert is_working_day(WorkCalendar(working_days=frozenset(range(6))), day("2026-06-13"))
 
 
-def test_five_workdays_across_the_fourth_of_july():
-    """Five workdays from Monday 2026-06-29 end on Monday July 6, as Friday July 3 is the observed holiday."""
-    hand_last = day("2026-07-06")
-    assert find_working_day(FEDERAL, day("2026-06-29"), 5) == hand_last
-    assert count_working_days(FEDERAL, day("2026-06-29"), hand_last) == 5
-    assert add_working_hours(FEDERAL, at("2026-06-29 08:00"), 40) == at("2026-07-06 16:00")
-
-
-def test_silicone_laid_on_a_friday():
-    """24 h from Friday 16:00 end on Saturday 16:00: water is on again on Monday 08:00."""
-    assert add_elapsed_hours(FEDERAL, at("2026-06-12 16:00"), 24) == at("2026-06-15 08:00")
-
-
-@pytest.mark.parametrize(
-    ("laid", "hand_on"),
-    [
-        ("2026-06-08 10:30", "2026-06-09 10:30"),
-        ("2026-06-11 15:00", "2026-06-12 15:00"),
-        ("2026-06-12 09:00", "2026-06-15 08:00"),
-        ("2026-07-02 12:00", "2026-07-06 08:00"),
-    ],
-)
-def test_silicone_on_other_days(laid, hand_on):
-    """Within the week the next day at the same time; into a weekend or July 3 on to the next working morning."""
-    assert add_elapsed_hours(FEDERAL, at(laid), 24) == at(hand_on)
-
-
-@pytest.mark.parametrize(
-    ("start", "hours", "hand_end"),
-    [
-        ("2026-06-08 08:00", 8, "2026-06-08 16:00"),  # fills its day and ends with it
-        ("2026-06-08 08:00", 8.25, "2026-06-09 08:15"),
-        ("2026-06-08 06:00", 1, "2026-06-08 09:00"),  # before work starts
-        ("2026-06-08 16:00", 1, "2026-06-09 09:00"),  # at the end of the day
-        ("2026-06-12 15:30", 1, "2026-06-15 08:30"),  # over a weekend
-        ("2026-06-13 11:00", 2, "2026-06-15 10:00"),  # on a Saturday
-        ("2026-06-08 14:00", 20, "2026-06-11 10:00"),  # over several days
-        ("2026-06-08 16:00", 0, "2026-06-08 16:00"),  # nothing to do, people still there
-        ("2026-06-13 11:00", 0, "2026-06-15 08:00"),  # nothing to do, nobody there
-    ],
-)
-def test_adding_working_hours(start, hours, hand_end):
-    """Work stops at night and on weekends."""
-    assert add_working_hours(FEDERAL, at(start), hours) == at(hand_end)
-
-
-@pytest.mark.parametrize(
-    ("end", "hours", "hand_start"),
-    [
-        ("2026-06-08 16:00", 8, "2026-06-08 08:00"),
-        ("2026-06-09 08:15", 8.25, "2026-06-08 08:00"),
-        ("2026-06-09 08:00", 1, "2026-06-08 15:00"),
-        ("2026-06-15 08:30", 1, "2026-06-12 15:30"),
-        ("2026-06-14 12:00", 2, "2026-06-12 14:00"),
-        ("2026-06-15 08:00", 0, "2026-06-15 08:00"),
-        ("2026-06-14 12:00", 0, "2026-06-12 16:00"),
-    ],
-)
-def test_subtracting_working_hours(end, hours, hand_start):
-    """The latest start of work that must be done by then."""
-    assert subtract_working_hours(FEDERAL, at(end), hours) == at(hand_start)
-
-
-def test_neighbouring_working_instants():
-    """Starts move on to the morning, finishes back to the evening."""
-    assert next_working_instant(FEDERAL, at("2026-06-12 16:00")) == at("2026-06-15 08:00")
-    assert next_working_instant(FEDERAL, at("2026-06-12 15:59")) == at("2026-06-12 15:59")
-    assert previous_working_instant(FEDERAL, at("2026-06-15 08:00")) == at("2026-06-12 16:00")
-    assert previous_working_instant(FEDERAL, at("2026-06-15 08:01")) == at("2026-06-15 08:01")
-
-
-def test_working_hours_between_instants():
-    """From Friday noon to Monday noon 8 hours; backwards the negative."""
-    assert count_working_hours(FEDERAL, at("2026-06-12 12:00"), at("2026-06-15 12:00")) == 8
-    assert count_working_hours(FEDERAL, at("2026-06-15 12:00"), at("2026-06-12 12:00")) == -8
-    assert count_working_hours(FEDERAL, at("2026-06-13 12:00"), at("2026-06-14 12:00")) == 0
-
-
 @pytest.mark.parametrize(
     ("signed", "hand_last_day"),
     [
@@ -212,45 +119,9 @@ def test_all_faults_of_a_calendar_come_at_once():
     assert len(caught.value.faults) == 2
 
 
-def test_what_makes_no_sense_is_refused():
-    """Unknown lists of holidays, negative hours, no days."""
+def test_an_unknown_list_of_holidays_is_refused():
+    """Unknown lists of holidays."""
     with pytest.raises(KitError, match=r'country: No list of holidays for "QQ"\. Give a code such as US'):
         is_working_day(WorkCalendar(country="QQ"), day("2026-06-08"))
     with pytest.raises(KitError, match=r'No list of holidays for "US, ZZ"'):
         list_holidays("US", 2026, "ZZ")
-    with pytest.raises(KitError, match=r"-1 hours make no sense\. Give 0 or more"):
-        add_working_hours(FEDERAL, at("2026-06-08 08:00"), -1)
-    with pytest.raises(KitError, match=r"nan hours make no sense"):
-        add_elapsed_hours(FEDERAL, at("2026-06-08 08:00"), float("nan"))
-    with pytest.raises(KitError, match=r"0 working days have no last one"):
-        find_working_day(FEDERAL, day("2026-06-08"), 0)
-
-
-calendars = st.builds(
-    WorkCalendar,
-    start_of_day=st.sampled_from([time(6), time(8), time(9, 30)]),
-    hours_a_day=st.sampled_from([0.5, 6.0, 8.0, 10.0]),
-    working_days=st.frozensets(st.integers(0, 6), min_size=1),
-)
-instants = st.integers(0, 40 * 24 * 4).map(lambda quarters: datetime.combine(day("2026-06-20"), time()) + timedelta(minutes=15 * quarters))
-hours = st.integers(0, 200).map(lambda quarters: quarters / 4)
-
-
-@settings(deadline=None)
-@given(calendars, instants, hours)
-def test_added_hours_are_counted_and_can_be_taken_back(calendar, when, amount):
-    """What was added lies between start and end; going back gives the latest start, from which the same end is reached."""
-    end = add_working_hours(calendar, when, amount)
-    assert count_working_hours(calendar, when, end) == amount
-    latest = subtract_working_hours(calendar, end, amount)
-    assert latest >= (when if amount else end)
-    assert add_working_hours(calendar, latest, amount) == end
-    assert add_working_hours(calendar, latest + timedelta(minutes=1), amount) > end
-
-
-@settings(deadline=None)
-@given(calendars, instants, st.integers(0, 500), hours, hours)
-def test_later_or_longer_never_ends_earlier(calendar, when, later, amount, more):
-    """The end of work never falls when its start or its length grows, nor does the instant after a wait."""
-    assert add_working_hours(calendar, when + timedelta(minutes=later), amount + more) >= add_working_hours(calendar, when, amount)
-    assert add_elapsed_hours(calendar, when + timedelta(minutes=later), amount + more) >= add_elapsed_hours(calendar, when, amount)

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from work_jobs import EXAMPLES, STONE, estimated
 
-from kit.labor.work import calendar_tasks
+from kit.labor.job_work import calendar_tasks
 from kit.records import Kind
 from kit.steps import Step
 

@@ -11,7 +11,7 @@ from work_jobs import EXAMPLES, STONE, estimated, lists, wander
 from kit.errors import KitError
 from kit.labor.calendar import is_working_day
 from kit.labor.job_schedule import job_calendar, plan_job, schedule_job
-from kit.labor.leads import find_leads
+from kit.labor.order import find_leads
 from kit.outlook import price_temporary_sink, schedule_of
 from kit.steps import Step
 

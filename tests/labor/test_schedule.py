@@ -9,13 +9,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kit.errors import KitError
-from kit.labor.calendar import WorkCalendar, add_working_hours, cooling_off_end, next_working_instant
-from kit.labor.schedule import StepLink, link_steps, plan_schedule
-from kit.labor.without_sink import TemporarySink, count_days_without_sink, find_spans_without_sink
+from kit.labor.calendar import WorkCalendar, cooling_off_end
+from kit.labor.clock import add_working_hours, next_working_instant
+from kit.labor.job_schedule import find_spans_without_sink
+from kit.labor.schedule import Lead, StepLink, link_steps, plan_schedule
 from kit.records import Task
 from kit.steps import Step
 
 FEDERAL = WorkCalendar()  # Monday to Friday, 08:00 to 16:00
+LATE = WorkCalendar(time(16), 8.0)  # Monday to Friday, 16:00 to midnight
 
 
 def at(text):
@@ -40,6 +42,11 @@ def task(step, hours, after=(), *, trade="crew", wait=0.0, clock="elapsed", crew
         wait_h=wait,
         clock=clock,
     )
+
+
+def elapsed(step, days):
+    """A wait of so many days and nights after a step."""
+    return {step: (Lead("goods", 24 * days, 24 * days, 24 * days),)}
 
 
 def apron_job():
@@ -90,37 +97,33 @@ def test_apron_job_by_hand():
     assert plan.find(Step.SEAL).wait_until == at("2026-06-16 10:00")
     hand_crew_days, hand_trips = 4, 3  # June 1, 2; June 15; June 16 after the cure
     assert (plan.crew_days, plan.trips) == (hand_crew_days, hand_trips)
-    assert plan.own_hours == 3 + 2 + 1 + 0.5 + 1 + 2.5 + 2 * 2 + 1 + 1 + 0.5
-    assert plan.hired_hours == 2 + 1 + 3
-    assert plan.deciding == tuple(step for step in HAND_APRON_DATES if step is not Step.STOPS)
-    assert plan.critical == plan.deciding
+    hand_chain = [step for step in HAND_APRON_DATES if step is not Step.STOPS]
+    assert [row.step for row in plan.steps if row.critical] == hand_chain
+    assert [plan.find(step).held_by for step in hand_chain] == [None, *hand_chain[:-1]]
 
 
-def test_days_without_a_sink():
-    """From the old sink's end to the fill test; a temporary sink that runs from the end of keep-water spares the wait for the counter."""
+def test_spans_without_a_sink():
+    """From the old sink's end to the fill test; a temporary sink, once the stops are renewed and the drain is inspected, spares the wait for the counter."""
     jobs = apron_job()
     plan = plan_schedule(jobs, FEDERAL, date(2026, 6, 1))
-    hand_days = (15 * 24 + 0.5) / 24  # June 1, 11:00 to June 16, 11:30
-    assert count_days_without_sink(plan) == pytest.approx(hand_days)
-    lent = plan_schedule([jobs[0], task(Step.KEEP_WATER, 0.5, [Step.REMOVE_SINK]), *jobs[1:]], FEDERAL, date(2026, 6, 1))
-    assert find_spans_without_sink(lent, TemporarySink()) == (
-        (at("2026-06-01 11:00"), at("2026-06-01 11:30")),
-        (lent.find(Step.SET_COUNTER).start, lent.find(Step.FILL_TEST).finish),
-    )
-    assert count_days_without_sink(lent, TemporarySink()) < 5 < count_days_without_sink(lent)
-    late = TemporarySink(running_after=Step.SEAL)
-    assert find_spans_without_sink(lent, late) == find_spans_without_sink(lent)
+    hand_out, hand_ready, hand_back = at("2026-06-01 11:00"), at("2026-06-01 15:30"), at("2026-06-16 11:30")
+    assert find_spans_without_sink(plan) == ((hand_out, hand_back),)
+    assert find_spans_without_sink(plan, lent=True) == ((hand_out, hand_ready), (at("2026-06-12 14:00"), hand_back))
 
 
-def test_a_temporary_sink_needs_its_steps():
-    """Nothing is made up for a job without them; a job that removes or tests no sink has no such days."""
-    plan = plan_schedule(apron_job(), FEDERAL, date(2026, 6, 1))
-    with pytest.raises(KitError, match=r"temporary sink: it needs the step keep-water, which this job doesn't have"):
-        count_days_without_sink(plan, TemporarySink())
-    with pytest.raises(KitError, match=r"it needs the step haul or clean, which"):
-        count_days_without_sink(plan, TemporarySink(Step.LEVEL, (Step.HAUL, Step.CLEAN)))
-    assert count_days_without_sink(plan_schedule(apron_job()[:-1], FEDERAL, date(2026, 6, 1))) is None
-    assert find_spans_without_sink(plan_schedule([], FEDERAL, date(2026, 6, 1))) == ()
+def test_a_temporary_sink_that_spares_nothing_changes_nothing():
+    """The stops are done at the very moment when the counter needs its place; and a job that sets neither counter nor sink."""
+    tasks = [task(Step.REMOVE_SINK, 1), task(Step.STOPS, 1, [Step.REMOVE_SINK]), task(Step.SET_COUNTER, 1, [Step.STOPS]), task(Step.FILL_TEST, 1)]
+    for jobs in (tasks, [tasks[0], tasks[1], tasks[3]]):
+        plan = plan_schedule(jobs, FEDERAL, date(2026, 6, 1))
+        hand_span = (at("2026-06-01 09:00"), plan.finish)
+        assert find_spans_without_sink(plan, lent=True) == find_spans_without_sink(plan) == (hand_span,)
+
+
+def test_a_job_that_removes_or_tests_no_sink_has_no_such_days():
+    """Nothing is made up."""
+    for jobs in (apron_job()[:-1], apron_job()[:1], []):
+        assert find_spans_without_sink(plan_schedule(jobs, FEDERAL, date(2026, 6, 1)), lent=True) == ()
 
 
 def test_a_wait_over_a_weekend_gives_float():
@@ -131,8 +134,7 @@ def test_a_wait_over_a_weekend_gives_float():
     assert (test.start, plan.finish) == (at("2026-06-15 08:00"), at("2026-06-15 09:00"))
     assert (seal.latest_start, seal.latest_finish) == (at("2026-06-12 15:00"), at("2026-06-12 16:00"))
     assert (seal.float_h, seal.free_float_h, test.float_h) == (8, 8, 0)
-    assert plan.critical == (Step.FILL_TEST,)
-    assert plan.deciding == (Step.SEAL, Step.FILL_TEST)
+    assert (seal.critical, test.critical, test.held_by) == (False, True, Step.SEAL)
 
 
 def test_a_wait_in_working_hours_stops_at_night():
@@ -146,18 +148,17 @@ def test_a_wait_in_working_hours_stops_at_night():
 def test_nothing_is_ordered_before_the_customer_may_no_longer_cancel():
     """Signed on Thursday 2026-06-11: ordered on Tuesday 16th at 08:00, received ten days later, on the next working day."""
     tasks = [task(Step.ORDER, 0.5), task(Step.RECEIVE, 1, [Step.ORDER]), task(Step.REMOVE_SINK, 2, [Step.RECEIVE])]
-    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), lead_days={Step.ORDER: 10}, not_before={Step.ORDER: cooling_off_end(date(2026, 6, 11))})
+    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), leads=elapsed(Step.ORDER, 10), not_before={Step.ORDER: cooling_off_end(date(2026, 6, 11))})
     assert [row.start for row in plan.steps] == [at("2026-06-16 08:00"), at("2026-06-26 08:30"), at("2026-06-26 09:30")]
     assert [row.held_by for row in plan.steps] == [None, Step.ORDER, Step.RECEIVE]
     assert plan.find(Step.ORDER).wait_until == at("2026-06-26 08:30")
     assert (plan.crew_days, plan.trips) == (1, 1)  # ordering is no trip
-    assert plan_schedule(tasks, FEDERAL, date(2026, 6, 11), off_site=()).trips == 1  # without a wait all on one day
 
 
 def test_an_order_without_hours_still_waits_for_its_date():
     """A milestone after the cooling-off span lies at the next working instant, and its lead time counts from there."""
     tasks = [task(Step.ORDER, 0), task(Step.RECEIVE, 0, [Step.ORDER])]
-    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), lead_days={Step.ORDER: 2}, not_before={Step.ORDER: at("2026-06-13 00:00")})
+    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), leads=elapsed(Step.ORDER, 2), not_before={Step.ORDER: at("2026-06-13 00:00")})
     assert [row.finish for row in plan.steps] == [at("2026-06-15 08:00"), at("2026-06-17 08:00")]
     assert (plan.crew_days, plan.trips) == (0, 0)
 
@@ -166,7 +167,7 @@ def test_a_milestone_at_the_end_of_a_day_ends_the_job_there():
     """Eight hours of work and a step without hours: done on Monday at 16:00, not on Tuesday morning."""
     plan = plan_schedule([task(Step.LEVEL, 8), task(Step.PUNCH_LIST, 0, [Step.LEVEL])], FEDERAL, date(2026, 6, 1))
     assert plan.finish == at("2026-06-01 16:00")
-    assert plan.critical == (Step.LEVEL, Step.PUNCH_LIST)
+    assert all(row.critical for row in plan.steps)
 
 
 def test_own_people_do_one_step_at_a_time_and_hired_trades_work_beside_them():
@@ -202,6 +203,18 @@ def test_the_crew_does_not_wait_for_a_cure_that_only_others_need():
     assert plan.find(Step.FILL_TEST).start == at("2026-06-02 09:00")
 
 
+def test_a_day_that_ends_at_midnight_is_one_day():
+    """Monday 16:00 to midnight, four more hours on Tuesday after a cure of 20 h: two days on site, a second trip, no float before the cure."""
+    tasks = [task(Step.LEVEL, 8, wait=20), task(Step.CUT_FRONT, 4, [Step.LEVEL]), task(Step.VISIT, 1, trade="fabricator")]
+    plan = plan_schedule(tasks, LATE, date(2026, 6, 1))
+    level, cut, visit = plan.steps
+    assert (level.finish, level.wait_until) == (at("2026-06-02 00:00"), at("2026-06-02 20:00"))
+    assert (cut.start, cut.finish) == (at("2026-06-02 20:00"), at("2026-06-03 00:00"))
+    assert (plan.crew_days, plan.trips) == (2, 2)
+    assert (level.latest_start, level.float_h, cut.float_h) == (level.start, 0, 0)
+    assert (visit.latest_finish, visit.float_h, visit.free_float_h) == (plan.finish, 15, 15)
+
+
 @pytest.mark.parametrize(
     ("start", "hours", "wait", "hand_trips"),
     [
@@ -220,20 +233,20 @@ def test_trips(start, hours, wait, hand_trips):
 def test_no_tasks_no_time():
     """An empty job ends when it starts."""
     plan = plan_schedule([], FEDERAL, date(2026, 6, 1))
-    assert (plan.start, plan.finish, plan.crew_days, plan.trips, plan.deciding) == (at("2026-06-01 08:00"), at("2026-06-01 08:00"), 0, 0, ())
+    assert (plan.start, plan.finish, plan.crew_days, plan.trips, plan.steps) == (at("2026-06-01 08:00"), at("2026-06-01 08:00"), 0, 0, ())
 
 
 @pytest.mark.parametrize(
     ("tasks", "more", "wording"),
     [
-        ([task(Step.SEAL, 1), task(Step.SEAL, 1)], {}, r"seal: stands twice among the tasks"),
+        ([task(Step.SEAL, 1), task(Step.SEAL, 1)], {}, r"seal: stands twice\."),
         ([task(Step.SEAL, 1, [Step.LEVEL])], {}, r'seal: waits for "level", which is not among'),
         ([task(Step.SEAL, 1, [Step.LEVEL]), task(Step.LEVEL, 1, [Step.SEAL])], {}, r"none can start: (seal -> level -> seal|level -> seal -> level)"),
         ([task(Step.SEAL, -1)], {}, r"seal: a time of -1 h makes no sense\. Wanted: 0 or more"),
         ([task(Step.SEAL, float("inf"))], {}, r"seal: a time of inf h makes no sense"),
         ([task(Step.SEAL, 1, wait=float("nan"))], {}, r"seal: a time of nan h makes no sense"),
-        ([task(Step.SEAL, 1)], {"lead_days": {Step.SEAL: -1}}, r"seal: a time of -24 h makes no sense"),
-        ([task(Step.SEAL, 1)], {"lead_days": {Step.ORDER: 5}}, r"order: has a lead time, but the job has no such step"),
+        ([task(Step.SEAL, 1)], {"leads": elapsed(Step.SEAL, -1)}, r"seal: a time of -24 h makes no sense"),
+        ([task(Step.SEAL, 1)], {"leads": elapsed(Step.ORDER, 5)}, r"order: has a lead time, but the job has no such step"),
         ([task(Step.SEAL, 1)], {"not_before": {Step.ORDER: at("2026-06-01 08:00")}}, r"order: has an earliest date, but the job has no such step"),
     ],
 )
@@ -266,44 +279,47 @@ def jobs(draw):
 starts = st.integers(0, 14 * 96).map(lambda n: datetime(2026, 6, 22) + timedelta(minutes=15 * n))  # noqa: DTZ001 - wall-clock time
 
 
+calendars = st.sampled_from([FEDERAL, LATE])
+
+
 @settings(deadline=None, max_examples=100)
-@given(jobs(), starts, st.data())
-def test_total_float_is_exactly_what_may_be_lost(tasks, start, data):
+@given(jobs(), starts, calendars, st.data())
+def test_total_float_is_exactly_what_may_be_lost(tasks, start, calendar, data):
     """Held back to its latest start, a step leaves the finish where it is; a minute more moves it."""
-    plan = plan_schedule(tasks, FEDERAL, start)
+    plan = plan_schedule(tasks, calendar, start)
     row = data.draw(st.sampled_from(plan.steps))
     assert row.float_h >= row.free_float_h >= 0
-    assert plan_schedule(tasks, FEDERAL, start, not_before={row.step: row.latest_start}).finish == plan.finish
-    assert plan_schedule(tasks, FEDERAL, start, not_before={row.step: row.latest_start + timedelta(minutes=1)}).finish > plan.finish
+    assert plan_schedule(tasks, calendar, start, not_before={row.step: row.latest_start}).finish == plan.finish
+    assert plan_schedule(tasks, calendar, start, not_before={row.step: row.latest_start + timedelta(minutes=1)}).finish > plan.finish
 
 
 @settings(deadline=None, max_examples=100)
-@given(jobs(), starts, st.data())
-def test_free_float_is_exactly_what_no_follower_feels(tasks, start, data):
+@given(jobs(), starts, calendars, st.data())
+def test_free_float_is_exactly_what_no_follower_feels(tasks, start, calendar, data):
     """Held back by its free float a step moves no other; a minute more moves another step, or the finish."""
-    plan = plan_schedule(tasks, FEDERAL, start)
+    plan = plan_schedule(tasks, calendar, start)
     row = data.draw(st.sampled_from([found for found in plan.steps if next(t for t in tasks if t.step is found.step).duration_h > 0] or plan.steps))
     hours = next(t for t in tasks if t.step is row.step).duration_h
     if not hours:
         return
 
     def others(begin):
-        held = plan_schedule(tasks, FEDERAL, start, not_before={row.step: begin})
+        held = plan_schedule(tasks, calendar, start, not_before={row.step: begin})
         return [other.start for other in held.steps if other.step is not row.step], held.finish
 
-    latest = next_working_instant(FEDERAL, add_working_hours(FEDERAL, row.start, row.free_float_h))
+    latest = next_working_instant(calendar, add_working_hours(calendar, row.start, row.free_float_h))
     assert others(latest) == others(row.start)
     assert others(latest + timedelta(minutes=1)) != others(row.start)
 
 
 @settings(deadline=None, max_examples=100)
-@given(jobs(), starts, st.data())
-def test_a_longer_step_never_ends_the_job_earlier(tasks, start, data):
+@given(jobs(), starts, calendars, st.data())
+def test_a_longer_step_never_ends_the_job_earlier(tasks, start, calendar, data):
     """More hours or a longer wait on one step leave no step and no finish earlier, whatever the calendar does."""
     n = data.draw(st.integers(0, len(tasks) - 1))
     longer = [*tasks]
     longer[n] = replace(tasks[n], duration_h=tasks[n].duration_h + data.draw(quarters), wait_h=tasks[n].wait_h + data.draw(quarters))
-    before, after = plan_schedule(tasks, FEDERAL, start), plan_schedule(longer, FEDERAL, start)
+    before, after = plan_schedule(tasks, calendar, start), plan_schedule(longer, calendar, start)
     assert after.finish >= before.finish
     assert all(later.start >= earlier.start for earlier, later in zip(before.steps, after.steps, strict=True))
 
@@ -322,7 +338,7 @@ def test_steps_keep_working_time_and_the_order_of_their_links(tasks, start):
         assert row.start.weekday() < 5
         assert row.start.date() != date(2026, 7, 3)
         for link in link_steps(tasks)[row.step]:
-            wait = timedelta(hours=link.wait_h) if link.clock == "elapsed" else timedelta()
+            wait = timedelta(hours=link.lag) if link.clock == "elapsed" else timedelta()
             assert row.start >= ends[link.before] + wait
     assert plan.finish == max(ends.values())
     assert 0 <= plan.trips <= plan.crew_days

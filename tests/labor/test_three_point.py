@@ -15,10 +15,6 @@ from kit.labor.three_point import (
     check_three_points,
     pert_mean,
     pert_variance,
-    triangular_chance,
-    triangular_mean,
-    triangular_quantile,
-    triangular_variance,
 )
 
 # Cost Estimating and Assessment Guide (gao-20-195g), Table 12: low, likely, high in thousand dollars per air vehicle
@@ -36,19 +32,18 @@ points = st.tuples(st.floats(-50, 50), st.floats(0.01, 50), st.floats(0, 1)).map
 
 
 @pytest.mark.parametrize(
-    ("estimate", "shape", "mean", "hand_beta_sd", "hand_classic_sd", "hand_triangle"),
+    ("estimate", "shape", "mean", "hand_beta_sd", "hand_classic_sd"),
     [
-        ((2, 4, 6), (3, 3), 4.0, sqrt(4 / 7), 4 / 6, (4.0, sqrt(2 / 3))),
-        ((3, 5, 9), (7 / 3, 11 / 3), 16 / 3, sqrt((16 / 3 - 3) * (9 - 16 / 3) / 7), 1.0, (17 / 3, sqrt(28 / 18))),
+        ((2, 4, 6), (3, 3), 4.0, sqrt(4 / 7), 4 / 6),
+        ((3, 5, 9), (7 / 3, 11 / 3), 16 / 3, sqrt((16 / 3 - 3) * (9 - 16 / 3) / 7), 1.0),
     ],
 )
-def test_both_spreads_of_an_estimate(estimate, shape, mean, hand_beta_sd, hand_classic_sd, hand_triangle):
+def test_both_spreads_of_an_estimate(estimate, shape, mean, hand_beta_sd, hand_classic_sd):
     """Worked by hand: 0.7559 and 0.6667 for 2, 4, 6; 1.1055 and 1 for 3, 5, 9."""
     assert beta_pert_shape(*estimate) == pytest.approx(shape)
     assert pert_mean(*estimate) == pytest.approx(mean)
     assert sqrt(beta_pert_variance(*estimate)) == pytest.approx(hand_beta_sd)
     assert sqrt(pert_variance(*estimate)) == pytest.approx(hand_classic_sd)
-    assert (triangular_mean(*estimate), sqrt(triangular_variance(*estimate))) == pytest.approx(hand_triangle)
 
 
 def test_the_short_formula_is_not_the_variance_of_a_draw():
@@ -62,32 +57,24 @@ def test_the_short_formula_is_not_the_variance_of_a_draw():
 
 
 def test_sums_of_the_federal_table():
-    """GAO-20-195G Table 12: printed inputs; sums and spreads worked out. The sum of the likely ones is not the mean of the sum."""
+    """GAO-20-195G Table 12: printed inputs; sums worked out. The sum of the likely ones is not the mean of the sum."""
     likely = sum(points[1] for points in PRINTED_TABLE_12)
-    triangle = sum(triangular_mean(*points) for points in PRINTED_TABLE_12)
+    mean = sum(pert_mean(*points) for points in PRINTED_TABLE_12)
     assert likely == 77_092
-    assert triangle == pytest.approx(82_244, abs=0.5)
-    assert sum(pert_mean(*points) for points in PRINTED_TABLE_12) == pytest.approx(79_668, abs=0.5)
+    assert mean == pytest.approx(79_668, abs=0.5)
     assert (sum(points[0] for points in PRINTED_TABLE_12), sum(points[2] for points in PRINTED_TABLE_12)) == (69_355, 100_285)
-    deviations = [sqrt(triangular_variance(*points)) for points in PRINTED_TABLE_12]
-    for correlation, hand_sd in ((0.0, 4_600), (0.2, 5_072), (1.0, 6_634)):
-        variance = (1 - correlation) * sum(sd * sd for sd in deviations) + correlation * sum(deviations) ** 2
-        assert sqrt(variance) == pytest.approx(hand_sd, abs=0.5)
-    assert likely < triangle
+    assert likely < mean
 
 
 @settings(deadline=None)
 @given(points)
 def test_moments_agree_with_scipy(estimate):
-    """Mean and variance are those of scipy's beta and triangular distributions."""
-    low, likely, high = estimate
+    """Mean and variance are those of scipy's beta distribution."""
+    low, _, high = estimate
     alpha, beta = beta_pert_shape(*estimate)
     judge = stats.beta(alpha, beta, loc=low, scale=high - low)
     assert pert_mean(*estimate) == pytest.approx(judge.mean(), abs=1e-9)
     assert beta_pert_variance(*estimate) == pytest.approx(judge.var(), rel=1e-6)
-    triangle = stats.triang((likely - low) / (high - low), loc=low, scale=high - low)
-    assert triangular_mean(*estimate) == pytest.approx(triangle.mean(), abs=1e-9)
-    assert triangular_variance(*estimate) == pytest.approx(triangle.var(), rel=1e-6)
 
 
 @settings(deadline=None, max_examples=50)
@@ -114,28 +101,10 @@ def test_quantiles_in_closed_form_where_the_mode_is_an_end():
     assert beta_pert_quantiles(10, 20, 20, [0.5])[0] == pytest.approx(10 + 10 * 0.5 ** (1 / 5), abs=2e-5)
 
 
-@settings(deadline=None)
-@given(points, st.floats(0, 1))
-def test_triangular_quantile_and_chance_undo_each_other(estimate, chance):
-    """And both agree with scipy."""
-    low, likely, high = estimate
-    x = triangular_quantile(*estimate, chance)
-    assert low <= x <= high
-    assert triangular_chance(*estimate, x) == pytest.approx(chance, abs=1e-6)
-    assert x == pytest.approx(stats.triang((likely - low) / (high - low), loc=low, scale=high - low).ppf(chance), abs=1e-5)
-
-
-def test_triangular_chance_at_the_mode_and_outside():
-    """At the mode it is the mode's place in the range; below low 0, above high 1."""
-    assert triangular_chance(2, 3, 6, 3) == 0.25
-    assert (triangular_chance(2, 3, 6, 1), triangular_chance(2, 3, 6, 2)) == (0, 0)
-    assert (triangular_chance(2, 3, 6, 6), triangular_chance(2, 3, 6, 7)) == (1, 1)
-
-
 def test_an_estimate_without_spread_is_itself():
     """Mean and quantiles are the value, the variances 0, and there is no shape."""
-    assert pert_mean(5, 5, 5) == triangular_mean(5, 5, 5) == triangular_quantile(5, 5, 5, 0.3) == 5
-    assert pert_variance(5, 5, 5) == beta_pert_variance(5, 5, 5) == triangular_variance(5, 5, 5) == 0
+    assert pert_mean(5, 5, 5) == 5
+    assert pert_variance(5, 5, 5) == beta_pert_variance(5, 5, 5) == 0
     assert list(beta_pert_quantiles(5, 5, 5, [0, 0.5, 1])) == [5, 5, 5]
     with pytest.raises(KitError, match=r"5 to 5 has no spread, so it has no shape"):
         beta_pert_shape(5, 5, 5)
@@ -148,9 +117,3 @@ def test_points_out_of_order_are_refused(estimate):
         check_three_points(*estimate, "task:seal")
     with pytest.raises(KitError, match=r"are no low, likely and high"):
         pert_mean(*estimate)
-
-
-def test_a_chance_above_one_is_refused():
-    """No quantile beyond the end."""
-    with pytest.raises(KitError, match=r"A chance of 1\.2 makes no sense\. Give 0 to 1"):
-        triangular_quantile(1, 2, 3, 1.2)

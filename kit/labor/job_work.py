@@ -1,16 +1,13 @@
 """All work of a job: own steps, hired trades, the order between them, the trips they take."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from kit.design import Design
 from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
-from kit.labor.hired import hire_trades
-from kit.labor.hours import estimate_hours, make_task
-from kit.labor.leads import find_leads
-from kit.labor.order import order_of_work, order_steps
-from kit.labor.schedule import Lead
+from kit.labor.hours import estimate_hours, hire_trades, make_task
+from kit.labor.order import DAY_H, find_leads, order_of_work, order_steps
 from kit.labor.trips import SET_UP, Trip, count_ways, find_trips
 from kit.lists import Lists
 from kit.records import Kind, Line, Purchase, Task
@@ -18,18 +15,15 @@ from kit.steps import Step
 
 __all__ = ["Work", "calendar_tasks", "plan_work"]
 
-HOURS_A_DAY = 24.0
-
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """The own tasks (the ways among them, last), the hired ones (amount 0: purchases hold their cost), the trips and their lines, the leads."""
+    """The own tasks (the ways among them, last), the hired ones (amount 0: purchases hold their cost), the trips and their lines."""
 
     tasks: tuple[Task, ...]
     hired: tuple[Task, ...]
     trips: tuple[Trip, ...]
     trip_lines: tuple[Line, ...]
-    leads: Mapping[Step, tuple[Lead, ...]]
 
 
 def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> Work:
@@ -44,16 +38,16 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     hired = hire_trades(job, lines, purchases, lists)
     present = {line.step for line in lines if line.kind is Kind.DO} | {task.step for task in hired}
     after = order_steps(order_of_work(lists, conditions), present, lists)
-    tasks = estimate_hours(job, design, lines, lists, after)
+    tasks = estimate_hours(job, design, lines, lists, conditions=conditions, after=after)
     hired = tuple(replace(task, after=after[task.step]) for task in hired)
     leads = find_leads(job, lines, after, lists)
-    signed_h = {Step.ORDER: HOURS_A_DAY * (lists.company.days_to_sign + lists.company.cooling_off_days)}
+    signed_h = {Step.ORDER: DAY_H * (lists.company.days_to_sign + lists.company.cooling_off_days)}
     trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site, work_day_h=job.site.work_day_h)
     trip_lines = count_ways(job, trips, lists)
     if trip_lines:
         crew = max((trip.people for trip in trips), default=1)
         tasks = (*tasks, make_task(job, Step.TRIPS, trip_lines, lists, crew=crew, conditions=conditions))
-    return Work(tasks, hired, trips, trip_lines, leads)
+    return Work(tasks, hired, trips, trip_lines)
 
 
 def calendar_tasks(tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> tuple[Task, ...]:
