@@ -10,9 +10,7 @@ __all__ = ["Cabinet", "Corner", "Neighbour"]
 class Neighbour(Record, Generic[Blank]):
     """What stands beside the sink base in the same run."""
 
-    kind: Literal["door", "drawer", "dishwasher", "range", "wall", "open"] = choice(
-        "What stands on this side", "door", "drawer", "dishwasher", "range", "wall", "open"
-    )
+    kind: Literal["door", "drawer", "dishwasher", "range", "wall", "open"] = choice("What stands on this side")
     gap_in: float | Blank = measure(
         "length", "Gap between the sink base's front and this neighbour's front", 0, 24, assume="1/8 in", why="usual reveal; common practice, no source"
     )
@@ -21,9 +19,9 @@ class Neighbour(Record, Generic[Blank]):
 class Corner(Record, Generic[Blank]):
     """An inside corner near the sink base, and what opens on the return run."""
 
-    side: Literal["left", "right"] = choice("Side of the sink base on which the corner lies", "left", "right")
+    side: Literal["left", "right"] = choice("Side of the sink base on which the corner lies")
     distance_in: float = measure("length", "From the sink base's side to the face plane of the return run", 0, 120)
-    return_part: Literal["door", "drawer", "dishwasher", "none"] = choice("What opens first on the return run", "door", "drawer", "dishwasher", "none")
+    return_part: Literal["door", "drawer", "dishwasher", "none"] = choice("What opens first on the return run")
     filler_in: float | None = measure("length", "From the corner of the two face planes to the edge of that part's front", 0, 36, unknown_ok=True)
     travel_in: float | Blank = measure("length", "How far that part comes out", 0, 40, assume="21 in", why="a usual drawer; common practice, no source")
     pull_in: float | Blank = measure(
@@ -41,19 +39,19 @@ class Cabinet(Record, Generic[Blank]):
         "length", "Depth of the box, front of the face frame to the back", 12, 36, assume="24 in", why="usual base depth; common practice, no source"
     )
     height_in: float | Blank = measure("length", "Floor to the top of the box", 24, 40, assume="34 1/2 in", why="usual base height; common practice, no source")
-    construction: Literal["face-frame", "frameless"] = choice("Face frame or frameless", "face-frame", "frameless")
+    construction: Literal["face-frame", "frameless"] = choice("Face frame or frameless")
     stile_in: float | Blank = measure(
         "length", "Width of a face-frame stile; the side's thickness when frameless", 0.25, 4, assume="1 1/2 in", why="usual stile; common practice, no source"
     )
     side_thickness_in: float | Blank = measure("length", "Thickness of a side", 0.25, 1.5, assume="1/2 in", why="the thinner of the two usual sides")
     side_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] | Blank = choice(
-        "Material of the sides", "plywood", "particleboard", "mdf", "solid-wood", assume="particleboard", why="the weaker of the two usual materials"
+        "Material of the sides", assume="particleboard", why="the weaker of the two usual materials"
     )
     floor_thickness_in: float | Blank = measure(
         "length", "Thickness of the cabinet floor", 0.125, 1.5, assume="1/2 in", why="the thinner of the two usual floors"
     )
     floor_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] | Blank = choice(
-        "Material of the cabinet floor", "plywood", "particleboard", "mdf", "solid-wood", assume="particleboard", why="the weaker of the two usual materials"
+        "Material of the cabinet floor", assume="particleboard", why="the weaker of the two usual materials"
     )
     floor_height_in: float | Blank = measure("length", "Room floor to the top of the cabinet floor", 1, 12, assume="5 in", why="toe space and a floor panel")
     toe_height_in: float | Blank = measure("length", "Height of the toe space", 0, 10, assume="4 1/2 in", why="usual toe space; common practice, no source")

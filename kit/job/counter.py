@@ -10,6 +10,7 @@ __all__ = ["Counter", "CounterMaterial", "Hole", "Run"]
 
 CounterMaterial = Literal["laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain"]
 CounterEnd = Literal["wall", "open", "range", "corner"]
+Species = Literal["hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak"]
 
 
 class Run(Record, Generic[Blank]):
@@ -19,8 +20,8 @@ class Run(Record, Generic[Blank]):
     depth_in: float | Blank = measure(
         "length", "Depth of the counter, wall to front edge", 12, 60, assume="25 1/2 in", why="usual counter depth; common practice, no source"
     )
-    left_end: CounterEnd = choice("What the left end meets", "wall", "open", "range", "corner")
-    right_end: CounterEnd = choice("What the right end meets", "wall", "open", "range", "corner")
+    left_end: CounterEnd = choice("What the left end meets")
+    right_end: CounterEnd = choice("What the right end meets")
     joints: int | None = count(
         "Joints across the run at the least, where one piece can't be carried in; the longest piece may ask for more", 0, 4, optional=True
     )
@@ -29,7 +30,7 @@ class Run(Record, Generic[Blank]):
 class Hole(Record, Generic[Blank]):
     """One hole in the deck."""
 
-    use: Literal["faucet", "air-gap", "dispenser", "filter-tap"] = choice("What the hole is for", "faucet", "air-gap", "dispenser", "filter-tap")
+    use: Literal["faucet", "air-gap", "dispenser", "filter-tap"] = choice("What the hole is for")
     diameter_in: float | Blank = measure("length", "Diameter of the hole", 0.5, 4, assume="1 3/8 in", why="usual faucet hole; common practice, no source")
     offset_in: float = measure("length", "Centre of the hole, right of the sink's centre line (left: with a minus sign)", -60, 60)
     setback_in: float | Blank = measure(
@@ -40,9 +41,7 @@ class Hole(Record, Generic[Blank]):
 class Counter(Record, Generic[Blank]):
     """The new counter, or the one that stays."""
 
-    material: CounterMaterial = choice(
-        "Material of the counter on which the sink ends up", "laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain"
-    )
+    material: CounterMaterial = choice("Material of the counter on which the sink ends up")
     item: str = text("The counter in the fabrication list or, for a top made by us, the blank in the items list")
     thickness_in: float = measure("length", "Thickness of the counter", 0.25, 4)
     runs: tuple[Run[Blank], ...] = Field(min_length=1, max_length=4, strict=False)
@@ -59,20 +58,14 @@ class Counter(Record, Generic[Blank]):
         assume="0 in",
         why="zero reveal until the customer signs",
     )
-    splash: Literal["none", "same", "tile-by-others"] = choice(
-        "The new splash: none, of the counter's material, or tile by others", "none", "same", "tile-by-others"
-    )
+    splash: Literal["none", "same", "tile-by-others"] = choice("The new splash: none, of the counter's material, or tile by others")
     splash_height_in: float | Blank = measure("length", "Height of the new splash", 0, 24, assume="4 in", why="usual splash; common practice, no source")
     splash_thickness_in: float | Blank = measure(
         "length", "Thickness of the new splash", 0.25, 2, assume="3/4 in", why="usual splash; common practice, no source"
     )
-    edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice(
-        "Front edge", "eased", "round", "bevel", "built-up", assume="eased", why="the plain edge until the customer signs"
-    )
-    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the counter that is there", "us", "fabricator", "stays")
-    species: str | None = choice(
-        "Wood tops: species", "hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak", optional=True
-    )
+    edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice("Front edge", assume="eased", why="the plain edge until the customer signs")
+    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the counter that is there")
+    species: Species | None = choice("Wood tops: species", optional=True)
     finish_coats: int | Blank = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
     bead_in: float | Blank = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")
     holes: tuple[Hole[Blank], ...] = Field(default=(), max_length=8, strict=False)

@@ -7,9 +7,9 @@ file states the unit with the value.
 
 import datetime as dt
 import re
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Any, ClassVar, Literal, TypeVar, cast
+from typing import Any, ClassVar, Literal, TypeVar, cast, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunctionWrapHandler, field_validator
 
@@ -28,7 +28,6 @@ _SUFFIX = re.compile(r"_(in|lb|h|ft|share)$")
 Measure = Literal["length", "weight", "time", "share"]
 Kind = Measure | Literal["distance", "money", "count", "choice", "flag", "text", "day"]
 _UNITS = {"length": "in", "weight": "lb", "time": "h", "distance": "ft", "share": "%"}
-_NO_UNIT = "has no unit. Give one, such as"
 _EXAMPLES = {
     "length": '"33 in" or "838 mm"',
     "weight": '"120 lb" or "54 kg"',
@@ -95,23 +94,27 @@ class Rule:
         return _check_range(self, given, _READERS[self.kind](self, given))
 
 
-def _quantity(rule: Rule, given: Any) -> float:
+def _with_unit(rule: Rule, given: Any) -> str:
+    """What was typed, if it is text, so that it can hold a unit."""
+    example = f"Give one, such as {_EXAMPLES[rule.kind]}."
     if isinstance(given, bool) or not isinstance(given, (str, int, float)):
-        raise ValueError(f"{_shown(given)} is not a {rule.kind}. Give one, such as {_EXAMPLES[rule.kind]}.")  # noqa: TRY004 - pydantic collects ValueError
+        kind = "an amount of money" if rule.kind == "money" else f"a {rule.kind}"
+        raise ValueError(f"{_shown(given)} is not {kind}. {example}")  # noqa: TRY004 - pydantic collects ValueError
     if not isinstance(given, str):
-        raise ValueError(f'"{given}" {_NO_UNIT} {_EXAMPLES[rule.kind]}.')  # noqa: TRY004 - as above
+        raise ValueError(f'"{given}" has no unit. {example}')  # noqa: TRY004 - as above
+    return given
+
+
+def _quantity(rule: Rule, given: Any) -> float:
+    typed = _with_unit(rule, given)
     signed = rule.low is not None and rule.low < 0.0
     if rule.kind == "distance":
-        return round(parse_quantity(given, "length", signed=signed) / 12.0, DISTANCE_PLACES)
-    return parse_quantity(given, cast("Measure", rule.kind), signed=signed)
+        return round(parse_quantity(typed, "length", signed=signed) / 12.0, DISTANCE_PLACES)
+    return parse_quantity(typed, cast("Measure", rule.kind), signed=signed)
 
 
-def _money(_: Rule, given: Any) -> Decimal:
-    if isinstance(given, bool) or not isinstance(given, (str, int, float)):
-        raise ValueError(f"{_shown(given)} is not an amount of money. Give one, such as {_EXAMPLES['money']}.")  # noqa: TRY004 - as above
-    if not isinstance(given, str):
-        raise ValueError(f'"{given}" {_NO_UNIT} {_EXAMPLES["money"]}.')  # noqa: TRY004 - as above
-    return parse_money(given)
+def _money(rule: Rule, given: Any) -> Decimal:
+    return parse_money(_with_unit(rule, given))
 
 
 def _count(_: Rule, given: Any) -> int:
@@ -179,7 +182,8 @@ def _check_range(rule: Rule, given: Any, value: Any) -> Any:
 def _declare(rule: Rule, default: Any) -> Any:
     if default is ... and (rule.may_be_unknown or rule.optional):
         default = None
-    return Field(default, description=rule.help, json_schema_extra={"x-rule": asdict(rule)})
+    kept: dict[str, Any] = {"rule": rule}  # the one place of a field that pydantic leaves to us
+    return Field(default, description=rule.help, json_schema_extra=kept)
 
 
 def measure(
@@ -201,14 +205,14 @@ def measure(
 
 def choice(
     help: str,  # noqa: A002 - the word the screens use
-    *options: str,
+    *,
     assume: str | None = None,
     unknown_ok: bool = False,
     optional: bool = False,
     why: str = "",
 ) -> Any:
-    """One of a few words."""
-    return _declare(Rule("choice", help, None, None, options, assume, None, unknown_ok, optional, why), ...)
+    """One of a few words: those of the field's type, a `Literal`."""
+    return _declare(Rule("choice", help, assume=assume, unknown_ok=unknown_ok, optional=optional, why=why), ...)
 
 
 def count(
@@ -222,7 +226,7 @@ def count(
     default: Any = ...,
 ) -> Any:
     """A whole number."""
-    return _declare(Rule("count", help, low, high, (), assume, None, optional=optional, why=why), default)
+    return _declare(Rule("count", help, low, high, assume=assume, optional=optional, why=why), default)
 
 
 def flag(
@@ -251,6 +255,11 @@ def day(help: str, *, optional: bool = False) -> Any:  # noqa: A002 - as above
     return _declare(Rule("day", help, optional=optional), ...)
 
 
+def _words(annotation: Any) -> tuple[str, ...]:
+    """The words of a choice, as its type lists them; none for any other field."""
+    return next((get_args(part) for part in (annotation, *get_args(annotation)) if get_origin(part) is Literal), ())
+
+
 def _key(name: str) -> str:
     return _SUFFIX.sub("", name)
 
@@ -274,8 +283,8 @@ class Record(BaseModel):
         cls.rules = {}
         for name, field in cls.model_fields.items():
             extra = field.json_schema_extra
-            if isinstance(extra, dict) and "x-rule" in extra:
-                cls.rules[name] = Rule(**extra["x-rule"])  # type: ignore[arg-type]
+            if isinstance(extra, dict) and isinstance(rule := extra.get("rule"), Rule):
+                cls.rules[name] = replace(rule, options=_words(field.annotation))
 
     @field_validator("*", mode="wrap")
     @classmethod

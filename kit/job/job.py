@@ -1,5 +1,6 @@
 """The job: all parts together, and the same job with what nobody could measure filled in."""
 
+import datetime as dt
 from functools import lru_cache
 from typing import Any, Never
 
@@ -7,8 +8,7 @@ from pydantic import Field
 
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
-from kit.job.fields import Record, Rule, text
-from kit.job.identity import Identity
+from kit.job.fields import Record, Rule, day, text
 from kit.job.levelness import Levelness
 from kit.job.offcut import Offcut
 from kit.job.old import Old
@@ -20,6 +20,18 @@ from kit.job.terms import Terms
 from kit.records import Assumption
 
 __all__ = ["FilledJob", "Job", "fill_assumptions"]
+
+
+class Identity(Record):
+    """Customer, address and visit."""
+
+    job_number: str = text("Your own number for the job")
+    customer: str = text("Name of the customer")
+    address: str = text("Street and town where the work is done")
+    tax_place: str = text("Place whose sales tax and permits apply, such as a county and state")
+    visit_date: dt.date = day("Day of the measuring visit; every date counts from it")
+    measured_by: str = text("Who held the tape")
+    note: str | None = text("What the crew should know; in the shipped examples: that the scenario is invented", optional=True)
 
 
 class Job(Record):
@@ -61,7 +73,7 @@ def _source_of(why: str) -> str:
     return next((key for words, key in _SOURCES if words in why), "judgement")
 
 
-def _typed(rule: Rule, text: str) -> Any:
+def _read_assumed(rule: Rule, text: str) -> Any:
     if rule.kind == "flag":
         return rule.read(text == "true")
     if rule.kind == "count":
@@ -82,7 +94,7 @@ def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dic
         if rule.like is not None:
             value, shown = getattr(record, rule.like), f"same as {record.key(rule.like)}"
         else:
-            value, shown = None if rule.assume is None else _typed(rule, rule.assume), rule.assume or ""
+            value, shown = None if rule.assume is None else _read_assumed(rule, rule.assume), rule.assume or ""
         if value is None:
             continue
         update[name], field = value, f"{path}.{record.key(name)}"

@@ -10,25 +10,19 @@ __all__ = ["Old"]
 class Old(Record, Generic[Blank]):
     """The old sink, counter and splash, and how they are fixed."""
 
-    sink_kind: Literal["top", "under", "tiled-in", "apron", "none"] = choice("How the old sink is mounted", "top", "under", "tiled-in", "apron", "none")
+    sink_kind: Literal["top", "under", "tiled-in", "apron", "none"] = choice("How the old sink is mounted")
     sink_width_in: float | Blank = measure("length", "Width of the old sink", 10, 60, assume="33 in", why="usual sink; common practice, no source")
     sink_depth_in: float | Blank = measure("length", "Front to back of the old sink", 10, 30, assume="22 in", why="usual sink; common practice, no source")
     sink_weight_lb: float | Blank = measure("weight", "Weight of the old sink", 5, 400, assume="30 lb", why="a steel sink; weigh by hand before lifting")
-    counter_material: Literal["laminate", "tile", "stone", "wood", "solid-surface", "concrete", "steel"] = choice(
-        "Material of the old counter", "laminate", "tile", "stone", "wood", "solid-surface", "concrete", "steel"
-    )
+    counter_material: Literal["laminate", "tile", "stone", "wood", "solid-surface", "concrete", "steel"] = choice("Material of the old counter")
     counter_thickness_in: float | Blank = measure(
         "length", "Thickness of the old counter", 0.25, 4, assume="1 1/2 in", why="usual thickness; common practice, no source"
     )
-    counter_fixing: Literal["screwed", "glued"] | Blank = choice(
-        "How the old counter is held", "screwed", "glued", assume="glued", why="the slower of the two until seen"
-    )
-    splash: Literal["none", "loose", "glued", "tile"] | Blank = choice(
-        "The old splash", "none", "loose", "glued", "tile", assume="glued", why="the slower way out until seen"
-    )
+    counter_fixing: Literal["screwed", "glued"] | Blank = choice("How the old counter is held", assume="glued", why="the slower of the two until seen")
+    splash: Literal["none", "loose", "glued", "tile"] | Blank = choice("The old splash", assume="glued", why="the slower way out until seen")
     splash_height_in: float | Blank = measure("length", "Height of the old splash", 0, 60, assume="4 in", why="usual splash; common practice, no source")
     disposer: bool | Blank = flag("An old disposer comes off", assume="false", why="none seen")
     dishwasher_fixing: Literal["counter", "sides", "none"] | Blank = choice(
-        "How the dishwasher is fastened today", "counter", "sides", "none", assume="counter", why="the usual fixing comes loose with the counter"
+        "How the dishwasher is fastened today", assume="counter", why="the usual fixing comes loose with the counter"
     )
     drain_photographed: bool | Blank = flag("The drain below the sink was photographed", assume="false", why="nothing on file")

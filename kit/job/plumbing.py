@@ -25,19 +25,17 @@ class Plumbing(Record, Generic[Blank]):
         "length", "Depth of the studs in the wall behind the sink", 1.5, 8, assume="3 1/2 in", why="a usual 2x4 wall; common practice, no source"
     )
     vent_seen: bool | Blank = flag("The vent was seen", assume="false", why="a vent nobody saw is never taken as there")
-    drain_size: Literal["1-1/2", "2"] | Blank = choice(
-        "Nominal size of the stub", "1-1/2", "2", assume="1-1/2", why="usual kitchen stub; common practice, no source"
-    )
-    drain_old: DrainMaterial = choice("Material of the stub", "pvc", "abs", "cast-iron", "galvanized", "copper", "slip-joint")
-    drain_new: Literal["pvc", "abs", "slip-joint"] = choice("Material of the new trap and arm", "pvc", "abs", "slip-joint")
-    supply_old: SupplyMaterial = choice("Material of the supply stubs", "copper", "pex", "cpvc", "galvanized")
-    supply_new: Literal["copper", "pex"] | Blank = choice("Material of any new supply", "copper", "pex", assume="pex", why="cut and joined without a flame")
+    drain_size: Literal["1-1/2", "2"] | Blank = choice("Nominal size of the stub", assume="1-1/2", why="usual kitchen stub; common practice, no source")
+    drain_old: DrainMaterial = choice("Material of the stub")
+    drain_new: Literal["pvc", "abs", "slip-joint"] = choice("Material of the new trap and arm")
+    supply_old: SupplyMaterial = choice("Material of the supply stubs")
+    supply_new: Literal["copper", "pex"] | Blank = choice("Material of any new supply", assume="pex", why="cut and joined without a flame")
     clean_stub_in: float | Blank = measure(
         "length", "Clean, round, straight supply stub outside the wall", 0, 24, assume="0 in", why="not seen behind the old stops"
     )
     stops_to_renew: int = count("Stop valves to renew", 0, 6)
-    stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", "new", "old", assume="old", why="old stops may fail when turned")
-    disposer: Literal["none", "keep", "new"] = choice("Disposer after the job", "none", "keep", "new")
+    stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", assume="old", why="old stops may fail when turned")
+    disposer: Literal["none", "keep", "new"] = choice("Disposer after the job")
     disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")
     strainer_drop_in: float | Blank = measure(
         "length", "Underside of the bowl to the trap weir with a strainer: body, tailpiece, slip joint", 2, 24, assume="6 in", why="from memory; its sheet says"
@@ -47,7 +45,7 @@ class Plumbing(Record, Generic[Blank]):
     )
     dishwasher: bool = flag("A dishwasher drains into this sink")
     dishwasher_drain: Literal["high-loop", "air-gap", "none"] | Blank = choice(
-        "How its hose is kept from siphoning", "high-loop", "air-gap", "none", assume="high-loop", why="the usual way where the code allows it"
+        "How its hose is kept from siphoning", assume="high-loop", why="the usual way where the code allows it"
     )
     hose_run_in: float | Blank = measure(
         "length", "Dishwasher to the sink, along the hose", 12, 180, assume="60 in", why="a neighbour cabinet away; common practice, no source"

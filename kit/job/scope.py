@@ -13,16 +13,8 @@ Installer = Literal["us", "customer", "fabricator", "trade", "nobody"]
 class ScopeItem(Record):
     """One item of the scope table."""
 
-    supplied_by: Supplier = choice(
-        "Who supplies it; 'stays' keeps what is there, 'excluded' is not part of the job",
-        "us",
-        "customer",
-        "fabricator",
-        "trade",
-        "stays",
-        "excluded",
-    )
-    installed_by: Installer = choice("Who installs it; 'nobody' where it stays or is excluded", "us", "customer", "fabricator", "trade", "nobody")
+    supplied_by: Supplier = choice("Who supplies it; 'stays' keeps what is there, 'excluded' is not part of the job")
+    installed_by: Installer = choice("Who installs it; 'nobody' where it stays or is excluded")
 
     @property
     def ours_to_supply(self) -> bool:

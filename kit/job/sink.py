@@ -21,11 +21,9 @@ class Sink(Record, Generic[Blank]):
     """The new sink. Three widths matter: the apron outside, the body at the rim, the bowl outside."""
 
     item: str = text("The sink in the sinks list (its generic kind)")
-    style: Literal["apron-overlay", "apron-inset", "standard"] = choice(
-        "Apron that covers the cabinet's cut, apron set into it, or no apron", "apron-overlay", "apron-inset", "standard"
-    )
-    mount: Literal["top", "flush", "under"] = choice("Mount to the counter: top, flush or under", "top", "flush", "under")
-    carried_at: Literal["rim", "bowl"] | None = choice("Where the frame carries the sink: under the rim or under the bowl", "rim", "bowl", unknown_ok=True)
+    style: Literal["apron-overlay", "apron-inset", "standard"] = choice("Apron that covers the cabinet's cut, apron set into it, or no apron")
+    mount: Literal["top", "flush", "under"] = choice("Mount to the counter: top, flush or under")
+    carried_at: Literal["rim", "bowl"] | None = choice("Where the frame carries the sink: under the rim or under the bowl", unknown_ok=True)
     apron_width_in: float | None = measure("length", "Width of the apron, outside", 18, 60, optional=True)
     body_width_in: float = measure("length", "Width of the body at the rim, outside", 12, 60)
     bowl_width_in: float | Blank = measure(

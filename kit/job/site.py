@@ -24,23 +24,14 @@ class Site(Record, Generic[Blank]):
     work_day_h: float | Blank = measure("time", "Hours a day in which work is allowed", 2, 12, assume="8 h", why="common practice, no source")
     start_hour: int = count("Hour of the day at which work starts", 5, 12, default=8)
     code_family: Literal["irc", "ipc", "upc"] | Blank = choice(
-        "Model plumbing code that the place adopted; confirm with the local authority",
-        "irc",
-        "ipc",
-        "upc",
-        assume="irc",
-        why="confirm with the local authority",
+        "Model plumbing code that the place adopted; confirm with the local authority", assume="irc", why="confirm with the local authority"
     )
     state: Literal["ca", "tx", "ny", "other"] | Blank = choice(
-        "State whose contract, deposit and tax rules are told; only those that the sources cite",
-        "ca",
-        "tx",
-        "ny",
-        "other",
+        "State whose contract, deposit and tax rules are shown; only those that the sources cite",
         assume="other",
-        why="the rules of other states are not told: ask a local adviser",
+        why="the sources hold no rules of other states: ask a local adviser",
     )
     main_shutoff_closes: bool | Blank = flag("The main water shut-off closes tight", assume="false", why="an untested valve is planned for as if it failed")
     floor_covering: Literal["wood", "tile", "sheet", "laminate", "other"] | Blank = choice(
-        "Floor in front of and under the sink base", "wood", "tile", "sheet", "laminate", "other", assume="sheet", why="sheet floors ask for the most care"
+        "Floor in front of and under the sink base", assume="sheet", why="sheet floors ask for the most care"
     )

@@ -16,23 +16,13 @@ class Terms(Record):
     """
 
     overhead_share: float | None = measure("share", "Overhead on direct cost", 0, 1, optional=True)
-    overhead_as: Literal["of-cost", "of-price"] | None = choice(
-        "Overhead as a share of direct cost, or of the price before tax collected", "of-cost", "of-price", optional=True
-    )
+    overhead_as: Literal["of-cost", "of-price"] | None = choice("Overhead as a share of direct cost, or of the price before tax collected", optional=True)
     profit_share: float | None = measure("share", "Profit, as the company's way of counting it says", 0, 0.9, optional=True)
     profit_as: Literal["markup", "margin", "of-cost"] | None = choice(
-        "Profit as markup on cost with overhead, as margin on price, or as a share of direct cost beside overhead",
-        "markup",
-        "margin",
-        "of-cost",
-        optional=True,
+        "Profit as markup on cost with overhead, as margin on price, or as a share of direct cost beside overhead", optional=True
     )
     hired_as: Literal["as-own", "handling-first", "handling-only"] | None = choice(
-        "Hired trades: overhead and profit as on own work, the same with handling added first, or handling in their place",
-        "as-own",
-        "handling-first",
-        "handling-only",
-        optional=True,
+        "Hired trades: overhead and profit as on own work, the same with handling added first, or handling in their place", optional=True
     )
     handling_share: float | None = measure("share", "Handling on what hired trades cost us", 0, 0.5, optional=True)
     warranty_share: float | None = measure("share", "Warranty reserve on material, labour and hired work", 0, 0.2, optional=True)
@@ -44,17 +34,12 @@ class Terms(Record):
     hours_factor: float | None = measure("share", "All hours times this; 100 % leaves them", 0.5, 2, optional=True)
     tax_share: float | None = measure("share", "Sales-tax rate", 0, 0.2, optional=True)
     tax_on: Literal["material-cost", "material-price", "everything", "exempt"] | None = choice(
-        "What sales tax falls on: what material costs us, its stated price, the whole price, or nothing",
-        "material-cost",
-        "material-price",
-        "everything",
-        "exempt",
-        optional=True,
+        "What sales tax falls on: what material costs us, its stated price, the whole price, or nothing", optional=True
     )
-    tax_rounding: Literal["invoice", "item"] | None = choice("Sales tax rounded once on the whole, or on each purchase", "invoice", "item", optional=True)
+    tax_rounding: Literal["invoice", "item"] | None = choice("Sales tax rounded once on the whole, or on each purchase", optional=True)
     material_markup_share: float | None = measure("share", "Markup in the stated price of material on which tax falls", 0, 1, optional=True)
     state_preset: str | None = text("Row of state_presets.csv that says what tax falls on and caps the deposit, or none", optional=True)
-    packs_charged: Literal["whole", "by-use"] | None = choice("Opened packs charged whole, or by the share that the job uses", "whole", "by-use", optional=True)
+    packs_charged: Literal["whole", "by-use"] | None = choice("Opened packs charged whole, or by the share that the job uses", optional=True)
     round_to: Decimal | None = money("The price before tax collected is rounded to the nearest of these; 0.01 USD leaves it to the cent", 1000, optional=True)
     hold_share: float | None = measure("share", "Held back from each draw until the punch list is done", 0, 0.5, optional=True)
     deposit_share: float | None = measure("share", "Deposit asked from the customer", 0, 0.5, optional=True)
