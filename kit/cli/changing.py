@@ -1,30 +1,34 @@
-"""A change order on the command line: what is asked for, the order itself as plain data, and its files."""
+"""A change order on the command line: what is asked for, the order itself, and it as JSON, as a report for the owner, as files."""
 
 import datetime as dt
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
-from kit.change import change_days, change_draws, price_change
-from kit.cli.given import Given, issued_document
+from kit.change import ChangeRow, change_days, change_draws, price_change
+from kit.cli.job_source import JobSource
+from kit.cli.out_folder import Writer, file_writers
+from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.document import money_text, plain
 from kit.errors import Fault, KitError, PriceError
 from kit.export.change_order import Changing, change_order_bytes
+from kit.export.change_words import changed_words
 from kit.export.handoff import row_files
 from kit.export.handoff_change import change_rows
 from kit.export.papers import mark_of
 from kit.issued import office_day
-from kit.money import parse_money
+from kit.money import EXACT, format_money, parse_money
 
-__all__ = ["Asked", "change_document", "change_files", "order_change", "read_asked"]
+__all__ = ["ChangeRequest", "change_document", "change_files", "change_report", "order_change", "read_request"]
+
+_KINDS = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """What is asked for: which change order of the contract it is, what was paid (None: the deposit), what was found, by which rule, its day, and why."""
+class ChangeRequest:
+    """What the options ask for: which change order of the contract, what was paid (None: the deposit), what was found, by which rule, day and reason."""
 
     number: int
     paid: tuple[Decimal, ...] | None
@@ -35,7 +39,9 @@ class Asked:
     reason: str
 
 
-def read_asked(*, number: int, paid: Sequence[str], finds: Sequence[str], rule: str | None, contract: str | None, day: str | None, reason: str | None) -> Asked:
+def read_request(
+    *, number: int, paid: Sequence[str], finds: Sequence[str], rule: str | None, contract: str | None, day: str | None, reason: str | None
+) -> ChangeRequest:
     """What the options say.
 
     Raises
@@ -47,9 +53,9 @@ def read_asked(*, number: int, paid: Sequence[str], finds: Sequence[str], rule: 
     counted = _counted(finds, faults)
     amounts = [_amount("--paid", text, faults) for text in paid]
     amount = None if contract is None else _amount("--contract", contract, faults)
-    since = None
+    paper_day = None
     try:
-        since = None if day is None else dt.date.fromisoformat(day)
+        paper_day = None if day is None else dt.date.fromisoformat(day)
     except ValueError:
         faults.append(Fault("--day", f'"{day}" is not a day. Give it as 2026-03-31.'))
     if number > 1 and contract is None:
@@ -58,7 +64,7 @@ def read_asked(*, number: int, paid: Sequence[str], finds: Sequence[str], rule: 
         faults.append(Fault("--number", f"by change order {number} payments may have been made: give each with --paid, or --paid with 0 USD."))
     if faults:
         raise KitError(faults)
-    return Asked(number, tuple(one for one in amounts if one) if paid else None, counted, rule, amount, since, reason or "")
+    return ChangeRequest(number, tuple(one for one in amounts if one) if paid else None, counted, rule, amount, paper_day, reason or "")
 
 
 def _amount(option: str, text: str, faults: list[Fault]) -> Decimal:
@@ -88,22 +94,22 @@ def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
     return counted
 
 
-def order_change(old: Given, new: Given, asked: Asked) -> Changing:
-    """The change order between two of them.
+def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> Changing:
+    """The change order from a contract to a changed job.
 
     Raises
     ------
     PriceError
         As `kit.change.price_change`; or its day lies before the contract was issued.
     """
-    if asked.day and old.issued and asked.day < old.issued.issued:
-        raise PriceError(Fault("--day", f"{asked.day} lies before the day of issue, {old.issued.issued}."))
-    order = price_change(old.estimate, new.estimate, number=asked.number, contract=asked.contract, rule=asked.rule, finds=asked.finds)
-    day = asked.day or (new.issued.issued if new.issued else office_day())
-    return Changing(order, old.estimate, new.estimate, day, old.issued, new.issued, asked.paid, asked.reason)
+    if request.day and old.issued and request.day < old.issued.issued:
+        raise PriceError(Fault("--day", f"{request.day} lies before the day of issue, {old.issued.issued}."))
+    order = price_change(old.estimate, new.estimate, number=request.number, contract=request.contract, rule=request.rule, finds=request.finds)
+    day = request.day or (new.issued.issued if new.issued else office_day())
+    return Changing(order, old.estimate, new.estimate, day, old.issued, new.issued, request.paid, request.reason)
 
 
-def change_document(changing: Changing, old: Given, new: Given) -> dict[str, Any]:
+def change_document(changing: Changing, old: JobSource, new: JobSource) -> dict[str, Any]:
     """The change order as plain data: sums, `rows`, takeoff `lines` that differ, `draws` and `days` before and after."""
     order = changing.order
     draws = change_draws(order, changing.old, changing.new, paid=changing.paid)
@@ -124,12 +130,12 @@ def change_document(changing: Changing, old: Given, new: Given) -> dict[str, Any
         "lines": plain(order.lines),
         "draws": plain(draws),
         "days": {**plain(days), "later": days.later},
-        "from": issued_document(old),
-        "to": issued_document(new),
+        "from": old.document,
+        "to": new.document,
     }
 
 
-def change_files(changing: Changing) -> dict[str, Callable[[Path], object]]:
+def change_files(changing: Changing) -> dict[str, Writer]:
     """Name and writer of the paper to sign and of the rows for the books, all of them made before anything is written.
 
     Raises
@@ -139,11 +145,58 @@ def change_files(changing: Changing) -> dict[str, Callable[[Path], object]]:
     IssueError
         If a finding of the changed job says stop, and it was not issued with a reason.
     """
-    order, stem = changing.order, f"{mark_of(changing.old, changing.old_issued).file_stem}-change-{changing.order.number}"
-    rows = change_rows(order, changing.old, changing.new, day=changing.day, issued=changing.new_issued)
-    contents = {f"{stem}.pdf": change_order_bytes(changing), **row_files(rows, f"{stem}-books")}
+    stem = f"{mark_of(changing.old, changing.old_issued).file_stem}-change-{changing.order.number}"
+    rows = change_rows(changing.order, changing.old, changing.new, day=changing.day, issued=changing.new_issued)
+    return file_writers({f"{stem}.pdf": change_order_bytes(changing), **row_files(rows, f"{stem}-books")})
 
-    def writer(content: bytes) -> Callable[[Path], object]:
-        return lambda path: path.write_bytes(content)
 
-    return {name: writer(content) for name, content in contents.items()}
+def change_report(changing: Changing, old: JobSource, new: JobSource) -> str:
+    """What it changes in words, row by row, and what becomes of contract, payments and days; with cost and markup, so not for the customer."""
+    order, page = changing.order, Page()
+    who = changing.new.job.identity
+    page.title(f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}, rule {order.rule}, {changing.day}")
+    if not order.rows:
+        page.note("Nothing changes: there is no row to charge or to credit.")
+        return page.text()
+    words = changed_words(changing.old, changing.new)
+    page.table("What changes", ("What", "Until now", "From now on"), [(row["what"], row["before"], row["after"]) for row in words])
+    page.table("Rows", ("What", "Kind", ">Before", ">After", "Unit", ">Our cost", ">Markup", ">Amount"), [_row(row) for row in order.rows])
+    page.note(
+        f"Contract sum {format_money(order.contract_before)}, this change {format_money(order.amount)}, new contract sum {format_money(order.contract_after)}."
+    )
+    page.note(
+        f"It costs us {format_money(order.cost)} and leaves {format_money(EXACT.subtract(order.amount, order.cost))} (what was found at an agreed price "
+        f"has no cost here); own hours {hours_text(order.hours)} more or, below 0, fewer. Lines of the takeoff that differ: {len(order.lines)}."
+    )
+    _payments(page, changing)
+    _days(page, changing)
+    if not changing.new.buildable:
+        page.note("NOT BUILDABLE with this change: a finding says stop. Look with sinkset check before anybody signs.")
+    if old.issued is None:
+        page.note("The contract is a draft: issue it first (sinkset issue), so that it stays what was signed.")
+    if new.issued is None:
+        page.note("Rows for the books are of a draft until the changed job is issued as well.")
+    return page.text()
+
+
+def _row(row: ChangeRow) -> tuple[str, ...]:
+    before, after = (f"{row.before:.4g}", f"{row.after:.4g}") if row.unit else ("", "")
+    cost, markup = (format_money(row.cost), share_text(float(row.markup))) if row.kind in {"add", "credit"} else ("", "")
+    return row.label, _KINDS[row.kind], before, after, row.unit, cost, markup, format_money(row.amount)
+
+
+def _payments(page: Page, changing: Changing) -> None:
+    rows = [
+        (draw.label, "paid" if draw.paid else "", format_money(draw.before), format_money(draw.after))
+        for draw in change_draws(changing.order, changing.old, changing.new, paid=changing.paid)
+    ]
+    page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
+
+
+def _days(page: Page, changing: Changing) -> None:
+    days = change_days(changing.old, changing.new)
+    rows = [("All is done", f"{days.done_before:%a %Y-%m-%d}", f"{days.done_after:%a %Y-%m-%d}")]
+    if days.without_sink_before is not None or days.without_sink_after is not None:
+        before, after = ("" if one is None else days_text(one) for one in (days.without_sink_before, days.without_sink_after))
+        rows.append(("Days without a kitchen sink", before, after))
+    page.table("Days", ("What", ">Until now", ">From now on"), rows)

@@ -5,14 +5,15 @@ imported inside it, so that the first answer comes fast.
 """
 
 import sys
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from kit.errors import KitError
 
-__all__ = ["app", "main", "say"]
+__all__ = ["app", "main"]
 
 STOPPED, BAD_INPUT = 1, 2
 
@@ -27,11 +28,25 @@ app = typer.Typer(
 )
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
-Given = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
+JobOrIssued = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists; without it the job's, else the one beside it.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write files into; earlier files of this command are replaced.")]
+Folder = Annotated[Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the issued estimates of the job lie; without it beside the job file.")]
+StopReason = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why it is issued although a finding says stop; it becomes part of it.")]
+Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What the contract stands for: an issued estimate (JSON), or a job file for a draft.")]
+NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change; or the issued estimate of it.")]
+Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="Found, at its price of unit_prices.csv; as often as needed.")]
+Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Rule of change_rules.csv; without it the company's own.")]
+Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Which change order of the contract it is.")]
+Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before it; without it the price in ISSUED.")]
+Paid = Annotated[list[str] | None, typer.Option("--paid", metavar="MONEY", help="What was paid so far, each payment in order; without it the deposit.")]
+Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your own words, for the paper.")]
+Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of the paper, such as 2026-03-31; without it today.")]
+Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='Which price leaves this share of it over direct cost, such as "35 %".')]
+Price = Annotated[str | None, typer.Option("--price", metavar="MONEY", help='Which margin is left at this price, such as "12000 USD".')]
+CrewDay = Annotated[str | None, typer.Option("--crew-day", metavar="MONEY", help='Which price leaves this much for each crew-day, such as "900 USD".')]
 
 
 def main() -> None:
@@ -42,7 +57,7 @@ def main() -> None:
     try:
         app()
     except KitError as error:
-        from kit.cli.words import printable
+        from kit.cli.page import printable
 
         for fault in error.faults:
             typer.echo(printable(str(fault)), err=True)
@@ -57,77 +72,122 @@ def _version(*, version: Annotated[bool, typer.Option("--version", help="Print t
         typer.echo(f"sinkset {__version__}")
 
 
+def _finish(
+    document: Callable[[], Mapping[str, Any]],
+    report: Callable[[], str],
+    *,
+    as_json: bool,
+    out: Path | None = None,
+    files: Callable[[Path], Mapping[str, Any]] | None = None,
+) -> None:
+    """Work out the answer, one JSON object or the report for people; write the files into the folder of `--out`; then print the answer."""
+    from kit.document import document_bytes
+
+    answer = document_bytes(document()) if as_json else report()
+    if out is not None and files is not None:
+        from kit.cli.out_folder import write_files
+
+        write_files(out, files(out), say=lambda sentence: typer.echo(sentence, err=True))
+    typer.echo(answer, nl=False)
+
+
 @app.command()
 def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> None:
     """Say whether the job fits, holds and drains, worst first. Ends with 1 when something says stop."""
-    from kit.cli.opening import estimate_file
+    from kit.cli.job_source import estimate_file
+    from kit.cli.report import check_report
+    from kit.document import findings_document
 
-    found = estimate_file(job, prices)
-    if as_json:
-        from kit.document import document_bytes, findings_document
-
-        typer.echo(document_bytes(findings_document(found)), nl=False)
-    else:
-        from kit.cli.report import check_report
-
-        typer.echo(check_report(found), nl=False)
-    if not found.buildable:
+    estimate = estimate_file(job, prices)
+    _finish(lambda: findings_document(estimate), lambda: check_report(estimate), as_json=as_json)
+    if not estimate.buildable:
         raise typer.Exit(STOPPED)
 
 
 @app.command()
-def estimate(job: Given, *, as_json: AsJson = False, out: Out = None, papers: Papers = False, prices: Prices = None) -> None:
+def estimate(job: JobOrIssued, *, as_json: AsJson = False, out: Out = None, papers: Papers = False, prices: Prices = None) -> None:
     """Price the job; with --out, write the workbook and the drawings, with --papers also what customer, crew and bookkeeper get."""
-    from kit.cli.given import issued_document, open_given
+    from kit.cli.estimate_document import whole_document
+    from kit.cli.job_source import open_source
+    from kit.cli.out_folder import estimate_files
+    from kit.cli.report import estimate_report
 
     if papers and out is None:
         raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
-    given = open_given(job, prices)
-    found = given.estimate
-    answer: str | bytes
-    if as_json:
-        from kit.cli.outlook_document import outlook_document
-        from kit.cli.payments_document import payments_document
-        from kit.document import document_bytes, estimate_document
-
-        answer = document_bytes({**estimate_document(found), **outlook_document(found), **payments_document(found), "issued": issued_document(given)})
-    else:
-        from kit.cli.report import estimate_report
-
-        answer = estimate_report(found, issued=given.issued)
-    if out is not None:
-        from kit.cli.drawing_files import drawing_files
-        from kit.cli.files import write_files
-        from kit.export.workbook import workbook_bytes
-
-        files = {f"{job.stem}.xlsx": lambda path: path.write_bytes(workbook_bytes(found)), **drawing_files(found, job.stem)}
-        if papers:
-            from kit.cli.paper_files import paper_files
-
-            files |= paper_files(found, job.stem, issued=given.issued)
-        write_files(out, files, say=say)
-    typer.echo(answer, nl=False)
+    source = open_source(job, prices)
+    priced, issued = source.estimate, source.issued
+    _finish(
+        lambda: {**whole_document(priced), "issued": source.document},
+        lambda: estimate_report(priced, issued=issued),
+        as_json=as_json,
+        out=out,
+        files=lambda _: estimate_files(priced, job.stem, papers=papers, issued=issued),
+    )
 
 
 @app.command()
 def compare(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: Prices = None) -> None:
     """Put mounts and counters side by side for the same scope and size; with --out, write each alternate's job file."""
     from kit.cli.comparing import comparison_document, comparison_report, option_files
-    from kit.cli.opening import compare_file
+    from kit.cli.job_source import compare_file
 
-    opened, options = compare_file(job, prices)
-    answer: str | bytes
-    if as_json:
-        from kit.document import document_bytes
+    source, options = compare_file(job, prices)
+    document, report = (lambda: comparison_document(source, options)), (lambda: comparison_report(source, options))
+    _finish(document, report, as_json=as_json, out=out, files=lambda folder: option_files(source, options, folder))
 
-        answer = document_bytes(comparison_document(opened, options))
-    else:
-        answer = comparison_report(opened, options)
-    if out is not None:
-        from kit.cli.files import write_files
 
-        write_files(out, option_files(opened, options, out), say=say)
-    typer.echo(answer, nl=False)
+@app.command()
+def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, as_json: AsJson = False, prices: Prices = None) -> None:
+    """Freeze the estimate as the next revision, with its prices and its day; refused while a finding says stop and no reason is given."""
+    from kit.cli.job_source import estimate_file, issued_document
+    from kit.cli.report import issue_report
+    from kit.document import money_text
+    from kit.issued import issue_estimate, open_issued
+
+    path = issue_estimate(estimate_file(job, prices), folder or job.parent, stop_reason=reason)
+    issued = open_issued(path)  # as anybody will open it
+    facts = {"file": str(path), "price": money_text(issued.estimate.price), **issued_document(issued)}
+    _finish(lambda: facts, lambda: issue_report(path, issued), as_json=as_json)
+
+
+@app.command()
+def change(
+    issued: Issued,
+    new_job: NewJob,
+    *,
+    find: Finds = None,
+    rule: Rule = None,
+    number: Number = 1,
+    contract: Contract = None,
+    paid: Paid = None,
+    reason: Why = None,
+    day: Day = None,
+    as_json: AsJson = False,
+    out: Out = None,
+    prices: Prices = None,
+) -> None:
+    """Price a change of the contract row by row; with --out, write the change order to sign and the rows for the books."""
+    from kit.cli.changing import change_document, change_files, change_report, order_change, read_request
+    from kit.cli.job_source import open_contract_and_change
+
+    request = read_request(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
+    old, new = open_contract_and_change(issued, new_job, prices)
+    changing = order_change(old, new, request)
+    document, report = (lambda: change_document(changing, old, new)), (lambda: change_report(changing, old, new))
+    _finish(document, report, as_json=as_json, out=out, files=lambda _: change_files(changing))
+
+
+@app.command()
+def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day: CrewDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
+    """Work back: the price for a wanted margin or a wanted margin for each crew-day, or the margin at a wanted price."""
+    from kit.cli.job_source import estimate_file
+    from kit.cli.targets import answer_targets, read_targets, target_document, target_report
+
+    if margin is None and price is None and crew_day is None:
+        raise typer.BadParameter("say what is wanted.", param_hint="--margin, --price or --crew-day")
+    targets = read_targets(margin=margin, price=price, crew_day=crew_day)
+    result = answer_targets(estimate_file(job, prices), targets)
+    _finish(lambda: target_document(result), lambda: target_report(result), as_json=as_json)
 
 
 @app.command()
@@ -138,7 +198,7 @@ def lab(
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")] = True,
 ) -> None:
     """Open the notebooks in JupyterLab, on this machine only and behind a token."""
-    from kit.cli.lab import open_lab
+    from kit.cli.serving import open_lab
 
     raise typer.Exit(open_lab(folder, port=port, browser=browser))
 
@@ -152,7 +212,7 @@ def pages(
     dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
 ) -> None:
     """Serve the notebooks as pages without code, on this machine only and behind a token."""
-    from kit.cli.pages import serve_pages
+    from kit.cli.serving import serve_pages
 
     raise typer.Exit(serve_pages(folder, port=port, browser=browser, dark=dark))
 
@@ -162,12 +222,7 @@ def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your ow
     """Lay notebooks, price lists and examples into your own folder; nothing that is there is overwritten."""
     from kit.cli.start import lay_folder
 
-    laid = lay_folder(folder)
-    for path in laid.left_alone:
+    setup = lay_folder(folder)
+    for path in setup.left_alone:
         typer.echo(f"Left alone, already there: {path}")
-    typer.echo(f"{len(laid.written)} files written into {folder}.")
-
-
-def say(sentence: str) -> None:
-    """A sentence beside the answer, on standard error."""
-    typer.echo(sentence, err=True)
+    typer.echo(f"{len(setup.written)} files written into {folder}.")

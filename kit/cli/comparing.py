@@ -1,19 +1,22 @@
 """The comparison on the command line: the sink swapped to each mount, and each counter, as report, JSON and job files."""
 
 import os
-from collections.abc import Callable, Mapping, Sequence
-from decimal import Decimal
+from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from kit.cli.opening import Opened
-from kit.cli.outlook_document import outlook_figures
+from kit.cli.estimate_document import instant_text
+from kit.cli.job_source import JobWithLists
+from kit.cli.out_folder import Writer
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.compare import Figures, Option, weigh_option
-from kit.document import lists_document, money_text, plain_job
+from kit.document import lists_document, money_text, plain, plain_job
 from kit.estimate import Estimate
-from kit.job import Job, change_job, write_job
+from kit.job import change_job, write_job
+from kit.labor.calendar import to_minute
 from kit.money import format_money
+from kit.outlook import risk_of, schedule_of
 from kit.shipped import shipped
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
@@ -23,51 +26,52 @@ _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">A crew-day", ">Hired", "
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">Lead, days", "Done", "Done, P80")
 
 
-def comparison_report(opened: Opened, options: Sequence[Option]) -> str:
+def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
     """The alternates in words: figures of those that are priced, reasons for all."""
-    job, page = opened.job, Page()
+    job, page = source.job, Page()
     page.title(f"Alternates compared: {job.identity.job_number}, {job.identity.customer}", f"{job.sink.item} in {job.counter.item}, same scope and size")
-    found = {option.id: (weigh_option(option.estimate), outlook_figures(option.estimate)) for option in options if option.estimate is not None}
     numbered = [(str(number), option) for number, option in enumerate(options, 1)]
-    priced = [(number, option, *found[option.id]) for number, option in numbered if option.id in found]
-    page.table("Side by side, lawful ones first", _WHAT, [(number, *_what(option, figures)) for number, option, figures, _ in priced])
-    page.table("Money", _MONEY, [(number, *_money(figures, outlook)) for number, _, figures, outlook in priced])
-    page.table("Work and days", _TIME, [(number, *_time(figures, outlook)) for number, _, figures, outlook in priced])
+    priced = [(number, option, option.estimate, weigh_option(option.estimate)) for number, option in numbered if option.estimate is not None]
+    page.table("Side by side, lawful ones first", _WHAT, [(number, *_what(option, figures)) for number, option, _, figures in priced])
+    page.table("Money", _MONEY, [(number, *_money(estimate, figures)) for number, _, estimate, figures in priced])
+    page.table("Work and days", _TIME, [(number, *_time(estimate, figures)) for number, _, estimate, figures in priced])
     page.table("Why", ("No.", "Mount", "Counter", "Says", "Reason", "Source"), [(number, *_reason_row(option)) for number, option in numbered])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
     page.note("Margin is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
     return page.text()
 
 
-def _what(option: Option, found: Figures) -> tuple[str, ...]:
+def _what(option: Option, figures: Figures) -> tuple[str, ...]:
     mount = f"{option.mount} (this job)" if option.chosen else option.mount
-    worst = "" if found.worst is None else f"{found.worst.level.word}: {found.worst.check}"
-    return mount if option.lawful else f"{mount}, not buildable", option.sink, option.counter, found.cut_out_by, worst
+    worst = "" if figures.worst is None else f"{figures.worst.level.word}: {figures.worst.check}"
+    return mount if option.lawful else f"{mount}, not buildable", option.sink, option.counter, figures.cut_out_by, worst
 
 
-def _money(found: Figures, outlook: Mapping[str, Any]) -> tuple[str, ...]:
+def _money(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
+    risk = risk_of(estimate)
     return (
-        format_money(found.price),
-        format_money(found.cost),
-        share_text(float(found.margin)),
-        "" if found.per_crew_day is None else format_money(found.per_crew_day),
-        format_money(found.hired),
-        format_money(found.fronted),
-        format_money(Decimal(outlook["cost_p50"])),
-        format_money(found.p80),
-        share_text(outlook["chance_to_lose"]),
+        format_money(figures.price),
+        format_money(figures.cost),
+        share_text(float(figures.margin)),
+        "" if figures.per_crew_day is None else format_money(figures.per_crew_day),
+        format_money(figures.hired),
+        format_money(figures.fronted),
+        format_money(risk.cost_at(0.5)),
+        format_money(figures.p80),
+        share_text(risk.chance_to_lose),
     )
 
 
-def _time(found: Figures, outlook: Mapping[str, Any]) -> tuple[str, ...]:
+def _time(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
+    finish, finish_p80 = schedule_of(estimate).finish, risk_of(estimate).finish_at(0.8)
     return (
-        hours_text(found.own_hours),
-        days_text(found.crew_days),
-        str(found.trips),
-        "" if found.days_without_sink is None else days_text(found.days_without_sink),
-        days_text(found.lead_days),
-        outlook["finish"].partition("T")[0],
-        outlook["finish_p80"].partition("T")[0],
+        hours_text(figures.own_hours),
+        days_text(figures.crew_days),
+        str(figures.trips),
+        "" if figures.days_without_sink is None else days_text(figures.days_without_sink),
+        days_text(figures.lead_days),
+        f"{to_minute(finish):%Y-%m-%d}",
+        f"{to_minute(finish_p80):%Y-%m-%d}",
     )
 
 
@@ -76,10 +80,10 @@ def _reason_row(option: Option) -> tuple[str, ...]:
     return option.mount, option.counter, says, option.reason, option.source
 
 
-def comparison_document(opened: Opened, options: Sequence[Option]) -> dict[str, Any]:
+def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict[str, Any]:
     """The comparison as plain data: `job`, `alternates` with the lawful ones first, `lists`; `file` names the job file that `--out` writes."""
     return {
-        "job": plain_job(opened.job),
+        "job": plain_job(source.job),
         "alternates": [
             {
                 "id": option.id,
@@ -93,48 +97,50 @@ def comparison_document(opened: Opened, options: Sequence[Option]) -> dict[str, 
                 "reason": option.reason,
                 "source": option.source,
                 "swapped": list(option.swapped),
-                "file": None if option.estimate is None else _file_name(opened, option),
+                "file": None if option.estimate is None else _file_name(source, option),
                 "figures": None if option.estimate is None else _figures(option.estimate),
             }
             for option in options
         ],
-        "lists": lists_document(opened.lists),
+        "lists": lists_document(source.lists),
     }
 
 
-def _figures(made: Estimate) -> dict[str, Any]:
-    found = weigh_option(made)
+def _figures(estimate: Estimate) -> dict[str, Any]:
+    figures, schedule, risk = weigh_option(estimate), schedule_of(estimate), risk_of(estimate)
     return {
-        "buildable": made.buildable,
-        "price": money_text(found.price),
-        "cost": money_text(found.cost),
-        "gross": money_text(found.gross),
-        "margin": float(found.margin),
-        "crew_days": round(found.crew_days, 6),
-        "gross_per_crew_day": None if found.per_crew_day is None else money_text(found.per_crew_day),
-        "hours": found.own_hours,
-        "hired": money_text(found.hired),
-        "trips": found.trips,
-        "fronted": money_text(found.fronted),
-        "lead_days": round(found.lead_days, 6),
-        "worst": None if found.worst is None else {"level": found.worst.level.word, "check": found.worst.check},
-        "cut_out_by": found.cut_out_by,
-        **outlook_figures(made),
+        "buildable": estimate.buildable,
+        "price": money_text(figures.price),
+        "cost": money_text(figures.cost),
+        "gross": money_text(figures.gross),
+        "margin": float(figures.margin),
+        "crew_days": round(figures.crew_days, 6),
+        "gross_per_crew_day": None if figures.per_crew_day is None else money_text(figures.per_crew_day),
+        "hours": figures.own_hours,
+        "hired": money_text(figures.hired),
+        "trips": figures.trips,
+        "fronted": money_text(figures.fronted),
+        "lead_days": round(figures.lead_days, 6),
+        "worst": None if figures.worst is None else {"level": figures.worst.level.word, "check": figures.worst.check},
+        "cut_out_by": figures.cut_out_by,
+        "finish": instant_text(schedule.finish),
+        "finish_p50": instant_text(risk.finish_at(0.5)),
+        "finish_p80": instant_text(risk.finish_at(0.8)),
+        "cost_p50": money_text(risk.cost_at(0.5)),
+        "cost_p80": money_text(risk.cost_at(0.8)),
+        "days_without_sink": plain(schedule.days_without_sink),
+        "chance_to_lose": risk.chance_to_lose,
     }
 
 
-def option_files(opened: Opened, options: Sequence[Option], out: Path) -> dict[str, Callable[[Path], None]]:
+def option_files(source: JobWithLists, options: Sequence[Option], out: Path) -> dict[str, Writer]:
     """Name and writer of each priced alternate's job file, which names the same price lists from where it will lie."""
-    prices = _prices_from(out, opened.folder)
-    return {_file_name(opened, option): _writer(change_job(option.job, {"prices": prices})) for option in options if option.estimate is not None}
+    prices = _prices_from(out, source.folder)
+    return {_file_name(source, option): partial(write_job, change_job(option.job, {"prices": prices})) for option in options if option.estimate is not None}
 
 
-def _file_name(opened: Opened, option: Option) -> str:
-    return f"{opened.path.stem}_{option.id}.toml"
-
-
-def _writer(job: Job) -> Callable[[Path], None]:
-    return lambda path: write_job(job, path)
+def _file_name(source: JobWithLists, option: Option) -> str:
+    return f"{source.path.stem}_{option.id}.toml"
 
 
 def _prices_from(out: Path, folder: Path) -> str | None:

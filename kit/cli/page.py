@@ -1,18 +1,14 @@
-"""A report on a terminal or in a text file: titles, tables, notes; the same text for the same content."""
+"""A report on a terminal or in a text file: titles, tables, notes; the same text for the same content.
+
+The terminal library is imported where a page is made: a command that answers in JSON does not load it.
+"""
 
 import shutil
 import sys
 from collections.abc import Iterable, Sequence
 from io import StringIO
 
-from rich import box
-from rich.console import Console
-from rich.table import Table
-from rich.text import Text
-
-from kit.cli.words import printable
-
-__all__ = ["Page", "days_text", "hours_text", "share_text"]
+__all__ = ["Page", "days_text", "hours_text", "printable", "share_text"]
 
 FILE_WIDTH, NARROWEST, WIDEST = 120, 60, 140
 
@@ -22,6 +18,8 @@ class Page:
 
     def __init__(self, width: int | None = None) -> None:
         """Start an empty page, `width` characters wide."""
+        from rich.console import Console
+
         self._out = StringIO()
         self._console = Console(file=self._out, width=width or _width(), color_system=None, force_terminal=False, highlight=False, markup=False, emoji=False)
 
@@ -39,6 +37,10 @@ class Page:
 
     def table(self, name: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A named table; a column whose name begins with ">" stands to the right. Without rows nothing is printed."""
+        from rich import box
+        from rich.table import Table
+        from rich.text import Text
+
         rows = list(rows)
         if not rows:
             return
@@ -57,6 +59,8 @@ class Page:
         return "\n".join(line.rstrip() for line in self._out.getvalue().splitlines()) + "\n"
 
     def _print(self, line: str) -> None:
+        from rich.text import Text
+
         self._console.print(Text(printable(line)))
 
 
@@ -79,3 +83,8 @@ def days_text(days: float) -> str:
 def share_text(share: float) -> str:
     """A share in percent to a tenth."""
     return f"{share * 100:.1f} %"
+
+
+def printable(text: str) -> str:
+    """Text that can't steer a terminal: on one line, control characters shown as their codes."""
+    return "".join(sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in text)

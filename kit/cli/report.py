@@ -1,10 +1,10 @@
-"""The estimate and its findings as a report in plain trade words."""
+"""What `check`, `estimate` and `issue` say: findings, price and what it is made of, in plain trade words."""
 
 from collections.abc import Sequence
+from pathlib import Path
 
-from kit.cli.outlook import add_outlook, outlook_note
+from kit.cli.outlook_report import add_outlook, add_payments, outlook_note
 from kit.cli.page import Page, hours_text, share_text
-from kit.cli.payments import add_payments
 from kit.estimate import Estimate
 from kit.issued import Issued
 from kit.money import format_money
@@ -12,7 +12,7 @@ from kit.outlook import risk_of, schedule_of
 from kit.pricing import Input, row_kinds
 from kit.records import Finding, Kind, Level, Purchase, Task
 
-__all__ = ["check_report", "estimate_report"]
+__all__ = ["check_report", "estimate_report", "issue_report"]
 
 CAUTION = (
     "Confirm what touches plumbing, electricity, structure or permits with the local authority and the licensed trades; "
@@ -56,6 +56,20 @@ def estimate_report(estimate: Estimate, *, issued: Issued | None = None) -> str:
     return page.text()
 
 
+def issue_report(path: Path, issued: Issued) -> str:
+    """The issued estimate in a few sentences: its number and day, and what changed against the revision before."""
+    page, who = Page(), issued.estimate.job.identity
+    page.title(f"Issued {issued.number}, revision {issued.revision}, on {issued.issued}", f"{who.customer}, {who.address}")
+    page.note(f"Price {format_money(issued.estimate.price)}, with the price lists in it. Written: {path}")
+    if issued.stop_reason:
+        page.note(f"Issued although a finding says stop: {issued.stop_reason}")
+    if issued.revision > 1:
+        page.table(f"What changed against revision {issued.revision - 1}", ("Change",), [(change,) for change in issued.changes])
+    named = f'"{path}"' if " " in str(path) else path
+    page.note(f"Papers of this revision, whatever prices do: sinkset estimate {named} --out FOLDER --papers")
+    return page.text()
+
+
 def _head(page: Page, estimate: Estimate) -> None:
     who, sink = estimate.job.identity, estimate.job.sink
     page.title(
@@ -67,10 +81,10 @@ def _head(page: Page, estimate: Estimate) -> None:
 
 def _verdict(findings: Sequence[Finding]) -> str:
     count = {level: sum(finding.level is level for finding in findings) for level in sorted(Level, reverse=True)}
-    told = ", ".join(f"{number} {_LEVEL_WORDS[level]}" for level, number in count.items() if number)
+    numbers = ", ".join(f"{number} {_LEVEL_WORDS[level]}" for level, number in count.items() if number)
     if count[Level.STOP]:
-        return f"NOT BUILDABLE as measured and chosen. Findings: {told}."
-    return f"Nothing says stop. Findings: {told or 'none'}."
+        return f"NOT BUILDABLE as measured and chosen. Findings: {numbers}."
+    return f"Nothing says stop. Findings: {numbers or 'none'}."
 
 
 def _findings(page: Page, findings: Sequence[Finding]) -> None:
@@ -98,21 +112,17 @@ def _purchases(page: Page, estimate: Estimate) -> None:
     page.table("Hired trades, fabricator, fees", ("Item", "Supplier", ">Quantity", ">Price each", ">Amount"), [_hired(estimate, one) for one in others])
 
 
-def _sold_as(purchase: Purchase) -> str:
-    return purchase.price_row.rsplit("@", 1)[-1]
-
-
 def _purchase(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
     name = estimate.lists.item(one.item).name
-    need = f"{one.need:.4g} {one.unit}"
-    return name, one.supplier, need, str(one.packs), _sold_as(one), format_money(one.unit_price), format_money(one.amount), one.left_over
+    need, sold_as = f"{one.need:.4g} {one.unit}", one.price_row.rsplit("@", 1)[-1]
+    return name, one.supplier, need, str(one.packs), sold_as, format_money(one.unit_price), format_money(one.amount), one.left_over
 
 
 def _hired(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
     return estimate.lists.item(one.item).name, one.supplier, f"{one.need:.4g} {one.unit}", format_money(one.unit_price), format_money(one.amount)
 
 
-def _told(term: Input) -> str:
+def _term_text(term: Input) -> str:
     """A term's value as people write it."""
     if term.kind == "hours":
         return f"{float(term.value):g} h"
@@ -122,7 +132,7 @@ def _told(term: Input) -> str:
 def _build_up(page: Page, estimate: Estimate) -> None:
     kinds = row_kinds(estimate.build_up, estimate.terms)
     rows = [(row.label, format_money(row.amount) if kinds[row.id] == "money" else f"{float(row.amount):.4f}") for row in estimate.build_up]
-    terms = [(term.label, _told(term)) for term in estimate.terms.inputs]
+    terms = [(term.label, _term_text(term)) for term in estimate.terms.inputs]
     page.table("How the price is made up", ("Row", ">Amount"), rows)
     page.table("Terms", ("Term", ">Value"), terms)
 

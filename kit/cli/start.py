@@ -1,4 +1,4 @@
-"""Lay notebooks, price lists and examples into a user's own folder."""
+"""Set up a person's own folder with notebooks, price lists and examples."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -6,21 +6,21 @@ from pathlib import Path
 from kit.errors import Fault, KitError
 from kit.shipped import shipped
 
-__all__ = ["Laid", "lay_folder"]
+__all__ = ["FolderSetup", "lay_folder"]
 
 FOLDERS = ("notebooks", "price_lists", "examples")
 _LEFT_OUT = {"__pycache__", ".ipynb_checkpoints"}
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
-    """Files that were written, and those that were there already and left alone."""
+class FolderSetup:
+    """Files that were written, and those that were there already and were left alone."""
 
     written: tuple[Path, ...]
     left_alone: tuple[Path, ...]
 
 
-def lay_folder(folder: Path) -> Laid:
+def lay_folder(folder: Path) -> FolderSetup:
     """Copy what is shipped; a file that is there already stays as it is.
 
     Raises
@@ -34,7 +34,7 @@ def lay_folder(folder: Path) -> Laid:
     left_alone: list[Path] = []
     for target, source in wanted.items():
         (written if _copy(source, target) else left_alone).append(target)
-    return Laid(tuple(written), tuple(left_alone))
+    return FolderSetup(tuple(written), tuple(left_alone))
 
 
 def _files_in(folder: Path) -> list[Path]:

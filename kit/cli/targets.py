@@ -1,27 +1,29 @@
-"""Working back: what is wanted, the price and profit that give it, and what the owner then gets."""
+"""Working back: what is wanted, the price and profit that give it, and what the owner then gets; as report and JSON."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
+from kit.cli.page import Page, days_text, share_text
 from kit.compare import Figures, weigh_option, weigh_terms
 from kit.document import lists_document, money_text, plain_job
 from kit.errors import Fault, KitError, PriceError
 from kit.estimate import Estimate, revalue
-from kit.money import format_money, parse_money, to_decimal
+from kit.job import change_job
+from kit.money import EXACT, format_money, parse_money, to_decimal
 from kit.pricing import WorkedBack, find_price, find_price_for_crew_days, find_price_for_margin
 from kit.units import parse_quantity
 
-__all__ = ["Found", "Wanted", "read_targets", "target_document", "work_back"]
+__all__ = ["PriceTarget", "TargetAnswer", "TargetAnswers", "answer_targets", "read_targets", "target_document", "target_report"]
 
 Kind = Literal["margin", "price", "crew_day"]
 _PLACES = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
-    """One thing that is asked for: a share, or an amount [USD]."""
+class PriceTarget:
+    """What the price is to reach: a share, or an amount [USD]."""
 
     kind: Kind
     value: Decimal
@@ -39,15 +41,24 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
-    """The estimate as its terms say, its figures, and for each thing wanted its answer with the figures then."""
+class TargetAnswer:
+    """A target, the price and profit that reach it, and the figures at that price."""
+
+    target: PriceTarget
+    price: WorkedBack
+    figures: Figures
+
+
+@dataclass(frozen=True, slots=True)
+class TargetAnswers:
+    """The estimate as its terms say, its figures, and the answer to each target."""
 
     estimate: Estimate
     figures: Figures
-    answers: tuple[tuple[Wanted, WorkedBack, Figures], ...]
+    answers: tuple[TargetAnswer, ...]
 
 
-def read_targets(*, margin: str | None, price: str | None, crew_day: str | None) -> tuple[Wanted, ...]:
+def read_targets(*, margin: str | None, price: str | None, crew_day: str | None) -> tuple[PriceTarget, ...]:
     """What the options say.
 
     Raises
@@ -55,79 +66,79 @@ def read_targets(*, margin: str | None, price: str | None, crew_day: str | None)
     KitError
         With every one that can't be read.
     """
-    found: list[Wanted] = []
+    targets: list[PriceTarget] = []
     faults: list[Fault] = []
     readers: tuple[tuple[Kind, str | None, Callable[[str], Decimal]], ...] = (
         ("margin", margin, _share),
         ("price", price, parse_money),
         ("crew_day", crew_day, parse_money),
     )
-    for kind, given, read in readers:
-        if given is None:
+    for kind, text, read in readers:
+        if text is None:
             continue
         try:
-            found.append(Wanted(kind, read(given)))
+            targets.append(PriceTarget(kind, read(text)))
         except KitError as error:
             faults += [Fault(f"--{kind.replace('_', '-')}", fault.message) for fault in error.faults]
     if faults:
         raise KitError(faults)
-    return tuple(found)
+    return tuple(targets)
 
 
 def _share(text: str) -> Decimal:
     return to_decimal(parse_quantity(text, "share"), _PLACES)
 
 
-def work_back(estimate: Estimate, wanted: Sequence[Wanted]) -> Found:
-    """The answer to each.
+def answer_targets(estimate: Estimate, targets: Sequence[PriceTarget]) -> TargetAnswers:
+    """The answer to each target.
 
     Raises
     ------
     PriceError
-        With every one that no price reaches.
+        With every target that no price reaches.
     """
     figures = weigh_option(estimate)
-    answers = []
+    answers: list[TargetAnswer] = []
     faults: list[Fault] = []
-    for one in wanted:
+    for target in targets:
         try:
-            answer = _answer(estimate, figures, one)
-            answers.append((one, answer, weigh_terms(figures, revalue(estimate, {}, {}, answer.terms))))
+            price = _find_price(estimate, figures, target)
+            answers.append(TargetAnswer(target, price, weigh_terms(figures, revalue(estimate, {}, {}, price.terms))))
         except PriceError as error:
-            faults += [Fault(one.words, fault.message) for fault in error.faults]
+            faults += [Fault(target.words, fault.message) for fault in error.faults]
     if faults:
         raise PriceError(faults)
-    return Found(estimate, figures, tuple(answers))
+    return TargetAnswers(estimate, figures, tuple(answers))
 
 
-def _answer(estimate: Estimate, figures: Figures, one: Wanted) -> WorkedBack:
-    match one.kind:
+def _find_price(estimate: Estimate, figures: Figures, target: PriceTarget) -> WorkedBack:
+    match target.kind:
         case "margin":
-            return find_price_for_margin(estimate, one.value)
+            return find_price_for_margin(estimate, target.value)
         case "price":
-            return find_price(estimate, one.value)
+            return find_price(estimate, target.value)
         case "crew_day":
-            return find_price_for_crew_days(estimate, one.value, to_decimal(figures.crew_days, _PLACES))
+            return find_price_for_crew_days(estimate, target.value, to_decimal(figures.crew_days, _PLACES))
 
 
-def target_document(found: Found) -> dict[str, Any]:
+def target_document(result: TargetAnswers) -> dict[str, Any]:
     """`as_it_is`, and `targets` with what was wanted and what it takes; `profit` is the share that the terms then hold."""
-    made = found.estimate
+    estimate = result.estimate
     return {
-        "job": plain_job(made.job),
-        "profit_as": made.terms.profit_as,
-        "crew_days": round(found.figures.crew_days, _PLACES),
-        "as_it_is": _figures(found.figures, made.terms.value("in:profit")),
+        "job": plain_job(estimate.job),
+        "profit_as": estimate.terms.profit_as,
+        "crew_days": round(result.figures.crew_days, _PLACES),
+        "as_it_is": _figures(result.figures, estimate.terms.value("in:profit")),
         "targets": [
             {
-                "wanted": one.kind,
-                "value": float(one.value) if one.kind == "margin" else money_text(one.value),
-                "exact": answer.exact,
-                **_figures(figures, answer.profit),
+                "wanted": one.target.kind,
+                "value": float(one.target.value) if one.target.kind == "margin" else money_text(one.target.value),
+                "exact": one.price.exact,
+                **_figures(one.figures, one.price.profit),
             }
-            for one, answer, figures in found.answers
+            for one in result.answers
         ],
-        "lists": lists_document(made.lists),
+        "lists": lists_document(estimate.lists),
     }
 
 
@@ -141,3 +152,51 @@ def _figures(figures: Figures, profit: Decimal) -> dict[str, Any]:
         "most_fronted": money_text(figures.fronted),
         "profit": float(profit),
     }
+
+
+def target_report(result: TargetAnswers) -> str:
+    """As the terms say and as wanted, a row each; then what to write into the job file."""
+    estimate, page = result.estimate, Page()
+    who = estimate.job.identity
+    page.title(f"Worked back: {who.job_number}, {who.customer}", f"Direct cost {format_money(estimate.cost)}, {days_text(result.figures.crew_days)} crew-days")
+    rows = [_row("As the terms say", result.figures, estimate.terms.value("in:profit"), met="")]
+    rows += [_row(one.target.words, one.figures, one.price.profit, met="to the cent" if one.price.exact else "next there is") for one in result.answers]
+    page.table("Prices", ("Wanted", ">Price", ">Over direct cost", ">Margin", ">A crew-day", ">Most fronted", ">Profit", "Met"), rows)
+    if not all(one.price.exact for one in result.answers):
+        page.note("Next there is: the least charge, the rounding of the price or its tax skip what was wanted.")
+    page.note(
+        f"Margin is the share of the price before tax collected that is over direct cost; overhead is still in it. "
+        f'Profit is counted "{estimate.terms.profit_as}"; '
+        "to keep an answer write its profit into the job file, under [terms]:"
+    )
+    for one in result.answers:
+        page.note(f"{one.target.words}: {_job_file_line(estimate, one.price.profit)}")
+    return page.text()
+
+
+def _row(wanted: str, figures: Figures, profit: Decimal, *, met: str) -> tuple[str, ...]:
+    per_day = figures.per_crew_day
+    return (
+        wanted,
+        format_money(figures.price),
+        format_money(figures.gross),
+        share_text(float(figures.margin)),
+        "" if per_day is None else format_money(per_day),
+        format_money(figures.fronted),
+        _percent(profit),
+        met,
+    )
+
+
+def _percent(profit: Decimal) -> str:
+    """A share in percent with all the decimals it has."""
+    return f"{EXACT.multiply(profit, Decimal(100)).normalize():f} %"
+
+
+def _job_file_line(estimate: Estimate, profit: Decimal) -> str:
+    """The line of a job file, or why it can't be one."""
+    try:
+        change_job(estimate.job_as_read, {"terms.profit": _percent(profit)})
+    except KitError as error:
+        return f"a job file can't hold it: {error.faults[0].message}"
+    return f'profit = "{_percent(profit)}"'

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from kit.cli.files import WRITTEN_LIST, write_files
+from kit.cli.out_folder import WRITTEN_LIST, write_files
 from kit.errors import KitError
 
 

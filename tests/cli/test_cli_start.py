@@ -7,7 +7,7 @@ import pytest
 from changes import EXAMPLE, edit
 
 from kit import shipped
-from kit.cli.lab import lab_command, notebook_home
+from kit.cli.serving import lab_command, notebook_home
 from kit.errors import KitError
 
 

@@ -1,18 +1,20 @@
-"""When it is done and how sure we are: calendar and risk of an estimate in a report."""
+"""When it is done, how sure we are, and when money moves: calendar, risk, payments and cash of an estimate in a report."""
 
-from datetime import datetime
+from datetime import date, datetime
+from decimal import Decimal
 
-from kit.cli.outlook_document import CHANCES
+from kit.cli.estimate_document import CHANCES
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
-from kit.money import format_money
-from kit.outlook import JobRisk, price_temporary_sink, without_disposer
+from kit.money import EXACT, format_money
+from kit.outlook import JobRisk, cash_of, price_temporary_sink, without_disposer
+from kit.pricing import CashPlan, DrawSchedule, plan_draws
 from kit.units import format_length
 
-__all__ = ["add_outlook", "outlook_note"]
+__all__ = ["add_outlook", "add_payments", "outlook_note"]
 
 DRIVERS_SHOWN = 8
 
@@ -27,10 +29,10 @@ def outlook_note(schedule: JobSchedule, risk: JobRisk) -> str:
 
 def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: JobRisk) -> None:
     """The calendar step by step, the days without a sink, the trials and what drives them."""
-    found = schedule.schedule
-    page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Float, h"), [_calendar_row(estimate, row) for row in found.steps])
+    steps = schedule.schedule
+    page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Float, h"), [_calendar_row(estimate, row) for row in steps.steps])
     page.note(
-        f"Crew-days {found.crew_days}, trips on this calendar {found.trips} (priced, by the order of the work: {len(schedule.trips)}); "
+        f"Crew-days {steps.crew_days}, trips on this calendar {steps.trips} (priced, by the order of the work: {len(schedule.trips)}); "
         f"own hours {hours_text(schedule.own_hours)}, hired hours {hours_text(schedule.hired_hours)}."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
@@ -41,7 +43,7 @@ def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: Job
         )
     plain = without_disposer(estimate)
     if plain is not None:
-        lower, lower_plain = (made.design.drain.lower_by_in or 0.0 for made in (estimate, plain))
+        lower, lower_plain = (one.design.drain.lower_by_in or 0.0 for one in (estimate, plain))
         page.note(
             f"Without the disposer the price is {format_money(plain.price)} in place of {format_money(estimate.price)}; "
             f"the stub then comes down by {format_length(lower_plain)} in place of {format_length(lower)}."
@@ -86,5 +88,41 @@ def _when(when: datetime | None) -> str:
     return "" if when is None else to_minute(when).strftime("%a %Y-%m-%d %H:%M")
 
 
-def _day(when: datetime) -> str:
+def _day(when: date) -> str:
     return when.strftime("%a %Y-%m-%d")
+
+
+def add_payments(page: Page, estimate: Estimate) -> None:
+    """The customer's payments, then the days on which money moves; nothing where the price is nothing."""
+    if not estimate.price:
+        return
+    draws, cash = plan_draws(estimate), cash_of(estimate)
+    rows = [
+        (str(number), draw.label, _day(day), _share(draws, draw.earned), format_money(draw.held), format_money(draw.due))
+        for number, (draw, day) in enumerate(zip(draws.draws, cash.draw_days, strict=True), 1)
+    ]
+    page.table("Payments of the customer", ("No.", "When", ">Day", ">Earned by then", ">Held back", ">Due"), rows)
+    if draws.deposit_limit is not None:
+        page.note(f"A deposit of {format_money(draws.deposit_limit)} is the most that the state's preset lets us ask for.")
+    moves = [
+        (
+            _day(row.day),
+            format_money(row.paid_to_us) if row.paid_to_us else "",
+            format_money(row.paid_by_us) if row.paid_by_us else "",
+            format_money(row.fronted),
+        )
+        for row in cash.days
+    ]
+    page.table("Cash by day", ("Day", ">Paid to us", ">Paid by us", ">Our money in the job"), moves)
+    page.note(_worst(cash))
+
+
+def _share(draws: DrawSchedule, earned: Decimal) -> str:
+    return share_text(float(EXACT.divide(earned, draws.contract))) if earned else ""
+
+
+def _worst(cash: CashPlan) -> str:
+    said = "The customer's payments are always ahead of ours."
+    if cash.most_fronted:
+        said = f"Most of our own money is in the job on {_day(cash.worst.day)}: {format_money(cash.most_fronted)}."
+    return f"{said} Overhead is left out; below 0 it is the customer's money."

@@ -1,0 +1,128 @@
+"""What `--json` says of an estimate besides its rows: calendar, risk, payments, cash; instants on the kitchen's clock, to the minute."""
+
+from datetime import datetime
+from typing import Any
+
+from kit.document import estimate_document, money_text, plain
+from kit.estimate import Estimate
+from kit.labor.calendar import to_minute
+from kit.labor.job_schedule import JobSchedule
+from kit.labor.schedule import ScheduledStep
+from kit.outlook import JobRisk, cash_of, price_temporary_sink, risk_of, schedule_of, without_disposer
+from kit.pricing import plan_draws
+from kit.units import format_exact_length
+
+__all__ = ["CHANCES", "instant_text", "whole_document"]
+
+CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
+
+
+def whole_document(estimate: Estimate) -> dict[str, Any]:
+    """The estimate, its `schedule`, `risk`, `draws` and `cash`, and the price `without_disposer` where one moves the drain."""
+    other = without_disposer(estimate)
+    return {
+        **estimate_document(estimate),
+        "schedule": _schedule_document(estimate, schedule_of(estimate)),
+        "risk": _risk_document(risk_of(estimate)),
+        "without_disposer": None
+        if other is None
+        else {"price": money_text(other.price), "lower_by": format_exact_length(other.design.drain.lower_by_in or 0.0)},
+        **_payments_document(estimate),
+    }
+
+
+def _schedule_document(estimate: Estimate, schedule: JobSchedule) -> dict[str, Any]:
+    return {
+        "start": instant_text(schedule.schedule.start),
+        "finish": instant_text(schedule.finish),
+        "ordered": instant_text(schedule.ordered),
+        "sink_out": instant_text(schedule.sink_out),
+        "sink_back": instant_text(schedule.sink_back),
+        "days_without_sink": plain(schedule.days_without_sink),
+        "days_with_temporary_sink": plain(schedule.days_with_temporary_sink),
+        "temporary_sink_price": money_text(price_temporary_sink(estimate)),
+        "crew_days": schedule.schedule.crew_days,
+        "trips": schedule.schedule.trips,
+        "trips_priced": len(schedule.trips) + (estimate.job.terms.extra_trips or 0),
+        "own_hours": schedule.own_hours,
+        "hired_hours": schedule.hired_hours,
+        "steps": [_step_document(estimate, row) for row in schedule.schedule.steps],
+    }
+
+
+def _step_document(estimate: Estimate, row: ScheduledStep) -> dict[str, Any]:
+    return {
+        "step": str(row.step),
+        "label": estimate.lists.steps[row.step].label,
+        "trade": row.trade,
+        "crew": row.crew,
+        "start": instant_text(row.start),
+        "finish": instant_text(row.finish),
+        "latest_start": instant_text(row.latest_start),
+        "float_h": round(row.float_h, 2),
+        "free_float_h": round(row.free_float_h, 2),
+        "critical": row.critical,
+        "held_by": None if row.held_by is None else str(row.held_by),
+        "wait_until": instant_text(row.wait_until),
+    }
+
+
+def _risk_document(risk: JobRisk) -> dict[str, Any]:
+    return {
+        "seed": risk.cost.seed,
+        "trials": risk.cost.trials,
+        "correlation": risk.cost.correlation,
+        "cost": {**{name: money_text(risk.cost_at(chance)) for name, chance in CHANCES.items()}, "mean": money_text(risk.cost.mean)},
+        "finish": {name: instant_text(risk.finish_at(chance)) for name, chance in CHANCES.items()},
+        "confidence": risk.confidence,
+        "contingency": money_text(risk.contingency),
+        "chance_to_lose": risk.chance_to_lose,
+        "chance_to_miss_overhead": risk.chance_to_miss_overhead,
+        "drivers": [
+            {
+                "id": driver.id,
+                "label": driver.label,
+                "share": round(driver.share, 4) + 0.0,
+                "chance": driver.chance,
+                "cost_low": money_text(driver.low),
+                "cost_high": money_text(driver.high),
+                "price_low": money_text(effect.price_low),
+                "price_high": money_text(effect.price_high),
+                "margin_low": round(effect.margin_low, 4) + 0.0,
+                "margin_high": round(effect.margin_high, 4) + 0.0,
+            }
+            for driver, effect in zip(risk.cost.drivers, risk.effects, strict=False)
+        ],
+    }
+
+
+def instant_text(when: datetime | None) -> str | None:
+    """An instant to the minute, as 2026-03-31T08:00; None where there is none."""
+    return None if when is None else to_minute(when).isoformat(timespec="minutes")
+
+
+def _payments_document(estimate: Estimate) -> dict[str, Any]:
+    """`draws`, which sum to the price, and `cash` by day; a draw's `step` is None where it is due at signing."""
+    if not estimate.price:
+        return {"draws": [], "cash": None}
+    draws, cash = plan_draws(estimate), cash_of(estimate)
+    return {
+        "draws": [
+            {
+                "number": number,
+                "label": draw.label,
+                "step": None if draw.step is None else str(draw.step),
+                "day": day.isoformat(),
+                "earned": money_text(draw.earned),
+                "held": money_text(draw.held),
+                "due": money_text(draw.due),
+            }
+            for number, (draw, day) in enumerate(zip(draws.draws, cash.draw_days, strict=True), 1)
+        ],
+        "cash": {
+            "most_fronted": money_text(cash.most_fronted),
+            "worst_day": cash.worst.day.isoformat(),
+            "days": plain(cash.days),
+            "flows": plain(cash.flows),
+        },
+    }

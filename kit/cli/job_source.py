@@ -1,0 +1,139 @@
+"""What a command works on: a job file with its price lists, or an issued estimate; all faults in one report."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from kit.compare import Option, compare_alternates
+from kit.errors import Fault, KitError
+from kit.estimate import Estimate, estimate
+from kit.issued import Issued, open_issued
+from kit.job import Job, price_folder, read_job
+from kit.lists import Lists, load_lists
+
+__all__ = ["JobSource", "JobWithLists", "compare_file", "estimate_file", "issued_document", "open_contract_and_change", "open_source"]
+
+ISSUED = ".json"
+
+
+@dataclass(frozen=True, slots=True)
+class JobWithLists:
+    """A job, the file it was read from, and the price lists it is priced with."""
+
+    path: Path
+    job: Job
+    folder: Path
+    lists: Lists
+
+
+@dataclass(frozen=True, slots=True)
+class JobSource:
+    """A file and its estimate; `issued` holds the issued document when the file is one, None for a job file."""
+
+    path: Path
+    estimate: Estimate
+    issued: Issued | None
+
+    @property
+    def name(self) -> str:
+        """How people call it: number and revision, or the job file's name."""
+        return f"{self.issued.number}, revision {self.issued.revision} of {self.issued.issued}" if self.issued else self.path.name
+
+    @property
+    def document(self) -> dict[str, Any] | None:
+        """What the issued document says of itself; None for a job file."""
+        return None if self.issued is None else issued_document(self.issued)
+
+
+@contextmanager
+def _collect(faults: list[Fault]) -> Iterator[None]:
+    try:
+        yield
+    except KitError as error:
+        faults.extend(error.faults)
+
+
+@contextmanager
+def _name_file(path: Path) -> Iterator[None]:
+    """Faults of the job itself get the name of its file."""
+    try:
+        yield
+    except KitError as error:
+        raise type(error)(replace(fault, file=fault.file or path.name) for fault in error.faults) from None
+
+
+def _read_with_lists(path: Path, prices: Path | None) -> JobWithLists:
+    """The job in a file and its price lists.
+
+    Raises
+    ------
+    KitError
+        With every fault of the job file and, where it is known which lists are meant, of the lists.
+    """
+    faults: list[Fault] = []
+    job, folder, lists = None, prices, None
+    with _collect(faults):
+        job = read_job(path)
+        folder = price_folder(job, path, prices)
+    if folder is not None:
+        with _collect(faults):
+            lists = load_lists(folder)
+    if job is None or folder is None or lists is None:
+        raise KitError(faults)
+    return JobWithLists(path, job, folder, lists)
+
+
+def estimate_file(path: Path, prices: Path | None) -> Estimate:
+    """The estimate of the job in a file."""
+    source = _read_with_lists(path, prices)
+    with _name_file(path):
+        return estimate(source.job, source.lists)
+
+
+def compare_file(path: Path, prices: Path | None) -> tuple[JobWithLists, tuple[Option, ...]]:
+    """The job in a file and its alternates."""
+    source = _read_with_lists(path, prices)
+    with _name_file(path):
+        return source, compare_alternates(source.job, source.lists)
+
+
+def open_source(path: Path, prices: Path | None = None) -> JobSource:
+    """The estimate of a job file (TOML), or of an issued document (JSON) with the prices that it holds.
+
+    Raises
+    ------
+    KitError
+        With every fault; or other prices are asked for than those that an issued document holds.
+    """
+    if path.suffix.lower() != ISSUED:
+        return JobSource(path, estimate_file(path, prices), None)
+    if prices is not None:
+        raise KitError(Fault("--prices", "an issued estimate keeps the prices that it was issued with. Give the job file for other ones.", path.name))
+    issued = open_issued(path)
+    return JobSource(path, issued.estimate, issued)
+
+
+def open_contract_and_change(contract: Path, change: Path, prices: Path | None) -> tuple[JobSource, JobSource]:
+    """The contract and the changed job, with the faults of both files in one report; `prices` are for job files only."""
+    sources: list[JobSource] = []
+    faults: list[Fault] = []
+    for path in (contract, change):
+        with _collect(faults):
+            sources.append(open_source(path, None if path.suffix.lower() == ISSUED else prices))
+    if faults:
+        raise KitError(faults)
+    return sources[0], sources[1]
+
+
+def issued_document(issued: Issued) -> dict[str, Any]:
+    """What an issued estimate says of itself, as plain data."""
+    return {
+        "number": issued.number,
+        "revision": issued.revision,
+        "issued": issued.issued.isoformat(),
+        "stop_reason": issued.stop_reason,
+        "changes": list(issued.changes),
+        "sha256": issued.sha256,
+    }

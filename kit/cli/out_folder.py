@@ -1,0 +1,135 @@
+"""What `--out` writes, and how: all files or none, and never over a person's own work.
+
+A small list beside the files says which ones this program wrote and with what content. Only those that are still as
+written are replaced; a file that a person made or changed stops the writing.
+"""
+
+import hashlib
+import shutil
+import tempfile
+from collections.abc import Callable, Mapping
+from functools import partial
+from pathlib import Path
+
+from kit.errors import Fault, KitError
+from kit.estimate import Estimate
+from kit.issued import Issued
+
+__all__ = ["WRITTEN_LIST", "Writer", "estimate_files", "file_writers", "write_files"]
+
+WRITTEN_LIST = ".sinkset-files"
+Writer = Callable[[Path], object]
+"""Writes a file at a path."""
+
+
+def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[str], None]) -> None:
+    """Write every file of `writers` (name to what writes it at a path) and say for each whether it is new or replaced.
+
+    Raises
+    ------
+    KitError
+        If the folder can't be written, or a name is taken by a file that is not ours as we wrote it; nothing is written then.
+    """
+    new_folder = next((part for part in (*reversed(folder.absolute().parents), folder.absolute()) if not part.exists()), None)
+    try:
+        known = _read_list(folder)
+        _refuse_foreign(folder, writers, known)
+        folder.mkdir(parents=True, exist_ok=True)
+        replaced = {name for name in writers if (folder / name).exists()}
+        _write_through(folder, writers, known)
+    except BaseException as error:
+        if new_folder is not None and new_folder.is_dir() and not any(path.is_file() for path in new_folder.rglob("*")):
+            shutil.rmtree(new_folder)
+        if not isinstance(error, OSError):
+            raise
+        sentence = f"can't be written: {error.strerror or error}. A file that is open in another program must be closed first."
+        raise KitError(Fault("", sentence, str(folder))) from None
+    for name in writers:
+        say(f"{'Replaced' if name in replaced else 'Written'}: {folder / name}")
+
+
+def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str, str]) -> None:
+    """All files into a draft folder first, so that a failure on the way leaves the earlier ones whole."""
+    draft = Path(tempfile.mkdtemp(prefix=".sinkset-draft-", dir=folder))
+    try:
+        for name, write in writers.items():
+            write(draft / name)
+        fingerprints = {**known, **{name: _fingerprint(draft / name) for name in writers}}
+        (draft / WRITTEN_LIST).write_text(
+            "".join(f"{fingerprint}  {name}\n" for name, fingerprint in sorted(fingerprints.items())), encoding="utf-8", newline="\n"
+        )
+        for name in (WRITTEN_LIST, *writers):
+            (draft / name).replace(folder / name)
+    finally:
+        shutil.rmtree(draft, ignore_errors=True)
+
+
+def _fingerprint(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def _read_list(folder: Path) -> dict[str, str]:
+    """Name and fingerprint of what was written here before; lines that are not ours are passed over."""
+    path = folder / WRITTEN_LIST
+    if not path.is_file():
+        return {}
+    lines = [line.split("  ", 1) for line in path.read_text(encoding="utf-8", errors="replace").splitlines()]
+    return {parts[1]: parts[0] for parts in lines if len(parts) == 2}
+
+
+def _refuse_foreign(folder: Path, names: Mapping[str, object], known: Mapping[str, str]) -> None:
+    foreign = [name for name in names if (folder / name).exists() and not ((folder / name).is_file() and _fingerprint(folder / name) == known.get(name))]
+    if foreign:
+        sentence = "is already there and is not as this program wrote it. Move or rename it, or give another folder."
+        raise KitError(Fault("", sentence, str(folder / name)) for name in foreign)
+
+
+def file_writers(contents: Mapping[str, bytes]) -> dict[str, Writer]:
+    """A writer for each file whose content is there already."""
+    return {name: partial(Path.write_bytes, data=content) for name, content in contents.items()}
+
+
+def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None) -> dict[str, Writer]:
+    """The workbook and the drawings of an estimate; with `papers` also what customer, crew and bookkeeper get.
+
+    Raises
+    ------
+    IssueError
+        If papers are wanted and a finding says stop: the proposal is not put before a customer then.
+    """
+    from kit.export.workbook import workbook_bytes
+
+    files = {f"{stem}.xlsx": workbook_bytes(estimate), **_drawings(estimate, stem)}
+    return file_writers({**files, **_papers(estimate, stem, issued)} if papers else files)
+
+
+def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
+    """Elevation, section, plan, cut plans and the calendar, as SVG in black on white."""
+    from kit.draw.calendar import draw_calendar
+    from kit.draw.files import list_drawings
+    from kit.draw.png import on_paper
+    from kit.outlook import schedule_of
+
+    labels = {step: row.label for step, row in estimate.lists.steps.items()}
+    drawings = [*list_drawings(estimate), ("calendar", draw_calendar(schedule_of(estimate), labels))]
+    return {f"{stem}-{name}.svg": f"{on_paper(svg)}\n".encode() for name, svg in drawings}
+
+
+def _papers(estimate: Estimate, stem: str, issued: Issued | None) -> dict[str, bytes]:
+    """Proposal, purchase list, crew sheet, rows for the books; drafts, but for those of an issued estimate."""
+    from kit.compare import compare_alternates
+    from kit.export.crew_sheet import crew_sheet_bytes
+    from kit.export.handoff import handoff_files
+    from kit.export.proposal import offers_from, proposal_bytes
+    from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
+    from kit.outlook import schedule_of
+
+    schedule = schedule_of(estimate)
+    offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
+    return {
+        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued),
+        f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule, issued=issued),
+        f"{stem}-purchases.csv": purchase_list_csv(list_purchases(estimate, schedule)),
+        f"{stem}-crew.pdf": crew_sheet_bytes(estimate, schedule=schedule, issued=issued),
+        **handoff_files(estimate, f"{stem}-books", issued=issued),
+    }

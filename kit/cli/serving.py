@@ -1,0 +1,137 @@
+"""Open the notebooks, in JupyterLab or as pages without code: on this machine only, behind a token, with nothing fetched from outside."""
+
+import os
+import secrets
+import subprocess
+import sys
+import tempfile
+import webbrowser
+from html import escape
+from pathlib import Path
+
+import typer
+
+from kit.errors import Fault, KitError
+from kit.shipped import shipped
+
+__all__ = ["lab_command", "notebook_home", "open_lab", "serve_pages"]
+
+NOTEBOOKS = "notebooks"
+FIRST = "0_first_steps.ipynb"
+HOST = "127.0.0.1"
+IDLE_S, LOOK_S = 900, 60
+PANELS = Path(__file__).resolve().parent.parent / "panels"
+SETTINGS, TEMPLATES = PANELS / "lab", PANELS / "pages"
+
+
+def _token() -> str:
+    """The token of whoever starts the server, else a new one."""
+    return os.environ.get("JUPYTER_TOKEN") or secrets.token_urlsafe(24)
+
+
+def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
+    """Run JupyterLab until it is ended; gives its exit code where the server does not take this process's place.
+
+    The token travels in the environment, which other people on the machine can't read as they can a command line.
+    """
+    command = lab_command(notebook_home(folder), port=port, browser=browser, root=_is_root())
+    env = {
+        **os.environ,
+        "JUPYTER_TOKEN": _token(),
+        # the Lab asks whether it may fetch news unless its settings say no
+        "JUPYTER_CONFIG_PATH": os.pathsep.join(part for part in (os.environ.get("JUPYTER_CONFIG_PATH", ""), str(SETTINGS)) if part),
+    }
+    if os.name == "posix":
+        os.execve(command[0], command, env)  # noqa: S606 - our own fixed command; the server answers the keyboard itself
+    with subprocess.Popen(command, env=env) as server:  # noqa: S603 - as above
+        while True:
+            try:
+                return server.wait()
+            except KeyboardInterrupt:  # the server has it too, and asks whether to end
+                continue
+
+
+def notebook_home(folder: Path | None) -> Path:
+    """The folder that holds `notebooks`: the given one, else the current one, else the shipped one.
+
+    Raises
+    ------
+    KitError
+        If the given folder holds no notebooks.
+    """
+    if folder is None:
+        here = Path.cwd()
+        return here if (here / NOTEBOOKS).is_dir() else shipped(NOTEBOOKS).parent
+    if not (folder / NOTEBOOKS).is_dir():
+        raise KitError(Fault("", f'holds no folder "{NOTEBOOKS}". Lay one with: sinkset start {folder}', str(folder)))
+    return folder.absolute()
+
+
+def lab_command(home: Path, *, port: int, browser: bool, root: bool) -> list[str]:
+    """The command that starts JupyterLab in `home` at the first-steps page, else with the notebooks shown; only root needs to be allowed to be root."""
+    return [
+        sys.executable,
+        "-m",
+        "jupyterlab",
+        f"--ServerApp.root_dir={home}",
+        f"--LabApp.default_url=/lab/tree/{NOTEBOOKS}{f'/{FIRST}' if (home / NOTEBOOKS / FIRST).is_file() else ''}",
+        f"--ServerApp.ip={HOST}",
+        f"--ServerApp.port={port}",
+        "--ServerApp.allow_remote_access=False",
+        "--LabApp.news_url=None",
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        "--LabApp.extension_manager=readonly",
+        *([] if browser else ["--no-browser"]),
+        *(["--allow-root"] if root else []),
+    ]
+
+
+def _is_root() -> bool:
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
+def serve_pages(folder: Path | None, *, port: int, browser: bool, dark: bool) -> int:
+    """Run the page server until it is ended; says on standard error where the pages are."""
+    home = notebook_home(folder)
+    token = _token()
+    # where the server looks for the template; before it is imported
+    os.environ["JUPYTER_PATH"] = os.pathsep.join(part for part in (str(TEMPLATES), os.environ.get("JUPYTER_PATH", "")) if part)
+    from voila.app import Voila
+
+    class Pages(Voila):  # type: ignore[misc]  # it has no types
+        """The page server; once it listens it says where, with the token."""
+
+        def launch_browser(self) -> None:
+            address = f"http://{HOST}:{self.port}/?token={token}"
+            typer.echo(f"Pages without code, on this machine only: {address}\nEnd with Ctrl+C.", err=True)
+            if browser:
+                _open_browser(address)
+
+    # the token is handed over inside the process: other people on the machine can read a command line
+    Pages.launch_instance(argv=_page_settings(home, port=port, dark=dark), token=token)
+    return 0
+
+
+def _page_settings(home: Path, *, port: int, dark: bool) -> list[str]:
+    """Settings of the page server: where the notebooks lie, this machine only, no code, kernels of closed pages ended."""
+    return [
+        str(home / NOTEBOOKS),
+        f"--Voila.ip={HOST}",
+        f"--port={port}",
+        "--Voila.open_browser=True",
+        "--Voila.log_level=30",
+        "--template=sinkset",
+        "--classic-tree",
+        f"--theme={'dark' if dark else 'light'}",
+        "--strip_sources=True",
+        f"--MappingKernelManager.cull_idle_timeout={IDLE_S}",
+        f"--MappingKernelManager.cull_interval={LOOK_S}",
+    ]
+
+
+def _open_browser(address: str) -> None:
+    """Through a private file that leads on, so that the token stands in no command line either."""
+    handle, name = tempfile.mkstemp(suffix=".html", prefix="sinkset-pages-")
+    with os.fdopen(handle, "w", encoding="utf-8") as file:
+        file.write(f"<!DOCTYPE html><title>Pages</title><meta http-equiv='refresh' content='0;url={escape(address, quote=True)}'>")
+    webbrowser.open(Path(name).as_uri())
