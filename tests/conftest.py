@@ -1,13 +1,20 @@
-"""What every test may use: the shipped examples and lists; and, where asked for, no test may be skipped."""
+"""What every test may use: the shipped examples and lists. How the tests are run: property tests without a clock, files shared out among processes."""
 
 import os
 from pathlib import Path
+from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from kit import Estimate, Lists, estimate, load_lists, read_job, shipped
 
 EXAMPLES = sorted(shipped("examples").glob("*.toml"))
+TESTS = Path(__file__).resolve().parent
+SLOW_FIRST = ("browser", "export", "sources", "cli", "takeoff")  # folders that a process should not meet last, the slowest first
+
+settings.register_profile("house", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True)
+settings.load_profile("house")
 
 
 @pytest.fixture(scope="session")
@@ -28,8 +35,33 @@ def example_estimate(example: Path, lists: Lists) -> Estimate:
     return estimate(read_job(example), lists)
 
 
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Slow folders first, so that processes end together. Left out: what is long, unless `-m` names it, and with `-n` what must run alone."""
+    left_out = {mark for mark, out in (("long", "long" not in config.option.markexpr), ("alone", hasattr(config, "workerinput"))) if out}
+    dropped = [item for item in items if any(item.get_closest_marker(mark) for mark in left_out)]
+    if dropped:
+        config.hook.pytest_deselected(items=dropped)
+    rank = {folder: place for place, folder in enumerate(SLOW_FIRST)}
+    kept = [item for item in items if item not in dropped]
+    items[:] = sorted(kept, key=lambda item: rank.get(item.path.relative_to(TESTS).parts[0], len(rank)) if item.path.is_relative_to(TESTS) else 0)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """With `-n` a file goes to one process as a whole, and all that needs the browser to one: what its tests share is made once."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByFile(LoadScopeScheduling):  # type: ignore[misc]
+        def _split_scope(self, nodeid: str) -> str:
+            file = nodeid.split("::", 1)[0]
+            return "browser" if "/browser/" in file else file
+
+    config.option.loadscopereorder = False
+    return ByFile(config, log)
+
+
 def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
-    """A skip is a failure where the machine is meant to have everything (SINKSET_NO_SKIPS=1)."""
+    """A skip is a failure where the machine is meant to have everything (SINKSET_NO_SKIPS=1); what processes skipped is counted where they report to."""
     reporter = session.config.pluginmanager.get_plugin("terminalreporter")
     skipped = reporter.stats.get("skipped", []) if reporter else []
     if skipped and os.environ.get("SINKSET_NO_SKIPS") == "1":

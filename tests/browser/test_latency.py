@@ -1,5 +1,6 @@
 """The screen keeps up with a hand on a slider. Figures are printed by tests/bench/screen.py; here only three times the limit fails."""
 
+import pytest
 from browsing import open_notebook
 from latency import ECHO, limit_ms, percentile, time_presses, time_settling, write_echo
 
@@ -7,6 +8,7 @@ FAILS_AT = 3.0
 REST = ".sk-headline[data-rest=yes]"
 
 
+@pytest.mark.alone
 def test_the_total_follows_the_key_and_a_drag_does_not_queue(tab, pages, home, jobs):
     """Against an empty slider and its label, in the same browser on the same server, in the same run."""
     write_echo(home)

@@ -39,6 +39,7 @@ def recalculated(tmp_path_factory: pytest.TempPathFactory) -> dict[int, dict[str
     return dict(zip(SEEDS, office.recalculate(requests, folder), strict=True))
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_recalculated_workbook_is_the_kit_in_every_row(recalculated: dict[int, dict[str, Any]], seed: int) -> None:
     """Opened without a word; each row of the build-up and each total as the kit has it, as written and after each change of many inputs."""

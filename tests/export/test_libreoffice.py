@@ -65,6 +65,7 @@ def answers(tmp_path_factory):
     return {name: (request, answer) for name, request, answer in zip(names, requests, found, strict=True)}
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("name", ESTIMATES)
 def test_every_changed_input_gives_the_price_and_cost_of_revalue(answers, name):
     """Packs and plans held, each changed input gives the same price and cost to the cent in LibreOffice and in the kit."""
@@ -89,6 +90,7 @@ def test_every_input_moves_the_cost_or_the_price(name):
     assert [change[0][0].name for change in changes if revalued(estimate, change).price == estimate.price] == []
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("name", ESTIMATES)
 def test_values_in_the_file_are_those_that_libreoffice_computes(answers, name):
     """The value stored with each formula is what a full recalculation gives, and none is an error."""
@@ -104,6 +106,7 @@ def test_values_in_the_file_are_those_that_libreoffice_computes(answers, name):
     assert computed == pytest.approx(given, rel=1e-12, abs=1e-9)
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("name", ESTIMATES)
 def test_taking_a_change_back_gives_the_old_price(answers, name):
     """Nothing in the sheet remembers what was tried."""

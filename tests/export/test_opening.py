@@ -131,6 +131,7 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any]
     return dict(zip(requests, office.recalculate(list(requests.values()), folder), strict=True))
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("name", [*demo.EXAMPLES, *demo.VARIANTS, "issued"])
 def test_the_workbook_opens_without_a_word(opened: dict[str, dict[str, Any]], name: str) -> None:
     """Nothing is asked or told, nothing mended; no cell holds an error, no link leads out, no code is inside."""
@@ -141,6 +142,7 @@ def test_the_workbook_opens_without_a_word(opened: dict[str, dict[str, Any]], na
     assert [entry for entry in answer["formulas"] if entry[5]] == []
 
 
+@pytest.mark.alone
 def test_what_should_not_open_so_is_noticed(opened: dict[str, dict[str, Any]]) -> None:
     """The test above can fail: a file cut off is asked about and refused, one with code is told of, a link and an error are seen."""
     assert opened["cut off"]["refused"]
@@ -164,6 +166,7 @@ def test_the_file_has_no_part_that_leads_out(name: str) -> None:
     assert not any("TargetMode" in text for text in relations)
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("text", HOSTILE)
 def test_hostile_cells_of_the_csv_stay_texts_in_libreoffice(opened: dict[str, dict[str, Any]], text: str) -> None:
     """No formula in the whole file; customer and job are texts that read back; costs are figures and a credit of -25 is one too."""
@@ -176,6 +179,7 @@ def test_hostile_cells_of_the_csv_stay_texts_in_libreoffice(opened: dict[str, di
     assert (cost_kind, credit_kind, float(credit)) == ("VALUE", "VALUE", -25.0)
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("text", HOSTILE)
 def test_hostile_cells_of_the_workbook_stay_texts_in_libreoffice(opened: dict[str, dict[str, Any]], text: str) -> None:
     """Sign for sign on the overview, on one line in the rows for the books; not one formula more than in a workbook without such texts."""
@@ -187,6 +191,7 @@ def test_hostile_cells_of_the_workbook_stay_texts_in_libreoffice(opened: dict[st
     assert [entry[:3] for entry in answer["formulas"]] == [entry[:3] for entry in plain]
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize("text", MARKED)
 def test_what_is_not_defused_is_run(opened: dict[str, dict[str, Any]], text: str) -> None:
     """The test above can fail: raw texts become formulas in LibreOffice."""
