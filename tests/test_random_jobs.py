@@ -1,0 +1,59 @@
+"""The random jobs that other tests stand on: of every kind, to both ends of every range, many of them buildable."""
+
+from collections import Counter
+from itertools import product
+
+import pytest
+from random_jobs import fields_drawn, is_far, random_estimate, random_job, unseen_options, unseen_ranges
+
+from kit.job import job_document, parse_job
+from kit.job.sink import Sink
+
+FEW, MANY = 800, 10_000
+ESTIMATED = 160
+KINDS = [
+    (mount, carried_at, style)
+    for mount, carried_at, style in product(Sink.rules["mount"].options, (*Sink.rules["carried_at"].options, None), Sink.rules["style"].options)
+]
+LATE_ENDS = {"counter.sink_center: 240", "counter.sink_run: 4"}  # wants a longest run, or a fourth one: reached in 3,000 jobs
+
+
+def kinds_of(count: int) -> Counter[tuple[str, str | None, str]]:
+    return Counter((job.sink.mount, job.sink.carried_at, job.sink.style) for job in map(random_job, range(count)))
+
+
+def test_the_same_seed_gives_the_same_job() -> None:
+    """Also when it is drawn again; others give others; each is read back from what would be saved."""
+    for seed in range(40):
+        assert random_job.__wrapped__(seed) == random_job(seed)
+        assert parse_job(job_document(random_job(seed))) == random_job(seed)
+    assert len({repr(random_job(seed)) for seed in range(200)}) == 200
+
+
+def test_each_mount_way_of_carrying_and_apron_occurs() -> None:
+    """Five of each in eight hundred jobs; the long test below asks for a hundred in ten thousand."""
+    seen = kinds_of(FEW)
+    assert set(seen) == set(KINDS)
+    assert min(seen.values()) >= 5
+
+
+def test_each_option_is_drawn_and_each_range_to_both_ends() -> None:
+    """Choices, flags, what is left out; every number from its least to its most."""
+    drawn = fields_drawn(map(random_job, range(FEW)))
+    assert unseen_options(drawn) == []
+    assert set(unseen_ranges(drawn)) <= LATE_ENDS
+
+
+def test_at_least_a_quarter_can_be_built() -> None:
+    """Most near ones; the far ones are there for what is stopped."""
+    buildable = [seed for seed in range(ESTIMATED) if random_estimate(seed).buildable]
+    assert len(buildable) >= ESTIMATED / 4
+    assert sum(is_far(seed) for seed in buildable) < len(buildable) / 4
+
+
+@pytest.mark.long
+def test_ten_thousand_jobs_have_a_hundred_of_each_kind() -> None:
+    """And every end of every range."""
+    seen = kinds_of(MANY)
+    assert {kind for kind in KINDS if seen[kind] < 100} == set()
+    assert unseen_ranges(fields_drawn(map(random_job, range(3_000)))) == []
