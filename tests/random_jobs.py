@@ -286,7 +286,7 @@ def is_far(seed: int) -> bool:
     return seed % 2 == 1
 
 
-@lru_cache(maxsize=None)
+@cache
 def random_job(seed: int) -> Job:
     """A valid job; the same seed gives the same one."""
     chance, far = random.Random(seed), is_far(seed)
