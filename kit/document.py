@@ -16,15 +16,14 @@ from typing import Any
 from kit.estimate import Estimate
 from kit.job import Job, job_document
 from kit.lists import Lists
-from kit.money import round_cents, to_decimal
-from kit.pricing import row_kinds
+from kit.money import PRICE_PLACES, round_cents, to_decimal
+from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Level
 from kit.units import format_exact_length
 
 __all__ = ["document_bytes", "estimate_document", "findings_document", "lists_document", "money_text", "plain"]
 
 FLOAT_PLACES = 6
-PRICE_PLACES = 4
 
 
 def estimate_document(estimate: Estimate) -> dict[str, Any]:

@@ -8,7 +8,7 @@ print all of them in one report.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["CutError", "Fault", "IssueError", "JobError", "KitError", "ListError", "PriceError", "UnitError"]
+__all__ = ["CutError", "Fault", "IssueError", "JobError", "KitError", "ListError", "PriceError", "UnitError", "UnknownRowError"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +44,10 @@ class KitError(Exception):
         self.faults: tuple[Fault, ...] = (faults,) if isinstance(faults, Fault) else tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    def __str__(self) -> str:
+        """Every fault on a line, also where the error is a KeyError, which would quote it."""
+        return "\n".join(str(fault) for fault in self.faults)
+
     def __reduce__(self) -> tuple[type["KitError"], tuple[tuple[Fault, ...]]]:
         """Survive pickling between processes."""
         return type(self), (self.faults,)
@@ -67,6 +71,10 @@ class CutError(KitError, ValueError):
 
 class PriceError(KitError, ValueError):
     """A price that can't be computed from what is on hand."""
+
+
+class UnknownRowError(PriceError, KeyError):
+    """A row of the price that is asked for and is not there."""
 
 
 class IssueError(KitError, ValueError):

@@ -13,8 +13,9 @@ from kit.labor.hours import revalue_hours
 from kit.labor.job_work import plan_work
 from kit.labor.trips import Trip
 from kit.lists import Lists
-from kit.money import EXACT, round_cents, to_decimal
-from kit.pricing import PriceTerms, charge_packs, cost_of_hour, price_job, resolve_terms
+from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, require_decimal, require_money, round_cents, times, to_decimal
+from kit.pricing.build_up import BuildUpAmounts, charge_by_use, cost_of_hour, price_job
+from kit.pricing.terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff import take_off
 
@@ -22,7 +23,7 @@ __all__ = ["Estimate", "estimate", "revalue"]
 
 
 @dataclass(frozen=True, slots=True)
-class Estimate:
+class Estimate(BuildUpAmounts):
     """Everything that one job gave on its way through the house; `job_as_read` is the job before assumptions were filled in.
 
     `tasks` are our own people's; what hired trades do is `hired`, for the calendar only: purchases hold what it costs.
@@ -41,25 +42,6 @@ class Estimate:
     trips: tuple[Trip, ...]
     terms: PriceTerms
     build_up: tuple[BuildUp, ...]
-
-    def amount(self, row: str) -> Decimal:
-        """The amount of a row of the build-up, such as "price"."""
-        return next(found.amount for found in self.build_up if found.id == row)
-
-    @property
-    def price(self) -> Decimal:
-        """What the customer pays."""
-        return self.amount("price")
-
-    @property
-    def cost(self) -> Decimal:
-        """Direct cost before overhead, tax paid on purchases included."""
-        return self.amount("cost")
-
-    @property
-    def margin(self) -> Decimal:
-        """Share of the price over direct cost."""
-        return self.amount("margin")
 
     @property
     def hours(self) -> float:
@@ -98,35 +80,33 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
         If the terms leave no price.
     """
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
-        return _estimate(job, lists, exact=exact)
+        filled, assumptions = fill_assumptions(job)
+        design = design_job(filled, lists)
+        lines = take_off(filled, design, lists)
+        terms = resolve_terms(filled, lists)
+        purchases = plan_purchases(filled, lines, lists, exact=exact)
+        if terms.packs_charged == "by-use":
+            purchases = charge_by_use(purchases)
+        work = plan_work(filled, design, lines, purchases, lists)
+        cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
+        return Estimate(
+            job_as_read=job,
+            job=filled,
+            lists=lists,
+            assumptions=assumptions,
+            design=design,
+            findings=worst_first([*check_job(filled, design, lists), *check_price_ages(filled, purchases, lists)]),
+            lines=(*lines, *work.trip_lines),
+            purchases=purchases,
+            tasks=work.tasks,
+            hired=work.hired,
+            trips=work.trips,
+            terms=terms,
+            build_up=price_job(purchases, cost_types, work.tasks, terms),
+        )
 
 
-def _estimate(job: Job, lists: Lists, *, exact: bool) -> Estimate:
-    filled, assumptions = fill_assumptions(job)
-    design = design_job(filled, lists)
-    lines = take_off(filled, design, lists)
-    terms = resolve_terms(filled, lists)
-    purchases = charge_packs(plan_purchases(filled, lines, lists, exact=exact), terms.packs_charged)
-    work = plan_work(filled, design, lines, purchases, lists)
-    cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
-    return Estimate(
-        job_as_read=job,
-        job=filled,
-        lists=lists,
-        assumptions=assumptions,
-        design=design,
-        findings=worst_first([*check_job(filled, design, lists), *check_price_ages(filled, purchases, lists)]),
-        lines=(*lines, *work.trip_lines),
-        purchases=purchases,
-        tasks=work.tasks,
-        hired=work.hired,
-        trips=work.trips,
-        terms=terms,
-        build_up=price_job(purchases, cost_types, work.tasks, terms),
-    )
-
-
-def revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[str, float], terms: Mapping[str, Decimal]) -> Estimate:
+def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapping[str, float], terms: Mapping[str, Decimal | str]) -> Estimate:
     """The same packs, plans, suppliers and work at other prices, hour rates and terms.
 
     Parameters
@@ -134,16 +114,16 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[st
     estimate
         The estimate to start from.
     prices
-        New price of a pack [USD] by purchase id.
+        New price of a pack by purchase id: a Decimal [USD] or text such as "12.50 USD".
     rates
         New hours for one unit [h] by driver, or new factor by `factor:<id>`.
     terms
-        New value of an input by its id, such as `in:overhead`.
+        New value of an input by its id, such as `in:overhead`: a Decimal; money as `prices`.
 
     Raises
     ------
     PriceError
-        If a name is not part of the estimate, or the terms leave no price.
+        If a name is not part of the estimate, a price or term is a float or no money, or the terms leave no price.
     """
     bought = {purchase.id for purchase in estimate.purchases}
     worked = {line.item for line in estimate.lines if line.kind is Kind.DO} | {f"factor:{name}" for task in estimate.tasks for name, _ in task.factors}
@@ -151,17 +131,29 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[st
     unknown = sorted((set(prices) - bought) | (set(rates) - worked) | (set(terms) - named))
     if unknown:
         raise PriceError([Fault(name, "is not part of this estimate.") for name in unknown])
+    paid = _amounts(prices, dict.fromkeys(prices, "money"))
+    values = _amounts(terms, {term.id: term.kind for term in estimate.terms.inputs})
     with localcontext(EXACT):
-        return _revalue(estimate, prices, rates, terms)
+        purchases = tuple(_at_price(purchase, paid[purchase.id]) if purchase.id in paid else purchase for purchase in estimate.purchases)
+        changed = replace(estimate.terms, inputs=tuple(replace(term, value=values.get(term.id, term.value)) for term in estimate.terms.inputs))
+        tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, cost_of_hour(changed))
+        return replace(estimate, purchases=purchases, tasks=tasks, terms=changed, build_up=price_job(purchases, estimate.cost_types, tasks, changed))
 
 
-def _revalue(estimate: Estimate, prices: Mapping[str, Decimal], rates: Mapping[str, float], terms: Mapping[str, Decimal]) -> Estimate:
-    purchases = tuple(
-        replace(purchase, unit_price=prices[purchase.id], amount=round_cents(prices[purchase.id] * to_decimal(purchase.charged, 4)))
-        if purchase.id in prices
-        else purchase
-        for purchase in estimate.purchases
-    )
-    changed = replace(estimate.terms, inputs=tuple(replace(term, value=terms.get(term.id, term.value)) for term in estimate.terms.inputs))
-    tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, cost_of_hour(changed))
-    return replace(estimate, purchases=purchases, tasks=tasks, terms=changed, build_up=price_job(purchases, estimate.cost_types, tasks, changed))
+def _amounts(values: Mapping[str, Decimal | str], kinds: Mapping[str, str]) -> dict[str, Decimal]:
+    """Prices or terms by id as Decimal, by their kind; refused together where they are floats or no money."""
+    amounts: dict[str, Decimal] = {}
+    faults: list[Fault] = []
+    for name, value in values.items():
+        try:
+            amounts[name] = require_money(value, name, places=PRICE_PLACES) if kinds[name] == "money" else require_decimal(value, name)
+        except PriceError as error:
+            faults += error.faults
+    if faults:
+        raise PriceError(faults)
+    return amounts
+
+
+def _at_price(purchase: Purchase, price: Decimal) -> Purchase:
+    """The same packs at another price of a pack [USD]."""
+    return replace(purchase, unit_price=price, amount=round_cents(times(price, to_decimal(purchase.charged, CHARGED_PLACES))))

@@ -16,7 +16,8 @@ from typing import Any
 
 from kit.document import document_bytes, estimate_document, money_text
 from kit.errors import Fault, IssueError, KitError
-from kit.estimate import Estimate, estimate
+from kit.estimate import Estimate
+from kit.estimate import estimate as work_out
 from kit.job import Job, job_document, parse_job
 from kit.lists import parse_lists
 from kit.lists.changes import ListChange, list_changes
@@ -25,7 +26,8 @@ from kit.records import Level
 __all__ = ["Issued", "issue_estimate", "list_issued", "list_job_changes", "office_day", "open_issued"]
 
 KIND = "sinkset issued estimate"
-FORMAT = 1
+FORMAT = 2
+FIRST_FORMAT = 1  # holds the texts of lists whose columns are others now
 _SAFE = re.compile(r"[^A-Za-z0-9-]+")
 _REVISION = re.compile(r"-r([0-9]{2,})\.json$")
 
@@ -43,12 +45,12 @@ class Issued:
     estimate: Estimate
 
 
-def issue_estimate(made: Estimate, folder: Path, *, stop_reason: str | None = None, today: dt.date | None = None) -> Path:
+def issue_estimate(estimate: Estimate, folder: Path, *, stop_reason: str | None = None, today: dt.date | None = None) -> Path:
     """Write the estimate as the next revision of its job number; gives the file.
 
     Parameters
     ----------
-    made
+    estimate
         An estimate whose cut plans are proven.
     folder
         Where the job file lies.
@@ -62,8 +64,8 @@ def issue_estimate(made: Estimate, folder: Path, *, stop_reason: str | None = No
     IssueError
         If a finding says stop and no reason is given, a cut plan is not proven, or the file can't be written.
     """
-    _refuse(made, stop_reason)
-    number = made.job.identity.job_number
+    _refuse(estimate, stop_reason)
+    number = estimate.job.identity.job_number
     before = list_issued(folder, number)
     revision = _revision_of(before[-1]) + 1 if before else 1
     document: dict[str, Any] = {
@@ -73,10 +75,10 @@ def issue_estimate(made: Estimate, folder: Path, *, stop_reason: str | None = No
         "revision": revision,
         "issued": (today or office_day()).isoformat(),
         "stop_reason": stop_reason,
-        "changes": _changes(open_issued(before[-1]), made) if before else [],
-        "job": json.loads(json.dumps(job_document(made.job_as_read), default=str)),
-        "lists": {"folder": made.lists.folder, "texts": dict(made.lists.texts)},
-        "result": estimate_document(made),
+        "changes": _changes_since(before[-1], estimate) if before else [],
+        "job": json.loads(json.dumps(job_document(estimate.job_as_read), default=str)),
+        "lists": {"folder": estimate.lists.folder, "texts": dict(estimate.lists.texts)},
+        "result": estimate_document(estimate),
     }
     document["sha256"] = _seal(document)
     path = folder / f"{_stem(number)}-r{revision:02d}.json"
@@ -91,13 +93,13 @@ def office_day() -> dt.date:
 
 def _write_new(path: Path, content: bytes) -> None:
     """Write a file that is not there yet, whole or not at all."""
-    made = False
+    begun = False
     try:
         with path.open("xb") as file:  # "x": a file that is there is never overwritten
-            made = True
+            begun = True
             file.write(content)
     except OSError as error:
-        if made:
+        if begun:
             path.unlink(missing_ok=True)
         raise IssueError(Fault("", f"can't be written: {error.strerror or error}.", path.name)) from None
 
@@ -119,11 +121,17 @@ def open_issued(path: Path) -> Issued:
     Raises
     ------
     IssueError
-        If the file is not an issued estimate, was changed, or no longer gives the totals that were issued.
+        If the file is not an issued estimate, is of the first format, was changed, or no longer gives the totals that were issued.
     """
     document = _read(path)
+    if document["format"] == FIRST_FORMAT:
+        sentence = (
+            f"is {FIRST_FORMAT}, of an earlier version of the kit: this one doesn't read the price lists in it. "
+            "What was sent then stays valid as it stands. To go on with the job, issue it again from its job file."
+        )
+        raise IssueError(Fault("format", sentence, path.name))
     try:
-        made = estimate(parse_job(document["job"]), parse_lists(document["lists"]["texts"], document["lists"]["folder"]))
+        again = work_out(parse_job(document["job"]), parse_lists(document["lists"]["texts"], document["lists"]["folder"]))
         issued = Issued(
             document["number"],
             document["revision"],
@@ -131,7 +139,7 @@ def open_issued(path: Path) -> Issued:
             document["stop_reason"],
             tuple(document["changes"]),
             document["sha256"],
-            made,
+            again,
         )
         result = document["result"]
         promised = {name: Decimal(result[name]) for name in ("price", "cost")}
@@ -139,16 +147,16 @@ def open_issued(path: Path) -> Issued:
         reason = "; ".join(str(fault) for fault in error.faults) if isinstance(error, KitError) else f"{type(error).__name__}: {error}"
         raise IssueError(Fault("", f"is not a whole issued estimate: {reason}", path.name)) from None
     for name, amount in promised.items():
-        if Decimal(money_text(getattr(made, name))) != amount:
-            raise IssueError(Fault(name, f"was issued as {amount} and comes to {money_text(getattr(made, name))} with this version of the kit.", path.name))
+        if Decimal(money_text(getattr(again, name))) != amount:
+            raise IssueError(Fault(name, f"was issued as {amount} and comes to {money_text(getattr(again, name))} with this version of the kit.", path.name))
     return issued
 
 
-def _refuse(made: Estimate, stop_reason: str | None) -> None:
+def _refuse(estimate: Estimate, stop_reason: str | None) -> None:
     faults = []
-    if not made.proven:
+    if not estimate.proven:
         faults.append(Fault("cut plans", "are not all proven cheapest. Work the estimate at rest before issuing."))
-    stops = [finding for finding in made.findings if finding.level is Level.STOP]
+    stops = [finding for finding in estimate.findings if finding.level is Level.STOP]
     if stops and not (stop_reason or "").strip():
         faults += [
             Fault(finding.check, f"says stop: {finding.measured}, wanted {finding.limit}. {finding.remedy} Or state why it is issued all the same.")
@@ -178,19 +186,24 @@ def _read(path: Path) -> dict[str, Any]:
         raise IssueError(Fault("", "is not an issued estimate: not JSON in UTF-8.", path.name)) from None
     if not isinstance(document, dict) or document.get("kind") != KIND:
         raise IssueError(Fault("", "is not an issued estimate.", path.name))
-    if document.get("format") != FORMAT:
+    if document.get("format") not in (FIRST_FORMAT, FORMAT):
         raise IssueError(Fault("format", f'"{document.get("format")}" is not known to this version of the kit.', path.name))
     if document.get("sha256") != _seal(document):
         raise IssueError(Fault("", "was changed after it was issued: its fingerprint does not fit.", path.name))
     return document
 
 
-def _changes(before: Issued, made: Estimate) -> list[str]:
+def _changes_since(path: Path, estimate: Estimate) -> list[str]:
     """What a revision changes against the one before: fields, lists, price."""
-    changes = [f"{place}: {old or 'left out'} -> {new or 'left out'}" for place, old, new in list_job_changes(before.estimate.job_as_read, made.job_as_read)]
-    changes += _list_changes(before.estimate, made)
-    if before.estimate.price != made.price:
-        changes.append(f"price: {money_text(before.estimate.price)} -> {money_text(made.price)} USD")
+    if _read(path)["format"] == FIRST_FORMAT:
+        return ["issued again with a later version of the kit; what differs from the revision before can't be listed"]
+    before = open_issued(path)
+    changes = [
+        f"{place}: {old or 'left out'} -> {new or 'left out'}" for place, old, new in list_job_changes(before.estimate.job_as_read, estimate.job_as_read)
+    ]
+    changes += _list_changes(before.estimate, estimate)
+    if before.estimate.price != estimate.price:
+        changes.append(f"price: {money_text(before.estimate.price)} -> {money_text(estimate.price)} USD")
     return changes or ["nothing but the day of issue"]
 
 
@@ -206,14 +219,14 @@ def _list_changes(old: Estimate, new: Estimate) -> Iterator[str]:
     """What other lists say of what this job uses, on its day; a list that only differs elsewhere is named."""
     before = {file.name: file.sha256 for file in old.lists.files}
     used = _used(old) | _used(new)
-    told = [change for change in list_changes(old.lists, new.lists, new.job.identity.visit_date) if change.file == "company.csv" or _about(change) in used]
-    yield from (f"{change.file}, {change.name}: {change.before or 'left out'} -> {change.after or 'left out'}" for change in told)
-    named = {change.file for change in told}
+    about_job = [change for change in list_changes(old.lists, new.lists, new.job.identity.visit_date) if change.file == "company.csv" or _about(change) in used]
+    yield from (f"{change.file}, {change.name}: {change.before or 'left out'} -> {change.after or 'left out'}" for change in about_job)
+    named = {change.file for change in about_job}
     yield from (f"list {file.name} is another one" for file in new.lists.files if before.get(file.name) != file.sha256 and file.name not in named)
 
 
-def _used(made: Estimate) -> set[str]:
-    return {line.item for line in made.lines} | {str(task.step) for task in made.tasks} | {made.job.sink.item, made.job.counter.item}
+def _used(estimate: Estimate) -> set[str]:
+    return {line.item for line in estimate.lines} | {str(task.step) for task in estimate.tasks} | {estimate.job.sink.item, estimate.job.counter.item}
 
 
 def _about(change: ListChange) -> str:

@@ -11,17 +11,19 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 from functools import lru_cache
 from typing import Literal
 
-from kit.errors import PriceError, UnitError
+from kit.errors import Fault, PriceError, UnitError
 
 __all__ = [
     "CENT",
+    "CENT_PLACES",
     "CHARGED_PLACES",
     "EXACT",
+    "PRICE_PLACES",
     "count_packs",
     "format_money",
-    "margin_to_markup",
-    "markup_to_margin",
     "parse_money",
+    "require_decimal",
+    "require_money",
     "round_cents",
     "split_cents",
     "sum_money",
@@ -31,8 +33,11 @@ __all__ = [
 ]
 
 CENT = Decimal("0.01")
+CENT_PLACES = 2
 CHARGED_PLACES = 4
 """Decimals of what a price is multiplied with where it isn't whole packs: hours, units of hired work, shares of a pack."""
+PRICE_PLACES = 4
+"""Decimals of a price of one pack or unit, which may have parts of a cent."""
 EXACT = Context(prec=34, rounding=ROUND_HALF_UP)
 
 _PACK_PLACES = 6
@@ -89,6 +94,52 @@ def parse_money(text: str, currency: str = "USD", *, places: int = 2, signed: bo
     return amount.copy_negate() if match["sign"] == "-" and amount else amount
 
 
+def require_decimal(value: object, place: str, wanted: str = 'a Decimal such as Decimal("0.12")') -> Decimal:
+    """A number that a caller gives where cents depend on it: a Decimal or whole number as it is, never a float.
+
+    Parameters
+    ----------
+    value
+        What was given.
+    place
+        What it is for, such as the id of a purchase or a term; the error names it.
+    wanted
+        What to give instead, for the error.
+
+    Raises
+    ------
+    PriceError
+        If it is a float or no number at all, or not finite.
+    """
+    if isinstance(value, Decimal | int) and not isinstance(value, bool):
+        number = Decimal(value)
+        if number.is_finite():
+            return number
+        raise PriceError(Fault(place, f"{value} is not an amount."))
+    raise PriceError(Fault(place, f"{value!r} is a {type(value).__name__}; give {wanted}."))
+
+
+def require_money(amount: object, place: str, *, places: int = CENT_PLACES) -> Decimal:
+    """Money that a caller gives [USD]: a Decimal, or text such as "12.50 USD" with at most so many decimals.
+
+    Raises
+    ------
+    PriceError
+        As `require_decimal`, and for text that is no money.
+
+    Examples
+    --------
+    >>> require_money("12.50 USD", "sink")
+    Decimal('12.50')
+    """
+    if not isinstance(amount, str):
+        return require_decimal(amount, place, 'a Decimal or text such as "12.50 USD"')
+    try:
+        return parse_money(amount, places=places, signed=True)
+    except UnitError as error:
+        raise PriceError(Fault(place, str(error))) from None
+
+
 def round_cents(amount: Decimal) -> Decimal:
     """Amount to the cent, half up (away from zero).
 
@@ -97,7 +148,7 @@ def round_cents(amount: Decimal) -> Decimal:
     >>> round_cents(Decimal("2.675"))
     Decimal('2.68')
     """
-    return to_decimal(amount, 2)
+    return to_decimal(amount, CENT_PLACES)
 
 
 @lru_cache(maxsize=32)
@@ -235,42 +286,6 @@ def tax_on(amounts: Sequence[Decimal], rate: Decimal, *, basis: Literal["item", 
     if basis == "item":
         return sum_money([round_cents(EXACT.multiply(amount, rate)) for amount in amounts])
     return round_cents(EXACT.multiply(sum_money(amounts), rate))
-
-
-def markup_to_margin(markup: Decimal) -> Decimal:
-    """Margin (share of price) of a markup (share of cost): markup / (1 + markup), to 34 digits.
-
-    Raises
-    ------
-    PriceError
-        If the price would not be positive.
-
-    Examples
-    --------
-    >>> markup_to_margin(Decimal("0.25"))
-    Decimal('0.2')
-    """
-    if not markup > -1:
-        raise PriceError(f"A markup of {markup} leaves no price.")
-    return EXACT.divide(markup, EXACT.add(Decimal(1), markup))
-
-
-def margin_to_markup(margin: Decimal) -> Decimal:
-    """Markup (share of cost) that gives a margin (share of price): margin / (1 - margin), to 34 digits.
-
-    Raises
-    ------
-    PriceError
-        If the margin is 100 percent or more, which no price reaches.
-
-    Examples
-    --------
-    >>> margin_to_markup(Decimal("0.20"))
-    Decimal('0.25')
-    """
-    if not margin < 1:
-        raise PriceError(f"No price gives a margin of {margin}: it must be less than 1.")
-    return EXACT.divide(margin, EXACT.subtract(Decimal(1), margin))
 
 
 def format_money(amount: Decimal, currency: str = "USD") -> str:

@@ -15,8 +15,10 @@ from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
 from kit.lists import SiteRiskRow
 from kit.money import EXACT, format_money
-from kit.pricing import CashPlan, plan_cash, plan_draws, price_job
-from kit.pricing.paid_tax import taxed_purchases
+from kit.pricing.build_up import price_job
+from kit.pricing.cash import CashPlan, plan_cash
+from kit.pricing.draws import plan_draws
+from kit.pricing.taxed import taxed_purchases
 from kit.records import Task
 from kit.risk import CostRisk, Driver, DriverEffect, FinishRisk, SiteRisk, cost_risk, finish_risk, weigh_driver
 from kit.steps import Step

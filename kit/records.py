@@ -235,5 +235,5 @@ class BuildUp:
     label: str
     op: Op
     args: tuple[str, ...]
-    places: int | None
-    amount: Decimal
+    places: int | None = None
+    amount: Decimal = Decimal(0)

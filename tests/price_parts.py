@@ -3,7 +3,8 @@
 from decimal import Decimal
 from typing import Any
 
-from kit.pricing import Input, PriceTerms, price_job
+from kit.pricing.build_up import price_job
+from kit.pricing.terms import Input, PriceTerms
 from kit.records import BuildUp, CostType, Purchase, Task
 from kit.steps import Step
 

@@ -10,7 +10,8 @@ import pytest
 from price_parts import bought, task, terms
 
 from kit import Estimate, Lists, estimate, read_job, shipped
-from kit.change import ChangeOrder, carry_forward, price_change
+from kit.change.effect import change_draws
+from kit.change.order import price_change
 from kit.errors import PriceError
 from kit.job import change_job
 from kit.lists import ChangeRule
@@ -191,17 +192,23 @@ def test_nothing_changed_changes_nothing(example_estimate: Estimate) -> None:
 
 
 def test_the_contract_sum_carries_forward(lists: Lists) -> None:
-    """Each change starts where the one before it ended; a gap is refused."""
+    """Each change starts where the one before it ended."""
     job = read_job(EXAMPLE)
     first, second, third = (
         estimate(change_job(job, changes), lists) for changes in ({"site.floor": job.site.floor}, MOVES["a wet floor"], MOVES["all at once"])
     )
     one = price_change(first, second)
     two = price_change(second, third, number=2, contract=one.contract_after, finds={"stop-valve": 1})
-    assert carry_forward(first.price, [one, two]) == first.price + one.amount + two.amount == two.contract_after
-    assert carry_forward(first.price, []) == first.price
-    with pytest.raises(PriceError, match=r"change order 2: starts from .* Wanted: change order 1, from"):
-        carry_forward(first.price, [two])
-    gap: ChangeOrder = replace(two, contract_before=two.contract_before + 1)
-    with pytest.raises(PriceError, match=r"Wanted: change order 2, from"):
-        carry_forward(first.price, [one, gap])
+    assert first.price + one.amount + two.amount == two.contract_after
+
+
+@pytest.mark.parametrize(
+    "wrong", [lambda old, new: price_change(old, new, contract=7000.0), lambda old, new: change_draws(price_change(old, new), old, new, paid=[700.0])]
+)
+def test_money_as_a_float_is_refused(lists: Lists, wrong: Any) -> None:
+    """A contract sum, and what was paid."""
+    job = read_job(EXAMPLE)
+    old, new = (estimate(change_job(job, changes), lists) for changes in ({}, MOVES["a wet floor"]))
+    with pytest.raises(PriceError, match=r'(contract sum|payments made): 7000?\.0 is a float; give a Decimal or text such as "12\.50 USD"'):
+        wrong(old, new)
+    assert price_change(old, new, contract="7000.00 USD").contract_before == Decimal("7000.00")

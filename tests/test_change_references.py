@@ -11,11 +11,13 @@ from price_parts import bought, task, terms
 from test_change import clause, made
 
 from kit import Estimate, Lists, estimate
-from kit.change import carry_forward, change_days, change_draws, price_change
+from kit.change.effect import change_days, change_draws
+from kit.change.order import price_change
 from kit.errors import KitError
 from kit.job import change_job
-from kit.money import margin_to_markup, markup_to_margin
-from kit.pricing import find_price_for_margin, limit_deposit
+from kit.money import round_cents
+from kit.pricing.draws import limit_deposit
+from kit.pricing.work_back import find_price_for_margin
 from kit.sources import sources
 from kit.steps import Step
 
@@ -60,8 +62,17 @@ def test_published_margin_and_markup_through_the_whole_build_up() -> None:
     job: Any = SimpleNamespace(purchases=(), cost_types={}, tasks=(task(Step.SET_SINK, printed_cost),), terms=terms("markup"))
     found = find_price_for_margin(job, printed_margin)
     assert (found.price, found.margin, found.profit) == (printed_price, printed_margin, printed_markup)
-    assert margin_to_markup(printed_margin) == printed_markup
-    assert markup_to_margin(printed_markup) == printed_margin
+
+
+@pytest.mark.parametrize(
+    ("margin", "hand_markup"),
+    [("10", "11.11"), ("15", "17.65"), ("20", "25.00"), ("25", "33.33"), ("30", "42.86"), ("40", "66.67"), ("50", "100.00")],
+)
+def test_markup_that_gives_a_margin(margin: str, hand_markup: str) -> None:
+    """The table every contractor knows, margin / (1 - margin), in percent to two decimals, through the build-up of a job of 200,000."""
+    job: Any = SimpleNamespace(purchases=(), cost_types={}, tasks=(task(Step.SET_SINK, "200000.00"),), terms=terms("markup"))
+    found = find_price_for_margin(job, Decimal(margin) / 100)
+    assert round_cents((found.price - found.cost) / found.cost * 100) == Decimal(hand_markup)
 
 
 def a_change_of(old: Estimate, seed: int) -> Estimate:
@@ -83,7 +94,7 @@ def test_a_change_of_any_job_sums_to_the_cent(seed: int) -> None:
     there = price_change(old, new)
     back = price_change(new, old, number=2, contract=there.contract_after)
     assert there.amount == sum(row.amount for row in there.rows)
-    assert carry_forward(old.price, [there, back]) == old.price + there.amount + back.amount
+    assert back.contract_after == old.price + there.amount + back.amount
     for order, one, other in ((there, old, new), (back, new, old)):
         if order.contract_after <= 0:
             continue

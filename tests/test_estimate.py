@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
-from kit.errors import JobError, KitError, PriceError
+from kit.errors import JobError, KitError, PriceError, UnknownRowError
 from kit.job import change_job, fill_assumptions
 from kit.records import Kind, Level
 
@@ -158,3 +158,30 @@ def test_unknown_names_are_refused_all_at_once(lists: Lists) -> None:
     found = estimate(read_job(EXAMPLE), lists)
     with pytest.raises(PriceError, match=r"(?s)in:luck: is not part of this estimate.*moon: is not.*nap: is not"):
         revalue(found, {"moon": Decimal(1)}, {"nap": 1.0}, {"in:luck": Decimal(1)})
+
+
+def test_a_price_as_a_float_is_refused_in_words(lists: Lists) -> None:
+    """Prices and terms, each named; text with its currency is read, text without one refused."""
+    found = estimate(read_job(EXAMPLE), lists)
+    sink = "fired-clay-apron-33"
+    with pytest.raises(PriceError, match=rf'(?s)^{sink}: 1080\.0 is a float; give a Decimal or text such as "12\.50 USD"'):
+        revalue(found, {sink: 1080.0}, {}, {})  # type: ignore[dict-item]
+    with pytest.raises(
+        PriceError, match=r'(?s)in:least: 90\.5 is a float; give a Decimal or text.*in:overhead: 0\.2 is a float; give a Decimal such as Decimal\("0\.12"\)'
+    ):
+        revalue(found, {}, {}, {"in:least": 90.5, "in:overhead": 0.2})  # type: ignore[dict-item]
+    with pytest.raises(PriceError, match=rf'{sink}: "1080" has no currency'):
+        revalue(found, {sink: "1080"}, {}, {})
+    with pytest.raises(PriceError, match="in:overhead: NaN is not an amount"):
+        revalue(found, {}, {}, {"in:overhead": Decimal("nan")})
+    assert revalue(found, {sink: "1080.00 USD"}, {}, {}).price == revalue(found, {sink: Decimal(1080)}, {}, {}).price
+
+
+@pytest.mark.parametrize("caught", [KeyError, KitError, UnknownRowError])
+def test_a_row_that_is_not_there_names_those_that_are(lists: Lists, caught: type[Exception]) -> None:
+    """Near names first; also a KeyError, in words and not quoted."""
+    found = estimate(read_job(EXAMPLE), lists)
+    with pytest.raises(caught, match=r'^build-up: has no row "prise"\. Did you mean price\? Rows: .*material, .*net, .*price, .*margin\.$'):
+        found.amount("prise")
+    with pytest.raises(caught, match=r'has no row "xyz"\. Rows: '):
+        found.amount("xyz")

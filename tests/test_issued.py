@@ -1,8 +1,10 @@
 """Issued estimates: never overwritten, opened again with the same totals, refused where a finding says stop."""
 
 import datetime as dt
+import gzip
 import json
 import shutil
+from pathlib import Path
 
 import pytest
 
@@ -148,3 +150,32 @@ def test_a_file_that_can_not_be_written_whole_is_not_left_behind(tmp_path, monke
     with pytest.raises(IssueError, match="can't be written: No space left on device"):
         room.issue_estimate(kit.estimate(JOB, LISTS), folder, today=DAY)
     assert list(tmp_path.iterdir()) == []
+
+
+PROMISE = Path(__file__).parent / "promises" / "DEMO-006-r01" / "DEMO-006-r01.json.gz"
+
+
+def test_the_first_format_is_refused_with_how_to_go_on(tmp_path):
+    """An estimate that the first version issued holds lists of other columns; one that was touched up still says so."""
+    path = tmp_path / "DEMO-006-r01.json"
+    path.write_bytes(gzip.decompress(PROMISE.read_bytes()))
+    wording = r"^DEMO-006-r01\.json, format: is 1, of an earlier version .* What was sent then stays valid as it stands\. .*issue it again from its job file\.$"
+    with pytest.raises(IssueError, match=wording):
+        open_issued(path)
+    path.write_bytes(path.read_bytes().replace(b'"revision": 1', b'"revision": 2'))
+    with pytest.raises(IssueError, match="was changed after it was issued"):
+        open_issued(path)
+    path.write_text(json.dumps({"kind": "sinkset issued estimate", "format": 3}), encoding="utf-8")
+    with pytest.raises(IssueError, match=r'format: "3" is not known to this version of the kit'):
+        open_issued(path)
+
+
+def test_a_job_is_issued_again_after_one_of_the_first_format(tmp_path):
+    """The next revision stands beside the old file, which stays as it was sent, and says that the two can't be compared."""
+    old = tmp_path / "DEMO-006-r01.json"
+    old.write_bytes(gzip.decompress(PROMISE.read_bytes()))
+    before = old.read_bytes()
+    job = change_job(JOB, {"identity.job_number": "DEMO-006"})
+    issued = open_issued(issue_estimate(kit.estimate(job, LISTS), tmp_path, today=DAY))
+    assert old.read_bytes() == before
+    assert (issued.revision, issued.changes) == (2, ("issued again with a later version of the kit; what differs from the revision before can't be listed",))

@@ -7,7 +7,7 @@ from decimal import Decimal
 from kit.archive.spent import SpentRow, find_doubled_rows
 from kit.estimate import Estimate
 from kit.money import EXACT, sum_money
-from kit.pricing.paid_tax import split_paid_tax
+from kit.pricing.taxed import split_paid_tax
 from kit.records import CostType, Task
 from kit.steps import Step
 

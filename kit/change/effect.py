@@ -9,8 +9,9 @@ from kit.change.order import ChangeOrder
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.labor.job_schedule import JobSchedule
+from kit.money import require_money
 from kit.outlook import schedule_of
-from kit.pricing import plan_draws
+from kit.pricing.draws import plan_draws
 
 __all__ = ["ChangedDays", "ChangedDraw", "change_days", "change_draws"]
 
@@ -42,9 +43,9 @@ def change_days(old: Estimate, new: Estimate) -> ChangedDays:
     return ChangedDays(before.finish.date(), after.finish.date(), _without_sink(old, before), _without_sink(new, after))
 
 
-def _without_sink(made: Estimate, schedule: JobSchedule) -> float | None:
+def _without_sink(estimate: Estimate, schedule: JobSchedule) -> float | None:
     """A temporary sink counts as one where it is lent."""
-    return schedule.days_with_temporary_sink if made.job.terms.temporary_sink else schedule.days_without_sink
+    return schedule.days_with_temporary_sink if estimate.job.terms.temporary_sink else schedule.days_without_sink
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class ChangedDraw:
     after: Decimal
 
 
-def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequence[Decimal] | None = None) -> tuple[ChangedDraw, ...]:
+def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequence[Decimal | str] | None = None) -> tuple[ChangedDraw, ...]:
     """The customer's payments before a change and with it: together the contract sum before and after.
 
     Parameters
@@ -71,26 +72,26 @@ def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequ
     Raises
     ------
     PriceError
-        If as many payments were made as the contract has, one of them below 0, or the change leaves no contract sum.
+        If as many payments were made as the contract has, one of them below 0, a float or no money, or the change leaves no contract sum.
     """
     if order.contract_after <= 0:
         raise PriceError(Fault(f"change order {order.number}", f"leaves a contract sum of {order.contract_after}."))
     planned = plan_draws(old, contract=order.contract_before).draws
-    amounts = [draw.due for draw in planned if draw.step is None] if paid is None else list(paid)
+    amounts = [draw.due for draw in planned if draw.step is None] if paid is None else [require_money(amount, "payments made") for amount in paid]
     if len(amounts) >= len(planned):
         raise PriceError(
             Fault("payments made", f"are {len(amounts)} of the {len(planned)} that the contract has: after the last one there is nothing to change.")
         )
     if any(amount < 0 for amount in amounts):
         raise PriceError(Fault("payments made", "hold one below 0."))
-    made = {draw.id: amount for draw, amount in zip(planned, amounts, strict=False)}
-    was, now = (
-        {draw.id: draw for draw in plan_draws(one, contract=contract, paid=made).draws}
+    paid_by_draw = {draw.id: amount for draw, amount in zip(planned, amounts, strict=False)}
+    before, after = (
+        {draw.id: draw.due for draw in plan_draws(one, contract=contract, paid=paid_by_draw).draws}
         for one, contract in ((old, order.contract_before), (new, order.contract_after))
     )
     zero = Decimal("0.00")
     return tuple(
-        ChangedDraw(row.draw, row.label, row.draw in made, was[row.draw].due if row.draw in was else zero, now[row.draw].due if row.draw in now else zero)
+        ChangedDraw(row.draw, row.label, row.draw in paid_by_draw, before.get(row.draw, zero), after.get(row.draw, zero))
         for row in new.lists.draws
-        if row.draw in was or row.draw in now
+        if row.draw in before or row.draw in after
     )

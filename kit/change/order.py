@@ -1,4 +1,4 @@
-"""Change orders: the new estimate less the old, line by line, at the markups agreed for adds and credits; the contract sum carries forward."""
+"""Change orders: the new estimate less the old, line by line, at the markups agreed for adds and credits."""
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -9,11 +9,11 @@ from typing import Literal
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.lists import TaxMode
-from kit.money import CHARGED_PLACES, EXACT, round_cents, sum_money, tax_on, times, to_decimal
+from kit.money import CHARGED_PLACES, EXACT, require_money, round_cents, sum_money, tax_on, times, to_decimal
 from kit.pricing.taxed import pays_tax, sells_with_tax
 from kit.records import CostType, Kind, Purchase, Task
 
-__all__ = ["ChangeOrder", "ChangeRow", "ChangedLine", "carry_forward", "price_change"]
+__all__ = ["ChangeOrder", "ChangeRow", "ChangedLine", "price_change"]
 
 _ZERO = Decimal("0.00")
 
@@ -77,7 +77,7 @@ class ChangeOrder:
 
 
 def price_change(
-    old: Estimate, new: Estimate, *, number: int = 1, contract: Decimal | None = None, rule: str | None = None, finds: Mapping[str, float] | None = None
+    old: Estimate, new: Estimate, *, number: int = 1, contract: Decimal | str | None = None, rule: str | None = None, finds: Mapping[str, float] | None = None
 ) -> ChangeOrder:
     """The change order from one estimate of a job to another.
 
@@ -100,7 +100,7 @@ def price_change(
     Raises
     ------
     PriceError
-        Other jobs, an unknown rule or find, a find below 0, or a find whose work the new estimate holds as well.
+        Other jobs, an unknown rule or find, a find below 0, a contract sum that is a float or no money, or a find whose work the new estimate holds as well.
     """
     _refuse(old, new, finds or {})
     name = rule or old.lists.company.change_rule
@@ -119,27 +119,13 @@ def price_change(
     rows = [*costs, *_found(old, finds or {})]
     rows += _tax_collected(old, new, bought, rows)
     hours = to_decimal(round(new.hours - old.hours, 8), CHARGED_PLACES)
-    return ChangeOrder(number, name, tuple(rows), tuple(_changed_lines(old, new)), float(hours), old.price if contract is None else contract)
-
-
-def carry_forward(contract: Decimal, orders: Sequence[ChangeOrder]) -> Decimal:
-    """The contract sum after its change orders [USD].
-
-    Raises
-    ------
-    PriceError
-        If one does not start where the one before it ended.
-    """
-    for place, order in enumerate(orders, 1):
-        if order.number != place or order.contract_before != contract:
-            raise PriceError(Fault(f"change order {order.number}", f"starts from {order.contract_before}. Wanted: change order {place}, from {contract}."))
-        contract = order.contract_after
-    return contract
+    before = old.price if contract is None else require_money(contract, "contract sum")
+    return ChangeOrder(number, name, tuple(rows), tuple(_changed_lines(old, new)), float(hours), before)
 
 
 def _refuse(old: Estimate, new: Estimate, finds: Mapping[str, float]) -> None:
     faults = []
-    numbers = [made.job.identity.job_number for made in (old, new)]
+    numbers = [one.job.identity.job_number for one in (old, new)]
     if numbers[0] != numbers[1]:
         faults.append(Fault("change order", f'goes from job "{numbers[0]}" to job "{numbers[1]}": both must be one job.'))
     known = old.lists.unit_prices
@@ -155,7 +141,7 @@ def _refuse(old: Estimate, new: Estimate, finds: Mapping[str, float]) -> None:
 
 
 def _changed_lines(old: Estimate, new: Estimate) -> Iterator[ChangedLine]:
-    before, after = ({line.id: line for line in made.lines} for made in (old, new))
+    before, after = ({line.id: line for line in one.lines} for one in (old, new))
     for name in dict.fromkeys((*before, *after)):
         line = after.get(name) or before[name]
         was, becomes = (lines[name].quantity if name in lines else 0.0 for lines in (before, after))
@@ -169,20 +155,19 @@ def _row(row_id: str, label: str, cost_type: CostType, before: float, after: flo
 
 def _bought(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
     """What is bought, hired or paid otherwise, item by item: other packs of the same item are one change."""
-    before, after = (_by_item(made) for made in (old, new))
+    before, after = (_by_item(one) for one in (old, new))
     for item in dict.fromkeys((*before, *after)):
         left, right = before.get(item, ()), after.get(item, ())
         cost = _purchase_change(left, right)
         if cost:
-            made = new if right else old
-            row = made.lists.item(item)
+            row = (new if right else old).lists.item(item)
             before_need, after_need = (math.fsum(purchase.need for purchase in side) for side in (left, right))
             yield _row(f"buy:{item}", row.name, row.cost_type, before_need, after_need, row.unit, cost)
 
 
-def _by_item(made: Estimate) -> dict[str, tuple[Purchase, ...]]:
+def _by_item(estimate: Estimate) -> dict[str, tuple[Purchase, ...]]:
     found: dict[str, tuple[Purchase, ...]] = {}
-    for purchase in made.purchases:
+    for purchase in estimate.purchases:
         found[purchase.item] = (*found.get(purchase.item, ()), purchase)
     return found
 
@@ -203,7 +188,7 @@ def _moved(before: float, after: float, old_price: Decimal, new_price: Decimal) 
 
 def _done(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
     """Own labour, step by step."""
-    before, after = ({task.step: task for task in made.tasks} for made in (old, new))
+    before, after = ({task.step: task for task in one.tasks} for one in (old, new))
     for step in sorted({*before, *after}, key=lambda step: new.lists.steps[step].order):
         left, right = before.get(step), after.get(step)
         cost = _task_change(left, right)
@@ -220,7 +205,7 @@ def _task_change(left: Task | None, right: Task | None) -> Decimal:
 
 def _taxed(rows: Sequence[ChangeRow], old: Estimate, new: Estimate, whose: Callable[[Purchase, TaxMode], bool], *, added: bool) -> list[Decimal]:
     """Costs that are added (or fall away) and on which the contract's terms see tax: ours, or the customer's."""
-    goods = {purchase.item for made in (old, new) for purchase in made.purchases if whose(purchase, old.terms.tax_on)}
+    goods = {purchase.item for one in (old, new) for purchase in one.purchases if whose(purchase, old.terms.tax_on)}
     return [row.cost for row in rows if row.id.removeprefix("buy:") in goods and (row.cost > 0) is added]
 
 

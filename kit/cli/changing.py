@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from kit.change import ChangeRow, change_days, change_draws, price_change
+from kit.change.effect import change_days, change_draws
+from kit.change.order import ChangeRow, price_change
 from kit.cli.job_source import JobSource
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page, days_text, hours_text, share_text

@@ -9,7 +9,7 @@ from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.outlook import JobRisk, cash_of, price_temporary_sink, risk_of, schedule_of, without_disposer
-from kit.pricing import plan_draws
+from kit.pricing.draws import plan_draws
 from kit.units import format_exact_length
 
 __all__ = ["CHANCES", "instant_text", "whole_document"]

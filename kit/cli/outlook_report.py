@@ -11,7 +11,8 @@ from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.money import EXACT, format_money
 from kit.outlook import JobRisk, cash_of, price_temporary_sink, without_disposer
-from kit.pricing import CashPlan, DrawSchedule, plan_draws
+from kit.pricing.cash import CashPlan
+from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.units import format_length
 
 __all__ = ["add_outlook", "add_payments", "outlook_note"]

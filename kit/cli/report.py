@@ -9,7 +9,8 @@ from kit.estimate import Estimate
 from kit.issued import Issued
 from kit.money import format_money
 from kit.outlook import risk_of, schedule_of
-from kit.pricing import Input, row_kinds
+from kit.pricing.build_up import row_kinds
+from kit.pricing.terms import Input
 from kit.records import Finding, Kind, Level, Purchase, Task
 
 __all__ = ["check_report", "estimate_report", "issue_report"]

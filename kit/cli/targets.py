@@ -12,7 +12,7 @@ from kit.errors import Fault, KitError, PriceError
 from kit.estimate import Estimate, revalue
 from kit.job import change_job
 from kit.money import EXACT, format_money, parse_money, to_decimal
-from kit.pricing import WorkedBack, find_price, find_price_for_crew_days, find_price_for_margin
+from kit.pricing.work_back import WorkedBack, find_price, find_price_for_crew_days, find_price_for_margin
 from kit.units import parse_quantity
 
 __all__ = ["PriceTarget", "TargetAnswer", "TargetAnswers", "answer_targets", "read_targets", "target_document", "target_report"]

@@ -4,12 +4,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from html import escape
 
-from kit.archive import CodeResult, Lesson, SpentComparison
+from kit.archive.compare_spent import CodeResult, SpentComparison
+from kit.archive.lessons import Lesson
 from kit.draw.tables import draw_table, level_sign
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.money import format_money
-from kit.pricing import Bill
+from kit.pricing.draws import Bill
 from kit.steps import Step
 
 __all__ = ["draw_bills", "draw_columns", "draw_control", "draw_issued", "draw_lessons", "draw_spent", "draw_spent_faults"]

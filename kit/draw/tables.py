@@ -9,7 +9,8 @@ from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
 from kit.money import format_money
 from kit.outlook import JobRisk
-from kit.pricing import PriceTerms, row_kinds
+from kit.pricing.build_up import row_kinds
+from kit.pricing.terms import PriceTerms
 from kit.records import Assumption, BuildUp, Finding, Level, Line, Purchase, Task
 from kit.steps import Step
 

@@ -8,7 +8,7 @@ from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimate import Estimate
 from kit.money import format_money
-from kit.pricing import row_kinds
+from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Finding, Purchase
 from kit.sources import source
 

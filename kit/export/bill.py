@@ -15,8 +15,7 @@ from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import format_money, sum_money
-from kit.pricing.bills import Bill, list_bills
-from kit.pricing.draws import DrawSchedule, plan_draws
+from kit.pricing.draws import Bill, DrawSchedule, list_bills, plan_draws
 
 __all__ = ["bill_bytes", "bill_document", "bill_stem", "bills_of"]
 

@@ -11,8 +11,8 @@ from kit.estimate import Estimate
 from kit.export.page import Book, Column, Style, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
 from kit.export.terms_sheet import NOISE_PLACES, cell_name, round_formula
-from kit.pricing import row_kinds
-from kit.pricing.build_up import CENT as CENT_PLACES
+from kit.money import CENT_PLACES
+from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp
 
 __all__ = ["NAME", "TermCheck", "check_terms", "place_build_up", "row_formula", "row_words", "write_build_up"]

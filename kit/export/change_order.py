@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from kit.change import ChangedDays, ChangedDraw, ChangeOrder, ChangeRow, change_days, change_draws
+from kit.change.effect import ChangedDays, ChangedDraw, change_days, change_draws
+from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.change_words import changed_steps, changed_words

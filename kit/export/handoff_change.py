@@ -3,7 +3,7 @@
 import datetime as dt
 from decimal import Decimal
 
-from kit.change import ChangeOrder, ChangeRow
+from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.handoff import HandoffRow, unit_code

@@ -9,8 +9,7 @@ from kit.export.page import Book, Column, Page, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
 from kit.export.terms_sheet import round_formula
 from kit.labor.hours import HOURS_PLACES
-from kit.money import sum_money
-from kit.pricing.build_up import CENT as CENT_PLACES
+from kit.money import CENT_PLACES, sum_money
 from kit.records import Line, Task
 
 __all__ = ["NAME", "place_labour", "write_labour"]

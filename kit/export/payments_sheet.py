@@ -4,9 +4,8 @@ from kit.estimate import Estimate
 from kit.export.page import Book, Column, Page, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
 from kit.export.terms_sheet import cell_name, round_formula
-from kit.money import sum_money
-from kit.pricing import Draw, plan_draws
-from kit.pricing.build_up import CENT as CENT_PLACES
+from kit.money import CENT_PLACES, sum_money
+from kit.pricing.draws import Draw, plan_draws
 from kit.pricing.priced import step_of_purchase, work_order
 
 __all__ = ["NAME", "place_payments", "write_payments"]

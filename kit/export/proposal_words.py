@@ -10,7 +10,7 @@ from kit.job.counter import Hole
 from kit.job.fields import Record
 from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
-from kit.pricing import list_allowances
+from kit.pricing.allowances import list_allowances
 from kit.steps import Step
 from kit.units import format_length
 

@@ -8,9 +8,8 @@ from kit.export.lists_used import sold_as
 from kit.export.page import INPUT_GUIDE, Book, Column, Page, start_page
 from kit.export.places import FIRST_ROW, Place, add_up
 from kit.export.terms_sheet import NOISE_PLACES, round_formula
-from kit.money import CHARGED_PLACES, count_packs, sum_money, to_decimal
-from kit.pricing.build_up import CENT as CENT_PLACES
-from kit.pricing.paid_tax import taxed_purchases
+from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_decimal
+from kit.pricing.taxed import taxed_purchases
 from kit.records import CostType, Purchase
 
 __all__ = ["NAME", "ordered_purchases", "place_purchases", "write_purchases"]

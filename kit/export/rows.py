@@ -19,7 +19,7 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.lists_used import sold_as
 from kit.money import EXACT, split_cents, sum_money
-from kit.pricing.paid_tax import split_paid_tax, taxed_purchases
+from kit.pricing.taxed import split_paid_tax, taxed_purchases
 from kit.records import CostType, Purchase, Task
 from kit.steps import Step
 

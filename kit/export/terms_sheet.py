@@ -7,8 +7,7 @@ from kit.export.lists_used import currency_of
 from kit.export.page import INPUT_GUIDE, Book, Column, Page, start_page
 from kit.export.places import FIRST_ROW, Place
 from kit.labor.hours import HOURS_PLACES
-from kit.money import CHARGED_PLACES
-from kit.pricing.build_up import CENT as CENT_PLACES
+from kit.money import CENT_PLACES, CHARGED_PLACES
 
 __all__ = ["NAME", "NOISE_PLACES", "cell_name", "decimals_used", "drivers_used", "factors_used", "place_terms", "round_formula", "write_terms"]
 

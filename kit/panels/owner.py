@@ -17,7 +17,7 @@ from kit.panels.files import JobFiles, jobs_folder
 from kit.panels.layout import Note, lay_bar, lay_pane, lay_words
 from kit.panels.page_tools import PageTools
 from kit.panels.views import say_failure
-from kit.pricing import find_price_for_margin
+from kit.pricing.work_back import find_price_for_margin
 
 __all__ = ["Owner"]
 

@@ -1,19 +1,16 @@
-"""What of a price is an allowance, and what is left out of it?"""
+"""What of a price is an allowance?"""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from kit.job import FilledJob
 from kit.lists import Lists
 from kit.money import EXACT, round_cents, times
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
+from kit.takeoff.sheet import ALLOWANCE
 
-__all__ = ["ALLOWANCE", "Allowance", "Exclusion", "list_allowances", "list_exclusions"]
-
-ALLOWANCE = "allowance"
-_LEFT_OUT = {"excluded": "not part of this price", "stays": "what is there stays", "customer": "supplied by the customer"}
+__all__ = ["Allowance", "list_allowances"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,16 +26,6 @@ class Allowance:
     cost: Decimal
 
 
-@dataclass(frozen=True, slots=True)
-class Exclusion:
-    """An item of the scope table that the price does not hold, or not whole."""
-
-    item: str
-    supplied_by: str
-    installed_by: str
-    says: str
-
-
 def list_allowances(lines: Sequence[Line], purchases: Sequence[Purchase], tasks: Sequence[Task], lists: Lists) -> tuple[Allowance, ...]:
     """The lines whose source is `allowance`; each takes its share of what its purchase or task costs."""
     by_id = {line.id: line for line in lines}
@@ -47,21 +34,6 @@ def list_allowances(lines: Sequence[Line], purchases: Sequence[Purchase], tasks:
         for line in lines
         if line.source == ALLOWANCE
     )
-
-
-def list_exclusions(job: FilledJob) -> tuple[Exclusion, ...]:
-    """Items that are excluded, stay, are the customer's to supply, or are put in by the customer; in the order of the scope table."""
-    return tuple(_exclusions(job))
-
-
-def _exclusions(job: FilledJob) -> Iterator[Exclusion]:
-    for name in type(job.scope).model_fields:
-        row = getattr(job.scope, name)
-        says = _LEFT_OUT.get(row.supplied_by, "")
-        if row.installed_by == "customer":
-            says = f"{says}, put in by the customer" if says else "put in by the customer"
-        if says:
-            yield Exclusion(name, row.supplied_by, row.installed_by, says)
 
 
 def _cost(line: Line, by_id: dict[str, Line], purchases: Sequence[Purchase], tasks: Sequence[Task], lists: Lists) -> Decimal:

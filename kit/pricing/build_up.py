@@ -1,20 +1,73 @@
 """The build-up: from purchases and hours to the price, each row computed, explained and written to the sheet alike."""
 
+import difflib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from decimal import ROUND_HALF_UP, Decimal, localcontext
+from decimal import Decimal, localcontext
+from typing import Literal
 
-from kit.errors import Fault, PriceError
-from kit.money import EXACT
+from kit.errors import Fault, PriceError, UnknownRowError
+from kit.money import CHARGED_PLACES, EXACT, round_cents, to_decimal
 from kit.pricing.hour_rows import hour_rows
-from kit.pricing.rows import CENT, define_rows
+from kit.pricing.rows import define_rows
 from kit.pricing.terms import PriceTerms
-from kit.records import BuildUp, CostType, Purchase, Task
+from kit.records import BuildUp, CostType, Op, Purchase, Task
 
-__all__ = ["CENT", "amounts_of", "compute_rows", "cost_of_hour", "define_rows", "price_job"]
+__all__ = ["BuildUpAmounts", "amounts_of", "charge_by_use", "compute_rows", "cost_of_hour", "price_job", "row_kinds"]
 
+RowKind = Literal["money", "number"]
 _REMEDIES = {"burden": "Give a wage, and fewer hours off than are paid."}
 _ZERO, _ONE = Decimal(0), Decimal(1)
+
+
+class BuildUpAmounts:
+    """What a build-up comes to, read by its rows; for records that have one."""
+
+    __slots__ = ()
+    build_up: tuple[BuildUp, ...]
+
+    def amount(self, row: str) -> Decimal:
+        """The amount of a row of the build-up, such as "price".
+
+        Raises
+        ------
+        UnknownRowError
+            If there is no such row; it names the rows that there are, near ones first. Also a KeyError.
+        """
+        amounts = {found.id: found.amount for found in self.build_up}
+        if row not in amounts:
+            near = difflib.get_close_matches(row, amounts)
+            meant = f" Did you mean {' or '.join(near)}?" if near else ""
+            raise UnknownRowError(Fault("build-up", f'has no row "{row}".{meant} Rows: {", ".join(amounts)}.'))
+        return amounts[row]
+
+    @property
+    def price(self) -> Decimal:
+        """What the customer pays [USD]."""
+        return self.amount("price")
+
+    @property
+    def cost(self) -> Decimal:
+        """Direct cost before overhead, tax paid on purchases included [USD]."""
+        return self.amount("cost")
+
+    @property
+    def margin(self) -> Decimal:
+        """Share of the price before tax collected that is over direct cost."""
+        return self.amount("margin")
+
+
+def charge_by_use(purchases: Sequence[Purchase]) -> tuple[Purchase, ...]:
+    """The purchases with each pack charged in the share that the job uses, to four places; the rest of it is stock of the company's.
+
+    Packs, plans and suppliers stay. Hired work and fees are charged as measured, as they are.
+    """
+    return tuple(_by_use(purchase) if purchase.packs else purchase for purchase in purchases)
+
+
+def _by_use(purchase: Purchase) -> Purchase:
+    part = to_decimal(round(purchase.packs * purchase.used, 12), CHARGED_PLACES)
+    return replace(purchase, charged=float(part), amount=round_cents(EXACT.multiply(purchase.unit_price, part)))
 
 
 def compute_rows(rows: Sequence[BuildUp], amounts: Mapping[str, Decimal]) -> tuple[BuildUp, ...]:
@@ -90,4 +143,25 @@ def _apply(row: BuildUp, args: list[Decimal]) -> Decimal:
             value = min(args)
         case "round":
             value = args[0]
-    return value if row.places is None else value.quantize(Decimal(1).scaleb(-row.places), rounding=ROUND_HALF_UP)
+    return value if row.places is None else to_decimal(value, row.places)
+
+
+def row_kinds(rows: Sequence[BuildUp], terms: PriceTerms) -> dict[str, RowKind]:
+    """Each row's kind by its id, followed through its arguments: money by money is a number, all else with money in it is money."""
+    kinds: dict[str, RowKind] = {term.id: "money" if term.kind == "money" else "number" for term in terms.inputs}
+    found: dict[str, RowKind] = {}
+    for row in rows:
+        args = [_kind_of(arg.removeprefix("-"), kinds) for arg in row.args]
+        kinds[row.id] = found[row.id] = "money" if _is_money(row.op, args) else "number"
+    return found
+
+
+def _is_money(op: Op, args: Sequence[RowKind | None]) -> bool:
+    if op == "divide":
+        return args[0] == "money" and args[1] != "money"
+    return "money" in args or "number" not in args  # a sum of nothing is no money
+
+
+def _kind_of(name: str, kinds: dict[str, RowKind]) -> RowKind | None:
+    """The kind of an argument; None for the constants, which take the kind of what stands beside them."""
+    return "money" if name.startswith(("buy:", "task:")) else kinds.get(name)

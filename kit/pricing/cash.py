@@ -91,12 +91,10 @@ def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step
     for purchase, tax in _with_tax(job):
         flows.extend(_payments(job, purchase, tax, order, day_of))
     flows.extend(_wages(job, day_of))
-    collected = next((row.amount for row in job.build_up if row.id == "tax-collected"), Decimal(0))
     credit = next((row.amount for row in job.build_up if row.id == "tax-credit"), Decimal(0))
-    if credit:
-        flows.append(CashFlow(max(flow.day for flow in flows if flow.amount > 0), credit, "Credit for sales tax paid on material"))
-    if collected:
-        flows.append(CashFlow(max(flow.day for flow in flows if flow.amount > 0), EXACT.minus(collected), "Sales tax collected, owed to the state"))
+    settled = max(flow.day for flow in flows if flow.amount > 0) if credit or job.amount("tax-collected") else signed
+    flows.append(CashFlow(settled, credit, "Credit for sales tax paid on material"))
+    flows.append(CashFlow(settled, EXACT.minus(job.amount("tax-collected")), "Sales tax collected, owed to the state"))
     flows = sorted((flow for flow in flows if flow.amount), key=lambda flow: flow.day)
     return CashPlan(tuple(_sum_days(flows)), tuple(flows), draw_days)
 

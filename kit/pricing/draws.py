@@ -1,15 +1,15 @@
-"""When does the customer pay, and how much? Deposit, draws as the work goes on, and what is held back for the punch list."""
+"""When does the customer pay, how much, and what does each bill say? Deposit, draws as the work goes on, what is held back for the punch list."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
 from kit.lists import StatePreset
-from kit.money import CENT, EXACT, round_cents, sum_money, times
+from kit.money import CENT, EXACT, require_money, round_cents, sum_money, times
 from kit.pricing.priced import Priced, step_of_purchase, work_order
 from kit.steps import Step
 
-__all__ = ["Draw", "DrawSchedule", "due_now", "limit_deposit", "plan_draws"]
+__all__ = ["Bill", "Draw", "DrawSchedule", "due_now", "limit_deposit", "list_bills", "plan_draws"]
 
 _ONE = Decimal(1)
 
@@ -67,7 +67,9 @@ def limit_deposit(contract: Decimal, preset: StatePreset | None) -> Decimal | No
     return min(limits, default=None)
 
 
-def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[str, Decimal] | None = None, keep_empty: bool = False) -> DrawSchedule:
+def plan_draws(
+    job: Priced, *, contract: Decimal | str | None = None, paid: Mapping[str, Decimal | str] | None = None, keep_empty: bool = False
+) -> DrawSchedule:
     """The draws of a priced job by `draws.csv`, its terms and its preset.
 
     Parameters
@@ -81,22 +83,27 @@ def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[st
     keep_empty
         Keep draws that come to nothing, as a sheet does whose terms may change.
 
+    Raises
+    ------
+    PriceError
+        If the contract sum or a payment is a float or no money.
+
     Notes
     -----
     A draw whose step the job doesn't have is left out; what it would have earned is in the next, because shares are counted to date.
     With a preset that wants draws to follow the work, none but the last runs ahead of work done and goods delivered. The last pays
     what is left, so that the draws sum to the contract.
     """
-    whole = job.price if contract is None else contract
+    whole = job.price if contract is None else require_money(contract, "contract sum")
+    payments = {draw: require_money(amount, f"paid at {draw}") for draw, amount in (paid or {}).items()}
     order, terms = work_order(job), job.terms
     limit = limit_deposit(whole, terms.preset)
     follow = terms.preset is not None and terms.preset.draws_follow_work
-    paid = paid or {}
     draws: list[Draw] = []
     sum_paid = Decimal("0.00")
     last = job.lists.draws[-1]
     for row in job.lists.draws:
-        if row.step is not None and row.step not in order and row is not last and row.draw not in paid:
+        if row.step is not None and row.step not in order and row is not last and row.draw not in payments:
             continue
         worth = _worth(job, row.step, order, whole)
         earned = round_cents(times(whole, row.earned))
@@ -110,7 +117,7 @@ def plan_draws(job: Priced, *, contract: Decimal | None = None, paid: Mapping[st
             due = due_now(whole, Decimal(repr(row.earned)), terms.hold_share, sum_paid)
             due = min(due, max(EXACT.subtract(worth, sum_paid), Decimal("0.00"))) if follow else due
         if row is not last:
-            due = paid.get(row.draw, due)
+            due = payments.get(row.draw, due)
         sum_paid = EXACT.add(sum_paid, due)
         if due or keep_empty:
             draws.append(Draw(row.draw, row.label, row.step, earned, held, due, worth))
@@ -131,3 +138,41 @@ def _worth(job: Priced, step: Step | None, order: Sequence[Step], contract: Deci
 
 def _floor_cents(amount: Decimal) -> Decimal:
     return amount.quantize(CENT, ROUND_FLOOR, EXACT)
+
+
+@dataclass(frozen=True, slots=True)
+class Bill:
+    """The bill for one draw of a contract [USD]: `number` counts from 1; `label` says when it is due.
+
+    `earned` and `held` are what is earned of the contract and held back by then; a deposit is due before anything is earned.
+    """
+
+    number: int
+    label: str
+    contract: Decimal
+    earned: Decimal
+    held: Decimal
+    billed_before: Decimal
+    due: Decimal
+    deposit: bool
+
+    @property
+    def balance(self) -> Decimal:
+        """What is left of the contract after this bill [USD]; what is held back is part of it."""
+        return EXACT.subtract(EXACT.subtract(self.contract, self.billed_before), self.due)
+
+    @property
+    def later(self) -> Decimal:
+        """What is earned and not held back and yet left for a later bill, because payments may not run ahead of work and goods [USD]."""
+        if self.deposit:
+            return Decimal("0.00")
+        return EXACT.subtract(EXACT.subtract(EXACT.subtract(self.earned, self.held), self.billed_before), self.due)
+
+
+def list_bills(draws: DrawSchedule) -> tuple[Bill, ...]:
+    """A bill for each draw, in their order; what is due on all of them is the contract to the cent."""
+    due = [draw.due for draw in draws.draws]
+    return tuple(
+        Bill(number, draw.label, draws.contract, draw.earned, draw.held, sum_money(due[: number - 1]), draw.due, draw.step is None)
+        for number, draw in enumerate(draws.draws, 1)
+    )

@@ -9,9 +9,8 @@ from collections.abc import Sequence
 from kit.lists import BurdenPart
 from kit.lists.burden import SHARE_PLACES
 from kit.lists.money_rows import CountedAs
-from kit.pricing.inputs import BurdenFigure, burden_input
-from kit.pricing.row import CENT, make_row
-from kit.pricing.terms import PriceTerms
+from kit.money import CENT_PLACES
+from kit.pricing.terms import BurdenFigure, PriceTerms, burden_input
 from kit.records import BuildUp
 
 __all__ = ["hour_rows"]
@@ -22,8 +21,8 @@ def hour_rows(terms: PriceTerms) -> list[BuildUp]:
     burden = "burden" if terms.burden_parts else "in:burden"
     return [
         *(_burden_rows(terms.burden_parts) if terms.burden_parts else ()),
-        make_row("burden-factor", "Wage and burden, as a factor", "sum", ("1", burden)),
-        make_row("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT),
+        BuildUp("burden-factor", "Wage and burden, as a factor", "sum", ("1", burden)),
+        BuildUp("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT_PLACES),
     ]
 
 
@@ -33,10 +32,10 @@ def _burden_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
     return [
         *_pay_rows(parts),
         *(row for part in further for row in _part_rows(part)),
-        make_row("year", "A year of one worker: pay and parts", "sum", ("pay", *(f"burden:{part.part}" for part in further))),
-        make_row("wages-worked", "Wage of the hours worked", "times", ("in:wage", "hours-worked")),
-        make_row("on-top", "What a year costs on top of it", "sum", ("year", "-wages-worked")),
-        make_row("burden", "Burden on the wage, from its parts", "divide", ("on-top", "wages-worked"), SHARE_PLACES),
+        BuildUp("year", "A year of one worker: pay and parts", "sum", ("pay", *(f"burden:{part.part}" for part in further))),
+        BuildUp("wages-worked", "Wage of the hours worked", "times", ("in:wage", "hours-worked")),
+        BuildUp("on-top", "What a year costs on top of it", "sum", ("year", "-wages-worked")),
+        BuildUp("burden", "Burden on the wage, from its parts", "divide", ("on-top", "wages-worked"), SHARE_PLACES),
     ]
 
 
@@ -45,15 +44,15 @@ def _pay_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
     paid, off, overtime = _named(parts, "paid-hours", "hours"), _named(parts, "hours-off", "hours"), _named(parts, "overtime-hours", "hours")
     on_top = [part for part in parts if part.counted_as == "overtime-hours"]
     return [
-        make_row("hours-paid", "Hours paid at the wage in the year, overtime among them", "sum", (*paid, *overtime)),
-        make_row("hours-worked", "Hours worked in the year", "sum", ("hours-paid", *(f"-{name}" for name in off))),
-        make_row("pay-hours", "Pay for the hours at the wage", "times", ("in:wage", "hours-paid")),
-        make_row("pay-plain", "Pay without what overtime puts on top", "sum", ("pay-hours", *_named(parts, "pay-added", "amount")), CENT),
+        BuildUp("hours-paid", "Hours paid at the wage in the year, overtime among them", "sum", (*paid, *overtime)),
+        BuildUp("hours-worked", "Hours worked in the year", "sum", ("hours-paid", *(f"-{name}" for name in off))),
+        BuildUp("pay-hours", "Pay for the hours at the wage", "times", ("in:wage", "hours-paid")),
+        BuildUp("pay-plain", "Pay without what overtime puts on top", "sum", ("pay-hours", *_named(parts, "pay-added", "amount")), CENT_PLACES),
         *(
-            make_row(f"pay:{part.part}", f"{part.label}: what it puts on top", "times", ("in:wage", burden_input(part, "hours"), burden_input(part, "share")))
+            BuildUp(f"pay:{part.part}", f"{part.label}: what it puts on top", "times", ("in:wage", burden_input(part, "hours"), burden_input(part, "share")))
             for part in on_top
         ),
-        make_row("pay", "Pay of the year", "sum", ("pay-plain", *(f"pay:{part.part}" for part in on_top)), CENT),
+        BuildUp("pay", "Pay of the year", "sum", ("pay-plain", *(f"pay:{part.part}" for part in on_top)), CENT_PLACES),
     ]
 
 
@@ -65,13 +64,13 @@ def _part_rows(part: BurdenPart) -> list[BuildUp]:
     """What one part costs in the year."""
     name = f"burden:{part.part}"
     if part.counted_as == "a-year":
-        return [make_row(name, part.label, "sum", (burden_input(part, "amount"),), CENT)]
+        return [BuildUp(name, part.label, "sum", (burden_input(part, "amount"),), CENT_PLACES)]
     if part.counted_as == "a-worked-hour":
-        return [make_row(name, part.label, "times", (burden_input(part, "amount"), "hours-worked"), CENT)]
+        return [BuildUp(name, part.label, "times", (burden_input(part, "amount"), "hours-worked"), CENT_PLACES)]
     pay = "pay" if part.counted_as == "of-pay" else "pay-plain"
     if part.up_to is None:
-        return [make_row(name, part.label, "times", (pay, burden_input(part, "share")), CENT)]
+        return [BuildUp(name, part.label, "times", (pay, burden_input(part, "share")), CENT_PLACES)]
     return [
-        make_row(f"up-to:{part.part}", f"{part.label}: pay on which it falls", "min", (pay, burden_input(part, "up-to"))),
-        make_row(name, part.label, "times", (f"up-to:{part.part}", burden_input(part, "share")), CENT),
+        BuildUp(f"up-to:{part.part}", f"{part.label}: pay on which it falls", "min", (pay, burden_input(part, "up-to"))),
+        BuildUp(name, part.label, "times", (f"up-to:{part.part}", burden_input(part, "share")), CENT_PLACES),
     ]

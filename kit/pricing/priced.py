@@ -34,8 +34,7 @@ class Priced(Protocol):
     def cost_types(self) -> Mapping[str, CostType]: ...  # noqa: D102
     @property
     def price(self) -> Decimal: ...  # noqa: D102
-    @property
-    def cost(self) -> Decimal: ...  # noqa: D102
+    def amount(self, row: str) -> Decimal: ...  # noqa: D102
 
 
 def work_order(job: Priced) -> tuple[Step, ...]:

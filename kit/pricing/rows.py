@@ -2,17 +2,16 @@
 
 from collections.abc import Mapping, Sequence
 
+from kit.money import CENT_PLACES
 from kit.pricing.hour_rows import hour_rows
-from kit.pricing.row import CENT
-from kit.pricing.row import NOTHING as _NOTHING
-from kit.pricing.row import make_row as _row
 from kit.pricing.taxed import COLLECTED, pays_tax, sells_with_tax
 from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp, CostType, Purchase, Task
 
-__all__ = ["CENT", "define_rows"]
+__all__ = ["define_rows"]
 
 _SHARE_PLACES = 4
+_NOTHING = ("0",)
 
 
 def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], terms: PriceTerms) -> tuple[BuildUp, ...]:
@@ -30,9 +29,9 @@ def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType
         *_profit_rows(terms),
         *_rounding_rows(terms),
         *_tax_rows(sold, terms),
-        _row("profit", "Profit", "sum", ("net", "-before-profit", *(("-hired", "-handling") if terms.hired_as == "handling-only" else ()))),
-        _row("gross", "Price before tax collected, less direct cost", "sum", ("net", "-cost")),
-        _row("margin", "Margin (share of the price before tax collected that is over direct cost)", "divide", ("gross", "net"), _SHARE_PLACES),
+        BuildUp("profit", "Profit", "sum", ("net", "-before-profit", *(("-hired", "-handling") if terms.hired_as == "handling-only" else ()))),
+        BuildUp("gross", "Price before tax collected, less direct cost", "sum", ("net", "-cost")),
+        BuildUp("margin", "Margin (share of the price before tax collected that is over direct cost)", "divide", ("gross", "net"), _SHARE_PLACES),
     )
 
 
@@ -45,58 +44,58 @@ def _cost_rows(
         return tuple(f"buy:{purchase.id}" for purchase in purchases if cost_types[purchase.item] is kind) or _NOTHING
 
     return [
-        _row("material", "Material", "sum", bought(CostType.MATERIAL)),
-        _row("hired", "Hired trades and fabricator", "sum", bought(CostType.HIRED)),
-        _row("fees", "Permits and fees", "sum", bought(CostType.FEE)),
-        _row("other", "Other", "sum", bought(CostType.OTHER)),
+        BuildUp("material", "Material", "sum", bought(CostType.MATERIAL)),
+        BuildUp("hired", "Hired trades and fabricator", "sum", bought(CostType.HIRED)),
+        BuildUp("fees", "Permits and fees", "sum", bought(CostType.FEE)),
+        BuildUp("other", "Other", "sum", bought(CostType.OTHER)),
         *_paid_tax_rows([purchase for purchase in purchases if pays_tax(purchase, terms.tax_on)], sold, terms),
         *hour_rows(terms),
-        _row("labour", "Own labour", "sum", tuple(f"task:{task.step}" for task in tasks) or _NOTHING),
-        _row("cost", "Direct cost", "sum", ("material", "hired", "fees", "other", "tax-paid", "labour")),
+        BuildUp("labour", "Own labour", "sum", tuple(f"task:{task.step}" for task in tasks) or _NOTHING),
+        BuildUp("cost", "Direct cost", "sum", ("material", "hired", "fees", "other", "tax-paid", "labour")),
     ]
 
 
 def _paid_tax_rows(taxed: Sequence[Purchase], sold: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
     """Tax that stays our cost; and, where material that is sold on is taxed when it is bought, that tax and the credit for it."""
     label = "Material that the work uses up, on which we pay tax" if terms.tax_on in COLLECTED else "Material on which we pay tax"
-    base = _row("taxable", label, "sum", tuple(f"buy:{purchase.id}" for purchase in taxed) or _NOTHING)
+    base = BuildUp("taxable", label, "sum", tuple(f"buy:{purchase.id}" for purchase in taxed) or _NOTHING)
     if terms.tax_on not in COLLECTED or terms.tax_when_bought == "resale":
         return [base, *_bought_tax_rows("tax-paid", "Sales tax paid on material", "taxable", taxed, terms)]
     return [
         base,
         *_bought_tax_rows("tax-used-up", "Sales tax paid on what the work uses up", "taxable", taxed, terms),
-        _row("resold", "Material that is sold on, taxed when it is bought", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING),
+        BuildUp("resold", "Material that is sold on, taxed when it is bought", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING),
         *_bought_tax_rows("tax-bought", "Sales tax paid on what is sold on", "resold", sold, terms),
-        _row("tax-credit", "Credit for that tax", "sum", ("tax-bought",)),
-        _row("tax-paid", "Sales tax paid on material, less the credit", "sum", ("tax-used-up", "tax-bought", "-tax-credit")),
+        BuildUp("tax-credit", "Credit for that tax", "sum", ("tax-bought",)),
+        BuildUp("tax-paid", "Sales tax paid on material, less the credit", "sum", ("tax-used-up", "tax-bought", "-tax-credit")),
     ]
 
 
 def _bought_tax_rows(row_id: str, label: str, base: str, taxed: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
     """Tax on what purchases cost, rounded once on their sum, the row `base`, or on each."""
     if terms.tax_rounding == "item" and taxed:
-        each = [_row(f"tax-cost:{purchase.id}", f"Tax on {purchase.id}", "times", (f"buy:{purchase.id}", "in:tax"), CENT) for purchase in taxed]
-        return [*each, _row(row_id, label, "sum", tuple(row.id for row in each))]
-    return [_row(row_id, label, "times", (base, "in:tax"), CENT)]
+        each = [BuildUp(f"tax-cost:{purchase.id}", f"Tax on {purchase.id}", "times", (f"buy:{purchase.id}", "in:tax"), CENT_PLACES) for purchase in taxed]
+        return [*each, BuildUp(row_id, label, "sum", tuple(row.id for row in each))]
+    return [BuildUp(row_id, label, "times", (base, "in:tax"), CENT_PLACES)]
 
 
 def _reserve_rows(terms: PriceTerms) -> list[BuildUp]:
     """Handling of hired trades, contingency, warranty reserve, and the cost that carries overhead and profit."""
     rows = []
     if terms.has("in:handling"):
-        rows.append(_row("handling", "Handling of hired trades", "times", ("hired", "in:handling"), CENT))
+        rows.append(BuildUp("handling", "Handling of hired trades", "times", ("hired", "in:handling"), CENT_PLACES))
         first = terms.hired_as == "handling-first"
         label = (
             "Direct cost with handling, which carries overhead and profit" if first else "Direct cost without hired trades, which carries overhead and profit"
         )
-        rows.append(_row("carried", label, "sum", ("cost", "handling") if first else ("cost", "-hired")))
+        rows.append(BuildUp("carried", label, "sum", ("cost", "handling") if first else ("cost", "-hired")))
     if terms.input("in:contingency").kind == "money":
-        rows.append(_row("contingency", "Contingency", "sum", ("in:contingency",)))
+        rows.append(BuildUp("contingency", "Contingency", "sum", ("in:contingency",)))
     else:
-        rows.append(_row("contingency", "Contingency", "times", ("cost", "in:contingency"), CENT))
+        rows.append(BuildUp("contingency", "Contingency", "times", ("cost", "in:contingency"), CENT_PLACES))
     if terms.has("in:warranty"):
-        rows.append(_row("warranted", "Material, labour and hired work under our warranty", "sum", ("material", "labour", "hired")))
-        rows.append(_row("warranty", "Warranty reserve", "times", ("warranted", "in:warranty"), CENT))
+        rows.append(BuildUp("warranted", "Material, labour and hired work under our warranty", "sum", ("material", "labour", "hired")))
+        rows.append(BuildUp("warranty", "Warranty reserve", "times", ("warranted", "in:warranty"), CENT_PLACES))
     return rows
 
 
@@ -107,59 +106,59 @@ def _profit_rows(terms: PriceTerms) -> list[BuildUp]:
     own = "own-price" if terms.hired_as == "handling-only" else "wanted"
     rows = _on_cost(carried, reserved, own, terms) if terms.overhead_as == "of-cost" else _on_price(carried, reserved, own, terms)
     if terms.hired_as == "handling-only":
-        rows.append(_row("wanted", "Price with hired trades and their handling", "sum", ("own-price", "hired", "handling")))
+        rows.append(BuildUp("wanted", "Price with hired trades and their handling", "sum", ("own-price", "hired", "handling")))
     return rows
 
 
 def _on_cost(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTerms) -> list[BuildUp]:
     """Overhead as a share of direct cost; then profit."""
     rows = [
-        _row("overhead", "Overhead", "times", (carried, "in:overhead"), CENT),
-        _row("before-profit", "Cost with reserves and overhead", "sum", (*reserved, "overhead")),
+        BuildUp("overhead", "Overhead", "times", (carried, "in:overhead"), CENT_PLACES),
+        BuildUp("before-profit", "Cost with reserves and overhead", "sum", (*reserved, "overhead")),
     ]
     if terms.profit_as == "margin":
-        rows.append(_row("keep", "Share of the price that is not profit", "sum", ("1", "-in:profit")))
-        rows.append(_row(own, "Price at the wanted margin", "divide", ("before-profit", "keep"), CENT))
+        rows.append(BuildUp("keep", "Share of the price that is not profit", "sum", ("1", "-in:profit")))
+        rows.append(BuildUp(own, "Price at the wanted margin", "divide", ("before-profit", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
-        rows.append(_row("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
-        rows.append(_row(own, "Price at the wanted markup", "times", ("before-profit", "markup-factor"), CENT))
+        rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
+        rows.append(BuildUp(own, "Price at the wanted markup", "times", ("before-profit", "markup-factor"), CENT_PLACES))
     else:
-        rows.append(_row("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT))
-        rows.append(_row(own, "Price with overhead and profit side by side", "sum", ("before-profit", "profit-on-cost")))
+        rows.append(BuildUp("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT_PLACES))
+        rows.append(BuildUp(own, "Price with overhead and profit side by side", "sum", ("before-profit", "profit-on-cost")))
     return rows
 
 
 def _on_price(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTerms) -> list[BuildUp]:
     """Overhead as a share of the price: the price is what leaves the rest for cost, reserves and profit."""
-    rows = [_row("reserved", "Cost with reserves", "sum", reserved)]
+    rows = [BuildUp("reserved", "Cost with reserves", "sum", reserved)]
     if terms.profit_as == "margin":
-        rows.append(_row("keep", "Share of the price that is neither overhead nor profit", "sum", ("1", "-in:overhead", "-in:profit")))
-        rows.append(_row(own, "Price at the wanted shares of overhead and profit", "divide", ("reserved", "keep"), CENT))
+        rows.append(BuildUp("keep", "Share of the price that is neither overhead nor profit", "sum", ("1", "-in:overhead", "-in:profit")))
+        rows.append(BuildUp(own, "Price at the wanted shares of overhead and profit", "divide", ("reserved", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
-        rows.append(_row("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
-        rows.append(_row("overhead-marked-up", "Overhead with its markup, as a share of the price", "times", ("in:overhead", "markup-factor")))
-        rows.append(_row("keep", "Share of the price for cost and reserves with their markup", "sum", ("1", "-overhead-marked-up")))
-        rows.append(_row("marked-up", "Cost and reserves with their markup", "times", ("reserved", "markup-factor"), CENT))
-        rows.append(_row(own, "Price at the wanted markup", "divide", ("marked-up", "keep"), CENT))
+        rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
+        rows.append(BuildUp("overhead-marked-up", "Overhead with its markup, as a share of the price", "times", ("in:overhead", "markup-factor")))
+        rows.append(BuildUp("keep", "Share of the price for cost and reserves with their markup", "sum", ("1", "-overhead-marked-up")))
+        rows.append(BuildUp("marked-up", "Cost and reserves with their markup", "times", ("reserved", "markup-factor"), CENT_PLACES))
+        rows.append(BuildUp(own, "Price at the wanted markup", "divide", ("marked-up", "keep"), CENT_PLACES))
     else:
-        rows.append(_row("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT))
-        rows.append(_row("with-profit", "Cost with reserves and profit", "sum", ("reserved", "profit-on-cost")))
-        rows.append(_row("keep", "Share of the price that is not overhead", "sum", ("1", "-in:overhead")))
-        rows.append(_row(own, "Price with overhead as its share", "divide", ("with-profit", "keep"), CENT))
-    rows.append(_row("overhead", "Overhead", "times", (own, "in:overhead"), CENT))
-    rows.append(_row("before-profit", "Cost with reserves and overhead", "sum", ("reserved", "overhead")))
+        rows.append(BuildUp("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT_PLACES))
+        rows.append(BuildUp("with-profit", "Cost with reserves and profit", "sum", ("reserved", "profit-on-cost")))
+        rows.append(BuildUp("keep", "Share of the price that is not overhead", "sum", ("1", "-in:overhead")))
+        rows.append(BuildUp(own, "Price with overhead as its share", "divide", ("with-profit", "keep"), CENT_PLACES))
+    rows.append(BuildUp("overhead", "Overhead", "times", (own, "in:overhead"), CENT_PLACES))
+    rows.append(BuildUp("before-profit", "Cost with reserves and overhead", "sum", ("reserved", "overhead")))
     return rows
 
 
 def _rounding_rows(terms: PriceTerms) -> list[BuildUp]:
     """The price rounded to whole dollars or more, and never below the least charge, which stands as it is."""
     if not terms.has("in:round-to"):
-        return [_row("net", "Price before tax collected", "max", ("wanted", "in:least"))]
+        return [BuildUp("net", "Price before tax collected", "max", ("wanted", "in:least"))]
     return [
-        _row("round-steps", "Steps of the rounding in the price", "divide", ("wanted", "in:round-to"), 0),
-        _row("rounded", "Price rounded", "times", ("round-steps", "in:round-to")),
-        _row("rounding", "What the rounding adds", "sum", ("rounded", "-wanted")),
-        _row("net", "Price before tax collected", "max", ("rounded", "in:least")),
+        BuildUp("round-steps", "Steps of the rounding in the price", "divide", ("wanted", "in:round-to"), 0),
+        BuildUp("rounded", "Price rounded", "times", ("round-steps", "in:round-to")),
+        BuildUp("rounding", "What the rounding adds", "sum", ("rounded", "-wanted")),
+        BuildUp("net", "Price before tax collected", "max", ("rounded", "in:least")),
     ]
 
 
@@ -170,20 +169,21 @@ def _tax_rows(sold: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
         rows += _stated_rows(sold, terms)
         base = ("stated-material",)
     if terms.tax_on == "material-price" and terms.tax_rounding == "item" and sold:
-        each = [_row(f"tax:{purchase.id}", f"Tax on {purchase.id}", "times", (f"stated:{purchase.id}", "in:tax"), CENT) for purchase in sold]
-        rows += [*each, _row("tax-collected", "Sales tax collected", "sum", tuple(row.id for row in each))]
+        each = [BuildUp(f"tax:{purchase.id}", f"Tax on {purchase.id}", "times", (f"stated:{purchase.id}", "in:tax"), CENT_PLACES) for purchase in sold]
+        rows += [*each, BuildUp("tax-collected", "Sales tax collected", "sum", tuple(row.id for row in each))]
     elif terms.tax_on in COLLECTED:
-        rows.append(_row("tax-collected", "Sales tax collected", "times", (*base, "in:tax"), CENT))
+        rows.append(BuildUp("tax-collected", "Sales tax collected", "times", (*base, "in:tax"), CENT_PLACES))
     else:
-        rows.append(_row("tax-collected", "Sales tax collected", "sum", _NOTHING))
-    return [*rows, _row("price", "Price", "sum", ("net", "tax-collected"))]
+        rows.append(BuildUp("tax-collected", "Sales tax collected", "sum", _NOTHING))
+    return [*rows, BuildUp("price", "Price", "sum", ("net", "tax-collected"))]
 
 
 def _stated_rows(sold: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
     """What material is stated at in a contract that separates it; it moves no price but the tax."""
-    factor = _row("material-factor", "Markup in the stated price of material, as a factor", "sum", ("1", "in:material-markup"))
+    factor = BuildUp("material-factor", "Markup in the stated price of material, as a factor", "sum", ("1", "in:material-markup"))
     if terms.tax_rounding == "item" and sold:
-        each = [_row(f"stated:{purchase.id}", f"Stated price of {purchase.id}", "times", (f"buy:{purchase.id}", "material-factor"), CENT) for purchase in sold]
-        return [factor, *each, _row("stated-material", "Stated price of material", "sum", tuple(row.id for row in each))]
-    goods = _row("taxable-goods", "Material on whose stated price tax falls", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING)
-    return [factor, goods, _row("stated-material", "Stated price of material", "times", ("taxable-goods", "material-factor"), CENT)]
+        ids = [purchase.id for purchase in sold]
+        each = [BuildUp(f"stated:{name}", f"Stated price of {name}", "times", (f"buy:{name}", "material-factor"), CENT_PLACES) for name in ids]
+        return [factor, *each, BuildUp("stated-material", "Stated price of material", "sum", tuple(row.id for row in each))]
+    goods = BuildUp("taxable-goods", "Material on whose stated price tax falls", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING)
+    return [factor, goods, BuildUp("stated-material", "Stated price of material", "times", ("taxable-goods", "material-factor"), CENT_PLACES)]

@@ -1,5 +1,6 @@
 """The terms of one job: the company's, unless the job's own or the state's preset say otherwise."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
@@ -10,15 +11,16 @@ from kit.lists import BurdenPart, Company, Lists, StatePreset, TaxMode, TaxWhenB
 from kit.lists.money_rows import NO_PRESET
 from kit.lists.schema import STATES
 from kit.money import CENT, to_decimal
-from kit.pricing.inputs import Input, burden_inputs
 
-__all__ = ["Input", "PriceTerms", "find_preset", "resolve_terms"]
+__all__ = ["BurdenFigure", "Input", "PriceTerms", "burden_input", "find_preset", "resolve_terms"]
 
+BURDEN_PLACES = 6
 SHARE_PLACES = 10  # as fine as working back looks, so that a job file can hold what it finds
 
 ProfitAs = Literal["markup", "margin", "of-cost"]
 OverheadAs = Literal["of-cost", "of-price"]
 HiredAs = Literal["as-own", "handling-first", "handling-only"]
+BurdenFigure = Literal["hours", "share", "amount", "up-to"]
 
 _OVERHEAD: dict[OverheadAs, str] = {"of-cost": "Overhead on direct cost", "of-price": "Overhead as share of the price"}
 _PROFIT: dict[ProfitAs, str] = {
@@ -32,6 +34,23 @@ _TAX: dict[TaxMode, str] = {
     "everything": "Sales tax on the whole price, and on the cost of what the work uses up (ask your tax adviser)",
     "exempt": "Sales tax, exempt (ask your tax adviser)",
 }
+
+_FIGURES: dict[BurdenFigure, tuple[str, Literal["share", "money", "hours"]]] = {
+    "hours": ("hours in the year", "hours"),
+    "share": ("share", "share"),
+    "amount": ("amount", "money"),
+    "up-to": ("up to so much pay", "money"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """A number that the price depends on and that a person may change: in the sheet it is a marked, named cell."""
+
+    id: str
+    label: str
+    value: Decimal
+    kind: Literal["share", "money", "hours"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,3 +169,17 @@ def _contingency(job: FilledJob, company: Company) -> Input:
     known += [] if terms.contingency_seed is None else [f"seed {terms.contingency_seed}"]
     label = "Contingency as an amount" + (f" ({', '.join(known)})" if known else "")
     return Input("in:contingency", label, terms.contingency_amount, "money")
+
+
+def burden_input(part: BurdenPart, figure: BurdenFigure) -> str:
+    """The id of the input that holds one figure of a part."""
+    return f"in:burden-{part.part}-{figure}"
+
+
+def burden_inputs(parts: Sequence[BurdenPart]) -> Iterator[Input]:
+    """An input for each figure of each part of the burden."""
+    for part in parts:
+        for figure, (says, kind) in _FIGURES.items():
+            value = getattr(part, figure.replace("-", "_"))
+            if value is not None:
+                yield Input(burden_input(part, figure), f"{part.label}: {says}", value if kind == "money" else to_decimal(value, BURDEN_PLACES), kind)

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from kit.errors import Fault, PriceError
-from kit.money import CENT, EXACT, round_cents, times
-from kit.pricing.build_up import amounts_of, compute_rows, define_rows
+from kit.money import CENT, EXACT, require_decimal, require_money, round_cents, times
+from kit.pricing.build_up import BuildUpAmounts, amounts_of, compute_rows
 from kit.pricing.priced import Priced
+from kit.pricing.rows import define_rows
 from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp
 
@@ -26,7 +27,7 @@ Rows = tuple[BuildUp, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class WorkedBack:
+class WorkedBack(BuildUpAmounts):
     """The profit that answers the question, and the build-up with it.
 
     `price` is the lowest price that reaches what was wanted. `exact` tells whether it is met to the cent (a price) or to the last place
@@ -36,20 +37,6 @@ class WorkedBack:
     profit: Decimal
     build_up: Rows
     exact: bool
-
-    def amount(self, row: str) -> Decimal:
-        """The amount of a row."""
-        return next(found.amount for found in self.build_up if found.id == row)
-
-    @property
-    def price(self) -> Decimal:
-        """What the customer pays."""
-        return self.amount("price")
-
-    @property
-    def margin(self) -> Decimal:
-        """Share of the price before tax collected that is over direct cost."""
-        return self.amount("margin")
 
     @property
     def terms(self) -> dict[str, Decimal]:
@@ -70,8 +57,9 @@ def find_price_for_margin(job: Priced, margin: Decimal) -> WorkedBack:
     Raises
     ------
     PriceError
-        If no profit reaches it.
+        If no profit reaches it, or it is a float.
     """
+    margin = require_decimal(margin, "wanted margin")
     if not margin < 1:
         raise PriceError(Fault("wanted margin", f"{margin} is not below 1: no price leaves it."))
 
@@ -85,28 +73,29 @@ def find_price_for_margin(job: Priced, margin: Decimal) -> WorkedBack:
     return _lowest(job, reaches, exact)
 
 
-def find_price(job: Priced, price: Decimal) -> WorkedBack:
+def find_price(job: Priced, price: Decimal | str) -> WorkedBack:
     """The profit at a wanted price [USD, what the customer pays]; where rounding or tax skip it, at the next price above.
 
     Raises
     ------
     PriceError
-        If no profit reaches it.
+        If no profit reaches it, or it is a float or no money.
     """
-    return _lowest(job, lambda rows: _amount(rows, "price") >= price, lambda rows: _amount(rows, "price") == price)
+    wanted = require_money(price, "wanted price")
+    return _lowest(job, lambda rows: _amount(rows, "price") >= wanted, lambda rows: _amount(rows, "price") == wanted)
 
 
-def find_price_for_crew_days(job: Priced, for_each_day: Decimal, crew_days: Decimal) -> WorkedBack:
+def find_price_for_crew_days(job: Priced, for_each_day: Decimal | str, crew_days: Decimal) -> WorkedBack:
     """The lowest price that leaves so much over direct cost for each crew-day [USD].
 
     Raises
     ------
     PriceError
-        If there are no crew-days, or no profit reaches it.
+        If there are no crew-days, no profit reaches it, or either is a float.
     """
-    if crew_days <= 0:
+    if require_decimal(crew_days, "crew-days") <= 0:
         raise PriceError(Fault("crew-days", f"{crew_days} is not above 0: nothing to share the margin out over."))
-    wanted = round_cents(times(for_each_day, crew_days))
+    wanted = round_cents(times(require_money(for_each_day, "wanted for each crew-day"), crew_days))
     return _lowest(job, lambda rows: _amount(rows, "gross") >= wanted, lambda rows: _amount(rows, "gross") == wanted)
 
 

@@ -9,7 +9,9 @@ from price_jobs import far_job
 from spent_demo import SPENT, table
 
 import kit
-from kit.archive import compare_spent, list_lessons, parse_spent, read_spent
+from kit.archive.compare_spent import compare_spent
+from kit.archive.lessons import list_lessons
+from kit.archive.spent import parse_spent, read_spent
 from kit.export.rows import import_rows
 from kit.money import sum_money
 from kit.steps import Step

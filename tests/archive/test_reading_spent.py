@@ -8,7 +8,7 @@ from io import BytesIO, StringIO
 import pytest
 from spent_demo import HEAD, SPENT, table
 
-from kit.archive import empty_spent_table, explain_spent_columns, find_doubled_rows, parse_spent, read_spent
+from kit.archive.spent import empty_spent_table, explain_spent_columns, find_doubled_rows, parse_spent, read_spent
 from kit.errors import ListError
 from kit.records import CostType
 

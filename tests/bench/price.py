@@ -14,12 +14,15 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from price_jobs import far_job
 
 from kit import Estimate, revalue
-from kit.pricing import charge_packs, find_price_for_margin, plan_draws, price_job, resolve_terms
+from kit.pricing.build_up import price_job
+from kit.pricing.draws import plan_draws
+from kit.pricing.terms import resolve_terms
+from kit.pricing.work_back import find_price_for_margin
 
 JOBS = 500
 PARTS = ("cost", "handling", "contingency", "warranty", "overhead", "profit", "tax-collected")
 WORK: dict[str, Callable[[Estimate], object]] = {
-    "price": lambda found: price_job(charge_packs(found.purchases, "whole"), found.cost_types, found.tasks, resolve_terms(found.job, found.lists)),
+    "price": lambda found: price_job(found.purchases, found.cost_types, found.tasks, resolve_terms(found.job, found.lists)),
     "revalue": lambda found: revalue(found, {}, {}, {"in:overhead": Decimal("0.2")}),
     "working back": lambda found: find_price_for_margin(found, Decimal("0.3")),
 }

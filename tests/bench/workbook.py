@@ -14,7 +14,7 @@ import kit
 from kit.buying import plan_purchases
 from kit.export.workbook import workbook_bytes
 from kit.labor.hours import estimate_hours
-from kit.pricing import price_job
+from kit.pricing.build_up import price_job
 
 LINES = 150
 REPEATS = 15

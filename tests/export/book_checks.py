@@ -18,7 +18,7 @@ from kit.export.handoff import control_totals, handoff_files, handoff_rows
 from kit.export.papers import payments_of
 from kit.export.workbook import place_figures
 from kit.money import EXACT, round_cents, sum_money
-from kit.pricing import plan_draws
+from kit.pricing.draws import plan_draws
 
 __all__ = ["CHANGES", "change_inputs", "faults_of_rows", "faults_of_workbook", "request_of", "revalued"]
 

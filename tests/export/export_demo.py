@@ -10,7 +10,7 @@ from kit.export.workbook import workbook_bytes
 from kit.job.file import change_job
 from kit.lists import add_up_burden
 from kit.money import round_cents
-from kit.pricing import price_job
+from kit.pricing.build_up import price_job
 from kit.records import PackedPart, Purchase
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))

@@ -17,7 +17,7 @@ from kit.export.papers import company_lines
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import round_cents
-from kit.pricing import plan_draws
+from kit.pricing.draws import plan_draws
 
 ISSUED, DAY = dt.date(2026, 3, 5), dt.date(2026, 3, 30)
 

@@ -12,7 +12,8 @@ import pytest
 from change_jobs import CHANGES, changed, first
 
 from kit import Estimate, estimate
-from kit.change import change_days, change_draws, price_change
+from kit.change.effect import change_days, change_draws
+from kit.change.order import price_change
 from kit.errors import IssueError, PriceError
 from kit.export.change_order import Changing, change_order_bytes, change_order_document
 from kit.issued import issue_estimate, open_issued

@@ -19,7 +19,8 @@ import kit
 from kit.errors import PriceError
 from kit.export.workbook import place_figures, workbook_bytes
 from kit.money import round_cents
-from kit.pricing import plan_draws, row_kinds
+from kit.pricing.build_up import row_kinds
+from kit.pricing.draws import plan_draws
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
 FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "ROUNDDOWN(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}

@@ -12,7 +12,8 @@ import pytest
 from openpyxl import load_workbook
 
 import kit
-from kit.archive import compare_spent, read_spent
+from kit.archive.compare_spent import compare_spent
+from kit.archive.spent import read_spent
 from kit.errors import KitError
 from kit.export.bill import bills_of
 from kit.export.handoff import handoff_files

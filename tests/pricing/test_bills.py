@@ -6,8 +6,7 @@ import pytest
 from price_jobs import far_job
 
 from kit.money import sum_money
-from kit.pricing import Draw, DrawSchedule, plan_draws
-from kit.pricing.bills import list_bills
+from kit.pricing.draws import Draw, DrawSchedule, list_bills, plan_draws
 from kit.steps import Step
 
 

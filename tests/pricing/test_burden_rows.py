@@ -12,7 +12,8 @@ from kit import Estimate, Lists, estimate, load_lists, read_job, revalue, shippe
 from kit.draw.why import explain_number
 from kit.errors import PriceError
 from kit.lists import BurdenPart, add_up_burden
-from kit.pricing import cost_of_hour, resolve_terms, row_kinds
+from kit.pricing.build_up import cost_of_hour, row_kinds
+from kit.pricing.terms import resolve_terms
 
 STONE = shipped("examples") / "stone_apron_single_bowl.toml"
 LISTS = load_lists(shipped("price_lists"))

@@ -9,7 +9,8 @@ from kit import Estimate, Lists, estimate, read_job, shipped
 from kit.errors import PriceError
 from kit.job import change_job
 from kit.outlook import cash_of
-from kit.pricing import plan_cash, plan_draws
+from kit.pricing.cash import plan_cash
+from kit.pricing.draws import plan_draws
 from kit.steps import Step
 
 EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"

@@ -1,5 +1,6 @@
 """Draws: by hand, capped, following the work, and always summing to the contract."""
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from types import SimpleNamespace
@@ -9,9 +10,10 @@ import pytest
 from price_parts import bought, task, terms
 
 from kit import Estimate, Lists, estimate, read_job, shipped
+from kit.errors import PriceError
 from kit.job import change_job
 from kit.lists import DrawRow, StatePreset
-from kit.pricing import due_now, limit_deposit, plan_draws
+from kit.pricing.draws import due_now, limit_deposit, plan_draws
 from kit.records import CostType
 from kit.steps import Step
 
@@ -138,3 +140,13 @@ def test_draws_sum_to_any_contract(example_estimate: Estimate, lists: Lists, con
 
 def _share(text: str) -> Decimal:
     return Decimal(text.removesuffix(" %")) / 100
+
+
+@pytest.mark.parametrize(
+    ("given", "wording"), [({"contract": 8400.0}, "contract sum: 8400.0 is a float"), ({"paid": {"deposit": 840.0}}, "paid at deposit: 840.0 is a")]
+)
+def test_floats_are_refused(example_estimate: Estimate, given: Any, wording: str) -> None:
+    """A contract sum and payments come as Decimal or as text."""
+    with pytest.raises(PriceError, match=re.escape(wording)):
+        plan_draws(example_estimate, **given)
+    assert plan_draws(example_estimate, contract="8400.00 USD") == plan_draws(example_estimate, contract=Decimal("8400.00"))

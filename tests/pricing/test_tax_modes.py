@@ -12,7 +12,8 @@ from kit.errors import JobError, PriceError
 from kit.job import change_job
 from kit.money import round_cents, times
 from kit.outlook import cash_of
-from kit.pricing import find_preset, price_job, resolve_terms
+from kit.pricing.build_up import price_job
+from kit.pricing.terms import find_preset, resolve_terms
 from kit.records import CostType
 from kit.sources import source, value
 from kit.steps import Step

@@ -5,7 +5,6 @@ from decimal import Decimal
 import pytest
 from price_jobs import CHOICES, far_job
 from price_parts import bought
-from work_jobs import example
 
 from kit import Lists, estimate, read_job, revalue, shipped
 from kit.errors import KitError
@@ -13,7 +12,11 @@ from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
 from kit.money import to_decimal
 from kit.outlook import schedule_of
-from kit.pricing import charge_packs, find_price, list_allowances, list_exclusions, plan_cash, plan_draws
+from kit.pricing.allowances import list_allowances
+from kit.pricing.build_up import charge_by_use
+from kit.pricing.cash import plan_cash
+from kit.pricing.draws import plan_draws
+from kit.pricing.work_back import find_price
 from kit.records import Kind
 from kit.steps import Step
 
@@ -135,8 +138,7 @@ def test_what_the_customer_supplies_is_not_bought_marked_up_or_warranted(lists: 
 def test_packs_charged_by_use_by_hand() -> None:
     """Two packs at 10.00 of which 0.75 is used: 1.5 packs, 15.00; hired work as it is."""
     goods, hired = bought("board", "10.00", packs=2, used=0.75), bought("shop", "300.00", packs=0)
-    whole, used = charge_packs((goods, hired), "whole"), charge_packs((goods, hired), "by-use")
-    assert whole == (goods, hired)
+    used = charge_by_use((goods, hired))
     assert (used[0].charged, used[0].amount, used[0].packs) == (1.5, Decimal("15.00"), 2)
     assert used[1] == hired
 
@@ -174,23 +176,6 @@ def test_an_allowance_takes_its_share_by_hand(lists: Lists) -> None:
     needs = {line.id: line.quantity for line in made.lines if line.item == side.item and line.step is Step.REPAIR_CABINET}
     hand = sum(panel.amount for panel in panels) * Decimal(repr(side.quantity)) / Decimal(repr(sum(needs.values())))
     assert abs(side.cost - hand) <= Decimal("0.01")
-
-
-def test_what_is_left_out_is_said() -> None:
-    """Excluded, kept, and brought by the customer; what we or a trade bring is not in the list."""
-    job = change_job(
-        example("stone_apron_single_bowl"),
-        {
-            "scope.faucet": {"supplied_by": "customer", "installed_by": "us"},
-            "scope.splash": {"supplied_by": "excluded", "installed_by": "nobody"},
-            "scope.strainer": {"supplied_by": "customer", "installed_by": "customer"},
-        },
-    )
-    says = {one.item: one.says for one in list_exclusions(job)}
-    assert says["faucet"] == "supplied by the customer"
-    assert says["splash"] == "not part of this price"
-    assert says["strainer"] == "supplied by the customer, put in by the customer"
-    assert "sink" not in says
 
 
 def test_far_jobs_reach_every_choice() -> None:

@@ -12,7 +12,8 @@ from price_parts import bought, task, terms
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
 from kit.errors import PriceError
 from kit.job import change_job
-from kit.pricing import PriceTerms, find_price, find_price_for_crew_days, find_price_for_margin
+from kit.pricing.terms import PriceTerms
+from kit.pricing.work_back import find_price, find_price_for_crew_days, find_price_for_margin
 from kit.records import CostType
 from kit.steps import Step
 
@@ -130,3 +131,19 @@ def test_every_rounding_of_the_price_is_kept(lists: Lists) -> None:
     assert found.price % 25 == 0
     assert found.amount("gross") >= found.amount("net") * Decimal("0.33")
     assert find_price_for_margin(estimate(read_job(EXAMPLE), lists), Decimal("0.33")).price <= found.price
+
+
+@pytest.mark.parametrize(
+    ("asked", "wording"),
+    [
+        (lambda job: find_price(job, 7000.0), r'wanted price: 7000\.0 is a float; give a Decimal or text such as "12\.50 USD"'),
+        (lambda job: find_price_for_margin(job, 0.3), r"wanted margin: 0\.3 is a float; give a Decimal such as"),
+        (lambda job: find_price_for_crew_days(job, 900.0, Decimal(3)), r"wanted for each crew-day: 900\.0 is a float"),
+        (lambda job: find_price_for_crew_days(job, Decimal(900), 3.5), r"crew-days: 3\.5 is a float"),
+    ],
+)
+def test_floats_are_refused(example_estimate: Estimate, asked: Any, wording: str) -> None:
+    """Money and shares come as Decimal; money as text too."""
+    with pytest.raises(PriceError, match=wording):
+        asked(example_estimate)
+    assert find_price(example_estimate, "9000.00 USD").price == find_price(example_estimate, Decimal(9000)).price
