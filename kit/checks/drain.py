@@ -2,12 +2,12 @@
 
 from kit.checks.finding import fit_finding, told
 from kit.design import Design
-from kit.design.drain import SIZES
 from kit.design.drain_levels import drain_remedies, pair_bowls
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
+from kit.sources.sizes import table_size
 
 __all__ = ["check_drain"]
 
@@ -119,7 +119,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             "drain/arm-fall",
             "Fall of the arm from the weir to the vent",
             levels.arm_fall_in,
-            settings.fall_most_diameters * float(SIZES[job.plumbing.drain_size]),
+            settings.fall_most_diameters * float(table_size(job.plumbing.drain_size)),
             most=True,
             basis=f"{basis}; {design.drain.measures.slope_in_per_ft:g} in a foot",
             source=_source(settings.family),
@@ -143,7 +143,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
     """The hole that the lowered drain needs in a stud."""
     if not design.drain.moves:
         return []
-    size = SIZES[job.plumbing.drain_size]
+    size = table_size(job.plumbing.drain_size)
     hole_in = value("pipes", f"pvc-40/{size}/outside") + value("checks", "stud/hole-play")
     share = value("checks", "stud/hole-share")
     return [

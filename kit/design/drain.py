@@ -8,10 +8,9 @@ from kit.design.levels import Levels
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
+from kit.sources.sizes import table_size
 
 __all__ = ["DrainRoute", "Fitting", "Pipe", "design_drain"]
-
-SIZES = {"1-1/2": "1.5", "2": "2"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +107,7 @@ def _cemented_stub(old: str) -> str | None:
 
 
 def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMeasures:
-    plumbing, size = job.plumbing, SIZES[job.plumbing.drain_size]
+    plumbing, size = job.plumbing, table_size(job.plumbing.drain_size)
     bowls = job.sink.bowls
     return DrainMeasures(
         mount=job.sink.mount,

@@ -9,10 +9,9 @@ from kit.errors import CutError, JobError
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
+from kit.sources.sizes import item_size
 
 __all__ = ["Fitting", "Pipe", "count_slip_joints", "list_fittings", "list_pipes", "list_riser", "trap_adapter_of"]
-
-_SIZE_KEYS = {"1-1/2": "1-1-2", "2": "2"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +126,7 @@ def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
 def _drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str], lists: Lists) -> list[Pipe]:
     parts = math.ceil(round(length_in / value("practice", "drain/pipe-longest"), 6))
     each_in = length_in / parts
-    return [Pipe(name, f"pipe-{material}-{_SIZE_KEYS[size]}", each_in, parts, _cut_in(each_in, size, ends, lists) if parts == 1 else None, parts - 1)]
+    return [Pipe(name, f"pipe-{material}-{item_size(size)}", each_in, parts, _cut_in(each_in, size, ends, lists) if parts == 1 else None, parts - 1)]
 
 
 def _cut_in(centres_in: float, size: str, ends: tuple[str, str], lists: Lists) -> float | None:
@@ -162,7 +161,7 @@ def _slip_joint_trap(job: FilledJob, *, turns: bool) -> list[Fitting]:
 
 
 def _cemented_trap(job: FilledJob, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> list[Fitting]:
-    material, size = job.plumbing.drain_new, _SIZE_KEYS[job.plumbing.drain_size]
+    material, size = job.plumbing.drain_new, item_size(job.plumbing.drain_size)
     couplings = sum(pipe.splices for pipe in pipes if pipe.item.startswith("pipe-")) + (1 if transition is None else 0)
     fittings = [Fitting(f"trap-{material}", 1, 2), Fitting(f"trap-adapter-{material}", 1)]
     fittings += [Fitting(f"elbow-{material}-{size}", 1, 2)] if turns else []

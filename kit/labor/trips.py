@@ -14,7 +14,7 @@ from kit.labor.schedule import OFF_SITE, OWN, LeadTimes, StepLink, link_steps
 from kit.lists import Lists
 from kit.records import Kind, Line, Task
 from kit.steps import Step
-from kit.takeoff.working import Amount, counted, n, total
+from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["Trip", "count_ways", "find_trips"]
 
@@ -96,8 +96,8 @@ def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Lin
     for trip in work:
         there_h = round(trip.work_h + set_up_h, HOURS_PLACES)
         if there_h < least_h:
-            short = n(trip.people, "people" if trip.people > 1 else "person") * (n(least_h, "h at least") - n(there_h, f"h there from {trip.first} on"))
-            lines.append(_line(LEAST, f"from {trip.first} on", short, lists))
+            short = number(least_h, "h at least") - number(there_h, f"h there from {trip.first} on")
+            lines.append(_line(LEAST, f"from {trip.first} on", counted(trip.people, "person", "people") * short, lists))
     return tuple(lines)
 
 

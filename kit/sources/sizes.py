@@ -1,11 +1,12 @@
-"""Sizes behind trade names: a 2x4 measures 1 1/2 x 3 1/2 in and is paid for as 2 x 4."""
+"""Sizes behind trade names: a 2x4 measures 1 1/2 x 3 1/2 in and is paid for as 2 x 4; pipe is named by its nominal size."""
 
 import re
+from fractions import Fraction
 
 from kit.errors import UnitError
 from kit.sources import value
 
-__all__ = ["board_feet", "dressed_size"]
+__all__ = ["board_feet", "dressed_size", "item_size", "table_size"]
 
 _NOMINAL = re.compile(r"(\d+)x(\d+)")
 
@@ -61,3 +62,14 @@ def board_feet(nominal: str, length_in: float) -> float:
     if not length_in >= 0:
         raise UnitError(f"{length_in} in is no length of a stick.")
     return int(match[1]) * int(match[2]) * length_in / value("lumber", "board-foot")
+
+
+def item_size(nominal: str) -> str:
+    """Give a pipe's nominal size as items name it: 1-1/2 becomes `1-1-2`."""
+    return nominal.replace("/", "-")
+
+
+def table_size(nominal: str) -> str:
+    """Give a pipe's nominal size as tables name it, in decimal inches: 1-1/2 becomes `1.5`."""
+    whole, _, fraction = nominal.partition("-")
+    return f"{int(whole) + Fraction(fraction or 0):g}"

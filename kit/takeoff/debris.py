@@ -6,21 +6,11 @@ from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.receiving import received_goods
-from kit.takeoff.removal import (
-    carries,
-    climbs,
-    counter_comes_off,
-    old_counter_area,
-    old_counter_density,
-    sink_comes_out,
-    splash_comes_off,
-    splash_length,
-    walks,
-)
+from kit.takeoff.receiving import carries, climbs, received_goods, walks
+from kit.takeoff.removal import old_counter_area, old_counter_density, splash_length
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.wall_patch import board_areas
-from kit.takeoff.working import Amount, counted, n, round_up, total
+from kit.takeoff.working import Amount, counted, number, round_up, total
 
 __all__ = ["count_debris"]
 
@@ -48,18 +38,18 @@ def count_debris(sheet: Sheet) -> list[Line]:
         return [sheet.hire(step, "haul-trade", "haul", weight)]
     if haul.ours_to_supply:
         lines.append(sheet.fee(step, "disposal", "tip", weight))
-        loose = [heap.volume for heap in heaps if heap.bagged]
-        lines.append(sheet.buy(step, "debris-bag", "bags", total(loose) / n(value("site_work", "debris/bag"), "cu ft a bag"), source="common-practice"))
+        in_bags = [heap.volume for heap in heaps if heap.bagged]
+        lines.append(sheet.buy(step, "debris-bag", "bags", total(in_bags) / number(value("site_work", "debris/bag"), "cu ft a bag"), source="common-practice"))
     if haul.ours_to_install:
         lines += _hauling(sheet, weight, volume)
     return lines
 
 
 def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
-    step, pounds = Step.HAUL, n(weight.value, "lb of debris")
+    step, pounds = Step.HAUL, number(weight.value, "lb of debris")
     people = carries(pounds)
-    by_weight = round_up(pounds / n(value("site_work", "debris/truck-weight"), "lb a load"))
-    by_volume = round_up(n(volume.value, "cu ft of debris") / n(value("site_work", "debris/truck-volume"), "cu ft a load"))
+    by_weight = round_up(pounds / number(value("site_work", "debris/truck-weight"), "lb a load"))
+    by_volume = round_up(number(volume.value, "cu ft of debris") / number(value("site_work", "debris/truck-volume"), "cu ft a load"))
     return [
         sheet.do(step, "haul-pound", "load and tip", weight),
         sheet.do(step, "haul-foot", "walks", walks(sheet.job, people)),
@@ -70,43 +60,43 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
 
 def _heaps(sheet: Sheet) -> list[Heap]:
     job, heaps = sheet.job, []
-    if counter_comes_off(job):
+    if sheet.design.removal.counter_by_us:
         heaps.append(_broken(old_counter_area(job), job.old.counter_thickness_in, old_counter_density(job)))
-    if splash_comes_off(job) and job.old.splash_height_in > 0.0:
+    if sheet.design.removal.splash_by_us and job.old.splash_height_in > 0.0:
         heaps.append(_old_splash(job))
-    heaps += [_broken(area, value("site_work", "wall-board/thickness"), n(value("densities", "gypsum"), "lb a cubic foot")) for area in board_areas(sheet)]
+    heaps += [_broken(area, value("site_work", "wall-board/thickness"), number(value("densities", "gypsum"), "lb a cubic foot")) for area in board_areas(sheet)]
     if job.cabinet.wet_floor:
         heaps.append(_old_floor(job))
-    return [*heaps, *_whole_things(job), *_packaging(job)]
+    return [*heaps, *_whole_things(sheet), *_packaging(job)]
 
 
 def _broken(area: Amount, thickness_in: float, density: Amount) -> Heap:
     """Sheet goods in pieces [sq ft, in, lb/cu ft]: the weight of the sheet, twice its room."""
-    solid = area * n(thickness_in, "in thick") / n(12, "in a foot")
-    return Heap(solid * density, solid * n(value("site_work", "debris/bulking"), "times the room"), bagged=True)
+    solid = area * number(thickness_in, "in thick") / number(12, "in a foot")
+    return Heap(solid * density, solid * number(value("site_work", "debris/bulking"), "times the room"), bagged=True)
 
 
 def _old_splash(job: FilledJob) -> Heap:
-    area = splash_length(job) * n(job.old.splash_height_in, "in high") / n(144, "sq in a sq ft")
+    area = splash_length(job) * number(job.old.splash_height_in, "in high") / number(144, "sq in a sq ft")
     if job.old.splash == "tile":
-        return _broken(area, value("site_work", "old-splash/tile-thickness"), n(value("site_work", "old-splash/tile"), "lb a cubic foot"))
+        return _broken(area, value("site_work", "old-splash/tile-thickness"), number(value("site_work", "old-splash/tile"), "lb a cubic foot"))
     return _broken(area, value("site_work", "old-splash/strip-thickness"), old_counter_density(job))
 
 
 def _old_floor(job: FilledJob) -> Heap:
     cabinet = job.cabinet
-    area = n(cabinet.inside_width_in, "in") * n(cabinet.depth_in, "in of cabinet floor") / n(144, "sq in a sq ft")
-    return _broken(area, cabinet.floor_thickness_in, n(value("densities", _FLOOR_DENSITIES[cabinet.floor_material]), "lb a cubic foot"))
+    area = number(cabinet.inside_width_in, "in") * number(cabinet.depth_in, "in of cabinet floor") / number(144, "sq in a sq ft")
+    return _broken(area, cabinet.floor_thickness_in, number(value("densities", _FLOOR_DENSITIES[cabinet.floor_material]), "lb a cubic foot"))
 
 
-def _whole_things(job: FilledJob) -> list[Heap]:
+def _whole_things(sheet: Sheet) -> list[Heap]:
     """Old sink and old disposer, as they are."""
-    heaps = []
-    if sink_comes_out(job) and job.scope.sink.renewed:
-        box = n(job.old.sink_width_in, "in") * n(job.old.sink_depth_in, "in") * n(value("site_work", "old-sink/height"), "in of old sink")
-        heaps.append(Heap(n(job.old.sink_weight_lb, "lb of old sink"), box / n(1728, "cu in a cu ft")))
-    if job.old.disposer and job.plumbing.disposer != "keep" and sink_comes_out(job):
-        heaps.append(Heap(n(value("site_work", "old-disposer/weight"), "lb of old disposer"), n(1, "cu ft of old disposer")))
+    job, heaps = sheet.job, []
+    if sheet.design.removal.sink_by_us and job.scope.sink.renewed:
+        box = number(job.old.sink_width_in, "in") * number(job.old.sink_depth_in, "in") * number(value("site_work", "old-sink/height"), "in of old sink")
+        heaps.append(Heap(number(job.old.sink_weight_lb, "lb of old sink"), box / number(1728, "cu in a cu ft")))
+    if job.old.disposer and job.plumbing.disposer != "keep" and sheet.design.removal.sink_by_us:
+        heaps.append(Heap(number(value("site_work", "old-disposer/weight"), "lb of old disposer"), number(1, "cu ft of old disposer")))
     return heaps
 
 
@@ -114,11 +104,11 @@ def _packaging(job: FilledJob) -> list[Heap]:
     """Cartons of what came: the sink's by its weight and size, the small ones by their number."""
     goods, heaps = received_goods(job), []
     if "sink" in goods:
-        share = n(value("site_work", "debris/packaging-share"), "of it in packaging")
-        box = n(job.sink.body_width_in, "in") * n(job.sink.depth_in, "in") * n(job.sink.deepest_in, "in of sink carton")
-        heaps.append(Heap(n(job.sink.weight_lb, "lb of sink") * share, box / n(1728, "cu in a cu ft")))
+        share = number(value("site_work", "debris/packaging-share"), "of it in packaging")
+        box = number(job.sink.body_width_in, "in") * number(job.sink.depth_in, "in") * number(job.sink.deepest_in, "in of sink carton")
+        heaps.append(Heap(number(job.sink.weight_lb, "lb of sink") * share, box / number(1728, "cu in a cu ft")))
     small = len(goods) - ("sink" in goods)
     if small:
         cartons = counted(small, "carton", "cartons")
-        heaps.append(Heap(cartons * n(value("site_work", "debris/carton"), "lb"), cartons * n(value("site_work", "debris/carton-volume"), "cu ft")))
+        heaps.append(Heap(cartons * number(value("site_work", "debris/carton"), "lb"), cartons * number(value("site_work", "debris/carton-volume"), "cu ft")))
     return heaps

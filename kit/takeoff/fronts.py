@@ -1,14 +1,75 @@
-"""Doors, fillers and what lives below the deck go back when the sink has been tested."""
+"""The cabinet's front: held, cut and sealed for an apron; then doors, fillers and what lives below the deck put back."""
 
 import math
 
+from kit.design.front import FrontCut
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import counted, n, total
+from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["count_fronts_back", "door_count"]
+__all__ = ["count_front_cut", "count_fronts_back", "door_count"]
+
+TAPED_SIDES = 2
+_SCREWS = {"face-frame": "screw-cabinet", "frameless": "screw-box"}
+
+
+def count_front_cut(sheet: Sheet) -> list[Line]:
+    """Only for an apron that reaches below the box top; the tie behind the apron is a member of the frame."""
+    cut = sheet.design.cut
+    if cut is None:
+        return []
+    return [*_held_box(sheet, cut), *_template(sheet, cut), *_cutting(sheet, _edge(cut)), *_sealing(sheet, cut)]
+
+
+def _edge(cut: FrontCut) -> Amount:
+    """Length of the raw edge [in]."""
+    return number(cut.width_in, "in across") + number(2) * number(cut.height_in, "in down")
+
+
+def _held_box(sheet: Sheet, cut: FrontCut) -> list[Line]:
+    step = Step.CUT_FRONT
+    if not cut.neighbour_boxes:
+        return []
+    boxes = counted(cut.neighbour_boxes, "neighbour box", "neighbour boxes")
+    screws = boxes * number(value("practice", "front/box-screws"), "screws")
+    return [
+        sheet.buy(step, _SCREWS[sheet.job.cabinet.construction], "box to its neighbours", screws, source="common-practice"),
+        sheet.do(step, "hold-box", "box to its neighbours", boxes),
+    ]
+
+
+def _template(sheet: Sheet, cut: FrontCut) -> list[Line]:
+    step = Step.CUT_FRONT
+    margin_in = value("practice", "front/template-margin")
+    wide, high = number(cut.width_in, "in") + number(2) * number(margin_in, "in margin"), number(cut.height_in, "in") + number(margin_in, "in margin")
+    piece = Piece(wide.value, 1, "template", high.value, grain="free")
+    return [
+        sheet.buy(step, "template-sheet", "template", wide * high / number(144, "sq in a sq ft"), source="common-practice", pieces=(piece,)),
+        sheet.do(step, "front-template-foot", "make and hold to the sink", _edge(cut) / number(12, "in a foot")),
+    ]
+
+
+def _cutting(sheet: Sheet, edge: Amount) -> list[Line]:
+    step = Step.CUT_FRONT
+    taped = number(TAPED_SIDES, "sides of the line") * edge / number(12, "in a foot")
+    return [
+        sheet.buy(step, "masking-tape", "cut line", taped, source="common-practice"),
+        sheet.buy(step, "fine-blade", "cut", edge / number(value("practice", "front/blade-life"), "in a blade"), source="judgement"),
+        sheet.buy(step, "abrasive-sheet", "edge", edge / number(value("practice", "front/abrasive-life"), "in a sheet"), source="judgement"),
+        sheet.do(step, "front-cut-foot", "cut and dress", edge / number(12, "in a foot"), parts=("cut-out",)),
+    ]
+
+
+def _sealing(sheet: Sheet, cut: FrontCut) -> list[Line]:
+    step = Step.CUT_FRONT
+    coats = number(value("practice", "front/seal-coats"), "coats")
+    area = _edge(cut) * number(cut.edge_thickness_in, "in thick") / number(144, "sq in a sq ft")
+    return [
+        sheet.buy(step, "edge-seal", "raw edge", area * coats / number(value("practice", "seal/coverage"), "sq ft a fl oz"), source="from-memory"),
+        sheet.do(step, "front-seal-foot", "seal the raw edge", _edge(cut) / number(12, "in a foot") * coats),
+    ]
 
 
 def door_count(width_in: float) -> int:
@@ -23,13 +84,13 @@ def count_fronts_back(sheet: Sheet) -> list[Line]:
         doors = door_count(sheet.job.cabinet.width_in)
         lines.append(sheet.do(step, "door", "off and on", counted(doors, "door", "doors"), parts=("doors",)))
     if design.cut is not None and design.cut.false_front_removed:
-        lines.append(sheet.do(step, "false-front", "take off for good", n(1, "false front"), parts=("false front",)))
-    parts = [n(1, name) for name, there in _below_deck(sheet) if there]
+        lines.append(sheet.do(step, "false-front", "take off for good", number(1, "false front"), parts=("false front",)))
+    parts = [number(1, name) for name, there in _below_deck(sheet) if there]
     if parts:
         lines.append(sheet.do(step, "below-deck-part", "out and back", total(parts)))
     strips = _strips(sheet)
     if strips:
-        length = total([n(piece.count, piece.name) * n(piece.length_in, "in") for piece in strips]) / n(12, "in a foot")
+        length = total([number(piece.count, piece.name) * number(piece.length_in, "in") for piece in strips]) / number(12, "in a foot")
         lines.append(sheet.buy(step, "filler-strip", "fillers", length, pieces=strips, parts=("fillers",)))
         lines.append(sheet.do(step, "filler", "rip and fit", total([counted(piece.count, "strip", "strips") for piece in strips])))
     return lines

@@ -2,12 +2,11 @@
 
 from kit.records import Line
 from kit.steps import Step
-from kit.takeoff.parties import hired_parties
 from kit.takeoff.receiving import customer_goods
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, n, total
+from kit.takeoff.working import Amount, number, total
 
-__all__ = ["count_ordering"]
+__all__ = ["count_ordering", "hired_parties"]
 
 
 def count_ordering(sheet: Sheet) -> list[Line]:
@@ -20,7 +19,7 @@ def count_ordering(sheet: Sheet) -> list[Line]:
     if papers:
         lines.append(sheet.do(step, "paper-set", "papers", total(papers)))
     if sheet.design.duties.test_floor:
-        lines.append(sheet.hire(step, "floor-test", "suspect floor", n(1, "sample to an accredited laboratory")))
+        lines.append(sheet.hire(step, "floor-test", "suspect floor", number(1, "sample to an accredited laboratory")))
     return lines
 
 
@@ -35,7 +34,7 @@ def _orders(sheet: Sheet) -> list[Amount]:
         "dishwasher": scope.dishwasher.ours_to_supply and job.plumbing.dishwasher,
         "counter": scope.counter.ours_to_supply and job.counter.made_by == "us",
     }
-    return [*(n(1, name) for name, wanted in ours.items() if wanted), n(1, "pick list of stock goods")]
+    return [*(number(1, name) for name, wanted in ours.items() if wanted), number(1, "pick list of stock goods")]
 
 
 def _bookings(sheet: Sheet) -> list[Amount]:
@@ -44,7 +43,26 @@ def _bookings(sheet: Sheet) -> list[Amount]:
         names.append("customer about the goods")
     if sheet.job.plumbing.stops_to_renew and not sheet.job.site.main_shutoff_closes:
         names.append("water supplier for the street valve")
-    return [n(1, name) for name in names]
+    return [number(1, name) for name in names]
+
+
+def hired_parties(sheet: Sheet) -> list[str]:
+    """Fabricator and trades that this job needs beside the own crew."""
+    scope, plumbing, duties = sheet.job.scope, sheet.job.plumbing, sheet.design.duties
+    plumbed = [scope.sink, scope.faucet, scope.strainer]
+    if plumbing.disposer == "new":
+        plumbed.append(scope.disposer)
+    if plumbing.dishwasher:
+        plumbed.append(scope.dishwasher)
+    topped = [scope.counter, scope.splash, scope.wall_repair]
+    found = {
+        "fabricator": any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.sink, scope.counter, scope.splash)),
+        "plumber": duties.plumber or any(item.renewed and item.installed_by == "trade" for item in plumbed),
+        "electrician": duties.electrician,
+        "other trade": any(item.renewed and item.installed_by == "trade" for item in topped),
+        "haulier": scope.haul_away.renewed and scope.haul_away.installed_by == "trade",
+    }
+    return [name for name, comes in found.items() if comes]
 
 
 def _papers(sheet: Sheet) -> list[Amount]:
@@ -54,4 +72,4 @@ def _papers(sheet: Sheet) -> list[Amount]:
         "lead pamphlet with records": duties.lead_safe,
         "chain of custody for the floor sample": duties.test_floor,
     }
-    return [n(1, name) for name, asked in wanted.items() if asked]
+    return [number(1, name) for name, asked in wanted.items() if asked]

@@ -1,4 +1,4 @@
-"""A counter made by us: blanks to cut, opening, edges, seams, fasteners, finish."""
+"""A counter made by us: blanks to cut, opening, edges, seams, fasteners, finish; and whose the splash of its material is."""
 
 from kit.errors import Fault, ListError
 from kit.lists import CounterKind
@@ -6,11 +6,10 @@ from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.splash import pieces_length, splash_is_ours
-from kit.takeoff.standing_counter import cut_edge, edge_seal_lines
-from kit.takeoff.working import Amount, counted, n, total
+from kit.takeoff.sink_opening import cut_edge, edge_seal_lines
+from kit.takeoff.working import Amount, counted, number, pieces_length, total
 
-__all__ = ["own_counter"]
+__all__ = ["own_counter", "splash_is_ours"]
 
 FACES = 2
 
@@ -31,6 +30,12 @@ def own_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
     return lines
 
 
+def splash_is_ours(sheet: Sheet) -> bool:
+    """Whether a splash comes with the counter and we answer for it: made by us or by a fabricator whom we pay."""
+    scope = sheet.job.scope.splash
+    return bool(sheet.design.top.splash) and scope.renewed and scope.installed_by != "customer"
+
+
 def _pieces(sheet: Sheet) -> tuple[Piece, ...]:
     """All blanks; grain and pattern run along the run."""
     top = sheet.design.top
@@ -41,12 +46,12 @@ def _blanks(sheet: Sheet, kind: CounterKind) -> list[Line]:
     if kind.blank_item is None:
         raise ListError(Fault(f'counter "{kind.item}"', "has no blank_item, but is made by us. Add one.", "counters.csv"))
     pieces = _pieces(sheet)
-    area = total([_rectangle(piece) for piece in pieces]) / n(144, "sq in a sq ft")
+    area = total([_rectangle(piece) for piece in pieces]) / number(144, "sq in a sq ft")
     return [sheet.buy(Step.SET_COUNTER, kind.blank_item, "blanks", area, pieces=pieces, parts=("counter",))]
 
 
 def _rectangle(piece: Piece) -> Amount:
-    return counted(piece.count, "piece", "pieces") * n(piece.length_in, "in") * n(piece.width_in, "in")
+    return counted(piece.count, "piece", "pieces") * number(piece.length_in, "in") * number(piece.width_in, "in")
 
 
 def _strips(sheet: Sheet, kind: CounterKind) -> list[Line]:
@@ -55,20 +60,20 @@ def _strips(sheet: Sheet, kind: CounterKind) -> list[Line]:
         return []
     step, strips = Step.SET_COUNTER, sheet.design.top.strips
     length = pieces_length(strips)
-    area = length * n(sheet.job.counter.thickness_in, "in thick") / n(144, "sq in a sq ft")
-    cement = area / n(value("practice", "glue/coverage"), "sq ft a fl oz")
+    area = length * number(sheet.job.counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
+    cement = area / number(value("practice", "glue/coverage"), "sq ft a fl oz")
     return [
-        sheet.buy(step, kind.edge_strip_item, "edges and ends", length / n(12, "in a foot"), pieces=strips, parts=("counter",)),
+        sheet.buy(step, kind.edge_strip_item, "edges and ends", length / number(12, "in a foot"), pieces=strips, parts=("counter",)),
         sheet.buy(step, "contact-cement", "edges and ends", cement, source="from-memory"),
-        sheet.do(step, "edge-strip-foot", "glue and file", length / n(12, "in a foot")),
+        sheet.do(step, "edge-strip-foot", "glue and file", length / number(12, "in a foot")),
     ]
 
 
 def _fitted(sheet: Sheet) -> list[Line]:
     step, top = Step.SET_COUNTER, sheet.design.top
-    lines = [sheet.do(step, "own-counter-foot", "fit and fix", pieces_length(top.pieces) / n(12, "in a foot"), parts=("counter",))]
+    lines = [sheet.do(step, "own-counter-foot", "fit and fix", pieces_length(top.pieces) / number(12, "in a foot"), parts=("counter",))]
     if splash_is_ours(sheet):
-        feet = pieces_length(top.splash) / n(12, "in a foot")
+        feet = pieces_length(top.splash) / number(12, "in a foot")
         lines.append(sheet.buy(step, "adhesive", "splash", feet, parts=("splash",)))
         lines.append(sheet.do(step, "own-splash-foot", "scribe and set", feet, parts=("splash",)))
     return lines
@@ -80,8 +85,8 @@ def _opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
         return []
     step, edge = Step.SET_COUNTER, cut_edge(sheet)
     lines = [
-        sheet.buy(step, "fine-blade", "cut-out", edge / n(value("practice", "front/blade-life"), "in a blade"), source="judgement"),
-        sheet.do(step, "cut-out-foot", "sink cut-out", edge / n(12, "in a foot"), parts=("cut-out",)),
+        sheet.buy(step, "fine-blade", "cut-out", edge / number(value("practice", "front/blade-life"), "in a blade"), source="judgement"),
+        sheet.do(step, "cut-out-foot", "sink cut-out", edge / number(12, "in a foot"), parts=("cut-out",)),
     ]
     return lines if kind.finish_item else [*lines, *edge_seal_lines(sheet)]
 
@@ -99,12 +104,12 @@ def _seams(sheet: Sheet) -> list[Line]:
 def _fastened(sheet: Sheet) -> list[Line]:
     """Screws with washers up through the rails; slots where the top must move across its grain."""
     step, rows = Step.SET_COUNTER, sheet.design.top.fasteners
-    screws = total([n(row.count, f"in the {row.name}") for row in rows])
+    screws = total([number(row.count, f"in the {row.name}") for row in rows])
     lines = [
         sheet.buy(step, "top-screw", "fasteners", screws, source="common-practice", parts=("counter",)),
         sheet.do(step, "own-fastener", "fasten", screws),
     ]
-    slotted = [n(row.count, f"in the {row.name}") for row in rows if row.slot_in]
+    slotted = [number(row.count, f"in the {row.name}") for row in rows if row.slot_in]
     if slotted:
         lines.append(sheet.do(step, "own-slot", "slot", total(slotted), source="fpl-2010"))
     return lines
@@ -116,20 +121,20 @@ def _finished(sheet: Sheet, kind: CounterKind) -> list[Line]:
         return []
     step, counter = Step.SET_COUNTER, sheet.job.counter
     coats = counted(counter.finish_coats, "coat", "coats")
-    area = total([_six_faces(piece, counter.thickness_in) for piece in _pieces(sheet)]) / n(144, "sq in a sq ft")
+    area = total([_six_faces(piece, counter.thickness_in) for piece in _pieces(sheet)]) / number(144, "sq in a sq ft")
     if sheet.design.top.cut_out is not None:
-        area = area + cut_edge(sheet) * n(counter.thickness_in, "in thick") / n(144, "sq in a sq ft")
+        area = area + cut_edge(sheet) * number(counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
     coated = area * coats
-    sheets = area / n(value("practice", "finish/abrasive"), "sq ft a sheet") * coats
+    sheets = area / number(value("practice", "finish/abrasive"), "sq ft a sheet") * coats
     return [
-        sheet.buy(step, kind.finish_item, "all faces", coated / n(value("practice", "finish/coverage"), "sq ft a fl oz"), source="from-memory"),
+        sheet.buy(step, kind.finish_item, "all faces", coated / number(value("practice", "finish/coverage"), "sq ft a fl oz"), source="from-memory"),
         sheet.buy(step, "abrasive-sheet", "between coats", sheets, source="judgement"),
         sheet.do(step, "own-finish-foot", "finish", coated, parts=("counter",)),
     ]
 
 
 def _six_faces(piece: Piece, thickness_in: float) -> Amount:
-    faces = n(FACES, "faces") * n(piece.length_in, "in") * n(piece.width_in, "in")
-    edges = n(FACES) * (n(piece.length_in, "in") + n(piece.width_in, "in")) * n(thickness_in, "in thick")
+    faces = number(FACES, "faces") * number(piece.length_in, "in") * number(piece.width_in, "in")
+    edges = number(FACES) * (number(piece.length_in, "in") + number(piece.width_in, "in")) * number(thickness_in, "in thick")
     each = faces + edges
-    return each if piece.count == 1 else n(piece.count, "pieces") * each
+    return each if piece.count == 1 else number(piece.count, "pieces") * each

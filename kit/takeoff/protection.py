@@ -1,56 +1,29 @@
-"""Protection: floor board on the way and at work, stair runners, a dust wall, and the sheet that lead-safe work asks for."""
+"""Floors and rooms kept clean: board on the way and at work, stair runners, a dust wall, what lead-safe work asks for, and the clean-up at the end."""
 
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.removal import counter_comes_off, counter_length, waits_for_counter
+from kit.takeoff.removal import counter_length, waits_for_counter
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, counted, n, total
+from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["count_protection", "path_area", "work_area"]
+__all__ = ["count_clean_up", "count_protection"]
 
 INCHES_IN_A_FOOT = 12.0
-
-
-def work_width(sheet: Sheet) -> Amount:
-    """Width in which people work [ft]: along the runs, or round the sink base when the counter stays."""
-    if counter_comes_off(sheet.job):
-        return counter_length(sheet.job)
-    beside = n(2, "sides") * n(value("site_work", "work/beside"), "ft beside the base")
-    return n(sheet.job.cabinet.width_in, "in") / n(12, "in a foot") + beside
-
-
-def work_depth(sheet: Sheet) -> Amount:
-    """Depth of the strip in front of the counter [ft]: the usual one, or the aisle where that is narrower."""
-    usual_ft, aisle_in = value("site_work", "work/depth"), sheet.job.cabinet.aisle_in
-    if aisle_in is None or aisle_in >= usual_ft * INCHES_IN_A_FOOT:
-        return n(usual_ft, "ft in front")
-    return n(aisle_in, "in of aisle") / n(12, "in a foot")
-
-
-def work_area(sheet: Sheet) -> Amount:
-    """Floor in front of the work [sq ft]."""
-    return work_width(sheet) * work_depth(sheet)
-
-
-def path_area(sheet: Sheet) -> Amount:
-    """Floor on the way in [sq ft]; half of the walk is taken as indoors."""
-    indoors = n(value("site_work", "path/share-indoors"), "of the walk indoors")
-    return n(sheet.job.site.carry_ft, "ft") * indoors * n(value("site_work", "path/width"), "ft wide")
 
 
 def count_protection(sheet: Sheet) -> list[Line]:
     """What is laid and hung before work begins; laid anew when the crew comes back after a fabricator."""
     job, step = sheet.job, Step.PROTECT
     floor = work_area(sheet) + path_area(sheet)
-    stays = n(2, "stays") if waits_for_counter(job) else n(1, "stay")
+    stays = number(2, "stays") if waits_for_counter(sheet) else number(1, "stay")
     lines = [
         sheet.buy(step, "floor-board", "floor", floor, source="common-practice"),
         sheet.do(step, "protect-floor", "lay and take up", floor * stays),
     ]
     if job.site.stair_steps:
         steps = counted(job.site.stair_steps, "step", "steps")
-        runner = steps * n(value("site_work", "stairs/covered"), "in a step") / n(12, "in a foot")
+        runner = steps * number(value("site_work", "stairs/covered"), "in a step") / number(12, "in a foot")
         lines.append(sheet.buy(step, "stair-runner", "stairs", runner, source="common-practice"))
         lines.append(sheet.do(step, "protect-step", "stairs", steps * stays))
     if _dusty(sheet):
@@ -61,23 +34,58 @@ def count_protection(sheet: Sheet) -> list[Line]:
 
 
 def _dusty(sheet: Sheet) -> bool:
-    cuts = sheet.design.cut is not None or counter_comes_off(sheet.job)
+    cuts = sheet.design.cut is not None or sheet.design.removal.counter_by_us
     return sheet.design.duties.lead_safe or (sheet.job.site.occupied and cuts)
 
 
 def _dust_wall(sheet: Sheet) -> list[Line]:
     """Three sides of sheet round the work, from floor to ceiling, taped above and below."""
-    step, around = Step.PROTECT, total([work_width(sheet), n(2, "sides") * work_depth(sheet)])
-    area = around * n(value("site_work", "dust/height"), "ft high")
+    step, around = Step.PROTECT, total([work_width(sheet), number(2, "sides") * work_depth(sheet)])
+    area = around * number(value("site_work", "dust/height"), "ft high")
     return [
         sheet.buy(step, "dust-sheet", "dust wall", area, source="common-practice"),
-        sheet.buy(step, "dust-tape", "dust wall", around * n(2, "edges"), source="common-practice"),
+        sheet.buy(step, "dust-tape", "dust wall", around * number(2, "edges"), source="common-practice"),
         sheet.do(step, "dust-wall", "hang and take down", area),
     ]
 
 
 def _lead_floor(sheet: Sheet) -> list[Line]:
-    beyond = n(value("site_work", "lead/floor-beyond"), "ft beyond")
-    area = (work_width(sheet) + n(2, "sides") * beyond) * beyond
+    beyond = number(value("site_work", "lead/floor-beyond"), "ft beyond")
+    area = (work_width(sheet) + number(2, "sides") * beyond) * beyond
     step = Step.PROTECT
     return [sheet.buy(step, "dust-sheet", "lead-safe floor", area, source="from-memory"), sheet.do(step, "lead-floor", "lead-safe floor", area)]
+
+
+def count_clean_up(sheet: Sheet) -> list[Line]:
+    """Floor at work and on the way; lead-safe work ends with a cleaning that is checked."""
+    lines = [sheet.do(Step.CLEAN, "clean-floor", "sweep and wipe", work_area(sheet) + path_area(sheet))]
+    if sheet.design.duties.lead_safe:
+        lines.append(sheet.do(Step.CLEAN, "lead-clean", "clean and check", work_area(sheet), source="from-memory"))
+    return lines
+
+
+def work_width(sheet: Sheet) -> Amount:
+    """Width in which people work [ft]: along the runs, or round the sink base when the counter stays."""
+    if sheet.design.removal.counter_by_us:
+        return counter_length(sheet.job)
+    beside = number(2, "sides") * number(value("site_work", "work/beside"), "ft beside the base")
+    return number(sheet.job.cabinet.width_in, "in") / number(12, "in a foot") + beside
+
+
+def work_depth(sheet: Sheet) -> Amount:
+    """Depth of the strip in front of the counter [ft]: the usual one, or the aisle where that is narrower."""
+    usual_ft, aisle_in = value("site_work", "work/depth"), sheet.job.cabinet.aisle_in
+    if aisle_in is None or aisle_in >= usual_ft * INCHES_IN_A_FOOT:
+        return number(usual_ft, "ft in front")
+    return number(aisle_in, "in of aisle") / number(12, "in a foot")
+
+
+def work_area(sheet: Sheet) -> Amount:
+    """Floor in front of the work [sq ft]."""
+    return work_width(sheet) * work_depth(sheet)
+
+
+def path_area(sheet: Sheet) -> Amount:
+    """Floor on the way in [sq ft]; half of the walk is taken as indoors."""
+    indoors = number(value("site_work", "path/share-indoors"), "of the walk indoors")
+    return number(sheet.job.site.carry_ft, "ft") * indoors * number(value("site_work", "path/width"), "ft wide")

@@ -4,11 +4,10 @@ from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.removal import climbs, walks
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, counted, n, total
+from kit.takeoff.working import Amount, counted, number, round_up, total
 
-__all__ = ["count_receiving", "customer_goods", "received_goods"]
+__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "received_goods", "walks"]
 
 
 def received_goods(job: FilledJob) -> list[str]:
@@ -34,7 +33,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
     job, step, goods = sheet.job, Step.RECEIVE, received_goods(sheet.job)
     blanks = len(sheet.design.top.pieces) if _own_blanks(job) else 0
     people = total(_people(sheet, goods, blanks))
-    pieces = [n(1, name) for name in goods]
+    pieces = [number(1, name) for name in goods]
     if blanks:
         pieces.append(counted(blanks, "counter blank", "counter blanks"))
     lines = [
@@ -46,7 +45,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
         lines.append(sheet.do(step, "measure-size", "against the sheet", total(_sizes(job)), parts=("sink",)))
     bought = customer_goods(job)
     if bought:
-        lines.append(sheet.do(step, "customer-goods", "customer's goods", total([n(1, name) for name in bought])))
+        lines.append(sheet.do(step, "customer-goods", "customer's goods", total([number(1, name) for name in bought])))
     return lines
 
 
@@ -60,11 +59,11 @@ def _people(sheet: Sheet, goods: list[str], blanks: int) -> list[Amount]:
     if "sink" in goods:
         found.append(counted(sheet.design.lift.lifters, "person with the sink", "people with the sink"))
     if "dishwasher" in goods:
-        found.append(n(value("site_work", "dishwasher/people"), "people with the dishwasher"))
+        found.append(number(value("site_work", "dishwasher/people"), "people with the dishwasher"))
     if blanks:
         each = _lifters(sheet, sheet.design.top.weight_lb / blanks)
         found.append(counted(blanks, "blank", "blanks") * counted(each, "person", "people"))
-    found.append(n(1, "person with the small goods"))
+    found.append(number(1, "person with the small goods"))
     return found
 
 
@@ -75,7 +74,22 @@ def _lifters(sheet: Sheet, weight_lb: float) -> int:
 
 def _sizes(job: FilledJob) -> list[Amount]:
     """Sizes that decide the cut-outs: body, bowls and outlet; the apron where there is one."""
-    sizes = [n(2, "body sizes"), counted(len(job.sink.bowls), "bowl", "bowls") * n(3, "sizes"), n(2, "outlet places")]
+    sizes = [number(2, "body sizes"), counted(len(job.sink.bowls), "bowl", "bowls") * number(3, "sizes"), number(2, "outlet places")]
     if job.sink.is_apron:
-        sizes.append(n(3, "apron sizes"))
+        sizes.append(number(3, "apron sizes"))
     return sizes
+
+
+def walks(job: FilledJob, people: Amount) -> Amount:
+    """Feet that people walk between truck and kitchen, there and back."""
+    return people * number(2, "ways") * number(job.site.carry_ft, "ft")
+
+
+def climbs(job: FilledJob, people: Amount) -> Amount:
+    """Steps that people climb between truck and kitchen, up and down."""
+    return people * number(2, "ways") * counted(job.site.stair_steps, "step", "steps")
+
+
+def carries(weight: Amount) -> Amount:
+    """How often one person walks with a weight [lb]."""
+    return round_up(weight / number(value("site_work", "carry/load"), "lb at once"))

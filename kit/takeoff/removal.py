@@ -1,28 +1,23 @@
-"""What comes off and what it weighs: asked by the steps of removal, by the haul and by whatever is put back."""
+"""Taking out the old sink, splash and counter, and their sizes and weights: asked by the haul and by whatever is put back."""
 
 from kit.job import FilledJob
+from kit.records import Line
 from kit.sources import value
-from kit.takeoff.working import Amount, counted, n, round_up, total
+from kit.steps import Step
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import Amount, number, round_up, total
 
 __all__ = [
     "board_area",
-    "carries",
-    "climbs",
-    "counter_comes_off",
+    "count_old_counter",
+    "count_old_sink",
     "counter_length",
-    "new_dishwasher",
     "old_counter_area",
     "old_counter_density",
-    "runs_length",
-    "sink_comes_out",
-    "splash_comes_off",
     "splash_length",
     "waits_for_counter",
-    "walks",
 ]
 
-# whoever sets the new part expects the place cleared; a customer who fits it clears it too
-_CLEARED_FOR = {"us", "fabricator", "trade"}
 # what lies in the table of densities for the old counter's material; the heavier where there is a choice, as it will be lifted
 _DENSITIES = {
     "laminate": ("densities", "particleboard"),
@@ -35,77 +30,112 @@ _DENSITIES = {
 }
 
 
-def counter_comes_off(job: FilledJob) -> bool:
-    """Whether the old counter comes off: a new one is set, and not by the customer."""
-    counter = job.scope.counter
-    return counter.renewed and job.counter.made_by != "stays" and counter.installed_by in _CLEARED_FOR
+def count_old_sink(sheet: Sheet) -> list[Line]:
+    """Nothing where there is no old sink, or where it stays in place."""
+    job, step = sheet.job, Step.REMOVE_SINK
+    if not sheet.design.removal.sink_by_us:
+        return []
+    lines = [
+        sheet.do(step, "disconnect-joint", "disconnect", total(_joints(job)), parts=("old sink",)),
+        sheet.do(step, "old-sink-pound", "lift out", number(job.old.sink_weight_lb, "lb")),
+    ]
+    edge = _sink_edge(job)
+    if job.old.sink_kind == "tiled-in":
+        lines.append(sheet.do(step, "tiled-edge-foot", "break the tile edge", edge / number(12, "in a foot")))
+    else:
+        lines.append(sheet.do(step, "old-sealant-foot", "cut the sealant", edge / number(12, "in a foot")))
+    if job.old.sink_kind in {"top", "under"}:
+        clips = round_up(edge / number(value("site_work", "old-sink/clip-spacing"), "in between clips"))
+        lines.append(sheet.do(step, "old-clip", "clips", clips, source="common-practice"))
+    if job.old.disposer:
+        lines.append(sheet.do(step, "old-disposer", "take off", number(1, "disposer")))
+    return lines
 
 
-def waits_for_counter(job: FilledJob) -> bool:
+def _joints(job: FilledJob) -> list[Amount]:
+    joints = [number(2, "supply hoses"), number(1, "trap")]
+    if job.plumbing.dishwasher:
+        joints.append(number(1, "dishwasher hose"))
+    if job.plumbing.filter:
+        joints.append(number(1, "filter tube"))
+    if job.plumbing.hot_tap:
+        joints.append(number(1, "hot-tap tube"))
+    return joints
+
+
+def _sink_edge(job: FilledJob) -> Amount:
+    """Length of the joint between old sink and counter [in]; an apron has none in front."""
+    across = number(1 if job.old.sink_kind == "apron" else 2) * number(job.old.sink_width_in, "in")
+    return across + number(2) * number(job.old.sink_depth_in, "in")
+
+
+def count_old_counter(sheet: Sheet) -> list[Line]:
+    """Splash first, then the counter; what stays costs nothing."""
+    lines = _old_splash(sheet)
+    if not sheet.design.removal.counter_by_us:
+        return lines
+    job, step = sheet.job, Step.REMOVE_COUNTER
+    length = counter_length(job)
+    weight = old_counter_area(job) * number(job.old.counter_thickness_in, "in thick") / number(12, "in a foot") * old_counter_density(job)
+    lines += [
+        sheet.do(step, f"old-counter-{job.old.counter_material}", "loosen and part", length, parts=("old counter",)),
+        sheet.do(step, "old-counter-pound", "lift off", weight),
+    ]
+    rows = number(2, "rows")
+    if job.old.counter_fixing == "screwed":
+        screws = rows * round_up(_runs_length(job) / number(value("site_work", "old-counter/screw-spacing"), "in between screws"))
+        lines.append(sheet.do(step, "old-counter-screw", "undo", screws, source="common-practice"))
+    else:
+        blades = rows * length / number(value("site_work", "old-counter/blade-life"), "ft of glue a blade")
+        lines.append(sheet.buy(step, "glue-blade", "glue line", blades, source="common-practice"))
+    return lines
+
+
+def _old_splash(sheet: Sheet) -> list[Line]:
+    """Feet of a splash that comes off whole; square feet of one whose wall board comes with it."""
+    job, step = sheet.job, Step.REMOVE_COUNTER
+    if not sheet.design.removal.splash_by_us:
+        return []
+    if job.old.splash == "tile":
+        area = board_area(sheet)
+        return [] if area is None else [sheet.do(step, "splash-tile", "break off", area)]
+    return [sheet.do(step, f"splash-{job.old.splash}", "pull off", splash_length(job) / number(12, "in a foot"))]
+
+
+def waits_for_counter(sheet: Sheet) -> bool:
     """Whether the kitchen stands open between the old counter and a fabricator's new one."""
-    return counter_comes_off(job) and job.counter.made_by == "fabricator"
-
-
-def sink_comes_out(job: FilledJob) -> bool:
-    """Whether the old sink comes out: for a new one, or because the counter below it goes."""
-    sink = job.scope.sink
-    return job.old.sink_kind != "none" and (counter_comes_off(job) or (sink.renewed and sink.installed_by in _CLEARED_FOR))
-
-
-def splash_comes_off(job: FilledJob) -> bool:
-    """Whether the old splash comes off: with the counter unless it stays, or for a new one."""
-    splash = job.scope.splash
-    return job.old.splash != "none" and not splash.stays and (counter_comes_off(job) or (splash.renewed and splash.installed_by in _CLEARED_FOR))
-
-
-def new_dishwasher(job: FilledJob) -> bool:
-    """Whether the dishwasher is changed by us."""
-    return job.plumbing.dishwasher and job.scope.dishwasher.renewed and job.scope.dishwasher.ours_to_install
+    return sheet.design.removal.counter_by_us and sheet.job.counter.made_by == "fabricator"
 
 
 def counter_length(job: FilledJob) -> Amount:
     """Length of all runs [ft]; the old counter is taken to be as long as the new one."""
-    return runs_length(job) / n(12, "in a foot")
+    return _runs_length(job) / number(12, "in a foot")
 
 
-def runs_length(job: FilledJob) -> Amount:
+def _runs_length(job: FilledJob) -> Amount:
     """Length of all runs [in]."""
-    return total([n(run.length_in, "in") for run in job.counter.runs])
+    return total([number(run.length_in, "in") for run in job.counter.runs])
 
 
 def splash_length(job: FilledJob) -> Amount:
     """Length of the old splash [in]: along the runs and their ends at a wall."""
-    ends = [n(run.depth_in, "in at a wall end") for run in job.counter.runs for end in (run.left_end, run.right_end) if end == "wall"]
-    return total([*(n(run.length_in, "in") for run in job.counter.runs), *ends])
+    ends = [number(run.depth_in, "in at a wall end") for run in job.counter.runs for end in (run.left_end, run.right_end) if end == "wall"]
+    return total([*(number(run.length_in, "in") for run in job.counter.runs), *ends])
 
 
-def board_area(job: FilledJob) -> Amount | None:
+def board_area(sheet: Sheet) -> Amount | None:
     """Wall board that comes off with a glued or tiled splash [sq ft]; None where none does."""
-    if not splash_comes_off(job) or job.old.splash == "loose" or job.old.splash_height_in <= 0.0:
+    job = sheet.job
+    if not sheet.design.removal.splash_by_us or job.old.splash == "loose" or job.old.splash_height_in <= 0.0:
         return None
-    return splash_length(job) * n(job.old.splash_height_in, "in high") / n(144, "sq in a sq ft")
+    return splash_length(job) * number(job.old.splash_height_in, "in high") / number(144, "sq in a sq ft")
 
 
 def old_counter_area(job: FilledJob) -> Amount:
     """Area of the old counter [sq ft], its sink opening not deducted."""
-    return total([n(run.length_in, "in") * n(run.depth_in, "in") for run in job.counter.runs]) / n(144, "sq in a sq ft")
+    return total([number(run.length_in, "in") * number(run.depth_in, "in") for run in job.counter.runs]) / number(144, "sq in a sq ft")
 
 
 def old_counter_density(job: FilledJob) -> Amount:
     """Density of the old counter [lb/cu ft]."""
-    return n(value(*_DENSITIES[job.old.counter_material]), "lb a cubic foot")
-
-
-def walks(job: FilledJob, people: Amount) -> Amount:
-    """Feet that people walk between truck and kitchen, there and back."""
-    return people * n(2, "ways") * n(job.site.carry_ft, "ft")
-
-
-def climbs(job: FilledJob, people: Amount) -> Amount:
-    """Steps that people climb between truck and kitchen, up and down."""
-    return people * n(2, "ways") * counted(job.site.stair_steps, "step", "steps")
-
-
-def carries(weight: Amount) -> Amount:
-    """How often one person walks with a weight [lb]."""
-    return round_up(weight / n(value("site_work", "carry/load"), "lb at once"))
+    return number(value(*_DENSITIES[job.old.counter_material]), "lb a cubic foot")

@@ -5,14 +5,16 @@ from dataclasses import dataclass
 from kit.design import Design
 from kit.errors import Fault, ListError
 from kit.job import FilledJob
-from kit.lists import Lists
+from kit.job.scope import ScopeItem
+from kit.lists import Lists, Rate
 from kit.records import Kind, Line, Piece
 from kit.steps import Step
-from kit.takeoff.working import Amount
+from kit.takeoff.working import Amount, number
 
-__all__ = ["ALLOWANCE", "Sheet"]
+__all__ = ["ALLOWANCE", "PLUMBER", "Sheet"]
 
 ALLOWANCE = "allowance"
+PLUMBER = "hire-plumber"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +44,7 @@ class Sheet:
 
     def do(self, step: Step, driver: str, part: str, amount: Amount, *, source: str = "job", parts: tuple[str, ...] = ()) -> Line:
         """Work to do, in the unit of its rate."""
-        rate = self.lists.rates.get(driver)
-        if rate is None:
-            raise ListError(Fault(f'driver "{driver}"', "has no rate. Add its hours to rates.csv.", "rates.csv"))
+        rate = self._rate(driver)
         if rate.step is not step:
             raise ListError(Fault(f'driver "{driver}"', f"belongs to the step {rate.step}, not {step}.", "rates.csv"))
         return Line(f"{step}/{driver}/{part}", step, Kind.DO, driver, amount.value, rate.unit, 0.0, (), amount.text, source, parts)
@@ -56,3 +56,22 @@ class Sheet:
     def fee(self, step: Step, item: str, part: str, amount: Amount, *, source: str = "job") -> Line:
         """A fee: permit, disposal, parking."""
         return Line(f"{step}/{item}/{part}", step, Kind.FEE, item, amount.value, self.lists.item(item).unit, 0.0, (), amount.text, source)
+
+    def work_for(self, scope: ScopeItem, step: Step, driver: str, part: str, amount: Amount, *, trade: str = PLUMBER) -> list[Line]:
+        """The work of an item of the scope table: a `do` line when we install it, a `hire` line when a trade does, else none."""
+        if scope.ours_to_install:
+            return [self.do(step, driver, part, amount)]
+        if scope.installed_by == "trade":
+            return [self.hire(step, trade, part, self.hire_hours(driver, amount), source="demo")]
+        return []
+
+    def hire_hours(self, driver: str, amount: Amount) -> Amount:
+        """Hours of a hired trade: the likely hours that the rates list gives for one unit, a trade being as quick as our crew."""
+        rate = self._rate(driver)
+        return amount * number(rate.likely, f"h {rate.unit}" if rate.unit == "each" else f"h a {rate.unit}")
+
+    def _rate(self, driver: str) -> Rate:
+        rate = self.lists.rates.get(driver)
+        if rate is None:
+            raise ListError(Fault(f'driver "{driver}"', "has no rate. Add its hours to rates.csv.", "rates.csv"))
+        return rate

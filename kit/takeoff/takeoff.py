@@ -6,38 +6,25 @@ from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Line
-from kit.takeoff.cabinet_repair import count_cabinet_repair
-from kit.takeoff.clean_up import count_clean_up
-from kit.takeoff.counter import count_counter
+from kit.takeoff.build_frame import count_frame
+from kit.takeoff.connect_dishwasher import count_dishwasher_fastened, count_dishwasher_freed, count_dishwasher_hose
+from kit.takeoff.connect_drain import count_drain, count_drain_lowered
+from kit.takeoff.connect_supply import count_stops, count_supply
 from kit.takeoff.debris import count_debris
-from kit.takeoff.dishwasher import count_dishwasher_fastened, count_dishwasher_freed
-from kit.takeoff.dishwasher_hose import count_dishwasher_hose
-from kit.takeoff.disposer import count_disposer
-from kit.takeoff.drain import count_drain
-from kit.takeoff.faucet import count_faucet
-from kit.takeoff.fill_test import count_fill_test
-from kit.takeoff.frame import count_frame
-from kit.takeoff.front_cut import count_front_cut
-from kit.takeoff.fronts import count_fronts_back
-from kit.takeoff.inspection import count_inspection
-from kit.takeoff.old_counter import count_old_counter
-from kit.takeoff.old_sink import count_old_sink
+from kit.takeoff.fixtures import count_disposer, count_faucet
+from kit.takeoff.fronts import count_front_cut, count_fronts_back
 from kit.takeoff.ordering import count_ordering
-from kit.takeoff.protection import count_protection
-from kit.takeoff.punch_list import count_punch_list
+from kit.takeoff.prepare_cabinet import count_cabinet_repair, count_shims
+from kit.takeoff.protection import count_clean_up, count_protection
 from kit.takeoff.receiving import count_receiving
-from kit.takeoff.rough_drain import count_drain_lowered
+from kit.takeoff.removal import count_old_counter, count_old_sink
 from kit.takeoff.sealant import count_sealant
+from kit.takeoff.set_counter import count_counter
+from kit.takeoff.set_sink import count_sink
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.shims import count_shims
-from kit.takeoff.sink import count_sink
-from kit.takeoff.stops import count_stops
-from kit.takeoff.supply import count_supply
-from kit.takeoff.template import count_template
-from kit.takeoff.temporary_sink import count_temporary_sink
-from kit.takeoff.visit import count_visit
+from kit.takeoff.visits import count_fill_test, count_inspection, count_punch_list, count_template, count_visit
 from kit.takeoff.wall_patch import count_wall_patch
-from kit.takeoff.water_kept import count_water_kept
+from kit.takeoff.water_kept import count_temporary_sink, count_water_kept
 
 __all__ = ["TRADE_STEPS", "take_off"]
 

@@ -8,7 +8,7 @@ from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.removal import board_area, splash_length
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, n, total
+from kit.takeoff.working import Amount, number, total
 
 __all__ = ["board_areas", "count_wall_patch"]
 
@@ -33,7 +33,7 @@ def count_wall_patch(sheet: Sheet) -> list[Line]:
 
 def board_areas(sheet: Sheet) -> list[Amount]:
     """Patches [sq ft]: along the old splash, and round the part of the drain that comes down."""
-    found = [area for area in (board_area(sheet.job), _drain_area(sheet)) if area is not None]
+    found = [area for area in (board_area(sheet), _drain_area(sheet)) if area is not None]
     return found if sheet.job.scope.wall_repair.renewed else []
 
 
@@ -42,7 +42,7 @@ def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:
     lines = [
         sheet.buy(step, "wall-board", "board", board),
         sheet.buy(step, "joint-compound", "joints", board, source="common-practice"),
-        sheet.buy(step, "board-screw", "board", board * n(value("site_work", "wall-board/screws"), "screws a sq ft"), source="common-practice"),
+        sheet.buy(step, "board-screw", "board", board * number(value("site_work", "wall-board/screws"), "screws a sq ft"), source="common-practice"),
     ]
     if seen is not None:
         lines.append(sheet.buy(step, "wall-paint", "coats", seen, source="common-practice"))
@@ -54,8 +54,8 @@ def _back_panel(sheet: Sheet) -> list[Line]:
     high, repair = _drain_opening(sheet), sheet.job.scope.wall_repair
     if high is None or sheet.job.cabinet.clear_back:
         return []
-    wide, step, lines = n(value("site_work", "wall-board/bay"), "in wide"), Step.PATCH_WALL, []
-    area = high * wide / n(144, "sq in a sq ft")
+    wide, step, lines = number(value("site_work", "wall-board/bay"), "in wide"), Step.PATCH_WALL, []
+    area = high * wide / number(144, "sq in a sq ft")
     if repair.ours_to_supply:
         piece = Piece(max(high.value, wide.value), 1, "back panel", min(high.value, wide.value), "free")
         lines.append(sheet.buy(step, "plywood-1-2", "back panel", area, pieces=(piece,), parts=("cabinet",)))
@@ -69,19 +69,21 @@ def _drain_opening(sheet: Sheet) -> Amount | None:
     drain = sheet.design.drain
     if not drain.moves or drain.lower_by_in is None or not sheet.job.scope.drain_move.renewed:
         return None
-    return n(drain.lower_by_in, "in lower") + n(2, "ends") * n(value("site_work", "wall-board/opening-beyond"), "in beyond")
+    return number(drain.lower_by_in, "in lower") + number(2, "ends") * number(value("site_work", "wall-board/opening-beyond"), "in beyond")
 
 
 def _drain_area(sheet: Sheet) -> Amount | None:
     high = _drain_opening(sheet)
-    return None if high is None else high * n(value("site_work", "wall-board/bay"), "in from stud to stud") / n(144, "sq in a sq ft")
+    return None if high is None else high * number(value("site_work", "wall-board/bay"), "in from stud to stud") / number(144, "sq in a sq ft")
 
 
 def _seen_area(sheet: Sheet) -> Amount | None:
     """Square feet of coats where the patch stands above the new splash; behind the cabinet nobody paints."""
     counter, old = sheet.job.counter, sheet.job.old
     covered_in = 0.0 if counter.splash == "none" else counter.splash_height_in
-    if board_area(sheet.job) is None or old.splash_height_in <= covered_in:
+    if board_area(sheet) is None or old.splash_height_in <= covered_in:
         return None
-    height = n(old.splash_height_in, "in of old splash") - n(covered_in, "in under the new one") if covered_in else n(old.splash_height_in, "in of old splash")
-    return splash_length(sheet.job) * height * n(value("site_work", "wall-board/coats"), "coats") / n(144, "sq in a sq ft")
+    height = number(old.splash_height_in, "in of old splash")
+    if covered_in:
+        height = height - number(covered_in, "in under the new one")
+    return splash_length(sheet.job) * height * number(value("site_work", "wall-board/coats"), "coats") / number(144, "sq in a sq ft")

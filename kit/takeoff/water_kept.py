@@ -1,30 +1,38 @@
-"""Water back on between two trips: a cap on every stub and a plug in the drain while the fabricator works."""
+"""Water while the kitchen waits for a counter: stubs capped and the drain plugged between two trips, and a temporary sink where the terms ask for it."""
 
 from kit.records import Line
+from kit.sources.sizes import table_size
 from kit.steps import Step
-from kit.takeoff.removal import sink_comes_out, waits_for_counter
+from kit.takeoff.removal import waits_for_counter
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import n, total
+from kit.takeoff.working import number, total
 
-__all__ = ["count_water_kept"]
+__all__ = ["count_temporary_sink", "count_water_kept"]
 
 HOT_AND_COLD = 2
-_PLUGS = {"1-1/2": "drain-plug-1.5", "2": "drain-plug-2"}
 
 
 def count_water_kept(sheet: Sheet) -> list[Line]:
     """Only where a template wait leaves the kitchen open."""
     job, step = sheet.job, Step.KEEP_WATER
-    if not (waits_for_counter(job) and sink_comes_out(job)):
+    if not (waits_for_counter(sheet) and sheet.design.removal.sink_by_us):
         return []
-    stubs = [n(HOT_AND_COLD, "hot and cold stubs")]
+    stubs = [number(HOT_AND_COLD, "hot and cold stubs")]
     for name, there in (("dishwasher", job.plumbing.dishwasher), ("filter", job.plumbing.filter), ("hot-tap", job.plumbing.hot_tap)):
         if there:
-            stubs.append(n(1, f"{name} branch"))
-    plug = n(1, "drain stub")
+            stubs.append(number(1, f"{name} branch"))
+    plug = number(1, "drain stub")
     return [
         sheet.buy(step, "stop-cap", "caps", total(stubs)),
         sheet.do(step, "cap-stub", "cap and open", total(stubs)),
-        sheet.buy(step, _PLUGS[job.plumbing.drain_size], "plug", plug),
+        sheet.buy(step, f"drain-plug-{table_size(job.plumbing.drain_size)}", "plug", plug),
         sheet.do(step, "plug-drain", "plug", plug),
     ]
+
+
+def count_temporary_sink(sheet: Sheet) -> list[Line]:
+    """Lent for the job, connected once and taken away once; nothing where no sink comes out."""
+    if not (sheet.job.terms.temporary_sink and sheet.design.removal.sink_by_us):
+        return []
+    step, lent = Step.KEEP_WATER, number(1, "temporary sink")
+    return [sheet.fee(step, "temporary-sink", "lent", lent, source="demo"), sheet.do(step, "lend-sink", "connect and take away", lent, source="demo")]

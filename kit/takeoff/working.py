@@ -7,38 +7,41 @@ x and / bind before + and -, each from left to right.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Amount", "counted", "n", "round_up", "total"]
+from kit.records import Piece
+
+__all__ = ["Amount", "counted", "number", "pieces_length", "round_up", "total"]
 
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A value with its working; `loose` tells that the text is a sum and needs brackets in a product."""
+    """A value with its working; `is_sum` says that the text is a sum and needs brackets in a product."""
 
     value: float
     text: str
-    loose: bool = False
+    is_sum: bool = False
 
     def __add__(self, other: "Amount") -> "Amount":
-        return Amount(self.value + other.value, f"{self.text} + {other.text}", loose=True)
+        return Amount(self.value + other.value, f"{self.text} + {other.text}", is_sum=True)
 
     def __sub__(self, other: "Amount") -> "Amount":
-        return Amount(self.value - other.value, f"{self.text} - {other.tight}", loose=True)
+        return Amount(self.value - other.value, f"{self.text} - {other.as_factor}", is_sum=True)
 
     def __mul__(self, other: "Amount") -> "Amount":
-        return Amount(self.value * other.value, f"{self.tight} x {other.tight}")
+        return Amount(self.value * other.value, f"{self.as_factor} x {other.as_factor}")
 
     def __truediv__(self, other: "Amount") -> "Amount":
-        return Amount(self.value / other.value, f"{self.tight} / {other.tight}")
+        return Amount(self.value / other.value, f"{self.as_factor} / {other.as_factor}")
 
     @property
-    def tight(self) -> str:
-        """The working, in brackets when it is a sum."""
-        return f"({self.text})" if self.loose else self.text
+    def as_factor(self) -> str:
+        """The working as a factor of a product: in brackets when it is a sum."""
+        return f"({self.text})" if self.is_sum else self.text
 
 
-def n(value: float, words: str = "") -> Amount:
+def number(value: float, words: str = "") -> Amount:
     """A number and what it counts or measures."""
     return Amount(float(value), f"{_figure(value)} {words}" if words else _figure(value))
 
@@ -51,21 +54,26 @@ def counted(value: float, singular: str, plural: str) -> Amount:
     >>> counted(1, "stop", "stops").text, counted(0, "stop", "stops").text
     ('1 stop', '0 stops')
     """
-    return n(value, singular if value == 1 else plural)
+    return number(value, singular if value == 1 else plural)
 
 
 def total(amounts: list[Amount]) -> Amount:
     """The sum of several amounts; nothing gives 0."""
     if not amounts:
-        return n(0)
+        return number(0)
     if len(amounts) == 1:
         return amounts[0]
-    return Amount(math.fsum(amount.value for amount in amounts), " + ".join(amount.text for amount in amounts), loose=True)
+    return Amount(math.fsum(amount.value for amount in amounts), " + ".join(amount.text for amount in amounts), is_sum=True)
 
 
 def round_up(amount: Amount) -> Amount:
     """The next whole number, a hair above a whole number counted as that number."""
     return Amount(float(math.ceil(round(amount.value, 6))), f"round up ({amount.text})")
+
+
+def pieces_length(pieces: Sequence[Piece]) -> Amount:
+    """Length of all pieces [in]."""
+    return total([number(piece.length_in, "in") if piece.count == 1 else number(piece.count, "pieces") * number(piece.length_in, "in") for piece in pieces])
 
 
 def _figure(value: float) -> str:

@@ -16,7 +16,7 @@ from kit.job import Job, change_job, fill_assumptions
 from kit.records import Line
 from kit.sources import sources
 from kit.takeoff import take_off
-from kit.takeoff.working import Amount, counted, n, round_up, total
+from kit.takeoff.working import Amount, counted, number, round_up, total
 
 VARIATIONS = 150
 FIELDS_AT_ONCE = 6
@@ -104,7 +104,7 @@ def amounts(draw: st.DrawFn) -> Amount:
             case "x":
                 made = other * made
             case "/":
-                made = made / (n(2) + n(abs(other.value)))
+                made = made / (number(2) + number(abs(other.value)))
             case "u":
                 made = round_up(made) if abs(made.value) < 1e6 else made
             case _:
@@ -180,4 +180,4 @@ def test_counted_takes_the_form_that_fits(value, hand_text):
 )
 def test_figures_have_no_powers(value, hand_text):
     """Very small and very large numbers are written out."""
-    assert n(value).text == hand_text
+    assert number(value).text == hand_text

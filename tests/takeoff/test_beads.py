@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kit.errors import JobError
-from kit.takeoff.beads import bead_area, bead_volume, feet_per_cartridge, joint_depth
+from kit.takeoff.sealant import bead_area, bead_volume, feet_per_cartridge, joint_depth
 
 sizes = st.floats(min_value=1 / 64, max_value=4)
 shapes = st.sampled_from(["rectangle", "round", "flat fillet", "concave fillet"])

@@ -3,7 +3,7 @@
 import pytest
 from takeoff_jobs import step_lines
 
-from kit.takeoff.cabinet_repair import count_cabinet_repair
+from kit.takeoff.prepare_cabinet import count_cabinet_repair
 
 PANEL, RENEW, SIDE, STIFFEN = (
     f"repair-cabinet/{part}" for part in ("plywood-1-2/cabinet floor", "cabinet-floor/renew", "plywood-1-2/swollen side", "cabinet-side/stiffen")

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.clean_up import count_clean_up
+from kit.takeoff.protection import count_clean_up
 
 FLOOR, LEAD = "clean/clean-floor/sweep and wipe", "clean/lead-clean/clean and check"
 

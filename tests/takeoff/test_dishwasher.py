@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 from takeoff_jobs import changed, sheet_of, step_quantities
 
-from kit.takeoff.dishwasher import count_dishwasher_fastened, count_dishwasher_freed
+from kit.takeoff.connect_dishwasher import count_dishwasher_fastened, count_dishwasher_freed
 
 FREE, OUT = "free-dishwasher/free-bracket/undo", "free-dishwasher/old-dishwasher/slide out"
 SIDES, COUNTER, BRACKETS, SCREWS = (

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from takeoff_jobs import step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.rough_drain import count_drain_lowered
+from kit.takeoff.connect_drain import count_drain_lowered
 
 HIGHEST = 34.5 - 9 - 0.625 - 6 + 1.61 / 2 - 0.25 * 16 / 12  # of the plain job: 19.35 in
 HIGH = {"plumbing.stub_height": "24 in"}

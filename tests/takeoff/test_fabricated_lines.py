@@ -8,7 +8,7 @@ from takeoff_jobs import lists, sheet_of, step_lines, step_quantities
 from kit.errors import JobError, ListError
 from kit.lists import Lists
 from kit.records import Kind
-from kit.takeoff.counter import count_counter
+from kit.takeoff.set_counter import count_counter
 from kit.takeoff.sheet import Sheet
 
 AREA, EDGE, HOLES, SEAMS = (

@@ -3,7 +3,7 @@
 import pytest
 from takeoff_jobs import step_lines, step_quantities
 
-from kit.takeoff.frame import count_frame
+from kit.takeoff.build_frame import count_frame
 
 STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}
 

@@ -3,7 +3,7 @@
 import pytest
 from takeoff_jobs import step_lines, step_quantities
 
-from kit.takeoff.front_cut import count_front_cut
+from kit.takeoff.fronts import count_front_cut
 
 BOX, TAPE, SEAL = "cut-front/screw-cabinet/box to its neighbours", "cut-front/masking-tape/cut line", "cut-front/edge-seal/raw edge"
 TEMPLATE = "cut-front/template-sheet/template"

@@ -3,7 +3,7 @@
 from takeoff_jobs import step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.inspection import count_inspection
+from kit.takeoff.visits import count_inspection
 
 VISITS, FEE, STATED = "inspect/inspection-visit/be there", "inspect/permit/fee", "inspect/permit-stated/fee"
 HIGH_STUB = {"plumbing.stub_height": "24 in"}

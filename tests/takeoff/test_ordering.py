@@ -4,8 +4,7 @@ import pytest
 from takeoff_jobs import sheet_of, step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.ordering import count_ordering
-from kit.takeoff.parties import hired_parties
+from kit.takeoff.ordering import count_ordering, hired_parties
 
 ORDERS, BOOKINGS, PAPERS, TEST = "order/order-item/orders", "order/book-party/bookings", "order/paper-set/papers", "order/floor-test/suspect floor"
 BY_US = {"supplied_by": "us", "installed_by": "us"}

@@ -9,7 +9,7 @@ from takeoff_jobs import lists, sheet_of, step_lines, step_quantities
 
 from kit.errors import ListError
 from kit.lists import Lists
-from kit.takeoff.counter import count_counter
+from kit.takeoff.set_counter import count_counter
 from kit.takeoff.sheet import Sheet
 
 US = {"supplied_by": "us", "installed_by": "us"}

@@ -3,7 +3,7 @@
 import pytest
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.punch_list import count_punch_list
+from kit.takeoff.visits import count_punch_list
 
 LOOKS, ROUND = "punch-list/punch-look/walk through", "punch-list/punch-round/put right"
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from takeoff_jobs import step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.sink import count_sink
+from kit.takeoff.set_sink import count_sink
 
 SINK, SET, POUND, DRY = "set-sink/fired-clay-apron-33/sink", "set-sink/set-sink/lift and set", "set-sink/set-sink-pound/weight", "set-sink/dry-fit/dry fit"
 CLIPS, STRAINERS, PUTTY = "set-sink/sink-clip/clips", "set-sink/strainer/strainers", "set-sink/putty/strainers"

@@ -3,7 +3,7 @@
 import pytest
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.template import count_template
+from kit.takeoff.visits import count_template
 
 PARTS = "template/template-part/meeting"
 

@@ -2,7 +2,7 @@
 
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.temporary_sink import count_temporary_sink
+from kit.takeoff.water_kept import count_temporary_sink
 
 LENT = {"keep-water/temporary-sink/lent": 1, "keep-water/lend-sink/connect and take away": 1}
 

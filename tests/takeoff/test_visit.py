@@ -3,7 +3,7 @@
 import pytest
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.visit import count_visit
+from kit.takeoff.visits import count_visit
 
 MEASURE = "visit/measure-part/measure"
 

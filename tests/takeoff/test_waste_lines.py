@@ -4,10 +4,10 @@ import pytest
 from takeoff_jobs import step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.dishwasher_hose import count_dishwasher_hose
-from kit.takeoff.disposer import count_disposer
-from kit.takeoff.drain import count_drain
-from kit.takeoff.fill_test import count_fill_test
+from kit.takeoff.connect_dishwasher import count_dishwasher_hose
+from kit.takeoff.connect_drain import count_drain
+from kit.takeoff.fixtures import count_disposer
+from kit.takeoff.visits import count_fill_test
 
 US = {"supplied_by": "us", "installed_by": "us"}
 NEW = {"plumbing.disposer": "new", "scope.disposer": US}

@@ -4,9 +4,8 @@ import pytest
 from takeoff_jobs import step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.faucet import count_faucet
-from kit.takeoff.stops import count_stops
-from kit.takeoff.supply import count_supply
+from kit.takeoff.connect_supply import count_stops, count_supply
+from kit.takeoff.fixtures import count_faucet
 
 SHORT = {"plumbing.clean_stub": "1/2 in"}
 STONE_HOLES = [{"use": "faucet", "offset": "0 in"}, {"use": "dispenser", "offset": "5 in"}, {"use": "filter-tap", "offset": "-5 in"}]

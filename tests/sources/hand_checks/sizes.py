@@ -3,7 +3,7 @@
 import math
 
 from kit.sources import table, value
-from kit.takeoff.beads import joint_depth
+from kit.takeoff.sealant import joint_depth
 from kit.units import convert
 
 

@@ -3,7 +3,7 @@
 from kit.records import Line, Piece
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, counted, n, total
+from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_frame"]
 
@@ -21,13 +21,13 @@ def count_frame(sheet: Sheet) -> list[Line]:
 def _members(sheet: Sheet) -> list[Line]:
     step, frame = Step.BUILD_FRAME, sheet.design.frame
     sticks = [member for member in frame.members if member.width_in == 0.0]
-    lumber = total([n(member.count, member.name) * n(member.length_in, "in") for member in sticks]) / n(12, "in a foot")
+    lumber = total([number(member.count, member.name) * number(member.length_in, "in") for member in sticks]) / number(12, "in a foot")
     pieces = tuple(Piece(member.length_in, member.count, member.name) for member in sticks)
     lines = [sheet.buy(step, "lumber-2x4", "members", lumber, pieces=pieces, parts=("frame",))]
     for panel in (member for member in frame.members if member.width_in > 0.0):
-        area = n(panel.count, panel.name) * n(panel.length_in, "in") * n(panel.width_in, "in") / n(144, "sq in a sq ft")
+        area = number(panel.count, panel.name) * number(panel.length_in, "in") * number(panel.width_in, "in") / number(144, "sq in a sq ft")
         lines.append(sheet.buy(step, panel.item, "panel", area, pieces=(Piece(panel.length_in, panel.count, panel.name, panel.width_in),), parts=("frame",)))
-    members = total([n(member.count, member.name) for member in frame.members])
+    members = total([number(member.count, member.name) for member in frame.members])
     return [*lines, sheet.do(step, "frame-member", "cut and fix", members, parts=("frame",))]
 
 
@@ -36,7 +36,7 @@ def _fasteners(sheet: Sheet) -> list[Line]:
     step, frame = Step.BUILD_FRAME, sheet.design.frame
     lines = [
         sheet.buy(step, "screw-structural", "frame", counted(frame.screws, "screw", "screws"), source="common-practice"),
-        sheet.buy(step, "adhesive", "frame", _glue_line(sheet) / n(12, "in a foot"), source="common-practice"),
+        sheet.buy(step, "adhesive", "frame", _glue_line(sheet) / number(12, "in a foot"), source="common-practice"),
     ]
     if frame.cleat_screws:
         screws = counted(frame.cleat_screws, "screw into the sides", "screws into the sides")
@@ -45,11 +45,11 @@ def _fasteners(sheet: Sheet) -> list[Line]:
 
 
 def _glue_line(sheet: Sheet) -> Amount:
-    return total([n(member.count, member.name) * n(member.length_in, "in") for member in sheet.design.frame.members if member.way != "upright"])
+    return total([number(member.count, member.name) * number(member.length_in, "in") for member in sheet.design.frame.members if member.way != "upright"])
 
 
 def _toe_board(sheet: Sheet) -> list[Line]:
     """Off and on again, where blocks go in below the cabinet floor."""
     if not sheet.design.frame.toe_board_off:
         return []
-    return [sheet.do(Step.BUILD_FRAME, "toe-board", "off and on", n(sheet.job.cabinet.width_in, "in of toe board") / n(12, "in a foot"))]
+    return [sheet.do(Step.BUILD_FRAME, "toe-board", "off and on", number(sheet.job.cabinet.width_in, "in of toe board") / number(12, "in a foot"))]

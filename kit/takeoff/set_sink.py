@@ -3,10 +3,8 @@
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.removal import counter_comes_off
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.work import work_for
-from kit.takeoff.working import Amount, counted, n, round_up
+from kit.takeoff.working import Amount, counted, number, round_up
 
 __all__ = ["count_sink", "drain_is_opened", "sink_is_set"]
 
@@ -14,7 +12,7 @@ __all__ = ["count_sink", "drain_is_opened", "sink_is_set"]
 def sink_is_set(sheet: Sheet) -> bool:
     """Whether a sink is set: a new one, or the old one again because the counter round it changes."""
     scope = sheet.job.scope.sink
-    return scope.renewed or (scope.stays and counter_comes_off(sheet.job))
+    return scope.renewed or (scope.stays and sheet.design.removal.counter_by_us)
 
 
 def drain_is_opened(sheet: Sheet) -> bool:
@@ -29,7 +27,7 @@ def count_sink(sheet: Sheet) -> list[Line]:
     job, step = sheet.job, Step.SET_SINK
     lines = []
     if job.scope.sink.ours_to_supply:
-        lines.append(sheet.buy(step, job.sink.item, "sink", n(1, "sink"), parts=("sink",)))
+        lines.append(sheet.buy(step, job.sink.item, "sink", number(1, "sink"), parts=("sink",)))
     if sink_is_set(sheet):
         lines += _set(sheet)
     return [*lines, *_strainers(sheet)]
@@ -37,11 +35,11 @@ def count_sink(sheet: Sheet) -> list[Line]:
 
 def _set(sheet: Sheet) -> list[Line]:
     job, step, scope = sheet.job, Step.SET_SINK, sheet.job.scope.sink
-    fits = n(2, "dry fits before and after trimming the cut") if sheet.design.cut is not None else n(1, "dry fit")
+    fits = number(2, "dry fits before and after trimming the cut") if sheet.design.cut is not None else number(1, "dry fit")
     lines = [
-        *work_for(sheet, scope, step, "dry-fit", "dry fit", fits),
-        *work_for(sheet, scope, step, "set-sink", "lift and set", n(1, "sink")),
-        *work_for(sheet, scope, step, "set-sink-pound", "weight", n(job.sink.weight_lb, "lb")),
+        *sheet.work_for(scope, step, "dry-fit", "dry fit", fits),
+        *sheet.work_for(scope, step, "set-sink", "lift and set", number(1, "sink")),
+        *sheet.work_for(scope, step, "set-sink-pound", "weight", number(job.sink.weight_lb, "lb")),
     ]
     if not job.sink.is_apron and job.sink.mount == "under" and scope.ours_to_install:
         lines.append(sheet.buy(step, "sink-clip", "clips", _clips(sheet), source="common-practice"))
@@ -51,8 +49,8 @@ def _set(sheet: Sheet) -> list[Line]:
 
 def _clips(sheet: Sheet) -> Amount:
     sink = sheet.job.sink
-    perimeter = n(2) * n(sink.body_width_in, "in") + n(2) * n(sink.depth_in, "in")
-    return round_up(perimeter / n(value("practice", "sink/clip-spacing"), "in between clips"))
+    perimeter = number(2) * number(sink.body_width_in, "in") + number(2) * number(sink.depth_in, "in")
+    return round_up(perimeter / number(value("practice", "sink/clip-spacing"), "in between clips"))
 
 
 def _strainers(sheet: Sheet) -> list[Line]:
@@ -64,5 +62,5 @@ def _strainers(sheet: Sheet) -> list[Line]:
     strainers = counted(outlets, "outlet without a disposer", "outlets without a disposer")
     lines = [sheet.buy(step, "strainer", "strainers", strainers, parts=("strainer",))] if scope.ours_to_supply else []
     if scope.ours_to_install:
-        lines.append(sheet.buy(step, "putty", "strainers", strainers * n(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
-    return [*lines, *work_for(sheet, scope, step, "fit-strainer", "bed and tighten", strainers)]
+        lines.append(sheet.buy(step, "putty", "strainers", strainers * number(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
+    return [*lines, *sheet.work_for(scope, step, "fit-strainer", "bed and tighten", strainers)]

@@ -1,0 +1,117 @@
+"""The drain: lowered in the wall where the new sink sits too deep, then connected by pipes, fittings, cement and washers."""
+
+from kit.design.drain import Pipe
+from kit.records import Line, Piece
+from kit.sources import value
+from kit.sources.sizes import item_size, table_size
+from kit.steps import Step
+from kit.takeoff.set_sink import drain_is_opened
+from kit.takeoff.sheet import PLUMBER, Sheet
+from kit.takeoff.working import Amount, counted, number, total
+
+__all__ = ["count_drain", "count_drain_lowered"]
+
+OUNCES_A_QUART = 32
+TEE_SOCKETS, COUPLING_SOCKETS, COUPLINGS = 3, 2, 2
+
+
+def count_drain_lowered(sheet: Sheet) -> list[Line]:
+    """A hired plumber's hours by the drop, unless the scope says us; pipe and fittings where we supply them.
+
+    Nothing when the stub need not come down, was not measured (a check asks for it), or its move is no part of the job.
+    """
+    drain, scope = sheet.design.drain, sheet.job.scope.drain_move
+    if not drain.moves or drain.lower_by_in is None or not scope.renewed:
+        return []
+    opening, drop = number(1, "opening"), number(drain.lower_by_in, "in lower") / number(12, "in a foot")
+    lines = _riser_parts(sheet) if scope.ours_to_supply else []
+    if scope.ours_to_install:
+        step = Step.ROUGH_DRAIN
+        return [*lines, sheet.do(step, "open-wall", "open", opening), sheet.do(step, "lower-drain-foot", "lower", drop, parts=("stub",))]
+    if scope.installed_by == "trade":
+        lines.append(_plumber(sheet, opening, drop))
+    return lines
+
+
+def _plumber(sheet: Sheet, opening: Amount, drop: Amount) -> Line:
+    hours = total([sheet.hire_hours("open-wall", opening), sheet.hire_hours("lower-drain-foot", drop)])
+    return sheet.hire(Step.ROUGH_DRAIN, PLUMBER, "lower the stub", hours, source="demo", parts=("stub",))
+
+
+def _riser_parts(sheet: Sheet) -> list[Line]:
+    step, drain = Step.ROUGH_DRAIN, sheet.design.drain
+    lines = []
+    for pipe in drain.riser:
+        length = number(pipe.count) * number(pipe.length_in, "in centre to centre; measure the fittings") / number(12, "in a foot")
+        lines.append(sheet.buy(step, pipe.item, pipe.name, length, pieces=(Piece(pipe.length_in, pipe.count, pipe.name),), parts=("stub",)))
+    material, size = ("abs" if sheet.job.plumbing.drain_old == "abs" else "pvc"), item_size(drain.size)
+    lines.append(sheet.buy(step, f"sanitary-tee-{material}-{size}", "tee", number(1, "tee")))
+    if sheet.job.plumbing.drain_old in {"pvc", "abs"}:
+        lines.append(sheet.buy(step, f"coupling-{material}-{size}", "riser", number(COUPLINGS, "couplings")))
+        joints = number(TEE_SOCKETS, "sockets of the tee") + number(COUPLINGS, "couplings") * number(COUPLING_SOCKETS, "sockets")
+    else:
+        lines.append(sheet.buy(step, "shielded-coupling", "riser", number(COUPLINGS, "couplings to the old pipe")))
+        joints = number(TEE_SOCKETS, "sockets of the tee")
+    return [*lines, *solvent_lines(sheet, step, material, joints)]
+
+
+def count_drain(sheet: Sheet) -> list[Line]:
+    """From the strainers to the stub. What the joints take follows from the fittings of the design."""
+    if not drain_is_opened(sheet):
+        return []
+    return [*_pipes(sheet), *_fittings(sheet), *_joints(sheet)]
+
+
+def _pipes(sheet: Sheet) -> list[Line]:
+    """One line for each kind of pipe or tube, with its pieces for the cut plan."""
+    lines = []
+    pipes = sheet.design.drain.pipes
+    for item in dict.fromkeys(pipe.item for pipe in pipes):
+        mine = [pipe for pipe in pipes if pipe.item == item]
+        pieces = tuple(Piece(pipe.length_in, pipe.count, pipe.name) for pipe in mine)
+        length = total([_length(pipe) for pipe in mine]) / number(12, "in a foot")
+        lines.append(sheet.buy(Step.CONNECT_DRAIN, item, "cut lengths", length, pieces=pieces, parts=("drain",)))
+    if pipes:
+        lines.append(sheet.do(Step.CONNECT_DRAIN, "drain-cut", "measure and cut", total([number(pipe.count, pipe.name) for pipe in pipes])))
+    return lines
+
+
+def _length(pipe: Pipe) -> Amount:
+    """Length of one kind; where a take-out is not known, centre to centre is bought and the fitting at hand decides the cut."""
+    words = "in centre to centre, cut after measuring the fittings" if pipe.measure else "in"
+    return number(pipe.count, pipe.name) * number(pipe.length_in, words)
+
+
+def _fittings(sheet: Sheet) -> list[Line]:
+    drain = sheet.design.drain
+    lines = [sheet.buy(Step.CONNECT_DRAIN, fitting.item, "fitting", number(fitting.count), parts=("drain",)) for fitting in drain.fittings]
+    if drain.transition is not None:
+        words = f"from {sheet.job.plumbing.drain_old} to {drain.material}"
+        lines.append(sheet.buy(Step.CONNECT_DRAIN, drain.transition, "change of material", number(1, words), source="common-practice", parts=("stub",)))
+    return lines
+
+
+def _joints(sheet: Sheet) -> list[Line]:
+    drain, step, lines = sheet.design.drain, Step.CONNECT_DRAIN, []
+    cemented, slip = number(drain.cemented_joints, "cemented joints"), counted(drain.slip_joints, "slip joint", "slip joints")
+    if drain.cement is not None and drain.cemented_joints:
+        lines += solvent_lines(sheet, step, drain.cement, cemented)
+    lines.append(sheet.buy(step, "slip-joint-washer", "slip joints", slip))
+    return [*lines, sheet.do(step, "drain-joint", "make and check", total([cemented, slip] if drain.cemented_joints else [slip]), parts=("drain",))]
+
+
+def solvent_lines(sheet: Sheet, step: Step, material: str, joints: Amount) -> list[Line]:
+    """Cement by the joint, and primer with it where the material takes one.
+
+    Notes
+    -----
+    Joints a quart are a cement maker's average (one joint is one socket); the share of primer is from memory. A kitchen
+    drain never empties a can: the can is what is bought.
+    """
+    name = f"joints/{table_size(sheet.job.plumbing.drain_size)}"
+    cement = joints * number(OUNCES_A_QUART, "fl oz a quart") / number(value("solvent_cement", name), "joints a quart")
+    lines = [sheet.buy(step, f"cement-{material}", "joints", cement, source="cement-guide")]
+    if material == "pvc":
+        primer = cement * number(value("solvent_cement", "primer-share"), "of the cement")
+        lines.append(sheet.buy(step, "primer-pvc", "joints", primer, source="from-memory"))
+    return lines

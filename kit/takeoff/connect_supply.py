@@ -1,0 +1,57 @@
+"""Water to the faucet: stops renewed on clean stubs, short stubs lengthened, hoses and branches connected."""
+
+from kit.records import Line, Piece
+from kit.steps import Step
+from kit.takeoff.set_sink import drain_is_opened
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import counted, number
+
+__all__ = ["count_stops", "count_supply"]
+
+
+def count_stops(sheet: Sheet) -> list[Line]:
+    """Nothing when no stop is renewed."""
+    supply, step = sheet.design.supply, Step.STOPS
+    if not supply.stops:
+        return []
+    stops, lines = counted(supply.stops, "stop", "stops"), []
+    if supply.stops > supply.dual_stops:
+        plain = stops - number(supply.dual_stops, "with a second outlet") if supply.dual_stops else stops
+        lines.append(sheet.buy(step, "stop-push-fit", "stops", plain, parts=("stops",)))
+    if supply.dual_stops:
+        lines.append(sheet.buy(step, "stop-push-fit-dual", "stops", number(supply.dual_stops, "with an outlet for the dishwasher"), parts=("stops",)))
+    lines.append(sheet.buy(step, "escutcheon", "stops", stops))
+    lines.append(sheet.do(step, "fit-stop", "cut, clean and fit", stops, parts=("stops",)))
+    return [*lines, *_lengthened(sheet)]
+
+
+def _lengthened(sheet: Sheet) -> list[Line]:
+    """A coupling and a piece of tube on every stub too short for the depth that a push-fit stop grips."""
+    supply, step = sheet.design.supply, Step.STOPS
+    if not supply.short_stubs:
+        return []
+    each_in = supply.tube_pieces_in[0]
+    stubs = counted(supply.short_stubs, "short stub", "short stubs")
+    tube = f"tube-{sheet.job.plumbing.supply_new}-1-2"
+    pieces = (Piece(each_in, supply.short_stubs, "stub piece"),)
+    lines = [sheet.buy(step, tube, "stub pieces", stubs * number(each_in, "in") / number(12, "in a foot"), source="judgement", pieces=pieces)]
+    if supply.transition is not None:
+        lines.append(sheet.buy(step, supply.transition, "short stubs", stubs, source="common-practice"))
+    return [*lines, sheet.do(step, "lengthen-stub", "lengthen", stubs)]
+
+
+def count_supply(sheet: Sheet) -> list[Line]:
+    """Hoses bought new with a new faucet or stop; every line joined again; a tee and a hose for each branch. Nothing where nothing comes apart."""
+    supply, step, lines = sheet.design.supply, Step.CONNECT_SUPPLY, []
+    if not (supply.stops or sheet.job.scope.faucet.renewed or drain_is_opened(sheet)):
+        return []
+    if supply.hoses:
+        lines.append(sheet.buy(step, "supply-hose", "faucet", counted(supply.hoses, "hose", "hoses"), parts=("supply",)))
+    if supply.connections:
+        lines.append(sheet.do(step, "connect-hose", "faucet", number(supply.connections, "hoses"), parts=("supply",)))
+    if supply.tees:
+        branches = counted(supply.tees, "branch for filter or hot water", "branches for filter and hot water")
+        lines.append(sheet.buy(step, "supply-tee", "branches", branches))
+        lines.append(sheet.buy(step, "supply-hose", "branches", branches))
+        lines.append(sheet.do(step, "branch-tap", "reconnect", branches))
+    return lines

@@ -1,0 +1,69 @@
+"""What is hung at the sink: faucet and accessories in the deck, the disposer below."""
+
+from collections import Counter
+
+from kit.records import Line
+from kit.sources import value
+from kit.steps import Step
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import counted, number, total
+
+__all__ = ["count_disposer", "count_faucet"]
+
+_ACCESSORIES = {"dispenser": "dispenser", "filter-tap": "filter-tap"}
+ELECTRICIAN = "hire-electrician"
+
+
+def count_faucet(sheet: Sheet) -> list[Line]:
+    """What goes into the deck; the faucet's row of the scope table says who supplies and who fits it."""
+    job, step, scope = sheet.job, Step.FIT_FAUCET, sheet.job.scope.faucet
+    lines = _holes(sheet)
+    if scope.ours_to_supply:
+        lines.append(sheet.buy(step, "faucet", "faucet", number(1, "faucet"), parts=("faucet",)))
+    if scope.renewed:
+        lines += sheet.work_for(scope, step, "fit-faucet", "fit", number(1, "faucet"))
+    elif scope.stays and (sheet.design.removal.counter_by_us or job.scope.sink.renewed):
+        lines += sheet.work_for(scope, step, "refit-faucet", "off and on", number(1, "faucet"))
+    return [*lines, *_accessories(sheet)]
+
+
+def _holes(sheet: Sheet) -> list[Line]:
+    """A fabricator bills holes with the counter; in a counter of our own we drill them."""
+    counter = sheet.job.counter
+    if counter.made_by != "us" or not counter.holes or not sheet.job.scope.counter.ours_to_install:
+        return []
+    holes = counted(len(counter.holes), "hole", "holes")
+    return [sheet.do(Step.FIT_FAUCET, "drill-hole", "drill and seal", holes, parts=("holes",))]
+
+
+def _accessories(sheet: Sheet) -> list[Line]:
+    """By the holes; the air gap by how the dishwasher's hose is kept from siphoning, since the code may ask for it."""
+    job, step, scope = sheet.job, Step.FIT_FAUCET, sheet.job.scope.faucet
+    if scope.excluded:
+        return []
+    uses: Counter[str] = Counter(hole.use for hole in job.counter.holes)
+    found = {item: uses[use] for use, item in _ACCESSORIES.items() if uses[use] and scope.renewed}
+    if job.plumbing.dishwasher and job.plumbing.dishwasher_drain == "air-gap" and not job.scope.dishwasher.excluded:
+        found["air-gap"] = 1
+    lines = [sheet.buy(step, item, "accessory", number(count)) for item, count in found.items() if scope.supplied_by != "customer"]
+    if found:
+        lines += sheet.work_for(scope, step, "fit-accessory", "accessories", total([number(count, item) for item, count in found.items()]))
+    return lines
+
+
+def count_disposer(sheet: Sheet) -> list[Line]:
+    """Nothing without a disposer, or when it is no part of the job."""
+    job, step, scope = sheet.job, Step.CONNECT_DISPOSER, sheet.job.scope.disposer
+    if job.plumbing.disposer == "none" or scope.excluded:
+        return []
+    new, lines = job.plumbing.disposer == "new", []
+    if new and scope.ours_to_supply:
+        lines.append(sheet.buy(step, "disposer", "disposer", number(1, "disposer"), parts=("disposer",)))
+        lines.append(sheet.buy(step, "disposer-cord", "cord", number(1, "cord")))
+    if scope.ours_to_install:
+        lines.append(sheet.buy(step, "putty", "flange", number(1, "flange") * number(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
+    lines += sheet.work_for(scope, step, "hang-disposer" if new else "rehang-disposer", "hang", number(1, "disposer"))
+    if sheet.design.duties.electrician:
+        hours = sheet.hire_hours("disposer-outlet", number(1, "outlet with switch"))
+        lines.append(sheet.hire(step, ELECTRICIAN, "outlet", hours, source="demo"))
+    return lines

@@ -1,0 +1,43 @@
+"""The cabinet made sound and level before anything stands on it: floor renewed, swollen side stiffened, supports shimmed."""
+
+from kit.records import Line, Piece
+from kit.steps import Step
+from kit.takeoff.sheet import ALLOWANCE, Sheet
+from kit.takeoff.working import number, total
+
+__all__ = ["count_cabinet_repair", "count_shims"]
+
+
+def count_cabinet_repair(sheet: Sheet) -> list[Line]:
+    """A new panel over the whole floor; one side patched where a side is swollen."""
+    cabinet, step, lines = sheet.job.cabinet, Step.REPAIR_CABINET, []
+    if cabinet.wet_floor:
+        area = number(cabinet.inside_width_in, "in between sides") * number(cabinet.depth_in, "in deep") / number(144, "sq in a sq ft")
+        piece = Piece(cabinet.inside_width_in, 1, "cabinet floor", cabinet.depth_in, "free")
+        lines.append(sheet.buy(step, "plywood-1-2", "cabinet floor", area, pieces=(piece,), parts=("cabinet",)))
+        lines.append(sheet.do(step, "cabinet-floor", "renew", area))
+    if cabinet.swollen_sides:
+        down_in = cabinet.height_in - cabinet.toe_height_in
+        area = number(1, "side") * number(cabinet.depth_in, "in deep") * number(down_in, "in high") / number(144, "sq in a sq ft")
+        piece = Piece(down_in, 1, "cabinet side", cabinet.depth_in, "free")
+        lines.append(sheet.buy(step, "plywood-1-2", "swollen side", area, source=ALLOWANCE, pieces=(piece,), parts=("cabinet",)))
+        lines.append(sheet.do(step, "cabinet-side", "stiffen", number(1, "side"), source=ALLOWANCE))
+    return lines
+
+
+def count_shims(sheet: Sheet) -> list[Line]:
+    """Pairs of shims at each support that is low; solid packers where a pair is not enough. Nothing moves under a counter that stays."""
+    if not sheet.design.removal.counter_by_us:
+        return []
+    shims, step = sheet.design.shims, Step.LEVEL
+    low = [support for support in shims.supports if support.pairs]
+    lines = [sheet.do(step, "level-support", "check and shim", number(len(shims.supports), f"supports at the {shims.where}"))]
+    if low:
+        each = total([number(support.pairs, "pairs") for support in low]) * number(2, "shims in a pair")
+        lines.append(sheet.buy(step, "shim", "pairs", each, source="common-practice", parts=("shims",)))
+    packed = [support for support in low if support.packer_in > 0.0]
+    if packed:
+        depth_in = sheet.job.cabinet.depth_in
+        amount = number(len(packed), "packers") * number(depth_in, "in") / number(12, "in a foot")
+        lines.append(sheet.buy(step, "packer-strip", "packers", amount, pieces=(Piece(depth_in, len(packed), "packer"),), parts=("shims",)))
+    return lines

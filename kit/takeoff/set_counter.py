@@ -1,0 +1,86 @@
+"""The counter: a fabricator's bill, our own blanks, or one that stays and takes the new sink."""
+
+from kit.design import counter_kind
+from kit.errors import Fault, JobError
+from kit.lists import CounterKind
+from kit.records import Line
+from kit.steps import Step
+from kit.takeoff.own_counter import own_counter
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.sink_opening import cut_out_item, enlarged_opening
+from kit.takeoff.working import counted, number, pieces_length, total
+
+__all__ = ["count_counter"]
+
+
+def count_counter(sheet: Sheet) -> list[Line]:
+    """Lines of a new counter by its maker, or of the opening in one that stays; none where the counter is no part of the job.
+
+    Raises
+    ------
+    JobError
+        If the counter's row in the list is not made by whom the job says: it has no prices for that.
+    """
+    counter, scope = sheet.job.counter, sheet.job.scope.counter
+    kind = counter_kind(sheet.job, sheet.lists)
+    if counter.made_by == "stays" or scope.stays:
+        return enlarged_opening(sheet, kind)
+    if not scope.renewed:
+        return []
+    _refuse_other_maker(sheet, kind)
+    return _fabricated_counter(sheet, kind) if counter.made_by == "fabricator" else own_counter(sheet, kind)
+
+
+def _refuse_other_maker(sheet: Sheet, kind: CounterKind) -> None:
+    made_by = sheet.job.counter.made_by
+    if kind.made_by != made_by:
+        known = ", ".join(row.item for row in sheet.lists.counters.values() if row.made_by == made_by and row.material == kind.material)
+        message = f'"{kind.item}" is made by {kind.made_by} in counters.csv, but counter.made_by says {made_by}. Choose one of: {known or "none is listed"}.'
+        raise JobError(Fault("counter.item", message))
+
+
+def _fabricated_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    """Each priced item of the counter's row that this counter has; what the row leaves empty is in the area's price."""
+    if sheet.job.scope.counter.supplied_by == "customer":
+        return []
+    return [*_area(sheet, kind), *_worked(sheet, kind), *_splash(sheet, kind), *_ways(sheet, kind)]
+
+
+def _area(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    """Rectangles as billed: the sink's opening is not deducted, each is rounded up and has a least area."""
+    if kind.area_item is None:
+        return []
+    area = total([number(billed, "sq ft billed") for billed in sheet.design.top.billed_sqft])
+    return [sheet.hire(Step.SET_COUNTER, kind.area_item, "area", area, parts=("counter",))]
+
+
+def _worked(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    step, top, counter, lines = Step.SET_COUNTER, sheet.design.top, sheet.job.counter, []
+    if top.cut_out is not None:
+        lines.append(sheet.hire(step, cut_out_item(sheet.job, kind), "sink cut-out", number(1, "cut-out"), parts=("cut-out",)))
+    edge_item = kind.edge_built_item if counter.edge == "built-up" and kind.edge_built_item else kind.edge_item
+    if edge_item:
+        lines.append(sheet.hire(step, edge_item, "front edge", number(top.front_edge_in, "in") / number(12, "in a foot"), parts=("counter",)))
+    if kind.hole_item and counter.holes:
+        lines.append(sheet.hire(step, kind.hole_item, "holes", counted(len(counter.holes), "hole", "holes"), parts=("holes",)))
+    if kind.seam_item and top.seams:
+        lines.append(sheet.hire(step, kind.seam_item, "seams", counted(top.seams, "seam", "seams"), parts=("seam",)))
+    return lines
+
+
+def _splash(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    top, scope = sheet.design.top, sheet.job.scope.splash
+    if not kind.splash_item or not top.splash or not scope.renewed or scope.supplied_by == "customer":
+        return []
+    return [sheet.hire(Step.SET_COUNTER, kind.splash_item, "splash", pieces_length(top.splash) / number(12, "in a foot"), parts=("splash",))]
+
+
+def _ways(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    lines = []
+    if kind.trip_item:
+        lines.append(sheet.hire(Step.TEMPLATE, kind.trip_item, "template", number(1, "trip to take the template")))
+        lines.append(sheet.hire(Step.SET_COUNTER, kind.trip_item, "set", number(1, "trip to set")))
+    if kind.delivery_item:
+        pounds = number(sheet.design.top.area_sqft, "sq ft") * number(kind.weight_psf, "lb a sq ft")
+        lines.append(sheet.hire(Step.SET_COUNTER, kind.delivery_item, "delivery", pounds))
+    return lines

@@ -1,0 +1,72 @@
+"""The sink's opening in the counter: length and seal of its cut edge, what a shop bills for it, what enlarging it takes where the counter stays."""
+
+from kit.errors import Fault, ListError
+from kit.job import FilledJob
+from kit.lists import CounterKind
+from kit.records import Line
+from kit.sources import value
+from kit.steps import Step
+from kit.takeoff.set_sink import sink_is_set
+from kit.takeoff.sheet import Sheet
+from kit.takeoff.working import Amount, number
+
+__all__ = ["cut_edge", "cut_out_item", "edge_seal_lines", "enlarged_opening"]
+
+CUT_BY_US = {"laminate", "wood"}
+
+
+def cut_edge(sheet: Sheet) -> Amount:
+    """Length of the cut edge [in]."""
+    cut = sheet.design.top.cut_out
+    if cut is None:
+        return number(0, "in")
+    across = number(cut.width_in, "in behind") if cut.open_front else number(2) * number(cut.width_in, "in across")
+    return across + number(2) * number(cut.front_to_back_in, "in front to back")
+
+
+def edge_seal_lines(sheet: Sheet) -> list[Line]:
+    """Sealer on the raw edge of the opening, by its area and coats: water comes in here first."""
+    step, edge, coats = Step.SET_COUNTER, cut_edge(sheet), number(value("practice", "front/seal-coats"), "coats")
+    area = edge * number(sheet.job.counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
+    return [
+        sheet.buy(step, "edge-seal", "cut-out", area * coats / number(value("practice", "seal/coverage"), "sq ft a fl oz"), source="from-memory"),
+        sheet.do(step, "seal-edge-foot", "seal the cut edge", edge / number(12, "in a foot") * coats, parts=("cut-out",)),
+    ]
+
+
+def cut_out_item(job: FilledJob, kind: CounterKind) -> str:
+    """The item of the opening: an apron's, open to the front, or that of the mount.
+
+    Raises
+    ------
+    ListError
+        If the counter's row has no price for it.
+    """
+    sort = "apron" if job.sink.is_apron else job.sink.mount
+    item = {
+        "apron": kind.cut_out_apron_item,
+        "top": kind.cut_out_top_item,
+        "flush": kind.cut_out_flush_item,
+        "under": kind.cut_out_under_item,
+    }[sort]
+    if item is None:
+        raise ListError(Fault(f'counter "{kind.item}"', f"has no cut_out_{sort}_item. Add one, or choose another mount.", "counters.csv"))
+    return item
+
+
+def enlarged_opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    """Nothing is billed by a fabricator unless the opening must be enlarged in what only a shop cuts."""
+    top, job = sheet.design.top, sheet.job
+    if top.cut_out is None or not sink_is_set(sheet):
+        return []
+    if job.counter.material in CUT_BY_US:
+        lines = [sheet.do(Step.SET_COUNTER, "cut-out-foot", "enlarge the opening", cut_edge(sheet) / number(12, "in a foot"))] if top.enlarged_in else []
+        return [*lines, *edge_seal_lines(sheet)]
+    return _enlarged_by_shop(sheet, kind) if top.enlarged_in else []
+
+
+def _enlarged_by_shop(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    lines = [sheet.hire(Step.SET_COUNTER, cut_out_item(sheet.job, kind), "enlarge the opening", number(1, "cut-out on site"), parts=("cut-out",))]
+    if kind.trip_item:
+        lines.append(sheet.hire(Step.SET_COUNTER, kind.trip_item, "enlarge the opening", number(1, "trip")))
+    return lines
