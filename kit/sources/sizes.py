@@ -72,4 +72,4 @@ def item_size(nominal: str) -> str:
 def table_size(nominal: str) -> str:
     """Give a pipe's nominal size as tables name it, in decimal inches: 1-1/2 becomes `1.5`."""
     whole, _, fraction = nominal.partition("-")
-    return f"{int(whole) + Fraction(fraction or 0):g}"
+    return f"{float(int(whole) + Fraction(fraction or 0)):g}"

@@ -4,7 +4,7 @@ import pytest
 
 from kit.errors import UnitError
 from kit.sources import SourceError
-from kit.sources.sizes import board_feet, dressed_size
+from kit.sources.sizes import board_feet, dressed_size, item_size, table_size
 
 
 def test_a_two_by_four_is_smaller_than_its_name():
@@ -35,3 +35,9 @@ def test_what_is_no_stick_is_refused(nominal, length_in, wording):
     """A name without sizes, a negative length, no number."""
     with pytest.raises(UnitError, match=wording):
         board_feet(nominal, length_in)
+
+
+@pytest.mark.parametrize(("nominal", "hand_item", "hand_table"), [("1-1/2", "1-1-2", "1.5"), ("2", "2", "2"), ("1-1/4", "1-1-4", "1.25")])
+def test_a_nominal_pipe_size_in_items_and_tables(nominal, hand_item, hand_table):
+    """One size as typed, as in the ids of items, and in decimal inches."""
+    assert (item_size(nominal), table_size(nominal)) == (hand_item, hand_table)

@@ -87,7 +87,7 @@ def test_lines_have_their_own_ids_and_known_sources(path):
 
 
 words = st.text(alphabet="abcdefgh ", max_size=12).map(lambda text: " ".join(part for part in text.split() if part != "x"))
-leaves = st.builds(n, st.one_of(st.integers(-50, 5000), st.floats(-500, 500).map(lambda value: round(value * 64) / 64), st.floats(1e-9, 1e9)), words)
+leaves = st.builds(number, st.one_of(st.integers(-50, 5000), st.floats(-500, 500).map(lambda value: round(value * 64) / 64), st.floats(1e-9, 1e9)), words)
 
 
 @st.composite
