@@ -4,7 +4,7 @@ Instants are naive datetimes on the clock of the kitchen's wall. `kit.labor.cloc
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from functools import cache, lru_cache
 from math import isfinite
@@ -41,6 +41,8 @@ class WorkCalendar:
         Further days off: the firm's own holidays.
     days_worked
         Days worked although they are a holiday or a weekend.
+    opens, length
+        From midnight to the start of work, and from there to its end; they follow from the first two.
     """
 
     start_of_day: time = time(8)
@@ -51,10 +53,13 @@ class WorkCalendar:
     observed: bool = True
     days_off: frozenset[date] = frozenset()
     days_worked: frozenset[date] = frozenset()
+    opens: timedelta = field(init=False, repr=False, compare=False)
+    length: timedelta = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         faults: list[Fault] = []
-        if not (isfinite(self.hours_a_day) and self.hours_a_day > 0 and self.opens + self.length <= DAY):
+        opens = timedelta(hours=self.start_of_day.hour, minutes=self.start_of_day.minute, seconds=self.start_of_day.second)
+        if not (isfinite(self.hours_a_day) and self.hours_a_day > 0 and opens + timedelta(hours=self.hours_a_day) <= DAY):
             faults.append(
                 Fault("hours_a_day", f"{self.hours_a_day:g} h from {self.start_of_day:%H:%M} makes no working day. Wanted: more than 0, over by midnight.")
             )
@@ -62,16 +67,8 @@ class WorkCalendar:
             faults.append(Fault("working_days", f"{sorted(self.working_days)} are no days of a week. Wanted: at least one of 0 (Monday) to 6 (Sunday)."))
         if faults:
             raise KitError(faults)
-
-    @property
-    def opens(self) -> timedelta:
-        """From midnight to the start of work."""
-        return timedelta(hours=self.start_of_day.hour, minutes=self.start_of_day.minute, seconds=self.start_of_day.second)
-
-    @property
-    def length(self) -> timedelta:
-        """From the start to the end of a day's work."""
-        return timedelta(hours=self.hours_a_day)
+        object.__setattr__(self, "opens", opens)
+        object.__setattr__(self, "length", timedelta(hours=self.hours_a_day))
 
 
 @cache
