@@ -20,7 +20,9 @@ from kit.pricing.cash import CashPlan, plan_cash
 from kit.pricing.draws import plan_draws
 from kit.pricing.taxed import taxed_purchases
 from kit.records import Task
-from kit.risk import CostRisk, Driver, DriverEffect, FinishRisk, SiteRisk, cost_risk, finish_risk, weigh_driver
+from kit.risk.cost import cost_risk
+from kit.risk.finish import FinishRisk, finish_risk
+from kit.risk.outcome import CostRisk, Driver, DriverEffect, weigh_driver
 from kit.steps import Step
 
 __all__ = ["TRIALS", "JobRisk", "cash_of", "price_temporary_sink", "risk_of", "schedule_of", "set_contingency", "site_risks_of", "without_disposer"]
@@ -96,18 +98,18 @@ def cash_of(estimate: Estimate) -> CashPlan:
     return plan_cash(estimate, plan_draws(estimate), signed, ends)
 
 
-def price_temporary_sink(made: Estimate) -> Decimal:
+def price_temporary_sink(current: Estimate) -> Decimal:
     """What a temporary sink adds to the price [USD], in the price already or not; 0 where no sink comes out."""
-    with_it, without = (estimate(change_job(made.job_as_read, {"terms.temporary_sink": lent}), made.lists).price for lent in (True, False))
+    with_it, without = (estimate(change_job(current.job_as_read, {"terms.temporary_sink": lent}), current.lists).price for lent in (True, False))
     return EXACT.subtract(with_it, without)
 
 
-def without_disposer(made: Estimate) -> Estimate | None:
+def without_disposer(current: Estimate) -> Estimate | None:
     """The same job without its disposer, where the disposer brings the drain down; None where it has none or the drain stays."""
-    if made.job.plumbing.disposer == "none" or not made.design.drain.moves:
+    if current.job.plumbing.disposer == "none" or not current.design.drain.moves:
         return None
     changes = {"plumbing.disposer": "none", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}
-    return estimate(change_job(made.job_as_read, changes), made.lists)
+    return estimate(change_job(current.job_as_read, changes), current.lists)
 
 
 def set_contingency(job: Job, risk: JobRisk) -> Job:
@@ -122,10 +124,10 @@ def set_contingency(job: Job, risk: JobRisk) -> Job:
     )
 
 
-def site_risks_of(estimate: Estimate) -> tuple[SiteRisk, ...]:
+def site_risks_of(estimate: Estimate) -> tuple[SiteRiskRow, ...]:
     """The rows of `site_risks.csv` whose condition holds for this job."""
     holding = holding_conditions(estimate.job, estimate.design)
-    return tuple(_site_risk(row) for row in estimate.lists.site_risks if row.applies_when in holding)
+    return tuple(row for row in estimate.lists.site_risks if row.applies_when in holding)
 
 
 def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS, correlation: float | None = None, confidence: float | None = None) -> JobRisk:
@@ -134,8 +136,8 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
     Parameters
     ----------
     estimate
-        Its hours, prices, waste and leads are spread, and its site risks happen or don't. Nothing is written back: a contingency that
-        is wanted goes into the terms as an amount.
+        Its hours, prices, waste and leads are spread, and its site risks happen or don't. Nothing is written back: `set_contingency`
+        puts a contingency into the terms.
     seed
         0 or more; the same seed and estimate give the same trials.
     trials
@@ -188,23 +190,6 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
 
 def _plan(estimate: Estimate) -> JobPlan:
     return plan_job(estimate.job, estimate.lines, estimate.tasks, estimate.hired, estimate.trips, estimate.lists)
-
-
-def _site_risk(row: SiteRiskRow) -> SiteRisk:
-    return SiteRisk(
-        id=f"site:{row.risk}",
-        label=row.label,
-        chance=row.chance,
-        cost_low=row.cost_low,
-        cost_likely=row.cost_likely,
-        cost_high=row.cost_high,
-        hours_low=row.hours_low,
-        hours_likely=row.hours_likely,
-        hours_high=row.hours_high,
-        applies_when=row.applies_when,
-        step=row.step,
-        delay_days=row.delay_days,
-    )
 
 
 def _widened(task: Task) -> Task:

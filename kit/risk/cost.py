@@ -3,15 +3,18 @@
 from array import array
 from collections.abc import Collection, Sequence
 from decimal import Decimal
+from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 from kit.errors import Fault, KitError
+from kit.labor.schedule import OWN
 from kit.labor.three_point import pert_mean
+from kit.lists import SiteRiskRow
 from kit.money import EXACT, sum_money, to_decimal
 from kit.records import Purchase, Task
 from kit.risk.outcome import CostRisk, Driver, add_deviation
-from kit.risk.records import RiskItem, SiteRisk, price_item, task_item, waste_item
-from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
+from kit.risk.records import RiskItem, price_item, task_item, waste_item
+from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item, event_id
 
 if TYPE_CHECKING:
     import numpy as np
@@ -19,13 +22,12 @@ if TYPE_CHECKING:
 
 __all__ = ["cost_risk", "simulate_cost"]
 
-OWN = "crew"
-TENTH = 1.2815515655446004
-"""Standard normal quantile of 0.9: one draw in ten lies above it, one in ten below its negative."""
+NORMAL_90 = NormalDist().inv_cdf(0.9)
+"""90 % quantile of the standard normal distribution: one draw in ten lies above it, one in ten below its negative."""
 
 
 def simulate_cost(
-    items: Sequence[RiskItem], site_risks: Sequence[SiteRisk] = (), *, seed: int, trials: int, correlation: float, hour_cost: Decimal = Decimal(0)
+    items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow] = (), *, seed: int, trials: int, correlation: float, hour_cost: Decimal = Decimal(0)
 ) -> CostRisk:
     """Try the cost of a job many times.
 
@@ -59,34 +61,25 @@ def simulate_cost(
     check_settings(items, site_risks, seed=seed, trials=trials, correlation=correlation)
     spread = [item for item in items if item.high > item.low]
     added = np.zeros((len(spread) + len(site_risks), trials))
-    hours = np.zeros(trials)
     split = len(spread)
     for row, item in zip(added[:split], spread, strict=True):
-        drawn = draw_item(item, seed=seed, trials=trials, correlation=correlation)
-        if item.unit == "h":
-            hours += drawn - item.likely
-        row[:] = _cost_of(item, drawn)
+        row[:] = _cost_beyond(item, draw_item(item, seed=seed, trials=trials, correlation=correlation))
     for row, risk in zip(added[split:], site_risks, strict=True):
         where, normals = draw_event(risk, seed=seed, trials=trials)
-        took = _hours_table(risk).read(normals)
-        hours[where] += took
-        row[where] = _cost_table(risk).read(normals) + took * float(hour_cost)
+        money, hours = PointTable(*_cost_points(risk)), PointTable(risk.hours_low, risk.hours_likely, risk.hours_high)
+        row[where] = money.read(normals) + hours.read(normals) * float(hour_cost)
     total = added.sum(axis=0)
     base = sum_money([item.base for item in items])
-    base_hours = sum(item.likely for item in items if item.unit == "h")
     weighed = [(float(share), float(mean)) for share, mean in zip(_share_variance(added, total), added.mean(axis=1), strict=True)]
     drivers = [_item_driver(item, *of) for item, of in zip(spread, weighed[:split], strict=True)]
     drivers += [_risk_driver(risk, hour_cost, *of) for risk, of in zip(site_risks, weighed[split:], strict=True)]
     return CostRisk(
         base=base,
-        base_hours=base_hours,
         seed=seed,
         trials=trials,
         correlation=correlation,
         mean=add_deviation(base, float(total.mean())),
-        mean_hours=base_hours + float(hours.mean()),
         deviations=array("d", np.sort(total).tobytes()),
-        hours=array("d", np.sort(hours).tobytes()),
         drivers=tuple(sorted(filter(_matters, drivers), key=lambda driver: (-driver.share, driver.id))),
     )
 
@@ -94,7 +87,7 @@ def simulate_cost(
 def cost_risk(
     tasks: Sequence[Task],
     purchases: Sequence[Purchase],
-    site_risks: Sequence[SiteRisk] = (),
+    site_risks: Sequence[SiteRiskRow] = (),
     *,
     seed: int,
     trials: int,
@@ -102,7 +95,6 @@ def cost_risk(
     price_spread: tuple[float, float] = (0.0, 0.0),
     waste_spread: tuple[float, float] = (0.0, 0.0),
     counted: Collection[str] = (),
-    hour_cost: Decimal | None = None,
     tax: Decimal = Decimal(0),
     tax_paid: Decimal = Decimal(0),
 ) -> CostRisk:
@@ -115,7 +107,7 @@ def cost_risk(
     purchases
         Each costs its amount.
     site_risks
-        Those that apply to this job.
+        Those that apply to this job; a worker-hour of theirs costs what the own tasks cost on average.
     seed, trials, correlation
         As `simulate_cost`.
     price_spread
@@ -125,26 +117,24 @@ def cost_risk(
         cut from a plan has its waste in the plan, and hired work and fees have none.
     counted
         Ids of purchases that are counted piece by piece: a sink is one sink, whatever the waste.
-    hour_cost
-        What a worker-hour of a site risk costs [USD/h]; None takes the average of the own tasks.
     tax, tax_paid
         Share of sales tax that taxable purchases cost beside their amounts, and what the estimate holds for it [USD].
 
     Raises
     ------
     KitError
-        As `simulate_cost`; or site risks have hours while neither `hour_cost` nor an own task says what an hour costs.
+        As `simulate_cost`; or site risks have hours while no own task says what an hour costs.
     """
     items = [task_item(task) for task in tasks]
     items += [price_item(purchase, price_spread, tax) for purchase in purchases]
     if tax_paid:
-        items.append(RiskItem("tax", "Sales tax paid", *3 * (float(tax_paid),), unit="USD", cost_per_unit=Decimal(1), base=tax_paid))
+        items.append(RiskItem("tax", "Sales tax paid", *3 * (float(tax_paid),), cost_per_unit=Decimal(1), base=tax_paid))
     items += [waste_item(purchase, waste_spread, tax) for purchase in purchases if purchase.packs and not purchase.plan and purchase.id not in counted]
-    cost = _own_hour_cost(tasks, site_risks) if hour_cost is None else hour_cost
-    return simulate_cost(items, site_risks, seed=seed, trials=trials, correlation=correlation, hour_cost=cost)
+    hour_cost = _own_hour_cost(tasks, site_risks)
+    return simulate_cost(items, site_risks, seed=seed, trials=trials, correlation=correlation, hour_cost=hour_cost)
 
 
-def _cost_of(item: RiskItem, drawn: "NDArray[np.float64]") -> "NDArray[np.float64]":
+def _cost_beyond(item: RiskItem, drawn: "NDArray[np.float64]") -> "NDArray[np.float64]":
     """Get what drawn quantities cost more than the estimate holds [USD]."""
     import numpy as np
 
@@ -153,12 +143,8 @@ def _cost_of(item: RiskItem, drawn: "NDArray[np.float64]") -> "NDArray[np.float6
     return cost
 
 
-def _cost_table(risk: SiteRisk) -> PointTable:
-    return PointTable(float(risk.cost_low), float(risk.cost_likely), float(risk.cost_high))
-
-
-def _hours_table(risk: SiteRisk) -> PointTable:
-    return PointTable(risk.hours_low, risk.hours_likely, risk.hours_high)
+def _cost_points(risk: SiteRiskRow) -> tuple[float, float, float]:
+    return float(risk.cost_low), float(risk.cost_likely), float(risk.cost_high)
 
 
 def _share_variance(added: "NDArray[np.float64]", total: "NDArray[np.float64]") -> "NDArray[np.float64]":
@@ -172,26 +158,25 @@ def _share_variance(added: "NDArray[np.float64]", total: "NDArray[np.float64]") 
 def _item_driver(item: RiskItem, share: float, mean: float) -> Driver:
     import numpy as np
 
-    low, high = _cost_of(item, PointTable(item.low, item.likely, item.high).read(np.array([-TENTH, TENTH])))
+    low, high = _cost_beyond(item, PointTable(item.low, item.likely, item.high).read(np.array([-NORMAL_90, NORMAL_90])))
     return Driver(item.id, item.label, share, to_decimal(mean, 2), to_decimal(float(low), 2), to_decimal(float(high), 2), None)
 
 
-def _risk_driver(risk: SiteRisk, hour_cost: Decimal, share: float, mean: float) -> Driver:
-    cost = pert_mean(float(risk.cost_low), float(risk.cost_likely), float(risk.cost_high))
-    cost += pert_mean(risk.hours_low, risk.hours_likely, risk.hours_high) * float(hour_cost)
-    return Driver(risk.id, risk.label, share, to_decimal(mean, 2), to_decimal(0, 2), to_decimal(cost, 2), risk.chance)
+def _risk_driver(risk: SiteRiskRow, hour_cost: Decimal, share: float, mean: float) -> Driver:
+    cost = pert_mean(*_cost_points(risk)) + pert_mean(risk.hours_low, risk.hours_likely, risk.hours_high) * float(hour_cost)
+    return Driver(event_id(risk), risk.label, share, to_decimal(mean, 2), to_decimal(0, 2), to_decimal(cost, 2), risk.chance)
 
 
 def _matters(driver: Driver) -> bool:
     return driver.share != 0 or (driver.low != driver.high and driver.chance != 0)
 
 
-def _own_hour_cost(tasks: Sequence[Task], site_risks: Sequence[SiteRisk]) -> Decimal:
+def _own_hour_cost(tasks: Sequence[Task], site_risks: Sequence[SiteRiskRow]) -> Decimal:
     own = [task for task in tasks if task.trade == OWN and task.hours_likely > 0]
     hours = sum(task.hours_likely for task in own)
     if hours:
         return EXACT.divide(sum_money([task.amount for task in own]), Decimal(repr(hours)))
-    lacking = [Fault(risk.id, "has hours, but nothing says what an hour costs. Give hour_cost.") for risk in site_risks if risk.hours_high > 0]
+    lacking = [Fault(risk.risk, "has hours, but the job has no own hours that say what an hour costs.") for risk in site_risks if risk.hours_high > 0]
     if lacking:
         raise KitError(lacking)
     return Decimal(0)

@@ -11,9 +11,10 @@ from kit.labor.calendar import WorkCalendar
 from kit.labor.clock import HOUR, TrialClock
 from kit.labor.network import pass_forward
 from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_schedule
+from kit.lists import SiteRiskRow
 from kit.records import Task
 from kit.risk.outcome import rank_of
-from kit.risk.records import RiskItem, SiteRisk, task_item
+from kit.risk.records import RiskItem, task_item
 from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
 from kit.steps import Step
 
@@ -47,7 +48,7 @@ def finish_risk(
     tasks: Sequence[Task],
     calendar: WorkCalendar,
     start: date,
-    site_risks: Sequence[SiteRisk] = (),
+    site_risks: Sequence[SiteRiskRow] = (),
     *,
     seed: int,
     trials: int,
@@ -97,7 +98,7 @@ def finish_risk(
 def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArray[np.float64]]":
     """Draw each lead with spread [h], once for all steps that wait for it."""
     known = {lead.what: lead for found in leads.values() for lead in found if lead.hours_low < lead.hours_high}
-    items = [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, "h", Decimal(0), Decimal(0)) for what, lead in known.items()]
+    items = [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, Decimal(0), Decimal(0)) for what, lead in known.items()]
     check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
     return {item.label: draw_item(item, seed=seed, trials=trials, correlation=0.0) for item in items}
 
@@ -115,7 +116,7 @@ def _draw_duration(task: Task, *, seed: int, trials: int, correlation: float) ->
 def _add_events(
     tasks: Sequence[Task],
     links: Mapping[Step, tuple[StepLink, ...]],
-    site_risks: Sequence[SiteRisk],
+    site_risks: Sequence[SiteRiskRow],
     durations: "dict[Step, NDArray[np.float64]]",
     *,
     seed: int,

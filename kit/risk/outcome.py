@@ -4,7 +4,7 @@ from array import array
 from bisect import bisect_right
 from dataclasses import dataclass
 from decimal import Decimal
-from math import ceil, sqrt
+from math import ceil
 
 from kit.errors import KitError
 from kit.money import EXACT, round_cents, to_decimal
@@ -48,28 +48,21 @@ class DriverEffect:
 class CostRisk:
     """The trials of a job's cost.
 
-    `base` is the plain estimate [USD], `base_hours` its worker-hours. `deviations` [USD] and `hours` [h] hold, each sorted, how far the
-    trials lie from it. `drivers` come with the largest share first; what has no spread is not among them.
+    `base` is the plain estimate [USD]; `deviations` [USD] hold, sorted, how far the trials lie from it. `drivers` come with the largest
+    share first; what has no spread is not among them.
     """
 
     base: Decimal
-    base_hours: float
     seed: int
     trials: int
     correlation: float
     mean: Decimal
-    mean_hours: float
     deviations: "array[float]"
-    hours: "array[float]"
     drivers: tuple[Driver, ...]
 
     def quantile(self, chance: float) -> Decimal:
         """Get the cost [USD] that this share of the trials does not exceed (0 to 1): 0.8 gives P80."""
         return add_deviation(self.base, self.deviations[rank_of(chance, self.trials)])
-
-    def hours_quantile(self, chance: float) -> float:
-        """Get the worker-hours that this share of the trials does not exceed."""
-        return self.base_hours + self.hours[rank_of(chance, self.trials)]
 
     def contingency(self, confidence: float) -> Decimal:
         """Get what to add to the plain estimate [USD] to hold with that confidence (0 to 1); negative when less would do."""
@@ -85,16 +78,6 @@ class CostRisk:
         """
         room = float(EXACT.subtract(income, self.base))
         return (self.trials - bisect_right(self.deviations, room)) / self.trials
-
-    def confidence(self, cost: Decimal) -> float:
-        """Get the share of trials that cost no more than that [USD]."""
-        return 1.0 - self.chance_to_lose(cost)
-
-    def error(self, chance: float) -> float:
-        """Estimate the standard error of a quantile [USD], from the trials within one standard error of its rank; mirrored trials make it smaller still."""
-        reach = sqrt(chance * (1 - chance) / self.trials)
-        upper, lower = (self.deviations[rank_of(min(1.0, max(0.0, chance + side)), self.trials)] for side in (reach, -reach))
-        return (upper - lower) / 2
 
 
 def rank_of(chance: float, trials: int) -> int:

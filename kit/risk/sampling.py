@@ -14,13 +14,14 @@ from typing import TYPE_CHECKING
 
 from kit.errors import Fault, KitError
 from kit.labor.three_point import beta_pert_quantiles, check_three_points
-from kit.risk.records import RiskItem, SiteRisk, check_site_risk
+from kit.lists import SiteRiskRow
+from kit.risk.records import RiskItem
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-__all__ = ["PointTable", "check_settings", "draw_event", "draw_item", "mirrored_normals"]
+__all__ = ["PointTable", "check_settings", "draw_event", "draw_item", "event_id"]
 
 REACH = 5.0
 """Normal draws beyond this many standard deviations (6 in 10 million) count as this many: the points have limits anyway."""
@@ -29,7 +30,7 @@ CELLS = 1024
 """Cells of the table from normal draw to quantity; straight lines between its nodes are within 0.00001 of the range."""
 
 
-def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRisk], *, seed: int, trials: int, correlation: float) -> None:
+def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow], *, seed: int, trials: int, correlation: float) -> None:
     """Refuse what can't be drawn (KitError): points out of order, chances and correlations outside 0 to 1, ids that stand twice."""
     faults: list[Fault] = []
     if seed < 0:
@@ -39,7 +40,7 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRisk], *,
     if not 0 <= correlation <= 1:
         faults.append(Fault("correlation", f"{correlation:g} makes no sense here. Wanted: 0 (each for itself) to 1 (all together)."))
     seen: set[str] = set()
-    for name in [*(item.id for item in items), *(risk.id for risk in site_risks)]:
+    for name in [*(item.id for item in items), *map(event_id, site_risks)]:
         if name in seen:
             faults.append(Fault(name, "stands twice, and would draw the same twice."))
         seen.add(name)
@@ -50,8 +51,6 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRisk], *,
             faults.extend(error.faults)
         if not (isfinite(item.pack) and item.pack >= 0):
             faults.append(Fault(item.id, f"a pack of {item.pack:g} makes no sense. Wanted: 0 or more."))
-    for risk in site_risks:
-        faults.extend(check_site_risk(risk))
     if faults:
         raise KitError(faults)
 
@@ -82,7 +81,7 @@ class PointTable:
         return place
 
 
-def mirrored_normals(seed: int, name: str, trials: int) -> "NDArray[np.float64]":
+def _mirrored_normals(seed: int, name: str, trials: int) -> "NDArray[np.float64]":
     """Draw standard normals for a name: the second half of the trials mirrors the first."""
     import numpy as np
 
@@ -92,21 +91,27 @@ def mirrored_normals(seed: int, name: str, trials: int) -> "NDArray[np.float64]"
 
 def draw_item(item: RiskItem, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
     """Draw a quantity [its unit]: one normal of its own and one of its group, weighed so that any two of a group correlate as set."""
-    own = mirrored_normals(seed, item.id, trials)
+    own = _mirrored_normals(seed, item.id, trials)
     if item.group and correlation > 0:
         own *= sqrt(1 - correlation)
-        own += sqrt(correlation) * mirrored_normals(seed, f"group/{item.group}", trials)
+        own += sqrt(correlation) * _mirrored_normals(seed, f"group/{item.group}", trials)
     return PointTable(item.low, item.likely, item.high).read(own)
 
 
-def draw_event(risk: SiteRisk, *, seed: int, trials: int) -> "tuple[NDArray[np.intp], NDArray[np.float64]]":
+def event_id(risk: SiteRiskRow) -> str:
+    """The name under which a site risk draws, and by which it is found among the drivers."""
+    return f"site:{risk.risk}"
+
+
+def draw_event(risk: SiteRiskRow, *, seed: int, trials: int) -> "tuple[NDArray[np.intp], NDArray[np.float64]]":
     """Draw in which trials a site risk happens (their numbers), and how badly there (standard normals)."""
     import numpy as np
 
-    half = _stream(seed, f"event/{risk.id}").random((trials + 1) // 2)
+    name = event_id(risk)
+    half = _stream(seed, f"event/{name}").random((trials + 1) // 2)
     happens = np.concatenate((half < risk.chance, half >= 1 - risk.chance))[:trials]
     where = np.flatnonzero(happens)
-    return where, mirrored_normals(seed, risk.id, trials)[where]
+    return where, _mirrored_normals(seed, name, trials)[where]
 
 
 def _stream(seed: int, name: str) -> "np.random.Generator":

@@ -11,7 +11,7 @@ from statistics import median
 from kit import estimate, load_lists, read_job, shipped
 from kit.labor.job_work import plan_work
 from kit.outlook import TRIALS, risk_of, schedule_of, site_risks_of
-from kit.risk import cost_risk
+from kit.risk.cost import cost_risk
 
 MANY = 100_000
 

@@ -8,8 +8,10 @@ from decimal import Decimal
 from statistics import median
 
 from kit.labor.calendar import WorkCalendar
+from kit.lists import SiteRiskRow
 from kit.records import Purchase, Task
-from kit.risk import SiteRisk, cost_risk, finish_risk
+from kit.risk.cost import cost_risk
+from kit.risk.finish import finish_risk
 from kit.steps import Step
 
 TRIALS = 100_000
@@ -65,9 +67,10 @@ def invented_purchases(count: int) -> list[Purchase]:
     ]
 
 
-def invented_risks() -> list[SiteRisk]:
+def invented_risks() -> list[SiteRiskRow]:
     """Eight site risks with invented chances and costs."""
-    return [SiteRisk(f"r{n}", f"risk {n}", 0.02 + 0.03 * n, Decimal(60), Decimal(150), Decimal(600), 1.0, 2.0, 6.0, step=Step.LEVEL) for n in range(8)]
+    costs, hours = (Decimal(60), Decimal(150), Decimal(600)), (1.0, 2.0, 6.0)
+    return [SiteRiskRow(f"r{n}", f"risk {n}", 0.02 + 0.03 * n, *costs, "USD", *hours, "always", Step.LEVEL, 0.0, "demo", "") for n in range(8)]
 
 
 def milliseconds(call: object) -> str:
@@ -86,8 +89,12 @@ def main() -> None:
     few, many = invented_purchases(5), invented_purchases(35)
     setting = {"seed": 7, "trials": TRIALS, "correlation": 0.2}
     prices = {"price_spread": (-0.05, 0.15), "waste_spread": (-0.05, 0.2)}
-    probe = "import sys, time; a = time.perf_counter(); import kit.risk; print(round(1000 * (time.perf_counter() - a)), 'numpy' in sys.modules)"
-    print("import kit.risk [ms], numpy loaded:", subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True).stdout.strip())
+    probe = "import sys, time; a = time.perf_counter(); import kit.risk.cost, kit.risk.finish; "
+    probe += "print(round(1000 * (time.perf_counter() - a)), 'numpy' in sys.modules)"
+    print(
+        "import kit.risk.cost, kit.risk.finish [ms], numpy loaded:",
+        subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True).stdout.strip(),
+    )
     print("30 steps + 8 site risks          ", milliseconds(lambda: cost_risk(tasks, [], risks, **setting)))
     print("35 items (30 steps, 5 prices) + 8", milliseconds(lambda: cost_risk(tasks, few, risks, **setting, price_spread=(-0.05, 0.15))))
     print("100 items (30, 35, 35 wastes) + 8", milliseconds(lambda: cost_risk(tasks, many, risks, **setting, **prices)))
