@@ -1,25 +1,23 @@
 """A change order for the books: the same columns as the hand-off of an estimate, what falls away negative."""
 
 import datetime as dt
+from dataclasses import replace
 from decimal import Decimal
 
 from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.handoff import HandoffRow, unit_code
-from kit.export.lists_used import currency_of
-from kit.export.papers import mark_of
-from kit.export.rows import LONGEST_TEXT, one_line
+from kit.export.csv_text import one_line
+from kit.export.handoff_rows import HandoffRow, book_row
+from kit.export.papers import PaperMark, mark_of
 from kit.issued import Issued
 from kit.lists import Lists
-from kit.money import EXACT, sum_money, to_decimal
+from kit.money import CHARGED_PLACES, EXACT, to_decimal
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType, Purchase
 from kit.steps import Step
 
 __all__ = ["change_rows"]
-
-_PLACES = 4
 
 
 def change_rows(order: ChangeOrder, old: Estimate, new: Estimate, *, day: dt.date, issued: Issued | None = None) -> tuple[HandoffRow, ...]:
@@ -43,61 +41,37 @@ def change_rows(order: ChangeOrder, old: Estimate, new: Estimate, *, day: dt.dat
     """
     if not order.rows:
         raise PriceError(Fault(f"change order {order.number}", "changes nothing: there are no rows to hand over."))
-    rows = tuple(_row(order, row, old, new, day, issued) for row in order.rows)
-    totals = (sum_money([row.cost for row in rows]), sum_money([row.sell for row in rows]))
-    if totals != (order.cost, order.amount):
-        raise PriceError(Fault(f"change order {order.number}", f"sums to {totals[0]} and {totals[1]}, not to {order.cost} and {order.amount}."))
-    return rows
+    mark = replace(mark_of(new, issued), day=day)
+    return tuple(_row(order, row, old, new, mark) for row in order.rows)
 
 
-def _row(order: ChangeOrder, row: ChangeRow, old: Estimate, new: Estimate, day: dt.date, issued: Issued | None) -> HandoffRow:
-    lists, mark, identity = new.lists, mark_of(new, issued), new.job.identity
-    kind = row.cost_type or CostType.OTHER
-    code = _cost_code(row, lists)
-    named, account = lists.cost_codes.get(code), lists.accounts[kind]
-    purchase = _purchase(row, old, new)
-    supplier = one_line(purchase.supplier) if purchase else ""
-    listed = lists.suppliers.get(supplier)
-    taxed = purchase is not None and pays_tax(purchase, new.terms.tax_on)
-    quantity, unit_cost = _counted(row)
-    owed = row.kind == "tax"
-    return HandoffRow(
-        job=one_line(identity.job_number),
-        customer=one_line(identity.customer),
-        document=one_line(mark.number),
-        revision=mark.revision,
-        line_id=f"change:{order.number}/{row.id}",
-        date=day,
-        cost_code=code,
-        cost_code_name=one_line(named.name) if named else "",
-        cost_type=str(kind),
-        expense_account="" if owed else one_line(account.expense_account),
-        income_account=one_line(lists.books["tax-liability"].entry if owed else account.income_account),
-        text=one_line(f"Change {order.number}, {row.kind}: {row.label}")[:LONGEST_TEXT],
+def _row(order: ChangeOrder, row: ChangeRow, old: Estimate, new: Estimate, mark: PaperMark) -> HandoffRow:
+    purchase, (quantity, unit_cost) = _purchase(row, old, new), _counted(row)
+    entry = book_row(
+        new,
+        mark,
+        f"change:{order.number}/{row.id}",
+        row.cost_type or CostType.OTHER,
+        _cost_code(row, new.lists),
+        f"Change {order.number}, {row.kind}: {row.label}",
         quantity=quantity,
         unit=row.unit or "each",
         unit_cost=unit_cost,
         cost=row.cost,
-        sell=row.amount,
-        currency=currency_of(new),
-        taxable=taxed,
-        tax_code=one_line(lists.books["tax-code-paid" if taxed else "tax-code-none"].entry),
-        supplier=supplier,
-        contractor_form="no" if not supplier else listed.contractor_form if listed else "ask",
-        draw=None,
-        status=mark.status,
-        unit_code=unit_code("worker-hour" if row.id.startswith("task:") else row.unit or "each"),
-        uniformat=(named.uniformat or "") if named else "",
-        fingerprint=mark.fingerprint,
+        taxable=purchase is not None and pays_tax(purchase, new.terms.tax_on),
+        supplier=purchase.supplier if purchase else "",
     )
+    if row.kind == "tax":  # owed and no income
+        entry = replace(entry, expense_account="", income_account=one_line(new.lists.books["tax-liability"].entry))
+    return replace(entry, sell=row.amount)
 
 
 def _counted(row: ChangeRow) -> tuple[Decimal, Decimal]:
     """How many more (or fewer, below 0), and what one costs; an amount that no quantity gives is one."""
-    more = EXACT.subtract(to_decimal(row.after, _PLACES), to_decimal(row.before, _PLACES))
+    more = EXACT.subtract(to_decimal(row.after, CHARGED_PLACES), to_decimal(row.before, CHARGED_PLACES))
     if not more or (more < 0) != (row.cost < 0):
-        return to_decimal(1, _PLACES), to_decimal(row.cost, _PLACES)
-    return more, to_decimal(EXACT.divide(row.cost, more), _PLACES)
+        return Decimal(1), row.cost
+    return more, EXACT.divide(row.cost, more)
 
 
 def _cost_code(row: ChangeRow, lists: Lists) -> str:
@@ -112,4 +86,4 @@ def _cost_code(row: ChangeRow, lists: Lists) -> str:
 def _purchase(row: ChangeRow, old: Estimate, new: Estimate) -> Purchase | None:
     """The purchase that is changed: the new one, else the one that falls away."""
     item = row.id.removeprefix("buy:")
-    return next((purchase for made in (new, old) for purchase in made.purchases if row.id.startswith("buy:") and purchase.item == item), None)
+    return next((purchase for one in (new, old) for purchase in one.purchases if row.id.startswith("buy:") and purchase.item == item), None)

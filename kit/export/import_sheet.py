@@ -1,18 +1,17 @@
 """Sheet "Import": plain values for the bookkeeper: one row of heads, no merged cells, no totals, nothing above or below."""
 
 import datetime as dt
-from dataclasses import fields
 from decimal import Decimal
 
 from kit.estimate import Estimate
-from kit.export.handoff import HandoffRow, handoff_rows
+from kit.export.handoff import COLUMNS
+from kit.export.handoff_rows import handoff_rows
 from kit.export.page import Book, Page, Style, print_set_up
 from kit.issued import Issued
 
-__all__ = ["IMPORT_COLUMNS", "NAME", "write_import"]
+__all__ = ["NAME", "write_import"]
 
 NAME = "Import"
-IMPORT_COLUMNS = tuple(field.name for field in fields(HandoffRow))
 _WIDTHS = {
     "line_id": 34,
     "customer": 26,
@@ -27,18 +26,18 @@ _WIDTHS = {
 }
 _STYLES: dict[str, Style] = {"revision": "whole", "draw": "whole", "quantity": "quantity", "unit_cost": "price", "cost": "money", "sell": "money"}
 _WIDTH = 11
-_NAMING = IMPORT_COLUMNS.index("line_id")  # stands on every page
+_NAMING = COLUMNS.index("line_id")  # stands on every page
 _PAGES_WIDE = 3
 
 
 def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -> None:
     """The sheet; the same rows as `handoff_rows`, yes and no in words."""
     page = Page(book, NAME, book.workbook.add_worksheet(NAME))
-    for column, name in enumerate(IMPORT_COLUMNS):
+    for column, name in enumerate(COLUMNS):
         page.sheet.set_column(column, column, _WIDTHS.get(name, _WIDTH))
         page.text(0, column, name, "head", right=name in _STYLES)
     for row, entry in enumerate(handoff_rows(estimate, issued=issued), 1):
-        for column, name in enumerate(IMPORT_COLUMNS):
+        for column, name in enumerate(COLUMNS):
             _write_cell(page, row, column, getattr(entry, name), _STYLES.get(name, "quantity"))
     page.sheet.freeze_panes(1, 1)
     page.sheet.repeat_rows(0)

@@ -1,8 +1,6 @@
 """What to buy and book, from whom, and until when: by supplier, as PDF and as CSV."""
 
-import csv
 import datetime as dt
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from decimal import Decimal
@@ -10,9 +8,9 @@ from itertools import groupby
 from typing import Any, Literal
 
 from kit.estimate import Estimate
+from kit.export.csv_text import csv_bytes
 from kit.export.lists_used import currency_of, says_invented, sold_as
 from kit.export.papers import company_lines, day_words, mark_of, short_day
-from kit.export.rows import defuse_text, one_line
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.clock import previous_working_instant, subtract_working_hours
@@ -113,26 +111,8 @@ def _order_by(leads: Sequence[Lead], schedule: JobSchedule | None, start: Schedu
 
 
 def purchase_list_csv(rows: tuple[PurchaseRow, ...]) -> bytes:
-    """The rows as CSV (RFC 4180, every field quoted); texts defused as in the hand-off."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
-    names = [field.name for field in fields(PurchaseRow)]
-    writer.writerow(names)
-    for row in rows:
-        writer.writerow([_cell(getattr(row, name)) for name in names])
-    return out.getvalue().encode()
-
-
-def _cell(value: object) -> str:
-    match value:
-        case None:
-            return ""
-        case Decimal():
-            return f"{value:f}"
-        case dt.date():
-            return value.isoformat()
-        case _:
-            return defuse_text(one_line(str(value)))
+    """The rows as CSV; texts defused as in the hand-off."""
+    return csv_bytes([field.name for field in fields(PurchaseRow)], rows)
 
 
 def purchase_list_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:

@@ -12,7 +12,7 @@ import kit
 from kit.archive.compare_spent import compare_spent
 from kit.archive.lessons import list_lessons
 from kit.archive.spent import parse_spent, read_spent
-from kit.export.rows import import_rows
+from kit.export.handoff_rows import handoff_rows
 from kit.money import sum_money
 from kit.steps import Step
 
@@ -55,7 +55,7 @@ def test_spending_by_cost_code_is_what_the_table_holds(compared):
 def test_estimated_is_what_the_rows_for_the_books_hold(example_estimate, lists):
     """By cost code and by kind of cost, the same cents as the hand-off, for every example; together the direct cost."""
     compared = compare_spent(example_estimate, ())
-    rows = [row for row in import_rows(example_estimate) if row.cost_code]
+    rows = [row for row in handoff_rows(example_estimate) if row.cost_code]
     for key, results in (("cost_code", compared.codes), ("cost_type", compared.types)):
         wanted = {name: sum_money([row.cost for row in rows if getattr(row, key) == name]) for name in {getattr(row, key) for row in rows}}
         assert {row.code: row.estimated for row in results} == wanted

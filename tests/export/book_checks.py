@@ -14,7 +14,8 @@ from input_cells import InputCell, input_cells
 
 import kit
 from kit.errors import PriceError
-from kit.export.handoff import control_totals, handoff_files, handoff_rows
+from kit.export.handoff import control_totals, handoff_files
+from kit.export.handoff_rows import handoff_rows
 from kit.export.papers import payments_of
 from kit.export.workbook import place_figures
 from kit.money import EXACT, round_cents, sum_money

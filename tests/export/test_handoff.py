@@ -22,9 +22,10 @@ from hypothesis import strategies as st
 
 import kit
 from kit.errors import PriceError
-from kit.export.handoff import COLUMNS, TEXT_COLUMNS, control_totals, handoff_bytes, handoff_files, handoff_rows, handoff_schema, read_handoff
+from kit.export.csv_text import restore_text
+from kit.export.handoff import COLUMNS, TEXT_COLUMNS, control_totals, handoff_bytes, handoff_files, handoff_schema, read_handoff
+from kit.export.handoff_rows import handoff_rows
 from kit.export.papers import Payment, payments_of
-from kit.export.rows import restore_text
 from kit.issued import Issued, issue_estimate, list_issued, open_issued
 from kit.job import change_job
 from kit.money import round_cents

@@ -14,7 +14,8 @@ import pytest
 
 import kit
 from kit.export.crew_sheet import crew_sheet_bytes
-from kit.export.handoff import handoff_bytes, handoff_rows
+from kit.export.handoff import handoff_bytes
+from kit.export.handoff_rows import handoff_rows
 from kit.export.proposal import proposal_bytes
 from kit.export.purchase_list import purchase_list_bytes
 from kit.export.workbook import workbook_bytes

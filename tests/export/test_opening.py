@@ -16,9 +16,10 @@ import pytest
 from xlsxwriter import Workbook
 
 import kit
-from kit.export.handoff import COLUMNS, TEXT_COLUMNS, handoff_bytes, handoff_rows
+from kit.export.csv_text import defuse_text, restore_text
+from kit.export.handoff import COLUMNS, TEXT_COLUMNS, handoff_bytes
+from kit.export.handoff_rows import handoff_rows
 from kit.export.papers import Payment
-from kit.export.rows import defuse_text, restore_text
 from kit.export.workbook import workbook_bytes
 from kit.issued import issue_estimate, open_issued
 

@@ -11,8 +11,8 @@ import pypdf
 import pytest
 
 from kit.estimate import estimate
+from kit.export.csv_text import restore_text
 from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
-from kit.export.rows import restore_text
 from kit.job import change_job
 from kit.labor.calendar import is_working_day
 from kit.money import format_money
