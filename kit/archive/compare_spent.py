@@ -115,13 +115,12 @@ def compare_spent(estimate: Estimate, spent: Sequence[SpentRow]) -> SpentCompari
     names = {code: row.name for code, row in estimate.lists.cost_codes.items()}
     names |= {part.cost_code: names.get(part.cost_code, "") for part in planned}
     kinds = {str(kind): "" for kind in CostType}
-    collected = sum_money([row.amount for row in estimate.build_up if row.id == "tax-collected"])
     return SpentComparison(
         job_number=estimate.job.identity.job_number,
         codes=_results(names, planned, spent, lambda part: part.cost_code),
         types=_results(kinds, planned, spent, lambda part: str(part.cost_type)),
         total=_results({"": "Together"}, planned, spent, lambda _: "", keep_empty=True)[0],
-        revenue=EXACT.subtract(estimate.price, collected),
+        revenue=EXACT.subtract(estimate.price, estimate.amount("tax-collected")),
         doubled=find_doubled_rows(spent),
     )
 

@@ -9,12 +9,12 @@ from decimal import Decimal
 from typing import Any
 
 from kit.errors import Fault, IssueError
-from kit.export.lists_used import currency_of, says_invented
-from kit.export.papers import company_lines, day_words, mark_of, refuse_unsound
+from kit.export.lists_used import currency_of
+from kit.export.papers import day_words, mark_of, paper_head, refuse_unsound
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
-from kit.money import format_money, sum_money
+from kit.money import format_money
 from kit.pricing.draws import Bill, DrawSchedule, list_bills, plan_draws
 
 __all__ = ["bill_bytes", "bill_document", "bill_stem", "bills_of"]
@@ -64,23 +64,21 @@ def bill_document(issued: Issued, number: int, day: dt.date, *, draws: DrawSched
         raise IssueError(Fault("draw", f"{number} is none of this contract, which has {len(bills)}.", issued.number))
     if day < issued.issued:
         raise IssueError(Fault("date", f"{day.isoformat()} lies before the day of issue, {issued.issued.isoformat()}.", issued.number))
-    bill, mark, identity, company = bills[number - 1], mark_of(estimate, issued), estimate.job.identity, estimate.lists.company
-    currency = currency_of(estimate)
+    bill, mark, currency = bills[number - 1], mark_of(estimate, issued), currency_of(estimate)
+    name = f"{mark.number}, draw {number}"
 
     def money(amount: Decimal) -> str:
         return format_money(amount, currency)
 
     return {
-        "title": f"Bill {mark.number}, draw {number}",
-        "company": company.name,
-        "company-lines": company_lines(estimate),
-        "day": day.isoformat(),
-        "day-words": day_words(day),
-        "document": f"{mark.number}, draw {number} of {len(bills)}",
+        **paper_head(
+            estimate,
+            day,
+            title=f"Bill {name}",
+            document=f"{name} of {len(bills)}",
+            foot=f"{estimate.lists.company.name} · Bill {name} of {len(bills)}",
+        ),
         "agreed": f"Estimate {mark.number}, {mark.words}, of {day_words(issued.issued)}",
-        "foot": f"{company.name} · Bill {mark.number}, draw {number} of {len(bills)}{' · invented demo data' if says_invented(estimate) else ''}",
-        "customer": identity.customer,
-        "address": identity.address,
         "summary": summary_of(estimate),
         "label": bill.label,
         "due": money(bill.due),
@@ -88,8 +86,7 @@ def bill_document(issued: Issued, number: int, day: dt.date, *, draws: DrawSched
         "contract": money(bill.contract),
         "working": [{"what": what, "amount": money(amount)} for what, amount in _working(bill)],
         "standing": [{"what": what, "amount": money(amount)} for what, amount in _standing(bill)],
-        "note": _note(bill, sum_money([row.amount for row in estimate.build_up if row.id == "tax-collected"]), currency),
-        "pictures": {},
+        "note": _note(bill, estimate.amount("tax-collected"), currency),
     }
 
 

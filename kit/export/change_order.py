@@ -14,8 +14,8 @@ from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.change_words import changed_steps, changed_words
-from kit.export.lists_used import currency_of, says_invented
-from kit.export.papers import about_days, company_lines, day_words, mark_of, refuse_unsound, sentences, settle_rows
+from kit.export.lists_used import currency_of
+from kit.export.papers import about_days, day_words, mark_of, paper_head, refuse_unsound, sentences, settle_rows
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, split_cents, sum_money
@@ -65,7 +65,7 @@ def change_order_document(changing: Changing) -> dict[str, Any]:
     refuse_unsound(new, changing.new_issued)
     if not order.rows:
         raise PriceError(Fault(f"change order {order.number}", "changes nothing: there is nothing to sign."))
-    mark, identity, company, currency = mark_of(old, changing.old_issued), old.job.identity, old.lists.company, currency_of(old)
+    mark, currency, name = mark_of(old, changing.old_issued), currency_of(old), f"Change order {order.number}"
     days, draws = change_days(old, new), change_draws(order, old, new, paid=changing.paid)
     groups = _groups(changing, currency)
 
@@ -73,18 +73,15 @@ def change_order_document(changing: Changing) -> dict[str, Any]:
         return format_money(amount, currency)
 
     return {
-        "title": f"Change order {order.number} to {mark.number}",
+        **paper_head(
+            old,
+            changing.day,
+            title=f"{name} to {mark.number}",
+            document=f"{mark.number}, {mark.words}",
+            foot=f"{old.lists.company.name} · {name} to {mark.number}",
+        ),
         "number": str(order.number),
-        "company": company.name,
-        "company-lines": company_lines(old),
-        "day": changing.day.isoformat(),
-        "day-words": day_words(changing.day),
-        "document": f"{mark.number}, {mark.words}",
-        "foot": f"{company.name} · Change order {order.number} to {mark.number}{' · invented demo data' if says_invented(old) else ''}",
         "draft": changing.old_issued is None,
-        "customer": identity.customer,
-        "customer-short": identity.customer,
-        "address": identity.address,
         "changes": f"Estimate {mark.number}, {mark.words}, of {day_words(mark.day)}{'' if order.number == 1 else ', with the change orders before this one'}.",
         "contract-before": money(order.contract_before),
         "amount": _signed(order.amount, currency),
@@ -103,7 +100,6 @@ def change_order_document(changing: Changing) -> dict[str, Any]:
         "terms": list(sentences(new, "change")),
         "agreed": f"We agree to this change for {_in_words(order.amount, currency)}; the contract sum is then {money(order.contract_after)}. "
         "Each of us keeps a signed copy.",
-        "pictures": {},
     }
 
 
@@ -140,7 +136,7 @@ def _with_tax_paid(changing: Changing) -> list[ChangeRow]:
     """The rows with the tax that we pay on goods in the amounts of these goods: it is our cost, and no tax that a customer is billed."""
     rows = [row for row in changing.order.rows if not row.id.startswith("tax-paid/")]
     tax_on = changing.old.terms.tax_on
-    taxed = {f"buy:{purchase.item}" for made in (changing.old, changing.new) for purchase in made.purchases if pays_tax(purchase, tax_on)}
+    taxed = {f"buy:{purchase.item}" for one in (changing.old, changing.new) for purchase in one.purchases if pays_tax(purchase, tax_on)}
     for tax in (row for row in changing.order.rows if row.id.startswith("tax-paid/")):
         goods = [row for row in rows if row.id in taxed and (row.cost > 0) is (tax.cost > 0)]
         parts = dict(zip([row.id for row in goods], split_cents(tax.amount, [abs(row.cost) for row in goods]), strict=True))
@@ -149,7 +145,7 @@ def _with_tax_paid(changing: Changing) -> list[ChangeRow]:
 
 
 def _quantity(row: ChangeRow) -> str:
-    """How many before and after; hours of own people are not told."""
+    """How many before and after; hours of own people are left out."""
     if row.cost_type is CostType.LABOUR or row.before == row.after or not row.unit:
         return ""
     return f"{row.after:.4g} {row.unit}" if row.kind == "find" else f"{row.before:.4g} → {row.after:.4g} {row.unit}"

@@ -7,8 +7,8 @@ from typing import Any
 
 from kit.draw.files import list_drawings
 from kit.estimate import Estimate
-from kit.export.lists_used import says_invented, sold_as
-from kit.export.papers import day_words, mark_of, sentences, short_day
+from kit.export.lists_used import sold_as
+from kit.export.papers import mark_of, paper_head, sentences, short_day
 from kit.export.proposal_words import assumed_rows
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
@@ -39,18 +39,14 @@ def _drawings(estimate: Estimate) -> dict[str, str]:
 
 
 def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued | None, drawings: dict[str, str]) -> dict[str, Any]:
-    mark, identity, lift = mark_of(estimate, issued), estimate.job.identity, estimate.design.lift
+    mark, lift = mark_of(estimate, issued), estimate.design.lift
     machine = "; a machine or cart as well" if lift.mechanical else ""
     return {
-        "title": f"Crew sheet {mark.number}",
-        "company": estimate.lists.company.name,
-        "day": mark.day.isoformat(),
-        "day-words": day_words(mark.day),
-        "document": f"{mark.number}, {mark.words}",
-        "foot": f"Crew sheet {mark.number}, {mark.words}{' · invented demo data' if says_invented(estimate) else ''}",
-        "customer": identity.customer,
-        "address": identity.address,
-        "note": identity.note or "",
+        **paper_head(
+            estimate, mark.day, title=f"Crew sheet {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Crew sheet {mark.number}, {mark.words}"
+        ),
+        "company-lines": (),
+        "note": estimate.job.identity.note or "",
         "site": _site(estimate),
         "lift": f"{lift.weight_lb:g} lb, {lift.lifters} {'person' if lift.lifters == 1 else 'people'}{machine}. {lift.says[:1].upper()}{lift.says[1:]}",
         "hours": f"{estimate.hours:.2f}",

@@ -7,11 +7,12 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Any, Literal
 
 from kit.document import document_bytes, estimate_document
 from kit.errors import Fault, IssueError
 from kit.estimate import Estimate
+from kit.export.lists_used import says_invented
 from kit.issued import Issued
 from kit.labor.conditions import holding_conditions
 from kit.lists.paper_rows import WordingUse
@@ -27,6 +28,7 @@ __all__ = [
     "company_lines",
     "day_words",
     "mark_of",
+    "paper_head",
     "payments_of",
     "refuse_unsound",
     "sentences",
@@ -57,7 +59,7 @@ class Payment:
 
 @dataclass(frozen=True, slots=True)
 class PaperMark:
-    """By what a document is known again: its number, revision (0 for a draft), day, status and fingerprint."""
+    """How a document is identified: its number, revision (0 for a draft), day, status and fingerprint."""
 
     number: str
     revision: int
@@ -99,6 +101,23 @@ def company_lines(estimate: Estimate) -> list[str]:
     """Address, phone and licences of the company for the head of a paper, without what the company file leaves out."""
     company = estimate.lists.company
     return [line for line in (company.address, company.phone, company.licences) if line]
+
+
+def paper_head(estimate: Estimate, day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:
+    """What every paper says of itself, as `paper.typ` reads it: company, day, document, customer; its foot says what is invented."""
+    company, identity = estimate.lists.company, estimate.job.identity
+    return {
+        "title": title,
+        "company": company.name,
+        "company-lines": company_lines(estimate),
+        "day": day.isoformat(),
+        "day-words": day_words(day),
+        "document": document,
+        "foot": f"{foot}{' · invented demo data' if says_invented(estimate) else ''}",
+        "customer": identity.customer,
+        "address": identity.address,
+        "pictures": {},
+    }
 
 
 def payments_of(estimate: Estimate, draws: DrawSchedule | None = None) -> tuple[Payment, ...]:

@@ -14,13 +14,13 @@ from kit.compare import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.lists_used import currency_of, says_invented
-from kit.export.papers import Payment, about_days, company_lines, day_words, mark_of, payments_of, refuse_unsound, sentences, settle_rows
+from kit.export.lists_used import currency_of
+from kit.export.papers import Payment, about_days, day_words, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
-from kit.money import EXACT, format_money, sum_money
+from kit.money import EXACT, format_money, require_decimal, sum_money
 from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
 from kit.steps import Step
 
@@ -92,7 +92,7 @@ def proposal_bytes(
     IssueError
         If a finding says stop and it was not issued with a reason, or a cut plan is not proven.
     PriceError
-        If the draws don't sum to the price.
+        If the draws don't sum to the price, or an amount is a float.
     """
     data = proposal_document(estimate, options=options, draws=draws, finds=finds, issued=issued)
     return typeset(_TEMPLATE, data, {"front": front_for_customer(estimate)})
@@ -111,26 +111,22 @@ def proposal_document(
     finds: Sequence[AgreedPrice] | None = None,
     issued: Issued | None = None,
 ) -> dict[str, Any]:
-    """Every word and figure of the proposal, as the template reads it; parameters and errors as `write_proposal`."""
+    """Every word and figure of the proposal, as the template reads it; parameters and errors as `proposal_bytes`."""
     refuse_unsound(estimate, issued)
     draws = payments_of(estimate) if draws is None else draws
     finds = agreed_prices(estimate) if finds is None else finds
-    _check_draws(estimate, draws)
-    mark, schedule = mark_of(estimate, issued), schedule_of(estimate)
-    identity, company = estimate.job.identity, estimate.lists.company
+    _check_money(estimate, draws, [(one.label, one.price) for one in options] + [(one.what, one.price) for one in finds])
+    mark, schedule, company = mark_of(estimate, issued), schedule_of(estimate), estimate.lists.company
     until = mark.day + dt.timedelta(days=estimate.job.terms.validity_days or company.validity_days)
     return {
-        "title": f"Proposal {mark.number}",
-        "company": company.name,
-        "company-lines": company_lines(estimate),
-        "day": mark.day.isoformat(),
-        "day-words": day_words(mark.day),
-        "foot": f"{company.name} · Proposal {mark.number}, {mark.words}{' · invented demo data' if says_invented(estimate) else ''}",
-        "document": f"{mark.number}, {mark.words}",
+        **paper_head(
+            estimate,
+            mark.day,
+            title=f"Proposal {mark.number}",
+            document=f"{mark.number}, {mark.words}",
+            foot=f"{company.name} · Proposal {mark.number}, {mark.words}",
+        ),
         "draft": mark.status == "draft",
-        "customer": identity.customer,
-        "customer-short": identity.customer,
-        "address": identity.address,
         "summary": summary_of(estimate),
         "price": _money(estimate, estimate.price),
         "price-note": f"{_tax_words(estimate)} This price holds until {day_words(until)}.",
@@ -163,17 +159,17 @@ def _money(estimate: Estimate, amount: Decimal) -> str:
     return format_money(amount, currency_of(estimate))
 
 
-def _check_draws(estimate: Estimate, draws: Sequence[Payment]) -> None:
+def _check_money(estimate: Estimate, draws: Sequence[Payment], prices: Sequence[tuple[str, Decimal]]) -> None:
+    for name, amount in (*((draw.due, draw.amount) for draw in draws), *prices):
+        require_decimal(amount, name, 'a Decimal such as Decimal("12.50")')
     together = sum_money([draw.amount for draw in draws])
     if draws and together != estimate.price:
         raise PriceError(Fault("draws", f"sum to {format_money(together)}, but the price is {format_money(estimate.price)}."))
 
 
 def _tax_words(estimate: Estimate) -> str:
-    collected = sum_money([row.amount for row in estimate.build_up if row.id == "tax-collected"])
-    if collected:
-        return f"Sales tax of {_money(estimate, collected)} is in it."
-    return "No sales tax is added to it."
+    collected = estimate.amount("tax-collected")
+    return f"Sales tax of {_money(estimate, collected)} is in it." if collected else "No sales tax is added to it."
 
 
 def _option_row(estimate: Estimate, option: Offer) -> dict[str, str]:

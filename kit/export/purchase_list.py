@@ -9,8 +9,8 @@ from typing import Any, Literal
 
 from kit.estimate import Estimate
 from kit.export.csv_text import csv_bytes
-from kit.export.lists_used import currency_of, says_invented, sold_as
-from kit.export.papers import company_lines, day_words, mark_of, short_day
+from kit.export.lists_used import currency_of, sold_as
+from kit.export.papers import day_words, mark_of, paper_head, short_day
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.clock import previous_working_instant, subtract_working_hours
@@ -121,25 +121,18 @@ def purchase_list_bytes(estimate: Estimate, *, schedule: JobSchedule | None = No
 
 
 def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued | None) -> dict[str, Any]:
-    mark, identity, rows = mark_of(estimate, issued), estimate.job.identity, list_purchases(estimate, schedule)
+    mark, rows = mark_of(estimate, issued), list_purchases(estimate, schedule)
     currency = currency_of(estimate)
     return {
-        "title": f"Purchase list {mark.number}",
-        "company": estimate.lists.company.name,
-        "company-lines": company_lines(estimate),
-        "day": mark.day.isoformat(),
-        "day-words": day_words(mark.day),
-        "document": f"{mark.number}, {mark.words}",
-        "foot": f"Purchase list {mark.number}, {mark.words}{' · invented demo data' if says_invented(estimate) else ''}",
-        "customer": identity.customer,
-        "address": identity.address,
+        **paper_head(
+            estimate, mark.day, title=f"Purchase list {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Purchase list {mark.number}, {mark.words}"
+        ),
         "note": "Order by: the day on which a step starts, less the usual time of delivery. Nothing made to measure is ordered before the customer's "
         f"time to cancel is over{f': {day_words(schedule.ordered.date())}' if schedule and schedule.ordered else ''}."
         if schedule
         else "No calendar was given: everything is needed before the start.",
         "suppliers": [_supplier(name, list(group), currency) for name, group in groupby(rows, key=lambda row: row.supplier)],
         "total": format_money(sum_money([row.amount for row in rows]), currency),
-        "pictures": {},
     }
 
 
