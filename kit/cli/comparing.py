@@ -10,7 +10,7 @@ from kit.cli.estimate_document import instant_text
 from kit.cli.job_source import JobWithLists
 from kit.cli.out_folder import Writer
 from kit.cli.page import Page, days_text, hours_text, share_text
-from kit.compare import Figures, Option, weigh_option
+from kit.compare.options import Figures, Option, weigh_option
 from kit.document import lists_document, money_text, plain, plain_job
 from kit.estimate import Estimate
 from kit.job import change_job, write_job

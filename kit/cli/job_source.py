@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from kit.compare import Option, compare_alternates
+from kit.compare.options import Option, compare_alternates
 from kit.errors import Fault, KitError
 from kit.estimate import Estimate, estimate
 from kit.issued import Issued, open_issued

@@ -105,9 +105,8 @@ def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issue
 
 def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
     """Elevation, section, plan, cut plans and the calendar, as SVG in black on white."""
-    from kit.draw.calendar import draw_calendar
-    from kit.draw.files import list_drawings
-    from kit.draw.png import on_paper
+    from kit.draw.calendar_chart import draw_calendar
+    from kit.draw.drawings import list_drawings, on_paper
     from kit.outlook import schedule_of
 
     labels = {step: row.label for step, row in estimate.lists.steps.items()}
@@ -117,7 +116,7 @@ def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
 
 def _papers(estimate: Estimate, stem: str, issued: Issued | None) -> dict[str, bytes]:
     """Proposal, purchase list, crew sheet, rows for the books; drafts, but for those of an issued estimate."""
-    from kit.compare import compare_alternates
+    from kit.compare.options import compare_alternates
     from kit.export.crew_sheet import crew_sheet_bytes
     from kit.export.handoff import handoff_files
     from kit.export.proposal import offers_from, proposal_bytes

@@ -58,27 +58,27 @@ def list_differences(old: Estimate, new: Estimate) -> tuple[Difference, ...]:
     return (*rows, *(row for row in (rest, added) if row.amount))
 
 
-def _unlisted(made: Estimate) -> Decimal:
+def _unlisted(estimate: Estimate) -> Decimal:
     """Direct cost that is neither a purchase nor own work."""
-    return EXACT.subtract(made.cost, sum_money([*(purchase.amount for purchase in made.purchases), *(task.amount for task in made.tasks)]))
+    return EXACT.subtract(estimate.cost, sum_money([*(one.amount for one in estimate.purchases), *(one.amount for one in estimate.tasks)]))
 
 
 def _purchases(old: Estimate, new: Estimate) -> Iterator[Difference]:
-    sums = [_by_item(made) for made in (old, new)]
-    for item in sorted(sums[0].keys() | sums[1].keys()):
-        found = next(made.lists.items[item] for made in (new, old) if item in made.lists.items)
-        yield Difference(f"buy/{item}", found.name, sums[0].get(item, _ZERO), sums[1].get(item, _ZERO))
+    before, after = _sum_by_item(old), _sum_by_item(new)
+    for item in sorted(before.keys() | after.keys()):
+        name = next(estimate.lists.items[item].name for estimate in (new, old) if item in estimate.lists.items)
+        yield Difference(f"buy/{item}", name, before.get(item, _ZERO), after.get(item, _ZERO))
 
 
-def _by_item(made: Estimate) -> dict[str, Decimal]:
+def _sum_by_item(estimate: Estimate) -> dict[str, Decimal]:
     sums: dict[str, Decimal] = {}
-    for purchase in made.purchases:
+    for purchase in estimate.purchases:
         sums[purchase.item] = EXACT.add(sums.get(purchase.item, _ZERO), purchase.amount)
     return sums
 
 
 def _tasks(old: Estimate, new: Estimate) -> Iterator[Difference]:
-    before, after = ({task.step: task for task in made.tasks} for made in (old, new))
+    before, after = ({task.step: task for task in estimate.tasks} for estimate in (old, new))
     for step in sorted(before.keys() | after.keys(), key=lambda step: new.lists.steps[step].order):
         was, now = before.get(step), after.get(step)
         yield Difference(
@@ -94,24 +94,23 @@ def _tasks(old: Estimate, new: Estimate) -> Iterator[Difference]:
 def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
     """What changes besides amounts: drain, cabinet, permit, trips, how it is carried, and the findings that come and go."""
     facts = [Fact(what, before, after) for (what, before), (_, after) in zip(_facts(old), _facts(new), strict=True) if before != after]
-    levels = [{finding.id: finding for finding in made.findings if finding.level is not Level.OK} for made in (old, new)]
+    levels = [{finding.id: finding for finding in estimate.findings if finding.level is not Level.OK} for estimate in (old, new)]
     for name in sorted(levels[0].keys() | levels[1].keys()):
         was, now = levels[0].get(name), levels[1].get(name)
         if (was.level if was else Level.OK) is not (now.level if now else Level.OK):
-            found = now or was
-            assert found is not None  # noqa: S101 - for the type checker; one of the two holds it
-            facts.append(Fact(found.check, was.level.word if was else "ok or not asked", now.level.word if now else "ok or not asked"))
+            check = next(finding.check for finding in (now, was) if finding)
+            facts.append(Fact(check, was.level.word if was else "ok or not asked", now.level.word if now else "ok or not asked"))
     return tuple(facts)
 
 
-def _facts(made: Estimate) -> Iterator[tuple[str, str]]:
-    design, job = made.design, made.job
+def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
+    design, job = estimate.design, estimate.job
     yield "Sink", job.sink.item
     yield "Mount", job.sink.mount
     yield "Counter", job.counter.item
     yield "Drain in the wall", "is moved" if design.drain.moves else "stays"
     yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"
     yield "Support frame", "is built" if design.frame.members else "none"
-    yield "Permit", "wanted" if any("permit" in line.item for line in made.lines) else "none"
-    yield "Trips", str(len(made.trips) + (job.terms.extra_trips or 0))
-    yield "People", str(max((task.crew for task in made.tasks), default=0))
+    yield "Permit", "wanted" if any("permit" in line.item for line in estimate.lines) else "none"
+    yield "Trips", str(len(estimate.trips) + (job.terms.extra_trips or 0))
+    yield "People", str(max((task.crew for task in estimate.tasks), default=0))

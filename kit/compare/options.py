@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
+from itertools import islice
 from types import MappingProxyType
 from typing import Any, Literal, get_args
 
@@ -86,7 +87,7 @@ class Figures:
     cut_out_by: str
 
 
-def weigh_option(made: Estimate) -> Figures:
+def weigh_option(priced: Estimate) -> Figures:
     """The figures of an estimate: the calendar, the cash and the trials are worked out for it.
 
     Raises
@@ -94,35 +95,44 @@ def weigh_option(made: Estimate) -> Figures:
     KitError
         As `kit.outlook.schedule_of`.
     """
-    schedule = schedule_of(made)
-    days = sum(task.duration_h for task in made.tasks) / made.job.site.work_day_h
-    exact_days = to_decimal(days, 6)
-    gross = made.amount("gross")
-    began = schedule.ordered or schedule.schedule.start
+    schedule = schedule_of(priced)
+    crew_days = sum(task.duration_h for task in priced.tasks) / priced.job.site.work_day_h
+    start = schedule.ordered or schedule.schedule.start
     return Figures(
-        price=made.price,
-        cost=made.cost,
-        gross=gross,
-        margin=made.margin,
-        crew_days=days,
-        per_crew_day=round_cents(EXACT.divide(gross, exact_days)) if exact_days else None,
-        own_hours=made.hours,
-        hired=made.amount("hired"),
-        trips=len(made.trips) + (made.job.terms.extra_trips or 0),
-        fronted=cash_of(made).most_fronted,
-        p80=risk_of(made).cost_at(P80),
+        price=priced.price,
+        cost=priced.cost,
+        gross=priced.amount("gross"),
+        margin=priced.margin,
+        crew_days=crew_days,
+        per_crew_day=_per_crew_day(priced, crew_days),
+        own_hours=priced.hours,
+        hired=priced.amount("hired"),
+        trips=len(priced.trips) + (priced.job.terms.extra_trips or 0),
+        fronted=cash_of(priced).most_fronted,
+        p80=risk_of(priced).cost_at(P80),
         days_without_sink=schedule.days_without_sink,
-        lead_days=(schedule.finish - began) / _DAY,
-        worst=made.worst,
-        cut_out_by=_cut_out_by(made.job),
+        lead_days=(schedule.finish - start) / _DAY,
+        worst=priced.worst,
+        cut_out_by=_cut_out_by(priced.job),
     )
 
 
-def weigh_terms(found: Figures, made: Estimate) -> Figures:
+def weigh_terms(figures: Figures, priced: Estimate) -> Figures:
     """The figures of the same work at other terms: price, margin and cash are worked out again; cost, hours and calendar stay as they were."""
-    days, gross = to_decimal(found.crew_days, 6), made.amount("gross")
-    per_day = round_cents(EXACT.divide(gross, days)) if days else None
-    return replace(found, price=made.price, gross=gross, margin=made.margin, per_crew_day=per_day, fronted=cash_of(made).most_fronted)
+    return replace(
+        figures,
+        price=priced.price,
+        gross=priced.amount("gross"),
+        margin=priced.margin,
+        per_crew_day=_per_crew_day(priced, figures.crew_days),
+        fronted=cash_of(priced).most_fronted,
+    )
+
+
+def _per_crew_day(priced: Estimate, crew_days: float) -> Decimal | None:
+    """Margin for each day that the crew works [USD]; None where it doesn't."""
+    days = to_decimal(crew_days, 6)
+    return round_cents(EXACT.divide(priced.amount("gross"), days)) if days else None
 
 
 def compare_alternates(job: Job, lists: Lists, *, progress: Callable[[int, int], None] | None = None) -> tuple[Option, ...]:
@@ -173,16 +183,17 @@ def _plans(job: Job, lists: Lists) -> Iterator[tuple[Mounting, CounterKind | Non
         if kind.item == job.counter.item:
             continue
         yield job.sink.mount, kind
-        if _ruled(lists, job.sink.mount, kind.material)[0] is Level.STOP:
-            allowed = (mount for mount in get_args(Mounting) if _ruled(lists, mount, kind.material)[0] is not Level.STOP)
-            yield from ((mount, kind) for mount in list(allowed)[:1])
+        if _find_rule(lists, job.sink.mount, kind.material)[0] is Level.STOP:
+            allowed = (mount for mount in get_args(Mounting) if _find_rule(lists, mount, kind.material)[0] is not Level.STOP)
+            yield from ((mount, kind) for mount in islice(allowed, 1))
 
 
-def _ruled(lists: Lists, mount: str, material: str) -> tuple[Level, str, str]:
-    found = lists.mounts.get((mount, material))
-    if found is None:
+def _find_rule(lists: Lists, mount: str, material: str) -> tuple[Level, str, str]:
+    """What the mount matrix says of a mount in a material: level, reason, source."""
+    rule = lists.mounts.get((mount, material))
+    if rule is None:
         return Level.UNKNOWN, f"mounts.csv says nothing of {mount} mount in {material}", "mounts.csv"
-    return found.level, found.reason, found.source
+    return rule.level, rule.reason, rule.source
 
 
 def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None) -> Option:
@@ -193,20 +204,20 @@ def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None
         swapped.append(f"counter {counter.item} in place of {job.counter.item}")
         if counter.material == "wood" and job.counter.species is None:
             swapped.append(f"species taken as {changes['counter.species']}")
-    level, reason, source = _ruled(lists, mount, counter.material if counter is not None else job.counter.material)
+    level, reason, source = _find_rule(lists, mount, counter.material if counter is not None else job.counter.material)
     blocked = _swap_sink(job, lists, mount, changes, swapped)
     if blocked:
         level, reason, source = Level.STOP, blocked, "sinks.csv"
-    built, made = job, None
+    built, priced = job, None
     try:
         built = change_job(job, changes) if changes else job
-        made = None if level is Level.STOP else estimate(built, lists)
+        priced = None if level is Level.STOP else estimate(built, lists)
     except KitError as error:
         if built is job and not changes:
             raise
         level, reason, source = Level.STOP, "; ".join(str(fault) for fault in error.faults[:2]), "price lists"
-    if made is not None and not made.buildable and made.worst is not None:
-        reason, source = f"{made.worst.check}: {made.worst.measured}", made.worst.source
+    if priced is not None and not priced.buildable and priced.worst is not None:
+        reason, source = f"{priced.worst.check}: {priced.worst.measured}", priced.worst.source
     return Option(
         mount=mount,
         counter=counter.item if counter is not None else job.counter.item,
@@ -218,7 +229,7 @@ def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None
         reason=reason,
         source=source,
         job=built,
-        estimate=made,
+        estimate=priced,
     )
 
 

@@ -2,11 +2,10 @@
 
 from collections.abc import Callable, Sequence
 from decimal import Decimal
-from string import ascii_uppercase
 
 from kit.draw.canvas import Canvas
-from kit.draw.lettering import SIZE, clean, measure_text, wrap_text
-from kit.draw.strokes import HATCHES
+from kit.draw.ink import HATCHES
+from kit.draw.lettering import SIZE, clean, letter_of, measure_text, wrap_text
 from kit.money import format_money
 
 __all__ = ["draw_bars"]
@@ -33,7 +32,7 @@ def draw_bars(title: str, rows: Sequence[Row], *, form: Callable[[Decimal], str]
 
     Returns
     -------
-    SVG. Parts are told apart by hatch and letter; each amount stands in the list, the sum at the end of its bar.
+    SVG. Parts differ by hatch and letter; each amount stands in the list, the sum at the end of its bar.
     """
     sheet = Canvas(title, scale=1.0, scaled=False)
     names = list(dict.fromkeys(name for _, parts in rows for name, _ in parts))
@@ -65,7 +64,7 @@ def _draw_row(sheet: Canvas, parts: Sequence[tuple[str, Amount]], names: Sequenc
         start = right if wide > 0 else left
         number = names.index(name)
         sheet.box("part", start, y, start + wide, y - BAR, hatch=_HATCHES[number % len(_HATCHES)])
-        letter = _letter(number)
+        letter = letter_of(number)
         if abs(wide) >= measure_text(letter) + 4.0:
             sheet.write(letter, start + wide / 2.0, y - BAR / 2.0, anchor="middle", bold=True)
         right, left = (start + wide, left) if wide > 0 else (right, start + wide)
@@ -75,10 +74,6 @@ def _label(words: str) -> tuple[str, ...]:
     """A name beside its bar, on as many lines as the bar and its air are high."""
     lines = wrap_text(clean(words), LABEL - 14.0)
     return lines if len(lines) <= LINES else (*lines[: LINES - 1], lines[LINES - 1][:-3] + "...")
-
-
-def _letter(number: int) -> str:
-    return (ascii_uppercase[number // 26 - 1] if number >= 26 else "") + ascii_uppercase[number % 26]
 
 
 def _draw_list(sheet: Canvas, rows: Sequence[Row], names: Sequence[str], form: Callable[[Decimal], str], y: float) -> None:
@@ -91,7 +86,7 @@ def _draw_list(sheet: Canvas, rows: Sequence[Row], names: Sequence[str], form: C
     for number, name in enumerate(names):
         low = y - 18.0 * (number + 1)
         sheet.box("", 0.0, low - 6.0, 28.0, low + 6.0, kind="thin", hatch=_HATCHES[number % len(_HATCHES)])
-        sheet.write(_letter(number), 34.0, low, bold=True)
+        sheet.write(letter_of(number), 34.0, low, bold=True)
         sheet.write(name, 34.0 + 2.0 * SIZE, low)
         for place, row in enumerate(amounts):
             if name in row:

@@ -9,14 +9,11 @@ from html import escape
 from typing import Literal
 from zlib import crc32
 
-from kit.draw.foot import draw_foot, tell_finding
-from kit.draw.ink import Ink, write_box
+from kit.draw.foot import describe_finding, draw_foot
+from kit.draw.ink import KINDS, LEVEL_KINDS, Box, Ink, write_box, write_hatch
+from kit.draw.labels import Name, Side, Size, draw_column, draw_sizes, place_inside
 from kit.draw.lettering import FONT, SIZE, clean, measure_text
 from kit.draw.marks import Mark, sort_findings
-from kit.draw.names import Name, draw_column, place_inside
-from kit.draw.sizes import Side, Size, draw_sizes
-from kit.draw.spread import Box
-from kit.draw.strokes import KINDS, LEVEL_KINDS, write_hatch
 from kit.records import Finding
 from kit.units import format_length
 
@@ -47,7 +44,7 @@ class Canvas:
         self._sizes: dict[Side, list[Size]] = {}
         self._names: list[Name] = []
         self._notes: list[str] = []
-        self._said: list[str] = []
+        self._written: list[str] = []
         self._hatches: set[str] = set()
         self._kinds: set[str] = set()
 
@@ -144,7 +141,7 @@ class Canvas:
         if not self.ink.is_free(edges):
             return False
         self.ink.put(words, at_x, at_y, anchor=anchor, bold=bold, turned=turned)
-        self._said.append(words)
+        self._written.append(words)
         return True
 
     def note(self, words: str) -> None:
@@ -186,8 +183,8 @@ class Canvas:
         self._draw_words(marks.by_part, within)
         cut = list(self.ink.taken)
         draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, marks.findings)
-        told = [tell_finding(number, finding) for number, finding in enumerate(marks.findings, 1)]
-        return self._write(cut, [*(name.words for name in self._names), *self._said, *self._notes, *told])
+        sentences = [describe_finding(number, finding) for number, finding in enumerate(marks.findings, 1)]
+        return self._write(cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
 
     def _draw_marks(self, marks: Mapping[str, Mark], middle: float) -> None:
         named = {name.part for name in self._names}
@@ -212,7 +209,7 @@ class Canvas:
             if mine:
                 draw_column(self.ink, mine, {n: marked[id(name)] for n, name in enumerate(mine) if id(name) in marked}, side, within)
 
-    def _write(self, cut: Sequence[Box], told: Sequence[str]) -> str:
+    def _write(self, cut: Sequence[Box], words: Sequence[str]) -> str:
         ink = self.ink
         left, upper, right, lower = ink.edges
         ink.put(self.title, left, upper - 20.0, bold=True, size=14.0)
@@ -226,7 +223,7 @@ class Canvas:
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{left - 10.0:.1f} {upper - 10.0:.1f} {wide:.1f} {tall:.1f}" width="{wide:.0f}" '
             f'height="{tall:.0f}" style="max-width:100%;height:auto" role="img" aria-label="{escape(self.title)}" font-family="{FONT}" '
             f'font-size="{SIZE:g}" fill="none" stroke="currentColor" stroke-linejoin="round"><title>{escape(self.title)}</title>'
-            f"<desc>{escape(clean('. '.join(told), 8000))}</desc><defs>{hatches}"
+            f"<desc>{escape(clean('. '.join(words), 8000))}</desc><defs>{hatches}"
             f'<clipPath id="{_ID}clear"><path d="{clear}" clip-rule="evenodd"/></clipPath></defs>'
             f'<g clip-path="url(#{_ID}clear)">{"".join(ink.shapes)}</g>'
             f'<g fill="currentColor" stroke="none">{"".join(ink.texts)}</g></svg>'

@@ -1,20 +1,30 @@
 """How is each stick and each sheet cut? The cut plan of a purchase, to scale, with the names of the pieces."""
 
-from collections.abc import Sequence
-from string import ascii_uppercase
+from collections.abc import Iterator, Sequence
 
 from kit.draw.canvas import Canvas
-from kit.draw.lettering import clean, measure_text
+from kit.draw.lettering import clean, letter_of, measure_text
 from kit.records import PackedPart, PlacedPiece, Purchase
 from kit.units import format_length
 
-__all__ = ["draw_cut_plan", "draw_sheet_plan"]
+__all__ = ["draw_cut_plan", "draw_cut_plans", "draw_sheet_plan"]
 
 WIDEST, BAR, LINE, GAP = 700.0, 24.0, 15.0, 16.0
 """Longest stick or sheet, height of a stick, of a line and of the air between sticks [px]."""
 LARGEST_SCALE, LARGEST_SHEET_SCALE = 14.0, 9.0
 
 Key = tuple[str, float, float]
+
+
+def draw_cut_plans(purchases: Sequence[Purchase]) -> Iterator[tuple[str, str]]:
+    """Item and SVG of the cut plan of each item that is cut, as sticks or as sheets."""
+    by_item: dict[str, list[Purchase]] = {}
+    for purchase in purchases:
+        if purchase.plan:
+            by_item.setdefault(purchase.item, []).append(purchase)
+    for item, cut in by_item.items():
+        sheets = any(part.width_in for purchase in cut for part in purchase.plan)
+        yield item, draw_sheet_plan(*cut) if sheets else draw_cut_plan(*cut)
 
 
 def draw_cut_plan(*purchases: Purchase) -> str:
@@ -68,21 +78,19 @@ def _scale(parts: Sequence[PackedPart], largest: float) -> float:
 
 def _count_alike(parts: Sequence[tuple[Purchase, PackedPart]]) -> list[tuple[Purchase, PackedPart, int]]:
     """Sticks or sheets that are cut alike, once each with their number."""
-    found: dict[tuple[str, tuple[PlacedPiece, ...]], tuple[Purchase, PackedPart, int]] = {}
+    alike: dict[tuple[str, tuple[PlacedPiece, ...]], tuple[Purchase, PackedPart, int]] = {}
     for purchase, part in parts:
-        same = (purchase.id, part.placed)
-        before = found.get(same)
-        found[same] = (purchase, part, 1 if before is None else before[2] + 1)
-    return list(found.values())
+        key = (purchase.id, part.placed)
+        before = alike.get(key)
+        alike[key] = (purchase, part, 1 if before is None else before[2] + 1)
+    return list(alike.values())
 
 
 def _letters(pieces: Sequence[PlacedPiece]) -> dict[Key, str]:
     """A letter for each name and length, A to Z, then AA, AB and on."""
     keys: dict[Key, str] = {}
     for piece in pieces:
-        number = len(keys)
-        first = ascii_uppercase[number // 26 - 1] if number >= 26 else ""
-        keys.setdefault((piece.name, piece.length_in, 0.0), first + ascii_uppercase[number % 26])
+        keys.setdefault((piece.name, piece.length_in, 0.0), letter_of(len(keys)))
     return keys
 
 

@@ -2,21 +2,20 @@
 
 from collections.abc import Collection, Sequence
 
-from kit.draw.ink import Ink
+from kit.draw.ink import KIND_WORDS, KINDS, Ink, write_sign
 from kit.draw.lettering import clean, measure_text, wrap_text
-from kit.draw.strokes import KIND_WORDS, KINDS, write_sign
 from kit.records import Finding
 
-__all__ = ["draw_foot", "tell_finding"]
+__all__ = ["describe_finding", "draw_foot"]
 
 LINE = 13.5
 LEAST_WIDTH = 520.0
 
 
-def tell_finding(number: int, finding: Finding) -> str:
+def describe_finding(number: int, finding: Finding) -> str:
     """A finding as a sentence with its number."""
-    told = f"{number} {finding.level.word}: {finding.check}: {finding.measured}; {finding.limit}."
-    return clean(f"{told} {finding.remedy}" if finding.remedy else told, 600)
+    sentence = f"{number} {finding.level.word}: {finding.check}: {finding.measured}; {finding.limit}."
+    return clean(f"{sentence} {finding.remedy}" if finding.remedy else sentence, 600)
 
 
 def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], findings: Sequence[Finding]) -> None:
@@ -31,7 +30,7 @@ def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[st
         y = _draw_lines(ink, note, left, y, room)
     for number, finding in enumerate(findings, 1):
         ink.texts.append(write_sign(finding.level, left + 5.0, y))
-        y = _draw_lines(ink, tell_finding(number, finding), left + 14.0, y, room - 14.0)
+        y = _draw_lines(ink, describe_finding(number, finding), left + 14.0, y, room - 14.0)
 
 
 def _draw_scale(ink: Ink, x: float, y: float, scale: float) -> float:

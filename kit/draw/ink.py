@@ -1,11 +1,53 @@
-"""What is on the sheet: paths, words, the room that words take, and how far all of it reaches. Pixels, down is plus."""
+"""What is on the sheet: paths, words, the room that words take, and how far all of it reaches. Pixels, down is plus.
+
+What a line or a face means is shown by its form, never by its color.
+"""
 
 from dataclasses import dataclass, field
 
 from kit.draw.lettering import SIZE, measure_text, write_text
-from kit.draw.spread import Box, overlaps
+from kit.records import Level
 
-__all__ = ["Ink", "write_box"]
+__all__ = ["HATCHES", "KINDS", "KIND_WORDS", "LEVEL_KINDS", "Box", "Ink", "overlaps", "write_box", "write_hatch", "write_sign"]
+
+Box = tuple[float, float, float, float]
+"""Left, upper, right, lower edge [px]."""
+
+KINDS = {
+    "edge": 'stroke-width="1.3"',
+    "cut": 'stroke-width="2"',
+    "thin": 'stroke-width=".7"',
+    "hidden": 'stroke-width="1" stroke-dasharray="6 3"',
+    "today": 'stroke-width="1.4" stroke-dasharray="1.4 3"',
+    "centre": 'stroke-width=".7" stroke-dasharray="12 3 2 3"',
+    "seam": 'stroke-width="3" stroke-dasharray="1 5"',
+    "none": 'stroke="none"',
+    "stop": 'stroke-width="3"',
+    "unknown": 'stroke-width="2.6" stroke-dasharray="2.6 3.6"',
+    "caution": 'stroke-width="1.6" stroke-dasharray="9 4"',
+}
+KIND_WORDS = {"hidden": "behind or below", "today": "today, comes out or moves", "centre": "centre line"}
+LEVEL_KINDS = {Level.STOP: "stop", Level.UNKNOWN: "unknown", Level.CAUTION: "caution"}
+
+_SLASH_6 = "M0 6L6 0M-1.5 1.5L1.5 -1.5M4.5 7.5L7.5 4.5"
+_BACK_6 = "M0 0L6 6M-1.5 4.5L1.5 7.5M4.5 -1.5L7.5 1.5"
+# name: tile [px], path, line width
+HATCHES = {
+    "slash": (6, _SLASH_6, 0.7),
+    "back": (6, _BACK_6, 0.7),
+    "cross": (6, _SLASH_6 + _BACK_6, 0.9),
+    "dense": (3, "M0 3L3 0M-.75 .75L.75 -.75M2.25 3.75L3.75 2.25", 0.7),
+    "level": (4, "M0 2H4", 0.7),
+    "upright": (4, "M2 0V4", 0.7),
+    "dots": (5, "M2 2.5H3", 1.0),
+    "wide": (12, "M0 12L12 0M-3 3L3 -3M9 15L15 9", 0.6),
+    "wave": (10, "M0 6Q2.5 2 5 6T10 6", 0.7),
+}
+
+
+def overlaps(one: Box, other: Box) -> bool:
+    """Whether two boxes share more than an edge."""
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def write_box(edges: Box) -> str:
@@ -51,3 +93,22 @@ class Ink:
     def is_free(self, edges: Box) -> bool:
         """Whether no words stand there."""
         return not any(overlaps(edges, other) for other in self.taken)
+
+
+def write_hatch(name: str, mark: str) -> str:
+    """The pattern of a hatch; `mark` keeps its id apart from those of other drawings on the page."""
+    tile, path, width = HATCHES[name]
+    return (
+        f'<pattern id="{mark}{name}" width="{tile}" height="{tile}" patternUnits="userSpaceOnUse">'
+        f'<path d="{path}" stroke="currentColor" stroke-width="{width:g}" fill="none"/></pattern>'
+    )
+
+
+def write_sign(level: Level, x: float, y: float) -> str:
+    """The level as a form centred on a point [px]: a full square says stop, a ring unknown, a triangle caution."""
+    if level is Level.STOP:
+        return f'<path d="M{x - 4.0:.1f} {y - 4.0:.1f}h8v8h-8z"/>'
+    how = 'fill="none" stroke="currentColor" stroke-width="1.7"'
+    if level is Level.UNKNOWN:
+        return f'<path d="M{x - 3.6:.1f} {y:.1f}a3.6 3.6 0 1 1 7.2 0a3.6 3.6 0 1 1 -7.2 0z" {how}/>'
+    return f'<path d="M{x:.1f} {y - 4.2:.1f}l4.4 7.8h-8.8z" {how}/>'

@@ -7,9 +7,10 @@ Every drawing is lettered in one width of letter. That makes the room of a label
 import re
 from functools import lru_cache
 from html import escape
+from string import ascii_uppercase
 from unicodedata import combining, east_asian_width
 
-__all__ = ["FONT", "SIZE", "clean", "measure_text", "wrap_text", "write_text"]
+__all__ = ["FONT", "SIZE", "clean", "letter_of", "measure_text", "wrap_text", "write_text"]
 
 FONT = "DejaVu Sans Mono,Menlo,Consolas,Liberation Mono,monospace"
 SIZE = 11.0
@@ -70,3 +71,8 @@ def write_text(x: float, y: float, words: str, *, anchor: str = "start", size: f
     if turned:
         more += f' transform="rotate(-90 {x:.1f} {y:.1f})"'
     return f'<text x="{x:.1f}" y="{y + 0.35 * size:.1f}"{more}>{escape(words)}</text>'
+
+
+def letter_of(number: int) -> str:
+    """A to Z for 0 to 25, then AA, AB and on."""
+    return (ascii_uppercase[number // 26 - 1] if number >= 26 else "") + ascii_uppercase[number % 26]

@@ -1,12 +1,52 @@
-"""What is wrong with which part? Findings that are not ok, numbered for a drawing and sorted by part."""
+"""What is wrong with which part? The names of the parts, and the findings that are not ok, numbered for a drawing and sorted by part."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
-from kit.draw.parts import find_part
 from kit.records import Finding, Level
 
-__all__ = ["Mark", "Marks", "sort_findings"]
+__all__ = ["PARTS", "UNDRAWN", "Mark", "Marks", "find_part", "sort_findings"]
+
+PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "sink": ("body",),
+        "apron": (),
+        "bowl": ("bowls", "outlet"),
+        "rim": ("flange",),
+        "cabinet": ("sides", "side", "box", "base", "stile", "stiles", "rail", "rails", "top rail"),
+        "cabinet floor": (),
+        "toe board": ("toe space",),
+        "doors": ("door",),
+        "false front": (),
+        "cut-out": ("cutout", "opening"),
+        "front cut": ("front cut-out",),
+        "frame": ("cleat", "cleats", "side cleat", "rear cross piece", "front tie", "platform", "platform joist", "platform panel", "screws"),
+        "posts": ("post", "blocking", "block", "blocks", "block below the floor"),
+        "counter": ("top", "run", "runs", "overhang", "edge"),
+        "strip": ("strips", "front strip", "rear strip"),
+        "splash": (),
+        "seam": ("seams",),
+        "holes": ("hole", "faucet", "air gap", "air-gap"),
+        "strainer": ("tailpiece",),
+        "disposer": (),
+        "trap": (),
+        "arm": ("trap arm", "vent"),
+        "stub": ("drain", "drain stub", "wall stub"),
+        "wall": ("walls", "stud", "studs"),
+        "floor": ("aisle",),
+        "left neighbour": ("left", "neighbour left"),
+        "right neighbour": ("right", "neighbour right"),
+        "corner": (),
+        "shims": ("shim", "levels", "level", "levelness"),
+    }
+)
+"""Part names, each with the other words by which it may be named."""
+
+UNDRAWN = ("supply", "stops", "sealant", "old sink", "old counter", "fillers", "dishwasher")
+"""Parts that findings and lines may name but no drawing shows: their places are not measured, or they go. The dishwasher is a neighbour."""
+
+_KNOWN = {word: part for part, others in PARTS.items() for word in (part, *others)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,3 +107,8 @@ def _parts_of(finding: Finding, same: Mapping[str, str]) -> set[str]:
     if "cut-out" in parts and finding.id.startswith("cabinet/"):
         parts = parts - {"cut-out"} | {"front cut"}
     return {same.get(part, part) for part in parts}
+
+
+def find_part(name: str) -> str | None:
+    """The part that a name means; None when no drawing knows it."""
+    return _KNOWN.get(name.strip().lower().replace("_", " "))

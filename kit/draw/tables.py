@@ -1,8 +1,10 @@
 """The estimate as HTML tables: one function a question, every text escaped, each row with a button that asks why."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 from html import escape
 
+from kit.errors import Fault
 from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
@@ -15,6 +17,7 @@ from kit.records import Assumption, BuildUp, Finding, Level, Line, Purchase, Tas
 from kit.steps import Step
 
 __all__ = [
+    "count_words",
     "draw_assumptions",
     "draw_build_up",
     "draw_dates",
@@ -25,8 +28,11 @@ __all__ = [
     "draw_purchases",
     "draw_risk",
     "draw_table",
+    "item_name",
     "level_sign",
     "row_amount",
+    "row_and_column",
+    "signed_money",
     "why_button",
 ]
 
@@ -82,6 +88,22 @@ def _cell(text: str, *, right: bool, head: bool) -> str:
     return f"<th scope='row'{style}>{escape(text)}</th>" if head else f"<td{style}>{escape(text)}</td>"
 
 
+def count_words(count: int, word: str) -> str:
+    """A number of things: 1 fault, 2 faults."""
+    return f"{count:,} {word}{'' if count == 1 else 's'}"
+
+
+def signed_money(amount: Decimal) -> str:
+    """An amount with its sign, whichever it is: +$1.00."""
+    return f"{'+' if amount > 0 else ''}{format_money(amount)}"
+
+
+def row_and_column(fault: Fault) -> tuple[str, str]:
+    """Where in a table a fault is; "" where it names no row or no column."""
+    row, _, column = fault.place.removeprefix("row ").partition(", ") if fault.place.startswith("row ") else ("", "", fault.place)
+    return row, column
+
+
 def why_button(about: str, name: str) -> str:
     """A small button that asks why; `name` says of what."""
     return f"<button type='button' class='sk-why' data-why='{escape(about, quote=True)}' aria-label='Why? {escape(name, quote=True)}'>?</button>"
@@ -90,14 +112,14 @@ def why_button(about: str, name: str) -> str:
 def draw_headline(estimate: Estimate, *, private: bool = False, at_rest: bool = True) -> str:
     """Price, own hours and the worst finding; with `private` the hours stay hidden too."""
     worst = estimate.worst
-    told = f"{_SIGN[worst.level]}: {worst.check}" if worst is not None else "nothing checked"
+    verdict = f"{_SIGN[worst.level]}: {worst.check}" if worst is not None else "nothing checked"
     hours = "" if private else f"<span class='sk-fact'>Own hours <b>{estimate.hours:.1f}</b></span>"
     why_price = "" if private else why_button("row:price", "price")
     why_worst = why_button(f"finding:{worst.id}", "worst finding") if worst is not None else ""
     return (
         f"<div class='sk-headline' role='status' data-rest='{'yes' if at_rest else 'no'}'>"
         f"<span class='sk-fact'>Price <b class='sk-price'>{escape(format_money(estimate.price))}</b> {why_price}</span>{hours}"
-        f"<span class='sk-fact'>Worst finding <b class='sk-worst'>{escape(told)}</b> {why_worst}</span>{'' if estimate.proven else FIRST_PLAN}</div>"
+        f"<span class='sk-fact'>Worst finding <b class='sk-worst'>{escape(verdict)}</b> {why_worst}</span>{'' if estimate.proven else FIRST_PLAN}</div>"
     )
 
 
@@ -116,7 +138,7 @@ def draw_findings(findings: Sequence[Finding]) -> str:
 def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
     """The takeoff with its working."""
     rows = [
-        (lists.steps[line.step].label, _name(lists, line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
+        (lists.steps[line.step].label, item_name(lists, line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
         for line in lines
     ]
     return draw_table(
@@ -128,21 +150,22 @@ def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
     )
 
 
-def _name(lists: Lists, item: str) -> str:
-    found = lists.items.get(item)
-    return found.name if found is not None else item.replace("-", " ")
+def item_name(lists: Lists, item: str) -> str:
+    """An item by its name; work and what no list holds by its id in words."""
+    row = lists.items.get(item)
+    return row.name if row is not None else item.replace("-", " ")
 
 
 def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool = False) -> str:
     """What is bought, from whom; with `private` without prices."""
     columns = ["Item", "Supplier", "Need", "Unit", "Packs", "Left over"]
     rows = []
-    for bought in purchases:
-        row = [_name(lists, bought.item), bought.supplier, f"{bought.need:,.2f}", bought.unit, str(bought.packs) if bought.packs else "-", bought.left_over]
-        rows.append(row if private else [*row, format_money(bought.unit_price), format_money(bought.amount)])
+    for one in purchases:
+        row = [item_name(lists, one.item), one.supplier, f"{one.need:,.2f}", one.unit, str(one.packs) if one.packs else "-", one.left_over]
+        rows.append(row if private else [*row, format_money(one.unit_price), format_money(one.amount)])
     if not private:
         columns += ["Price of a pack", "Amount"]
-    return draw_table(f"{len(rows)} purchases", columns, rows, numbers=(2, 4, 6, 7), why=[f"buy:{bought.id}" for bought in purchases])
+    return draw_table(f"{len(rows)} purchases", columns, rows, numbers=(2, 4, 6, 7), why=[f"buy:{one.id}" for one in purchases])
 
 
 def draw_hours(tasks: Sequence[Task], labels: Mapping[Step, str]) -> str:
@@ -196,8 +219,8 @@ def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
     """How the price comes together, row by row."""
     labels, kinds = {row.id: row.label for row in rows}, row_kinds(rows, terms)
     labels |= {term.id: term.label for term in terms.inputs if term.id.startswith("in:burden-")}
-    said = {"sum": "sum of", "times": "product of", "divide": "first divided by second of", "max": "largest of", "min": "least of", "round": "rounded from"}
-    table = [(row.label, row_amount(row, kinds), f"{said[row.op]} {_args(row, labels)}") for row in rows]
+    words = {"sum": "sum of", "times": "product of", "divide": "first divided by second of", "max": "largest of", "min": "least of", "round": "rounded from"}
+    table = [(row.label, row_amount(row, kinds), f"{words[row.op]} {_args(row, labels)}") for row in rows]
     return draw_table("Build-up of the price, USD", ("Row", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
 
 
@@ -214,7 +237,7 @@ def draw_risk(risk: JobRisk) -> str:
     chances = (0.1, 0.5, 0.8, 0.9)
     rows = [(f"P{chance * 100:.0f}", format_money(risk.cost_at(chance)), to_minute(risk.finish_at(chance)).strftime("%a %Y-%m-%d")) for chance in chances]
     sure = draw_table(f"How sure: {risk.cost.trials:,} trials, seed {risk.cost.seed}", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
-    said = (
+    chance = (
         f"<p>Chance that the job costs more than it brings in {risk.chance_to_lose:.1%}; that it does not carry its overhead "
         f"{risk.chance_to_miss_overhead:.1%}. To hold in {risk.confidence:.0%} of the trials the cost needs a contingency of "
         f"{escape(format_money(risk.contingency))}.</p>"
@@ -223,7 +246,7 @@ def draw_risk(risk: JobRisk) -> str:
         (driver.label, f"{driver.share:.1%}", f"{format_money(effect.price_low)} to {format_money(effect.price_high)}")
         for driver, effect in list(zip(risk.cost.drivers, risk.effects, strict=False))[:DRIVERS]
     ]
-    return sure + said + draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
+    return sure + chance + draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
 
 
 def draw_assumptions(assumptions: Sequence[Assumption]) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from html import escape
 
 from kit.buying import price_row_of
-from kit.draw.tables import row_amount
+from kit.draw.tables import item_name, row_amount
 from kit.errors import KitError
 from kit.estimate import Estimate
 from kit.money import format_money
@@ -35,38 +35,38 @@ def explain_number(estimate: Estimate, about: str, *, private: bool = False) -> 
     A heading and a table; a sentence when the estimate no longer holds such a number.
     """
     kind, _, name = about.partition(":")
-    tell = _TELLERS.get(kind)
-    told = tell(estimate, name, private) if tell is not None else None
-    if told is None:
+    explain = _EXPLAINERS.get(kind)
+    answer = explain(estimate, name, private) if explain is not None else None
+    if answer is None:
         return "<p>This number is no longer part of the estimate.</p>"
-    title, facts = told
+    title, facts = answer
     rows = "".join(f"<tr><th scope='row'>{escape(name)}</th><td>{escape(text)}</td></tr>" for name, text in facts if text)
     return f"<table class='sk-table sk-answer'><caption>Why? {escape(title)}</caption><tbody>{rows}</tbody></table>"
 
 
-def _told_source(key: str) -> str:
+def _source_text(key: str) -> str:
     try:
-        found = source(key)
+        cited = source(key)
     except KitError:
         return key.replace("-", " ")
-    return f"{found.title} ({found.status})"
+    return f"{cited.title} ({cited.status})"
 
 
-def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001 - one shape for all tellers
+def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001 - one shape for all explainers
     line = next((line for line in estimate.lines if line.id == name), None)
     if line is None:
         return None
-    bought = next((purchase for purchase in estimate.purchases if line.id in purchase.line_ids), None)
-    return f"{_item(estimate, line.item)}: {line.quantity:,.2f} {line.unit}", [
+    purchase = next((purchase for purchase in estimate.purchases if line.id in purchase.line_ids), None)
+    return f"{item_name(estimate.lists, line.item)}: {line.quantity:,.2f} {line.unit}", [
         ("Working", line.basis),
         ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
         ("Pieces", ", ".join(f"{piece.count} x {piece.name} {piece.length_in:g} in" for piece in line.pieces)),
-        ("Bought as", _bought(bought, private=private) if bought else ""),
-        ("Who says so", _told_source(line.source)),
+        ("Bought as", _bought_as(purchase, private=private) if purchase else ""),
+        ("Who says so", _source_text(line.source)),
     ]
 
 
-def _bought(purchase: Purchase, *, private: bool) -> str:
+def _bought_as(purchase: Purchase, *, private: bool) -> str:
     packs = f"{purchase.packs} packs of {purchase.pack:g} {purchase.unit}" if purchase.packs else f"{purchase.charged:g} {purchase.unit}"
     return f"{packs} from {purchase.supplier}" + ("" if private else f" at {format_money(purchase.unit_price)}: {format_money(purchase.amount)}")
 
@@ -77,7 +77,7 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
         return None
     lines = [line for line in estimate.lines if line.id in one.line_ids]
     needed = " + ".join(f"{line.need:,.2f} ({line.step})" for line in lines[:8]) + (f" + {len(lines) - 8} more" if len(lines) > 8 else "")
-    return f"{_item(estimate, one.item)}, {one.supplier}", [
+    return f"{item_name(estimate.lists, one.item)}, {one.supplier}", [
         ("Needed", f"{needed} = {one.need:,.2f} {one.unit}"),
         ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
         ("Cut plan", _plan(one, private=private)),
@@ -140,9 +140,9 @@ def _amount(estimate: Estimate, row: BuildUp) -> str:
 
 
 def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
-    rows = {found.id: found for found in estimate.build_up}
+    rows = {row.id: row for row in estimate.build_up}
     inputs = {term.id: term for term in estimate.terms.inputs}
-    bought = {f"buy:{purchase.id}": purchase for purchase in estimate.purchases}
+    purchases = {f"buy:{purchase.id}": purchase for purchase in estimate.purchases}
     tasks = {f"task:{task.step}": task for task in estimate.tasks}
     for arg in row.args:
         sign, key = ("-", arg[1:]) if arg.startswith("-") else ("", arg)
@@ -150,8 +150,8 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
             yield rows[key].label, f"{sign}{_amount(estimate, rows[key])}"
         elif key in inputs:
             yield inputs[key].label, f"{sign}{inputs[key].value}"
-        elif key in bought:
-            yield _item(estimate, bought[key].item), f"{sign}{bought[key].amount:,.2f}"
+        elif key in purchases:
+            yield item_name(estimate.lists, purchases[key].item), f"{sign}{purchases[key].amount:,.2f}"
         elif key in tasks:
             yield estimate.lists.steps[tasks[key].step].label, f"{sign}{tasks[key].amount:,.2f}"
         elif key != "0":
@@ -159,39 +159,34 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
 
 
 def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
-    found: Finding | None = next((finding for finding in estimate.findings if finding.id == name), None)
-    if found is None:
+    finding: Finding | None = next((one for one in estimate.findings if one.id == name), None)
+    if finding is None:
         return None
-    return f"{found.check}: {found.level.word}", [
-        ("Found", found.measured),
-        ("Wanted", found.limit),
-        ("To spare", _spare(found)),
-        ("Chance that it fits", "" if found.chance is None else f"{found.chance:.0%}"),
-        ("Working", found.basis),
-        ("What to do", found.remedy),
-        ("Who says so", _told_source(found.source)),
+    return f"{finding.check}: {finding.level.word}", [
+        ("Found", finding.measured),
+        ("Wanted", finding.limit),
+        ("To spare", _spare(finding)),
+        ("Chance that it fits", "" if finding.chance is None else f"{finding.chance:.0%}"),
+        ("Working", finding.basis),
+        ("What to do", finding.remedy),
+        ("Who says so", _source_text(finding.source)),
     ]
 
 
-def _spare(found: Finding) -> str:
-    if found.margin is None:
+def _spare(finding: Finding) -> str:
+    if finding.margin is None:
         return ""
-    return f"{found.margin:.4g} {found.unit}" + (f", tape good to {found.tolerance:.4g} {found.unit}" if found.tolerance else "")
+    return f"{finding.margin:.4g} {finding.unit}" + (f", tape good to {finding.tolerance:.4g} {finding.unit}" if finding.tolerance else "")
 
 
 def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
-    found = next((one for one in estimate.assumptions if one.id == name), None)
-    if found is None:
+    assumed = next((one for one in estimate.assumptions if one.id == name), None)
+    if assumed is None:
         return None
-    return f"{found.field}: {found.value}", [("Why", found.why), ("Who says so", _told_source(found.source)), ("Better", "Measure it and type it in.")]
+    return f"{assumed.field}: {assumed.value}", [("Why", assumed.why), ("Who says so", _source_text(assumed.source)), ("Better", "Measure it and type it in.")]
 
 
-def _item(estimate: Estimate, item: str) -> str:
-    found = estimate.lists.items.get(item)
-    return found.name if found is not None else item
-
-
-_TELLERS: dict[str, Callable[[Estimate, str, bool], tuple[str, list[Fact]] | None]] = {
+_EXPLAINERS: dict[str, Callable[[Estimate, str, bool], tuple[str, list[Fact]] | None]] = {
     "line": _line,
     "buy": _purchase,
     "task": _task,

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from kit.draw.files import list_drawings
+from kit.draw.drawings import list_drawings
 from kit.estimate import Estimate
 from kit.export.lists_used import sold_as
 from kit.export.papers import mark_of, paper_head, sentences, short_day

@@ -3,9 +3,9 @@
 import io
 import struct
 
+from kit.draw.drawings import on_paper, render_png
 from kit.draw.front import draw_front
 from kit.draw.plan import draw_plan
-from kit.draw.png import on_paper, render_png
 from kit.draw.section import draw_section
 from kit.estimate import Estimate
 from kit.export.page import Book, Column, start_page

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from kit.compare import Option
+from kit.compare.options import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate

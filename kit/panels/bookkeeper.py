@@ -7,7 +7,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.draw.books import draw_bills, draw_control, draw_issued
+from kit.draw.book_tables import draw_bills, draw_control, draw_issued
 from kit.draw.style import STYLE
 from kit.errors import KitError
 from kit.export.bill import bill_bytes, bill_stem, bills_of

@@ -6,7 +6,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.compare import changes_for_counter, changes_for_sink
+from kit.compare.swaps import changes_for_counter, changes_for_sink
 from kit.job import Job
 from kit.lists import Lists
 from kit.panels.controls import Control, help_of, label_of, make_choice, make_control, make_stepper

@@ -8,7 +8,8 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.compare import Figures, Option, compare_alternates, list_differences, list_facts, weigh_option, weigh_terms
+from kit.compare.differences import list_differences, list_facts
+from kit.compare.options import Figures, Option, compare_alternates, weigh_option, weigh_terms
 from kit.draw.alternates import draw_alternate_bars, draw_alternates, draw_differences, draw_worked_back
 from kit.draw.style import STYLE
 from kit.estimate import Estimate, revalue

@@ -7,7 +7,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.draw.price_lists import draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
+from kit.draw.list_tables import draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
 from kit.draw.style import STYLE
 from kit.errors import KitError, ListError
 from kit.issued import office_day

@@ -9,7 +9,7 @@ import ipywidgets as widgets
 from kit.archive.compare_spent import SpentComparison, compare_spent
 from kit.archive.lessons import Lesson, list_lessons
 from kit.archive.spent import empty_spent_table, explain_spent_columns, parse_spent
-from kit.draw.books import draw_columns, draw_lessons, draw_spent, draw_spent_faults
+from kit.draw.book_tables import draw_columns, draw_lessons, draw_spent, draw_spent_faults
 from kit.errors import Fault, KitError, ListError
 from kit.export.papers import mark_of
 from kit.issued import Issued

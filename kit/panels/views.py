@@ -4,15 +4,14 @@ from collections.abc import Callable, Mapping
 from html import escape
 from types import MappingProxyType
 
-from kit.draw.calendar import draw_calendar
-from kit.draw.cuts import draw_cut_plan, draw_sheet_plan
+from kit.draw.calendar_chart import draw_calendar
+from kit.draw.cuts import draw_cut_plans
 from kit.draw.front import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.tables import draw_assumptions, draw_build_up, draw_dates, draw_findings, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.estimate import Estimate
 from kit.outlook import risk_of, schedule_of
-from kit.records import Purchase
 
 __all__ = ["VIEWS", "View", "say_failure"]
 
@@ -35,14 +34,7 @@ def _takeoff(made: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001
 
 
 def _purchases(made: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
-    cut: dict[str, list[Purchase]] = {}
-    for purchase in made.purchases:
-        if purchase.plan:
-            cut.setdefault(purchase.item, []).append(purchase)
-    plans = []
-    for purchases in cut.values():
-        sheets = any(part.width_in for purchase in purchases for part in purchase.plan)
-        plans.append(f"<div class='sk-drawing'>{draw_sheet_plan(*purchases) if sheets else draw_cut_plan(*purchases)}</div>")
+    plans = [f"<div class='sk-drawing'>{drawing}</div>" for _, drawing in draw_cut_plans(made.purchases)]
     return draw_purchases(made.purchases, made.lists, private=private) + "".join(plans)
 
 

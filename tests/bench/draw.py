@@ -7,10 +7,9 @@ from functools import partial
 from pathlib import Path
 
 import kit
-from kit.draw.files import list_drawings
+from kit.draw.drawings import list_drawings, render_png
 from kit.draw.front import draw_front
 from kit.draw.plan import draw_plan
-from kit.draw.png import render_png
 from kit.draw.section import draw_section
 
 ROUNDS = 40

@@ -8,7 +8,9 @@ from types import MappingProxyType
 import pytest
 
 import kit
-from kit.compare import changes_for_counter, changes_for_sink, compare_alternates, list_differences, list_facts, nearest_sink, weigh_option
+from kit.compare.differences import list_differences, list_facts
+from kit.compare.options import compare_alternates, weigh_option
+from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sink
 from kit.job import change_job
 from kit.records import Level
 

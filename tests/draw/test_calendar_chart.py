@@ -5,7 +5,7 @@ import xml.etree.ElementTree as ET
 import pytest
 from work_jobs import EXAMPLES, STONE, estimated, wander
 
-from kit.draw.calendar import draw_calendar
+from kit.draw.calendar_chart import draw_calendar
 from kit.labor.calendar import to_minute
 from kit.outlook import schedule_of
 from kit.steps import Step

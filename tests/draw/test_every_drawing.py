@@ -10,9 +10,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import kit
-from kit.draw.files import list_drawings
+from kit.draw.drawings import list_drawings
 from kit.draw.front import draw_front
-from kit.draw.parts import PARTS, UNDRAWN, find_part
+from kit.draw.marks import PARTS, UNDRAWN, find_part
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.estimate import Estimate

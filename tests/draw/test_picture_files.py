@@ -1,14 +1,14 @@
 """Drawings as files: black on white paper, PNG of the right size, the same bytes, clear refusals."""
 
+import re
 import struct
 import xml.etree.ElementTree as ET
 
 import pytest
 from drawn import SVG, estimated, root, view
 
-from kit.draw.files import list_drawings, write_drawings
+from kit.draw.drawings import list_drawings, on_paper, render_png
 from kit.draw.front import draw_front
-from kit.draw.png import on_paper, png_from_svg, render_png
 from kit.errors import KitError
 
 SMALL = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" fill="none" stroke="currentColor"><path d="M0 10H40" stroke-width="8"/></svg>'
@@ -71,37 +71,17 @@ def test_a_broken_drawing_is_refused():
         render_png('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4"><path></svg>')
 
 
-def test_every_drawing_is_written_as_both_files(tmp_path):
-    """Three drawings and one for each item that is cut, as SVG and PNG, under names every system takes."""
+def test_every_drawing_of_an_estimate_is_a_file_of_its_own():
+    """Three drawings and one for each item that is cut, under names every system takes; the same again."""
     made = estimated()
-    written = write_drawings(made, tmp_path / "new" / "folder")
+    drawings = dict(list_drawings(made))
     cut = {purchase.item for purchase in made.purchases if purchase.plan}
     assert len(cut) >= 2
-    assert len(written) == 2 * (3 + len(cut))
-    assert all(path.is_file() and path.stat().st_size > 500 for path in written)
-    assert {path.stem for path in written} >= {"front", "section", "plan", "cut-lumber-2x4"}
-    for path in written:
-        if path.suffix == ".svg":
-            assert ET.fromstring(path.read_text(encoding="utf-8")).tag == f"{SVG}svg"
-
-
-def test_writing_again_gives_the_same_files(tmp_path):
-    """Byte for byte, into the same folder."""
-    made = estimated()
-    before = {path.name: path.read_bytes() for path in write_drawings(made, tmp_path)}
-    after = {path.name: path.read_bytes() for path in write_drawings(made, tmp_path)}
-    assert before == after
-
-
-def test_pictures_can_be_left_out(tmp_path):
-    """SVG only."""
-    assert {path.suffix for path in write_drawings(estimated(), tmp_path, png=False)} == {".svg"}
-
-
-def test_a_single_picture_is_written_where_asked(tmp_path):
-    """The path is given back."""
-    path = png_from_svg(SMALL, tmp_path / "one.png", zoom=1.0)
-    assert size_of(path.read_bytes()) == (40, 20)
+    assert len(drawings) == 3 + len(cut)
+    assert set(drawings) >= {"front", "section", "plan", "cut-lumber-2x4"}
+    assert all(re.fullmatch(r"[a-z0-9-]+", name) for name in drawings)
+    assert all(ET.fromstring(on_paper(svg)).tag == f"{SVG}svg" for svg in drawings.values())
+    assert dict(list_drawings(made)) == drawings
 
 
 def test_names_of_drawings_are_unlike_each_other(example_estimate):

@@ -4,7 +4,7 @@ import datetime as dt
 from decimal import Decimal
 
 import kit
-from kit.draw.price_lists import MOST_ROWS, draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
+from kit.draw.list_tables import MOST_ROWS, draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
 from kit.errors import Fault
 from kit.lists.changes import ListChange
 from kit.lists.take_in import Picked, TakenIn

@@ -12,7 +12,7 @@ import pypdf
 import pytest
 
 import kit
-from kit.compare import compare_alternates
+from kit.compare.options import compare_alternates
 from kit.errors import IssueError, KitError, PriceError
 from kit.export.papers import Payment
 from kit.export.proposal import AgreedPrice, Offer, offers_from, proposal_bytes, proposal_document

@@ -6,7 +6,7 @@ from html import escape
 
 from kit.archive.compare_spent import CodeResult, SpentComparison
 from kit.archive.lessons import Lesson
-from kit.draw.tables import draw_table, level_sign
+from kit.draw.tables import count_words, draw_table, level_sign, row_and_column, signed_money
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.money import format_money
@@ -22,14 +22,14 @@ AGREES, DIFFERS = "✓ agrees", "■ differs"
 
 def draw_issued(issued: Issued) -> str:
     """Number, revision, customer, price and what is to know before it is booked."""
-    made, identity = issued.estimate, issued.estimate.job.identity
-    worst = made.worst
+    estimate, identity = issued.estimate, issued.estimate.job.identity
+    worst = estimate.worst
     facts = [
         ("Estimate", f"{issued.number}, revision {issued.revision}, issued {issued.issued}"),
         ("Customer", f"{identity.customer}, {identity.address}"),
-        ("Price", format_money(made.price)),
-        ("Direct cost, tax paid included", format_money(made.cost)),
-        ("Own hours", f"{made.hours:.2f}"),
+        ("Price", format_money(estimate.price)),
+        ("Direct cost, tax paid included", format_money(estimate.cost)),
+        ("Own hours", f"{estimate.hours:.2f}"),
         ("Worst finding", f"{level_sign(worst.level)}: {worst.check}" if worst is not None else "nothing checked"),
         ("Issued all the same because", issued.stop_reason or ""),
         ("Changes against the revision before", "; ".join(issued.changes)),
@@ -40,9 +40,9 @@ def draw_issued(issued: Issued) -> str:
 def draw_control(rows: Sequence[tuple[str, str, str, bool]]) -> str:
     """Control totals: for each what is held against what, what was said, what the file's own text gives, and whether they agree."""
     wrong = sum(not agrees for *_, agrees in rows)
-    told = f"{AGREES}: all {len(rows)} totals are those of the file's own text" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
+    verdict = f"{AGREES}: all {len(rows)} totals are those of the file's own text" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
     table = [(what, _short(said), _short(found), AGREES if agrees else DIFFERS) for what, said, found, agrees in rows]
-    return draw_table(f"Control totals. {told}.", ("What", "Said", "Counted again", "Result"), table, numbers=(1, 2), heads=True)
+    return draw_table(f"Control totals. {verdict}.", ("What", "Said", "Counted again", "Result"), table, numbers=(1, 2), heads=True)
 
 
 def _short(text: str) -> str:
@@ -69,38 +69,28 @@ def draw_columns(columns: Iterable[tuple[str, str, str]]) -> str:
 
 def draw_spent_faults(faults: Sequence[Fault]) -> str:
     """Every fault by row and column, in one report."""
-    count = f"{len(faults)} fault{'' if len(faults) == 1 else 's'}"
-    return draw_table(f"{count}, by row of the file", ("Row", "Column", "What is wrong"), [_fault_row(fault) for fault in faults[:MOST_FAULTS]], numbers=(0,))
+    rows = [(*(part or "-" for part in row_and_column(fault)), fault.message) for fault in faults[:MOST_FAULTS]]
+    return draw_table(f"{count_words(len(faults), 'fault')}, by row of the file", ("Row", "Column", "What is wrong"), rows, numbers=(0,))
 
 
-def _fault_row(fault: Fault) -> tuple[str, str, str]:
-    if not fault.place.startswith("row "):
-        return "-", fault.place or "-", fault.message
-    row, _, column = fault.place.removeprefix("row ").partition(", ")
-    return row, column or "-", fault.message
-
-
-def draw_spent(found: SpentComparison) -> str:
+def draw_spent(comparison: SpentComparison) -> str:
     """Estimated, spent and the difference by cost code and by kind of cost; what is left over direct cost; what to look at."""
-    codes = draw_table(f"Estimated and spent by cost code, job {found.job_number}", _COLUMNS, _rows(found.codes, found.total), numbers=_NUMBERS, heads=True)
-    kinds = draw_table("The same by kind of cost", _COLUMNS, _rows(found.types, found.total), numbers=_NUMBERS, heads=True)
-    left = found.left_spent
-    told = [
-        f"Over direct cost the price leaves {format_money(left)}; {format_money(found.left_estimated)} was estimated."
+    codes = _draw_results(f"Estimated and spent by cost code, job {comparison.job_number}", (*comparison.codes, comparison.total))
+    kinds = _draw_results("The same by kind of cost", (*comparison.types, comparison.total))
+    left = comparison.left_spent
+    sentences = [
+        f"Over direct cost the price leaves {format_money(left)}; {format_money(comparison.left_estimated)} was estimated."
         + (" That is a loss before overhead." if left < 0 else ""),
-        _named("Nothing spent yet on", found.not_spent),
-        _named("Spent without an estimate on", found.not_estimated),
-        *(f"Rows {first} and {second} say the same of the same document: is it one bill entered twice?" for first, second in found.doubled),
+        _named("Nothing spent yet on", comparison.not_spent),
+        _named("Spent without an estimate on", comparison.not_estimated),
+        *(f"Rows {first} and {second} say the same of the same document: is it one bill entered twice?" for first, second in comparison.doubled),
     ]
-    return codes + "".join(f"<p>{escape(sentence)}</p>" for sentence in told if sentence) + kinds
+    return codes + "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences if sentence) + kinds
 
 
-_COLUMNS = ("Cost", "Estimated", "Spent", "Difference", "%", "Hours estimated", "Hours spent", "Hours +/-")
-_NUMBERS = (1, 2, 3, 4, 5, 6, 7)
-
-
-def _rows(results: Sequence[CodeResult], total: CodeResult) -> list[tuple[str, ...]]:
-    return [_row(result) for result in (*results, total)]
+def _draw_results(caption: str, results: Sequence[CodeResult]) -> str:
+    columns = ("Cost", "Estimated", "Spent", "Difference", "%", "Hours estimated", "Hours spent", "Hours +/-")
+    return draw_table(caption, columns, map(_row, results), numbers=range(1, len(columns)), heads=True)
 
 
 def _row(result: CodeResult) -> tuple[str, ...]:
@@ -109,17 +99,12 @@ def _row(result: CodeResult) -> tuple[str, ...]:
         " ".join(part for part in (result.code, result.name) if part),
         format_money(result.estimated),
         format_money(result.spent),
-        _signed_money(result.difference),
+        signed_money(result.difference),
         "not estimated" if not result.planned else "-" if result.share is None else f"{result.share:+.1%}",
         f"{result.hours_estimated:.2f}" if hours else "-",
         f"{result.hours_spent:.2f}" if hours else "-",
         f"{result.hours_difference:+.2f}" if hours else "-",
     )
-
-
-def _signed_money(amount: Decimal) -> str:
-    """An amount with its sign, whichever it is: `+$1.00`."""
-    return f"{'+' if amount > 0 else ''}{format_money(amount)}"
 
 
 def _named(words: str, results: Sequence[CodeResult]) -> str:

@@ -1,11 +1,16 @@
-"""A drawing as a picture file, for what can't hold SVG."""
+"""The drawings of an estimate under their names, each as a sheet of its own: SVG in black on white, or PNG for what can't hold SVG."""
 
 import re
-from pathlib import Path
+from collections.abc import Iterator
 
+from kit.draw.cuts import draw_cut_plans
+from kit.draw.front import draw_front
+from kit.draw.plan import draw_plan
+from kit.draw.section import draw_section
 from kit.errors import KitError
+from kit.estimate import Estimate
 
-__all__ = ["MOST_PIXELS", "on_paper", "png_from_svg", "render_png"]
+__all__ = ["MOST_PIXELS", "list_drawings", "on_paper", "render_png"]
 
 MOST_PIXELS = 12_000
 _ROOT = re.compile(r"<svg\b[^>]*>")
@@ -14,6 +19,27 @@ _PAGE = b"""#set page(width: auto, height: auto, margin: 0pt, fill: white)
 #image(bytes(sys.inputs.drawing), format: "svg", width: float(sys.inputs.width) * 1pt)
 """
 _POINTS_PER_INCH = 72.0
+_UNSAFE = re.compile(r"[^a-z0-9]+")
+
+
+def list_drawings(estimate: Estimate) -> Iterator[tuple[str, str]]:
+    """Name and SVG of every drawing of an estimate: elevation, section, plan, and a cut plan for each item that is cut."""
+    yield "front", draw_front(estimate)
+    yield "section", draw_section(estimate)
+    yield "plan", draw_plan(estimate)
+    names: set[str] = set()
+    for item, drawing in draw_cut_plans(estimate.purchases):
+        yield _file_name(item, names), drawing
+
+
+def _file_name(item: str, names: set[str]) -> str:
+    """A file name that every system takes, unlike the `names` given before; it joins them."""
+    plain = _UNSAFE.sub("-", item.lower()).strip("-")[:60] or "item"
+    name, number = f"cut-{plain}", 2
+    while name in names:
+        name, number = f"cut-{plain}-{number}", number + 1
+    names.add(name)
+    return name
 
 
 def _view(svg: str) -> tuple[str, tuple[str, str, str, str]]:
@@ -57,14 +83,8 @@ def render_png(svg: str, *, zoom: float = 2.0) -> bytes:
     if not 0.0 < max(float(wide), float(tall)) * zoom <= MOST_PIXELS:
         raise KitError(f"A picture of {float(wide) * zoom:.0f} x {float(tall) * zoom:.0f} points was asked for; the most is {MOST_PIXELS} a side.")
     try:
-        made = typst.compile(_PAGE, format="png", ppi=_POINTS_PER_INCH * zoom, ignore_system_fonts=True, sys_inputs={"drawing": svg, "width": wide})
+        picture = typst.compile(_PAGE, format="png", ppi=_POINTS_PER_INCH * zoom, ignore_system_fonts=True, sys_inputs={"drawing": svg, "width": wide})
     except typst.TypstError as error:
         raise KitError(f"The drawing can't be made a picture: {error}") from error
-    assert isinstance(made, bytes)  # noqa: S101 - for the type checker; one page gives one picture
-    return made
-
-
-def png_from_svg(svg: str, path: Path, *, zoom: float = 2.0) -> Path:
-    """Write a drawing as PNG; parameters and errors as `render_png`."""
-    path.write_bytes(render_png(svg, zoom=zoom))
-    return path
+    assert isinstance(picture, bytes)  # noqa: S101 - for the type checker; one page gives one picture
+    return picture

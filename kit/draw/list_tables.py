@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from html import escape
 
-from kit.draw.tables import draw_table, level_sign
+from kit.draw.tables import count_words, draw_table, level_sign, row_and_column
 from kit.errors import Fault
 from kit.lists import Lists
 from kit.lists.changes import ListChange
@@ -26,13 +26,13 @@ def draw_lists_in_use(lists: Lists, folder: str, titles: Mapping[str, str], day:
     head = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
     stale = f"\u25b3 stale: {ages.stale} of them older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
     oldest = f", the oldest from {ages.oldest}" if ages.oldest else ""
-    told = f"On {day}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
-    found = list_facts(lists)
-    rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in found]
+    ages_text = f"On {day}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
+    facts_by_list = list_facts(lists)
+    rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in facts_by_list]
     table = draw_table(f"{len(rows)} lists in use", ("List", "What it holds", "Rows", "Says of itself"), rows, numbers=(2,), heads=True)
     made_up = "<p>\u25b3 invented: the company of this folder is made up. Put your own figures in before you price a real job.</p>"
-    invented = any(fact.invented for fact in found if fact.file == "company.csv")
-    return f"<div class='sk-headline'>{head}</div>{made_up if invented else ''}<p>{escape(told)}</p>{table}"
+    invented = any(fact.invented for fact in facts_by_list if fact.file == "company.csv")
+    return f"<div class='sk-headline'>{head}</div>{made_up if invented else ''}<p>{escape(ages_text)}</p>{table}"
 
 
 def draw_came_in(taken: TakenIn, old: Lists) -> str:
@@ -52,7 +52,7 @@ def draw_list_faults(taken: TakenIn) -> str:
 
 
 def _fault_row(taken: TakenIn, fault: Fault) -> tuple[str, str, str, str]:
-    row, _, column = fault.place.removeprefix("row ").partition(", ") if fault.place.startswith("row ") else ("", "", fault.place)
+    row, column = row_and_column(fault)
     source = taken.source_of(fault.file)
     origin = "" if source in {"", fault.file} else f", from {source}"
     return f"{fault.file}{origin}" or "-", row, column, fault.message
@@ -70,10 +70,10 @@ def draw_list_changes(changes: Sequence[ListChange], day: dt.date) -> str:
     return draw_table(caption, ("List", "What", "In use", "New", "Moves by"), rows, numbers=(4,), heads=True)
 
 
-def draw_repriced(found: Sequence[Repriced], in_use: Mapping[str, str]) -> str:
+def draw_repriced(jobs: Sequence[Repriced], in_use: Mapping[str, str]) -> str:
     """The jobs on hand before and after, in their order; `in_use` names the lists that each uses now."""
     columns = ("Job", "Its lists now", "Price now", "Price then", "Difference", "What comes up")
-    rows = [_job_row(one, in_use.get(one.name, "")) for one in found]
+    rows = [_job_row(one, in_use.get(one.name, "")) for one in jobs]
     return draw_table(f"{_counted(len(rows), 'job')}, the largest difference first", columns, rows, numbers=(2, 3, 4), heads=True)
 
 
@@ -89,4 +89,4 @@ def _job_row(one: Repriced, lists: str) -> tuple[str, ...]:
 
 def _counted(count: int, word: str) -> str:
     shown = f", the first {MOST_ROWS}" if count > MOST_ROWS else ""
-    return f"{count:,} {word}{'' if count == 1 else 's'}{shown}"
+    return f"{count_words(count, word)}{shown}"

@@ -63,9 +63,9 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     for number, row in enumerate(rows, 1):
         parts += _row(grid, row, labels.get(row.step, str(row.step)), HEAD + ROW * number)
     parts += _legend(height)
-    said = f"{len(rows)} steps from {first} to {schedule.finish.date()}"
+    span = f"{len(rows)} steps from {first} to {schedule.finish.date()}"
     return (
-        f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-label='Calendar of the work: {said}' width='{grid.width:.0f}' height='{height:.0f}' "
+        f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-label='Calendar of the work: {span}' width='{grid.width:.0f}' height='{height:.0f}' "
         f"viewBox='0 0 {grid.width:.0f} {height:.0f}' font-family='sans-serif' font-size='12' fill='currentColor' stroke='none'>"
         "<defs><pattern id='sk-off' width='5' height='5' patternUnits='userSpaceOnUse'>"
         "<path d='M0 5 L5 0' stroke='currentColor' stroke-width='0.6' opacity='0.45'/></pattern></defs>" + "".join(parts) + "</svg>"
@@ -99,12 +99,12 @@ def _row(grid: _Grid, row: ScheduledStep, label: str, top: float) -> list[str]:
     middle = top + ROW / 2
     weight = " font-weight='700'" if row.critical else ""
     who = "" if row.trade == OWN else f" ({row.trade})"
-    told = f"{label}{who}: {to_minute(row.start):{WHEN}} to {to_minute(row.finish):{WHEN}}, "
-    told += "no spare time" if row.critical else f"{row.float_h:.1f} working hours to spare"
+    times = f"{label}{who}: {to_minute(row.start):{WHEN}} to {to_minute(row.finish):{WHEN}}, "
+    times += "no spare time" if row.critical else f"{row.float_h:.1f} working hours to spare"
     bar = "fill='currentColor'" if row.trade == OWN else "fill='none' stroke='currentColor' stroke-width='1.4'"
     parts = [
         f"<text x='{NAMES - 8:.0f}' y='{middle + 4:.1f}' text-anchor='end'{weight}>{escape(label + who)}</text>",
-        f"<g><title>{escape(told)}</title>",
+        f"<g><title>{escape(times)}</title>",
         *(f"<rect x='{left:.1f}' y='{top + 4:.1f}' width='{width:.1f}' height='{ROW - 8:.1f}' {bar}/>" for left, width in _spans(grid, row)),
         "</g>",
     ]
