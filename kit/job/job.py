@@ -118,4 +118,4 @@ def fill_assumptions(job: Job) -> tuple[FilledJob, tuple[Assumption, ...]]:
     """The job with every assumption filled in, and the list of them in the order of the file."""
     found: list[Assumption] = []
     values = {**dict(job), **_values_to_assume(job, "", found)}
-    return FilledJob.model_construct(**values), tuple(found)
+    return FilledJob.model_construct(**values), tuple(found)  # each value has been read by its rule: no second validation
