@@ -4,7 +4,7 @@ A job starts as a shipped example with a sink of sinks.csv, a counter of counter
 What may stand in a field is read from the field's own rule (kind, range, options), so a new field is drawn without a change
 here. A move that its part of the job refuses is taken back. Half of the jobs are near: a mount that sink and list allow, and up
 to sixteen fields moved a little, or to any option. The others are far: any mount, and every second field moved anywhere in its
-range, limits included.
+range, limits included. Every second choice of the terms is moved in all of them.
 """
 
 import datetime as dt
@@ -17,24 +17,21 @@ from functools import cache, lru_cache
 from typing import Any, get_args, get_origin
 
 from pydantic import ValidationError
+from work_jobs import EXAMPLES, example, lists
 
 from kit.errors import CutError
 from kit.estimate import Estimate, estimate
-from kit.job import Job, job_document, parse_job, read_job
+from kit.job import Job, job_document, parse_job
 from kit.job.fields import UNKNOWN, Record, Rule
 from kit.job.file import format_value, record_in
 from kit.job.sink import Bowl
-from kit.lists import Lists, load_lists
+from kit.lists import Lists
 from kit.records import Level
-from kit.shipped import shipped
 
 __all__ = [
     "COMPANIES",
-    "EXAMPLES",
-    "example",
     "fields_drawn",
     "is_far",
-    "lists",
     "random_estimate",
     "random_job",
     "random_lists",
@@ -42,7 +39,6 @@ __all__ = [
     "unseen_ranges",
 ]
 
-EXAMPLES = sorted(shipped("examples").glob("*.toml"))
 MOST_NEAR_MOVES = 16
 WORDS = ("Invented Name", "A. Estimator (invented)", "Müller & Söhne", '12 "Example" Lane', "=1+1", "- not a sum", "Ωμέγα 3/4", "long " * 24)
 FIRST_DAY, DAYS = dt.date(2026, 1, 2), 700  # the shipped prices hold on all of them
@@ -59,18 +55,6 @@ COMPANIES: dict[str, tuple[Any, ...]] = {
     "tax_when_bought": ("resale", "credit"),
     "burden_from": ("share", "parts"),
 }
-
-
-@cache
-def lists() -> Lists:
-    """The shipped lists."""
-    return load_lists(shipped("price_lists"))
-
-
-@cache
-def example(stem: str) -> Job:
-    """A shipped job, as typed."""
-    return read_job(next(path for path in EXAMPLES if path.stem == stem))
 
 
 # --- the fields of a job document ---
@@ -292,6 +276,7 @@ def random_job(seed: int) -> Job:
     chance, far = random.Random(seed), is_far(seed)
     document = deepcopy(_start(chance.choice(EXAMPLES).stem))
     document.setdefault("terms", {})
+    document["identity"]["job_number"] = f"RANDOM-{seed}"  # so that a failing test shows the seed
     _choose_sink(chance, document, far=far)
     _choose_counter(chance, document, far=far)
     _choose_pipes(chance, document)
@@ -299,7 +284,9 @@ def random_job(seed: int) -> Job:
     parts = [field for field in fields_of(Job, document) if not isinstance(field.holds, Rule)]
     _move(chance, document, [field for field in parts if chance.random() < (0.5 if far else 0.1)], far=far)
     single = [field for field in fields_of(Job, document) if isinstance(field.holds, Rule) and field.place not in BY_ROW]
+    terms = [field for field in single if field.place.startswith("terms.") and isinstance(field.holds, Rule) and field.holds.kind == "choice"]
     _move(chance, document, chance.sample(single, len(single) // 2 if far else chance.randint(0, MOST_NEAR_MOVES)), far=far)
+    _move(chance, document, [field for field in terms if chance.random() < 0.5], far=far)
     _leave_a_price(document["terms"])
     return parse_job(document, f"seed {seed}")
 

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 from change_jobs import CHANGES
-from price_jobs import far_job
 from price_parts import bought, task, terms
+from random_jobs import random_estimate
 from test_change import clause, made
 
 from kit import Estimate, Lists, estimate
@@ -89,7 +89,7 @@ def a_change_of(old: Estimate, seed: int) -> Estimate:
 @pytest.mark.parametrize("seed", range(24))
 def test_a_change_of_any_job_sums_to_the_cent(seed: int) -> None:
     """Rows to the change, contracts forward, payments to the contract, whatever was paid; there and back costs what the credits keep."""
-    old = far_job(seed)
+    old = random_estimate(seed)
     new = a_change_of(old, seed)
     there = price_change(old, new)
     back = price_change(new, old, number=2, contract=there.contract_after)

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from price_jobs import far_job
+from random_jobs import random_estimate
 from spent_demo import SPENT, table
 
 import kit
@@ -67,7 +67,7 @@ def test_estimated_is_what_the_rows_for_the_books_hold(example_estimate, lists):
 @pytest.mark.parametrize("seed", range(30))
 def test_estimated_sums_to_the_direct_cost_under_any_terms(seed):
     """Jobs far from the examples, taxed and rounded in every way: no cent of the direct cost is left out or counted twice."""
-    made = far_job(seed)
+    made = random_estimate(seed)
     compared = compare_spent(made, ())
     assert sum_money([row.estimated for row in compared.codes]) == sum_money([row.estimated for row in compared.types]) == made.cost
 

@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "export"))
 import export_office as office
 from book_checks import change_inputs, faults_of_rows, faults_of_workbook, request_of
 from export_demo import write_workbook
-from price_jobs import far_job
+from random_jobs import random_estimate
 
 JOBS = 500
 CHUNK = 100  # workbooks for one run of the office, so that their files need not all be kept
@@ -23,12 +23,14 @@ CHUNK = 100  # workbooks for one run of the office, so that their files need not
 def check_workbooks(seeds: range, folder: Path) -> tuple[list[str], float, float]:
     """Faults in words, seconds to write the workbooks, seconds of the office."""
     start = time.perf_counter()
-    changes = {seed: change_inputs(far_job(seed), seed) for seed in seeds}
-    requests = [request_of(far_job(seed), write_workbook(far_job(seed), folder / f"{seed}.xlsx"), changes[seed]) for seed in seeds]
+    changes = {seed: change_inputs(random_estimate(seed), seed) for seed in seeds}
+    requests = [request_of(random_estimate(seed), write_workbook(random_estimate(seed), folder / f"{seed}.xlsx"), changes[seed]) for seed in seeds]
     written = time.perf_counter()
     answers = office.recalculate(requests, folder)
     faults = [
-        f"seed {seed}: {fault}" for seed, answer in zip(seeds, answers, strict=True) for fault in faults_of_workbook(far_job(seed), changes[seed], answer)
+        f"seed {seed}: {fault}"
+        for seed, answer in zip(seeds, answers, strict=True)
+        for fault in faults_of_workbook(random_estimate(seed), changes[seed], answer)
     ]
     return faults, written - start, time.perf_counter() - written
 
@@ -42,7 +44,7 @@ def main(jobs: int) -> None:
         with TemporaryDirectory() as folder:
             found, write_s, ask_s = check_workbooks(seeds, Path(folder))
             start = time.perf_counter()
-            found += [f"seed {seed}: {fault}" for seed in seeds for fault in faults_of_rows(far_job(seed), Path(folder))]
+            found += [f"seed {seed}: {fault}" for seed in seeds for fault in faults_of_rows(random_estimate(seed), Path(folder))]
         writing, asking, reading = writing + write_s, asking + ask_s, reading + time.perf_counter() - start
         faults += found
         print("\n".join([*found, f"{seeds.stop} jobs, {len(faults)} faults"]), flush=True)

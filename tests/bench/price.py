@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median, quantiles
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-from price_jobs import far_job
+from random_jobs import random_estimate
 
 from kit import Estimate, revalue
 from kit.pricing.build_up import price_job
@@ -44,7 +44,7 @@ def main() -> None:
     took: dict[str, list[float]] = {name: [] for name in WORK}
     wrong = 0
     for seed in range(JOBS):
-        found = far_job(seed)
+        found = random_estimate(seed)
         for fault in faults_of(found):
             wrong += 1
             print(f"seed {seed}: {fault}")

@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from price_jobs import far_job
+from random_jobs import random_estimate
 
 from kit.money import sum_money
 from kit.pricing.draws import Draw, DrawSchedule, list_bills, plan_draws
@@ -35,7 +35,7 @@ def test_a_contract_of_ten_thousand_worked_by_hand():
 @pytest.mark.parametrize("seed", range(40))
 def test_bills_sum_to_the_contract_for_any_job(seed):
     """Before, due and balance make the contract on every bill; the last leaves nothing; what is held back is never more than the balance."""
-    made = far_job(seed)
+    made = random_estimate(seed)
     draws = plan_draws(made)
     bills = list_bills(draws)
     assert sum_money([bill.due for bill in bills]) == draws.contract == made.price
@@ -51,6 +51,6 @@ def test_bills_sum_to_the_contract_for_any_job(seed):
 
 def test_what_must_wait_for_the_work_is_said_apart():
     """Where payments follow the work, a draw may ask for less than is earned: the rest is named, not lost."""
-    waiting = [bill for seed in range(120) for bill in list_bills(plan_draws(far_job(seed))) if bill.later]
+    waiting = [bill for seed in range(120) for bill in list_bills(plan_draws(random_estimate(seed))) if bill.later]
     assert waiting
     assert all(bill.due + bill.later == bill.earned - bill.held - bill.billed_before for bill in waiting)

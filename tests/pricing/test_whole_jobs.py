@@ -3,11 +3,10 @@
 from decimal import Decimal
 
 import pytest
-from price_jobs import CHOICES, far_job
 from price_parts import bought
+from random_jobs import random_estimate
 
 from kit import Lists, estimate, read_job, revalue, shipped
-from kit.errors import KitError
 from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
 from kit.money import to_decimal
@@ -27,7 +26,7 @@ SEEDS = range(60)
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_build_up_of_any_job_sums_exactly(seed: int) -> None:
     """Direct cost from purchases, tasks and tax; net from its parts; price with the tax on top; margin of what is ours."""
-    found = far_job(seed)
+    found = random_estimate(seed)
     rows = {row.id: row.amount for row in found.build_up}
     bought_for, worked = (sum((one.amount for one in some), Decimal(0)) for some in (found.purchases, found.tasks))
     assert found.cost == bought_for + worked + rows["tax-paid"]
@@ -45,7 +44,7 @@ def test_the_build_up_of_any_job_sums_exactly(seed: int) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_draws_of_any_job_sum_to_its_contract(seed: int) -> None:
     """To the cent, none below 0; the deposit under its cap; and the cash that moves is the price and the cost."""
-    found = far_job(seed)
+    found = random_estimate(seed)
     plan = plan_draws(found)
     assert sum(draw.due for draw in plan.draws) == found.price
     assert all(draw.due > 0 for draw in plan.draws)
@@ -60,7 +59,7 @@ def test_the_draws_of_any_job_sum_to_its_contract(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(0, 60, 6))
 def test_working_back_from_any_job(seed: int) -> None:
     """A price above its own is met, or lifted to the next that rounding and tax allow; `revalue` gives the same."""
-    found = far_job(seed)
+    found = random_estimate(seed)
     wanted = found.price + Decimal("321.07")
     answer = find_price(found, wanted)
     assert answer.price >= wanted
@@ -104,7 +103,7 @@ def test_the_fabricators_bill_by_hand(lists: Lists) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_unseen_hours_never_vanish(seed: int) -> None:
     """Visit, ordering and punch list in every job; the template meeting and the inspector where there are some; all with hours that cost."""
-    found = far_job(seed)
+    found = random_estimate(seed)
     steps = {task.step: task for task in found.tasks}
     wanted = {Step.VISIT, Step.ORDER, Step.PUNCH_LIST}
     if found.job.counter.made_by == "fabricator" and found.job.scope.counter.renewed:
@@ -157,7 +156,7 @@ def test_by_use_is_never_dearer_and_keeps_packs_and_plans(lists: Lists) -> None:
 @pytest.mark.parametrize("seed", range(0, 60, 5))
 def test_allowances_are_the_lines_that_nobody_measured(seed: int) -> None:
     """Each with its part of the cost, above nothing and never more than its purchase or task."""
-    found = far_job(seed)
+    found = random_estimate(seed)
     listed = list_allowances(found.lines, found.purchases, found.tasks, found.lists)
     lines = {line.id: line for line in found.lines}
     assert {one.line_id for one in listed} == {name for name, line in lines.items() if line.source == "allowance"}
@@ -176,16 +175,3 @@ def test_an_allowance_takes_its_share_by_hand(lists: Lists) -> None:
     needs = {line.id: line.quantity for line in made.lines if line.item == side.item and line.step is Step.REPAIR_CABINET}
     hand = sum(panel.amount for panel in panels) * Decimal(repr(side.quantity)) / Decimal(repr(sum(needs.values())))
     assert abs(side.cost - hand) <= Decimal("0.01")
-
-
-def test_far_jobs_reach_every_choice() -> None:
-    """The jobs above are wide enough: each option is drawn, and terms that leave no price are not among them."""
-    seen: dict[str, set[str]] = {}
-    for seed in SEEDS:
-        try:
-            terms = far_job(seed).job.terms
-        except KitError as error:  # pragma: no cover - told by the tests above as well
-            pytest.fail(f"seed {seed}: {error}")
-        for name in ("overhead_as", "profit_as", "hired_as", "tax_on", "tax_rounding", "packs_charged"):
-            seen.setdefault(f"terms.{name}", set()).add(getattr(terms, name))
-    assert {name: set(options) for name, options in CHOICES.items() if name in seen} == seen
