@@ -13,7 +13,7 @@ from kit.job import Job, change_job
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
-from kit.lists import SiteRiskRow
+from kit.lists.work_rows import SiteRiskRow
 from kit.money import EXACT, format_money
 from kit.pricing.build_up import price_job
 from kit.pricing.cash import CashPlan, plan_cash
@@ -203,7 +203,7 @@ def _label(estimate: Estimate, driver: Driver) -> str:
     """A driver as people call it: the step's label, the item's name."""
     kind, _, name = driver.id.partition(":")
     if kind == "task":
-        return f"Hours: {estimate.lists.steps[Step(name)].label}"
+        return f"Hours: {estimate.lists.steps[Step(name)].name}"
     if kind == "buy":
         bought, _, what = name.rpartition("/")
         item = next(purchase.item for purchase in estimate.purchases if purchase.id == bought)

@@ -14,7 +14,7 @@ from kit.change.effect import change_draws
 from kit.change.order import price_change
 from kit.errors import PriceError
 from kit.job import change_job
-from kit.lists import ChangeRule
+from kit.lists.money_rows import ChangeRule
 from kit.records import CostType
 from kit.steps import Step
 

@@ -127,7 +127,7 @@ def test_revaluing_with_its_own_figures_changes_nothing(example_estimate: Estima
     """Every price, rate and term given as it is."""
     found = example_estimate
     prices = {purchase.id: purchase.unit_price for purchase in found.purchases}
-    rates = {line.item: found.lists.rates[line.item].likely for line in found.lines if line.kind is Kind.DO}
+    rates = {line.item: found.lists.rates[line.item].likely_h for line in found.lines if line.kind is Kind.DO}
     factors = {f"factor:{name}": times for task in found.tasks for name, times in task.factors}
     terms = {term.id: term.value for term in found.terms.inputs}
     assert revalue(found, prices, rates | factors, terms) == found

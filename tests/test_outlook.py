@@ -23,9 +23,9 @@ FEW = 4000
 def certain(used: Lists) -> Lists:
     """The lists without any spread or chance."""
     company = replace(used.company, price_spread=(0.0, 0.0), waste_spread=(0.0, 0.0))
-    rates = {name: replace(rate, low=rate.likely, high=rate.likely) for name, rate in used.rates.items()}
-    hired = {key: replace(row, low=row.likely, high=row.likely) for key, row in used.hired.items()}
-    leads = {name: replace(row, low=row.likely, high=row.likely) for name, row in used.lead_times.items()}
+    rates = {name: replace(rate, low_h=rate.likely_h, high_h=rate.likely_h) for name, rate in used.rates.items()}
+    hired = {key: replace(row, low_h=row.likely_h, high_h=row.likely_h) for key, row in used.hired.items()}
+    leads = {name: replace(row, low_days=row.likely_days, high_days=row.likely_days) for name, row in used.lead_times.items()}
     risks = tuple(replace(row, chance=0.0) for row in used.site_risks)
     return replace(used, company=company, rates=rates, hired=hired, lead_times=leads, site_risks=risks)
 
@@ -141,7 +141,7 @@ def test_a_slow_fabricator_moves_the_finish_and_not_the_cost():
     """Five days more at worst, the same price."""
     used = certain(shipped_lists())
     fabrication = used.lead_times["fabrication"]
-    slow = replace(used, lead_times={**used.lead_times, "fabrication": replace(fabrication, high=fabrication.likely + 5)})
+    slow = replace(used, lead_times={**used.lead_times, "fabrication": replace(fabrication, high_days=fabrication.likely_days + 5)})
     plain, late = (risk_of(estimated(STONE, {"terms.validity_days": 12}, one), trials=1001) for one in (used, slow))
     assert late.cost_at(0.9) == plain.cost_at(0.9)
     assert late.finish_at(0.9) > plain.finish_at(0.9)

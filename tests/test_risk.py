@@ -17,7 +17,7 @@ from kit.errors import KitError
 from kit.labor.calendar import WorkCalendar
 from kit.labor.schedule import plan_schedule
 from kit.labor.three_point import beta_pert_shape, beta_pert_variance, pert_mean
-from kit.lists import SiteRiskRow
+from kit.lists.work_rows import SiteRiskRow
 from kit.records import PackedPart, Purchase, Task
 from kit.risk.cost import cost_risk, simulate_cost
 from kit.risk.finish import finish_risk
@@ -261,7 +261,7 @@ def test_mirrored_trials_leave_less_error_in_the_mean():
 def test_the_same_seed_gives_the_same_bytes_in_another_process():
     """Nothing depends on the process, the order of sets or the hash seed; another seed gives other trials."""
     lines = (
-        "from decimal import Decimal as D; from kit.lists import SiteRiskRow; from kit.risk.cost import simulate_cost;"
+        "from decimal import Decimal as D; from kit.lists.work_rows import SiteRiskRow; from kit.risk.cost import simulate_cost;"
         "from kit.risk.records import RiskItem; from hashlib import sha256;"
         "r = simulate_cost([RiskItem('a', 'a', 1, 2, 5, D(40), D(80), 'hours'), RiskItem('b', 'b', 1, 3, 5, D(40), D(120), 'hours')],"
         " [SiteRiskRow('rot', 'rot', 0.2, D(10), D(20), D(50), 'USD', 0, 0, 0, 'always', None, 0, '', '')], seed={}, trials=5001, correlation=0.3);"

@@ -104,7 +104,7 @@ def empty_spent_table() -> bytes:
 
 
 def _columns(lists: Lists) -> tuple[Column, ...]:
-    may = {"may_be_empty": True, "may_be_absent": True}
+    may: dict[str, Any] = {"may_be_empty": True, "may_be_absent": True}
     return (
         Column("date", day),
         Column("cost_code", _known_code(lists)),

@@ -7,7 +7,8 @@ from kit.buying.packs import buy_by_use, buy_packs, make_purchase
 from kit.buying.plans import pieces_of, plan_sheets, plan_sticks
 from kit.buying.shops import choose_shops
 from kit.job import FilledJob
-from kit.lists import Lists, Price
+from kit.lists import Lists
+from kit.lists.goods_rows import Price
 from kit.records import Kind, Line, Purchase
 
 __all__ = ["SHOP_TRIP", "plan_purchases"]

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from kit.lists import Item, Price
+from kit.lists.goods_rows import Item, Price
 from kit.money import CHARGED_PLACES, count_packs, round_cents, to_decimal
 from kit.records import Line, Purchase
 

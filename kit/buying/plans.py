@@ -10,7 +10,7 @@ from kit.buying.packs import make_purchase
 from kit.cutting.lengths import CutPlan, Stick, Stock, first_plan, plan_cuts
 from kit.cutting.slabs import CutSlab, Slab, SlabPlan, first_slab_plan, plan_slabs
 from kit.job.offcut import Offcut
-from kit.lists import Item, Price
+from kit.lists.goods_rows import Item, Price
 from kit.records import Line, PackedPart, Piece, PlacedPiece, Purchase
 from kit.sources import value
 from kit.units import format_length
@@ -36,9 +36,9 @@ def plan_sticks(item: Item, lines: Sequence[Line], prices: Sequence[Price], offc
         If a piece is longer than every stock.
     """
     rows = {price.id: price for price in prices}
-    stock = [Stock(price.stock_length or 0.0, price.price, price.id) for price in prices if not price.least_packs]
+    stock = [Stock(price.stock_length_in or 0.0, price.price, price.id) for price in prices if not price.least_packs]
     stock += [Stock(offcut.length_in, Decimal(0), f"{VAN}: {format_length(offcut.length_in)}", offcut.count) for offcut in offcuts]
-    plan = _stick_plan(pieces_of(lines), tuple(stock), item.kerf or 0.0, value("practice", "cutting/least-offcut"), exact=exact)
+    plan = _stick_plan(pieces_of(lines), tuple(stock), item.kerf_in or 0.0, value("practice", "cutting/least-offcut"), exact=exact)
     names: dict[str, list[Stick]] = {}
     for stick in plan.sticks:
         names.setdefault(stick.stock.name, []).append(stick)
@@ -72,13 +72,13 @@ def plan_sheets(item: Item, lines: Sequence[Line], prices: Sequence[Price], offc
         If a part fits no sheet.
     """
     rows = {price.id: price for price in prices}
-    slabs = [Slab(price.stock_length or 0.0, price.stock_width or 0.0, price.price, price.id) for price in prices if not price.least_packs]
+    slabs = [Slab(price.stock_length_in or 0.0, price.stock_width_in or 0.0, price.price, price.id) for price in prices if not price.least_packs]
     slabs += [
         Slab(offcut.length_in, offcut.width_in, Decimal(0), f"{VAN}: {format_length(offcut.length_in)} x {format_length(offcut.width_in)}", offcut.count)
         for offcut in offcuts
         if offcut.width_in is not None
     ]
-    plan = _sheet_plan(pieces_of(lines), tuple(slabs), item.kerf or 0.0, exact=exact)
+    plan = _sheet_plan(pieces_of(lines), tuple(slabs), item.kerf_in or 0.0, exact=exact)
     names: dict[str, list[CutSlab]] = {}
     for cut in plan.slabs:
         names.setdefault(cut.slab.name, []).append(cut)

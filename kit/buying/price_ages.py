@@ -5,7 +5,8 @@ from collections.abc import Sequence
 
 from kit.checks.finding import told
 from kit.job import FilledJob
-from kit.lists import Lists, Price
+from kit.lists import Lists
+from kit.lists.goods_rows import Price
 from kit.records import Finding, Level, Purchase
 
 __all__ = ["check_price_ages", "price_row_of"]

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import combinations
 
-from kit.lists import Price
+from kit.lists.goods_rows import Price
 from kit.records import Purchase
 
 __all__ = ["MOST_SHOPS", "choose_shops"]

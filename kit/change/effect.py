@@ -91,7 +91,7 @@ def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequ
     )
     zero = Decimal("0.00")
     return tuple(
-        ChangedDraw(row.draw, row.label, row.draw in paid_by_draw, before.get(row.draw, zero), after.get(row.draw, zero))
+        ChangedDraw(row.draw, row.name, row.draw in paid_by_draw, before.get(row.draw, zero), after.get(row.draw, zero))
         for row in new.lists.draws
         if row.draw in before or row.draw in after
     )

@@ -8,7 +8,7 @@ from typing import Literal
 
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.lists import TaxMode
+from kit.lists.money_rows import TaxMode
 from kit.money import CHARGED_PLACES, EXACT, require_money, round_cents, sum_money, tax_on, times, to_decimal
 from kit.pricing.taxed import pays_tax, sells_with_tax
 from kit.records import CostType, Kind, Purchase, Task
@@ -194,7 +194,7 @@ def _done(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
         cost = _task_change(left, right)
         if cost:
             hours_before, hours_after = (0.0 if task is None else task.hours_likely for task in (left, right))
-            yield _row(f"task:{step}", new.lists.steps[step].label, CostType.LABOUR, hours_before, hours_after, "h", cost)
+            yield _row(f"task:{step}", new.lists.steps[step].name, CostType.LABOUR, hours_before, hours_after, "h", cost)
 
 
 def _task_change(left: Task | None, right: Task | None) -> Decimal:
@@ -224,7 +224,7 @@ def _found(old: Estimate, finds: Mapping[str, float]) -> Iterator[ChangeRow]:
         agreed = old.lists.unit_prices[name]
         amount = round_cents(times(agreed.price, quantity))
         if amount:
-            yield ChangeRow(f"find:{name}", agreed.label, "find", None, 0.0, quantity, agreed.unit, _ZERO, Decimal(0), amount)
+            yield ChangeRow(f"find:{name}", agreed.name, "find", None, 0.0, quantity, agreed.unit, _ZERO, Decimal(0), amount)
 
 
 def _tax_collected(old: Estimate, new: Estimate, bought: Sequence[ChangeRow], rows: Sequence[ChangeRow]) -> Iterator[ChangeRow]:

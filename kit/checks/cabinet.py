@@ -19,7 +19,7 @@ def check_cabinet(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
 def _size_tolerance(job: FilledJob, lists: Lists) -> float:
     """What a nominal size may be off by its kind (fired clay shrinks unevenly); nothing once measured as received."""
     kind = lists.sinks.get(job.sink.item)
-    return 0.0 if job.sink.as_received or kind is None else kind.size_tolerance
+    return 0.0 if job.sink.as_received or kind is None else kind.size_tolerance_in
 
 
 def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]:

@@ -53,7 +53,7 @@ def _schedule_document(estimate: Estimate, schedule: JobSchedule) -> dict[str, A
 def _step_document(estimate: Estimate, row: ScheduledStep) -> dict[str, Any]:
     return {
         "step": str(row.step),
-        "label": estimate.lists.steps[row.step].label,
+        "label": estimate.lists.steps[row.step].name,
         "trade": row.trade,
         "crew": row.crew,
         "start": instant_text(row.start),

@@ -109,7 +109,7 @@ def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
     from kit.draw.drawings import list_drawings, on_paper
     from kit.outlook import schedule_of
 
-    labels = {step: row.label for step, row in estimate.lists.steps.items()}
+    labels = {step: row.name for step, row in estimate.lists.steps.items()}
     drawings = [*list_drawings(estimate), ("calendar", draw_calendar(schedule_of(estimate), labels))]
     return {f"{stem}-{name}.svg": f"{on_paper(svg)}\n".encode() for name, svg in drawings}
 

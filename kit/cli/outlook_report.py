@@ -76,7 +76,7 @@ def _add_drivers(page: Page, risk: JobRisk) -> None:
 def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
     steps = estimate.lists.steps
     return (
-        steps[row.step].label,
+        steps[row.step].name,
         "own crew" if row.trade == "crew" else row.trade,
         str(row.crew),
         _when(row.start),

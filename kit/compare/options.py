@@ -15,7 +15,8 @@ from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sin
 from kit.errors import KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job
-from kit.lists import CounterKind, Lists
+from kit.lists import Lists
+from kit.lists.goods_rows import CounterKind
 from kit.money import EXACT, round_cents, to_decimal
 from kit.outlook import cash_of, risk_of, schedule_of
 from kit.records import Finding, Level

@@ -3,7 +3,8 @@
 from typing import Any
 
 from kit.job import Job
-from kit.lists import CounterKind, Lists, SinkKind
+from kit.lists import Lists
+from kit.lists.goods_rows import CounterKind, SinkKind
 from kit.units import format_exact
 
 __all__ = ["changes_for_counter", "changes_for_sink", "nearest_sink"]
@@ -32,9 +33,9 @@ def nearest_sink(job: Job, lists: Lists, mount: str) -> SinkKind | None:
     def distance(kind: SinkKind) -> tuple[bool, float, float, float, str]:
         return (
             (kind.style != "standard") != job.sink.is_apron,
-            abs(kind.body_width - job.sink.body_width_in),
-            abs(kind.depth - job.sink.depth_in),
-            abs(kind.weight - job.sink.weight_lb),
+            abs(kind.body_width_in - job.sink.body_width_in),
+            abs(kind.depth_in - job.sink.depth_in),
+            abs(kind.weight_lb - job.sink.weight_lb),
             kind.item,
         )
 
@@ -52,24 +53,24 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
     def inches(value: float | None) -> str | None:
         return None if value is None else format_exact(value, "length")
 
-    inside_in = (kind.bowl_width - (kind.bowls + 1) * kind.bottom_thickness) / kind.bowls
-    bowl = {"width": inches(inside_in), "front_to_back": inches(kind.bowl_front_to_back), "depth": inches(kind.bowl_depth)}
+    inside_in = (kind.bowl_width_in - (kind.bowls + 1) * kind.bottom_thickness_in) / kind.bowls
+    bowl = {"width": inches(inside_in), "front_to_back": inches(kind.bowl_front_to_back_in), "depth": inches(kind.bowl_depth_in)}
     return {
         "sink.item": kind.item,
         "sink.style": kind.style,
         "sink.mount": mount,
-        "sink.apron_width": inches(kind.apron_width),
-        "sink.body_width": inches(kind.body_width),
-        "sink.bowl_width": inches(kind.bowl_width),
-        "sink.depth": inches(kind.depth),
-        "sink.apron_height": inches(kind.apron_height),
-        "sink.rim_width": inches(kind.rim_width),
-        "sink.rim_thickness": inches(kind.rim_thickness),
-        "sink.bottom_thickness": inches(kind.bottom_thickness),
+        "sink.apron_width": inches(kind.apron_width_in),
+        "sink.body_width": inches(kind.body_width_in),
+        "sink.bowl_width": inches(kind.bowl_width_in),
+        "sink.depth": inches(kind.depth_in),
+        "sink.apron_height": inches(kind.apron_height_in),
+        "sink.rim_width": inches(kind.rim_width_in),
+        "sink.rim_thickness": inches(kind.rim_thickness_in),
+        "sink.bottom_thickness": inches(kind.bottom_thickness_in),
         "sink.bowls": [dict(bowl) for _ in range(kind.bowls)],
-        "sink.outlet_setback": inches(kind.outlet_setback),
+        "sink.outlet_setback": inches(kind.outlet_setback_in),
         "sink.outlet_offset": None,
-        "sink.weight": format_exact(kind.weight, "weight"),
+        "sink.weight": format_exact(kind.weight_lb, "weight"),
         "sink.as_received": False,
     }
 
@@ -84,12 +85,12 @@ def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
     changes: dict[str, Any] = {
         "counter.item": kind.item,
         "counter.material": kind.material,
-        "counter.thickness": format_exact(kind.thickness, "length"),
+        "counter.thickness": format_exact(kind.thickness_in, "length"),
         "counter.made_by": kind.made_by,
         "counter.species": (named or job.counter.species or "hard-maple") if wood else None,
     }
     if job.counter.splash == "same":
-        changes["counter.splash_thickness"] = format_exact(min(max(kind.thickness, 0.25), 2.0), "length")
+        changes["counter.splash_thickness"] = format_exact(min(max(kind.thickness_in, 0.25), 2.0), "length")
     for item in ("counter", "splash"):
         row = getattr(job.scope, item)
         if row.supplied_by in {"us", "fabricator"}:

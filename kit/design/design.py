@@ -52,7 +52,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     return Design(
         removal=design_removal(job),
         levels=levels,
-        load=design_load(job, lists.company.least_load),
+        load=design_load(job, lists.company.least_load_lb),
         cut=cut,
         frame=design_frame(job, levels, cut),
         drain=drain,

@@ -130,7 +130,7 @@ def _drain_pipes(name: str, length_in: float, material: str, size: str, ends: tu
 
 
 def _cut_in(centres_in: float, size: str, ends: tuple[str, str], lists: Lists) -> float | None:
-    known = {f"dwv/{row.fitting}/{row.size}": row.take_out for row in lists.take_outs.values() if row.take_out is not None}
+    known = {f"dwv/{row.fitting}/{row.size}": row.take_out_in for row in lists.take_outs.values() if row.take_out_in is not None}
     try:
         first_in, second_in = (find_takeout(known, "dwv", end, size) for end in ends)
         return cut_between_centres(centres_in, first_in, second_in)

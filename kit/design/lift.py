@@ -29,7 +29,7 @@ def design_lift(job: FilledJob, lists: Lists) -> Lift:
     ListError
         If the sink is heavier than the table goes.
     """
-    row = next((row for row in lists.lifters if job.sink.weight_lb <= row.up_to), None)
+    row = next((row for row in lists.lifters if job.sink.weight_lb <= row.up_to_lb), None)
     if row is None:
-        raise ListError(Fault("", f"ends at {lists.lifters[-1].up_to:g} lb; the sink weighs {job.sink.weight_lb:g} lb. Add a row for it.", "lifters.csv"))
+        raise ListError(Fault("", f"ends at {lists.lifters[-1].up_to_lb:g} lb; the sink weighs {job.sink.weight_lb:g} lb. Add a row for it.", "lifters.csv"))
     return Lift(job.sink.weight_lb, row.lifters, row.mechanical, row.says, job.site.carry_ft, job.site.stair_steps)

@@ -2,7 +2,8 @@
 
 from kit.errors import Fault, JobError, ListError
 from kit.job import FilledJob
-from kit.lists import CounterKind, Lists
+from kit.lists import Lists
+from kit.lists.goods_rows import CounterKind
 
 __all__ = ["counter_kind", "require_names"]
 

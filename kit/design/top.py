@@ -10,7 +10,7 @@ from kit.design.seams import place_seams
 from kit.design.wood_movement import Movement, equilibrium_moisture, interior_moisture, top_movement, wall_gap
 from kit.job import FilledJob
 from kit.job.counter import Run
-from kit.lists import CounterKind
+from kit.lists.goods_rows import CounterKind
 from kit.records import Piece
 from kit.sources import value
 
@@ -82,11 +82,11 @@ def design_top(job: FilledJob, kind: CounterKind) -> Top:
     seams: list[Seam] = []
     for number, run in enumerate(counter.runs, 1):
         keep_clear = _keep_clear(job, cut_out) if number == counter.sink_run else ()
-        places = place_seams(run.length_in, kind.longest_piece, keep_clear, run.joints or 0)
-        pieces += _pieces(run, number, places, kind.deepest_piece)
-        seams += _seams(run, number, places, kind.deepest_piece)
+        places = place_seams(run.length_in, kind.longest_piece_in, keep_clear, run.joints or 0)
+        pieces += _pieces(run, number, places, kind.deepest_piece_in)
+        seams += _seams(run, number, places, kind.deepest_piece_in)
     seams += _corners(job)
-    splash = _splash(job, kind.longest_piece) if counter.splash == "same" else []
+    splash = _splash(job, kind.longest_piece_in) if counter.splash == "same" else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
     movement, gap_in = _movement(job)
     return Top(
@@ -102,7 +102,7 @@ def design_top(job: FilledJob, kind: CounterKind) -> Top:
         weight_lb=area_sqft * kind.weight_psf,
         seam_list=tuple(seams),
         bolts=sum(_bolts(seam) for seam in seams),
-        strips=tuple(_strips(job, kind.longest_piece)),
+        strips=tuple(_strips(job, kind.longest_piece_in)),
         fasteners=design_fasteners(job, movement),
         movement=movement,
         wall_gap_in=gap_in,
@@ -187,9 +187,9 @@ def _bolts(seam: Seam) -> int:
 
 def _billed_sqft(piece: Piece, kind: CounterKind) -> float:
     exact = piece.length_in * piece.width_in / 144.0
-    step = kind.round_up or 0.0
+    step = kind.round_up_sqft or 0.0
     rounded = math.ceil(round(exact / step, 6)) * step if step else exact
-    return max(rounded, kind.least_area or 0.0) * piece.count
+    return max(rounded, kind.least_area_sqft or 0.0) * piece.count
 
 
 def _cut_out(job: FilledJob) -> CutOut | None:

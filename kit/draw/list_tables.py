@@ -9,7 +9,7 @@ from kit.errors import Fault
 from kit.lists import Lists
 from kit.lists.changes import ListChange
 from kit.lists.facts import list_facts, price_ages
-from kit.lists.take_in import TakenIn
+from kit.lists.take_in import IncomingLists
 from kit.money import format_money
 from kit.repricing import Repriced
 
@@ -35,23 +35,23 @@ def draw_lists_in_use(lists: Lists, folder: str, titles: Mapping[str, str], day:
     return f"<div class='sk-headline'>{head}</div>{made_up if invented else ''}<p>{escape(ages_text)}</p>{table}"
 
 
-def draw_came_in(taken: TakenIn, old: Lists) -> str:
+def draw_came_in(taken: IncomingLists, old: Lists) -> str:
     """Which list each picked file or sheet is, and by what it is known."""
     rows = []
-    for one in taken.picked:
+    for one in taken.sources:
         same = one.text == old.texts[one.file]
         rows.append((one.source, one.file, one.known_by, "the same as the one in use" if same else "takes its place"))
     rows += [(source, "-", "neither name nor header is that of a list", "left out") for source in taken.left_out]
     return draw_table("What came in", ("Picked", "Is the list", "Known by", "And"), rows, heads=True) if rows else ""
 
 
-def draw_list_faults(taken: TakenIn) -> str:
+def draw_list_faults(taken: IncomingLists) -> str:
     """Every fault by list and row, in one report."""
     rows = [_fault_row(taken, fault) for fault in taken.faults[:MOST_ROWS]]
     return draw_table(_counted(len(taken.faults), "fault"), ("List", "Row", "Column", "What is wrong"), rows, numbers=(1,), heads=True)
 
 
-def _fault_row(taken: TakenIn, fault: Fault) -> tuple[str, str, str, str]:
+def _fault_row(taken: IncomingLists, fault: Fault) -> tuple[str, str, str, str]:
     row, column = row_and_column(fault)
     source = taken.source_of(fault.file)
     origin = "" if source in {"", fault.file} else f", from {source}"

@@ -138,7 +138,7 @@ def draw_findings(findings: Sequence[Finding]) -> str:
 def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
     """The takeoff with its working."""
     rows = [
-        (lists.steps[line.step].label, item_name(lists, line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
+        (lists.steps[line.step].name, item_name(lists, line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
         for line in lines
     ]
     return draw_table(

@@ -106,7 +106,7 @@ def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
     task = next((task for task in estimate.tasks if task.step == name), None)
     if task is None or private:
         return None if task is None else (str(name), [("Hours", HIDDEN)])
-    return f"{estimate.lists.steps[task.step].label}: {task.hours_likely:.2f} worker-hours", [
+    return f"{estimate.lists.steps[task.step].name}: {task.hours_likely:.2f} worker-hours", [
         ("Working", task.basis),
         ("Low to high", f"{task.hours_low:.2f} to {task.hours_high:.2f} h"),
         ("Conditions", ", ".join(f"{factor} x {value:g}" for factor, value in task.factors)),
@@ -153,7 +153,7 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
         elif key in purchases:
             yield item_name(estimate.lists, purchases[key].item), f"{sign}{purchases[key].amount:,.2f}"
         elif key in tasks:
-            yield estimate.lists.steps[tasks[key].step].label, f"{sign}{tasks[key].amount:,.2f}"
+            yield estimate.lists.steps[tasks[key].step].name, f"{sign}{tasks[key].amount:,.2f}"
         elif key != "0":
             yield "The whole", f"{sign}{key}"
 

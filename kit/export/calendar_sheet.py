@@ -45,7 +45,7 @@ def write_calendar(book: Book, estimate: Estimate, title: str) -> None:
 def _write_steps(page: Page, estimate: Estimate, schedule: JobSchedule, first: int) -> int:
     """A row for each step from the row `first` on, those that set the finish bold; gives the last row."""
     for row, step in enumerate(schedule.schedule.steps, first):
-        page.text(row, _STEP, estimate.lists.steps[step.step].label, "words", bold=step.critical)
+        page.text(row, _STEP, estimate.lists.steps[step.step].name, "words", bold=step.critical)
         page.text(row, _BY, "own crew" if step.trade == "crew" else step.trade, "words")
         page.number(row, _PEOPLE, step.crew, "whole")
         for column, when in ((_BEGINS, step.start), (_ENDS, step.finish), (_LATEST, step.latest_start)):

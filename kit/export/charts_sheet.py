@@ -53,7 +53,7 @@ def _write_parts(page: Page, parts: Sequence[BuildUp]) -> None:
 
 def _write_hours(page: Page, estimate: Estimate, tasks: Sequence[Task]) -> None:
     for number, task in enumerate(tasks, FIRST_ROW):
-        page.text(number, _STEP, estimate.lists.steps[task.step].label, "words")
+        page.text(number, _STEP, estimate.lists.steps[task.step].name, "words")
         page.formula(number, _HOURS, page.book.places[f"hours:{task.step}"].seen_from(NAME), task.hours_likely, "quantity")
 
 

@@ -88,7 +88,7 @@ def _steps(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[st
         row = schedule.schedule.find(step) if schedule else None
         wait = tasks[step][0].wait_h
         yield {
-            "label": estimate.lists.steps[step].label,
+            "label": estimate.lists.steps[step].name,
             "when": f"{short_day(row.start.date())}, {to_minute(row.start):%H:%M}" if row else "",
             "who": [_who(task) for task in tasks[step]],
             "work": [

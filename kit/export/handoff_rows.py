@@ -22,7 +22,7 @@ from kit.export.csv_text import one_line, shorten
 from kit.export.lists_used import currency_of, sold_as
 from kit.export.papers import PaperMark, Payment, mark_of, payments_of
 from kit.issued import Issued
-from kit.lists.paper_rows import BookUse
+from kit.lists.money_rows import BookUse
 from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, split_cents, sum_money, to_decimal
 from kit.pricing.priced import step_of_purchase, work_order
 from kit.pricing.taxed import split_paid_tax, taxed_purchases
@@ -210,7 +210,7 @@ def _task_rows(estimate: Estimate, mark: PaperMark) -> Iterator[HandoffRow]:
             f"task:{task.step}",
             CostType.LABOUR if own else CostType.HIRED,
             step.cost_code,
-            step.label,
+            step.name,
             quantity=task.hours_likely,
             unit="h",
             unit_cost=task.rate,

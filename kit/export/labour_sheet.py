@@ -66,7 +66,7 @@ def write_labour(book: Book, estimate: Estimate, title: str) -> None:
 
 
 def _hours_before(estimate: Estimate, lines: Sequence[Line]) -> float:
-    return math.fsum(line.quantity * estimate.lists.rates[line.item].likely for line in lines)
+    return math.fsum(line.quantity * estimate.lists.rates[line.item].likely_h for line in lines)
 
 
 def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line]) -> None:
@@ -75,7 +75,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     if abs(before * factor - task.hours_likely) > 10.0**-HOURS_PLACES:
         raise PriceError(Fault(f"labour, {task.step}", "hours don't follow from the lists. Write the workbook from an estimate that was not re-valued."))
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
-    page.text(row, _STEP, estimate.lists.steps[task.step].label, "words", bold=True)
+    page.text(row, _STEP, estimate.lists.steps[task.step].name, "words", bold=True)
     page.formula(row, _BEFORE, add_up([Place(NAME, row + number, _BEFORE) for number in range(1, len(lines) + 1)], NAME), before, "quantity")
     page.text(row, _WHY, ", ".join(names) if names else "none", "words")
     page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "quantity")
@@ -97,8 +97,8 @@ def _write_work(page: Page, row: int, estimate: Estimate, line: Line) -> None:
     page.text(row, _WORK, rate.says, "words")
     page.formula(row, _QUANTITY, places[f"net:{line.id}"].seen_from(NAME), line.quantity, "quantity")
     page.text(row, _UNIT, line.unit)
-    page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), rate.likely, "quantity")
-    page.formula(row, _BEFORE, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * rate.likely, "quantity")
+    page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), rate.likely_h, "quantity")
+    page.formula(row, _BEFORE, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * rate.likely_h, "quantity")
 
 
 def _write_total(page: Page, estimate: Estimate) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from kit.lists import Lists
 from kit.lists.columns import amount, day, number, whole
-from kit.lists.schema import COLUMNS
+from kit.lists.schema import LISTS
 
 __all__ = ["list_sheets_bytes"]
 
@@ -44,7 +44,7 @@ def _created(lists: Lists) -> dt.datetime:
 
 def _write_sheet(sheet: Any, file: str, text: str, looks: dict[str, Any]) -> None:
     rows = list(csv.reader(io.StringIO(text, newline="")))
-    readers = {column.name: column.read for column in COLUMNS[file][1]} if file in COLUMNS else {}
+    readers = {column.name: column.read for column in LISTS[file].columns} if file in LISTS else {}
     header = [cell.strip() for cell in rows[0]] if rows else []
     for place, row in enumerate(rows):
         for column, cell in enumerate(row):

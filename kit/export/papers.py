@@ -15,7 +15,7 @@ from kit.estimate import Estimate
 from kit.export.lists_used import says_invented
 from kit.issued import Issued
 from kit.labor.conditions import holding_conditions
-from kit.lists.paper_rows import WordingUse
+from kit.lists.money_rows import WordingUse
 from kit.money import to_decimal
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.records import Level

@@ -51,7 +51,7 @@ class AgreedPrice:
 
 def agreed_prices(estimate: Estimate) -> list[AgreedPrice]:
     """The prices of the lists for what may be found."""
-    return [AgreedPrice(row.label, row.unit, row.price) for row in estimate.lists.unit_prices.values()]
+    return [AgreedPrice(row.name, row.unit, row.price) for row in estimate.lists.unit_prices.values()]
 
 
 def offers_from(options: Iterable[Option]) -> list[Offer]:
@@ -143,7 +143,7 @@ def proposal_document(
         "days": _day_rows(estimate, schedule),
         "days-note": "Counted from the day on which you are expected to sign, with usual delivery times. Goods that come late move the later days.",
         "finds": [{"what": find.what, "unit": find.unit, "price": _money(estimate, find.price)} for find in finds],
-        "surprises": [risk.label for risk in site_risks_of(estimate)],
+        "surprises": [risk.name for risk in site_risks_of(estimate)],
         "assumed": assumed_rows(estimate),
         "allowances": allowance_rows(estimate),
         "settle": list(settle_rows(estimate, issued)),

@@ -49,7 +49,7 @@ def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
     said: list[str] = []
     for row in schedule.schedule.steps:
         if row.step not in _UNSAID:
-            said += list(sentences(estimate, "step", row.step)) or [f"{estimate.lists.steps[row.step].label}."]
+            said += list(sentences(estimate, "step", row.step)) or [f"{estimate.lists.steps[row.step].name}."]
     return list(dict.fromkeys(said))
 
 
@@ -160,7 +160,7 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
     for one in list_allowances(estimate.lines, estimate.purchases, estimate.tasks, lists):
         thing = lists.rates[one.item].says if one.item in lists.rates else lists.item(one.item).name
         rows.append(
-            {"what": f"{lists.steps[one.step].label}: {thing}", "taken": f"{one.quantity:.4g}" if one.unit == "each" else f"{one.quantity:.4g} {one.unit}"}
+            {"what": f"{lists.steps[one.step].name}: {thing}", "taken": f"{one.quantity:.4g}" if one.unit == "each" else f"{one.quantity:.4g} {one.unit}"}
         )
     return rows
 

@@ -79,7 +79,7 @@ def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: Jo
         name=item.name,
         quantity=to_decimal(purchase.charged if not purchase.packs else purchase.packs, _PLACES).normalize(),
         sold_as=sold_as(estimate, purchase),
-        step=steps[first].label if first else "",
+        step=steps[first].name if first else "",
         needed_by=start.start.date() if start else None,
         order_by=_order_by(leads, schedule, start),
         unit_price=purchase.unit_price,

@@ -38,7 +38,7 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
     page = start_page(book, NAME, title, _COLUMNS, "Net quantities come from the job as measured. Pieces to cut carry no waste: the cut plan shows theirs.")
     for row, line in enumerate(estimate.lines, FIRST_ROW):
-        page.text(row, _STEP, estimate.lists.steps[line.step].label, "words")
+        page.text(row, _STEP, estimate.lists.steps[line.step].name, "words")
         page.text(row, _WHAT, _what(estimate, line), "words")
         page.text(row, _KIND, line.kind)
         page.number(row, _NET, line.quantity, "quantity")

@@ -122,11 +122,11 @@ def _write_hours(page: Page, estimate: Estimate) -> None:
     for driver in drivers_used(estimate):
         rate, row = lists.rates[driver], page.book.places[f"rate:{driver}"].row
         page.text(row, _WHAT, rate.says, "words")
-        page.enter(row, _VALUE, rate.likely, "quantity")
+        page.enter(row, _VALUE, rate.likely_h, "quantity")
         page.text(row, _UNIT, f"h / {rate.unit}")
-        page.number(row, _LOW, rate.low, "quantity")
-        page.number(row, _HIGH, rate.high, "quantity")
-        page.text(row, _USED, lists.steps[rate.step].label)
+        page.number(row, _LOW, rate.low_h, "quantity")
+        page.number(row, _HIGH, rate.high_h, "quantity")
+        page.text(row, _USED, lists.steps[rate.step].name)
         _write_name(page, f"rate:{driver}")
 
 

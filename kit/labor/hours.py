@@ -11,7 +11,9 @@ from decimal import Decimal
 from kit.design import Design
 from kit.job import FilledJob
 from kit.labor.schedule import OWN
-from kit.lists import CounterKind, Hired, Lists
+from kit.lists import Lists
+from kit.lists.goods_rows import CounterKind
+from kit.lists.work_rows import Hired
 from kit.money import round_cents, to_decimal
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
@@ -57,7 +59,7 @@ def make_task(job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, *
     if general is not None:
         factors.append(("hours-factor", general))
     rates = [lists.rates[line.item] for line in lines]
-    working = " + ".join(f"{line.quantity:.6g} {rate.unit} {line.item} x {rate.likely:g} h" for line, rate in zip(lines, rates, strict=True))
+    working = " + ".join(f"{line.quantity:.6g} {rate.unit} {line.item} x {rate.likely_h:g} h" for line, rate in zip(lines, rates, strict=True))
     if factors:
         working = f"({working})" + "".join(f" x {factor:g} {name}" for name, factor in factors)
     rate_h = burdened_rate(lists.company.wage, lists.burden_share)
@@ -75,7 +77,7 @@ def make_task(job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, *
         factors=tuple(factors),
         basis=working,
         after=after,
-        wait_h=row.wait,
+        wait_h=row.wait_h,
         clock=row.clock,
     )
     return _valued(blank, lines, lists, {}, rate_h)
@@ -85,15 +87,11 @@ def _valued(task: Task, lines: Sequence[Line], lists: Lists, rates: Mapping[str,
     """The task with its hours and amount, `rates` standing in for the likely hours and factors of the lists."""
     factors = tuple((name, rates.get(f"factor:{name}", factor)) for name, factor in task.factors)
     times = math.prod(factor for _, factor in factors)
-    low, likely, high = (
-        _round_hours(
-            math.fsum(
-                line.quantity * (rates[line.item] if name == "likely" and line.item in rates else getattr(lists.rates[line.item], name)) for line in lines
-            )
-            * times
-        )
-        for name in ("low", "likely", "high")
-    )
+    known = [(line.quantity, lists.rates[line.item]) for line in lines]
+    low = math.fsum(quantity * rate.low_h for quantity, rate in known)
+    likely = math.fsum(quantity * rates.get(rate.driver, rate.likely_h) for quantity, rate in known)
+    high = math.fsum(quantity * rate.high_h for quantity, rate in known)
+    low, likely, high = (_round_hours(hours * times) for hours in (low, likely, high))
     return replace(
         task,
         hours_low=low,
@@ -162,7 +160,7 @@ def _names_of(item: str, kind: CounterKind | None) -> Iterator[str]:
 def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal], lists: Lists) -> Task:
     """The task of one trade in one step, from its lines and their rows."""
     (line, row), crew = work[0], max(row.crew for _, row in work)
-    low, likely, high = (sum(line.quantity * getattr(row, name) for line, row in work) for name in ("low", "likely", "high"))
+    low, likely, high = (sum(line.quantity * getattr(row, name) for line, row in work) for name in ("low_h", "likely_h", "high_h"))
     return Task(
         step=line.step,
         line_ids=tuple(line.id for line, _ in work),
@@ -175,8 +173,8 @@ def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal]
         rate=next((rate for line, _ in reversed(work) if (rate := rates.get(line.item))), Decimal(0)),
         amount=Decimal(0),
         factors=(),
-        basis=" + ".join(f"{line.quantity:.6g} {row.unit} {line.item} x {row.likely:g} h" for line, row in work),
+        basis=" + ".join(f"{line.quantity:.6g} {row.unit} {line.item} x {row.likely_h:g} h" for line, row in work),
         after=(),
-        wait_h=lists.steps[line.step].wait,
+        wait_h=lists.steps[line.step].wait_h,
         clock=lists.steps[line.step].clock,
     )

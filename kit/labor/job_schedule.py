@@ -10,7 +10,8 @@ from kit.labor.job_work import calendar_tasks
 from kit.labor.order import find_leads
 from kit.labor.schedule import OWN, LeadTimes, Schedule, plan_schedule
 from kit.labor.trips import Trip
-from kit.lists import Company, Lists
+from kit.lists import Lists
+from kit.lists.company import Company
 from kit.records import Line, Task
 from kit.steps import Step
 

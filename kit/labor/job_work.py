@@ -42,7 +42,7 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     hired = tuple(replace(task, after=after[task.step]) for task in hired)
     leads = find_leads(job, lines, after, lists)
     signed_h = {Step.ORDER: DAY_H * (lists.company.days_to_sign + lists.company.cooling_off_days)}
-    trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site, work_day_h=job.site.work_day_h)
+    trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site_h, work_day_h=job.site.work_day_h)
     trip_lines = count_ways(job, trips, lists)
     if trip_lines:
         crew = max((trip.people for trip in trips), default=1)
@@ -81,8 +81,8 @@ def _with_set_up(task: Task, factors: Sequence[tuple[str, float]], lists: Lists)
         times *= factor
     return replace(
         task,
-        hours_low=task.hours_low + rate.low * times * task.crew,
-        hours_likely=task.hours_likely + rate.likely * times * task.crew,
-        hours_high=task.hours_high + rate.high * times * task.crew,
-        duration_h=task.duration_h + rate.likely * times,
+        hours_low=task.hours_low + rate.low_h * times * task.crew,
+        hours_likely=task.hours_likely + rate.likely_h * times * task.crew,
+        hours_high=task.hours_high + rate.high_h * times * task.crew,
+        duration_h=task.duration_h + rate.likely_h * times,
     )

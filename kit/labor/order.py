@@ -10,7 +10,8 @@ from functools import lru_cache
 from kit.job import FilledJob
 from kit.labor.network import bridge_absent
 from kit.labor.schedule import Lead
-from kit.lists import LeadTime, Lists
+from kit.lists import Lists
+from kit.lists.work_rows import LeadTime
 from kit.records import Kind, Line
 from kit.steps import Step
 
@@ -84,4 +85,4 @@ def _rows_of(line: Line, lists: Lists) -> Iterator[LeadTime]:
 
 def _lead(row: LeadTime, work_day_h: float) -> Lead:
     hours = DAY_H if row.days == "elapsed" else work_day_h
-    return Lead(row.what, row.low * hours, row.likely * hours, row.high * hours, row.days)
+    return Lead(row.what, row.low_days * hours, row.likely_days * hours, row.high_days * hours, row.days)

@@ -92,7 +92,7 @@ def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Lin
     work = [trip for trip in trips if trip.sets_up]
     if work:
         lines.append(_line(SET_UP, "set up and pack up", total([_people(trip) for trip in work]), lists))
-    least_h, set_up_h = lists.company.least_visit, lists.rates[SET_UP].likely
+    least_h, set_up_h = lists.company.least_visit_h, lists.rates[SET_UP].likely_h
     for trip in work:
         there_h = round(trip.work_h + set_up_h, HOURS_PLACES)
         if there_h < least_h:

@@ -4,15 +4,12 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from types import SimpleNamespace
 from typing import Any
 
 from kit.errors import KitError
-from kit.lists.consistency import key_of
-from kit.lists.facts import holds_on
+from kit.lists.goods_rows import Price
 from kit.lists.load import Lists
-from kit.lists.rows import Price
-from kit.lists.schema import COLUMNS
+from kit.lists.schema import LISTS
 from kit.tables import parse_table
 
 __all__ = ["ListChange", "list_changes"]
@@ -40,7 +37,7 @@ def list_changes(old: Lists, new: Lists, day: dt.date) -> tuple[ListChange, ...]
         The day for which prices are compared.
     """
     changes = _prices(old, new, day)
-    for file in COLUMNS:
+    for file in LISTS:
         if file != "prices.csv":
             changes += _rows(file, old, new)
     changes += _company(old, new)
@@ -52,7 +49,7 @@ def _holding(lists: Lists, day: dt.date) -> dict[tuple[str, str, str], Price]:
         (price.item, price.supplier, f"{price.sold_as} from {price.least_packs}" if price.least_packs else price.sold_as): price
         for prices in lists.prices.values()
         for price in prices
-        if holds_on(price, day)
+        if price.holds_on(day)
     }
 
 
@@ -87,7 +84,7 @@ def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
         else:
             changes += [
                 ListChange(file, f"{name}, {column.name}", was.get(column.name, ""), now.get(column.name, ""))
-                for column in COLUMNS[file][1]
+                for column in LISTS[file].columns
                 if _value(column.read, was.get(column.name, "")) != _value(column.read, now.get(column.name, ""))
             ]
     return changes
@@ -95,16 +92,12 @@ def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
 
 def _cells(file: str, lists: Lists) -> dict[Any, Mapping[str, str]]:
     """The rows of a list as typed, by what their key means."""
-    read = {column.name: column.read for column in COLUMNS[file][1]}
-    return {
-        key_of(file, SimpleNamespace(**{name: _value(read[name], cell) for name, cell in row.cells.items()})): row.cells
-        for row in parse_table(lists.texts[file], file).rows
-    }
+    keys = LISTS[file].keys
+    return {tuple(_value(key.read, row.cells.get(key.name, "")) for key in keys): row.cells for row in parse_table(lists.texts[file], file).rows}
 
 
 def _name(file: str, cells: Mapping[str, str]) -> str:
-    key = key_of(file, SimpleNamespace(**cells))
-    return " / ".join(part for part in key if part) if isinstance(key, tuple) else str(key)
+    return " / ".join(cells[key.name] for key in LISTS[file].keys if cells.get(key.name))
 
 
 def _value(read: Any, cell: str) -> Any:

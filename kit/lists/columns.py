@@ -1,39 +1,89 @@
 """How a column of a list is read: one small reader for each kind of cell, all faults of a table at once."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from enum import Enum
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from kit.errors import Fault, KitError
 from kit.tables import Row, Table
 from kit.units import parse_quantity
 
-__all__ = ["Column", "amount", "currency", "day", "number", "one_of", "quantity", "read_rows", "text", "whole", "words", "words_of", "yes_no"]
+__all__ = [
+    "Column",
+    "Kind",
+    "Measure",
+    "amount",
+    "currency",
+    "day",
+    "length_or_none",
+    "members_of",
+    "number",
+    "one_of",
+    "quantity",
+    "read_rows",
+    "text",
+    "whole",
+    "words_of",
+    "yes_no",
+]
 
 CURRENCY = "USD"
+Measure = Literal["length", "weight", "time", "share"]
+Kind = Measure | Literal["text", "words", "choice", "number", "count", "amount", "currency", "day", "flag", "limit"]
+_SHOWN_UNITS = {"length": " in", "limit": " in", "weight": " lb", "time": " h", "share": " %"}
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column: its name in the file, how a cell is read, and whether a cell, or the whole column, may be left out (then None)."""
+    """A column: its name in the file, how a cell is read, and whether a cell, or the whole column, may be left out (then None).
+
+    `attribute` is the field of the row that holds it, `low` and `high` what it may come to in the unit of its kind, `options` the words that may
+    stand in it, `refers` the list that must have a row of that key; columns with `is_key` together tell a row from the others.
+    """
 
     name: str
     read: Callable[[str], Any]
     may_be_empty: bool = False
     may_be_absent: bool = False
+    attribute: str = ""
+    kind: Kind = "text"
+    help: str = ""
+    low: float | None = None
+    high: float | None = None
+    options: tuple[str, ...] = ()
+    refers: str = ""
+    is_key: bool = False
+
+    def read_cell(self, cell: str) -> Any:
+        """What a cell means, within the range.
+
+        Raises
+        ------
+        ValueError, KitError
+            With a sentence that quotes the cell and says what is wanted.
+        """
+        if not cell:
+            if self.may_be_empty:
+                return None
+            raise ValueError("is empty.")
+        value = self.read(cell)
+        if (self.low is not None and value < self.low) or (self.high is not None and value > self.high):
+            raise ValueError(f'"{cell}" is {self._range}.')
+        return value
+
+    @property
+    def _range(self) -> str:
+        unit, scale = _SHOWN_UNITS.get(self.kind, ""), 100 if self.kind == "share" else 1
+        return f"less than {self.low:g}{unit}" if self.high is None else f"more than {self.high * scale:g}{unit}"
 
 
 def text(cell: str) -> str:
     """Words."""
     return cell
-
-
-def words(cell: str) -> tuple[str, ...]:
-    """Words with blanks between them."""
-    return tuple(cell.split())
 
 
 def number(cell: str) -> float:
@@ -51,10 +101,10 @@ def number(cell: str) -> float:
 
 def whole(cell: str) -> int:
     """A whole number, zero or more."""
-    value = number(cell)
-    if value != int(value):
+    digits, _, rest = cell.partition(".")
+    if not digits.isdecimal() or rest.strip("0"):
         raise ValueError(f'"{cell}" is not a whole number.')
-    return int(value)
+    return int(digits)
 
 
 def amount(cell: str) -> Decimal:
@@ -88,7 +138,7 @@ def yes_no(cell: str) -> bool:
     return cell == "yes"
 
 
-def quantity(kind: Literal["length", "weight", "time", "share"]) -> Callable[[str], float]:
+def quantity(kind: Measure) -> Callable[[str], float]:
     """A reader of measures with their unit: "length" gives inches, "share" takes percents, and so on."""
 
     def read(cell: str) -> float:
@@ -97,9 +147,20 @@ def quantity(kind: Literal["length", "weight", "time", "share"]) -> Callable[[st
     return read
 
 
-def one_of(options: type[Enum] | Sequence[str]) -> Callable[[str], Any]:
-    """A reader of one of a few words; an enum's value gives the enum's member."""
-    known: Mapping[str, Any] = {str(option.value): option for option in options} if isinstance(options, type) else {option: option for option in options}
+def length_or_none(cell: str) -> float:
+    """A limit [in]; the word none stands for no limit at all."""
+    return math.inf if cell == "none" else parse_quantity(cell, "length")
+
+
+def members_of(options: Any) -> dict[str, Any]:
+    """What may be chosen by the word for it: the members of an enum, the words of a Literal, or words as they are listed."""
+    listed = options if isinstance(options, type) and issubclass(options, Enum) else get_args(options) or options
+    return {getattr(one, "word", str(one)): one for one in listed}
+
+
+def one_of(options: Any) -> Callable[[str], Any]:
+    """A reader of one of a few words, as `members_of` knows them; an enum's word gives the enum's member."""
+    known = members_of(options)
 
     def read(cell: str) -> Any:
         if cell not in known:
@@ -109,11 +170,11 @@ def one_of(options: type[Enum] | Sequence[str]) -> Callable[[str], Any]:
     return read
 
 
-def words_of(options: Sequence[str]) -> Callable[[str], tuple[str, ...]]:
-    """A reader of one or more of a few words, with blanks between them."""
-    one = one_of(options)
+def words_of(options: Any = ()) -> Callable[[str], tuple[Any, ...]]:
+    """A reader of words with blanks between them: each one of a few, where these are given."""
+    one = one_of(options) if options else text
 
-    def read(cell: str) -> tuple[str, ...]:
+    def read(cell: str) -> tuple[Any, ...]:
         return tuple(one(word) for word in cell.split())
 
     return read
@@ -136,9 +197,8 @@ def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any],
     for row in table.rows:
         values, sound = {}, True
         for column in columns:
-            cell = row.cells.get(column.name, "")
             try:
-                values[column.name] = _read(column, cell)
+                values[column.attribute or column.name] = column.read_cell(row.cells.get(column.name, ""))
             except ValueError as error:
                 sentences = [fault.message for fault in error.faults] if isinstance(error, KitError) else [str(error)]
                 faults.extend(Fault(f"row {row.number}, {column.name}", sentence, table.file) for sentence in sentences)
@@ -146,11 +206,3 @@ def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any],
         if sound:
             made.append((row, make(**values)))
     return made
-
-
-def _read(column: Column, cell: str) -> Any:
-    if cell:
-        return column.read(cell)
-    if not column.may_be_empty:
-        raise ValueError("is empty.")
-    return None

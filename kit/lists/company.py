@@ -1,201 +1,127 @@
 """The company file: wage, burden, overhead, profit, tax and terms, so that a job file doesn't repeat them."""
 
-from collections.abc import Callable
-from dataclasses import MISSING, dataclass, field, fields
 from decimal import Decimal
-from typing import Any, Literal, get_args
+from typing import Any, Literal
 
 from kit.errors import Fault, KitError
 from kit.lists.columns import day
+from kit.lists.fields import choice, columns_of, count, frozen_row, measure, text, typed
 from kit.lists.money_rows import TaxMode, TaxWhenBought
 from kit.money import parse_money
 from kit.tables import Table
 from kit.units import parse_quantity
 
-__all__ = ["Company", "read_company"]
+__all__ = ["COMPANY_COLUMNS", "COMPANY_FILE", "Company", "read_company"]
+
+COMPANY_FILE = "company.csv"
+COMPANY_COLUMNS = {"key": "What is set", "value": "Its value with its unit or currency", "note": "What it means"}
+_WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
-@dataclass(frozen=True, slots=True)
-class Company:
-    """What the company charges and how it works. Shares are 0 to 1, weights in lb, times in h, money in USD.
-
-    `work_days` are days of the week, Monday 0; `holidays` country and region, both "" for none; the spreads say how far something
-    may go down and up. `address`, `phone` and `licences` stand on papers; their keys may be left out.
-    """
-
-    name: str
-    region: str
-    price_date: str
-    wage: Decimal
-    burden: float
-    overhead: float
-    profit: float
-    profit_as: Literal["markup", "margin", "of-cost"]
-    contingency: float
-    tax: float
-    tax_on: TaxMode
-    deposit: float
-    validity_days: int
-    crew: int
-    least_load: float
-    least_charge: Decimal
-    work_days: frozenset[int]
-    holidays: tuple[str, str]
-    wait_on_site: float
-    least_visit: float
-    days_to_sign: int
-    cooling_off_days: int
-    risk_confidence: float
-    risk_correlation: float
-    risk_seed: int
-    price_spread: tuple[float, float]
-    waste_spread: tuple[float, float]
-    burden_from: Literal["share", "parts"]
-    overhead_as: Literal["of-cost", "of-price"]
-    hired_as: Literal["as-own", "handling-first", "handling-only"]
-    handling: float
-    warranty: float
-    packs_charged: Literal["whole", "by-use"]
-    round_to: Decimal
-    tax_rounding: Literal["invoice", "item"]
-    material_markup: float
-    state_preset: str
-    hold: float
-    change_rule: str
-    stale_after_days: int
-    tax_when_bought: TaxWhenBought
-    address: str = field(default="", kw_only=True)
-    phone: str = field(default="", kw_only=True)
-    licences: str = field(default="", kw_only=True)
+def _price_date(cell: str) -> str:
+    return day(cell).isoformat()
 
 
-def _whole(text: str) -> int:
-    if not text.isdecimal():
-        raise ValueError(f'"{text}" is not a whole number.')
-    return int(text)
-
-
-def _words(text: str) -> str:
-    if not text:
-        raise ValueError("is empty.")
-    return text
-
-
-def _day(text: str) -> str:
-    day(text)
-    return text
-
-
-def _one_of(*options: str) -> Callable[[str], str]:
-    def read(text: str) -> str:
-        if text not in options:
-            raise ValueError(f'"{text}" is not one of: {", ".join(options)}.')
-        return text
-
-    return read
-
-
-def _share(text: str) -> float:
-    return parse_quantity(text, "share")
-
-
-def _weight(text: str) -> float:
-    return parse_quantity(text, "weight")
-
-
-def _time(text: str) -> float:
-    return parse_quantity(text, "time")
-
-
-def _chance(text: str) -> float:
-    share = parse_quantity(text, "share")
-    if share > 1:
-        raise ValueError(f'"{text}" is more than 100 %.')
-    return share
-
-
-def _spread(text: str) -> tuple[float, float]:
-    less, found, more = text.partition(" to ")
+def _spread(cell: str) -> tuple[float, float]:
+    less, found, more = cell.partition(" to ")
     if not found:
-        raise ValueError(f'"{text}" is not a span. Give it as "-3 % to 8 %".')
+        raise ValueError(f'"{cell}" is not a span. Give it as "-3 % to 8 %".')
     low, high = parse_quantity(less, "share", signed=True), parse_quantity(more, "share", signed=True)
     if not -1 <= low <= 0 <= high:
-        raise ValueError(f'"{text}" must go from -100 % or more, down to up, with 0 % between.')
+        raise ValueError(f'"{cell}" must go from -100 % or more, down to up, with 0 % between.')
     return low, high
 
 
-def _week_days(text: str) -> frozenset[int]:
-    unknown = [name for name in text.split() if name not in _WEEK]
-    if unknown or not text:
-        raise ValueError(f'"{text}" must name days of the week: {", ".join(_WEEK)}.')
-    return frozenset(_WEEK.index(name) for name in text.split())
+def _week_days(cell: str) -> frozenset[int]:
+    if any(name not in _WEEK for name in cell.split()):
+        raise ValueError(f'"{cell}" must name days of the week: {", ".join(_WEEK)}.')
+    return frozenset(_WEEK.index(name) for name in cell.split())
 
 
-def _holidays(text: str) -> tuple[str, str]:
-    if text == "none":
+def _holidays(cell: str) -> tuple[str, str]:
+    if cell == "none":
         return "", ""
-    country, _, region = text.partition("-")
+    country, _, region = cell.partition("-")
     if not (len(country) == 2 and country.isalpha() and country.isupper()):
-        raise ValueError(f'"{text}" is not a country such as US, a state such as US-MA, or none.')
+        raise ValueError(f'"{cell}" is not a country such as US, a state such as US-MA, or none.')
     return country, region
 
 
-_WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_SPECIAL: dict[str, Callable[[str], Any]] = {
-    "price_date": _day,
-    "burden": _share,
-    "overhead": _share,
-    "profit": _share,
-    "contingency": _share,
-    "tax": _share,
-    "deposit": _share,
-    "least_load": _weight,
-    "work_days": _week_days,
-    "holidays": _holidays,
-    "wait_on_site": _time,
-    "least_visit": _time,
-    "risk_confidence": _chance,
-    "risk_correlation": _chance,
-    "price_spread": _spread,
-    "waste_spread": _spread,
-    "handling": _share,
-    "warranty": _share,
-    "material_markup": _share,
-    "hold": _share,
-}
+@frozen_row
+class Company:
+    """What the company charges and how it works.
 
+    `work_days` are days of the week, Monday 0; `holidays` country and region, both "" for none; the spreads say how far something
+    may go down and up.
+    """
 
-def _reader(name: str, annotation: Any) -> Callable[[str], Any]:
-    if name in _SPECIAL:
-        return _SPECIAL[name]
-    if annotation is Decimal:
-        return parse_money
-    if annotation is int:
-        return _whole
-    return _one_of(*get_args(annotation)) if get_args(annotation) else _words
+    name: str = text("Name of the company")
+    region: str = text("Where it works")
+    price_date: str = typed(_price_date, "Date of the prices")
+    wage: Decimal = typed(parse_money, "Plain wage of an hour of own crew")
+    burden: float = measure("share", "Taxes, insurance and paid leave on the wage")
+    overhead: float = measure("share", "Overhead, counted as overhead_as says")
+    profit: float = measure("share", "Profit, counted as profit_as says")
+    profit_as: Literal["markup", "margin", "of-cost"] = choice("markup: on cost with overhead; margin: share of the price; of-cost: share of direct cost")
+    contingency: float = measure("share", "Contingency on direct cost")
+    tax: float = measure("share", "Rate of sales tax; ask your tax adviser")
+    tax_on: TaxMode = choice("What sales tax falls on")
+    deposit: float = measure("share", "Deposit at signing, of the price; local law may cap it", high=1)
+    validity_days: int = count("Days for which a price holds")
+    crew: int = count("People of the own crew")
+    least_load_lb: float = measure("weight", "Least load that a sink frame is designed for")
+    least_charge: Decimal = typed(parse_money, "Smallest price of a job")
+    work_days: frozenset[int] = typed(_week_days, "Days of the week on which the crew works")
+    holidays: tuple[str, str] = typed(_holidays, "Country, or country and state, whose public holidays are kept")
+    wait_on_site_h: float = measure("time", "A wait up to this long is sat out in the house; a longer one ends the trip")
+    least_visit_h: float = measure("time", "A trip with less work than this is paid as this for each person")
+    days_to_sign: int = count("Days from the visit to the customer's signature")
+    cooling_off_days: int = count("Business days in which a customer may cancel")
+    risk_confidence: float = measure("share", "Share of trials that the contingency is to hold in", high=1)
+    risk_correlation: float = measure("share", "How far hours of different steps, and prices, go wrong together", high=1)
+    risk_seed: int = count("Any whole number; the same one gives the same trials")
+    price_spread: tuple[float, float] = typed(_spread, "How far a supplier's price may go down and up")
+    waste_spread: tuple[float, float] = typed(_spread, "How much less and more of a material may be needed")
+    burden_from: Literal["share", "parts"] = choice("share: the burden above; parts: worked out from burden.csv")
+    overhead_as: Literal["of-cost", "of-price"] = choice("of-cost: share of direct cost; of-price: share of the price before tax collected")
+    hired_as: Literal["as-own", "handling-first", "handling-only"] = choice("What is charged on hired trades: as on own work, handling too, or handling only")
+    handling: float = measure("share", "Handling of hired trades, of what they cost us", high=1)
+    warranty: float = measure("share", "Reserve on material, labor and hired work", high=1)
+    packs_charged: Literal["whole", "by-use"] = choice("Whether an opened pack is charged in full or by the share that the job uses")
+    round_to: Decimal = typed(parse_money, "The price before tax collected is rounded to the nearest of these")
+    tax_rounding: Literal["invoice", "item"] = choice("Whether tax is rounded once on the whole or on each purchase")
+    material_markup: float = measure("share", "Markup in the stated price of material, when tax falls on that price")
+    state_preset: str = text("Row of state_presets.csv, or none")
+    hold: float = measure("share", "Held back from each draw until the punch list is done", high=1)
+    change_rule: str = text("Rule of change_rules.csv for change orders")
+    stale_after_days: int = count("Days after which a price in use counts as too old")
+    tax_when_bought: TaxWhenBought = choice("Where tax is collected: bought without tax on a resale certificate, or taxed and credited")
+    address: str = text("Address, printed on papers", default="")
+    phone: str = text("Phone, printed on papers", default="")
+    licences: str = text("Licenses, printed on papers", default="")
 
 
 def read_company(table: Table, faults: list[Fault]) -> Company | None:
     """The company in a table of `key,value,note`; what is wrong is added to `faults` and None comes back."""
-    if set(table.columns) != {"key", "value", "note"}:
-        faults.append(Fault("row 1", f"has the columns {', '.join(table.columns)}. Wanted: key, value, note.", table.file))
+    if set(table.columns) != set(COMPANY_COLUMNS):
+        faults.append(Fault("row 1", f"has the columns {', '.join(table.columns)}. Wanted: {', '.join(COMPANY_COLUMNS)}.", table.file))
         return None
-    readers = {part.name: _reader(part.name, part.type) for part in fields(Company)}
+    known = {column.name: column for column in columns_of(Company)}
     values: dict[str, Any] = {}
     before = len(faults)
     for row in table.rows:
-        key, value = row.cells["key"], row.cells["value"]
-        if key not in readers:
-            faults.append(Fault(f"row {row.number}", f'"{key}" is not a known key. Known: {", ".join(readers)}.', table.file))
-        elif key in values:
+        key = row.cells["key"]
+        if key not in known:
+            faults.append(Fault(f"row {row.number}", f'"{key}" is not a known key. Known: {", ".join(known)}.', table.file))
+        elif known[key].attribute in values:
             faults.append(Fault(f"row {row.number}", f'"{key}" stands twice.', table.file))
         else:
             try:
-                values[key] = readers[key](value)
+                values[known[key].attribute] = known[key].read_cell(row.cells["value"])
             except ValueError as error:
                 message = error.faults[0].message if isinstance(error, KitError) else str(error)
                 faults.append(Fault(f"row {row.number}, {key}", message, table.file))
-                values[key] = None
-    wanted = [part.name for part in fields(Company) if part.default is MISSING]
-    faults.extend(Fault("", f'key "{key}" is missing.', table.file) for key in wanted if key not in values)
+                values[known[key].attribute] = None
+    lacking = [column.name for column in known.values() if not column.may_be_absent and column.attribute not in values]
+    faults.extend(Fault("", f'key "{name}" is missing.', table.file) for name in lacking)
     return Company(**values) if len(faults) == before else None

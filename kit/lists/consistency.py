@@ -1,88 +1,93 @@
-"""Do the lists agree with themselves and with each other?"""
+"""Do the lists agree with themselves and with each other: keys, references, prices, what cells of one row say of each other?"""
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Callable, Container, Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
 from kit.errors import Fault
-from kit.lists.rows import Item, Price
-from kit.lists.schema import COLUMNS
+from kit.lists.fields import ListKind
+from kit.lists.goods_rows import Price
+from kit.lists.money_rows import BOOK_USES
+from kit.lists.schema import LISTS
+from kit.lists.work_rows import ALL_STEPS, LEADS, STEPS
 from kit.records import CostType
 from kit.steps import Step
 from kit.tables import Row
 
-__all__ = ["check_prices", "check_references", "check_spans", "key_of", "key_rows"]
+__all__ = ["Rows", "check_lists", "key_rows"]
 
-_KEYS: dict[str, Callable[[Any], Any]] = {
-    "items.csv": lambda row: row.item,
-    "sinks.csv": lambda row: row.item,
-    "counters.csv": lambda row: row.item,
-    "steps.csv": lambda row: row.step,
-    "rates.csv": lambda row: row.driver,
-    "factors.csv": lambda row: row.factor,
-    "order_rules.csv": lambda row: (row.rule, row.step),
-    "hired.csv": lambda row: (row.driver, row.step),
-    "lead_times.csv": lambda row: row.what,
-    "site_risks.csv": lambda row: row.risk,
-    "mounts.csv": lambda row: (row.mount, row.material),
-    "lifters.csv": lambda row: row.up_to,
-    "transitions.csv": lambda row: (row.system, row.old, row.new),
-    "take_outs.csv": lambda row: (row.fitting, row.size),
-    "accounts.csv": lambda row: row.cost_type,
-    "books.csv": lambda row: row.use,
-    "cost_codes.csv": lambda row: row.cost_code,
-    "suppliers.csv": lambda row: row.supplier,
-    "wording.csv": lambda row: row.wording,
-    "burden.csv": lambda row: row.part,
-    "state_presets.csv": lambda row: row.preset,
-    "change_rules.csv": lambda row: (row.rule, row.cost_type),
-    "unit_prices.csv": lambda row: row.find,
-    "draws.csv": lambda row: row.draw,
-    "pay_terms.csv": lambda row: (row.cost_type, row.supplier),
+Rows = Mapping[str, Sequence[tuple[Row, Any]]]
+_POINTS = ("low", "likely", "high")
+_RISING = {
+    "rates.csv": (_POINTS,),
+    "hired.csv": (_POINTS,),
+    "lead_times.csv": (tuple(f"{point}_days" for point in _POINTS),),
+    "site_risks.csv": (tuple(f"cost_{point}" for point in _POINTS), tuple(f"hours_{point}" for point in _POINTS)),
 }
 
 
-def key_of(name: str, row: Any) -> Any:
-    """What tells a row of a file from the others: one value or several."""
-    return _KEYS[name](row)
-
-
-def key_rows(name: str, rows: Iterable[tuple[Row, Any]], faults: list[Fault]) -> dict[Any, Any]:
+def key_rows(kind: ListKind, rows: Iterable[tuple[Row, Any]], faults: list[Fault]) -> dict[Any, Any]:
     """The rows of a file by their key; a key that stands twice is a fault."""
     found: dict[Any, Any] = {}
     for row, made in rows:
-        key = key_of(name, made)
+        key = kind.key_of(made)
         if key in found:
-            shown = " / ".join(key) if isinstance(key, tuple) else str(key)
-            faults.append(Fault(f"row {row.number}", f'"{shown}" stands twice.', name))
+            parts = key if isinstance(key, tuple) else (key,)
+            faults.append(Fault(f"row {row.number}", f'"{" / ".join(str(part) for part in parts if part is not None)}" stands twice.', kind.file))
         found[key] = made
     return found
 
 
-def check_prices(rows: list[tuple[Row, Price]], items: dict[str, Item], faults: list[Fault]) -> None:
-    """Each price: its item, its pack, its dates, its stock; no two rows the same."""
-    count = Counter(price.id for _, price in rows)
-    for row, price in rows:
+def check_lists(rows: Rows, faults: list[Fault]) -> None:
+    """Every fault that takes more than one cell to see, but those of money."""
+    _check_references(rows, faults)
+    _check_prices(rows, faults)
+    _check_spans(rows["prices.csv"], faults)
+    _check_rising(rows, faults)
+    _check_complete(rows, faults)
+    _check_work(rows, faults)
+    _check_sentences(rows, faults)
+
+
+def _check_references(rows: Rows, faults: list[Fault]) -> None:
+    """Keys of another list: each has its row there, where that list could be read; steps and cost types are checked as words."""
+    keys = {file: {str(kind.key_of(made)) for _, made in rows[file]} for file, kind in LISTS.items() if len(kind.keys) == 1}
+    for file, kind in LISTS.items():
+        for column in kind.columns:
+            known = keys.get(column.refers, set()) if column.kind != "choice" else set()
+            for row, made in rows[file] if known else ():
+                given = getattr(made, column.attribute)
+                names = given if isinstance(given, tuple) else () if given is None else (given,)
+                faults.extend(
+                    Fault(f"row {row.number}, {column.name}", f'"{name}" is not in {column.refers}.', file) for name in names if str(name) not in known
+                )
+
+
+def _check_prices(rows: Rows, faults: list[Fault]) -> None:
+    """Each price: its pack, its dates, its stock; no two rows the same."""
+    items = {item.item: item for _, item in rows["items.csv"]}
+    count = Counter(price.id for _, price in rows["prices.csv"])
+    for row, price in rows["prices.csv"]:
         place = f"row {row.number}"
-        item = items.get(price.item)
-        if item is None:
-            faults.append(Fault(f"{place}, item", f'"{price.item}" is not in items.csv.', "prices.csv"))
-            continue
+        cut = items[price.item].cut if price.item in items else "no"
         if count[price.id] > 1:
             faults.append(Fault(place, f'"{price.id}" stands {count[price.id]} times.', "prices.csv"))
         if price.pack <= 0:
             faults.append(Fault(f"{place}, pack", "must be above 0.", "prices.csv"))
         if price.effective_to is not None and price.effective_to < price.effective_from:
             faults.append(Fault(f"{place}, effective_to", f"lies before {price.effective_from}.", "prices.csv"))
-        if item.cut != "no" and price.stock_length is None:
+        if cut != "no" and price.stock_length_in is None:
             faults.append(Fault(f"{place}, stock_length", f'"{price.item}" is cut from stock and needs it.', "prices.csv"))
-        if item.cut == "sheet" and price.stock_width is None:
+        if cut == "sheet" and price.stock_width_in is None:
             faults.append(Fault(f"{place}, stock_width", f'"{price.item}" is cut from sheets and needs it.', "prices.csv"))
+    for row, item in rows["items.csv"]:
+        if item.cut != "no" and item.kerf_in is None:
+            faults.append(Fault(f"row {row.number}, kerf", f'"{item.item}" is cut from stock and needs it.', "items.csv"))
 
 
-def check_spans(rows: list[tuple[Row, Price]], faults: list[Fault]) -> None:
+def _check_spans(rows: Sequence[tuple[Row, Price]], faults: list[Fault]) -> None:
     """Prices of one supplier for one pack: their spans of dates neither overlap nor leave a day without a price."""
     series: dict[tuple[str, str, str], list[tuple[Row, Price]]] = {}
     for row, price in rows:
@@ -90,50 +95,67 @@ def check_spans(rows: list[tuple[Row, Price]], faults: list[Fault]) -> None:
     for spans in series.values():
         ordered = sorted(spans, key=lambda pair: pair[1].effective_from)
         for (_, before), (row, after) in pairwise(ordered):
+            place = f"row {row.number}, effective_from"
             next_day = None if before.effective_to is None else before.effective_to + dt.timedelta(days=1)
             if next_day is None or after.effective_from < next_day:
-                if before.id != after.id:  # the same row twice is told already
-                    faults.append(
-                        Fault(f"row {row.number}, effective_from", f"overlaps the price of {before.effective_from}: end that one the day before.", "prices.csv")
-                    )
+                if before.id != after.id:  # the same row twice is a fault already
+                    faults.append(Fault(place, f"overlaps the price of {before.effective_from}: end that one the day before.", "prices.csv"))
             elif after.effective_from > next_day:
-                faults.append(
-                    Fault(
-                        f"row {row.number}, effective_from",
-                        f"leaves a gap: no price from {next_day} to {after.effective_from - dt.timedelta(days=1)}.",
-                        "prices.csv",
-                    )
-                )
+                last = after.effective_from - dt.timedelta(days=1)
+                faults.append(Fault(place, f"leaves a gap: no price from {next_day} to {last}.", "prices.csv"))
 
 
-def check_references(rows: dict[str, list[tuple[Row, Any]]], keyed: dict[str, dict[Any, Any]], faults: list[Fault]) -> None:
-    """Items, steps and cost types that one file takes from another; every step and cost type has its row."""
-    items, steps = keyed["items.csv"], {str(step) for step in keyed["steps.csv"]}
+def _check_rising(rows: Rows, faults: list[Fault]) -> None:
+    for file, spans in _RISING.items():
+        for names in spans:
+            columns = [column for column in LISTS[file].columns if column.name in names]
+            for row, made in rows[file]:
+                points = [getattr(made, column.attribute) for column in columns]
+                if points != sorted(points):
+                    faults.append(Fault(f"row {row.number}", f"{', '.join(names[:-1])} and {names[-1]} are not in rising order.", file))
 
-    item_columns = {
-        "sinks.csv": ("item",),
-        "counters.csv": tuple(column.name for column in COLUMNS["counters.csv"][1] if column.name.endswith("_item")),
-        "transitions.csv": ("join",),
+
+def _check_complete(rows: Rows, faults: list[Fault]) -> None:
+    """Lists that must have a row for each of a few things; one that could not be read has its fault already."""
+    wanted: dict[str, tuple[str, str, Iterable[object]]] = {
+        "steps.csv": ("step", "step", Step),
+        "accounts.csv": ("cost_type", "cost type", CostType),
+        "books.csv": ("use", "use", BOOK_USES),
+        "lead_times.csv": ("what", "lead time", LEADS),
     }
-    for file, columns in item_columns.items():
-        for column in columns:
-            _check_known(file, column, rows[file], items, "is not in items.csv.", faults)
-    _check_known("steps.csv", "after", rows["steps.csv"], steps, "is not a step.", faults)
-    _check_known("factors.csv", "steps", rows["factors.csv"], steps | {"all"}, "is not a step.", faults)
-    if rows["steps.csv"]:
-        faults.extend(Fault("", f'step "{step}" has no row.', "steps.csv") for step in Step if step not in keyed["steps.csv"])
-    if rows["accounts.csv"]:
-        faults.extend(Fault("", f'cost type "{kind}" has no row.', "accounts.csv") for kind in CostType if kind not in keyed["accounts.csv"])
-    for row, item in rows["items.csv"]:
-        if item.cut != "no" and item.kerf is None:
-            faults.append(Fault(f"row {row.number}, kerf", f'"{item.item}" is cut from stock and needs it.', "items.csv"))
-    for row, rate in rows["rates.csv"]:
-        if not rate.low <= rate.likely <= rate.high:
-            faults.append(Fault(f"row {row.number}", "low, likely and high are not in rising order.", "rates.csv"))
+    for file, (attribute, word, names) in wanted.items():
+        there = {getattr(made, attribute) for _, made in rows[file]}
+        if there:
+            faults.extend(Fault("", f'{word} "{name}" has no row.', file) for name in names if name not in there)
 
 
-def _check_known(file: str, column: str, rows: Iterable[tuple[Row, Any]], known: Container[str], sentence: str, faults: list[Fault]) -> None:
-    for row, made in rows:
-        given = getattr(made, column)
-        names = given if isinstance(given, tuple) else (given,)
-        faults.extend(Fault(f"row {row.number}, {column}", f'"{name}" {sentence}', file) for name in names if name is not None and name not in known)
+def _check_work(rows: Rows, faults: list[Fault]) -> None:
+    """People who are there; hired work and lead times of what the lists know."""
+    for row, step in rows["steps.csv"]:
+        if step.crew > step.crew_most:
+            faults.append(Fault(f"row {row.number}", f"wants at least {step.crew} and at most {step.crew_most} people.", "steps.csv"))
+    units = {item.item: item.unit for _, item in rows["items.csv"]}
+    named = {column.name for column in LISTS["counters.csv"].columns if column.refers == "items.csv"}
+    for row, hired in rows["hired.csv"]:
+        if hired.unit != units.get(hired.driver, hired.unit):
+            faults.append(Fault(f"row {row.number}, unit", f'"{hired.driver}" is counted in {units[hired.driver]}.', "hired.csv"))
+        if hired.driver not in units and hired.driver not in named:
+            faults.append(Fault(f"row {row.number}, driver", f'"{hired.driver}" is neither in items.csv nor a column of counters.csv.', "hired.csv"))
+    known = {*LEADS, *(name for _, item in rows["items.csv"] for name in (item.item, item.cost_code))}
+    known |= {name for _, counter in rows["counters.csv"] for name in (counter.item, counter.material)}
+    for row, lead in rows["lead_times.csv"]:
+        if lead.what not in known:
+            sentence = f'"{lead.what}" is no item, cost code or counter, and none of: {", ".join(LEADS)}.'
+            faults.append(Fault(f"row {row.number}, what", sentence, "lead_times.csv"))
+
+
+def _check_sentences(rows: Rows, faults: list[Fault]) -> None:
+    """Sentences of papers are about what there is; care is about any material, whether a sink or counter of it is listed or not."""
+    known = {"step": STEPS, "crew": (*STEPS, ALL_STEPS)}
+    wanted = {"step": "a step", "crew": "a step or all", "care": "a material of a counter or sink"}
+    for row, wording in rows["wording.csv"]:
+        if wording.use in wanted:
+            if not wording.about or wording.about not in known.get(wording.use, (wording.about,)):
+                faults.append(Fault(f"row {row.number}, about", f'"{wording.about or ""}" is not {wanted[wording.use]}.', "wording.csv"))
+        elif wording.about:
+            faults.append(Fault(f"row {row.number}, about", f"must be empty for the use {wording.use}.", "wording.csv"))

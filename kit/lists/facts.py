@@ -5,11 +5,10 @@ import re
 from dataclasses import dataclass
 
 from kit.lists.load import Lists
-from kit.lists.rows import Price
 from kit.lists.schema import FILES
 from kit.tables import parse_table
 
-__all__ = ["ListFact", "PriceAges", "holds_on", "list_facts", "price_ages"]
+__all__ = ["ListFact", "PriceAges", "list_facts", "price_ages"]
 
 _INVENTED = re.compile(r"\b(invented|demo)\b", re.IGNORECASE)  # rows of the demonstration name one of them
 
@@ -42,7 +41,7 @@ def list_facts(lists: Lists) -> tuple[ListFact, ...]:
 def price_ages(lists: Lists, day: dt.date) -> PriceAges:
     """How old the prices are on a day, counted from the day from which each holds."""
     rows = [price for prices in lists.prices.values() for price in prices]
-    holding = [price for price in rows if holds_on(price, day)]
+    holding = [price for price in rows if price.holds_on(day)]
     most = lists.company.stale_after_days
     return PriceAges(
         holding=len(holding),
@@ -51,8 +50,3 @@ def price_ages(lists: Lists, day: dt.date) -> PriceAges:
         coming=sum(price.effective_from > day for price in rows),
         oldest=min((price.effective_from for price in holding), default=None),
     )
-
-
-def holds_on(price: Price, day: dt.date) -> bool:
-    """Whether a price holds on a day."""
-    return price.effective_from <= day and (price.effective_to is None or day <= price.effective_to)

@@ -13,32 +13,14 @@ from typing import Any
 from kit.errors import Fault, ListError
 from kit.lists.burden import SHARE_PLACES, add_up_burden
 from kit.lists.columns import read_rows
-from kit.lists.company import Company, read_company
-from kit.lists.consistency import check_prices, check_references, check_spans, key_rows
+from kit.lists.company import COMPANY_FILE, Company, read_company
+from kit.lists.consistency import check_lists, key_rows
+from kit.lists.goods_rows import CounterKind, Item, Lifters, Mount, Price, SinkKind, TakeOut, Transition
 from kit.lists.money_consistency import check_company_money, check_money
-from kit.lists.money_rows import BurdenPart, ChangeRule, DrawRow, PayTerm, StatePreset, UnitPrice
-from kit.lists.paper_consistency import check_papers
-from kit.lists.paper_rows import BookEntry, BookUse, CostCode, SupplierRow, Wording
-from kit.lists.rows import (
-    Account,
-    CounterKind,
-    Factor,
-    Hired,
-    Item,
-    LeadTime,
-    Lifters,
-    Mount,
-    OrderRule,
-    Price,
-    Rate,
-    SinkKind,
-    SiteRiskRow,
-    StepRow,
-    TakeOut,
-    Transition,
-)
-from kit.lists.schema import COLUMNS, FILES
-from kit.lists.work_consistency import check_work
+from kit.lists.money_rows import Account, BookEntry, BookUse, BurdenPart, ChangeRule, CostCode, DrawRow, PayTerm, StatePreset, SupplierRow, UnitPrice, Wording
+from kit.lists.older import bring_up_to_date
+from kit.lists.schema import FILES, LISTS
+from kit.lists.work_rows import Factor, Hired, LeadTime, OrderRule, Rate, SiteRiskRow, StepRow
 from kit.money import to_decimal
 from kit.records import CostType
 from kit.steps import Step
@@ -150,7 +132,7 @@ class Lists:
             If none does.
         """
         self.item(item)
-        current = [price for price in self.prices.get(item, ()) if price.effective_from <= day and (price.effective_to is None or day <= price.effective_to)]
+        current = [price for price in self.prices.get(item, ()) if price.holds_on(day)]
         if not current:
             raise ListError(Fault(f'item "{item}"', f"has no price that holds on {day}.", "prices.csv"))
         return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)))
@@ -197,22 +179,19 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         As `load_lists` does, with `faults` that were found before.
     """
     faults = list(faults)
+    texts = {name: bring_up_to_date(name, text) for name, text in texts.items()}
     tables: dict[str, Table] = {}
     for name, text in texts.items():
         try:
             tables[name] = parse_table(text, name)
         except ListError as error:
             faults.extend(error.faults)
-    rows: dict[str, list[tuple[Row, Any]]] = {}
-    for name, (make, columns) in COLUMNS.items():
-        rows[name] = read_rows(tables[name], columns, make, faults) if name in tables else []
-    company = read_company(tables["company.csv"], faults) if "company.csv" in tables else None
-    keyed = {name: key_rows(name, made, faults) for name, made in rows.items() if name != "prices.csv"}
-    check_prices(rows["prices.csv"], keyed["items.csv"], faults)
-    check_spans(rows["prices.csv"], faults)
-    check_references(rows, keyed, faults)
-    check_work(rows, faults)
-    check_papers(rows, faults)
+    rows: dict[str, list[tuple[Row, Any]]] = {
+        name: read_rows(tables[name], kind.columns, kind.row, faults) if name in tables else [] for name, kind in LISTS.items()
+    }
+    company = read_company(tables[COMPANY_FILE], faults) if COMPANY_FILE in tables else None
+    keyed = {name: key_rows(kind, rows[name], faults) for name, kind in LISTS.items() if name != "prices.csv"}
+    check_lists(rows, faults)
     check_money(rows, faults)
     if company is not None:
         check_company_money(company, rows, faults)
@@ -225,7 +204,7 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
     return Lists(
         folder=folder,
         files=tuple(ListFile(name, hashlib.sha256(texts[name].encode()).hexdigest()) for name in FILES),
-        texts=proxy(dict(texts)),
+        texts=proxy(texts),
         items=proxy(keyed["items.csv"]),
         prices=proxy(prices),
         sinks=proxy(keyed["sinks.csv"]),
@@ -238,7 +217,7 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         lead_times=proxy(keyed["lead_times.csv"]),
         site_risks=tuple(keyed["site_risks.csv"].values()),
         mounts=proxy(keyed["mounts.csv"]),
-        lifters=tuple(sorted(keyed["lifters.csv"].values(), key=lambda row: row.up_to)),
+        lifters=tuple(sorted(keyed["lifters.csv"].values(), key=lambda row: row.up_to_lb)),
         transitions=proxy(keyed["transitions.csv"]),
         take_outs=proxy(keyed["take_outs.csv"]),
         accounts=proxy(keyed["accounts.csv"]),

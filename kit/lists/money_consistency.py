@@ -1,20 +1,18 @@
 """Do the lists of burden, presets, change orders, draws and payments agree with themselves, the company and each other?"""
 
 import re
-from collections.abc import Mapping
 from itertools import pairwise
-from typing import Any
 
 from kit.errors import Fault, KitError
 from kit.lists.burden import add_up_burden
 from kit.lists.company import Company
+from kit.lists.consistency import Rows
 from kit.lists.money_rows import NO_PRESET, BurdenPart
 from kit.records import CostType
 from kit.tables import Row
 
 __all__ = ["check_company_money", "check_money"]
 
-Rows = Mapping[str, list[tuple[Row, Any]]]
 _WANTS = {
     "paid-hours": {"hours"},
     "overtime-hours": {"hours", "share"},
@@ -29,22 +27,9 @@ _MAY = {"of-pay": {"up_to"}, "of-plain-pay": {"up_to"}}
 
 
 def check_money(rows: Rows, faults: list[Fault]) -> None:
-    """Cells that a row needs are there, shares are shares, draws rise to the whole contract, every kind of cost has its row."""
+    """Cells that a row needs are there, draws rise to the whole contract, every kind of cost has its row."""
     for row, part in rows["burden.csv"]:
         _check_part(row, part, faults)
-    for file, columns in {
-        "state_presets.csv": ("deposit_share",),
-        "change_rules.csv": ("on_adds", "on_credits"),
-        "draws.csv": ("earned",),
-        "pay_terms.csv": ("deposit",),
-    }.items():
-        for row, made in rows[file]:
-            faults.extend(Fault(f"row {row.number}, {column}", "is more than 100 %.", file) for column in columns if (getattr(made, column) or 0) > 1)
-    drivers = {rate.driver for _, rate in rows["rates.csv"]}
-    for row, price in rows["unit_prices.csv"] if drivers else ():
-        faults.extend(
-            Fault(f"row {row.number}, covers", f'"{name}" is not a driver of rates.csv.', "unit_prices.csv") for name in price.covers if name not in drivers
-        )
     _check_rules(rows, faults)
     _check_draws(rows, faults)
     _check_pay_terms(rows, faults)
@@ -58,7 +43,6 @@ def check_company_money(company: Company, rows: Rows, faults: list[Fault]) -> No
     rules = {rule.rule for _, rule in rows["change_rules.csv"]}
     if company.change_rule not in rules:
         faults.append(Fault("change_rule", f'"{company.change_rule}" is not in change_rules.csv. Known: {", ".join(sorted(rules))}.', "company.csv"))
-    faults.extend(Fault(name, "is more than 100 %.", "company.csv") for name in ("deposit", "hold", "handling", "warranty") if getattr(company, name) > 1)
     if company.burden_from == "parts":
         try:
             add_up_burden(company.wage, tuple(part for _, part in rows["burden.csv"]))
@@ -79,12 +63,12 @@ def _check_part(row: Row, part: BurdenPart, faults: list[Fault]) -> None:
 
 
 def _check_rules(rows: Rows, faults: list[Fault]) -> None:
-    told: dict[str, set[CostType]] = {}
+    kinds_of: dict[str, set[CostType]] = {}
     for _, rule in rows["change_rules.csv"]:
-        told.setdefault(rule.rule, set()).add(rule.cost_type)
+        kinds_of.setdefault(rule.rule, set()).add(rule.cost_type)
     faults.extend(
         Fault("", f'rule "{name}" has no row for the cost type "{kind}".', "change_rules.csv")
-        for name, kinds in told.items()
+        for name, kinds in kinds_of.items()
         for kind in CostType
         if kind not in kinds
     )
@@ -109,10 +93,8 @@ def _check_draws(rows: Rows, faults: list[Fault]) -> None:
 
 
 def _check_pay_terms(rows: Rows, faults: list[Fault]) -> None:
-    terms, suppliers = rows["pay_terms.csv"], {row.supplier for _, row in rows["suppliers.csv"]}
+    terms = rows["pay_terms.csv"]
     for row, term in terms:
-        if term.supplier is not None and term.supplier not in suppliers:
-            faults.append(Fault(f"row {row.number}, supplier", f'"{term.supplier}" is not in suppliers.csv.', "pay_terms.csv"))
         if term.deposit and term.deposit_step is None:
             faults.append(Fault(f"row {row.number}, deposit_step", "is empty; a deposit needs the step at which it is paid.", "pay_terms.csv"))
     if terms:

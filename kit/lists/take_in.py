@@ -1,29 +1,28 @@
-"""Lists that come in: which list is a picked file, and which lists come of it."""
+"""Lists that come in: which list a file is, and what the lists are with it in place of the one in use."""
 
 import csv
 import datetime as dt
 import io
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from kit.errors import Fault, ListError
-from kit.lists.columns import Column
+from kit.lists.company import COMPANY_COLUMNS, COMPANY_FILE
 from kit.lists.load import Lists, parse_lists
-from kit.lists.schema import COLUMNS, FILES
+from kit.lists.older import bring_up_to_date
+from kit.lists.schema import FILES, LISTS
 from kit.tables import content_sheets
 
-__all__ = ["Picked", "TakenIn", "recognise_list", "take_in"]
+__all__ = ["IncomingLists", "ListSource", "recognise_list", "take_in"]
 
-_COMPANY = "company.csv"
-_COMPANY_COLUMNS = frozenset({"key", "value", "note"})
 _STEMS = {file.removesuffix(".csv"): file for file in FILES}
-_LEAST_ALIKE = 0.5  # share of column names in common from which a header that does not fit is still told for what it tried to be
+_LEAST_ALIKE = 0.5  # share of column names in common from which a header that does not fit still counts as that list's
 
 
 @dataclass(frozen=True, slots=True)
-class Picked:
-    """A file, or a sheet of one, in the place of a list: where it came from, the list, by what it is known, its text."""
+class ListSource:
+    """A file, or a sheet of one, that takes a list's place: where it came from, which list it is, what shows that, its text."""
 
     source: str
     file: str
@@ -32,58 +31,58 @@ class Picked:
 
 
 @dataclass(frozen=True, slots=True)
-class TakenIn:
-    """What came of picked files: those that take a list's place, those that are no list, every fault, and the lists where there is none."""
+class IncomingLists:
+    """What files hold: the lists among them, what is no list, every fault, and all lists with these in place where there is no fault."""
 
-    picked: tuple[Picked, ...]
+    sources: tuple[ListSource, ...]
     left_out: tuple[str, ...]
     faults: tuple[Fault, ...]
     lists: Lists | None
 
     def source_of(self, file: str) -> str:
         """Where a list came from; "" when it is the one in use."""
-        return next((picked.source for picked in self.picked if picked.file == file), "")
+        return next((one.source for one in self.sources if one.file == file), "")
 
 
-def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None = None) -> TakenIn:
-    """The lists in use with picked files in the place of the lists that they are; whole lists only, nothing is merged.
+def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None = None) -> IncomingLists:
+    """The lists in use with incoming files in place of the lists that they are; whole lists only, nothing is merged.
 
     Parameters
     ----------
     old
-        The lists in use; what is not picked stays as it is there.
+        The lists in use; what does not come in stays as it is there.
     contents
-        Content of each picked CSV or XLSX file by its name. Each sheet of a workbook can be a list.
+        Content of each CSV or XLSX file by its name. Each sheet of a workbook can be a list.
     dated
-        Day that becomes the date of the prices where prices are picked and the company file is not.
+        Day that becomes the date of the prices where prices come in and the company file does not.
     """
     faults: list[Fault] = []
     left_out: list[str] = []
-    picked: list[Picked] = []
+    found: list[ListSource] = []
     for name, content in contents.items():
         try:
             sheets = content_sheets(content, name)
         except ListError as error:
             faults.extend(error.faults)
         else:
-            _sort_sheets(name, sheets, picked, left_out)
-    if not picked and not faults:
+            _sort_sheets(name, sheets, found, left_out)
+    if not found and not faults:
         faults.append(
             Fault("", "is no list: neither its name nor its header is known. Name it as a list, such as prices.csv.", ", ".join(contents) or "nothing")
         )
-    faults += _doubled(picked)
-    texts = {**old.texts, **{one.file: one.text for one in picked}}
-    files = {one.file for one in picked}
-    if dated is not None and "prices.csv" in files and _COMPANY not in files:
-        texts[_COMPANY] = _date_prices(texts[_COMPANY], dated)
+    faults += _doubled(found)
+    texts = {**old.texts, **{one.file: one.text for one in found}}
+    files = {one.file for one in found}
+    if dated is not None and "prices.csv" in files and COMPANY_FILE not in files:
+        texts[COMPANY_FILE] = _date_prices(texts[COMPANY_FILE], dated)
     try:
         lists = parse_lists(texts, old.folder, faults)
     except ListError as error:
-        return TakenIn(tuple(picked), tuple(left_out), tuple(sorted(error.faults, key=_by_row)), None)
-    return TakenIn(tuple(picked), tuple(left_out), (), lists)
+        return IncomingLists(tuple(found), tuple(left_out), tuple(sorted(error.faults, key=_by_row)), None)
+    return IncomingLists(tuple(found), tuple(left_out), (), lists)
 
 
-def _sort_sheets(name: str, sheets: Mapping[str, str], picked: list[Picked], left_out: list[str]) -> None:
+def _sort_sheets(name: str, sheets: Mapping[str, str], found: list[ListSource], left_out: list[str]) -> None:
     stem = name.rpartition(".")[0] or name
     for title, text in sheets.items():
         source = f"{name}, sheet {title}" if title else name
@@ -92,11 +91,11 @@ def _sort_sheets(name: str, sheets: Mapping[str, str], picked: list[Picked], lef
         if known is None:
             left_out.append(source)
         else:
-            picked.append(Picked(source, *known, text))
+            found.append(ListSource(source, *known, text))
 
 
 def recognise_list(names: Sequence[str], text: str) -> tuple[str, str] | None:
-    """The list that a table is and by what it is known; None when nothing tells.
+    """The list that a table is and what shows it; None when nothing does.
 
     A name that is a list's counts first, then a header that fits one list alone, then a list's name within the name
     (`prices (1)`), then the header that has most columns in common with one list.
@@ -105,14 +104,14 @@ def recognise_list(names: Sequence[str], text: str) -> tuple[str, str] | None:
     for name in plain:
         if name in _STEMS:
             return _STEMS[name], "its name"
-    header = _header(text)
-    fitting = [file for file in FILES if _fits(header, file)]
+    headers = {file: _header(bring_up_to_date(file, text)) for file in FILES}
+    fitting = [file for file, header in headers.items() if _fits(header, file)]
     if len(fitting) == 1:
         return fitting[0], "its header"
     within = sorted((stem for stem in _STEMS if any(re.search(rf"(?<![a-z]){stem}(?![a-z])", name) for name in plain)), key=len)
     if within:
         return _STEMS[within[-1]], "a part of its name"
-    alike = sorted(((_likeness(header, file), file) for file in FILES), reverse=True)
+    alike = sorted(((_likeness(header, file), file) for file, header in headers.items()), reverse=True)
     return (alike[0][1], "most of its header") if alike[0][0] >= max(_LEAST_ALIKE, alike[1][0] + 0.01) else None
 
 
@@ -123,25 +122,26 @@ def _header(text: str) -> frozenset[str]:
         return frozenset()
 
 
-def _names(columns: Iterable[Column]) -> frozenset[str]:
-    return frozenset(column.name for column in columns)
+def _columns(file: str) -> dict[str, bool]:
+    """Each column of a list, and whether it must be there."""
+    if file == COMPANY_FILE:
+        return dict.fromkeys(COMPANY_COLUMNS, True)
+    return {column.name: not column.may_be_absent for column in LISTS[file].columns}
 
 
 def _fits(header: frozenset[str], file: str) -> bool:
-    if file == _COMPANY:
-        return header == _COMPANY_COLUMNS
-    columns = COLUMNS[file][1]
-    return _names(column for column in columns if not column.may_be_absent) <= header <= _names(columns)
+    columns = _columns(file)
+    return {name for name, wanted in columns.items() if wanted} <= header <= columns.keys()
 
 
 def _likeness(header: frozenset[str], file: str) -> float:
-    wanted = _COMPANY_COLUMNS if file == _COMPANY else _names(COLUMNS[file][1])
+    wanted = _columns(file).keys()
     return len(header & wanted) / len(header | wanted)
 
 
-def _doubled(picked: Sequence[Picked]) -> list[Fault]:
+def _doubled(found: Sequence[ListSource]) -> list[Fault]:
     sources: dict[str, list[str]] = {}
-    for one in picked:
+    for one in found:
         sources.setdefault(one.file, []).append(one.source)
     return [Fault("", f"was picked {len(names)} times: {'; '.join(names)}. Pick one.", file) for file, names in sources.items() if len(names) > 1]
 
@@ -153,7 +153,7 @@ def _by_row(fault: Fault) -> tuple[int, int]:
 
 
 def _date_prices(text: str, day: dt.date) -> str:
-    """The company's text with another date of the prices; a text without that row stays as it is, and is told elsewhere."""
+    """The company's text with another date of the prices; a text without that row stays as it is: the reader says that it is missing."""
     rows = list(csv.reader(io.StringIO(text, newline="")))
     found = io.StringIO(newline="")
     writer = csv.writer(found, lineterminator="\n")

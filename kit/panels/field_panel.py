@@ -236,8 +236,8 @@ class FieldPanel:
         """An apron comes and goes with its sizes: those of the kind in the list that is nearest, until it is measured."""
         if self._held:
             return
-        apron = [kind for kind in self._lists.sinks.values() if kind.style == style and kind.apron_width is not None]
-        near = min(apron, key=lambda kind: abs(kind.body_width - self._job.sink.body_width_in), default=None)
+        apron = [kind for kind in self._lists.sinks.values() if kind.style == style and kind.apron_width_in is not None]
+        near = min(apron, key=lambda kind: abs(kind.body_width_in - self._job.sink.body_width_in), default=None)
         sizes = {f"sink.{name}": None for name in ("apron_width", "apron_height")}
         if style != "standard" and near is not None and not self._job.sink.is_apron:
             sizes = changes_for_sink(near, self._job.sink.mount)

@@ -14,7 +14,7 @@ from kit.issued import office_day
 from kit.lists import Lists
 from kit.lists.changes import list_changes
 from kit.lists.schema import FILES
-from kit.lists.take_in import TakenIn, take_in
+from kit.lists.take_in import IncomingLists, take_in
 from kit.panels.files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.layout import Note, lay_bar, lay_pane, lay_words, make_button
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, list_file, tell_written
@@ -57,7 +57,7 @@ class PriceListScreen:
         self.files = JobFiles(folder or jobs_folder())
         self.price_files = PriceFiles(self.files)
         self.lists: Lists | None = None
-        self.taken: TakenIn | None = None
+        self.taken: IncomingLists | None = None
         self.repriced: tuple[Repriced, ...] = ()
         self._contents: dict[str, bytes] = {}
         self._held = False
@@ -216,7 +216,7 @@ class PriceListScreen:
             self.lists = self.price_files.lists(name)
             self._in_use.value = draw_lists_in_use(self.lists, self.price_files.folder(name).name, self.price_files.titles(name), self.day)
         except ListError as error:
-            self._in_use.value = draw_list_faults(TakenIn((), (), error.faults, None))
+            self._in_use.value = draw_list_faults(IncomingLists((), (), error.faults, None))
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
             self._in_use.value = say_failure("The lists in use", error)
         self._weigh()

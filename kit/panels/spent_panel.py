@@ -162,7 +162,7 @@ class SpentPanel:
                     told.append(f"{name} teaches nothing: {error.faults[0]}")
                 self._working.advance()
         self.lessons = list_lessons(finished)
-        self._learned.value = draw_lessons(self.lessons, {step: row.label for step, row in issued.estimate.lists.steps.items()})
+        self._learned.value = draw_lessons(self.lessons, {step: row.name for step, row in issued.estimate.lists.steps.items()})
         return told
 
     def _compare_kept(self, name: str) -> SpentComparison:

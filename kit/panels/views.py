@@ -39,7 +39,7 @@ def _purchases(made: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
 
 
 def _hours(made: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
-    labels = {step: row.label for step, row in made.lists.steps.items()}
+    labels = {step: row.name for step, row in made.lists.steps.items()}
     schedule = schedule_of(made)
     chart = f"<div class='sk-drawing'>{draw_calendar(schedule, labels)}</div>"
     return draw_dates(schedule) + chart + ("" if private else draw_hours(made.tasks, labels))

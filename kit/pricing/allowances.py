@@ -39,7 +39,7 @@ def list_allowances(lines: Sequence[Line], purchases: Sequence[Purchase], tasks:
 def _cost(line: Line, by_id: dict[str, Line], purchases: Sequence[Purchase], tasks: Sequence[Task], lists: Lists) -> Decimal:
     if line.kind is Kind.DO:
         mine = [(task.amount, task.line_ids) for task in tasks if line.id in task.line_ids]
-        weigh = {line_id: by_id[line_id].quantity * lists.rates[by_id[line_id].item].likely for _, ids in mine for line_id in ids}
+        weigh = {line_id: by_id[line_id].quantity * lists.rates[by_id[line_id].item].likely_h for _, ids in mine for line_id in ids}
     else:
         mine = [(purchase.amount, purchase.line_ids) for purchase in purchases if line.id in purchase.line_ids]
         weigh = {line_id: by_id[line_id].need for _, ids in mine for line_id in ids}

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from kit.errors import Fault, PriceError
-from kit.lists import PayTerm
+from kit.lists.money_rows import PayTerm
 from kit.money import EXACT, split_cents, sum_money
 from kit.pricing.draws import DrawSchedule
 from kit.pricing.priced import Priced, step_of_purchase, work_order
@@ -127,8 +127,8 @@ def _wages(job: Priced, day_of: Callable[[Step | None], date]) -> Iterator[CashF
     term = _term(job, CostType.LABOUR, "")
     for task in job.tasks:
         ahead, rest = _split(job, CostType.LABOUR, "", task.amount)
-        yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"Own labour, ahead: {job.lists.steps[task.step].label}")
-        yield CashFlow(day_of(task.step) + timedelta(days=term.rest_days), EXACT.minus(rest), f"Own labour: {job.lists.steps[task.step].label}")
+        yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"Own labour, ahead: {job.lists.steps[task.step].name}")
+        yield CashFlow(day_of(task.step) + timedelta(days=term.rest_days), EXACT.minus(rest), f"Own labour: {job.lists.steps[task.step].name}")
 
 
 def _term(job: Priced, kind: CostType, supplier: str) -> PayTerm:

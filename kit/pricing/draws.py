@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
-from kit.lists import StatePreset
+from kit.lists.money_rows import StatePreset
 from kit.money import CENT, EXACT, require_money, round_cents, sum_money, times
 from kit.pricing.priced import Priced, step_of_purchase, work_order
 from kit.steps import Step
@@ -120,7 +120,7 @@ def plan_draws(
             due = payments.get(row.draw, due)
         sum_paid = EXACT.add(sum_paid, due)
         if due or keep_empty:
-            draws.append(Draw(row.draw, row.label, row.step, earned, held, due, worth))
+            draws.append(Draw(row.draw, row.name, row.step, earned, held, due, worth))
     return DrawSchedule(whole, tuple(draws), limit)
 
 

@@ -6,9 +6,8 @@ year is added up by `kit.lists.add_up_burden` for the lists; a test holds the tw
 
 from collections.abc import Sequence
 
-from kit.lists import BurdenPart
 from kit.lists.burden import SHARE_PLACES
-from kit.lists.money_rows import CountedAs
+from kit.lists.money_rows import BurdenPart, CountedAs
 from kit.money import CENT_PLACES
 from kit.pricing.terms import BurdenFigure, PriceTerms, burden_input
 from kit.records import BuildUp
@@ -49,7 +48,7 @@ def _pay_rows(parts: Sequence[BurdenPart]) -> list[BuildUp]:
         BuildUp("pay-hours", "Pay for the hours at the wage", "times", ("in:wage", "hours-paid")),
         BuildUp("pay-plain", "Pay without what overtime puts on top", "sum", ("pay-hours", *_named(parts, "pay-added", "amount")), CENT_PLACES),
         *(
-            BuildUp(f"pay:{part.part}", f"{part.label}: what it puts on top", "times", ("in:wage", burden_input(part, "hours"), burden_input(part, "share")))
+            BuildUp(f"pay:{part.part}", f"{part.name}: what it puts on top", "times", ("in:wage", burden_input(part, "hours"), burden_input(part, "share")))
             for part in on_top
         ),
         BuildUp("pay", "Pay of the year", "sum", ("pay-plain", *(f"pay:{part.part}" for part in on_top)), CENT_PLACES),
@@ -64,13 +63,13 @@ def _part_rows(part: BurdenPart) -> list[BuildUp]:
     """What one part costs in the year."""
     name = f"burden:{part.part}"
     if part.counted_as == "a-year":
-        return [BuildUp(name, part.label, "sum", (burden_input(part, "amount"),), CENT_PLACES)]
+        return [BuildUp(name, part.name, "sum", (burden_input(part, "amount"),), CENT_PLACES)]
     if part.counted_as == "a-worked-hour":
-        return [BuildUp(name, part.label, "times", (burden_input(part, "amount"), "hours-worked"), CENT_PLACES)]
+        return [BuildUp(name, part.name, "times", (burden_input(part, "amount"), "hours-worked"), CENT_PLACES)]
     pay = "pay" if part.counted_as == "of-pay" else "pay-plain"
     if part.up_to is None:
-        return [BuildUp(name, part.label, "times", (pay, burden_input(part, "share")), CENT_PLACES)]
+        return [BuildUp(name, part.name, "times", (pay, burden_input(part, "share")), CENT_PLACES)]
     return [
-        BuildUp(f"up-to:{part.part}", f"{part.label}: pay on which it falls", "min", (pay, burden_input(part, "up-to"))),
-        BuildUp(name, part.label, "times", (f"up-to:{part.part}", burden_input(part, "share")), CENT_PLACES),
+        BuildUp(f"up-to:{part.part}", f"{part.name}: pay on which it falls", "min", (pay, burden_input(part, "up-to"))),
+        BuildUp(name, part.name, "times", (f"up-to:{part.part}", burden_input(part, "share")), CENT_PLACES),
     ]

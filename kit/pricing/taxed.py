@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from kit.lists import TaxMode
+from kit.lists.money_rows import TaxMode
 from kit.money import EXACT, split_cents
 from kit.pricing.priced import Priced
 from kit.records import CostType, Purchase

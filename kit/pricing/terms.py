@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from kit.errors import Fault, JobError
 from kit.job import FilledJob
-from kit.lists import BurdenPart, Company, Lists, StatePreset, TaxMode, TaxWhenBought
-from kit.lists.money_rows import NO_PRESET
-from kit.lists.schema import STATES
+from kit.lists import Lists
+from kit.lists.company import Company
+from kit.lists.money_rows import NO_PRESET, BurdenPart, State, StatePreset, TaxMode, TaxWhenBought
 from kit.money import CENT, to_decimal
 
 __all__ = ["BurdenFigure", "Input", "PriceTerms", "burden_input", "find_preset", "resolve_terms"]
@@ -103,7 +103,7 @@ def find_preset(job: FilledJob, lists: Lists) -> StatePreset | None:
     preset, place = lists.state_presets.get(name), "terms.state_preset"
     if preset is None:
         raise JobError(Fault(place, f'"{name}" is not in state_presets.csv. Known: {", ".join(lists.state_presets)}, or {NO_PRESET}.'))
-    if preset.state != job.site.state and job.site.state in STATES:
+    if preset.state != job.site.state and job.site.state in get_args(State):
         raise JobError(Fault(place, f'"{name}" is a preset of {preset.state}, but site.state is "{job.site.state}".'))
     return preset
 
@@ -182,4 +182,4 @@ def burden_inputs(parts: Sequence[BurdenPart]) -> Iterator[Input]:
         for figure, (says, kind) in _FIGURES.items():
             value = getattr(part, figure.replace("-", "_"))
             if value is not None:
-                yield Input(burden_input(part, figure), f"{part.label}: {says}", value if kind == "money" else to_decimal(value, BURDEN_PLACES), kind)
+                yield Input(burden_input(part, figure), f"{part.name}: {says}", value if kind == "money" else to_decimal(value, BURDEN_PLACES), kind)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from kit.errors import Fault, KitError
 from kit.labor.schedule import OWN
 from kit.labor.three_point import pert_mean
-from kit.lists import SiteRiskRow
+from kit.lists.work_rows import SiteRiskRow
 from kit.money import EXACT, sum_money, to_decimal
 from kit.records import Purchase, Task
 from kit.risk.outcome import CostRisk, Driver, add_deviation
@@ -164,7 +164,7 @@ def _item_driver(item: RiskItem, share: float, mean: float) -> Driver:
 
 def _risk_driver(risk: SiteRiskRow, hour_cost: Decimal, share: float, mean: float) -> Driver:
     cost = pert_mean(*_cost_points(risk)) + pert_mean(risk.hours_low, risk.hours_likely, risk.hours_high) * float(hour_cost)
-    return Driver(event_id(risk), risk.label, share, to_decimal(mean, 2), to_decimal(0, 2), to_decimal(cost, 2), risk.chance)
+    return Driver(event_id(risk), risk.name, share, to_decimal(mean, 2), to_decimal(0, 2), to_decimal(cost, 2), risk.chance)
 
 
 def _matters(driver: Driver) -> bool:

@@ -11,7 +11,7 @@ from kit.labor.calendar import WorkCalendar
 from kit.labor.clock import HOUR, TrialClock
 from kit.labor.network import pass_forward
 from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_schedule
-from kit.lists import SiteRiskRow
+from kit.lists.work_rows import SiteRiskRow
 from kit.records import Task
 from kit.risk.outcome import rank_of
 from kit.risk.records import RiskItem, task_item

@@ -1,7 +1,7 @@
 """A counter made by us: blanks to cut, opening, edges, seams, fasteners, finish; and whose the splash of its material is."""
 
 from kit.errors import Fault, ListError
-from kit.lists import CounterKind
+from kit.lists.goods_rows import CounterKind
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step

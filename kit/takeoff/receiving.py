@@ -69,7 +69,7 @@ def _people(sheet: Sheet, goods: list[str], blanks: int) -> list[Amount]:
 
 def _lifters(sheet: Sheet, weight_lb: float) -> int:
     rows = sheet.lists.lifters
-    return next((row.lifters for row in rows if weight_lb <= row.up_to), rows[-1].lifters)
+    return next((row.lifters for row in rows if weight_lb <= row.up_to_lb), rows[-1].lifters)
 
 
 def _sizes(job: FilledJob) -> list[Amount]:

@@ -2,7 +2,7 @@
 
 from kit.design import counter_kind
 from kit.errors import Fault, JobError
-from kit.lists import CounterKind
+from kit.lists.goods_rows import CounterKind
 from kit.records import Line
 from kit.steps import Step
 from kit.takeoff.own_counter import own_counter

@@ -6,7 +6,8 @@ from kit.design import Design
 from kit.errors import Fault, ListError
 from kit.job import FilledJob
 from kit.job.scope import ScopeItem
-from kit.lists import Lists, Rate
+from kit.lists import Lists
+from kit.lists.work_rows import Rate
 from kit.records import Kind, Line, Piece
 from kit.steps import Step
 from kit.takeoff.working import Amount, number
@@ -68,7 +69,7 @@ class Sheet:
     def hire_hours(self, driver: str, amount: Amount) -> Amount:
         """Hours of a hired trade: the likely hours that the rates list gives for one unit, a trade being as quick as our crew."""
         rate = self._rate(driver)
-        return amount * number(rate.likely, f"h {rate.unit}" if rate.unit == "each" else f"h a {rate.unit}")
+        return amount * number(rate.likely_h, f"h {rate.unit}" if rate.unit == "each" else f"h a {rate.unit}")
 
     def _rate(self, driver: str) -> Rate:
         rate = self.lists.rates.get(driver)

@@ -2,7 +2,7 @@
 
 from kit.errors import Fault, ListError
 from kit.job import FilledJob
-from kit.lists import CounterKind
+from kit.lists.goods_rows import CounterKind
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step

@@ -8,7 +8,7 @@ from decimal import Decimal
 from statistics import median
 
 from kit.labor.calendar import WorkCalendar
-from kit.lists import SiteRiskRow
+from kit.lists.work_rows import SiteRiskRow
 from kit.records import Purchase, Task
 from kit.risk.cost import cost_risk
 from kit.risk.finish import finish_risk

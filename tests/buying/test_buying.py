@@ -14,7 +14,7 @@ from kit.buying.plans import VAN
 from kit.buying.shops import choose_shops
 from kit.errors import CutError
 from kit.job import change_job
-from kit.lists import Price
+from kit.lists.goods_rows import Price
 from kit.records import Kind, Line, Piece
 from kit.steps import Step
 

@@ -14,7 +14,7 @@ from kit import Estimate, Lists, estimate, load_lists, read_job, shipped
 from kit.buying import check_price_ages, price_row_of
 from kit.draw.why import explain_number
 from kit.job import change_job
-from kit.lists import Price
+from kit.lists.goods_rows import Price
 from kit.records import Finding, Level
 
 STONE = shipped("examples") / "stone_apron_single_bowl.toml"

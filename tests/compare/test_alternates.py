@@ -66,7 +66,7 @@ def test_a_swapped_sink_has_the_sizes_of_the_list(lists):
     option = next(option for option in compare_alternates(STONE, lists) if option.mount == "top" and option.counter_kept)
     kind = lists.sinks["cast-iron-top-33"]
     assert option.sink == kind.item
-    assert (option.job.sink.weight_lb, option.job.sink.as_received) == (kind.weight, False)
+    assert (option.job.sink.weight_lb, option.job.sink.as_received) == (kind.weight_lb, False)
     hand_inside_in = (31 - 3 * 0.375) / 2
     assert [bowl.width_in for bowl in option.job.sink.bowls] == [hand_inside_in, hand_inside_in]
     assert "cast-iron-top-33 in place of fired-clay-apron-33" in option.swapped[0]

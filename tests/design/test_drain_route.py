@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from kit.design.drain import design_drain
 from kit.design.levels import design_levels
-from kit.lists import Lists, TakeOut
+from kit.lists import Lists
+from kit.lists.goods_rows import TakeOut
 
 BORE = 1.61  # 1 1/2 in drain pipe, kit/sources/pipes.csv
 SECOND_BOWL = {"sink.bowls": [{"width": "14 in", "front_to_back": "15 1/2 in", "depth": "9 in"}] * 2}

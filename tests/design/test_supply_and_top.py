@@ -188,7 +188,7 @@ def test_a_new_counter_has_nothing_to_enlarge():
 def test_splash_and_strips_can_be_cut_from_what_is_sold(length):
     """No piece longer than the longest of its kind, and nothing lost."""
     found = top({**OWN, "counter.runs": [run(f"{length:.3f} in")]})
-    longest = lists().counters["wood-maple-own"].longest_piece
+    longest = lists().counters["wood-maple-own"].longest_piece_in
     for pieces in (found.pieces, found.splash, found.strips):
         assert max(piece.length_in for piece in pieces) <= longest + 1e-6
     assert math.fsum(piece.length_in * piece.count for piece in found.pieces) == pytest.approx(length, abs=1e-3)

@@ -14,7 +14,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 def drawn(found, labels=None):
-    names = labels or {step: row.label for step, row in found.lists.steps.items()}
+    names = labels or {step: row.name for step, row in found.lists.steps.items()}
     return ET.fromstring(draw_calendar(schedule_of(found), names))
 
 

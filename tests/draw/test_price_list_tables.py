@@ -7,7 +7,7 @@ import kit
 from kit.draw.list_tables import MOST_ROWS, draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
 from kit.errors import Fault
 from kit.lists.changes import ListChange
-from kit.lists.take_in import Picked, TakenIn
+from kit.lists.take_in import IncomingLists, ListSource
 from kit.repricing import Repriced
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
@@ -17,7 +17,7 @@ DAY = dt.date(2026, 3, 2)
 def test_a_long_report_says_how_many_and_shows_the_first():
     """Nothing is cut off in silence."""
     faults = tuple(Fault(f"row {number}, pack", "is wrong.", "prices.csv") for number in range(2, 2 + MOST_ROWS + 5))
-    found = draw_list_faults(TakenIn((), (), faults, None))
+    found = draw_list_faults(IncomingLists((), (), faults, None))
     assert f"{MOST_ROWS + 5} faults, the first {MOST_ROWS}" in found
     assert found.count("is wrong.") == MOST_ROWS
 
@@ -25,7 +25,7 @@ def test_a_long_report_says_how_many_and_shows_the_first():
 def test_row_and_column_stand_apart():
     """A row alone, a row with its column, a place without a row, and a file with none."""
     faults = (Fault("row 7, pack", "a", "prices.csv"), Fault("row 8", "b", "prices.csv"), Fault("byte 3", "c", "x.csv"), Fault("", "d"))
-    found = draw_list_faults(TakenIn((Picked("<b>.csv", "prices.csv", "its header", ""),), (), faults, None))
+    found = draw_list_faults(IncomingLists((ListSource("<b>.csv", "prices.csv", "its header", ""),), (), faults, None))
     assert "prices.csv, from &lt;b&gt;.csv</th><td class='sk-number'>7</td><td>pack</td>" in found
     assert "<td class='sk-number'>8</td><td></td>" in found
     assert "x.csv</th><td class='sk-number'></td><td>byte 3</td>" in found
@@ -34,12 +34,12 @@ def test_row_and_column_stand_apart():
 
 def test_what_came_in_says_what_was_left_out():
     """And whether a list is the same as the one in use."""
-    same = Picked("rates.csv", "rates.csv", "its name", LISTS.texts["rates.csv"])
-    found = draw_came_in(TakenIn((same,), ("book.xlsx, sheet Notes",), (), LISTS), LISTS)
+    same = ListSource("rates.csv", "rates.csv", "its name", LISTS.texts["rates.csv"])
+    found = draw_came_in(IncomingLists((same,), ("book.xlsx, sheet Notes",), (), LISTS), LISTS)
     assert "the same as the one in use" in found
     assert "book.xlsx, sheet Notes" in found
     assert "left out" in found
-    assert draw_came_in(TakenIn((), (), (), None), LISTS) == ""
+    assert draw_came_in(IncomingLists((), (), (), None), LISTS) == ""
 
 
 def test_changes_and_jobs_that_come_or_go():

@@ -8,7 +8,7 @@ from pathlib import Path
 import kit
 from kit.export.workbook import workbook_bytes
 from kit.job.file import change_job
-from kit.lists import add_up_burden
+from kit.lists.burden import add_up_burden
 from kit.money import round_cents
 from kit.pricing.build_up import price_job
 from kit.records import PackedPart, Purchase

@@ -42,7 +42,7 @@ def _inputs(estimate: Estimate) -> Iterator[InputCell]:
     for purchase in ordered_purchases(estimate):
         yield cell(f"price:{purchase.id}", "prices", purchase.id, purchase.unit_price)
     for driver in drivers_used(estimate):
-        yield cell(f"rate:{driver}", "rates", driver, estimate.lists.rates[driver].likely)
+        yield cell(f"rate:{driver}", "rates", driver, estimate.lists.rates[driver].likely_h)
     for name, value in factors_used(estimate).items():
         yield cell(f"factor:{name}", "rates", f"factor:{name}", value)
     for term in estimate.terms.inputs:

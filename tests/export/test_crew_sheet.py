@@ -36,7 +36,7 @@ def test_every_step_has_its_hours_and_people(name: str) -> None:
     for task in (*found.tasks, *found.hired):
         if task.step is not Step.TRIPS:
             who = "own" if task.trade == "crew" else task.trade
-            assert found.lists.steps[task.step].label in text
+            assert found.lists.steps[task.step].name in text
             assert f"{task.hours_likely:.2f} h {who}, {task.crew} {'person' if task.crew == 1 else 'people'}" in text
 
 

@@ -21,7 +21,7 @@ def test_all_lists_come_back_as_they_went():
     """One workbook, a sheet each: nothing changed, no fault, every list known by its sheet's name."""
     taken = take_in(LISTS, {"my lists.xlsx": list_sheets_bytes(LISTS, FILES)})
     assert taken.faults == ()
-    assert [(one.file, one.known_by) for one in taken.picked] == [(file, "its name") for file in FILES]
+    assert [(one.file, one.known_by) for one in taken.sources] == [(file, "its name") for file in FILES]
     assert list_changes(LISTS, taken.lists, DAY) == ()
     job = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
     assert kit.estimate(job, taken.lists).price == kit.estimate(job, LISTS).price
@@ -32,7 +32,7 @@ def test_one_list_comes_back_as_it_went(file):
     """By itself, under the name that a browser gives a second download."""
     taken = take_in(LISTS, {f"{file.removesuffix('.csv')} (1).xlsx": list_sheets_bytes(LISTS, [file])})
     assert taken.faults == ()
-    assert [one.file for one in taken.picked] == [file]
+    assert [one.file for one in taken.sources] == [file]
     assert list_changes(LISTS, taken.lists, DAY) == ()
 
 

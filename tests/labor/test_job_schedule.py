@@ -174,7 +174,7 @@ def test_leads_of_permit_inspection_test_and_customer():
 
 def test_a_counter_of_its_own_lead():
     """A row for the counter goes before the row for all fabricators."""
-    quick = replace(lists().lead_times["fabrication"], what="stone-3cm", low=1.0, likely=2.0, high=3.0)
+    quick = replace(lists().lead_times["fabrication"], what="stone-3cm", low_days=1.0, likely_days=2.0, high_days=3.0)
     changed = replace(lists(), lead_times={**lists().lead_times, "stone-3cm": quick})
     found = estimated(STONE, {"terms.validity_days": 8}, changed)
     plan = schedule_of(found).schedule

@@ -57,7 +57,7 @@ def test_trips_hang_on_no_hours():
 
 def test_a_wait_that_is_sat_out_begins_no_trip():
     """Where people would sit out two days and nights, the cure and the days of use end no trip."""
-    patient = replace(lists(), company=replace(lists().company, wait_on_site=48.0))
+    patient = replace(lists(), company=replace(lists().company, wait_on_site_h=48.0))
     assert [trip.first for trip in estimated(STONE, {"terms.crew": 1}, patient).trips] == [S.VISIT, S.RECEIVE, S.SEAL]
 
 
@@ -79,7 +79,7 @@ def test_a_short_visit_is_paid_as_the_least():
     task = next(task for task in found.tasks if task.step is S.PUNCH_LIST)
     line = next(line for line in found.lines if line.id == "trips/least-visit/from punch-list on")
     assert line.quantity == pytest.approx(2 - 0.3 - task.duration_h, abs=1e-4)
-    generous = replace(lists(), company=replace(lists().company, least_visit=0.0))
+    generous = replace(lists(), company=replace(lists().company, least_visit_h=0.0))
     assert not [line for line in estimated(STONE, {"terms.validity_days": 9}, generous).lines if line.item == "least-visit"]
 
 

@@ -11,7 +11,8 @@ from list_changes import change, copy_lists
 
 from kit import Lists, load_lists
 from kit.errors import ListError
-from kit.lists import BurdenPart, add_up_burden
+from kit.lists.burden import add_up_burden
+from kit.lists.money_rows import BurdenPart
 
 
 def part(name: str, counted_as: Any, hours: float | None = None, share: float | None = None, amount: str | None = None, up_to: str | None = None) -> BurdenPart:

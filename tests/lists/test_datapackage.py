@@ -1,4 +1,4 @@
-"""The description of the price lists: sound by the Data Package standard's own reader, and true to how the kit reads them."""
+"""The description of the price lists: written from the columns as the rows declare them, and sound by the Data Package standard's own reader."""
 
 import json
 from pathlib import Path
@@ -12,16 +12,23 @@ from kit import shipped
 from kit.errors import KitError
 from kit.lists.columns import Column
 from kit.lists.company import Company
-from kit.lists.consistency import _KEYS
-from kit.lists.schema import COLUMNS, FILES
+from kit.lists.description import write_description
+from kit.lists.fields import columns_of
+from kit.lists.schema import FILES, LISTS
 
 DESCRIPTION = json.loads((shipped("price_lists") / "datapackage.json").read_text(encoding="utf-8"))
 SCHEMAS: dict[str, Any] = {resource["path"]: resource["schema"] for resource in DESCRIPTION["resources"]}
-PAIRS = [(file, field, column) for file, (_, columns) in COLUMNS.items() for field, column in zip(SCHEMAS[file]["fields"], columns, strict=True)]
+PAIRS = [(file, field, column) for file, kind in LISTS.items() for field, column in zip(SCHEMAS[file]["fields"], kind.columns, strict=True)]
 IDS = [f"{file}-{column.name}" for file, _, column in PAIRS]
 # A cell that each kind of field takes, and one that it does not.
 SAMPLES = {"number": ("1.5", "x"), "integer": ("2", "2.5"), "date": ("2026-02-03", "2026-02-30"), "boolean": ("yes", "maybe")}
 MEASURES = {"length": ("33 1/2 in", "33 1/2"), "weight": ("50 lb", "50"), "time": ("0.25 h", "0.25"), "share": ("15 %", "0.15")}
+
+
+def test_the_description_is_the_one_that_the_columns_give(tmp_path: Path) -> None:
+    """It is what the rows declare today, byte for byte; `write_description` writes it anew."""
+    write_description(tmp_path / "datapackage.json")
+    assert (tmp_path / "datapackage.json").read_bytes() == (shipped("price_lists") / "datapackage.json").read_bytes()
 
 
 def test_the_reference_library_finds_the_lists_sound() -> None:
@@ -51,68 +58,35 @@ def test_the_description_follows_version_2_and_says_that_all_is_made_up() -> Non
     assert {path.name for path in shipped("price_lists").glob("*.csv")} == set(FILES)
 
 
-@pytest.mark.parametrize("file", list(COLUMNS))
-def test_the_description_names_the_columns_in_their_order(file: str) -> None:
-    """The same columns as the kit wants and as the file has."""
-    names = [field["name"] for field in SCHEMAS[file]["fields"]]
-    assert names == [column.name for column in COLUMNS[file][1]]
-    assert (shipped("price_lists") / file).read_text(encoding="utf-8").splitlines()[0].split(",") == names
-
-
-@pytest.mark.parametrize("file", list(_KEYS))
-def test_the_description_names_the_keys(file: str) -> None:
-    """The primary key is what the kit refuses to see twice."""
-    key = SCHEMAS[file]["primaryKey"]
-
-    class Asked:
-        """Notes what is asked of a row."""
-
-        def __init__(self) -> None:
-            self.names: list[str] = []
-
-        def __getattr__(self, name: str) -> str:
-            self.names.append(name)
-            return name
-
-    row = Asked()
-    _KEYS[file](row)
-    assert row.names == key
+@pytest.mark.parametrize("file", list(LISTS))
+def test_the_files_have_the_columns_in_their_order(file: str) -> None:
+    """The header of each shipped list, and that the library knows its key."""
+    header = (shipped("price_lists") / file).read_text(encoding="utf-8").splitlines()[0].split(",")
+    assert header == [column.name for column in LISTS[file].columns]
+    assert SCHEMAS[file]["primaryKey"]
 
 
 @pytest.mark.parametrize(("file", "field", "column"), PAIRS, ids=IDS)
 def test_the_description_reads_cells_as_the_kit_does(file: str, field: dict[str, Any], column: Column) -> None:
-    """The same cells are required, the same words are known, the same kinds of cell are taken and refused."""
+    """The same words are known, the same kinds of cell are taken and refused; an attribute says the unit that its cell states."""
     rules = field.get("constraints", {})
-    assert field["description"]
-    assert rules.get("required", False) is not column.may_be_empty
-    for word in rules.get("enum", ()):
-        column.read(word)
+    assert field["description"] == field["description"].strip() != ""
     taken, refused = MEASURES[field["measure"]] if "measure" in field else SAMPLES.get(field["type"], (None, None))
     if "enum" in rules:
         taken, refused = rules["enum"][0], "moon"
     if taken is not None and refused is not None:
-        column.read(taken)
+        column.read_cell(taken)
         with pytest.raises((ValueError, KitError), match=refused):
-            column.read(refused)
-
-
-@pytest.mark.parametrize(("file", "field", "column"), PAIRS, ids=IDS)
-def test_words_that_the_kit_knows_are_in_the_description(file: str, field: dict[str, Any], column: Column) -> None:
-    """Where the kit takes only some words, it says them in its own fault: the description has the same."""
-    if "measure" in field or field["type"] != "string" or column.name == "currency":
-        return
-    try:
-        column.read("no such word at all")
-    except ValueError as error:
-        known = str(error).rsplit(": ", 1)[1].rstrip(".").split(", ")
-        listed = field.get("constraints", {}).get("enum") or [word for word in known if word in field["description"]]
-        assert known == listed
+            column.read_cell(refused)
+    unit = {"length": "_in", "limit": "_in", "weight": "_lb", "time": "_h"}.get(column.kind, "")
+    assert column.attribute.removesuffix(unit) == column.name
 
 
 def test_the_company_file_is_described() -> None:
     """Every key of the company file, in its order."""
     field = SCHEMAS["company.csv"]["fields"][0]
-    assert field["constraints"]["enum"] == list(Company.__dataclass_fields__)
+    assert field["constraints"]["enum"] == [column.name for column in columns_of(Company)]
+    assert {"least_load", "wait_on_site"} <= set(field["constraints"]["enum"])
 
 
 def test_every_reference_is_described() -> None:
@@ -123,5 +97,6 @@ def test_every_reference_is_described() -> None:
         for key in resource["schema"].get("foreignKeys", ())
         if key["reference"]["resource"] == "items"
     }
-    columns = {("counters.csv", column.name) for column in COLUMNS["counters.csv"][1] if column.name.endswith("_item")}
+    columns = {("counters.csv", column.name) for column in LISTS["counters.csv"].columns if column.name.endswith("_item")}
     assert described == {("prices.csv", "item"), ("sinks.csv", "item"), ("transitions.csv", "join"), *columns}
+    assert len(columns) == 15

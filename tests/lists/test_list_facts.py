@@ -6,7 +6,7 @@ import pytest
 
 import kit
 from kit.lists import parse_lists
-from kit.lists.facts import holds_on, list_facts, price_ages
+from kit.lists.facts import list_facts, price_ages
 from kit.lists.schema import FILES
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
@@ -62,5 +62,5 @@ def test_a_price_is_stale_the_day_after_its_last_allowed_one():
 def test_an_open_price_holds_on_and_on():
     """Without a last day."""
     (price,) = LISTS.prices["shim"]
-    assert holds_on(price, dt.date(2099, 1, 1))
-    assert not holds_on(price, dt.date(2025, 12, 31))
+    assert price.holds_on(dt.date(2099, 1, 1))
+    assert not price.holds_on(dt.date(2025, 12, 31))

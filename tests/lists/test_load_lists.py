@@ -113,28 +113,28 @@ def test_unknown_items_and_pairs_are_said(lists: Lists) -> None:
 # --- faults ---
 
 FAULTS: dict[str, tuple[str, str, str, str]] = {
-    "missing column": ("rates.csv", "^driver,step", "driver,stage", 'rates.csv, row 1: column "step" is missing.'),
-    "unknown column": ("rates.csv", "^driver,step", "driver,stage", 'rates.csv, row 1: column "stage" is not known. Known: driver, step'),
+    "missing column": ("rates.csv", "^driver,name,step", "driver,name,stage", 'rates.csv, row 1: column "step" is missing.'),
+    "unknown column": ("rates.csv", "^driver,name,step", "driver,name,stage", 'rates.csv, row 1: column "stage" is not known. Known: driver, name, step'),
     "empty cell": ("items.csv", "^shim,[^,]*,", "shim,,", r"items.csv, row \d+, name: is empty."),
     "unknown unit": ("items.csv", "^(shim,[^,]*),each", r"\1,handful", r'items.csv, row \d+, unit: "handful" is not one of: each, ft'),
     "unknown cost type": ("items.csv", "^(shim,[^,]*,each),material", r"\1,stuff", r'items.csv, row \d+, cost_type: "stuff" is not one of: labour'),
-    "unknown step": ("rates.csv", "^frame-member,build-frame", "frame-member,build-house", r'rates.csv, row \d+, step: "build-house" is not one of'),
+    "unknown step": ("rates.csv", "^(frame-member,[^,]*),build-frame", r"\1,build-house", r'rates.csv, row \d+, step: "build-house" is not one of'),
     "neither yes nor no": ("lifters.csv", "^50 lb,1,no", "50 lb,1,maybe", r'lifters.csv, row 2, mechanical: "maybe" is neither yes nor no.'),
     "part of a person": ("lifters.csv", "^50 lb,1,", "50 lb,1.5,", r'lifters.csv, row 2, lifters: "1.5" is not a whole number.'),
     "weight without unit": ("lifters.csv", "^50 lb", "50", r'lifters.csv, row 2, up_to: "50" has no unit'),
     "length as weight": ("lifters.csv", "^50 lb", "50 in", r"lifters.csv, row 2, up_to: .*50 in"),
     "share without percent": ("items.csv", "^(shim,.*),15 %", r"\1,0.15", r'items.csv, row \d+, waste: "0.15" has no unit'),
-    "hours without unit": ("rates.csv", "^(frame-member,build-frame,[^,]*),0.15 h", r"\1,0.15", r'rates.csv, row \d+, low: "0.15" has no unit'),
+    "hours without unit": ("rates.csv", "^(frame-member,[^,]*,build-frame,[^,]*),0.15 h", r"\1,0.15", r'rates.csv, row \d+, low: "0.15" has no unit'),
     "hours that fall": (
         "rates.csv",
-        "^(frame-member,build-frame,[^,]*),0.15 h",
+        "^(frame-member,[^,]*,build-frame,[^,]*),0.15 h",
         r"\1,9 h",
         r"rates.csv, row \d+: low, likely and high are not in rising order.",
     ),
     "no number": ("factors.csv", ",1.05,", ",often,", r'factors.csv, row \d+, times: "often" is not a number.'),
     "negative number": ("factors.csv", ",1.05,", ",-1.05,", r'factors.csv, row \d+, times: "-1.05" is negative.'),
     "infinite number": ("factors.csv", ",1.05,", ",Infinity,", r'factors.csv, row \d+, times: "Infinity" is not a finite number.'),
-    "factor of no step": ("factors.csv", "^(occupied),all", r"\1,everything", r'factors.csv, row \d+, steps: "everything" is not a step.'),
+    "factor of no step": ("factors.csv", "^(occupied,[^,]*),all", r"\1,everything", r'factors.csv, row \d+, steps: "everything" is not one of: visit, order'),
     "unknown level": ("mounts.csv", "^top,laminate,ok", "top,laminate,fine", 'mounts.csv, row 2, level: "fine" is not one of: ok, caution, unknown, stop.'),
     "unknown mount": ("sinks.csv", ",flush under$", ",flush sideways", r'sinks.csv, row 2, mounts: "sideways" is not one of: top, flush, under.'),
     "no such day": ("prices.csv", ",2026-01-01,", ",2026-13-01,", r'prices.csv, row 2, effective_from: "2026-13-01" is not a date. Give it as 2026-11-25.'),
@@ -155,7 +155,7 @@ FAULTS: dict[str, tuple[str, str, str, str]] = {
         ",moon-coupling,",
         r'transitions.csv, row \d+, join: "moon-coupling" is not in items.csv.',
     ),
-    "after no step": ("steps.csv", "^(order,[^,]*,20,1,1),visit", r"\1,dream", r'steps.csv, row 3, after: "dream" is not a step.'),
+    "after no step": ("steps.csv", "^(order,[^,]*,20,1,1),visit", r"\1,dream", r'steps.csv, row 3, after: "dream" is not one of: visit, order'),
     "step without row": ("steps.csv", r"^punch-list,.*\n", "", 'steps.csv: step "punch-list" has no row.'),
     "cost type without account": ("accounts.csv", r"^fee,.*\n", "", 'accounts.csv: cost type "fee" has no row.'),
     "company columns": ("company.csv", "^key,value,note", "key,value", "company.csv, row [0-9]+: has 3 cells, the header has 2."),
@@ -198,7 +198,7 @@ def test_a_price_that_stands_twice_is_a_fault(folder: Path) -> None:
 def test_faults_of_all_files_are_in_one_report(folder: Path) -> None:
     """A missing file, a missing column and a bad cell at once."""
     (folder / "sinks.csv").unlink()
-    change(folder, "rates.csv", "^driver,step", "driver,stage")
+    change(folder, "rates.csv", "^driver,name,step", "driver,name,stage")
     change(folder, "prices.csv", ",5.10,USD", ",cheap,USD")
     report = faults_of(folder)
     assert {fault.split(",")[0].split(":")[0] for fault in report} == {"sinks.csv", "rates.csv", "prices.csv"}

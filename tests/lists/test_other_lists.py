@@ -118,7 +118,12 @@ def test_hostile_and_broken_workbooks_are_refused(tmp_path):
 def test_what_changed_names_price_rate_and_company(folder):
     """Each change once, with before, after and the share by which a price moved per unit."""
     edit(folder, "prices.csv", SHIM, SHIM.replace("14,14,,,3.80", "14,14,,,4.18"))
-    edit(folder, "rates.csv", "frame-member,build-frame,each,0.15 h,0.25 h", "frame-member,build-frame,each,0.15 h,0.3 h")
+    edit(
+        folder,
+        "rates.csv",
+        "frame-member,Cut and fit a frame member,build-frame,each,0.15 h,0.25 h",
+        "frame-member,Cut and fit a frame member,build-frame,each,0.15 h,0.3 h",
+    )
     edit(folder, "company.csv", "wage,34.00 USD", "wage,36.00 USD")
     changes = {change.name: change for change in list_changes(LISTS, kit.load_lists(folder), DAY)}
     assert set(changes) == {"shim, bundle of 14, Invented Lumber Yard", "frame-member, likely", "wage"}

@@ -5,7 +5,7 @@ import re
 from list_changes import change, copy_lists, faults_of
 
 import kit
-from kit.lists.paper_rows import BOOK_USES
+from kit.lists.money_rows import BOOK_USES
 from kit.sources import sources
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
@@ -43,15 +43,15 @@ def test_the_books_need_an_entry_for_each_use(tmp_path):
 def test_sentences_are_about_what_there_is(tmp_path):
     """Care is about a material, a crew's caution about a step, everything else about nothing."""
     folder = copy_lists(tmp_path)
-    change(folder, "wording.csv", "^care-stone,care,stone,", "care-stone,care,moonstone,")
+    change(folder, "wording.csv", "^care-stone,care,stone,", "care-stone,care,,")
     change(folder, "wording.csv", "^crew-haul,crew,haul,", "crew-haul,crew,fly,")
     change(folder, "wording.csv", "^step-haul,step,haul,", "step-haul,step,all,")
     change(folder, "wording.csv", "^right-local,right,,", "right-local,right,stone,")
     faults = [fault.partition(": ")[2] for fault in faults_of(folder)]
     assert sorted(faults) == [
+        '"" is not a material of a counter or sink.',
         '"all" is not a step.',
         '"fly" is not a step or all.',
-        '"moonstone" is not a material of a counter or sink.',
         "must be empty for the use right.",
     ]
 

@@ -82,7 +82,7 @@ def test_a_sound_file_takes_the_place_of_its_list():
     taken = take_in(LISTS, {"spring offer.csv": prices()})
     assert taken.faults == ()
     assert taken.lists.prices_on("shim", DAY)[0].price == Decimal("4.18")
-    assert [(one.source, one.file, one.known_by) for one in taken.picked] == [("spring offer.csv", "prices.csv", "its header")]
+    assert [(one.source, one.file, one.known_by) for one in taken.sources] == [("spring offer.csv", "prices.csv", "its header")]
     assert taken.source_of("prices.csv") == "spring offer.csv"
     assert taken.source_of("items.csv") == ""
     assert {name for name, text in taken.lists.texts.items() if text != LISTS.texts[name]} == {"prices.csv"}
@@ -93,7 +93,9 @@ def test_all_faults_of_all_files_stand_in_one_report_by_row():
     text = prices("14,14,,,3.80", "14,fourteen,,,-3.80").decode()
     number = next(number for number, row in enumerate(text.splitlines(), 1) if "fourteen" in row)
     text = text.replace("lumber-2x4", "lumber-2x5", 1)
-    rates = LISTS.texts["rates.csv"].replace("frame-member,build-frame,each,0.15 h", "frame-member,build-frame,each,0.15", 1)
+    rates = LISTS.texts["rates.csv"].replace(
+        "frame-member,Cut and fit a frame member,build-frame,each,0.15 h", "frame-member,Cut and fit a frame member,build-frame,each,0.15", 1
+    )
     taken = take_in(LISTS, {"prices.csv": text.encode(), "rates.csv": rates.encode(), "items.csv": b"\xff\xfe"})
     assert taken.lists is None
     told = [str(fault) for fault in taken.faults]
@@ -111,7 +113,7 @@ def test_each_sheet_of_a_workbook_can_be_a_list():
     texts = {"Sheet7": prices().decode(), "rates": LISTS.texts["rates.csv"], "Notes": "who,what\nme,thought\n", "blank": ""}
     taken = take_in(LISTS, {"book.xlsx": workbook(**texts)})
     assert taken.faults == ()
-    assert {one.file: (one.source, one.known_by) for one in taken.picked} == {
+    assert {one.file: (one.source, one.known_by) for one in taken.sources} == {
         "prices.csv": ("book.xlsx, sheet Sheet7", "its header"),
         "rates.csv": ("book.xlsx, sheet rates", "its name"),
     }
@@ -122,7 +124,7 @@ def test_each_sheet_of_a_workbook_can_be_a_list():
 def test_a_workbook_of_one_sheet_is_known_by_its_file_name():
     """As a CSV file is."""
     taken = take_in(LISTS, {"rates.xlsx": workbook(Sheet1=LISTS.texts["rates.csv"])})
-    assert [(one.file, one.known_by) for one in taken.picked] == [("rates.csv", "its name")]
+    assert [(one.file, one.known_by) for one in taken.sources] == [("rates.csv", "its name")]
     assert taken.lists.rates == LISTS.rates
 
 

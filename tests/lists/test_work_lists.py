@@ -8,7 +8,7 @@ from list_changes import add_row, change, copy_lists, faults_of
 
 from kit import Lists, load_lists
 from kit.lists.conditions import CONDITIONS
-from kit.lists.schema import LEADS
+from kit.lists.work_rows import LEADS
 from kit.steps import Step
 
 Edit = Callable[[Path], object]
@@ -24,7 +24,8 @@ def added(name: str, row: str) -> Edit:
 
 FAULTS: dict[str, tuple[Edit, str]] = {
     "unknown rule": (added("order_rules.csv", "moon,seal,visit,x"), 'order_rules.csv, row 9, rule: "moon" is not one of: always, occupied'),
-    "unknown step after": (added("order_rules.csv", "always,seal,dream,x"), 'order_rules.csv, row 9, after: "dream" is not a step.'),
+    "unknown step after": (added("order_rules.csv", "always,seal,dream,x"), 'order_rules.csv, row 9, after: "dream" is not one of: visit, order'),
+    "hired twice": (added("hired.csv", "hire-plumber,,plumber,h,1,1 h,1 h,1 h,demo,x"), 'hired.csv, row 9: "hire-plumber" stands twice.'),
     "rule twice": (added("order_rules.csv", "counter-first,seal,visit,x"), 'order_rules.csv, row 9: "counter-first / seal" stands twice.'),
     "unknown factor": (edited("factors.csv", "^occupied,", "busy,"), 'factors.csv, row 2, factor: "busy" is not one of'),
     "no room": (edited("steps.csv", "^visit,([^,]*),10,1,1,", r"visit,\1,10,2,1,"), "steps.csv, row 2: wants at least 2 and at most 1 people."),
@@ -33,13 +34,13 @@ FAULTS: dict[str, tuple[Edit, str]] = {
         'driver: "wizard" is neither in items.csv nor a column of counters.csv.',
     ),
     "hired by another unit": (edited("hired.csv", "^(wall-trade,[^,]*,[^,]*),sq ft", r"\1,ft"), 'unit: "wall-trade" is counted in sq ft.'),
-    "hired nobody": (edited("hired.csv", "^(hire-plumber,[^,]*,[^,]*,h),1", r"\1,0"), "crew: must be 1 or more."),
+    "hired nobody": (edited("hired.csv", "^(hire-plumber,[^,]*,[^,]*,h),1", r"\1,0"), 'crew: "0" is less than 1.'),
     "hired out of order": (edited("hired.csv", "^(hire-plumber,[^,]*,[^,]*,h,1),0.8 h", r"\1,1.8 h"), "low, likely and high are not in rising order."),
-    "lead of nothing": (added("lead_times.csv", "moon,1,2,3,elapsed,x"), 'what: "moon" is no item, cost code or counter, and none of: goods,'),
-    "lead missing": (edited("lead_times.csv", "^inspection,.*\n", ""), 'lead_times.csv: "inspection" has no row.'),
-    "lead out of order": (edited("lead_times.csv", "^goods,0,1,4", "goods,0,5,4"), "low, likely and high are not in rising order."),
-    "lead by no clock": (edited("lead_times.csv", "^goods,0,1,4,elapsed", "goods,0,1,4,business"), 'days: "business" is not one of: working, elapsed.'),
-    "sure beyond sure": (edited("site_risks.csv", ",18 %,", ",118 %,"), "site_risks.csv, row 2, chance: is more than 100 %."),
+    "lead of nothing": (added("lead_times.csv", "moon,Moon,1,2,3,elapsed,x"), 'what: "moon" is no item, cost code or counter, and none of: goods,'),
+    "lead missing": (edited("lead_times.csv", "^inspection,.*\n", ""), 'lead_times.csv: lead time "inspection" has no row.'),
+    "lead out of order": (edited("lead_times.csv", "^(goods,[^,]*),0,1,4", r"\1,0,5,4"), "low_days, likely_days and high_days are not in rising order."),
+    "lead by no clock": (edited("lead_times.csv", "^(goods,[^,]*,0,1,4),elapsed", r"\1,business"), 'days: "business" is not one of: working, elapsed.'),
+    "sure beyond sure": (edited("site_risks.csv", ",18 %,", ",118 %,"), 'site_risks.csv, row 2, chance: "118 %" is more than 100 %.'),
     "costs out of order": (edited("site_risks.csv", ",18 %,40,", ",18 %,400,"), "cost_low, cost_likely and cost_high are not in rising order."),
     "hours out of order": (edited("site_risks.csv", ",2 h,4 h,10 h,", ",5 h,4 h,10 h,"), "hours_low, hours_likely and hours_high are not in rising order."),
     "risk twice": (added("site_risks.csv", "stop-fails,x,1 %,0,0,0,USD,0 h,0 h,0 h,always,,0,demo,x"), '"stop-fails" stands twice.'),

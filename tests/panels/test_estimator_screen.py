@@ -141,7 +141,7 @@ def test_choosing_sink_and_counter_takes_their_sizes(screen):
     kind = screen.state.lists.sinks["steel-top-33"]
     screen.control("sink.item").value = "steel-top-33"
     assert screen.faults_text == ""
-    assert (screen.job.sink.mount, screen.job.sink.weight_lb, len(screen.job.sink.bowls)) == ("top", kind.weight, kind.bowls)
+    assert (screen.job.sink.mount, screen.job.sink.weight_lb, len(screen.job.sink.bowls)) == ("top", kind.weight_lb, kind.bowls)
     assert screen.job.sink.apron_height_in is None
     screen.control("counter.item").value = "wood-maple-own"
     assert screen.faults_text == ""
@@ -154,7 +154,7 @@ def test_an_apron_comes_and_goes_with_its_sizes(screen):
     assert (screen.faults_text, screen.job.sink.apron_width_in) == ("", None)
     screen.control("sink.style").value = "apron-inset"
     assert screen.faults_text == ""
-    assert screen.job.sink.apron_height_in == screen.state.lists.sinks["steel-apron-two-bowl-30"].apron_height
+    assert screen.job.sink.apron_height_in == screen.state.lists.sinks["steel-apron-two-bowl-30"].apron_height_in
 
 
 def test_every_slider_moves_its_field(screen):

@@ -229,7 +229,7 @@ def test_an_upload_comes_in_through_the_widget(screen, home):
             "last_modified": dt.datetime(2026, 1, 1, tzinfo=dt.UTC),
         },
     )
-    assert screen.taken.picked[0].file == "prices.csv"
+    assert screen.taken.sources[0].file == "prices.csv"
     assert screen._upload.box.children[0].value == ()
     assert "+900.0%" in screen.changes_text
 

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from kit import Estimate, Lists, estimate, load_lists, read_job, revalue, shipped
 from kit.draw.why import explain_number
 from kit.errors import PriceError
-from kit.lists import BurdenPart, add_up_burden
+from kit.lists.burden import add_up_burden
+from kit.lists.money_rows import BurdenPart
 from kit.pricing.build_up import cost_of_hour, row_kinds
 from kit.pricing.terms import resolve_terms
 

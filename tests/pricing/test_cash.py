@@ -84,4 +84,4 @@ def test_the_day_of_signing_is_the_terms_or_the_companys(lists: Lists) -> None:
     later = hand + dt.timedelta(days=10)
     for signed_on, day in ((None, hand), (later.isoformat(), later)):
         flows = cash_of(estimate(change_job(job, {"terms.signed_on": signed_on}), lists)).flows
-        assert [flow.day for flow in flows if flow.says == lists.draws[0].label] == [day]
+        assert [flow.day for flow in flows if flow.says == lists.draws[0].name] == [day]

@@ -12,7 +12,7 @@ from price_parts import bought, task, terms
 from kit import Estimate, Lists, estimate, read_job, shipped
 from kit.errors import PriceError
 from kit.job import change_job
-from kit.lists import DrawRow, StatePreset
+from kit.lists.money_rows import DrawRow, StatePreset
 from kit.pricing.draws import due_now, limit_deposit, plan_draws
 from kit.records import CostType
 from kit.steps import Step
@@ -21,7 +21,10 @@ EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
 
 
 def preset(share: float | None, amount: str | None) -> StatePreset:
-    return StatePreset("x", "ca", "exempt", share, None if amount is None else Decimal(amount), "USD", True, SimpleNamespace(), "demo", "")  # type: ignore[arg-type]
+    cap = None if amount is None else Decimal(amount)
+    return StatePreset(
+        "x", "X", "ca", "exempt", share, cap, "USD", draws_follow_work=True, tax_when_bought=None, dated=SimpleNamespace(), source="demo", says=""
+    )  # type: ignore[arg-type]
 
 
 def test_due_is_earned_less_hold_less_paid_by_hand() -> None:

@@ -1,0 +1,75 @@
+"""Lists as they were written before November 2026 ended: promises keep them for ever, so their columns are brought up to today's.
+
+Headers have other names since, rows a name for people, and a counter's traits stood in the code, by its material; `older_counters.csv` holds them as
+they were. A list that has today's columns stays as it is, byte for byte.
+"""
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from functools import cache
+from importlib import resources
+
+from kit.errors import UnitError
+from kit.lists.schema import LISTS
+from kit.units import parse_quantity
+
+__all__ = ["bring_up_to_date"]
+
+_RENAMED: dict[str, dict[str, str]] = {
+    **{file: {"label": "name"} for file in ("steps.csv", "site_risks.csv", "burden.csv", "unit_prices.csv", "draws.csv")},
+    "counters.csv": {"least_area": "least_area_sqft", "round_up": "round_up_sqft"},
+    "lead_times.csv": {"low": "low_days", "likely": "likely_days", "high": "high_days"},
+}
+_WITHOUT_NAME = ("sinks.csv", "counters.csv", "rates.csv", "factors.csv", "lead_times.csv", "state_presets.csv")
+
+
+def bring_up_to_date(file: str, text: str) -> str:
+    """The text of a list with today's columns; what is no table stays as it is, and the reader of tables says why."""
+    if file not in LISTS:
+        return text
+    try:
+        header, *rows = csv.reader(io.StringIO(text, newline=""), strict=True)
+    except (csv.Error, ValueError):
+        return text
+    renamed = [_RENAMED.get(file, {}).get(name.strip(), name.strip()) for name in header]
+    added = _added_columns(file, renamed)
+    known = [column.name for column in LISTS[file].columns]
+    changed = renamed != header or added
+    if not changed or not {*known} <= {*renamed, *added} or any(row and len(row) != len(header) for row in rows):
+        return text
+    columns = sorted([*renamed, *added], key=lambda name: known.index(name) if name in known else len(known))
+    brought = io.StringIO(newline="")
+    writer = csv.writer(brought, lineterminator="\n")
+    writer.writerow(columns)
+    for row in rows:
+        cells = dict(zip(renamed, row, strict=False))
+        writer.writerow([(_usual(file, cells) | cells).get(name, "") for name in columns] if row else row)
+    return brought.getvalue()
+
+
+def _added_columns(file: str, header: Sequence[str]) -> list[str]:
+    """The columns that the file has got since, where it has none of them."""
+    traits = [name for name in _traits()[0] if name not in {"material", "thickness_from"}] if file == "counters.csv" else []
+    added = [*(["name"] if file in _WITHOUT_NAME else []), *traits]
+    return [] if set(added) & set(header) else added
+
+
+def _usual(file: str, cells: Mapping[str, str]) -> dict[str, str]:
+    """The cells that a row has got since: its id in plain words, and what the code took for a counter of its material and thickness."""
+    usual = {"name": cells[LISTS[file].keys[0].name].replace("-", " ")}
+    if file != "counters.csv":
+        return usual
+    try:
+        thickness_in = parse_quantity(cells["thickness"], "length")
+    except UnitError:  # the reader of the list says so
+        return usual
+    alike = [trait for trait in _traits() if trait["material"] == cells["material"]]
+    fitting = [trait for trait in alike if parse_quantity(trait["thickness_from"], "length") <= thickness_in]
+    return usual | (fitting[-1] if fitting else {})
+
+
+@cache
+def _traits() -> tuple[dict[str, str], ...]:
+    text = (resources.files("kit.lists") / "older_counters.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(io.StringIO(text)))

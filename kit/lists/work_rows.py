@@ -1,0 +1,119 @@
+"""How the work goes: steps, hours, order, hired trades, what is waited for, what the house may hold in store."""
+
+from decimal import Decimal
+from typing import Literal
+
+from kit.lists.conditions import CONDITIONS
+from kit.lists.fields import choice, count, currency_code, list_row, measure, money, number, text, words
+from kit.lists.goods_rows import UNITS
+from kit.steps import Step
+
+__all__ = ["ALL_STEPS", "LEADS", "STEPS", "Factor", "Hired", "LeadTime", "OrderRule", "Rate", "SiteRiskRow", "StepRow"]
+
+STEPS = tuple(str(step) for step in Step)
+ALL_STEPS = "all"
+LEADS = ("goods", "customer-goods", "permit", "inspection", "fabrication")  # what is waited for that is neither an item nor a cost code
+Clock = Literal["working", "elapsed"]
+
+
+@list_row("steps.csv", "Steps of the work: exactly one row each")
+class StepRow:
+    """The trade's data of one step."""
+
+    step: Step = choice("The step", key=True)
+    name: str = text("Name as people read it")
+    order: int = count("Place in the usual order")
+    crew: int = count("Least people", low=1)
+    crew_most: int = count("Most people who can work at it at once", low=1)
+    after: tuple[str, ...] | None = words("Steps that must end first", STEPS)
+    wait_h: float = measure("time", "Time that must pass after the step")
+    clock: Clock = choice("Whether that time runs in working hours or around the clock")
+    cost_code: str = text("Own cost code", refers="cost_codes.csv")
+    trade: str = text("crew, or the trade that is hired for it")
+
+
+@list_row("rates.csv", "Rates: worker-hours for one unit of work")
+class Rate:
+    """Worker-hours for one unit of a `do` line's item."""
+
+    driver: str = text("Own short name of the work", key=True)
+    name: str = text("Name as people read it")
+    step: Step = choice("The step it belongs to", refers="steps.csv")
+    unit: str = choice("Unit in which it is counted", UNITS)
+    low_h: float = measure("time", "Worker-hours for one unit when all goes well")
+    likely_h: float = measure("time", "Worker-hours for one unit as a rule")
+    high_h: float = measure("time", "Worker-hours for one unit when it goes badly")
+    crew: int = count("Least people", low=1)
+    source: str = text("Where the figure comes from; demo: made up")
+    says: str = text("What the work is")
+
+
+@list_row("factors.csv", "Factors: what a condition of the job does to the hours of some steps")
+class Factor:
+    """What a condition of the job does to the hours of some steps."""
+
+    factor: str = choice("The condition", CONDITIONS, key=True)
+    name: str = text("Name as people read it")
+    steps: tuple[str, ...] = words("Steps it touches; all: every step", (*STEPS, ALL_STEPS))
+    times: float = number("Hours are multiplied by this", "1")
+    says: str = text("The condition in words")
+
+
+@list_row("order_rules.csv", "Order rules: in which jobs a step comes after other steps than usual")
+class OrderRule:
+    """In jobs where a condition holds, a step comes after other steps than steps.csv says; the last row that holds counts."""
+
+    rule: str = choice("The condition under which the row holds; the last one that holds counts", CONDITIONS, key=True)
+    step: Step = choice("The step", key=True, refers="steps.csv")
+    after: tuple[str, ...] = words("Steps that must end first in these jobs", STEPS)
+    says: str = text("Why")
+
+
+@list_row("hired.csv", "Hired trades: worker-hours for one unit of what is hired, for the calendar only")
+class Hired:
+    """Worker-hours of a hired trade for one unit of a `hire` line, and its people."""
+
+    driver: str = text("The item that is hired, or the column of counters.csv that names it", key=True)
+    step: Step | None = choice("The step in which it counts; empty: every step", key=True)
+    trade: str = text("The trade")
+    unit: str = choice("Unit in which it is counted", UNITS)
+    crew: int = count("People of the trade", low=1)
+    low_h: float = measure("time", "Worker-hours for one unit when all goes well")
+    likely_h: float = measure("time", "Worker-hours for one unit as a rule")
+    high_h: float = measure("time", "Worker-hours for one unit when it goes badly")
+    source: str = text("Where the figure comes from; demo: made up")
+    says: str = text("What the work is")
+
+
+@list_row("lead_times.csv", "Lead times: days from asking to having")
+class LeadTime:
+    """Days from asking to having, counted as working or elapsed days."""
+
+    what: str = text(f"An item, a cost code, a counter or its material; or {', '.join(LEADS)}", key=True)
+    name: str = text("Name as people read it")
+    low_days: float = number("When all goes well", "days")
+    likely_days: float = number("As a rule", "days")
+    high_days: float = number("When it goes badly", "days")
+    days: Clock = choice("Whether working days or all days are counted")
+    says: str = text("What is waited for")
+
+
+@list_row("site_risks.csv", "Site risks: what a house may hold in store")
+class SiteRiskRow:
+    """Something the house may hold in store: its chance, cost and worker-hours if it happens, the step it strikes, the delay."""
+
+    risk: str = text("Own short name", key=True)
+    name: str = text("Name as people read it")
+    chance: float = measure("share", "Chance that it happens", high=1)
+    cost_low: Decimal = money("Cost when it goes well, hours not among it")
+    cost_likely: Decimal = money("Cost as a rule")
+    cost_high: Decimal = money("Cost when it goes badly")
+    currency: str = currency_code()
+    hours_low: float = measure("time", "Worker-hours when it goes well")
+    hours_likely: float = measure("time", "Worker-hours as a rule")
+    hours_high: float = measure("time", "Worker-hours when it goes badly")
+    applies_when: str = choice("The condition of the job under which it counts", CONDITIONS)
+    step: Step | None = choice("The step that it strikes; empty: the last own step", refers="steps.csv")
+    delay_days: float = number("Delay that follows the step", "days")
+    source: str = text("Where the figures come from; demo: made up")
+    says: str = text("What it is")
