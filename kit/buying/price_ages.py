@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from kit.checks.finding import told
+from kit.checks.finding import plain_finding
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import Price
@@ -37,7 +37,7 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
     stale = [row for row in rows if row.age_days(day) > most]
     oldest = f"{_name(rows[0], lists)} from {rows[0].supplier}, {rows[0].age_days(day)} days ({rows[0].effective_from})"
     return [
-        told(
+        plain_finding(
             "prices/age",
             "Age of the prices in use",
             Level.CAUTION if stale else Level.OK,

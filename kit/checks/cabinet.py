@@ -1,6 +1,6 @@
 """Does the sink go into this cabinet, and what is left of its front?"""
 
-from kit.checks.finding import fit_finding, tape_tolerance_in, told
+from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
 from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -86,6 +86,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
     edges = [edge for edge in (cabinet.false_front_bottom_in, cabinet.false_front_screw_in) if edge is not None]
     lowest_in = max(edges) if cabinet.false_front_bottom_in is not None else None
     doors_in = None if cabinet.door_top_in is None else cabinet.door_top_in - cabinet.door_reveal_in
+    front = f"false front ends {_shown(cabinet.false_front_bottom_in)}, its lowest screw {_shown(cabinet.false_front_screw_in)}"
     where = f"apron ends {down_in:g} in below the box top (rim {design.levels.rim_above_box_in:g} in above it, apron {job.sink.apron_height_in:g} in high)"
     return [
         fit_finding(
@@ -95,7 +96,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             lowest_in,
             tolerance_in=tolerance_in,
             worst=Level.CAUTION,
-            basis=f"{where}; false front ends {_told(cabinet.false_front_bottom_in)}, its lowest screw {_told(cabinet.false_front_screw_in)} below the box top",
+            basis=f"{where}; {front} below the box top",
             source="common-practice",
             remedy="A filler rail below the apron closes what stays open; or choose a higher apron.",
             parts=("apron", "false front"),
@@ -107,7 +108,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             doors_in,
             most=True,
             tolerance_in=tolerance_in,
-            basis=f"{where}; doors start {_told(cabinet.door_top_in)} below it, reveal {cabinet.door_reveal_in:g} in",
+            basis=f"{where}; doors start {_shown(cabinet.door_top_in)} below it, reveal {cabinet.door_reveal_in:g} in",
             source="common-practice",
             remedy="A lower apron, shorter doors, or another mount.",
             parts=("apron", "doors"),
@@ -115,7 +116,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
     ]
 
 
-def _told(length_in: float | None) -> str:
+def _shown(length_in: float | None) -> str:
     return "not measured" if length_in is None else f"{length_in:g} in"
 
 
@@ -135,7 +136,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             remedy="A narrower sink, or a base one size wider: what is left must still hold hinges and faces.",
             parts=("cut-out", "cabinet"),
         ),
-        told(
+        plain_finding(
             "cabinet/removed",
             "What the cut takes out of the front",
             Level.CAUTION if cut.rail_removed else Level.OK,
@@ -154,7 +155,7 @@ def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:
         return []
     tolerance_in = _size_tolerance(job, lists)
     return [
-        told(
+        plain_finding(
             "cabinet/sink-not-measured",
             "Sink measured as received",
             Level.CAUTION,
@@ -172,7 +173,7 @@ def _condition(job: FilledJob) -> list[Finding]:
     found = []
     if job.cabinet.wet_floor:
         found.append(
-            told(
+            plain_finding(
                 "cabinet/wet-floor",
                 "Cabinet floor",
                 Level.CAUTION,
@@ -186,7 +187,7 @@ def _condition(job: FilledJob) -> list[Finding]:
         )
     if job.cabinet.swollen_sides:
         found.append(
-            told(
+            plain_finding(
                 "cabinet/swollen-sides",
                 "Cabinet sides",
                 Level.STOP,

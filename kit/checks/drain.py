@@ -1,6 +1,6 @@
 """Does it still drain, by gravity and by the settings of the code family?"""
 
-from kit.checks.finding import fit_finding, told
+from kit.checks.finding import fit_finding, plain_finding
 from kit.design import Design
 from kit.design.drain_levels import drain_remedies, pair_bowls
 from kit.job import FilledJob
@@ -12,8 +12,6 @@ from kit.sources.sizes import table_size
 __all__ = ["check_drain"]
 
 CONFIRM = "Confirm with the local authority."
-
-
 _SOURCES = {"irc": "irc", "ipc": "ipc", "upc": "cpc-10"}
 
 
@@ -58,7 +56,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
     if job.plumbing.disposer != "none" and route.lower_by_in:
         without_in = route.lower_by_without_disposer_in or 0.0
         found.append(
-            told(
+            plain_finding(
                 "drain/without-disposer",
                 "The same without a disposer",
                 Level.OK if without_in <= 0.0 else Level.CAUTION,
@@ -126,16 +124,6 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             remedy=f"A vent nearer to the trap: its opening may not lie below the weir. {CONFIRM}",
             parts=("arm",),
         ),
-        told(
-            "drain/arm-rises",
-            "Trap arm falls all the way",
-            Level.OK,
-            f"{design.drain.measures.slope_in_per_ft:g} in a foot towards the stub",
-            "never rises, no leg that drops after the trap",
-            basis="the route is laid with this fall",
-            source=_source(settings.family),
-            parts=("arm",),
-        ),
     ]
 
 
@@ -184,7 +172,7 @@ def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
 def _vent(job: FilledJob) -> list[Finding]:
     seen = job.plumbing.vent_seen
     return [
-        told(
+        plain_finding(
             "drain/vent",
             "Vent",
             Level.OK if seen else Level.UNKNOWN,
@@ -223,7 +211,7 @@ def _bowls(job: FilledJob, design: Design) -> list[Finding]:
     spread_in = max(bowl.depth_in for bowl in bowls) - min(bowl.depth_in for bowl in bowls)
     pair = pair_bowls(design.drain.settings, apart_in, spread_in)
     return [
-        told(
+        plain_finding(
             "drain/two-bowls",
             "Bowls on one trap",
             Level.OK if pair.may_share else Level.STOP,
@@ -250,7 +238,7 @@ def _dishwasher(job: FilledJob) -> list[Finding]:
     else:
         level, remedy = Level.OK, ""
     return [
-        told(
+        plain_finding(
             "drain/dishwasher",
             "Dishwasher's hose kept from siphoning",
             level,
@@ -268,7 +256,7 @@ def _photograph(job: FilledJob) -> list[Finding]:
     if job.old.drain_photographed:
         return []
     return [
-        told(
+        plain_finding(
             "drain/photograph",
             "Drain photographed",
             Level.CAUTION,
@@ -286,7 +274,7 @@ def _to_measure(design: Design) -> list[Finding]:
     if not names:
         return []
     return [
-        told(
+        plain_finding(
             "drain/take-outs",
             "Cut lengths of the drain",
             Level.UNKNOWN,

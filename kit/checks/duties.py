@@ -1,6 +1,6 @@
 """What the law may ask: always check and defer, never "compliant"."""
 
-from kit.checks.finding import told
+from kit.checks.finding import plain_finding
 from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -15,7 +15,8 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     duties, found = design.duties, []
 
     def add(name: str, check: str, measured: str, limit: str, source: str, remedy: str) -> None:
-        found.append(told(f"duties/{name}", check, Level.CAUTION, measured, limit, basis="triggered by the job as measured", source=source, remedy=remedy))
+        basis = "triggered by the job as measured"
+        found.append(plain_finding(f"duties/{name}", check, Level.CAUTION, measured, limit, basis=basis, source=source, remedy=remedy))
 
     if duties.permit:
         add(
@@ -85,7 +86,7 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
         own = lists.company.deposit if job.terms.deposit_share is None else job.terms.deposit_share
         share, most, contract = (value("checks", f"ca/{name}") for name in ("deposit-share", "deposit-most", "contract-from"))
         return [
-            told(
+            plain_finding(
                 "duties/deposit",
                 "Deposit",
                 Level.CAUTION if own <= share else Level.STOP,
@@ -98,11 +99,15 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
                 unit="1",
             )
         ]
-    told_by_state = {
+    by_state = {
         "tx": ("lump-sum contract", "the contractor pays tax on material and collects none", "tx-34-3-291"),
         "ny": ("capital improvement or repair", "a certificate where it is an improvement; tax on the whole charge where it is a repair", "ny-st-124"),
     }
-    if job.site.state not in told_by_state:
+    if job.site.state not in by_state:
         return []
-    measured, limit, source = told_by_state[job.site.state]
-    return [told("duties/sales-tax", "Sales tax on this contract", Level.CAUTION, measured, limit, basis="triggered by the state", source=source, remedy=defer)]
+    measured, limit, source = by_state[job.site.state]
+    return [
+        plain_finding(
+            "duties/sales-tax", "Sales tax on this contract", Level.CAUTION, measured, limit, basis="triggered by the state", source=source, remedy=defer
+        )
+    ]

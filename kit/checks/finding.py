@@ -6,7 +6,7 @@ from kit.records import Finding, Level
 from kit.sources import value
 from kit.units import format_length
 
-__all__ = ["chance_of_fit", "fit_finding", "tape_tolerance_in", "told"]
+__all__ = ["chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in"]
 
 _HAIR_IN = 1e-9
 
@@ -72,7 +72,7 @@ def fit_finding(
     )
 
 
-def told(
+def plain_finding(
     finding_id: str,
     check: str,
     level: Level,

@@ -2,16 +2,15 @@
 
 from functools import lru_cache
 
-from kit.checks.finding import told
+from kit.checks.finding import plain_finding
 from kit.checks.lifting import Hands, LiftScreening, OutsideMethod, estimate_reach, screen_lift
 from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
+from kit.sources import value
 
 __all__ = ["check_lift"]
-
-FLOOR_HANDS_IN = 10.0
 
 
 def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -22,7 +21,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     end = screened.governing
     index = "do not lift this way" if end.index is None else f"lifting index {end.index:.1f}, {screened.band}"
     return [
-        told(
+        plain_finding(
             "lift/crew",
             "People for the heaviest lift",
             level,
@@ -35,7 +34,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             unit="people",
             parts=("sink",),
         ),
-        told(
+        plain_finding(
             "lift/screening",
             "The same lift for one person by the lifting equation (screening only)",
             Level.OK if end.index is not None and end.index <= 1.0 else Level.CAUTION,
@@ -60,9 +59,10 @@ def _advice(lifters: int, index: float | None) -> str:
 
 @lru_cache(maxsize=512)
 def _screen(weight_lb: float, depth_in: float, rim_in: float) -> LiftScreening:
+    floor_in = value("practice", "lift/hands-at-floor")
     return screen_lift(
         weight_lb,
-        Hands(estimate_reach(depth_in, FLOOR_HANDS_IN), FLOOR_HANDS_IN),
+        Hands(estimate_reach(depth_in, floor_in), floor_in),
         Hands(estimate_reach(depth_in, rim_in), rim_in),
         outside=(OutsideMethod.RESTRICTED_SPACE, OutsideMethod.SEVERAL_PEOPLE),
     )

@@ -8,28 +8,28 @@ so its answer never clears a lift: each reason why is listed with it.
 from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
-from kit.checks.lifting_frequency import Duration, lifting_frequency_factor
-from kit.checks.no_value import NoValue
 from kit.design.require import require
 from kit.errors import JobError
-from kit.sources import row, value
+from kit.sources import value
 
 __all__ = [
     "Hands",
     "LiftEnd",
     "LiftScreening",
     "OutsideMethod",
-    "TeamLimit",
     "estimate_reach",
+    "lifting_frequency_factor",
     "recommended_weight",
     "screen_lift",
-    "team_limit",
 ]
 
 _TABLE = "lifting"
 Coupling = Literal["good", "fair", "poor"]
+Duration = Literal["short", "moderate", "long"]
 
 
 class OutsideMethod(StrEnum):
@@ -86,21 +86,6 @@ class LiftScreening:
     def governing(self) -> LiftEnd:
         """The end that allows less."""
         return min((end for end in (self.origin, self.destination) if end is not None), key=lambda end: end.weight_lb)
-
-    @property
-    def screening_only(self) -> bool:
-        """Whether the lift lies outside the equation, so that its figures only screen."""
-        return bool(self.outside)
-
-
-@dataclass(frozen=True, slots=True)
-class TeamLimit:
-    """What several people may lift by the rule [lb]: single limit x people x share; `status` says how well the rule is sourced."""
-
-    weight_lb: float
-    share: float
-    status: str
-    source: str
 
 
 def estimate_reach(depth_in: float, height_in: float) -> float:
@@ -193,7 +178,7 @@ def screen_lift(
     coupling
         Grip: "good", "fair" or "poor".
     per_min, duration
-        Lifts a minute, and the class from `lifting_duration`.
+        Lifts a minute, and the class of the day: up to one, two or eight hours of lifting.
     placed_with_care
         Whether the end needs control, as setting a sink does; then both ends count.
     outside
@@ -233,15 +218,21 @@ def _band(index: float | None) -> str:
     return "raised risk" if index > value(_TABLE, "index/raised") else "within the limit for one person"
 
 
-def team_limit(single_lb: float, people: int) -> TeamLimit | NoValue:
-    """Give what a team may lift by a rule of thumb outside the equation, from what one may lift [lb].
+def lifting_frequency_factor(per_min: float, duration: Duration, height_in: float) -> float:
+    """Look up the frequency multiplier (manual, Table 5), straight between rows; 0 above a column's last row.
 
-    Returns
-    -------
-    The limit for two or three; none for more, or for one.
+    `per_min` are lifts a minute, `height_in` the hands' height at the origin [in]. Fewer than 0.2 count as 0.2.
     """
-    require(not_negative={"single_lb": single_lb})
-    if people not in {2, 3}:
-        return NoValue(f"the rule for several people covers two or three, not {people}.")
-    found = row(_TABLE, f"team/{people}")
-    return TeamLimit(single_lb * people * found.value, found.value, f"{found.kind}; {found.note}" if found.note else found.kind, found.key)
+    require(not_negative={"per_min": per_min, "height_in": height_in})
+    column = _frequency_column(duration, "low" if height_in < value(_TABLE, "vertical/base") else "high")
+    rate = max(per_min, column[0][0])
+    for (low, at_low), (high, at_high) in pairwise(column):
+        if rate <= high:
+            return at_low + (at_high - at_low) * (rate - low) / (high - low)
+    return 0.0
+
+
+@lru_cache(maxsize=8)
+def _frequency_column(duration: Duration, band: str) -> tuple[tuple[float, float], ...]:
+    last = {"short/low": 12, "short/high": 15, "moderate/low": 10, "moderate/high": 12, "long/low": 8, "long/high": 10}[f"{duration}/{band}"]
+    return tuple((float(rate), value("lifting_frequency", f"{duration}/{band}/{rate}")) for rate in ("0.2", "0.5", *range(1, last + 1)))

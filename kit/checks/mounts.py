@@ -1,6 +1,6 @@
 """Does the mount suit the counter, and does the faucet find its place?"""
 
-from kit.checks.finding import fit_finding, told
+from kit.checks.finding import fit_finding, plain_finding
 from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -12,13 +12,13 @@ __all__ = ["check_mounts"]
 
 def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Mount against counter material and sink kind, frame side known, faucet hole, deck and flange thickness."""
-    return [*_mount(job, lists), *_carried(design), *_rim(job, design), *_faucet(job, design), *_flange(job)]
+    return [*_mount(job, lists), *_carried(design), *_faucet(job, design), *_flange(job)]
 
 
 def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
     row = lists.mounts.get((job.sink.mount, job.counter.material))
     found = [
-        told(
+        plain_finding(
             "mounts/material",
             f"{job.sink.mount.capitalize()} mount in {job.counter.material}",
             row.level if row else Level.UNKNOWN,
@@ -33,7 +33,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
     kind = lists.sinks.get(job.sink.item)
     if kind is not None and job.sink.mount not in kind.mounts:
         found.append(
-            told(
+            plain_finding(
                 "mounts/sink-kind",
                 f"{job.sink.mount.capitalize()} mount with this kind of sink",
                 Level.STOP,
@@ -52,7 +52,7 @@ def _carried(design: Design) -> list[Finding]:
     if design.frame.carried_at != "unknown":
         return []
     return [
-        told(
+        plain_finding(
             "mounts/carried-at",
             "Where the sink is carried",
             Level.STOP,
@@ -62,25 +62,6 @@ def _carried(design: Design) -> list[Finding]:
             source="common-practice",
             remedy="Ask the maker's sheet: rim or bowl. Nothing is assumed here.",
             parts=("frame", "sink"),
-        )
-    ]
-
-
-def _rim(job: FilledJob, design: Design) -> list[Finding]:
-    if job.sink.mount != "under" or not design.frame.members:
-        return []
-    down_in = design.frame.support_down_in
-    return [
-        told(
-            "mounts/rim-at-box-top",
-            "Top of the rim at the box top, shims correct upward",
-            Level.OK,
-            f"support line {down_in:g} in below the box top",
-            "rim 0 to 1/16 in low; above the box top is a stop",
-            basis=f"rim {job.sink.rim_thickness_in:g} in thick on its cleats" if design.frame.carried_at == "rim" else "bowl on its platform",
-            source="common-practice",
-            remedy="Set 1/16 in low and shim up; a rim above the box top lifts the counter.",
-            parts=("rim", "frame"),
         )
     ]
 

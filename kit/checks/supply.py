@@ -1,6 +1,6 @@
 """Do the new stops find a stub to sit on?"""
 
-from kit.checks.finding import fit_finding, told
+from kit.checks.finding import fit_finding, plain_finding
 from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -29,7 +29,7 @@ def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     if supply.transition is not None:
         level = Level.CAUTION if plumbing.supply_old == "galvanized" else Level.OK
         found.append(
-            told(
+            plain_finding(
                 "supply/transition",
                 f"{plumbing.supply_old} to {plumbing.supply_new}",
                 level,
@@ -43,7 +43,7 @@ def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         )
     if plumbing.stop_age == "old" and plumbing.stops_to_renew == 0:
         found.append(
-            told(
+            plain_finding(
                 "supply/old-stops",
                 "Stop valves that stay",
                 Level.CAUTION,

@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from kit.checks.beams import span_uniform
-from kit.checks.finding import fit_finding, told
+from kit.checks.finding import fit_finding, plain_finding
 from kit.checks.no_value import NoValue
 from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import MemberUse, Service, load_duration, member_use, support_limit
@@ -24,34 +24,16 @@ _REMEDY = "Deeper or more members, or posts closer together; heavy or odd cases 
 
 
 def check_support(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
-    """One finding each for load, beam, post, floor below the post, and fasteners; the lowest listed wood is assumed."""
+    """One finding each for beam, post, floor below the post, and fasteners; the lowest listed wood is assumed."""
     if not design.frame.members:
         return []
     return [
-        _load(design),
         *_beam(job, design),
         *_post(design),
         *_below_post(job, design),
         *_screws(job, design),
-        *_screw_ends(job, design),
         *_clear_way(job, design),
     ]
-
-
-def _load(design: Design) -> Finding:
-    load = design.load
-    return told(
-        "support/load",
-        "Load that the frame is designed for",
-        Level.OK,
-        f"{load.design_lb:.0f} lb",
-        f"at least {load.least_lb:.0f} lb",
-        basis=f"sink {load.sink_lb:g} + water {load.water_lb:.0f} + disposer {load.disposer_lb:g} + person {load.person_lb:g} lb; least {load.least_lb:g} lb",
-        source="common-practice",
-        margin=load.design_lb - load.least_lb,
-        unit="lb",
-        parts=("frame",),
-    )
 
 
 @lru_cache(maxsize=256)
@@ -89,13 +71,13 @@ def _beam(job: FilledJob, design: Design) -> list[Finding]:
     }
     worst = max(ratios, key=lambda name: ratios[name])
     return [
-        told(
+        plain_finding(
             f"support/beam-{name}",
             f"{member.name.capitalize()}: {name}",
             Level.OK if ratio <= 1.0 else Level.STOP,
             f"{ratio:.0%} of what is allowed",
             "at most 100 %",
-            basis=f"half of {design.load.design_lb:.0f} lb over {member.length_in:g} in between posts, worst is {worst}; {use.working}",
+            basis=f"half of {design.load.design_lb:.0f} lb ({design.load.working}) over {member.length_in:g} in between posts, worst is {worst}; {use.working}",
             source=_SOURCE,
             remedy="" if ratio <= 1.0 else _REMEDY,
             margin=1.0 - ratio,
@@ -120,7 +102,7 @@ def _post(design: Design) -> list[Finding]:
     posts = [member for member in design.frame.members if member.way == "upright"]
     if not posts:
         return [
-            told(
+            plain_finding(
                 "support/posts",
                 "Posts below the frame",
                 Level.STOP,
@@ -141,7 +123,7 @@ def _one_post(member: Member, load_lb: float) -> Finding:
     if isinstance(found, NoValue):
         return _no_value(f"support/{name}", member.name.capitalize(), found, ("frame",))
     capacity_lb, working = found
-    return told(
+    return plain_finding(
         f"support/{name}",
         f"{member.name.capitalize()}: load on one",
         Level.OK if load_lb <= capacity_lb else Level.STOP,
@@ -161,12 +143,11 @@ def _below_post(job: FilledJob, design: Design) -> list[Finding]:
         return []
     blocked = design.frame.of("block below the floor") is not None
     weak = job.cabinet.floor_material in {"particleboard", "mdf"}
-    level = Level.STOP if not blocked and job.cabinet.floor_height_in > job.cabinet.floor_thickness_in else Level.CAUTION if weak else Level.OK
     return [
-        told(
+        plain_finding(
             "support/below-posts",
             "What the posts stand on",
-            level,
+            Level.CAUTION if weak else Level.OK,
             f"{job.cabinet.floor_material} floor{' on blocking to the subfloor' if blocked else ' without blocking'}",
             "blocking to the subfloor: a cabinet floor is not made for this load",
             basis=f"cabinet floor {job.cabinet.floor_height_in:g} in above the room's floor",
@@ -183,42 +164,17 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
     gravity = material_gravity(job.cabinet.side_material)
     refused = isinstance(gravity, NoValue)
     reason = gravity.reason if isinstance(gravity, NoValue) else "the point reaches less than six diameters into a thin side"
+    points = f"points end inside {design.frame.cleat_reach_in + job.cabinet.side_thickness_in:g} in of cleat and side"
     return [
-        told(
+        plain_finding(
             "support/cleat-screws",
             "Screws from the cleat into the side",
             Level.CAUTION if refused else Level.OK,
             f"{design.frame.cleat_screws} screws of {design.frame.cleat_screw_in:g} in",
             "hold the cleat in place; no load counted on them",
-            basis=f"no tabulated value: {reason}; adhesive on a melamine face gets no credit; the posts carry the load",
+            basis=f"no tabulated value: {reason}; adhesive on a melamine face gets no credit; the posts carry the load; {points}",
             source=_SOURCE,
             remedy="Pre-drill; a stripped hole is moved, not filled." if refused else "",
-            parts=("frame",),
-        )
-    ]
-
-
-def _screw_ends(job: FilledJob, design: Design) -> list[Finding]:
-    frame = design.frame
-    if not frame.cleat_reach_in:
-        return []
-    through_in = frame.cleat_reach_in + job.cabinet.side_thickness_in
-    beside = [neighbour.kind for neighbour in (job.cabinet.left, job.cabinet.right)]
-    out_in = frame.cleat_screw_in - through_in
-    comes_out = out_in > 0.0 or (frame.cleat_screw_in == 0.0)
-    level = Level.OK if not comes_out else Level.STOP if "dishwasher" in beside else Level.CAUTION
-    return [
-        told(
-            "support/screw-ends",
-            "Cleat screws end inside the side",
-            level,
-            f"{frame.cleat_screw_in:g} in screw through {through_in:g} in" if frame.cleat_screw_in else "no listed screw is short enough",
-            "nothing stands out, above all not on the dishwasher's side",
-            basis=f"cleat with packing {frame.cleat_reach_in:g} in + side {job.cabinet.side_thickness_in:g} in; beside it: {', '.join(beside)}",
-            source="common-practice",
-            remedy="" if level is Level.OK else "A shorter screw: a point on the dishwasher's side cuts its hose or tub.",
-            margin=-out_in,
-            unit="in",
             parts=("frame",),
         )
     ]
@@ -248,7 +204,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
     if design.frame.carried_at == "bowl":
         hung = "disposer" if job.plumbing.disposer != "none" else "strainer"
         found.append(
-            told(
+            plain_finding(
                 "support/platform-opening",
                 "Opening in the platform for outlet and trap",
                 Level.CAUTION,
@@ -264,7 +220,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
 
 
 def _no_value(finding_id: str, check: str, refused: NoValue, parts: tuple[str, ...]) -> Finding:
-    return told(
+    return plain_finding(
         finding_id,
         check,
         Level.UNKNOWN,

@@ -1,6 +1,6 @@
 """Level, flat, spans, overhangs, seams and the narrow strips round the opening, by material."""
 
-from kit.checks.finding import fit_finding, told
+from kit.checks.finding import fit_finding, plain_finding
 from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -10,7 +10,6 @@ from kit.sources import row, value
 __all__ = ["check_surface"]
 
 _STONE = {"stone", "porcelain", "concrete"}
-THICK_STONE_IN = 1.0
 
 
 def check_surface(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
@@ -27,7 +26,7 @@ def _level(job: FilledJob, design: Design) -> list[Finding]:
     if design.shims.assumed:
         level = Level.UNKNOWN
     return [
-        told(
+        plain_finding(
             "surface/level",
             "Boxes level along the run",
             level,
@@ -44,7 +43,7 @@ def _level(job: FilledJob, design: Design) -> list[Finding]:
 
 
 def _size(job: FilledJob) -> str:
-    return "3cm" if job.counter.thickness_in >= THICK_STONE_IN else "2cm"
+    return "3cm" if job.counter.thickness_in >= value("checks", "stone/thick") else "2cm"
 
 
 def _span(job: FilledJob, design: Design) -> list[Finding]:
@@ -139,14 +138,15 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
 def _seams(job: FilledJob, design: Design) -> list[Finding]:
     if not design.top.seams:
         return []
-    stone = job.counter.material in _STONE
-    level = Level.OK if stone and job.counter.made_by == "fabricator" else Level.CAUTION
+    top, stone = design.top, job.counter.material in _STONE
+    level = Level.OK if stone and job.counter.made_by == "fabricator" and not top.seams_crowded else Level.CAUTION
+    crowded = f", {top.seams_crowded} at the sink or over the dishwasher" if top.seams_crowded else ""
     return [
-        told(
+        plain_finding(
             "surface/seams",
             "Seams",
             level,
-            f"{design.top.seams} seam(s), {design.top.seam_in:g} in",
+            f"{top.seams} seam(s), {top.seam_in:g} in{crowded}",
             "where the maker agrees; none over the dishwasher",
             basis="runs longer than the longest piece, and corners",
             source=row("counters", "stone/seam").key if stone else row("counters", "solid-surface/seam-to-sink-least").key,

@@ -30,7 +30,6 @@ __all__ = [
     "long_term_deflection",
     "member_elasticity",
     "member_use",
-    "repetitive_factor",
     "stability_factor",
     "support_limit",
 ]
@@ -107,16 +106,6 @@ class MemberUse:
 def load_duration(name: Literal["permanent", "ten-year", "seven-day"]) -> float:
     """Look up the load duration factor: the sink and counter at rest, with water and people, or only while they are set (NDS 2.3.2)."""
     return value(_TABLE, f"duration/{name}")
-
-
-def repetitive_factor(members: int, spacing_in: float, *, joined: bool) -> float:
-    """Give the factor for members that share their load (NDS 4.3.9); 1 for a lone member.
-
-    `members` side by side at `spacing_in` [in], joined by a floor or sheathing that spreads the load.
-    """
-    require(positive={"members": members}, not_negative={"spacing_in": spacing_in})
-    shared = joined and members >= value(_TABLE, "repetitive/members-least") and spacing_in <= value(_TABLE, "repetitive/spacing-most")
-    return value(_TABLE, "repetitive/factor") if shared else 1.0
 
 
 def stability_factor(ratio: float, curve: float) -> float:

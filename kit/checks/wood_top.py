@@ -1,6 +1,6 @@
 """A wood top moves with the seasons: is it finished all round, and has it room?"""
 
-from kit.checks.finding import fit_finding, told
+from kit.checks.finding import fit_finding, plain_finding
 from kit.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -15,7 +15,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     if moved is None:
         return []
     found = [
-        told(
+        plain_finding(
             "wood-top/finish",
             "Finish on every face and every opening before the top is set",
             Level.CAUTION,
@@ -41,7 +41,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     ]
     if job.sink.mount == "under":
         found.append(
-            told(
+            plain_finding(
                 "wood-top/reveal",
                 "Reveal over the year",
                 Level.CAUTION,

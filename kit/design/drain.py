@@ -22,13 +22,11 @@ class DrainRoute:
     `settings` of the code family; `pipes` are cut, `riser` only where the stub is lowered.
     """
 
-    drop_needed_in: float
     stub_max_in: float
     stub_max_without_disposer_in: float
     stub_in: float | None
     lower_by_in: float | None
     lower_by_without_disposer_in: float | None
-    arm_in: float
     tailpiece_in: float
     fittings: tuple[Fitting, ...]
     transition: str | None
@@ -78,13 +76,11 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     pipes = list_pipes(job, found, lists, measures.waste_run_in, side_in if turns else 0.0)
     tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
-        drop_needed_in=found.need_in,
         stub_max_in=found.stub_highest_in,
         stub_max_without_disposer_in=plain.stub_highest_in,
         stub_in=plumbing.stub_height_in,
         lower_by_in=found.lower_by_in,
         lower_by_without_disposer_in=plain.lower_by_in,
-        arm_in=max(plumbing.arm_to_wall_in, side_in),
         tailpiece_in=tailpiece_in,
         fittings=list_fittings(job, pipes, transition, turns=turns),
         transition=transition,

@@ -49,12 +49,9 @@ class CodeSettings:
     slope_least_in_per_ft: float
     fall_most_diameters: float
     drop_most_in: float
-    offset_most_in: float
-    seal_least_in: float
     seal_most_in: float
     outlets_apart_most_in: float
     bowl_depth_spread_most_in: float
-    trap_size_least_in: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +109,9 @@ class DrainMeasures:
 
 @dataclass(frozen=True, slots=True)
 class DrainLevels:
-    """Every level on the way down [in above the floor] and what is left to each limit [in].
+    """Every level on the way down [in above the floor].
 
-    The `now` figures belong to the stub that is there and are None when its height is not known. `spare_in` is how much
-    higher the stub might stand, negative when it stands too high; `lower_by_in` is how far it must come down. The floor
+    `lower_by_in` is how far the stub that is there must come down, None when its height is not known. The `built` and floor
     figures hold for the stub as it will be.
     """
 
@@ -124,21 +120,14 @@ class DrainLevels:
     need_in: float
     arm_fall_to_wall_in: float
     stub_highest_in: float
-    weir_now_in: float | None
-    drop_now_in: float | None
-    spare_in: float | None
     lower_by_in: float | None
     weir_built_in: float
     drop_built_in: float
-    drop_spare_in: float
     trap_bottom_in: float
     floor_spare_in: float
     arm_shortest_in: float
     arm_longest_in: float
-    arm_spare_in: float | None
     arm_fall_in: float | None
-    arm_fall_spare_in: float | None
-    slope_spare_in_per_ft: float
     working: str
 
 
@@ -173,12 +162,9 @@ def code_settings(family: str) -> CodeSettings:
         slope_least_in_per_ft=look("slope-least"),
         fall_most_diameters=look("fall-most-diameters"),
         drop_most_in=look("drop-most"),
-        offset_most_in=look("offset-most"),
-        seal_least_in=look("seal-least"),
         seal_most_in=look("seal-most"),
         outlets_apart_most_in=look("outlets-apart-most"),
         bowl_depth_spread_most_in=look("bowl-depth-spread-most"),
-        trap_size_least_in=look("trap-size"),
     )
 
 
@@ -228,21 +214,14 @@ def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
         need_in=need,
         arm_fall_to_wall_in=fall,
         stub_highest_in=stub_highest,
-        weir_now_in=None if given.stub_in is None else given.stub_in + weir_of,
-        drop_now_in=None if given.stub_in is None else outlet - given.stub_in - weir_of,
-        spare_in=None if given.stub_in is None else stub_highest - given.stub_in,
         lower_by_in=lower_by,
         weir_built_in=weir_built,
         drop_built_in=outlet - weir_built,
-        drop_spare_in=settings.drop_most_in - (outlet - weir_built),
         trap_bottom_in=trap_bottom,
         floor_spare_in=trap_bottom - given.cabinet_floor_in - given.clearance_in,
         arm_shortest_in=shortest,
         arm_longest_in=longest,
-        arm_spare_in=None if given.run_to_vent_in is None else min(given.run_to_vent_in - shortest, longest - given.run_to_vent_in),
         arm_fall_in=arm_fall,
-        arm_fall_spare_in=None if arm_fall is None else settings.fall_most_diameters * given.size_in - arm_fall,
-        slope_spare_in_per_ft=slope - settings.slope_least_in_per_ft,
         working=_working(given, rim, outlet, need, stub_highest, lower_by),
     )
 

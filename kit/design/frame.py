@@ -9,9 +9,10 @@ from kit.design.levels import Levels
 from kit.job import FilledJob
 from kit.sources import value
 
-__all__ = ["Frame", "Member", "design_frame"]
+__all__ = ["CLEAT_SCREWS", "Frame", "Member", "design_frame"]
 
-CLEAT_SCREWS_IN = (1.625, 1.75, 2.0, 2.5, 3.0)  # lengths in the items list, `screw-cleat-...`
+# item of each length that goes through a cleat into the side [in]
+CLEAT_SCREWS = {1.625: "screw-cleat-1-5-8", 1.75: "screw-cleat-1-3-4", 2.0: "screw-cleat-2", 2.5: "screw-cleat-2-1-2", 3.0: "screw-structural"}
 _AT_SIDES = ("side cleat", "cleat packer")
 
 
@@ -44,7 +45,6 @@ class Frame:
     members: tuple[Member, ...]
     posts: int
     screws: int
-    glue_in: float
     toe_board_off: bool
     cleat_screws: int = 0
     cleat_screw_in: float = 0.0
@@ -63,7 +63,7 @@ def design_frame(job: FilledJob, levels: Levels, cut: FrontCut | None) -> Frame:
     """
     sink = job.sink
     if not sink.is_apron and sink.mount != "under":
-        return Frame(sink.carried_at or "rim", 0.0, 0.0, 0.0, (), 0, 0, 0.0, toe_board_off=False)
+        return Frame(sink.carried_at or "rim", 0.0, 0.0, 0.0, (), 0, 0, toe_board_off=False)
     carried_at = sink.carried_at or "unknown"
     reach_in = _reach_in(job) if carried_at != "bowl" else 0.0
     if carried_at == "bowl":
@@ -85,7 +85,6 @@ def design_frame(job: FilledJob, levels: Levels, cut: FrontCut | None) -> Frame:
         members=members,
         posts=sum(member.count for member in members if member.name == "post"),
         screws=sum(_screws(member) * member.count for member in members if member.name not in _AT_SIDES),
-        glue_in=sum(member.length_in * member.count for member in members if member.way != "upright"),
         toe_board_off=job.cabinet.toe_height_in > 0.0 and any(member.name == "block below the floor" for member in members),
         cleat_screws=sum(_screws(member) * member.count for member in at_sides),
         cleat_screw_in=_cleat_screw_in(job, reach_in) if at_sides else 0.0,
@@ -132,7 +131,7 @@ def _cleats(job: FilledJob, cut: FrontCut | None, reach_in: float) -> tuple[Memb
 def _platform(job: FilledJob) -> tuple[Member, ...]:
     across_in = job.cabinet.inside_width_in - _clearance_in()
     return (
-        Member("platform joist", "lumber-2x4", across_in, 3, "on edge"),
+        Member("platform joist", "lumber-2x4", across_in, int(value("practice", "frame/joists")), "on edge"),
         Member("platform panel", "plywood-3-4", job.sink.bowl_width_in, 1, "flat", min(job.sink.depth_in, _run_in(job))),
     )
 
@@ -143,9 +142,10 @@ def _posts(job: FilledJob, down_in: float) -> tuple[Member, ...]:
     below_in = cabinet.floor_height_in - cabinet.floor_thickness_in
     if height_in <= 0.0:
         return ()
-    posts = [Member("post", "lumber-2x4", height_in, 4, "upright")]
+    count = int(value("practice", "frame/posts"))
+    posts = [Member("post", "lumber-2x4", height_in, count, "upright")]
     if below_in > 0.0:
-        posts.append(Member("block below the floor", "lumber-2x4", below_in, 4, "upright"))
+        posts.append(Member("block below the floor", "lumber-2x4", below_in, count, "upright"))
     return tuple(posts)
 
 
@@ -158,4 +158,4 @@ def _screws(member: Member) -> int:
 def _cleat_screw_in(job: FilledJob, reach_in: float) -> float:
     """The longest screw whose point stays in the side; the shortest there is where none does (the checks say so)."""
     most_in = reach_in + job.cabinet.side_thickness_in - value("practice", "frame/screw-end-cover")
-    return max((length for length in CLEAT_SCREWS_IN if length <= most_in), default=CLEAT_SCREWS_IN[0])
+    return max((length for length in CLEAT_SCREWS if length <= most_in), default=min(CLEAT_SCREWS))

@@ -14,19 +14,17 @@ __all__ = ["FrontCut", "design_front"]
 class FrontCut:
     """The cut-out, centred on the sink; heights down from the box top [in].
 
-    `edge_thickness_in` is that of the wood cut through; `box_screws` fasten the box to its neighbour boxes before the cut.
+    `edge_thickness_in` is that of the wood cut through; `neighbour_boxes` hold the box while it is cut.
     """
 
     kind: Literal["overlay", "inset"]
     width_in: float
     height_in: float
     left_over_side_in: float
-    stile_left_in: float
     rail_removed: bool
     false_front_removed: bool
-    edge_thickness_in: float = 0.75
-    neighbour_boxes: int = 0
-    box_screws: int = 0
+    edge_thickness_in: float
+    neighbour_boxes: int
 
     @property
     def edge_in(self) -> float:
@@ -53,10 +51,8 @@ def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
         width_in=width_in,
         height_in=height_in,
         left_over_side_in=side_in,
-        stile_left_in=min(cabinet.stile_in if framed else cabinet.side_thickness_in, side_in),
         rail_removed=framed and cabinet.top_rail_in > 0.0,
         false_front_removed=cabinet.false_front_bottom_in is None or cabinet.false_front_bottom_in > 0.0,
         edge_thickness_in=value("practice", "frame/face-frame") if framed else cabinet.side_thickness_in,
         neighbour_boxes=boxes,
-        box_screws=boxes * int(value("practice", "front/box-screws")),
     )

@@ -19,11 +19,6 @@ class Levels:
     apron_bottom_in: float | None
 
     @property
-    def support_below_box_in(self) -> float:
-        """Top of the rim, down from the box top [in]; negative when it stands above."""
-        return -self.rim_above_box_in
-
-    @property
     def apron_bottom_down_in(self) -> float | None:
         """Lower edge of the apron, down from the box top [in]; None without an apron."""
         return None if self.apron_bottom_in is None else self.box_top_in - self.apron_bottom_in

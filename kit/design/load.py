@@ -28,6 +28,11 @@ class Load:
         """What is designed for [lb]."""
         return max(self.sum_lb, self.least_lb)
 
+    @property
+    def working(self) -> str:
+        """The parts and the least load, in words."""
+        return f"sink {self.sink_lb:g} + water {self.water_lb:.0f} + disposer {self.disposer_lb:g} + person {self.person_lb:g} lb; least {self.least_lb:g} lb"
+
 
 def design_load(job: FilledJob, least_lb: float) -> Load:
     """Empty weight, full water, disposer and a person who leans at the apron.

@@ -1,5 +1,6 @@
 """How the boxes are brought level: pairs of shims at each support, or strips on top of boxes that stay fixed."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -9,8 +10,6 @@ from kit.job import FilledJob
 from kit.sources import value
 
 __all__ = ["Shims", "Support", "design_shims"]
-
-SUPPORT_SPACING_IN = 36.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,19 +47,19 @@ def design_shims(job: FilledJob) -> Shims:
     Notes
     -----
     A pair of opposed shims fills up to the sum of its thick and thin end; a larger gap gets a solid packer below the
-    pair. Supports every 36 in and at the ends (common practice, no source).
+    pair. Supports at the ends and between them never further apart than `level/support-spacing`.
     """
     length_in = job.counter.run_of_sink.length_in
     assumed = not job.levelness.readings
     lows = sorted((reading.at_in, reading.low_in) for reading in job.levelness.readings) or [(0.0, 0.0), (length_in, job.levelness.assumed_drop_in)]
     most_in = value("shims", "thick-end") + value("shims", "thin-end")
-    spaces = max(1, -(-int(length_in) // int(SUPPORT_SPACING_IN)))
+    spaces = max(1, math.ceil(round(length_in / value("practice", "level/support-spacing"), 6)))
     supports = []
     for number in range(spaces + 1):
         at_in = length_in * number / spaces
         gap_in = _low_at(lows, at_in)
         packer_in = gap_in - most_in if gap_in > most_in else 0.0
-        pairs = 0 if gap_in <= 1.0 / 32.0 else 2
+        pairs = int(value("practice", "level/pairs")) if gap_in > value("practice", "level/gap-least") else 0
         supports.append(Support(at_in, gap_in, pairs, packer_in))
     return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
 

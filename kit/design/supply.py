@@ -44,7 +44,7 @@ def design_supply(job: FilledJob, lists: Lists) -> Supply:
     new with a new faucet, and with a new stop.
     """
     plumbing, faucet = job.plumbing, job.scope.faucet
-    needed_in = value("socket_depths", "push-fit/0.5")
+    needed_in = value("pipes", "push-fit/0.5/depth")
     short = plumbing.stops_to_renew if plumbing.clean_stub_in < needed_in else 0
     transition, note = lists.transition("supply", plumbing.supply_old, plumbing.supply_new)
     connections = 0 if faucet.excluded or faucet.installed_by in {"customer", "fabricator", "trade"} else FAUCET_LINES

@@ -48,13 +48,15 @@ class Seam:
 class Top:
     """All parts of the counter. Areas in square feet, lengths in inches; `billed_sqft` is what a fabricator bills for each of `pieces`.
 
-    `strips` cover the raw edges of a top that comes without them. `enlarged_in` is the edge to cut when an opening that
-    stays is too small for the new sink. `movement` between the dry and the wet season, `wall_gap_in` and slots are for wood.
+    `seams_crowded` lie at the sink or over the dishwasher because no other place was found. `strips` cover the raw edges of
+    a top that comes without them. `enlarged_in` is the edge to cut when an opening that stays is too small for the new sink.
+    `movement` between the dry and the wet season, `wall_gap_in` and slots are for wood.
     """
 
     pieces: tuple[Piece, ...]
     splash: tuple[Piece, ...]
     seams: int
+    seams_crowded: int
     seam_in: float
     front_edge_in: float
     wall_in: float
@@ -80,11 +82,13 @@ def design_top(job: FilledJob, kind: CounterKind) -> Top:
     cut_out = _cut_out(job)
     pieces: list[Piece] = []
     seams: list[Seam] = []
+    crowded = 0
     for number, run in enumerate(counter.runs, 1):
         keep_clear = _keep_clear(job, cut_out) if number == counter.sink_run else ()
         places = place_seams(run.length_in, kind.longest_piece_in, keep_clear, run.joints or 0)
         pieces += _pieces(run, number, places, kind.deepest_piece_in)
         seams += _seams(run, number, places, kind.deepest_piece_in)
+        crowded += sum(any(start < place < end for start, end in keep_clear) for place in places)
     seams += _corners(job)
     splash = _splash(job, kind.longest_piece_in) if counter.splash == "same" else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
@@ -93,6 +97,7 @@ def design_top(job: FilledJob, kind: CounterKind) -> Top:
         pieces=tuple(pieces),
         splash=tuple(splash),
         seams=len(seams),
+        seams_crowded=crowded,
         seam_in=sum(seam.length_in for seam in seams),
         front_edge_in=sum(run.length_in + sum(run.depth_in for end in (run.left_end, run.right_end) if end == "open") for run in counter.runs),
         wall_in=sum(run.length_in + sum(run.depth_in for end in (run.left_end, run.right_end) if end == "wall") for run in counter.runs),

@@ -75,12 +75,6 @@ class Source:
     where: str
     status: Status
 
-    @property
-    def citation(self) -> str:
-        """As printed beside a number: author, title, edition (year)."""
-        words = ", ".join(part for part in (self.author, self.title, self.edition) if part)
-        return f"{words} ({self.year})" if self.year else words
-
 
 def value(table_name: str, name: str) -> float:
     """Give the number of a row, in the row's unit.

@@ -1,13 +1,12 @@
 """Support frame: lumber, panel, adhesive, screws, toe board off and on."""
 
+from kit.design.frame import CLEAT_SCREWS
 from kit.records import Line, Piece
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_frame"]
-
-_CLEAT_SCREWS = {1.625: "screw-cleat-1-5-8", 1.75: "screw-cleat-1-3-4", 2.0: "screw-cleat-2", 2.5: "screw-cleat-2-1-2", 3.0: "screw-structural"}
 
 
 def count_frame(sheet: Sheet) -> list[Line]:
@@ -40,7 +39,7 @@ def _fasteners(sheet: Sheet) -> list[Line]:
     ]
     if frame.cleat_screws:
         screws = counted(frame.cleat_screws, "screw into the sides", "screws into the sides")
-        lines.append(sheet.buy(step, _CLEAT_SCREWS[frame.cleat_screw_in], "cleats", screws, source="common-practice"))
+        lines.append(sheet.buy(step, CLEAT_SCREWS[frame.cleat_screw_in], "cleats", screws, source="common-practice"))
     return lines
 
 

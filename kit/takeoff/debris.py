@@ -96,7 +96,9 @@ def _whole_things(sheet: Sheet) -> list[Heap]:
         box = number(job.old.sink_width_in, "in") * number(job.old.sink_depth_in, "in") * number(value("site_work", "old-sink/height"), "in of old sink")
         heaps.append(Heap(number(job.old.sink_weight_lb, "lb of old sink"), box / number(1728, "cu in a cu ft")))
     if job.old.disposer and job.plumbing.disposer != "keep" and sheet.design.removal.sink_by_us:
-        heaps.append(Heap(number(value("site_work", "old-disposer/weight"), "lb of old disposer"), number(1, "cu ft of old disposer")))
+        weight = number(value("site_work", "old-disposer/weight"), "lb of old disposer")
+        volume = number(value("site_work", "old-disposer/volume"), "cu ft of old disposer")
+        heaps.append(Heap(weight, volume))
     return heaps
 
 

@@ -7,8 +7,8 @@ the path of every slider; pint is imported only by the functions that hand out q
 
 from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE, CUBIC_INCHES_PER_GALLON, Dimension, Unit, canonical_unit, convert, find_unit
 from kit.units.quantities import from_quantity, to_quantity
-from kit.units.reading import parse_length, parse_quantity
-from kit.units.writing import format_exact, format_exact_length, format_feet_inches, format_length
+from kit.units.reading import parse_quantity
+from kit.units.writing import format_exact, format_exact_length, format_length
 
 __all__ = [
     "CUBIC_INCHES_PER_FLUID_OUNCE",
@@ -20,10 +20,8 @@ __all__ = [
     "find_unit",
     "format_exact",
     "format_exact_length",
-    "format_feet_inches",
     "format_length",
     "from_quantity",
-    "parse_length",
     "parse_quantity",
     "to_quantity",
 ]

@@ -8,7 +8,7 @@ from functools import lru_cache
 from kit.errors import UnitError
 from kit.units.defined import BY_SPELLING, EXAMPLES, FOLLOWED_BY, Dimension
 
-__all__ = ["parse_length", "parse_quantity"]
+__all__ = ["parse_quantity"]
 
 _LONGEST_TEXT = 400
 _LARGEST = 10**12
@@ -21,47 +21,19 @@ _VULGAR = re.compile(r"((?<=[0-9])-)?([¼-¾⅐-⅞])")
 _MARKS = str.maketrans({"′": "'", "’": "'", "‘": "'", "´": "'", "`": "'", "″": '"', "”": '"', "“": '"', "−": "-", "–": "-", "‑": "-", "⁄": "/"})
 
 
-def parse_length(text: str, *, signed: bool = False) -> float:
-    """Read a length written by a person, in inches.
-
-    Parameters
-    ----------
-    text
-        Such as `33 1/2 in`, `33-1/2"`, `33½ in`, `33.5 in`, `2' 9 1/2"`, `2 ft 9 1/2 in`, `838 mm`, `83.8 cm`, `0.838 m`.
-    signed
-        Allow a leading + or - (a level reading).
-
-    Returns
-    -------
-    Length [in], correctly rounded.
-
-    Raises
-    ------
-    UnitError
-        No unit, another dimension's unit, a negative, a zero denominator, or not a length at all.
-
-    Examples
-    --------
-    >>> parse_length("2 ft 9 1/2 in")
-    33.5
-    >>> parse_length("838.2 mm")
-    33.0
-    """
-    return parse_quantity(text, "length", signed=signed)
-
-
 def parse_quantity(text: str, dimension: Dimension, *, signed: bool = False) -> float:
     """Read a measure written by a person, in the canonical unit of its dimension.
 
     Parameters
     ----------
     text
-        A number with a unit; the number may be a decimal, a fraction or a mixed number.
+        A number with a unit; the number may be a decimal, a fraction or a mixed number. A length may be written as
+        `33 1/2 in`, `33-1/2"`, `33½ in`, `33.5 in`, `2' 9 1/2"`, `2 ft 9 1/2 in`, `838 mm`, `83.8 cm`, `0.838 m`.
     dimension
         What is wanted; `canonical_unit(dimension)` names the unit of the result. A share is given in percent.
         Days are no unit of time here: a working day and an elapsed day differ, so hours are asked for.
     signed
-        Allow a leading + or -.
+        Allow a leading + or - (a level reading).
 
     Returns
     -------
@@ -70,10 +42,12 @@ def parse_quantity(text: str, dimension: Dimension, *, signed: bool = False) -> 
     Raises
     ------
     UnitError
-        As for `parse_length`.
+        No unit, another dimension's unit, a negative, a zero denominator, or no measure at all.
 
     Examples
     --------
+    >>> parse_quantity("2 ft 9 1/2 in", "length"), parse_quantity("838.2 mm", "length")
+    (33.5, 33.0)
     >>> parse_quantity("15 %", "share")
     0.15
     >>> parse_quantity("1 h 30 min", "time")

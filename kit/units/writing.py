@@ -7,7 +7,7 @@ from fractions import Fraction
 from kit.errors import UnitError
 from kit.units.defined import EXAMPLES, Dimension, canonical_unit
 
-__all__ = ["format_exact", "format_exact_length", "format_feet_inches", "format_length"]
+__all__ = ["format_exact", "format_exact_length", "format_length"]
 
 
 def format_length(inches: float, *, denominator: int = 16) -> str:
@@ -20,22 +20,6 @@ def format_length(inches: float, *, denominator: int = 16) -> str:
     """
     steps = _count_steps(inches, denominator)
     return f"{'-' if steps < 0 else ''}{_mixed(Fraction(abs(steps), denominator))} in"
-
-
-def format_feet_inches(inches: float, *, denominator: int = 16) -> str:
-    """Length [in] in feet and inches, to the nearest 1/denominator: `2 ft 9 1/2 in`.
-
-    Examples
-    --------
-    >>> format_feet_inches(33.5)
-    '2 ft 9 1/2 in'
-    """
-    steps = _count_steps(inches, denominator)
-    feet, rest = divmod(abs(steps), 12 * denominator)
-    words = [f"{feet} ft"] if feet else []
-    if rest or not feet:
-        words.append(f"{_mixed(Fraction(rest, denominator))} in")
-    return ("-" if steps < 0 else "") + " ".join(words)
 
 
 def _count_steps(inches: float, denominator: int) -> int:

@@ -4,7 +4,7 @@ import statistics
 import time
 
 from kit.checks.beams import span_midpoint
-from kit.checks.lifting import Hands, screen_lift, team_limit
+from kit.checks.lifting import Hands, screen_lift
 from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import Service, load_duration, member_elasticity, member_use, support_limit
 from kit.checks.wood_screws import find_screw, lateral_value, material_gravity, screw_reach
@@ -31,7 +31,7 @@ def work_once(step: int) -> None:
     for size, main in (("8", "plywood"), ("10", "particleboard")):
         reach = screw_reach(2.5, 0.75, 1.5 + step / RUNS)
         lateral_value(find_screw(size), side_gravity=0.42, side_in=0.75, main_gravity=material_gravity(main), penetration_in=reach.penetration_in)
-    team_limit(screen_lift(load, Hands(16, 10), Hands(16, 36)).governing.weight_lb, 2)
+    assert screen_lift(load, Hands(16, 10), Hands(16, 36)).governing.weight_lb > 0
     top_movement(25.5, "hard-maple", equilibrium_moisture(25.0 + step / RUNS), equilibrium_moisture(60.0))
     wall_gap(25.5, "hard-maple", 8.0, 11.0)
     levels = drain_levels(DrainMeasures("under", 36, 1.5, 9.0 + step / RUNS, 0.5, 9.5, 1.61, 1.5, 18, 24, 18, 5, 4, 0.06), code_settings("irc"))

@@ -169,7 +169,6 @@ CASES = [
     case("neighbours/aisle", "unknown", None, cabinet__aisle=None),
     case("neighbours/dishwasher-height", "ok", 0.5),
     case("neighbours/dishwasher-height", "caution", -0.25, cabinet__height="33 3/4 in"),
-    case("support/load", "ok"),
     case("support/beam-bending", "ok"),
     case("support/beam-shear", "ok"),
     case("support/beam-bearing", "ok"),
@@ -199,7 +198,6 @@ CASES = [
     case("support/below-posts", "caution", cabinet__floor_material="particleboard"),
     case("support/cleat-screws", "ok"),
     case("support/cleat-screws", "caution", cabinet__side_material="mdf"),
-    case("support/screw-ends", "ok"),
     # highest stub = 34 1/2 - 9 - 3/8 - 6 + 1.61 / 2 - 1/4 x 16 / 12 = 19.597
     case("drain/stub-height", "ok", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 15),
     case("drain/stub-height", "caution", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.5, plumbing__stub_height="19 1/2 in"),
@@ -221,7 +219,6 @@ CASES = [
     case("drain/arm-shortest", "caution", 0.0, plumbing__arm_to_vent="3 in"),
     case("drain/arm-shortest", "stop", -0.5, plumbing__arm_to_vent="2 1/2 in"),
     case("drain/arm-shortest", "unknown", None, plumbing__arm_to_vent=None),
-    case("drain/arm-rises", "ok"),
     case("drain/vent", "ok"),
     case("drain/vent", "unknown", None, plumbing__vent_seen=False),
     case("drain/vent", "unknown", None, plumbing__vent_seen=None),
@@ -240,7 +237,6 @@ CASES = [
     case("mounts/material", "stop", None, counter__material="laminate", counter__item="laminate-shop"),
     case("mounts/sink-kind", "stop", None, sink__mount="top"),
     case("mounts/carried-at", "stop", None, sink__carried_at=None),
-    case("mounts/rim-at-box-top", "ok"),
     # 2 1/2 - 11/16 - 3/4 splash = 1 1/16; at least 1 1/2 - 11/16 = 13/16
     case("mounts/hole-1-to-splash", "ok", 0.25),
     case("mounts/hole-1-to-splash", "caution", 0.0, counter__splash_thickness="1 in"),
@@ -275,6 +271,8 @@ CASES = [
     case("surface/front-strip", "ok", job="solid"),
     case("surface/seams", "ok", None, counter__runs_1___length="140 in"),
     case("surface/seams", "caution", None, job="solid", counter__runs_1___length="200 in"),
+    # a base from 24 to 60 in between two dishwashers leaves 84 to 96 in for seams: four of them find no place
+    case("surface/seams", "caution", None, counter__runs_1___joints=4, cabinet__left__kind="dishwasher"),
     case("wood-top/finish", "caution", job="wood"),
     case("wood-top/reveal", "caution", job="wood"),
     case("wood-top/gap-at-wall", "ok", job="wood"),

@@ -15,12 +15,10 @@ from kit.checks.lifting import (
     Hands,
     OutsideMethod,
     estimate_reach,
+    lifting_frequency_factor,
     recommended_weight,
     screen_lift,
-    team_limit,
 )
-from kit.checks.lifting_frequency import lifting_duration, lifting_frequency_factor
-from kit.checks.no_value import NoValue
 from kit.errors import JobError
 
 LIMIT_TOLERANCE, INDEX_TOLERANCE = 0.4, 0.15  # lb and index: the manual rounds its factors
@@ -96,11 +94,8 @@ def test_apron_sink_from_the_floor():
     end = found.origin
     assert (end.reach, end.height, end.travel, end.grip) == pytest.approx((0.625, 0.85, 0.8892, 0.9), abs=5e-5)
     assert (end.weight_lb, end.index) == pytest.approx((21.7, 4.6), abs=0.05)
-    assert found.screening_only
     assert "51 lb x 0.625 x 0.850 x 0.889" in found.working
     assert "100 lb: index 4.6, highly stressful" in found.working
-    pair = team_limit(end.weight_lb, 2)
-    assert 100 / pair.weight_lb == pytest.approx(3.5, abs=0.05)  # hand: 4/3 of one person's limit
 
 
 @pytest.mark.parametrize("printed", TABLE_5.items(), ids=lambda item: f"{item[0]} a minute")
@@ -202,7 +197,7 @@ def test_reasons_that_leave_only_a_screening():
     found = screen_lift(60, Hands(10, 30), Hands(12, 36), outside=[OutsideMethod.SEVERAL_PEOPLE, OutsideMethod.CARRIED, OutsideMethod.CARRIED])
     assert found.outside == tuple(sorted({OutsideMethod.CARRIED, OutsideMethod.SEVERAL_PEOPLE}))
     assert OutsideMethod.RESTRICTED_SPACE.value == "in a restricted space, such as over or inside a cabinet"
-    assert not screen_lift(60, Hands(10, 30), Hands(12, 36)).screening_only
+    assert screen_lift(60, Hands(10, 30), Hands(12, 36)).outside == ()
 
 
 @pytest.mark.parametrize(
@@ -212,50 +207,6 @@ def test_reasons_that_leave_only_a_screening():
 def test_reach_from_the_depth_of_the_load(depth, height, hand_reach):
     """8 in and half the depth, 10 in and half below 10 in (p. 8)."""
     assert estimate_reach(depth, height) == hand_reach
-
-
-@pytest.mark.parametrize(
-    ("minutes", "printed_class"),
-    [
-        ([(30, 10), (45, 0)], "moderate"),  # the manual's own example
-        ([(30, 30), (45, 0)], "short"),  # the manual's own example
-        ([(60, 0)], "short"),
-        ([(60.3, 0)], "moderate"),
-        ([(60, 60), (60, 60), (60, 0)], "short"),
-        ([(60, 59.9), (30, 0)], "moderate"),
-        ([(90, 27), (90, 0)], "moderate"),
-        ([(90, 26.9), (90, 0)], "long"),
-        ([(120, 0)], "moderate"),
-        ([(120.5, 400), (10, 0)], "long"),
-        ([(480, 0)], "long"),
-    ],
-)
-def test_duration_classes(minutes, printed_class):
-    """Two cases of the manual (2021 revision), the others by its rule either side of each limit."""
-    assert lifting_duration([(work / 60, rest / 60) for work, rest in minutes]) == printed_class
-
-
-def test_duration_refuses_what_the_equation_does_not_cover():
-    """No work, wrong hours and more than 8 h are named."""
-    with pytest.raises(JobError, match="blocks: no work was given"):
-        lifting_duration([])
-    with pytest.raises(JobError, match="work of block 2: 0 was given"):
-        lifting_duration([(1, 1), (0, 1)])
-    with pytest.raises(JobError, match=r"blocks: 8\.05 h was given; the lifting equation ends at 8 h\."):
-        lifting_duration([(8.05, 0)])
-
-
-def test_team_rule():
-    """Two thirds of the sum for two, half for three; its status is stated; beyond three there is no rule."""
-    two, three = team_limit(30.0, 2), team_limit(30.0, 3)
-    assert (two.weight_lb, three.weight_lb) == pytest.approx((40.0, 45.0), rel=1e-6)
-    assert two.status == "published; share of the sum of what each may lift alone; read in a secondary text"
-    assert (three.status, three.source) == ("from memory", "hse-l23")
-    assert team_limit(0.0, 2).weight_lb == 0.0
-    for people in (1, 4):
-        refused = team_limit(30.0, people)
-        assert isinstance(refused, NoValue)
-        assert refused.reason == f"the rule for several people covers two or three, not {people}."
 
 
 def test_wrong_measures_are_refused():

@@ -46,12 +46,10 @@ NEW = replace(OLD, mount="under", counter_top_in=36.0, bowl_depth_in=9.0, bottom
 
 
 def test_old_basin_set_on_top():
-    """36 - 7 = 29; highest stub 29 - 6 + .75 - .375 = 23.375; 5.375 to spare; the drop today is 11.375 (hand)."""
+    """36 - 7 = 29; highest stub 29 - 6 + .75 - .375 = 23.375; the stub at 18 stays, and the drop is 11.375 (hand)."""
     found = drain_levels(OLD, IRC)
     assert (found.rim_in, found.outlet_in, found.stub_highest_in) == (36.0, 29.0, 23.375)
-    assert (found.weir_now_in, found.drop_now_in) == (17.625, 11.375)
-    assert (found.spare_in, found.lower_by_in) == (5.375, 0.0)
-    assert found.drop_spare_in == pytest.approx(24.0 - 11.375)
+    assert (found.weir_built_in, found.drop_built_in, found.lower_by_in) == (17.625, 11.375, 0.0)
     assert drain_remedies(found) == ()
     assert found.working == (
         "rim 36 = 36.000; outlet 36.000 - 7 - 0 = 29.000; highest stub 29.000 - 6.000 + 1.5 / 2 - 0.25 x 18 / 12 = 23.375; stub at 18, down by 0.000"
@@ -59,18 +57,18 @@ def test_old_basin_set_on_top():
 
 
 def test_deeper_bowl_under_the_counter():
-    """34.5 - 9.06 = 25.44; highest stub 19.815; 1.815 to spare (hand)."""
+    """34.5 - 9.06 = 25.44; highest stub 19.815 (hand)."""
     found = drain_levels(NEW, IRC)
     assert (found.rim_in, found.outlet_in) == pytest.approx((34.5, 25.44))
-    assert (found.stub_highest_in, found.spare_in) == pytest.approx((19.815, 1.815))
+    assert (found.stub_highest_in, found.lower_by_in) == pytest.approx((19.815, 0.0))
 
 
 def test_a_disposer_lowers_the_stub():
     """9.5 in from bowl to weir needs the stub at 16.315: 1.685 down (hand); the remedies say 1 11/16, the tape's next mark."""
     found = drain_levels(replace(NEW, need_in=9.5), IRC)
-    assert (found.stub_highest_in, found.lower_by_in, found.spare_in) == pytest.approx((16.315, 1.685, -1.685))
+    assert (found.stub_highest_in, found.lower_by_in) == pytest.approx((16.315, 1.685))
     assert found.drop_built_in == pytest.approx(9.5)
-    assert found.weir_built_in == pytest.approx(found.weir_now_in - 1.685)
+    assert found.weir_built_in == pytest.approx(17.625 - 1.685)
     hand_mark = format_length(1.6875)
     assert [remedy.partition(":")[0] for remedy in drain_remedies(found)] == [
         "a shorter strainer or tailpiece",
@@ -85,9 +83,9 @@ def test_a_disposer_lowers_the_stub():
 def test_the_stub_exactly_at_its_highest():
     """At the limit nothing has to come down; a sixteenth higher, a sixteenth does."""
     at_limit = drain_levels(replace(OLD, stub_in=23.375), IRC)
-    assert (at_limit.spare_in, at_limit.lower_by_in) == (0.0, 0.0)
+    assert at_limit.lower_by_in == 0.0
     above = drain_levels(replace(OLD, stub_in=23.4375), IRC)
-    assert (above.spare_in, above.lower_by_in) == (-0.0625, 0.0625)
+    assert above.lower_by_in == 0.0625
 
 
 def test_mounts_set_the_rim():
@@ -99,20 +97,18 @@ def test_mounts_set_the_rim():
     assert "36 - 1.5 = 34.500" in drain_levels(NEW, IRC).working
 
 
-def test_a_bowl_and_a_strainer_can_need_more_than_there_is_drop():
-    """Outlet to weir at most 24 in: at 24 nothing to spare, beyond it less than nothing."""
-    low = drain_levels(replace(OLD, stub_in=5.375), IRC)
-    assert low.drop_now_in == 24.0
-    assert low.drop_spare_in == 0.0
-    assert drain_levels(replace(OLD, stub_in=5.3125), IRC).drop_spare_in == -0.0625
+def test_a_low_stub_is_a_long_drop():
+    """Outlet 29, weir 3/8 in below a stub at 5 3/8: 24 in (hand); a sixteenth lower, a sixteenth more."""
+    assert drain_levels(replace(OLD, stub_in=5.375), IRC).drop_built_in == 24.0
+    assert drain_levels(replace(OLD, stub_in=5.3125), IRC).drop_built_in == 24.0625
 
 
 def test_unknown_stub_and_vent_stay_unknown():
     """Without the stub's height the highest one is still worked; what depends on it is None, and the floor is checked for the stub as needed."""
     found = drain_levels(replace(OLD, stub_in=None, run_to_vent_in=None), IRC)
     assert found.stub_highest_in == 23.375
-    assert (found.weir_now_in, found.drop_now_in, found.spare_in, found.lower_by_in) == (None,) * 4
-    assert (found.arm_spare_in, found.arm_fall_in, found.arm_fall_spare_in) == (None,) * 3
+    assert found.lower_by_in is None
+    assert found.arm_fall_in is None
     assert found.drop_built_in == 6.0
     assert found.working.endswith("stub not measured")
     assert drain_remedies(found) == ()
@@ -168,30 +164,25 @@ def test_a_steeper_arm_is_a_shorter_one():
     assert arm_limits(UPC, 1.5, 0.25) == (3.0, 42.0)
 
 
-@pytest.mark.parametrize(("run", "spare"), [(3.0, 0.0), (2.9375, -0.0625), (42.0, 0.0), (42.0625, -0.0625), (22.5, 19.5)])
-def test_arm_between_its_limits(run, spare):
+def test_arm_limits_stand_in_the_levels():
     """Two diameters to 42 in for 1 1/2 in under the flat table."""
-    assert drain_levels(replace(OLD, run_to_vent_in=run), UPC).arm_spare_in == pytest.approx(spare)
+    found = drain_levels(OLD, UPC)
+    assert (found.arm_shortest_in, found.arm_longest_in) == (3.0, 42.0)
 
 
-def test_fall_and_slope_of_the_arm():
-    """Fall over the arm at most one diameter, slope at least 1/4 in/ft; too flat is negative."""
-    found = drain_levels(OLD, IRC)
-    assert (found.arm_fall_in, found.arm_fall_spare_in, found.slope_spare_in_per_ft) == (0.5, 1.0, 0.0)
-    assert drain_levels(replace(OLD, run_to_vent_in=72.0), IRC).arm_fall_spare_in == 0.0
-    assert drain_levels(replace(OLD, run_to_vent_in=73.0), IRC).arm_fall_spare_in < 0.0
-    assert drain_levels(replace(OLD, slope_in_per_ft=0.125), IRC).slope_spare_in_per_ft == -0.125
+@pytest.mark.parametrize(("run", "slope", "hand_fall"), [(24.0, 0.25, 0.5), (72.0, 0.25, 1.5), (24.0, 0.125, 0.25)])
+def test_fall_of_the_arm(run, slope, hand_fall):
+    """Run in feet times the slope."""
+    assert drain_levels(replace(OLD, run_to_vent_in=run, slope_in_per_ft=slope), IRC).arm_fall_in == hand_fall
 
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_other_settings(family):
-    """Drop, offset, seal, outlets and trap size of each family, as the codes and pages read have them."""
+    """Drop, seal, outlets and arm of each family, as the codes and pages read have them."""
     settings = code_settings(family)
     assert settings.family == family
-    assert (settings.drop_most_in, settings.offset_most_in) == (24.0, 30.0)
-    assert (settings.seal_least_in, settings.seal_most_in) == (2.0, 4.0)
+    assert (settings.drop_most_in, settings.seal_most_in) == (24.0, 4.0)
     assert settings.outlets_apart_most_in == 30.0
-    assert settings.trap_size_least_in == 1.5
     assert settings.slope_least_in_per_ft == 0.25
     assert (settings.arm_least_diameters, settings.fall_most_diameters) == (2.0, 1.0)
     assert settings.bowl_depth_spread_most_in == (0.0 if family == "upc" else 6.0)
@@ -199,9 +190,9 @@ def test_other_settings(family):
 
 def test_settings_may_be_replaced():
     """What the local authority says goes in the place of a preset."""
-    local = replace(IRC, arm_longest_in={1.5: 60.0}, drop_most_in=12.0)
+    local = replace(IRC, arm_longest_in={1.5: 60.0})
     assert arm_limits(local, 1.5, 0.25) == (3.0, 60.0)
-    assert drain_levels(OLD, local).drop_spare_in == pytest.approx(0.625)
+    assert drain_levels(OLD, local).arm_longest_in == 60.0
 
 
 @pytest.mark.parametrize(
@@ -271,4 +262,4 @@ def test_once_lowered_it_drains(depth, stub, need, mount):
     if stub - found.lower_by_in > 0:
         again = drain_levels(replace(given_now, stub_in=stub - found.lower_by_in), IRC)
         assert again.lower_by_in == pytest.approx(0.0, abs=1e-9)
-        assert again.drop_now_in == pytest.approx(found.drop_built_in)
+        assert again.drop_built_in == pytest.approx(found.drop_built_in)

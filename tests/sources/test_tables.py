@@ -67,13 +67,6 @@ def test_sources_say_how_they_were_read():
         assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", origin.key)
         assert origin.status != "published" or origin.where or origin.author
         assert origin.year == 0 or 1900 < origin.year < 2100
-        assert origin.citation
-
-
-def test_citation_is_readable():
-    """Author, title, edition, year."""
-    assert source("fpl-2010").citation == "Forest Products Laboratory, Wood Handbook, FPL-GTR-190, centennial ed. (2010)"
-    assert source("common-practice").citation == "common practice, no source"
 
 
 def test_what_is_not_there_is_refused_by_name():

@@ -19,11 +19,6 @@ def check_dressed_sizes_follow_the_rule():
         assert row.value == (hand_thickness if part == "thickness" else hand_width)
 
 
-def check_board_foot():
-    """A board foot is a twelfth of a cubic foot (unece-rec20, BFT)."""
-    assert value("lumber", "board-foot") == 1728 / 12
-
-
 def check_panel_thickness_follows_the_tolerance():
     """Unsanded panels: the category plus or minus 1/32 in up to 13/16 in, 5 percent above (apa-ps1-2019)."""
     for row in table("panels").values():
