@@ -8,8 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kit.estimate import Estimate
-from kit.export.page import Book, Column, Style, start_page
-from kit.export.places import FIRST_ROW, Place, add_up
+from kit.export.page import FIRST_ROW, Book, Column, Place, Style, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, cell_name, round_formula
 from kit.money import CENT_PLACES
 from kit.pricing.build_up import row_kinds
@@ -22,7 +21,7 @@ _COLUMNS = (Column("Row", 58), Column("Amount", 14, figures=True), Column("Worke
 _LABEL, _AMOUNT, _WORDS = range(3)
 _KEY_ROWS = ("cost", "price")
 _SHARE_PLACES = 4  # a row that keeps four decimals is a share, shown in percent
-_MANY = 12  # rows in a sum that are told by the first and the last
+_MANY = 12  # rows in a sum of which only the first and the last are named
 _GAP = 2  # a blank row and a title stand between rows and checks
 
 

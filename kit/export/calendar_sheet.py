@@ -3,8 +3,7 @@
 from datetime import datetime
 
 from kit.estimate import Estimate
-from kit.export.page import Book, Column, Page, start_page
-from kit.export.places import FIRST_ROW
+from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import JobRisk, risk_of, schedule_of

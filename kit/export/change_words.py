@@ -1,6 +1,6 @@
 """A change in words for the customer: what was agreed until now and what from now on, what work comes and what falls away."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from kit.errors import KitError
@@ -12,7 +12,7 @@ from kit.outlook import schedule_of
 __all__ = ["changed_steps", "changed_words"]
 
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
-_TOLD = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices tell
+_IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
 _CHOSEN = {"Sink": "Sink and its mount"}
 _NOTHING = "not part of the work"
 
@@ -20,18 +20,17 @@ _NOTHING = "not part of the work"
 def changed_words(old: Estimate, new: Estimate) -> list[dict[str, str]]:
     """What was agreed and what becomes of it: scope, choices, then what turned out otherwise in the house."""
     rows = [*_compared(_scope(old), _scope(new)), *_compared(_choices(old), _choices(new))]
-    told = bool(rows)
-    return [*rows, *_found(old, new, told=told), *_lent(old, new)]
+    return [*rows, *_changed_fields(old, new, (*_OURS, *_IN_ROWS) if rows else _OURS), *_lent(old, new)]
 
 
-def _scope(made: Estimate) -> dict[str, str]:
-    return {row["part"]: f"{row['what']}; brought by {row['brought']}, fitted by {row['fitted']}" for row in scope_rows(made)}
+def _scope(estimate: Estimate) -> dict[str, str]:
+    return {row["part"]: f"{row['what']}; brought by {row['brought']}, fitted by {row['fitted']}" for row in scope_rows(estimate)}
 
 
-def _choices(made: Estimate) -> dict[str, str]:
+def _choices(estimate: Estimate) -> dict[str, str]:
     """Choices by name; of two holes alike each has its number."""
     found: dict[str, str] = {}
-    for row in choice_rows(made):
+    for row in choice_rows(estimate):
         name = next(name for name in (row["choice"], *(f"{row['choice']} {number}" for number in range(2, 20))) if name not in found)
         found[name] = row["taken"]
     return {_CHOSEN.get(name, name): taken for name, taken in found.items() if name not in {"Counter", "Splash"}}  # these stand in the scope table
@@ -43,19 +42,17 @@ def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[st
             yield {"what": name, "before": before.get(name, _NOTHING), "after": after.get(name, _NOTHING)}
 
 
-def _found(old: Estimate, new: Estimate, *, told: bool) -> Iterator[dict[str, str]]:
-    """Fields of the job that differ, by what they ask for; those that are told already are left out."""
+def _changed_fields(old: Estimate, new: Estimate, left_out: Sequence[str]) -> Iterator[dict[str, str]]:
+    """Fields of the job that differ, by what they ask for, without these parts of the job file."""
     for place, before, after in list_job_changes(old.job_as_read, new.job_as_read):
-        part = place.partition(".")[0].partition("[")[0]
-        if part in _OURS or (told and part in _TOLD):
-            continue
-        yield {"what": _asks(old, new, place), "before": _said(before), "after": _said(after)}
+        if place.partition(".")[0].partition("[")[0] not in left_out:
+            yield {"what": _asks(old, new, place), "before": _said(before), "after": _said(after)}
 
 
 def _asks(old: Estimate, new: Estimate, place: str) -> str:
-    for made in (new, old):
+    for one in (new, old):
         try:
-            return help_of(made.job, place)
+            return help_of(one.job, place)
         except (StopIteration, AttributeError, IndexError, KitError):  # a row of a list that only one of them has
             continue
     return place
@@ -66,7 +63,7 @@ def _said(value: str) -> str:
 
 
 def _lent(old: Estimate, new: Estimate) -> Iterator[dict[str, str]]:
-    before, after = (made.job.terms.temporary_sink for made in (old, new))
+    before, after = (one.job.terms.temporary_sink for one in (old, new))
     if before is not after:
         words = {True: "lent while the kitchen waits", False: _NOTHING}
         yield {"what": "Temporary sink", "before": words[before], "after": words[after]}
@@ -74,7 +71,7 @@ def _lent(old: Estimate, new: Estimate) -> Iterator[dict[str, str]]:
 
 def changed_steps(old: Estimate, new: Estimate) -> dict[str, Any]:
     """Sentences of the work that comes and of the work that falls away, in the order of the calendar."""
-    before, after = (step_sentences(made, schedule_of(made)) for made in (old, new))
+    before, after = (step_sentences(one, schedule_of(one)) for one in (old, new))
     return {
         "comes": [sentence for sentence in after if sentence not in before],
         "goes": [sentence for sentence in before if sentence not in after],

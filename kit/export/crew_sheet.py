@@ -7,14 +7,14 @@ from typing import Any
 
 from kit.draw.drawings import list_drawings
 from kit.estimate import Estimate
-from kit.export.lists_used import sold_as
+from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.papers import mark_of, paper_head, sentences, short_day
 from kit.export.proposal_words import assumed_rows
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
-from kit.records import Kind, Level, PackedPart, Purchase, Task
+from kit.records import Kind, Level, Purchase, Task
 from kit.steps import Step
 from kit.units import format_length
 
@@ -126,7 +126,7 @@ def _good(estimate: Estimate, purchase: Purchase) -> str:
 def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:
     """The cut list stick by stick, sticks that are cut alike counted together."""
     for purchase in estimate.purchases:
-        for (pieces, left_over), count in Counter((_pieces(part), part.left_over) for part in purchase.plan).items():
+        for (pieces, left_over), count in Counter((counted_pieces(part, "x"), part.left_over) for part in purchase.plan).items():
             yield {
                 "what": estimate.lists.item(purchase.item).name,
                 "stock": sold_as(estimate, purchase),
@@ -134,10 +134,3 @@ def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:
                 "pieces": pieces,
                 "left": left_over,
             }
-
-
-def _pieces(part: PackedPart) -> str:
-    if not part.placed:
-        return "; ".join(f"{count} x {name}" for name, count in Counter(part.pieces).items())
-    sized = [(piece.name, " x ".join(format_length(size) for size in (piece.length_in, piece.width_in) if size > 0.0)) for piece in part.placed]
-    return "; ".join(f"{count} x {size} {name}" for (name, size), count in Counter(sized).items())

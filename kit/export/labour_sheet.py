@@ -5,8 +5,7 @@ from collections.abc import Sequence
 
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.page import Book, Column, Page, start_page
-from kit.export.places import FIRST_ROW, Place, add_up
+from kit.export.page import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import round_formula
 from kit.labor.hours import HOURS_PLACES
 from kit.money import CENT_PLACES, sum_money
@@ -82,11 +81,10 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "quantity", bold=True)
     page.number(row, _CREW, task.crew, "whole")
     page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "quantity")
-    rate = next((built for built in estimate.build_up if built.id == "labour-rate" and built.amount == task.rate), None)
-    if rate is None:
-        page.number(row, _RATE, task.rate, "money")
+    if task.trade == "crew":
+        page.formula(row, _RATE, page.book.places["row:labour-rate"].seen_from(NAME), task.rate, "money")
     else:
-        page.formula(row, _RATE, page.book.places[f"row:{rate.id}"].seen_from(NAME), task.rate, "money")
+        page.number(row, _RATE, task.rate, "money")
     page.formula(row, _AMOUNT, round_formula(f"{cell[_HOURS]}*{cell[_RATE]}", CENT_PLACES), task.amount, "money", bold=True)
     page.text(row, _BY, "own crew" if task.trade == "crew" else task.trade, "words")
     page.text(row, _CODE, estimate.lists.steps[task.step].cost_code)

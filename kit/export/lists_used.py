@@ -1,12 +1,14 @@
-"""Which rows of the price lists an estimate rests on: how goods are sold, since when a price holds, whose figures they are."""
+"""Which rows of the price lists an estimate rests on: how goods are sold and sized, since when a price holds, whose figures they are."""
 
 import datetime as dt
+from collections import Counter
 
 from kit.buying import price_row_of
 from kit.estimate import Estimate
-from kit.records import Purchase
+from kit.records import PackedPart, Piece, PlacedPiece, Purchase
+from kit.units import format_length
 
-__all__ = ["currency_of", "price_days", "says_invented", "sold_as"]
+__all__ = ["counted_pieces", "currency_of", "price_days", "says_invented", "size_words", "sold_as"]
 
 
 def _prices_used(estimate: Estimate) -> list[tuple[dt.date, str]]:
@@ -28,6 +30,17 @@ def sold_as(estimate: Estimate, purchase: Purchase) -> str:
     """What one unit price buys, such as "box of 50"; an offcut from the van is in no list, its price row's name ends in what it is."""
     price = price_row_of(purchase, estimate.lists)
     return price.sold_as if price is not None else purchase.price_row.rsplit("@", 1)[-1] or purchase.unit
+
+
+def size_words(piece: Piece | PlacedPiece) -> str:
+    """Length and width of a piece, such as "24 in x 3 1/2 in"; what is cut from a stick has its length only."""
+    return " x ".join(format_length(size) for size in (piece.length_in, piece.width_in) if size > 0.0)
+
+
+def counted_pieces(part: PackedPart, sign: str) -> str:
+    """The pieces of one stick or sheet, those alike counted together, with sizes where the plan has them: "2 x 24 in cleat"; `sign` is "x" or "of"."""
+    named = [f"{size_words(piece)} {piece.name}" for piece in part.placed] or part.pieces
+    return "; ".join(f"{count} {sign} {name}" for name, count in Counter(named).items())
 
 
 def says_invented(estimate: Estimate) -> bool:

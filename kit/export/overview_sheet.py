@@ -1,16 +1,16 @@
-"""Sheet "Overview": the job, its price and cost, the worst finding, and the lists that the figures rest on."""
+"""Sheets "Overview" and "Findings": the job, its price and cost, the lists that the figures rest on; what the checks say and what was assumed."""
 
 import datetime as dt
 
 from kit.estimate import Estimate
 from kit.export.lists_used import currency_of, price_days, says_invented
-from kit.export.page import Book, Column, Page, start_page
-from kit.export.places import FIRST_ROW
-from kit.records import Level
+from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
+from kit.records import Finding, Level
 
-__all__ = ["INVENTED", "NAME", "write_overview"]
+__all__ = ["FINDINGS", "INVENTED", "NAME", "write_findings", "write_overview"]
 
 NAME = "Overview"
+FINDINGS = "Findings"
 INVENTED = "Invented demo data: company, prices, rates and hours are made up. Put your own in before you charge by them."
 _GUIDE = "On the other sheets boxed figures marked › are inputs: change them there and the price here follows."
 _COLUMNS = (Column("", 44), Column("", 26), Column("", 66))
@@ -28,6 +28,23 @@ _CONTENTS = (
     ("Cut plan", "which piece comes out of which stock"),
     ("Drawings", "front elevation, side section, plan of the counter"),
     ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
+)
+_FINDING_COLUMNS = (
+    Column("Says", 10),
+    Column("About", 38),
+    Column("Measured or assumed", 24),
+    Column("Limit", 24),
+    Column("Margin", 9, figures=True),
+    Column("Tape tolerance", 10, figures=True),
+    Column("Unit", 8),
+    Column("Chance that it fits", 10, figures=True),
+    Column("Working or reason", 56),
+    Column("What to do", 44),
+    Column("Source", 18),
+)
+_SAYS, _ABOUT, _VALUE, _LIMIT, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _WHY, _REMEDY, _SOURCE = range(11)
+_FINDING_GUIDE = (
+    "Worst first: stop, unknown, caution, ok; then what was assumed. Confirm code questions with the local authority; licensed work belongs to licensed trades."
 )
 
 
@@ -142,3 +159,26 @@ def _write_contents(page: Page, estimate: Estimate, row: int) -> None:
             page.text(row, 1, says)
             row += 1
     page.text(row, 0, "Sheets are locked but for their inputs, without a password: take the protection off to change more.", "guide")
+
+
+def write_findings(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet."""
+    page = start_page(book, FINDINGS, title, _FINDING_COLUMNS, _FINDING_GUIDE)
+    for row, finding in enumerate(estimate.findings, FIRST_ROW):
+        _write_finding(page, row, finding)
+    for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(estimate.findings)):
+        page.text(row, _SAYS, "assumed", bold=True)
+        for column, text in ((_ABOUT, assumed.field), (_VALUE, assumed.value), (_WHY, assumed.why), (_SOURCE, assumed.source)):
+            page.text(row, column, text, "words")
+
+
+def _write_finding(page: Page, row: int, finding: Finding) -> None:
+    page.text(row, _SAYS, finding.level.word, bold=True)
+    texts = ((_ABOUT, finding.check), (_VALUE, finding.measured), (_LIMIT, finding.limit), (_UNIT, finding.unit))
+    for column, text in (*texts, (_WHY, finding.basis), (_REMEDY, finding.remedy), (_SOURCE, finding.source)):
+        page.text(row, column, text, "words")
+    if finding.margin is not None:
+        page.number(row, _MARGIN, finding.margin, "quantity")
+        page.number(row, _TOLERANCE, finding.tolerance, "quantity")
+    if finding.chance is not None:
+        page.number(row, _CHANCE, finding.chance, "chance")

@@ -1,29 +1,30 @@
-"""One sheet of the workbook: its look, its column heads, and how text, figures, formulas and inputs are written.
+"""One sheet of the workbook: its cells, its look, its column heads, and how text, figures, formulas and inputs are written.
 
-Black-and-white safe: nothing is told by colour. An input is boxed and its figure starts with the sign ›.
+Black-and-white safe: nothing is shown by colour alone. An input is boxed and its figure starts with the sign ›.
 Text is always written as text; where it begins like a formula the cell is marked so that it stays text when edited.
 """
 
 import datetime as dt
 import math
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Literal
 
 from kit.errors import Fault, PriceError
-from kit.export.places import FIRST_ROW, Place
 
 if TYPE_CHECKING:
     from xlsxwriter import Workbook
     from xlsxwriter.format import Format
     from xlsxwriter.worksheet import Worksheet
 
-__all__ = ["INPUT_GUIDE", "Book", "Column", "Page", "Style", "start_page"]
+__all__ = ["FIRST_ROW", "INPUT_GUIDE", "Book", "Column", "Page", "Place", "Style", "add_up", "print_set_up", "start_page"]
 
 Style = Literal["text", "words", "quantity", "whole", "money", "price", "factor", "share", "waste", "chance", "check", "date", "title", "head", "guide"]
 
+FIRST_ROW = 4
+"""Row of the first figures of a sheet, counted from 0; title, guide, a blank and the column heads stand above."""
 INPUT_GUIDE = "Boxed figures marked › are inputs: change them and the price follows."
 _LONGEST_CELL = 32767  # signs that a cell of the format holds (ECMA-376 readers keep to it)
 _LINE_HEIGHT = 13.0  # of a line of text [pt]
@@ -47,6 +48,54 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "guide": {"italic": True},
 }
 _UNPROTECTED_ACTIONS = {"format_columns": True, "format_rows": True, "autofilter": True, "sort": True}
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A cell: its sheet, and row and column counted from 0."""
+
+    sheet: str
+    row: int
+    column: int
+
+    @property
+    def cell(self) -> str:
+        """The cell within its sheet, such as `I7`."""
+        from xlsxwriter.utility import xl_rowcol_to_cell
+
+        return str(xl_rowcol_to_cell(self.row, self.column))
+
+    def seen_from(self, sheet: str) -> str:
+        """The cell as a formula on a sheet names it: `I7` at home, `Purchases!I7` elsewhere."""
+        from xlsxwriter.utility import quote_sheetname
+
+        return self.cell if sheet == self.sheet else f"{quote_sheetname(self.sheet)}!{self.cell}"
+
+
+def add_up(places: Iterable[Place], sheet: str) -> str:
+    """The sum of cells as a formula on `sheet` writes it, neighbours below each other joined to a range; of none, `0`.
+
+    Examples
+    --------
+    >>> add_up([Place("Purchases", 4, 9), Place("Purchases", 5, 9), Place("Purchases", 8, 9)], "Build-up")
+    'SUM(Purchases!J5:J6,Purchases!J9)'
+    """
+    runs: list[list[Place]] = []
+    for place in sorted(places):
+        if runs and (place.sheet, place.row - 1, place.column) == (runs[-1][-1].sheet, runs[-1][-1].row, runs[-1][-1].column):
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    if not runs:
+        return "0"
+    if len(runs) == 1 and len(runs[0]) == 1:
+        return runs[0][0].seen_from(sheet)
+    return f"SUM({','.join(_range(run, sheet) for run in runs)})"
+
+
+def _range(run: Sequence[Place], sheet: str) -> str:
+    first = run[0].seen_from(sheet)
+    return first if len(run) == 1 else f"{first}:{run[-1].cell}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ _MOUNTS = {"top": "lying on the counter (top mount)", "flush": "level with the c
 _EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "bevelled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
 _MATERIALS = {"steel": "stainless steel"}
-_UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; told by the days
+_UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show them
 
 
 def summary_of(estimate: Estimate) -> str:
@@ -45,7 +45,7 @@ def summary_of(estimate: Estimate) -> str:
 
 
 def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
-    """What is done, in the order of the calendar; a step without a sentence of its own is told by its label."""
+    """What is done, in the order of the calendar; a step without a sentence of its own is named by its label."""
     said: list[str] = []
     for row in schedule.schedule.steps:
         if row.step not in _UNSAID:

@@ -1,14 +1,15 @@
-"""Sheet "Takeoff": every line with its working, its net quantity, its waste and what is needed."""
+"""Sheets "Takeoff" and "Cut plan": every line with its working, quantity and waste; which pieces come out of which stick or sheet."""
 
 from kit.estimate import Estimate
-from kit.export.page import Book, Column, start_page
-from kit.export.places import FIRST_ROW, Place
+from kit.export.lists_used import counted_pieces, size_words, sold_as
+from kit.export.page import FIRST_ROW, Book, Column, Place, start_page
 from kit.records import Kind, Line
 from kit.units import format_length
 
-__all__ = ["NAME", "place_takeoff", "write_takeoff"]
+__all__ = ["CUT_PLAN", "NAME", "place_takeoff", "write_cut_plan", "write_takeoff"]
 
 NAME = "Takeoff"
+CUT_PLAN = "Cut plan"
 _COLUMNS = (
     Column("Step", 24),
     Column("What", 34),
@@ -23,6 +24,8 @@ _COLUMNS = (
     Column("Line", 38),
 )
 _STEP, _WHAT, _KIND, _NET, _UNIT, _WASTE, _NEED, _WORKING, _PIECES, _SOURCE, _LINE = range(11)
+_CUT_COLUMNS = (Column("What", 34), Column("Stock", 26), Column("Length", 12), Column("Width", 12), Column("Pieces", 74), Column("Left over", 24))
+_CUT_GUIDE = "Measure each piece on site before you cut. One row for each stick or sheet; the packs of the sheet Purchases are counted from here."
 
 
 def place_takeoff(estimate: Estimate) -> dict[str, Place]:
@@ -47,7 +50,8 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         net, waste = book.places[f"net:{line.id}"].cell, Place(NAME, row, _WASTE).cell
         page.formula(row, _NEED, f"{net}*(1+{waste})", line.need, "quantity")
         page.text(row, _WORKING, line.basis, "words")
-        page.text(row, _PIECES, _pieces(line), "words")
+        pieces = "; ".join(f"{piece.count} of {size_words(piece)} {piece.name}" for piece in line.pieces)
+        page.text(row, _PIECES, pieces, "words")
         page.text(row, _SOURCE, line.source, "words")
         page.text(row, _LINE, line.id, "words")
     page.sheet.autofilter(FIRST_ROW - 1, 0, FIRST_ROW - 1 + len(estimate.lines), len(_COLUMNS) - 1)
@@ -59,6 +63,13 @@ def _what(estimate: Estimate, line: Line) -> str:
     return estimate.lists.item(line.item).name
 
 
-def _pieces(line: Line) -> str:
-    sizes = ((piece, [format_length(size) for size in (piece.length_in, piece.width_in) if size > 0.0]) for piece in line.pieces)
-    return "; ".join(f"{piece.count} of {' x '.join(lengths)} {piece.name}" for piece, lengths in sizes)
+def write_cut_plan(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet, one row for each stick or sheet; nothing when no purchase was planned."""
+    planned = [(purchase, part) for purchase in estimate.purchases for part in purchase.plan]
+    if not planned:
+        return
+    page = start_page(book, CUT_PLAN, title, _CUT_COLUMNS, _CUT_GUIDE)
+    for row, (purchase, part) in enumerate(planned, FIRST_ROW):
+        name, sizes = estimate.lists.item(purchase.item).name, (format_length(size) if size > 0.0 else "" for size in (part.length_in, part.width_in))
+        for column, text in enumerate((name, sold_as(estimate, purchase), *sizes, counted_pieces(part, "of"), part.left_over)):
+            page.text(row, column, text, "words")

@@ -6,18 +6,14 @@ import io
 from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
 from kit.export.calendar_sheet import write_calendar
-from kit.export.charts_sheet import write_charts
-from kit.export.cut_plan_sheet import write_cut_plan
-from kit.export.drawings_sheet import write_drawings_sheet
-from kit.export.findings_sheet import write_findings
 from kit.export.import_sheet import write_import
 from kit.export.labour_sheet import place_labour, write_labour
-from kit.export.overview_sheet import write_overview
-from kit.export.page import Book
+from kit.export.overview_sheet import write_findings, write_overview
+from kit.export.page import Book, Place
 from kit.export.payments_sheet import place_payments, write_payments
-from kit.export.places import Place
+from kit.export.picture_sheets import write_charts, write_drawings
 from kit.export.purchases_sheet import place_purchases, write_purchases
-from kit.export.takeoff_sheet import place_takeoff, write_takeoff
+from kit.export.takeoff_sheet import place_takeoff, write_cut_plan, write_takeoff
 from kit.export.terms_sheet import place_terms, write_terms
 from kit.issued import Issued
 
@@ -69,7 +65,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_terms(book, estimate, f"Terms and rates: {title}")
         write_findings(book, estimate, f"Findings and assumptions: {title}")
         write_cut_plan(book, estimate, f"Cut plan: {title}")
-        write_drawings_sheet(book, estimate, f"Drawings: {title}")
+        write_drawings(book, estimate, f"Drawings: {title}")
         write_import(book, estimate, issued)
     return buffer.getvalue()
 

@@ -14,7 +14,7 @@ import pytest
 import kit
 from kit.compare.options import compare_alternates
 from kit.errors import IssueError, KitError, PriceError
-from kit.export.papers import Payment
+from kit.export.papers import Payment, payments_of
 from kit.export.proposal import AgreedPrice, Offer, offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_words import allowance_rows
 from kit.export.typeset import typeset
@@ -82,6 +82,27 @@ def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
     for says in (company.name, company.address, company.phone, company.licences):
         assert says in text
     assert "invented demo data" in text
+
+
+def test_each_payment_shows_what_share_is_earned_by_then() -> None:
+    """draws.csv: 40 percent when the counter is templated, 80 when it is set, 100 at completion and with the punch list; none at signing."""
+    hand_shares = ["", "40 %", "80 %", "100 %", "100 %"]
+    assert [payment.share for payment in payments_of(FOUND)] == hand_shares
+    assert [row["share"] for row in proposal_document(FOUND)["draws"]] == hand_shares
+    assert "When the counter is set 80 % " in words_of(proposal_bytes(FOUND))
+    odd = replace(FOUND.lists, draws=tuple(replace(row, earned=0.37) if row.draw == "template" else row for row in FOUND.lists.draws))
+    assert [payment.share for payment in payments_of(replace(FOUND, lists=odd))] == ["", "37 %", *hand_shares[2:]]
+
+
+def test_prices_as_floats_are_refused() -> None:
+    """Alternates, agreed prices and payments come as Decimal."""
+    wording = r': 25\.5 is a float; give a Decimal such as Decimal\("12\.50"\)'
+    with pytest.raises(PriceError, match=f"top mount{wording}"):
+        proposal_document(FOUND, options=[Offer("top mount", "says", 25.5)])
+    with pytest.raises(PriceError, match=f"a wet floor{wording}"):
+        proposal_document(FOUND, finds=[AgreedPrice("a wet floor", "each", 25.5)])
+    with pytest.raises(PriceError, match=f"at signing{wording}"):
+        proposal_document(FOUND, draws=[Payment(1, "at signing", 25.5)])
 
 
 def test_a_company_without_address_shows_its_name_alone() -> None:

@@ -1,16 +1,22 @@
-"""Sheet "Charts": what the price is made of and which steps take the hours, as native charts that follow the inputs."""
+"""Sheets "Charts" and "Drawings": price and hours as native charts that follow the inputs; front, section and plan as pictures."""
 
+import io
+import struct
 from collections.abc import Sequence
 from typing import Any
 
+from kit.draw.drawings import on_paper, render_png
+from kit.draw.front import draw_front
+from kit.draw.plan import draw_plan
+from kit.draw.section import draw_section
 from kit.estimate import Estimate
-from kit.export.page import Book, Column, Page, start_page
-from kit.export.places import FIRST_ROW, Place
+from kit.export.page import FIRST_ROW, Book, Column, Page, Place, start_page
 from kit.records import BuildUp, Task
 
-__all__ = ["NAME", "price_parts", "write_charts"]
+__all__ = ["DRAWINGS", "NAME", "price_parts", "write_charts", "write_drawings"]
 
 NAME = "Charts"
+DRAWINGS = "Drawings"
 _COLUMNS = (
     Column("Part of the price", 32),
     Column("Amount", 13, figures=True),
@@ -26,6 +32,12 @@ _GUIDE = "The tables follow the sheets Build-up and Labour, the charts follow th
 _PARTS = ("material", "hired", "fees", "other", "tax-paid", "labour", "handling", "contingency", "warranty", "overhead", "profit", "tax-collected")
 _WIDE_PX, _BAR_PX, _FRAME_PX, _ROW_PX = 640, 26, 110, 20
 _GREY = "#595959"
+_DRAWN_COLUMNS = (Column("Front elevation, side section, plan of the counter", 114),)
+_DRAWN_GUIDE = "To scale; sizes in inches. What needs attention is marked and named; measure on site before you cut."
+_WIDE, _TALL = 780, 1000  # of a picture, at most [px]; as printed both fit upright letter paper with heads and margins
+_PRINTED_SHARE = 88  # of the size on screen [%]
+_ROW_POINTS = 15.0
+_PIXELS_A_POINT = 96.0 / 72.0
 
 
 def price_parts(estimate: Estimate) -> list[BuildUp]:
@@ -82,3 +94,31 @@ def _draw(page: Page, title: str, columns: tuple[int, int], count: int, row: int
     place = Place(NAME, row, _CHART)
     page.sheet.insert_chart(place.cell, chart, {"description": f"{title}: the figures stand in the table on this sheet", "object_position": 2})
     return tall
+
+
+def write_drawings(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet with three pictures, each on a page of its own when it is printed."""
+    page = start_page(book, DRAWINGS, title, _DRAWN_COLUMNS, _DRAWN_GUIDE)
+    row, first_rows = FIRST_ROW, []
+    for name, draw in (("Front elevation", draw_front), ("Side section", draw_section), ("Plan of the counter", draw_plan)):
+        picture = render_png(on_paper(draw(estimate)), zoom=1.5)
+        wide, tall = struct.unpack(">II", picture[16:24])  # a PNG's head holds its size
+        scale = min(_WIDE / wide, _TALL / tall)
+        page.sheet.insert_image(
+            row,
+            0,
+            f"{name}.png",
+            {
+                "image_data": io.BytesIO(picture),
+                "x_scale": scale,
+                "y_scale": scale,
+                "description": f"{name}, job {estimate.job.identity.job_number}",
+                "object_position": 2,
+            },
+        )
+        first_rows.append(row)
+        row += int(tall * scale / _PIXELS_A_POINT / _ROW_POINTS) + 3
+    page.sheet.set_portrait()
+    page.sheet.set_print_scale(_PRINTED_SHARE)  # in place of a fit to the paper, under which page breaks don't hold
+    page.sheet.set_h_pagebreaks(first_rows[1:])
+    page.sheet.print_area(0, 0, row, 0)
