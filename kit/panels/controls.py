@@ -1,21 +1,56 @@
-"""One control for each field of the job, made from the field's own rule: typed measures, lists, steppers."""
+"""One control for each field of the job, made from the field's own rule: typed measures, lists, steppers, what-if sliders.
+
+What was measured is typed; a slider shows the same field of the same job and moves it in steps.
+"""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import ipywidgets as widgets
 
+from kit.job import Job
 from kit.job.fields import UNKNOWN, Rule
 from kit.job.file import format_value
+from kit.lists import Lists
+from kit.panels.entries import walk_fields
 
-__all__ = ["Changed", "Control", "help_of", "label_of", "make_choice", "make_control", "make_stepper"]
+__all__ = [
+    "WHAT_IF",
+    "Control",
+    "OnChange",
+    "help_of",
+    "label_of",
+    "make_choice",
+    "make_control",
+    "make_slider",
+    "make_stepper",
+    "slider_fields",
+    "usual_value",
+]
 
-Changed = Callable[[str, Any], None]
+OnChange = Callable[[str, Any], None]
+"""Called with the place of a field and what was typed."""
 AS_USUAL = "as usual"
 ONE = {"bowls": "bowl", "runs": "run", "holes": "hole", "readings": "reading", "offcuts": "offcut"}
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
+# low, high, step in the canonical unit; a number in brackets stands for each bowl or run
+WHAT_IF: dict[str, tuple[float, float, float]] = {
+    "sink.bowls[].depth": (6.0, 11.0, 0.25),
+    "sink.apron_height": (7.0, 12.0, 0.25),
+    "sink.weight": (20.0, 300.0, 1.0),
+    "plumbing.stub_height": (8.0, 26.0, 0.25),
+    "counter.runs[].length": (12.0, 144.0, 0.5),
+    "site.carry": (0.0, 200.0, 5.0),
+    "counter.bead": (0.125, 0.5, 0.0625),
+    "terms.hours_factor": (0.5, 2.0, 0.05),
+    "terms.waste": (0.0, 0.3, 0.01),
+    "terms.profit": (0.0, 0.5, 0.01),
+    "terms.overhead": (0.0, 0.5, 0.01),
+}
+_NUMBER = re.compile(r"\[\d+\]")
+ITEMS_OWN = "each item's own"
 _NUMBERED = re.compile(r"(\w+)\[(\d+)\]")
 
 
@@ -34,7 +69,7 @@ def label_of(place: str, unit: str = "") -> str:
     """What stands before a control: the field, after the part that it belongs to where a group has several alike."""
     *way, last = place.split(".")
     way = way if way and "[" in way[0] else way[1:]  # the part itself stands above the controls already
-    context = " ".join(_NUMBERED.sub(lambda found: f"{ONE.get(found[1], found[1])} {found[2]}", word).replace("_", " ") for word in way)
+    context = " ".join(_NUMBERED.sub(lambda part: f"{ONE.get(part[1], part[1])} {part[2]}", word).replace("_", " ") for word in way)
     name = last.replace("_", " ")
     words = f"{context}: {name}" if context else name
     return f"{words[0].upper()}{words[1:]} [{unit}]" if unit else f"{words[0].upper()}{words[1:]}"
@@ -56,23 +91,23 @@ def help_of(rule: Rule) -> str:
     return " ".join(facts)
 
 
-def make_control(place: str, rule: Rule, changed: Changed, *, usual: int | None = None) -> Control:
-    """The control for one field; `changed(place, typed)` is called with what a job file would hold.
+def make_control(place: str, rule: Rule, on_change: OnChange, *, usual: int | None = None) -> Control:
+    """The control for one field; `on_change(place, typed)` is called with what a job file would hold.
 
     `usual` is the whole number that an optional count stands for when the job does not say.
     """
     if rule.kind in {"choice", "flag"}:
-        return _list(place, rule, changed)
+        return _list(place, rule, on_change)
     if rule.kind == "count" and not rule.may_be_unknown and (usual is not None or not rule.optional):
-        return _count(place, rule, changed, usual)
-    return _text(place, rule, changed)
+        return _count(place, rule, on_change, usual)
+    return _text(place, rule, on_change)
 
 
 def _facts(label: str, tip: str) -> dict[str, Any]:
     return {"description": label, "tooltip": tip, "layout": {"width": "auto"}, "style": {"description_width": "190px"}}
 
 
-def _text(place: str, rule: Rule, changed: Changed) -> Control:
+def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
     assumed = f"unknown: {rule.assume} is taken" if rule.assume is not None else UNKNOWN if rule.may_be_unknown else AS_USUAL if rule.optional else ""
     facts = {"placeholder": assumed, "continuous_update": False, **_facts(label_of(place, rule.unit), help_of(rule))}
     widget = widgets.Combobox(options=list(rule.common), ensure_option=False, **facts) if rule.common else widgets.Text(**facts)
@@ -89,18 +124,18 @@ def _text(place: str, rule: Rule, changed: Changed) -> Control:
         # the label names the unit, so a bare tape reading is one in that unit
         return f"{text} {rule.unit}" if rule.unit and _BARE.fullmatch(text) else text or None
 
-    widget.observe(lambda _: changed(place, typed()), names="value")
+    widget.observe(lambda _: on_change(place, typed()), names="value")
     return Control(place, widget, widget, show, help_of(rule))
 
 
-def _list(place: str, rule: Rule, changed: Changed) -> Control:
+def _list(place: str, rule: Rule, on_change: OnChange) -> Control:
     options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if rule.kind == "flag" else [(option, option) for option in rule.options]
     if rule.may_be_unknown or rule.optional:
         options.append((UNKNOWN if rule.may_be_unknown else AS_USUAL, None))
-    return make_choice(place, label_of(place), help_of(rule), options, changed)
+    return make_choice(place, label_of(place), help_of(rule), options, on_change)
 
 
-def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, Any]], changed: Changed) -> Control:
+def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, Any]], on_change: OnChange) -> Control:
     """A drop-down list of what may stand at a place; a value that is not among the options is added when it is shown."""
     widget = widgets.Dropdown(options=list(options), **_facts(label, tip))
 
@@ -109,13 +144,13 @@ def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, A
             widget.options = [*widget.options, (str(value), value)]
         widget.value = value
 
-    widget.observe(lambda _: changed(place, widget.value), names="value")
+    widget.observe(lambda _: on_change(place, widget.value), names="value")
     return Control(place, widget, widget, show, tip)
 
 
-def _count(place: str, rule: Rule, changed: Changed, usual: int | None) -> Control:
+def _count(place: str, rule: Rule, on_change: OnChange, usual: int | None) -> Control:
     def taken(place: str, value: int) -> None:
-        changed(place, None if value == usual else value)
+        on_change(place, None if value == usual else value)
 
     control = make_stepper(place, label_of(place), help_of(rule), int(rule.low or 0), int(rule.high or 0), taken)
     if usual is None:
@@ -129,12 +164,83 @@ def _count(place: str, rule: Rule, changed: Changed, usual: int | None) -> Contr
     return control
 
 
-def make_stepper(place: str, label: str, tip: str, low: int, high: int, changed: Callable[[str, int], None]) -> Control:
+def make_stepper(place: str, label: str, tip: str, low: int, high: int, on_change: Callable[[str, int], None]) -> Control:
     """A whole number with steps up and down."""
     widget = widgets.BoundedIntText(min=low, max=high, **_facts(label, tip))
 
     def show(value: Any) -> None:
         widget.value = value
 
-    widget.observe(lambda _: changed(place, int(widget.value)), names="value")
+    widget.observe(lambda _: on_change(place, int(widget.value)), names="value")
     return Control(place, widget, widget, show, tip)
+
+
+def slider_fields(job: Job) -> Iterator[tuple[str, Rule, Any]]:
+    """Place, rule and value of the fields that get a slider; an apron that the sink does not have gets none."""
+    for place, rule, value in walk_fields(job):
+        if _pattern(place) in WHAT_IF and not (place == "sink.apron_height" and value is None):
+            yield place, rule, value
+
+
+def usual_value(place: str, lists: Lists) -> float | None:
+    """What holds when the job's terms don't say: the company's figure; None where each item has its own."""
+    company = lists.company
+    return {"terms.hours_factor": 1.0, "terms.profit": company.profit, "terms.overhead": company.overhead}.get(place)
+
+
+def _pattern(place: str) -> str:
+    return _NUMBER.sub("[]", place)
+
+
+def _readout(step: float) -> str:
+    """As many decimals as the step has, four at most."""
+    decimals = next(places for places in range(5) if places == 4 or abs(step * 10**places - round(step * 10**places)) < 1e-9)
+    return f".{decimals}f"
+
+
+def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | None = None) -> Control:
+    """A slider; where the value may be left open a box beside it says so, and moving the slider fills it in."""
+    low, high, step = WHAT_IF[_pattern(place)]
+    scale = 100.0 if rule.kind == "share" else 1.0
+    slider = widgets.FloatSlider(
+        min=low * scale,
+        max=high * scale,
+        step=step * scale,
+        description=_name(place, rule),
+        tooltip=help_of(rule),
+        readout_format=_readout(step * scale),
+        layout={"width": "auto", "flex": "1 1 auto"},
+        style={"description_width": "190px"},
+    )
+    word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
+    left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{_name(place, rule)}: {word}", layout={"width": "auto", "flex": "0 0 auto"})
+    showing = False
+
+    def show(value: Any) -> None:
+        nonlocal showing
+        showing = True
+        known = next(number for number in (value, usual, rule.read(rule.assume) if rule.assume is not None else None, low) if number is not None)
+        slider.min, slider.max = min(low, known) * scale, max(high, known) * scale
+        slider.value = known * scale
+        left_open.value = bool(word) and value is None
+        showing = False
+
+    def moved(_: Any) -> None:
+        if not showing:
+            value = slider.value / scale
+            on_change(place, None if usual is not None and abs(value - usual) < 1e-9 else format_value(rule, value))
+
+    def opened(_: Any) -> None:
+        if not showing:
+            on_change(place, None if left_open.value else format_value(rule, slider.value / scale))
+
+    slider.observe(moved, names="value")
+    left_open.observe(opened, names="value")
+    box = widgets.HBox([slider, left_open]) if word else slider
+    return Control(place, slider, box, show, help_of(rule))
+
+
+def _name(place: str, rule: Rule) -> str:
+    """The label, with the part of the job in front: sliders of all parts stand together."""
+    part, label = place.partition(".")[0], label_of(place, rule.unit)
+    return label if part in {"terms", "plumbing", "site"} or "[" in place else f"{part.capitalize()}: {label[0].lower()}{label[1:]}"

@@ -9,9 +9,9 @@ import ipywidgets as widgets
 from kit.compare.swaps import changes_for_counter, changes_for_sink
 from kit.job import Job
 from kit.lists import Lists
-from kit.panels.controls import Control, help_of, label_of, make_choice, make_control, make_stepper
+from kit.panels.controls import Control, help_of, label_of, make_choice, make_control, make_slider, make_stepper, slider_fields, usual_value
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
-from kit.panels.what_if import make_slider, slider_fields, usual_value
+from kit.panels.screen import Updating, lay_box
 
 __all__ = ["FieldPanel"]
 
@@ -73,66 +73,42 @@ class FieldPanel:
 
     def __init__(self, job: Job, lists: Lists, change: Change, list_folders: Callable[[], list[str]]) -> None:
         self._job, self._lists, self._change, self._list_folders = job, lists, change, list_folders
-        self._held = False
+        self._updating = Updating()
         self._private = False
-        self._controls: dict[str, Control] = {}
-        self._sliders: dict[str, Control] = {}
-        self._part = widgets.ToggleButtons(options=self._part_options(), style={"button_width": "auto"}, tooltips=[])
+        self.controls: dict[str, Control] = {}
+        """By place, for the parts that were on show."""
+        self.sliders: dict[str, Control] = {}
+        self.part = widgets.ToggleButtons(options=self._part_options(), style={"button_width": "auto"}, tooltips=[])
         self._help = widgets.ToggleButton(description="Help", tooltip="Show what each field means, its range and what is assumed when it is unknown")
         self._fields = widgets.VBox(layout={"overflow": "visible"})
-        self._part.observe(lambda _: self._lay_out(), names="value")
+        self.part.observe(lambda _: self._lay_out(), names="value")
         self._help.observe(lambda _: self._lay_out(), names="value")
-        pane = widgets.VBox([self._fields])
-        pane.add_class("sk-pane")
-        pane.add_class("sk-inputs")
-        self.box = widgets.VBox([self._part, self._help, pane])
-        self.box.add_class("sk-side")
+        self.box = lay_box("sk-side", self.part, self._help, lay_box("sk-pane sk-inputs", self._fields))
         self._lay_out()
-
-    def control(self, place: str) -> Any:
-        """The widget in which a field is typed or chosen, made when it is asked for.
-
-        Raises
-        ------
-        KeyError
-            If the job has no such place.
-        """
-        entry = next((entry for entry in walk_entries(self._job) if entry.place == place), None)
-        if entry is None:
-            raise KeyError(place)
-        return self._control(entry).widget
-
-    def slider(self, place: str) -> Any:
-        """The what-if slider of a field."""
-        return next(self._slider(found, rule, value) for found, rule, value in slider_fields(self._job) if found == place).widget
-
-    def show_part(self, part: str) -> None:
-        """Turn to a part of the job by its key, such as "cabinet" or "what if"."""
-        self._part.value = part
 
     def refresh(self, job: Job, lists: Lists) -> None:
         """Show another job: values in their controls, and controls that come and go with lists."""
         new_lists = lists is not self._lists
         self._job, self._lists = job, lists
         if new_lists:
-            self._controls.clear()
-            self._sliders.clear()
+            self.controls.clear()
+            self.sliders.clear()
         self._lay_out()
 
     def revert(self) -> None:
         """After a refused change: lists and steps go back to the job's value; typed words stay, to be mended."""
         for entry in walk_entries(self._job):
-            found = self._controls.get(entry.place)
-            if found is not None and not isinstance(found.widget, widgets.Text):
+            control = self.controls.get(entry.place)
+            if control is not None and not isinstance(control.widget, widgets.Text):
                 self._control(entry)
         for place, rule, value in slider_fields(self._job):
-            if place in self._sliders:
+            if place in self.sliders:
                 self._slider(place, rule, value)
 
     def hide_cost(self, *, hidden: bool) -> None:
         """Leave out the terms and their sliders, or show them again."""
         self._private = hidden
-        self._part.options = self._part_options()
+        self.part.options = self._part_options()
         self._lay_out()
 
     def _part_options(self) -> list[tuple[str, str]]:
@@ -140,9 +116,8 @@ class FieldPanel:
 
     def _lay_out(self) -> None:
         """The controls of the part on show, with the job's values; a control that stays keeps its place and the cursor."""
-        part = self._part.value
-        self._held = True
-        try:
+        part = self.part.value
+        with self._updating:
             children: list[Any] = [widgets.HTML(f"<p class='sk-help'>{escape(HELP[part])}</p>")] if self._help.value else []
             for control in self._controls_of(part):
                 children.append(control.box)
@@ -150,8 +125,6 @@ class FieldPanel:
                     children.append(widgets.HTML(f"<p class='sk-help'>{escape(control.help)}</p>"))
             if tuple(children) != self._fields.children:
                 self._fields.children = children
-        finally:
-            self._held = False
 
     def _controls_of(self, part: str) -> Iterator[Control]:
         if part == WHAT_IF_PART:
@@ -164,31 +137,28 @@ class FieldPanel:
                 yield self._control(entry)
 
     def _slider(self, place: str, rule: Any, value: Any) -> Control:
-        found = self._sliders.get(place)
-        if found is None:
-            found = self._sliders[place] = make_slider(place, rule, self._changed, usual=usual_value(place, self._lists))
-        self._show(found, value)
-        return found
+        control = self.sliders.get(place)
+        if control is None:
+            control = self.sliders[place] = make_slider(place, rule, self._changed, usual=usual_value(place, self._lists))
+        self._show(control, value)
+        return control
 
     def _control(self, entry: FieldEntry | ListEntry | PartEntry) -> Control:
-        found = self._controls.get(entry.place)
-        if found is None:
-            found = self._controls[entry.place] = self._make(entry)
+        control = self.controls.get(entry.place)
+        if control is None:
+            control = self.controls[entry.place] = self._make(entry)
         match entry:
             case FieldEntry():
-                self._show(found, entry.value)
+                self._show(control, entry.value)
             case ListEntry():
-                self._show(found, entry.count)
+                self._show(control, entry.count)
             case PartEntry():
-                self._show(found, entry.there)
-        return found
+                self._show(control, entry.there)
+        return control
 
     def _show(self, control: Control, value: Any) -> None:
-        held, self._held = self._held, True
-        try:
+        with self._updating:
             control.show(value)
-        finally:
-            self._held = held
 
     def _make(self, entry: FieldEntry | ListEntry | PartEntry) -> Control:
         place = entry.place
@@ -211,19 +181,19 @@ class FieldPanel:
         return make_control(place, rule, self._changed, usual=usual)
 
     def _changed(self, place: str, typed: Any) -> None:
-        if not self._held:
+        if not self._updating:
             self._change({place: typed})
 
     def _counted(self, place: str, count: int) -> None:
-        if not self._held:
+        if not self._updating:
             self._change(grow_list(self._job, place, count, self._lists))
 
     def _parted(self, place: str, there: Any) -> None:
-        if not self._held:
+        if not self._updating:
             self._change({place: dict(new_part(place)) if there else None})
 
     def _sink_chosen(self, place: str, item: Any) -> None:
-        if self._held:
+        if self._updating:
             return
         kind = self._lists.sinks.get(item)
         if kind is None:
@@ -234,7 +204,7 @@ class FieldPanel:
 
     def _style_chosen(self, place: str, style: Any) -> None:
         """An apron comes and goes with its sizes: those of the kind in the list that is nearest, until it is measured."""
-        if self._held:
+        if self._updating:
             return
         apron = [kind for kind in self._lists.sinks.values() if kind.style == style and kind.apron_width_in is not None]
         near = min(apron, key=lambda kind: abs(kind.body_width_in - self._job.sink.body_width_in), default=None)
@@ -245,6 +215,6 @@ class FieldPanel:
         self._change({place: style} if self._job.sink.is_apron and style != "standard" else {place: style, **sizes})
 
     def _counter_chosen(self, place: str, item: Any) -> None:
-        if not self._held:
+        if not self._updating:
             kind = self._lists.counters.get(item)
             self._change({place: item} if kind is None else changes_for_counter(self._job, kind))

@@ -8,7 +8,7 @@ from kit.errors import Fault, KitError
 from kit.estimate import estimate
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job.file import write_whole
-from kit.panels.files import FROM_EXAMPLES, JobFiles
+from kit.panels.job_files import FROM_EXAMPLES, JobFiles
 from kit.shipped import shipped
 from kit.tables import read_content
 
@@ -35,8 +35,8 @@ class IssuedFiles:
 
     def names(self) -> list[str]:
         """The issued estimates, the one that was written last first."""
-        found = [path for path in self._own() if _NAME.fullmatch(path.name)]
-        return [path.name for path in sorted(found, key=lambda path: (-path.stat().st_mtime_ns, path.name))]
+        issued = [path for path in self._own() if _NAME.fullmatch(path.name)]
+        return [path.name for path in sorted(issued, key=lambda path: (-path.stat().st_mtime_ns, path.name))]
 
     def open(self, name: str) -> Issued:
         """The issued estimate in a file; what was opened before is not worked again.
@@ -60,9 +60,9 @@ class IssuedFiles:
         if not name.startswith(FROM_EXAMPLES):
             raise KitError(f'"{name}" is no example.')
         job = self.files.open(name)
-        made = estimate(job, self.files.lists_for(job))
+        priced = estimate(job, self.files.lists_for(job))
         self.files.folder.mkdir(parents=True, exist_ok=True)
-        return issue_estimate(made, self.files.folder).name
+        return issue_estimate(priced, self.files.folder).name
 
     def tables(self) -> list[str]:
         """Tables that can be taken: CSV and XLSX files of the folder of jobs, then the invented ones of the examples."""
@@ -129,5 +129,5 @@ class IssuedFiles:
 
 def _number(name: str) -> tuple[str, int]:
     """Job number and revision as a file's name says them."""
-    found = _NAME.fullmatch(name)
-    return (found[1], int(found[2])) if found else (name, 0)
+    parts = _NAME.fullmatch(name)
+    return (parts[1], int(parts[2])) if parts else (name, 0)

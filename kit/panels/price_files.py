@@ -3,7 +3,7 @@
 import datetime as dt
 import json
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from kit.errors import KitError
@@ -13,16 +13,15 @@ from kit.job.prices import usual_price_folder
 from kit.lists import Lists, load_lists
 from kit.lists.schema import FILES
 from kit.lists.write import DESCRIPTION, write_lists
-from kit.panels.files import FROM_EXAMPLES, JobFiles
-from kit.panels.page_tools import XLSX
+from kit.panels.job_files import FROM_EXAMPLES, JobFiles
+from kit.panels.screen import CSV, XLSX, DownloadFile
 from kit.shipped import shipped
 from kit.tables import read_content
 
-__all__ = ["ALL_LISTS", "USUAL", "PriceFiles", "list_file", "tell_written"]
+__all__ = ["ALL_LISTS", "USUAL", "PriceFiles", "describe_written", "list_file"]
 
 USUAL = "the usual ones"
 ALL_LISTS = "all lists (XLSX)"
-CSV = "text/csv;charset=utf-8"
 _ENDINGS = {".csv", ".xlsx"}
 _STEMS = {file.removesuffix(".csv") for file in FILES}
 _MOST_NAMES = 300
@@ -76,9 +75,9 @@ class PriceFiles:
         """Files and folders of the person's own folder that can be picked, by their way from it; a folder ends in "/"."""
         home = self.files.home
         folders = sorted({path.parent for path in home.glob("*/*") if self._is_list(path)}) if home.is_dir() else []
-        loose = [path for pattern in ("*", "*/*") for path in sorted(home.glob(pattern)) if self._is_table(path) and path.parent not in folders]
-        named = [f"{folder.name}/" for folder in folders] + [path.relative_to(home).as_posix() for path in loose]
-        return named[:_MOST_NAMES]
+        files = [path for pattern in ("*", "*/*") for path in sorted(home.glob(pattern)) if self._is_table(path) and path.parent not in folders]
+        names = [f"{folder.name}/" for folder in folders] + [path.relative_to(home).as_posix() for path in files]
+        return names[:_MOST_NAMES]
 
     def contents(self, name: str) -> dict[str, bytes]:
         """The content of a picked file, or of each list of a picked folder, by its file name.
@@ -96,23 +95,30 @@ class PriceFiles:
 
     def jobs(self) -> tuple[dict[str, Job], list[str]]:
         """The job files on hand, or the examples where there are none; and a sentence for each that can't be read."""
-        found, told = {}, []
+        jobs, sentences = {}, []
         own = [name for name in self.files.names() if not name.startswith(FROM_EXAMPLES)]
         for name in own or self.files.names():
             try:
-                found[name] = self.files.open(name)
+                jobs[name] = self.files.open(name)
             except KitError as error:
-                told.append(f"{name} can't be read: {error.faults[0]}")
-        return found, told
+                sentences.append(f"{name} can't be read: {error.faults[0]}")
+        return jobs, sentences
 
     def write(self, lists: Lists, day: dt.date, based_on: str) -> tuple[Path, str]:
         """Write lists as a new dated folder of the person's own folder; gives it, and how a job file names it."""
-        made = write_lists(lists, self.files.home, day, description=self.folder(based_on) / DESCRIPTION)
-        return made, Path(os.path.relpath(made, self.files.folder.resolve())).as_posix()
+        folder = write_lists(lists, self.files.home, day, description=self.folder(based_on) / DESCRIPTION)
+        return folder, Path(os.path.relpath(folder, self.files.folder.resolve())).as_posix()
 
     def point(self, names: list[str], prices: str) -> tuple[list[str], list[str]]:
         """Point job files at lists; gives those that were, and a sentence for each that was not."""
-        return _each(names, lambda name: self.files.point(name, prices))
+        pointed, sentences = [], []
+        for name in names:
+            try:
+                self.files.point(name, prices)
+                pointed.append(name)
+            except (KitError, OSError) as error:
+                sentences.append(str(error))
+        return pointed, sentences
 
     def _inside(self, place: Path) -> Path:
         if not place.resolve().is_relative_to(self.files.home):
@@ -127,8 +133,8 @@ class PriceFiles:
         return path.stem.casefold() in _STEMS and self._is_table(path)
 
 
-def list_file(lists: Lists | None, file: str, ending: str) -> tuple[str, str, bytes]:
-    """A list in use, or `ALL_LISTS`, as a file to edit and bring back: its name, MIME type and content.
+def list_file(lists: Lists | None, file: str, ending: str) -> DownloadFile:
+    """A list in use, or `ALL_LISTS`, as a file to edit and bring back.
 
     Raises
     ------
@@ -139,25 +145,18 @@ def list_file(lists: Lists | None, file: str, ending: str) -> tuple[str, str, by
         raise KitError("The lists in use have faults: there is nothing to download.")
     stem = "price_lists" if file == ALL_LISTS else file.removesuffix(".csv")
     if ending == ".xlsx":
-        return f"{stem}.xlsx", XLSX, list_sheets_bytes(lists, FILES if file == ALL_LISTS else [file])
+        return DownloadFile(f"{stem}.xlsx", XLSX, list_sheets_bytes(lists, FILES if file == ALL_LISTS else [file]))
     if file == ALL_LISTS:
         raise KitError("A CSV file holds one list: choose one, or download all as XLSX.")
-    return file, CSV, lists.texts[file].encode("utf-8")
+    return DownloadFile(file, CSV, lists.texts[file].encode("utf-8"))
 
 
-def _each(names: list[str], action: Callable[[str], None]) -> tuple[list[str], list[str]]:
-    done, told = [], []
-    for name in names:
-        try:
-            action(name)
-            done.append(name)
-        except (KitError, OSError) as error:
-            told.append(str(error))
-    return done, told
-
-
-def tell_written(made: Path, pointed: Sequence[str], usual: str) -> list[str]:
+def describe_written(folder: Path, pointed: Sequence[str], usual: str) -> list[str]:
     """What was written, in plain words."""
     them = "it" if len(pointed) == 1 else "them"
     use = f"{', '.join(pointed)} {'uses' if len(pointed) == 1 else 'use'} it from now on; open {them} anew on the estimator's screen." if pointed else ""
-    return [f"Written: {made.name}, {len(FILES)} lists, beside {usual}.", use, f"No {'other ' if pointed else ''}job file was changed, and no issued estimate."]
+    return [
+        f"Written: {folder.name}, {len(FILES)} lists, beside {usual}.",
+        use,
+        f"No {'other ' if pointed else ''}job file was changed, and no issued estimate.",
+    ]

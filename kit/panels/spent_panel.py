@@ -10,20 +10,18 @@ from kit.archive.compare_spent import SpentComparison, compare_spent
 from kit.archive.lessons import Lesson, list_lessons
 from kit.archive.spent import empty_spent_table, explain_spent_columns, parse_spent
 from kit.draw.book_tables import draw_columns, draw_lessons, draw_spent, draw_spent_faults
+from kit.draw.tables import count_words
 from kit.errors import Fault, KitError, ListError
 from kit.export.papers import mark_of
 from kit.issued import Issued
 from kit.money import format_money
-from kit.panels.files import FROM_EXAMPLES
 from kit.panels.issued_files import IssuedFiles
-from kit.panels.layout import Note, lay_bar, lay_pane, lay_words, make_button
-from kit.panels.upload import Upload
-from kit.panels.working import Made, Working, make_download
+from kit.panels.job_files import FROM_EXAMPLES
+from kit.panels.screen import CSV, DownloadFile, Note, Upload, Working, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
 from kit.tables import content_text
 
-__all__ = ["CSV", "SpentPanel"]
+__all__ = ["SpentPanel"]
 
-CSV = "text/csv;charset=utf-8"
 UPLOAD_HELP = (
     "CSV (UTF-8) or XLSX, up to 5 MB. Of a file of more than 10 MB nothing arrives here and nothing can be said of it: this screen stays as it is, and "
     "Look again brings a fresh button. Leave out of the table what is not of this job; or lay it into your folder of jobs, press Look again, and choose it "
@@ -50,50 +48,38 @@ class SpentPanel:
         self.faults: tuple[Fault, ...] = ()
         self.note = Note()
         self._name = self._text = ""
-        self._spent, self._learned = widgets.HTML(), widgets.HTML()
+        self.table, self.lesson_table = widgets.HTML(), widgets.HTML()
         self.box = self._lay_out()
 
     def _lay_out(self) -> Any:
-        self._upload = Upload("Upload what was spent", self._uploaded, self.note)
-        self._pick = widgets.Dropdown(
+        self.upload = Upload("Upload what was spent", self._uploaded, self.note)
+        self.choice = widgets.Dropdown(
             description="From your folder",
             tooltip="Tables in your folder of jobs, and an invented one",
             layout={"width": "480px"},
             style={"description_width": "130px"},
         )
-        take = make_button("Take this table", "Compare it with the estimate", self.note.guard(lambda: self.pick(str(self._pick.value))))
-        self._keep = make_button("Keep with the job", "Write this table beside the issued estimate", self.note.guard(self.keep))
+        take = make_button("Take this table", "Compare it with the estimate", self.note.guard(lambda: self.pick(str(self.choice.value))))
+        self.keep_button = make_button("Keep with the job", "Write this table beside the issued estimate", self.note.guard(self.keep))
         empty = make_download("Download an empty table", "The columns, to fill in", self.empty_table, self.note, self._working)
         columns = widgets.HTML(f"<details><summary>What the columns mean</summary>{draw_columns(explain_spent_columns())}</details>")
         return widgets.VBox(
             [
                 lay_words("h3", "What was really spent"),
-                lay_bar(self._upload.box, empty),
+                lay_bar(self.upload.box, empty),
                 lay_words("p", UPLOAD_HELP),
-                lay_bar(self._pick, take, self._keep),
-                lay_pane(columns, "sk-columns"),
+                lay_bar(self.choice, take, self.keep_button),
+                lay_box("sk-scroll sk-columns", columns),
                 self.note.box,
-                lay_pane(self._spent, "sk-spent"),
-                lay_pane(self._learned, "sk-lessons"),
+                lay_box("sk-scroll sk-spent", self.table),
+                lay_box("sk-scroll sk-lessons", self.lesson_table),
             ]
         )
 
-    @property
-    def text(self) -> str:
-        """Faults of the table that came in, or its differences by cost code, as HTML."""
-        return str(self._spent.value)
-
-    @property
-    def lessons_text(self) -> str:
-        """What it teaches, as HTML."""
-        return str(self._learned.value)
-
     def look_again(self) -> None:
-        """Read anew which tables can be taken; the upload button is a fresh one."""
-        self._upload.renew()
-        picked, tables = self._pick.value, self.issued_files.tables()
-        self._pick.options = tables
-        self._pick.value = picked if picked in tables else next(iter(tables), None)
+        """Read anew which tables can be taken; the upload button is a new one."""
+        self.upload.renew()
+        fill_choices(self.choice, self.issued_files.tables())
 
     def open(self, name: str, issued: Issued) -> None:
         """Turn to an issued estimate; a table that is kept with it is taken."""
@@ -107,18 +93,18 @@ class SpentPanel:
 
     def _clear(self) -> None:
         self.comparison, self.lessons, self.faults, self._text = None, (), (), ""
-        self._spent.value = self._learned.value = ""
-        self._keep.disabled = True
+        self.table.value = self.lesson_table.value = ""
+        self.keep_button.disabled = True
 
     def _of_issued(self) -> Issued:
         if self.issued is None:
             raise KitError("No issued estimate is open.")
         return self.issued
 
-    def empty_table(self) -> Made:
+    def empty_table(self) -> DownloadFile:
         """An empty table for what was spent on this job."""
         issued = self._of_issued()
-        return f"{mark_of(issued.estimate, issued).file_stem}-spent.csv", CSV, empty_spent_table()
+        return DownloadFile(f"{mark_of(issued.estimate, issued).file_stem}-spent.csv", CSV, empty_spent_table())
 
     def _uploaded(self, files: Mapping[str, bytes]) -> None:
         for name, content in files.items():
@@ -141,29 +127,28 @@ class SpentPanel:
                 return
             self._working.advance()
             self.comparison, self._text = compare_spent(issued.estimate, rows), text
-            self._spent.value = draw_spent(self.comparison)
-            self._keep.disabled = False
+            self.table.value = draw_spent(self.comparison)
+            self.keep_button.disabled = False
             self.note.say(f"{name}: {len(rows)} rows, no faults. {_sum_up(self.comparison)}", *self._learn(issued, self.comparison))
 
     def _refuse(self, name: str, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
-        self._spent.value = draw_spent_faults(faults)
-        count = f"{len(faults)} fault{'' if len(faults) == 1 else 's'}"
-        self.note.say(f"{name}: {count}. Mend the rows below and bring it again. Nothing is taken over.", alert=True)
+        self.table.value = draw_spent_faults(faults)
+        self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Mend the rows below and bring it again. Nothing is taken over.", alert=True)
 
     def _learn(self, issued: Issued, comparison: SpentComparison) -> list[str]:
         """Lessons of this job and of the others whose tables are kept; gives a sentence for each of those that can't be read."""
-        told, finished, others = [], [comparison], self.issued_files.finished(self._name)
+        sentences, finished, others = [], [comparison], self.issued_files.finished(self._name)
         with self._working.steps(len(others)):
             for name in others:
                 try:
                     finished.append(self._compare_kept(name))
                 except KitError as error:
-                    told.append(f"{name} teaches nothing: {error.faults[0]}")
+                    sentences.append(f"{name} teaches nothing: {error.faults[0]}")
                 self._working.advance()
         self.lessons = list_lessons(finished)
-        self._learned.value = draw_lessons(self.lessons, {step: row.name for step, row in issued.estimate.lists.steps.items()})
-        return told
+        self.lesson_table.value = draw_lessons(self.lessons, {step: row.name for step, row in issued.estimate.lists.steps.items()})
+        return sentences
 
     def _compare_kept(self, name: str) -> SpentComparison:
         other, kept = self.issued_files.open(name), self.issued_files.kept(name) or ""
@@ -186,8 +171,8 @@ class SpentPanel:
         return path
 
 
-def _sum_up(found: SpentComparison) -> str:
-    difference = found.total.difference
+def _sum_up(comparison: SpentComparison) -> str:
+    difference = comparison.total.difference
     if not difference:
-        return f"Spent {format_money(found.total.spent)}, as estimated."
-    return f"Spent {format_money(found.total.spent)}, {format_money(abs(difference))} {'more' if difference > 0 else 'less'} than estimated."
+        return f"Spent {format_money(comparison.total.spent)}, as estimated."
+    return f"Spent {format_money(comparison.total.spent)}, {format_money(abs(difference))} {'more' if difference > 0 else 'less'} than estimated."

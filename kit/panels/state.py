@@ -66,7 +66,7 @@ class JobState:
                 self._take(change_job(self.job, changes))
             except KitError as error:
                 self.faults = error.faults
-            self._tell()
+            self._notify()
 
     def settle(self) -> None:
         """Come to rest: proven cut plans take the place of first plans."""
@@ -77,10 +77,10 @@ class JobState:
             self.at_rest = True
             if not self.estimate.proven:
                 self.estimate = estimate(self.job, self.lists)
-            self._tell()
+            self._notify()
 
     def replace(self, job: Job) -> None:
-        """Put another job on the screen; the one before can be had back by undo.
+        """Put another job on the screen; undo brings the one before back.
 
         Raises
         ------
@@ -89,7 +89,7 @@ class JobState:
         """
         with self._lock:
             self._take(job)
-            self._tell()
+            self._notify()
 
     def undo(self) -> None:
         """Take the last change back."""
@@ -104,13 +104,13 @@ class JobState:
             self.faults = ()
             return
         lists = self._lists_for(job)
-        made = estimate(job, lists, exact=False)
+        priced = estimate(job, lists, exact=False)
         self._past.append(self.job)
         self._future.clear()
-        self._set(job, lists, made)
+        self._set(job, lists, priced)
 
-    def _set(self, job: Job, lists: Lists, made: Estimate) -> None:
-        self.job, self.lists, self.estimate, self.faults = job, lists, made, ()
+    def _set(self, job: Job, lists: Lists, priced: Estimate) -> None:
+        self.job, self.lists, self.estimate, self.faults = job, lists, priced, ()
         self.at_rest = False
         self._stop_timer()
         self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
@@ -122,7 +122,7 @@ class JobState:
             self.settle()
         except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
             self.faults = (Fault("", f"Not worked out to the end: {type(error).__name__}: {error}"),)
-            self._tell()
+            self._notify()
 
     def _stop_timer(self) -> None:
         if self._timer is not None:
@@ -135,12 +135,12 @@ class JobState:
                 return
             job = source[-1]
             lists = self._lists_for(job)
-            made = estimate(job, lists, exact=False)
+            priced = estimate(job, lists, exact=False)
             source.pop()
             target.append(self.job)
-            self._set(job, lists, made)
-            self._tell()
+            self._set(job, lists, priced)
+            self._notify()
 
-    def _tell(self) -> None:
+    def _notify(self) -> None:
         for listener in self._listeners:
             listener()

@@ -1,7 +1,6 @@
 """What follows from a job, one view a question; each gives HTML and knows no widget."""
 
 from collections.abc import Callable, Mapping
-from html import escape
 from types import MappingProxyType
 
 from kit.draw.calendar_chart import draw_calendar
@@ -13,7 +12,7 @@ from kit.draw.tables import draw_assumptions, draw_build_up, draw_dates, draw_fi
 from kit.estimate import Estimate
 from kit.outlook import risk_of, schedule_of
 
-__all__ = ["VIEWS", "View", "say_failure"]
+__all__ = ["VIEWS", "View"]
 
 View = Callable[[Estimate, bool, bool], str]
 """An estimate, whether cost is hidden, whether the job is at rest; gives HTML."""
@@ -21,41 +20,38 @@ View = Callable[[Estimate, bool, bool], str]
 HIDDEN = "<p>Cost, wage, margin and risk are hidden while the customer looks on. F2 shows them again.</p>"
 
 
-def _findings(made: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001 - one shape for all views
-    return draw_findings(made.findings) + draw_assumptions(made.assumptions)
+def _findings(estimate: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001 - one shape for all views
+    return draw_findings(estimate.findings) + draw_assumptions(estimate.assumptions)
 
 
-def _drawings(made: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001
-    return "".join(f"<div class='sk-drawing'>{draw(made)}</div>" for draw in (draw_front, draw_section, draw_plan))
+def _drawings(estimate: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001
+    return "".join(f"<div class='sk-drawing'>{draw(estimate)}</div>" for draw in (draw_front, draw_section, draw_plan))
 
 
-def _takeoff(made: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001
-    return draw_lines(made.lines, made.lists)
+def _takeoff(estimate: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001
+    return draw_lines(estimate.lines, estimate.lists)
 
 
-def _purchases(made: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
-    plans = [f"<div class='sk-drawing'>{drawing}</div>" for _, drawing in draw_cut_plans(made.purchases)]
-    return draw_purchases(made.purchases, made.lists, private=private) + "".join(plans)
+def _purchases(estimate: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
+    plans = [f"<div class='sk-drawing'>{drawing}</div>" for _, drawing in draw_cut_plans(estimate.purchases)]
+    return draw_purchases(estimate.purchases, estimate.lists, private=private) + "".join(plans)
 
 
-def _hours(made: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
-    labels = {step: row.name for step, row in made.lists.steps.items()}
-    schedule = schedule_of(made)
+def _hours(estimate: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
+    labels = {step: row.name for step, row in estimate.lists.steps.items()}
+    schedule = schedule_of(estimate)
     chart = f"<div class='sk-drawing'>{draw_calendar(schedule, labels)}</div>"
-    return draw_dates(schedule) + chart + ("" if private else draw_hours(made.tasks, labels))
+    return draw_dates(schedule) + chart + ("" if private else draw_hours(estimate.tasks, labels))
 
 
-def _price(made: Estimate, private: bool, at_rest: bool) -> str:  # noqa: FBT001
+def _price(estimate: Estimate, private: bool, at_rest: bool) -> str:  # noqa: FBT001
     if private:
         return HIDDEN
-    return draw_build_up(made.build_up, made.terms) + (draw_risk(risk_of(made)) if at_rest else "<p>How sure: worked out when the job is at rest.</p>")
+    return draw_build_up(estimate.build_up, estimate.terms) + (
+        draw_risk(risk_of(estimate)) if at_rest else "<p>How sure: worked out when the job is at rest.</p>"
+    )
 
 
 VIEWS: Mapping[str, View] = MappingProxyType(
     {"Findings": _findings, "Drawings": _drawings, "Takeoff": _takeoff, "Purchases": _purchases, "Hours and calendar": _hours, "Price and risk": _price}
 )
-
-
-def say_failure(what: str, error: Exception) -> str:
-    """A message in the place of what failed, in words."""
-    return f"<div class='sk-faults' role='alert'>{escape(what)} could not be shown: {escape(str(error) or type(error).__name__)} The rest works on.</div>"

@@ -20,7 +20,7 @@ from kit.export.handoff import handoff_files
 from kit.issued import issue_estimate, open_issued
 from kit.money import format_money, sum_money
 from kit.panels import Bookkeeper
-from kit.panels.files import JobFiles
+from kit.panels.job_files import JobFiles
 
 EXAMPLE, SPENT = "examples/stone_apron_single_bowl.toml", "examples/stone_apron_single_bowl_spent.csv"
 DAY = dt.date(2100, 1, 4)  # no day of issue lies after it
@@ -46,10 +46,10 @@ def text_of(content: bytes) -> str:
 def test_a_fresh_folder_says_what_to_do_and_writes_nothing(tmp_path):
     """No issued estimate: a sentence, an example to try, and no folder made; the rest is not shown."""
     screen = Bookkeeper(folder=tmp_path / "jobs")
-    assert "Nothing is issued in your folder jobs yet" in screen.note_text
-    assert "invented" in screen.note_text
-    assert screen._body.layout.display == "none"
-    assert EXAMPLE in screen._example.options
+    assert "Nothing is issued in your folder jobs yet" in screen.note.box.value
+    assert "invented" in screen.note.box.value
+    assert screen.body.layout.display == "none"
+    assert EXAMPLE in screen.example.options
     assert list(tmp_path.iterdir()) == []
     for make in (screen.workbook, screen.bill, screen.purchase_list, screen.spent.empty_table, lambda: screen.book_file(".csv")):
         with pytest.raises(KitError, match="No issued estimate is open"):
@@ -59,11 +59,11 @@ def test_a_fresh_folder_says_what_to_do_and_writes_nothing(tmp_path):
 def test_the_example_is_issued_into_the_folder_and_said_to_be_invented(screen):
     """One file, opened at once; the row to issue another goes away."""
     assert [path.name for path in screen.files.folder.iterdir()] == ["DEMO-001-r01.json"]
-    assert "Issued DEMO-001-r01.json in jobs" in screen.note_text
-    assert "invented" in screen.note_text
-    assert (screen._trial.layout.display, screen._body.layout.display) == ("none", "")
+    assert "Issued DEMO-001-r01.json in jobs" in screen.note.box.value
+    assert "invented" in screen.note.box.value
+    assert (screen.trial.layout.display, screen.body.layout.display) == ("none", "")
     made = open_issued(screen.files.folder / "DEMO-001-r01.json").estimate
-    assert format_money(made.price) in screen.issued_text
+    assert format_money(made.price) in screen.facts.value
 
 
 def test_only_examples_are_issued_here(screen):
@@ -81,10 +81,10 @@ def test_control_totals_are_those_of_the_text_of_the_file(screen):
     price = sum_money([Decimal(row["sell"]) for row in rows])
     assert (name, mime) == ("DEMO-001-r01.csv", "text/csv;charset=utf-8")
     assert price == screen.issued.estimate.price
-    assert len(screen.control) == screen.control_text.count("<td>\u2713 agrees</td>") == 10
-    assert f">{len(rows)}<" in screen.control_text
-    assert f">{price}<" in screen.control_text
-    assert "\u2713 agrees: all 10 totals" in screen.control_text
+    assert len(screen.control) == screen.totals.value.count("<td>\u2713 agrees</td>") == 10
+    assert f">{len(rows)}<" in screen.totals.value
+    assert f">{price}<" in screen.totals.value
+    assert "\u2713 agrees: all 10 totals" in screen.totals.value
     assert json.loads(screen.book_file(".control.json")[2])["count"] == len(rows)
     assert json.loads(screen.book_file(".datapackage.json")[2])["resources"][0]["path"] == name
 
@@ -100,8 +100,8 @@ def test_totals_that_differ_are_said_and_not_to_be_imported(screen, monkeypatch)
 
     monkeypatch.setattr("kit.panels.bookkeeper.handoff_files", lose_a_row)
     screen.open("DEMO-001-r01.json")
-    assert "\u25a0 differs: " in screen.control_text
-    assert "Do not import" in screen.control_text
+    assert "\u25a0 differs: " in screen.totals.value
+    assert "Do not import" in screen.totals.value
 
 
 def test_files_are_those_of_the_issued_estimate(screen):
@@ -121,29 +121,29 @@ def test_files_are_those_of_the_issued_estimate(screen):
 def test_the_chosen_draw_is_billed_with_its_date(screen):
     """The list names draw and amount; the paper holds the same; the table says which is billed."""
     bills = bills_of(screen.issued)
-    screen.choose_draw(3)
+    screen.draw.value = 3
     name, _, content = screen.bill()
     assert name == "DEMO-001-r01-bill-3.pdf"
     assert format_money(bills[2].due) in text_of(content)
     assert "January 4, 2100" in text_of(content)
-    assert screen.bills_text.count("billed before") == 2
-    assert screen.bills_text.count("\u25b6 this bill") == 1
-    assert [option for option, _ in screen._draw.options][2] == f"3: {bills[2].label}, {format_money(bills[2].due)}"
+    assert screen.draws.value.count("billed before") == 2
+    assert screen.draws.value.count("\u25b6 this bill") == 1
+    assert [option for option, _ in screen.draw.options][2] == f"3: {bills[2].label}, {format_money(bills[2].due)}"
 
 
 def test_a_bill_without_date_or_before_the_issue_is_refused(screen):
     """In words, and the button says it in the note."""
-    screen.date_bill(None)
+    screen.day.value = None
     with pytest.raises(KitError, match=r"The bill has no date\. Give one\."):
         screen.bill()
-    screen.date_bill(dt.date(1999, 1, 4))
+    screen.day.value = dt.date(1999, 1, 4)
     with pytest.raises(KitError, match="lies before the day of issue"):
         screen.bill()
     button = next(child for child in walk(screen.screen) if getattr(child, "label", "") == "Download bill")
     assert button._make_file() is None
-    assert "role='alert'" in screen.note_text
-    assert "lies before the day of issue" in screen.note_text
-    assert screen._working.box.layout.display == "none"
+    assert "role='alert'" in screen.note.box.value
+    assert "lies before the day of issue" in screen.note.box.value
+    assert screen.working.box.layout.display == "none"
 
 
 def walk(widget):
@@ -158,52 +158,52 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
     found = compare_spent(screen.issued.estimate, read_spent(kit.shipped("examples") / SPENT.removeprefix("examples/"), lists))
     assert screen.spent.comparison == found
     for row in (*found.codes, found.total):
-        assert format_money(row.spent) in screen.spent.text
-        assert format_money(row.difference) in screen.spent.text
-    assert "Nothing spent yet on: 710 Wall." in screen.spent.text
-    assert ">not estimated<" in screen.spent.text
-    assert "Spent without an estimate on: 430 Disposer." in screen.spent.text
-    assert "28 rows, no faults. Spent $6,572.46" in screen.spent.note.text
-    assert "Suggestion: try these hours times" in screen.spent.lessons_text
-    assert "One job is one job." in screen.spent.lessons_text
-    assert "Build the support frame" in screen.spent.lessons_text
+        assert format_money(row.spent) in screen.spent.table.value
+        assert format_money(row.difference) in screen.spent.table.value
+    assert "Nothing spent yet on: 710 Wall." in screen.spent.table.value
+    assert ">not estimated<" in screen.spent.table.value
+    assert "Spent without an estimate on: 430 Disposer." in screen.spent.table.value
+    assert "28 rows, no faults. Spent $6,572.46" in screen.spent.note.box.value
+    assert "Suggestion: try these hours times" in screen.spent.lesson_table.value
+    assert "One job is one job." in screen.spent.lesson_table.value
+    assert "Build the support frame" in screen.spent.lesson_table.value
 
 
 def test_faults_are_told_by_row_and_nothing_is_taken(screen):
     """One report; what stood there before is gone, so that nobody reads it as the new table."""
     screen.spent.pick(SPENT)
     screen.spent.bring("mine.csv", FAULTY.encode())
-    assert "mine.csv: 4 faults." in screen.spent.note.text
-    assert "role='alert'" in screen.spent.note.text
+    assert "mine.csv: 4 faults." in screen.spent.note.box.value
+    assert "role='alert'" in screen.spent.note.box.value
     for wanted in ("<td class='sk-number'>3</td><td>date</td>", "<td>cost_code</td>", "<td>currency</td>", "<td>amount</td>"):
-        assert wanted in screen.spent.text
-    assert (screen.spent.comparison, screen.spent.lessons_text) == (None, "")
-    assert screen.spent._keep.disabled
+        assert wanted in screen.spent.table.value
+    assert (screen.spent.comparison, screen.spent.lesson_table.value) == (None, "")
+    assert screen.spent.keep_button.disabled
     with pytest.raises(KitError, match="There is no table without faults to keep"):
         screen.spent.keep()
     screen.spent.bring("mine.xlsx", b"no workbook")
-    assert "mine.xlsx" in screen.spent.note.text
-    assert "is not an XLSX workbook" in screen.spent.text
+    assert "mine.xlsx" in screen.spent.note.box.value
+    assert "is not an XLSX workbook" in screen.spent.table.value
 
 
 def test_text_of_a_table_is_never_markup(screen):
     """What a file holds is shown as text, in the table, in its faults and in its name."""
     evil = "<img src=x onerror=alert(1)>"
     screen.spent.bring(f"{evil}.csv", FAULTY.replace("999", evil).encode())
-    assert "<img" not in screen.spent.text + screen.spent.note.text
-    assert "&lt;img" in screen.spent.text
+    assert "<img" not in screen.spent.table.value + screen.spent.note.box.value
+    assert "&lt;img" in screen.spent.table.value
 
 
 def test_an_upload_is_taken_like_a_picked_file(screen):
     """As the widget gives it; the same file may be brought again."""
     content = (kit.shipped("examples") / SPENT.removeprefix("examples/")).read_bytes()
     for _ in range(2):
-        screen.spent._upload.box.children[0].value = (
+        screen.spent.upload.box.children[0].value = (
             {"name": "mine.csv", "type": "text/csv", "size": len(content), "content": memoryview(content), "last_modified": dt.datetime.now(dt.UTC)},
         )
         assert screen.spent.comparison is not None
-        assert screen.spent._upload.box.children[0].value == ()
-    assert "mine.csv: 28 rows, no faults." in screen.spent.note.text
+        assert screen.spent.upload.box.children[0].value == ()
+    assert "mine.csv: 28 rows, no faults." in screen.spent.note.box.value
 
 
 def test_a_kept_table_is_there_next_time_and_teaches_other_jobs(screen):
@@ -219,7 +219,7 @@ def test_a_kept_table_is_there_next_time_and_teaches_other_jobs(screen):
     assert [(lesson.code, lesson.jobs) for lesson in again.spent.lessons if lesson.code == "110"] == [("110", 2)]
     path.write_text("broken", encoding="utf-8")
     again.spent.bring("other.csv", b"date,cost_code,cost_type,text,amount,currency,hours\n2026-03-17,110,labour,Visit,93.84,USD,2\n")
-    assert "DEMO-001-r01.json teaches nothing" in again.spent.note.text
+    assert "DEMO-001-r01.json teaches nothing" in again.spent.note.box.value
     assert [lesson.jobs for lesson in again.spent.lessons] == [1]
 
 
@@ -249,8 +249,8 @@ def test_nothing_outside_the_folder_is_read(screen, tmp_path):
     (screen.files.folder / "LINK-r01.json").symlink_to(path)
     (screen.files.folder / "link.csv").symlink_to(outside / "spent.csv")
     screen.look_again()
-    assert "LINK-r01.json" not in screen._issued.options
-    assert "link.csv" not in screen.spent._pick.options
+    assert "LINK-r01.json" not in screen.choice.options
+    assert "link.csv" not in screen.spent.choice.options
     with pytest.raises(KitError, match="leads out of this folder"):
         screen.open("LINK-r01.json")
     with pytest.raises(KitError, match="is no table of this folder"):
@@ -259,33 +259,33 @@ def test_nothing_outside_the_folder_is_read(screen, tmp_path):
 
 def test_an_estimate_that_was_changed_leaves_the_screen_as_it_is(screen):
     """Chosen in the list it is refused in words; list and screen stay with what was open."""
-    shown = screen.issued_text
+    shown = screen.facts.value
     text = (screen.files.folder / "DEMO-001-r01.json").read_text(encoding="utf-8")
     (screen.files.folder / "DEMO-001-r02.json").write_text(text.replace('"revision": 1', '"revision": 2'), encoding="utf-8")
     screen.look_again()
-    screen._issued.value = "DEMO-001-r02.json"
-    assert "was changed after it was issued" in screen.note_text
-    assert "role='alert'" in screen.note_text
-    assert (screen.issued_text, screen._issued.value) == (shown, "DEMO-001-r01.json")
+    screen.choice.value = "DEMO-001-r02.json"
+    assert "was changed after it was issued" in screen.note.box.value
+    assert "role='alert'" in screen.note.box.value
+    assert (screen.facts.value, screen.choice.value) == (shown, "DEMO-001-r01.json")
 
 
 def test_a_folder_whose_last_file_is_none_still_opens_the_others(screen):
     """What can't be opened is told, nothing of it is shown, and another one can be chosen."""
     (screen.files.folder / "BAD-r01.json").write_text("{}", encoding="utf-8")
     other = Bookkeeper(folder=screen.files.folder, day=DAY)
-    assert "BAD-r01.json: is not an issued estimate" in other.note_text
-    assert (other.issued, other._body.layout.display) == (None, "none")
-    other._issued.value = "DEMO-001-r01.json"
+    assert "BAD-r01.json: is not an issued estimate" in other.note.box.value
+    assert (other.issued, other.body.layout.display) == (None, "none")
+    other.choice.value = "DEMO-001-r01.json"
     assert other.issued.number == "DEMO-001"
-    assert other._body.layout.display == ""
+    assert other.body.layout.display == ""
 
 
 def test_an_issued_estimate_that_is_gone_leaves_the_screen(screen):
     """Deleted by a person: Look again says that nothing is issued."""
     (screen.files.folder / "DEMO-001-r01.json").unlink()
     screen.look_again()
-    assert (screen.issued, screen._body.layout.display, screen._trial.layout.display) == (None, "none", "")
-    assert "Nothing is issued" in screen.note_text
+    assert (screen.issued, screen.body.layout.display, screen.trial.layout.display) == (None, "none", "")
+    assert "Nothing is issued" in screen.note.box.value
 
 
 def test_an_estimate_of_the_estimator_is_found(tmp_path):
@@ -298,14 +298,14 @@ def test_an_estimate_of_the_estimator_is_found(tmp_path):
     issue_estimate(kit.estimate(job, files.lists_for(job)), screen.files.folder)
     screen.look_again()
     assert screen.issued.number == "DEMO-002"
-    assert screen._issued.options == ("DEMO-002-r01.json",)
+    assert screen.choice.options == ("DEMO-002-r01.json",)
 
 
 def test_a_change_of_the_list_opens_the_other_revision(screen):
     """Choosing is enough; the bills and totals are then of that one."""
     screen.issue_example("examples/counter_stays_sink_only.toml")
-    assert screen._issued.value == "DEMO-005-r01.json"
-    screen._issued.value = "DEMO-001-r01.json"
+    assert screen.choice.value == "DEMO-005-r01.json"
+    screen.choice.value = "DEMO-001-r01.json"
     assert screen.issued.number == "DEMO-001"
-    assert format_money(screen.issued.estimate.price) in screen.bills_text
+    assert format_money(screen.issued.estimate.price) in screen.draws.value
     assert screen.book_file(".csv")[0] == "DEMO-001-r01.csv"

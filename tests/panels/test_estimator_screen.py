@@ -3,13 +3,14 @@
 from pathlib import Path
 
 import pytest
+from turning import control, slider
 
 import kit
 from kit.money import format_money
 from kit.panels import Estimator
+from kit.panels.controls import WHAT_IF
 from kit.panels.entries import walk_entries
 from kit.panels.views import VIEWS
-from kit.panels.what_if import WHAT_IF
 
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
 
@@ -28,8 +29,8 @@ def test_price_on_screen_is_the_kits_own(screen):
 def test_a_typed_fraction_changes_job_and_price(screen):
     """A tape reading typed as a fraction reaches the job, and a wider run costs more."""
     before = screen.estimate.price
-    screen.control("counter.runs[1].length").value = "120 1/2"
-    screen.control("cabinet.width").value = "36 1/2"
+    control(screen, "counter.runs[1].length").value = "120 1/2"
+    control(screen, "cabinet.width").value = "36 1/2"
     assert screen.job.cabinet.width_in == 36.5
     assert screen.job.counter.runs[0].length_in == 120.5
     assert screen.estimate.price > before
@@ -41,14 +42,14 @@ def test_whole_numbers_are_stepped_and_widths_stand_in_a_list(screen):
     import ipywidgets as widgets
 
     for place in ("counter.runs[1].joints", "site.stair_steps", "plumbing.stops_to_renew", "terms.crew", "terms.extra_trips"):
-        assert isinstance(screen.control(place), widgets.BoundedIntText), place
-    width, before = screen.control("cabinet.width"), screen.estimate.price
+        assert isinstance(control(screen, place), widgets.BoundedIntText), place
+    width, before = control(screen, "cabinet.width"), screen.estimate.price
     assert isinstance(width, widgets.Combobox)
     width.value = "39 in"
     assert ("39 in" in width.options, screen.job.cabinet.width_in) == (True, 39.0)
     width.value = "36 1/8"
     assert screen.job.cabinet.width_in == 36.125
-    screen.control("counter.runs[1].joints").value = 1
+    control(screen, "counter.runs[1].joints").value = 1
     assert screen.estimate.design.top.seams == 1
     assert screen.estimate.price > before
 
@@ -56,22 +57,22 @@ def test_whole_numbers_are_stepped_and_widths_stand_in_a_list(screen):
 def test_a_wrong_entry_is_told_and_changes_nothing(screen):
     """An entry that breaks its rule leaves price and job alone and says why; what was typed stays, to be mended."""
     before = screen.job, screen.shown_price
-    screen.control("cabinet.width").value = "5 lb"
+    control(screen, "cabinet.width").value = "5 lb"
     assert (screen.job, screen.shown_price) == before
-    assert "cabinet.width" in screen.faults_text
-    assert screen.control("cabinet.width").value != ""
-    screen.control("cabinet.width").value = "36 1/4 in"
-    assert screen.faults_text == ""
+    assert "cabinet.width" in screen.faults.value
+    assert control(screen, "cabinet.width").value != ""
+    control(screen, "cabinet.width").value = "36 1/4 in"
+    assert screen.faults.value == ""
 
 
 def test_undo_and_redo_walk_the_history(screen):
     """Undo gives the job before back, controls included; redo the job after."""
     first = screen.job
-    screen.control("cabinet.width").value = "39 in"
+    control(screen, "cabinet.width").value = "39 in"
     second = screen.job
     screen.state.undo()
     assert screen.job == first
-    assert screen.control("cabinet.width").value == "36 in"
+    assert control(screen, "cabinet.width").value == "36 in"
     screen.state.redo()
     assert screen.job == second
 
@@ -83,7 +84,7 @@ def test_everything_of_the_job_has_a_control(screen):
     assert len(places) == len(set(places)) > 90
     parts: dict[str, set[str]] = {}
     for place in places:
-        label = screen.control(place).description
+        label = control(screen, place).description
         assert label not in parts.setdefault(place.partition(".")[0], set()), label
         parts[place.partition(".")[0]].add(label)
 
@@ -92,10 +93,10 @@ def test_showing_the_controls_changes_nothing(screen):
     """Turning through all parts and views leaves the job as it is."""
     before = screen.job
     for part in ("scope", "cabinet", "sink", "counter", "plumbing", "levelness", "terms", "offcuts", "prices", "what if"):
-        screen.show_part(part)
+        screen.panel.part.value = part
     for view in VIEWS:
-        screen.show_view(view)
-        assert "alert" not in screen.view_text
+        screen.tabs.value = view
+        assert "alert" not in screen.view.value
     assert screen.job is before
     assert not screen.state.can_undo
 
@@ -106,91 +107,90 @@ def test_showing_the_controls_changes_nothing(screen):
 )
 def test_lists_grow_and_shrink(screen, place, more, fewer):
     """A step up adds a part that is sound as it stands, a step down takes the last out."""
-    screen.control(place).value = more
-    assert screen.faults_text == ""
+    control(screen, place).value = more
+    assert screen.faults.value == ""
     part, _, key = place.partition(".")
     record = getattr(screen.job, part)
     assert len(getattr(record, key) if key else record) == more
-    screen.control(place).value = fewer
-    assert screen.faults_text == ""
+    control(screen, place).value = fewer
+    assert screen.faults.value == ""
     record = getattr(screen.job, part)
     assert len(getattr(record, key) if key else record) == fewer
 
 
 def test_a_step_that_is_refused_goes_back(screen):
     """Taking out the run that holds the sink is refused, and the step shows the job's count again."""
-    screen.control("counter.runs").value = 2
-    screen.control("counter.sink_run").value = 2
-    screen.control("counter.runs").value = 1
-    assert "sink_run" in screen.faults_text
-    assert screen.control("counter.runs").value == 2
+    control(screen, "counter.runs").value = 2
+    control(screen, "counter.sink_run").value = 2
+    control(screen, "counter.runs").value = 1
+    assert "sink_run" in screen.faults.value
+    assert control(screen, "counter.runs").value == 2
 
 
 def test_a_corner_comes_and_goes(screen):
     """The optional part appears with its fields and leaves with them."""
-    screen.control("cabinet.corner").value = True
+    control(screen, "cabinet.corner").value = True
     assert screen.job.cabinet.corner is not None
-    screen.control("cabinet.corner.distance").value = "9 1/2"
+    control(screen, "cabinet.corner.distance").value = "9 1/2"
     assert screen.job.cabinet.corner.distance_in == 9.5
-    screen.control("cabinet.corner").value = False
+    control(screen, "cabinet.corner").value = False
     assert screen.job.cabinet.corner is None
 
 
 def test_choosing_sink_and_counter_takes_their_sizes(screen):
     """The lists give sizes, weight, material and maker; the mount follows where the kind does not take the old one."""
     kind = screen.state.lists.sinks["steel-top-33"]
-    screen.control("sink.item").value = "steel-top-33"
-    assert screen.faults_text == ""
+    control(screen, "sink.item").value = "steel-top-33"
+    assert screen.faults.value == ""
     assert (screen.job.sink.mount, screen.job.sink.weight_lb, len(screen.job.sink.bowls)) == ("top", kind.weight_lb, kind.bowls)
     assert screen.job.sink.apron_height_in is None
-    screen.control("counter.item").value = "wood-maple-own"
-    assert screen.faults_text == ""
+    control(screen, "counter.item").value = "wood-maple-own"
+    assert screen.faults.value == ""
     assert (screen.job.counter.material, screen.job.counter.made_by, screen.job.counter.species) == ("wood", "us", "hard-maple")
 
 
 def test_an_apron_comes_and_goes_with_its_sizes(screen):
     """Neither way is the record left in a state that contradicts itself."""
-    screen.control("sink.style").value = "standard"
-    assert (screen.faults_text, screen.job.sink.apron_width_in) == ("", None)
-    screen.control("sink.style").value = "apron-inset"
-    assert screen.faults_text == ""
+    control(screen, "sink.style").value = "standard"
+    assert (screen.faults.value, screen.job.sink.apron_width_in) == ("", None)
+    control(screen, "sink.style").value = "apron-inset"
+    assert screen.faults.value == ""
     assert screen.job.sink.apron_height_in == screen.state.lists.sinks["steel-apron-two-bowl-30"].apron_height_in
 
 
 def test_every_slider_moves_its_field(screen):
     """A slider at either end reaches the job, or is refused with a reason; the typed control follows."""
-    screen.show_part("what if")
     moved = 0
     for pattern in WHAT_IF:
-        slider = screen.slider(pattern.replace("[]", "[1]"))
+        moving = slider(screen, pattern.replace("[]", "[1]"))
         before = screen.job
-        slider.value = slider.max if slider.value < slider.max else slider.min
+        moving.value = moving.max if moving.value < moving.max else moving.min
         moved += screen.job != before
-        assert (screen.job != before) or screen.faults_text
+        assert (screen.job != before) or screen.faults.value
     assert moved >= 10
 
 
 def test_a_slider_at_its_usual_place_leaves_the_terms_alone(screen):
     """The company's own figure is not written into the job, and the box beside a slider leaves its field open."""
-    slider = screen.slider("terms.profit")
-    usual = slider.value
+    moving = slider(screen, "terms.profit")
+    usual = moving.value
     assert usual == pytest.approx(screen.state.lists.company.profit * 100)
-    slider.value = usual + 5
+    moving.value = usual + 5
     assert screen.job.terms.profit_share == pytest.approx(usual / 100 + 0.05)
-    slider.value = usual
+    moving.value = usual
     assert screen.job.terms.profit_share is None
-    screen.show_part("what if")
-    box = screen._panel._sliders["site.carry"].box
+    screen.panel.part.value = "what if"
+    box = screen.panel.sliders["site.carry"].box
     box.children[1].value = True
     assert screen.job.site.carry_ft is None
-    assert screen.slider("site.carry").value == 60
-    screen.slider("site.carry").value = 90
+    assert slider(screen, "site.carry").value == 60
+    slider(screen, "site.carry").value = 90
     assert (screen.job.site.carry_ft, box.children[1].value) == (90, False)
 
 
 def test_saved_job_gives_the_same_price(screen):
     """The file that Save writes is read back to the job on the screen."""
-    screen.slider("sink.weight").value = 140.0
+    slider(screen, "sink.weight").value = 140.0
     screen.files.folder.mkdir()
     screen.save()
     assert kit.read_job(screen.files.folder / EXAMPLE.name) == screen.job
@@ -198,10 +198,10 @@ def test_saved_job_gives_the_same_price(screen):
 
 def test_unknown_is_accepted_where_the_visit_may_not_tell(screen):
     """Emptying a field that may be unknown falls back to the assumption, which is listed."""
-    screen.control("cabinet.depth").value = ""
+    control(screen, "cabinet.depth").value = ""
     assert screen.job.cabinet.depth_in is None
     assert "cabinet.depth" in {assumed.field for assumed in screen.estimate.assumptions}
-    assert "24 in" in screen.control("cabinet.depth").placeholder
+    assert "24 in" in control(screen, "cabinet.depth").placeholder
 
 
 def test_cost_is_hidden_while_the_customer_looks_on(screen):
@@ -210,29 +210,29 @@ def test_cost_is_hidden_while_the_customer_looks_on(screen):
     screen.state.settle()
     shown = ""
     for view in VIEWS:
-        screen.show_view(view)
-        shown += screen.view_text
+        screen.tabs.value = view
+        shown += screen.view.value
     assert all(f">{word}<" in shown for word in secret)
     screen._pressed("F2")
     for view in VIEWS:
-        screen.show_view(view)
-        assert "wage" not in screen.view_text.replace("Cost, wage, margin", "")
-        assert not [word for word in [*secret, "Own hours"] if f">{word}<" in screen.view_text]
+        screen.tabs.value = view
+        assert "wage" not in screen.view.value.replace("Cost, wage, margin", "")
+        assert not [word for word in [*secret, "Own hours"] if f">{word}<" in screen.view.value]
     for about in ("row:margin", "row:cost", f"task:{screen.estimate.tasks[0].step}", f"buy:{screen.estimate.purchases[0].id}"):
         screen.ask_why(about)
-        assert "$" not in screen.answer_text
-    assert "terms" not in [part for _, part in screen._panel._part.options]
+        assert "$" not in screen.answer.value
+    assert "terms" not in [part for _, part in screen.panel.part.options]
     assert screen.shown_price == format_money(screen.estimate.price)
     screen._pressed("F2")
-    assert "terms" in [part for _, part in screen._panel._part.options]
+    assert "terms" in [part for _, part in screen.panel.part.options]
 
 
 def test_digits_turn_to_views(screen):
     """The key of a view shows it; a digit without a view does nothing."""
     screen._pressed("3")
-    assert "takeoff lines" in screen.view_text
+    assert "takeoff lines" in screen.view.value
     screen._pressed("9")
-    assert "takeoff lines" in screen.view_text
+    assert "takeoff lines" in screen.view.value
 
 
 def test_why_answers_for_every_number(screen):
@@ -242,23 +242,23 @@ def test_why_answers_for_every_number(screen):
     asked += [f"row:{one.id}" for one in made.build_up] + [f"finding:{one.id}" for one in made.findings] + [f"assume:{one.id}" for one in made.assumptions]
     for about in asked:
         screen.ask_why(about)
-        assert "Why?" in screen.answer_text, about
-        assert "<td>" in screen.answer_text, about
+        assert "Why?" in screen.answer.value, about
+        assert "<td>" in screen.answer.value, about
     screen.ask_why("line:gone")
-    assert "no longer part" in screen.answer_text
+    assert "no longer part" in screen.answer.value
 
 
 def test_hostile_text_is_shown_as_text(screen):
     """A customer name with markup in it reaches the page escaped."""
-    screen.control("identity.note").value = "<img src=x onerror=alert(1)>"
-    screen.control("cabinet.width").value = "<img src=x onerror=alert(1)>"
+    control(screen, "identity.note").value = "<img src=x onerror=alert(1)>"
+    control(screen, "cabinet.width").value = "<img src=x onerror=alert(1)>"
     screen.ask_why("line:<img src=x onerror=alert(1)>")
     for view in VIEWS:
-        screen.show_view(view)
-        assert "<img" not in screen.view_text
-    assert "<img" not in screen.faults_text
-    assert "<img" not in screen.answer_text
-    assert "&lt;img" in screen.faults_text
+        screen.tabs.value = view
+        assert "<img" not in screen.view.value
+    assert "<img" not in screen.faults.value
+    assert "<img" not in screen.answer.value
+    assert "&lt;img" in screen.faults.value
 
 
 def test_a_view_that_fails_says_so_in_its_place(screen, monkeypatch):
@@ -268,12 +268,12 @@ def test_a_view_that_fails_says_so_in_its_place(screen, monkeypatch):
         raise ZeroDivisionError("a fault of the test")
 
     monkeypatch.setattr("kit.panels.estimator.VIEWS", {**VIEWS, "Takeoff": broken})
-    screen.show_view("Takeoff")
-    assert "could not be shown: a fault of the test" in screen.view_text
-    screen.control("cabinet.width").value = "39"
+    screen.tabs.value = "Takeoff"
+    assert "could not be shown: a fault of the test" in screen.view.value
+    control(screen, "cabinet.width").value = "39"
     assert screen.shown_price == format_money(screen.estimate.price)
-    screen.show_view("Findings")
-    assert "alert" not in screen.view_text
+    screen.tabs.value = "Findings"
+    assert "alert" not in screen.view.value
 
 
 def test_a_list_that_fails_to_price_is_told(screen, monkeypatch):
@@ -284,6 +284,6 @@ def test_a_list_that_fails_to_price_is_told(screen, monkeypatch):
 
     before = screen.shown_price
     monkeypatch.setattr("kit.panels.state.estimate", broken)
-    screen.control("cabinet.width").value = "39"
-    assert "Not priced: ZeroDivisionError: a fault of the test" in screen.faults_text
+    control(screen, "cabinet.width").value = "39"
+    assert "Not priced: ZeroDivisionError: a fault of the test" in screen.faults.value
     assert screen.shown_price == before

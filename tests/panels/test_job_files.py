@@ -4,11 +4,12 @@ import shutil
 from pathlib import Path
 
 import pytest
+from turning import control
 
 import kit
 from kit.errors import KitError
 from kit.panels import Estimator
-from kit.panels.files import JobFiles
+from kit.panels.job_files import JobFiles
 
 EXAMPLES = kit.shipped("examples")
 
@@ -21,24 +22,24 @@ def jobs(tmp_path: Path) -> Path:
 
 def press_issue(screen: Estimator, reason: str = "") -> str:
     screen._reason.value = reason
-    screen._note.guard(screen.issue)(None)
-    return screen.note_text
+    screen.note.guard(screen.issue)(None)
+    return screen.note.box.value
 
 
 def test_unsaved_work_is_back_after_a_new_start(jobs):
     """What was changed but not saved is on the screen of the next kernel, under its name."""
     screen = Estimator(folder=jobs)
-    screen.control("cabinet.width").value = "37 3/8"
+    control(screen, "cabinet.width").value = "37 3/8"
     screen.state.settle()
     again = Estimator(folder=jobs)
     assert again.job == screen.job
-    assert "Unsaved work of my_job.toml is back" in again.note_text
+    assert "Unsaved work of my_job.toml is back" in again.note.box.value
 
 
 def test_a_saved_job_leaves_no_kept_copy(jobs):
     """After Save there is nothing unsaved, and the next screen starts afresh."""
     screen = Estimator(folder=jobs)
-    screen.control("cabinet.width").value = "37 3/8"
+    control(screen, "cabinet.width").value = "37 3/8"
     screen.state.settle()
     screen.save()
     assert [path.name for path in jobs.iterdir()] == ["my_job.toml"]
@@ -56,9 +57,9 @@ def test_work_that_can_not_be_kept_is_told(jobs):
     jobs.parent.mkdir()
     jobs.write_text("a file in the folder's place")
     screen = Estimator(EXAMPLES / "stone_apron_single_bowl.toml", folder=jobs)
-    screen.control("cabinet.width").value = "37 3/8"
+    control(screen, "cabinet.width").value = "37 3/8"
     screen.state.settle()
-    assert "be kept" in screen.note_text
+    assert "be kept" in screen.note.box.value
     assert screen.job.cabinet.width_in == 37.375
 
 
@@ -105,10 +106,10 @@ def test_price_lists_outside_the_own_folder_are_refused(jobs, tmp_path):
         shutil.copytree(kit.shipped("price_lists"), place)
     screen = Estimator(EXAMPLES / "stone_apron_single_bowl.toml", folder=jobs)
     screen._changed({"prices": "../../elsewhere"})
-    assert "leads out of your own folder" in screen.faults_text
-    assert ("../old_lists", "../old_lists") in screen.control("prices").options
-    screen.control("prices").value = "../old_lists"
-    assert screen.faults_text == ""
+    assert "leads out of your own folder" in screen.faults.value
+    assert ("../old_lists", "../old_lists") in control(screen, "prices").options
+    control(screen, "prices").value = "../old_lists"
+    assert screen.faults.value == ""
     assert screen.state.lists.folder == "old_lists"
 
 
@@ -128,7 +129,7 @@ def test_issue_freezes_the_estimate(jobs):
     screen = Estimator(folder=jobs)
     assert "Issued as DEMO-001-r01.json" in press_issue(screen)
     assert open_issued(jobs / "DEMO-001-r01.json").estimate.price == screen.estimate.price
-    screen.control("sink.mount").value = "top"
+    control(screen, "sink.mount").value = "top"
     assert "says stop" in press_issue(screen)
     assert "Issued as DEMO-001-r02.json" in press_issue(screen, "the maker agreed in writing")
 
@@ -140,12 +141,12 @@ def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):
     assert (name, content[:2]) == ("my_job.xlsx", b"PK")
     screen._name.value = "../x"
     assert screen.tools._make_file() is None
-    assert "No file" in screen.note_text
+    assert "No file" in screen.note.box.value
 
 
 def test_a_folder_whose_examples_are_gone_starts_from_another(tmp_path):
     """The first example may be thrown away, and all of them: the screen starts from what is there, or from the kit's own."""
-    from kit.panels.files import FIRST_EXAMPLE, JobFiles
+    from kit.panels.job_files import FIRST_EXAMPLE, JobFiles
     from kit.shipped import shipped
 
     examples = tmp_path / "examples"

@@ -6,6 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from turning import control
 
 import kit
 from kit.cli.start import lay_folder
@@ -49,21 +50,21 @@ def prices(home: Path, old: str = SHIM, new: str = SHIM.replace("3.80", "38.00")
 def test_a_fresh_folder_shows_the_lists_in_use(screen, home):
     """Date, region, currency, every file with its rows; stale and invented are said; nothing can be taken into use."""
     for fact in ("price_lists", "Example County", "USD", "2026-01-01", *FILES):
-        assert f">{fact}<" in screen.in_use_text
+        assert f">{fact}<" in screen.in_use_table.value
     lists = kit.load_lists(home / "price_lists")
     rows = sum(len(found) for found in lists.prices.values())
-    assert f"On 2026-11-25: {rows} price rows hold" in screen.in_use_text
-    assert f"\u25b3 stale: {rows} of them older than {lists.company.stale_after_days} days" in screen.in_use_text
-    assert "<td>invented</td>" in screen.in_use_text
-    assert "Nothing is picked yet" in screen.note_text
-    assert screen._use.disabled
+    assert f"On 2026-11-25: {rows} price rows hold" in screen.in_use_table.value
+    assert f"\u25b3 stale: {rows} of them older than {lists.company.stale_after_days} days" in screen.in_use_table.value
+    assert "<td>invented</td>" in screen.in_use_table.value
+    assert "Nothing is picked yet" in screen.note.box.value
+    assert screen.use.disabled
 
 
 def test_without_jobs_or_lists_of_their_own_the_shipped_ones_serve(tmp_path):
     """An empty folder: shipped lists, examples in place of jobs, nothing written."""
     screen = PriceListScreen(folder=tmp_path / "jobs", day=DAY)
     screen.bring({"prices.csv": kit.load_lists(kit.shipped("price_lists")).texts["prices.csv"].replace("3.80,USD", "3.90,USD", 1).encode()})
-    assert "the examples are priced instead" in screen.note_text
+    assert "the examples are priced instead" in screen.note.box.value
     assert all(one.name.startswith("examples/") for one in screen.repriced)
     assert list(tmp_path.iterdir()) == []
 
@@ -73,12 +74,12 @@ def test_faults_stand_by_row_and_nothing_is_taken_over(screen, home):
     text = prices(home, "14,14,,,3.80", "14,fourteen,,,-3.80").decode()
     number = next(number for number, row in enumerate(text.splitlines(), 1) if "fourteen" in row)
     screen.bring({"spring.csv": text.encode()})
-    assert "2 faults" in screen.note_text
-    assert "role='alert'" in screen.note_text
-    assert f"<th scope='row'>prices.csv, from spring.csv</th><td class='sk-number'>{number}</td><td>pack</td>" in screen.came_text
-    assert "&quot;fourteen&quot; is not a number." in screen.came_text
-    assert (screen.changes_text, screen.effect_text) == ("", "")
-    assert screen._use.disabled
+    assert "2 faults" in screen.note.box.value
+    assert "role='alert'" in screen.note.box.value
+    assert f"<th scope='row'>prices.csv, from spring.csv</th><td class='sk-number'>{number}</td><td>pack</td>" in screen.picked_table.value
+    assert "&quot;fourteen&quot; is not a number." in screen.picked_table.value
+    assert (screen.changes.value, screen.effect.value) == ("", "")
+    assert screen.use.disabled
     with pytest.raises(KitError, match="nothing to take into use"):
         screen.take_into_use()
     assert sorted(path.name for path in home.glob("price_lists*")) == ["price_lists"]
@@ -87,14 +88,14 @@ def test_faults_stand_by_row_and_nothing_is_taken_over(screen, home):
 def test_a_sound_list_shows_changes_and_jobs_before_and_after(screen, home):
     """Each price is the kit's own; the largest difference first."""
     screen.bring({"prices.csv": prices(home)})
-    assert "shim, bundle of 14, Invented Lumber Yard" in screen.changes_text
-    assert "+900.0%" in screen.changes_text
+    assert "shim, bundle of 14, Invented Lumber Yard" in screen.changes.value
+    assert "+900.0%" in screen.changes.value
     old, new = kit.load_lists(home / "price_lists"), screen.taken.lists
     assert screen.repriced[0].name == STONE
     for one in screen.repriced:
         job = kit.read_job(home / "jobs" / one.name)
         assert (one.before, one.after) == (kit.estimate(job, old).price, kit.estimate(job, new).price)
-        assert format_money(one.after) in screen.effect_text
+        assert format_money(one.after) in screen.effect.value
     assert screen.repriced[0].difference > 0
 
 
@@ -102,8 +103,8 @@ def test_a_job_that_can_no_longer_be_priced_stands_first_with_its_reason(screen,
     """A price that begins after the visit."""
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("2026-01-01", "2026-10-01"))})
     assert [one.name for one in screen.repriced] == [STONE, "counter_stays_sink_only.toml"]
-    assert "no price" in screen.effect_text
-    assert "has no price that holds on 2026-03-02" in screen.effect_text
+    assert "no price" in screen.effect.value
+    assert "has no price that holds on 2026-03-02" in screen.effect.value
 
 
 def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
@@ -113,12 +114,12 @@ def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
     made = screen.take_into_use()
     assert made == home / "price_lists_2026-11-25"
     assert {path: path.read_bytes() for path in (home / "jobs").iterdir()} == before
-    assert "Written: price_lists_2026-11-25" in screen.done_text
-    assert "No job file was changed, and no issued estimate." in screen.done_text
+    assert "Written: price_lists_2026-11-25" in screen.use_note.box.value
+    assert "No job file was changed, and no issued estimate." in screen.use_note.box.value
     assert kit.load_lists(made).company.price_date == "2026-11-25"
     assert kit.load_lists(made).prices_on("shim", DAY)[0].price == Decimal("38.00")
-    assert ">price_lists_2026-11-25<" in screen.in_use_text
-    assert screen._use.disabled
+    assert ">price_lists_2026-11-25<" in screen.in_use_table.value
+    assert screen.use.disabled
 
 
 def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(screen, home):
@@ -133,7 +134,7 @@ def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(scree
     job = kit.read_job(path)
     assert kit.estimate(job, kit.load_lists(kit.job.price_folder(job, path))).price == foretold[STONE]
     assert kit.estimate(job, kit.load_lists(made)).price == foretold[STONE]
-    assert f"{STONE} uses it from now on" in screen.done_text
+    assert f"{STONE} uses it from now on" in screen.use_note.box.value
     assert kit.read_job(home / "jobs" / "counter_stays_sink_only.toml").prices is None
 
 
@@ -143,7 +144,7 @@ def test_a_second_one_of_the_day_gets_a_number(screen, home):
     first = screen.take_into_use([STONE])
     seen = {path.name: path.read_bytes() for path in first.iterdir()}
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("3.80", "3.90"))})
-    assert "38.00 USD for 14</td><td>3.90 USD for 14" in screen.changes_text
+    assert "38.00 USD for 14</td><td>3.90 USD for 14" in screen.changes.value
     assert screen.take_into_use([STONE]).name == "price_lists_2026-11-25_2"
     assert {path.name: path.read_bytes() for path in first.iterdir()} == seen
     assert kit.read_job(home / "jobs" / STONE).prices == "../price_lists_2026-11-25_2"
@@ -152,12 +153,12 @@ def test_a_second_one_of_the_day_gets_a_number(screen, home):
 def test_a_job_with_unsaved_work_is_not_pointed(screen, home):
     """What is unsaved on the estimator's screen would bring the old lists back: told, and the file is left alone."""
     estimator = Estimator(home / "jobs" / STONE, folder=home / "jobs")
-    estimator.control("cabinet.width").value = "37 3/8"
+    control(estimator, "cabinet.width").value = "37 3/8"
     estimator.state.settle()
     before = (home / "jobs" / STONE).read_bytes()
     screen.bring({"prices.csv": prices(home)})
     screen.take_into_use([STONE])
-    assert f"{STONE}: has unsaved work" in screen.done_text
+    assert f"{STONE}: has unsaved work" in screen.use_note.box.value
     assert (home / "jobs" / STONE).read_bytes() == before
 
 
@@ -180,7 +181,7 @@ def test_a_job_that_uses_other_lists_is_compared_with_those(screen, home):
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("3.80", "3.90"))})
     one = next(one for one in screen.repriced if one.name == STONE)
     assert one.before == kit.estimate(kit.read_job(home / "jobs" / STONE), kit.load_lists(made)).price
-    assert ">../price_lists_2026-11-25<" in screen.effect_text
+    assert ">../price_lists_2026-11-25<" in screen.effect.value
 
 
 def test_files_and_folders_of_the_own_folder_can_be_picked(screen, home):
@@ -211,16 +212,16 @@ def test_a_large_file_of_the_folder_is_refused_in_words(screen, home):
     """It is not read at all."""
     (home / "large.csv").write_bytes(b"a\n" + b"x" * 5_000_000)
     screen.look_again()
-    screen._pick.value = "large.csv"
-    screen._take.click()
-    assert "large.csv: is larger than 5 MB." in screen.note_text
-    assert "alert" in screen.note_text
+    screen.choice.value = "large.csv"
+    screen.take.click()
+    assert "large.csv: is larger than 5 MB." in screen.note.box.value
+    assert "alert" in screen.note.box.value
 
 
 def test_an_upload_comes_in_through_the_widget(screen, home):
     """Name and content of each file; the widget is empty again for the next one."""
     content = prices(home)
-    screen._upload.box.children[0].value = (
+    screen.upload.box.children[0].value = (
         {
             "name": "prices.csv",
             "type": "text/csv",
@@ -230,8 +231,8 @@ def test_an_upload_comes_in_through_the_widget(screen, home):
         },
     )
     assert screen.taken.sources[0].file == "prices.csv"
-    assert screen._upload.box.children[0].value == ()
-    assert "+900.0%" in screen.changes_text
+    assert screen.upload.box.children[0].value == ()
+    assert "+900.0%" in screen.changes.value
 
 
 def test_lists_in_use_that_have_faults_are_told_in_place(screen, home):
@@ -240,53 +241,53 @@ def test_lists_in_use_that_have_faults_are_told_in_place(screen, home):
     sound = path.read_text(encoding="utf-8")
     path.write_text(sound.replace("0.15 h", "a while", 1), encoding="utf-8")
     screen.look_again()
-    assert "a while" in screen.in_use_text
-    screen._note.guard(lambda: screen.bring({"prices.csv": prices(home)}))(None)
-    assert "The lists in use have faults" in screen.note_text
+    assert "a while" in screen.in_use_table.value
+    screen.note.guard(lambda: screen.bring({"prices.csv": prices(home)}))(None)
+    assert "The lists in use have faults" in screen.note.box.value
     path.write_text(sound, encoding="utf-8")
     screen.look_again()
-    assert "No faults." in screen.note_text
+    assert "No faults." in screen.note.box.value
 
 
 def test_a_job_that_is_none_is_told_and_the_others_are_priced(screen, home):
     """One sentence for the file that can't be read."""
     (home / "jobs" / "broken.toml").write_text("not = [toml", encoding="utf-8")
     screen.bring({"prices.csv": prices(home)})
-    assert "broken.toml can&#x27;t be read" in screen.note_text
+    assert "broken.toml can&#x27;t be read" in screen.note.box.value
     assert len(screen.repriced) == 2
 
 
 def test_without_a_day_nothing_is_compared(screen, home):
     """The empty field is said; a day put back brings everything."""
-    screen._day.value = None
-    screen._note.guard(lambda: screen.bring({"prices.csv": prices(home)}))(None)
-    assert "There is no day" in screen.note_text
-    screen._day.value = DAY
-    assert "No faults." in screen.note_text
+    screen.date.value = None
+    screen.note.guard(lambda: screen.bring({"prices.csv": prices(home)}))(None)
+    assert "There is no day" in screen.note.box.value
+    screen.date.value = DAY
+    assert "No faults." in screen.note.box.value
 
 
 def test_the_same_lists_can_not_be_taken_into_use(screen, home):
     """Nothing differs: the button stays shut."""
-    screen._dated.value = False
+    screen.dated.value = False
     screen.bring({"prices.csv": (home / "price_lists" / "prices.csv").read_bytes()})
-    assert "the same as the lists in use" in screen.note_text
-    assert "Nothing changes on 2026-11-25." in screen.changes_text
-    assert screen._use.disabled
+    assert "the same as the lists in use" in screen.note.box.value
+    assert "Nothing changes on 2026-11-25." in screen.changes.value
+    assert screen.use.disabled
 
 
 @pytest.mark.parametrize("file", ["prices.csv", "company.csv", ALL_LISTS])
 def test_a_download_comes_back_without_a_change(screen, file):
     """As XLSX, and as CSV where it is one list."""
-    screen._dated.value = False
-    screen._which.value = file
-    name, _, content = screen._as_xlsx._make_file()
+    screen.dated.value = False
+    screen.which.value = file
+    name, _, content = screen.as_xlsx._make_file()
     screen.bring({name: content})
-    assert "No faults" in screen.note_text
-    assert "Nothing changes" in screen.changes_text
-    made = screen._as_csv._make_file()
+    assert "No faults" in screen.note.box.value
+    assert "Nothing changes" in screen.changes.value
+    made = screen.as_csv._make_file()
     if file == ALL_LISTS:
         assert made is None
-        assert "A CSV file holds one list" in screen.note_text
+        assert "A CSV file holds one list" in screen.note.box.value
     else:
         assert made[2].decode() == screen.lists.texts[file]
 
@@ -294,8 +295,8 @@ def test_a_download_comes_back_without_a_change(screen, file):
 def test_hostile_text_is_shown_as_text(screen, home):
     """Markup in a file name, a header or a cell does nothing."""
     screen.bring({"<img src=x onerror=alert(1)>.csv": prices(home, "14,14,,,3.80", "14,<img src=x>,,,3.80")})
-    screen._note.say("<img>")
-    for text in (screen.came_text, screen.note_text):
+    screen.note.say("<img>")
+    for text in (screen.picked_table.value, screen.note.box.value):
         assert "<img" not in text
         assert "&lt;img" in text
 
@@ -317,16 +318,16 @@ def test_lists_behind_a_link_that_leads_out_are_not_shown(screen, home):
     (home / "linked").symlink_to(home.parent / "elsewhere")
     screen.look_again()
     screen.choose("../linked")
-    assert "leads out of your own folder" in screen.in_use_text
-    assert "Example County" not in screen.in_use_text
+    assert "leads out of your own folder" in screen.in_use_table.value
+    assert "Example County" not in screen.in_use_table.value
     screen.choose(USUAL)
-    assert "Example County" in screen.in_use_text
+    assert "Example County" in screen.in_use_table.value
 
 
 def test_a_bar_moves_while_jobs_are_priced(screen, home):
     """A step for each job and one for the lists; gone when all is done."""
     seen = []
-    screen._working.box.observe(lambda change: seen.append((change["new"], screen._working.box.max, screen._working.box.layout.display)), names="value")
+    screen.working.box.observe(lambda change: seen.append((change["new"], screen.working.box.max, screen.working.box.layout.display)), names="value")
     screen.bring({"prices.csv": prices(home)})
     assert seen == [(1, 3, ""), (2, 3, "")]
-    assert screen._working.box.layout.display == "none"
+    assert screen.working.box.layout.display == "none"

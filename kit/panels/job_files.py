@@ -10,7 +10,7 @@ from kit.job.prices import PRICE_FOLDER
 from kit.lists import Lists, load_lists
 from kit.shipped import shipped
 
-__all__ = ["ENDING", "FROM_EXAMPLES", "JobFiles", "jobs_folder"]
+__all__ = ["FIRST_EXAMPLE", "FROM_EXAMPLES", "JobFiles", "jobs_folder"]
 
 ENDING = ".toml"
 KEPT = ".kept.toml"
@@ -109,10 +109,10 @@ class JobFiles:
     def free_name(self, name: str) -> str:
         """A name like this one that no job file has."""
         stem, number = Path(name).name.removesuffix(ENDING), 2
-        found = f"{stem}{ENDING}"
-        while (self.folder / found).exists():
-            found, number = f"{stem}_{number}{ENDING}", number + 1
-        return found
+        free = f"{stem}{ENDING}"
+        while (self.folder / free).exists():
+            free, number = f"{stem}_{number}{ENDING}", number + 1
+        return free
 
     def keep(self, job: Job, name: str) -> None:
         """Keep a copy of unsaved work beside the job file.
@@ -127,8 +127,8 @@ class JobFiles:
 
     def kept(self) -> tuple[str, Job] | None:
         """The newest unsaved work and the name it goes by; None when there is none that can be read."""
-        found = sorted(self.folder.glob(f".*{KEPT}"), key=lambda path: path.stat().st_mtime_ns, reverse=True) if self.folder.is_dir() else []
-        for path in found:
+        copies = sorted(self.folder.glob(f".*{KEPT}"), key=lambda path: path.stat().st_mtime_ns, reverse=True) if self.folder.is_dir() else []
+        for path in copies:
             try:
                 return f"{path.name.removeprefix('.').removesuffix(KEPT)}{ENDING}", read_job(path)
             except KitError:
@@ -161,17 +161,17 @@ class JobFiles:
             If the job names lists that are not there or lie outside the person's own folder.
         """
         if job.prices not in self._lists:
-            given = None if job.prices is None else (self.folder / job.prices).resolve()  # the folder of jobs may not be there yet
-            if given is not None and not given.is_relative_to(self.home):
+            named = None if job.prices is None else (self.folder / job.prices).resolve()  # the folder of jobs may not be there yet
+            if named is not None and not named.is_relative_to(self.home):
                 raise JobError(Fault("prices", f'"{job.prices}" leads out of your own folder {self.home.name}.'))
-            found = given if given is not None and given.is_dir() else price_folder(job, self.folder / "job.toml")
-            self._lists[job.prices] = load_lists(found)
+            folder = named if named is not None and named.is_dir() else price_folder(job, self.folder / "job.toml")
+            self._lists[job.prices] = load_lists(folder)
         return self._lists[job.prices]
 
     def list_folders(self) -> list[str]:
         """Folders of price lists in the person's own folder, as a job file names them."""
-        found = sorted(path.parent for path in self.home.glob(f"*/{LISTS_MARK}"))
-        return [Path(os.path.relpath(folder, self.folder)).as_posix() for folder in found if folder.name != PRICE_FOLDER]
+        folders = sorted(path.parent for path in self.home.glob(f"*/{LISTS_MARK}"))
+        return [Path(os.path.relpath(folder, self.folder)).as_posix() for folder in folders if folder.name != PRICE_FOLDER]
 
     def forget_lists(self) -> None:
         """Read the price lists anew when they are next wanted."""

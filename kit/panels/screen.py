@@ -1,0 +1,283 @@
+"""What every screen is made of: a note, a progress bar, rows and panes, buttons, downloads, uploads, lists to choose from."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from html import escape
+from pathlib import Path
+from threading import RLock
+from typing import Any, NamedTuple
+
+import anywidget
+import ipywidgets as widgets
+import traitlets
+
+from kit.draw.style import STYLE
+from kit.errors import KitError
+
+__all__ = [
+    "CSV",
+    "JSON",
+    "PDF",
+    "XLSX",
+    "DownloadFile",
+    "Note",
+    "PageTools",
+    "Screen",
+    "Updating",
+    "Upload",
+    "Working",
+    "fill_choices",
+    "lay_bar",
+    "lay_box",
+    "lay_words",
+    "make_button",
+    "make_download",
+    "show_html",
+]
+
+CSV, JSON, PDF = "text/csv;charset=utf-8", "application/json", "application/pdf"
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+
+class DownloadFile(NamedTuple):
+    """A file for the browser."""
+
+    name: str
+    mime: str
+    content: bytes
+
+
+class Note:
+    """A line that says what was done; a failure is said as an alert, and the rest of the screen works on."""
+
+    def __init__(self) -> None:
+        self.box = widgets.HTML()
+
+    def say(self, *sentences: str, alert: bool = False) -> None:
+        """Say sentences, each on a line of its own; none clears the note."""
+        lines = "<br>".join(escape(sentence) for sentence in sentences if sentence)
+        self.box.value = f"<p role='{'alert' if alert else 'status'}'>{lines}</p>" if lines else ""
+
+    def guard(self, action: Callable[[], object]) -> Callable[[Any], None]:
+        """The action as a callback of a widget, its failure said here in words."""
+
+        def run(_: Any) -> None:
+            try:
+                action()
+            except (KitError, OSError) as error:
+                self.say(*str(error).splitlines(), alert=True)
+            except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
+                self.say(f"That failed: {type(error).__name__}: {error}. Everything else works on.", alert=True)
+
+        return run
+
+
+class Working:
+    """A progress bar that is there while something runs, and the lock that lets only one thing run."""
+
+    def __init__(self) -> None:
+        self.box = widgets.IntProgress(description="Working", layout={"display": "none"})
+        self.lock = RLock()
+        self._depth = 0
+
+    @contextmanager
+    def steps(self, count: int) -> Iterator[None]:
+        """Show the bar for so many steps; inside another run its steps are added to those."""
+        with self.lock:
+            if self._depth:
+                self.box.max += count
+            else:
+                self.box.value, self.box.max, self.box.layout.display = 0, max(count, 1), ""
+            self._depth += 1
+            try:
+                yield
+            finally:
+                self._depth -= 1
+                if not self._depth:
+                    self.box.layout.display = "none"
+
+    def advance(self) -> None:
+        """One step is done."""
+        self.box.value += 1
+
+
+class Updating:
+    """True while the screen itself sets its widgets, inside `with updating:`; their callbacks then do nothing."""
+
+    def __init__(self) -> None:
+        self._depth = 0
+
+    def __bool__(self) -> bool:
+        return self._depth > 0
+
+    def __enter__(self) -> None:
+        self._depth += 1
+
+    def __exit__(self, *_: object) -> None:
+        self._depth -= 1
+
+
+class PageTools(anywidget.AnyWidget):
+    """What the widget library leaves open: names of sliders, keys, "why?" buttons, and a download button (none without a label).
+
+    It minds the screen around it, an element of the class `sk-screen`.
+
+    Parameters
+    ----------
+    make_file
+        Gives the file when the button is pressed; None when there is none.
+    asked
+        Called with what a "why?" button is about.
+    pressed
+        Called with a key: F2, or a digit outside a text field.
+    """
+
+    _esm = (Path(__file__).parent / "page_tools.js").read_text(encoding="utf-8")
+    label = traitlets.Unicode("").tag(sync=True)
+    tip = traitlets.Unicode("").tag(sync=True)
+
+    def __init__(
+        self,
+        *,
+        label: str = "",
+        tip: str = "",
+        make_file: Callable[[], DownloadFile | None] | None = None,
+        asked: Callable[[str], None] | None = None,
+        pressed: Callable[[str], None] | None = None,
+    ) -> None:
+        super().__init__(label=label, tip=tip)
+        self._make_file, self._asked, self._pressed = make_file, asked, pressed
+        self.on_msg(self._receive)
+
+    def _receive(self, _: Any, message: Any, __: Any) -> None:
+        kind = message.get("type") if isinstance(message, dict) else None
+        if kind == "download" and self._make_file is not None:
+            file = self._make_file()
+            if file is not None:
+                self.send({"type": "file", "name": file.name, "mime": file.mime}, [file.content])
+        elif kind == "why" and self._asked is not None:
+            self._asked(str(message.get("about", "")))
+        elif kind == "key" and self._pressed is not None:
+            self._pressed(str(message.get("key", "")))
+
+
+class Upload:
+    """An upload button in a box of its own, which `renew` replaces: a button that was given too large a file never works again.
+
+    Parameters
+    ----------
+    label
+        What stands on it.
+    receive
+        Called with the content of each file by its name.
+    note
+        Where a failure is said.
+    multiple
+        Whether several files may come at once.
+    """
+
+    def __init__(self, label: str, receive: Callable[[Mapping[str, bytes]], object], note: Note, *, multiple: bool = False) -> None:
+        self._label, self._receive, self._note, self._multiple = label, receive, note, multiple
+        self.box = lay_bar()
+        self.renew()
+
+    def renew(self) -> None:
+        """Put a new button in the place of the old one."""
+        for old in self.box.children:
+            old.close()
+        button = widgets.FileUpload(accept=".csv,.xlsx", multiple=self._multiple, description=self._label, tooltip="CSV or XLSX, up to 5 MB")
+        button.observe(self._note.guard(lambda: self._empty(button)), names="value")
+        self.box.children = (button,)
+
+    def _empty(self, button: Any) -> None:
+        """Hand its files on; the button is empty again, so that the same file can come once more."""
+        files = {str(one["name"]): bytes(one["content"]) for one in button.value}
+        if files:
+            button.value = ()
+            self._receive(files)
+
+
+class Screen:
+    """A screen with its note, its progress bar and its style; `lay_out` puts everything together, and a notebook shows it."""
+
+    screen: Any
+
+    def __init__(self) -> None:
+        self.note, self.working, self.updating = Note(), Working(), Updating()
+
+    def lay_out(self, *rows: Any) -> None:
+        """The rows below each other."""
+        self.screen = lay_box("sk-screen", widgets.HTML(STYLE), *rows)
+
+    def _ipython_display_(self) -> None:
+        from IPython.display import display
+
+        display(self.screen)  # type: ignore[no-untyped-call]
+
+
+def lay_bar(*children: Any) -> Any:
+    """Controls in a row that breaks where the window is narrow."""
+    row = widgets.HBox(list(children))
+    row.add_class("sk-bar")
+    return row
+
+
+def lay_box(names: str, *children: Any) -> Any:
+    """Widgets below each other, under classes of the style sheet; "sk-scroll" scrolls by itself where it is wider than the window."""
+    box = widgets.VBox(list(children))
+    for name in names.split():
+        box.add_class(name)
+    return box
+
+
+def lay_words(tag: str, text: str) -> Any:
+    """A heading or a paragraph of plain text."""
+    return widgets.HTML(f"<{tag}>{escape(text)}</{tag}>")
+
+
+def make_button(label: str, tip: str, action: Callable[[Any], None]) -> Any:
+    """A button with its tip."""
+    button = widgets.Button(description=label, tooltip=tip)
+    button.on_click(action)
+    return button
+
+
+def make_download(
+    label: str,
+    tip: str,
+    make: Callable[[], DownloadFile],
+    note: Note,
+    working: Working,
+    *,
+    asked: Callable[[str], None] | None = None,
+    pressed: Callable[[str], None] | None = None,
+) -> PageTools:
+    """A button that makes a file and hands it to the browser; what fails is said in the note and gives none. The rest as in `PageTools`."""
+
+    def run() -> DownloadFile | None:
+        try:
+            with working.steps(1):
+                file = make()
+        except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
+            note.say(f"No file: {error}", alert=True)
+            return None
+        note.say(f"{file.name} is on its way to your downloads.")
+        return file
+
+    return PageTools(label=label, tip=tip, make_file=run, asked=asked, pressed=pressed)
+
+
+def fill_choices(choice: Any, names: Sequence[str], wanted: object = None) -> None:
+    """Give a list new names; what is wanted, else what was chosen, stays chosen where it is among them, else the first is."""
+    wanted = choice.value if wanted is None else wanted
+    choice.options = names
+    choice.value = wanted if wanted in names else next(iter(names), None)
+
+
+def show_html(place: Any, what: str, make: Callable[[], str]) -> None:
+    """Show HTML in its place; where it can't be made, a message in words stands there and the rest of the screen works on."""
+    try:
+        place.value = make()
+    except Exception as error:  # noqa: BLE001 - nothing else would show it
+        message = f"{escape(what)} could not be shown: {escape(str(error) or type(error).__name__)} The rest works on."
+        place.value = f"<div class='sk-faults' role='alert'>{message}</div>"
