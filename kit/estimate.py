@@ -87,7 +87,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
         purchases = plan_purchases(filled, lines, lists, exact=exact)
         if terms.packs_charged == "by-use":
             purchases = charge_by_use(purchases)
-        work = plan_work(filled, design, lines, purchases, lists)
+        work = plan_work(filled, design, lines, purchases, lists, cost_of_hour(terms))
         cost_types = {purchase.item: lists.item(purchase.item).cost_type for purchase in purchases}
         return Estimate(
             job_as_read=job,

@@ -18,25 +18,21 @@ from kit.money import round_cents, to_decimal
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 
-__all__ = ["burdened_rate", "estimate_hours", "hire_trades", "make_task", "revalue_hours"]
+__all__ = ["estimate_hours", "hire_trades", "make_task", "revalue_hours"]
 
 HOURS_PLACES = 4
 CARRIED = {Step.SET_SINK, Step.RECEIVE}
 
 
-def burdened_rate(wage: Decimal, burden: Decimal) -> Decimal:
-    """What an hour of the own crew costs [USD/h]: wage and burden."""
-    return round_cents(wage * (1 + burden))
-
-
 def estimate_hours(
-    job: FilledJob, design: Design, lines: Sequence[Line], lists: Lists, *, conditions: Sequence[str], after: Mapping[Step, tuple[Step, ...]]
+    job: FilledJob, design: Design, lines: Sequence[Line], lists: Lists, rate_h: Decimal, *, conditions: Sequence[str], after: Mapping[Step, tuple[Step, ...]]
 ) -> tuple[Task, ...]:
     """One task for each step that has `do` lines, in the order of `after`.
 
     Hours are worker-hours, rounded to four places; duration is hours / crew. As many people work at a step as the crew has and
     the step has room for, but no fewer than the step, its rates and, where the sink is carried or set, its weight ask for.
-    `conditions` are those of `holding_conditions`, `after` gives what each step comes after.
+    `rate_h` is what an hour of our people costs [USD/h], `conditions` are those of `holding_conditions`, `after` gives what each step
+    comes after.
     """
     team = job.terms.crew or lists.company.crew
     work: dict[Step, list[Line]] = {}
@@ -47,11 +43,13 @@ def estimate_hours(
     for step in (step for step in after if step in work):
         row, lifters = lists.steps[step], design.lift.lifters if step in CARRIED else 1
         crew = max(row.crew, lifters, min(team, row.crew_most), *(lists.rates[line.item].crew for line in work[step]))
-        tasks.append(make_task(job, step, work[step], lists, crew=crew, conditions=conditions, after=after[step]))
+        tasks.append(make_task(job, step, work[step], lists, rate_h, crew=crew, conditions=conditions, after=after[step]))
     return tuple(tasks)
 
 
-def make_task(job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, *, crew: int, conditions: Sequence[str], after: tuple[Step, ...] = ()) -> Task:
+def make_task(
+    job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, rate_h: Decimal, *, crew: int, conditions: Sequence[str], after: tuple[Step, ...] = ()
+) -> Task:
     """The task of one step from its `do` lines. A factor for "all" steps holds in the house, not on the ways to it."""
     row, general = lists.steps[step], job.terms.hours_factor
     named = {str(step)} if step is Step.TRIPS else {str(step), "all"}
@@ -62,7 +60,6 @@ def make_task(job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, *
     working = " + ".join(f"{line.quantity:.6g} {rate.unit} {line.item} x {rate.likely_h:g} h" for line, rate in zip(lines, rates, strict=True))
     if factors:
         working = f"({working})" + "".join(f" x {factor:g} {name}" for name, factor in factors)
-    rate_h = burdened_rate(lists.company.wage, lists.burden_share)
     blank = Task(
         step=step,
         line_ids=tuple(line.id for line in lines),

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from kit.design import Design
 from kit.job import FilledJob
@@ -26,8 +27,8 @@ class Work:
     trip_lines: tuple[Line, ...]
 
 
-def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> Work:
-    """The work of a job whose assumptions are filled in: hours first, then order, then trips from order and waits.
+def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists, rate_h: Decimal) -> Work:
+    """The work of a job at a cost of an hour [USD/h]: hours first, then order, then trips from order and waits.
 
     Raises
     ------
@@ -38,7 +39,7 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     hired = hire_trades(job, lines, purchases, lists)
     present = {line.step for line in lines if line.kind is Kind.DO} | {task.step for task in hired}
     after = order_steps(order_of_work(lists, conditions), present, lists)
-    tasks = estimate_hours(job, design, lines, lists, conditions=conditions, after=after)
+    tasks = estimate_hours(job, design, lines, lists, rate_h, conditions=conditions, after=after)
     hired = tuple(replace(task, after=after[task.step]) for task in hired)
     leads = find_leads(job, lines, after, lists)
     signed_h = {Step.ORDER: DAY_H * (lists.company.days_to_sign + lists.company.cooling_off_days)}
@@ -46,7 +47,7 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     trip_lines = count_ways(job, trips, lists)
     if trip_lines:
         crew = max((trip.people for trip in trips), default=1)
-        tasks = (*tasks, make_task(job, Step.TRIPS, trip_lines, lists, crew=crew, conditions=conditions))
+        tasks = (*tasks, make_task(job, Step.TRIPS, trip_lines, lists, rate_h, crew=crew, conditions=conditions))
     return Work(tasks, hired, trips, trip_lines)
 
 

@@ -4,14 +4,13 @@ import datetime as dt
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from kit.errors import Fault, ListError
-from kit.lists.burden import SHARE_PLACES, add_up_burden
+from kit.lists.burden import add_up_burden
 from kit.lists.columns import read_rows
 from kit.lists.company import COMPANY_FILE, Company, read_company
 from kit.lists.consistency import check_lists, key_rows
@@ -21,7 +20,6 @@ from kit.lists.money_rows import Account, BookEntry, BookUse, BurdenPart, Change
 from kit.lists.older import bring_up_to_date
 from kit.lists.schema import FILES, LISTS
 from kit.lists.work_rows import Factor, Hired, LeadTime, OrderRule, Rate, SiteRiskRow, StepRow
-from kit.money import to_decimal
 from kit.records import CostType
 from kit.steps import Step
 from kit.tables import Row, Table, parse_table, read_text
@@ -71,12 +69,6 @@ class Lists:
     draws: tuple[DrawRow, ...]
     pay_terms: MappingProxyType[tuple[CostType, str | None], PayTerm]
     company: Company
-
-    @property
-    def burden_share(self) -> Decimal:
-        """What comes on the wage of an hour, as a share of it: stated by the company, or worked out from its parts."""
-        company = self.company
-        return add_up_burden(company.wage, self.burden).share if company.burden_from == "parts" else to_decimal(company.burden, SHARE_PLACES)
 
     def item(self, item: str) -> Item:
         """One item by its id.

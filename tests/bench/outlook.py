@@ -41,7 +41,11 @@ def main() -> None:
             return cost_risk(found.tasks, found.purchases, risks, **setting, **spreads)
 
         for name, call, repeats in (
-            ("hours, order, trips", lambda found=found, lines=lines: plan_work(found.job, found.design, lines, found.purchases, lists), 50),
+            (
+                "hours, order, trips",
+                lambda found=found, lines=lines: plan_work(found.job, found.design, lines, found.purchases, lists, found.tasks[0].rate),
+                50,
+            ),
             ("calendar", lambda found=found: schedule_of(found), 50),
             (f"cost, {MANY} trials", cost, 5),
             (f"cost and finish, {TRIALS} trials", lambda found=found: risk_of(found), 5),

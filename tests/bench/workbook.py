@@ -24,7 +24,7 @@ def lengthened(found: kit.Estimate, count: int) -> kit.Estimate:
     """The estimate with so many lines."""
     lines = [replace(line, id=f"{line.id} {turn}") for turn in range(1 + count // len(found.lines)) for line in found.lines][:count]
     purchases = plan_purchases(found.job, lines, found.lists)
-    tasks = estimate_hours(found.job, found.design, lines, found.lists, conditions=(), after={line.step: () for line in lines})
+    tasks = estimate_hours(found.job, found.design, lines, found.lists, found.tasks[0].rate, conditions=(), after={line.step: () for line in lines})
     types = {purchase.item: found.lists.item(purchase.item).cost_type for purchase in purchases}
     return replace(found, lines=tuple(lines), purchases=purchases, tasks=tasks, build_up=price_job(purchases, types, tasks, found.terms))
 
