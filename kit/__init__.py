@@ -1,9 +1,58 @@
-"""Estimating and material takeoff for a kitchen-sink-and-counter job."""
+"""Estimating and material takeoff for a kitchen-sink-and-counter job.
+
+What stands in `__all__` is for notebooks. What is not needed for an estimate is loaded when it is first used.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
 
 from kit.estimate import Estimate, estimate, revalue
 from kit.job import Job, read_job
 from kit.lists import Lists, load_lists
 from kit.shipped import shipped
 
-__all__ = ["Estimate", "Job", "Lists", "estimate", "load_lists", "read_job", "revalue", "shipped"]
+if TYPE_CHECKING:
+    from kit.labor.network import Activity, Link, plan_network
+    from kit.labor.three_point import beta_pert_quantiles, beta_pert_variance, pert_mean, pert_variance
+    from kit.outlook import cash_of, risk_of, schedule_of, set_contingency
+
+__all__ = [
+    "Activity",
+    "Estimate",
+    "Job",
+    "Link",
+    "Lists",
+    "beta_pert_quantiles",
+    "beta_pert_variance",
+    "cash_of",
+    "estimate",
+    "load_lists",
+    "pert_mean",
+    "pert_variance",
+    "plan_network",
+    "read_job",
+    "revalue",
+    "risk_of",
+    "schedule_of",
+    "set_contingency",
+    "shipped",
+]
 __version__ = "0.1.0"
+
+_LOADED_WHEN_USED = {
+    "kit.labor.network": ("Activity", "Link", "plan_network"),
+    "kit.labor.three_point": ("beta_pert_quantiles", "beta_pert_variance", "pert_mean", "pert_variance"),
+    "kit.outlook": ("cash_of", "risk_of", "schedule_of", "set_contingency"),
+}
+
+
+def __getattr__(name: str) -> object:
+    for module, names in _LOADED_WHEN_USED.items():
+        if name in names:
+            return getattr(import_module(module), name)
+    message = f"module 'kit' has no attribute {name!r}"
+    raise AttributeError(message)
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

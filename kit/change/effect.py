@@ -8,6 +8,7 @@ from decimal import Decimal
 from kit.change.order import ChangeOrder
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
+from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import require_money
 from kit.outlook import schedule_of
@@ -40,7 +41,7 @@ def change_days(old: Estimate, new: Estimate) -> ChangedDays:
         As `kit.outlook.schedule_of`.
     """
     before, after = schedule_of(old), schedule_of(new)
-    return ChangedDays(before.finish.date(), after.finish.date(), _without_sink(old, before), _without_sink(new, after))
+    return ChangedDays(last_day(before.finish), last_day(after.finish), _without_sink(old, before), _without_sink(new, after))
 
 
 def _without_sink(estimate: Estimate, schedule: JobSchedule) -> float | None:

@@ -7,6 +7,7 @@ from kit.cli.estimate_document import CHANCES
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
+from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.money import EXACT, format_money
@@ -23,7 +24,7 @@ DRIVERS_SHOWN = 8
 def outlook_note(schedule: JobSchedule, risk: JobRisk) -> str:
     """Finish and P80 in a line, for the head of a report."""
     return (
-        f"Done {_day(schedule.finish)}, with 80 % confidence by {_day(risk.finish_at(0.8))}   "
+        f"Done {_day(last_day(schedule.finish))}, with 80 % confidence by {_day(last_day(risk.finish_at(0.8)))}   "
         f"direct cost P50 {format_money(risk.cost_at(0.5))}, P80 {format_money(risk.cost_at(0.8))}"
     )
 

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from html import escape
 
 from kit.labor.calendar import WorkCalendar, is_working_day, to_minute
+from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import OWN, ScheduledStep
 from kit.steps import Step
@@ -63,7 +64,7 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     for number, row in enumerate(rows, 1):
         parts += _row(grid, row, labels.get(row.step, str(row.step)), HEAD + ROW * number)
     parts += _legend(height)
-    span = f"{len(rows)} steps from {first} to {schedule.finish.date()}"
+    span = f"{len(rows)} steps from {first} to {last_day(schedule.finish)}"
     return (
         f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-label='Calendar of the work: {span}' width='{grid.width:.0f}' height='{height:.0f}' "
         f"viewBox='0 0 {grid.width:.0f} {height:.0f}' font-family='sans-serif' font-size='12' fill='currentColor' stroke='none'>"

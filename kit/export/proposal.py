@@ -19,6 +19,7 @@ from kit.export.papers import Payment, about_days, day_words, mark_of, paper_hea
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
+from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, format_money, require_decimal, sum_money
 from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
@@ -185,9 +186,9 @@ def _day_rows(estimate: Estimate, schedule: JobSchedule) -> list[dict[str, str]]
         ("You have signed" if terms.signed_on else "You sign, as expected", signed),
         ("We order, once the time to cancel is over", schedule.ordered.date() if schedule.ordered else None),
         ("Work in the house starts", _first_day(schedule)),
-        ("The old sink is out", schedule.sink_out.date() if schedule.sink_out else None),
-        ("The new sink is in use", schedule.sink_back.date() if schedule.sink_back else None),
-        ("All is done", schedule.finish.date()),
+        ("The old sink is out", last_day(schedule.sink_out) if schedule.sink_out else None),
+        ("The new sink is in use", last_day(schedule.sink_back) if schedule.sink_back else None),
+        ("All is done", last_day(schedule.finish)),
     ]
     rows = [{"what": what, "when": day_words(day)} for what, day in days if day is not None]
     without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink

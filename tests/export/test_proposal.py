@@ -15,7 +15,7 @@ import kit
 from kit.compare.options import compare_alternates
 from kit.errors import IssueError, KitError, PriceError
 from kit.export.papers import Payment, payments_of
-from kit.export.proposal import AgreedPrice, Offer, offers_from, proposal_bytes, proposal_document
+from kit.export.proposal import AgreedPrice, Offer, _day_rows, offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_words import allowance_rows
 from kit.export.typeset import typeset
 from kit.issued import issue_estimate, list_issued, open_issued
@@ -174,6 +174,16 @@ def test_days_are_those_of_the_calendar() -> None:
     assert schedule.days_without_sink is not None
     hand_days = -(-schedule.days_without_sink // 1)
     assert days["Without a kitchen sink"] == f"about {hand_days:.0f} days"
+
+
+def test_work_that_ends_at_midnight_is_done_on_its_own_day() -> None:
+    """A finish on Tuesday at 00:00 closes Monday's work."""
+    from kit.outlook import schedule_of
+
+    found = schedule_of(FOUND)
+    late = replace(found, schedule=replace(found.schedule, finish=dt.datetime.fromisoformat("2026-04-14 00:00")))
+    days = {row["what"]: row["when"] for row in _day_rows(FOUND, late)}
+    assert days["All is done"] == "Monday, April 13, 2026"
 
 
 def test_options_show_difference_and_price() -> None:
