@@ -176,8 +176,8 @@ def _sink_row(row: Any, *, scale: float) -> dict[str, Any]:
     bowls = row.bowls if widths["bowl_width_in"] / row.bowls > 8.0 else 1
     bowl = {
         "width": min(widths["bowl_width_in"] / bowls - 1.0, Bowl.rules["width_in"].high or 0.0),
-        "front_to_back": row.bowl_front_to_back,
-        "depth": row.bowl_depth,
+        "front_to_back": row.bowl_front_to_back_in,
+        "depth": row.bowl_depth_in,
     }
     typed = {kind.key(name): format_value(kind.rules[name], size) for name, size in (sizes | widths).items() if kind.rules[name].kind != "text"}
     return {"item": row.item, **typed, "bowls": [{name: f"{size:.6g} in" for name, size in bowl.items()} for _ in range(bowls)]}
@@ -189,14 +189,14 @@ def _choose_sink(chance: random.Random, document: dict[str, Any], *, far: bool) 
     style = chance.choice(rules["style"].options)
     row = chance.choice([row for row in lists().sinks.values() if row.style == style])
     width, carriers = rules["body_width_in"], rules["carried_at"].options
-    scale = chance.choice((width.low, width.high, chance.uniform(20.0, 48.0), row.body_width)) / row.body_width if far else 1.0
+    scale = chance.choice((width.low, width.high, chance.uniform(20.0, 48.0), row.body_width_in)) / row.body_width_in if far else 1.0
     kept = {name: typed for name, typed in document["sink"].items() if not name.startswith("apron")}
     mount = chance.choice(rules["mount"].options if far else row.mounts)
     document["sink"] = {**kept, **_sink_row(row, scale=scale), "mount": mount, "carried_at": chance.choice((*carriers, UNKNOWN) if far else carriers)}
     if not far:
         base = _record("cabinet").rules["width_in"]
-        document["cabinet"]["width"] = chance.choice([size for size in base.common if base.read(size) >= row.body_width + 3.0][:2])
-        document["cabinet"]["door_top"] = f"{(row.apron_height or 6.0) + 0.75} in"
+        document["cabinet"]["width"] = chance.choice([size for size in base.common if base.read(size) >= row.body_width_in + 3.0][:2])
+        document["cabinet"]["door_top"] = f"{(row.apron_height_in or 6.0) + 0.75} in"
         document["terms"]["crew"] = 3
 
 
@@ -206,7 +206,7 @@ def _choose_counter(chance: random.Random, document: dict[str, Any], *, far: boo
     row = chance.choice([row for row in lists().counters.values() if far or lists().mounts[(mount, row.material)].level is not Level.STOP])
     made_by = chance.choice((row.made_by, row.made_by, row.made_by, "stays"))
     species = chance.choice(_record("counter").rules["species"].options) if row.material == "wood" else None
-    document["counter"] |= {"item": row.item, "material": row.material, "made_by": made_by, "thickness": f"{row.thickness} in"}
+    document["counter"] |= {"item": row.item, "material": row.material, "made_by": made_by, "thickness": f"{row.thickness_in} in"}
     _put(document["counter"], "species", species)
     supplied_by, installed_by = ("stays", "nobody") if made_by == "stays" else (made_by, made_by)
     document["scope"]["counter"] = {"supplied_by": supplied_by, "installed_by": installed_by}
