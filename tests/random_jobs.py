@@ -45,7 +45,7 @@ FIRST_DAY, DAYS = dt.date(2026, 1, 2), 700  # the shipped prices hold on all of 
 STEPS = {"length": 1 / 16, "distance": 0.5, "weight": 0.5, "time": 0.25, "share": 0.001, "money": 0.01, "count": 1}
 
 # set by a row of a list, together with others, and never moved alone; the folder of prices is for whoever reads the file
-BY_ROW = {"sink.item", "sink.style", "sink.mount", "sink.carried_at", "counter.item", "counter.material", "counter.made_by", "prices"}
+BY_ROW = {"sink.item", "sink.style", "sink.mount", "sink.carried_at", "counter.item", "counter.material", "counter.made_by", "counter.species", "prices"}
 BY_ROW |= {"site.state", "terms.state_preset", *(f"plumbing.{system}_{age}" for system in ("drain", "supply") for age in ("old", "new"))}
 
 COMPANIES: dict[str, tuple[Any, ...]] = {
@@ -140,7 +140,8 @@ def _typed(chance: random.Random, field: Field, rule: Rule, *, far: bool) -> Any
         case "day":
             return FIRST_DAY + dt.timedelta(days=chance.randint(0, DAYS))
         case "text":
-            return chance.choice([item.item for item in lists().items.values() if item.cut != "no"] if field.place == "offcuts[].item" else WORDS)
+            stock = [item.item for item in lists().items.values() if item.cut != "no"] if field.place == "offcuts[].item" else ()
+            return chance.choice(rule.common or stock or WORDS)
         case _ if rule.common and not far:
             return chance.choice(rule.common)
         case _:
@@ -205,7 +206,7 @@ def _choose_counter(chance: random.Random, document: dict[str, Any], *, far: boo
     mount = document["sink"]["mount"]
     row = chance.choice([row for row in lists().counters.values() if far or lists().mounts[(mount, row.material)].level is not Level.STOP])
     made_by = chance.choice((row.made_by, row.made_by, row.made_by, "stays"))
-    species = chance.choice(_record("counter").rules["species"].options) if row.material == "wood" else None
+    species = chance.choice(_record("counter").rules["species"].options) if row.moves else None
     document["counter"] |= {"item": row.item, "material": row.material, "made_by": made_by, "thickness": f"{row.thickness_in} in"}
     _put(document["counter"], "species", species)
     supplied_by, installed_by = ("stays", "nobody") if made_by == "stays" else (made_by, made_by)
@@ -325,7 +326,7 @@ def unseen_options(drawn: Mapping[str, tuple[Rule, set[Any]]]) -> list[str]:
     """Options of a choice, answers of a flag, and "left out" of what may be, that no job has."""
     found = []
     for place, (rule, seen) in drawn.items():
-        wanted: set[Any] = set(rule.options) | ({True, False} if rule.kind == "flag" else set())
+        wanted: set[Any] = set(rule.options) | set(rule.common if rule.kind == "text" else ()) | ({True, False} if rule.kind == "flag" else set())
         wanted |= {None} if (rule.may_be_unknown or rule.optional) and place != "prices" else set()
         found += [f"{place}: {option}" for option in sorted(wanted - seen, key=str)]
     return found

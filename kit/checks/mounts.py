@@ -1,7 +1,7 @@
 """Does the mount suit the counter, and does the faucet find its place?"""
 
 from kit.checks.finding import fit_finding, plain_finding
-from kit.design import Design
+from kit.design import Design, counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
@@ -16,17 +16,17 @@ def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
 
 
 def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
-    row = lists.mounts.get((job.sink.mount, job.counter.material))
+    level, reason, source = lists.mount_rule(job.sink.mount, counter_kind(job, lists))
     found = [
         plain_finding(
             "mounts/material",
             f"{job.sink.mount.capitalize()} mount in {job.counter.material}",
-            row.level if row else Level.UNKNOWN,
-            row.reason if row else "the pair is not in the table of mounts",
+            level,
+            reason,
             "suits the material",
             basis="table of mounts and counter materials in the price lists",
-            source=row.source if row else "common-practice",
-            remedy="" if row and row.level is Level.OK else "Choose another mount or counter, or have its maker agree in writing.",
+            source=source,
+            remedy="" if level is Level.OK else "Choose another mount or counter, or have its maker agree in writing.",
             parts=("rim", "counter"),
         )
     ]

@@ -9,26 +9,26 @@ from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import MemberUse, Service, load_duration, member_use, support_limit
 from kit.checks.wood_screws import material_gravity
 from kit.checks.wood_values import dressed_section, lowest_values
-from kit.design import Design
+from kit.design import Design, counter_kind
 from kit.design.frame import Member
 from kit.job import FilledJob
 from kit.lists import Lists
+from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
 from kit.sources import value
 
 __all__ = ["check_support"]
 
 _SOURCE = "awc-2018-nds"
-_STONE = {"stone", "porcelain", "concrete", "tile"}
 _REMEDY = "Deeper or more members, or posts closer together; heavy or odd cases need an engineer."
 
 
-def check_support(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
+def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """One finding each for beam, post, floor below the post, and fasteners; the lowest listed wood is assumed."""
     if not design.frame.members:
         return []
     return [
-        *_beam(job, design),
+        *_beam(design, counter_kind(job, lists)),
         *_post(design),
         *_below_post(job, design),
         *_screws(job, design),
@@ -37,7 +37,7 @@ def check_support(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
 
 
 @lru_cache(maxsize=256)
-def _beam_use(length_in: float, load_lb: float, *, stone: bool) -> MemberUse | NoValue:
+def _beam_use(length_in: float, load_lb: float, *, brittle: bool) -> MemberUse | NoValue:
     section = dressed_section("2x4")
     values = lowest_values(section)
     if isinstance(values, NoValue):
@@ -50,17 +50,17 @@ def _beam_use(length_in: float, load_lb: float, *, stone: bool) -> MemberUse | N
         effects,
         Service(duration=load_duration("ten-year")),
         bearing_length_in=value("lumber", "2x4/thickness"),
-        deflection_limit_in=support_limit(length_in, stone=stone),
+        deflection_limit_in=support_limit(length_in, stone=brittle),
     )
 
 
-def _beam(job: FilledJob, design: Design) -> list[Finding]:
+def _beam(design: Design, kind: CounterKind) -> list[Finding]:
     """The cleat or joist that carries half the load: a stiff sink may rock on two supports."""
     member = design.frame.of("side cleat") or design.frame.of("platform joist")
     if member is None:
         return []
     load_lb = design.load.design_lb / 2.0
-    use = _beam_use(member.length_in, load_lb, stone=job.counter.material in _STONE)
+    use = _beam_use(member.length_in, load_lb, brittle=kind.brittle)
     if isinstance(use, NoValue):
         return [_no_value("support/beam", f"{member.name.capitalize()}", use, ("frame",))]
     ratios = {

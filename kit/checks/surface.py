@@ -1,27 +1,28 @@
 """Level, flat, spans, overhangs, seams and the narrow strips round the opening, by material."""
 
+import math
+
 from kit.checks.finding import fit_finding, plain_finding
-from kit.design import Design
+from kit.design import Design, counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
+from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
 from kit.sources import row, value
 
 __all__ = ["check_surface"]
 
-_STONE = {"stone", "porcelain", "concrete"}
 
-
-def check_surface(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
+def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Every question that the counter's material puts to the boxes below it."""
-    return [*_level(job, design), *_span(job, design), *_overhang(job), *_strips(job, design), *_seams(job, design)]
+    kind = counter_kind(job, lists)
+    return [*_level(job, design, kind), *_span(job, design, kind), *_overhang(job, kind), *_strips(job, design), *_seams(job, design, kind)]
 
 
-def _level(job: FilledJob, design: Design) -> list[Finding]:
+def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     run_in, worst_in = job.counter.run_of_sink.length_in, design.shims.worst_in
     drop_in, over_in = value("counters", "cabinets/level-drop"), value("counters", "cabinets/level-length")
     allowed_in = drop_in * max(run_in, 1.0) / over_in
-    stone = job.counter.material in _STONE
     level = Level.OK if worst_in <= allowed_in else Level.CAUTION
     if design.shims.assumed:
         level = Level.UNKNOWN
@@ -32,7 +33,7 @@ def _level(job: FilledJob, design: Design) -> list[Finding]:
             level,
             "not measured yet" if design.shims.assumed else f"{worst_in:.3f} in low at the worst support",
             f"within {drop_in:g} in over {over_in / 12:g} ft: {allowed_in:.3f} in here",
-            basis=f"run {run_in:g} in; the fabricators' figure{'' if stone else ', taken for every material'}",
+            basis=f"run {run_in:g} in; the fabricators' figure{'' if kind.slab else ', taken for every material'}",
             source=row("counters", "cabinets/level-drop").key,
             remedy="Level the boxes before the template; a fabricator does not set on boxes that are out." if level is not Level.OK else "",
             margin=None if design.shims.assumed else allowed_in - worst_in,
@@ -42,59 +43,71 @@ def _level(job: FilledJob, design: Design) -> list[Finding]:
     ]
 
 
-def _size(job: FilledJob) -> str:
-    return "3cm" if job.counter.thickness_in >= value("checks", "stone/thick") else "2cm"
+def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
+    """Cross pieces of the frame halve the span of what may bend, and help nothing that cracks first."""
+    opening_in = job.cabinet.inside_width_in / (1.0 if kind.brittle or not design.frame.members else 2.0)
+    return _against_limit(
+        job,
+        kind,
+        ("surface/span", "Counter over the sink base without support", ("counter", "cabinet")),
+        opening_in,
+        kind.span_most_in,
+        worst=Level.CAUTION,
+        basis=f"clear between the sides {job.cabinet.inside_width_in:g} in, counter {job.counter.thickness_in:g} in thick",
+        remedy="Cross pieces under the strips in front of and behind the sink, or a subtop.",
+    )
 
 
-def _span(job: FilledJob, design: Design) -> list[Finding]:
-    opening_in = job.cabinet.inside_width_in
-    if job.counter.material in _STONE:
-        name = f"stone/{_size(job)}/span-most"
-        limit_in, source = value("counters", name), row("counters", name).key
-    elif job.counter.material == "wood":
-        limit_in, source = value("checks", "wood/span-most"), "judgement"
-        if design.frame.members:
-            opening_in /= 2.0
-    else:
+def _overhang(job: FilledJob, kind: CounterKind) -> list[Finding]:
+    depth_in = job.counter.run_of_sink.depth_in
+    limit_in = kind.overhang_most_in
+    if kind.slab and limit_in is not None:
+        limit_in = min(limit_in, value("counters", "stone/overhang-share-most") * depth_in)
+    return _against_limit(
+        job,
+        kind,
+        ("surface/overhang", "Overhang beyond the cabinet", ("counter",)),
+        job.counter.overhang_in,
+        limit_in,
+        worst=Level.STOP,
+        basis=f"overhang {job.counter.overhang_in:g} in on a counter {depth_in:g} in deep",
+        remedy="Brackets or legs under the overhang.",
+    )
+
+
+def _against_limit(
+    job: FilledJob,
+    kind: CounterKind,
+    about: tuple[str, str, tuple[str, ...]],
+    measured_in: float,
+    limit_in: float | None,
+    *,
+    worst: Level,
+    basis: str,
+    remedy: str,
+) -> list[Finding]:
+    """A size against the limit of the counter's kind: nothing where it has none, unknown where nobody knows it or the counter is thinner."""
+    name, check, parts = about
+    if limit_in == math.inf:
         return []
-    return [
-        fit_finding(
-            "surface/span",
-            "Counter over the sink base without support",
-            opening_in,
-            limit_in,
-            most=True,
-            worst=Level.CAUTION,
-            basis=f"clear between the sides {job.cabinet.inside_width_in:g} in, counter {job.counter.thickness_in:g} in thick",
-            source=source,
-            remedy="Cross pieces under the strips in front of and behind the sink, or a subtop.",
-            parts=("counter", "cabinet"),
-        )
-    ]
-
-
-def _overhang(job: FilledJob) -> list[Finding]:
-    if job.counter.material in _STONE:
-        name = f"stone/{_size(job)}/overhang-most"
-        share_in = value("counters", "stone/overhang-share-most") * job.counter.run_of_sink.depth_in
-        limit_in = min(value("counters", name), share_in)
-    elif job.counter.material == "solid-surface":
-        name, limit_in = "solid-surface/overhang-most", value("counters", "solid-surface/overhang-most")
-    else:
-        return []
-    return [
-        fit_finding(
-            "surface/overhang",
-            "Overhang beyond the cabinet",
-            job.counter.overhang_in,
-            limit_in,
-            most=True,
-            basis=f"overhang {job.counter.overhang_in:g} in on a counter {job.counter.run_of_sink.depth_in:g} in deep",
-            source=row("counters", name).key,
-            remedy="Brackets or legs under the overhang.",
-            parts=("counter",),
-        )
-    ]
+    thinner = job.counter.thickness_in < kind.thickness_in - value("checks", "tape/tolerance")
+    if limit_in is None or thinner:
+        why = f"the limit of counters.csv is for {kind.thickness_in:g} in" if limit_in is not None else f"counters.csv gives no limit for {kind.name}"
+        return [
+            plain_finding(
+                name,
+                check,
+                Level.UNKNOWN,
+                f"{measured_in:g} in",
+                "a limit of its maker",
+                basis=f"{basis}; {why}",
+                source=kind.limits_source or "common-practice",
+                remedy=f"Ask the maker for the limit and enter it in counters.csv. {remedy}",
+                parts=parts,
+            )
+        ]
+    source = kind.limits_source or "common-practice"
+    return [fit_finding(name, check, measured_in, limit_in, most=True, worst=worst, basis=basis, source=source, remedy=remedy, parts=parts)]
 
 
 def _strips(job: FilledJob, design: Design) -> list[Finding]:
@@ -135,11 +148,11 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
     return found
 
 
-def _seams(job: FilledJob, design: Design) -> list[Finding]:
+def _seams(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     if not design.top.seams:
         return []
-    top, stone = design.top, job.counter.material in _STONE
-    level = Level.OK if stone and job.counter.made_by == "fabricator" and not top.seams_crowded else Level.CAUTION
+    top = design.top
+    level = Level.OK if kind.slab and job.counter.made_by == "fabricator" and not top.seams_crowded else Level.CAUTION
     crowded = f", {top.seams_crowded} at the sink or over the dishwasher" if top.seams_crowded else ""
     return [
         plain_finding(
@@ -149,7 +162,7 @@ def _seams(job: FilledJob, design: Design) -> list[Finding]:
             f"{top.seams} seam(s), {top.seam_in:g} in{crowded}",
             "where the maker agrees; none over the dishwasher",
             basis="runs longer than the longest piece, and corners",
-            source=row("counters", "stone/seam").key if stone else row("counters", "solid-surface/seam-to-sink-least").key,
+            source=row("counters", "stone/seam").key if kind.slab else row("counters", "solid-surface/seam-to-sink-least").key,
             remedy="" if level is Level.OK else "Keep seams 3 in or more from the sink's edge and off the dishwasher; agree on them at the template.",
             parts=("seam",),
         )

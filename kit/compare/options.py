@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any, Literal, get_args
 
 from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sink
+from kit.design import counter_kind
 from kit.errors import KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job
@@ -184,17 +185,9 @@ def _plans(job: Job, lists: Lists) -> Iterator[tuple[Mounting, CounterKind | Non
         if kind.item == job.counter.item:
             continue
         yield job.sink.mount, kind
-        if _find_rule(lists, job.sink.mount, kind.material)[0] is Level.STOP:
-            allowed = (mount for mount in get_args(Mounting) if _find_rule(lists, mount, kind.material)[0] is not Level.STOP)
+        if lists.mount_rule(job.sink.mount, kind)[0] is Level.STOP:
+            allowed = (mount for mount in get_args(Mounting) if lists.mount_rule(mount, kind)[0] is not Level.STOP)
             yield from ((mount, kind) for mount in islice(allowed, 1))
-
-
-def _find_rule(lists: Lists, mount: str, material: str) -> tuple[Level, str, str]:
-    """What the mount matrix says of a mount in a material: level, reason, source."""
-    rule = lists.mounts.get((mount, material))
-    if rule is None:
-        return Level.UNKNOWN, f"mounts.csv says nothing of {mount} mount in {material}", "mounts.csv"
-    return rule.level, rule.reason, rule.source
 
 
 def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None) -> Option:
@@ -203,9 +196,9 @@ def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None
     if counter is not None:
         changes |= changes_for_counter(job, counter)
         swapped.append(f"counter {counter.item} in place of {job.counter.item}")
-        if counter.material == "wood" and job.counter.species is None:
+        if counter.moves and job.counter.species is None:
             swapped.append(f"species taken as {changes['counter.species']}")
-    level, reason, source = _find_rule(lists, mount, counter.material if counter is not None else job.counter.material)
+    level, reason, source = lists.mount_rule(mount, counter if counter is not None else counter_kind(job, lists))
     blocked = _swap_sink(job, lists, mount, changes, swapped)
     if blocked:
         level, reason, source = Level.STOP, blocked, "sinks.csv"

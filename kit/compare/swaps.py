@@ -9,15 +9,7 @@ from kit.units import format_exact
 
 __all__ = ["changes_for_counter", "changes_for_sink", "nearest_sink"]
 
-SPECIES = {
-    "maple": "hard-maple",
-    "walnut": "black-walnut",
-    "cherry": "black-cherry",
-    "oak": "white-oak",
-    "birch": "yellow-birch",
-    "beech": "beech",
-    "teak": "teak",
-}
+USUAL_SPECIES = "hard-maple"  # common practice, no source
 
 
 def nearest_sink(job: Job, lists: Lists, mount: str) -> SinkKind | None:
@@ -78,16 +70,14 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
 def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
     """What to change for another counter of the same size: material, thickness, who makes and sets it.
 
-    A wood top needs a species: the one in its name, else the job's, else hard maple.
+    A top that moves needs a species: that of its kind, else the job's, else hard maple.
     """
-    wood = kind.material == "wood"
-    named = next((species for word, species in SPECIES.items() if word in kind.item), None)
     changes: dict[str, Any] = {
         "counter.item": kind.item,
         "counter.material": kind.material,
         "counter.thickness": format_exact(kind.thickness_in, "length"),
         "counter.made_by": kind.made_by,
-        "counter.species": (named or job.counter.species or "hard-maple") if wood else None,
+        "counter.species": (kind.species or job.counter.species or USUAL_SPECIES) if kind.moves else None,
     }
     if job.counter.splash == "same":
         changes["counter.splash_thickness"] = format_exact(min(max(kind.thickness_in, 0.25), 2.0), "length")

@@ -1,14 +1,14 @@
 """Does the job name only what the lists hold? All that it names wrongly in one report."""
 
 from kit.errors import Fault, JobError, ListError
-from kit.job import FilledJob
+from kit.job import FilledJob, Job
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 
 __all__ = ["counter_kind", "require_names"]
 
 
-def counter_kind(job: FilledJob, lists: Lists) -> CounterKind:
+def counter_kind(job: Job | FilledJob, lists: Lists) -> CounterKind:
     """The job's counter in the list of counters.
 
     Raises
@@ -25,7 +25,7 @@ def counter_kind(job: FilledJob, lists: Lists) -> CounterKind:
 
 
 def require_names(job: FilledJob, lists: Lists) -> None:
-    """Refuse a job that names a counter, a sink of ours, an offcut or a pair of pipe materials that no list holds.
+    """Refuse a job that names a counter (without the species of one that moves), a sink of ours, an offcut or a pair of pipe materials that no list holds.
 
     Raises
     ------
@@ -34,7 +34,8 @@ def require_names(job: FilledJob, lists: Lists) -> None:
     """
     faults: list[Fault] = []
     try:
-        counter_kind(job, lists)
+        if counter_kind(job, lists).moves and job.counter.species is None:
+            faults.append(Fault("counter.species", f"{job.counter.material} moves with the seasons: give its species, for how much it does."))
     except JobError as error:
         faults.extend(error.faults)
     if job.scope.sink.ours_to_supply and job.sink.item not in lists.items:

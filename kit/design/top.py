@@ -92,7 +92,7 @@ def design_top(job: FilledJob, kind: CounterKind) -> Top:
     seams += _corners(job)
     splash = _splash(job, kind.longest_piece_in) if counter.splash == "same" else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
-    movement, gap_in = _movement(job)
+    movement, gap_in = _movement(job, kind)
     return Top(
         pieces=tuple(pieces),
         splash=tuple(splash),
@@ -224,10 +224,10 @@ def _enlarged_in(job: FilledJob, cut_out: CutOut | None) -> float:
     return cut_out.edge_in if opens or cut_out.width_in > wide_in or cut_out.front_to_back_in > back_in else 0.0
 
 
-def _movement(job: FilledJob) -> tuple[Movement | None, float]:
+def _movement(job: FilledJob, kind: CounterKind) -> tuple[Movement | None, float]:
     """Movement of a wood top between the seasons, and the gap at the wall that its growth from today asks for."""
     counter = job.counter
-    if counter.material != "wood" or counter.species is None:
+    if not kind.moves or counter.species is None:
         return None, 0.0
     wood, depth_in = counter.species, counter.run_of_sink.depth_in
     dry, wet = (equilibrium_moisture(value("practice", f"wood/humidity-{season}")) for season in ("dry", "wet"))

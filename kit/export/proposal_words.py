@@ -145,7 +145,7 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
     """What nobody could tell at the visit, as the job's own help says it, and what was taken; with `choices` also what is still to be chosen."""
     signed = set() if choices else {row["choice"] for row in choice_rows(estimate) if row["open"]}
     chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Splash"}
-    beside = _beside_the_point(estimate.job)
+    beside = _beside_the_point(estimate)
     return [
         {"what": help_of(estimate.job, assumed.field), "taken": {"true": "yes", "false": "no"}.get(assumed.value, assumed.value)}
         for assumed in estimate.assumptions
@@ -165,10 +165,11 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
     return rows
 
 
-def _beside_the_point(job: FilledJob) -> set[str]:
-    """Fields that say nothing in this job: a finish where nothing is wood, a disposer where there is none."""
+def _beside_the_point(estimate: Estimate) -> set[str]:
+    """Fields that say nothing in this job: a finish where no top moves, a disposer where there is none."""
     fields: set[str] = set()
-    if job.counter.material != "wood":
+    job = estimate.job
+    if estimate.design.top.movement is None:
         fields.add("counter.finish_coats")
     if job.plumbing.disposer == "none":
         fields |= {"plumbing.disposer_weight", "plumbing.disposer_drop"}

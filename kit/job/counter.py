@@ -6,9 +6,10 @@ from pydantic import Field, model_validator
 
 from kit.job.fields import Blank, Record, choice, count, measure, text
 
-__all__ = ["Counter", "CounterMaterial", "Hole", "Run"]
+__all__ = ["COMMON_MATERIALS", "Counter", "Hole", "Run"]
 
-CounterMaterial = Literal["laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain"]
+# to choose from; which materials there are, and what each stands, says counters.csv of the lists that the job is worked with
+COMMON_MATERIALS = ("laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain")
 CounterEnd = Literal["wall", "open", "range", "corner"]
 Species = Literal["hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak"]
 
@@ -41,7 +42,7 @@ class Hole(Record, Generic[Blank]):
 class Counter(Record, Generic[Blank]):
     """The new counter, or the one that stays."""
 
-    material: CounterMaterial = choice("Material of the counter on which the sink ends up")
+    material: str = text("Material of the counter on which the sink ends up, as counters.csv names it", common=COMMON_MATERIALS)
     item: str = text("The counter in the fabrication list or, for a top made by us, the blank in the items list")
     thickness_in: float = measure("length", "Thickness of the counter", 0.25, 4)
     runs: tuple[Run[Blank], ...] = Field(min_length=1, max_length=4, strict=False)
@@ -65,7 +66,7 @@ class Counter(Record, Generic[Blank]):
     )
     edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice("Front edge", assume="eased", why="the plain edge until the customer signs")
     made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the counter that is there")
-    species: Species | None = choice("Wood tops: species", optional=True)
+    species: Species | None = choice("Tops that move with the seasons: species of wood", optional=True)
     finish_coats: int | Blank = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
     bead_in: float | Blank = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")
     holes: tuple[Hole[Blank], ...] = Field(default=(), max_length=8, strict=False)
@@ -76,8 +77,6 @@ class Counter(Record, Generic[Blank]):
             raise ValueError(f"sink_run is {self.sink_run}, but there are {len(self.runs)} runs.")
         if self.sink_center_in >= self.run_of_sink.length_in:
             raise ValueError(f"sink_center ({self.sink_center_in:g} in) lies beyond its run ({self.run_of_sink.length_in:g} in).")
-        if self.material == "wood" and self.species is None:
-            raise ValueError("a wood counter needs its species, for how much it moves.")
         return self
 
     @property

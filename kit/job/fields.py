@@ -245,9 +245,9 @@ def money(help: str, high: float, *, optional: bool = False) -> Any:  # noqa: A0
     return _declare(Rule("money", help, 0, high, optional=optional), ...)
 
 
-def text(help: str, *, optional: bool = False) -> Any:  # noqa: A002 - as above
-    """Words."""
-    return _declare(Rule("text", help, optional=optional), ...)
+def text(help: str, *, optional: bool = False, common: tuple[str, ...] = ()) -> Any:  # noqa: A002 - as above
+    """Words; those that are often met stand in a list to choose from, any other may be typed."""
+    return _declare(Rule("text", help, optional=optional, common=common), ...)
 
 
 def day(help: str, *, optional: bool = False) -> Any:  # noqa: A002 - as above

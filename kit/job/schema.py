@@ -68,7 +68,7 @@ def _shape(rule: Rule) -> dict[str, Any]:
         case "day":
             return {"type": "string", "format": "date"}
         case "text":
-            return {"type": "string", "minLength": 1}
+            return {"type": "string", "minLength": 1} | ({"examples": list(rule.common)} if rule.common else {})
         case _:
             return {"type": "string", "examples": [_SAMPLES[rule.kind]]}
 

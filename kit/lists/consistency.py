@@ -1,6 +1,7 @@
 """Do the lists agree with themselves and with each other: keys, references, prices, what cells of one row say of each other?"""
 
 import datetime as dt
+import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
@@ -13,6 +14,7 @@ from kit.lists.money_rows import BOOK_USES
 from kit.lists.schema import LISTS
 from kit.lists.work_rows import ALL_STEPS, LEADS, STEPS
 from kit.records import CostType
+from kit.sources import list_tables, sources, table
 from kit.steps import Step
 from kit.tables import Row
 
@@ -48,6 +50,7 @@ def check_lists(rows: Rows, faults: list[Fault]) -> None:
     _check_rising(rows, faults)
     _check_complete(rows, faults)
     _check_work(rows, faults)
+    _check_counters(rows, faults)
     _check_sentences(rows, faults)
 
 
@@ -147,6 +150,20 @@ def _check_work(rows: Rows, faults: list[Fault]) -> None:
         if lead.what not in known:
             sentence = f'"{lead.what}" is no item, cost code or counter, and none of: {", ".join(LEADS)}.'
             faults.append(Fault(f"row {row.number}, what", sentence, "lead_times.csv"))
+
+
+def _check_counters(rows: Rows, faults: list[Fault]) -> None:
+    """A limit says who set it; a density stands in the sources."""
+    for row, kind in rows["counters.csv"]:
+        if kind.limits_source is None and any(limit not in {None, math.inf} for limit in (kind.span_most_in, kind.overhang_most_in)):
+            faults.append(Fault(f"row {row.number}, limits_source", "is empty; a limit needs to say who set it.", "counters.csv"))
+        if kind.limits_source is not None and kind.limits_source not in sources():
+            faults.append(Fault(f"row {row.number}, limits_source", f'"{kind.limits_source}" is no key of the sources.', "counters.csv"))
+        name, _, entry = kind.removed_density.partition("/")
+        if name not in list_tables() or entry not in table(name):
+            faults.append(
+                Fault(f"row {row.number}, removed_density", f'"{kind.removed_density}" is no row of the sources, such as densities/granite.', "counters.csv")
+            )
 
 
 def _check_sentences(rows: Rows, faults: list[Fault]) -> None:

@@ -17,10 +17,11 @@ from kit.lists.consistency import check_lists, key_rows
 from kit.lists.goods_rows import CounterKind, Item, Lifters, Mount, Price, SinkKind, TakeOut, Transition
 from kit.lists.money_consistency import check_company_money, check_money
 from kit.lists.money_rows import Account, BookEntry, BookUse, BurdenPart, ChangeRule, CostCode, DrawRow, PayTerm, StatePreset, SupplierRow, UnitPrice, Wording
-from kit.lists.older import bring_up_to_date
+from kit.lists.older import bring_up_to_date, usual_counters
 from kit.lists.schema import FILES, LISTS
 from kit.lists.work_rows import Factor, Hired, LeadTime, OrderRule, Rate, SiteRiskRow, StepRow
-from kit.records import CostType
+from kit.records import CostType, Level
+from kit.sources import value
 from kit.steps import Step
 from kit.tables import Row, Table, parse_table, read_text
 
@@ -95,6 +96,33 @@ class Lists:
         if found is None:
             raise ListError(Fault(f"{system}, {old} to {new}", "is no known pair. Add it with its fitting, or choose another new material.", "transitions.csv"))
         return found.join, found.says
+
+    def mount_rule(self, mount: str, kind: CounterKind) -> tuple[Level, str, str]:
+        """Whether a mount suits a counter: level, reason and source; where `mounts.csv` doesn't have the pair, what the counter's traits rule out."""
+        rule = self.mounts.get((mount, kind.material))
+        if rule is not None:
+            return rule.level, rule.reason, rule.source
+        if mount == "flush" and not kind.rabbet:
+            return Level.STOP, "no rabbet for a flush rim can be cut in it", "counters.csv"
+        if mount == "under" and kind.wet_edge == "swells":
+            return Level.STOP, "its cut edge swells where it meets water", "counters.csv"
+        return Level.UNKNOWN, f"mounts.csv says nothing of {mount} mount in {kind.material}", "mounts.csv"
+
+    def removed_density(self, material: str) -> float:
+        """Density of an old counter [lb/cu ft]: of the kinds of that material the heaviest, as it will be lifted; else that of the usual one.
+
+        Raises
+        ------
+        ListError
+            If no counter of the material is listed or usual.
+        """
+        rows = [kind.removed_density for kind in self.counters.values() if kind.material == material]
+        rows = rows or [usual["removed_density"] for usual in usual_counters() if usual["material"] == material]
+        if not rows:
+            raise ListError(
+                Fault(f'material "{material}"', "has no counter, so its weight is not known. Add a counter with its removed_density.", "counters.csv")
+            )
+        return max(value(*row.split("/", 1)) for row in rows)
 
     def prices_of(self, items: Iterable[str], day: dt.date) -> dict[str, tuple[Price, ...]]:
         """The prices of several items that hold on a day, each as `prices_on` gives them.

@@ -1,7 +1,7 @@
-"""Lists as they were written before November 2026 ended: promises keep them for ever, so their columns are brought up to today's.
+"""Lists as they were written before rows had names and counters traits: promises keep them for ever, so their columns are brought up to today's.
 
-Headers have other names since, rows a name for people, and a counter's traits stood in the code, by its material; `older_counters.csv` holds them as
-they were. A list that has today's columns stays as it is, byte for byte.
+`usual_counters.csv` holds the traits of usual materials, from some thickness on; they stand in too for an old counter of what is no longer listed.
+A list that has today's columns stays as it is, byte for byte.
 """
 
 import csv
@@ -14,7 +14,7 @@ from kit.errors import UnitError
 from kit.lists.schema import LISTS
 from kit.units import parse_quantity
 
-__all__ = ["bring_up_to_date"]
+__all__ = ["bring_up_to_date", "usual_counters"]
 
 _RENAMED: dict[str, dict[str, str]] = {
     **{file: {"label": "name"} for file in ("steps.csv", "site_risks.csv", "burden.csv", "unit_prices.csv", "draws.csv")},
@@ -50,7 +50,7 @@ def bring_up_to_date(file: str, text: str) -> str:
 
 def _added_columns(file: str, header: Sequence[str]) -> list[str]:
     """The columns that the file has got since, where it has none of them."""
-    traits = [name for name in _traits()[0] if name not in {"material", "thickness_from"}] if file == "counters.csv" else []
+    traits = [name for name in usual_counters()[0] if name not in {"material", "thickness_from"}] if file == "counters.csv" else []
     added = [*(["name"] if file in _WITHOUT_NAME else []), *traits]
     return [] if set(added) & set(header) else added
 
@@ -64,12 +64,13 @@ def _usual(file: str, cells: Mapping[str, str]) -> dict[str, str]:
         thickness_in = parse_quantity(cells["thickness"], "length")
     except UnitError:  # the reader of the list says so
         return usual
-    alike = [trait for trait in _traits() if trait["material"] == cells["material"]]
+    alike = [trait for trait in usual_counters() if trait["material"] == cells["material"]]
     fitting = [trait for trait in alike if parse_quantity(trait["thickness_from"], "length") <= thickness_in]
     return usual | (fitting[-1] if fitting else {})
 
 
 @cache
-def _traits() -> tuple[dict[str, str], ...]:
-    text = (resources.files("kit.lists") / "older_counters.csv").read_text(encoding="utf-8")
+def usual_counters() -> tuple[dict[str, str], ...]:
+    """Traits of usual materials, as cells of counters.csv."""
+    text = (resources.files("kit.lists") / "usual_counters.csv").read_text(encoding="utf-8")
     return tuple(csv.DictReader(io.StringIO(text)))

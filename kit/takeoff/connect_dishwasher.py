@@ -1,5 +1,6 @@
 """The dishwasher: freed with the old counter, connected again by hose and high loop or air gap, fastened to the new counter or to its sides."""
 
+from kit.design import counter_kind
 from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
@@ -9,9 +10,6 @@ from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, number
 
 __all__ = ["count_dishwasher_fastened", "count_dishwasher_freed", "count_dishwasher_hose"]
-
-# a screw from below holds in these; every other counter splits, chips or is too thin for it
-TAKES_SCREWS = {"laminate", "wood"}
 
 
 def count_dishwasher_freed(sheet: Sheet) -> list[Line]:
@@ -64,7 +62,7 @@ def count_dishwasher_fastened(sheet: Sheet) -> list[Line]:
     job, step = sheet.job, Step.CONNECT_DISHWASHER
     if not (_comes_loose(sheet) or _new_dishwasher(job)):
         return []
-    to_counter = job.counter.material in TAKES_SCREWS
+    to_counter = counter_kind(job, sheet.lists).takes_screws
     where = "the counter" if to_counter else "the sides"
     lines = [sheet.do(step, "fasten-bracket", f"to {where}", _brackets(f"brackets to {where}"), parts=("dishwasher",))]
     if not to_counter:

@@ -61,9 +61,9 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
 def _heaps(sheet: Sheet) -> list[Heap]:
     job, heaps = sheet.job, []
     if sheet.design.removal.counter_by_us:
-        heaps.append(_broken(old_counter_area(job), job.old.counter_thickness_in, old_counter_density(job)))
+        heaps.append(_broken(old_counter_area(job), job.old.counter_thickness_in, old_counter_density(sheet)))
     if sheet.design.removal.splash_by_us and job.old.splash_height_in > 0.0:
-        heaps.append(_old_splash(job))
+        heaps.append(_old_splash(sheet))
     heaps += [_broken(area, value("site_work", "wall-board/thickness"), number(value("densities", "gypsum"), "lb a cubic foot")) for area in board_areas(sheet)]
     if job.cabinet.wet_floor:
         heaps.append(_old_floor(job))
@@ -76,11 +76,12 @@ def _broken(area: Amount, thickness_in: float, density: Amount) -> Heap:
     return Heap(solid * density, solid * number(value("site_work", "debris/bulking"), "times the room"), bagged=True)
 
 
-def _old_splash(job: FilledJob) -> Heap:
+def _old_splash(sheet: Sheet) -> Heap:
+    job = sheet.job
     area = splash_length(job) * number(job.old.splash_height_in, "in high") / number(144, "sq in a sq ft")
     if job.old.splash == "tile":
         return _broken(area, value("site_work", "old-splash/tile-thickness"), number(value("site_work", "old-splash/tile"), "lb a cubic foot"))
-    return _broken(area, value("site_work", "old-splash/strip-thickness"), old_counter_density(job))
+    return _broken(area, value("site_work", "old-splash/strip-thickness"), old_counter_density(sheet))
 
 
 def _old_floor(job: FilledJob) -> Heap:

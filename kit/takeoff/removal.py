@@ -18,17 +18,6 @@ __all__ = [
     "waits_for_counter",
 ]
 
-# what lies in the table of densities for the old counter's material; the heavier where there is a choice, as it will be lifted
-_DENSITIES = {
-    "laminate": ("densities", "particleboard"),
-    "wood": ("densities", "hard-maple"),
-    "solid-surface": ("densities", "solid-surface"),
-    "stone": ("densities", "granite"),
-    "concrete": ("densities", "concrete"),
-    "tile": ("site_work", "old-counter/tile"),
-    "steel": ("site_work", "old-counter/steel"),
-}
-
 
 def count_old_sink(sheet: Sheet) -> list[Line]:
     """Nothing where there is no old sink, or where it stays in place."""
@@ -76,7 +65,7 @@ def count_old_counter(sheet: Sheet) -> list[Line]:
         return lines
     job, step = sheet.job, Step.REMOVE_COUNTER
     length = counter_length(job)
-    weight = old_counter_area(job) * number(job.old.counter_thickness_in, "in thick") / number(12, "in a foot") * old_counter_density(job)
+    weight = old_counter_area(job) * number(job.old.counter_thickness_in, "in thick") / number(12, "in a foot") * old_counter_density(sheet)
     lines += [
         sheet.do(step, f"old-counter-{job.old.counter_material}", "loosen and part", length, parts=("old counter",)),
         sheet.do(step, "old-counter-pound", "lift off", weight),
@@ -136,6 +125,6 @@ def old_counter_area(job: FilledJob) -> Amount:
     return total([number(run.length_in, "in") * number(run.depth_in, "in") for run in job.counter.runs]) / number(144, "sq in a sq ft")
 
 
-def old_counter_density(job: FilledJob) -> Amount:
+def old_counter_density(sheet: Sheet) -> Amount:
     """Density of the old counter [lb/cu ft]."""
-    return number(value(*_DENSITIES[job.old.counter_material]), "lb a cubic foot")
+    return number(sheet.lists.removed_density(sheet.job.old.counter_material), "lb a cubic foot")

@@ -12,8 +12,6 @@ from kit.takeoff.working import Amount, number
 
 __all__ = ["cut_edge", "cut_out_item", "edge_seal_lines", "enlarged_opening"]
 
-CUT_BY_US = {"laminate", "wood"}
-
 
 def cut_edge(sheet: Sheet) -> Amount:
     """Length of the cut edge [in]."""
@@ -56,10 +54,10 @@ def cut_out_item(job: FilledJob, kind: CounterKind) -> str:
 
 def enlarged_opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
     """Nothing is billed by a fabricator unless the opening must be enlarged in what only a shop cuts."""
-    top, job = sheet.design.top, sheet.job
+    top = sheet.design.top
     if top.cut_out is None or not sink_is_set(sheet):
         return []
-    if job.counter.material in CUT_BY_US:
+    if kind.cut_on_site:
         lines = [sheet.do(Step.SET_COUNTER, "cut-out-foot", "enlarge the opening", cut_edge(sheet) / number(12, "in a foot"))] if top.enlarged_in else []
         return [*lines, *edge_seal_lines(sheet)]
     return _enlarged_by_shop(sheet, kind) if top.enlarged_in else []

@@ -167,7 +167,6 @@ def test_all_faults_come_in_one_report_with_the_name_of_the_file(tmp_path: Path)
         ({"sink.style": "standard"}, "sink: a standard sink has no apron_width or apron_height"),
         ({"counter.sink_run": 2}, "counter: sink_run is 2, but there are 1 runs"),
         ({"counter.sink_center": "96 in"}, r"counter: sink_center \(96 in\) lies beyond its run \(96 in\)"),
-        ({"counter.material": "wood"}, "counter: a wood counter needs its species"),
         ({"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "0 in", "low": "1/4 in"}]}, "levelness: two readings lie at the same place"),
         ({"levelness.readings": [{"at": "0 in", "low": "1/4 in"}]}, "levelness: no reading is 0 in"),
     ],

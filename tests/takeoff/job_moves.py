@@ -118,7 +118,7 @@ def _typed_others(place: str, rule: Rule, value: Any, lists: Lists) -> list[Any]
         case "day":
             return [(value or dt.date(2026, 6, 1)) + dt.timedelta(days=days) for days in (-20, 200)]
         case "text":
-            known = {"sink.item": lists.sinks, "counter.item": lists.counters}.get(place)
+            known = {"sink.item": lists.sinks, "counter.item": lists.counters}.get(place, rule.common)
             return [name for name in known if name != value] if known else ["Something else"]
         case _:
             return [format_value(rule, number) for number in _numbers(rule, value, whole=False)]

@@ -3,7 +3,7 @@
 import dataclasses
 
 import pytest
-from takeoff_jobs import changed, sheet_of, step_quantities
+from takeoff_jobs import changed, lists, sheet_of, step_quantities
 
 from kit.takeoff.connect_dishwasher import count_dishwasher_fastened, count_dishwasher_freed
 
@@ -59,6 +59,6 @@ def test_fastened_again_only_if_it_was_freed_or_is_new(changes, fastened):
 
 
 def with_counter(material):
-    """The plain job with another counter material."""
-    job = changed()
-    return job.model_copy(update={"counter": job.counter.model_copy(update={"material": material})})
+    """The plain job with another counter of the list."""
+    job, kind = changed(), next(kind for kind in lists().counters.values() if kind.material == material)
+    return job.model_copy(update={"counter": job.counter.model_copy(update={"material": material, "item": kind.item})})

@@ -153,8 +153,8 @@ def test_moves_reach_both_sides_and_every_option():
     for place, changes in others(job, lists()):
         tried.setdefault(place, []).append(changes[place])
     for place, rule, value in fields_of(job):
-        if rule.kind == "choice":
-            assert set(rule.options) - {value} <= set(tried[place]), place
+        if rule.kind == "choice" or (rule.kind == "text" and rule.common):
+            assert {*rule.options, *rule.common} - {value} <= set(tried[place]), place
         elif rule.kind == "flag":
             assert tried[place], place
         elif rule.kind in {"length", "weight", "distance", "time", "count"} and value is not None:
