@@ -171,7 +171,7 @@ def _new_parts(chance: random.Random, field: Field, kind: type[Record]) -> Any:
 def _sink_row(row: Any, *, scale: float) -> dict[str, Any]:
     """The sizes of a row of sinks.csv as they stand in a job, the widths times a scale; as many of its bowls as have room."""
     kind = _record("sink")
-    sizes = {name: size for name in kind.rules if (size := getattr(row, name, getattr(row, kind.key(name), None))) is not None}
+    sizes = {name: size for name in kind.rules if (size := getattr(row, name, None)) is not None}
     names = [name for name in ("apron_width_in", "body_width_in", "bowl_width_in") if name in sizes]
     widths = {name: min(max(round(sizes[name] * scale, 6), kind.rules[name].low), kind.rules[name].high) for name in names}
     bowls = row.bowls if widths["bowl_width_in"] / row.bowls > 8.0 else 1

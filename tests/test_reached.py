@@ -17,8 +17,6 @@ HOOKS = {"command", "callback", "field_validator", "model_validator"}
 SHOWN_BY = {"_ipython_display_"}
 
 WOOD = "the design of wood members and fasteners by allowable stress is kept for whoever sizes a frame by hand"
-LIFTING = "the lifting equation is kept whole, for lifts that a job doesn't have"
-PLANNING = "critical path and three-point estimates as the field teaches them, for plans that are no job"
 UNITS = "lengths, quantities and conversions for people who compute in a notebook of their own"
 COMMAND = "what the contributor's guide runs by hand"
 LATER = "to be taken up in this round"
@@ -27,21 +25,13 @@ LATER = "to be taken up in this round"
 KEPT: dict[str, set[str]] = {
     WOOD: {
         *("span_midpoint", "span_point", "span_two_points", "cantilever_end", "cantilever_uniform", "add_effects"),
-        *("repetitive_factor", "member_elasticity", "long_term_deflection", "design_values", "find_screw", "screw_reach"),
-        *("lateral_value", "adjusted_lateral", "withdrawal"),
+        *("member_elasticity", "long_term_deflection", "design_values", "find_screw", "screw_reach", "lateral_value", "adjusted_lateral", "withdrawal"),
     },
-    LIFTING: {"LiftScreening.screening_only", "team_limit", "lifting_duration"},
-    PLANNING: {"plan_network", "pert_variance", "beta_pert_variance"},
-    UNITS: {"dressed_size", "board_feet", "convert", "to_quantity", "from_quantity", "parse_length", "format_feet_inches"},
-    COMMAND: {"write_schema"},
+    UNITS: {"convert", "to_quantity", "from_quantity"},
+    COMMAND: {"write_schema", "write_description"},
     LATER: {
         *("CutPlan.tally", "CutPlan.offcuts_in", "SlabPlan.statement", "SlabPlan.tally", "verify_cuts", "certify_cuts", "verify_slabs"),
-        *("shipped_takeouts", "shipped_sockets", "find_socket", "takeout_from_face", "cut_from_end_to_centre", "cut_between_faces", "offset_travel"),
-        *("Levels.support_below_box_in", "UNDRAWN", "_ZERO", "set_contingency", "Source.citation", "read_table"),
-        *("Bookkeeper.note_text", "Bookkeeper.control_text", "Bookkeeper.bills_text", "Bookkeeper.choose_draw", "Bookkeeper.date_bill"),
-        *("Estimator.faults_text", "Estimator.view_text", "Estimator.answer_text", "Estimator.note_text", "Estimator.show_part", "Estimator.show_view"),
-        *("Owner.changes_text", "Owner.back_text", "Owner.note_text", "Owner.set_terms", "Owner.want_margin", "SpentPanel.lessons_text"),
-        *("PriceListScreen.note_text", "PriceListScreen.done_text", "PriceListScreen.came_text", "PriceListScreen.changes_text"),
+        *("UNDRAWN", "_ZERO", "read_table"),
     },
 }
 REASONS = {name: reason for reason, names in KEPT.items() for name in names}

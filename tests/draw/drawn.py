@@ -111,7 +111,8 @@ def root(svg: str) -> ET.Element:
 
 def words(svg: str) -> list[Word]:
     """Every text of a drawing with the room it takes in a fixed-width typeface."""
-    return [_word(element, float(root(svg).get("font-size"))) for element in root(svg).iter(f"{SVG}text")]
+    sheet = root(svg)
+    return [_word(element, float(sheet.get("font-size"))) for element in sheet.iter(f"{SVG}text")]
 
 
 def _word(element: ET.Element, usual: float) -> Word:

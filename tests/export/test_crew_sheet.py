@@ -2,6 +2,7 @@
 
 import io
 import re
+from functools import cache
 
 import export_demo as demo
 import pypdf
@@ -23,6 +24,12 @@ def text_of(found: kit.Estimate, schedule: JobSchedule | None = None) -> str:
     return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(crew_sheet_bytes(found, schedule=schedule))).pages).split())
 
 
+@cache
+def text_of_example(name: str) -> str:
+    """The sheet of an example with its calendar."""
+    return text_of(demo.example(name), schedule_of(demo.example(name)))
+
+
 def squeezed(text: str) -> str:
     """Without blanks, since a line may break after a hyphen."""
     return "".join(text.split())
@@ -32,7 +39,7 @@ def squeezed(text: str) -> str:
 def test_every_step_has_its_hours_and_people(name: str) -> None:
     """Own and hired steps but for the ways, each with worker-hours and people."""
     found = demo.example(name)
-    text = text_of(found, schedule_of(found))
+    text = text_of_example(name)
     for task in (*found.tasks, *found.hired):
         if task.step is not Step.TRIPS:
             who = "own" if task.trade == "crew" else task.trade
@@ -43,7 +50,7 @@ def test_every_step_has_its_hours_and_people(name: str) -> None:
 @pytest.mark.parametrize("name", demo.EXAMPLES)
 def test_no_price_is_in_it(name: str) -> None:
     """No amount of money, no wage, no price."""
-    text = text_of(demo.example(name), schedule_of(demo.example(name)))
+    text = text_of_example(name)
     assert "$" not in text
     assert not re.search(r"\b(USD|wages?|prices?|costs?|profit|overhead)\b", text, re.IGNORECASE)
 
@@ -52,7 +59,7 @@ def test_no_price_is_in_it(name: str) -> None:
 def test_goods_and_cut_list_are_there(name: str) -> None:
     """Every pack that is bought stands at a step; every planned piece with its length and what is left of its stick."""
     found = demo.example(name)
-    text = squeezed(text_of(found))
+    text = squeezed(text_of_example(name))
     for purchase in found.purchases:
         if purchase.packs:
             assert squeezed(f"{purchase.packs} x {found.lists.item(purchase.item).name}") in text

@@ -5,6 +5,7 @@ import datetime as dt
 import io
 import zipfile
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -65,6 +66,12 @@ def hostile_estimate(text: str) -> kit.Estimate:
     return demo.with_texts(text, text)
 
 
+@cache
+def hostile_book(text: str) -> bytes:
+    """The workbook of such an estimate."""
+    return workbook_bytes(hostile_estimate(text))
+
+
 def rows_of(text: str) -> tuple[Any, ...]:
     """Its rows for the books, a deposit of 25 and its credit among them."""
     found = hostile_estimate(text)
@@ -120,13 +127,13 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any]
     for number, (name, content) in enumerate(books(folder).items()):
         ask(name, f"{number}.xlsx", content)
     ask("macro", "macro.fods", MACRO.encode())
-    places = cells_of_workbook(workbook_bytes(hostile_estimate("plain")))
+    places = cells_of_workbook(hostile_book("plain"))
     for number, text in enumerate(HOSTILE):
         rows = rows_of(text)
         credit = next(place for place, row in enumerate(rows, 1) if row.line_id == "draw:1/earned")
         read = [cell_of(1, "customer"), cell_of(1, "job"), cell_of(1, "cost"), cell_of(credit, "sell")]
         ask(f"csv {text}", f"rows {number}.csv", handoff_bytes(rows), read=read, options=OPTIONS)
-        ask(f"book {text}", f"book {number}.xlsx", workbook_bytes(hostile_estimate(text)), read=places)
+        ask(f"book {text}", f"book {number}.xlsx", hostile_book(text), read=places)
     for text in MARKED:
         ask(f"raw {text}", f"raw {len(requests)}.csv", handoff_bytes(rows_of(text), raw=True), read=[cell_of(1, "customer")], options=OPTIONS)
     return dict(zip(requests, office.recalculate(list(requests.values()), folder), strict=True))
@@ -214,7 +221,7 @@ def test_hostile_cells_stay_texts_in_pandas_and_openpyxl(tmp_path: Path, text: s
     assert {cell.data_type for row in carried.active.iter_rows() for cell in row} <= {"s", "n"}  # "n" is an empty cell
 
     path = tmp_path / "job.xlsx"
-    path.write_bytes(workbook_bytes(hostile_estimate(text)))
+    path.write_bytes(hostile_book(text))
     sheet = openpyxl.load_workbook(path)["Import"]
     held = [cell for row in sheet.iter_rows(min_row=2) for cell in row if cell.value == shown]
     assert len(held) >= sheet.max_row - 1

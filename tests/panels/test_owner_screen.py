@@ -1,30 +1,91 @@
 """The owner's screen, driven from Python."""
 
+from collections.abc import Iterator
 from decimal import Decimal
-from pathlib import Path
+from html.parser import HTMLParser
 
 import pytest
 
 import kit
+from kit.compare.options import compare_alternates
 from kit.errors import KitError
 from kit.money import format_money
+from kit.outlook import schedule_of
 from kit.panels import Owner
+
+FIRST = "stone_apron_single_bowl"
+
+
+@pytest.fixture(scope="module")
+def opened(tmp_path_factory: pytest.TempPathFactory) -> Owner:
+    """The alternates of the first example, writing into a folder of its own."""
+    return Owner(folder=tmp_path_factory.mktemp("owner") / "jobs")
 
 
 @pytest.fixture
-def screen(tmp_path: Path) -> Owner:
-    """The alternates of the first example, writing into a folder of its own."""
-    return Owner(folder=tmp_path / "jobs")
+def screen(opened: Owner) -> Iterator[Owner]:
+    """That screen at the terms of its job, put back to them afterwards."""
+    yield opened
+    opened._as_in_job()
 
 
-def test_every_alternate_stands_with_its_price_or_its_reason(screen):
-    """Prices are the kit's own; what is not allowed stays with why."""
-    for option in screen.options:
-        assert option.name in screen.table.value
-        if option.estimate is None:
-            assert "no: " in screen.table.value
+class Tables(HTMLParser):
+    """The cells of every row of some tables."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.rows: list[list[str]] = []
+        self.feed(html)
+
+    def handle_starttag(self, tag: str, attrs: object) -> None:
+        if tag == "tr":
+            self.rows.append([])
+        elif tag in {"td", "th"}:
+            self.rows[-1].append("")
+
+    def handle_data(self, data: str) -> None:
+        if self.rows and self.rows[-1]:
+            self.rows[-1][-1] += data
+
+
+def shown_rows(html: str) -> dict[str, dict[str, str]]:
+    """What the screen shows of each alternate, by its name and the head of the column."""
+    found: dict[str, dict[str, str]] = {}
+    heads: list[str] = []
+    for first, *cells in Tables(html).rows:
+        if first == "Alternate":
+            heads = cells
         else:
-            assert format_money(kit.estimate(option.job, option.estimate.lists).price) in screen.table.value
+            found.setdefault(first.removesuffix(" (this job)"), {}).update(zip(heads, cells, strict=True))
+    return found
+
+
+def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> None:
+    """Read from the rows shown, held against the alternates worked out again and each estimated from its own job; no row is another's."""
+    rows, job, used = shown_rows(screen.table.value), kit.read_job(kit.shipped("examples") / f"{FIRST}.toml"), kit.load_lists(kit.shipped("price_lists"))
+    options = compare_alternates(job, used)
+    assert list(rows) == [option.name for option in options]
+    shown = [tuple(row.values()) for row in rows.values() if row["Price"] != "-"]
+    assert len(set(shown)) == len(shown) > 5
+    for option in options:
+        row = rows[option.name]
+        if option.estimate is None:
+            assert (row["Price"], row["Own hours"], row["Days without a sink"], row["Allowed"]) == ("-", "-", "-", f"no: {option.reason}")
+            continue
+        made = kit.estimate(option.job, used)
+        schedule = schedule_of(made)
+        hand_crew_days = sum(task.duration_h for task in made.tasks) / made.job.site.work_day_h
+        hand_a_day = Decimal(row["Margin a crew-day"].replace("$", "").replace(",", ""))
+        assert row["Price"] == format_money(made.price)
+        assert row["Direct cost"] == format_money(made.cost)
+        assert row["Margin"] == format_money(made.price - made.amount("tax-collected") - made.cost)
+        assert row["Margin %"] == f"{made.margin:.1%}"
+        assert row["Own hours"] == f"{made.hours:.1f}"
+        assert float(hand_a_day) * hand_crew_days == pytest.approx(float(made.amount("gross")), abs=0.01 * hand_crew_days)
+        assert row["Days without a sink"] == f"{schedule.days_without_sink:.1f}"
+        assert row["Lead time [days]"] == f"{(schedule.finish - schedule.ordered).total_seconds() / 86_400:.1f}"
+        assert row["Trips"] == str(len(made.trips))
+        assert row["Allowed"] == f"{'yes' if made.buildable else 'not buildable'}: {option.reason}"
 
 
 def test_profit_and_overhead_act_on_all(screen):

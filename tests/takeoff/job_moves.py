@@ -20,7 +20,7 @@ CORNER = {"side": "left", "distance": "15 in", "return_part": "drawer", "filler"
 HOLE = {"use": "dispenser", "offset": "6 in"}
 RUN = {"length": "40 in", "depth": "25 1/2 in", "left_end": "corner", "right_end": "wall"}
 READINGS = [{"at": "0 in", "low": "0 in"}, {"at": "60 in", "low": "3/4 in"}]
-STEPS = (-1.0, -0.125, 0.125, 1.0)
+STEPS = (-1.0, 1.0)
 
 
 def example_paths() -> list[Path]:
