@@ -395,3 +395,18 @@ def test_a_heavy_apron_sink_full_of_water_passes_300_lb():
     assert load.water_lb == pytest.approx(hand_water_lb)
     assert load.sum_lb == pytest.approx(118 + hand_water_lb + 50)
     assert load.sum_lb > 300
+
+
+@pytest.mark.parametrize(("disposer", "hand_hung"), [("none", "strainer"), ("new", "disposer"), ("keep", "disposer")])
+def test_what_hangs_through_the_platform(disposer, hand_hung):
+    """A strainer, or the disposer in its place: named, and marked on the drawing."""
+    finding = found("base", (("sink.carried_at", "bowl"), ("plumbing.disposer", disposer), ("old.disposer", disposer == "keep")))["support/platform-opening"]
+    assert finding.measured == f"panel under the bowl, {hand_hung} hangs through it"
+    assert finding.parts == ("frame", hand_hung)
+
+
+def test_the_beam_says_what_it_carries():
+    """Sink, water, disposer and person, and the least load that a frame is designed for."""
+    basis = found("base", (("plumbing.disposer", "new"), ("plumbing.disposer_weight", "20 lb")))["support/beam-bending"].basis
+    # water: 29.5 x 15.5 x 9 / 231 x 8.33 = 148.4 lb; all parts are 336 lb, less than the least
+    assert "half of 350 lb (sink 118 + water 148 + disposer 20 + person 50 lb; least 350 lb)" in basis

@@ -1,0 +1,98 @@
+"""Shims: supports along the run, pairs, packers, worked by hand; and where nothing is levelled."""
+
+import itertools
+
+import pytest
+from takeoff_jobs import sheet_of, step_lines, step_quantities
+
+from kit.takeoff.prepare_cabinet import count_shims
+
+CHECK, SHIMS, PACKERS = "level/level-support/check and shim", "level/shim/pairs", "level/packer-strip/packers"
+STAYS = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"}
+
+
+def run(length):
+    return {"counter.runs[1].length": length}
+
+
+def low(*readings):
+    return {"levelness.readings": [{"at": at, "low": drop} for at, drop in readings]}
+
+
+def test_plain_job_by_hand():
+    """96 in: supports at 0, 32, 64 and 96 in; 1/4 in low at the far end, so 0, 1/12, 1/6 and 1/4 in: three get two pairs of two."""
+    shims = sheet_of({"cabinet.fixed": False}).design.shims
+    assert [support.at_in for support in shims.supports] == [0, 32, 64, 96]
+    assert [support.gap_in for support in shims.supports] == pytest.approx([0, 1 / 12, 1 / 6, 1 / 4])
+    assert [support.pairs for support in shims.supports] == [0, 2, 2, 2]
+    assert (shims.pairs, shims.worst_in, shims.where, shims.assumed) == (6, 0.25, "floor", False)
+    assert step_quantities(count_shims) == {CHECK: 4, SHIMS: 3 * 2 * 2}
+
+
+@pytest.mark.parametrize(
+    ("length", "hand_supports"),
+    [("30 in", 2), ("36 in", 2), ("36 1/16 in", 3), ("72 in", 3), ("72 1/16 in", 4), ("72 7/8 in", 4), ("108 in", 4), ("108 1/2 in", 5), ("144 in", 5)],
+)
+def test_supports_are_never_further_apart_than_36_in(length, hand_supports):
+    """One at each end and as few between as keep to the limit: 72 7/8 in take three spaces, since two would be 36 7/16 in wide."""
+    small = {"counter.sink_center": "18 in", "cabinet.width": "24 in", "sink.body_width": "20 in", "sink.bowl_width": "19 in", "sink.apron_width": "21 in"}
+    bowl = {"sink.bowls": [{"width": "17 in", "front_to_back": "15 1/2 in", "depth": "9 in"}]}
+    supports = sheet_of({**run(length), **small, **bowl}).design.shims.supports
+    gaps = [right.at_in - left.at_in for left, right in itertools.pairwise(supports)]
+    assert len(supports) == hand_supports
+    assert max(gaps) <= 36
+    assert supports[0].at_in == 0
+    assert sum(gaps) == pytest.approx(supports[-1].at_in)
+
+
+@pytest.mark.parametrize(
+    ("drop", "hand_pairs", "hand_packer"),
+    [
+        ("0 in", 0, 0.0),
+        ("1/32 in", 0, 0.0),  # this low stays as it is
+        ("3/64 in", 2, 0.0),
+        ("7/16 in", 2, 0.0),  # 3/8 thick end and 1/16 thin end fill this much
+        ("29/64 in", 2, 1 / 64),
+        ("1 in", 2, 9 / 16),
+    ],
+)
+def test_pairs_and_packers_by_the_gap(drop, hand_pairs, hand_packer):
+    """One support that is low, either side of each limit."""
+    (*_, last) = sheet_of(low(("0 in", "0 in"), ("96 in", drop))).design.shims.supports
+    assert (last.pairs, last.packer_in) == pytest.approx((hand_pairs, hand_packer))
+
+
+def test_packers_are_cut_as_deep_as_the_cabinet():
+    """1 in low all along but at the left end: three packers of 24 in, three supports with two pairs of two shims."""
+    found = step_lines(count_shims, low(("0 in", "0 in"), ("1 in", "1 in")))
+    assert {name: line.quantity for name, line in found.items()} == {CHECK: 4, SHIMS: 12, PACKERS: 6}
+    (piece,) = found[PACKERS].pieces
+    assert (piece.length_in, piece.count) == (24, 3)
+    assert found[SHIMS].basis == "(2 pairs + 2 pairs + 2 pairs) x 2 shims in a pair"
+
+
+def test_between_readings_the_line_is_straight_and_beyond_them_level():
+    """Readings at 80, 16 and 48 in, typed in any order: 1/8, 0 and 1/2 in; supports at 0, 32, 64 and 96 in."""
+    found = sheet_of(low(("80 in", "1/8 in"), ("16 in", "0 in"), ("48 in", "1/2 in"))).design.shims
+    assert [support.gap_in for support in found.supports] == pytest.approx([0, 0.25, 0.3125, 0.125])
+    assert found.worst_in == pytest.approx(0.3125)
+
+
+def test_without_readings_a_drop_is_assumed_over_the_run():
+    """Half an inch assumed: 0, 1/6, 1/3 and 1/2 in."""
+    found = sheet_of({"levelness.readings": None, "levelness.assumed_drop": "1/2 in"}).design.shims
+    assert found.assumed
+    assert [support.gap_in for support in found.supports] == pytest.approx([0, 1 / 6, 1 / 3, 1 / 2])
+
+
+def test_boxes_that_stay_fixed_are_levelled_on_their_tops():
+    """Strips on the box tops in place of shims at the floor."""
+    found = step_lines(count_shims, {"cabinet.fixed": True})
+    assert found[CHECK].basis == "4 supports at the box tops"
+    assert step_lines(count_shims, {"cabinet.fixed": False})[CHECK].basis == "4 supports at the floor"
+
+
+def test_nothing_moves_under_a_counter_that_stays():
+    """Nor under one that the customer sets."""
+    assert step_quantities(count_shims, STAYS) == {}
+    assert step_quantities(count_shims, {"scope.counter": {"supplied_by": "customer", "installed_by": "customer"}}) == {}
