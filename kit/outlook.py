@@ -113,7 +113,7 @@ def without_disposer(current: Estimate) -> Estimate | None:
 
 
 def set_contingency(job: Job, risk: JobRisk) -> Job:
-    """The job with the contingency of these trials in its terms, as an amount with confidence and seed; it stays until it is set anew."""
+    """The job with the contingency of these trials in its terms, as an amount with confidence and seed; it stays until somebody sets another."""
     return change_job(
         job,
         {

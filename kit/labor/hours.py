@@ -112,8 +112,8 @@ def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, ra
     return tuple(_valued(task, [by_id[line_id] for line_id in task.line_ids], lists, rates, rate_h) for task in tasks)
 
 
-def hire_trades(job: FilledJob, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> tuple[Task, ...]:
-    """One task for each step in which a hired trade is at work, in the order of the trade.
+def hire_trades(job: FilledJob, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> dict[Step, Task]:
+    """One task for each step in which a hired trade is at work.
 
     Parameters
     ----------
@@ -138,8 +138,7 @@ def hire_trades(job: FilledJob, lines: Sequence[Line], purchases: Sequence[Purch
         row = _row_of(line, kind, lists) if line.kind is Kind.HIRE else None
         if row is not None:
             work.setdefault(line.step, {}).setdefault(row.trade, []).append((line, row))
-    ordered = sorted(work, key=lambda step: lists.steps[step].order)
-    return tuple(max((_hired_task(found, rates, lists) for found in work[step].values()), key=lambda task: task.duration_h) for step in ordered)
+    return {step: max((_hired_task(found, rates, lists) for found in trades.values()), key=lambda task: task.duration_h) for step, trades in work.items()}
 
 
 def _row_of(line: Line, kind: CounterKind | None, lists: Lists) -> Hired | None:

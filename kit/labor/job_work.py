@@ -36,11 +36,11 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
         If the order rules of the lists let steps wait for each other.
     """
     conditions = holding_conditions(job, design)
-    hired = hire_trades(job, lines, purchases, lists)
-    present = {line.step for line in lines if line.kind is Kind.DO} | {task.step for task in hired}
+    by_trades = hire_trades(job, lines, purchases, lists)
+    present = {line.step for line in lines if line.kind is Kind.DO} | set(by_trades)
     after = order_steps(order_of_work(lists, conditions), present, lists)
     tasks = estimate_hours(job, design, lines, lists, rate_h, conditions=conditions, after=after)
-    hired = tuple(replace(task, after=after[task.step]) for task in hired)
+    hired = tuple(replace(by_trades[step], after=before) for step, before in after.items() if step in by_trades)
     leads = find_leads(job, lines, after, lists)
     signed_h = {Step.ORDER: DAY_H * (lists.company.days_to_sign + lists.company.cooling_off_days)}
     trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site_h, work_day_h=job.site.work_day_h)
