@@ -28,8 +28,9 @@ _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">
 
 def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
     """The alternates in words: figures of those that are priced, reasons for all."""
-    job, page = source.job, Page()
-    page.title(f"Alternates compared: {job.identity.job_number}, {job.identity.customer}", f"{job.sink.item} in {job.counter.item}, same scope and size")
+    job, lists, page = source.job, source.lists, Page()
+    what = f"{lists.name_of(job.sink.item)} in {lists.name_of(job.counter.item)}, same scope and size"
+    page.title(f"Alternates compared: {job.identity.job_number}, {job.identity.customer}", what)
     numbered = [(str(number), option) for number, option in enumerate(options, 1)]
     priced = [(number, option, option.estimate, weigh_option(option.estimate)) for number, option in numbered if option.estimate is not None]
     page.table("Side by side, lawful ones first", _WHAT, [(number, *_what(option, figures)) for number, option, _, figures in priced])
@@ -44,7 +45,7 @@ def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
 def _what(option: Option, figures: Figures) -> tuple[str, ...]:
     mount = f"{option.mount} (this job)" if option.chosen else option.mount
     worst = "" if figures.worst is None else f"{figures.worst.level.word}: {figures.worst.check}"
-    return mount if option.lawful else f"{mount}, not buildable", option.sink, option.counter, figures.cut_out_by, worst
+    return mount if option.lawful else f"{mount}, not buildable", option.sink_name, option.counter_name, figures.cut_out_by, worst
 
 
 def _money(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
@@ -77,7 +78,7 @@ def _time(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
 
 def _reason_row(option: Option) -> tuple[str, ...]:
     says = "not allowed" if option.estimate is None else option.level.word if option.lawful else "not buildable"
-    return option.mount, option.counter, says, option.reason, option.source
+    return option.mount, option.counter_name, says, option.reason, option.source
 
 
 def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict[str, Any]:

@@ -72,10 +72,10 @@ def issue_report(path: Path, issued: Issued) -> str:
 
 
 def _head(page: Page, estimate: Estimate) -> None:
-    who, sink = estimate.job.identity, estimate.job.sink
+    who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     page.title(
         f"{who.job_number}: {who.customer}, {who.address}",
-        f"{sink.item}, {sink.mount} mount, in {estimate.job.counter.material}; measured {who.visit_date} by {who.measured_by}",
+        f"{name_of(sink.item)}, {sink.mount} mount, in {name_of(estimate.job.counter.item)}; measured {who.visit_date} by {who.measured_by}",
         *([who.note] if who.note else []),
     )
 

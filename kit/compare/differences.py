@@ -105,9 +105,9 @@ def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
 
 def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     design, job = estimate.design, estimate.job
-    yield "Sink", job.sink.item
+    yield "Sink", estimate.lists.name_of(job.sink.item)
     yield "Mount", job.sink.mount
-    yield "Counter", job.counter.item
+    yield "Counter", estimate.lists.name_of(job.counter.item)
     yield "Drain in the wall", "is moved" if design.drain.moves else "stays"
     yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"
     yield "Support frame", "is built" if design.frame.members else "none"

@@ -39,6 +39,8 @@ class Option:
     mount: Mounting
     counter: str
     sink: str
+    counter_name: str
+    sink_name: str
     chosen: bool
     counter_kept: bool
     swapped: tuple[str, ...]
@@ -56,7 +58,7 @@ class Option:
     @property
     def name(self) -> str:
         """What it is, in words."""
-        return f"{self.mount} mount, {self.sink} in {self.counter}"
+        return f"{self.mount} mount, {self.sink_name} in {self.counter_name}"
 
     @property
     def lawful(self) -> bool:
@@ -195,7 +197,7 @@ def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None
     swapped: list[str] = []
     if counter is not None:
         changes |= changes_for_counter(job, counter)
-        swapped.append(f"counter {counter.item} in place of {job.counter.item}")
+        swapped.append(f"counter {counter.name} in place of {lists.name_of(job.counter.item)}")
         if counter.moves and job.counter.species is None:
             swapped.append(f"species taken as {changes['counter.species']}")
     level, reason, source = lists.mount_rule(mount, counter if counter is not None else counter_kind(job, lists))
@@ -216,6 +218,8 @@ def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None
         mount=mount,
         counter=counter.item if counter is not None else job.counter.item,
         sink=built.sink.item,
+        sink_name=lists.name_of(built.sink.item),
+        counter_name=counter.name if counter is not None else lists.name_of(job.counter.item),
         chosen=built == job,
         counter_kept=counter is None,
         swapped=tuple(swapped),
@@ -241,7 +245,7 @@ def _swap_sink(job: Job, lists: Lists, mount: Mounting, changes: dict[str, Any],
     if kind is None:
         return f"no sink of the list is made for {mount} mount"
     changes |= changes_for_sink(kind, mount)
-    swapped.append(f"sink {kind.item} in place of {job.sink.item}, nominal sizes")
+    swapped.append(f"sink {kind.name} in place of {lists.name_of(job.sink.item)}, nominal sizes")
     return ""
 
 

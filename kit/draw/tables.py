@@ -28,7 +28,6 @@ __all__ = [
     "draw_purchases",
     "draw_risk",
     "draw_table",
-    "item_name",
     "level_sign",
     "row_amount",
     "row_and_column",
@@ -138,7 +137,7 @@ def draw_findings(findings: Sequence[Finding]) -> str:
 def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
     """The takeoff with its working."""
     rows = [
-        (lists.steps[line.step].name, item_name(lists, line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
+        (lists.steps[line.step].name, lists.name_of(line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
         for line in lines
     ]
     return draw_table(
@@ -150,18 +149,12 @@ def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
     )
 
 
-def item_name(lists: Lists, item: str) -> str:
-    """An item by its name; work and what no list holds by its id in words."""
-    row = lists.items.get(item)
-    return row.name if row is not None else item.replace("-", " ")
-
-
 def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool = False) -> str:
     """What is bought, from whom; with `private` without prices."""
     columns = ["Item", "Supplier", "Need", "Unit", "Packs", "Left over"]
     rows = []
     for one in purchases:
-        row = [item_name(lists, one.item), one.supplier, f"{one.need:,.2f}", one.unit, str(one.packs) if one.packs else "-", one.left_over]
+        row = [lists.name_of(one.item), one.supplier, f"{one.need:,.2f}", one.unit, str(one.packs) if one.packs else "-", one.left_over]
         rows.append(row if private else [*row, format_money(one.unit_price), format_money(one.amount)])
     if not private:
         columns += ["Price of a pack", "Amount"]

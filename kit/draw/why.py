@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from html import escape
 
 from kit.buying import price_row_of
-from kit.draw.tables import item_name, row_amount
+from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimate import Estimate
 from kit.money import format_money
@@ -57,7 +57,7 @@ def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
     if line is None:
         return None
     purchase = next((purchase for purchase in estimate.purchases if line.id in purchase.line_ids), None)
-    return f"{item_name(estimate.lists, line.item)}: {line.quantity:,.2f} {line.unit}", [
+    return f"{estimate.lists.name_of(line.item)}: {line.quantity:,.2f} {line.unit}", [
         ("Working", line.basis),
         ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
         ("Pieces", ", ".join(f"{piece.count} x {piece.name} {piece.length_in:g} in" for piece in line.pieces)),
@@ -77,7 +77,7 @@ def _purchase(estimate: Estimate, name: str, private: bool) -> tuple[str, list[F
         return None
     lines = [line for line in estimate.lines if line.id in one.line_ids]
     needed = " + ".join(f"{line.need:,.2f} ({line.step})" for line in lines[:8]) + (f" + {len(lines) - 8} more" if len(lines) > 8 else "")
-    return f"{item_name(estimate.lists, one.item)}, {one.supplier}", [
+    return f"{estimate.lists.name_of(one.item)}, {one.supplier}", [
         ("Needed", f"{needed} = {one.need:,.2f} {one.unit}"),
         ("Packs", f"{one.need:,.2f} / {one.pack:g} {one.unit}, rounded up: {one.packs}" if one.packs and not one.plan else ""),
         ("Cut plan", _plan(one, private=private)),
@@ -151,7 +151,7 @@ def _args(estimate: Estimate, row: BuildUp) -> Iterator[Fact]:
         elif key in inputs:
             yield inputs[key].label, f"{sign}{inputs[key].value}"
         elif key in purchases:
-            yield item_name(estimate.lists, purchases[key].item), f"{sign}{purchases[key].amount:,.2f}"
+            yield estimate.lists.name_of(purchases[key].item), f"{sign}{purchases[key].amount:,.2f}"
         elif key in tasks:
             yield estimate.lists.steps[tasks[key].step].name, f"{sign}{tasks[key].amount:,.2f}"
         elif key != "0":

@@ -71,6 +71,11 @@ class Lists:
     pay_terms: MappingProxyType[tuple[CostType, str | None], PayTerm]
     company: Company
 
+    def name_of(self, id_: str) -> str:
+        """What people call a counter, sink, item or kind of work; what no list holds by its id in words."""
+        row = self.counters.get(id_) or self.sinks.get(id_) or self.items.get(id_) or self.rates.get(id_)
+        return id_.replace("-", " ") if row is None else row.name
+
     def item(self, item: str) -> Item:
         """One item by its id.
 

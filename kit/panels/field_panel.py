@@ -169,11 +169,11 @@ class FieldPanel:
             return make_choice(place, _PART_WORDS.get(place, label_of(place)), "Yes adds its fields.", [("no", False), ("yes", True)], self._parted)
         rule, lists = entry.rule, self._lists
         if place == "sink.item":
-            return make_choice(place, "Kind of sink", help_of(rule), [(kind, kind) for kind in lists.sinks], self._sink_chosen)
+            return make_choice(place, "Kind of sink", help_of(rule), [(row.name, kind) for kind, row in lists.sinks.items()], self._sink_chosen)
         if place == "sink.style":
             return make_choice(place, label_of(place), help_of(rule), [(style, style) for style in rule.options], self._style_chosen)
         if place == "counter.item":
-            return make_choice(place, "Counter from the list", help_of(rule), [(kind, kind) for kind in lists.counters], self._counter_chosen)
+            return make_choice(place, "Counter from the list", help_of(rule), [(row.name, kind) for kind, row in lists.counters.items()], self._counter_chosen)
         if place == "prices":
             return make_choice(place, "Price lists", help_of(rule), [("the usual ones", None), *((name, name) for name in self._list_folders())], self._changed)
         terms = {"terms.crew": lists.company.crew, "terms.extra_trips": 0, "terms.validity_days": lists.company.validity_days}

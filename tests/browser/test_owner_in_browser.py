@@ -7,6 +7,8 @@ from typing import Any
 
 from browsing import COMMAND, SCREENS, TABLET, open_notebook
 
+import kit
+
 NOTEBOOK = "2_owner.ipynb"
 
 
@@ -29,12 +31,12 @@ def test_each_alternate_is_the_estimate_of_its_job_file(tab, served, home, tmp_p
     """`compare --out` writes the job of each alternate; `estimate` of each gives the price in the table."""
     open_notebook(tab, *served, NOTEBOOK)
     tab.locator(".sk-alternates tbody tr").first.wait_for()
-    shown = names_and_prices(tab)
+    shown, name_of = names_and_prices(tab), kit.load_lists(kit.shipped("price_lists")).name_of
     out = tmp_path / "out"
     swaps = run("compare", str(home / "examples" / "stone_apron_single_bowl.toml"), "--json", "--out", str(out))["alternates"]
     assert len(swaps) == len(shown)
     for one in swaps[:: 1 if served[1] == "page" else 5]:
-        price = shown[f"{one['mount']} mount, {one['sink']} in {one['counter']}"]
+        price = shown[f"{one['mount']} mount, {name_of(one['sink'])} in {name_of(one['counter'])}"]
         if one["file"] is None:
             assert price == "-"
         else:
@@ -55,7 +57,7 @@ def test_sliders_act_on_all_and_two_are_compared(tab, pages):
     assert all(after[name] != price for name, price in before.items() if price != "-")
     screen.turn("As in the job")
     tab.wait_for_function("before => document.querySelector('.sk-alternates tbody td').textContent === before", arg=next(iter(before.values())))
-    screen.field("To").select_option("top mount, cast-iron-top-33 in stone-3cm")
+    screen.field("To").select_option("top mount, 33 in two-bowl cast-iron drop-in sink in 3 cm stone countertop")
     tab.locator(".sk-changes", has_text="stays whole").wait_for()
     screen.type("Wanted margin [%]", "40")
     tab.locator(".sk-back", has_text="40.0%").wait_for()

@@ -46,7 +46,7 @@ def test_compare_prices_what_is_allowed_and_keeps_what_is_not_with_its_reason(ru
 def test_a_sink_that_can_not_take_a_mount_is_swapped_and_a_customers_own_is_not(run: Any, job_file: Any) -> None:
     """The example's sink is not made to lie on top: another kind takes its place, unless the customer brings it."""
     top = kept(run("compare", EXAMPLE, "--json").json)["top"]
-    assert top["swapped"][0].startswith(f"sink {top['sink']} in place of fired-clay-apron-33")
+    assert top["swapped"][0].startswith("sink 33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink")
     theirs = kept(run("compare", job_file(put("scope.sink.supplied_by", "customer")), "--json").json)["top"]
     assert (theirs["allowed"], theirs["level"], theirs["file"]) == (False, "stop", None)
     assert "made for flush or under mount only" in theirs["reason"]

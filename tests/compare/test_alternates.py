@@ -69,7 +69,7 @@ def test_a_swapped_sink_has_the_sizes_of_the_list(lists):
     assert (option.job.sink.weight_lb, option.job.sink.as_received) == (kind.weight_lb, False)
     hand_inside_in = (31 - 3 * 0.375) / 2
     assert [bowl.width_in for bowl in option.job.sink.bowls] == [hand_inside_in, hand_inside_in]
-    assert "cast-iron-top-33 in place of fired-clay-apron-33" in option.swapped[0]
+    assert "33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink" in option.swapped[0]
 
 
 def test_the_nearest_sink_is_its_own_kind_where_that_takes_the_mount(lists):
