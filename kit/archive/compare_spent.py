@@ -1,6 +1,7 @@
 """Where did the job cost other than estimated? Estimated, spent and the difference by cost code and by kind of cost, to the cent."""
 
-from collections.abc import Callable, Iterator, Sequence
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -150,11 +151,6 @@ def _results(
 
 def _result(code: str, name: str, parts: Sequence[_Planned], rows: Sequence[SpentRow]) -> CodeResult:
     tasks = [part.task for part in parts if part.task is not None]
-    low, likely, high = (
-        (round(sum(hours), _HOUR_PLACES) for hours in zip(*((task.hours_low, task.hours_likely, task.hours_high) for task in tasks), strict=True))
-        if tasks
-        else (0.0, 0.0, 0.0)
-    )
     return CodeResult(
         code=code,
         name=name,
@@ -162,9 +158,13 @@ def _result(code: str, name: str, parts: Sequence[_Planned], rows: Sequence[Spen
         rows=len(rows),
         estimated=sum_money([part.amount for part in parts]),
         spent=sum_money([row.amount for row in rows]),
-        hours_low=low,
-        hours_estimated=likely,
-        hours_high=high,
-        hours_spent=round(sum(row.hours for row in rows), _HOUR_PLACES),
+        hours_low=_hours(task.hours_low for task in tasks),
+        hours_estimated=_hours(task.hours_likely for task in tasks),
+        hours_high=_hours(task.hours_high for task in tasks),
+        hours_spent=_hours(row.hours for row in rows),
         steps=tuple(task.step for task in tasks),
     )
+
+
+def _hours(hours: Iterable[float]) -> float:
+    return round(math.fsum(hours), _HOUR_PLACES)

@@ -7,7 +7,7 @@ import csv
 import datetime as dt
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -73,11 +73,14 @@ def parse_spent(content: str, file: str, lists: Lists, *, job: str | None = None
     """
     table = parse_table(content, file)
     faults: list[Fault] = []
-    made = read_rows(table, _columns(lists), dict, faults)
+    rows = read_rows(table, _columns(lists), dict, faults)
     faults += [fault for row in table.rows for fault in _check_row(table, row, job)]
     if faults:
         raise ListError(sorted(faults, key=_row_number))
-    return tuple(_spent(row, cells) for row, cells in made)
+    columns = {field.name for field in fields(SpentRow)}
+    empty: dict[str, Any] = {"hours": 0.0, "supplier": "", "document": ""}
+    kept = ((row.number, {name: empty[name] if cell is None else cell for name, cell in cells.items() if name in columns}) for row, cells in rows)
+    return tuple(SpentRow(number, **cells) for number, cells in kept)
 
 
 def find_doubled_rows(rows: Sequence[SpentRow]) -> tuple[tuple[int, int], ...]:
@@ -178,17 +181,3 @@ def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
 def _row_number(fault: Fault) -> int:
     found = _ROW.match(fault.place)
     return int(found[1]) if found else 0
-
-
-def _spent(row: Row, cells: dict[str, Any]) -> SpentRow:
-    return SpentRow(
-        number=row.number,
-        date=cells["date"],
-        cost_code=cells["cost_code"],
-        cost_type=cells["cost_type"],
-        text=cells["text"],
-        amount=cells["amount"],
-        hours=cells["hours"] or 0.0,
-        supplier=cells["supplier"] or "",
-        document=cells["document"] or "",
-    )

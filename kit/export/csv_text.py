@@ -19,17 +19,17 @@ _CONTROL_SIGNS = ("\t", "\r", "\n")
 _MARK = "'"
 
 
-def csv_bytes(columns: Sequence[str], rows: Sequence[object], *, raw: bool = False) -> bytes:
-    """Records as CSV, each column from the attribute of its name; with `raw` texts are not defused, for a reader that is no spreadsheet."""
+def csv_bytes(columns: Sequence[str], rows: Sequence[object]) -> bytes:
+    """Records as CSV, each column from the attribute of its name, texts defused."""
     out = io.StringIO(newline="")
     writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
     writer.writerow(columns)
     for row in rows:
-        writer.writerow([_cell(getattr(row, name), raw=raw) for name in columns])
+        writer.writerow([_cell(getattr(row, name)) for name in columns])
     return out.getvalue().encode()
 
 
-def _cell(value: object, *, raw: bool) -> str:
+def _cell(value: object) -> str:
     match value:
         case None:
             return ""
@@ -40,7 +40,7 @@ def _cell(value: object, *, raw: bool) -> str:
         case dt.date():
             return value.isoformat()
         case str():
-            return one_line(value) if raw else defuse_text(one_line(value))
+            return defuse_text(one_line(value))
         case _:
             return str(value)
 

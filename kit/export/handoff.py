@@ -4,7 +4,7 @@ Three files: the rows (`.csv`, RFC 4180, UTF-8, every field quoted), their descr
 a Table Schema) and their control totals (`.control.json`). Nothing has to be typed again, and nothing is lost on the way unseen.
 
 - A text that a spreadsheet would take for a formula has an apostrophe before it (`defuse_text`); `restore_text` takes it off. Columns of
-  numbers and dates are never touched: a credit of -25.00 stays a number. Readers that never open a spreadsheet may ask for `raw` texts.
+  numbers and dates are never touched: a credit of -25.00 stays a number.
 - The same document handed over again has the same `document`, `revision` and `fingerprint` in each row: refuse it, or replace what was
   imported before; `document`, `revision` and `line_id` together name a row.
 """
@@ -35,9 +35,9 @@ COLUMNS = tuple(field.name for field in fields(HandoffRow))
 TEXT_COLUMNS = tuple(field.name for field in fields(HandoffRow) if field.type is str)
 
 
-def handoff_bytes(rows: Sequence[HandoffRow], *, raw: bool = False) -> bytes:
-    """The rows as CSV; with `raw` texts are as they were, for a reader that is no spreadsheet."""
-    return csv_bytes(COLUMNS, rows, raw=raw)
+def handoff_bytes(rows: Sequence[HandoffRow]) -> bytes:
+    """The rows as CSV."""
+    return csv_bytes(COLUMNS, rows)
 
 
 def read_handoff(content: bytes) -> tuple[HandoffRow, ...]:

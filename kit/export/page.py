@@ -166,9 +166,9 @@ class Page:
         for column in range(columns):
             self.sheet.write_blank(row, column, None, self.book.look("text", topped=True))
 
-    def number(self, row: int, column: int, value: float | Decimal, style: Style, *, bold: bool = False) -> None:
+    def number(self, row: int, column: int, value: float | Decimal, style: Style) -> None:
         """A plain figure."""
-        self.sheet.write_number(row, column, _finite(value), self.book.look(style, bold=bold))
+        self.sheet.write_number(row, column, _finite(value), self.book.look(style))
 
     def date(self, row: int, column: int, day: dt.date) -> None:
         """A date."""

@@ -17,7 +17,7 @@ from kit.issued import Issued
 from kit.labor.conditions import holding_conditions
 from kit.lists.money_rows import WordingUse
 from kit.money import to_decimal
-from kit.pricing.draws import DrawSchedule, plan_draws
+from kit.pricing.draws import plan_draws
 from kit.records import Level
 from kit.steps import Step
 
@@ -120,21 +120,20 @@ def paper_head(estimate: Estimate, day: dt.date, *, title: str, document: str, f
     }
 
 
-def payments_of(estimate: Estimate, draws: DrawSchedule | None = None) -> tuple[Payment, ...]:
-    """The customer's payments as papers show them, planned from the lists when no draws are given; none where the price is nothing."""
-    if draws is None and not estimate.price:
+def payments_of(estimate: Estimate) -> tuple[Payment, ...]:
+    """The customer's payments as papers show them, planned from the lists; none where the price is nothing."""
+    if not estimate.price:
         return ()
-    planned = draws or plan_draws(estimate)
     return tuple(
         Payment(
             number=number,
             due=draw.label,
             amount=draw.due,
-            share=f"{to_decimal(draw.earned / planned.contract * 100, 0)} %" if draw.earned else "",
+            share=f"{to_decimal(draw.earned / estimate.price * 100, 0)} %" if draw.earned else "",
             deposit=draw.step is None,
             step=draw.step,
         )
-        for number, draw in enumerate(planned.draws, 1)
+        for number, draw in enumerate(plan_draws(estimate).draws, 1)
     )
 
 

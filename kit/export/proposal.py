@@ -25,7 +25,7 @@ from kit.money import EXACT, format_money, require_decimal, sum_money
 from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
 from kit.steps import Step
 
-__all__ = ["AgreedPrice", "Offer", "agreed_prices", "offers_from", "proposal_bytes", "proposal_document"]
+__all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
 
 _TEMPLATE = "proposal.typ"
 _TALLEST = 0.66  # of the text's width
@@ -39,20 +39,6 @@ class Offer:
     label: str
     says: str
     price: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class AgreedPrice:
-    """Something that may be found, and what one `unit` of its repair is agreed to be."""
-
-    what: str
-    unit: str
-    price: Decimal
-
-
-def agreed_prices(estimate: Estimate) -> list[AgreedPrice]:
-    """The prices of the lists for what may be found."""
-    return [AgreedPrice(row.name, row.unit, row.price) for row in estimate.lists.unit_prices.values()]
 
 
 def offers_from(options: Iterable[Option]) -> list[Offer]:
@@ -70,7 +56,6 @@ def proposal_bytes(
     *,
     options: Sequence[Offer] = (),
     draws: Sequence[Payment] | None = None,
-    finds: Sequence[AgreedPrice] | None = None,
     issued: Issued | None = None,
 ) -> bytes:
     """The proposal as PDF; the same input gives the same bytes.
@@ -83,8 +68,6 @@ def proposal_bytes(
         Alternates with their whole price.
     draws
         Payments; together the price. None plans them from the lists; an empty list says that they are agreed in writing before signing.
-    finds
-        Prices agreed in advance for what may be found; None takes those of the lists.
     issued
         The issued document that this paper is of; without it the paper says that it is a draft.
 
@@ -95,7 +78,7 @@ def proposal_bytes(
     PriceError
         If the draws don't sum to the price, or an amount is a float.
     """
-    data = proposal_document(estimate, options=options, draws=draws, finds=finds, issued=issued)
+    data = proposal_document(estimate, options=options, draws=draws, issued=issued)
     return typeset(_TEMPLATE, data, {"front": front_for_customer(estimate)})
 
 
@@ -109,14 +92,12 @@ def proposal_document(
     *,
     options: Sequence[Offer] = (),
     draws: Sequence[Payment] | None = None,
-    finds: Sequence[AgreedPrice] | None = None,
     issued: Issued | None = None,
 ) -> dict[str, Any]:
     """Every word and figure of the proposal, as the template reads it; parameters and errors as `proposal_bytes`."""
     refuse_unsound(estimate, issued)
     draws = payments_of(estimate) if draws is None else draws
-    finds = agreed_prices(estimate) if finds is None else finds
-    _check_money(estimate, draws, [(one.label, one.price) for one in options] + [(one.what, one.price) for one in finds])
+    _check_money(estimate, draws, options)
     mark, schedule, company = mark_of(estimate, issued), schedule_of(estimate), estimate.lists.company
     until = mark.day + dt.timedelta(days=estimate.job.terms.validity_days or company.validity_days)
     return {
@@ -143,7 +124,7 @@ def proposal_document(
         "payment-note": "Nothing is due before it stands here." if draws else "When which part is paid is agreed in writing before you sign.",
         "days": _day_rows(estimate, schedule),
         "days-note": "Counted from the day on which you are expected to sign, with usual delivery times. Goods that come late move the later days.",
-        "finds": [{"what": find.what, "unit": find.unit, "price": _money(estimate, find.price)} for find in finds],
+        "finds": [{"what": row.name, "unit": row.unit, "price": _money(estimate, row.price)} for row in estimate.lists.unit_prices.values()],
         "surprises": [risk.name for risk in site_risks_of(estimate)],
         "assumed": assumed_rows(estimate),
         "allowances": allowance_rows(estimate),
@@ -160,8 +141,8 @@ def _money(estimate: Estimate, amount: Decimal) -> str:
     return format_money(amount, currency_of(estimate))
 
 
-def _check_money(estimate: Estimate, draws: Sequence[Payment], prices: Sequence[tuple[str, Decimal]]) -> None:
-    for name, amount in (*((draw.due, draw.amount) for draw in draws), *prices):
+def _check_money(estimate: Estimate, draws: Sequence[Payment], options: Sequence[Offer]) -> None:
+    for name, amount in (*((draw.due, draw.amount) for draw in draws), *((option.label, option.price) for option in options)):
         require_decimal(amount, name, 'a Decimal such as Decimal("12.50")')
     together = sum_money([draw.amount for draw in draws])
     if draws and together != estimate.price:

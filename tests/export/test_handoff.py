@@ -168,13 +168,6 @@ def test_what_was_written_reads_back(customer: str, note: str) -> None:
     assert read_handoff(handoff_bytes(rows)) == rows
 
 
-def test_raw_texts_are_as_they_were() -> None:
-    """For a reader that is no spreadsheet no apostrophe is added."""
-    rows = handoff_rows(demo.with_texts("=1+1", "note"))
-    assert b'"=1+1"' in handoff_bytes(rows, raw=True)
-    assert b'"\'=1+1"' in handoff_bytes(rows)
-
-
 @pytest.mark.parametrize("content", [b"", b"a,b\r\n1,2\r\n", "ä".encode("latin-1")])
 def test_other_files_are_refused(content: bytes) -> None:
     """What is no hand-off says so."""

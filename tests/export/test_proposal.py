@@ -15,7 +15,7 @@ import kit
 from kit.compare.options import compare_alternates
 from kit.errors import IssueError, KitError, PriceError
 from kit.export.papers import Payment, payments_of
-from kit.export.proposal import AgreedPrice, Offer, _day_rows, offers_from, proposal_bytes, proposal_document
+from kit.export.proposal import Offer, _day_rows, offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_words import allowance_rows
 from kit.export.typeset import typeset
 from kit.issued import issue_estimate, list_issued, open_issued
@@ -25,7 +25,7 @@ from kit.records import Level, PackedPart
 
 FOUND = demo.example("stone_apron_single_bowl")
 DRAWS = (Payment(1, "at signing", Decimal("900.00"), "10 %", deposit=True), Payment(2, "at the end", FOUND.price - 900))
-FINDS = (AgreedPrice("Rotten cabinet floor renewed", "each", Decimal("185.00")),)
+FINDS = [row.price for row in FOUND.lists.unit_prices.values()]
 # Words of the trade's own reckoning that a customer's paper has no business with.
 INNER_WORDS = r"\b(costs?|margin|markup|mark-up|wages?|burden|overhead|profit|contingency|gross|worker-hours?|net)\b"
 
@@ -49,9 +49,9 @@ def test_no_cost_wage_or_margin_is_in_it(name: str) -> None:
     found = demo.example(name)
     draws = (Payment(1, "at signing", Decimal("100.00"), deposit=True), Payment(2, "at the end", found.price - 100))
     offer = Offer("Other sink", "", found.price + Decimal("250.00"))
-    text = words_of(proposal_bytes(found, draws=draws, options=[offer], finds=FINDS))
+    text = words_of(proposal_bytes(found, draws=draws, options=[offer]))
     lent = re.findall(r"temporary sink lent in between, for (\$[\d,.]+\d)", text)
-    allowed = {shown(amount) for amount in (found.price, *(draw.amount for draw in draws), offer.price, FINDS[0].price)} | {"+$250.00", *lent}
+    allowed = {shown(amount) for amount in (found.price, *(draw.amount for draw in draws), offer.price, *FINDS)} | {"+$250.00", *lent}
     assert shown(found.price) in text
     assert amounts_in(text) - allowed == set()
     assert re.findall(INNER_WORDS, text, re.IGNORECASE) == []
@@ -95,12 +95,10 @@ def test_each_payment_shows_what_share_is_earned_by_then() -> None:
 
 
 def test_prices_as_floats_are_refused() -> None:
-    """Alternates, agreed prices and payments come as Decimal."""
+    """Alternates and payments come as Decimal."""
     wording = r': 25\.5 is a float; give a Decimal such as Decimal\("12\.50"\)'
     with pytest.raises(PriceError, match=f"top mount{wording}"):
         proposal_document(FOUND, options=[Offer("top mount", "says", 25.5)])
-    with pytest.raises(PriceError, match=f"a wet floor{wording}"):
-        proposal_document(FOUND, finds=[AgreedPrice("a wet floor", "each", 25.5)])
     with pytest.raises(PriceError, match=f"at signing{wording}"):
         proposal_document(FOUND, draws=[Payment(1, "at signing", 25.5)])
 
@@ -236,7 +234,7 @@ def test_odd_texts_do_not_break_it(text: str) -> None:
 
 def test_the_same_input_gives_the_same_bytes() -> None:
     """Twice the same file, dated by the visit."""
-    one, two = (proposal_bytes(FOUND, draws=DRAWS, finds=FINDS) for _ in range(2))
+    one, two = (proposal_bytes(FOUND, draws=DRAWS) for _ in range(2))
     assert one == two
     metadata = pypdf.PdfReader(io.BytesIO(one)).metadata
     assert metadata is not None
