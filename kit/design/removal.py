@@ -24,21 +24,6 @@ class Removal:
         """Whether the old counter makes room for a new one, whoever takes it off."""
         return self.counter_by != "nobody"
 
-    @property
-    def counter_by_us(self) -> bool:
-        """Whether our crew takes off the old counter."""
-        return self.counter_by == "us"
-
-    @property
-    def splash_by_us(self) -> bool:
-        """Whether our crew takes off the old splash."""
-        return self.splash_by == "us"
-
-    @property
-    def sink_by_us(self) -> bool:
-        """Whether our crew takes out the old sink."""
-        return self.sink_by == "us"
-
 
 def design_removal(job: FilledJob) -> Removal:
     """Each part goes for a new one in its place; splash and sink also with the counter that they sit on.

@@ -27,7 +27,7 @@ def _place(job: FilledJob, design: Design) -> dict[str, bool]:
 def _old(job: FilledJob, design: Design) -> dict[str, bool]:
     """What is taken out by us is our work and our risk; what the customer takes out is his."""
     removal = design.removal
-    ours = removal.counter_by_us
+    ours = removal.counter_by == "us"
     return {
         "wet-floor": job.cabinet.wet_floor,
         "dry-floor": not job.cabinet.wet_floor,
@@ -36,7 +36,7 @@ def _old(job: FilledJob, design: Design) -> dict[str, bool]:
         "counter-stays": not removal.counter_comes_off,
         "glued-counter": ours and job.old.counter_fixing == "glued",
         "screwed-counter": ours and job.old.counter_fixing == "screwed",
-        "glued-splash": removal.splash_by_us and job.old.splash in {"glued", "tile"},
+        "glued-splash": removal.splash_by == "us" and job.old.splash in {"glued", "tile"},
     }
 
 

@@ -77,7 +77,7 @@ def _brackets(words: str) -> Amount:
 
 
 def _comes_loose(sheet: Sheet) -> bool:
-    return sheet.job.plumbing.dishwasher and sheet.job.old.dishwasher_fixing == "counter" and sheet.design.removal.counter_by_us
+    return sheet.job.plumbing.dishwasher and sheet.job.old.dishwasher_fixing == "counter" and sheet.design.removal.counter_by == "us"
 
 
 def _new_dishwasher(job: FilledJob) -> bool:

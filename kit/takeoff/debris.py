@@ -60,9 +60,9 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
 
 def _heaps(sheet: Sheet) -> list[Heap]:
     job, heaps = sheet.job, []
-    if sheet.design.removal.counter_by_us:
+    if sheet.design.removal.counter_by == "us":
         heaps.append(_broken(old_counter_area(job), job.old.counter_thickness_in, old_counter_density(sheet)))
-    if sheet.design.removal.splash_by_us and job.old.splash_height_in > 0.0:
+    if sheet.design.removal.splash_by == "us" and job.old.splash_height_in > 0.0:
         heaps.append(_old_splash(sheet))
     heaps += [_broken(area, value("site_work", "wall-board/thickness"), number(value("densities", "gypsum"), "lb a cubic foot")) for area in board_areas(sheet)]
     if job.cabinet.wet_floor:
@@ -93,10 +93,10 @@ def _old_floor(job: FilledJob) -> Heap:
 def _whole_things(sheet: Sheet) -> list[Heap]:
     """Old sink and old disposer, as they are."""
     job, heaps = sheet.job, []
-    if sheet.design.removal.sink_by_us and job.scope.sink.renewed:
+    if sheet.design.removal.sink_by == "us" and job.scope.sink.renewed:
         box = number(job.old.sink_width_in, "in") * number(job.old.sink_depth_in, "in") * number(value("site_work", "old-sink/height"), "in of old sink")
         heaps.append(Heap(number(job.old.sink_weight_lb, "lb of old sink"), box / number(1728, "cu in a cu ft")))
-    if job.old.disposer and job.plumbing.disposer != "keep" and sheet.design.removal.sink_by_us:
+    if job.old.disposer and job.plumbing.disposer != "keep" and sheet.design.removal.sink_by == "us":
         weight = number(value("site_work", "old-disposer/weight"), "lb of old disposer")
         volume = number(value("site_work", "old-disposer/volume"), "cu ft of old disposer")
         heaps.append(Heap(weight, volume))

@@ -22,7 +22,7 @@ def count_faucet(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, "faucet", "faucet", number(1, "faucet"), parts=("faucet",)))
     if scope.renewed:
         lines += sheet.work_for(scope, step, "fit-faucet", "fit", number(1, "faucet"))
-    elif scope.stays and (sheet.design.removal.counter_by_us or job.scope.sink.renewed):
+    elif scope.stays and (sheet.design.removal.counter_by == "us" or job.scope.sink.renewed):
         lines += sheet.work_for(scope, step, "refit-faucet", "off and on", number(1, "faucet"))
     return [*lines, *_accessories(sheet)]
 

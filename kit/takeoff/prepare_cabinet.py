@@ -27,7 +27,7 @@ def count_cabinet_repair(sheet: Sheet) -> list[Line]:
 
 def count_shims(sheet: Sheet) -> list[Line]:
     """Pairs of shims at each support that is low; solid packers where a pair is not enough. Nothing moves under a counter that stays."""
-    if not sheet.design.removal.counter_by_us:
+    if sheet.design.removal.counter_by != "us":
         return []
     shims, step = sheet.design.shims, Step.LEVEL
     low = [support for support in shims.supports if support.pairs]

@@ -34,7 +34,7 @@ def count_protection(sheet: Sheet) -> list[Line]:
 
 
 def _dusty(sheet: Sheet) -> bool:
-    cuts = sheet.design.cut is not None or sheet.design.removal.counter_by_us
+    cuts = sheet.design.cut is not None or sheet.design.removal.counter_by == "us"
     return sheet.design.duties.lead_safe or (sheet.job.site.occupied and cuts)
 
 
@@ -66,7 +66,7 @@ def count_clean_up(sheet: Sheet) -> list[Line]:
 
 def work_width(sheet: Sheet) -> Amount:
     """Width in which people work [ft]: along the runs, or round the sink base when the counter stays."""
-    if sheet.design.removal.counter_by_us:
+    if sheet.design.removal.counter_by == "us":
         return counter_length(sheet.job)
     beside = number(2, "sides") * number(value("site_work", "work/beside"), "ft beside the base")
     return number(sheet.job.cabinet.width_in, "in") / number(12, "in a foot") + beside

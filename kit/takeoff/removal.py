@@ -22,7 +22,7 @@ __all__ = [
 def count_old_sink(sheet: Sheet) -> list[Line]:
     """Nothing where there is no old sink, or where it stays in place."""
     job, step = sheet.job, Step.REMOVE_SINK
-    if not sheet.design.removal.sink_by_us:
+    if sheet.design.removal.sink_by != "us":
         return []
     lines = [
         sheet.do(step, "disconnect-joint", "disconnect", total(_joints(job)), parts=("old sink",)),
@@ -61,7 +61,7 @@ def _sink_edge(job: FilledJob) -> Amount:
 def count_old_counter(sheet: Sheet) -> list[Line]:
     """Splash first, then the counter; what stays costs nothing."""
     lines = _old_splash(sheet)
-    if not sheet.design.removal.counter_by_us:
+    if sheet.design.removal.counter_by != "us":
         return lines
     job, step = sheet.job, Step.REMOVE_COUNTER
     length = counter_length(job)
@@ -83,7 +83,7 @@ def count_old_counter(sheet: Sheet) -> list[Line]:
 def _old_splash(sheet: Sheet) -> list[Line]:
     """Feet of a splash that comes off whole; square feet of one whose wall board comes with it."""
     job, step = sheet.job, Step.REMOVE_COUNTER
-    if not sheet.design.removal.splash_by_us:
+    if sheet.design.removal.splash_by != "us":
         return []
     if job.old.splash == "tile":
         area = board_area(sheet)
@@ -93,7 +93,7 @@ def _old_splash(sheet: Sheet) -> list[Line]:
 
 def waits_for_counter(sheet: Sheet) -> bool:
     """Whether the kitchen stands open between the old counter and a fabricator's new one."""
-    return sheet.design.removal.counter_by_us and sheet.job.counter.made_by == "fabricator"
+    return sheet.design.removal.counter_by == "us" and sheet.job.counter.made_by == "fabricator"
 
 
 def counter_length(job: FilledJob) -> Amount:
@@ -115,7 +115,7 @@ def splash_length(job: FilledJob) -> Amount:
 def board_area(sheet: Sheet) -> Amount | None:
     """Wall board that comes off with a glued or tiled splash [sq ft]; None where none does."""
     job = sheet.job
-    if not sheet.design.removal.splash_by_us or job.old.splash == "loose" or job.old.splash_height_in <= 0.0:
+    if sheet.design.removal.splash_by != "us" or job.old.splash == "loose" or job.old.splash_height_in <= 0.0:
         return None
     return splash_length(job) * number(job.old.splash_height_in, "in high") / number(144, "sq in a sq ft")
 

@@ -51,7 +51,7 @@ def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
     if splash_is_ours(sheet):
         along = pieces_length(top.splash)
         joints += [("splash to counter", along, corner), ("splash to wall", along, corner)]
-    elif sheet.design.removal.counter_by_us and top.wall_in:
+    elif sheet.design.removal.counter_by == "us" and top.wall_in:
         joints.append(("counter to wall", number(top.wall_in, "in at the wall"), corner))
     if job.counter.made_by == "us" and job.scope.counter.ours_to_install and top.seam_list:
         joints.append(("seams", total([number(seam.length_in, "in of seam") for seam in top.seam_list]), corner))

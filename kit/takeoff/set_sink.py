@@ -12,7 +12,7 @@ __all__ = ["count_sink", "drain_is_opened", "sink_is_set"]
 def sink_is_set(sheet: Sheet) -> bool:
     """Whether a sink is set: a new one, or the old one again because the counter round it changes."""
     scope = sheet.job.scope.sink
-    return scope.renewed or (scope.stays and sheet.design.removal.counter_by_us)
+    return scope.renewed or (scope.stays and sheet.design.removal.counter_by == "us")
 
 
 def drain_is_opened(sheet: Sheet) -> bool:

@@ -15,7 +15,7 @@ HOT_AND_COLD = 2
 def count_water_kept(sheet: Sheet) -> list[Line]:
     """Only where a template wait leaves the kitchen open."""
     job, step = sheet.job, Step.KEEP_WATER
-    if not (waits_for_counter(sheet) and sheet.design.removal.sink_by_us):
+    if not (waits_for_counter(sheet) and sheet.design.removal.sink_by == "us"):
         return []
     stubs = [number(HOT_AND_COLD, "hot and cold stubs")]
     for name, there in (("dishwasher", job.plumbing.dishwasher), ("filter", job.plumbing.filter), ("hot-tap", job.plumbing.hot_tap)):
@@ -32,7 +32,7 @@ def count_water_kept(sheet: Sheet) -> list[Line]:
 
 def count_temporary_sink(sheet: Sheet) -> list[Line]:
     """Lent for the job, connected once and taken away once; nothing where no sink comes out."""
-    if not (sheet.job.terms.temporary_sink and sheet.design.removal.sink_by_us):
+    if not (sheet.job.terms.temporary_sink and sheet.design.removal.sink_by == "us"):
         return []
     step, lent = Step.KEEP_WATER, number(1, "temporary sink")
     return [sheet.fee(step, "temporary-sink", "lent", lent, source="demo"), sheet.do(step, "lend-sink", "connect and take away", lent, source="demo")]
