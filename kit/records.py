@@ -170,7 +170,8 @@ class Purchase:
     `need` is in the takeoff `unit`; `pack` is how much of that unit one pack holds; `packs` is a whole number
     (for planned pieces: sticks or sheets, from the cut plan; 0 for hired work and fees). `charged` is what the price is
     multiplied with: packs of goods, the need of hired work and fees. `used` is the share of what is bought that the job
-    uses (0 to 1), `left_over` says in words what remains. `bound` is the proven least cost of a cut plan. A `consumable` is used up or
+    uses (0 to 1), `left_over` says in words what remains. `bound` is this purchase's part of the least
+    that its cut plan can cost: those of all purchases of a plan sum to that, and a proven one's is its amount. A `consumable` is used up or
     taken away again: it doesn't become part of the house.
     """
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from kit.buying.packs import buy_by_use, buy_packs, make_purchase
-from kit.buying.plans import pieces_of, plan_sheets, plan_sticks
+from kit.buying.plans import pieces_of, plan_pieces
 from kit.buying.shops import choose_shops
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -51,8 +51,7 @@ def _shop(
     def offer(name: str, rows: Sequence[Price]) -> tuple[Purchase, ...]:
         item, mine = lists.item(name), wanted[name]
         if item.cut != "no" and pieces_of(mine):
-            planner = plan_sticks if item.cut == "length" else plan_sheets
-            return planner(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name], exact=exact)
+            return plan_pieces(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name], exact=exact)
         shops = sorted({row.supplier for row in rows})
         return min(
             (buy_packs(item, mine, [row for row in rows if row.supplier == shop]) for shop in shops),

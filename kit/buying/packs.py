@@ -1,17 +1,22 @@
 """Packs: the cheapest whole packs of one supplier that hold the need, and what hired work and fees come to."""
 
+import math
 from collections.abc import Sequence
 from decimal import Decimal
+from fractions import Fraction
 
 from kit.lists.goods_rows import Item, Price
-from kit.money import CHARGED_PLACES, count_packs, round_cents, to_decimal
+from kit.money import CENT, CHARGED_PLACES, count_packs, round_cents, sum_money, to_decimal
 from kit.records import Line, Purchase
 
 __all__ = ["buy_by_use", "buy_packs", "make_purchase"]
 
+_NOISE = 1e-6
+"""Differences below it come from floats."""
+
 
 def buy_packs(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> tuple[Purchase, ...]:
-    """The cheapest packs for the need; packs of two sizes may be mixed when that is cheaper.
+    """The cheapest packs for the need, of any sizes together; among those the fewest packs.
 
     Parameters
     ----------
@@ -22,36 +27,66 @@ def buy_packs(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> tup
 
     Notes
     -----
-    Packs round up here and only here: the need over the pack, to six places, then up. A mix is at most two sizes: whole
-    packs of one, the rest in the other. A price break may be worth more packs than are needed.
+    Packs round up here and only here: what is still needed over the last pack, to six places, then up. A price break may be worth
+    more packs than are needed.
     """
-    need = sum(line.need for line in lines)
-    best: tuple[Decimal, int, tuple[str, ...], list[tuple[Price, int]]] | None = None
-    for choice in _choices(need, prices):
-        cost = sum((round_cents(price.price * packs) for price, packs in choice), Decimal(0))
-        key = (cost, sum(packs for _, packs in choice), tuple(price.id for price, _ in choice), choice)
-        if best is None or key[:3] < best[:3]:
-            best = key
-    assert best is not None  # noqa: S101 - for the type checker; every item has a price
-    left, bought = need, []
-    for price, packs in best[3]:
+    left, bought = sum(line.need for line in lines), []
+    chosen = choose_packs(left, prices)
+    for price, packs in chosen:
         share = min(left, packs * price.pack)
         left -= share
-        name = item.item if len(best[3]) == 1 else f"{item.item}/{price.sold_as}"
+        name = item.item if len(chosen) == 1 else f"{item.item}/{price.sold_as}"
         bought.append(make_purchase(name, item, lines, price, share, packs))
     return tuple(bought)
 
 
-def _choices(need: float, prices: Sequence[Price]) -> list[list[tuple[Price, int]]]:
-    found = [[(price, max(count_packs(need, price.pack), price.least_packs or 0))] for price in prices]
-    for large in prices:
-        whole = int(need / large.pack + 1e-9)
-        for small in prices:
-            if small.pack < large.pack and whole >= max(large.least_packs or 0, 1):
-                rest = need - whole * large.pack
-                if rest > 0.0:
-                    found.append([(large, whole), (small, max(count_packs(rest, small.pack), small.least_packs or 0))])
-    return found
+def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]]:
+    """How many of which packs, large packs first: the cheapest, then the fewest, then the first by id.
+
+    Branch and bound: sizes from the cheapest by what a pack holds, most packs first; what is still needed costs at least its share
+    of a pack of the next size.
+    """
+    rates = {price.id: float(price.price) / price.pack for price in prices}
+    rows = sorted(prices, key=lambda price: (rates[price.id], -price.pack, price.id))
+    in_cents = all(price.price == round_cents(price.price) for price in prices)
+    rounding = 0.0 if in_cents else float(CENT) * len(rows)
+    caps = [_most_packs(row, rows[:place]) if in_cents else math.inf for place, row in enumerate(rows)]
+    best: tuple[Decimal, int, tuple[str, ...]] | None = None
+    found: list[tuple[Price, int]] = []
+
+    def choose(place: int, rest: float, chosen: list[tuple[Price, int]]) -> bool:
+        """Choose packs from a place on; False when that, and so anything with fewer packs before it, is too dear or too little."""
+        nonlocal best, found
+        cost, packs = sum_money([round_cents(price.price * count) for price, count in chosen]), sum(count for _, count in chosen)
+        if rest <= 0.0 or (place < len(rows) and not count_packs(rest, rows[place].pack)):
+            choice = sorted(chosen, key=lambda pair: (-pair[0].pack, pair[0].id))
+            key = cost, packs, tuple(price.id for price, _ in choice)
+            best, found = (key, choice) if best is None or key < best else (best, found)
+            return True
+        if rest > sum(cap * row.pack for cap, row in zip(caps[place:], rows[place:], strict=True)) + _NOISE:
+            return False
+        if best is not None:
+            over = float(cost - best[0]) + rest * rates[rows[place].id] - rounding
+            if over > _NOISE:
+                return False
+            if over > _NOISE - float(CENT) and packs + rest / max(row.pack for row in rows[place:]) > best[1] + _NOISE:
+                return True  # as dear, with more packs
+        row = rows[place]
+        enough, least = count_packs(rest, row.pack), row.least_packs or 1
+        for count in range(int(min(max(enough, least), caps[place])), least - 1, -1):
+            if not choose(place + 1, 0.0 if count >= enough else rest - count * row.pack, [*chosen, (row, count)]):
+                break
+        choose(place + 1, rest, chosen)
+        return True
+
+    choose(0, need, [])
+    return found or [(min(rows, key=lambda row: row.id), 0)]
+
+
+def _most_packs(row: Price, better: Sequence[Price]) -> float:
+    """How many packs of a size can be worth buying: q of it hold as much as p of a size that is no dearer, so that fewer than q do."""
+    ratios = [Fraction(repr(row.pack)) / Fraction(repr(other.pack)) for other in better if not other.least_packs]
+    return min((ratio.denominator - 1 + (row.least_packs or 0) for ratio in ratios), default=math.inf)
 
 
 def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Purchase:

@@ -1,23 +1,35 @@
-"""Pieces to cut: which stock to buy for them, by an exact plan; offcuts from the van serve first."""
+"""Pieces to cut: which sticks, sheets, slabs or blanks to buy for them, by an exact plan; offcuts from the van serve first."""
 
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
-from functools import lru_cache
 
 from kit.buying.packs import make_purchase
-from kit.cutting.lengths import CutPlan, Stick, Stock, first_plan, plan_cuts
-from kit.cutting.slabs import CutSlab, Slab, SlabPlan, first_slab_plan, plan_slabs
+from kit.cutting.lengths import first_plan, plan_cuts
+from kit.cutting.plans import CutPlan, Slab, SlabPlan, Stock
+from kit.cutting.slabs import first_slab_plan, plan_slabs
+from kit.errors import CutError, Fault
 from kit.job.offcut import Offcut
 from kit.lists.goods_rows import Item, Price
-from kit.records import Line, PackedPart, Piece, PlacedPiece, Purchase
+from kit.money import split_cents, sum_money
+from kit.records import Line, PackedPart, Piece, Purchase
 from kit.sources import value
 from kit.units import format_length
 
-__all__ = ["VAN", "pieces_of", "plan_sheets", "plan_sticks"]
+__all__ = ["VAN", "pieces_of", "plan_pieces", "share_bound"]
 
 VAN = "offcuts in the van"
+_FIELDS = {
+    "cabinet": ("cabinet.width", "cabinet.depth", "cabinet.height"),
+    "counter": ("counter.runs",),
+    "drain": ("plumbing.arm_to_wall", "plumbing.stub_height", "plumbing.stub_offset"),
+    "fillers": ("cabinet.width", "cabinet.height"),
+    "frame": ("cabinet.width", "cabinet.depth", "cabinet.height"),
+    "shims": ("cabinet.depth",),
+    "stub": ("plumbing.stub_height",),
+}
+"""Measures of the job that make the pieces of a part long."""
 
 
 def pieces_of(lines: Sequence[Line]) -> tuple[Piece, ...]:
@@ -25,109 +37,90 @@ def pieces_of(lines: Sequence[Line]) -> tuple[Piece, ...]:
     return tuple(piece for line in lines for piece in line.pieces)
 
 
-def plan_sticks(item: Item, lines: Sequence[Line], prices: Sequence[Price], offcuts: Sequence[Offcut], *, exact: bool) -> tuple[Purchase, ...]:
-    """One purchase for each stock that the plan buys; offcuts from the van stand beside them at no cost.
+def plan_pieces(item: Item, lines: Sequence[Line], prices: Sequence[Price], offcuts: Sequence[Offcut], *, exact: bool) -> tuple[Purchase, ...]:
+    """One purchase for each stock that the plan buys; what the van holds stands beside it at no cost.
 
     With `exact` the plan is proven; otherwise it is the first good one, for as long as a slider moves.
 
     Raises
     ------
     CutError
-        If a piece is longer than every stock.
+        If a piece fits no stock: which piece of which line, its size, the largest stock, and the measures of the job to look at.
     """
-    rows = {price.id: price for price in prices}
-    stock = [Stock(price.stock_length_in or 0.0, price.price, price.id) for price in prices if not price.least_packs]
-    stock += [Stock(offcut.length_in, Decimal(0), f"{VAN}: {format_length(offcut.length_in)}", offcut.count) for offcut in offcuts]
-    plan = _stick_plan(pieces_of(lines), tuple(stock), item.kerf_in or 0.0, value("practice", "cutting/least-offcut"), exact=exact)
-    names: dict[str, list[Stick]] = {}
-    for stick in plan.sticks:
-        names.setdefault(stick.stock.name, []).append(stick)
-    return tuple(_purchase(item, lines, rows, name, sticks, plan) for name, sticks in names.items())
-
-
-def _purchase(item: Item, lines: Sequence[Line], rows: dict[str, Price], name: str, sticks: list[Stick], plan: CutPlan) -> Purchase:
-    need = sum(piece.length_in for stick in sticks for piece in stick.pieces) / 12.0
-    row = rows.get(name)
-    if row is None:
-        row = _van_row(item, name, sticks[0].stock.length_in, sticks[0].stock.length_in / 12.0)
-    bought = make_purchase(f"{item.item}/{row.sold_as}", item, lines, row, need, len(sticks))
-    offcuts = [format_length(stick.left_over_in) for stick in sticks if stick.usable]
-    return replace(
-        bought,
-        left_over=f"offcuts {', '.join(offcuts)}" if offcuts else "nothing to keep",
-        plan=tuple(_part(stick) for stick in sticks),
-        bound=plan.bound,
-        proven=plan.proven,
-    )
-
-
-def plan_sheets(item: Item, lines: Sequence[Line], prices: Sequence[Price], offcuts: Sequence[Offcut], *, exact: bool) -> tuple[Purchase, ...]:
-    """One purchase for each size of sheet, slab or blank that the plan buys; what the van holds stands beside it at no cost.
-
-    With `exact` the plan is proven for through cuts where the search ends; otherwise it is the first good one.
-
-    Raises
-    ------
-    CutError
-        If a part fits no sheet.
-    """
-    rows = {price.id: price for price in prices}
-    slabs = [Slab(price.stock_length_in or 0.0, price.stock_width_in or 0.0, price.price, price.id) for price in prices if not price.least_packs]
-    slabs += [
-        Slab(offcut.length_in, offcut.width_in, Decimal(0), f"{VAN}: {format_length(offcut.length_in)} x {format_length(offcut.width_in)}", offcut.count)
-        for offcut in offcuts
-        if offcut.width_in is not None
-    ]
-    plan = _sheet_plan(pieces_of(lines), tuple(slabs), item.kerf_in or 0.0, exact=exact)
-    names: dict[str, list[CutSlab]] = {}
-    for cut in plan.slabs:
-        names.setdefault(cut.slab.name, []).append(cut)
+    rows = {price.id: price for price in prices if not price.least_packs} | {_van_name(offcut): _van_row(item, offcut) for offcut in offcuts}
+    counts = {_van_name(offcut): offcut.count for offcut in offcuts}
+    stock = [(name, row, counts.get(name)) for name, row in rows.items()]
+    try:
+        parts, plan = (_cut_sticks if item.cut == "length" else _cut_sheets)(item, pieces_of(lines), stock, exact=exact)
+    except CutError as error:
+        raise CutError([_explain(fault, item, lines) for fault in error.faults]) from None
     bought = []
-    for name, cuts in names.items():
-        slab = cuts[0].slab
-        row = rows.get(name) or _van_row(item, name, slab.length_in, slab.length_in * slab.width_in / 144.0, slab.width_in)
-        need = sum(part.length_in * part.width_in for cut in cuts for part in cut.parts) / 144.0
-        purchase = make_purchase(f"{item.item}/{row.sold_as}", item, lines, row, need, len(cuts))
-        bought.append(replace(purchase, plan=tuple(_sheet(cut) for cut in cuts), bound=plan.bound, proven=plan.proven))
-    return tuple(bought)
+    for name in dict.fromkeys(part.stock for part, _ in parts):
+        mine = [part for part, _ in parts if part.stock == name]
+        need = sum(_holds(item, piece.length_in, piece.width_in) for part in mine for piece in part.placed)
+        purchase = make_purchase(f"{item.item}/{rows[name].sold_as}", item, lines, rows[name], need, len(mine))
+        if item.cut == "length":
+            offcuts_left = [part.left_over for part, usable in parts if part.stock == name and usable]
+            purchase = replace(purchase, left_over=f"offcuts {', '.join(offcuts_left)}" if offcuts_left else "nothing to keep")
+        bought.append(replace(purchase, plan=tuple(mine), proven=plan.proven))
+    return share_bound(bought, plan.bound)
 
 
-@lru_cache(maxsize=512)
-def _stick_plan(pieces: tuple[Piece, ...], stock: tuple[Stock, ...], kerf_in: float, least_offcut_in: float, *, exact: bool) -> CutPlan:
-    """The plan, remembered by its measures: most ticks of a slider leave a cut list as it was."""
-    planner = plan_cuts if exact else first_plan
-    return planner(pieces, stock, kerf_in=kerf_in, least_offcut_in=least_offcut_in)
+StockRow = tuple[str, Price, int | None]
+"""Name of a stock in the plan, its row, and how many there are (None: as many as wanted)."""
+Parts = list[tuple[PackedPart, bool]]
+"""What each stick or sheet yields, and whether its rest is worth keeping."""
 
 
-@lru_cache(maxsize=512)
-def _sheet_plan(pieces: tuple[Piece, ...], slabs: tuple[Slab, ...], kerf_in: float, *, exact: bool) -> SlabPlan:
-    """The plan, remembered by its measures."""
-    planner = plan_slabs if exact else first_slab_plan
-    return planner(pieces, slabs, kerf_in=kerf_in)
+def _cut_sticks(item: Item, pieces: tuple[Piece, ...], stock: Sequence[StockRow], *, exact: bool) -> tuple[Parts, CutPlan]:
+    sticks = [Stock(row.stock_length_in or 0.0, row.price, name, count) for name, row, count in stock]
+    plan = (plan_cuts if exact else first_plan)(pieces, sticks, kerf_in=item.kerf_in or 0.0, least_offcut_in=value("practice", "cutting/least-offcut"))
+    parts = []
+    for stick in plan.sticks:
+        names = tuple(piece.name for piece in stick.pieces)
+        parts.append((PackedPart(stick.stock.name, stick.stock.length_in, 0.0, names, format_length(stick.left_over_in), stick.pieces), stick.usable))
+    return parts, plan
 
 
-def _sheet(cut: CutSlab) -> PackedPart:
-    used = sum(part.length_in * part.width_in for part in cut.parts) / 144.0
-    return PackedPart(
-        stock=cut.slab.name,
-        length_in=cut.slab.length_in,
-        width_in=cut.slab.width_in,
-        pieces=tuple(part.name for part in cut.parts),
-        left_over=f"{cut.slab.length_in * cut.slab.width_in / 144.0 - used:.4g} sq ft",
-        placed=cut.parts,
-    )
+def _cut_sheets(item: Item, pieces: tuple[Piece, ...], stock: Sequence[StockRow], *, exact: bool) -> tuple[Parts, SlabPlan]:
+    slabs = [Slab(row.stock_length_in or 0.0, row.stock_width_in, row.price, name, count) for name, row, count in stock if row.stock_width_in is not None]
+    plan = (plan_slabs if exact else first_slab_plan)(pieces, slabs, kerf_in=item.kerf_in or 0.0)
+    parts = []
+    for cut in plan.slabs:
+        left = _holds(item, cut.slab.length_in, cut.slab.width_in) - sum(_holds(item, part.length_in, part.width_in) for part in cut.parts)
+        names = tuple(part.name for part in cut.parts)
+        parts.append((PackedPart(cut.slab.name, cut.slab.length_in, cut.slab.width_in, names, f"{left:.4g} sq ft", cut.parts), True))
+    return parts, plan
 
 
-def _van_row(item: Item, name: str, length_in: float, holds: float, width_in: float | None = None) -> Price:
-    return Price(item.item, VAN, dt.date.min, None, name, holds, length_in, width_in, Decimal(0), "USD")
+def _holds(item: Item, length_in: float, width_in: float | None) -> float:
+    """Feet of a length, or square feet of a sheet."""
+    return length_in / 12.0 if item.cut == "length" else length_in * (width_in or 0.0) / 144.0
 
 
-def _part(stick: Stick) -> PackedPart:
-    return PackedPart(
-        stock=stick.stock.name,
-        length_in=stick.stock.length_in,
-        width_in=0.0,
-        pieces=tuple(piece.name for piece in stick.pieces),
-        left_over=format_length(stick.left_over_in),
-        placed=tuple(PlacedPiece(piece.name, piece.start_in, piece.length_in) for piece in stick.pieces),
-    )
+def _van_name(offcut: Offcut) -> str:
+    sizes = (size for size in (offcut.length_in, offcut.width_in) if size is not None)
+    return f"{VAN}: {' x '.join(map(format_length, sizes))}"
+
+
+def _van_row(item: Item, offcut: Offcut) -> Price:
+    holds = _holds(item, offcut.length_in, offcut.width_in)
+    return Price(item.item, VAN, dt.date.min, None, _van_name(offcut), holds, offcut.length_in, offcut.width_in, Decimal(0), "USD")
+
+
+def share_bound(purchases: Sequence[Purchase], bound: Decimal) -> tuple[Purchase, ...]:
+    """Each purchase with its part of the plan's bound: what the plan may cost too much is taken off the purchases by their amounts."""
+    amounts = [purchase.amount for purchase in purchases]
+    gap = sum_money(amounts) - bound
+    gaps = split_cents(gap, amounts) if gap else [gap] * len(amounts)
+    return tuple(replace(purchase, bound=purchase.amount - part) for purchase, part in zip(purchases, gaps, strict=True))
+
+
+def _explain(fault: Fault, item: Item, lines: Sequence[Line]) -> Fault:
+    """A fault of the plan with the line that asks for the piece, the item, and where the job or the list can be changed."""
+    named = [line for line in lines if any(fault.place == f"piece {piece.name}" for piece in line.pieces)] or list(lines)
+    fields = list(dict.fromkeys(field for line in named for part in line.parts for field in _FIELDS.get(part, ())))
+    check = f" Check {', '.join(fields)}, or add" if fields else " Add"
+    where = ", ".join(line.id for line in named)
+    message = f"{fault.place} of {item.name}: {fault.message}" if fault.place else f"{item.name}: {fault.message}"
+    return Fault(where, f"{message}{check} a larger stock of {item.item} to prices.csv.")

@@ -1,19 +1,24 @@
-"""Stock lengths as whole numbers: the form in which a cut plan is worked out and proven.
+"""Stock lengths as whole numbers, the rules that lengths alone make, and quick packing without a solver.
 
 n pieces from one stick need n - 1 cuts between them, so that with a blade k
 `sum(l) + (n - 1) k <= L` is the same as `sum(l + k) <= L + k`: the blade is added once to each piece and
 once to each stick, and every inequality that follows is exact, also where the rest is thinner than the blade.
 """
 
-from collections.abc import Iterator
+from bisect import bisect_left, insort
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
 
-__all__ = ["Bars", "Load"]
+from kit.cutting.sets import Rule, worth_of
+
+__all__ = ["Bars", "Load", "length_rules", "pack_open", "pack_set", "split_count", "subset_sums"]
 
 Load = tuple[int, tuple[int, ...]]
 """One stick: index of its stock, and how many pieces of each size it yields."""
+MOST_SPACE = 300_000
+"""Longest stick in units of the tables."""
 
 
 @dataclass(frozen=True)
@@ -29,12 +34,15 @@ class Bars:
     rooms
         Stick sizes, blade included [grid units].
     costs
-        What one stick of each stock costs: its price times `sum(demand) + 1`, plus 1 when it has a price.
-        A least-cost plan is then the cheapest, and among the cheapest one with the fewest bought sticks.
+        What one stick of each stock costs, as `Prices` counts it.
     supply
         How many sticks there are of each stock; `sum(demand)` where there is no end of them.
-    tails, unit
-        A stick of stock k is `rooms[k] * unit + tails[k]` fine grid units long, blade included.
+
+    Notes
+    -----
+    Whether pieces fit a stick is asked of `sizes` and `rooms`, which are exact however fine the grid. What a stick can be
+    worth is looked up in tables, which need a coarser grid: `spans` and `spaces`, all rounded down. Whatever fits the
+    fine grid fits the coarse one too, so that a rule can be weaker for it but never wrong.
     """
 
     sizes: tuple[int, ...]
@@ -42,73 +50,31 @@ class Bars:
     rooms: tuple[int, ...]
     costs: tuple[int, ...]
     supply: tuple[int, ...]
-    tails: tuple[int, ...] = ()
-    unit: int = 1
-
-    def __hash__(self) -> int:
-        """Hash of the numbers (identical demand is remembered under it)."""
-        return hash((self.sizes, self.demand, self.rooms, self.costs, self.supply, self.tails, self.unit))
 
     @cached_property
-    def count(self) -> int:
-        """Number of pieces."""
-        return sum(self.demand)
+    def unit(self) -> int:
+        """Fine grid units in one of the tables': what all sizes share, unless that is too fine."""
+        return max(gcd(*self.sizes), -(-max(self.rooms) // MOST_SPACE))
 
     @cached_property
-    def need(self) -> int:
-        """Total size of all pieces [grid units]."""
-        return sum(size * count for size, count in zip(self.sizes, self.demand, strict=True))
+    def spans(self) -> tuple[int, ...]:
+        """Piece sizes in units of the tables."""
+        return tuple(size // self.unit for size in self.sizes)
+
+    @cached_property
+    def spaces(self) -> tuple[int, ...]:
+        """Stick sizes in units of the tables."""
+        return tuple(room // self.unit for room in self.rooms)
 
     @cached_property
     def fills(self) -> tuple[int, ...]:
-        """The most that one stick of each stock can hold, since not every sum of pieces exists [grid units]."""
-        sums = self.subset_sums(self.demand, max(self.rooms))
-        return tuple((sums & ((1 << room + 1) - 1)).bit_length() - 1 for room in self.rooms)
+        """The most that one stick of each stock can hold, since not every sum of pieces exists [units of the tables]."""
+        sums = subset_sums(self.spans, self.demand, max(self.spaces))
+        return tuple((sums & ((1 << space + 1) - 1)).bit_length() - 1 for space in self.spaces)
 
-    @cached_property
-    def unlimited(self) -> tuple[bool, ...]:
-        """Which stocks have no end."""
-        return tuple(supply >= self.count for supply in self.supply)
-
-    def subset_sums(self, counts: tuple[int, ...] | list[int], room: int) -> int:
-        """All sums of the given pieces that are at most `room`, as the set bits of a whole number."""
-        sums, mask = 1, (1 << room + 1) - 1
-        for size, count in zip(self.sizes, counts, strict=True):
-            for part in split_count(min(count, room // size)):
-                sums |= sums << size * part & mask
-        return sums
-
-    def cost_of(self, loads: list[Load] | tuple[Load, ...]) -> int:
-        """Cost of a plan, in the unit of `costs`."""
-        return sum(self.costs[stock] for stock, _ in loads)
-
-    def weight(self, counts: tuple[int, ...]) -> int:
+    def weight(self, content: Sequence[int]) -> int:
         """Total size of the pieces counted [grid units]."""
-        return sum(size * count for size, count in zip(self.sizes, counts, strict=True))
-
-    def left(self, stock: int, content: tuple[int, ...]) -> int:
-        """What a stick leaves, before the blade that parts it [fine grid units]."""
-        tail = self.tails[stock] if self.tails else 0
-        return (self.rooms[stock] - self.weight(content)) * self.unit + tail
-
-    def most_leaving(self, stock: int, least: int) -> int:
-        """Total size up to which a stick leaves at least `least` fine grid units; negative when none does."""
-        tail = self.tails[stock] if self.tails else 0
-        return self.rooms[stock] - -(-(least - tail) // self.unit)
-
-    def without(self, loads: list[Load]) -> "Bars":
-        """What remains of pieces and limited sticks after some sticks are cut; sizes may then have no demand."""
-        demand, supply = list(self.demand), list(self.supply)
-        for stock, content in loads:
-            supply[stock] -= not self.unlimited[stock]
-            demand = [have - count for have, count in zip(demand, content, strict=True)]
-        return Bars(self.sizes, tuple(demand), self.rooms, self.costs, tuple(supply))
-
-    def reduced(self) -> "Bars":
-        """The same job on the coarsest grid that the pieces lie on; sticks are rounded down to it, which loses nothing."""
-        unit = gcd(*self.sizes)
-        sizes = tuple(size // unit for size in self.sizes)
-        return Bars(sizes, self.demand, tuple(room // unit for room in self.rooms), self.costs, self.supply, tuple(room % unit for room in self.rooms), unit)
+        return worth_of(self.sizes, content)
 
 
 def split_count(count: int) -> Iterator[int]:
@@ -118,3 +84,134 @@ def split_count(count: int) -> Iterator[int]:
         yield min(part, count)
         count -= part
         part *= 2
+
+
+def subset_sums(sizes: Sequence[int], counts: Sequence[int], room: int) -> int:
+    """All sums of some pieces that are at most `room`, as the set bits of a whole number."""
+    sums, mask = 1, (1 << room + 1) - 1
+    for size, count in zip(sizes, counts, strict=True):
+        for part in split_count(min(count, room // size) if size else 0):
+            sums |= sums << size * part & mask
+    return sums
+
+
+# --- rules -----------------------------------------------------------------------------------------------
+
+
+def length_rules(job: Bars) -> list[Rule]:
+    """Rules that follow from the lengths alone.
+
+    Length is a value: a stick is worth the most that it can hold. So is 1 for each piece longer than half the longest
+    stick, since these exclude each other, and the length of only those pieces that a shorter stock can't hold. With
+    one stock, lengths may also be rounded.
+    """
+    rules = [make_rule(job, job.spans, job.fills)]
+    for place, size in enumerate(job.sizes):
+        if 2 * size > max(job.rooms):
+            rules.append(make_rule(job, [int(other <= place) for other in range(len(job.sizes))], [int(room >= size) for room in job.rooms]))
+    for room in sorted(set(job.rooms))[:-1]:
+        values = [span if size > room else 0 for size, span in zip(job.sizes, job.spans, strict=True)]
+        rules.append(make_rule(job, values, [space if other > room else 0 for other, space in zip(job.rooms, job.spaces, strict=True)]))
+    if len(job.rooms) == 1:
+        rules.append(max((rounded_rule(job, least) for least in job.spans), key=lambda rule: rule.total))
+    return [rule for rule in rules if rule.total]
+
+
+def make_rule(job: Bars, values: Sequence[int], worths: Sequence[int]) -> Rule:
+    """The rule that piece values make."""
+    return Rule(tuple(values), tuple(worths), worth_of(values, job.demand))
+
+
+def rounded_rule(job: Bars, least: int) -> Rule:
+    """Value of one stock's pieces: their size, 0 under `least`, a whole stick when less than `least` is left (Martello and Toth's bound L2)."""
+    space = job.spaces[0]
+    if 2 * least > space:
+        return make_rule(job, job.spans, job.fills)
+    return make_rule(job, [space if span > space - least else span if span >= least else 0 for span in job.spans], job.spaces)
+
+
+# --- packing ---------------------------------------------------------------------------------------------
+
+
+def pack_open(job: Bars) -> list[Load] | None:
+    """Cheapest of the plans that open sticks of one stock throughout, then change each for the cheapest that holds its pieces; None: short supply."""
+    plans = []
+    for room in sorted(set(job.rooms), reverse=True):
+        if job.sizes[0] <= room:
+            contents = pack_best_fit(job, [room] * sum(job.demand))
+            loads = change_sticks(job, [content for content in contents or () if any(content)])
+            plans += [loads] if loads else []
+    return min(plans, key=lambda loads: sum(job.costs[stock] for stock, _ in loads), default=None)
+
+
+def change_sticks(job: Bars, contents: list[tuple[int, ...]]) -> list[Load] | None:
+    """Give each content the cheapest stick that holds it, the longest contents first; None when the supply runs out."""
+    loads: list[Load] = []
+    supply = list(job.supply)
+    order = sorted(range(len(job.rooms)), key=lambda stock: (job.costs[stock], job.rooms[stock]))
+    for weight, content in sorted(((job.weight(content), content) for content in contents), reverse=True):
+        stock = next((stock for stock in order if supply[stock] and job.rooms[stock] >= weight), None)
+        if stock is None:
+            return None
+        supply[stock] -= 1
+        loads.append((stock, content))
+    return loads
+
+
+def pack_set(job: Bars, demand: Sequence[int], sticks: Sequence[int]) -> list[Load] | None:
+    """Some pieces into a given set of sticks, by three rules in turn; None when none of them succeeds."""
+    opened = [stock for stock in sorted(range(len(sticks)), key=lambda stock: job.rooms[stock]) for _ in range(sticks[stock])]
+    contents = pack_best_fit(job, [job.rooms[stock] for stock in opened], demand)
+    if contents is not None:
+        return [(stock, content) for stock, content in zip(opened, contents, strict=True) if any(content)]
+    return pack_fullest(job, demand, opened) or pack_fullest(job, demand, opened[::-1])
+
+
+def pack_best_fit(job: Bars, rooms: Sequence[int], demand: Sequence[int] | None = None) -> list[tuple[int, ...]] | None:
+    """Pieces largest first, each into the fullest stick that still takes it: the content of each stick, or None."""
+    contents = [[0] * len(job.sizes) for _ in rooms]
+    left = sorted((room, stick) for stick, room in enumerate(rooms))
+    for index, size in enumerate(job.sizes):
+        for _ in range((demand or job.demand)[index]):
+            at = bisect_left(left, (size, -1))
+            if at == len(left):
+                return None
+            rest, stick = left.pop(at)
+            contents[stick][index] += 1
+            insort(left, (rest - size, stick))
+    return [tuple(content) for content in contents]
+
+
+def pack_fullest(job: Bars, demand: Sequence[int], opened: Sequence[int]) -> list[Load] | None:
+    """Stick after stick, each with the fullest content that the remaining pieces give, large pieces first."""
+    remaining = list(demand)
+    spare = sum(job.rooms[stock] for stock in opened) - job.weight(demand)
+    loads: list[Load] = []
+    for stock in opened:
+        content = fullest(job, remaining, job.rooms[stock])
+        spare -= job.rooms[stock] - job.weight(content)
+        if spare < 0:
+            return None
+        remaining = [have - taken for have, taken in zip(remaining, content, strict=True)]
+        if any(content):
+            loads.append((stock, content))
+    return None if any(remaining) else loads
+
+
+def fullest(job: Bars, remaining: Sequence[int], room: int) -> tuple[int, ...]:
+    """The content of greatest total size that fits `room`, among equals the one with the most large pieces (on a coarse grid, about so)."""
+    space = room // job.unit
+    steps: list[tuple[int, int, int]] = []
+    sums, mask = 1, (1 << space + 1) - 1
+    for index in range(len(job.sizes) - 1, -1, -1):
+        for part in split_count(min(remaining[index], room // job.sizes[index])):
+            steps.append((index, part, sums))
+            sums |= sums << job.spans[index] * part & mask
+    total, content = sums.bit_length() - 1, [0] * len(job.sizes)
+    for index, part, before in reversed(steps):
+        rest = total - job.spans[index] * part
+        fits = part * job.sizes[index] <= room
+        if rest >= 0 and before >> rest & 1 and fits:
+            content[index] += part
+            total, room = rest, room - part * job.sizes[index]
+    return tuple(content)

@@ -1,13 +1,15 @@
-"""Records of cut plans for stock lengths."""
+"""Records of cut plans: what may be bought, what is bought, where each piece lies, what is left."""
 
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-__all__ = ["CutPiece", "CutPlan", "Proof", "Stick", "Stock"]
+from kit.records import PlacedPiece
 
-Proof = Literal["lengths", "values", "search", "solver", "open"]
-"""What proves a plan cheapest: no cheaper set of sticks is long enough; piece values bar each cheaper set; an
+__all__ = ["CutPlan", "CutSlab", "Proof", "Slab", "SlabPlan", "Stick", "Stock"]
+
+Proof = Literal["sizes", "values", "search", "solver", "open"]
+"""What proves a plan cheapest: no cheaper set of sticks or slabs is large enough; piece values bar each cheaper set; an
 exhaustive search; a mixed-integer solver's word; nothing (a gap is left)."""
 
 
@@ -25,15 +27,6 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True)
-class CutPiece:
-    """One piece on its stick; it starts `start_in` from the stick's first end [in]."""
-
-    name: str
-    length_in: float
-    start_in: float
-
-
-@dataclass(frozen=True, slots=True)
 class Stick:
     """One stick of a plan, its pieces in the order of cutting, and what is left after the last cut [in].
 
@@ -41,7 +34,7 @@ class Stick:
     """
 
     stock: Stock
-    pieces: tuple[CutPiece, ...]
+    pieces: tuple[PlacedPiece, ...]
     left_over_in: float
     usable: bool
 
@@ -62,14 +55,9 @@ class CutPlan:
         Whether the plan is proven cheapest.
     proof
         What proves it.
-    fewest_proven
-        Whether no plan as cheap buys fewer sticks (free sticks don't count).
-    offcut_proven
-        Whether no plan as cheap with as few sticks leaves a longer usable offcut of a bought stick.
     values
-        Certificate of the bound: in each row a value for each piece length, longest first (`kit.cutting.verify.certify_cuts`).
-    kerf_in, trim_in, least_offcut_in
-        What the plan was made for [in].
+        Certificate of the bound: in each row a value for each piece length, longest first. A set of sticks whose contents
+        can't be worth as much as all pieces does not hold them; the cheapest set that no row bars costs `bound`.
     """
 
     sticks: tuple[Stick, ...]
@@ -77,22 +65,45 @@ class CutPlan:
     bound: Decimal
     proven: bool
     proof: Proof
-    fewest_proven: bool
-    offcut_proven: bool
     values: tuple[tuple[int, ...], ...]
-    kerf_in: float
-    trim_in: float = 0.0
-    least_offcut_in: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Slab:
+    """Slabs, sheets or blanks of one size at one price: what one costs, and how many there are (None: as many as wanted).
+
+    Grain or vein runs along `length_in`; both sizes are the usable ones. Remnants on hand are slabs with `available`, at
+    price 0 or at what they are worth unused.
+    """
+
+    length_in: float
+    width_in: float
+    price: Decimal
+    name: str
+    available: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CutSlab:
+    """One slab of a plan, its parts where they lie; through cuts part them."""
+
+    slab: Slab
+    parts: tuple[PlacedPiece, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SlabPlan:
+    """What to buy and how to cut it by through cuts; `cost`, `bound`, `proven` and `proof` as in `CutPlan`, slabs largest first."""
+
+    slabs: tuple[CutSlab, ...]
+    cost: Decimal
+    bound: Decimal
+    proven: bool
+    proof: Proof
 
     @property
-    def tally(self) -> tuple[tuple[Stock, int], ...]:
-        """How many sticks of each stock, in the order of the sticks."""
-        counts: dict[Stock, int] = {}
-        for stick in self.sticks:
-            counts[stick.stock] = counts.get(stick.stock, 0) + 1
-        return tuple(counts.items())
-
-    @property
-    def offcuts_in(self) -> tuple[float, ...]:
-        """Usable offcuts, longest first [in]."""
-        return tuple(sorted((stick.left_over_in for stick in self.sticks if stick.usable), reverse=True))
+    def statement(self) -> str:
+        """What the plan claims, in words."""
+        if self.proven:
+            return "optimal for through cuts"
+        return f"not proven: the cheapest plan of through cuts may cost as little as {self.bound}, this one costs {self.cost}"

@@ -1,19 +1,27 @@
-"""Sets of sticks in the order of their cost, and the rules that show which of them can't hold the pieces.
+"""Which sticks or slabs to buy: sets of them in the order of their cost, and the rules that bar those which can't hold the pieces.
 
 Give each piece a value. A set of sticks whose contents can't be worth as much as all pieces together does not hold
 them: that is a rule, and it holds for whatever values. The cheapest set that meets all rules known is a bound on
-every plan. Length is the first value; better ones come from linear programs, whose rounding can make a rule weaker
-but never wrong, because what a stick can be worth is worked out in whole numbers.
+every plan. Everything is worked out in whole numbers.
 """
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from typing import Protocol
+from fractions import Fraction
+from heapq import heappop, heappush
+from operator import mul
+from threading import Lock
+from time import monotonic
+from typing import Generic, Protocol, TypeVar
 
-from kit.cutting.bars import Bars
+from kit.cutting.plans import Proof
 
-__all__ = ["OnSale", "Rule", "SetList", "SetSearch", "StickSet", "cheapest_sets", "length_rules"]
+__all__ = ["Budget", "Memory", "Result", "Rule", "add_sticks", "cheapest_sets", "worth_of"]
+
+Content = TypeVar("Content")
+Answer = TypeVar("Answer")
+SET_STEPS = 40_000
+"""Steps in which sets are listed; only jobs with a great many priced offcuts need more."""
 
 
 class OnSale(Protocol):
@@ -21,163 +29,196 @@ class OnSale(Protocol):
 
     @property
     def costs(self) -> tuple[int, ...]:
-        """Cost of one."""
+        """Cost of one, as `Prices` counts it."""
 
     @property
     def supply(self) -> tuple[int, ...]:
         """How many there are."""
 
 
-StickSet = tuple[int, tuple[int, ...]]
-"""Cost of a set in the unit of `Bars.costs`, and its sticks of each stock."""
-
-NEVER = 1 << 62
+def worth_of(values: Sequence[int], counts: Sequence[int]) -> int:
+    """Sum of values, each as often as it is counted."""
+    return sum(map(mul, values, counts))
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """What all pieces are worth, and what the contents of one stick of each stock are worth at most, for some piece values."""
+    """What all pieces are worth, and what the contents of one of each stock are worth at most, for some piece values."""
 
     values: tuple[int, ...]
     worths: tuple[int, ...]
     total: int
 
-    def allows(self, counts: Sequence[int]) -> bool:
-        """Whether a set of sticks can be worth as much as the pieces."""
-        held = 0
-        for worth, count in zip(self.worths, counts, strict=True):
-            held += worth * count
-        return held >= self.total
+    def spare(self, sticks: Sequence[int], pieces: Sequence[int]) -> int:
+        """What a set of sticks can be worth beyond some pieces; below 0 it doesn't hold them."""
+        return worth_of(self.worths, sticks) - worth_of(self.values, pieces)
+
+    def allows(self, sticks: Sequence[int]) -> bool:
+        """Whether a set of sticks can be worth as much as all pieces."""
+        return worth_of(self.worths, sticks) >= self.total
+
+
+@dataclass(slots=True)
+class Budget:
+    """What may still be spent: search steps, and time up to `deadline` (`time.monotonic`), which is a last guard only."""
+
+    nodes: int
+    deadline: float
+    timed_out: bool = False
+
+    def late(self) -> bool:
+        """Whether the time is up; it is remembered that it was."""
+        self.timed_out = self.timed_out or monotonic() > self.deadline
+        return self.timed_out
 
 
 @dataclass(frozen=True, slots=True)
-class SetList:
-    """Sets, cheapest first; `bound`: no set that meets the rules costs less; `complete`: none was passed over up to the last one listed."""
+class Result(Generic[Content]):
+    """The best plan found as (stock, content) of each stick or slab, None when there is none; its cost, and a bound on every plan."""
 
-    sets: list[StickSet]
+    loads: tuple[tuple[int, Content], ...] | None
+    cost: int
     bound: int
-    complete: bool
+    proof: Proof
+    rules: tuple[Rule, ...]
+    timed_out: bool = False
+
+    @property
+    def closed(self) -> bool:
+        """Whether the bound has met the cost; without a plan, that the stock can't hold the pieces."""
+        return self.bound >= self.cost
 
 
-def cheapest_sets(job: OnSale, rules: Sequence[Rule], floor: int, ceiling: int | None, wanted: int, steps: int = 20_000) -> SetList:
-    """The cheapest sets of sticks that meet all rules.
+def cheapest_sets(job: OnSale, rules: Sequence[Rule]) -> Iterator[tuple[int, tuple[int, ...] | None]]:
+    """Sets that meet the rules in the order of their cost, free sticks in each.
 
     Parameters
     ----------
     job, rules
-        The cutting job, and rules of it (one or more).
-    floor, ceiling
-        Least and greatest cost of a set; no ceiling means any cost.
-    wanted
-        How many sets are enough; all sets of the dearest cost listed are listed.
-    steps
-        Limit of steps; job with many priced stocks have very many sets.
+        What is on sale, and one rule or more; rules may be added while sets are taken.
 
-    Returns
-    -------
-    The sets; fewer than `wanted` only when there are no more up to the ceiling or the steps ran out. Free sticks are all in every set.
+    Yields
+    ------
+    Cost of a set and its count of each stock; a bound and None when the steps ran out.
     """
-    if not all(rule.allows(job.supply) for rule in rules):
-        return SetList([], NEVER, complete=True)
-    search = max((SetSearch(job, rules, rule, floor, steps) for rule in rules), key=lambda search: search.start)
-    top = search.dearest if ceiling is None else min(ceiling, search.dearest)
-    bound, slack = search.start, max(1, search.start // 1000)
-    while True:
-        limit = min(top, search.start + slack)
-        found = sorted(search.up_to(limit))
-        if search.steps < 0:
-            return SetList(found, bound, complete=False)
-        if len(found) >= wanted or limit == top:
-            cut = found[: wanted + sum(1 for entry in found[wanted:] if entry[0] == found[wanted - 1][0])]
-            return SetList(cut, found[0][0] if found else top + 1, complete=True)
-        bound = found[0][0] if found else limit + 1
-        slack *= 3
-
-
-class SetSearch:
-    """Lists sets under a cost limit, guided by one rule: first how many of the stock that is dearest by worth."""
-
-    def __init__(self, job: OnSale, rules: Sequence[Rule], guide: Rule, floor: int, steps: int) -> None:
-        self.job, self.rules, self.guide, self.floor, self.steps = job, rules, guide, floor, steps
-        self.counts = [0 if cost else supply for cost, supply in zip(job.costs, job.supply, strict=True)]
-        self.rates = [cost / worth if worth else 1e30 for cost, worth in zip(job.costs, guide.worths, strict=True)]
-        self.order = sorted((stock for stock, cost in enumerate(job.costs) if cost), key=lambda stock: -self.rates[stock])
-        self.need = guide.total - sum(worth * count for worth, count in zip(guide.worths, self.counts, strict=True))
-        self.start = max(floor, self.least(self.need, 0))
-
-    @cached_property
-    def dearest(self) -> int:
-        """Cost of all sticks there are."""
-        return sum(cost * supply for cost, supply in zip(self.job.costs, self.job.supply, strict=True))
-
-    def least(self, need: int, place: int) -> int:
-        """A bound on what `need` of worth costs from the stocks of the order from `place` on (any part of a stick may be bought)."""
-        total = 0.0
-        for stock in reversed(self.order[place:]):
-            if need <= 0:
-                break
-            held = self.guide.worths[stock] * self.job.supply[stock]
-            total += min(need, held) * self.rates[stock]
-            need -= held
-        return NEVER if need > 0 else int(total * (1 - 1e-12))
-
-    def up_to(self, limit: int) -> list[StickSet]:
-        """Every set with a cost from `floor` to `limit` that meets the rules."""
-        found: list[StickSet] = []
-        self._choose(0, self.need, limit, 0, found)
-        return found
-
-    def _choose(self, place: int, need: int, limit: int, spent: int, found: list[StickSet]) -> None:
-        self.steps -= 1
-        if self.steps < 0:
+    queue = SetQueue(job, rules)
+    for _ in range(SET_STEPS):
+        queue.learn()
+        if not queue.waiting:
             return
-        if place == len(self.order):
-            if need <= 0 and spent >= self.floor and all(rule.allows(self.counts) for rule in self.rules):
-                found.append((spent, tuple(self.counts)))
+        spent, counts, whole = queue.take()
+        if whole and all(rule.allows(counts) for rule in rules):
+            yield spent, counts
+    yield queue.waiting[0][0] if queue.waiting else NEVER, None
+
+
+class SetQueue:
+    """Sets that wait to be whole, by what they must cost at least; the stock that is the best for its price comes last in the order."""
+
+    def __init__(self, job: OnSale, rules: Sequence[Rule]) -> None:
+        self.job, self.rules, self.known = job, rules, 0
+        self.free = tuple(0 if cost else supply for cost, supply in zip(job.costs, job.supply, strict=True))
+        priced = (stock for stock, cost in enumerate(job.costs) if cost)
+        self.order = sorted(priced, key=lambda stock: (-Fraction(job.costs[stock], rules[0].worths[stock] or 1), stock))
+        self.last = len(self.order) - 1
+        self.waiting: list[tuple[int, int, int, tuple[int, ...]]] = [(0, 0, 0, self.free)]  # bound, minus the place, cost so far, counts
+
+    def take(self) -> tuple[int, tuple[int, ...], bool]:
+        """Cost so far and counts of the next set, and whether it is whole; what it grows to waits."""
+        _, place, spent, counts = heappop(self.waiting)
+        place = -place
+        for more in range(place, max(place + 1, self.last)) if self.order else ():
+            stock = self.order[more]
+            if counts[stock] < self.job.supply[stock]:
+                self._wait(more, spent + self.job.costs[stock], add_sticks(counts, stock, 1))
+        if place < self.last:
+            self._wait(self.last, spent, counts)
+        return spent, counts, place >= self.last
+
+    def learn(self) -> None:
+        """Be guided by the rule that asks for most, when there are new ones."""
+        if len(self.rules) == self.known:
             return
-        stock = self.order[place]
-        cost, worth = self.job.costs[stock], self.guide.worths[stock]
-        first = 0
-        if place == len(self.order) - 1 and worth:
-            first = max(0, -(-need // worth), -((spent - self.floor) // cost))
-        for count in range(first, min(self.job.supply[stock], (limit - spent) // cost) + 1):
-            rest = self.least(need - count * worth, place + 1)
-            if rest > limit - spent - count * cost:
-                if rest == NEVER:
-                    continue
-                break  # more of the dearer stock only makes it dearer
-            self.counts[stock] = count
-            self._choose(place + 1, need - count * worth, limit, spent + count * cost, found)
-        self.counts[stock] = 0
+        self.known = len(self.rules)
+        self.guide = max((Guide(self.job, rule, self.order) for rule in self.rules), key=lambda guide: guide.least(0, 0, self.free))
+        begun, self.waiting = self.waiting, []
+        for _, place, spent, counts in begun:
+            self._wait(-place, spent, counts)
+
+    def _wait(self, place: int, spent: int, counts: tuple[int, ...]) -> None:
+        """Keep a set that grows by stocks from a place on; of the last stock at once by as many as the guide asks for."""
+        if place == self.last:
+            stock = self.order[place]
+            more = self.guide.count_last(counts)
+            spent, counts = spent + more * self.job.costs[stock], add_sticks(counts, stock, more)
+            if counts[stock] > self.job.supply[stock]:
+                return
+        bound = self.guide.least(place, spent, counts)
+        if bound < NEVER:
+            heappush(self.waiting, (bound, -place, spent, counts))
 
 
-def length_rules(job: Bars) -> list[Rule]:
-    """Rules that follow from the lengths alone.
-
-    Length is a value: a stick is worth the most that it can hold. So is 1 for each piece longer than half the longest
-    stick, since these exclude each other, and the length of only those pieces that a shorter stock can't hold. With
-    one stock, lengths may also be rounded.
-    """
-    longest = max(job.rooms)
-    rules = [Rule(job.sizes, job.fills, job.need)]
-    for place, size in enumerate(job.sizes):
-        if 2 * size > longest:
-            values = tuple(int(other <= place) for other in range(len(job.sizes)))
-            rules.append(Rule(values, tuple(int(room >= size) for room in job.rooms), sum(job.demand[: place + 1])))
-    for room in sorted(set(job.rooms))[:-1]:
-        values = tuple(size if size > room else 0 for size in job.sizes)
-        total = sum(value * count for value, count in zip(values, job.demand, strict=True))
-        if total:
-            rules.append(Rule(values, tuple(other if other > room else 0 for other in job.rooms), total))
-    if len(job.rooms) == 1:
-        rules.append(max((rounded_rule(job, least) for least in job.sizes), key=lambda rule: rule.total))
-    return rules
+NEVER = 1 << 400
 
 
-def rounded_rule(job: Bars, least: int) -> Rule:
-    """Value of one stock's pieces: their size, 0 under `least`, a whole stick when less than `least` is left (Martello and Toth's bound L2)."""
-    room = job.rooms[0]
-    if 2 * least > room:
-        return Rule(job.sizes, job.fills, job.need)
-    values = tuple(room if size > room - least else size if size >= least else 0 for size in job.sizes)
-    return Rule(values, (room,), sum(value * count for value, count in zip(values, job.demand, strict=True)))
+def add_sticks(counts: tuple[int, ...], stock: int, more: int) -> tuple[int, ...]:
+    """The counts with more of one stock, or fewer."""
+    return (*counts[:stock], counts[stock] + more, *counts[stock + 1 :])
+
+
+class Guide:
+    """What a set must still cost by one rule, where any part of a stick may be bought."""
+
+    def __init__(self, job: OnSale, rule: Rule, order: Sequence[int]) -> None:
+        self.rule, self.last = rule, order[-1] if order else 0
+        worthy = [(Fraction(job.costs[stock], rule.worths[stock]), place, stock) for place, stock in enumerate(order) if rule.worths[stock]]
+        offers = [(place, (stock, job.costs[stock], rule.worths[stock], job.supply[stock])) for _, place, stock in sorted(worthy)]
+        self.offers = [[offer for at, offer in offers if at >= place] for place in range(len(order) or 1)]
+
+    def need(self, counts: Sequence[int]) -> int:
+        """What the pieces are worth beyond what the sticks counted can be."""
+        return self.rule.total - worth_of(self.rule.worths, counts)
+
+    def count_last(self, counts: Sequence[int]) -> int:
+        """How many more of the last stock hold the need."""
+        return -(-max(0, self.need(counts)) // max(1, self.rule.worths[self.last]))
+
+    def least(self, place: int, spent: int, counts: Sequence[int]) -> int:
+        """A bound on the cost of what the counts grow to by stocks of the order from a place on; `NEVER` when they can't hold the pieces."""
+        need = self.need(counts)
+        if need <= 0:
+            return spent
+        for stock, cost, worth, supply in self.offers[place]:
+            most = supply - counts[stock]
+            if worth * most >= need:
+                return spent + -(-need * cost // worth)
+            need, spent = need - worth * most, spent + most * cost
+        return NEVER
+
+
+class Memory(Generic[Answer]):
+    """The latest answers to identical demand, `most` of them: most ticks of a slider do not change the cut list. Safe between threads."""
+
+    def __init__(self, most: int) -> None:
+        self.most = most
+        self._lock = Lock()
+        self._answers: dict[Hashable, Answer] = {}
+
+    def get(self, key: Hashable) -> Answer | None:
+        """The answer kept under a key."""
+        with self._lock:
+            if key in self._answers:
+                self._answers[key] = self._answers.pop(key)  # now the latest
+            return self._answers.get(key)
+
+    def put(self, key: Hashable, answer: Answer) -> None:
+        """Keep an answer, and forget the one that was asked for longest ago when there are too many."""
+        with self._lock:
+            self._answers[key] = answer
+            if len(self._answers) > self.most:
+                del self._answers[next(iter(self._answers))]
+
+    def clear(self) -> None:
+        """Forget everything."""
+        with self._lock:
+            self._answers.clear()

@@ -1,143 +1,214 @@
-"""The last resort: mixed-integer programs, for pieces that must fit a set of sticks and for the cheapest set that meets all rules."""
+"""Where packing and counting don't decide: linear programs that give the pieces values, and a mixed-integer program as the last resort.
+
+Do the pieces fit a set of sticks if each stick may be cut in fractions of contents (Gilmore and Gomory 1961)? The answer
+gives each piece a value; the content of greatest value is found by dynamic programming and joins the program, until no
+content is worth more. Rounding in the solver can make the rule that follows weaker but never wrong, because what a stick
+can be worth is worked out in whole numbers.
+"""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from kit.cutting.bars import Bars, Load
-from kit.cutting.sets import Rule
+from kit.cutting.bars import Bars, Load, pack_set, split_count
+from kit.cutting.sets import OnSale, Rule, worth_of
 
 if TYPE_CHECKING:
-    import highspy
+    import numpy as np
 
-__all__ = ["Answer", "SetAnswer", "solve_for_set", "solve_set"]
+    Table = np.ndarray[Any, np.dtype[np.int64]]
 
-SET_NODES = 100_000
-"""Branch nodes for one set of sticks."""
+__all__ = ["FractionalFit", "solve_cover", "value_tables"]
+
+ROUNDS = 400
+"""Rounds of new contents at most; remodelling jobs need three to thirty."""
+WHOLE = 2.0**60
+"""What all pieces together are worth at most in whole numbers: all that 64 bits hold with room to spare."""
+INFINITE = 1e30
+NODES = 20_000
+"""Branch nodes of the mixed-integer program."""
+MOST_COLUMNS = 60_000
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """A plan when one was found; `ended` when there is none as far as the solver's arithmetic goes."""
+def value_tables(job: Bars, values: Sequence[int]) -> list["Table"]:
+    """Table i, shape (longest space + 1,), int64: best value of pieces of size i and on in each space, within demand. The last one is all zeros."""
+    import numpy as np
 
-    loads: list[Load] | None
-    ended: bool
+    space = max(job.spaces)
+    tables = [np.zeros(space + 1, dtype=np.int64)]
+    for index in range(len(job.sizes) - 1, -1, -1):
+        table, span = tables[-1], job.spans[index]
+        if values[index] > 0:
+            table = table.copy() if span else table + values[index] * job.demand[index]
+            for part in split_count(min(job.demand[index], space // span) if span else 0):
+                np.maximum(table[span * part :], table[: -span * part] + values[index] * part, out=table[span * part :])
+        tables.append(table)
+    return tables[::-1]
 
 
-def solve_set(job: Bars, contents: Sequence[Load], sticks: Sequence[int], *, nodes: int, limit_s: float) -> Answer:
-    """A plan that cuts all pieces from the given sticks.
+def best_content(job: Bars, values: Sequence[int], tables: Sequence["Table"], space: int) -> tuple[int, ...]:
+    """The content of greatest value in `space`, read back from the tables."""
+    content = []
+    for index, span in enumerate(job.spans):
+        taken, value = 0, int(tables[index][space])
+        while values[index] and value != int(tables[index + 1][space]) + taken * values[index]:
+            taken += 1
+            space -= span
+        content.append(taken)
+    return tuple(content)
+
+
+class FractionalFit:
+    """The linear program of what finds no place: least length of pieces that are not cut from the given sticks."""
+
+    def __init__(self, job: Bars) -> None:
+        import highspy
+
+        self.job, self.known = job, dict[Load, None]()
+        self.solver = highspy.Highs()  # type: ignore[no-untyped-call]
+        self.solver.setOptionValue("output_flag", False)  # noqa: FBT003
+        self.solver.setOptionValue("presolve", "off")
+        for _ in job.sizes:
+            self.solver.addRow(0.0, INFINITE, 0, [], [])
+        for _ in job.rooms:
+            self.solver.addRow(-INFINITE, 0.0, 0, [], [])
+        for index, size in enumerate(job.sizes):
+            self.solver.addCol(size / max(job.rooms), 0.0, INFINITE, 1, [index], [1.0])
+        for stock, room in enumerate(job.rooms):
+            for index, size in enumerate(job.sizes):
+                most = min(room // size, job.demand[index])
+                self.add(stock, tuple(most if other == index else 0 for other in range(len(job.sizes))))
+
+    def add(self, stock: int, content: tuple[int, ...]) -> bool:
+        """Add a content as a column; whether it was new and fits."""
+        if (stock, content) in self.known or not any(content) or self.job.weight(content) > self.job.rooms[stock]:
+            return False
+        rows = [index for index, count in enumerate(content) if count]
+        self.solver.addCol(0.0, 0.0, INFINITE, len(rows) + 1, [*rows, len(content) + stock], [*(float(content[index]) for index in rows), 1.0])
+        self.known[stock, content] = None
+        return True
+
+    def settle(self, demand: Sequence[int], sticks: Sequence[int], rounds: int = ROUNDS) -> Rule | None:
+        """Improve until the rule bars the sticks or no content is worth more: the last rule, of all the job's pieces; None without a solution."""
+        for index, count in enumerate(demand):
+            self.solver.changeRowBounds(index, float(count), INFINITE)
+        for stock, count in enumerate(sticks):
+            self.solver.changeRowBounds(len(demand) + stock, -INFINITE, float(count))
+        rule, grown = None, True
+        while grown and rounds and (rule is None or rule.spare(sticks, demand) >= 0):
+            rule, grown = self._improve(demand, sticks)
+            rounds -= 1
+        return rule
+
+    def _improve(self, demand: Sequence[int], sticks: Sequence[int]) -> tuple[Rule | None, bool]:
+        import highspy
+
+        self.solver.run()
+        if self.solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+            return None, False
+        job, grown = self.job, False
+        duals = list(self.solver.getSolution().row_dual)
+        worth = [max(0.0, dual) if count else 0.0 for dual, count in zip(duals, demand, strict=False)]
+        scale = WHOLE / max(1.0, sum(value * count for value, count in zip(worth, job.demand, strict=True)))
+        values = [int(value * scale) for value in worth]
+        tables = value_tables(job, values)
+        rule = Rule(tuple(values), tuple(int(tables[0][space]) for space in job.spaces), worth_of(values, job.demand))
+        for stock, space in enumerate(job.spaces):
+            if sticks[stock] and rule.worths[stock] / scale > max(0.0, -duals[len(demand) + stock]) * (1 + 1e-9) + 1e-7:
+                grown = self.add(stock, best_content(job, values, tables, space)) or grown
+        return rule, grown
+
+    def used(self) -> list[tuple[float, Load]]:
+        """Contents that the last solution cuts, with how many of each, most first."""
+        amounts = list(self.solver.getSolution().col_value)[len(self.job.sizes) :]
+        return sorted(((amount, load) for load, amount in zip(self.known, amounts, strict=False) if amount > 1e-9), key=lambda pair: (-pair[0], pair[1]))
+
+    def round_to_plan(self, demand: Sequence[int], sticks: Sequence[int]) -> list[Load] | None:
+        """A plan from whole parts of the fractions (at least one stick of the most used content), the rest packed or solved again; None when it fails."""
+        fixed, pieces, left = list[Load](), list(demand), list(sticks)
+        while any(pieces):
+            before = len(fixed)
+            for amount, (stock, content) in self.used():
+                cut = tuple(map(min, content, pieces))
+                if any(cut):
+                    most = min(left[stock], *(have // count for have, count in zip(pieces, cut, strict=True) if count))
+                    count = min(most, max(int(amount + 1e-6), 0 if len(fixed) > before else 1))
+                    fixed += [(stock, cut)] * count
+                    left[stock] -= count
+                    pieces = [have - count * one for have, one in zip(pieces, cut, strict=True)]
+            rest = pack_set(self.job, pieces, left)
+            if rest is not None or len(fixed) == before:
+                return None if rest is None else fixed + rest
+            if self.settle(pieces, left, 1) is None:
+                return None
+        return fixed
+
+
+def solve_cover(
+    job: OnSale, columns: Sequence[Load], demand: Sequence[int], sticks: Sequence[int], ceiling: int, limit_s: float
+) -> tuple[list[Load] | None, bool]:
+    """The cheapest choice of contents that yields all pieces.
 
     Parameters
     ----------
-    job, contents
-        The cutting job and the contents that a plan with these sticks can use.
-    sticks
-        Sticks of each stock.
-    nodes, limit_s
-        Limits: branch nodes, and time [s].
+    job
+        What is on sale.
+    columns
+        Stock and counts of what one of it can yield.
+    demand, sticks
+        Pieces of each kind, and how many there are of each stock.
+    ceiling
+        The cost may be no more, as `Prices` counts it.
+    limit_s
+        Time limit, a last guard behind the node limit [s].
 
     Returns
     -------
-    The plan, rechecked in whole numbers, or none.
+    The choice, surplus pieces taken off, and whether the solver came to an end: without a choice, there then is none.
     """
     import highspy
     import numpy as np
 
+    if len(columns) > MOST_COLUMNS or not columns:
+        return None, False
+    kinds, unit = len(demand), max(1.0, float(sum(demand) + 1))
     starts, rows, factors = [0], list[int](), list[float]()
-    for stock, content in contents:
-        entries = [(index, float(count)) for index, count in enumerate(content) if count]
-        rows += [index for index, _ in entries] + [len(job.sizes) + stock]
-        factors += [count for _, count in entries] + [1.0]
+    for stock, content in columns:
+        entries = [(kind, float(count)) for kind, count in enumerate(content) if count]
+        entries += [(kinds + stock, 1.0), (kinds + len(sticks), job.costs[stock] / unit)]
+        rows += [row for row, _ in entries]
+        factors += [factor for _, factor in entries]
         starts.append(len(rows))
     program = highspy.HighsLp()
-    program.num_col_, program.num_row_ = len(contents), len(job.sizes) + len(sticks)
-    program.col_cost_ = np.zeros(len(contents))
-    program.col_lower_ = np.zeros(len(contents))
-    program.col_upper_ = np.array([float(sticks[stock]) for stock, _ in contents])
-    program.row_lower_ = np.array([*map(float, job.demand), *[-highspy.kHighsInf] * len(sticks)])
-    program.row_upper_ = np.array([*[highspy.kHighsInf] * len(job.sizes), *map(float, sticks)])
+    program.num_col_, program.num_row_ = len(columns), kinds + len(sticks) + 1
+    program.col_cost_ = np.array([job.costs[stock] / unit for stock, _ in columns])
+    program.col_lower_ = np.zeros(len(columns))
+    program.col_upper_ = np.array([float(sticks[stock]) for stock, _ in columns])
+    program.row_lower_ = np.array([*map(float, demand), *[-highspy.kHighsInf] * (len(sticks) + 1)])
+    program.row_upper_ = np.array([*[highspy.kHighsInf] * kinds, *map(float, sticks), (ceiling + 0.5) / unit])
     program.a_matrix_.format_ = highspy.MatrixFormat.kColwise
     program.a_matrix_.start_, program.a_matrix_.index_, program.a_matrix_.value_ = starts, rows, factors
-    program.integrality_ = [highspy.HighsVarType.kInteger] * len(contents)
-    amounts, ended = run_solver(program, nodes, limit_s)
-    return Answer(read_plan(job, contents, sticks, amounts), ended and not amounts)
-
-
-def run_solver(program: "highspy.HighsLp", nodes: int, limit_s: float) -> tuple[list[float], bool]:
-    """The best amounts, empty when there are none; and whether the solver came to an end."""
-    import highspy
-
+    program.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
     solver = highspy.Highs()  # type: ignore[no-untyped-call]
     # the solver's own default would call a plan optimal that is 1e-4 of its cost too dear
-    options = {"output_flag": False, "mip_rel_gap": 0.0, "mip_abs_gap": 0.0, "mip_max_nodes": nodes, "time_limit": max(0.01, limit_s)}
-    for name, value in options.items():
+    for name, value in {"output_flag": False, "mip_rel_gap": 0.0, "mip_abs_gap": 0.0, "mip_max_nodes": NODES, "time_limit": max(0.01, limit_s)}.items():
         solver.setOptionValue(name, value)
     solver.passModel(program)
     solver.run()
-    status = solver.getModelStatus()
-    solved = status == highspy.HighsModelStatus.kOptimal
-    return list(solver.getSolution().col_value) if solved else [], solved or status == highspy.HighsModelStatus.kInfeasible
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return None, solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible
+    amounts = list(solver.getSolution().col_value)
+    chosen = take_surplus_off([column for column, amount in zip(columns, amounts, strict=True) for _ in range(round(amount))], demand, sticks)
+    return chosen, chosen is not None
 
 
-def read_plan(job: Bars, contents: Sequence[Load], sticks: Sequence[int], amounts: Sequence[float]) -> list[Load] | None:
-    """Sticks of the solver's answer with surplus pieces taken off; None when there is none or rounding broke a rule."""
-    left, supply = list(job.demand), list(sticks)
+def take_surplus_off(chosen: Sequence[Load], demand: Sequence[int], sticks: Sequence[int]) -> list[Load] | None:
+    """The contents cut down to what is wanted; None when the solver's rounding broke a limit."""
+    left, supply = list(demand), list(sticks)
     loads: list[Load] = []
-    for (stock, content), amount in zip(contents, amounts, strict=False):
-        for _ in range(round(amount)):
-            cut = tuple(map(min, content, left))
-            left = [have - taken for have, taken in zip(left, cut, strict=True)]
-            if any(cut):
-                supply[stock] -= 1
-                loads.append((stock, cut))
+    for stock, content in chosen:
+        cut = tuple(map(min, content, left))
+        left = [have - taken for have, taken in zip(left, cut, strict=True)]
+        if any(cut):
+            supply[stock] -= 1
+            loads.append((stock, cut))
     return None if any(left) or min(supply) < 0 else loads
-
-
-@dataclass(frozen=True, slots=True)
-class SetAnswer:
-    """The cheapest set of sticks found and its cost; none and `ended` when no set in the window meets the rules."""
-
-    sticks: tuple[int, ...] | None
-    cost: int
-    ended: bool
-
-
-def solve_for_set(job: Bars, rules: Sequence[Rule], floor: int, ceiling: int, *, limit_s: float) -> SetAnswer:
-    """The cheapest set of sticks that meets all rules.
-
-    Parameters
-    ----------
-    job, rules
-        The cutting job and its rules.
-    floor, ceiling
-        Window of the cost, in the unit of `Bars.costs`.
-    limit_s
-        Time limit [s].
-
-    Returns
-    -------
-    The set found.
-    """
-    import highspy
-    import numpy as np
-
-    unit, stocks = float(job.count + 1), len(job.rooms)
-    rows = [[worth / rule.total for worth in rule.worths] for rule in rules if rule.total > 0] + [[cost / unit for cost in job.costs]]
-    program = highspy.HighsLp()
-    program.num_col_, program.num_row_ = stocks, len(rows)
-    program.col_cost_ = np.array([cost / unit for cost in job.costs])
-    program.col_lower_ = np.array([0.0 if cost else float(supply) for cost, supply in zip(job.costs, job.supply, strict=True)])
-    program.col_upper_ = np.array([float(supply) for supply in job.supply])
-    # a hair less than the whole worth, so that rounding never bars a set that meets a rule just so
-    program.row_lower_ = np.array([*[1.0 - 1e-7] * (len(rows) - 1), (floor - 0.5) / unit])
-    program.row_upper_ = np.array([*[highspy.kHighsInf] * (len(rows) - 1), (ceiling + 0.5) / unit])
-    program.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    program.a_matrix_.start_ = list(range(0, stocks * len(rows) + 1, stocks))
-    program.a_matrix_.index_ = list(range(stocks)) * len(rows)
-    program.a_matrix_.value_ = [factor for row in rows for factor in row]
-    program.integrality_ = [highspy.HighsVarType.kInteger] * stocks
-    amounts, ended = run_solver(program, SET_NODES, limit_s)
-    if not amounts:
-        return SetAnswer(None, 0, ended)
-    sticks = tuple(round(amount) for amount in amounts)
-    return SetAnswer(sticks, sum(cost * count for cost, count in zip(job.costs, sticks, strict=True)), ended)

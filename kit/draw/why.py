@@ -98,7 +98,7 @@ def _price_row(estimate: Estimate, purchase: Purchase) -> str:
 def _plan(purchase: Purchase, *, private: bool) -> str:
     if not purchase.plan:
         return ""
-    proof = "" if private or purchase.bound is None else f"; nothing cheaper than {format_money(purchase.bound)} is possible"
+    proof = "" if private or purchase.bound is None else "; no cheaper purchase of this item exists"
     return f"{len(purchase.plan)} to cut{proof}" if purchase.proven else "first plan; the proven one follows at rest"
 
 

@@ -67,7 +67,8 @@ def charge_by_use(purchases: Sequence[Purchase]) -> tuple[Purchase, ...]:
 
 def _by_use(purchase: Purchase) -> Purchase:
     part = to_decimal(round(purchase.packs * purchase.used, 12), CHARGED_PLACES)
-    return replace(purchase, charged=float(part), amount=round_cents(EXACT.multiply(purchase.unit_price, part)))
+    amount = round_cents(EXACT.multiply(purchase.unit_price, part))
+    return replace(purchase, charged=float(part), amount=amount, bound=None if purchase.bound is None else min(purchase.bound, amount))
 
 
 def compute_rows(rows: Sequence[BuildUp], amounts: Mapping[str, Decimal]) -> tuple[BuildUp, ...]:

@@ -2,7 +2,7 @@
 
     python tests/bench/cutting_lengths.py [JOBS] [JOBS FOR THE GENERAL SOLVER]
 
-Run by hand; one process, wall times. Jobs are seeded and invented (tests/cutting/cutting_jobs.py). Every plan is verified;
+Run by hand; one process, wall times. Jobs are seeded and invented (tests/cutting/cutting_jobs.py). Every plan is followed;
 certificates are rechecked in whole numbers. The general-purpose solver (scipy.optimize.milp, arc-flow model) gets 10 s a job.
 """
 
@@ -17,9 +17,10 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "cutting"))
 
 from cutting_jobs import KERF_IN, Lumber, bars_of, lumber_jobs, offcut_jobs, read_instances
 from cutting_oracles import first_fit, solve_by_arcs
+from plan_checks import certify_cuts, check_cuts
 
-from kit.cutting.lengths import MEMORY, CutPlan, first_plan, plan_cuts
-from kit.cutting.verify import certify_cuts, verify_cuts
+from kit.cutting.lengths import MEMORY, first_plan, plan_cuts
+from kit.cutting.plans import CutPlan
 
 LIMIT_S = 2.0
 SOLVER_S = 10.0
@@ -41,8 +42,8 @@ def spread(times: list[float]) -> str:
 
 def is_wrong(plan: CutPlan, job: Lumber) -> bool:
     """Whether a plan's certificate, where it has one, does not give its bound."""
-    verify_cuts(plan, *job, KERF_IN)
-    return plan.proof in {"lengths", "values"} and certify_cuts(plan, *job, KERF_IN) != plan.bound
+    check_cuts(plan, *job, KERF_IN)
+    return plan.proof in {"sizes", "values"} and certify_cuts(plan, *job, KERF_IN) != plan.bound
 
 
 def run_jobs(title: str, jobs: list[Lumber]) -> None:
@@ -50,7 +51,7 @@ def run_jobs(title: str, jobs: list[Lumber]) -> None:
     MEMORY.clear()
     early, exact, again = list[float](), list[float](), list[float]()
     proofs: Counter[str] = Counter()
-    proven = fewest = offcut = first_best = wrong = 0
+    proven = first_best = wrong = 0
     excess = 0.0
     for job in jobs:
         quick, took = timed(lambda job=job: first_plan(*job, kerf_in=KERF_IN))
@@ -59,10 +60,10 @@ def run_jobs(title: str, jobs: list[Lumber]) -> None:
         exact.append(took)
         _, took = timed(lambda job=job: plan_cuts(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
         again.append(took)
-        verify_cuts(quick, *job, KERF_IN)
+        check_cuts(quick, *job, KERF_IN)
         wrong += is_wrong(plan, job) or not quick.bound <= plan.cost <= quick.cost
         proofs[plan.proof] += 1
-        proven, fewest, offcut = proven + plan.proven, fewest + plan.fewest_proven, offcut + plan.offcut_proven
+        proven += plan.proven
         first_best += quick.cost == plan.cost
         excess += float(quick.cost / plan.cost - 1)
     count = len(jobs)
@@ -70,7 +71,7 @@ def run_jobs(title: str, jobs: list[Lumber]) -> None:
     print(f"  first plan   {spread(early)}; optimal in {first_best / count:.1%}, {excess / count:+.2%} cost on average")
     print(f"  exact plan   {spread(exact)}")
     print(f"  asked again  {spread(again)}")
-    print(f"  proven within {LIMIT_S:g} s: cheapest {proven / count:.2%}, fewest sticks {fewest / count:.2%}, longest offcut {offcut / count:.2%}")
+    print(f"  proven within {LIMIT_S:g} s: {proven} of {count}")
     print(f"  wrong: {wrong}; proven by {dict(proofs)}")
 
 
@@ -83,7 +84,7 @@ def compare(title: str, jobs: list[Lumber]) -> None:
     for job in jobs:
         plan, took = timed(lambda job=job: plan_cuts(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
         ours.append(took)
-        verify_cuts(plan, *job, KERF_IN)
+        check_cuts(plan, *job, KERF_IN)
         solved, took = timed(lambda job=job: solve_by_arcs(*job, KERF_IN, SOLVER_S))
         theirs.append(took)
         fitted, took = timed(lambda job=job: first_fit(*job, KERF_IN))
@@ -108,7 +109,7 @@ def run_instances() -> None:
     for instance in read_instances("cutting_stock_1d.json"):
         pieces, stock = bars_of(instance)
         plan, took = timed(lambda pieces=pieces, stock=stock: plan_cuts(pieces, stock, kerf_in=0.0, limit_s=60.0))
-        verify_cuts(plan, pieces, stock, 0.0)
+        check_cuts(plan, pieces, stock, 0.0)
         print(f"  {instance['name']:36} optimum {instance['optimum']:4}  plan {len(plan.sticks):4}  bound {plan.bound:>6}  {plan.proof:8} {took:8.1f} ms")
 
 

@@ -2,7 +2,7 @@
 
     python tests/bench/cutting_slabs.py [JOBS] [JOBS OF TWELVE PARTS] [JOBS FOR THE GENERAL SOLVER]
 
-Run by hand; one process, wall times. Jobs are seeded and invented (tests/cutting/cutting_jobs.py). Every plan is verified, each cut followed.
+Run by hand; one process, wall times. Jobs are seeded and invented (tests/cutting/cutting_jobs.py). Every plan is followed, parted by through cuts.
 The general-purpose solver (scipy.optimize.milp) gets the usual two-stage model: parts on levels, levels on slabs, both directions tried, 10 s each.
 """
 
@@ -16,10 +16,10 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).parents[1] / "cutting"))
 
 from cutting_jobs import KERF_IN, Counter, bins_of, kitchen_jobs, read_instances
+from plan_checks import check_slabs
 from slab_oracles import first_fit_levels, solve_by_levels
 
 from kit.cutting.slabs import MEMORY, first_slab_plan, plan_slabs
-from kit.cutting.verify_slabs import verify_slabs
 
 LIMIT_S = 5.0
 SOLVER_S = 10.0
@@ -49,8 +49,8 @@ def run_jobs(title: str, jobs: list[Counter]) -> None:
         early.append(took)
         plan, took = timed(lambda job=job: plan_slabs(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
         exact.append(took)
-        verify_slabs(quick, *job, KERF_IN)
-        verify_slabs(plan, *job, KERF_IN)
+        check_slabs(quick, *job, KERF_IN)
+        check_slabs(plan, *job, KERF_IN)
         proven, first_best = proven + plan.proven, first_best + (quick.cost == plan.cost)
         wrong += not quick.bound <= plan.cost <= quick.cost
         proofs[plan.proof] += 1
@@ -68,7 +68,7 @@ def compare(jobs: list[Counter]) -> None:
     for job in jobs:
         plan, took = timed(lambda job=job: plan_slabs(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
         ours.append(took)
-        verify_slabs(plan, *job, KERF_IN)
+        check_slabs(plan, *job, KERF_IN)
         solved, took = timed(lambda job=job: solve_by_levels(*job, KERF_IN, SOLVER_S))
         theirs.append(took)
         fitted, took = timed(lambda job=job: first_fit_levels(*job, KERF_IN))
@@ -92,7 +92,7 @@ def run_instances() -> None:
     for instance in instances:
         parts, slabs = bins_of(instance)
         plan, took = timed(lambda parts=parts, slabs=slabs: plan_slabs(parts, slabs, kerf_in=0.0, limit_s=60.0))
-        verify_slabs(plan, parts, slabs, 0.0)
+        check_slabs(plan, parts, slabs, 0.0)
         reached += plan.cost == instance["optimum"]
         print(f"  {instance['name']:40} free optimum {instance['optimum']:3}  plan {plan.cost:>6}  bound {plan.bound:>6}  {plan.proof:7} {took:8.1f} ms")
     print(f"  reached {reached} of {len(instances)}")

@@ -1,16 +1,18 @@
 """What is bought: packs, price breaks, shops, plans and what the van holds."""
 
 import datetime as dt
-from decimal import Decimal
+from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
+from itertools import product
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import kit
 from kit.buying.buy import SHOP_TRIP, plan_purchases
 from kit.buying.packs import buy_by_use, buy_packs
-from kit.buying.plans import VAN
+from kit.buying.plans import VAN, plan_pieces, share_bound
 from kit.buying.shops import choose_shops
 from kit.errors import CutError
 from kit.job import change_job
@@ -23,9 +25,9 @@ JOB = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 SHIM = LISTS.item("shim")
 
 
-def line(quantity, *, waste=0.0, kind=Kind.BUY, item="shim", pieces=()):
+def line(quantity, *, waste=0.0, kind=Kind.BUY, item="shim", pieces=(), parts=()):
     """A line of some item."""
-    return Line(f"level/{item}/x", Step.LEVEL, kind, item, quantity, "each", waste, pieces, "", "job")
+    return Line(f"level/{item}/x", Step.LEVEL, kind, item, quantity, "each", waste, pieces, "", "job", parts)
 
 
 def price(pack, amount, *, shop="A", least=None, item="shim", sold_as=None, length=None):
@@ -56,6 +58,23 @@ def test_two_pack_sizes_are_mixed_where_that_is_cheaper():
     assert len({purchase.id for purchase in bought}) == 2
 
 
+def test_packs_are_the_cheapest_set_for_the_need():
+    """24 from packs of 10 (10.00) and of 7 (6.50): one and two, 23.00; neither three of 10 (30.00) nor two and one (26.50)."""
+    bought = buy_packs(SHIM, [line(24.0)], [price(10, "10.00"), price(7, "6.50")])
+    hand_cost = Decimal("10.00") + 2 * Decimal("6.50")
+    assert [(purchase.packs, purchase.pack) for purchase in bought] == [(1, 10), (2, 7)]
+    assert sum(purchase.amount for purchase in bought) == hand_cost
+    assert [purchase.left_over for purchase in bought] == ["nothing", "nothing"]
+
+
+def test_three_pack_sizes_are_mixed_and_equal_cost_buys_the_fewest():
+    """16 of 10, 5 and 1 at a price by what they hold: three packs, not sixteen."""
+    rows = [price(1, "1.00"), price(5, "5.00"), price(10, "10.00")]
+    bought = buy_packs(SHIM, [line(16.0)], rows)
+    assert [(purchase.packs, purchase.pack) for purchase in bought] == [(1, 10), (1, 5), (1, 1)]
+    assert sum(purchase.packs for purchase in buy_packs(SHIM, [line(9999.0)], rows)) == 999 + 1 + 4  # quick, though many sets cost as much
+
+
 def test_a_price_break_is_taken_when_it_pays():
     """From 4 on a roll is 13.20 and not 15.60: for 3 rolls it does not pay (46.80 against 52.80), for 35 bags it does."""
     rows = [price(10, "15.60"), price(10, "13.20", least=4)]
@@ -74,14 +93,40 @@ def test_hired_work_is_charged_by_use():
     assert (bought.packs, bought.charged, bought.amount) == (0, 3.3333, Decimal("200.00"))
 
 
-@given(st.floats(0.01, 500), st.lists(st.tuples(st.integers(1, 60), st.integers(1, 9000)), min_size=1, max_size=4, unique_by=lambda row: row[0]))
-def test_whatever_is_bought_holds_the_need_and_no_single_size_is_cheaper(need, sizes):
-    """Packs hold the need; the choice is never dearer than the best single size."""
-    rows = [price(float(pack), f"{cents / 100:.2f}") for pack, cents in sizes]
+def cheapest_counted_out(need, rows):
+    """Least cost and then fewest packs over every count of every size; a size is bought from its least count on."""
+    best = None
+    for counts in product(*({0, *range(row.least_packs or 1, max(int(need / row.pack) + 1, row.least_packs or 1) + 1)} for row in rows)):
+        if sum(count * row.pack for count, row in zip(counts, rows, strict=True)) >= need:
+            cost = sum(((row.price * count).quantize(Decimal("0.01"), ROUND_HALF_UP) for count, row in zip(counts, rows, strict=True)), Decimal(0))
+            best = min(best or (cost, sum(counts)), (cost, sum(counts)))
+    return best
+
+
+PRICE_ROWS = st.lists(st.tuples(st.integers(1, 30), st.integers(1, 90_000), st.sampled_from([None, None, 2, 4])), min_size=1, max_size=3)
+
+
+@settings(deadline=None, max_examples=200)
+@given(st.integers(1, 25), PRICE_ROWS, st.sampled_from([2, 3]), st.booleans())
+def test_packs_cost_what_is_counted_out(need, sizes, places, by_size):
+    """Any sizes, price breaks and prices below a cent, and prices in proportion: cost and number of packs are those of the best of all choices."""
+    rows = [
+        price(float(pack), Decimal(pack * 100 if by_size else units).scaleb(-places), least=least, sold_as=f"pack {place}")
+        for place, (pack, units, least) in enumerate(sizes)
+    ]
+    bought = buy_packs(SHIM, [line(float(need))], rows)
+    assert (sum(purchase.amount for purchase in bought), sum(purchase.packs for purchase in bought)) == cheapest_counted_out(need, rows)
+    assert sum(purchase.need for purchase in bought) == pytest.approx(need)
+
+
+@settings(deadline=None)
+@given(st.floats(0.01, 500), PRICE_ROWS)
+def test_whatever_is_bought_holds_the_need(need, sizes):
+    """Packs hold a need that is no whole number, and the order of the rows makes no difference."""
+    rows = [price(pack / 4, f"{cents / 100:.2f}", least=least, sold_as=f"pack {place}") for place, (pack, cents, least) in enumerate(sizes)]
     bought = buy_packs(SHIM, [line(need)], rows)
     assert sum(purchase.packs * purchase.pack for purchase in bought) >= need - 1e-5
-    single = min(buy_packs(SHIM, [line(need)], [row])[0].amount for row in rows)
-    assert sum(purchase.amount for purchase in bought) <= single
+    assert bought == buy_packs(SHIM, [line(need)], rows[::-1])
 
 
 def offers(item, rows):
@@ -114,8 +159,6 @@ def test_equal_cost_goes_to_fewer_shops():
 )
 def test_no_set_of_at_most_four_shops_is_cheaper(table, trip):
     """Every choice of a shop for each item, worked by brute force, costs as much or more."""
-    from itertools import product
-
     prices = {f"i{number}": [price(1, f"{cost}.00", shop=shop) for shop, cost in rows] for number, rows in enumerate(table)}
     shops, bought = choose_shops(prices, offers, Decimal(trip))
     paid = sum(purchase.amount for purchases in bought.values() for purchase in purchases) + Decimal(trip) * len(shops)
@@ -158,12 +201,51 @@ def test_first_plans_stand_in_and_exact_ones_are_proven():
 
 
 def test_a_piece_that_no_stock_holds_is_named():
-    """A member longer than every stick is an error that names it."""
-    made = kit.estimate(JOB, LISTS)
+    """The line, the piece, its length, the longest stock and the measures of the job to look at all stand in the error."""
     filled, _ = kit.job.fill_assumptions(JOB)
-    giant = line(20.0, item="lumber-2x4", pieces=(Piece(240.0, 1, "giant cleat"),))
-    with pytest.raises(CutError, match="giant cleat"):
-        plan_purchases(filled, [*made.lines, giant], LISTS)
+    giant = line(20.0, item="lumber-2x4", pieces=(Piece(240.0, 1, "giant cleat"),), parts=("frame",))
+    with pytest.raises(
+        CutError, match=r"level/lumber-2x4/x: piece giant cleat of .*: 240 in is longer than every stock; the longest, .*120 in stick, holds 120 in"
+    ) as caught:
+        plan_purchases(filled, [giant], LISTS)
+    assert str(caught.value).endswith("Check cabinet.width, cabinet.depth, cabinet.height, or add a larger stock of lumber-2x4 to prices.csv.")
+    panel = line(40.0, item="plywood-1-2", pieces=(Piece(120.0, 1, "giant panel", 60.0),))
+    with pytest.raises(
+        CutError, match=r"piece giant panel of .*: 120 x 60 in, grain along the length fits no slab; there are .* Add a larger stock of plywood-1-2"
+    ):
+        plan_purchases(filled, [panel], LISTS)
+
+
+def test_slip_joint_tubes_as_long_as_their_stock_are_bought():
+    """Arms cut to 12 in beside tailpieces that come from millimetres: 12 in tubes hold them."""
+    job = kit.read_job(kit.shipped("examples") / "wood_apron_two_bowl.toml")
+    changes = {"plumbing.drain_new": "slip-joint", "plumbing.arm_to_wall": "24 in", "sink.bowls[1].depth": "230 mm"}
+    found = kit.estimate(change_job(job, changes), LISTS)
+    tubes = [purchase for purchase in found.purchases if purchase.item == "tube-slip-joint"]
+    arms = [piece for purchase in tubes for tube in purchase.plan for piece in tube.placed if piece.name == "arm"]
+    assert [arm.length_in for arm in arms] == [12.0, 12.0]
+    assert all(purchase.proven for purchase in tubes)
+
+
+def test_the_bounds_of_a_plans_purchases_sum_to_the_plans():
+    """Four sizes of blank of one plan: each proven purchase has its own amount as its bound; a first plan's gap is taken off them to the cent."""
+    found = kit.estimate(kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml"), LISTS)
+    blanks = [purchase for purchase in found.purchases if purchase.item == "laminate-blank"]
+    assert len(blanks) > 1
+    assert all(purchase.proven and purchase.bound == purchase.amount for purchase in blanks)
+    shares = share_bound(blanks, sum(purchase.amount for purchase in blanks) - Decimal("10.01"))
+    assert sum(purchase.bound for purchase in shares) == sum(purchase.amount for purchase in blanks) - Decimal("10.01")
+    assert all(purchase.bound <= purchase.amount for purchase in shares)
+
+
+def test_a_sheet_says_what_area_is_left():
+    """A 20 x 30 in panel out of 24 x 48 in: 1152 less 600 sq in are 3.833 sq ft; of what is bought 600 of 1152 are used."""
+    rows = [replace(price(8, "9.40", item="plywood-1-2", sold_as="2 x 4 ft panel", length=48.0), stock_width_in=24.0)]
+    (bought,) = plan_pieces(LISTS.item("plywood-1-2"), [line(5.0, item="plywood-1-2", pieces=(Piece(30.0, 1, "panel", 20.0),))], rows, [], exact=True)
+    hand_left = (48 * 24 - 30 * 20) / 144
+    assert [sheet.left_over for sheet in bought.plan] == [f"{hand_left:.4g} sq ft"] == ["3.833 sq ft"]
+    assert bought.left_over == f"{hand_left:.4g} sq ft"
+    assert (bought.need, bought.used) == (pytest.approx(600 / 144), pytest.approx(600 / 1152))
 
 
 def test_blanks_are_planned_as_sheets():

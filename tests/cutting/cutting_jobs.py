@@ -6,8 +6,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from kit.cutting.lengths import Piece, Stock
-from kit.cutting.slabs import Slab
+from kit.cutting.plans import Slab, Stock
+from kit.records import Piece
 
 DATA = Path(__file__).parents[1] / "data"
 KERF_IN = 0.125

@@ -6,24 +6,26 @@ from itertools import product
 from math import lcm
 
 import numpy as np
+from plan_checks import meant
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_matrix
 
-from kit.cutting.lengths import Piece, Stock
+from kit.cutting.plans import Stock
+from kit.records import Piece
 
 Whole = tuple[list[int], list[int], list[int], list[int], list[int], int]
 
 
 def in_whole_numbers(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float) -> Whole:
     """Sizes and counts of the pieces, rooms, cents and limits of the stock, grid units in an inch; the blade added once to each length."""
-    blade = Fraction(kerf_in)
-    grid = lcm(blade.denominator, *(Fraction(entry.length_in).denominator for entry in [*pieces, *stock]))
-    wanted = [(int((Fraction(piece.length_in) + blade) * grid), piece.count) for piece in pieces if piece.count]
+    blade = meant(kerf_in)
+    grid = lcm(blade.denominator, *(meant(entry.length_in).denominator for entry in [*pieces, *stock]))
+    wanted = [(int((meant(piece.length_in) + blade) * grid), piece.count) for piece in pieces if piece.count]
     total = sum(count for _, count in wanted)
     return (
         [size for size, _ in wanted],
         [count for _, count in wanted],
-        [int((Fraction(entry.length_in) + blade) * grid) for entry in stock],
+        [int((meant(entry.length_in) + blade) * grid) for entry in stock],
         [int(entry.price * 100) for entry in stock],
         [total if entry.available is None else entry.available for entry in stock],
         grid,

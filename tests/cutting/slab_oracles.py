@@ -7,7 +7,8 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_matrix
 
-from kit.cutting.slabs import Piece, Slab
+from kit.cutting.plans import Slab
+from kit.records import Piece
 
 
 def turned(parts: Sequence[Piece], slabs: Sequence[Slab], kerf_in: float) -> Iterator[tuple[list[tuple[float, float]], list[tuple[float, float]]]]:

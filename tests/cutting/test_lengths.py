@@ -3,28 +3,28 @@
 import subprocess
 import sys
 import threading
+from dataclasses import replace
 from decimal import Context, Decimal, setcontext
-from typing import Any
 
 import pytest
 from cutting_jobs import lumber_jobs
+from plan_checks import certify_cuts, check_cuts
 
-from kit import records
-from kit.cutting import fill, lengths
-from kit.cutting.lengths import MEMORY, CutPlan, Piece, Stock, first_plan, plan_cuts
-from kit.cutting.prove import prove_plan
-from kit.cutting.solver import Answer as Unsolved
-from kit.cutting.verify import certify_cuts, verify_cuts
+from kit.cutting import lengths
+from kit.cutting.lengths import MEMORY, Planner, first_plan, plan_cuts
+from kit.cutting.plans import CutPlan, Stock
+from kit.cutting.sets import Memory
 from kit.errors import CutError
+from kit.records import Piece
 
 EIGHT = Stock(96.0, Decimal("4.00"), "8 ft")
 
 
 def checked(pieces: list[Piece], stock: list[Stock], kerf_in: float = 0.125, **options: float) -> CutPlan:
-    """A plan that the verifier has passed, and whose piece values prove its bound."""
+    """A plan that has been followed, and whose piece values prove its bound."""
     plan = plan_cuts(pieces, stock, kerf_in=kerf_in, **options)
-    verify_cuts(plan, pieces, stock, kerf_in)
-    if plan.proof in {"lengths", "values"} and plan.sticks:
+    check_cuts(plan, pieces, stock, kerf_in, options.get("least_offcut_in", 0.0))
+    if plan.proof in {"sizes", "values"} and plan.sticks:
         assert certify_cuts(plan, pieces, stock, kerf_in) == plan.bound
     return plan
 
@@ -71,7 +71,7 @@ def test_the_rest_is_what_stays_after_the_last_cut():
     plan = checked([Piece(30.0, 1, "cross piece")], [EIGHT], least_offcut_in=24.0)
     hand_left_in = 96 - 30 - 0.125
     assert plan.sticks[0].left_over_in == hand_left_in
-    assert plan.offcuts_in == (hand_left_in,)
+    assert plan.sticks[0].usable
 
 
 @pytest.mark.parametrize(("least_in", "usable"), [(65.875, True), (65.876, False)])
@@ -94,46 +94,44 @@ def test_millimetres_beside_an_inch_blade_stay_exact():
     assert len(checked([Piece(417.5 / 25.4, 2, "half")], stock).sticks) == 2
 
 
-def test_measures_on_no_common_grid_are_proven_by_rounding_both_ways():
-    """Lengths that no inch fraction or decimal stands for still give a verified plan with a proven bound."""
+def test_a_piece_as_long_as_its_stock_fits_whatever_stands_beside_it():
+    """Two tubes of 12 in and two of 169.86 mm, a blade of 1/16 in: the grid of all of them is far too fine for a table, and the tubes fit."""
+    pieces = [Piece(6.687381889763778, 2, "tailpiece"), Piece(12.0, 2, "arm")]
+    stock = [Stock(12.0, Decimal("4.90"), "12 in tube"), Stock(6.0, Decimal("3.40"), "6 in tube")]
+    hand_cost = 4 * Decimal("4.90")  # two tailpieces and a blade are 13 7/16 in
+    for plan in (plan_cuts(pieces, stock, kerf_in=0.0625), first_plan(pieces, stock, kerf_in=0.0625)):
+        check_cuts(plan, pieces, stock, 0.0625)
+        assert (plan.cost, plan.proven) == (hand_cost, True)
+
+
+def test_measures_on_no_common_grid_are_proven():
+    """Lengths that no inch fraction or decimal stands for still give a sound plan with a proven bound."""
     pieces = [Piece(10.1234567891, 3, "a"), Piece(7 / 127 + 20, 4, "b"), Piece(31.00713, 2, "c")]
     stock = [Stock(96.0, Decimal("4.00"), "8 ft"), Stock(143.99731, Decimal("6.20"), "12 ft")]
     plan = plan_cuts(pieces, stock, kerf_in=0.1137)
-    verify_cuts(plan, pieces, stock, 0.1137)
+    check_cuts(plan, pieces, stock, 0.1137)
     hand_total_in = 3 * 10.1234567891 + 4 * (7 / 127 + 20) + 2 * 31.00713
     assert hand_total_in > 143.99731  # so one stick never does
     assert plan.proven
     assert plan.cost == Decimal("8.00")
 
 
-def test_squaring_the_end_costs_trim_and_one_cut():
-    """With 1/4 in trimmed and 1/8 in cut, a 96 in stick yields 95 5/8 in, not a sixteenth more."""
-    assert checked([Piece(95.625, 1, "board")], [EIGHT], trim_in=0.25).sticks[0].pieces[0].start_in == 0.375
-    with pytest.raises(CutError, match=r"piece board: 95\.6875 in is longer than every stock; the longest holds 95\.625 in"):
-        plan_cuts([Piece(95.6875, 1, "board")], [EIGHT], kerf_in=0.125, trim_in=0.25)
-
-
 def test_nothing_wanted_buys_nothing():
     """No pieces, or none of each, make a proven plan without sticks, whatever the stock."""
     for pieces in ([], [Piece(20.0, 0, "cleat")]):
         plan = checked(pieces, [])
-        assert (plan.sticks, plan.cost, plan.proven, plan.fewest_proven, plan.offcut_proven) == ((), Decimal("0.00"), True, True, True)
+        assert (plan.sticks, plan.cost, plan.proven) == ((), Decimal("0.00"), True)
         assert first_plan(pieces, [], kerf_in=0.125).sticks == ()
 
 
 def test_pieces_carry_their_names_and_places():
     """Equal lengths with different names are cut from one stick, each named, a blade apart."""
     plan = checked([Piece(20.0, 1, "left cleat"), Piece(20.0, 1, "right cleat"), Piece(31.0, 1, "front")], [EIGHT])
-    assert [(piece.name, piece.length_in, piece.start_in) for piece in plan.sticks[0].pieces] == [
+    assert [(piece.name, piece.length_in, piece.at_in) for piece in plan.sticks[0].pieces] == [
         ("front", 31.0, 0.0),
         ("left cleat", 20.0, 31.125),
         ("right cleat", 20.0, 51.25),
     ]
-
-
-def test_a_piece_is_the_kits_piece():
-    """Takeoff hands on its pieces as they are."""
-    assert Piece is records.Piece
 
 
 # --- order of the aims -----------------------------------------------------------------------------------
@@ -143,14 +141,13 @@ def test_cheapest_comes_before_fewest():
     """Two short sticks for 5.00 beat one long stick for 6.00."""
     plan = checked([Piece(40.0, 2, "a")], [Stock(48.0, Decimal("2.50"), "4 ft"), Stock(96.0, Decimal("6.00"), "8 ft")])
     assert plan.cost == Decimal("5.00")
-    assert plan.tally == ((Stock(48.0, Decimal("2.50"), "4 ft"), 2),)
+    assert [stick.stock.name for stick in plan.sticks] == ["4 ft", "4 ft"]
 
 
 def test_of_equal_cost_the_fewest_sticks_are_bought():
     """One 96 in stick costs as much as two of 48 in that would do as well."""
     plan = checked([Piece(40.0, 2, "a")], [Stock(48.0, Decimal("2.50"), "4 ft"), Stock(96.0, Decimal("5.00"), "8 ft")])
     assert [stick.stock.name for stick in plan.sticks] == ["8 ft"]
-    assert plan.fewest_proven
 
 
 def test_of_as_many_sticks_the_longest_offcut_is_left():
@@ -158,8 +155,7 @@ def test_of_as_many_sticks_the_longest_offcut_is_left():
     plan = checked([Piece(40.0, 2, "long"), Piece(10.0, 3, "short")], [EIGHT], least_offcut_in=12.0)
     hand_longest_in = 96 - 2 * (10 + 0.125)
     assert len(plan.sticks) == 2
-    assert plan.offcuts_in[0] == hand_longest_in
-    assert plan.offcut_proven
+    assert max(stick.left_over_in for stick in plan.sticks) == hand_longest_in
 
 
 def test_an_offcut_on_hand_saves_a_stick():
@@ -236,7 +232,7 @@ def test_one_stock_twice_at_two_prices():
     cheap, dear = Stock(96.0, Decimal("3.00"), "rack", 1), Stock(96.0, Decimal("4.00"), "shop")
     plan = checked([Piece(90.0, 3, "a")], [dear, cheap, Stock(96.0, Decimal("4.50"), "other shop")])
     assert plan.cost == Decimal("11.00")
-    assert dict(plan.tally) == {cheap: 1, dear: 2}
+    assert sorted(stick.stock.name for stick in plan.sticks) == ["rack", "shop", "shop"]
 
 
 # --- errors ----------------------------------------------------------------------------------------------
@@ -244,7 +240,7 @@ def test_one_stock_twice_at_two_prices():
 
 def test_every_piece_that_is_too_long_is_named():
     """Two pieces that no stick holds are two faults in one error."""
-    with pytest.raises(CutError, match=r"piece rail: 96\.125 in is longer than every stock; the longest holds 96 in") as caught:
+    with pytest.raises(CutError, match=r"piece rail: 96\.125 in is longer than every stock; the longest, 8 ft, holds 96 in") as caught:
         plan_cuts([Piece(96.125, 1, "rail"), Piece(20.0, 1, "cleat"), Piece(120.0, 2, "beam")], [EIGHT], kerf_in=0.125)
     assert [fault.place for fault in caught.value.faults] == ["piece rail", "piece beam"]
 
@@ -278,7 +274,7 @@ def test_scarce_sticks_are_packed_when_they_can_be():
 
 
 def test_all_bad_measures_come_in_one_report():
-    """Blade, trim, piece and stock are checked together."""
+    """Blade, least offcut, piece and stock are checked together."""
     with pytest.raises(CutError) as caught:
         plan_cuts(
             [Piece(0.0, 1, "nil"), Piece(10.0, -1, "owed"), Piece(float("nan"), 1, "unknown")],
@@ -289,11 +285,11 @@ def test_all_bad_measures_come_in_one_report():
                 Stock(96.0, Decimal(1), "debt", -1),
             ],
             kerf_in=-0.125,
-            trim_in=float("inf"),
+            least_offcut_in=float("inf"),
         )
     assert [str(fault) for fault in caught.value.faults] == [
         "kerf_in: -0.125 in is no width or length. Give 0 or more inches.",
-        "trim_in: inf in is no width or length. Give 0 or more inches.",
+        "least_offcut_in: inf in is no width or length. Give 0 or more inches.",
         "piece nil: 0 in is no length. Give more than 0 inches.",
         "piece owed: -1 is no count. Give a whole number, 0 or more.",
         "piece unknown: nan in is no length. Give more than 0 inches.",
@@ -316,7 +312,8 @@ def test_a_float_is_no_price():
 def test_no_heavy_library_is_loaded_before_it_is_needed():
     """The room loads neither numpy nor the solver; a first plan needs neither."""
     code = (
-        "import sys; from decimal import Decimal; from kit.cutting.lengths import Piece, Stock, first_plan; import kit.cutting.slabs\n"
+        "import sys; from decimal import Decimal; import kit.cutting.slabs\n"
+        "from kit.cutting.lengths import first_plan; from kit.cutting.plans import Stock; from kit.records import Piece\n"
         "first_plan([Piece(24.0, 4, 'a')], [Stock(96.0, Decimal('4.00'), 'b')], kerf_in=0.125)\n"
         "print(sorted({'numpy', 'highspy', 'pint', 'pandas'} & set(sys.modules)))"
     )
@@ -334,7 +331,7 @@ def test_the_first_plan_holds_what_it_says_and_the_exact_one_comes_back_once_kno
     """Its bound stays under the exact cost; after the exact plan was worked out, that is what a first plan gives."""
     pieces, stock = HARD
     early = first_plan(pieces, stock, kerf_in=0.109375)
-    verify_cuts(early, pieces, stock, 0.109375)
+    check_cuts(early, pieces, stock, 0.109375)
     exact = checked(pieces, stock, kerf_in=0.109375)
     assert early.bound <= exact.cost <= early.cost
     assert first_plan(pieces, stock, kerf_in=0.109375) == exact
@@ -345,7 +342,7 @@ def test_the_same_job_gives_the_same_plan():
     pieces, stock = HARD
     plan = checked(pieces, stock)
     again = checked(pieces[::-1], stock[::-1])
-    assert (plan.cost, plan.tally) == (again.cost, again.tally)
+    assert (plan.cost, len(plan.sticks)) == (again.cost, len(again.sticks))
     assert [piece.length_in for stick in plan.sticks for piece in stick.pieces] == [piece.length_in for stick in again.sticks for piece in stick.pieces]
 
 
@@ -353,8 +350,8 @@ def test_names_and_places_do_not_stand_in_the_way_of_memory():
     """The same demand under other names is the same job in whole numbers."""
     pieces, stock = HARD
     renamed = [Piece(piece.length_in, piece.count, f"other {piece.name}") for piece in pieces]
-    assert [[piece.start_in for piece in stick.pieces] for stick in checked(pieces, stock).sticks] == [
-        [piece.start_in for piece in stick.pieces] for stick in checked(renamed, stock).sticks
+    assert [[piece.at_in for piece in stick.pieces] for stick in checked(pieces, stock).sticks] == [
+        [piece.at_in for piece in stick.pieces] for stick in checked(renamed, stock).sticks
     ]
 
 
@@ -362,9 +359,8 @@ def test_a_plan_cut_short_by_time_shows_its_gap():
     """Without any time the quick plan stands, not proven, its bound below its cost; it is not remembered."""
     pieces, stock = next(job for job in lumber_jobs(20, 31) if not first_plan(*job, kerf_in=0.125).proven)
     plan = plan_cuts(pieces, stock, kerf_in=0.125, limit_s=0.0)
-    verify_cuts(plan, pieces, stock, 0.125)
+    check_cuts(plan, pieces, stock, 0.125)
     assert not plan.proven
-    assert not plan.offcut_proven
     assert plan.proof == "open"
     assert plan.bound < plan.cost
     assert checked(pieces, stock).proven
@@ -381,10 +377,10 @@ def test_a_plan_cut_short_by_its_node_limit_shows_its_gap(monkeypatch: pytest.Mo
     """With no search nodes, and a solver that gives up, a dearer plan comes with the bound that was reached; given nodes, the gap closes from above."""
     pieces, stock = TIGHT
     MEMORY.clear()
-    monkeypatch.setattr(fill, "solve_set", lambda *_, **__: Unsolved(None, ended=False))
+    monkeypatch.setattr(lengths, "solve_cover", lambda *_: (None, False))
     plan = plan_cuts(pieces, stock, kerf_in=0.0, nodes=0)
-    verify_cuts(plan, pieces, stock, 0.0)
-    assert (plan.proven, plan.fewest_proven, plan.offcut_proven, plan.proof) == (False, False, False, "open")
+    check_cuts(plan, pieces, stock, 0.0)
+    assert (plan.proven, plan.proof) == (False, "open")
     hand_cost = 5 * Decimal("10.80")  # the pieces are 588 of the 600 in that five long sticks have
     assert plan.bound <= hand_cost < plan.cost
     searched = checked(pieces, stock, kerf_in=0.0)
@@ -398,24 +394,44 @@ def test_the_solver_closes_what_the_node_limit_leaves_open():
     assert checked(pieces, stock, kerf_in=0.0, nodes=0).cost == Decimal("54.00")
 
 
+def test_very_many_priced_offcuts_leave_a_sound_plan():
+    """Twelve kinds of offcuts at a price each, two of each: more sets than are listed; the plan is sound and says what it knows."""
+    offcuts = [Stock(30.0 + 3.7 * place, Decimal("0.50") + Decimal(place) / 100, f"offcut {place}", 2) for place in range(12)]
+    pieces = [Piece(17.0 + 2.3 * place, 3, f"{place}") for place in range(6)]
+    plan = checked(pieces, [EIGHT, *offcuts])
+    assert plan.bound <= plan.cost <= checked(pieces, [EIGHT]).cost
+
+
 def test_identical_demand_is_worked_out_once(monkeypatch: pytest.MonkeyPatch):
     """The same lengths under other names, in another order or split over more lines are remembered; one piece more is not."""
     pieces, stock = HARD
     MEMORY.clear()
-    asked = list[object]()
+    counted = list[object]()
 
-    def count_and_prove(*given: Any, **limits: Any) -> Any:
-        asked.append(given)
-        return prove_plan(*given, **limits)
+    def count_and_plan(*job: object) -> Planner:
+        counted.append(job)
+        return Planner(*job)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(lengths, "prove_plan", count_and_prove)
+    monkeypatch.setattr(lengths, "Planner", count_and_plan)
     plan = checked(pieces, stock)
-    assert len(asked) == 1
+    assert len(counted) == 1
     split = [Piece(piece.length_in, 1, f"{piece.name} {number}") for piece in reversed(pieces) for number in range(piece.count)]
-    assert (checked(split, stock).cost, len(asked)) == (plan.cost, 1)
+    assert (checked(split, stock).cost, len(counted)) == (plan.cost, 1)
     dearer = [Piece(piece.length_in, piece.count + (piece is pieces[-1]), piece.name) for piece in pieces]
     assert checked(dearer, stock).cost >= plan.cost
-    assert len(asked) == 2
+    assert len(counted) == 2
+
+
+def test_memory_forgets_what_was_asked_for_longest_ago():
+    """Of three answers it keeps the two asked for last."""
+    memory: Memory[int] = Memory(2)
+    memory.put("a", 1)
+    memory.put("b", 2)
+    assert memory.get("a") == 1
+    memory.put("c", 3)
+    assert (memory.get("a"), memory.get("b"), memory.get("c")) == (1, None, 3)
+    memory.clear()
+    assert memory.get("a") is None
 
 
 def test_what_the_time_limit_cut_short_is_not_remembered():
@@ -425,3 +441,22 @@ def test_what_the_time_limit_cut_short_is_not_remembered():
     assert not plan_cuts(pieces, stock, kerf_in=0.0, limit_s=0.0).proven
     assert checked(pieces, stock, kerf_in=0.0).proven
     assert plan_cuts(pieces, stock, kerf_in=0.0, limit_s=0.0).proven
+
+
+def test_a_wrong_certificate_proves_less_not_more():
+    """Values of one kind of piece only prove only what these need."""
+    pieces, stock = [Piece(60.0, 3, "long"), Piece(30.0, 3, "short")], [Stock(96.0, Decimal("4.00"), "8 ft")]
+    plan = plan_cuts(pieces, stock, kerf_in=0.125)
+    hand_long, hand_short = Decimal("12.00"), Decimal("4.00")  # one stick a long piece; three short ones in one stick
+    assert certify_cuts(plan, pieces, stock, 0.125) == hand_long == plan.bound
+    assert certify_cuts(replace(plan, values=((1, 0),)), pieces, stock, 0.125) == hand_long
+    assert certify_cuts(replace(plan, values=((0, 1),)), pieces, stock, 0.125) == hand_short
+    assert certify_cuts(replace(plan, values=((0, 0),)), pieces, stock, 0.125) == Decimal(0)
+
+
+def test_the_checks_see_a_stick_too_short_and_a_forgotten_blade():
+    """A plan made without a blade fails with one."""
+    plan = plan_cuts([Piece(24.0, 4, "cleat")], [EIGHT], kerf_in=0.0)
+    check_cuts(plan, [Piece(24.0, 4, "cleat")], [EIGHT], 0.0)
+    with pytest.raises(AssertionError):
+        check_cuts(plan, [Piece(24.0, 4, "cleat")], [EIGHT], 0.125)

@@ -1,7 +1,9 @@
 """Counter parts from slabs by through cuts: cases worked by hand, every small case counted out, errors."""
 
+import random
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 from functools import cache
 from itertools import combinations
 
@@ -9,21 +11,22 @@ import pytest
 from cutting_jobs import Counter, kitchen_jobs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from plan_checks import check_slabs, meant
 from slab_oracles import first_fit_levels, solve_by_levels
 
-from kit.cutting.slabs import Piece, Slab, SlabPlan, ThroughCut, first_slab_plan, plan_slabs
-from kit.cutting.verify_slabs import verify_slabs
+from kit.cutting.plans import CutSlab, Slab, SlabPlan
+from kit.cutting.slabs import first_slab_plan, plan_slabs
 from kit.errors import CutError
-from kit.records import PlacedPiece
+from kit.records import Piece, PlacedPiece
 
 BLANK = Slab(96.0, 26.0, Decimal("300.00"), "blank")
 JUMBO = Slab(126.0, 63.0, Decimal("1200.00"), "large slab")
 
 
-def checked(parts: list[Piece], slabs: list[Slab], kerf_in: float = 0.125, cut_outs: tuple[Slab, ...] = (), **options: float) -> SlabPlan:
-    """A plan that the verifier has passed."""
-    plan = plan_slabs(parts, slabs, kerf_in=kerf_in, cut_outs=cut_outs, **options)
-    verify_slabs(plan, parts, [*slabs, *cut_outs], kerf_in)
+def checked(parts: list[Piece], slabs: list[Slab], kerf_in: float = 0.125, **options: float) -> SlabPlan:
+    """A plan that has been followed."""
+    plan = plan_slabs(parts, slabs, kerf_in=kerf_in, **options)
+    check_slabs(plan, parts, slabs, kerf_in)
     return plan
 
 
@@ -38,18 +41,10 @@ def test_two_parts_and_one_blade_fill_a_slab_exactly():
 
 def test_grain_keeps_a_part_from_being_turned():
     """A 20 x 60 in part with its grain along 20 in fits no 26 in blank; free to turn, it does."""
-    with pytest.raises(CutError, match=r"part panel: 20 x 60 in, grain along the length fits no slab; usable are 96 x 26 in"):
+    with pytest.raises(CutError, match=r"piece panel: 20 x 60 in, grain along the length fits no slab; there are 96 x 26 in"):
         plan_slabs([Piece(20.0, 1, "panel", 60.0)], [BLANK], kerf_in=0.125)
     plan = checked([Piece(20.0, 1, "panel", 60.0, "free")], [BLANK])
     assert plan.slabs[0].parts == (PlacedPiece("panel", 0.0, 60.0, 0.0, 20.0),)
-
-
-def test_the_margin_is_not_used():
-    """With a rim of 1/2 in, 25 in of 26 in are left across, and parts start inside it."""
-    rough = replace(BLANK, margin_in=0.5)
-    assert checked([Piece(95.0, 1, "run", 25.0)], [rough]).slabs[0].parts == (PlacedPiece("run", 0.5, 95.0, 0.5, 25.0),)
-    with pytest.raises(CutError, match=r"part run: 95 x 25\.0625 in, grain along the length fits no slab; usable are 95 x 25 in"):
-        plan_slabs([Piece(95.0, 1, "run", 25.0625)], [rough], kerf_in=0.125)
 
 
 def test_splash_comes_out_of_the_same_slab():
@@ -62,11 +57,10 @@ def test_splash_comes_out_of_the_same_slab():
 def test_cheapest_slabs_are_bought_not_fewest():
     """Two blanks at 300.00 beat one large slab at 1200.00; when that costs 600.00 as well, one slab is bought."""
     parts = [Piece(90.0, 2, "run", 25.5)]
-    assert checked(parts, [BLANK, JUMBO]).tally == ((BLANK, 2),)
+    assert [cut.slab for cut in checked(parts, [BLANK, JUMBO]).slabs] == [BLANK, BLANK]
     even = replace(JUMBO, price=Decimal("600.00"))
     plan = checked(parts, [BLANK, even])
-    assert plan.tally == ((even, 1),)
-    assert plan.fewest_proven
+    assert [cut.slab for cut in plan.slabs] == [even]
 
 
 def test_a_remnant_on_hand_is_used_as_often_as_it_is_there():
@@ -79,15 +73,13 @@ def test_a_remnant_on_hand_is_used_as_often_as_it_is_there():
 
 
 def test_drop_outs_are_used_only_when_given():
-    """The strip behind the sink fits what drops out of the opening; without leave it costs a second blank."""
+    """The strip behind the sink fits what drops out of the opening; without that it costs a second blank."""
     parts = [Piece(96.0, 1, "run", 25.5), Piece(30.0, 1, "strip", 3.5)]
     drop_out = Slab(31.0, 17.0, Decimal(0), "sink drop-out", 1)
     assert checked(parts, [BLANK]).cost == Decimal("600.00")
-    plan = checked(parts, [BLANK], cut_outs=(drop_out,))
+    plan = checked(parts, [BLANK, drop_out])
     assert plan.cost == Decimal("300.00")
-    assert dict(plan.tally) == {BLANK: 1, drop_out: 1}
-    with pytest.raises(CutError, match=r"cut-out sink drop-out: there is no number of them\. Give `available`"):
-        plan_slabs(parts, [BLANK], kerf_in=0.125, cut_outs=(replace(drop_out, available=None),))
+    assert [cut.slab for cut in plan.slabs] == [BLANK, drop_out]
 
 
 def test_a_pinwheel_can_not_be_cut_through():
@@ -101,20 +93,11 @@ def test_a_pinwheel_can_not_be_cut_through():
     assert plan.proof == "search"
 
 
-def test_cuts_and_remnants_account_for_the_slab():
-    """One run from a blank: an end cut, a cut along, and two rests listed from the least side on."""
-    plan = checked([Piece(60.0, 1, "run", 20.0)], [BLANK])
-    assert plan.slabs[0].cuts == (ThroughCut("across", 60.0, 0.0, 26.0), ThroughCut("along", 20.0, 0.0, 60.0))
-    hand_rests = [(35.875, 26.0), (60.0, 5.875)]
-    assert [(rest.length_in, rest.width_in) for rest in plan.slabs[0].remnants] == hand_rests
-    assert len(checked([Piece(60.0, 1, "run", 20.0)], [BLANK], least_remnant_in=6.0).slabs[0].remnants) == 1
-
-
 def test_nothing_wanted_buys_nothing():
     """No parts make a proven plan without slabs."""
     for planner in (plan_slabs, first_slab_plan):
         plan = planner([Piece(20.0, 0, "none", 4.0)], [], kerf_in=0.125)
-        assert (plan.slabs, plan.cost, plan.proven, plan.tally) == ((), Decimal("0.00"), True, ())
+        assert (plan.slabs, plan.cost, plan.proven) == ((), Decimal("0.00"), True)
 
 
 # --- errors and limits -----------------------------------------------------------------------------------
@@ -140,31 +123,30 @@ def test_all_bad_measures_come_in_one_report():
     with pytest.raises(CutError) as caught:
         plan_slabs(
             [Piece(20.0, 1, "strip"), Piece(-1.0, 1, "anti", 4.0)],
-            [replace(BLANK, width_in=0.0), replace(BLANK, name="rim", margin_in=13.0), replace(BLANK, name="gift", price=Decimal(-5))],
+            [replace(BLANK, width_in=0.0), replace(BLANK, name="gift", price=Decimal(-5))],
             kerf_in=float("nan"),
         )
     assert [str(fault) for fault in caught.value.faults] == [
         "kerf_in: nan in is no width or length. Give 0 or more inches.",
+        "piece strip: 0 in is no width. Give more than 0 inches.",
         "piece anti: -1 in is no length. Give more than 0 inches.",
-        "part strip: 0 in is no width. Give more than 0 inches.",
+        "stock blank: 0 in is no width. Give more than 0 inches.",
         "stock gift: -5 is no price. Give a decimal amount, 0 or more.",
-        "slab blank: 0 in is no width. Give more than 0 inches.",
-        "slab rim: 13 in is no margin. Give 0 or more inches, less than half the slab.",
     ]
-    with pytest.raises(CutError, match="part strip: there is no slab to cut it from"):
+    with pytest.raises(CutError, match="piece strip: there is no slab to cut it from"):
         plan_slabs([Piece(20.0, 1, "strip", 4.0)], [replace(BLANK, available=0)], kerf_in=0.125)
 
 
 def test_a_plan_cut_short_shows_its_gap():
-    """With a few steps only, the quick plan stands with its bound and says that it is not proven; with more it is proven."""
-    parts, slabs = next(job for job in kitchen_jobs(40, 5) if not first_slab_plan(*job, kerf_in=0.125).proven)
+    """Without steps the quick plan stands with its bound and says that it is not proven; with them it is proven, and remembered."""
+    parts, slabs = next(job for job in kitchen_jobs(40, 5, parts=10) if not first_slab_plan(*job, kerf_in=0.125).proven)
     early = first_slab_plan(parts, slabs, kerf_in=0.125)
-    plan = checked(parts, slabs, limit_s=0.0)
+    plan = checked(parts, slabs, steps=0)
     assert not plan.proven
     assert plan.statement == f"not proven: the cheapest plan of through cuts may cost as little as {plan.bound}, this one costs {plan.cost}"
     exact = checked(parts, slabs)
     assert exact.proven
-    assert early.bound <= plan.bound <= exact.cost <= plan.cost <= early.cost
+    assert plan.bound <= exact.cost <= min(plan.cost, early.cost)
     assert first_slab_plan(parts, slabs, kerf_in=0.125) == exact
 
 
@@ -181,22 +163,23 @@ def test_too_many_parts_for_the_search_still_get_a_plan_and_a_bound():
 
 def least_cost_counted_out(parts: list[Piece], slabs: list[Slab], kerf_in: float) -> Decimal:
     """Least cost over every way to deal the parts to slabs and every through cut at every sum of part sizes; for few parts."""
-    sizes = [(part.length_in + kerf_in, part.width_in + kerf_in) for part in parts for _ in range(part.count)]
+    blade = meant(kerf_in)
+    sizes = [(meant(part.length_in) + blade, meant(part.width_in) + blade) for part in parts for _ in range(part.count)]
     free = [part.grain == "free" for part in parts for _ in range(part.count)]
     every = tuple(range(len(sizes)))
 
-    def sums(group: tuple[int, ...], axis: int) -> set[float]:
-        found = {0.0}
+    def sums(group: tuple[int, ...], axis: int) -> set[Fraction]:
+        found = {Fraction(0)}
         for part in group:
             options = {sizes[part][axis], sizes[part][1 - axis]} if free[part] else {sizes[part][axis]}
             found |= {total + size for total in found for size in options}
-        return found - {0.0}
+        return found - {Fraction(0)}
 
     def splits(group: tuple[int, ...]) -> list[tuple[tuple[int, ...], tuple[int, ...]]]:
         return [(some, tuple(part for part in group if part not in some)) for number in range(1, len(group)) for some in combinations(group, number)]
 
     @cache
-    def fits(group: tuple[int, ...], length: float, width: float) -> bool:
+    def fits(group: tuple[int, ...], length: Fraction, width: Fraction) -> bool:
         if len(group) == 1:
             along, across = sizes[group[0]]
             return (along <= length and across <= width) or (free[group[0]] and across <= length and along <= width)
@@ -215,7 +198,7 @@ def least_cost_counted_out(parts: list[Piece], slabs: list[Slab], kerf_in: float
             for others in combinations(group[1:], number):
                 some = (group[0], *others)
                 rest = tuple(part for part in group if part not in some)
-                prices = [slab.price for slab in slabs if fits(some, slab.length_in + kerf_in, slab.width_in + kerf_in)]
+                prices = [slab.price for slab in slabs if fits(some, meant(slab.length_in) + blade, meant(slab.width_in) + blade)]
                 if prices:
                     best = min(best, min(prices) + cost(rest))
         return best
@@ -236,11 +219,32 @@ def test_small_counters_cost_what_is_counted_out(job: Counter):
     """Up to five parts, some free to turn: the proven plan costs as little as the best of every sequence of through cuts."""
     parts, slabs = job
     early = first_slab_plan(parts, slabs, kerf_in=0.125)
-    verify_slabs(early, parts, slabs, 0.125)
+    check_slabs(early, parts, slabs, 0.125)
     plan = checked(parts, slabs)
     assert plan.proven
     assert plan.cost == least_cost_counted_out(parts, slabs, 0.125)
     assert early.bound <= plan.cost <= early.cost
+
+
+def fine_job(seed: int) -> Counter:
+    """Two to four parts and two slabs whose sizes have five to seven decimals; parts that just fill a slab are among them."""
+    chance = random.Random(seed)
+
+    def size(low: float, high: float) -> float:
+        return round(chance.uniform(low, high), chance.randint(5, 7))
+
+    parts = [Piece(size(8, 40), 1, f"{place}", size(4, 20), chance.choice(["length", "free"])) for place in range(chance.randint(2, 4))]
+    snug = Slab(round(parts[0].length_in + parts[1].length_in, 7), max(part.width_in for part in parts), Decimal(chance.randint(900, 1100)), "just two")
+    return parts, [snug, Slab(size(40, 60), size(20, 30), Decimal(chance.randint(900, 1100)), "small"), Slab(90.0, 50.0, Decimal("1935.00"), "large")]
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_sizes_with_many_decimals_cost_what_is_counted_out(seed: int):
+    """The finest sizes that a float can mean: what is called proven is as cheap as the best of every sequence of through cuts."""
+    parts, slabs = fine_job(seed)
+    plan = checked(parts, slabs, kerf_in=0.0)
+    assert plan.proven
+    assert plan.cost == least_cost_counted_out(parts, slabs, 0.0)
 
 
 @pytest.mark.parametrize("job", [*kitchen_jobs(20, 15), *kitchen_jobs(3, 16, parts=12)], ids=range(23))
@@ -279,53 +283,18 @@ def test_more_parts_never_cost_less_and_leave_to_turn_never_costs_more(parts: li
     assert checked(parts, SHOP, kerf_in=0.0).cost <= plan.cost
 
 
-# --- the verifier ----------------------------------------------------------------------------------------
-
-RUNS = [Piece(60.0, 1, "run", 20.0), Piece(30.0, 1, "vanity", 18.0)]
-PLAN = plan_slabs(RUNS, [BLANK], kerf_in=0.125)
-CUT = PLAN.slabs[0]
-
-
-def with_cut(**changes: object) -> SlabPlan:
-    """The sound plan with its slab changed."""
-    return replace(PLAN, slabs=(replace(CUT, **changes),))
-
-
-def moved(number: int, **changes: object) -> SlabPlan:
-    """The sound plan with one part changed."""
-    return with_cut(parts=tuple(replace(part, **changes) if place == number else part for place, part in enumerate(CUT.parts)))
-
-
-@pytest.mark.parametrize(
-    ("wrong", "message"),
-    [
-        (moved(0, at_in=40.0), "lies outside the usable rectangle"),
-        (moved(1, at_in=CUT.parts[0].length_in), "overlap or leave no room for the blade"),
-        (moved(1, at_in=CUT.parts[1].at_in + 1.0), "does not come out of the cuts"),
-        (moved(1, length_in=18.0, width_in=30.0), r"part vanity: 18 x 30 in as it lies is not wanted"),
-        (moved(1, name="island"), "part island: 30 x 18 in as it lies is not wanted"),
-        (with_cut(parts=CUT.parts[:1]), "part vanity: 30 x 18 in: 1 missing"),
-        (with_cut(parts=()), "slab 1: yields no part"),
-        (with_cut(cuts=CUT.cuts[:-1]), "does not come out of the cuts"),
-        (with_cut(cuts=(replace(CUT.cuts[0], end_in=13.0), *CUT.cuts[1:])), "slab 1: cut 1 is not through"),
-        (with_cut(remnants=(replace(CUT.remnants[0], length_in=50.0),)), "the remnant of 50 x .* in does not come out of the cuts"),
-        (with_cut(slab=replace(BLANK, name="dream")), "slab dream: is not on offer"),
-        (replace(PLAN, slabs=(CUT, CUT)), "part run: 60 x 20 in as it lies is not wanted, or not once more"),
-        (replace(PLAN, cost=Decimal("299.00")), r"cost: says 299\.00, the slabs cost 300\.00"),
-        (replace(PLAN, proven=False), r"bound: says 300\.00, not proven, at a cost of 300\.00"),
-    ],
-)
-def test_each_fault_of_a_slab_plan_is_found(wrong: SlabPlan, message: str):
-    """One thing is changed in a sound plan; the verifier names it."""
-    verify_slabs(PLAN, RUNS, [BLANK], 0.125)
-    with pytest.raises(CutError, match=message):
-        verify_slabs(wrong, RUNS, [BLANK], 0.125)
-
-
-def test_more_slabs_than_there_are_is_a_fault():
-    """Two slabs are cut where one was on hand."""
-    one = replace(BLANK, available=1)
-    plan = checked([Piece(90.0, 2, "run", 25.5)], [BLANK])
-    wrong = replace(plan, slabs=tuple(replace(cut, slab=one) for cut in plan.slabs))
-    with pytest.raises(CutError, match="slab blank: 2 are cut, there are 1"):
-        verify_slabs(wrong, [Piece(90.0, 2, "run", 25.5)], [one], 0.125)
+def test_the_checks_see_a_pinwheel_and_a_part_out_of_place():
+    """Parts that no through cut divides, and a part beyond the slab's edge."""
+    parts = [Piece(60.0, 1, "run", 20.0), Piece(30.0, 1, "vanity", 18.0)]
+    plan = plan_slabs(parts, [BLANK], kerf_in=0.125)
+    cut = plan.slabs[0]
+    for at_in in (40.0, cut.parts[0].at_in):
+        wrong = replace(plan, slabs=(replace(cut, parts=(cut.parts[0], replace(cut.parts[1], at_in=at_in + 40.0))),))
+        with pytest.raises(AssertionError):
+            check_slabs(wrong, parts, [BLANK], 0.125)
+    pinwheel = [PlacedPiece("flat", 0.0, 2.0, 0.0, 1.0), PlacedPiece("flat", 1.0, 2.0, 2.0, 1.0)]
+    pinwheel += [PlacedPiece("upright", 2.0, 1.0, 0.0, 2.0), PlacedPiece("upright", 0.0, 1.0, 1.0, 2.0)]
+    slab = Slab(3.0, 3.0, Decimal("10.00"), "3 x 3")
+    wrong = SlabPlan((CutSlab(slab, tuple(pinwheel)),), Decimal("10.00"), Decimal("10.00"), True, "search")
+    with pytest.raises(AssertionError, match="no through cuts"):
+        check_slabs(wrong, [Piece(2.0, 2, "flat", 1.0), Piece(1.0, 2, "upright", 2.0)], [slab], 0.0)

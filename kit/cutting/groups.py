@@ -1,0 +1,171 @@
+"""Which groups of parts can be cut from one slab by through cuts, and which of them cover all parts for the least money.
+
+The first through cut of a box parts it into two, so a group's smallest boxes come from two smaller groups laid side by
+side or one above the other.
+"""
+
+from collections.abc import Iterator
+from functools import cache
+
+from kit.cutting.bars import Load
+from kit.cutting.sets import Budget, add_sticks
+from kit.cutting.sheets import Place, Sheets, SlabLoad
+
+__all__ = ["Groups", "cover_parts", "full_groups"]
+
+Box = tuple[int, int]
+Counts = tuple[int, ...]
+
+
+class Groups:
+    """Boxes of every group of parts that fits some slab.
+
+    A group is a whole number: its counts in the mixed base of the demand. Groups grow part by part; one that fits no slab is not
+    grown further. `complete` when every group that fits was found.
+    """
+
+    def __init__(self, job: Sheets, budget: Budget) -> None:
+        self.job, self.budget = job, budget
+        self.units = [1]
+        for count in job.demand:
+            self.units.append(self.units[-1] * (count + 1))
+        self.full = self.units.pop() - 1
+        self.most = max(length for length, _ in job.rooms), max(width for _, width in job.rooms), max(length * width for length, width in job.rooms)
+        kinds = range(len(job.ways))
+        self.counts: dict[int, Counts] = {self.units[kind]: tuple(int(other == kind) for other in kinds) for kind in kinds}
+        self.boxes = {self.units[kind]: self._smallest(dict(job.ways[kind])) for kind in kinds}
+        level = list(self.boxes)
+        while level and self.complete:
+            level = [grown for group in level for grown in self._grow(group)]
+        self.homes = {group: [slab for slab in range(len(job.rooms)) if self.fits(group, slab)] for group in self.boxes}
+
+    @property
+    def complete(self) -> bool:
+        """Whether the steps and the time sufficed."""
+        return self.budget.nodes >= 0 and not self.budget.timed_out
+
+    def fits(self, group: int, slab: int) -> bool:
+        """Whether a group can be cut from a slab."""
+        return any(self.job.fits(*box, slab) for box in self.boxes[group])
+
+    def _grow(self, group: int) -> Iterator[int]:
+        """The groups of one part more that fit; the part is of the group's last kind or a later one, so each comes once."""
+        counts = self.counts[group]
+        last = max(kind for kind, count in enumerate(counts) if count)
+        for kind in range(last, len(counts)):
+            if self.budget.late() or not self.complete:
+                return
+            grown = group + self.units[kind]
+            smaller = (grown - self.units[other] for other, count in enumerate(counts) if count and other != kind)
+            more = add_sticks(counts, kind, 1)
+            if counts[kind] < self.job.demand[kind] and self.job.area(more) <= self.most[2] and all(one in self.boxes for one in smaller):
+                boxes = self._join(grown, more)
+                if boxes and self.complete:
+                    self.boxes[grown], self.counts[grown] = boxes, more
+                    yield grown
+
+    def subgroups(self, counts: Counts) -> list[int]:
+        """Every group within these counts, the empty one first."""
+        groups = [0]
+        for unit, count in zip(self.units, counts, strict=True):
+            if count:
+                groups = [group + unit * number for group in groups for number in range(count + 1)]
+        return groups
+
+    def _join(self, group: int, counts: Counts) -> tuple[Box, ...]:
+        """Smallest boxes of a group from those of every pair of groups that make it up."""
+        boxes, best = self.boxes, dict[int, int]()
+        get, (most_l, most_w, _) = best.get, self.most
+        beyond = most_w + 1
+        for one in self.subgroups(counts):
+            other = group - one
+            if not one or one > other:
+                continue
+            others = boxes[other]
+            for length, width in boxes[one]:
+                self.budget.nodes -= len(others)
+                for other_l, other_w in others:
+                    side = length + other_l
+                    if side <= most_l:
+                        deep = width if width > other_w else other_w  # noqa: FURB136 - the innermost loop
+                        if get(side, beyond) > deep:
+                            best[side] = deep
+                    deep = width + other_w
+                    if deep <= most_w:
+                        side = length if length > other_l else other_l  # noqa: FURB136
+                        if get(side, beyond) > deep:
+                            best[side] = deep
+        return self._smallest(best)
+
+    def _smallest(self, widths: dict[int, int]) -> tuple[Box, ...]:
+        """Boxes (length to width) that fit some slab and that no other one lies within."""
+        kept: list[Box] = []
+        for length in sorted(widths):
+            width = widths[length]
+            if (not kept or width < kept[-1][1]) and any(self.job.fits(length, width, slab) for slab in range(len(self.job.rooms))):
+                kept.append((length, width))
+        return tuple(kept)
+
+    def lay(self, counts: Counts, slab: int) -> SlabLoad:
+        """The parts of a group on a slab that it fits, laid so that the largest strip stays whole."""
+        group = sum(unit * count for unit, count in zip(self.units, counts, strict=True))
+        room_l, room_w = self.job.rooms[slab]
+        boxes = [box for box in self.boxes[group] if self.job.fits(*box, slab)]
+        length, width = max(boxes, key=lambda box: max((room_l - box[0]) * room_w, (room_w - box[1]) * room_l))
+        return slab, tuple(self._lay(group, length, width, 0, 0))
+
+    def _lay(self, group: int, length: int, width: int, along: int, across: int) -> list[Place]:
+        """Where the parts of a group lie in one of its boxes."""
+        counts = self.counts[group]
+        if sum(counts) == 1:
+            return [(counts.index(1), along, across, length, width)]
+        for one in self.subgroups(counts)[1:-1]:
+            for one_l, one_w in self.boxes[one]:
+                for other_l, other_w in self.boxes[group - one]:
+                    beside = one_l + other_l == length and max(one_w, other_w) == width
+                    if beside or (one_w + other_w == width and max(one_l, other_l) == length):
+                        at = (along + one_l, across) if beside else (along, across + one_w)
+                        return [*self._lay(one, one_l, one_w, along, across), *self._lay(group - one, other_l, other_w, *at)]
+        raise AssertionError("a box without its parts")
+
+
+def cover_parts(groups: Groups) -> list[Load] | None:
+    """The cheapest slabs for all parts, and the counts of the group that each yields: dynamic programming over what is left; None: short supply."""
+    job = groups.job
+
+    @cache
+    def cheapest(group: int, left: Counts, supply: Counts) -> tuple[int, tuple[Load, ...]] | None:
+        """Cost and slabs for the parts left; the first of them goes into some group, that onto some slab."""
+        if not group:
+            return 0, ()
+        kind = next(kind for kind, count in enumerate(left) if count)
+        plans = []
+        for one in groups.subgroups(left):
+            counts = groups.counts.get(one)
+            if counts is not None and counts[kind]:
+                rest = tuple([have - taken for have, taken in zip(left, counts, strict=True)])
+                for slab in slabs_for(one, supply):
+                    endless = job.supply[slab] >= sum(job.demand)
+                    plan = cheapest(group - one, rest, supply if endless else add_sticks(supply, slab, -1))
+                    plans += [] if plan is None else [(job.costs[slab] + plan[0], ((slab, counts), *plan[1]))]
+        return min(plans, default=None)
+
+    def slabs_for(group: int, supply: Counts) -> Iterator[int]:
+        """The slabs worth taking for a group: each limited kind, and the cheapest endless one."""
+        for slab in sorted(groups.homes[group], key=lambda slab: (job.costs[slab], slab)):
+            if supply[slab]:
+                yield slab
+                if job.supply[slab] >= sum(job.demand):
+                    return
+
+    plan = cheapest(groups.full, job.demand, job.supply)
+    return None if plan is None else list(plan[1])
+
+
+def full_groups(groups: Groups) -> list[Load]:
+    """Slab and counts of the groups to which no further part is known to fit."""
+    job, columns = groups.job, list[Load]()
+    for group, counts in groups.counts.items():
+        larger = [group + unit for unit, count, most in zip(groups.units, counts, job.demand, strict=True) if count < most]
+        columns += [(slab, counts) for slab in groups.homes[group] if not any(slab in groups.homes.get(one, ()) for one in larger)]
+    return columns
