@@ -46,7 +46,7 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
     Branch and bound: sizes from the cheapest by what a pack holds, most packs first; what is still needed costs at least its share
     of a pack of the next size.
     """
-    rates = {price.id: float(price.price) / price.pack for price in prices}
+    rates = {price.id: Fraction(price.price) / Fraction(repr(price.pack)) for price in prices}
     rows = sorted(prices, key=lambda price: (rates[price.id], -price.pack, price.id))
     in_cents = all(price.price == round_cents(price.price) for price in prices)
     rounding = 0.0 if in_cents else float(CENT) * len(rows)
@@ -66,7 +66,7 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
         if rest > sum(cap * row.pack for cap, row in zip(caps[place:], rows[place:], strict=True)) + _NOISE:
             return False
         if best is not None:
-            over = float(cost - best[0]) + rest * rates[rows[place].id] - rounding
+            over = float(cost - best[0]) + rest * float(rates[rows[place].id]) - rounding
             if over > _NOISE:
                 return False
             if over > _NOISE - float(CENT) and packs + rest / max(row.pack for row in rows[place:]) > best[1] + _NOISE:

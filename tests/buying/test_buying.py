@@ -73,6 +73,8 @@ def test_three_pack_sizes_are_mixed_and_equal_cost_buys_the_fewest():
     bought = buy_packs(SHIM, [line(16.0)], rows)
     assert [(purchase.packs, purchase.pack) for purchase in bought] == [(1, 10), (1, 5), (1, 1)]
     assert sum(purchase.packs for purchase in buy_packs(SHIM, [line(9999.0)], rows)) == 999 + 1 + 4  # quick, though many sets cost as much
+    (one,) = buy_packs(SHIM, [line(7.0)], [price(3, "0.30"), price(9, "0.90")])  # a tenth of a cent in floats would say otherwise
+    assert (one.packs, one.pack) == (1, 9)
 
 
 def test_a_price_break_is_taken_when_it_pays():
