@@ -5,6 +5,10 @@ What may stand in a field is read from the field's own rule (kind, range, option
 here. A move that its part of the job refuses is taken back. Half of the jobs are near: a mount that sink and list allow, and up
 to sixteen fields moved a little, or to any option. The others are far: any mount, and every second field moved anywhere in its
 range, limits included. Every second choice of the terms is moved in all of them.
+
+Of 10,000 jobs (tests/bench/random_jobs.py prints it, tests/test_random_jobs.py holds it for fewer): about 39 in 100 can be built,
+78 of the near ones and 1 of the far ones; each mount x way of carrying x style occurs 163 to 639 times; every option of every
+choice and both ends of every range occur.
 """
 
 import datetime as dt

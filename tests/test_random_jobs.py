@@ -1,13 +1,17 @@
 """The random jobs that other tests stand on: of every kind, to both ends of every range, many of them buildable."""
 
 from collections import Counter
+from dataclasses import replace
 from itertools import product
 
 import pytest
 from random_jobs import fields_drawn, is_far, random_estimate, random_job, unseen_options, unseen_ranges
+from work_jobs import estimated
 
+from kit.design.drain_parts import list_pipes
 from kit.job import job_document, parse_job
 from kit.job.sink import Sink
+from kit.sources import value
 
 FEW, MANY = 800, 10_000
 ESTIMATED = 160
@@ -49,6 +53,30 @@ def test_at_least_a_quarter_can_be_built() -> None:
     buildable = [seed for seed in range(ESTIMATED) if random_estimate(seed).buildable]
     assert len(buildable) >= ESTIMATED / 4
     assert sum(is_far(seed) for seed in buildable) < len(buildable) / 4
+
+
+def test_a_splash_without_height_is_none() -> None:
+    """Found by a random job: its pieces had no width, and no plan could cut them."""
+    made, none = (
+        estimated("wood_apron_two_bowl", changes) for changes in ({"counter.splash": "same", "counter.splash_height": "0 in"}, {"counter.splash": "none"})
+    )
+    assert made.design.top.splash == none.design.top.splash == ()
+    assert made.price > 0
+
+
+def test_a_tailpiece_of_no_length_is_none() -> None:
+    """Found by a random job: a strainer that drops no further than its body left a tube as long as a float's last digit."""
+    made = estimated("stone_apron_single_bowl", {"plumbing.drain_new": "slip-joint"})
+    body_in = value("practice", "drain/strainer-body")
+    tails = [
+        [
+            pipe
+            for pipe in list_pipes(made.job, replace(made.design.drain.levels, drop_built_in=body_in + more), made.lists, 0.0, 0.0)
+            if pipe.name == "tailpiece"
+        ]
+        for more in (-1.0, 0.0, 4e-15, 0.5)
+    ]
+    assert [len(found) for found in tails] == [0, 0, 0, 1]
 
 
 @pytest.mark.long

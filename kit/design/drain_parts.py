@@ -76,7 +76,7 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
     pipes: list[Pipe] = []
     strainers = len(job.sink.bowls) - (1 if plumbing.disposer != "none" else 0)
     tail_in = levels.drop_built_in - value("practice", "drain/strainer-body")
-    if strainers and tail_in > 0.0:
+    if strainers and round(tail_in, 6) > 0.0:
         pipes += _tubes("tailpiece", tail_in, strainers)
     extra_in = levels.drop_built_in - levels.need_in
     if plumbing.disposer != "none" and extra_in > value("practice", "drain/turn-from"):

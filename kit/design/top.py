@@ -90,7 +90,7 @@ def design_top(job: FilledJob, kind: CounterKind) -> Top:
         seams += _seams(run, number, places, kind.deepest_piece_in)
         crowded += sum(any(start < place < end for start, end in keep_clear) for place in places)
     seams += _corners(job)
-    splash = _splash(job, kind.longest_piece_in) if counter.splash == "same" else []
+    splash = _splash(job, kind.longest_piece_in) if counter.splash == "same" and counter.splash_height_in > 0.0 else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
     movement, gap_in = _movement(job, kind)
     return Top(

@@ -35,7 +35,7 @@ def test_each_alternate_is_the_estimate_of_its_job_file(tab, served, home, tmp_p
     out = tmp_path / "out"
     swaps = run("compare", str(home / "examples" / "stone_apron_single_bowl.toml"), "--json", "--out", str(out))["alternates"]
     assert len(swaps) == len(shown)
-    for one in swaps[:: 1 if served[1] == "page" else 5]:
+    for one in swaps[::5]:  # the panel's own test reads every row; each of these is a command of its own
         price = shown[f"{one['mount']} mount, {name_of(one['sink'])} in {name_of(one['counter'])}"]
         if one["file"] is None:
             assert price == "-"
