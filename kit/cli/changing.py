@@ -9,7 +9,7 @@ from typing import Any
 
 from kit.change.effect import change_days, change_draws
 from kit.change.order import ChangeRow, price_change
-from kit.cli.job_source import JobSource
+from kit.cli.job_source import JobSource, collect_faults
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.document import money_text, plain
@@ -52,8 +52,13 @@ def read_request(
     """
     faults: list[Fault] = []
     counted = _counted(finds, faults)
-    amounts = [_amount("--paid", text, faults) for text in paid]
-    amount = None if contract is None else _amount("--contract", contract, faults)
+    amounts: list[Decimal] = []
+    for text in paid:
+        with collect_faults(faults, "--paid"):
+            amounts.append(parse_money(text))
+    amount = None
+    with collect_faults(faults, "--contract"):
+        amount = None if contract is None else parse_money(contract)
     paper_day = None
     try:
         paper_day = None if day is None else dt.date.fromisoformat(day)
@@ -66,15 +71,6 @@ def read_request(
     if faults:
         raise KitError(faults)
     return ChangeRequest(number, tuple(one for one in amounts if one) if paid else None, counted, rule, amount, paper_day, reason or "")
-
-
-def _amount(option: str, text: str, faults: list[Fault]) -> Decimal:
-    """Money of an option; 0 and a fault where it can't be read."""
-    try:
-        return parse_money(text)
-    except KitError as error:
-        faults += [Fault(option, fault.message) for fault in error.faults]
-        return Decimal(0)
 
 
 def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:

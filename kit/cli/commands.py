@@ -47,6 +47,8 @@ Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of th
 Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='Which price leaves this share of it over direct cost, such as "35 %".')]
 Price = Annotated[str | None, typer.Option("--price", metavar="MONEY", help='Which margin is left at this price, such as "12000 USD".')]
 CrewDay = Annotated[str | None, typer.Option("--crew-day", metavar="MONEY", help='Which price leaves this much for each crew-day, such as "900 USD".')]
+NotebookFolder = Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")]
+Browser = Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")]
 
 
 def main() -> None:
@@ -192,10 +194,10 @@ def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day
 
 @app.command()
 def lab(
-    folder: Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")] = None,
+    folder: NotebookFolder = None,
     *,
     port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8888,
-    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")] = True,
+    browser: Browser = True,
 ) -> None:
     """Open the notebooks in JupyterLab, on this machine only and behind a token."""
     from kit.cli.serving import open_lab
@@ -205,10 +207,10 @@ def lab(
 
 @app.command()
 def pages(
-    folder: Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")] = None,
+    folder: NotebookFolder = None,
     *,
     port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8866,
-    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")] = True,
+    browser: Browser = True,
     dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
 ) -> None:
     """Serve the notebooks as pages without code, on this machine only and behind a token."""

@@ -13,7 +13,7 @@ from kit.issued import Issued, open_issued
 from kit.job import Job, price_folder, read_job
 from kit.lists import Lists, load_lists
 
-__all__ = ["JobSource", "JobWithLists", "compare_file", "estimate_file", "issued_document", "open_contract_and_change", "open_source"]
+__all__ = ["JobSource", "JobWithLists", "collect_faults", "compare_file", "estimate_file", "issued_document", "open_contract_and_change", "open_source"]
 
 ISSUED = ".json"
 
@@ -48,11 +48,12 @@ class JobSource:
 
 
 @contextmanager
-def _collect(faults: list[Fault]) -> Iterator[None]:
+def collect_faults(faults: list[Fault], option: str = "") -> Iterator[None]:
+    """Put the faults of what is done inside into the list, those of an option under its name, and go on."""
     try:
         yield
     except KitError as error:
-        faults.extend(error.faults)
+        faults += [Fault(option, fault.message) for fault in error.faults] if option else error.faults
 
 
 @contextmanager
@@ -74,11 +75,11 @@ def _read_with_lists(path: Path, prices: Path | None) -> JobWithLists:
     """
     faults: list[Fault] = []
     job, folder, lists = None, prices, None
-    with _collect(faults):
+    with collect_faults(faults):
         job = read_job(path)
         folder = price_folder(job, path, prices)
     if folder is not None:
-        with _collect(faults):
+        with collect_faults(faults):
             lists = load_lists(folder)
     if job is None or folder is None or lists is None:
         raise KitError(faults)
@@ -120,7 +121,7 @@ def open_contract_and_change(contract: Path, change: Path, prices: Path | None) 
     sources: list[JobSource] = []
     faults: list[Fault] = []
     for path in (contract, change):
-        with _collect(faults):
+        with collect_faults(faults):
             sources.append(open_source(path, None if path.suffix.lower() == ISSUED else prices))
     if faults:
         raise KitError(faults)

@@ -34,7 +34,7 @@ def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
 
     The token travels in the environment, which other people on the machine can't read as they can a command line.
     """
-    command = lab_command(notebook_home(folder), port=port, browser=browser, root=_is_root())
+    command = lab_command(notebook_home(folder), port=port, browser=browser, root=hasattr(os, "geteuid") and os.geteuid() == 0)
     env = {
         **os.environ,
         "JUPYTER_TOKEN": _token(),
@@ -84,10 +84,6 @@ def lab_command(home: Path, *, port: int, browser: bool, root: bool) -> list[str
         *([] if browser else ["--no-browser"]),
         *(["--allow-root"] if root else []),
     ]
-
-
-def _is_root() -> bool:
-    return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
 def serve_pages(folder: Path | None, *, port: int, browser: bool, dark: bool) -> int:

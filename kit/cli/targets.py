@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
+from kit.cli.job_source import collect_faults
 from kit.cli.page import Page, days_text, share_text
 from kit.compare.options import Figures, weigh_option, weigh_terms
 from kit.document import lists_document, money_text, plain_job
@@ -74,12 +75,9 @@ def read_targets(*, margin: str | None, price: str | None, crew_day: str | None)
         ("crew_day", crew_day, parse_money),
     )
     for kind, text, read in readers:
-        if text is None:
-            continue
-        try:
-            targets.append(PriceTarget(kind, read(text)))
-        except KitError as error:
-            faults += [Fault(f"--{kind.replace('_', '-')}", fault.message) for fault in error.faults]
+        if text is not None:
+            with collect_faults(faults, f"--{kind.replace('_', '-')}"):
+                targets.append(PriceTarget(kind, read(text)))
     if faults:
         raise KitError(faults)
     return tuple(targets)
@@ -101,11 +99,9 @@ def answer_targets(estimate: Estimate, targets: Sequence[PriceTarget]) -> Target
     answers: list[TargetAnswer] = []
     faults: list[Fault] = []
     for target in targets:
-        try:
+        with collect_faults(faults, target.words):
             price = _find_price(estimate, figures, target)
             answers.append(TargetAnswer(target, price, weigh_terms(figures, revalue(estimate, {}, {}, price.terms))))
-        except PriceError as error:
-            faults += [Fault(target.words, fault.message) for fault in error.faults]
     if faults:
         raise PriceError(faults)
     return TargetAnswers(estimate, figures, tuple(answers))

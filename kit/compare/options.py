@@ -3,13 +3,12 @@
 The first row is the cheapest lawful one that keeps the counter. What is not allowed stays with its reason.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
 from itertools import islice
-from types import MappingProxyType
-from typing import Any, Literal, get_args
+from typing import Any
 
 from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sink
 from kit.design import counter_kind
@@ -17,7 +16,7 @@ from kit.errors import KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
-from kit.lists.goods_rows import CounterKind
+from kit.lists.goods_rows import MOUNTS, CounterKind, MountKind
 from kit.money import EXACT, round_cents, to_decimal
 from kit.outlook import cash_of, risk_of, schedule_of
 from kit.records import Finding, Level
@@ -25,7 +24,6 @@ from kit.records import Finding, Level
 __all__ = ["Figures", "Option", "compare_alternates", "weigh_option", "weigh_terms"]
 
 P80 = 0.8
-Mounting = Literal["top", "flush", "under"]
 _DAY = timedelta(days=1)
 
 
@@ -36,7 +34,7 @@ class Option:
     `estimate` is None where the lists don't allow it or no price can be worked out; `job` is what would be built. `chosen` is the job itself.
     """
 
-    mount: Mounting
+    mount: MountKind
     counter: str
     sink: str
     counter_name: str
@@ -175,12 +173,12 @@ def _rank(option: Option) -> tuple[bool, bool, bool, Decimal, str]:
     return option.estimate is None, not option.lawful, not option.counter_kept, price, option.id
 
 
-def _plans(job: Job, lists: Lists) -> Iterator[tuple[Mounting, CounterKind | None]]:
+def _plans(job: Job, lists: Lists) -> Iterator[tuple[MountKind, CounterKind | None]]:
     """Mount and counter of each alternate, None for the job's own counter.
 
     Each mount with that one; other counters with the job's mount, and where that is not allowed with the first mount that is.
     """
-    yield from ((mount, None) for mount in get_args(Mounting))
+    yield from ((mount, None) for mount in MOUNTS)
     if job.counter.made_by == "stays" or not {job.scope.counter.supplied_by, job.scope.counter.installed_by} & {"us", "fabricator"}:
         return
     for kind in lists.counters.values():
@@ -188,11 +186,11 @@ def _plans(job: Job, lists: Lists) -> Iterator[tuple[Mounting, CounterKind | Non
             continue
         yield job.sink.mount, kind
         if lists.mount_rule(job.sink.mount, kind)[0] is Level.STOP:
-            allowed = (mount for mount in get_args(Mounting) if lists.mount_rule(mount, kind)[0] is not Level.STOP)
+            allowed = (mount for mount in MOUNTS if lists.mount_rule(mount, kind)[0] is not Level.STOP)
             yield from ((mount, kind) for mount in islice(allowed, 1))
 
 
-def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None) -> Option:
+def _option(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | None) -> Option:
     changes: dict[str, Any] = {}
     swapped: list[str] = []
     if counter is not None:
@@ -231,7 +229,7 @@ def _option(job: Job, lists: Lists, mount: Mounting, counter: CounterKind | None
     )
 
 
-def _swap_sink(job: Job, lists: Lists, mount: Mounting, changes: dict[str, Any], swapped: list[str]) -> str:
+def _swap_sink(job: Job, lists: Lists, mount: MountKind, changes: dict[str, Any], swapped: list[str]) -> str:
     """Add what the mount asks of the sink to the changes; the reason where no sink takes it, else ""."""
     if mount != job.sink.mount:
         changes["sink.mount"] = mount
@@ -249,11 +247,8 @@ def _swap_sink(job: Job, lists: Lists, mount: Mounting, changes: dict[str, Any],
     return ""
 
 
-_CUTTERS: Mapping[str, str] = MappingProxyType({"us": "us", "fabricator": "the fabricator", "stays": "us, in the counter that stays"})
-
-
 def _cut_out_by(job: Job) -> str:
     """Who cuts the opening for the sink, and answers for it."""
     if job.counter.made_by != "stays" and job.scope.counter.installed_by in {"customer", "trade"}:
         return f"the {job.scope.counter.installed_by}"
-    return _CUTTERS[job.counter.made_by]
+    return {"us": "us", "fabricator": "the fabricator", "stays": "us, in the counter that stays"}[job.counter.made_by]

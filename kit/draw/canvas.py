@@ -10,9 +10,9 @@ from typing import Literal
 from zlib import crc32
 
 from kit.draw.foot import describe_finding, draw_foot
-from kit.draw.ink import KINDS, LEVEL_KINDS, Box, Ink, write_box, write_hatch
+from kit.draw.ink import KINDS, LEVEL_KINDS, Box, Ink, words_box, write_box, write_hatch
 from kit.draw.labels import Name, Side, Size, draw_column, draw_sizes, place_inside
-from kit.draw.lettering import FONT, SIZE, clean, measure_text
+from kit.draw.lettering import FONT, SIZE, clean
 from kit.draw.marks import Mark, sort_findings
 from kit.records import Finding
 from kit.units import format_length
@@ -130,14 +130,8 @@ class Canvas:
     def write(self, words: str, x: float, y: float, *, anchor: Literal["start", "middle", "end"] = "start", bold: bool = False, turned: bool = False) -> bool:
         """Write words at a point [in] whatever lies there; False, and nothing written, where other words stand."""
         words = clean(words)
-        wide, tall = measure_text(words), SIZE * 1.2
         at_x, at_y = x * self.scale, -y * self.scale
-        left = at_x - {"start": 0.0, "middle": wide / 2.0, "end": wide}[anchor]
-        edges = (
-            (at_x - tall / 2.0, at_y - wide / 2.0, at_x + tall / 2.0, at_y + wide / 2.0)
-            if turned
-            else (left, at_y - tall / 2.0, left + wide, at_y + tall / 2.0)
-        )
+        edges = words_box(words, at_x, at_y, anchor=anchor, turned=turned)
         if not self.ink.is_free(edges):
             return False
         self.ink.put(words, at_x, at_y, anchor=anchor, bold=bold, turned=turned)

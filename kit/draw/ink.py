@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from kit.draw.lettering import SIZE, measure_text, write_text
 from kit.records import Level
 
-__all__ = ["HATCHES", "KINDS", "KIND_WORDS", "LEVEL_KINDS", "Box", "Ink", "overlaps", "write_box", "write_hatch", "write_sign"]
+__all__ = ["HATCHES", "KINDS", "KIND_WORDS", "LEVEL_KINDS", "Box", "Ink", "overlaps", "words_box", "write_box", "write_hatch", "write_sign"]
 
 Box = tuple[float, float, float, float]
 """Left, upper, right, lower edge [px]."""
@@ -55,6 +55,15 @@ def write_box(edges: Box) -> str:
     return "M%.1f %.1fH%.1fV%.1fH%.1fZ" % (edges[0], edges[1], edges[2], edges[3], edges[0])  # noqa: UP031 - twice as fast as an f-string here
 
 
+def words_box(words: str, x: float, y: float, *, anchor: str = "start", turned: bool = False, size: float = SIZE) -> Box:
+    """The room that one line of cleaned words takes; `x` is the place of its anchor, `y` the middle of its height (turned: its own middle)."""
+    wide, tall = measure_text(words, size), size * 1.2
+    if turned:
+        return x - tall / 2.0, y - wide / 2.0, x + tall / 2.0, y + wide / 2.0
+    left = x - {"start": 0.0, "middle": wide / 2.0, "end": wide}[anchor]
+    return left, y - tall / 2.0, left + wide, y + tall / 2.0
+
+
 @dataclass(slots=True)
 class Ink:
     """Everything drawn so far. Words in `texts` stand in the boxes `taken`; lines are cut away there."""
@@ -79,13 +88,8 @@ class Ink:
         self.shapes.append(f'<path d="{path}" {how}/>')
 
     def put(self, words: str, x: float, y: float, *, anchor: str = "start", bold: bool = False, turned: bool = False, size: float = SIZE) -> None:
-        """One line of cleaned words; `x` is the place of its anchor, `y` the middle of its height (turned: its own middle)."""
-        wide, tall = measure_text(words, size), size * 1.2
-        if turned:
-            edges = (x - tall / 2.0, y - wide / 2.0, x + tall / 2.0, y + wide / 2.0)
-        else:
-            left = x - {"start": 0.0, "middle": wide / 2.0, "end": wide}[anchor]
-            edges = (left, y - tall / 2.0, left + wide, y + tall / 2.0)
+        """One line of cleaned words; places as in `words_box`."""
+        edges = words_box(words, x, y, anchor=anchor, turned=turned, size=size)
         self.texts.append(write_text(x, y, words, anchor="middle" if turned else anchor, bold=bold, turned=turned, size=size))
         self.taken.append(edges)
         self.stretch(edges)

@@ -1,6 +1,7 @@
 """The estimate as HTML tables: one function a question, every text escaped, each row with a button that asks why."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
 from decimal import Decimal
 from html import escape
 
@@ -197,10 +198,8 @@ def draw_dates(schedule: JobSchedule) -> str:
     return draw_table("Dates, counted from the visit", ("What", "When"), facts, heads=True)
 
 
-def _when(when: object) -> str:
-    from datetime import datetime
-
-    return to_minute(when).strftime("%a %Y-%m-%d %H:%M") if isinstance(when, datetime) else "-"
+def _when(when: datetime | None) -> str:
+    return "-" if when is None else to_minute(when).strftime("%a %Y-%m-%d %H:%M")
 
 
 def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
