@@ -84,9 +84,13 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
 
 
 def _most_packs(row: Price, better: Sequence[Price]) -> float:
-    """How many packs of a size can be worth buying: q of it hold as much as p of a size that is no dearer, so that fewer than q do."""
-    ratios = [Fraction(repr(row.pack)) / Fraction(repr(other.pack)) for other in better if not other.least_packs]
-    return min((ratio.denominator - 1 + (row.least_packs or 0) for ratio in ratios), default=math.inf)
+    """How many packs of a size can be worth buying: some of it hold as much as some of a size that is no dearer, so that fewer do."""
+    most = math.inf
+    for other in better:
+        ratio = Fraction(repr(row.pack)) / Fraction(repr(other.pack))
+        times = -(-(other.least_packs or 1) // ratio.numerator)
+        most = min(most, ratio.denominator * times - 1 + (row.least_packs or 0))
+    return most
 
 
 def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Purchase:
