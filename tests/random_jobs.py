@@ -23,7 +23,6 @@ from typing import Any, get_args, get_origin
 from pydantic import ValidationError
 from work_jobs import EXAMPLES, example, lists
 
-from kit.errors import CutError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, job_document, parse_job
 from kit.job.fields import UNKNOWN, Record, Rule
@@ -307,10 +306,7 @@ def random_lists(seed: int) -> Lists:
 @lru_cache(maxsize=512)
 def random_estimate(seed: int) -> Estimate:
     """The estimate of a random job for a random company, with first cut plans."""
-    try:
-        return estimate(random_job(seed), random_lists(seed), exact=False)
-    except CutError:  # a piece as long as its stock is refused today, one job in a hundred: another one in its place
-        return random_estimate(seed + 100_000)
+    return estimate(random_job(seed), random_lists(seed), exact=False)
 
 
 # --- what was drawn ---

@@ -49,7 +49,7 @@ def test_each_option_is_drawn_and_each_range_to_both_ends() -> None:
 
 
 def test_at_least_a_quarter_can_be_built() -> None:
-    """Most near ones; the far ones are there for what is stopped."""
+    """Most near ones; the far ones are there for what is stopped. None is refused."""
     buildable = [seed for seed in range(ESTIMATED) if random_estimate(seed).buildable]
     assert len(buildable) >= ESTIMATED / 4
     assert sum(is_far(seed) for seed in buildable) < len(buildable) / 4

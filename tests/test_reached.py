@@ -30,8 +30,7 @@ KEPT: dict[str, set[str]] = {
     UNITS: {"convert", "to_quantity", "from_quantity"},
     COMMAND: {"write_schema", "write_description"},
     LATER: {
-        *("CutPlan.tally", "CutPlan.offcuts_in", "SlabPlan.statement", "SlabPlan.tally", "verify_cuts", "certify_cuts", "verify_slabs"),
-        *("UNDRAWN", "_ZERO", "read_table"),
+        *("SlabPlan.statement", "UNDRAWN", "_ZERO", "read_table"),
     },
 }
 REASONS = {name: reason for reason, names in KEPT.items() for name in names}

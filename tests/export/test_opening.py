@@ -78,6 +78,13 @@ def rows_of(text: str) -> tuple[Any, ...]:
     return handoff_rows(found, draws=(Payment(1, "at signing", FIRST_DEPOSIT, deposit=True), Payment(2, "rest", found.price - FIRST_DEPOSIT)))
 
 
+def raw_csv(content: bytes) -> bytes:
+    """The same file with every text as it was before it was defused."""
+    out = io.StringIO(newline="")
+    csv.writer(out).writerows([restore_text(cell) for cell in row] for row in csv.reader(io.StringIO(content.decode(), newline="")))
+    return out.getvalue().encode()
+
+
 def cell_of(row: int, column: str) -> list[str]:
     """The cell of a CSV file as the office names it; row 0 holds the heads."""
     from xlsxwriter.utility import xl_rowcol_to_cell
@@ -135,7 +142,7 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any]
         ask(f"csv {text}", f"rows {number}.csv", handoff_bytes(rows), read=read, options=OPTIONS)
         ask(f"book {text}", f"book {number}.xlsx", hostile_book(text), read=places)
     for text in MARKED:
-        ask(f"raw {text}", f"raw {len(requests)}.csv", handoff_bytes(rows_of(text), raw=True), read=[cell_of(1, "customer")], options=OPTIONS)
+        ask(f"raw {text}", f"raw {len(requests)}.csv", raw_csv(handoff_bytes(rows_of(text))), read=[cell_of(1, "customer")], options=OPTIONS)
     return dict(zip(requests, office.recalculate(list(requests.values()), folder), strict=True))
 
 
