@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
 
-from kit.buying import check_price_ages, plan_purchases
-from kit.checks import check_job, worst_first
-from kit.design import Design, design_job
+from kit.buying.buy import plan_purchases
+from kit.buying.price_ages import check_price_ages
+from kit.checks.check import check_job, worst_first
+from kit.design.design import Design, design_job
 from kit.errors import Fault, PriceError
 from kit.job import FilledJob, Job, fill_assumptions
 from kit.labor.hours import revalue_hours
@@ -17,7 +18,7 @@ from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, require_decimal, requ
 from kit.pricing.build_up import BuildUpAmounts, charge_by_use, cost_of_hour, price_job
 from kit.pricing.terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
-from kit.takeoff import take_off
+from kit.takeoff.takeoff import take_off
 
 __all__ = ["Estimate", "estimate", "revalue"]
 

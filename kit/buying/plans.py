@@ -10,7 +10,7 @@ from kit.cutting.lengths import first_plan, plan_cuts
 from kit.cutting.plans import CutPlan, Slab, SlabPlan, Stock
 from kit.cutting.slabs import first_slab_plan, plan_slabs
 from kit.errors import CutError, Fault
-from kit.job.offcut import Offcut
+from kit.job.job import Offcut
 from kit.lists.goods_rows import Item, Price
 from kit.money import split_cents, sum_money
 from kit.records import Line, PackedPart, Piece, Purchase

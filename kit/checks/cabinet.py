@@ -1,7 +1,7 @@
 """Does the sink go into this cabinet, and what is left of its front?"""
 
 from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

@@ -12,7 +12,7 @@ from kit.checks.supply import check_supply
 from kit.checks.support import check_support
 from kit.checks.surface import check_surface
 from kit.checks.wood_top import check_wood_top
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding

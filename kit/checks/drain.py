@@ -1,7 +1,7 @@
 """Does it still drain, by gravity and by the settings of the code family?"""
 
 from kit.checks.finding import fit_finding, plain_finding
-from kit.design import Design
+from kit.design.design import Design
 from kit.design.drain_levels import drain_remedies, pair_bowls
 from kit.job import FilledJob
 from kit.lists import Lists

@@ -1,7 +1,7 @@
 """What the law may ask: always check and defer, never "compliant"."""
 
 from kit.checks.finding import plain_finding
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

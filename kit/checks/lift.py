@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from kit.checks.finding import plain_finding
 from kit.checks.lifting import Hands, LiftScreening, OutsideMethod, estimate_reach, screen_lift
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

@@ -1,7 +1,8 @@
 """Does the mount suit the counter, and does the faucet find its place?"""
 
 from kit.checks.finding import fit_finding, plain_finding
-from kit.design import Design, counter_kind
+from kit.design.design import Design
+from kit.design.names import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

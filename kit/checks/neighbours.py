@@ -1,7 +1,7 @@
 """Do doors, drawers, dishwasher and people still get past the apron?"""
 
 from kit.checks.finding import fit_finding
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

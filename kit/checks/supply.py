@@ -1,7 +1,7 @@
 """Do the new stops find a stub to sit on?"""
 
 from kit.checks.finding import fit_finding, plain_finding
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

@@ -9,8 +9,9 @@ from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import MemberUse, Service, load_duration, member_use, support_limit
 from kit.checks.wood_screws import material_gravity
 from kit.checks.wood_values import dressed_section, lowest_values
-from kit.design import Design, counter_kind
+from kit.design.design import Design
 from kit.design.frame import Member
+from kit.design.names import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind

@@ -3,7 +3,8 @@
 import math
 
 from kit.checks.finding import fit_finding, plain_finding
-from kit.design import Design, counter_kind
+from kit.design.design import Design
+from kit.design.names import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind

@@ -1,7 +1,7 @@
 """A wood top moves with the seasons: is it finished all round, and has it room?"""
 
 from kit.checks.finding import fit_finding, plain_finding
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

@@ -11,7 +11,7 @@ from itertools import islice
 from typing import Any
 
 from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sink
-from kit.design import counter_kind
+from kit.design.names import counter_kind
 from kit.errors import KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job

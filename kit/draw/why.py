@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from html import escape
 
-from kit.buying import price_row_of
+from kit.buying.price_ages import price_row_of
 from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimate import Estimate

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections import Counter
 
-from kit.buying import price_row_of
+from kit.buying.price_ages import price_row_of
 from kit.estimate import Estimate
 from kit.records import PackedPart, Piece, PlacedPiece, Purchase
 from kit.units import format_length

@@ -8,9 +8,8 @@ from pydantic import Field
 
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
-from kit.job.fields import Record, Rule, day, text
+from kit.job.fields import Record, Rule, count, day, measure, text
 from kit.job.levelness import Levelness
-from kit.job.offcut import Offcut
 from kit.job.old import Old
 from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope
@@ -19,7 +18,7 @@ from kit.job.site import Site
 from kit.job.terms import Terms
 from kit.records import Assumption
 
-__all__ = ["FilledJob", "Job", "fill_assumptions"]
+__all__ = ["FilledJob", "Job", "Offcut", "fill_assumptions"]
 
 
 class Identity(Record):
@@ -32,6 +31,15 @@ class Identity(Record):
     visit_date: dt.date = day("Day of the measuring visit; every date counts from it")
     measured_by: str = text("Who held the tape")
     note: str | None = text("What the crew should know; in the shipped examples: that the scenario is invented", optional=True)
+
+
+class Offcut(Record):
+    """Sound left-overs of one size; `item` is the stock's own id in the items list."""
+
+    item: str = text("What it is, as in the items list, such as lumber-2x4")
+    length_in: float = measure("length", "Usable length", 3, 240)
+    width_in: float | None = measure("length", "Usable width of a sheet or blank", 1, 80, optional=True)
+    count: int = count("How many", 1, 99)
 
 
 class Job(Record):

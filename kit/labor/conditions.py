@@ -1,6 +1,6 @@
 """Which conditions hold for a job? Factors, order rules and site risks of the lists ask for them by name."""
 
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists.conditions import CONDITIONS
 from kit.sources import value

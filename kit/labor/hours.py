@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.labor.schedule import OWN
 from kit.lists import Lists

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
 from kit.labor.hours import estimate_hours, hire_trades, make_task

@@ -16,7 +16,7 @@ from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.sink_opening import cut_edge
 from kit.takeoff.working import Amount, number, pieces_length, total
-from kit.units import CUBIC_INCHES_PER_FLUID_OUNCE
+from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE
 
 __all__ = ["bead_area", "count_sealant", "joint_depth"]
 

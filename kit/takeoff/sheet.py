@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kit.design import Design
+from kit.design.design import Design
 from kit.errors import Fault, ListError
 from kit.job import FilledJob
 from kit.job.scope import ScopeItem

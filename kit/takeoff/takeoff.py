@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from kit.design import Design
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Line

@@ -11,7 +11,7 @@ from statistics import median
 from tempfile import TemporaryDirectory
 
 import kit
-from kit.buying import plan_purchases
+from kit.buying.buy import plan_purchases
 from kit.export.workbook import workbook_bytes
 from kit.labor.hours import estimate_hours
 from kit.pricing.build_up import price_job

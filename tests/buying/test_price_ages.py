@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kit import Estimate, Lists, estimate, load_lists, read_job, shipped
-from kit.buying import check_price_ages, price_row_of
+from kit.buying.price_ages import check_price_ages, price_row_of
 from kit.draw.why import explain_number
 from kit.job import change_job
 from kit.lists.goods_rows import Price

@@ -5,12 +5,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import kit
-from kit.checks import check_job
+from kit.checks.check import check_job
 from kit.checks.finding import chance_of_fit, fit_finding
-from kit.design import design_job
+from kit.design.design import design_job
 from kit.job import change_job, fill_assumptions
 from kit.records import Level
-from kit.takeoff import take_off
+from kit.takeoff.takeoff import take_off
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 JOBS = [kit.read_job(path) for path in sorted(kit.shipped("examples").glob("*.toml"))]

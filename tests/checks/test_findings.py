@@ -5,8 +5,8 @@ from functools import cache
 import pytest
 
 import kit
-from kit.checks import check_job
-from kit.design import design_job
+from kit.checks.check import check_job
+from kit.design.design import design_job
 from kit.job import change_job, fill_assumptions
 from kit.records import Finding
 

@@ -17,7 +17,7 @@ from kit.job.fields import Blank, Record
 EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
 CONFIG = Path(__file__).parents[2] / "pyproject.toml"
 USE = """
-from kit.design import design_job
+from kit.design.design import design_job
 from kit.job import FilledJob, Job, fill_assumptions, job_document
 from kit.lists import Lists
 

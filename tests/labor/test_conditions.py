@@ -3,7 +3,7 @@
 import pytest
 from work_jobs import estimated, lists
 
-from kit.design import design_job
+from kit.design.design import design_job
 from kit.job import change_job
 from kit.labor.conditions import holding_conditions
 

@@ -4,13 +4,13 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
-from kit.design import Design, design_job
+from kit.design.design import Design, design_job
 from kit.job import Job, change_job, fill_assumptions, parse_job
 from kit.lists import Lists, load_lists
 from kit.records import Line
 from kit.shipped import shipped
-from kit.takeoff import take_off
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.takeoff import take_off
 
 __all__ = ["PLAIN", "changed", "lines_of", "lists", "other_jobs", "plain_job", "quantities", "sheet_of", "step_lines", "step_quantities"]
 

@@ -10,11 +10,11 @@ from random_jobs import random_job
 from recompute import BasisError, recompute
 from takeoff_jobs import lists
 
-from kit.design import design_job
+from kit.design.design import design_job
 from kit.job import Job, fill_assumptions
 from kit.records import Line
 from kit.sources import sources
-from kit.takeoff import take_off
+from kit.takeoff.takeoff import take_off
 from kit.takeoff.working import Amount, counted, number, round_up, total
 
 FEW, MANY = 300, 3_000  # random jobs

@@ -9,14 +9,14 @@ import pytest
 from job_moves import example_paths, field_of, fields_of, others, read_example
 from takeoff_jobs import lists, other_jobs, plain_job
 
-from kit.checks import check_job
-from kit.design import design_job
+from kit.checks.check import check_job
+from kit.design.design import design_job
 from kit.errors import KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job, fill_assumptions
 from kit.records import Line
-from kit.takeoff import take_off
 from kit.takeoff.sheet import ALLOWANCE
+from kit.takeoff.takeoff import take_off
 
 ALLOWANCES_AT_MOST = 5
 
