@@ -12,20 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kit.errors import KitError, UnitError
-from kit.units import (
-    CUBIC_INCHES_PER_FLUID_OUNCE,
-    CUBIC_INCHES_PER_GALLON,
-    canonical_unit,
-    convert,
-    find_unit,
-    format_exact,
-    format_exact_length,
-    format_length,
-    from_quantity,
-    parse_quantity,
-    to_quantity,
-)
-from kit.units.defined import BY_NAME, BY_SPELLING, EXAMPLES
+from kit.units import convert, format_exact, format_exact_length, format_length, from_quantity, parse_quantity, to_quantity
+from kit.units.defined import BY_NAME, BY_SPELLING, CUBIC_INCHES_PER_FLUID_OUNCE, CUBIC_INCHES_PER_GALLON, EXAMPLES, canonical_unit, find_unit
 
 parse_length = partial(parse_quantity, dimension="length")
 
