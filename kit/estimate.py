@@ -1,12 +1,13 @@
 """One job through the whole house: no arithmetic of its own, every intermediate value kept."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
 
 from kit.buying.buy import plan_purchases
 from kit.buying.price_ages import check_price_ages
 from kit.checks.check import check_job, worst_first
+from kit.checks.overlaps import check_overlaps
 from kit.design.design import Design, design_job
 from kit.errors import Fault, PriceError
 from kit.job import FilledJob, Job, fill_assumptions
@@ -96,7 +97,9 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
             lists=lists,
             assumptions=assumptions,
             design=design,
-            findings=worst_first([*check_job(filled, design, lists), *check_price_ages(filled, purchases, lists)]),
+            findings=worst_first(
+                [*check_job(filled, design, lists), *_overlaps(design, assumptions, exact=exact), *check_price_ages(filled, purchases, lists)]
+            ),
             lines=(*lines, *work.trip_lines),
             purchases=purchases,
             tasks=work.tasks,
@@ -105,6 +108,11 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
             terms=terms,
             build_up=price_job(purchases, cost_types, work.tasks, terms),
         )
+
+
+def _overlaps(design: Design, assumptions: Sequence[Assumption], *, exact: bool) -> list[Finding]:
+    """What wants the same place when all is built; not while a slider moves."""
+    return check_overlaps(design, assumptions) if exact else []
 
 
 def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapping[str, float], terms: Mapping[str, Decimal | str]) -> Estimate:

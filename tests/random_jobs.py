@@ -194,7 +194,7 @@ def _choose_sink(chance: random.Random, document: dict[str, Any], *, far: bool) 
     row = chance.choice([row for row in lists().sinks.values() if row.style == style])
     width, carriers = rules["body_width_in"], rules["carried_at"].options
     scale = chance.choice((width.low, width.high, chance.uniform(20.0, 48.0), row.body_width_in)) / row.body_width_in if far else 1.0
-    kept = {name: typed for name, typed in document["sink"].items() if not name.startswith("apron")}
+    kept = {name: typed for name, typed in document["sink"].items() if not name.startswith(("apron", "template", "rear_rim"))}
     mount = chance.choice(rules["mount"].options if far else row.mounts)
     document["sink"] = {**kept, **_sink_row(row, scale=scale), "mount": mount, "carried_at": chance.choice((*carriers, UNKNOWN) if far else carriers)}
     if not far:

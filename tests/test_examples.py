@@ -2,7 +2,8 @@
 
 import pytest
 
-from kit import Estimate, read_job, shipped
+from kit import Estimate, estimate, load_lists, read_job, shipped
+from kit.labor.conditions import holding_conditions
 from kit.records import Kind, Level
 
 PATHS = sorted(shipped("examples").glob("*.toml"))
@@ -22,9 +23,9 @@ def test_example_says_that_it_is_invented(example):
     assert "Invented scenario" in (job.identity.note or "")
 
 
-def test_what_is_unknown_in_an_example_is_a_take_out_of_a_fitting(example_estimate: Estimate):
-    """Everything else was measured."""
-    assert {finding.id for finding in example_estimate.findings if finding.level is Level.UNKNOWN} <= {"drain/take-outs"}
+def test_nothing_is_unknown_in_an_example(example_estimate: Estimate):
+    """What no table gives is bought with its allowance; everything else was measured."""
+    assert {finding.id for finding in example_estimate.findings if finding.level is Level.UNKNOWN} == set()
 
 
 def test_example_assumes_little(example_estimate: Estimate):
@@ -70,3 +71,20 @@ def test_in_one_example_the_drain_comes_down(example, example_estimate: Estimate
     lowered = {line.item for line in example_estimate.lines if line.step == "rough-drain" and line.kind is Kind.HIRE}
     assert (lowered == {"hire-plumber"}) is (example.stem == "corner_dishwasher_drain_down")
     assert example_estimate.design.duties.permit is bool(lowered)
+
+
+@pytest.mark.parametrize(
+    ("example", "condition", "sentence"),
+    [
+        ("stone_apron_single_bowl", "trimmed-doors", "cut shorter to fit below the sink's apron"),
+        ("corner_dishwasher_drain_down", "new-doors", "gets new doors that fit below the sink's apron"),
+    ],
+)
+def test_two_examples_have_ordinary_doors(example: str, condition: str, sentence: str):
+    """They start 7 1/4 in below the box top under a 10 in apron: slab doors are trimmed, five-piece doors replaced, and the proposal says so."""
+    lists = load_lists(shipped("price_lists"))
+    made = estimate(read_job(shipped("examples") / f"{example}.toml"), lists)
+    assert made.job.cabinet.door_top_in == 7.25
+    assert condition in holding_conditions(made.job, made.design)
+    words = [row.says for row in lists.wording if row.about == "refit-fronts" and row.applies_when == condition and row.use == "step"]
+    assert sentence in " ".join(words)

@@ -46,6 +46,8 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
     Branch and bound: sizes from the cheapest by what a pack holds, most packs first; what is still needed costs at least its share
     of a pack of the next size.
     """
+    if len(prices) == 1:
+        return [(prices[0], max(count_packs(need, prices[0].pack), prices[0].least_packs or 0))]
     rates = {price.id: Fraction(price.price) / Fraction(repr(price.pack)) for price in prices}
     rows = sorted(prices, key=lambda price: (rates[price.id], -price.pack, price.id))
     in_cents = all(price.price == round_cents(price.price) for price in prices)

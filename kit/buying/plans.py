@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import lru_cache
 
 from kit.buying.packs import make_purchase
 from kit.cutting.lengths import first_plan, plan_cuts
@@ -73,8 +74,8 @@ Parts = list[tuple[PackedPart, bool]]
 
 
 def _cut_sticks(item: Item, pieces: tuple[Piece, ...], stock: Sequence[StockRow], *, exact: bool) -> tuple[Parts, CutPlan]:
-    sticks = [Stock(row.stock_length_in or 0.0, row.price, name, count) for name, row, count in stock]
-    plan = (plan_cuts if exact else first_plan)(pieces, sticks, kerf_in=item.kerf_in or 0.0, least_offcut_in=value("practice", "cutting/least-offcut"))
+    sticks = tuple(Stock(row.stock_length_in or 0.0, row.price, name, count) for name, row, count in stock)
+    plan = _stick_plan(pieces, sticks, item.kerf_in or 0.0, value("practice", "cutting/least-offcut"), exact=exact)
     parts = []
     for stick in plan.sticks:
         names = tuple(piece.name for piece in stick.pieces)
@@ -83,14 +84,26 @@ def _cut_sticks(item: Item, pieces: tuple[Piece, ...], stock: Sequence[StockRow]
 
 
 def _cut_sheets(item: Item, pieces: tuple[Piece, ...], stock: Sequence[StockRow], *, exact: bool) -> tuple[Parts, SlabPlan]:
-    slabs = [Slab(row.stock_length_in or 0.0, row.stock_width_in, row.price, name, count) for name, row, count in stock if row.stock_width_in is not None]
-    plan = (plan_slabs if exact else first_slab_plan)(pieces, slabs, kerf_in=item.kerf_in or 0.0)
+    slabs = tuple(Slab(row.stock_length_in or 0.0, row.stock_width_in, row.price, name, count) for name, row, count in stock if row.stock_width_in is not None)
+    plan = _sheet_plan(pieces, slabs, item.kerf_in or 0.0, exact=exact)
     parts = []
     for cut in plan.slabs:
         left = _holds(item, cut.slab.length_in, cut.slab.width_in) - sum(_holds(item, part.length_in, part.width_in) for part in cut.parts)
         names = tuple(part.name for part in cut.parts)
         parts.append((PackedPart(cut.slab.name, cut.slab.length_in, cut.slab.width_in, names, f"{left:.4g} sq ft", cut.parts), True))
     return parts, plan
+
+
+@lru_cache(maxsize=512)
+def _stick_plan(pieces: tuple[Piece, ...], stock: tuple[Stock, ...], kerf_in: float, least_offcut_in: float, *, exact: bool) -> CutPlan:
+    """Remembered by its measures: most moves of a slider leave a cut list as it was."""
+    return (plan_cuts if exact else first_plan)(pieces, stock, kerf_in=kerf_in, least_offcut_in=least_offcut_in)
+
+
+@lru_cache(maxsize=512)
+def _sheet_plan(pieces: tuple[Piece, ...], slabs: tuple[Slab, ...], kerf_in: float, *, exact: bool) -> SlabPlan:
+    """Remembered by its measures."""
+    return (plan_slabs if exact else first_slab_plan)(pieces, slabs, kerf_in=kerf_in)
 
 
 def _holds(item: Item, length_in: float, width_in: float | None) -> float:

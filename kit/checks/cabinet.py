@@ -2,10 +2,13 @@
 
 from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
+from kit.design.doors import DoorPlan
+from kit.design.front import FrontCut
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
+from kit.units import format_length
 
 __all__ = ["check_cabinet"]
 
@@ -23,42 +26,45 @@ def _size_tolerance(job: FilledJob, lists: Lists) -> float:
 
 
 def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]:
-    cabinet, sink, frame = job.cabinet, job.sink, design.frame
-    back_in = value("checks", "cabinet/back-clearance")
+    model, at = design.placed.model, design.placed.sink
+    between, back = model.gap("side left", "side right", "x"), "nailer" if "nailer" in model else "wall"
+    body_in = at.rim_x[1] - at.rim_x[0] if job.sink.mount == "under" or job.sink.is_apron else at.outside_x[1] - at.outside_x[0]
+    behind = model.gap("sink rim", back, "y")
     found = [
         fit_finding(
             "cabinet/body-between-sides",
             "Body of the sink between the cabinet's sides",
-            cabinet.inside_width_in,
-            sink.body_width_in if sink.mount == "under" or sink.is_apron else sink.bowl_width_in,
+            between.value_in,
+            body_in,
             tolerance_in=tolerance_in,
-            basis=f"{cabinet.width_in:g} in base less two sides of {cabinet.side_thickness_in:g} in; body at the rim {sink.body_width_in:g} in",
+            basis=f"clear between the sides {format_length(between.value_in)}, body {format_length(body_in)}",
             source="common-practice",
             remedy="Choose a narrower sink or a wider base.",
             parts=("sink", "cabinet"),
         ),
         fit_finding(
             "cabinet/depth",
-            "Sink front to back in the cabinet",
-            cabinet.depth_in,
-            sink.depth_in - sink.apron_projection_in + back_in if sink.is_apron else sink.depth_in + 2.0 * back_in,
+            "Room behind the sink",
+            behind.value_in,
+            value("checks", "cabinet/back-clearance"),
             tolerance_in=tolerance_in,
-            basis=f"sink {sink.depth_in:g} in deep, apron {sink.apron_projection_in:g} in proud of the face, {back_in:g} in left for hands and wall",
+            basis=f"from the back of the sink to the {back}",
             source="common-practice",
             remedy="Choose a shallower sink, or set it further forward if its apron allows.",
             parts=("sink", "cabinet"),
         ),
     ]
-    if frame.cleat_reach_in:
-        clear_in = cabinet.inside_width_in - 2.0 * frame.cleat_reach_in
+    if design.frame.cleat_reach_in:
+        cleats = model.gap("side cleat left", "side cleat right", "x")
+        bowl_in = at.outside_x[1] - at.outside_x[0]
         found += [
             fit_finding(
                 "cabinet/bowl-between-cleats",
                 "Bowl between the side cleats",
-                clear_in,
-                sink.bowl_width_in,
+                cleats.value_in,
+                bowl_in,
                 tolerance_in=tolerance_in,
-                basis=f"{cabinet.inside_width_in:g} in inside less two cleats of {frame.cleat_reach_in:g} in; bowl outside {sink.bowl_width_in:g} in",
+                basis=f"clear between the cleats {format_length(cleats.value_in)}, bowl outside {format_length(bowl_in)}",
                 source="common-practice",
                 remedy="Thinner cleats, or carry the sink under the bowl.",
                 parts=("bowl", "frame"),
@@ -66,10 +72,10 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
             fit_finding(
                 "cabinet/rim-on-cleat",
                 "Rim that lies on each cleat",
-                frame.rim_on_cleat_in,
+                model["side cleat left"].span("x")[1] - at.rim_x[0],
                 value("checks", "cabinet/rim-on-cleat"),
                 tolerance_in=tolerance_in / 2.0,
-                basis=f"half of the {sink.body_width_in:g} in body over a cleat that reaches in {frame.cleat_reach_in:g} in",
+                basis=f"body {format_length(at.rim_x[1] - at.rim_x[0])} over cleats {format_length(cleats.value_in)} apart",
                 source="common-practice",
                 remedy="Pack the cleats out, or carry the sink under the bowl.",
                 parts=("rim", "frame"),
@@ -85,6 +91,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
         return []
     edges = [edge for edge in (cabinet.false_front_bottom_in, cabinet.false_front_screw_in) if edge is not None]
     lowest_in = max(edges) if cabinet.false_front_bottom_in is not None else None
+    plan = design.doors
     doors_in = None if cabinet.door_top_in is None else cabinet.door_top_in - cabinet.door_reveal_in
     front = f"false front ends {_shown(cabinet.false_front_bottom_in)}, its lowest screw {_shown(cabinet.false_front_screw_in)}"
     where = f"apron ends {down_in:g} in below the box top (rim {design.levels.rim_above_box_in:g} in above it, apron {job.sink.apron_height_in:g} in high)"
@@ -108,12 +115,30 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             doors_in,
             most=True,
             tolerance_in=tolerance_in,
-            basis=f"{where}; doors start {_shown(cabinet.door_top_in)} below it, reveal {cabinet.door_reveal_in:g} in",
+            worst=Level.STOP if plan is None or plan.is_too_low else Level.CAUTION,
+            basis=f"{where}; doors start {_shown(cabinet.door_top_in)} below it, reveal {cabinet.door_reveal_in:g} in{_left(plan)}",
             source="common-practice",
-            remedy="A lower apron, shorter doors, or another mount.",
+            remedy=_remedy(plan),
             parts=("apron", "doors"),
         ),
     ]
+
+
+def _left(plan: DoorPlan | None) -> str:
+    if plan is None or plan.work == "keep":
+        return ""
+    return f"; {plan.why}; {format_length(plan.height_in)} of {format_length(plan.height_today_in)} are left"
+
+
+def _remedy(plan: DoorPlan | None) -> str:
+    """What is done to the doors, where they can stay doors."""
+    if plan is None or plan.work == "keep":
+        return "A lower apron, shorter doors, or another mount."
+    if plan.is_too_low:
+        return f"A lower apron or another mount: what is left is lower than {format_length(value('practice', 'doors/least-height'))} and makes no door."
+    if plan.work == "trim":
+        return f"The doors are trimmed by {format_length(plan.taken_in)} as part of this work; cut them only when the sink hangs."
+    return f"New doors {format_length(plan.height_in)} high are part of this work; order them when the sink is measured."
 
 
 def _shown(length_in: float | None) -> str:
@@ -124,7 +149,9 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
     cut = design.cut
     if cut is None:
         return []
-    removed = [name for name, gone in (("top rail", cut.rail_removed), ("false front", cut.false_front_removed)) if gone]
+    framed = job.cabinet.construction == "face-frame"
+    unseen = framed and job.cabinet.mid_rail_in > 0.0 and job.cabinet.mid_rail_top_in is None
+    removed = [name for name, gone in (("top rail", cut.rail_removed), ("mid rail", cut.mid_rail_removed), ("false front", cut.false_front_removed)) if gone]
     return [
         fit_finding(
             "cabinet/stile-after-cut",
@@ -139,15 +166,28 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
         plain_finding(
             "cabinet/removed",
             "What the cut takes out of the front",
-            Level.CAUTION if cut.rail_removed else Level.OK,
-            " and ".join(removed) or "nothing that holds the box",
+            Level.UNKNOWN if unseen else Level.CAUTION if cut.rail_removed or cut.mid_rail_removed else Level.OK,
+            _listed(removed) or "nothing that holds the box",
             "box fastened to its neighbours first, tie behind the apron",
-            basis=f"cut {cut.width_in:g} x {cut.height_in:g} in from the box top",
+            basis=f"cut {cut.width_in:g} x {cut.height_in:g} in from the box top{'; where the mid rail is, nobody measured' if unseen else ''}",
             source="common-practice",
-            remedy="Fasten the box to its neighbours before cutting and set the front tie: the top rail kept the box square." if cut.rail_removed else "",
+            remedy=_after_the_cut(cut, unseen=unseen),
             parts=("cut-out",),
         ),
     ]
+
+
+def _listed(names: list[str]) -> str:
+    """Names as a sentence lists them: "top rail, mid rail and false front"."""
+    return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
+
+
+def _after_the_cut(cut: FrontCut, *, unseen: bool) -> str:
+    if unseen:
+        return "Measure from the box top down to the mid rail."
+    if cut.rail_removed:
+        return "Fasten the box to its neighbours before cutting and set the front tie: the top rail kept the box square."
+    return "Fasten the box to its neighbours before cutting: the mid rail kept the box square." if cut.mid_rail_removed else ""
 
 
 def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:

@@ -8,6 +8,7 @@ from kit.checks.duties import check_duties
 from kit.checks.lift import check_lift
 from kit.checks.mounts import check_mounts
 from kit.checks.neighbours import check_neighbours
+from kit.checks.openings import check_openings
 from kit.checks.supply import check_supply
 from kit.checks.support import check_support
 from kit.checks.surface import check_surface
@@ -25,6 +26,7 @@ CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
     check_support,
     check_drain,
     check_mounts,
+    check_openings,
     check_surface,
     check_wood_top,
     check_supply,

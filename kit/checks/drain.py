@@ -2,12 +2,13 @@
 
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
-from kit.design.drain_levels import drain_remedies, pair_bowls
+from kit.design.drain_levels import BowlPair, drain_remedies, pair_bowls
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
 from kit.sources.sizes import table_size
+from kit.units import format_length
 
 __all__ = ["check_drain"]
 
@@ -19,12 +20,14 @@ def _source(family: str) -> str:
     return _SOURCES[family]
 
 
-def check_drain(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
-    """Fall to the stub, tailpiece, arm, vent, floor below the trap, two bowls, dishwasher, wall opening."""
+def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
+    """Fall to the stub, tailpiece, arm, pipe in the wall, vent, floor below the trap, two bowls, dishwasher, wall opening."""
     return [
         *_fall(job, design),
+        *_stub_wanted(job, design),
         *_tailpiece(job, design),
         *_arm(job, design),
+        *_riser(job, design, lists),
         *_stud(job, design),
         *_disposer_room(job, design),
         *_vent(job),
@@ -38,7 +41,7 @@ def check_drain(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
 
 def _fall(job: FilledJob, design: Design) -> list[Finding]:
     route = design.drain
-    lowered = route.moves and job.scope.drain_move.renewed
+    lowered = route.is_lowered
     remedies = "; or ".join(drain_remedies(route.levels))
     finding = fit_finding(
         "drain/stub-height",
@@ -69,6 +72,26 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
             )
         )
     return found
+
+
+def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
+    """A height that somebody chose must drain, and lie no higher than today's: a stub is not raised."""
+    route, wanted_in = design.drain, job.plumbing.stub_wanted_in
+    if wanted_in is None or wanted_in == route.stub_in:
+        return []
+    return [
+        fit_finding(
+            "drain/stub-wanted",
+            "Chosen height of the stub",
+            wanted_in,
+            route.stub_max_in if route.stub_in is None else min(route.stub_max_in, route.stub_in),
+            most=True,
+            basis=f"highest that drains {route.stub_max_in:.2f} in; a stub is lowered, never raised",
+            source="job",
+            remedy="Choose a lower one, or leave it out.",
+            parts=("stub",),
+        )
+    ]
 
 
 def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
@@ -124,6 +147,35 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             remedy=f"A vent nearer to the trap: its opening may not lie below the weir. {CONFIRM}",
             parts=("arm",),
         ),
+    ]
+
+
+def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
+    """Whether the pipe in the wall was found that the stub is lowered on, and what joints are closed in."""
+    drain = design.drain
+    if not drain.moves or not job.scope.drain_move.renewed:
+        return []
+    if drain.riser is None:
+        level, measured = Level.UNKNOWN, "riser not found"
+        basis, remedy = "no vent was seen above the stub: nothing is priced in the wall", "Find riser and vent, measure, and price the wall then."
+    else:
+        fittings = ", ".join(f"{fitting.count} x {lists.name_of(fitting.item)}" for fitting in drain.riser.fittings)
+        level, measured = Level.CAUTION if drain.riser.transition else Level.OK, fittings
+        joints = f"{drain.riser.cemented_joints} cemented joints; the last coupling slides on, no end moves"
+        basis = f"{format_length(drain.riser.cut_out_in)} of riser cut out, {joints}"
+        remedy = f"Shielded couplings are closed into the wall. {CONFIRM}" if drain.riser.transition else ""
+    return [
+        plain_finding(
+            "drain/riser",
+            "Pipe in the wall for the lowered stub",
+            level,
+            measured,
+            "found; no slip joint in a closed wall",
+            basis=basis,
+            source="from-memory",
+            remedy=remedy,
+            parts=("stub",),
+        )
     ]
 
 
@@ -207,22 +259,28 @@ def _bowls(job: FilledJob, design: Design) -> list[Finding]:
     bowls = job.sink.bowls
     if len(bowls) < 2:
         return []
-    apart_in = (bowls[0].width_in + bowls[-1].width_in) / 2.0 + sum(bowl.width_in for bowl in bowls[1:-1])
+    apart_in = design.drain.outlets_apart_in
     spread_in = max(bowl.depth_in for bowl in bowls) - min(bowl.depth_in for bowl in bowls)
     pair = pair_bowls(design.drain.settings, apart_in, spread_in)
     return [
         plain_finding(
             "drain/two-bowls",
             "Bowls on one trap",
-            Level.OK if pair.may_share else Level.STOP,
-            f"outlets {apart_in:g} in apart, depths differ by {spread_in:g} in",
+            _pair_level(pair),
+            f"outlets {apart_in:.4g} in apart, depths differ by {spread_in:g} in",
             f"outlets within {design.drain.settings.outlets_apart_most_in:g} in, depths within {design.drain.settings.bowl_depth_spread_most_in:g} in",
-            basis="; ".join(pair.reasons) or "within the settings",
+            basis="; ".join((*pair.reasons, *pair.questions)) or "within the settings",
             source=_source(design.drain.settings.family),
-            remedy="" if pair.may_share else f"A trap for each bowl. {CONFIRM}",
+            remedy="" if _pair_level(pair) is Level.OK else f"{'' if pair.may_share else 'A trap for each bowl. '}{CONFIRM}",
             parts=("bowl", "trap"),
         )
     ]
+
+
+def _pair_level(pair: BowlPair) -> Level:
+    if not pair.may_share:
+        return Level.STOP
+    return Level.CAUTION if pair.questions else Level.OK
 
 
 def _dishwasher(job: FilledJob) -> list[Finding]:
@@ -276,13 +334,13 @@ def _to_measure(design: Design) -> list[Finding]:
     return [
         plain_finding(
             "drain/take-outs",
-            "Cut lengths of the drain",
-            Level.UNKNOWN,
-            ", ".join(names),
-            "take-outs of the fittings at hand",
-            basis="no open table gives them for this pattern: lengths are centre to centre",
+            "Lengths of the drain pipe",
+            Level.OK,
+            f"{', '.join(names)}: centre to centre",
+            "no shorter than the cut",
+            basis="bought from centre to centre; what the fittings take out of it is the allowance, and no open table gives it for this pattern",
             source="common-practice",
-            remedy="Measure the fittings before you cut; buy nothing shorter.",
+            remedy="These lengths are no cuts: measure the fittings at hand before you cut.",
             parts=("arm", "trap"),
         )
     ]

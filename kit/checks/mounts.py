@@ -7,13 +7,14 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import value
+from kit.units import format_length
 
 __all__ = ["check_mounts"]
 
 
 def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Mount against counter material and sink kind, frame side known, faucet hole, deck and flange thickness."""
-    return [*_mount(job, lists), *_carried(design), *_faucet(job, design), *_flange(job)]
+    return [*_mount(job, lists), *_carried(design), *_faucet(design), *_flange(job)]
 
 
 def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
@@ -67,12 +68,13 @@ def _carried(design: Design) -> list[Finding]:
     ]
 
 
-def _faucet(job: FilledJob, design: Design) -> list[Finding]:
+def _faucet(design: Design) -> list[Finding]:
     found = []
-    cut, run = design.top.cut_out, job.counter.run_of_sink
-    splash_in = job.counter.splash_thickness_in if job.counter.splash == "same" else 0.0
-    for number, hole in enumerate(job.counter.holes, 1):
-        to_splash_in = hole.setback_in - hole.diameter_in / 2.0 - splash_in
+    model, opening, holes = design.placed.model, design.placed.opening, design.placed.holes
+    splash_in = model["splash"].span("y")[1] if "splash" in model else 0.0
+    for number, hole in enumerate(holes, 1):
+        near_in, far_in = hole.room[1]
+        to_splash_in = near_in - splash_in
         found.append(
             fit_finding(
                 f"mounts/hole-{number}-to-splash",
@@ -80,14 +82,14 @@ def _faucet(job: FilledJob, design: Design) -> list[Finding]:
                 to_splash_in,
                 value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
                 worst=Level.CAUTION,
-                basis=f"centre {hole.setback_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
+                basis=f"centre {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
                 source="common-practice",
                 remedy="Its sheet gives the least distance for handle and nut; move the hole or thin the splash.",
                 parts=("holes", "splash"),
             )
         )
-        if cut is not None and abs(hole.offset_in) < cut.width_in / 2.0:
-            to_cut_in = run.depth_in - cut.front_strip_in - cut.front_to_back_in - hole.setback_in - hole.diameter_in / 2.0
+        if opening.x[0] < hole.x_in < opening.x[1]:
+            to_cut_in = opening.y[0] - far_in
             found.append(
                 fit_finding(
                     f"mounts/hole-{number}-to-cut-out",
@@ -95,18 +97,18 @@ def _faucet(job: FilledJob, design: Design) -> list[Finding]:
                     to_cut_in,
                     value("checks", "faucet/hole-to-cut"),
                     worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
-                    basis=f"strip behind the cut-out {cut.rear_strip_in:g} in, hole centre {hole.setback_in:g} in from the wall",
+                    basis=f"opening {format_length(opening.y[0])} from the wall, hole's center {format_length(hole.y_in)}",
                     source="common-practice",
                     remedy="Move the hole back, or to the side of the sink.",
                     parts=("holes", "cut-out"),
                 )
             )
-    if any(hole.use == "faucet" for hole in job.counter.holes):
+    if any(hole.use == "faucet" for hole in holes):
         found.append(
             fit_finding(
                 "mounts/deck-against-shank",
                 "Deck thickness against the faucet's shank",
-                job.counter.thickness_in,
+                model["counter"].size_in("z"),
                 value("checks", "faucet/shank"),
                 most=True,
                 worst=Level.CAUTION,

@@ -12,11 +12,13 @@ from kit.checks.wood_values import dressed_section, lowest_values
 from kit.design.design import Design
 from kit.design.frame import Member
 from kit.design.names import counter_kind
+from kit.design.place_room import GROUND
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
 from kit.sources import value
+from kit.units import format_length
 
 __all__ = ["check_support"]
 
@@ -29,12 +31,30 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     if not design.frame.members:
         return []
     return [
+        _path(design),
         *_beam(design, counter_kind(job, lists)),
         *_post(design),
         *_below_post(job, design),
         *_screws(job, design),
         *_clear_way(job, design),
     ]
+
+
+def _path(design: Design) -> Finding:
+    """The way of the load, body by body, from the sink down to the floor of the room; joists below it are not checked."""
+    path = design.placed.model.path_down("sink rim", GROUND)
+    arrives = set(path) & set(GROUND)
+    return plain_finding(
+        "support/load-path",
+        "Way of the load to the floor",
+        Level.OK if arrives else Level.STOP,
+        ", ".join(path),
+        "from the sink down to the subfloor",
+        basis="each member stands on the next or hangs from it; joists below the subfloor are not checked: doubtful floor, ask locally",
+        source="common-practice",
+        remedy="" if arrives else "Give the member that stands on nothing a post of its own.",
+        parts=("frame",),
+    )
 
 
 @lru_cache(maxsize=256)
@@ -142,7 +162,7 @@ def _one_post(member: Member, load_lb: float) -> Finding:
 def _below_post(job: FilledJob, design: Design) -> list[Finding]:
     if design.frame.of("post") is None:
         return []
-    blocked = design.frame.of("block below the floor") is not None
+    blocked = design.frame.of("block below post") is not None
     weak = job.cabinet.floor_material in {"particleboard", "mdf"}
     return [
         plain_finding(
@@ -183,27 +203,30 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
 
 def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
     """Whether faucet, outlet and disposer find their way past the frame."""
-    found = []
-    cut, radius_in = design.top.cut_out, value("checks", "faucet/nut-radius")
-    if design.frame.of("rear cross piece") is not None and cut is not None:
-        for number, hole in enumerate(job.counter.holes, 1):
-            if abs(hole.offset_in) >= job.cabinet.inside_width_in / 2.0:
-                continue
-            found.append(
-                fit_finding(
-                    f"support/cross-piece-hole-{number}",
-                    f"Rear cross piece clear of the nut at hole {number} ({hole.use})",
-                    cut.rear_strip_in - hole.setback_in,
-                    radius_in,
-                    worst=Level.CAUTION,
-                    basis=f"under the rear rim, {cut.rear_strip_in:g} in from the wall; hole centre {hole.setback_in:g} in, nut {radius_in:g} in round it",
-                    source="common-practice",
-                    remedy="Notch nothing that carries: move the hole, or set the cross piece further under the rim.",
-                    parts=("frame", "holes"),
-                )
+    found, model = [], design.placed.model
+    nuts = [body.name for body in model.of_part("holes")]
+    for number, nut in enumerate(nuts, 1):
+        low, high = model[nut].span("x")
+        if "rear cross piece" not in model or high < model["rear cross piece"].span("x")[0] or low > model["rear cross piece"].span("x")[1]:
+            continue
+        gap = model.gap("rear cross piece", nut, "y")
+        found.append(
+            fit_finding(
+                f"support/cross-piece-hole-{number}",
+                f"Rear cross piece clear of the {nut}",
+                gap.value_in,
+                0.0,
+                worst=Level.CAUTION,
+                basis=f"under the rear rim, {format_length(model['rear cross piece'].span('y')[0])} from the wall; nut with room for its wrench",
+                source="common-practice",
+                remedy="Notch nothing that carries: move the hole, or carry the sink under its bowl.",
+                parts=("frame", "holes"),
             )
-    if design.frame.carried_at == "bowl":
-        hung = "disposer" if job.plumbing.disposer != "none" else "strainer"
+        )
+    if "platform panel" in model:
+        hung, at = "disposer" if job.plumbing.disposer != "none" else "strainer", design.placed.sink
+        x_in, y_in = at.outlets[0]
+        off_in = x_in - sum(at.rim_x) / 2.0
         found.append(
             plain_finding(
                 "support/platform-opening",
@@ -211,7 +234,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
                 Level.CAUTION,
                 f"panel under the bowl, {hung} hangs through it",
                 "an opening between the joists, wide enough to turn the nut",
-                basis=f"outlet {job.sink.outlet_setback_in:g} in from the back, {job.sink.outlet_offset_in:g} in off the middle",
+                basis=f"outlet {y_in - at.rim_y[0]:g} in from the back, {off_in:g} in off the middle",
                 source="common-practice",
                 remedy="Lay the joists beside the outlet before the panel goes on; keep the trap within reach.",
                 parts=("frame", hung),

@@ -113,8 +113,6 @@ def _against_limit(
 
 def _strips(job: FilledJob, design: Design) -> list[Finding]:
     cut = design.top.cut_out
-    if cut is None:
-        return []
     least_in, found = value("counters", "strip-least"), []
     for name, strip_in in (("front", cut.front_strip_in), ("rear", cut.rear_strip_in)):
         if name == "front" and cut.open_front:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from kit.cli.outlook_report import add_outlook, add_payments, outlook_note
 from kit.cli.page import Page, hours_text, share_text
+from kit.draw.marks import number_words
 from kit.estimate import Estimate
 from kit.issued import Issued
 from kit.money import format_money
@@ -89,8 +90,10 @@ def _verdict(findings: Sequence[Finding]) -> str:
 
 
 def _findings(page: Page, findings: Sequence[Finding]) -> None:
-    rows = [(_LEVEL_WORDS[one.level], one.check, one.measured, one.limit, one.remedy) for one in findings]
-    page.table("Findings, worst first", ("Level", "What was checked", "Found", "Wanted", "What to do"), rows)
+    rows = [
+        (number, _LEVEL_WORDS[one.level], one.check, one.measured, one.limit, one.remedy) for number, one in zip(number_words(findings), findings, strict=True)
+    ]
+    page.table("Findings, worst first", (">No.", "Level", "What was checked", "Found", "Wanted", "What to do"), rows)
 
 
 def _hours(page: Page, estimate: Estimate) -> None:

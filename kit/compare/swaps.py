@@ -39,6 +39,7 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
 
     Notes
     -----
+    Cleats on the sides of the base reach no rim that stands above it: an apron sink that is not under the counter is carried under its bowl.
     Inside width of each of n bowls = (outside width - (n + 1) x thickness of the bottom) / n: walls and dividers as thick as the bottom.
     """
 
@@ -59,6 +60,8 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
         "sink.rim_width": inches(kind.rim_width_in),
         "sink.rim_thickness": inches(kind.rim_thickness_in),
         "sink.bottom_thickness": inches(kind.bottom_thickness_in),
+        **dict.fromkeys(("sink.rear_rim", "sink.template_width", "sink.template_depth")),
+        **({"sink.carried_at": "bowl"} if kind.style != "standard" and mount != "under" else {}),
         "sink.bowls": [dict(bowl) for _ in range(kind.bowls)],
         "sink.outlet_setback": inches(kind.outlet_setback_in),
         "sink.outlet_offset": None,

@@ -2,13 +2,15 @@
 
 from dataclasses import dataclass
 
+from kit.design.doors import DoorPlan, design_doors
 from kit.design.drain import DrainRoute, design_drain
 from kit.design.duties import Duties, design_duties
-from kit.design.frame import Frame, design_frame
+from kit.design.frame import Frame, describe_frame
 from kit.design.front import FrontCut, design_front
 from kit.design.levels import Levels, design_levels
 from kit.design.lift import Lift, design_lift
 from kit.design.load import Load, design_load
+from kit.design.model import Placed, place_all
 from kit.design.names import counter_kind, require_names
 from kit.design.removal import Removal, design_removal
 from kit.design.shims import Shims, design_shims
@@ -22,12 +24,14 @@ __all__ = ["Design", "counter_kind", "design_job"]
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """The design of one job."""
+    """The design of one job; `placed` holds everything in its place, the rest is counted from it or has none."""
 
     removal: Removal
+    placed: Placed
     levels: Levels
     load: Load
     cut: FrontCut | None
+    doors: DoorPlan | None
     frame: Frame
     drain: DrainRoute
     supply: Supply
@@ -48,16 +52,20 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     require_names(job, lists)
     levels = design_levels(job)
     cut = design_front(job, levels)
+    doors = design_doors(job, levels)
     drain = design_drain(job, levels, lists)
+    placed = place_all(job, levels, cut, doors, drain.levels)
     return Design(
         removal=design_removal(job),
+        placed=placed,
         levels=levels,
         load=design_load(job, lists.company.least_load_lb),
         cut=cut,
-        frame=design_frame(job, levels, cut),
+        doors=doors,
+        frame=describe_frame(job, levels, placed.sink, placed.frame),
         drain=drain,
         supply=design_supply(job, lists),
-        top=design_top(job, counter_kind(job, lists)),
+        top=design_top(job, counter_kind(job, lists), placed.opening),
         shims=design_shims(job),
         lift=design_lift(job, lists),
         duties=design_duties(job, drain, cut),

@@ -3,8 +3,10 @@
 from dataclasses import dataclass, replace
 
 from kit.design.drain_levels import CodeSettings, DrainLevels, DrainMeasures, code_settings, drain_levels
-from kit.design.drain_parts import Fitting, Pipe, count_slip_joints, list_fittings, list_pipes, list_riser, trap_adapter_of
+from kit.design.drain_parts import Fitting, Pipe, arm_material_of, count_slip_joints, list_fittings, list_pipes, trap_adapter_of
+from kit.design.drain_riser import Riser, design_riser
 from kit.design.levels import Levels
+from kit.design.place_sink import locate_sink
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
@@ -17,13 +19,16 @@ __all__ = ["DrainRoute", "Fitting", "Pipe", "design_drain"]
 class DrainRoute:
     """The route and what it takes. Heights above the floor [in].
 
-    `stub_max_in` is the highest stub that still drains; `lower_by_in` how far today's must come down, None when the
-    stub was not measured. The same without a disposer stands beside it. `levels` were worked from `measures` under the
-    `settings` of the code family; `pipes` are cut, `riser` only where the stub is lowered.
+    `stub_max_in` is the highest stub that still drains, `stub_built_in` the height chosen; `lower_by_in` how far today's comes
+    down to it, None when the stub was not measured. The same without a disposer stands beside it. `levels` were worked from `measures` under the
+    `settings` of the code family; `riser` stands only where the stub is lowered: it must come down,
+    the scope says so and the riser was found. `stub_material` is what trap and arm then meet;
+    `material` is the arm's.
     """
 
     stub_max_in: float
     stub_max_without_disposer_in: float
+    stub_built_in: float
     stub_in: float | None
     lower_by_in: float | None
     lower_by_without_disposer_in: float | None
@@ -37,7 +42,8 @@ class DrainRoute:
     settings: CodeSettings
     levels: DrainLevels
     pipes: tuple[Pipe, ...]
-    riser: tuple[Pipe, ...]
+    riser: Riser | None
+    stub_material: str
     slip_joints: int
     cement: str | None
 
@@ -47,14 +53,24 @@ class DrainRoute:
         return sum(fitting.count * fitting.sockets for fitting in self.fittings)
 
     @property
+    def outlets_apart_in(self) -> float:
+        """From the first to the last outlet [in]; the continuous waste runs as far."""
+        return self.measures.waste_run_in
+
+    @property
     def moves(self) -> bool:
         """Whether the stub must come down."""
         return self.lower_by_in is not None and self.lower_by_in > 0.0
 
     @property
+    def is_lowered(self) -> bool:
+        """Whether the job lowers it."""
+        return self.riser is not None
+
+    @property
     def to_measure(self) -> tuple[str, ...]:
         """Pipes whose cut length waits for a take-out that no table knows: measure the fittings at hand."""
-        return tuple(pipe.name for pipe in (*self.pipes, *self.riser) if pipe.measure)
+        return tuple(pipe.name for pipe in (*self.pipes, *(self.riser.pipes if self.riser else ())) if pipe.measure)
 
 
 def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
@@ -67,34 +83,52 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     """
     plumbing = job.plumbing
     settings = code_settings(job.site.code_family)
-    measures = _measures(job, levels, settings)
+    apart_in = _outlets_apart_in(job, levels)
+    measures = replace(_measures(job, levels, settings), waste_run_in=apart_in)
     found = drain_levels(measures, settings)
     plain = drain_levels(replace(measures, need_in=plumbing.strainer_drop_in), settings)
-    transition, note = lists.transition("drain", plumbing.drain_old, plumbing.drain_new)
-    side_in = abs(plumbing.stub_offset_in - job.sink.outlet_offset_in)
-    turns = side_in > value("practice", "drain/turn-from")
-    pipes = list_pipes(job, found, lists, measures.waste_run_in, side_in if turns else 0.0)
+    riser = _riser(job, lists, found.lower_by_in)
+    stub = plumbing.drain_old if riser is None else riser.material
+    side_in = _side_in(job)
+    arm = arm_material_of(job, stub, side_in)
+    transition, note = lists.transition("drain", stub, arm or "slip-joint")
+    pipes = list_pipes(job, found, lists, apart_in, side_in, arm)
     tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
         stub_max_in=found.stub_highest_in,
         stub_max_without_disposer_in=plain.stub_highest_in,
+        stub_built_in=found.stub_built_in,
         stub_in=plumbing.stub_height_in,
         lower_by_in=found.lower_by_in,
         lower_by_without_disposer_in=plain.lower_by_in,
         tailpiece_in=tailpiece_in,
-        fittings=list_fittings(job, pipes, transition, turns=turns),
+        fittings=list_fittings(job, pipes, stub, arm, transition),
         transition=transition,
         transition_note=note,
-        material=plumbing.drain_new,
+        material=arm or plumbing.drain_new,
         size=plumbing.drain_size,
         measures=measures,
         settings=settings,
         levels=found,
         pipes=pipes,
-        riser=list_riser(job, lists, found.lower_by_in or 0.0),
-        slip_joints=count_slip_joints(job, pipes, turns=turns),
-        cement=plumbing.drain_new if plumbing.drain_new != "slip-joint" else _cemented_stub(plumbing.drain_old),
+        riser=riser,
+        stub_material=stub,
+        slip_joints=count_slip_joints(job, pipes),
+        cement=arm or _cemented_stub(stub),
     )
+
+
+def _side_in(job: FilledJob) -> float:
+    """Side offset for which the arm turns [in]; 0 where it is small enough for a straight one."""
+    side_in = abs(job.plumbing.stub_offset_in - job.sink.outlet_offset_in)
+    return side_in if side_in > value("practice", "drain/turn-from") else 0.0
+
+
+def _riser(job: FilledJob, lists: Lists, lower_by_in: float | None) -> Riser | None:
+    """Nothing is designed, and so nothing priced, in a wall where nobody found the riser: the vent that was seen is its upper end."""
+    if not lower_by_in or not job.scope.drain_move.renewed or not job.plumbing.vent_seen:
+        return None
+    return design_riser(job, lists, lower_by_in)
 
 
 def _cemented_stub(old: str) -> str | None:
@@ -104,7 +138,6 @@ def _cemented_stub(old: str) -> str | None:
 
 def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMeasures:
     plumbing, size = job.plumbing, table_size(job.plumbing.drain_size)
-    bowls = job.sink.bowls
     return DrainMeasures(
         mount=job.sink.mount,
         counter_top_in=levels.counter_top_in,
@@ -121,14 +154,13 @@ def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMe
         cabinet_floor_in=job.cabinet.floor_height_in,
         trap_seal_in=settings.seal_most_in,
         trap_wall_in=value("pipes", f"pvc-40/{size}/wall"),
-        waste_run_in=_waste_run_in(job) if len(bowls) > 1 else 0.0,
+        spare_in=value("practice", "drain/spare"),
+        wanted_in=plumbing.stub_wanted_in,
         slope_in_per_ft=settings.slope_least_in_per_ft,
     )
 
 
-def _waste_run_in(job: FilledJob) -> float:
-    """From the first to the last outlet, bowls side by side with walls of one width and outlets in their middle [in]."""
-    bowls = job.sink.bowls
-    inside_in = sum(bowl.width_in for bowl in bowls)
-    wall_in = (job.sink.bowl_width_in - inside_in) / (len(bowls) + 1)
-    return inside_in - (bowls[0].width_in + bowls[-1].width_in) / 2.0 + (len(bowls) - 1) * wall_in
+def _outlets_apart_in(job: FilledJob, levels: Levels) -> float:
+    """From the first to the last outlet as the sink is placed, walls between its bowls included [in]; 0 with one bowl."""
+    outlets = locate_sink(job, levels).outlets
+    return outlets[-1][0] - outlets[0][0]

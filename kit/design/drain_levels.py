@@ -30,6 +30,7 @@ __all__ = [
     "pair_bowls",
 ]
 
+HAIR_IN = 1e-9
 CONFIRM = "confirm with the local authority"
 FAMILIES = ("irc", "ipc", "upc")
 Mount = Literal["top", "flush", "under"]
@@ -40,7 +41,8 @@ class CodeSettings:
     """Limits of a code family; every one may be replaced by what the local authority says.
 
     `arm_longest_in` gives the longest arm, weir to vent [in], by nominal size [in]; lengths in inches, slope in inches a
-    foot, `arm_least_diameters` and `fall_most_diameters` in nominal pipe diameters.
+    foot, `arm_least_diameters` and `fall_most_diameters` in nominal pipe diameters. `bowl_depth_spread_stops` is False where
+    the rule on unequal depths speaks of separate single sinks, so that bowls of one sink are a matter to confirm.
     """
 
     family: str
@@ -52,6 +54,7 @@ class CodeSettings:
     seal_most_in: float
     outlets_apart_most_in: float
     bowl_depth_spread_most_in: float
+    bowl_depth_spread_stops: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +88,10 @@ class DrainMeasures:
         Horizontal run of a continuous waste between bowls [in]; its fall adds to the need.
     slope_in_per_ft
         Fall of the arm [in/ft].
+    spare_in
+        How far below the highest stub that drains a lowered one is set [in]; a stub that drains stays where it is.
+    wanted_in
+        Center of the stub as somebody wants it [in], in place of the spare; one above today's is not built. None: not chosen.
     """
 
     mount: Mount
@@ -105,14 +112,17 @@ class DrainMeasures:
     clearance_in: float = 0.0
     waste_run_in: float = 0.0
     slope_in_per_ft: float = 0.25
+    spare_in: float = 0.0
+    wanted_in: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class DrainLevels:
     """Every level on the way down [in above the floor].
 
-    `lower_by_in` is how far the stub that is there must come down, None when its height is not known. The `built` and floor
-    figures hold for the stub as it will be.
+    `stub_highest_in` is the highest stub that drains, `stub_built_in` the height chosen. `over_in` is how far the stub that is
+    there stands above the highest, `lower_by_in` how far it comes down to the chosen height; both are None when its height is
+    not known. The `built` and floor figures hold for the stub as it will be.
     """
 
     rim_in: float
@@ -120,6 +130,8 @@ class DrainLevels:
     need_in: float
     arm_fall_to_wall_in: float
     stub_highest_in: float
+    stub_built_in: float
+    over_in: float | None
     lower_by_in: float | None
     weir_built_in: float
     drop_built_in: float
@@ -133,10 +145,11 @@ class DrainLevels:
 
 @dataclass(frozen=True, slots=True)
 class BowlPair:
-    """Whether bowls may share one trap, and each reason why not."""
+    """Whether bowls may share one trap, each reason why not, and what to ask before they do."""
 
     may_share: bool
     reasons: tuple[str, ...]
+    questions: tuple[str, ...] = ()
 
 
 @lru_cache(maxsize=8)
@@ -165,6 +178,7 @@ def code_settings(family: str) -> CodeSettings:
         seal_most_in=look("seal-most"),
         outlets_apart_most_in=look("outlets-apart-most"),
         bowl_depth_spread_most_in=look("bowl-depth-spread-most"),
+        bowl_depth_spread_stops=look("bowl-depth-spread-stops") > 0.0,
     )
 
 
@@ -202,18 +216,21 @@ def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
     fall = slope * given.run_to_wall_in / 12.0
     weir_of = fall - given.bore_in / 2.0  # weir above the stub's centre
     stub_highest = outlet - need - weir_of
-    stub_built = stub_highest if given.stub_in is None else min(given.stub_in, stub_highest)
+    over = None if given.stub_in is None else max(0.0, given.stub_in - stub_highest)
+    stub_built = _stub_built(given, stub_highest)
     weir_built = stub_built + weir_of
     shortest, longest = arm_limits(settings, given.size_in, slope)
     trap_bottom = weir_built - given.trap_seal_in - given.bore_in - given.trap_wall_in
     arm_fall = None if given.run_to_vent_in is None else slope * given.run_to_vent_in / 12.0
-    lower_by = None if given.stub_in is None else max(0.0, given.stub_in - stub_highest)
+    lower_by = None if given.stub_in is None else given.stub_in - stub_built
     return DrainLevels(
         rim_in=rim,
         outlet_in=outlet,
         need_in=need,
         arm_fall_to_wall_in=fall,
         stub_highest_in=stub_highest,
+        stub_built_in=stub_built,
+        over_in=over,
         lower_by_in=lower_by,
         weir_built_in=weir_built,
         drop_built_in=outlet - weir_built,
@@ -226,12 +243,25 @@ def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
     )
 
 
+def _stub_built(given: DrainMeasures, highest_in: float) -> float:
+    """Where the stub will be [in]: as wanted; else as it is where it drains, or below the highest by the spare; the highest where it was not measured."""
+    if given.stub_in is None:
+        return highest_in
+    if given.wanted_in is not None:
+        return min(given.wanted_in, given.stub_in)
+    return given.stub_in if given.stub_in <= highest_in + HAIR_IN else highest_in - given.spare_in
+
+
 def _refuse(given: DrainMeasures) -> None:
     if given.mount not in {"top", "flush", "under"}:
         raise JobError(Fault("mount", f'"{given.mount}" was given; wanted is "top", "flush" or "under".'))
     names = ("counter_top_in", "bowl_depth_in", "need_in", "bore_in", "size_in", "run_to_wall_in", "trap_seal_in", "slope_in_per_ft")
-    zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "clearance_in", "waste_run_in")
-    optional = {name: measure for name, measure in (("run_to_vent_in", given.run_to_vent_in), ("stub_in", given.stub_in)) if measure is not None}
+    zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "clearance_in", "waste_run_in", "spare_in")
+    optional = {
+        name: measure
+        for name, measure in (("run_to_vent_in", given.run_to_vent_in), ("stub_in", given.stub_in), ("wanted_in", given.wanted_in))
+        if measure is not None
+    }
     require(
         positive={name: getattr(given, name) for name in names} | optional,
         not_negative={name: getattr(given, name) for name in zero_too},
@@ -244,7 +274,8 @@ def _working(given: DrainMeasures, rim: float, outlet: float, need: float, stub_
     thickness = f" - {given.counter_thickness_in:g}" if given.mount == "under" else ""
     above = f" + {given.rim_above_in:g}" if given.rim_above_in else ""
     waste = f" (continuous waste {given.waste_run_in:g} in at {given.slope_in_per_ft:g} in/ft included)" if given.waste_run_in else ""
-    now = "; stub not measured" if given.stub_in is None or lower_by is None else f"; stub at {given.stub_in:g}, down by {lower_by:.3f}"
+    spare = f" to {given.spare_in:g} below the highest" if lower_by and given.spare_in and given.wanted_in is None else ""
+    now = "; stub not measured" if given.stub_in is None or lower_by is None else f"; stub at {given.stub_in:g}, down by {lower_by:.3f}{spare}"
     return (
         f"rim {given.counter_top_in:g}{thickness}{above} = {rim:.3f}; "
         f"outlet {rim:.3f} - {given.bowl_depth_in:g} - {given.bottom_thickness_in:g} = {outlet:.3f}; "
@@ -255,25 +286,34 @@ def _working(given: DrainMeasures, rim: float, outlet: float, need: float, stub_
 
 def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
     """List what helps when the stub stands too high, least work first; empty when it doesn't."""
-    if levels.lower_by_in is None or levels.lower_by_in <= 1e-9:
+    if levels.lower_by_in is None or levels.over_in is None or levels.over_in <= HAIR_IN:
         return ()
-    short = format_length(math.ceil(levels.lower_by_in * 16.0 - 1e-9) / 16.0)  # up to the tape's next mark
+    short, down = (_next_mark(length_in) for length_in in (levels.over_in, max(levels.over_in, levels.lower_by_in)))
     return (
         f"a shorter strainer or tailpiece: {short} less from bowl to weir",
         "an outlet to the side or a low-profile one",
         f"a shorter arm to the wall: all of it gains {levels.arm_fall_to_wall_in:.2f} in",
         f"a bowl {short} shallower",
-        f"lower the stub by {short}: the wall is opened",
+        f"lower the stub by {down}: the wall is opened",
     )
+
+
+def _next_mark(length_in: float) -> str:
+    """A length up to the tape's next sixteenth."""
+    return format_length(math.ceil(length_in * 16.0 - HAIR_IN) / 16.0)
 
 
 def pair_bowls(settings: CodeSettings, outlets_apart_in: float, depth_difference_in: float) -> BowlPair:
     """Tell whether two bowls may share one trap, by the distance of their outlets and the difference of their depths [in]."""
     require(positive={"outlets_apart_in": outlets_apart_in}, not_negative={"depth_difference_in": depth_difference_in})
-    reasons = []
-    if outlets_apart_in > settings.outlets_apart_most_in:
+    reasons, questions = [], []
+    if outlets_apart_in > settings.outlets_apart_most_in + HAIR_IN:
         reasons.append(f"the outlets are {outlets_apart_in:g} in apart, more than {settings.outlets_apart_most_in:g} in ({CONFIRM}).")
-    if depth_difference_in > settings.bowl_depth_spread_most_in:
+    if depth_difference_in > settings.bowl_depth_spread_most_in + HAIR_IN:
         allowed = f"{settings.bowl_depth_spread_most_in:g} in" if settings.bowl_depth_spread_most_in else "none: the same depth is wanted"
-        reasons.append(f"one bowl is {depth_difference_in:g} in deeper than the other; allowed is {allowed} ({CONFIRM}).")
-    return BowlPair(not reasons, tuple(reasons))
+        words = f"one bowl is {depth_difference_in:g} in deeper than the other; allowed is {allowed}"
+        if settings.bowl_depth_spread_stops:
+            reasons.append(f"{words} ({CONFIRM}).")
+        else:
+            questions.append(f"{words}, but the rule speaks of separate single sinks (from memory): {CONFIRM}.")
+    return BowlPair(not reasons, tuple(reasons), tuple(questions))

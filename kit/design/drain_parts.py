@@ -1,4 +1,4 @@
-"""What the drain is put together from: fittings with their sockets, pipes with their cut lengths, slip joints."""
+"""What the drain is put together from: fittings with their sockets, pipes with their lengths, slip joints."""
 
 import math
 from dataclasses import dataclass
@@ -11,7 +11,7 @@ from kit.lists import Lists
 from kit.sources import value
 from kit.sources.sizes import item_size
 
-__all__ = ["Fitting", "Pipe", "count_slip_joints", "list_fittings", "list_pipes", "list_riser", "trap_adapter_of"]
+__all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "drain_pipes", "list_fittings", "list_pipes", "trap_adapter_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,21 @@ def trap_adapter_of(old: str) -> str | None:
     return f"trap-adapter-{old}" if old in {"pvc", "abs"} else "trap-adapter-metal"
 
 
-def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: float, side_in: float) -> tuple[Pipe, ...]:
+def arm_material_of(job: FilledJob, stub: str, side_in: float) -> str | None:
+    """What the arm is cemented from; None where the outlet tube of a slip-joint trap reaches the stub by itself.
+
+    Slip joints belong to the trap's inlet, seal and outlet, and the adapter is the last: a longer arm, or one that turns, is
+    cemented pipe of the stub's plastic, PVC where the stub is none (from memory; local code decides).
+    """
+    plumbing = job.plumbing
+    if plumbing.drain_new != "slip-joint":
+        return plumbing.drain_new
+    if not side_in and plumbing.arm_to_wall_in <= value("practice", "drain/slip-reach"):
+        return None
+    return stub if stub in {"pvc", "abs"} else "pvc"
+
+
+def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: float, side_in: float, arm: str | None) -> tuple[Pipe, ...]:
     """Tailpieces, what bridges bowls too far apart for a set, and the arm in one or two legs.
 
     Parameters
@@ -71,6 +85,8 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
         From the first to the last outlet [in]; 0 with one bowl.
     side_in
         Side offset for which the arm turns [in]; 0 when it runs straight.
+    arm
+        Material of a cemented arm; None: the trap's own tube.
     """
     plumbing = job.plumbing
     pipes: list[Pipe] = []
@@ -84,37 +100,23 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
     over_in = waste_run_in - (len(job.sink.bowls) - 1) * value("practice", "drain/kit-reach")
     if over_in > 0.0:
         pipes += _tubes("waste tube between bowls", over_in, 1)
-    return (*pipes, *_arm(job, lists, side_in))
+    return (*pipes, *_arm(job, lists, side_in, arm))
 
 
-def _arm(job: FilledJob, lists: Lists, side_in: float) -> list[Pipe]:
+def _arm(job: FilledJob, lists: Lists, side_in: float, material: str | None) -> list[Pipe]:
     plumbing = job.plumbing
+    if material is None:
+        return _tubes("arm", plumbing.arm_to_wall_in, 1)
     straight_in = plumbing.arm_to_wall_in - side_in
-    legs = [("arm", plumbing.arm_to_wall_in, ("trap", "coupling"))]
+    start = "trap-adapter" if plumbing.drain_new == "slip-joint" else "trap"
+    legs = [("arm", plumbing.arm_to_wall_in, (start, "coupling"))]
     if side_in:
-        legs = [("arm to the elbow", straight_in, ("trap", "90-ell")), ("arm to the stub", side_in, ("90-ell", "coupling"))]
+        legs = [("arm to the elbow", straight_in, (start, "90-ell")), ("arm to the stub", side_in, ("90-ell", "coupling"))]
     pipes: list[Pipe] = []
     for name, length_in, ends in legs:
-        if length_in <= 0.0:
-            continue
-        if plumbing.drain_new == "slip-joint":
-            pipes += _tubes(name, length_in, 1)
-        else:
-            pipes += _drain_pipes(name, length_in, plumbing.drain_new, plumbing.drain_size, ends, lists)
+        if length_in > 0.0:
+            pipes += drain_pipes(name, length_in, material, plumbing.drain_size, ends, lists)
     return pipes
-
-
-def list_riser(job: FilledJob, lists: Lists, lower_by_in: float) -> tuple[Pipe, ...]:
-    """The riser renewed in the wall when the stub comes down: the drop and what is opened beside it."""
-    if lower_by_in <= 0.0:
-        return ()
-    plumbing = job.plumbing
-    length_in = lower_by_in + value("practice", "drain/opened")
-    return tuple(_drain_pipes("riser", length_in, _riser_material(plumbing.drain_old), plumbing.drain_size, ("sanitary-tee", "coupling"), lists))
-
-
-def _riser_material(old: str) -> str:
-    return "abs" if old == "abs" else "pvc"
 
 
 def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
@@ -123,7 +125,8 @@ def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
     return [Pipe(name, "tube-slip-joint", length_in / parts, count * parts, length_in / parts, count * (parts - 1))]
 
 
-def _drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str], lists: Lists) -> list[Pipe]:
+def drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str], lists: Lists) -> list[Pipe]:
+    """Drain pipe between the centres of two fittings, in as many equal pieces as a stick asks for."""
     parts = math.ceil(round(length_in / value("practice", "drain/pipe-longest"), 6))
     each_in = length_in / parts
     return [Pipe(name, f"pipe-{material}-{item_size(size)}", each_in, parts, _cut_in(each_in, size, ends, lists) if parts == 1 else None, parts - 1)]
@@ -138,10 +141,14 @@ def _cut_in(centres_in: float, size: str, ends: tuple[str, str], lists: Lists) -
         return None
 
 
-def list_fittings(job: FilledJob, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> tuple[Fitting, ...]:
-    """Trap, adapters, elbow, couplings, continuous waste, branch tailpiece. A spigot is cemented in its neighbour's socket."""
-    plumbing, bowls = job.plumbing, len(job.sink.bowls)
-    fittings = _slip_joint_trap(job, turns=turns) if plumbing.drain_new == "slip-joint" else _cemented_trap(job, pipes, transition, turns=turns)
+def list_fittings(job: FilledJob, pipes: tuple[Pipe, ...], stub: str, arm: str | None, transition: str | None) -> tuple[Fitting, ...]:
+    """Trap, adapter to the stub or to a cemented arm, elbow, couplings, continuous waste, branch tailpiece.
+
+    A spigot is cemented in its neighbour's socket.
+    """
+    bowls = len(job.sink.bowls)
+    fittings = _trap(job, trap_adapter_of(stub) if arm is None else f"trap-adapter-{arm}")
+    fittings += [] if arm is None else _arm_fittings(job, pipes, arm, transition)
     extended = sum(pipe.splices for pipe in pipes if pipe.item == "tube-slip-joint")
     if extended:
         fittings.append(Fitting("coupling-slip-joint", extended))
@@ -152,19 +159,19 @@ def list_fittings(job: FilledJob, pipes: tuple[Pipe, ...], transition: str | Non
     return tuple(fittings)
 
 
-def _slip_joint_trap(job: FilledJob, *, turns: bool) -> list[Fitting]:
-    old = job.plumbing.drain_old
-    adapter = trap_adapter_of(old)
-    fittings = [Fitting("trap-slip-joint", 1)]
-    fittings += [Fitting(adapter, 1, 1 if old in {"pvc", "abs"} else 0)] if adapter else []
-    return [*fittings, Fitting("elbow-slip-joint", 1)] if turns else fittings
+def _trap(job: FilledJob, adapter: str | None) -> list[Fitting]:
+    """The trap and its adapter: a slip-joint trap's is cemented on plastic pipe, a cemented trap's sits in the trap's own socket."""
+    material = job.plumbing.drain_new
+    if material != "slip-joint":
+        return [Fitting(f"trap-{material}", 1, 2), Fitting(f"trap-adapter-{material}", 1)]
+    sockets = 1 if adapter in {"trap-adapter-pvc", "trap-adapter-abs"} else 0
+    return [Fitting("trap-slip-joint", 1), *([Fitting(adapter, 1, sockets)] if adapter else [])]
 
 
-def _cemented_trap(job: FilledJob, pipes: tuple[Pipe, ...], transition: str | None, *, turns: bool) -> list[Fitting]:
-    material, size = job.plumbing.drain_new, item_size(job.plumbing.drain_size)
+def _arm_fittings(job: FilledJob, pipes: tuple[Pipe, ...], material: str, transition: str | None) -> list[Fitting]:
+    size, turns = item_size(job.plumbing.drain_size), any(pipe.name == "arm to the stub" for pipe in pipes)
     couplings = sum(pipe.splices for pipe in pipes if pipe.item.startswith("pipe-")) + (1 if transition is None else 0)
-    fittings = [Fitting(f"trap-{material}", 1, 2), Fitting(f"trap-adapter-{material}", 1)]
-    fittings += [Fitting(f"elbow-{material}-{size}", 1, 2)] if turns else []
+    fittings = [Fitting(f"elbow-{material}-{size}", 1, 2)] if turns else []
     fittings += [Fitting(f"coupling-{material}-{size}", couplings, 2)] if couplings else []
     if job.plumbing.drain_size == "2":  # a kitchen trap is 1 1/2 in, never larger than its drain
         fittings.append(Fitting(f"reducer-{material}", 1, 2))
@@ -176,9 +183,9 @@ def _has_branch(job: FilledJob) -> bool:
     return job.plumbing.dishwasher and job.plumbing.disposer == "none"
 
 
-def count_slip_joints(job: FilledJob, pipes: tuple[Pipe, ...], *, turns: bool) -> int:
-    """Slip joints, a washer each: tube into trap, both ends of a continuous waste, branch tailpiece, arm, elbow, extensions."""
+def count_slip_joints(job: FilledJob, pipes: tuple[Pipe, ...]) -> int:
+    """Slip joints, a washer each: tube into trap, both ends of a continuous waste, branch tailpiece, extensions; seal and outlet of a slip-joint trap."""
     joints = 1 + 2 * (len(job.sink.bowls) - 1) + (1 if _has_branch(job) else 0)
     if job.plumbing.drain_new == "slip-joint":
-        joints += 4 if turns else 2
+        joints += 2
     return joints + sum(pipe.splices for pipe in pipes if pipe.item == "tube-slip-joint")

@@ -30,7 +30,7 @@ def design_duties(job: FilledJob, drain: DrainRoute, cut: FrontCut | None) -> Du
     later than 1980 are treated as suspect (29 CFR 1926.1101). Moving a drain is taken as work for a licensed trade
     under a permit; the local office decides.
     """
-    moves = drain.moves and job.scope.drain_move.renewed
+    moves = drain.is_lowered
     disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
         permit=moves,

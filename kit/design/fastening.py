@@ -12,12 +12,13 @@ __all__ = ["FastenerRow", "design_fasteners"]
 
 @dataclass(frozen=True, slots=True)
 class FastenerRow:
-    """One row along all runs: its fasteners, and the length of their slots [in].
+    """One row along all runs: its distance from the counter's front edge, its fasteners, and the length of their slots [in].
 
     `slot_in` is 0 where the fastener holds the counter in place.
     """
 
     name: str
+    from_front_in: float
     count: int
     slot_in: float
 
@@ -39,4 +40,4 @@ def design_fasteners(job: FilledJob, movement: Movement | None) -> tuple[Fastene
     rear_in = min(max(counter.overhang_in + job.cabinet.depth_in - inset_in, front_in), depth_in)
     count = sum(math.ceil(round(run.length_in / spacing_in, 6)) + 1 for run in counter.runs)
     slot_in = 0.0 if movement is None else slot_length(movement.design_in, rear_in - front_in, depth_in, value("practice", "wood/shank"))
-    return (FastenerRow("front row", count, 0.0), FastenerRow("rear row", count, slot_in))
+    return (FastenerRow("front row", front_in, count, 0.0), FastenerRow("rear row", rear_in, count, slot_in))

@@ -22,6 +22,7 @@ class FrontCut:
     height_in: float
     left_over_side_in: float
     rail_removed: bool
+    mid_rail_removed: bool
     false_front_removed: bool
     edge_thickness_in: float
     neighbour_boxes: int
@@ -40,7 +41,8 @@ def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
     cover_in, play_in = value("practice", "front/overlay-cover"), value("practice", "front/inset-clearance")
     if sink.style == "apron-overlay":
         kind: Literal["overlay", "inset"] = "overlay"
-        width_in, height_in = sink.apron_width_in - 2.0 * cover_in, max(down_in - cover_in, 0.0)
+        passes_in = sink.body_width_in + 2.0 * play_in  # the body goes through the cut that the apron covers
+        width_in, height_in = max(sink.apron_width_in - 2.0 * cover_in, passes_in), max(down_in - cover_in, 0.0)
     else:
         kind, width_in, height_in = "inset", sink.apron_width_in + 2.0 * play_in, down_in + play_in
     side_in = (cabinet.width_in - width_in) / 2.0
@@ -52,6 +54,7 @@ def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
         height_in=height_in,
         left_over_side_in=side_in,
         rail_removed=framed and cabinet.top_rail_in > 0.0,
+        mid_rail_removed=framed and cabinet.mid_rail_in > 0.0 and cabinet.mid_rail_top_in is not None and cabinet.mid_rail_top_in < height_in,
         false_front_removed=cabinet.false_front_bottom_in is None or cabinet.false_front_bottom_in > 0.0,
         edge_thickness_in=value("practice", "frame/face-frame") if framed else cabinet.side_thickness_in,
         neighbour_boxes=boxes,

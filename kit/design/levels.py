@@ -9,8 +9,13 @@ __all__ = ["Levels", "design_levels"]
 
 @dataclass(frozen=True, slots=True)
 class Levels:
-    """Heights above the finished floor [in]; `rim_above_box_in` is the top of the rim above the cabinet box."""
+    """Heights above the finished floor [in].
 
+    `cabinet_top_in` is the top of the base, `box_top_in` that of a sub-top on it, else the same; `rim_above_box_in` is how far the top of the
+    rim stands above the box top.
+    """
+
+    cabinet_top_in: float
     box_top_in: float
     counter_top_in: float
     rim_above_box_in: float
@@ -20,8 +25,8 @@ class Levels:
 
     @property
     def apron_bottom_down_in(self) -> float | None:
-        """Lower edge of the apron, down from the box top [in]; None without an apron."""
-        return None if self.apron_bottom_in is None else self.box_top_in - self.apron_bottom_in
+        """Lower edge of the apron, down from the cabinet's top [in]; None without an apron."""
+        return None if self.apron_bottom_in is None else self.cabinet_top_in - self.apron_bottom_in
 
 
 def design_levels(job: FilledJob) -> Levels:
@@ -34,10 +39,12 @@ def design_levels(job: FilledJob) -> Levels:
     """
     cabinet, counter, sink = job.cabinet, job.counter, job.sink
     above = {"under": 0.0, "flush": counter.thickness_in, "top": counter.thickness_in + sink.rim_thickness_in}[sink.mount]
-    rim_in = cabinet.height_in + above
+    box_top_in = cabinet.height_in + counter.sub_top_in
+    rim_in = box_top_in + above
     return Levels(
-        box_top_in=cabinet.height_in,
-        counter_top_in=cabinet.height_in + counter.thickness_in,
+        cabinet_top_in=cabinet.height_in,
+        box_top_in=box_top_in,
+        counter_top_in=box_top_in + counter.thickness_in,
         rim_above_box_in=above,
         rim_in=rim_in,
         bowl_bottom_in=rim_in - sink.deepest_in - sink.bottom_thickness_in,

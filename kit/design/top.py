@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Never
 
 from kit.design.fastening import FastenerRow, design_fasteners
+from kit.design.place_counter import Opening
 from kit.design.seams import place_seams
 from kit.design.wood_movement import Movement, equilibrium_moisture, interior_moisture, top_movement, wall_gap
 from kit.job import FilledJob
@@ -60,7 +61,7 @@ class Top:
     seam_in: float
     front_edge_in: float
     wall_in: float
-    cut_out: CutOut | None
+    cut_out: CutOut
     area_sqft: float
     billed_sqft: tuple[float, ...]
     weight_lb: float
@@ -73,13 +74,13 @@ class Top:
     enlarged_in: float = 0.0
 
 
-def design_top(job: FilledJob, kind: CounterKind) -> Top:
+def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
     """Pieces of every run, seamed where a run is longer than the longest piece or the job asks for joints, and the sink's opening.
 
     A fabricator bills rectangles: the opening is not deducted, each piece is rounded up and has a least area.
     """
     counter = job.counter
-    cut_out = _cut_out(job)
+    cut_out = _cut_out(job, opening)
     pieces: list[Piece] = []
     seams: list[Seam] = []
     crowded = 0
@@ -115,13 +116,11 @@ def design_top(job: FilledJob, kind: CounterKind) -> Top:
     )
 
 
-def _keep_clear(job: FilledJob, cut_out: CutOut | None) -> tuple[tuple[float, float], ...]:
+def _keep_clear(job: FilledJob, cut_out: CutOut) -> tuple[tuple[float, float], ...]:
     """Along the sink's run: its opening with a margin, and a dishwasher beside the base."""
     counter, cabinet = job.counter, job.cabinet
-    stretches = []
-    if cut_out is not None:
-        clear_in = value("practice", "counter/seam-clear")
-        stretches.append((cut_out.left_in - clear_in, cut_out.left_in + cut_out.width_in + clear_in))
+    clear_in = value("practice", "counter/seam-clear")
+    stretches = [(cut_out.left_in - clear_in, cut_out.left_in + cut_out.width_in + clear_in)]
     left_in, right_in = counter.sink_center_in - cabinet.width_in / 2.0, counter.sink_center_in + cabinet.width_in / 2.0
     wide_in = value("practice", "counter/dishwasher")
     if cabinet.left.kind == "dishwasher":
@@ -197,27 +196,25 @@ def _billed_sqft(piece: Piece, kind: CounterKind) -> float:
     return max(rounded, kind.least_area_sqft or 0.0) * piece.count
 
 
-def _cut_out(job: FilledJob) -> CutOut | None:
-    if job.counter.made_by == "stays" and job.old.sink_kind == "none":
-        return None
-    sink, counter, run = job.sink, job.counter, job.counter.run_of_sink
-    reveal_in = counter.reveal_in if sink.mount == "under" else 0.0
-    if sink.is_apron:
-        width_in = sink.bowl_width_in + 2.0 * reveal_in if sink.mount == "under" else sink.body_width_in
-        back_in = counter.overhang_in + sink.depth_in - sink.apron_projection_in
-        return CutOut(width_in, back_in, counter.sink_center_in - width_in / 2.0, 0.0, run.depth_in - back_in, open_front=True)
-    inset_in = {"under": reveal_in, "flush": 0.0, "top": -min(value("practice", "counter/rim-cover"), sink.rim_width_in / 2.0)}[sink.mount]
-    outside_in = sink.bowl_width_in if sink.mount == "under" else sink.body_width_in
-    deep_in = max(bowl.front_to_back_in for bowl in sink.bowls) if sink.mount == "under" else sink.depth_in
-    width_in, back_in = outside_in + 2.0 * inset_in, deep_in + 2.0 * inset_in
-    front_in = (run.depth_in - back_in) / 2.0
-    return CutOut(width_in, back_in, counter.sink_center_in - width_in / 2.0, front_in, run.depth_in - back_in - front_in, open_front=False)
+def _cut_out(job: FilledJob, opening: Opening) -> CutOut:
+    """The opening as a counter shop measures it: along its run, and the strips before and behind it."""
+    counter, run = job.counter, job.counter.run_of_sink
+    return CutOut(
+        width_in=opening.width_in,
+        front_to_back_in=opening.front_to_back_in,
+        left_in=opening.x[0] - (job.cabinet.width_in / 2.0 - counter.sink_center_in),
+        front_strip_in=run.depth_in - opening.y[1],
+        rear_strip_in=opening.y[0] - counter.wall_gap_in,
+        open_front=opening.open_front,
+    )
 
 
-def _enlarged_in(job: FilledJob, cut_out: CutOut | None) -> float:
+def _enlarged_in(job: FilledJob, cut_out: CutOut) -> float:
     """Edge to cut in a counter that stays [in]: none while the old sink's opening takes the new sink."""
-    if job.counter.made_by != "stays" or cut_out is None:
+    if job.counter.made_by != "stays":
         return 0.0
+    if job.old.sink_kind == "none":
+        return cut_out.edge_in
     old, cover_in = job.old, value("practice", "counter/rim-cover")
     wide_in, back_in = old.sink_width_in - 2.0 * cover_in, old.sink_depth_in - 2.0 * cover_in
     opens = cut_out.open_front and old.sink_kind != "apron"

@@ -1,10 +1,13 @@
 """The job as a chart: a row for each step, a column for each day; waits, spare time and the days without a sink."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from html import escape
+from itertools import accumulate
+from math import ceil
 
+from kit.draw.lettering import FONT, SIZE, clean, measure_text, wrap_text
 from kit.labor.calendar import WorkCalendar, is_working_day, to_minute
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
@@ -13,31 +16,38 @@ from kit.steps import Step
 
 __all__ = ["draw_calendar"]
 
-ROW, NAMES, HEAD, FOOT = 18.0, 290.0, 34.0, 44.0
-WIDEST_DAY, NARROWEST_DAY, WANTED = 26.0, 9.0, 900.0
+ROW, LINE, HEAD, FOOT = 18.0, 13.0, 34.0, 34.0
+LONGEST_NAME, BESIDE = 230.0, 16.0
+"""A step's name takes another line beyond this, and keeps this far from bars and edge [px]."""
+WIDE, WIDEST_DAY, NARROWEST_DAY = 836.0, 26.0, 2.5
+"""Fitted to letter paper with margins, letters are 7 points high then; longer jobs get a wider sheet [px]."""
+DATE_ROOM = 42.0
 LEAST_BAR = 2.5
-LEAST_WIDTH = 870.0  # for the legend
 MONDAY = 0
 WHEN = "%a %Y-%m-%d %H:%M"
 
 
 @dataclass(frozen=True, slots=True)
 class _Grid:
-    """Where an instant lies across the page: a day's column holds its working hours, the night has no width."""
+    """Where an instant lies across the page: names first, then a column for each day; it holds the working hours, the night has no width."""
 
     calendar: WorkCalendar
     first: date
     days: int
-    day_width: float
+    names: float
+
+    @property
+    def day_width(self) -> float:
+        return min(WIDEST_DAY, max(NARROWEST_DAY, (WIDE - self.names - BESIDE) / self.days))
 
     @property
     def width(self) -> float:
-        return max(NAMES + self.days * self.day_width + 8, LEAST_WIDTH)
+        return max(self.names + self.days * self.day_width + BESIDE, WIDE)
 
     def x(self, when: datetime) -> float:
         opens = datetime.combine(when.date(), self.calendar.start_of_day)
         part = min(1.0, max(0.0, (when - opens) / self.calendar.length))
-        return NAMES + ((when.date() - self.first).days + part) * self.day_width
+        return self.names + ((when.date() - self.first).days + part) * self.day_width
 
 
 def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
@@ -58,53 +68,71 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     rows = schedule.schedule.steps
     first, last = schedule.schedule.start.date(), max((row.wait_until for row in rows), default=schedule.finish).date()
     days = (last - first).days + 1
-    grid = _Grid(schedule.calendar, first, days, min(WIDEST_DAY, max(NARROWEST_DAY, WANTED / days)))
-    height = HEAD + ROW * (len(rows) + 1) + FOOT
+    names = [wrap_text(_name(row, labels), LONGEST_NAME) for row in rows]
+    widest = max((measure_text(line) for lines in (*names, (_gone_words(schedule),)) for line in lines), default=0.0)
+    grid = _Grid(schedule.calendar, first, days, widest + 2.0 * BESIDE)
+    tops = list(accumulate((ROW + LINE * (len(lines) - 1) for lines in names), initial=HEAD + ROW))
+    height = tops[-1] + FOOT
     parts = [*_days(grid, height), *_without_sink(grid, schedule)]
-    for number, row in enumerate(rows, 1):
-        parts += _row(grid, row, labels.get(row.step, str(row.step)), HEAD + ROW * number)
+    for row, lines, top in zip(rows, names, tops[:-1], strict=True):
+        parts += _row(grid, row, lines, top)
     parts += _legend(height)
     span = f"{len(rows)} steps from {first} to {last_day(schedule.finish)}"
     return (
         f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-label='Calendar of the work: {span}' width='{grid.width:.0f}' height='{height:.0f}' "
-        f"viewBox='0 0 {grid.width:.0f} {height:.0f}' font-family='sans-serif' font-size='12' fill='currentColor' stroke='none'>"
+        f"viewBox='0 0 {grid.width:.0f} {height:.0f}' font-family='{FONT}' font-size='{SIZE:g}' fill='currentColor' stroke='none'>"
         "<defs><pattern id='sk-off' width='5' height='5' patternUnits='userSpaceOnUse'>"
         "<path d='M0 5 L5 0' stroke='currentColor' stroke-width='0.6' opacity='0.45'/></pattern></defs>" + "".join(parts) + "</svg>"
     )
 
 
 def _days(grid: _Grid, height: float) -> Iterator[str]:
-    """Days without work hatched, Mondays with a line and their date."""
+    """Days without work hatched, Mondays with a line, as many with their date as there is room for."""
+    dated = 7 * ceil(DATE_ROOM / (7 * grid.day_width))
+    mondays = [number for number in range(grid.days) if (grid.first + timedelta(days=number)).weekday() == MONDAY]
     for number in range(grid.days):
-        day, left = grid.first + timedelta(days=number), NAMES + number * grid.day_width
+        day, left = grid.first + timedelta(days=number), grid.names + number * grid.day_width
         if not is_working_day(grid.calendar, day):
             yield f"<rect x='{left:.1f}' y='{HEAD:.0f}' width='{grid.day_width:.1f}' height='{height - HEAD - FOOT:.0f}' fill='url(#sk-off)'/>"
         if day.weekday() == MONDAY or number == 0:
             yield f"<path d='M{left:.1f} {HEAD - 8:.0f} V{height - FOOT:.0f}' stroke='currentColor' stroke-width='0.5' opacity='0.6'/>"
-        if day.weekday() == MONDAY:
-            yield f"<text x='{left + 2:.1f}' y='{HEAD - 12:.0f}' font-size='11'>{day:%m-%d}</text>"
+        if day.weekday() == MONDAY and (number - mondays[0]) % dated == 0:
+            yield f"<text x='{left + 2:.1f}' y='{HEAD - 12:.0f}'>{day:%m-%d}</text>"
+
+
+def _name(row: ScheduledStep, labels: Mapping[Step, str]) -> str:
+    label = clean(labels.get(row.step, str(row.step)))
+    return label if row.trade == OWN else f"{label} ({clean(row.trade)})"
+
+
+def _gone_words(schedule: JobSchedule) -> str:
+    """How long the kitchen goes without a sink, "" where none is taken out."""
+    days = schedule.days_without_sink
+    return "" if schedule.sink_out is None or schedule.sink_back is None or days is None else f"No kitchen sink: {days:.1f} days"
 
 
 def _without_sink(grid: _Grid, schedule: JobSchedule) -> Iterator[str]:
     """A bracket over the days without a kitchen sink."""
-    out, back, days = schedule.sink_out, schedule.sink_back, schedule.days_without_sink
-    if out is None or back is None or days is None:
+    out, back, words = schedule.sink_out, schedule.sink_back, _gone_words(schedule)
+    if out is None or back is None or not words:
         return
     left, right, y = grid.x(out), grid.x(back), HEAD + ROW * 0.5
-    yield f"<text x='{NAMES - 8:.0f}' y='{y + 4:.1f}' text-anchor='end'>No kitchen sink: {days:.1f} days</text>"
+    yield f"<text x='{grid.names - BESIDE:.1f}' y='{y + 4:.1f}' text-anchor='end'>{words}</text>"
     ends = " ".join(f"M{x:.1f} {y - 5:.1f} V{y + 5:.1f}" for x in (left, right))
     yield f"<path d='{ends} M{left:.1f} {y:.1f} H{right:.1f}' stroke='currentColor' fill='none'/>"
 
 
-def _row(grid: _Grid, row: ScheduledStep, label: str, top: float) -> list[str]:
+def _row(grid: _Grid, row: ScheduledStep, lines: Sequence[str], top: float) -> list[str]:
     middle = top + ROW / 2
     weight = " font-weight='700'" if row.critical else ""
-    who = "" if row.trade == OWN else f" ({row.trade})"
-    times = f"{label}{who}: {to_minute(row.start):{WHEN}} to {to_minute(row.finish):{WHEN}}, "
+    times = f"{' '.join(lines)}: {to_minute(row.start):{WHEN}} to {to_minute(row.finish):{WHEN}}, "
     times += "no spare time" if row.critical else f"{row.float_h:.1f} working hours to spare"
     bar = "fill='currentColor'" if row.trade == OWN else "fill='none' stroke='currentColor' stroke-width='1.4'"
     parts = [
-        f"<text x='{NAMES - 8:.0f}' y='{middle + 4:.1f}' text-anchor='end'{weight}>{escape(label + who)}</text>",
+        *(
+            f"<text x='{grid.names - BESIDE:.1f}' y='{middle + 4.0 + LINE * number:.1f}' text-anchor='end'{weight}>{escape(line)}</text>"
+            for number, line in enumerate(lines)
+        ),
         f"<g><title>{escape(times)}</title>",
         *(f"<rect x='{left:.1f}' y='{top + 4:.1f}' width='{width:.1f}' height='{ROW - 8:.1f}' {bar}/>" for left, width in _spans(grid, row)),
         "</g>",
@@ -138,11 +166,17 @@ def _line(left: float, right: float, y: float, dashes: str) -> str:
 
 
 def _legend(height: float) -> Iterator[str]:
-    y, x = height - FOOT / 2, NAMES
-    yield f"<rect x='{x:.0f}' y='{y - 5:.0f}' width='16' height='10' fill='currentColor'/><text x='{x + 22:.0f}' y='{y + 4:.0f}'>own crew</text>"
-    yield f"<rect x='{x + 96:.0f}' y='{y - 5:.0f}' width='16' height='10' fill='none' stroke='currentColor'/>"
-    yield f"<text x='{x + 118:.0f}' y='{y + 4:.0f}'>hired</text>"
-    yield _line(x + 170, x + 194, y, "5 3") + f"<text x='{x + 200:.0f}' y='{y + 4:.0f}'>wait</text>"
-    yield _line(x + 244, x + 268, y, "1 3") + f"<text x='{x + 274:.0f}' y='{y + 4:.0f}'>time to spare</text>"
-    yield f"<text x='{x + 372:.0f}' y='{y + 4:.0f}'><tspan font-weight='700'>bold</tspan>: none to spare</text>"
-    yield f"<rect x='{x + 490:.0f}' y='{y - 6:.0f}' width='16' height='12' fill='url(#sk-off)'/><text x='{x + 512:.0f}' y='{y + 4:.0f}'>no work</text>"
+    y, x = height - FOOT / 2, BESIDE
+    box = f"y='{y - 5:.0f}' width='16' height='10'"
+    for form, words in (
+        (f"<rect x='%.0f' {box} fill='currentColor'/>", "own crew"),
+        (f"<rect x='%.0f' {box} fill='none' stroke='currentColor'/>", "hired"),
+        (f"<path d='M%.0f {y:.1f} h24' stroke='currentColor' stroke-dasharray='5 3' fill='none'/>", "wait"),
+        (f"<path d='M%.0f {y:.1f} h24' stroke='currentColor' stroke-dasharray='1 3' fill='none'/>", "time to spare"),
+        (f"<rect x='%.0f' {box} fill='url(#sk-off)'/>", "no work"),
+        ("", "bold name: no time to spare"),
+    ):
+        yield form % x if form else ""
+        x += 30.0 if form else 0.0
+        yield f"<text x='{x:.0f}' y='{y + 4:.0f}'>{words}</text>"
+        x += measure_text(words) + BESIDE

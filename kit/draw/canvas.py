@@ -5,23 +5,26 @@ legible on light and dark ground, and words cut a gap into the lines below them 
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from html import escape
 from typing import Literal
 from zlib import crc32
 
 from kit.draw.foot import describe_finding, draw_foot
-from kit.draw.ink import KINDS, LEVEL_KINDS, Box, Ink, words_box, write_box, write_hatch
-from kit.draw.labels import Name, Side, Size, draw_column, draw_sizes, place_inside
-from kit.draw.lettering import FONT, SIZE, clean
+from kit.draw.ink import KINDS, Box, Ink, words_box, write_box, write_hatch, write_sign
+from kit.draw.labels import Name, Side, Size, draw_column, draw_letters, draw_sizes, place_inside
+from kit.draw.lettering import FONT, SIZE, clean, measure_text
 from kit.draw.marks import Mark, sort_findings
 from kit.records import Finding
+from kit.solids import Gap
 from kit.units import format_length
 
-__all__ = ["Canvas"]
+__all__ = ["Canvas", "Picture", "write_sheet"]
 
 _ID = "\x00"
-MARK_GAP = 2.0
 AIR = 2.5
+SIGN = 13.0
+"""Room that the sign of a level takes before its numbers [px]."""
 
 
 class Canvas:
@@ -35,10 +38,14 @@ class Canvas:
         Pixels for an inch.
     scaled
         Whether a scale bar is drawn; a chart has none.
+    flip
+        -1 where the sheet's right is an axis of the model taken backwards.
+    keyed
+        Whether names stand in a list below the drawing and letters at what they mean, so that a long drawing keeps its width.
     """
 
-    def __init__(self, title: str, *, scale: float, scaled: bool = True) -> None:
-        self.title, self.scale, self._scaled = clean(title), scale, scaled
+    def __init__(self, title: str, *, scale: float, scaled: bool = True, flip: float = 1.0, keyed: bool = False) -> None:
+        self.title, self.scale, self.flip, self._scaled, self._keyed = clean(title), scale, flip, scaled, keyed
         self.ink = Ink()
         self._outlines: dict[str, list[Box]] = {}
         self._sizes: dict[Side, list[Size]] = {}
@@ -127,14 +134,24 @@ class Canvas:
         scale = self.scale
         self._names.append(Name(part, clean(words), x * scale, -y * scale, side, room and (room[0] * scale, room[1] * scale), bold))
 
-    def write(self, words: str, x: float, y: float, *, anchor: Literal["start", "middle", "end"] = "start", bold: bool = False, turned: bool = False) -> bool:
-        """Write words at a point [in] whatever lies there; False, and nothing written, where other words stand."""
+    def write(
+        self,
+        words: str,
+        x: float,
+        y: float,
+        *,
+        anchor: Literal["start", "middle", "end"] = "start",
+        bold: bool = False,
+        turned: bool = False,
+        fields: Sequence[str] = (),
+    ) -> bool:
+        """Write words at a point [in] whatever lies there, with the measures that fix them; False, and nothing written, where other words stand."""
         words = clean(words)
         at_x, at_y = x * self.scale, -y * self.scale
         edges = words_box(words, at_x, at_y, anchor=anchor, turned=turned)
         if not self.ink.is_free(edges):
             return False
-        self.ink.put(words, at_x, at_y, anchor=anchor, bold=bold, turned=turned)
+        self.ink.put(words, at_x, at_y, anchor=anchor, bold=bold, turned=turned, fields=fields)
         self._written.append(words)
         return True
 
@@ -142,15 +159,15 @@ class Canvas:
         """A sentence below the drawing."""
         self._notes.append(clean(words, 400))
 
-    def across(self, x0: float, x1: float, y: float, *, side: Literal["above", "below"], words: str = "") -> None:
-        """A horizontal dimension between two places [in]; its thin lines start at height `y`."""
-        low, high = min(x0, x1), max(x0, x1)
-        self._size(side, Size(low * self.scale, high * self.scale, -y * self.scale, clean(words) or format_length(high - low)))
-
-    def upright(self, y0: float, y1: float, x: float, *, side: Literal["left", "right"], words: str = "") -> None:
-        """A vertical dimension between two heights [in]; its thin lines start at `x`."""
-        low, high = min(y0, y1), max(y0, y1)
-        self._size(side, Size(-high * self.scale, -low * self.scale, x * self.scale, clean(words) or format_length(high - low)))
+    def size(self, gap: Gap, at: float, side: Side) -> None:
+        """The dimension of a gap of the model; its thin lines start at height or place `at` [in]. Its text knows the measures that fix it."""
+        low, high = gap.span
+        words = format_length(gap.value_in)
+        if side in ("above", "below"):
+            low, high = self.flip * low, self.flip * high
+            self._size(side, Size(min(low, high) * self.scale, max(low, high) * self.scale, -at * self.scale, words, gap.fields))
+        else:
+            self._size(side, Size(-high * self.scale, -low * self.scale, at * self.scale, words, gap.fields))
 
     def _size(self, side: Side, size: Size) -> None:
         """Keep a dimension once: what is too small to draw or drawn already is left out."""
@@ -162,64 +179,119 @@ class Canvas:
     # --- the whole --------------------------------------------------------------------------------------------------
 
     def svg(self, findings: Sequence[Finding] = (), same: Mapping[str, str] | None = None) -> str:
-        """The drawing as SVG.
+        """The drawing as SVG, the parameters as for `finish`."""
+        return write_sheet(self.title, (self.finish(findings, same),))
+
+    def finish(self, findings: Sequence[Finding] = (), same: Mapping[str, str] | None = None) -> "Picture":
+        """The drawing with its words, to be set alone or beside others.
 
         Parameters
         ----------
         findings
-            Of the whole job, worst first: each that is not ok and names a part drawn here marks it and is listed below.
+            Of the whole job, worst first: each that is not ok and names a part drawn here has its number at that part. What the numbers say
+            stands in the list of the job, and in the description of the drawing.
         same
             Words that mean a part of this drawing, for `sort_findings`.
         """
         marks = sort_findings(findings, self._outlines, same)
         within = self.ink.edges
-        self._draw_marks(marks.by_part, (within[0] + within[2]) / 2.0)
-        self._draw_words(marks.by_part, within)
+        key = self._draw_words(within)
+        self._draw_flags(marks.by_part)
         cut = list(self.ink.taken)
-        draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, marks.findings)
-        sentences = [describe_finding(number, finding) for number, finding in enumerate(marks.findings, 1)]
-        return self._write(cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
+        draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, key)
+        sentences = [describe_finding(number, finding) for number, finding in marks.findings]
+        return self._picture(cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
 
-    def _draw_marks(self, marks: Mapping[str, Mark], middle: float) -> None:
-        named = {name.part for name in self._names}
-        for rank, (part, mark) in enumerate(marks.items()):
-            grow = 1.0 + MARK_GAP * (rank % 4)
-            boxes = self._outlines[part]
-            path = "".join([write_box((at[0] - grow, at[1] - grow, at[2] + grow, at[3] + grow)) for at in boxes])
-            self.ink.stroke(path, f'{KINDS[LEVEL_KINDS[mark.level]]} data-mark="{escape(part)}" data-level="{mark.level.word}"')
-            if part not in named:
-                at = boxes[0][2] if boxes[0][0] + boxes[0][2] > 2.0 * middle else boxes[0][0]
-                self._names.append(Name(part, part, at, (boxes[0][1] + boxes[0][3]) / 2.0, None))
+    def _draw_flags(self, marks: Mapping[str, Mark]) -> None:
+        """At the spot of each part its level and the numbers of its findings, where no words stand."""
+        for part, mark in marks.items():
+            wide = SIGN + measure_text(mark.words)
+            left, upper, right, lower = self._outlines[part][0]
+            x, y = self._free_spot((left, upper, right, lower), wide)
+            flag = f'data-mark="{escape(part)}" data-level="{mark.level.word}" data-numbers="{mark.words}"'
+            self.ink.texts.append(f"<g {flag}>{write_sign(mark.level, x + 5.0, y)}</g>")
+            self.ink.put(mark.words, x + SIGN, y, bold=True)
+            words = self.ink.taken.pop()
+            self.ink.taken.append((x, words[1], words[2], words[3]))  # one room for both, since rooms that cross each other cut no gap
 
-    def _draw_words(self, marks: Mapping[str, Mark], within: Box) -> None:
-        carries: dict[str, Name] = {}
-        for name in self._names:
-            carries.setdefault(name.part, name)
-        marked = {id(carries[part]): mark for part, mark in marks.items()}
-        beside = [name for name in self._names if id(name) in marked or not place_inside(self.ink, name)]
+    def _free_spot(self, box: Box, wide: float) -> tuple[float, float]:
+        """The left middle of the first free place for a flag: inside the corners and edges of a part, then ever further out."""
+        left, upper, right, lower = box
+        for out in range(12):
+            far = 9.0 * (out - 1) if out else -9.0
+            spots = [(right + far - (wide if far < 0.0 else 0.0), upper - far), (left - far - (wide if far > 0.0 else 0.0), upper - far)]
+            spots += [(right + far - (wide if far < 0.0 else 0.0), lower + far), (left - far - (wide if far > 0.0 else 0.0), lower + far)]
+            spots += [((left + right - wide) / 2.0, upper - far), ((left + right - wide) / 2.0, lower + far)]
+            for x, y in spots:
+                if self.ink.is_free((x - 1.0, y - 7.0, x + wide + 1.0, y + 7.0)):
+                    return x, y
+        return right + 120.0, upper
+
+    def _draw_words(self, within: Box) -> Sequence[tuple[str, str]]:
+        """Names and dimensions; gives the letters of a keyed drawing with what they mean."""
+        beside = [name for name in self._names if not place_inside(self.ink, name)]
+        key = draw_letters(self.ink, beside) if self._keyed else ()
         draw_sizes(self.ink, self._sizes)
         for side in ("left", "right"):
-            mine = [name for name in beside if (name.side or ("left" if 2.0 * name.x < within[0] + within[2] else "right")) == side]
+            mine = [name for name in ([] if self._keyed else beside) if (name.side or ("left" if 2.0 * name.x < within[0] + within[2] else "right")) == side]
             if mine:
-                draw_column(self.ink, mine, {n: marked[id(name)] for n, name in enumerate(mine) if id(name) in marked}, side, within)
+                draw_column(self.ink, mine, side, within)
+        return key
 
-    def _write(self, cut: Sequence[Box], words: Sequence[str]) -> str:
+    def _picture(self, cut: Sequence[Box], words: Sequence[str]) -> "Picture":
         ink = self.ink
         left, upper, right, lower = ink.edges
         ink.put(self.title, left, upper - 20.0, bold=True, size=14.0)
         left, upper, right, lower = ink.edges
-        wide, tall = right - left + 20.0, lower - upper + 20.0
         hatches = "".join([write_hatch(name, _ID) for name in sorted(self._hatches)])
         clear = write_box((left - 10.0, upper - 10.0, right + 10.0, lower + 10.0)) + "".join(
             [write_box((at[0] - AIR, at[1], at[2] + AIR, at[3])) for at in cut]
         )
         text = (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{left - 10.0:.1f} {upper - 10.0:.1f} {wide:.1f} {tall:.1f}" width="{wide:.0f}" '
-            f'height="{tall:.0f}" style="max-width:100%;height:auto" role="img" aria-label="{escape(self.title)}" font-family="{FONT}" '
-            f'font-size="{SIZE:g}" fill="none" stroke="currentColor" stroke-linejoin="round"><title>{escape(self.title)}</title>'
-            f"<desc>{escape(clean('. '.join(words), 8000))}</desc><defs>{hatches}"
-            f'<clipPath id="{_ID}clear"><path d="{clear}" clip-rule="evenodd"/></clipPath></defs>'
+            f'<defs>{hatches}<clipPath id="{_ID}clear"><path d="{clear}" clip-rule="evenodd"/></clipPath></defs>'
             f'<g clip-path="url(#{_ID}clear)">{"".join(ink.shapes)}</g>'
-            f'<g fill="currentColor" stroke="none">{"".join(ink.texts)}</g></svg>'
+            f'<g fill="currentColor" stroke="none">{"".join(ink.texts)}</g>'
         )
-        return text.replace(_ID, f"sk{crc32(text.encode()):08x}")
+        mark = f"sk{crc32(f'{self.title}{text}'.encode()):08x}"
+        return Picture(text.replace(_ID, mark), (left - 10.0, upper - 10.0, right + 10.0, lower + 10.0), tuple(words))
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing that is done, without its root: its elements, how far they reach [px], and the words in it for its description."""
+
+    elements: str
+    edges: Box
+    words: tuple[str, ...]
+
+    @property
+    def wide(self) -> float:
+        """Width [px]."""
+        return self.edges[2] - self.edges[0]
+
+    @property
+    def tall(self) -> float:
+        """Height [px]."""
+        return self.edges[3] - self.edges[1]
+
+
+def write_sheet(title: str, pictures: Sequence[Picture], places: Sequence[tuple[float, float]] = ()) -> str:
+    """One SVG of pictures, each with its upper left corner at its place [px]; one picture alone needs none."""
+    if not places:
+        left, upper, right, lower = pictures[0].edges
+        inside = pictures[0].elements
+    else:
+        left = upper = 0.0
+        right = max(x + picture.wide for picture, (x, _) in zip(pictures, places, strict=True))
+        lower = max(y + picture.tall for picture, (_, y) in zip(pictures, places, strict=True))
+        inside = "".join(
+            f'<g transform="translate({x - picture.edges[0]:.1f} {y - picture.edges[1]:.1f})">{picture.elements}</g>'
+            for picture, (x, y) in zip(pictures, places, strict=True)
+        )
+    wide, tall, words = right - left, lower - upper, ". ".join(words for picture in pictures for words in picture.words)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{left:.1f} {upper:.1f} {wide:.1f} {tall:.1f}" width="{wide:.0f}" '
+        f'height="{tall:.0f}" style="max-width:100%;height:auto" role="img" aria-label="{escape(title)}" font-family="{FONT}" '
+        f'font-size="{SIZE:g}" fill="none" stroke="currentColor" stroke-linejoin="round"><title>{escape(title)}</title>'
+        f"<desc>{escape(clean(words, 8000))}</desc>{inside}</svg>"
+    )

@@ -2,15 +2,30 @@
 
 import re
 from collections.abc import Iterator
+from types import MappingProxyType
 
 from kit.draw.cuts import draw_cut_plans
+from kit.draw.frame_picture import draw_frame_picture
 from kit.draw.front import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
+from kit.draw.set_out import draw_set_out
 from kit.errors import KitError
 from kit.estimate import Estimate
 
-__all__ = ["MOST_PIXELS", "list_drawings", "on_paper", "render_png"]
+__all__ = ["MOST_PIXELS", "PICTURE_NAMES", "list_drawings", "list_pictures", "on_paper", "render_png"]
+
+PICTURE_NAMES = MappingProxyType(
+    {
+        "set-out": "Set out the job",
+        "front": "Front elevation",
+        "section": "Side section",
+        "plan": "Plan of the counter",
+        "frame": "The frame",
+        "frame-apart": "The frame, taken apart",
+    }
+)
+"""What people call each of the pictures of a job."""
 
 MOST_PIXELS = 12_000
 _ROOT = re.compile(r"<svg\b[^>]*>")
@@ -23,13 +38,22 @@ _UNSAFE = re.compile(r"[^a-z0-9]+")
 
 
 def list_drawings(estimate: Estimate) -> Iterator[tuple[str, str]]:
-    """Name and SVG of every drawing of an estimate: elevation, section, plan, and a cut plan for each item that is cut."""
-    yield "front", draw_front(estimate)
-    yield "section", draw_section(estimate)
-    yield "plan", draw_plan(estimate)
+    """Name and SVG of every drawing of an estimate: the pictures of the job, and a cut plan for each item that is cut."""
+    yield from list_pictures(estimate)
     names: set[str] = set()
     for item, drawing in draw_cut_plans(estimate.purchases):
         yield _file_name(item, names), drawing
+
+
+def list_pictures(estimate: Estimate) -> Iterator[tuple[str, str]]:
+    """Name and SVG of what shows the job: what to set out, elevation, section, plan, and the frame whole and taken apart where there is one."""
+    yield "set-out", draw_set_out(estimate)
+    yield "front", draw_front(estimate)
+    yield "section", draw_section(estimate)
+    yield "plan", draw_plan(estimate)
+    if estimate.design.placed.frame is not None:
+        yield "frame", draw_frame_picture(estimate)
+        yield "frame-apart", draw_frame_picture(estimate, exploded=True)
 
 
 def _file_name(item: str, names: set[str]) -> str:

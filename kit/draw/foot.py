@@ -1,8 +1,8 @@
-"""What stands below a drawing: its scale, what the lines mean, notes, and the findings that it marks."""
+"""What stands below a drawing: its scale, what the lines mean, and notes."""
 
 from collections.abc import Collection, Sequence
 
-from kit.draw.ink import KIND_WORDS, KINDS, Ink, write_sign
+from kit.draw.ink import KIND_WORDS, KINDS, Ink
 from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.records import Finding
 
@@ -18,19 +18,17 @@ def describe_finding(number: int, finding: Finding) -> str:
     return clean(f"{sentence} {finding.remedy}" if finding.remedy else sentence, 600)
 
 
-def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], findings: Sequence[Finding]) -> None:
-    """Scale bar (when there is a scale [px/in]), key to the line kinds, notes, findings; each below the other."""
+def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[str], key: Sequence[tuple[str, str]] = ()) -> None:
+    """Scale bar (when there is a scale [px/in]), what the letters mean, key to the line kinds, notes; each below the other."""
     left, _, right, lower = ink.edges
     room = max(right - left, LEAST_WIDTH)
     y = lower + 24.0
     if scale > 0.0:
         y = _draw_scale(ink, left, y, scale)
+    y = _draw_key(ink, left, y, room, key)
     y = _draw_kinds(ink, left, y, room, [kind for kind in KIND_WORDS if kind in kinds])
     for note in notes:
         y = _draw_lines(ink, note, left, y, room)
-    for number, finding in enumerate(findings, 1):
-        ink.texts.append(write_sign(finding.level, left + 5.0, y))
-        y = _draw_lines(ink, describe_finding(number, finding), left + 14.0, y, room - 14.0)
 
 
 def _draw_scale(ink: Ink, x: float, y: float, scale: float) -> float:
@@ -39,6 +37,20 @@ def _draw_scale(ink: Ink, x: float, y: float, scale: float) -> float:
     ink.stroke(f"M{x:.1f} {y:.1f}h{foot:.1f}{marks}", 'stroke-width="1.3"')
     ink.put("12 in", x + foot + 8.0, y)
     return y + LINE + 6.0
+
+
+def _draw_key(ink: Ink, left: float, y: float, room: float, key: Sequence[tuple[str, str]]) -> float:
+    """The letters in columns, downwards."""
+    if not key:
+        return y
+    widest = max(measure_text(words) for _, words in key) + 22.0
+    columns = max(1, int((room + 20.0) // (widest + 20.0)))
+    rows = -(-len(key) // columns)
+    for number, (letter, words) in enumerate(key):
+        x, at = left + (widest + 20.0) * (number // rows), y + LINE * (number % rows)
+        ink.put(letter, x, at, bold=True)
+        ink.put(words, x + 22.0, at)
+    return y + LINE * rows + 4.0
 
 
 def _draw_kinds(ink: Ink, left: float, y: float, room: float, kinds: Sequence[str]) -> float:

@@ -1,40 +1,50 @@
 """The front elevation: what the apron covers, what is cut, what stays of the cabinet's front, and what stands beside it."""
 
+from dataclasses import replace
 from itertools import pairwise
 
+from kit.design.place_boxes import base_width, cut_gaps
 from kit.draw.canvas import Canvas
+from kit.draw.project import FROM_FRONT, project
 from kit.estimate import Estimate
 from kit.job import FilledJob
+from kit.solids import Block, Body, Model, Span, Stage
+from kit.sources import value
 from kit.units import format_length
 
 __all__ = ["draw_front"]
 
 SCALE = 9.0
-SHOWN_IN = 11.0
+SHOWN_IN = 10.0
 """How much of a neighbour is shown [in]."""
-PAIR_FROM_IN = 24.0
-"""Opening from which two doors are drawn [in]; the job doesn't say how many there are."""
-DOOR_ABOVE_TOE_IN = 0.5
+_SHOWN_PARTS = {"cabinet", "doors", "false front", "counter", "splash", "rim", "bowl", "apron"}
 
 
 def draw_front(estimate: Estimate) -> str:
-    """The dimensioned front elevation of the sink base as SVG, to scale.
+    """The dimensioned front elevation of the sink base as SVG, to scale: the model seen from the front, its near neighbors with it.
 
-    Every finding that is not ok and names a part shown here outlines it, stands beside its name and is listed below.
+    Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
     """
-    job = estimate.job
+    job, placed = estimate.job, estimate.design.placed
     sheet = Canvas("Front elevation of the sink base", scale=SCALE)
-    _draw_floor(sheet, job)
-    _draw_box(sheet, estimate)
-    _draw_cut(sheet, estimate)
-    _draw_fronts(sheet, estimate)
-    _draw_counter(sheet, estimate)
-    _draw_sink(sheet, estimate)
-    _draw_neighbours(sheet, job)
-    _draw_clash(sheet, estimate)
+    across = base_width(placed.model).span
+    _draw_floor(sheet, across)
+    window = (across[0] - SHOWN_IN, across[1] + SHOWN_IN)
+    bodies = [clipped for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS and (clipped := _within(body, window))]
+    for stroke in project(bodies, FROM_FRONT):
+        if not stroke.hidden:
+            sheet.line(stroke.body.part, stroke.start, stroke.end, outline=False)
+    for body in bodies:
+        (left, right), (low, high) = body.span("x"), body.span("z")
+        sheet.outline(body.part, left, low, right, high)
+    _draw_hidden(sheet, estimate)
+    _draw_gone(sheet, estimate)
+    _name_all(sheet, estimate)
+    _size_all(sheet, estimate)
+    _draw_side_walls(sheet, estimate)
+    _draw_neighbours(sheet, estimate)
     if not job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured as received.")
-    sheet.note("Doors and false front are drawn at the width of the opening: their number and overlay are not measured.")
     return sheet.svg(estimate.findings, _same(job))
 
 
@@ -43,114 +53,113 @@ def _same(job: FilledJob) -> dict[str, str]:
     return {"dishwasher": f"{'right' if job.cabinet.right.kind == 'dishwasher' else 'left'} neighbour", "sink": "apron" if job.sink.is_apron else "rim"}
 
 
-def _draw_floor(sheet: Canvas, job: FilledJob) -> None:
-    left, right = -SHOWN_IN - 1.0, job.cabinet.width_in + SHOWN_IN + 1.0
+def _within(body: Body, window: tuple[float, float]) -> Body | None:
+    """What of a body lies between two places along the wall."""
+    blocks = [shape for shape in body.shapes if isinstance(shape, Block) and shape.x[1] > window[0] and shape.x[0] < window[1]]
+    shapes = tuple(replace(block, x=(max(block.x[0], window[0]), min(block.x[1], window[1]))) for block in blocks)
+    return replace(body, shapes=shapes) if shapes else None
+
+
+def _draw_floor(sheet: Canvas, across: Span) -> None:
+    left, right = across[0] - SHOWN_IN - 1.0, across[1] + SHOWN_IN + 1.0
     sheet.box("", left, 0.0, right, -1.2, kind="none", hatch="wide")
     sheet.line("floor", (left, 0.0), (right, 0.0), kind="cut")
 
 
-def _draw_box(sheet: Canvas, estimate: Estimate) -> None:
-    cabinet = estimate.job.cabinet
-    width, top, toe = cabinet.width_in, cabinet.height_in, cabinet.toe_height_in
-    sheet.box("cabinet", 0.0, 0.0, width, top)
-    if toe > 0.0:
-        sheet.line("toe board", (0.0, toe), (width, toe))
-        sheet.name("toe board", "toe space", width / 2.0, toe / 2.0, "right", room=(width, toe))
-        sheet.upright(0.0, toe, 0.0, side="left")
-    edge = (width - cabinet.opening_width_in) / 2.0
-    for near, far in ((0.0, edge), (width - edge, width)):
-        sheet.box("cabinet", near, toe, far, top, kind="thin", hatch="upright", outline=False)
-    words = "stile" if cabinet.construction == "face-frame" else "side, frameless box,"
-    sheet.name("cabinet", f"cabinet: {words} {format_length(edge)}", width - edge / 2.0, toe + 3.0, "right")
-    sheet.across(0.0, width, 0.0, side="below")
-    sheet.upright(0.0, top, 0.0, side="left")
-    _draw_rail(sheet, estimate, edge)
+def _draw_hidden(sheet: Canvas, estimate: Estimate) -> None:
+    """Behind the front: the bowls, and the cut that an apron covers."""
+    placed, cut = estimate.design.placed, estimate.design.cut
+    at = placed.sink
+    for bowl in at.bowls:
+        sheet.box("bowl", bowl.x[0], at.under_in, bowl.x[1], at.rim_z[1], kind="hidden")
+    if at.apron is None:
+        sheet.box("rim", at.rim_x[0], at.rim_z[0], at.rim_x[1], at.rim_z[1], kind="hidden")
+    elif at.apron.empty:  # the bowl reaches the front as measured: the apron is a face without a body
+        sheet.box("apron", at.apron.x[0], at.apron.z[0], at.apron.x[1], at.apron.z[1])
+    if cut is not None:
+        gaps = cut_gaps(placed.model, cut)
+        (left, right), (low, high) = gaps["wide"].span, gaps["down"].span
+        sheet.box("front cut", left, low, right, high, kind="hidden")
+        size = f"{format_length(cut.width_in)} x {format_length(cut.height_in)}"
+        sheet.name("front cut", f"cut-out for the {cut.kind} apron, {size}", right, low + (high - low) * 0.38, "right")
+        sheet.size(gaps["wide"], low, "below")
+        sheet.size(gaps["side"], low, "below")
 
 
-def _draw_rail(sheet: Canvas, estimate: Estimate, edge: float) -> None:
-    cabinet, cut = estimate.job.cabinet, estimate.design.cut
-    rail, width, top = cabinet.top_rail_in, cabinet.width_in, cabinet.height_in
-    if cabinet.construction != "face-frame" or rail <= 0.0:
-        return
-    if cut is None or not cut.rail_removed:
-        sheet.box("rail", edge, top - rail, width - edge, top, kind="thin", hatch="level")
-        sheet.name("rail", f"top rail {format_length(rail)}", width - edge - 2.0, top - rail / 2.0, "right")
-        return
-    side = max(cut.left_over_side_in, edge)
-    for near, far in ((edge, side), (width - side, width - edge)):
-        if far - near > 0.05:
-            sheet.box("rail", near, top - rail, far, top, kind="thin", hatch="level")
-    sheet.line("rail", (side, top - rail), (width - side, top - rail), kind="today")
-    sheet.name("rail", f"top rail {format_length(rail)}, cut away", width - side - 5.0, top - rail, "right")
+def _draw_gone(sheet: Canvas, estimate: Estimate) -> None:
+    """What comes out of the front, in thin lines."""
+    model, doors = estimate.design.placed.model, estimate.design.doors
+    gone = {"false front": "false front, comes out", "top rail, uncut": "top rail, cut away", "mid rail, uncut": "mid rail, cut away"}
+    if doors is not None and doors.work != "keep":
+        gone["doors today"] = (
+            f"doors trimmed by {format_length(doors.taken_in)}" if doors.work == "trim" else f"new doors, {format_length(doors.height_in)} high"
+        )
+    for name, words in gone.items():
+        if name in model and not model[name].stages & Stage.BUILT:
+            (left, right), (low, high) = model[name].span("x"), model[name].span("z")
+            if name == "doors today" and "doors" in model:
+                low = model["doors"].span("z")[1]
+            sheet.box(name if name == "false front" else "", left, low, right, high, kind="today")
+            sheet.name("", words, right - 6.0, low, "right")
 
 
-def _draw_cut(sheet: Canvas, estimate: Estimate) -> None:
-    cabinet, cut = estimate.job.cabinet, estimate.design.cut
-    if cut is None:
-        return
-    width, top, side = cabinet.width_in, cabinet.height_in, cut.left_over_side_in
-    sheet.box("front cut", side, top - cut.height_in, width - side, top, kind="hidden")
-    size = f"{format_length(cut.width_in)} x {format_length(cut.height_in)}"
-    sheet.name("front cut", f"cut-out for the {cut.kind} apron, {size}", width - side, top - cut.height_in * 0.62, "right")
-    sheet.across(side, width - side, 0.0, side="below")
-    sheet.across(0.0, side, 0.0, side="below")
-    sheet.across(width - side, width, 0.0, side="below")
-
-
-def _draw_fronts(sheet: Canvas, estimate: Estimate) -> None:
-    cabinet = estimate.job.cabinet
-    left = (cabinet.width_in - cabinet.opening_width_in) / 2.0
-    right = cabinet.width_in - left
-    if cabinet.false_front_bottom_in:
-        _draw_false_front(sheet, estimate, left, right, cabinet.false_front_bottom_in)
-    down = cabinet.door_top_in
-    guess = cabinet.false_front_bottom_in or cabinet.top_rail_in
-    low, high = cabinet.toe_height_in + DOOR_ABOVE_TOE_IN, cabinet.height_in - (guess if down is None else down)
-    if high <= low:
-        return
-    places = (left, (left + right) / 2.0, right) if right - left >= PAIR_FROM_IN else (left, right)
-    for near, far in pairwise(places):
-        sheet.box("doors", near, low, far, high, kind="edge" if down is not None else "today", outline=False)
-        sheet.name("", "door", (near + far) / 2.0, low + (high - low) * 0.4, "right", room=(far - near, high - low))
-    sheet.outline("doors", left, low, right, high)
-    if down is not None:
-        sheet.upright(high, cabinet.height_in, left, side="left")
-        sheet.name("doors", "upper edge of the doors", right - 4.0, high, "right")
+def _name_all(sheet: Canvas, estimate: Estimate) -> None:
+    job, placed = estimate.job, estimate.design.placed
+    model, right = placed.model, base_width(placed.model).span[1]
+    kind = "stile" if job.cabinet.construction == "face-frame" else "side, frameless box,"
+    side = model["stile right"] if "stile right" in model else model["side right"]
+    sheet.name("cabinet", f"cabinet: {kind} {format_length(side.size_in('x'))}", side.middle[0], side.middle[2] * 0.5, "right")
+    counter = model["counter"]
+    words = f"counter, {job.counter.material}, {format_length(counter.size_in('z'))}"
+    sheet.name("counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right")
+    sheet.name("bowl", f"bowl, underside {format_length(placed.sink.under_in)} above the floor", placed.sink.outside_x[1] - 4.0, placed.sink.under_in, "right")
+    if "toe board" in model:
+        toe = model["toe board"]
+        sheet.name("toe board", "toe space", toe.middle[0], toe.middle[2], "right", room=(toe.size_in("x"), toe.size_in("z")))
+    _name_doors(sheet, model)
+    if placed.sink.apron is not None:
+        (left, right), (low, high) = placed.sink.apron.x, placed.sink.apron.z
+        sheet.name("apron", "apron", (left + right) / 2.0, (low + high) / 2.0, "right", room=(right - left, high - low), bold=True)
     else:
-        sheet.name("doors", "doors: their upper edge is not measured", right - 4.0, high, "right")
+        sheet.name("rim", f"rim of the sink, {job.sink.mount} mount", placed.sink.rim_x[1] - 2.0, sum(placed.sink.rim_z) / 2.0, "right")
 
 
-def _draw_false_front(sheet: Canvas, estimate: Estimate, left: float, right: float, down: float) -> None:
-    cabinet, cut = estimate.job.cabinet, estimate.design.cut
-    top, screw = cabinet.height_in, cabinet.false_front_screw_in
-    comes_out = cut is not None and cut.false_front_removed
-    sheet.box("false front", left, top - down, right, top, kind="today" if comes_out else "edge")
-    sheet.name("false front", f"false front{', comes out' if comes_out else ''}", right - 6.0, top - down, "right")
-    sheet.upright(top - down, top, left, side="left")
-    if screw and abs(screw - down) > 0.05:
-        for x in (left + 2.5, right - 2.5):
-            sheet.line("false front", (x - 0.4, top - screw), (x + 0.4, top - screw), outline=False)
-            sheet.line("false front", (x, top - screw - 0.4), (x, top - screw + 0.4), outline=False)
-        sheet.name("", "its lowest screw", right - 2.5, top - screw, "right")
-        sheet.upright(top - screw, top, left, side="left")
+def _name_doors(sheet: Canvas, model: Model) -> None:
+    if "doors" not in model:
+        (left, right), high = base_width(model).span, model["side left"].span("z")[1]
+        words = "no height left for doors" if "doors today" in model else "doors: not measured"
+        sheet.name("doors", words, (left + right) / 2.0, high * 0.4, room=(right - left, high * 0.4))
+        sheet.outline("doors", left, high * 0.2, right, high * 0.6)
+        return
+    (left, right), (low, high) = model["doors"].span("x"), model["doors"].span("z")
+    places = (left, (left + right) / 2.0, right) if right - left > value("site_work", "doors/one-up-to") else (left, right)
+    for near, far in pairwise(places):
+        sheet.line("", (far, low), (far, high), outline=False)
+        sheet.name("doors", "door", (near + far) / 2.0, low + (high - low) * 0.4, "right", room=(far - near, high - low))
 
 
-def _draw_counter(sheet: Canvas, estimate: Estimate) -> None:
-    job, levels, hole = estimate.job, estimate.design.levels, estimate.design.top.cut_out
-    counter, width, run = job.counter, job.cabinet.width_in, job.counter.run_of_sink
-    low, high = levels.box_top_in, levels.counter_top_in
-    start = width / 2.0 - counter.sink_center_in
-    left, right = max(start, -SHOWN_IN), min(start + run.length_in, width + SHOWN_IN)
-    gap = (right, right)
-    if hole is not None and hole.open_front:
-        gap = (max(start + hole.left_in, left), min(start + hole.left_in + hole.width_in, right))
-    for near, far in ((left, gap[0]), (gap[1], right)):
-        if far - near > 0.01:
-            sheet.box("counter", near, low, far, high)
-    sheet.name("counter", f"counter, {counter.material}, {format_length(counter.thickness_in)}", right - 1.0, (low + high) / 2.0, "right")
-    sheet.upright(0.0, high, left, side="left")
-    for end, x, way in ((run.left_end, start, -1.0), (run.right_end, start + run.length_in, 1.0)):
-        if end == "wall" and -SHOWN_IN <= x <= width + SHOWN_IN:
+def _size_all(sheet: Canvas, estimate: Estimate) -> None:
+    """Width and height of the base, the apron's place, the doors' upper edge."""
+    model = estimate.design.placed.model
+    left, right = base_width(model).span
+    sheet.size(base_width(model), 0.0, "below")
+    sheet.size(model.size("side left", "z"), left, "left")
+    sheet.size(model.gap("subfloor", "counter", "z", to="far"), left - SHOWN_IN, "left")
+    if "apron" in model:
+        sheet.size(model.size("apron", "x"), model["apron"].span("z")[1], "above")
+        sheet.size(model.size("apron", "z"), model["apron"].span("x")[0], "left")
+        if "doors" in model:
+            sheet.size(model.gap("doors", "apron", "z"), right, "right")
+    if "doors" in model:
+        sheet.size(model.gap("doors", "side left", "z", to="far"), left, "left")
+
+
+def _draw_side_walls(sheet: Canvas, estimate: Estimate) -> None:
+    """A wall at an end of the run, where it lies within the drawing."""
+    run, model = estimate.job.counter.run_of_sink, estimate.design.placed.model
+    (left, right), high, base = model["counter"].span("x"), model["counter"].span("z")[1], base_width(model).span
+    for end, x, way in ((run.left_end, left, -1.0), (run.right_end, right, 1.0)):
+        if end == "wall" and base[0] - SHOWN_IN <= x <= base[1] + SHOWN_IN:
             _draw_wall(sheet, x, way, high + 3.0)
 
 
@@ -159,41 +168,11 @@ def _draw_wall(sheet: Canvas, x: float, way: float, top: float) -> None:
     sheet.box("wall", x, 0.0, x + way * 1.5, top, kind="none", hatch="wide", outline=False)
 
 
-def _draw_sink(sheet: Canvas, estimate: Estimate) -> None:
-    sink, levels = estimate.job.sink, estimate.design.levels
-    middle, rim, half = estimate.job.cabinet.width_in / 2.0, levels.rim_in, sink.bowl_width_in / 2.0
-    sheet.line("", (middle, -1.5), (middle, levels.counter_top_in + 1.5), kind="centre")
-    web = (sink.bowl_width_in - sum(bowl.width_in for bowl in sink.bowls)) / (len(sink.bowls) + 1)
-    x = middle - half
-    for bowl in sink.bowls:
-        wide, low = bowl.width_in + web * 2.0, rim - bowl.depth_in - sink.bottom_thickness_in
-        sheet.box("bowl", x, low, x + wide, rim, kind="hidden", outline=False)
-        x += bowl.width_in + web
-    sheet.name("", f"bowl, underside {format_length(levels.bowl_bottom_in)} above the floor", middle + half * 0.45, levels.bowl_bottom_in, "right")
-    if sink.apron_width_in is not None and levels.apron_bottom_in is not None:
-        _draw_apron(sheet, estimate, middle, sink.apron_width_in / 2.0, levels.apron_bottom_in)
-        return
-    half = sink.body_width_in / 2.0
-    sheet.box("rim", middle - half, rim - sink.rim_thickness_in, middle + half, rim, kind="hidden" if sink.mount == "under" else "edge")
-    sheet.name("rim", f"rim of the sink, {sink.mount} mount", middle + half - 2.0, rim - sink.rim_thickness_in / 2.0, "right")
-    sheet.across(middle - half, middle + half, rim, side="above")
-
-
-def _draw_apron(sheet: Canvas, estimate: Estimate, middle: float, half: float, low: float) -> None:
-    levels = estimate.design.levels
-    sheet.box("apron", middle - half, low, middle + half, levels.rim_in, kind="cut")
-    sheet.name("", "apron", middle, (low + levels.rim_in) / 2.0, "right", room=(2.0 * half, levels.rim_in - low), bold=True)
-    sheet.name("apron", "lower edge of the apron", middle + half - 9.0, low, "right")
-    sheet.across(middle - half, middle + half, levels.rim_in, side="above")
-    sheet.upright(low, levels.box_top_in, middle - half, side="left")
-    if abs(levels.rim_in - levels.box_top_in) > 0.01:
-        sheet.upright(low, levels.rim_in, middle - half, side="left")
-
-
-def _draw_neighbours(sheet: Canvas, job: FilledJob) -> None:
-    cabinet = job.cabinet
-    top = cabinet.height_in
-    for part, neighbour, near, way in (("left neighbour", cabinet.left, 0.0, -1.0), ("right neighbour", cabinet.right, cabinet.width_in, 1.0)):
+def _draw_neighbours(sheet: Canvas, estimate: Estimate) -> None:
+    cabinet, model = estimate.job.cabinet, estimate.design.placed.model
+    (left, right), top = base_width(model).span, model["side left"].span("z")[1]
+    toe_in = model["toe board"].span("z")[1] if "toe board" in model else 0.0
+    for part, neighbour, near, way in (("left neighbour", cabinet.left, left, -1.0), ("right neighbour", cabinet.right, right, 1.0)):
         start, end = near + way * neighbour.gap_in, near + way * (SHOWN_IN + 0.5)
         words = f"{neighbour.kind}, gap {format_length(neighbour.gap_in)}"
         if neighbour.kind == "wall":
@@ -204,7 +183,7 @@ def _draw_neighbours(sheet: Canvas, job: FilledJob) -> None:
             sheet.name(part, f"{part.partition(' ')[0]} side open", near, top * 0.4)
             sheet.outline(part, near - 0.1, 0.0, near + 0.1, top)
         elif abs(end - start) > 1.0:
-            low = 0.5 if neighbour.kind == "range" else cabinet.toe_height_in
+            low = 0.5 if neighbour.kind == "range" else toe_in
             _draw_broken(sheet, part, start, end, low, top - 0.25)
             if neighbour.kind == "drawer":
                 sheet.line("", (start, top - 6.5), (end, top - 6.5), kind="thin")
@@ -217,16 +196,3 @@ def _draw_broken(sheet: Canvas, part: str, start: float, end: float, low: float,
     middle, step = low + (high - low) * 0.68, 0.7
     sheet.line(part, (end, high), (start, high), (start, low), (end, low))
     sheet.line("", (end, low - 0.8), (end, middle - step), (end - step, middle), (end + step, middle), (end, middle + step), (end, high + 0.8), kind="thin")
-
-
-def _draw_clash(sheet: Canvas, estimate: Estimate) -> None:
-    """Where the apron lies over the doors that should stay clear of it."""
-    cabinet, sink, low = estimate.job.cabinet, estimate.job.sink, estimate.design.levels.apron_bottom_in
-    if low is None or cabinet.door_top_in is None or sink.apron_width_in is None:
-        return
-    high = cabinet.height_in - cabinet.door_top_in
-    if high - low <= 0.005:
-        return
-    half, middle = min(sink.apron_width_in, cabinet.opening_width_in) / 2.0, cabinet.width_in / 2.0
-    sheet.box("overlap", middle - half, low, middle + half, high, hatch="cross")
-    sheet.name("overlap", f"apron and doors overlap by {format_length(high - low)}", middle + half - 6.0, (low + high) / 2.0, "right")

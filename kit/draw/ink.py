@@ -3,12 +3,14 @@
 What a line or a face means is shown by its form, never by its color.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from html import escape
 
 from kit.draw.lettering import SIZE, measure_text, write_text
 from kit.records import Level
 
-__all__ = ["HATCHES", "KINDS", "KIND_WORDS", "LEVEL_KINDS", "Box", "Ink", "overlaps", "words_box", "write_box", "write_hatch", "write_sign"]
+__all__ = ["HATCHES", "KINDS", "KIND_WORDS", "Box", "Ink", "overlaps", "words_box", "write_box", "write_hatch", "write_sign"]
 
 Box = tuple[float, float, float, float]
 """Left, upper, right, lower edge [px]."""
@@ -18,16 +20,12 @@ KINDS = {
     "cut": 'stroke-width="2"',
     "thin": 'stroke-width=".7"',
     "hidden": 'stroke-width="1" stroke-dasharray="6 3"',
-    "today": 'stroke-width="1.4" stroke-dasharray="1.4 3"',
-    "centre": 'stroke-width=".7" stroke-dasharray="12 3 2 3"',
-    "seam": 'stroke-width="3" stroke-dasharray="1 5"',
+    "today": 'stroke-width=".5"',
+    "centre": 'stroke-width=".5"',
+    "seam": 'stroke-width="3"',
     "none": 'stroke="none"',
-    "stop": 'stroke-width="3"',
-    "unknown": 'stroke-width="2.6" stroke-dasharray="2.6 3.6"',
-    "caution": 'stroke-width="1.6" stroke-dasharray="9 4"',
 }
-KIND_WORDS = {"hidden": "behind or below", "today": "today, comes out or moves", "centre": "centre line"}
-LEVEL_KINDS = {Level.STOP: "stop", Level.UNKNOWN: "unknown", Level.CAUTION: "caution"}
+KIND_WORDS = {"hidden": "behind or below"}
 
 _SLASH_6 = "M0 6L6 0M-1.5 1.5L1.5 -1.5M4.5 7.5L7.5 4.5"
 _BACK_6 = "M0 0L6 6M-1.5 4.5L1.5 7.5M4.5 -1.5L7.5 1.5"
@@ -87,10 +85,13 @@ class Ink:
         """A path with its way of drawing, such as `stroke-width="1"`."""
         self.shapes.append(f'<path d="{path}" {how}/>')
 
-    def put(self, words: str, x: float, y: float, *, anchor: str = "start", bold: bool = False, turned: bool = False, size: float = SIZE) -> None:
-        """One line of cleaned words; places as in `words_box`."""
+    def put(
+        self, words: str, x: float, y: float, *, anchor: str = "start", bold: bool = False, turned: bool = False, size: float = SIZE, fields: Sequence[str] = ()
+    ) -> None:
+        """One line of cleaned words, places as in `words_box`; `fields` are the measures of the job that fix what it says."""
         edges = words_box(words, x, y, anchor=anchor, turned=turned, size=size)
-        self.texts.append(write_text(x, y, words, anchor="middle" if turned else anchor, bold=bold, turned=turned, size=size))
+        text = write_text(x, y, words, anchor="middle" if turned else anchor, bold=bold, turned=turned, size=size)
+        self.texts.append(f'<g data-fields="{escape(" ".join(fields))}">{text}</g>' if fields else text)
         self.taken.append(edges)
         self.stretch(edges)
 

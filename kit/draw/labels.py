@@ -4,31 +4,30 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from kit.draw.ink import Box, Ink, write_sign
-from kit.draw.lettering import SIZE, measure_text, wrap_text
-from kit.draw.marks import Mark
+from kit.draw.ink import Box, Ink
+from kit.draw.lettering import SIZE, letter_of, measure_text, wrap_text
 
-__all__ = ["Name", "Side", "Size", "draw_column", "draw_sizes", "pack_tiers", "place_inside", "spread_column"]
+__all__ = ["Name", "Side", "Size", "draw_column", "draw_letters", "draw_sizes", "pack_tiers", "place_inside", "spread_column"]
 
 Side = Literal["left", "right", "above", "below"]
 
 FIRST_TIER, TIER = 20.0, 18.0
 AIR = 6.0
 LINE = 13.5
-COLUMN = 190.0
+COLUMN = 150.0
 AWAY = 26.0
-SIGN = 14.0
 INSIDE_LINES = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One dimension: from and to along its axis, where its thin lines start across it, and its words [px]."""
+    """One dimension: from and to along its axis, where its thin lines start across it [px], its words, and the measures that fix it."""
 
     low: float
     high: float
     start: float
     words: str
+    fields: tuple[str, ...] = ()
 
     def span(self, *, before: bool) -> tuple[float, float]:
         """Room along the tier, the words included where they stand beside the ticks: before the first or after the last."""
@@ -68,7 +67,7 @@ def _draw_size(ink: Ink, size: Size, span: tuple[float, float], at: float, way: 
     ink.stroke(ticks, 'stroke-width="1.5"')
     ink.stretch((middle, end, middle, end) if flat else (end, middle, end, middle))
     x, y = (middle, at) if flat else (at, middle)
-    ink.put(size.words, x, y, anchor="middle", turned=not flat)
+    ink.put(size.words, x, y, anchor="middle", turned=not flat, fields=size.fields)
 
 
 def pack_tiers(spans: Sequence[tuple[float, float]], lengths: Sequence[float], gap: float) -> tuple[int, ...]:
@@ -128,7 +127,7 @@ def place_inside(ink: Ink, name: Name) -> bool:
     return False
 
 
-def draw_column(ink: Ink, names: Sequence[Name], marks: Mapping[int, Mark], side: Literal["left", "right"], within: Box) -> None:
+def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"], within: Box) -> None:
     """Names in a column, in the order of the points they mean, so that leaders don't cross without need.
 
     Parameters
@@ -137,8 +136,6 @@ def draw_column(ink: Ink, names: Sequence[Name], marks: Mapping[int, Mark], side
         The sheet, dimensions already on it.
     names
         Names of this side.
-    marks
-        Mark to write below a name, by its place in `names`.
     side
         Side of the column.
     within
@@ -148,19 +145,42 @@ def draw_column(ink: Ink, names: Sequence[Name], marks: Mapping[int, Mark], side
     way, edge = (1.0, right + AWAY) if side == "right" else (-1.0, left - AWAY)
     order = sorted(range(len(names)), key=lambda n: (names[n].y, -way * names[n].x, n))
     lines = [wrap_text(names[n].words, COLUMN) for n in order]
-    marked_lines = [wrap_text(marks[n].words, COLUMN - SIGN) if n in marks else () for n in order]
-    heights = [LINE * (len(plain) + len(marked)) + 6.0 for plain, marked in zip(lines, marked_lines, strict=True)]
+    heights = [LINE * len(plain) + 6.0 for plain in lines]
     wished = [min(max(names[n].y, within[1]), within[3]) for n in order]
-    for n, plain, marked, centre in zip(order, lines, marked_lines, spread_column(wished, heights), strict=True):
-        upper = centre - LINE * (len(plain) + len(marked) - 1) / 2.0
+    for n, plain, centre in zip(order, lines, spread_column(wished, heights), strict=True):
+        upper = centre - LINE * (len(plain) - 1) / 2.0
         _draw_leader(ink, names[n], edge, upper, way)
         for number, line in enumerate(plain):
-            ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=n in marks)
-        for number, line in enumerate(marked, len(plain)):
-            start = edge if way > 0 else edge - SIGN - measure_text(line)
-            if number == len(plain):
-                ink.texts.append(write_sign(marks[n].level, start + 5.0, upper + LINE * number))
-            ink.put(line, start + SIGN, upper + LINE * number, bold=True)
+            ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=names[n].bold)
+
+
+def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[tuple[str, str], ...]:
+    """A letter near the point that each name means, from left to right and top to bottom; gives each letter with its words.
+
+    One letter stands for all names of the same words.
+    """
+    key: dict[str, str] = {}
+    for name in sorted(names, key=lambda name: (round(name.x), name.y)):
+        letter = key.setdefault(name.words, letter_of(len(key)))
+        half = measure_text(letter) / 2.0 + 2.0
+        x, y = _near(ink, name, half)
+        ink.stroke(f"M{x:.1f} {y:.1f}L{name.x:.1f} {name.y:.1f}", 'stroke-width=".55"')
+        ink.stroke(f"M{name.x - 1.8:.1f} {name.y:.1f}a1.8 1.8 0 1 1 3.6 0a1.8 1.8 0 1 1 -3.6 0Z", 'fill="currentColor" stroke="none"')
+        ink.put(letter, x, y, anchor="middle", bold=True)
+    return tuple((letter, words) for words, letter in key.items())
+
+
+_WAYS = ((1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (0.0, -1.4), (0.0, 1.4), (1.4, 0.0), (-1.4, 0.0))
+
+
+def _near(ink: Ink, name: Name, half: float) -> tuple[float, float]:
+    """The nearest place round a point where a letter touches no words."""
+    for far in range(10, 200, 6):
+        for right, down in _WAYS:
+            x, y = name.x + right * far, name.y + down * far
+            if ink.is_free((x - half, y - LINE / 2.0, x + half, y + LINE / 2.0)):
+                return x, y
+    return name.x + 200.0, name.y
 
 
 def _draw_leader(ink: Ink, name: Name, edge: float, y: float, way: float) -> None:

@@ -2,11 +2,12 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count
 from types import MappingProxyType
 
 from kit.records import Finding, Level
 
-__all__ = ["PARTS", "UNDRAWN", "Mark", "Marks", "find_part", "sort_findings"]
+__all__ = ["PARTS", "UNDRAWN", "Mark", "Marks", "find_part", "number_findings", "number_words", "sort_findings"]
 
 PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
@@ -22,7 +23,7 @@ PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "cut-out": ("cutout", "opening"),
         "front cut": ("front cut-out",),
         "frame": ("cleat", "cleats", "side cleat", "rear cross piece", "front tie", "platform", "platform joist", "platform panel", "screws"),
-        "posts": ("post", "blocking", "block", "blocks", "block below the floor"),
+        "posts": ("post", "blocking", "block", "blocks", "block below post"),
         "counter": ("top", "run", "runs", "overhang", "edge"),
         "strip": ("strips", "front strip", "rear strip"),
         "splash": (),
@@ -59,16 +60,27 @@ class Mark:
 
     @property
     def words(self) -> str:
-        """As written beside the part's name: `STOP 1, 3`."""
-        return f"{self.level.word.upper()} {', '.join(str(number) for number in self.numbers)}"
+        """As written at the part: `1, 3`."""
+        return ", ".join(str(number) for number in self.numbers)
 
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """Marks by part, and the findings of the drawing; finding n has the number n + 1."""
+    """Marks by part, and the findings of the drawing with their numbers."""
 
     by_part: dict[str, Mark]
-    findings: tuple[Finding, ...]
+    findings: tuple[tuple[int, Finding], ...]
+
+
+def number_findings(findings: Sequence[Finding]) -> list[tuple[int, Finding]]:
+    """What is not ok with its number: the same in every drawing and list of a job, the worst first."""
+    return list(enumerate((finding for finding in findings if finding.level is not Level.OK), 1))
+
+
+def number_words(findings: Sequence[Finding]) -> tuple[str, ...]:
+    """The number of each finding of a whole job as lists print it, in their order; "" for what is ok."""
+    numbers = count(1)
+    return tuple("" if finding.level is Level.OK else str(next(numbers)) for finding in findings)
 
 
 def sort_findings(findings: Sequence[Finding], drawn: Collection[str], same: Mapping[str, str] | None = None) -> Marks:
@@ -87,17 +99,15 @@ def sort_findings(findings: Sequence[Finding], drawn: Collection[str], same: Map
     -------
     Every finding that is not ok and names a part of the drawing, in the given order, and one mark a part.
     """
-    mine: list[Finding] = []
-    numbers: dict[str, list[int]] = {}
-    for finding in findings:
-        if finding.level is Level.OK:
-            continue
+    mine: list[tuple[int, Finding]] = []
+    numbers: dict[str, list[tuple[int, Level]]] = {}
+    for number, finding in number_findings(findings):
         named = {part for part in _parts_of(finding, same or {}) if part in drawn}
         if named:
-            mine.append(finding)
+            mine.append((number, finding))
             for part in named:
-                numbers.setdefault(part, []).append(len(mine))
-    by_part = {part: Mark(part, max(mine[n - 1].level for n in which), tuple(which)) for part, which in sorted(numbers.items())}
+                numbers.setdefault(part, []).append((number, finding.level))
+    by_part = {part: Mark(part, max(level for _, level in which), tuple(number for number, _ in which)) for part, which in sorted(numbers.items())}
     return Marks(by_part, tuple(mine))
 
 

@@ -8,11 +8,12 @@ from kit.draw.plan_places import Point, RunPlace, place_runs
 from kit.draw.plan_sink import draw_plan_sink, size_side
 from kit.estimate import Estimate
 from kit.job import FilledJob
+from kit.solids import Gap
 from kit.units import format_length
 
 __all__ = ["draw_plan"]
 
-WIDEST, LARGEST_SCALE = 760.0, 9.0
+WIDEST, LARGEST_SCALE = 700.0, 9.0
 """The runs are drawn no wider than this [px], and no larger than this [px/in]."""
 WALL_IN = 2.5
 
@@ -20,13 +21,13 @@ WALL_IN = 2.5
 def draw_plan(estimate: Estimate) -> str:
     """The counter from above as SVG, to scale; the wall behind the sink is at the top.
 
-    Every finding that is not ok and names a part shown here outlines it, stands beside its name and is listed below.
+    Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
     """
     job = estimate.job
     places = place_runs(job.counter)
     corners = [point for place in places for point in place.corners]
     wide = max(x for x, _ in corners) - min(x for x, _ in corners) + 2.0 * WALL_IN
-    sheet = Canvas("Plan of the counter", scale=min(LARGEST_SCALE, WIDEST / wide))
+    sheet = Canvas("Plan of the counter", scale=min(LARGEST_SCALE, WIDEST / wide), keyed=True)
     for place in places:
         _draw_run(sheet, estimate, place)
     _draw_seams(sheet, estimate, places)
@@ -36,13 +37,13 @@ def draw_plan(estimate: Estimate) -> str:
 
 
 def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
-    job, run = estimate.job, place.run
-    length, deep, over = run.length_in, run.depth_in, job.counter.overhang_in
-    sheet.box("counter", *place.at(0.0, 0.0), *place.at(length, deep), kind="cut")
+    """Walls, name and sizes of a run; its edges too where it is not the run of the sink, which stands in the model."""
+    job, run, counter = estimate.job, place.run, estimate.design.placed.model["counter"]
+    length, deep = run.length_in, run.depth_in
+    if place.number != job.counter.sink_run:
+        sheet.box("counter", *place.at(0.0, 0.0), *place.at(length, deep), kind="cut")
     _draw_walls(sheet, place, job)
-    if over > 0.0:
-        sheet.line("cabinet", place.at(0.0, deep - over), place.at(length, deep - over), kind="hidden", outline=False)
-    words = f"{'run' if len(job.counter.runs) == 1 else f'run {place.number}'}, {job.counter.material}, {format_length(job.counter.thickness_in)}"
+    words = f"{'run' if len(job.counter.runs) == 1 else f'run {place.number}'}, {job.counter.material}, {format_length(counter.size_in('z'))}"
     if place.number != job.counter.sink_run:
         sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)))
     else:
@@ -59,11 +60,18 @@ def _draw_run_sizes(sheet: Canvas, place: RunPlace, side: Literal["above", "belo
     first, last = place.at(0.0, run.depth_in), place.at(run.length_in, run.depth_in)
     near, far = place.at(run.length_in, 0.0), place.at(run.length_in, run.depth_in)
     if place.lies_across:
-        sheet.across(first[0], last[0], first[1] if side == "below" else near[1], side=side)
-        sheet.upright(near[1], far[1], first[0], side="left")
+        sheet.size(_between(first, last), first[1] if side == "below" else near[1], side)
+        sheet.size(_between(near, far), first[0], "left")
     else:
-        sheet.upright(first[1], last[1], near[0], side="right" if place.faces_left else "left")
-        sheet.across(near[0], far[0], near[1], side="below")
+        sheet.size(_between(first, last), near[0], "right" if place.faces_left else "left")
+        sheet.size(_between(near, far), near[1], "below")
+
+
+def _between(start: Point, end: Point) -> Gap:
+    """Between two points of a run that lie across or up from each other."""
+    number = 0 if abs(end[0] - start[0]) > abs(end[1] - start[1]) else 1
+    low, high = sorted((start[number], end[number]))
+    return Gap(high - low, "y" if number else "x", (low, high), ("counter.runs",))
 
 
 def _draw_walls(sheet: Canvas, place: RunPlace, job: FilledJob) -> None:
@@ -119,16 +127,16 @@ def _draw_seam(sheet: Canvas, start: Point, end: Point) -> None:
 def _draw_seam_size(sheet: Canvas, place: RunPlace, at: float, side: Literal["above", "below"]) -> None:
     first, second = place.at(0.0, place.run.depth_in), place.at(at, place.run.depth_in)
     if place.lies_across:
-        sheet.across(first[0], second[0], first[1] if side == "below" else place.at(0.0, 0.0)[1], side=side)
+        sheet.size(_between(first, second), first[1] if side == "below" else place.at(0.0, 0.0)[1], side)
     else:
-        sheet.upright(first[1], second[1], place.at(0.0, 0.0)[0], side="right" if place.faces_left else "left")
+        sheet.size(_between(first, second), place.at(0.0, 0.0)[0], "right" if place.faces_left else "left")
 
 
 def _draw_splash(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...]) -> None:
-    counter = estimate.job.counter
-    if counter.splash != "same":
+    counter, model = estimate.job.counter, estimate.design.placed.model
+    if "splash" not in model:
         return
-    thick = counter.splash_thickness_in
+    thick = model["splash"].size_in("y")
     for place in places:
         run = place.run
         sheet.box("splash", *place.at(0.0, 0.0), *place.at(run.length_in, thick), kind="thin", hatch="back")

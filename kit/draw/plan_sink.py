@@ -1,18 +1,26 @@
-"""The sink from above: opening, body, bowls, outlet, holes, and the strips of counter that stay round it."""
+"""The run of the sink from above: its counter, sink, apron and base as the model has them, and the holes in it."""
 
+from dataclasses import replace
 from typing import Literal
 
+from kit.design.place_boxes import base_width
+from kit.design.place_counter import DeckHole, opening_gaps
 from kit.draw.canvas import Canvas
-from kit.draw.plan_places import RunPlace
+from kit.draw.plan_places import Point, RunPlace
+from kit.draw.project import FROM_ABOVE, Stroke, project
 from kit.estimate import Estimate
 from kit.job import FilledJob
+from kit.solids import Block, Body, Gap, Span, Stage
 from kit.units import format_length
 
-__all__ = ["draw_plan_sink", "size_side"]
+__all__ = ["draw_plan_sink", "in_square", "size_side"]
 
 OVERLAP_FROM_IN = 0.005
 OUTLET_IN = 1.75
 """Radius at which an outlet is drawn [in]; 3 1/2 in is the usual opening, and it is not dimensioned."""
+_SHOWN_PARTS = {"counter", "splash", "rim", "bowl", "apron"}
+_BELOW = {"side left", "side right", "sink rim", "apron"}
+"""What is also drawn where the counter hides it."""
 
 
 def size_side(job: FilledJob) -> Literal["above", "below"]:
@@ -21,120 +29,173 @@ def size_side(job: FilledJob) -> Literal["above", "below"]:
 
 
 def draw_plan_sink(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
-    """Draw everything of the sink into its run; the run lies across the sheet, its wall at the top."""
-    _draw_cabinet(sheet, estimate, place)
-    _draw_opening(sheet, estimate, place)
-    _draw_body(sheet, estimate, place)
-    _draw_holes(sheet, estimate, place)
-    _draw_clashes(sheet, estimate, place)
+    """Draw the run of the sink where it lies in the plan: across the sheet, its wall at the top."""
+    at = _Sheet(estimate, place)
+    _draw_bodies(sheet, estimate, at)
+    _name_sink(sheet, estimate, at)
+    _size_opening(sheet, estimate, at)
+    _draw_outlets(sheet, estimate, at)
+    _draw_holes(sheet, estimate, at)
+    _draw_clashes(sheet, estimate, at)
 
 
-def _draw_cabinet(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
-    job = estimate.job
-    cabinet, middle = job.cabinet, job.counter.sink_center_in
-    face = place.run.depth_in - job.counter.overhang_in
-    left, right = middle - cabinet.width_in / 2.0, middle + cabinet.width_in / 2.0
-    sheet.box("cabinet", *place.at(left, face), *place.at(right, face - cabinet.depth_in), kind="hidden")
-    for near, far in ((left, left + cabinet.side_thickness_in), (right - cabinet.side_thickness_in, right)):
-        sheet.box("cabinet", *place.at(near, face), *place.at(far, face - cabinet.depth_in), kind="hidden", outline=False)
-    x, y = place.at(left, face - cabinet.depth_in * 0.35)
-    sheet.name("cabinet", f"sink base {format_length(cabinet.width_in)}", x, y, "left")
-    for neighbour, at, way in ((cabinet.left, left, -1.0), (cabinet.right, right, 1.0)):
-        end = at + way * 14.0
-        if neighbour.kind in {"wall", "open", "range"} or not 0.0 <= end <= place.run.length_in:
+class _Sheet:
+    """Where a place of the model lies in the plan [in]: the run's left end is that of the counter in the model."""
+
+    def __init__(self, estimate: Estimate, place: RunPlace) -> None:
+        self.left_in = place.origin[0] - estimate.design.placed.model["counter"].span("x")[0]
+        self.wall_in = place.origin[1]
+
+    def at(self, x_in: float, y_in: float) -> Point:
+        """The point of the plan for a place along the wall and one from the wall."""
+        return self.left_in + x_in, self.wall_in - y_in
+
+    def across(self, gap: Gap) -> Gap:
+        """A gap along the wall, moved to where it lies in the plan."""
+        return replace(gap, span=(self.left_in + gap.span[0], self.left_in + gap.span[1]))
+
+    def forward(self, gap: Gap) -> Gap:
+        """A gap from the wall, moved to where it lies in the plan."""
+        return replace(gap, span=(self.wall_in - gap.span[1], self.wall_in - gap.span[0]))
+
+
+def _draw_bodies(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+    """Seen from above; sides of the base, rim and apron also below the counter, and the face of the base."""
+    placed = estimate.design.placed
+    bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS or body.name in _BELOW]
+    squares = [hole.room for hole in placed.holes]
+    for stroke in project(bodies, FROM_ABOVE):
+        if any(in_square(stroke, square) for square in squares) or (stroke.hidden and stroke.body.name not in _BELOW):
             continue
-        sheet.name("", neighbour.kind, *place.at((at + end) / 2.0, face - 4.0), room=(14.0, 4.0))
+        kind = "hidden" if stroke.hidden else "cut" if stroke.body.part == "counter" else "thin"
+        (x0, up0), (x1, up1) = stroke.start, stroke.end
+        sheet.line(stroke.body.part, at.at(x0, -up0), at.at(x1, -up1), kind=kind, outline=False)
+    _outline(sheet, at, "sink", placed.sink.rim_x, placed.sink.rim_y)
+    for body in bodies:
+        _outline(sheet, at, body.part, body.span("x"), body.span("y"))
+    _draw_apron(sheet, bodies, at)
+    left, right = base_width(placed.model).span
+    face = max(body.span("y")[1] for body in placed.model.of_part("cabinet", Stage.BUILT))
+    sheet.line("cabinet", at.at(left, face), at.at(right, face), kind="hidden", outline=False)
 
 
-def _draw_opening(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
-    hole = estimate.design.top.cut_out
-    if hole is None:
-        return
-    left, right = hole.left_in, hole.left_in + hole.width_in
-    rear, front = hole.rear_strip_in, hole.rear_strip_in + hole.front_to_back_in
-    deep, length = place.run.depth_in, place.run.length_in
-    sheet.box("cut-out", *place.at(left, rear), *place.at(right, front), kind="cut")
-    what = "opening, open to the front" if hole.open_front else "opening"
-    words = f"{what}: {format_length(hole.width_in)} x {format_length(hole.front_to_back_in)}"
-    sheet.name("cut-out", words, *place.at(left, front - hole.front_to_back_in * 0.2))
-    side = size_side(estimate.job)
-    edge_y = place.at(0.0, deep if side == "below" else 0.0)[1]
-    x0, x1, x2, x3 = (place.at(at, deep)[0] for at in (0.0, left, right, length))
-    for near, far in ((x0, x1), (x1, x2), (x2, x3)):
-        sheet.across(near, far, edge_y, side=side)
-    for near, far in ((0.0, rear), (rear, front), (front, deep)):
-        sheet.upright(place.at(0.0, near)[1], place.at(0.0, far)[1], x1, side="left")
-    for near, far in ((0.0, rear), (front, deep)):
-        if far > near:
-            sheet.outline("strip", *place.at(left, near), *place.at(right, far))
+def in_square(stroke: Stroke, square: tuple[Span, Span]) -> bool:
+    """Whether a stroke belongs to the square gap in the strips that stands for a round hole."""
+    (left, right), (near, far) = square
+    return all(left - 1e-3 <= x <= right + 1e-3 and near - 1e-3 <= -up <= far + 1e-3 for x, up in (stroke.start, stroke.end))
 
 
-def _draw_body(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
-    job, levels = estimate.job, estimate.design.levels
-    sink, middle = job.sink, job.counter.sink_center_in
-    face, deep = place.run.depth_in - job.counter.overhang_in, place.run.depth_in
-    front = face + sink.apron_projection_in if sink.is_apron else (deep + sink.depth_in) / 2.0
-    back = front - sink.depth_in
-    kind = "hidden" if sink.mount == "under" and levels.rim_in < levels.counter_top_in else "edge"
-    left, right = middle - sink.body_width_in / 2.0, middle + sink.body_width_in / 2.0
-    sheet.box("sink", *place.at(left, back), *place.at(right, front), kind=kind)
-    sheet.outline("rim", *place.at(left, back), *place.at(right, front))
-    sheet.name("sink", f"sink {format_length(sink.body_width_in)} x {format_length(sink.depth_in)}, {sink.mount} mount", *place.at(right, back + 2.0), "right")
-    sheet.line("", place.at(middle, -1.5), place.at(middle, deep + 1.5), kind="centre")
-    if sink.apron_width_in is not None:
-        half = sink.apron_width_in / 2.0
-        sheet.box("apron", *place.at(middle - half, front), *place.at(middle + half, front - sink.bottom_thickness_in), kind="cut", hatch="dense")
-        sheet.name("apron", f"apron, {format_length(sink.apron_projection_in)} before the face", *place.at(middle + half - 2.0, front), "right")
-    _draw_bowls(sheet, estimate, place, (front + back) / 2.0, back)
+def _outline(sheet: Canvas, at: _Sheet, part: str, x: Span, y: Span) -> None:
+    sheet.outline(part, *at.at(x[0], y[1]), *at.at(x[1], y[0]))
 
 
-def _draw_bowls(sheet: Canvas, estimate: Estimate, place: RunPlace, centre: float, back: float) -> None:
-    sink, middle = estimate.job.sink, estimate.job.counter.sink_center_in
-    web = (sink.bowl_width_in - sum(bowl.width_in for bowl in sink.bowls)) / (len(sink.bowls) + 1)
-    x = middle - sink.bowl_width_in / 2.0 + web
-    for number, bowl in enumerate(sink.bowls):
-        half = bowl.front_to_back_in / 2.0
-        sheet.box("bowl", *place.at(x, centre - half), *place.at(x + bowl.width_in, centre + half))
-        words = f"bowl {format_length(bowl.width_in)} x {format_length(bowl.front_to_back_in)}"
-        where = place.at(x + bowl.width_in / 2.0, centre + half * 0.55)
-        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(bowl.width_in, half * 0.85))
-        offset = sink.outlet_offset_in if len(sink.bowls) == 1 else 0.0
-        outlet = place.at(x + bowl.width_in / 2.0 + offset, back + sink.outlet_setback_in)
-        sheet.circle("", *outlet, OUTLET_IN)
-        sheet.circle("", *outlet, 0.4, kind="thin")
-        x += bowl.width_in + web
+def _draw_apron(sheet: Canvas, bodies: list[Body], at: _Sheet) -> None:
+    """The apron hatched, what of it the counter leaves free."""
+    for body in bodies:
+        for shape in body.shapes:
+            if body.part == "apron" and isinstance(shape, Block):
+                sheet.box("apron", *at.at(shape.x[0], shape.y[1]), *at.at(shape.x[1], shape.y[0]), kind="none", hatch="dense", outline=False)
 
 
-def _draw_holes(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
-    counter = estimate.job.counter
-    for hole in counter.holes:
-        x, y = place.at(counter.sink_center_in + hole.offset_in, hole.setback_in)
-        radius = hole.diameter_in / 2.0
+def _name_sink(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+    job, placed = estimate.job, estimate.design.placed
+    opening, sink, base = placed.opening, placed.sink, base_width(placed.model)
+    _outline(sheet, at, "cut-out", opening.x, opening.y)
+    what = "opening, open to the front" if opening.open_front else "opening"
+    words = f"{what}: {format_length(opening.width_in)} x {format_length(opening.front_to_back_in)}"
+    sheet.name("cut-out", words, *at.at(opening.x[0], opening.y[1] - opening.front_to_back_in * 0.2))
+    if opening.rabbet is not None:
+        wide, deep = (high - low for low, high in (opening.rabbet.x, opening.rabbet.y))
+        words = f"rabbet around the opening: {format_length(wide)} x {format_length(deep)}, {format_length(opening.rabbet.z[1] - opening.rabbet.z[0])} deep"
+        sheet.name("", words, *at.at(opening.rabbet.x[0], opening.rabbet.y[1] - 3.0))
+    if opening.notch is not None and opening.notch.x[0] < opening.x[0]:
+        sheet.name("", "notch in the front edge for the apron", *at.at(opening.notch.x[0], opening.notch.y[0]))
+    front_in = sink.rim_y[1] if sink.apron is None else sink.apron.y[1]
+    words = f"sink {format_length(sink.rim_x[1] - sink.rim_x[0])} x {format_length(front_in - sink.rim_y[0])}, {job.sink.mount} mount"
+    sheet.name("sink", words, *at.at(sink.rim_x[1], sink.rim_y[0] + 2.0), "right")
+    side = placed.model["side left"]
+    sheet.name("cabinet", f"sink base {format_length(base.value_in)}", *at.at(side.middle[0], side.span("y")[1] * 0.65), "left")
+    if sink.apron is not None and "apron" in placed.model:
+        out_in = placed.model["apron"].span("y")[1] - max(body.span("y")[1] for body in placed.model.of_part("cabinet", Stage.BUILT))
+        words = f"apron, {format_length(out_in)} before the face"
+        sheet.name("apron", words, *at.at(sink.apron.x[1] - 2.0, sink.apron.y[1]), "right")
+    _name_neighbours(sheet, estimate, at)
+
+
+def _name_neighbours(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+    cabinet, model = estimate.job.cabinet, estimate.design.placed.model
+    (low, high), counter, face = base_width(model).span, model["counter"].span("x"), model["side left"].span("y")[1]
+    for neighbour, edge, way in ((cabinet.left, low, -1.0), (cabinet.right, high, 1.0)):
+        end = edge + way * 14.0
+        if neighbour.kind not in {"wall", "open", "range"} and counter[0] <= end <= counter[1]:
+            sheet.name("", neighbour.kind, *at.at((edge + end) / 2.0, face - 4.0), room=(14.0, 4.0))
+
+
+def _size_opening(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+    """The opening from the run's ends and from the wall, the gap at the wall, and the strips that stay."""
+    placed, side = estimate.design.placed, size_side(estimate.job)
+    counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
+    left, edge_y = counter.span("x")[0], at.at(0.0, counter.span("y")[1 if side == "below" else 0])[1]
+    for name in ("from left", "wide", "to right"):
+        sheet.size(at.across(gaps[name]), edge_y, side)
+    start = at.at(placed.opening.x[0], 0.0)[0]
+    for name in ("from wall", "deep", "front"):
+        sheet.size(at.forward(gaps[name]), start, "left")
+    sheet.size(at.forward(placed.model.gap("wall", "counter", "y")), at.at(left, 0.0)[0], "left")
+    for name, part in (("strip", "rear strip"), ("front", "front strip")):
+        low, high = gaps[name].span
+        if high - low > OVERLAP_FROM_IN:
+            _outline(sheet, at, "strip", placed.opening.x, (low, high))
+            sheet.name("strip", f"{part} {format_length(high - low)}", *at.at(placed.opening.x[1] - 3.0, (low + high) / 2.0))
+
+
+def _draw_outlets(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+    placed = estimate.design.placed
+    (middle, _), (near, far) = placed.sink.outlets[0], placed.model["counter"].span("y")
+    middle = sum(placed.sink.rim_x) / 2.0
+    sheet.line("", at.at(middle, near - 1.5), at.at(middle, far + 1.5), kind="centre")
+    for number, (bowl, outlet) in enumerate(zip(placed.sink.bowls, placed.sink.outlets, strict=True)):
+        (left, right), (rear, front) = bowl.x, bowl.y
+        words = f"bowl {format_length(right - left)} x {format_length(front - rear)}"
+        where = at.at((left + right) / 2.0, front - (front - rear) * 0.225)
+        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(right - left, (front - rear) * 0.42))
+        sheet.circle("", *at.at(*outlet), OUTLET_IN)
+        sheet.circle("", *at.at(*outlet), 0.4, kind="thin")
+
+
+def _draw_holes(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+    placed = estimate.design.placed
+    middle = sum(placed.sink.rim_x) / 2.0
+    for hole in placed.holes:
+        (x, y), radius = at.at(hole.x_in, hole.y_in), hole.diameter_in / 2.0
         sheet.circle("holes", x, y, radius)
         sheet.line("", (x - radius - 0.6, y), (x + radius + 0.6, y), kind="thin")
         sheet.line("", (x, y - radius - 0.6), (x, y + radius + 0.6), kind="thin")
-        words = f"{hole.use.replace('-', ' ')} hole {format_length(hole.diameter_in)}, {format_length(hole.setback_in)} from the wall"
-        sheet.name("holes", words, x, y)
-        if hole.offset_in:
-            sheet.across(place.at(counter.sink_center_in, 0.0)[0], x, place.at(0.0, 0.0)[1], side="above")
+        sheet.name("holes", f"{_use(hole)} hole {format_length(hole.diameter_in)}, {format_length(hole.y_in)} from the wall", x, y)
+        if hole.x_in != middle:
+            span = (min(middle, hole.x_in), max(middle, hole.x_in))
+            gap = Gap(span[1] - span[0], "x", span, ("counter.holes", "cabinet.width"))
+            sheet.size(at.across(gap), at.at(0.0, 0.0)[1], "above")
 
 
-def _draw_clashes(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
+def _use(hole: DeckHole) -> str:
+    return hole.use.replace("-", " ")
+
+
+def _draw_clashes(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
     """Where the body lies over the sides of its base, and holes over the opening."""
-    job, hole = estimate.job, estimate.design.top.cut_out
-    middle, half, inside = job.counter.sink_center_in, job.sink.body_width_in / 2.0, job.cabinet.inside_width_in / 2.0
-    if half - inside > OVERLAP_FROM_IN:
-        face = place.run.depth_in - job.counter.overhang_in
-        for way in (-1.0, 1.0):
-            sheet.box("overlap", *place.at(middle + way * inside, face), *place.at(middle + way * half, face - job.sink.depth_in), kind="thin", hatch="cross")
-        words = f"sink and cabinet sides overlap by {format_length(half - inside)} on each side"
-        sheet.name("overlap", words, *place.at(middle + inside, face - job.sink.depth_in * 0.7), "right")
-    if hole is None:
-        return
-    for drilled in job.counter.holes:
-        radius, along = drilled.diameter_in / 2.0, middle + drilled.offset_in
-        over = drilled.setback_in + radius - hole.rear_strip_in
-        if over > OVERLAP_FROM_IN and hole.left_in - radius < along < hole.left_in + hole.width_in + radius:
-            low = max(hole.rear_strip_in, drilled.setback_in - radius)
-            sheet.box("overlap", *place.at(along - radius, low), *place.at(along + radius, drilled.setback_in + radius), kind="thin", hatch="cross")
-            sheet.name("overlap", f"{drilled.use.replace('-', ' ')} hole and opening overlap by {format_length(over)}", *place.at(along, low))
+    placed = estimate.design.placed
+    rim, opening = placed.sink, placed.opening
+    over_in = placed.model["side left"].span("x")[1] - rim.rim_x[0]
+    if over_in > OVERLAP_FROM_IN:
+        for x in ((rim.rim_x[0], rim.rim_x[0] + over_in), (rim.rim_x[1] - over_in, rim.rim_x[1])):
+            sheet.box("overlap", *at.at(x[0], rim.rim_y[1]), *at.at(x[1], rim.rim_y[0]), kind="thin", hatch="cross")
+        words = f"sink and cabinet sides overlap by {format_length(over_in)} on each side"
+        sheet.name("overlap", words, *at.at(rim.rim_x[1] - over_in, sum(rim.rim_y) / 2.0), "right")
+    for hole in placed.holes:
+        (left, right), (near, far) = hole.room
+        over_in = far - opening.y[0]
+        if over_in > OVERLAP_FROM_IN and right > opening.x[0] and left < opening.x[1]:
+            low = max(opening.y[0], near)
+            sheet.box("overlap", *at.at(left, far), *at.at(right, low), kind="thin", hatch="cross")
+            sheet.name("overlap", f"{_use(hole)} hole and opening overlap by {format_length(over_in)}", *at.at(hole.x_in, low))

@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 from html import escape
 
+from kit.draw.marks import number_words
 from kit.errors import Fault
 from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
@@ -47,7 +48,14 @@ def level_sign(level: Level) -> str:
 
 
 def draw_table(
-    caption: str, columns: Sequence[str], rows: Iterable[Sequence[str]], *, numbers: Sequence[int] = (), why: Sequence[str] = (), heads: bool = False
+    caption: str,
+    columns: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    *,
+    numbers: Sequence[int] = (),
+    why: Sequence[str] = (),
+    named: slice = slice(2),
+    heads: bool = False,
 ) -> str:
     """A table with caption and column heads.
 
@@ -63,6 +71,8 @@ def draw_table(
         Columns that stand to the right.
     why
         For each row what its button asks about, "" for none; such a button stands at the row's end.
+    named
+        Cells of a row by which its button names it.
     heads
         Whether the first cell of a row names it.
     """
@@ -72,7 +82,7 @@ def draw_table(
         cells = [_cell(text, right=index in right, head=heads and index == 0) for index, text in enumerate(row)]
         if why:
             about = next(asks)
-            cells.append(f"<td>{why_button(about, ', '.join(row[:2])) if about else ''}</td>")
+            cells.append(f"<td>{why_button(about, ', '.join(row[named])) if about else ''}</td>")
         body.append(f"<tr>{''.join(cells)}</tr>")
     head = "".join(
         f"<th scope='col'{_RIGHT if index in right else ''}>{escape(column)}</th>" for index, column in enumerate([*columns, *(["Why"] if why else [])])
@@ -124,13 +134,18 @@ def draw_headline(estimate: Estimate, *, private: bool = False, at_rest: bool = 
 
 
 def draw_findings(findings: Sequence[Finding]) -> str:
-    """Every finding, worst first."""
-    rows = [(_SIGN[found.level], found.check, found.measured, found.limit, found.remedy or "-") for found in findings]
+    """Every finding, worst first; its number is that of the flag in the drawings."""
+    rows = [
+        (number, _SIGN[found.level], found.check, found.measured, found.limit, found.remedy or "-")
+        for number, found in zip(number_words(findings), findings, strict=True)
+    ]
     count = ", ".join(f"{number} {level.word}" for level in sorted(Level, reverse=True) if (number := sum(found.level is level for found in findings)))
     return draw_table(
         f"Findings, worst first: {count or 'none'}",
-        ("Level", "What was asked", "Found", "Wanted", "What to do"),
+        ("No.", "Level", "What was asked", "Found", "Wanted", "What to do"),
         rows,
+        numbers=(0,),
+        named=slice(1, 3),
         why=[f"finding:{found.id}" for found in findings],
     )
 

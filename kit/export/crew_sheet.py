@@ -2,10 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Any
 
-from kit.draw.drawings import list_drawings
+from kit.draw.drawings import PICTURE_NAMES, list_drawings
+from kit.draw.frame_picture import number_members
+from kit.draw.marks import number_findings
 from kit.estimate import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.papers import mark_of, paper_head, sentences, short_day
@@ -14,7 +15,7 @@ from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
-from kit.records import Kind, Level, Purchase, Task
+from kit.records import Kind, Purchase, Task
 from kit.steps import Step
 from kit.units import format_length
 
@@ -23,19 +24,13 @@ __all__ = ["crew_sheet_bytes"]
 _TEMPLATE = "crew_sheet.typ"
 _ALL = "all"
 _TALLEST = 1.2  # of the text's width
-_NATURAL = 860.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
-_NAMES = {"front": "Front elevation", "section": "Side section", "plan": "Plan of the counter"}
+_NATURAL = 836.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
 
 def crew_sheet_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:
     """The sheet as PDF; without a schedule steps stand without days. The same input gives the same bytes."""
-    drawings = _drawings(estimate)
+    drawings = dict(list_drawings(estimate))
     return typeset(_TEMPLATE, _document(estimate, schedule, issued, drawings), drawings)
-
-
-def _drawings(estimate: Estimate) -> dict[str, str]:
-    """Without the marks of the checks, which stand in a table of their own, so that the lettering stays large enough to read."""
-    return dict(list_drawings(replace(estimate, findings=())))
 
 
 def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued | None, drawings: dict[str, str]) -> dict[str, Any]:
@@ -52,14 +47,20 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "hours": f"{estimate.hours:.2f}",
         "cautions": list(sentences(estimate, "crew", _ALL)),
         "findings": [
-            {"level": finding.level.word, "check": finding.check, "measured": finding.measured, "limit": finding.limit, "remedy": finding.remedy}
-            for finding in estimate.findings
-            if finding.level is not Level.OK
+            {
+                "number": number,
+                "level": finding.level.word,
+                "check": finding.check,
+                "measured": finding.measured,
+                "limit": finding.limit,
+                "remedy": finding.remedy,
+            }
+            for number, finding in number_findings(estimate.findings)
         ],
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
         "steps": list(_steps(estimate, schedule)),
         "cuts": list(_cuts(estimate)),
-        "pictures": {name: _NAMES.get(name, f"Cut plan {name.removeprefix('cut-')}") for name in drawings},
+        "pictures": {name: PICTURE_NAMES.get(name, f"Cut plan {name.removeprefix('cut-')}") for name in drawings},
         "drawings": [{"name": name, "share": share_of_width(svg, widest=_NATURAL, tallest=_TALLEST)} for name, svg in drawings.items()],
     }
 
@@ -125,8 +126,9 @@ def _good(estimate: Estimate, purchase: Purchase) -> str:
 
 def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:
     """The cut list stick by stick, sticks that are cut alike counted together."""
+    numbers = number_members(estimate)
     for purchase in estimate.purchases:
-        for (pieces, left_over), count in Counter((counted_pieces(part, "x"), part.left_over) for part in purchase.plan).items():
+        for (pieces, left_over), count in Counter((counted_pieces(part, "x", numbers), part.left_over) for part in purchase.plan).items():
             yield {
                 "what": estimate.lists.item(purchase.item).name,
                 "stock": sold_as(estimate, purchase),

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections import Counter
+from collections.abc import Mapping
 
 from kit.buying.price_ages import price_row_of
 from kit.estimate import Estimate
@@ -37,10 +38,18 @@ def size_words(piece: Piece | PlacedPiece) -> str:
     return " x ".join(format_length(size) for size in (piece.length_in, piece.width_in) if size > 0.0)
 
 
-def counted_pieces(part: PackedPart, sign: str) -> str:
-    """The pieces of one stick or sheet, those alike counted together, with sizes where the plan has them: "2 x 24 in cleat"; `sign` is "x" or "of"."""
-    named = [f"{size_words(piece)} {piece.name}" for piece in part.placed] or part.pieces
+def counted_pieces(part: PackedPart, sign: str, numbers: Mapping[tuple[str, float], int] | None = None) -> str:
+    """The pieces of one stick or sheet, those alike counted together, with sizes where the plan has them: "2 x 24 in cleat"; `sign` is "x" or "of".
+
+    `numbers` by name and length [in] to a thousandth stand behind the pieces that have one: "2 x 24 in cleat (1)".
+    """
+    named = [f"{size_words(piece)} {piece.name}{_number_of(piece, numbers or {})}" for piece in part.placed] or part.pieces
     return "; ".join(f"{count} {sign} {name}" for name, count in Counter(named).items())
+
+
+def _number_of(piece: PlacedPiece, numbers: Mapping[tuple[str, float], int]) -> str:
+    number = numbers.get((piece.name, round(piece.length_in, 3)))
+    return "" if number is None else f" ({number})"
 
 
 def says_invented(estimate: Estimate) -> bool:

@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from kit.draw.marks import number_words
 from kit.estimate import Estimate
 from kit.export.lists_used import currency_of, price_days, says_invented
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
@@ -26,10 +27,11 @@ _CONTENTS = (
     ("Terms and rates", "shares, wage, hours for one unit, factors"),
     ("Findings", "what the checks say, and what was assumed"),
     ("Cut plan", "which piece comes out of which stock"),
-    ("Drawings", "front elevation, side section, plan of the counter"),
+    ("Drawings", "what to set out, front elevation, side section, plan of the counter, frame"),
     ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
 )
 _FINDING_COLUMNS = (
+    Column("No.", 5, figures=True),
     Column("Says", 10),
     Column("About", 38),
     Column("Measured or assumed", 24),
@@ -42,9 +44,10 @@ _FINDING_COLUMNS = (
     Column("What to do", 44),
     Column("Source", 18),
 )
-_SAYS, _ABOUT, _VALUE, _LIMIT, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _WHY, _REMEDY, _SOURCE = range(11)
+_NUMBER, _SAYS, _ABOUT, _VALUE, _LIMIT, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _WHY, _REMEDY, _SOURCE = range(12)
 _FINDING_GUIDE = (
-    "Worst first: stop, unknown, caution, ok; then what was assumed. Confirm code questions with the local authority; licensed work belongs to licensed trades."
+    "Worst first: stop, unknown, caution, ok; then what was assumed. Numbers are those of the flags in the drawings. "
+    "Confirm code questions with the local authority; licensed work belongs to licensed trades."
 )
 
 
@@ -164,7 +167,9 @@ def _write_contents(page: Page, estimate: Estimate, row: int) -> None:
 def write_findings(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
     page = start_page(book, FINDINGS, title, _FINDING_COLUMNS, _FINDING_GUIDE)
-    for row, finding in enumerate(estimate.findings, FIRST_ROW):
+    for row, (number, finding) in enumerate(zip(number_words(estimate.findings), estimate.findings, strict=True), FIRST_ROW):
+        if number:
+            page.number(row, _NUMBER, int(number), "whole")
         _write_finding(page, row, finding)
     for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(estimate.findings)):
         page.text(row, _SAYS, "assumed", bold=True)

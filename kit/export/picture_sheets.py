@@ -1,14 +1,11 @@
-"""Sheets "Charts" and "Drawings": price and hours as native charts that follow the inputs; front, section and plan as pictures."""
+"""Sheets "Charts" and "Drawings": price and hours as native charts that follow the inputs; the pictures of the job."""
 
 import io
 import struct
 from collections.abc import Sequence
 from typing import Any
 
-from kit.draw.drawings import on_paper, render_png
-from kit.draw.front import draw_front
-from kit.draw.plan import draw_plan
-from kit.draw.section import draw_section
+from kit.draw.drawings import PICTURE_NAMES, list_pictures, on_paper, render_png
 from kit.estimate import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, Place, start_page
 from kit.records import BuildUp, Task
@@ -32,8 +29,8 @@ _GUIDE = "The tables follow the sheets Build-up and Labour, the charts follow th
 _PARTS = ("material", "hired", "fees", "other", "tax-paid", "labour", "handling", "contingency", "warranty", "overhead", "profit", "tax-collected")
 _WIDE_PX, _BAR_PX, _FRAME_PX, _ROW_PX = 640, 26, 110, 20
 _GREY = "#595959"
-_DRAWN_COLUMNS = (Column("Front elevation, side section, plan of the counter", 114),)
-_DRAWN_GUIDE = "To scale; sizes in inches. What needs attention is marked and named; measure on site before you cut."
+_DRAWN_COLUMNS = (Column("What to set out, front elevation, side section, plan of the counter, frame", 114),)
+_DRAWN_GUIDE = "To scale; sizes in inches. Numbered flags are findings, see the sheet of findings; measure on site before you cut."
 _WIDE, _TALL = 780, 1000  # of a picture, at most [px]; as printed both fit upright letter paper with heads and margins
 _PRINTED_SHARE = 88  # of the size on screen [%]
 _ROW_POINTS = 15.0
@@ -97,11 +94,11 @@ def _draw(page: Page, title: str, columns: tuple[int, int], count: int, row: int
 
 
 def write_drawings(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet with three pictures, each on a page of its own when it is printed."""
+    """The sheet with its pictures, each on a page of its own when it is printed."""
     page = start_page(book, DRAWINGS, title, _DRAWN_COLUMNS, _DRAWN_GUIDE)
     row, first_rows = FIRST_ROW, []
-    for name, draw in (("Front elevation", draw_front), ("Side section", draw_section), ("Plan of the counter", draw_plan)):
-        picture = render_png(on_paper(draw(estimate)), zoom=1.5)
+    for key, drawing in list_pictures(estimate):
+        name, picture = PICTURE_NAMES[key], render_png(on_paper(drawing), zoom=1.5)
         wide, tall = struct.unpack(">II", picture[16:24])  # a PNG's head holds its size
         scale = min(_WIDE / wide, _TALL / tall)
         page.sheet.insert_image(

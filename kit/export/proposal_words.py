@@ -60,8 +60,9 @@ def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
         item = getattr(estimate.job.scope, name)
         if item.excluded or (name == "splash" and estimate.job.counter.splash == "none"):
             continue
-        if name == "drain_move" and not estimate.design.drain.moves:
-            rows.append({"part": part, "what": "stays where it is", "brought": "–", "fitted": "–"})
+        if name == "drain_move" and not estimate.design.drain.is_lowered:
+            moves = estimate.design.drain.moves and item.renewed
+            rows.append({"part": part, "what": "priced when the pipe in the wall is found" if moves else "stays where it is", "brought": "–", "fitted": "–"})
             continue
         what = "what is there stays" if item.stays and name != "counter" else _describe(name, estimate.job, estimate.lists)
         rows.append({"part": part, "what": what, "brought": _BROUGHT[item.supplied_by], "fitted": _FITTED[item.installed_by]})

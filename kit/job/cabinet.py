@@ -58,16 +58,45 @@ class Cabinet(Record, Generic[Blank]):
     top_rail_in: float | Blank = measure(
         "length", "Height of the top rail of the face frame", 0, 6, assume="1 1/2 in", why="usual rail; common practice, no source"
     )
+    mid_rail_in: float | Blank = measure(
+        "length",
+        "Height of the face frame's mid rail, between false front and doors; 0: none",
+        0,
+        6,
+        assume="0 in",
+        why="a rail that nobody saw is not counted; look behind the false front",
+    )
+    mid_rail_top_in: float | None = measure("length", "Cabinet top down to the upper edge of the mid rail", 0, 24, unknown_ok=True)
     false_front_bottom_in: float | None = measure("length", "Cabinet top down to the lower edge of the false front", 0, 20, unknown_ok=True)
     false_front_screw_in: float | None = measure(
         "length", "Cabinet top down to the false front's lowest screw", 0, 20, like="false_front_bottom_in", why="no screw is lower than the false front"
     )
     door_top_in: float | None = measure("length", "Cabinet top down to the upper edge of the doors", 0, 24, unknown_ok=True)
+    door_height_in: float | None = measure("length", "Height of the doors; left out: down to the toe space", 4, 40, optional=True)
+    door_kind: Literal["slab", "five-piece", "wrapped"] | Blank = choice(
+        "Kind of the doors: a plain slab, five pieces (rails, stiles and a panel), or wrapped or banded at faces or edges",
+        assume="five-piece",
+        why="the usual kind, and one that can't be trimmed; common practice, no source",
+    )
+    hinge_bore_in: float | Blank = measure(
+        "length",
+        "Upper edge of a door down to the center of its upper hinge bore; 0: no bore",
+        0,
+        12,
+        assume="3 in",
+        why="the nearer of the usual places, so that no trim is promised too far; common practice, no source",
+    )
     door_reveal_in: float | Blank = measure(
         "length", "Reveal wanted between apron and doors", 0, 1, assume="1/8 in", why="usual reveal; common practice, no source"
     )
     clear_back: bool | Blank = flag(
         "The box has no back panel at the wall", assume="true", why="sink bases are usually open at the back; common practice, no source"
+    )
+    back_panel_in: float | Blank = measure(
+        "length", "Thickness of the back panel, where there is one", 0.1, 1, assume="1/4 in", why="usual back; common practice, no source"
+    )
+    nailer_in: float | Blank = measure(
+        "length", "Thickness of the nailer at the back, below the top; 0: none", 0, 2, assume="3/4 in", why="usual nailer; common practice, no source"
     )
     wet_floor: bool | Blank = flag(
         "The cabinet floor is wet, soft or stained", assume="true", why="a floor nobody could test is allowed for as if it had to be renewed"

@@ -1,6 +1,6 @@
 """The counter: material, runs, splash and holes."""
 
-from typing import Generic, Literal, Self
+from typing import Generic, Literal, Never, Self
 
 from pydantic import Field, model_validator
 
@@ -51,6 +51,15 @@ class Counter(Record, Generic[Blank]):
     overhang_in: float | Blank = measure(
         "length", "Overhang beyond the cabinet's face", 0, 12, assume="1 1/2 in", why="usual overhang; common practice, no source"
     )
+    sub_top: Literal["none", "there", "new"] | Blank = choice(
+        "A sub-top between boxes and counter: none, there already, or a new one by us", assume="none", why="none seen"
+    )
+    sub_top_thickness_in: float | Blank = measure(
+        "length", "Thickness of the sub-top, where there is one", 0.25, 3, assume="3/4 in", why="one layer of usual plywood; common practice, no source"
+    )
+    wall_gap_in: float | Blank = measure(
+        "length", "Gap between the counter and the wall behind it", 0, 1, assume="1/8 in", why="usual gap; common practice, no source"
+    )
     reveal_in: float | Blank = measure(
         "length",
         "Under mount: counter edge to bowl edge; positive shows the rim, with a minus sign hangs over",
@@ -78,6 +87,11 @@ class Counter(Record, Generic[Blank]):
         if self.sink_center_in >= self.run_of_sink.length_in:
             raise ValueError(f"sink_center ({self.sink_center_in:g} in) lies beyond its run ({self.run_of_sink.length_in:g} in).")
         return self
+
+    @property
+    def sub_top_in(self: "Counter[Never]") -> float:
+        """How far a sub-top raises the counter above the boxes [in]."""
+        return 0.0 if self.sub_top == "none" else self.sub_top_thickness_in
 
     @property
     def run_of_sink(self) -> Run[Blank]:

@@ -43,7 +43,7 @@ class Rule:
     """What may stand in a field.
 
     `low` and `high` are in the canonical unit of the kind; `assume` is the value taken, as it would be typed, when
-    the visit can't tell; `like` names another field of the same record whose value is taken instead. With `unknown_ok`
+    the visit can't tell; `like` names another field of the same record, or what it works out, whose value is taken instead. With `unknown_ok`
     nothing is assumed: what needs the value answers "unknown". `optional` fields have no meaning when left out. `common` are
     sizes that are often met, for a list to choose from; any other may be typed.
     """

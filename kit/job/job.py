@@ -17,6 +17,7 @@ from kit.job.sink import Sink
 from kit.job.site import Site
 from kit.job.terms import Terms
 from kit.records import Assumption
+from kit.units import format_exact_length
 
 __all__ = ["FilledJob", "Job", "Offcut", "fill_assumptions"]
 
@@ -100,7 +101,8 @@ def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dic
         if getattr(record, name) is not None:
             continue
         if rule.like is not None:
-            value, shown = getattr(record, rule.like), f"same as {record.key(rule.like)}"
+            value = getattr(record, rule.like)
+            shown = f"same as {record.key(rule.like)}" if rule.like in type(record).model_fields else format_exact_length(value)
         else:
             value, shown = None if rule.assume is None else _read_assumed(rule, rule.assume), rule.assume or ""
         if value is None:

@@ -14,6 +14,9 @@ class Plumbing(Record, Generic[Blank]):
     """Drain and supply as found, and what is wanted."""
 
     stub_height_in: float | None = measure("length", "Floor to the centre of the drain stub at the wall", 4, 36, unknown_ok=True)
+    stub_wanted_in: float | None = measure(
+        "length", "Floor to the center of the stub as it shall be; left out: as it is, or a spare below the highest that drains", 4, 36, optional=True
+    )
     stub_offset_in: float | Blank = measure(
         "length", "Drain stub, right of the sink's centre line (left: with a minus sign)", -36, 36, assume="0 in", why="straight behind the sink"
     )
@@ -37,6 +40,8 @@ class Plumbing(Record, Generic[Blank]):
     stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", assume="old", why="old stops may fail when turned")
     disposer: Literal["none", "keep", "new"] = choice("Disposer after the job")
     disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")
+    disposer_height_in: float | Blank = measure("length", "Height of the disposer below the bowl", 6, 20, assume="13 in", why="from memory; its sheet says")
+    disposer_diameter_in: float | Blank = measure("length", "Diameter of the disposer", 4, 12, assume="8 in", why="from memory; its sheet says")
     strainer_drop_in: float | Blank = measure(
         "length", "Underside of the bowl to the trap weir with a strainer: body, tailpiece, slip joint", 2, 24, assume="6 in", why="from memory; its sheet says"
     )

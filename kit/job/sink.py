@@ -27,7 +27,7 @@ class Sink(Record, Generic[Blank]):
     apron_width_in: float | None = measure("length", "Width of the apron, outside", 18, 60, optional=True)
     body_width_in: float = measure("length", "Width of the body at the rim, outside", 12, 60)
     bowl_width_in: float | Blank = measure(
-        "length", "Width of the bowl or bowls below the rim, outside", 10, 60, like="body_width_in", why="no narrower than the body until measured"
+        "length", "Width of the bowl or bowls below the rim, outside", 10, 60, like="usual_bowl_width_in", why="the body less its rim on both sides"
     )
     depth_in: float = measure("length", "Depth of the sink front to back, apron included", 10, 30)
     apron_height_in: float | None = measure("length", "Height of the apron", 4, 16, optional=True)
@@ -44,6 +44,16 @@ class Sink(Record, Generic[Blank]):
     )
     rim_thickness_in: float | Blank = measure("length", "Thickness of the rim", 0.03, 3, assume="5/8 in", why="usual rim; common practice, no source")
     bottom_thickness_in: float | Blank = measure("length", "Thickness of the bowl's bottom", 0.03, 2, assume="1/2 in", why="the thicker of the usual bottoms")
+    rear_rim_in: float | Blank = measure(
+        "length",
+        "Back edge of the sink to the inside of the bowl",
+        0.1,
+        10,
+        like="usual_rear_rim_in",
+        why="what bowl and front wall leave of the depth: all of it behind an apron, half of it otherwise; common practice, no source",
+    )
+    template_width_in: float | None = measure("length", "Width of the maker's template for the opening", 8, 60, optional=True)
+    template_depth_in: float | None = measure("length", "Front to back of the maker's template for the opening", 8, 30, optional=True)
     bowls: tuple[Bowl, ...] = Field(min_length=1, max_length=3, strict=False)
     outlet_setback_in: float | Blank = measure(
         "length",
@@ -65,7 +75,7 @@ class Sink(Record, Generic[Blank]):
         if self.style == "standard" and (self.apron_width_in is not None or self.apron_height_in is not None):
             faults.append("a standard sink has no apron_width or apron_height.")
         bowls_in = sum(bowl.width_in for bowl in self.bowls)
-        outside_in = self.bowl_width_in if self.bowl_width_in is not None else self.body_width_in
+        outside_in = self.bowl_width_in if self.bowl_width_in is not None else self.usual_bowl_width_in
         if bowls_in > outside_in:
             faults.append(f"the bowls are {bowls_in:g} in wide inside, wider than the {outside_in:g} in outside.")
         if outside_in > self.body_width_in:
@@ -73,6 +83,8 @@ class Sink(Record, Generic[Blank]):
         deepest_in = max(bowl.front_to_back_in for bowl in self.bowls)
         if deepest_in > self.depth_in:
             faults.append(f"a bowl is {deepest_in:g} in front to back, more than the sink's {self.depth_in:g} in.")
+        elif self.rear_rim_in is not None and self.rear_rim_in + deepest_in > self.depth_in:
+            faults.append(f"rear rim ({self.rear_rim_in:g} in) and bowl ({deepest_in:g} in) are together more than the sink's {self.depth_in:g} in.")
         if self.outlet_setback_in is not None and self.outlet_setback_in >= self.depth_in:
             faults.append(f"the outlet lies {self.outlet_setback_in:g} in from the back, outside the sink's {self.depth_in:g} in.")
         if faults:
@@ -83,6 +95,20 @@ class Sink(Record, Generic[Blank]):
     def is_apron(self) -> bool:
         """Whether the sink has an apron front."""
         return self.style != "standard"
+
+    @property
+    def usual_bowl_width_in(self) -> float:
+        """Outside of the bowls where nobody measured it [in]: the body less its rim on both sides, never less than the bowls inside."""
+        inside_in = sum(bowl.width_in for bowl in self.bowls)
+        rim_in = self.rim_width_in if isinstance(self.rim_width_in, float) else 0.0
+        return max(inside_in, self.body_width_in - 2.0 * rim_in)
+
+    @property
+    def usual_rear_rim_in(self) -> float:
+        """Behind the bowl where nobody measured it [in]: all that bowl and front wall leave behind an apron, else half of what the bowl leaves."""
+        left_in = self.depth_in - max(bowl.front_to_back_in for bowl in self.bowls)
+        front_in = min(self.bottom_thickness_in or 0.0, left_in / 2.0)
+        return left_in - front_in if self.is_apron else left_in / 2.0
 
     @property
     def deepest_in(self) -> float:

@@ -57,6 +57,8 @@ def _new(job: FilledJob, design: Design) -> dict[str, bool]:
     cradled = job.sink.is_apron and job.sink.mount == "under"
     return {
         "new-sink": job.scope.sink.renewed,
+        "trimmed-doors": design.doors is not None and design.doors.work == "trim",
+        "new-doors": design.doors is not None and design.doors.work == "new",
         # a counter that the customer sets, or orders from the shop himself, is his risk
         "own-counter": comes and job.counter.made_by == "us" and scope.ours_to_install,
         "fabricated-counter": fabricated and scope.supplied_by != "customer",

@@ -25,6 +25,8 @@ CONDITIONS: tuple[str, ...] = (
     "stub-not-measured",
     "vent-not-seen",
     "new-sink",
+    "trimmed-doors",
+    "new-doors",
     "own-counter",
     "fabricated-counter",
     "sink-first",

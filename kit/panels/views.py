@@ -5,9 +5,7 @@ from types import MappingProxyType
 
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cuts import draw_cut_plans
-from kit.draw.front import draw_front
-from kit.draw.plan import draw_plan
-from kit.draw.section import draw_section
+from kit.draw.drawings import list_pictures
 from kit.draw.tables import draw_assumptions, draw_build_up, draw_dates, draw_findings, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.estimate import Estimate
 from kit.outlook import risk_of, schedule_of
@@ -25,7 +23,7 @@ def _findings(estimate: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001 - o
 
 
 def _drawings(estimate: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001
-    return "".join(f"<div class='sk-drawing'>{draw(estimate)}</div>" for draw in (draw_front, draw_section, draw_plan))
+    return "".join(f"<div class='sk-drawing'>{drawing}</div>" for _, drawing in list_pictures(estimate))
 
 
 def _takeoff(estimate: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001

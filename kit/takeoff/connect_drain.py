@@ -1,9 +1,10 @@
 """The drain: lowered in the wall where the new sink sits too deep, then connected by pipes, fittings, cement and washers."""
 
 from kit.design.drain import Pipe
+from kit.design.drain_riser import Riser
 from kit.records import Line, Piece
 from kit.sources import value
-from kit.sources.sizes import item_size, table_size
+from kit.sources.sizes import table_size
 from kit.steps import Step
 from kit.takeoff.set_sink import drain_is_opened
 from kit.takeoff.sheet import PLUMBER, Sheet
@@ -12,19 +13,18 @@ from kit.takeoff.working import Amount, counted, number, total
 __all__ = ["count_drain", "count_drain_lowered"]
 
 OUNCES_A_QUART = 32
-TEE_SOCKETS, COUPLING_SOCKETS, COUPLINGS = 3, 2, 2
 
 
 def count_drain_lowered(sheet: Sheet) -> list[Line]:
     """A hired plumber's hours by the drop, unless the scope says us; pipe and fittings where we supply them.
 
-    Nothing when the stub need not come down, was not measured (a check asks for it), or its move is no part of the job.
+    Nothing when the stub need not come down, was not measured or its riser not found (a check asks for them), or its move is no part of the job.
     """
     drain, scope = sheet.design.drain, sheet.job.scope.drain_move
-    if not drain.moves or drain.lower_by_in is None or not scope.renewed:
+    if drain.riser is None or drain.lower_by_in is None:
         return []
     opening, drop = number(1, "opening"), number(drain.lower_by_in, "in lower") / number(12, "in a foot")
-    lines = _riser_parts(sheet) if scope.ours_to_supply else []
+    lines = _riser_parts(sheet, drain.riser) if scope.ours_to_supply else []
     if scope.ours_to_install:
         step = Step.ROUGH_DRAIN
         return [*lines, sheet.do(step, "open-wall", "open", opening), sheet.do(step, "lower-drain-foot", "lower", drop, parts=("stub",))]
@@ -38,21 +38,15 @@ def _plumber(sheet: Sheet, opening: Amount, drop: Amount) -> Line:
     return sheet.hire(Step.ROUGH_DRAIN, PLUMBER, "lower the stub", hours, source="demo", parts=("stub",))
 
 
-def _riser_parts(sheet: Sheet) -> list[Line]:
-    step, drain = Step.ROUGH_DRAIN, sheet.design.drain
-    lines = []
-    for pipe in drain.riser:
-        length = number(pipe.count) * number(pipe.length_in, "in centre to centre; measure the fittings") / number(12, "in a foot")
-        lines.append(sheet.buy(step, pipe.item, pipe.name, length, pieces=(Piece(pipe.length_in, pipe.count, pipe.name),), parts=("stub",)))
-    material, size = ("abs" if sheet.job.plumbing.drain_old == "abs" else "pvc"), item_size(drain.size)
-    lines.append(sheet.buy(step, f"sanitary-tee-{material}-{size}", "tee", number(1, "tee")))
-    if sheet.job.plumbing.drain_old in {"pvc", "abs"}:
-        lines.append(sheet.buy(step, f"coupling-{material}-{size}", "riser", number(COUPLINGS, "couplings")))
-        joints = number(TEE_SOCKETS, "sockets of the tee") + number(COUPLINGS, "couplings") * number(COUPLING_SOCKETS, "sockets")
-    else:
-        lines.append(sheet.buy(step, "shielded-coupling", "riser", number(COUPLINGS, "couplings to the old pipe")))
-        joints = number(TEE_SOCKETS, "sockets of the tee")
-    return [*lines, *solvent_lines(sheet, step, material, joints)]
+def _riser_parts(sheet: Sheet, riser: Riser) -> list[Line]:
+    step, lines = Step.ROUGH_DRAIN, []
+    for item in dict.fromkeys(pipe.item for pipe in riser.pipes):
+        mine = [pipe for pipe in riser.pipes if pipe.item == item]
+        pieces = tuple(Piece(pipe.length_in, pipe.count, _piece_name(pipe)) for pipe in mine)
+        length = total([_length(pipe) for pipe in mine]) / number(12, "in a foot")
+        lines.append(sheet.buy(step, item, "riser", length, pieces=pieces, parts=("stub",)))
+    lines += [sheet.buy(step, fitting.item, "riser", number(fitting.count, "in the wall"), parts=("stub",)) for fitting in riser.fittings]
+    return [*lines, *solvent_lines(sheet, step, riser.material, number(riser.cemented_joints, "cemented joints in the wall"))]
 
 
 def count_drain(sheet: Sheet) -> list[Line]:
@@ -68,12 +62,18 @@ def _pipes(sheet: Sheet) -> list[Line]:
     pipes = sheet.design.drain.pipes
     for item in dict.fromkeys(pipe.item for pipe in pipes):
         mine = [pipe for pipe in pipes if pipe.item == item]
-        pieces = tuple(Piece(pipe.length_in, pipe.count, pipe.name) for pipe in mine)
+        pieces = tuple(Piece(pipe.length_in, pipe.count, _piece_name(pipe)) for pipe in mine)
         length = total([_length(pipe) for pipe in mine]) / number(12, "in a foot")
-        lines.append(sheet.buy(Step.CONNECT_DRAIN, item, "cut lengths", length, pieces=pieces, parts=("drain",)))
+        part = "cut lengths" if item == "tube-slip-joint" else "lengths"
+        lines.append(sheet.buy(Step.CONNECT_DRAIN, item, part, length, pieces=pieces, parts=("drain",)))
     if pipes:
         lines.append(sheet.do(Step.CONNECT_DRAIN, "drain-cut", "measure and cut", total([number(pipe.count, pipe.name) for pipe in pipes])))
     return lines
+
+
+def _piece_name(pipe: Pipe) -> str:
+    """A length between centres says so: it is no cut."""
+    return f"{pipe.name}, centre to centre" if pipe.measure else pipe.name
 
 
 def _length(pipe: Pipe) -> Amount:
@@ -86,7 +86,7 @@ def _fittings(sheet: Sheet) -> list[Line]:
     drain = sheet.design.drain
     lines = [sheet.buy(Step.CONNECT_DRAIN, fitting.item, "fitting", number(fitting.count), parts=("drain",)) for fitting in drain.fittings]
     if drain.transition is not None:
-        words = f"from {sheet.job.plumbing.drain_old} to {drain.material}"
+        words = f"from {drain.stub_material} to {drain.material}"
         lines.append(sheet.buy(Step.CONNECT_DRAIN, drain.transition, "change of material", number(1, words), source="common-practice", parts=("stub",)))
     return lines
 

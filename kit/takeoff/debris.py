@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from kit.design.doors import DoorPlan
 from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.receiving import carries, climbs, received_goods, walks
+from kit.takeoff.receiving import carries, climbs, received_goods, renews_doors, walks
 from kit.takeoff.removal import old_counter_area, old_counter_density, splash_length
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.wall_patch import board_areas
@@ -67,6 +68,8 @@ def _heaps(sheet: Sheet) -> list[Heap]:
     heaps += [_broken(area, value("site_work", "wall-board/thickness"), number(value("densities", "gypsum"), "lb a cubic foot")) for area in board_areas(sheet)]
     if job.cabinet.wet_floor:
         heaps.append(_old_floor(job))
+    if sheet.design.doors is not None and renews_doors(sheet.design):
+        heaps.append(_old_doors(sheet.design.doors))
     return [*heaps, *_whole_things(sheet), *_packaging(job)]
 
 
@@ -88,6 +91,14 @@ def _old_floor(job: FilledJob) -> Heap:
     cabinet = job.cabinet
     area = number(cabinet.inside_width_in, "in") * number(cabinet.depth_in, "in of cabinet floor") / number(144, "sq in a sq ft")
     return _broken(area, cabinet.floor_thickness_in, number(value("densities", _FLOOR_DENSITIES[cabinet.floor_material]), "lb a cubic foot"))
+
+
+def _old_doors(plan: DoorPlan) -> Heap:
+    """Doors that new ones replace, whole; as heavy as plywood of their size."""
+    doors = counted(plan.count, "old door", "old doors")
+    size = doors * number(plan.width_in, "in wide") * number(plan.height_today_in, "in high") * number(value("checks", "corner/door-thickness"), "in thick")
+    volume = size / number(1728, "cu in a cu ft")
+    return Heap(volume * number(value("densities", "plywood"), "lb a cubic foot"), volume)
 
 
 def _whole_things(sheet: Sheet) -> list[Heap]:

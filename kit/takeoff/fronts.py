@@ -1,7 +1,8 @@
-"""The cabinet's front: held, cut and sealed for an apron; then doors, fillers and what lives below the deck put back."""
+"""The cabinet's front: held, cut and sealed for an apron; then doors, lower ones where the apron asks, fillers and what lives below the deck put back."""
 
 import math
 
+from kit.design.doors import DoorPlan, door_count
 from kit.design.front import FrontCut
 from kit.records import Line, Piece
 from kit.sources import value
@@ -9,7 +10,7 @@ from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["count_front_cut", "count_fronts_back", "door_count"]
+__all__ = ["count_front_cut", "count_fronts_back"]
 
 TAPED_SIDES = 2
 _SCREWS = {"face-frame": "screw-cabinet", "frameless": "screw-box"}
@@ -72,17 +73,15 @@ def _sealing(sheet: Sheet, cut: FrontCut) -> list[Line]:
     ]
 
 
-def door_count(width_in: float) -> int:
-    """Doors of a sink base of that width [in]."""
-    return 1 if width_in <= value("site_work", "doors/one-up-to") else 2
-
-
 def count_fronts_back(sheet: Sheet) -> list[Line]:
     """Doors off and on where there is work inside the box; strips where the apron leaves a gap beside or below it."""
     design, step, lines = sheet.design, Step.REFIT_FRONTS, []
-    if design.cut is not None or design.frame.members:
+    lower = design.doors is not None and design.doors.work != "keep"
+    if design.cut is not None or design.frame.members or lower:
         doors = door_count(sheet.job.cabinet.width_in)
         lines.append(sheet.do(step, "door", "off and on", counted(doors, "door", "doors"), parts=("doors",)))
+    if design.doors is not None and design.doors.work != "keep":
+        lines += _trimmed(sheet, design.doors) if design.doors.work == "trim" else _renewed(sheet, design.doors)
     if design.cut is not None and design.cut.false_front_removed:
         lines.append(sheet.do(step, "false-front", "take off for good", number(1, "false front"), parts=("false front",)))
     parts = [number(1, name) for name, there in _below_deck(sheet) if there]
@@ -94,6 +93,30 @@ def count_fronts_back(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, "filler-strip", "fillers", length, pieces=strips, parts=("fillers",)))
         lines.append(sheet.do(step, "filler", "rip and fit", total([counted(piece.count, "strip", "strips") for piece in strips])))
     return lines
+
+
+def _trimmed(sheet: Sheet, plan: DoorPlan) -> list[Line]:
+    """Slab doors cut to height at their upper edge, which is sealed like the edge of the cut."""
+    step, doors = Step.REFIT_FRONTS, counted(plan.count, "door", "doors")
+    edge = doors * number(plan.width_in, "in wide")
+    area = edge * number(value("checks", "corner/door-thickness"), "in thick") / number(144, "sq in a sq ft")
+    coats = number(value("practice", "front/seal-coats"), "coats")
+    return [
+        sheet.buy(step, "masking-tape", "doors' cut line", number(TAPED_SIDES, "sides of the line") * edge / number(12, "in a foot"), source="common-practice"),
+        sheet.buy(step, "fine-blade", "doors", edge / number(value("practice", "front/blade-life"), "in a blade"), source="judgement"),
+        sheet.buy(step, "edge-seal", "doors' raw edge", area * coats / number(value("practice", "seal/coverage"), "sq ft a fl oz"), source="from-memory"),
+        sheet.do(step, "trim-door", "cut to height and seal", doors, parts=("doors",)),
+    ]
+
+
+def _renewed(sheet: Sheet, plan: DoorPlan) -> list[Line]:
+    """Lower doors of the same kind, bored and finished by their shop."""
+    step, doors = Step.REFIT_FRONTS, counted(plan.count, "door", "doors")
+    area = doors * number(plan.width_in, "in wide") * number(plan.height_in, "in high") / number(144, "sq in a sq ft")
+    return [
+        sheet.buy(step, f"new-door-{sheet.job.cabinet.door_kind}", "doors below the apron", area, parts=("doors",)),
+        sheet.do(step, "new-door", "hinges and pulls moved over", doors, parts=("doors",)),
+    ]
 
 
 def _below_deck(sheet: Sheet) -> list[tuple[str, bool]]:
@@ -110,8 +133,9 @@ def _strips(sheet: Sheet) -> tuple[Piece, ...]:
         return ()
     edge_in = cabinet.stile_in if cabinet.construction == "face-frame" else cabinet.side_thickness_in
     found = [Piece(down_in, 2 * wide, "side filler") for wide in [_strips_wide((cabinet.width_in - sink.apron_width_in) / 2.0 - edge_in)] if wide]
-    if cabinet.door_top_in is not None:
-        wide = _strips_wide(cabinet.door_top_in - cabinet.door_reveal_in - down_in)
+    doors = sheet.design.doors
+    if doors is not None:
+        wide = _strips_wide(doors.top_in - cabinet.door_reveal_in - down_in)
         if wide:
             found.append(Piece(cabinet.opening_width_in, wide, "filler above the doors"))
     return tuple(found)

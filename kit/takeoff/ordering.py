@@ -2,7 +2,7 @@
 
 from kit.records import Line
 from kit.steps import Step
-from kit.takeoff.receiving import customer_goods
+from kit.takeoff.receiving import customer_goods, renews_doors
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, number, total
 
@@ -32,6 +32,7 @@ def _orders(sheet: Sheet) -> list[Amount]:
         "strainer": scope.strainer.ours_to_supply,
         "disposer": scope.disposer.ours_to_supply and job.plumbing.disposer == "new",
         "dishwasher": scope.dishwasher.ours_to_supply and job.plumbing.dishwasher,
+        "cabinet doors": renews_doors(sheet.design),
         "counter": scope.counter.ours_to_supply and job.counter.made_by == "us",
     }
     return [*(number(1, name) for name, wanted in ours.items() if wanted), number(1, "pick list of stock goods")]

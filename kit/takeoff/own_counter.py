@@ -81,8 +81,6 @@ def _fitted(sheet: Sheet) -> list[Line]:
 
 def _opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
     """The sink's opening cut by us; its edge is sealed, unless the finish of all faces covers it."""
-    if sheet.design.top.cut_out is None:
-        return []
     step, edge = Step.SET_COUNTER, cut_edge(sheet)
     lines = [
         sheet.buy(step, "fine-blade", "cut-out", edge / number(value("practice", "front/blade-life"), "in a blade"), source="judgement"),
@@ -122,8 +120,7 @@ def _finished(sheet: Sheet, kind: CounterKind) -> list[Line]:
     step, counter = Step.SET_COUNTER, sheet.job.counter
     coats = counted(counter.finish_coats, "coat", "coats")
     area = total([_six_faces(piece, counter.thickness_in) for piece in _pieces(sheet)]) / number(144, "sq in a sq ft")
-    if sheet.design.top.cut_out is not None:
-        area = area + cut_edge(sheet) * number(counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
+    area = area + cut_edge(sheet) * number(counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
     coated = area * coats
     sheets = area / number(value("practice", "finish/abrasive"), "sq ft a sheet") * coats
     return [

@@ -1,11 +1,14 @@
-"""The cabinet made sound and level before anything stands on it: floor renewed, swollen side stiffened, supports shimmed."""
+"""The cabinet made sound and level before anything stands on it: floor renewed, swollen side stiffened, supports shimmed, sub-top laid."""
+
+import math
 
 from kit.records import Line, Piece
+from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE, Sheet
 from kit.takeoff.working import number, total
 
-__all__ = ["count_cabinet_repair", "count_shims"]
+__all__ = ["count_cabinet_repair", "count_shims", "count_sub_top"]
 
 
 def count_cabinet_repair(sheet: Sheet) -> list[Line]:
@@ -41,3 +44,25 @@ def count_shims(sheet: Sheet) -> list[Line]:
         amount = number(len(packed), "packers") * number(depth_in, "in") / number(12, "in a foot")
         lines.append(sheet.buy(step, "packer-strip", "packers", amount, pieces=(Piece(depth_in, len(packed), "packer"),), parts=("shims",)))
     return lines
+
+
+def count_sub_top(sheet: Sheet) -> list[Line]:
+    """A new sub-top on the leveled boxes: plywood over each run, in as many layers as its thickness asks, screwed along front and rear."""
+    counter, step = sheet.job.counter, Step.LEVEL
+    if counter.sub_top != "new" or sheet.design.removal.counter_by != "us":
+        return []
+    layers = math.ceil(round(counter.sub_top_thickness_in / value("practice", "frame/platform-panel"), 6))
+    deep_in = sheet.job.cabinet.depth_in
+    parts = [math.ceil(round(run.length_in / value("practice", "sub-top/longest"), 6)) for run in counter.runs]
+    pieces = tuple(
+        Piece(run.length_in / count, layers * count, f"sub-top {place}", deep_in, "free")
+        for place, (run, count) in enumerate(zip(counter.runs, parts, strict=True), 1)
+    )
+    length = total([number(run.length_in, "in of run") for run in counter.runs])
+    area = length * number(deep_in, "in deep") * number(layers, "layers") / number(144, "sq in a sq ft")
+    screws = number(2, "rows") * length / number(value("practice", "sub-top/screw-spacing"), "in a screw") * number(layers, "layers")
+    return [
+        sheet.buy(step, "plywood-3-4", "sub-top", area, source="common-practice", pieces=pieces, parts=("counter",)),
+        sheet.buy(step, "screw-box", "sub-top", screws, source="common-practice"),
+        sheet.do(step, "sub-top-foot", "cut and screw down", length / number(12, "in a foot") * number(layers, "layers")),
+    ]

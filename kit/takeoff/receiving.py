@@ -1,5 +1,6 @@
 """Receiving the goods before anything is taken apart: carry in, unpack, measure against the sheet, look after what the customer bought."""
 
+from kit.design.design import Design
 from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
@@ -7,7 +8,7 @@ from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, round_up, total
 
-__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "received_goods", "walks"]
+__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "received_goods", "renews_doors", "walks"]
 
 
 def received_goods(job: FilledJob) -> list[str]:
@@ -28,6 +29,11 @@ def customer_goods(job: FilledJob) -> list[str]:
     return [name for name in received_goods(job) if getattr(job.scope, name).supplied_by == "customer"]
 
 
+def renews_doors(design: Design) -> bool:
+    """Whether new doors are bought because the apron reaches below the upper edge of the old ones."""
+    return design.doors is not None and design.doors.work == "new"
+
+
 def count_receiving(sheet: Sheet) -> list[Line]:
     """Walks and steps with the load, pieces to unpack, sizes to compare, customer's goods to look after."""
     job, step, goods = sheet.job, Step.RECEIVE, received_goods(sheet.job)
@@ -36,6 +42,8 @@ def count_receiving(sheet: Sheet) -> list[Line]:
     pieces = [number(1, name) for name in goods]
     if blanks:
         pieces.append(counted(blanks, "counter blank", "counter blanks"))
+    if sheet.design.doors is not None and renews_doors(sheet.design):
+        pieces.append(counted(sheet.design.doors.count, "cabinet door", "cabinet doors"))
     lines = [
         sheet.do(step, "carry-in-foot", "walks", walks(job, people)),
         sheet.do(step, "carry-in-step", "stairs", climbs(job, people)),

@@ -14,7 +14,7 @@ from kit.steps import Step
 from kit.takeoff.own_counter import splash_is_ours
 from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.sink_opening import cut_edge
+from kit.takeoff.sink_opening import rim_joint
 from kit.takeoff.working import Amount, number, pieces_length, total
 from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE
 
@@ -46,8 +46,8 @@ def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
     job, top, bead_in = sheet.job, sheet.design.top, sheet.job.counter.bead_in
     corner = bead_area("flat fillet", bead_in)
     joints = []
-    if top.cut_out is not None and sink_is_set(sheet) and job.scope.sink.ours_to_install:
-        joints.append(("rim", cut_edge(sheet), _rim_area(sheet)))
+    if sink_is_set(sheet) and job.scope.sink.ours_to_install:
+        joints.append(("rim", rim_joint(sheet), _rim_area(sheet)))
     if splash_is_ours(sheet):
         along = pieces_length(top.splash)
         joints += [("splash to counter", along, corner), ("splash to wall", along, corner)]

@@ -19,7 +19,7 @@ def drain_is_opened(sheet: Sheet) -> bool:
     """Whether trap and hoses come apart: for a sink that is set, a new disposer, or a stub that comes down."""
     job = sheet.job
     new_disposer = job.plumbing.disposer == "new" and not job.scope.disposer.excluded
-    return sink_is_set(sheet) or new_disposer or (sheet.design.drain.moves and job.scope.drain_move.renewed)
+    return sink_is_set(sheet) or new_disposer or sheet.design.drain.is_lowered
 
 
 def count_sink(sheet: Sheet) -> list[Line]:

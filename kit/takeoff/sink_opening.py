@@ -10,16 +10,27 @@ from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, number
 
-__all__ = ["cut_edge", "cut_out_item", "edge_seal_lines", "enlarged_opening"]
+__all__ = ["cut_edge", "cut_out_item", "edge_seal_lines", "enlarged_opening", "rim_joint"]
 
 
 def cut_edge(sheet: Sheet) -> Amount:
     """Length of the cut edge [in]."""
     cut = sheet.design.top.cut_out
-    if cut is None:
-        return number(0, "in")
     across = number(cut.width_in, "in behind") if cut.open_front else number(2) * number(cut.width_in, "in across")
     return across + number(2) * number(cut.front_to_back_in, "in front to back")
+
+
+def rim_joint(sheet: Sheet) -> Amount:
+    """Length of the joint between sink and counter [in]: along the cut edge, around a rabbet, or around a flange that lies on the counter."""
+    rim, opening = sheet.design.placed.sink, sheet.design.placed.opening
+    if sheet.job.sink.mount == "top":
+        wide_in, deep_in, what = rim.rim_x[1] - rim.rim_x[0], rim.rim_y[1] - rim.rim_y[0], "flange"
+    elif opening.rabbet is not None:
+        wide_in, deep_in, what = opening.rabbet.x[1] - opening.rabbet.x[0], opening.rabbet.y[1] - opening.rabbet.y[0], "rabbet"
+    else:
+        return cut_edge(sheet)
+    across = number(wide_in, f"in of {what} behind") if opening.open_front else number(2) * number(wide_in, f"in of {what} across")
+    return across + number(2) * number(deep_in, "in front to back")
 
 
 def edge_seal_lines(sheet: Sheet) -> list[Line]:
@@ -55,7 +66,7 @@ def cut_out_item(job: FilledJob, kind: CounterKind) -> str:
 def enlarged_opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
     """Nothing is billed by a fabricator unless the opening must be enlarged in what only a shop cuts."""
     top = sheet.design.top
-    if top.cut_out is None or not sink_is_set(sheet):
+    if not sink_is_set(sheet):
         return []
     if kind.cut_on_site:
         lines = [sheet.do(Step.SET_COUNTER, "cut-out-foot", "enlarge the opening", cut_edge(sheet) / number(12, "in a foot"))] if top.enlarged_in else []

@@ -1,11 +1,11 @@
 """Who meets at the house and what is looked at: measuring visit, template, inspector, fill test, punch list."""
 
+from kit.design.doors import door_count
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.connect_dishwasher import count_dishwasher_hose
 from kit.takeoff.connect_supply import count_supply
-from kit.takeoff.fronts import door_count
 from kit.takeoff.ordering import hired_parties
 from kit.takeoff.set_sink import drain_is_opened
 from kit.takeoff.sheet import ALLOWANCE, Sheet

@@ -67,7 +67,7 @@ def _back_panel(sheet: Sheet) -> list[Line]:
 def _drain_opening(sheet: Sheet) -> Amount | None:
     """Height of the opening in which the drain comes down [in]."""
     drain = sheet.design.drain
-    if not drain.moves or drain.lower_by_in is None or not sheet.job.scope.drain_move.renewed:
+    if not drain.is_lowered or drain.lower_by_in is None:
         return None
     return number(drain.lower_by_in, "in lower") + number(2, "ends") * number(value("site_work", "wall-board/opening-beyond"), "in beyond")
 

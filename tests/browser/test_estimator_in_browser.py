@@ -64,7 +64,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     screen.field("Mount").select_option("flush")
     price = screen.change_of_price(price)
     screen.turn("Counter")
-    screen.field("Counter from the list").select_option("wood-maple-own")
+    screen.field("Counter from the list").select_option("Maple countertop, cut on site")
     screen.change_of_price(price)
     document = estimate_outside(saved(screen, jobs))
     assert screen.price() == f"${float(document['price']):,.2f}"

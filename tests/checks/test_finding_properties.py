@@ -100,7 +100,7 @@ def test_design_never_raises_and_takeoff_agrees_with_the_checks(job, mount, carr
     assert ("cabinet/removed" in findings) == any(line.step == "cut-front" for line in lines.values())
     assert (findings["drain/stub-height"].level is not Level.OK) or not design.drain.moves
     lowered = any(line.step == "rough-drain" for line in lines.values())
-    assert lowered == (design.drain.moves and filled.scope.drain_move.renewed)
+    assert lowered == (design.drain.moves and filled.scope.drain_move.renewed and filled.plumbing.vent_seen)
     for found in findings.values():
         assert found.basis
         assert found.remedy or found.level is Level.OK

@@ -51,6 +51,7 @@ BASE = change_job(
         "sink.depth": "18 in",
         "sink.rim_thickness": "5/8 in",
         "sink.bottom_thickness": "3/8 in",
+        "sink.rear_rim": "2 1/8 in",
         "sink.weight": "118 lb",
         "sink.as_received": True,
         "sink.outlet_offset": "0 in",
@@ -104,7 +105,7 @@ def case(finding: str, level: str, margin: float | None = None, job: str = "base
         finding,
         level,
         margin,
-        tuple((place.replace("_1___", "[1].").replace("__", "."), typed) for place, typed in changes.items()),
+        tuple((place.replace("_1___", "[1].").replace("_2___", "[2].").replace("__", "."), typed) for place, typed in changes.items()),
         id=f"{finding}-{level}-{len(changes)}-{'-'.join(str(v) for v in changes.values())}",
     )
 
@@ -117,17 +118,17 @@ CASES = [
     # nominal fired clay may be off by 1/4 in: 5/16 to spare is ok as received and a caution while nominal
     case("cabinet/body-between-sides", "ok", 5 / 16, cabinet__width="33 13/16 in", sink__bowl_width="30 in"),
     case("cabinet/body-between-sides", "caution", 5 / 16, cabinet__width="33 13/16 in", sink__bowl_width="30 in", sink__as_received=False),
-    # 18 - 3/4 proud + 1/2 for hands = 17 3/4 of 24
-    case("cabinet/depth", "ok", 6.25),
-    case("cabinet/depth", "caution", 0.0, cabinet__depth="17 3/4 in"),
-    case("cabinet/depth", "stop", -1 / 16, cabinet__depth="17 11/16 in"),
-    # cleats reach in (35 - 30 3/4) / 2 - 1/8 = 2; 31 clear, 1/4 to spare
-    case("cabinet/bowl-between-cleats", "ok", 0.25),
+    # back of the sink 24 + 3/4 - 18 = 6 3/4 from the wall, nailer 3/4: 6 behind it, 1/2 for hands
+    case("cabinet/depth", "ok", 5.5),
+    case("cabinet/depth", "caution", 0.0, cabinet__depth="18 1/2 in"),
+    case("cabinet/depth", "stop", -1 / 16, cabinet__depth="18 7/16 in"),
+    # bodies of 32 1/2 in 35: 1 1/4 beside, 1/2 of rim and 1/8 for the tape: cleats reach in 1 7/8; 31 1/4 clear, 1/2 to spare
+    case("cabinet/bowl-between-cleats", "ok", 0.5),
     # a bowl of 32 leaves cleats of 1 1/2 only: 35 - 3 = 32, nothing to spare
     case("cabinet/bowl-between-cleats", "caution", 0.0, sink__bowl_width="32 in"),
     case("cabinet/bowl-between-cleats", "stop", -1 / 16, sink__bowl_width="32 1/16 in"),
-    # half the body 16 1/4 less 15 1/2 to the cleat = 3/4; at least 1/2
-    case("cabinet/rim-on-cleat", "ok", 0.25),
+    # half the body 16 1/4 less 15 5/8 to the cleat = 5/8; at least 1/2; a bowl that leaves no room for packing keeps less
+    case("cabinet/rim-on-cleat", "ok", 0.125),
     case("cabinet/rim-on-cleat", "caution", 1 / 32, sink__bowl_width="31 3/16 in"),
     case("cabinet/rim-on-cleat", "stop", -0.25, sink__bowl_width="32 in"),
     # rim at the box top: the apron ends 10 below it, the false front 7
@@ -137,14 +138,24 @@ CASES = [
     # doors start 11 down, reveal 1/8: 7/8 to spare
     case("cabinet/apron-above-doors", "ok", 0.875),
     case("cabinet/apron-above-doors", "caution", 0.0, cabinet__door_top="10 1/8 in"),
-    case("cabinet/apron-above-doors", "stop", -1 / 16, cabinet__door_top="10 1/16 in"),
+    # five-piece doors are replaced, slab doors trimmed: a caution that says so
+    case("cabinet/apron-above-doors", "caution", -1 / 16, cabinet__door_top="10 1/16 in"),
+    case("cabinet/apron-above-doors", "caution", -2.875, cabinet__door_top="7 1/4 in", cabinet__door_kind="slab"),
+    case("cabinet/apron-above-doors", "caution", -2.875, cabinet__door_top="7 1/4 in", cabinet__door_kind="wrapped"),
+    # 14 7/8 less 2 7/8 leaves the 12 in of a door; 1/16 less leaves none
+    case("cabinet/apron-above-doors", "caution", -2.875, cabinet__door_top="7 1/4 in", cabinet__door_height="14 7/8 in"),
+    case("cabinet/apron-above-doors", "stop", -2.875, cabinet__door_top="7 1/4 in", cabinet__door_height="14 13/16 in"),
     case("cabinet/apron-above-doors", "unknown", None, cabinet__door_top=None),
-    # overlay cut = 33 - 2 x 1/2 = 32; (36 - 32) / 2 = 2 left, at least 1/2
-    case("cabinet/stile-after-cut", "ok", 1.5),
+    # the body passes: cut = 32 1/2 + 2 x 1/16 = 32 5/8; (36 - 32 5/8) / 2 = 1 11/16 left, at least 1/2
+    case("cabinet/stile-after-cut", "ok", 1.1875),
     case("cabinet/stile-after-cut", "caution", 1 / 16, cabinet__width="33 1/8 in", sink__body_width="30 1/2 in", sink__bowl_width="30 in"),
     case("cabinet/stile-after-cut", "stop", -1 / 32, cabinet__width="32 15/16 in", sink__body_width="30 1/2 in", sink__bowl_width="30 in"),
     case("cabinet/removed", "caution"),
     case("cabinet/removed", "ok", job="wood"),
+    # the cut ends 9 1/2 down: it takes a mid rail that starts above that, without a top rail too
+    case("cabinet/removed", "caution", cabinet__top_rail="0 in", cabinet__mid_rail_top="9 7/16 in"),
+    case("cabinet/removed", "ok", cabinet__top_rail="0 in", cabinet__mid_rail_top="9 1/2 in"),
+    case("cabinet/removed", "unknown", cabinet__mid_rail_top=None),
     case("cabinet/sink-not-measured", "caution", sink__as_received=False),
     case("cabinet/wet-floor", "caution", cabinet__wet_floor=True),
     case("cabinet/swollen-sides", "stop", cabinet__swollen_sides=True),
@@ -186,12 +197,14 @@ CASES = [
         sink__bowl_width="57 in",
         sink__apron_width="58 in",
         sink__depth="26 in",
+        sink__rear_rim="1 1/2 in",
         sink__bowls_1___width="48 in",
         sink__bowls_1___front_to_back="24 in",
         sink__bowls_1___depth="14 in",
     ),
+    case("support/load-path", "ok"),
     case("support/post", "ok"),
-    case("support/block-below-the-floor", "ok"),
+    case("support/block-below-post", "ok"),
     # a bowl so deep that platform and joist reach the floor: no post fits
     case("support/posts", "stop", sink__carried_at="bowl", cabinet__floor_height="12 in", cabinet__height="24 in"),
     case("support/below-posts", "ok"),
@@ -203,6 +216,14 @@ CASES = [
     case("drain/stub-height", "caution", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.5, plumbing__stub_height="19 1/2 in"),
     case("drain/stub-height", "stop", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 20, plumbing__stub_height="20 in", scope__drain_move__supplied_by="excluded"),
     case("drain/stub-height", "unknown", None, plumbing__stub_height=None),
+    case("drain/stub-height", "stop", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 20, plumbing__stub_height="20 in", plumbing__vent_seen=False),
+    case("drain/stub-wanted", "ok", 15 - 14, plumbing__stub_wanted="14 in"),
+    case("drain/stub-wanted", "stop", 15 - 15.5, plumbing__stub_wanted="15 1/2 in"),
+    case("drain/stub-wanted", "caution", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.5625, plumbing__stub_height="24 in", plumbing__stub_wanted="19 9/16 in"),
+    case("drain/stub-wanted", "stop", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.625, plumbing__stub_height="24 in", plumbing__stub_wanted="19 5/8 in"),
+    case("drain/riser", "ok", plumbing__stub_height="20 in"),
+    case("drain/riser", "caution", plumbing__stub_height="20 in", plumbing__drain_old="galvanized"),
+    case("drain/riser", "unknown", plumbing__stub_height="20 in", plumbing__vent_seen=False),
     case("drain/without-disposer", "ok", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="18 in"),
     case("drain/without-disposer", "caution", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="21 in"),
     # outlet 25 1/8 less weir (15 + 1/3 - .805): 10.597 of 24
@@ -225,13 +246,15 @@ CASES = [
     case("drain/trap-above-floor", "ok"),
     case("drain/trap-above-floor", "stop", None, plumbing__stub_height="9 in"),
     case("drain/two-bowls", "ok", job="wood"),
-    case("drain/two-bowls", "stop", None, job="wood", sink__bowls_1___depth="4 in", site__code_family="upc"),
+    case("drain/two-bowls", "ok", None, job="wood", sink__bowls_1___depth="4 in", sink__bowls_2___depth="10 in"),
+    case("drain/two-bowls", "stop", None, job="wood", sink__bowls_1___depth="4 in", sink__bowls_2___depth="10 1/16 in"),
+    case("drain/two-bowls", "caution", None, job="wood", sink__bowls_1___depth="4 in", site__code_family="upc"),
     case("drain/dishwasher", "ok"),
     case("drain/dishwasher", "stop", None, plumbing__dishwasher_drain="none"),
     case("drain/dishwasher", "stop", None, site__code_family="upc"),
     case("drain/dishwasher", "caution", None, plumbing__dishwasher_drain="air-gap"),
     case("drain/photograph", "caution", None, old__drain_photographed=False),
-    case("drain/take-outs", "unknown", None, plumbing__drain_new="pvc"),
+    case("drain/take-outs", "ok", None, plumbing__drain_new="pvc"),
     case("mounts/material", "ok"),
     case("mounts/material", "caution", None, sink__mount="flush"),
     case("mounts/material", "stop", None, counter__material="laminate", counter__item="laminate-shop"),
@@ -241,12 +264,26 @@ CASES = [
     case("mounts/hole-1-to-splash", "ok", 0.25),
     case("mounts/hole-1-to-splash", "caution", 0.0, counter__splash_thickness="1 in"),
     case("mounts/hole-1-to-splash", "caution", -0.25, counter__splash_thickness="1 1/4 in"),
-    # strip behind: 25 1/2 - (1 1/2 + 18 - 3/4) = 6 3/4; less 2 1/2 and 11/16 = 3 9/16, at least 1
-    case("mounts/hole-1-to-cut-out", "ok", 2.5625),
-    case("mounts/hole-1-to-cut-out", "caution", -7 / 16, counter__holes_1___setback="5 1/2 in"),
-    case("mounts/hole-1-to-cut-out", "stop", -1.4375, counter__holes_1___setback="6 1/2 in"),
+    # sink back 6 3/4, rear rim 18 - 15 1/2 - 3/8 = 2 1/8, reveal 1/8: opening 8 3/4 from the wall; less 2 1/2 and 11/16 = 5 9/16, at least 1
+    case("mounts/hole-1-to-cut-out", "ok", 4.5625),
+    case("mounts/hole-1-to-cut-out", "caution", -7 / 16, counter__holes_1___setback="7 1/2 in"),
+    case("mounts/hole-1-to-cut-out", "stop", -1.4375, counter__holes_1___setback="8 1/2 in"),
     case("mounts/deck-against-shank", "ok", 1.75 - 1.1875),
     case("mounts/deck-against-shank", "caution", -0.25, counter__thickness="2 in"),
+    # body 32 1/2 less bowl 30 3/4: 7/8 on each side, rim 1 as measured
+    case("mounts/rim-width", "ok", 0.125),
+    case("mounts/rim-width", "caution", -1 / 16, sink__rim_width="1 3/16 in"),
+    # a flush rim of 1/2 in hangs in a rabbet of 9/16 in 1/2 in of counter and 3/4 of sub-top: 11/16 left, 3/8 wanted
+    case("mounts/ledge-thickness", "ok", 0.3125, job="solid"),
+    case("mounts/ledge-thickness", "stop", -7 / 16, job="solid", counter__sub_top="none"),
+    # rabbet 30 + 1/4 around a hole of 28 1/2 + 1/4: 3/4 on each side, 3/8 wanted
+    case("mounts/ledge-width", "ok", 0.375, job="solid"),
+    case("mounts/ledge-width", "stop", -1 / 16, job="solid", sink__bowl_width="29 3/8 in"),
+    # a drop-in 30 wide over 28 1/2 + 1/4: 5/8 on each side, 1/4 wanted
+    case("mounts/flange-cover", "ok", 0.375, job="solid", sink__mount="top"),
+    case("mounts/flange-cover", "stop", -1 / 16, job="solid", sink__mount="top", sink__bowl_width="29 3/8 in"),
+    # flush in a counter of 1 3/16: the rim's underside 9/16 above the box
+    case("mounts/rim-above-box", "stop", -9 / 16, sink__mount="flush"),
     case("mounts/outlet-flange", "ok", 0.125),
     case("mounts/outlet-flange", "caution", 0.0, sink__bottom_thickness="1/2 in"),
     case("mounts/outlet-flange", "caution", -0.125, sink__bottom_thickness="5/8 in"),
@@ -261,12 +298,13 @@ CASES = [
     case("surface/overhang", "ok", 7.0),
     case("surface/overhang", "caution", 1 / 16, counter__overhang="8 7/16 in"),
     case("surface/overhang", "stop", -0.5, counter__overhang="9 in"),
-    case("surface/rear-strip", "ok", 4.75),
-    case("surface/rear-strip", "caution", -0.25, sink__depth="23 in"),
-    case("surface/rear-strip", "stop", -2.25, sink__depth="25 in"),
-    # 42 - 1/2 opening (30 3/4 + 2 x reveal); 2 at least
+    # opening 8 3/4 from the wall, gap 1/8: 8 5/8, at least 2
+    case("surface/rear-strip", "ok", 6.625),
+    case("surface/rear-strip", "caution", -0.25, sink__depth="24 7/8 in", sink__rear_rim="2 1/8 in"),
+    case("surface/rear-strip", "stop", -2.25, sink__depth="26 7/8 in", sink__rear_rim="2 1/8 in"),
+    # 42 - 1/2 opening (29 1/2 + 2 x reveal); 2 at least
     case("surface/side-strip", "ok"),
-    case("surface/side-strip", "caution", None, counter__sink_center="17 in"),
+    case("surface/side-strip", "caution", None, counter__sink_center="16 in"),
     case("surface/side-strip", "stop", None, counter__sink_center="12 in"),
     case("surface/front-strip", "ok", job="solid"),
     case("surface/seams", "ok", None, counter__runs_1___length="140 in"),
@@ -304,9 +342,9 @@ CASES = [
     case("drain/disposer-room", "ok", 7.125, plumbing__disposer="new"),
     case("drain/disposer-room", "caution", 0.125 - 1 / 16, plumbing__disposer="new", cabinet__floor_height="12 in", cabinet__height="34 7/16 in"),
     case("drain/disposer-room", "stop", -0.875, plumbing__disposer="new", cabinet__floor_height="12 in", cabinet__height="33 1/2 in"),
-    # strip behind the sink 6 3/4, hole centre 2 1/2, nut 1 1/4 round it
-    case("support/cross-piece-hole-1", "ok", 3.0),
-    case("support/cross-piece-hole-1", "caution", -0.25, counter__holes_1___setback="5 3/4 in"),
+    # bowl's rear wall 6 3/4 + 2 1/8 - 5/8 = 8 1/4; cross piece 6 5/8 to 8 1/8; hole 2 1/2, nut 1 1/4 around it
+    case("support/cross-piece-hole-1", "ok", 2.875),
+    case("support/cross-piece-hole-1", "caution", -0.25, counter__holes_1___setback="5 5/8 in"),
     case("support/platform-opening", "caution", None, sink__carried_at="bowl"),
     case("duties/cooling-off", "caution"),
     case("duties/deposit", "caution", 0.0, site__state="ca", terms__deposit="10 %"),
@@ -336,6 +374,9 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
         ("duties/deposit", {}),
         ("duties/sales-tax", {}),
         ("drain/stud-hole", {}),
+        ("drain/riser", {}),
+        ("drain/stub-wanted", {}),
+        ("drain/riser", {"plumbing.stub_height": "20 in", "scope.drain_move.supplied_by": "excluded", "scope.drain_move.installed_by": "nobody"}),
         ("drain/disposer-room", {}),
         ("support/platform-opening", {}),
         ("duties/electrician", {"plumbing.disposer": "new", "old.disposer": True}),
@@ -369,6 +410,26 @@ def test_findings_come_worst_first():
     levels = [finding.level for finding in found("base", (("sink.carried_at", None), ("plumbing.vent_seen", None))).values()]
     assert levels == sorted(levels, reverse=True)
     assert len(set(levels)) == 4
+
+
+@pytest.mark.parametrize(
+    ("kind", "height", "wanted"),
+    [
+        ("slab", "22 3/4 in", "trimmed by 2 7/8 in as part of this work"),
+        ("five-piece", "22 3/4 in", "New doors 19 7/8 in high are part of this work"),
+        ("slab", "14 in", "lower than 12 in and makes no door"),
+    ],
+)
+def test_the_remedy_says_what_happens_to_the_doors(kind, height, wanted):
+    """Trimmed, replaced, or neither."""
+    changes = (("cabinet.door_top", "7 1/4 in"), ("cabinet.door_kind", kind), ("cabinet.door_height", height))
+    assert wanted in found("base", changes)["cabinet/apron-above-doors"].remedy
+
+
+def test_what_the_cut_takes_is_listed():
+    """Three parts with commas as in a sentence."""
+    assert found("base", ())["cabinet/removed"].measured == "top rail, mid rail and false front"
+    assert found("base", (("cabinet.mid_rail", "0 in"),))["cabinet/removed"].measured == "top rail and false front"
 
 
 def test_support_line_lies_one_rim_below_the_box_top():

@@ -87,7 +87,7 @@ def test_estimate_writes_the_same_workbook_twice(run: Any, example: Path, tmp_pa
     first = run("estimate", example, "--json", "--out", out)
     book = out / f"{example.stem}.xlsx"
     written = sorted(path for path in out.iterdir() if path.name != WRITTEN_LIST)
-    assert {f"{example.stem}-{name}.svg" for name in ("front", "section", "plan", "calendar")} <= {path.name for path in written}
+    assert {f"{example.stem}-{name}.svg" for name in ("set-out", "front", "section", "plan", "calendar")} <= {path.name for path in written}
     assert (first.code, sorted(first.err.splitlines())) == (0, sorted(f"Written: {path}" for path in written))
     assert {"price", "lines"} <= set(first.json)
     content = {path: path.read_bytes() for path in written}

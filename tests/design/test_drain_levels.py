@@ -88,6 +88,26 @@ def test_the_stub_exactly_at_its_highest():
     assert above.lower_by_in == 0.0625
 
 
+def test_a_lowered_stub_keeps_a_spare():
+    """A stub at its highest stays; a sixteenth above, it comes down to 1/2 in below the highest, and what hangs on it follows (hand)."""
+    stays = drain_levels(replace(OLD, stub_in=23.375, spare_in=0.5), IRC)
+    assert (stays.lower_by_in, stays.over_in, stays.stub_built_in) == (0.0, 0.0, 23.375)
+    lowered = drain_levels(replace(OLD, stub_in=23.4375, spare_in=0.5), IRC)
+    assert (lowered.over_in, lowered.lower_by_in, lowered.stub_built_in) == (0.0625, 0.5625, 22.875)
+    assert (lowered.drop_built_in, lowered.weir_built_in) == (6.5, 22.5)
+    assert lowered.working.endswith("stub at 23.4375, down by 0.562 to 0.5 below the highest")
+    remedies = drain_remedies(lowered)
+    assert remedies[0] == "a shorter strainer or tailpiece: 1/16 in less from bowl to weir"
+    assert remedies[-1] == "lower the stub by 9/16 in: the wall is opened"
+
+
+@pytest.mark.parametrize(("stub", "wanted", "hand_built"), [(24.0, 22.0, 22.0), (18.0, 17.0, 17.0), (18.0, 18.5, 18.0), (24.0, 23.5, 23.5)])
+def test_a_chosen_height_goes_before_the_spare(stub, wanted, hand_built):
+    """Also where the stub drains as it is (highest 23.375); never above today's; what doesn't drain is shown as chosen, and a finding stops it."""
+    found = drain_levels(replace(OLD, stub_in=stub, wanted_in=wanted, spare_in=0.5), IRC)
+    assert (found.stub_built_in, found.lower_by_in) == (hand_built, stub - hand_built)
+
+
 def test_mounts_set_the_rim():
     """Top and flush count from the counter top, under from its underside; a proud rim stands above."""
     assert drain_levels(replace(OLD, mount="flush"), IRC).rim_in == 36.0
@@ -197,20 +217,24 @@ def test_settings_may_be_replaced():
 
 @pytest.mark.parametrize(
     ("settings", "apart", "difference", "may_share"),
-    [(IPC, 30.0, 6.0, True), (IPC, 30.1, 6.0, False), (IPC, 30.0, 6.1, False), (UPC, 30.0, 0.0, True), (UPC, 30.0, 0.1, False), (UPC, 30.1, 0.0, False)],
+    [(IPC, 30.0, 6.0, True), (IPC, 30.1, 6.0, False), (IPC, 30.0, 6.1, False), (UPC, 30.0, 0.0, True), (UPC, 30.0, 0.1, True), (UPC, 30.1, 0.0, False)],
 )
 def test_two_bowls_on_one_trap(settings, apart, difference, may_share):
-    """Outlets at most 30 in apart; 6 in of depth difference in one family, none in the other."""
+    """Outlets at most 30 in apart; more than 6 in of depth difference stops in one family and is a question in the other."""
     assert pair_bowls(settings, apart, difference).may_share is may_share
 
 
 def test_reasons_against_one_trap():
-    """Both reasons are told, and whom to ask."""
+    """A reason stops, a rule that speaks of something else is a question; both say whom to ask."""
     found = pair_bowls(UPC, 31.0, 2.0)
-    assert found.reasons == (
-        "the outlets are 31 in apart, more than 30 in (confirm with the local authority).",
-        "one bowl is 2 in deeper than the other; allowed is none: the same depth is wanted (confirm with the local authority).",
+    assert found.reasons == ("the outlets are 31 in apart, more than 30 in (confirm with the local authority).",)
+    (question,) = found.questions
+    assert question.startswith(
+        "one bowl is 2 in deeper than the other; allowed is none: the same depth is wanted, but the rule speaks of separate single sinks"
     )
+    assert question.endswith("(from memory): confirm with the local authority.")
+    assert pair_bowls(UPC, 20.0, 0.0).questions == ()
+    assert pair_bowls(replace(UPC, bowl_depth_spread_stops=True), 20.0, 2.0).may_share is False
     assert "allowed is 6 in" in pair_bowls(IRC, 20.0, 7.0).reasons[0]
     assert pair_bowls(IRC, 20.0, 0.0).reasons == ()
 
@@ -239,8 +263,9 @@ depths = st.floats(4.0, 14.0)
 @given(depths, depths)
 def test_a_deeper_bowl_never_raises_the_stub(one, other):
     """The needed stub falls with depth, and what must come down grows."""
-    shallow, deep = (drain_levels(replace(OLD, bowl_depth_in=depth), IRC) for depth in sorted((one, other)))
+    shallow, deep = (drain_levels(replace(OLD, bowl_depth_in=depth, spare_in=0.5), IRC) for depth in sorted((one, other)))
     assert deep.stub_highest_in <= shallow.stub_highest_in
+    assert deep.stub_built_in <= shallow.stub_built_in
     assert deep.lower_by_in >= shallow.lower_by_in
 
 

@@ -40,9 +40,9 @@ def test_highest_stub_of_a_sink_under_the_counter():
     assert not found.moves
 
 
-@pytest.mark.parametrize(("stub", "hand_lower"), [("19 1/4 in", 0), ("20 in", 20 - 19.346666667), ("24 in", 24 - 19.346666667)])
+@pytest.mark.parametrize(("stub", "hand_lower"), [("19 1/4 in", 0), ("19 3/8 in", 19.375 - 18.846666667), ("24 in", 24 - 18.846666667)])
 def test_how_far_the_stub_comes_down(stub, hand_lower):
-    """Either side of the highest stub, 19.35 in."""
+    """Either side of the highest stub, 19.35 in; one that comes down is set 1/2 in below it."""
     assert route({"plumbing.stub_height": stub}).lower_by_in == pytest.approx(hand_lower)
 
 
@@ -52,7 +52,7 @@ def test_a_stub_nobody_measured_is_not_lowered():
     assert found.lower_by_in is None
     assert found.lower_by_without_disposer_in is None
     assert not found.moves
-    assert found.riser == ()
+    assert found.riser is None
 
 
 def test_with_and_without_a_disposer_side_by_side():
@@ -60,12 +60,16 @@ def test_with_and_without_a_disposer_side_by_side():
     found = route({"plumbing.disposer": "new", "plumbing.stub_height": "18 in"})
     assert found.stub_max_without_disposer_in - found.stub_max_in == pytest.approx(3.5)
     assert found.lower_by_without_disposer_in == 0
-    assert found.lower_by_in == pytest.approx(18 - (19.346666667 - 3.5))
+    assert found.lower_by_in == pytest.approx(18 - (19.346666667 - 3.5 - 0.5))
 
 
 def test_two_bowls_add_the_fall_between_them():
     """Two 14 in bowls in 32 in: three walls of 4/3 in, outlets 15 1/3 in apart, 1/4 in a foot."""
     hand_apart = 14 + 4 / 3
+    assert route(SECOND_BOWL).outlets_apart_in == pytest.approx(hand_apart)
+    assert route().outlets_apart_in == 0
+    outlets = sheet_of(SECOND_BOWL).design.placed.sink.outlets
+    assert outlets[1][0] - outlets[0][0] == route(SECOND_BOWL).outlets_apart_in
     assert route().stub_max_in - route(SECOND_BOWL).stub_max_in == pytest.approx(hand_apart * 0.25 / 12)
 
 
@@ -162,8 +166,9 @@ def test_another_material_gets_its_coupling_and_none_of_its_own():
 )
 def test_a_slip_joint_trap_on_each_stub(old, adapter, cement, joints):
     """Its adapter is cemented to plastic, clamped to metal, and there already on an old slip joint."""
-    found = route({**SLIP, "plumbing.drain_old": old})
-    assert [item for item in fittings({**SLIP, "plumbing.drain_old": old}) if item.startswith("trap-adapter")] == ([adapter] if adapter else [])
+    near = {**SLIP, "plumbing.drain_old": old, "plumbing.arm_to_wall": "12 in"}
+    found = route(near)
+    assert [item for item in fittings(near) if item.startswith("trap-adapter")] == ([adapter] if adapter else [])
     assert (found.cement, found.cemented_joints) == (cement, joints)
 
 
@@ -173,14 +178,44 @@ def test_a_slip_joint_trap_on_each_stub(old, adapter, cement, joints):
         ({}, 2),  # tailpiece into the trap, branch tailpiece
         ({"plumbing.dishwasher": False}, 1),
         (SECOND_BOWL, 4),
-        (SLIP, 2 + 2 + 1),  # arm at both ends; 16 in of arm take two tubes
-        ({**SLIP, "plumbing.stub_offset": "4 in"}, 2 + 4),  # legs of 12 and 4 in: no tube to extend
+        (SLIP, 2 + 2),  # the trap's seal and outlet; 16 in of arm are cemented
+        ({**SLIP, "plumbing.arm_to_wall": "12 in"}, 2 + 2),
+        ({**SLIP, "plumbing.stub_offset": "4 in"}, 2 + 2),  # the elbow is cemented
         ({"plumbing.disposer": "new"}, 1),
     ],
 )
 def test_slip_joints(changes, hand_joints):
     """One washer each."""
     assert route(changes).slip_joints == hand_joints
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_arm"),
+    [
+        ({"plumbing.arm_to_wall": "12 in"}, [("arm", "tube-slip-joint", 12)]),
+        ({"plumbing.arm_to_wall": "12 1/16 in"}, [("arm", "pipe-pvc-1-1-2", 12.0625)]),
+        ({"plumbing.arm_to_wall": "12 1/16 in", "plumbing.drain_old": "abs"}, [("arm", "pipe-abs-1-1-2", 12.0625)]),
+        ({"plumbing.arm_to_wall": "12 1/16 in", "plumbing.drain_old": "copper"}, [("arm", "pipe-pvc-1-1-2", 12.0625)]),
+        (
+            {"plumbing.arm_to_wall": "12 in", "plumbing.stub_offset": "4 in"},
+            [("arm to the elbow", "pipe-pvc-1-1-2", 8), ("arm to the stub", "pipe-pvc-1-1-2", 4)],
+        ),
+    ],
+)
+def test_an_arm_beyond_the_slip_joint_traps_reach_is_cemented(changes, hand_arm):
+    """Either side of 12 in, and where it turns: the adapter on the cemented pipe is the last slip joint."""
+    found = route({**SLIP, **changes})
+    assert [(pipe.name, pipe.item, pipe.length_in) for pipe in found.pipes if pipe.name.startswith("arm")] == hand_arm
+    assert not {"elbow-slip-joint", "coupling-slip-joint"} & {fitting.item for fitting in found.fittings}
+
+
+def test_joints_of_a_slip_joint_trap_on_a_cemented_arm():
+    """PVC: adapter 1, coupling 2, with an elbow 2 more; copper: a shielded coupling in the coupling's place; 2 in: a reducer's 2 more."""
+    assert route(SLIP).cemented_joints == 3
+    assert route({**SLIP, "plumbing.stub_offset": "4 in"}).cemented_joints == 5
+    copper = route({**SLIP, "plumbing.drain_old": "copper"})
+    assert (copper.transition, copper.cement, copper.cemented_joints) == ("shielded-coupling", "pvc", 1)
+    assert route({**SLIP, "plumbing.drain_size": "2"}).cemented_joints == 5
 
 
 def test_a_dishwasher_drains_into_the_disposer_where_there_is_one():
@@ -197,11 +232,17 @@ def test_a_second_bowl_takes_a_continuous_waste(disposer, item):
     assert not [name for name in fittings({"plumbing.disposer": disposer}) if name.startswith("continuous")]
 
 
-def test_the_riser_is_the_drop_and_what_is_opened():
-    """24 in beyond the drop; none while the stub stays."""
+def test_the_riser_is_the_drop_and_what_is_cut_beside_it():
+    """4 in beyond the drop, and the stub out of the wall; none while the stub stays, is no part of the job, or the riser was not found."""
     found = route({"plumbing.stub_height": "24 in"})
-    assert [pipe.centres_in for pipe in found.riser] == [pytest.approx(24 - 19.346666667 + 24)]
-    assert route().riser == ()
+    assert {pipe.name: pipe.centres_in for pipe in found.riser.pipes} == pytest.approx({"riser above the tee": 24 - 18.846666667 + 4, "stub": 4.25})
+    assert found.riser.cemented_joints == 5
+    assert found.is_lowered
+    assert route().riser is None
+    for changes in ({"plumbing.vent_seen": False}, {"scope.drain_move": {"supplied_by": "excluded", "installed_by": "nobody"}}):
+        left = route({"plumbing.stub_height": "24 in", **changes})
+        assert left.moves
+        assert not left.is_lowered
 
 
 def test_design_limits_are_those_of_the_code_family():

@@ -5,7 +5,7 @@ from design_jobs import sheet_of
 from hypothesis import given
 from hypothesis import strategies as st
 
-NARROW = {"sink.bowl_width": "30 in", "sink.bowls": [{"width": "28 in", "front_to_back": "15 1/2 in", "depth": "9 in"}]}
+NARROW = {"sink.body_width": "31 1/2 in", "sink.bowl_width": "29 in", "sink.bowls": [{"width": "28 in", "front_to_back": "15 1/2 in", "depth": "9 in"}]}
 
 
 def frame(changes=None):
@@ -17,9 +17,9 @@ def cut(changes=None):
 
 
 def test_screws_of_the_frame_by_hand():
-    """21 1/2 in cleats: a screw every 6 in and one more; four at each cross piece, post and block; six along the tie."""
-    hand_cleats = 2 * (21.5 // 6 + 1)
-    hand_others = 4 + (34.75 // 6 + 1) + 4 * 4 + 4 * 4
+    """22 1/4 in cleats: a screw every 6 in and one more; four at each cross piece, post and block; six along the tie."""
+    hand_cleats = 2 * (22.25 // 6 + 1)
+    hand_others = 4 + (31.875 // 6 + 1) + 4 * 4 + 4 * 4
     assert frame().cleat_screws == hand_cleats == 8
     assert frame().screws == hand_others == 42
 
@@ -37,7 +37,7 @@ def test_a_cleat_screw_ends_inside_the_side(side, hand_screw):
 
 
 def test_a_packed_cleat_takes_longer_screws_and_more_of_them():
-    """Bowl of 30 in in 35 in: cleat and packer reach in 2 3/8 in."""
+    """Body of 31 1/2 in in 35 in: 1 3/4 in beside it, 1/2 in of rim on the cleat and 1/8 in for the tape: cleat and packer reach in 2 3/8 in."""
     found = frame(NARROW)
     assert found.cleat_reach_in == pytest.approx(2.375)
     assert found.cleat_screw_in == 2.5
@@ -64,8 +64,10 @@ def test_toe_board_only_where_there_is_a_toe_space(toe, off):
 
 
 def test_an_overlay_apron_covers_its_cut():
-    """33 in apron, 10 in down: half an inch less on every side."""
-    assert (cut().width_in, cut().height_in, cut().edge_in) == (32, 9.5, 51)
+    """33 in apron, 10 in down: half an inch less on every side, but wide enough for the body and 1/16 in on both sides."""
+    assert (cut().width_in, cut().height_in, cut().edge_in) == (32.625, 9.5, 51.625)
+    narrow = cut({"sink.body_width": "31 1/2 in", "sink.bowl_width": "31 in"})
+    assert narrow.width_in == 32
 
 
 def test_an_inset_apron_has_air_round_it():

@@ -18,7 +18,7 @@ OWN = {
     "counter.species": "hard-maple",
     "counter.thickness": "1 1/2 in",
 }
-STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "top", "sink.rim_width": "1 in"}
+STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "top", "sink.bowl_width": "31 1/4 in"}
 STAYS = {**STANDARD, "counter.made_by": "stays", "scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "sink.depth": "22 in"}
 
 
@@ -162,18 +162,16 @@ def test_other_materials_do_not_move():
     [("32 1/2 in", "22 in", False), ("32 7/16 in", "22 in", True), ("34 in", "21 15/16 in", True), ("34 in", "24 in", False)],
 )
 def test_a_counter_that_stays_is_cut_only_where_the_opening_is_too_small(old_width, old_depth, enlarged):
-    """New opening 31 1/2 x 21 in; the old one is half an inch inside the old rim: both sides of both sizes."""
-    found = top({**STAYS, "old.sink_width": old_width, "old.sink_depth": old_depth})
-    assert found.cut_out is not None
+    """New opening 31 1/2 x 21 in by the maker's template; the old one is half an inch inside the old rim: both sides of both sizes."""
+    found = top({**STAYS, "sink.template_depth": "21 in", "old.sink_width": old_width, "old.sink_depth": old_depth})
     assert (found.cut_out.width_in, found.cut_out.front_to_back_in) == (31.5, 21)
     assert found.enlarged_in == (105 if enlarged else 0)
 
 
-def test_a_narrow_rim_covers_less():
-    """Half the rim where that is less than 1/2 in."""
-    found = top({**STANDARD, "sink.rim_width": "1/2 in"}).cut_out
-    assert found is not None
-    assert found.width_in == 32
+def test_a_counter_without_an_opening_is_cut_whole():
+    """It stays, and no sink was in it."""
+    found = top({**STAYS, "sink.template_depth": "21 in", "old.sink_kind": "none"})
+    assert found.enlarged_in == found.cut_out.edge_in == 105
 
 
 def test_an_apron_opens_a_closed_counter():
@@ -214,11 +212,11 @@ def test_a_fabricator_rounds_each_piece_up_to_his_step(step, least, hand_billed)
     """To a multiple of the row's step, not to whole square feet; then no less than the least area."""
     sheet = sheet_of({"counter.runs": [run("97 1/2 in")]})
     kind = replace(counter_kind(sheet.job, sheet.lists), round_up_sqft=step, least_area_sqft=least, longest_piece_in=120.0)
-    assert design_top(sheet.job, kind).billed_sqft == pytest.approx(hand_billed)
+    assert design_top(sheet.job, kind, sheet.design.placed.opening).billed_sqft == pytest.approx(hand_billed)
 
 
 def test_pieces_side_by_side_are_rounded_each():
     """60 in deep from two pieces of 97 1/2 x 30 in: 20.3125, 20.5 each (hand)."""
     sheet = sheet_of({"counter.runs": [run("97 1/2 in", depth="60 in")]})
     kind = replace(counter_kind(sheet.job, sheet.lists), round_up_sqft=0.5, least_area_sqft=None, longest_piece_in=120.0, deepest_piece_in=36.0)
-    assert design_top(sheet.job, kind).billed_sqft == pytest.approx([41.0])
+    assert design_top(sheet.job, kind, sheet.design.placed.opening).billed_sqft == pytest.approx([41.0])

@@ -2,6 +2,7 @@
 
 import re
 import xml.etree.ElementTree as ET
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -57,6 +58,7 @@ MEASURES: dict[str, dict[str, object]] = {
         "sink.body_width": "32 1/2 in",
         "sink.bowl_width": "32 in",
         "sink.depth": "18 in",
+        "sink.rear_rim": "2 in",
         "sink.rim_thickness": "5/8 in",
         "sink.bottom_thickness": "5/8 in",
         "sink.bowls": [{"width": "29 1/2 in", "front_to_back": "15 1/2 in", "depth": "9 in"}],
@@ -65,6 +67,7 @@ MEASURES: dict[str, dict[str, object]] = {
         "counter.sink_center": "42 in",
         "counter.overhang": "1 1/2 in",
         "counter.reveal": "1/8 in",
+        "counter.wall_gap": "1/8 in",
         "plumbing.stub_height": "17 in",
         "plumbing.disposer": "none",
     },
@@ -111,8 +114,21 @@ def root(svg: str) -> ET.Element:
 
 def words(svg: str) -> list[Word]:
     """Every text of a drawing with the room it takes in a fixed-width typeface."""
-    sheet = root(svg)
-    return [_word(element, float(sheet.get("font-size"))) for element in sheet.iter(f"{SVG}text")]
+    element = root(svg)
+    return list(_words_in(element, float(element.get("font-size")), (0.0, 0.0)))
+
+
+def _words_in(element: ET.Element, usual: float, moved: tuple[float, float]) -> Iterator[Word]:
+    shift = re.fullmatch(r"translate\((\S+) (\S+)\)", element.get("transform", ""))
+    if shift:
+        moved = (moved[0] + float(shift[1]), moved[1] + float(shift[2]))
+    for child in element:
+        if child.tag == f"{SVG}text":
+            word = _word(child, usual)
+            left, upper, right, lower = word.box
+            yield Word(word.words, (left + moved[0], upper + moved[1], right + moved[0], lower + moved[1]))
+        else:
+            yield from _words_in(child, usual, moved)
 
 
 def _word(element: ET.Element, usual: float) -> Word:
@@ -160,6 +176,17 @@ def box(svg: str, part: str) -> tuple[float, float, float, float]:
     return boxes(svg, part)[0]
 
 
+def extent(svg: str, part: str) -> tuple[float, float, float, float]:
+    """Edges of all shapes of a part together [px]."""
+    found = boxes(svg, part)
+    return min(one[0] for one in found), min(one[1] for one in found), max(one[2] for one in found), max(one[3] for one in found)
+
+
+def cut_faces(svg: str, part: str) -> list[tuple[float, float, float, float]]:
+    """Edges of what a section cuts of a part: its hatched faces [px]."""
+    return [_edges(element) for element in root(svg).iter() if element.get("data-part") == part and element.get("fill", "").startswith("url(")]
+
+
 def _edges(element: ET.Element) -> tuple[float, float, float, float]:
     if element.tag == f"{SVG}circle":
         x, y, r = (float(element.get(name)) for name in ("cx", "cy", "r"))
@@ -184,10 +211,17 @@ def marks(svg: str) -> dict[str, str]:
     return {element.get("data-mark"): element.get("data-level") for element in root(svg).iter() if element.get("data-mark")}
 
 
-def mark_boxes(svg: str, part: str) -> list[tuple[float, float, float, float]]:
-    """Edges of the outlines of a marked part [px]."""
-    paths = [element.get("d") for element in root(svg).iter() if element.get("data-mark") == part]
-    return [_edges(ET.Element("path", {"d": f"M{piece}"})) for path in paths for piece in path.split("M") if piece]
+def numbers(svg: str) -> dict[str, tuple[int, ...]]:
+    """The numbers on the flag of every part that is marked."""
+    flags = [element for element in root(svg).iter() if element.get("data-mark")]
+    return {flag.get("data-mark"): tuple(int(number) for number in flag.get("data-numbers").split(", ")) for flag in flags}
+
+
+def flag_at(svg: str, part: str) -> tuple[float, float]:
+    """Where the sign of a part's flag begins to be drawn [px]."""
+    flag = next(element for element in root(svg).iter() if element.get("data-mark") == part)
+    x, y = re.match(r"M(\S+) ([\d.-]+)", flag[0].get("d")).groups()
+    return float(x), float(y)
 
 
 def foot(svg: str) -> float:

@@ -62,6 +62,20 @@ def test_the_days_without_a_sink_are_bracketed():
     assert not any("No kitchen sink" in text for text in texts(drawn(estimated(STONE, {"old.sink_kind": "none"}))))
 
 
+def test_every_label_is_whole():
+    """In a fixed-width typeface no text leaves the picture, none runs into the bars' columns, however long the lists' names are."""
+    long = {step: f"{row.name} and then some more of it until nobody would read on" for step, row in estimated(STONE).lists.steps.items()}
+    for labels in (None, long):
+        picture = drawn(estimated(STONE), labels)
+        left, right = 0.0, float(picture.get("width"))
+        size = float(picture.get("font-size"))
+        for text in picture.iter(f"{SVG}text"):
+            wide, x = len("".join(text.itertext())) * 0.602 * size, float(text.get("x"))
+            start = x - wide if text.get("text-anchor") == "end" else x
+            assert left <= start
+            assert start + wide <= right
+
+
 def test_names_are_escaped():
     """Whatever the lists call a step."""
     picture = drawn(estimated(STONE), {Step.SEAL: "<b>&'seal'"})

@@ -1,7 +1,7 @@
 """The plan: runs where they lie, opening, holes, seams and strips as designed, and what fails."""
 
 import pytest
-from drawn import CORNER, FLUSH, STONE, TOP, WOOD, box, boxes, estimated, foot, marks, texts
+from drawn import CORNER, FLUSH, STONE, SVG, TOP, WOOD, box, boxes, estimated, extent, foot, marks, root, texts
 
 from kit.draw.plan import draw_plan
 from kit.draw.plan_places import place_runs
@@ -15,37 +15,79 @@ def inches(svg, edges):
     return (edges[2] - edges[0]) / scale, (edges[3] - edges[1]) / scale
 
 
+# By hand: sink's front 24 3/4 from the wall, its back 6 3/4, inside of the bowl 2 in further, less 1/8 reveal.
+HAND_REAR_IN = 24 + 0.75 - 18 + 2 - 0.125
+HAND_WIDE_IN = 29.5 + 2 * 0.125
+HAND_LEFT_IN = 42 - HAND_WIDE_IN / 2
+
+
+def upright_strokes(svg):
+    """Places of the counter's edges that run from the wall to the front, from the run's left end [in]."""
+    left = extent(svg, "counter")[0]
+    return {round((one[0] - left) / (foot(svg) / 12), 2) for one in boxes(svg, "counter") if one[2] - one[0] < 0.2}
+
+
 def test_the_opening_and_what_stays_round_it_are_dimensioned():
-    """96 in run, centre at 42 in, bowl 32 in with 1/8 in reveal: 25 7/8 left, 32 1/4 wide, 37 7/8 right; 6 3/4 behind."""
+    """96 in run, centre at 42 in, bowl 29 1/2 in inside with 1/8 in reveal: 27 1/8 left, 29 3/4 wide, 39 1/8 right; 8 5/8 from the wall."""
     svg = draw_plan(estimated(STONE))
-    hand_left_in, hand_wide_in, hand_right_in = 42 - 32.25 / 2, 32.25, 96 - 42 - 32.25 / 2
-    assert (hand_left_in, hand_right_in) == (25.875, 37.875)
-    for wanted in ("25 7/8 in", "32 1/4 in", "37 7/8 in", "96 in", "25 1/2 in", "18 3/4 in", "6 3/4 in"):
+    assert (HAND_REAR_IN, HAND_WIDE_IN, HAND_LEFT_IN) == (8.625, 29.75, 27.125)
+    for wanted in ("27 1/8 in", "29 3/4 in", "39 1/8 in", "96 in", "25 1/2 in", "16 7/8 in", "8 5/8 in", "1/8 in"):
         assert wanted in texts(svg)
-    assert inches(svg, box(svg, "cut-out")) == pytest.approx((hand_wide_in, 18.75), abs=0.05)
-    assert inches(svg, box(svg, "counter")) == pytest.approx((96, 25.5), abs=0.05)
+    assert "rear strip 8 1/2 in" in texts(svg)
+    counter = extent(svg, "counter")
+    assert (counter[2] - counter[0]) / (foot(svg) / 12) == pytest.approx(96, abs=0.05)
+    assert sorted(place for place in upright_strokes(svg) if 10 < place < 90) == pytest.approx([27.125, 56.875], abs=0.03)
+
+
+def test_no_line_crosses_an_opening_that_is_open_to_the_front():
+    """Along the counter's front edge there is counter left and right of the opening and none before it."""
+    svg = draw_plan(estimated(STONE))
+    left, _, _, front = extent(svg, "counter")
+    scale = foot(svg) / 12
+    along = sorted(((one[0] - left) / scale, (one[2] - left) / scale) for one in boxes(svg, "counter") if one[1] > front - 0.2)
+    assert along[0][0] == pytest.approx(0, abs=0.03)
+    assert max(end for start, end in along if start < 40) == pytest.approx(27.125, abs=0.03)
+    assert min(start for start, end in along if end > 40) == pytest.approx(56.875, abs=0.03)
+
+
+def test_a_top_mount_covers_its_opening_all_round():
+    """The rim is drawn whole, before and behind; the counter's front edge goes through."""
+    svg = draw_plan(estimated(TOP))
+    left, upper, right, lower = extent(svg, "rim")
+    for height in (upper, lower):
+        mine = [one for one in boxes(svg, "rim") if one[3] - one[1] < 0.2 and one[1] == pytest.approx(height, abs=0.2)]
+        assert sum(one[2] - one[0] for one in mine) == pytest.approx(right - left, abs=0.5)
+    front = max(one[3] for one in boxes(svg, "counter") if one[3] - one[1] < 0.2)
+    mine = [one for one in boxes(svg, "counter") if one[1] > front - 0.2 and one[3] - one[1] < 0.2]
+    assert sum(max(0, min(one[2], right) - max(one[0], left)) for one in mine) == pytest.approx(right - left, abs=0.5)
 
 
 def test_the_wall_is_above_and_the_front_below():
-    """The rear strip lies between opening and wall."""
+    """The rear strip lies between opening and wall, 8 5/8 from it."""
     svg = draw_plan(estimated(STONE))
-    counter, opening = box(svg, "counter"), box(svg, "cut-out")
-    assert (opening[1] - counter[1]) / (foot(svg) / 12) == pytest.approx(6.75, abs=0.05)
-    assert opening[3] == pytest.approx(counter[3], abs=0.2)
+    scale, left = foot(svg) / 12, extent(svg, "counter")[0]
+    middle = left + 42 * scale
+    heights = {round(one[1], 1) for one in boxes(svg, "counter") if one[3] - one[1] < 0.2 and one[0] < middle + 60 and one[2] > middle - 60}
+    wall = max(one[3] for one in boxes(svg, "wall") if one[2] - one[0] > 600)
+    assert [(height - wall) / scale for height in heights if height > wall + 20] == pytest.approx([HAND_REAR_IN], abs=0.05)
 
 
-def test_the_left_of_the_run_is_the_left_of_the_sheet():
-    """The opening begins 25 7/8 in from the left end."""
+def test_every_dimension_of_the_sink_knows_the_measures_that_fix_it():
+    """The distance from the wall names the rear rim, the width the bowls and the reveal."""
     svg = draw_plan(estimated(STONE))
-    assert (box(svg, "cut-out")[0] - box(svg, "counter")[0]) / (foot(svg) / 12) == pytest.approx(25.875, abs=0.05)
+    fields = {"".join(group.itertext()): group.get("data-fields").split() for group in root(svg).iter(f"{SVG}g") if group.get("data-fields")}
+    assert {"sink.rear_rim", "sink.depth", "cabinet.depth", "counter.reveal"} <= set(fields["8 5/8 in"])
+    assert {"sink.bowls", "counter.reveal"} <= set(fields["29 3/4 in"])
+    assert "counter.sink_center" in fields["27 1/8 in"]
 
 
 def test_runs_that_meet_at_a_corner_turn_there():
     """The second run begins at the front edge of the first, at its right end, with one seam as long as it is deep."""
     svg = draw_plan(estimated(TOP))
-    first, second = boxes(svg, "counter")
-    assert second[1] == pytest.approx(first[3], abs=0.2)
-    assert second[2] == pytest.approx(first[2], abs=0.2)
+    second = next(one for one in boxes(svg, "counter") if one[2] - one[0] > 1 and one[3] - one[1] > 1)  # a face; the first run is made of edges
+    first = [one for one in boxes(svg, "counter") if one != second]
+    assert second[1] == pytest.approx(max(one[3] for one in first), abs=0.2)
+    assert second[2] == pytest.approx(max(one[2] for one in first), abs=0.2)
     assert inches(svg, second) == pytest.approx((25.5, 54), abs=0.1)
     seams = boxes(svg, "seam")
     assert len(seams) == 1
@@ -91,7 +133,7 @@ def test_seams_lie_where_the_design_puts_them():
     made = estimated(FLUSH)
     svg = draw_plan(made)
     at_in = made.design.top.seam_list[0].at_in
-    seam, counter = box(svg, "seam"), box(svg, "counter")
+    seam, counter = box(svg, "seam"), extent(svg, "counter")
     assert (seam[0] - counter[0]) / (foot(svg) / 12) == pytest.approx(at_in, abs=0.1)
     assert format_length(at_in) in texts(svg)
 
@@ -109,10 +151,10 @@ def test_holes_have_their_size_use_and_place():
 
 
 def test_a_hole_over_the_opening_is_hatched_named_and_marked():
-    """A hole 8 in from the wall with a strip of 6 3/4 in: 8 + 11/16 - 6 3/4 = 1 15/16 in too far."""
-    holes = [{"use": "faucet", "diameter": "1 3/8 in", "offset": "0 in", "setback": "8 in"}]
+    """A hole 9 in from the wall with the opening 8 5/8 in from it: 9 + 11/16 - 8 5/8 = 1 1/16 in too far."""
+    holes = [{"use": "faucet", "diameter": "1 3/8 in", "offset": "0 in", "setback": "9 in"}]
     svg = draw_plan(estimated(STONE, counter__holes=holes))
-    assert "faucet hole and opening overlap by 1 15/16 in" in " ".join(texts(svg))
+    assert "faucet hole and opening overlap by 1 1/16 in" in " ".join(texts(svg))
     assert len(boxes(svg, "overlap")) == 1
     assert marks(svg)["holes"] == "stop"
 
@@ -132,7 +174,11 @@ def test_what_an_end_meets_is_named(end, wanted):
 
 
 def test_every_bowl_is_drawn():
-    """Two bowls, two boxes of their size."""
-    svg = draw_plan(estimated(WOOD))
-    assert len(boxes(svg, "bowl")) == 2
-    assert inches(svg, box(svg, "bowl")) == pytest.approx((13.5, 17), abs=0.05)
+    """Two bowls of 13 1/2 in: an outlet in the middle of each, and their size in words."""
+    made = estimated(WOOD)
+    svg = draw_plan(made)
+    outlets = [element for element in root(svg).iter(f"{SVG}circle") if float(element.get("r")) / (foot(svg) / 12) == pytest.approx(1.75, abs=0.02)]
+    places = sorted(float(element.get("cx")) / (foot(svg) / 12) for element in outlets)
+    wall_in = (float(made.job.sink.bowl_width_in) - 2 * 13.5) / 3  # two walls and a divider
+    assert places[1] - places[0] == pytest.approx(13.5 + wall_in, abs=0.02)
+    assert " ".join(texts(svg)).count("13 1/2 in x") == 2

@@ -1,9 +1,10 @@
 """The front elevation: the design's numbers, to scale, and what fails."""
 
 import pytest
-from drawn import STONE, TOP, box, boxes, estimated, foot, mark_boxes, marks, texts
+from drawn import STONE, SVG, TOP, boxes, estimated, extent, flag_at, foot, marks, numbers, root, texts
 
 from kit.draw.front import draw_front
+from kit.draw.marks import number_findings
 
 
 @pytest.fixture(scope="module")
@@ -14,20 +15,35 @@ def front():
 
 def test_the_designs_numbers_are_its_dimensions(front):
     """Widths and heights as worked by hand from the example's measures."""
-    hand_cut_in = "32 in"  # 33 in apron, 1/2 in cover on each side
-    hand_side_in = "2 in"  # (36 - 32) / 2
+    hand_cut_in = "32 5/8 in"  # the body of 32 1/2 in and 1/16 in on each side, wider than the apron less its cover
+    hand_side_in = "1 11/16 in"  # (36 - 32 5/8) / 2
     hand_counter_top_in = "35 11/16 in"  # 34 1/2 + 1 3/16
-    hand_down = ("5 1/2 in", "7 in", "10 in", "10 3/4 in")  # screw, false front, apron, doors, down from the box top
+    hand_down = ("10 in", "10 3/4 in", "3/4 in")  # apron and doors, down from the box top; between them
     found = texts(front)
-    for wanted in ("36 in", "33 in", "34 1/2 in", "4 1/2 in", hand_cut_in, hand_counter_top_in, *hand_down):
+    for wanted in ("36 in", "33 in", "34 1/2 in", hand_cut_in, hand_side_in, hand_counter_top_in, *hand_down):
         assert wanted in found
-    assert found.count(hand_side_in) == 2
-    assert "cut-out for the overlay" in found
+    assert "cut-out for the overlay" in " ".join(found)
+
+
+def test_every_dimension_knows_the_measures_that_fix_it(front):
+    """The cut names body and apron, the gap above the doors apron and doors; no dimension stands without its measures."""
+    fields = {"".join(group.itertext()): group.get("data-fields").split() for group in root(front).iter(f"{SVG}g") if group.get("data-fields")}
+    assert {"sink.apron_width", "sink.body_width"} <= set(fields["32 5/8 in"])
+    assert {"sink.apron_height", "cabinet.door_top"} <= set(fields["3/4 in"])
+    assert set(fields) == {"36 in", "33 in", "34 1/2 in", "32 5/8 in", "1 11/16 in", "35 11/16 in", "10 in", "10 3/4 in", "3/4 in"}
+
+
+def test_an_apron_without_thickness_is_drawn_as_its_face():
+    """A bowl that reaches the front as measured (2 1/2 in of rear rim and 15 1/2 in are the sink's 18 in) leaves the apron no body."""
+    thin = draw_front(estimated(STONE, sink__rear_rim="2 1/2 in"))
+    base, apron = extent(thin, "cabinet"), extent(thin, "apron")
+    assert (base[2] - base[0]) / (apron[2] - apron[0]) == pytest.approx(36 / 33, rel=1e-3)
+    assert "apron" in texts(thin)
 
 
 def test_it_is_drawn_to_scale(front):
     """A 36 in base is drawn 36/33 as wide as a 33 in apron and three times as wide as the 12 in of the scale bar."""
-    base, apron = box(front, "cabinet"), box(front, "apron")
+    base, apron = extent(front, "cabinet"), extent(front, "apron")
     assert (base[2] - base[0]) / (apron[2] - apron[0]) == pytest.approx(36 / 33, rel=1e-3)
     assert (base[3] - base[1]) / (apron[3] - apron[1]) == pytest.approx(34.5 / 10, rel=1e-3)
     assert (base[2] - base[0]) / foot(front) == pytest.approx(36 / 12, rel=1e-3)
@@ -35,58 +51,59 @@ def test_it_is_drawn_to_scale(front):
 
 def test_a_cabinet_twice_as_wide_as_another_is_drawn_twice_as_wide():
     """One scale for all jobs."""
-    narrow, wide = (box(draw_front(estimated(TOP, cabinet__width=width)), "cabinet") for width in ("24 in", "48 in"))
+    narrow, wide = (extent(draw_front(estimated(TOP, cabinet__width=width)), "cabinet") for width in ("24 in", "48 in"))
     assert (wide[2] - wide[0]) / (narrow[2] - narrow[0]) == pytest.approx(2.0, rel=1e-3)
 
 
 def test_the_aprons_edge_lies_where_the_levels_say(front):
     """10 in below the box top, 3/4 in above the doors' upper edge."""
-    base, apron, door = box(front, "cabinet"), box(front, "apron"), box(front, "doors")
+    base, apron, door = extent(front, "cabinet"), extent(front, "apron"), extent(front, "doors")
     scale = (base[2] - base[0]) / 36
     assert (apron[3] - base[1]) / scale == pytest.approx(10.0, abs=0.02)
     assert (door[1] - apron[3]) / scale == pytest.approx(0.75, abs=0.02)
 
 
-def test_an_apron_over_the_doors_is_marked_named_and_hatched():
-    """Doors that begin 9 in below the box top under a 10 in apron: 1 in of overlap."""
+@pytest.mark.parametrize(("kind", "words"), [("slab", "doors trimmed by 1 1/8 in"), ("five-piece", "new doors, 18 3/8 in high")])
+def test_doors_that_become_lower_are_drawn_as_they_will_be(kind, words):
+    """Doors 19 1/2 in high that begin 9 in below the box top, under a 10 in apron with 1/8 in of reveal: 1 1/8 in go."""
+    made = estimated(STONE, cabinet__door_top="9 in", cabinet__door_height="19 1/2 in", cabinet__door_kind=kind, cabinet__hinge_bore="4 in")
+    svg = draw_front(made)
+    apron, door = extent(svg, "apron"), extent(svg, "doors")
+    scale = (apron[3] - apron[1]) / 10
+    assert (door[1] - apron[3]) / scale == pytest.approx(1 / 8, abs=0.02)
+    assert words in " ".join(texts(svg))
+    assert {"apron", "doors"} <= {part for part, level in marks(svg).items() if level in {"caution", "unknown"}}
+    over_doors = next(number for number, finding in number_findings(made.findings) if finding.id == "cabinet/apron-above-doors")
+    assert over_doors in numbers(svg)["apron"]
+    assert over_doors in numbers(svg)["doors"]
+
+
+def test_a_flag_stands_at_the_part_it_marks():
+    """The sign of the apron's flag lies on the apron or within an inch and a half of it."""
     svg = draw_front(estimated(STONE, cabinet__door_top="9 in"))
-    base, over = box(svg, "cabinet"), box(svg, "overlap")
-    hand_overlap_in = 1.0
-    assert (over[3] - over[1]) / ((base[2] - base[0]) / 36) == pytest.approx(hand_overlap_in, abs=0.02)
-    assert {"apron", "doors"} <= {part for part, level in marks(svg).items() if level == "stop"}
-    told = " ".join(texts(svg))
-    assert "apron and doors overlap by 1 in" in told
-    assert any(text.startswith("STOP") for text in texts(svg))
-
-
-def test_no_overlap_is_drawn_where_there_is_none(front):
-    """Doors clear of the apron."""
-    assert boxes(front, "overlap") == []
-
-
-def test_an_outline_goes_round_the_part_it_marks():
-    """The mark of the apron holds the apron."""
-    svg = draw_front(estimated(STONE, cabinet__door_top="9 in"))
-    mark, apron = mark_boxes(svg, "apron")[0], box(svg, "apron")
-    assert mark[0] < apron[0] < apron[2] < mark[2]
-    assert mark[1] < apron[1] < apron[3] < mark[3]
-    assert apron[0] - mark[0] < 10
+    (x, y), apron, near = flag_at(svg, "apron"), extent(svg, "apron"), foot(svg) / 8
+    assert apron[0] - near < x < apron[2] + near
+    assert apron[1] - near < y < apron[3] + near
 
 
 def test_doors_nobody_measured_say_so():
-    """Drawn where the false front ends, dotted, and named as not measured."""
+    """Marked and named as not measured; no dimension speaks of them."""
     svg = draw_front(estimated(STONE, cabinet__door_top="unknown"))
     assert marks(svg)["doors"] == "unknown"
-    assert "not measured" in " ".join(texts(svg))
+    assert "doors: not measured" in " ".join(texts(svg))
     assert "10 3/4 in" not in texts(svg)
 
 
-def test_what_comes_out_is_dotted_and_what_stays_is_not():
-    """The false front goes with an apron, and stays with a sink in the counter."""
-    cut, kept = " ".join(texts(draw_front(estimated(STONE)))), " ".join(texts(draw_front(estimated(TOP))))
+def test_what_comes_out_is_named_and_what_stays_is_not():
+    """The false front goes with an apron, and stays with a sink in the counter; what goes is a thin line, not a dashed one."""
+    svg = draw_front(estimated(STONE))
+    cut, kept = " ".join(texts(svg)), " ".join(texts(draw_front(estimated(TOP))))
     assert "false front, comes out" in cut
-    assert "comes out" not in kept.replace("comes out or moves", "")
-    assert "top rail 1 1/2 in, cut away" in cut
+    assert "comes out" not in kept
+    assert "top rail, cut away" in cut
+    gone = [element for element in root(svg).iter() if element.get("data-part") == "false front"]
+    assert gone
+    assert all(element.get("stroke-dasharray") is None and float(element.get("stroke-width")) < 0.7 for element in gone)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ import struct
 import xml.etree.ElementTree as ET
 
 import pytest
-from drawn import SVG, estimated, root, view
+from drawn import SVG, TOP, estimated, root, view
 
 from kit.draw.drawings import list_drawings, on_paper, render_png
 from kit.draw.front import draw_front
@@ -72,16 +72,23 @@ def test_a_broken_drawing_is_refused():
 
 
 def test_every_drawing_of_an_estimate_is_a_file_of_its_own():
-    """Three drawings and one for each item that is cut, under names every system takes; the same again."""
+    """Six pictures and one for each item that is cut, under names every system takes; the same again."""
     made = estimated()
     drawings = dict(list_drawings(made))
     cut = {purchase.item for purchase in made.purchases if purchase.plan}
     assert len(cut) >= 2
-    assert len(drawings) == 3 + len(cut)
-    assert set(drawings) >= {"front", "section", "plan", "cut-lumber-2x4"}
+    assert len(drawings) == 6 + len(cut)
+    assert set(drawings) >= {"set-out", "front", "section", "plan", "frame", "frame-apart", "cut-lumber-2x4"}
     assert all(re.fullmatch(r"[a-z0-9-]+", name) for name in drawings)
     assert all(ET.fromstring(on_paper(svg)).tag == f"{SVG}svg" for svg in drawings.values())
     assert dict(list_drawings(made)) == drawings
+
+
+def test_a_sink_without_a_frame_has_no_picture_of_one():
+    """A top mount hangs in the counter."""
+    names = {name for name, _ in list_drawings(estimated(TOP))}
+    assert {"set-out", "front", "section", "plan"} <= names
+    assert not names & {"frame", "frame-apart"}
 
 
 def test_names_of_drawings_are_unlike_each_other(example_estimate):

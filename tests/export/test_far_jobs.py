@@ -14,6 +14,7 @@ from random_jobs import COMPANIES, random_estimate, random_job
 from work_jobs import lists
 
 import kit
+from kit.draw.plan import draw_plan
 from kit.errors import PriceError
 from kit.export import picture_sheets
 from kit.export.crew_sheet import crew_sheet_bytes
@@ -35,7 +36,7 @@ Answers = dict[int, dict[str, Any]]
 def recalculated(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Answers:
     """What one run of LibreOffice answers about many workbooks; they share one picture, since no formula reads a picture."""
     folder = tmp_path_factory.mktemp("far")
-    picture = picture_sheets.render_png(picture_sheets.on_paper(picture_sheets.draw_plan(random_estimate(0))))
+    picture = picture_sheets.render_png(picture_sheets.on_paper(draw_plan(random_estimate(0))))
     requests = []
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(picture_sheets, "render_png", lambda *_, **__: picture)

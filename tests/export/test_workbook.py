@@ -16,6 +16,7 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
 import kit
+from kit.draw.marks import number_findings
 from kit.errors import PriceError
 from kit.export.workbook import place_figures, workbook_bytes
 from kit.money import round_cents
@@ -200,7 +201,7 @@ def test_pages_are_set_up_for_print(written):
 
 
 def test_each_drawing_has_a_page_of_its_own(written):
-    """Upright paper, a break above the second and third picture, no fit to the paper that would undo it."""
+    """Upright paper, a break above each picture but the first, no fit to the paper that would undo it."""
     _, book, _ = written
     sheet = book["Drawings"]
     assert sheet.page_setup.orientation == "portrait"
@@ -210,11 +211,12 @@ def test_each_drawing_has_a_page_of_its_own(written):
 
 
 def test_findings_and_assumptions_are_all_there(written):
-    """Nothing that was found or assumed is left out."""
+    """Nothing that was found or assumed is left out; what is not ok has the number of its flag in the drawings."""
     estimate, _, values = written
-    rows = [(row[0], row[1]) for row in values["Findings"].iter_rows(min_row=5, values_only=True)]
-    wanted = [(finding.level.word, finding.check) for finding in estimate.findings]
-    assert rows == wanted + [("assumed", assumed.field) for assumed in estimate.assumptions]
+    rows = [row[:3] for row in values["Findings"].iter_rows(min_row=5, values_only=True)]
+    numbers = {finding.id: number for number, finding in number_findings(estimate.findings)}
+    wanted = [(numbers.get(finding.id), finding.level.word, finding.check) for finding in estimate.findings]
+    assert rows == wanted + [(None, "assumed", assumed.field) for assumed in estimate.assumptions]
 
 
 def test_overview_says_whose_figures_these_are(written):

@@ -3,12 +3,14 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from takeoff_jobs import step_lines, step_quantities
+from takeoff_jobs import sheet_of, step_lines, step_quantities
 
 from kit.records import Kind
-from kit.takeoff.connect_drain import count_drain_lowered
+from kit.takeoff.connect_drain import count_drain, count_drain_lowered
+from kit.takeoff.wall_patch import count_wall_patch
 
 HIGHEST = 34.5 - 9 - 0.625 - 6 + 1.61 / 2 - 0.25 * 16 / 12  # of the plain job: 19.35 in
+CHOSEN = HIGHEST - 0.5  # a stub that comes down keeps 1/2 in
 HIGH = {"plumbing.stub_height": "24 in"}
 PLUMBER = "rough-drain/hire-plumber/lower the stub"
 
@@ -29,42 +31,76 @@ def test_a_hired_plumber_by_the_drop():
     lines = step_lines(count_drain_lowered, HIGH)
     assert list(lines) == [PLUMBER]
     assert lines[PLUMBER].kind is Kind.HIRE
-    assert lines[PLUMBER].quantity == pytest.approx(1 + (24 - HIGHEST) / 12 * 3.6)
+    assert lines[PLUMBER].quantity == pytest.approx(1 + (24 - CHOSEN) / 12 * 3.6)
     assert lines[PLUMBER].source == "demo"
 
 
 def test_parts_where_we_supply_them():
-    """Riser of the drop and 24 in, tee, two couplings; 3 + 4 sockets at 90 a quart."""
+    """Riser of the drop and 4 in; stub from the middle of a 3 1/2 in wall through 1/2 in board and 2 in out; 3 + 2 sockets at 90 a quart."""
     found = step_quantities(count_drain_lowered, {**HIGH, **by("us", "trade")})
-    riser = (24 - HIGHEST) + 24
+    hand_riser = (24 - CHOSEN) + 4
+    hand_stub = 3.5 / 2 + 0.5 + 2
     assert found.pop(PLUMBER) > 0
     assert found == pytest.approx(
         {
-            "rough-drain/pipe-pvc-1-1-2/riser": riser / 12,
-            "rough-drain/sanitary-tee-pvc-1-1-2/tee": 1,
-            "rough-drain/coupling-pvc-1-1-2/riser": 2,
-            "rough-drain/cement-pvc/joints": 7 * 32 / 90,
-            "rough-drain/primer-pvc/joints": 7 * 32 / 90 / 2,
+            "rough-drain/pipe-pvc-1-1-2/riser": (hand_riser + hand_stub) / 12,
+            "rough-drain/sanitary-tee-pvc-1-1-2/riser": 1,
+            "rough-drain/repair-coupling-pvc-1-1-2/riser": 1,
+            "rough-drain/cement-pvc/joints": 5 * 32 / 90,
+            "rough-drain/primer-pvc/joints": 5 * 32 / 90 / 2,
         }
     )
 
 
 @pytest.mark.parametrize(
-    ("old", "material", "coupling"),
-    [("abs", "abs", "coupling-abs-1-1-2"), ("cast-iron", "pvc", "shielded-coupling"), ("galvanized", "pvc", "shielded-coupling")],
+    ("old", "material", "coupling", "hand_couplings", "hand_below", "hand_sockets"),
+    [
+        ("abs", "abs", "repair-coupling-abs-1-1-2", 1, 0, 5),
+        ("cast-iron", "pvc", "shielded-coupling", 2, 4, 3),
+        ("galvanized", "pvc", "shielded-coupling", 2, 4, 3),
+        ("slip-joint", "pvc", "shielded-coupling", 2, 4, 3),
+    ],
 )
-def test_parts_by_the_old_pipe(old, material, coupling):
-    """Same plastic is cemented, other pipe is clamped."""
+def test_parts_by_the_old_pipe(old, material, coupling, hand_couplings, hand_below, hand_sockets):
+    """Same plastic takes a coupling that slides on; other pipe is clamped above and below, with 4 in of plastic below the tee too."""
     found = step_quantities(count_drain_lowered, {**HIGH, **by("us", "trade"), "plumbing.drain_old": old})
-    assert found[f"rough-drain/{coupling}/riser"] == 2
-    assert f"rough-drain/cement-{material}/joints" in found
+    assert found[f"rough-drain/{coupling}/riser"] == hand_couplings
+    assert found[f"rough-drain/pipe-{material}-1-1-2/riser"] == pytest.approx(((24 - CHOSEN) + 4 + hand_below + 4.25) / 12)
+    assert found[f"rough-drain/cement-{material}/joints"] == pytest.approx(hand_sockets * 32 / 90)
+    assert not [name for name in found if "slip-joint" in name]
+
+
+@pytest.mark.parametrize("seen", [False, "unknown"])
+def test_a_riser_nobody_found_is_not_priced(seen):
+    """No line in the wall, no plumber, no patch for it; the finding asks."""
+    changes = {**HIGH, **by("us", "trade"), "plumbing.vent_seen": seen}
+    assert step_quantities(count_drain_lowered, changes) == {}
+    without = step_quantities(count_wall_patch, {"plumbing.vent_seen": seen})
+    assert step_quantities(count_wall_patch, changes) == without
+
+
+def test_what_is_cut_out_lies_within_the_opened_wall():
+    """4 in of riser above and below, 6 in of opening: a hand's room for the coupling."""
+    drain = sheet_of(HIGH).design.drain
+    hand_cut_out = (24 - CHOSEN) + 2 * 4
+    assert drain.riser.cut_out_in == pytest.approx(hand_cut_out)
+    assert hand_cut_out < (24 - CHOSEN) + 2 * 6
+
+
+def test_the_new_stub_is_of_the_risers_material():
+    """Cast iron that comes down ends in PVC in the room: an own coupling there; excluded, the iron stays and needs the shielded one."""
+    iron = {**HIGH, "plumbing.drain_old": "cast-iron"}
+    lowered, stays = step_quantities(count_drain, iron), step_quantities(count_drain, {**iron, **by("excluded", "nobody")})
+    assert lowered["connect-drain/coupling-pvc-1-1-2/fitting"] == 1
+    assert "connect-drain/shielded-coupling/change of material" not in lowered
+    assert stays["connect-drain/shielded-coupling/change of material"] == 1
 
 
 def test_own_hours_only_where_the_scope_says_us():
     """Where the law allows it: opening and drop, no plumber."""
     found = step_quantities(count_drain_lowered, {**HIGH, **by("us", "us")})
     assert found["rough-drain/open-wall/open"] == 1
-    assert found["rough-drain/lower-drain-foot/lower"] == pytest.approx((24 - HIGHEST) / 12)
+    assert found["rough-drain/lower-drain-foot/lower"] == pytest.approx((24 - CHOSEN) / 12)
     assert PLUMBER not in found
 
 

@@ -30,7 +30,6 @@ SILENT: Mapping[str, str] = {
     "identity.note": "words for the crew",
     "site.start_hour": "for the calendar of the work",
     "site.work_day": "for the calendar of the work",
-    "sink.outlet_setback": "for the drawing; the arm is measured from the trap itself",
     "cabinet.corner.side": "for the drawing; a corner is as tight on either side",
     "terms.contingency_confidence": "says where the amount came from",
     "terms.contingency_seed": "says where the amount came from",

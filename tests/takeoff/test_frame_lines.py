@@ -9,10 +9,12 @@ STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_heig
 
 
 def test_frame_of_a_36_in_base_by_hand():
-    """Two 21 1/2 in cleats, two 34 3/4 in across, four posts from floor to cleat, four blocks below the floor."""
+    """Two cleats from the nailer to the face frame, two pieces between them, four posts from floor to cleat, four blocks below the floor."""
+    cleat = 24 - 0.75 - 0.75 - 0.25  # box, nailer, face frame, play
+    across = 35 - 2 * 1.5 - 0.125  # clear inside, two bare cleats, play
     post = 34.5 - 0.625 - 3.5 - 5  # box top, rim, cleat, cabinet floor (5 in when not measured)
     block = 5 - 0.5
-    glued = 2 * 21.5 + 2 * 34.75
+    glued = 2 * cleat + 2 * across
     assert step_quantities(count_frame) == pytest.approx(
         {
             "build-frame/lumber-2x4/members": (glued + 4 * post + 4 * block) / 12,
@@ -32,10 +34,11 @@ def test_nothing_where_the_sink_lies_on_the_counter():
 
 
 def test_a_platform_has_a_panel_and_no_cleat_screws():
-    """Carried under the bowl: panel 32 x 18 in."""
+    """Carried under the bowl: panel as wide as the bowl outside, from its rear wall to the back of the face frame."""
+    rear_wall = 24 + 0.75 - 18 + (18 - 15.5 - 0.625) - (32 - 29.5) / 2
     lines = step_lines(count_frame, {"sink.carried_at": "bowl"})
     (panel,) = [line for name, line in lines.items() if name.endswith("/panel")]
-    assert panel.quantity == pytest.approx(32 * 18 / 144)
+    assert panel.quantity == pytest.approx(32 * (23.25 - rear_wall) / 144)
     assert not [name for name in lines if "screw-cleat" in name]
 
 
@@ -47,8 +50,8 @@ def test_every_stick_is_a_piece_to_cut():
 
 
 def test_longer_screws_for_packed_cleats():
-    """A narrower bowl in the same box."""
-    found = step_quantities(count_frame, {"sink.bowl_width": "30 in"})
+    """A narrow body in a wide box: a bare cleat carries too little rim, with its packer it reaches in 2 3/8 in."""
+    found = step_quantities(count_frame, {"sink.body_width": "31 1/2 in", "sink.bowl_width": "29 1/2 in"})
     assert found["build-frame/screw-cleat-2-1-2/cleats"] == 16
 
 

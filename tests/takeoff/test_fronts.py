@@ -3,9 +3,10 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from takeoff_jobs import step_lines, step_quantities
+from takeoff_jobs import quantities, step_lines, step_quantities
 
-from kit.takeoff.fronts import count_fronts_back, door_count
+from kit.design.doors import door_count
+from kit.takeoff.fronts import count_fronts_back
 
 DOORS, FRONT, STRIPS, FIT = (
     f"refit-fronts/{part}" for part in ("door/off and on", "false-front/take off for good", "filler-strip/fillers", "filler/rip and fit")
@@ -60,3 +61,41 @@ def test_a_wider_gap_never_takes_fewer_strips(gap, more):
     """Lower doors, never less filler."""
     near, far = (step_quantities(count_fronts_back, {"cabinet.door_top": f"{10 + sixteenths / 16} in"}) for sixteenths in (gap, gap + more))
     assert far.get(FIT, 0) >= near.get(FIT, 0)
+
+
+ORDINARY = {"cabinet.door_top": "7 1/4 in", "cabinet.hinge_bore": "4 in"}
+
+
+def test_trimmed_doors_by_hand():
+    """Two doors 18 in wide: 36 in of cut, taped on both sides; 3/4 in of edge sealed twice, 3 sq ft a fl oz."""
+    hand = {
+        "refit-fronts/masking-tape/doors' cut line": 2 * 36 / 12,
+        "refit-fronts/fine-blade/doors": 36 / 60,
+        "refit-fronts/edge-seal/doors' raw edge": 36 * 0.75 / 144 * 2 / 3,
+        "refit-fronts/trim-door/cut to height and seal": 2,
+    }
+    assert step_quantities(count_fronts_back, {**ORDINARY, "cabinet.door_kind": "slab"}) == pytest.approx({DOORS: 2, FRONT: 1, **hand})
+
+
+@pytest.mark.parametrize("kind", ["five-piece", "wrapped"])
+def test_new_doors_by_hand(kind):
+    """Two doors 18 x 19 7/8 in, charged by the square foot; no filler is left above them."""
+    hand = {f"refit-fronts/new-door-{kind}/doors below the apron": 2 * 18 * 19.875 / 144, "refit-fronts/new-door/hinges and pulls moved over": 2}
+    assert step_quantities(count_fronts_back, {**ORDINARY, "cabinet.door_kind": kind}) == pytest.approx({DOORS: 2, FRONT: 1, **hand})
+
+
+def test_slab_doors_whose_bores_are_met_are_new_slabs():
+    """A bore 3 in down is met by a cut of 2 7/8 in."""
+    found = step_quantities(count_fronts_back, {**ORDINARY, "cabinet.door_kind": "slab", "cabinet.hinge_bore": "3 in"})
+    assert "refit-fronts/new-door-slab/doors below the apron" in found
+
+
+def test_new_doors_are_ordered_unpacked_and_the_old_ones_taken_away():
+    """One order and two pieces more; two old doors of 18 x 22 3/4 x 3/4 in of plywood at 36 lb a cubic foot weigh 12.8 lb."""
+    trimmed, renewed = (quantities({**ORDINARY, "cabinet.door_kind": kind}) for kind in ("slab", "five-piece"))
+    assert renewed["order/order-item/orders"] - trimmed["order/order-item/orders"] == 1
+    assert renewed["receive/unpack-piece/unpack"] - trimmed["receive/unpack-piece/unpack"] == 2
+    hand_pounds = 2 * 18 * 22.75 * 0.75 / 1728 * 36
+    assert renewed["haul/haul-pound/load and tip"] - trimmed["haul/haul-pound/load and tip"] == pytest.approx(
+        hand_pounds, abs=1.0
+    )  # the sum is in whole pounds

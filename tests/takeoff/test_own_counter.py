@@ -13,7 +13,7 @@ from kit.takeoff.set_counter import count_counter
 from kit.takeoff.sheet import Sheet
 
 US = {"supplied_by": "us", "installed_by": "us"}
-STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "top", "sink.rim_width": "1 in"}
+STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "sink.mount": "top", "sink.bowl_width": "30 in"}
 WOOD = {
     "counter.made_by": "us",
     "counter.item": "wood-maple-own",
@@ -34,8 +34,8 @@ LAMINATE = {
     "scope.splash": US,
 }
 STAYS = {**STANDARD, "counter.made_by": "stays", "scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.splash": "none"}
-EDGE = 32 + 2 * 18.75  # apron opening: 32 in behind, 1 1/2 + 18 - 3/4 in front to back
-TOP_EDGE = 2 * (31.5 + 17)  # top mount 32 1/2 x 18 in, half an inch of rim over the edge all round
+EDGE = 29.5 + 2 * (24 - (24 + 0.75 - 18 + 1.875))  # apron opening: the bowl inside, from its rear, 1 7/8 in before the sink's back, to the counter's front
+TOP_EDGE = 2 * (30.25 + 16.25)  # drop-in, body 30 x 16 in below its flange (bowl and walls of 1/4 in), 1/8 in of air all around
 FINISH, BLANKS, STRIPS = "set-counter/wood-finish/all faces", "set-counter/wood-blank-maple/blanks", "set-counter/laminate-strip/edges and ends"
 
 
@@ -139,14 +139,14 @@ def test_more_coats_never_take_less_finish(one, other):
 
 
 def test_a_laminate_that_stays_has_its_edge_sealed():
-    """Old opening 32 x 21 in takes the new sink: nothing is cut, nobody bills."""
+    """Old opening 32 x 21 in takes the new sink, 30 1/4 x 16 1/4 in: nothing is cut, nobody bills."""
     assert step_quantities(
         count_counter, {**STAYS, "counter.item": "laminate-own", "counter.material": "laminate", "counter.thickness": "1 1/2 in"}
     ) == pytest.approx({"set-counter/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 * 2 / 3, "set-counter/seal-edge-foot/seal the cut edge": 2 * TOP_EDGE / 12})
 
 
 def test_a_small_opening_in_laminate_is_cut_by_us():
-    """Old sink an inch narrower."""
+    """Old sink of 31 in: an opening of 30 in, 1/4 in too narrow."""
     found = step_quantities(count_counter, {**STAYS, "counter.item": "laminate-own", "counter.material": "laminate", "old.sink_width": "31 in"})
     assert found["set-counter/cut-out-foot/enlarge the opening"] == pytest.approx(TOP_EDGE / 12)
 

@@ -36,8 +36,8 @@ def runs(*lengths):
 
 
 def test_joints_of_an_apron_sink_under_stone_by_hand():
-    """Rim: 32 in behind and twice 18 3/4 in, a 1/4 in rope; splash 96 + 24 in at its foot and at its head, 1/4 in fillets."""
-    rim, splash = 32 + 2 * 18.75, 96 + 24
+    """Rim: 29 1/2 in behind and twice 15 3/8 in, a 1/4 in rope; splash 96 + 24 in at its foot and at its head, 1/4 in fillets."""
+    rim, splash = 29.5 + 2 * 15.375, 96 + 24
     length = rim + 2 * splash
     assert step_quantities(count_sealant) == pytest.approx(
         {
@@ -51,8 +51,8 @@ def test_joints_of_an_apron_sink_under_stone_by_hand():
 
 
 def test_a_cartridge_goes_24_feet_in_a_filled_joint():
-    """10.1 fl oz fill 24.3 ft of 1/4 x 1/4 in (cartridge-yields: its 18.3 cu in); a flush rim of 10 1/8 ft takes that share."""
-    hand = 2 * (33 + 22) / 12 / 24.3 * 10.1
+    """10.1 fl oz fill 24.3 ft of 1/4 x 1/4 in (cartridge-yields: its 18.3 cu in); a rabbet 1/8 in around a 33 x 22 in rim takes that share."""
+    hand = 2 * (33.25 + 22.25) / 12 / 24.3 * 10.1
     found = step_quantities(count_sealant, {**STANDARD, "sink.mount": "flush", "sink.body_width": "33 in", "sink.depth": "22 in"})
     assert found[RIM] == pytest.approx(hand, rel=0.005)
 
@@ -60,7 +60,7 @@ def test_a_cartridge_goes_24_feet_in_a_filled_joint():
 def test_a_filled_joint_is_never_shallower_than_it_may_be():
     """A 1/8 in flush joint is 1/4 in deep."""
     found = step_quantities(count_sealant, {**STANDARD, "sink.mount": "flush", "counter.bead": "1/8 in"})
-    assert found[RIM] == pytest.approx(2 * (32.5 + 18) * 0.125 * 0.25 / OUNCE)
+    assert found[RIM] == pytest.approx(2 * (32.75 + 18.25) * 0.125 * 0.25 / OUNCE)
 
 
 def test_without_a_splash_the_counter_meets_the_wall():

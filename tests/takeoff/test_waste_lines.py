@@ -50,7 +50,7 @@ def test_drain_of_the_plain_job_by_hand():
     assert step_quantities(count_drain) == pytest.approx(
         {
             "connect-drain/tube-slip-joint/cut lengths": TAIL / 12,
-            "connect-drain/pipe-pvc-1-1-2/cut lengths": 16 / 12,
+            "connect-drain/pipe-pvc-1-1-2/lengths": 16 / 12,
             "connect-drain/drain-cut/measure and cut": 2,
             "connect-drain/trap-pvc/fitting": 1,
             "connect-drain/trap-adapter-pvc/fitting": 1,
@@ -67,7 +67,9 @@ def test_drain_of_the_plain_job_by_hand():
 def test_an_uncertain_cut_says_so():
     """Bought centre to centre, cut after measuring; a tube's length is its cut."""
     lines = step_lines(count_drain)
-    assert "centre to centre, cut after measuring the fittings" in lines["connect-drain/pipe-pvc-1-1-2/cut lengths"].basis
+    assert "centre to centre, cut after measuring the fittings" in lines["connect-drain/pipe-pvc-1-1-2/lengths"].basis
+    assert [piece.name for piece in lines["connect-drain/pipe-pvc-1-1-2/lengths"].pieces] == ["arm, centre to centre"]
+    assert [piece.name for piece in lines["connect-drain/tube-slip-joint/cut lengths"].pieces] == ["tailpiece"]
     assert "measuring" not in lines["connect-drain/tube-slip-joint/cut lengths"].basis
 
 
@@ -97,9 +99,10 @@ def test_a_change_of_material_has_its_coupling():
 
 
 def test_a_slip_joint_drain_takes_washers_and_no_cement():
-    """On a stub that has its slip nut: washers at trap, branch, both ends of the arm, and where two tubes meet."""
-    found = step_quantities(count_drain, {"plumbing.drain_old": "slip-joint", "plumbing.drain_new": "slip-joint"})
-    assert found["connect-drain/slip-joint-washer/slip joints"] == 5
+    """On a stub that has its slip nut: washers at trap, branch, and the trap's seal and outlet."""
+    near = {"plumbing.drain_old": "slip-joint", "plumbing.drain_new": "slip-joint", "plumbing.arm_to_wall": "12 in"}
+    found = step_quantities(count_drain, near)
+    assert found["connect-drain/slip-joint-washer/slip joints"] == 4
     assert not [name for name in found if "cement" in name or "primer" in name]
 
 

@@ -1,0 +1,110 @@
+"""Does the rim find what it lies on: a ledge in the counter, a flange over its opening, cleats within its reach?"""
+
+from kit.checks.finding import fit_finding, plain_finding
+from kit.design.design import Design
+from kit.job import FilledJob
+from kit.lists import Lists
+from kit.records import Finding, Level
+from kit.sources import value
+from kit.units import format_length
+
+__all__ = ["check_openings"]
+
+
+def check_openings(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
+    """Rim as measured, ledge of a flush rim, cover of a flange, and whether cleats on the box can reach the rim at all."""
+    return [*_rim_width(job, design), *_ledge(design), *_flange_cover(job, design), *_rim_within_reach(design)]
+
+
+def _rim_width(job: FilledJob, design: Design) -> list[Finding]:
+    """Rim, body and bowl widths are three readings of two facts: a slip in one moves the opening or the cleats."""
+    at = design.placed.sink
+    beside_in = (at.rim_x[1] - at.rim_x[0] - (at.outside_x[1] - at.outside_x[0])) / 2.0
+    return [
+        fit_finding(
+            "mounts/rim-width",
+            "Rim, body and bowl widths agree",
+            abs(job.sink.rim_width_in - beside_in),
+            value("checks", "mounts/rim-readings"),
+            most=True,
+            tolerance_in=0.0,
+            worst=Level.CAUTION,
+            basis=f"rim {format_length(job.sink.rim_width_in)} as measured; body less bowl leaves {format_length(beside_in)} on each side",
+            source="common-practice",
+            remedy="Measure body, bowl and rim again.",
+            parts=("rim", "sink"),
+        )
+    ]
+
+
+def _ledge(design: Design) -> list[Finding]:
+    opening, levels = design.placed.opening, design.levels
+    if opening.rabbet is None:
+        return []
+    rabbet = opening.rabbet
+    wide_in = min(opening.x[0] - rabbet.x[0], rabbet.x[1] - opening.x[1], opening.y[0] - rabbet.y[0], rabbet.y[1] - opening.y[1])
+    deep_in = rabbet.z[1] - rabbet.z[0]
+    return [
+        fit_finding(
+            "mounts/ledge-width",
+            "Ledge left for the rim in its rabbet",
+            wide_in,
+            value("checks", "mounts/ledge-width"),
+            basis=f"rabbet {format_length(rabbet.x[1] - rabbet.x[0])} wide around a hole of {format_length(opening.width_in)}",
+            source="common-practice",
+            remedy="A sink with a wider rim, or another mount.",
+            parts=("rim", "cut-out"),
+        ),
+        fit_finding(
+            "mounts/ledge-thickness",
+            "Counter left below the rabbet",
+            rabbet.z[0] - levels.cabinet_top_in,
+            value("checks", "mounts/ledge-thickness"),
+            basis=f"{format_length(levels.counter_top_in - levels.cabinet_top_in)} of counter and sub-top less a rabbet {format_length(deep_in)} deep",
+            source="common-practice",
+            remedy="A sub-top below the counter, a thicker counter, or another mount.",
+            parts=("rim", "counter"),
+        ),
+    ]
+
+
+def _flange_cover(job: FilledJob, design: Design) -> list[Finding]:
+    opening, rim = design.placed.opening, design.placed.sink
+    if job.sink.mount != "top":
+        return []
+    covers = [opening.x[0] - rim.rim_x[0], rim.rim_x[1] - opening.x[1], opening.y[0] - rim.rim_y[0]]
+    if not opening.open_front:
+        covers.append(rim.rim_y[1] - opening.y[1])
+    return [
+        fit_finding(
+            "mounts/flange-cover",
+            "Flange covers the edge of its opening",
+            min(covers),
+            value("checks", "mounts/flange-cover"),
+            basis=f"sink {format_length(rim.rim_x[1] - rim.rim_x[0])} wide over an opening of {format_length(opening.width_in)}",
+            source="common-practice",
+            remedy="Cut to the maker's template; another sink where its flange is too narrow.",
+            parts=("rim", "cut-out"),
+        )
+    ]
+
+
+def _rim_within_reach(design: Design) -> list[Finding]:
+    above_in = design.frame.rim_above_box_in
+    if design.placed.frame is None or above_in <= 0.0:
+        return []
+    return [
+        plain_finding(
+            "mounts/rim-above-box",
+            "Cleats reach the rim",
+            Level.STOP,
+            f"underside of the rim {format_length(above_in)} above the box",
+            "at or below the top of the box",
+            basis="cleats are fixed to the sides of the box; the frame shown carries the sink under its bowl",
+            source="common-practice",
+            remedy="Carry it under the bowl where the maker's sheet allows it, put a sub-top on the box, or choose the undermount.",
+            margin=-above_in,
+            unit="in",
+            parts=("rim", "frame"),
+        )
+    ]

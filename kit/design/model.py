@@ -1,0 +1,48 @@
+"""Everything of one job in its place: the bodies of the room, the base, the sink, the counter, the drain and the frame."""
+
+from dataclasses import dataclass
+
+from kit.design.doors import DoorPlan
+from kit.design.drain_levels import DrainLevels
+from kit.design.front import FrontCut
+from kit.design.levels import Levels
+from kit.design.place_boxes import place_boxes
+from kit.design.place_counter import DeckHole, Opening, locate_holes, locate_opening, place_counter, place_sub_top
+from kit.design.place_drain import place_drain, place_taps
+from kit.design.place_frame import FramePlace, place_frame
+from kit.design.place_room import place_room
+from kit.design.place_sink import SinkPlace, locate_sink, place_sink
+from kit.job import FilledJob
+from kit.solids import Model
+
+__all__ = ["Placed", "place_all"]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """The model, and what its rooms hand to each other.
+
+    Where the sink is, its opening, its frame (None where the counter carries it), the holes of the counter.
+    """
+
+    model: Model
+    sink: SinkPlace
+    opening: Opening
+    frame: FramePlace | None
+    holes: tuple[DeckHole, ...] = ()
+
+
+def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainLevels) -> Placed:
+    """Place what stands in one order: room, base, sink, counter, drain, frame; each gets what stands already."""
+    at = locate_sink(job, levels)
+    opening, holes = locate_opening(job, levels, at), locate_holes(job)
+    pipes = tuple(place_drain(job, at, drain))
+    through_the_back = [pipe for pipe in pipes if pipe.part == "arm"]
+    around = (*place_room(job), *place_boxes(job, cut, doors, through_the_back), *pipes, *place_taps(job, levels))
+    frame = None
+    if job.sink.is_apron or job.sink.mount == "under":
+        frame = place_frame(job, at, cut, around)
+    carries = ("counter",) if frame is None else frame.carries
+    tops = (*place_sub_top(job, levels, at, opening, holes), *place_counter(job, levels, opening, holes))
+    bodies = (*around, *place_sink(at, carries), *tops, *(() if frame is None else frame.bodies))
+    return Placed(Model(bodies), at, opening, frame, holes)

@@ -1,0 +1,162 @@
+"""Where are the parts of the sink base: sides, floor, back, face frame, doors, toe board, before and after the cut?"""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from kit.design.doors import DoorPlan
+from kit.design.front import FrontCut
+from kit.design.place_room import SUBFLOOR
+from kit.job import FilledJob
+from kit.solids import Block, Body, Gap, Model, Shape, Span, Stage, carve
+from kit.sources import value
+
+__all__ = ["base_width", "box_back_in", "cut_gaps", "face_back_in", "place_boxes"]
+
+_FRAMED = "face-frame"
+_CUT_WIDE = ("sink.apron_width", "sink.body_width")
+
+
+def face_back_in(job: FilledJob) -> float:
+    """From the wall to the back of the face frame, or to the front edge of frameless sides [in]."""
+    thick_in = value("practice", "frame/face-frame") if job.cabinet.construction == _FRAMED else 0.0
+    return job.cabinet.depth_in - thick_in
+
+
+def box_back_in(job: FilledJob) -> float:
+    """From the wall to the front of back panel and nailer: where a member may begin [in]."""
+    panel_in = 0.0 if job.cabinet.clear_back else job.cabinet.back_panel_in
+    return panel_in + job.cabinet.nailer_in
+
+
+def place_boxes(job: FilledJob, cut: FrontCut | None, doors: DoorPlan | None, pipes: Sequence[Body]) -> tuple[Body, ...]:
+    """The bodies of the base; what the cut for the apron takes away is gone in the last stage, and pipes go through holes in its back."""
+    return (*_sides(job, cut), *_inside(job, pipes), *_face_frame(job, cut), *_false_front(job, cut), *_doors(job, doors), *_toe_board(job))
+
+
+def _hole(job: FilledJob, cut: FrontCut) -> Block:
+    """The cut through the front, as deep as the wood it goes through."""
+    middle_in, top_in = job.cabinet.width_in / 2.0, job.cabinet.height_in
+    deep = (job.cabinet.depth_in - value("practice", "frame/face-frame"), job.cabinet.depth_in)
+    return Block((middle_in - cut.width_in / 2.0, middle_in + cut.width_in / 2.0), deep, (top_in - cut.height_in, top_in))
+
+
+def base_width(model: Model) -> Gap:
+    """The sink base from outside to outside."""
+    left, right = model["side left"], model["side right"]
+    span = (left.span("x")[0], right.span("x")[1])
+    return Gap(span[1] - span[0], "x", span, left.fields)
+
+
+def cut_gaps(model: Model, cut: FrontCut) -> Mapping[str, Gap]:
+    """What one marks the cut of the front by: "side" from the base's left outside, "wide", and "down" from the top of the base."""
+    left_in, top_in = model["side left"].span("x")[0], model["side left"].span("z")[1]
+    start, low_in = left_in + cut.left_over_side_in, top_in - cut.height_in
+    high = ("sink.apron_height", "cabinet.height")
+    return {
+        "side": Gap(cut.left_over_side_in, "x", (left_in, start), ("cabinet.width", *_CUT_WIDE)),
+        "wide": Gap(cut.width_in, "x", (start, start + cut.width_in), _CUT_WIDE),
+        "down": Gap(cut.height_in, "z", (low_in, top_in), high),
+    }
+
+
+def _cut_body(job: FilledJob, body: Body, cut: FrontCut | None) -> Iterator[Body]:
+    """The body before the cut and after it; one body where the cut leaves it alone."""
+    if cut is None:
+        yield body
+        return
+    blocks = [shape for shape in body.shapes if isinstance(shape, Block)]
+    left: tuple[Shape, ...] = carve(blocks, _hole(job, cut))
+    if left == body.shapes:
+        yield body
+        return
+    yield Body(f"{body.name}, uncut", body.part, body.shapes, Stage.TODAY, stands_on=body.stands_on, fields=body.fields)
+    if left:
+        yield Body(body.name, body.part, left, Stage.OPENED | Stage.BUILT, stands_on=body.stands_on, fields=(*body.fields, "sink.apron_width"))
+
+
+def _sides(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
+    cabinet = job.cabinet
+    deep_in, toe_in = face_back_in(job), cabinet.toe_height_in
+    notch_in = cabinet.depth_in - value("practice", "cabinet/toe-setback") - value("practice", "cabinet/toe-board")
+    for name, x in (("left", (0.0, cabinet.side_thickness_in)), ("right", (cabinet.width_in - cabinet.side_thickness_in, cabinet.width_in))):
+        blocks = [Block(x, (0.0, deep_in), (toe_in, cabinet.height_in)), Block(x, (0.0, notch_in), (0.0, toe_in))]
+        shapes = tuple(block for block in blocks if not block.empty)
+        side = Body(f"side {name}", "cabinet", shapes, stands_on=(SUBFLOOR,), fields=("cabinet.width", "cabinet.side_thickness", "cabinet.height"))
+        yield from _cut_body(job, side, cut)
+
+
+def _inside(job: FilledJob, pipes: Sequence[Body]) -> Iterator[Body]:
+    cabinet = job.cabinet
+    across = (cabinet.side_thickness_in, cabinet.width_in - cabinet.side_thickness_in)
+    panel_in = 0.0 if cabinet.clear_back else cabinet.back_panel_in
+    floor = Block(across, (panel_in, face_back_in(job)), (cabinet.floor_height_in - cabinet.floor_thickness_in, cabinet.floor_height_in))
+    yield Body("cabinet floor", "cabinet", (floor,), stands_on=("side left", "side right"), fields=("cabinet.floor_height", "cabinet.floor_thickness"))
+    if panel_in:
+        back: tuple[Block, ...] = (Block(across, (0.0, panel_in), (cabinet.toe_height_in, cabinet.height_in)),)
+        for pipe in pipes:
+            back = carve(back, Block(pipe.span("x"), pipe.span("y"), pipe.span("z")))
+        yield Body("back panel", "cabinet", back, stands_on=("side left", "side right"), fields=("cabinet.back_panel",))
+    if cabinet.nailer_in:
+        high_in = value("practice", "cabinet/nailer-height")
+        nailer = Block(across, (panel_in, panel_in + cabinet.nailer_in), (cabinet.height_in - high_in, cabinet.height_in))
+        yield Body("nailer", "cabinet", (nailer,), stands_on=("side left", "side right"), fields=("cabinet.nailer",))
+
+
+def _face_frame(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
+    cabinet = job.cabinet
+    if cabinet.construction != _FRAMED:
+        return
+    deep, width_in, stile_in = (face_back_in(job), cabinet.depth_in), cabinet.width_in, cabinet.stile_in
+    fields = ("cabinet.stile", "cabinet.width", "cabinet.depth")
+    for name, x in (("left", (0.0, stile_in)), ("right", (width_in - stile_in, width_in))):
+        stile = Block(x, deep, (cabinet.toe_height_in, cabinet.height_in))
+        yield from _cut_body(job, Body(f"stile {name}", "cabinet", (stile,), stands_on=(f"side {name}",), fields=fields), cut)
+    rails: list[tuple[str, Span]] = [("bottom rail", (cabinet.toe_height_in, cabinet.floor_height_in))]
+    if cabinet.top_rail_in:
+        rails.append(("top rail", (cabinet.height_in - cabinet.top_rail_in, cabinet.height_in)))
+    mid_top_in = cabinet.mid_rail_top_in
+    if cabinet.mid_rail_in and mid_top_in is not None:
+        rails.append(("mid rail", (cabinet.height_in - mid_top_in - cabinet.mid_rail_in, cabinet.height_in - mid_top_in)))
+    for name, z in rails:
+        rail = Block((stile_in, width_in - stile_in), deep, z)
+        if not rail.empty:
+            fixed_by = (*fields, f"cabinet.{name.replace(' ', '_')}") if name != "bottom rail" else fields
+            yield from _cut_body(job, Body(name, "cabinet", (rail,), stands_on=("stile left", "stile right"), fields=fixed_by), cut)
+
+
+def _front_deep(job: FilledJob) -> Span:
+    """From the wall to back and face of doors and false front."""
+    return job.cabinet.depth_in, job.cabinet.depth_in + value("checks", "corner/door-thickness")
+
+
+def _false_front(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
+    cabinet = job.cabinet
+    if cabinet.false_front_bottom_in:
+        panel = Block((0.0, cabinet.width_in), _front_deep(job), (cabinet.height_in - cabinet.false_front_bottom_in, cabinet.height_in))
+        stages = Stage.TODAY if cut is not None and cut.false_front_removed else Stage.ALL
+        yield Body("false front", "false front", (panel,), stages, stands_on=("stile left", "stile right"), fields=("cabinet.false_front_bottom",))
+
+
+def _doors(job: FilledJob, doors: DoorPlan | None) -> Iterator[Body]:
+    """The doors, off while the base is open; where the apron reaches below their upper edge, as they are and as they will be."""
+    if doors is None:
+        return
+    box_in, hung = job.cabinet.height_in, ("stile left", "stile right")
+    low_in = box_in - doors.top_today_in - doors.height_today_in
+    fields = ("cabinet.door_top", "cabinet.door_height", "cabinet.toe_height")
+    today = Block((0.0, job.cabinet.width_in), _front_deep(job), (low_in, box_in - doors.top_today_in))
+    if doors.work == "keep":
+        yield Body("doors", "doors", (today,), Stage.TODAY | Stage.BUILT, stands_on=hung, fields=fields)
+        return
+    yield Body("doors today", "doors", (today,), Stage.TODAY, stands_on=hung, fields=fields)
+    if doors.height_in > 0.0:
+        built = Block(today.x, today.y, (low_in, low_in + doors.height_in))
+        yield Body("doors", "doors", (built,), Stage.BUILT, stands_on=hung, fields=(*fields, "cabinet.door_reveal", "sink.apron_height"))
+
+
+def _toe_board(job: FilledJob) -> Iterator[Body]:
+    cabinet = job.cabinet
+    front_in = cabinet.depth_in - value("practice", "cabinet/toe-setback")
+    high_in = min(cabinet.toe_height_in, cabinet.floor_height_in - cabinet.floor_thickness_in)
+    board = Block((0.0, cabinet.width_in), (front_in - value("practice", "cabinet/toe-board"), front_in), (0.0, high_in))
+    if not board.empty:
+        yield Body("toe board", "cabinet", (board,), Stage.TODAY | Stage.BUILT, stands_on=(SUBFLOOR,), fields=("cabinet.toe_height",))

@@ -1,0 +1,182 @@
+"""Where is the counter of the sink's run, and how large is the opening in it for each mount?"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from kit.design.levels import Levels
+from kit.design.place_sink import SinkPlace
+from kit.job import FilledJob
+from kit.solids import Block, Body, Gap, Model, Span, Stage, carve
+from kit.sources import value
+
+__all__ = ["DeckHole", "Opening", "locate_holes", "locate_opening", "opening_gaps", "place_counter", "place_sub_top"]
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The opening for the sink in the axes of the model [in].
+
+    `x` and `y` are those of the hole that goes through, up to the counter's front edge where an apron leaves it open. `rabbet` is the
+    step around the hole in which a flush rim hangs, `notch` what is cut from the front edge beside the hole for an apron that is wider
+    than the body and stands up to the counter's top. `fields` are the measures of the job that fix all of it.
+    """
+
+    x: Span
+    y: Span
+    open_front: bool
+    rabbet: Block | None = None
+    notch: Block | None = None
+    fields: tuple[str, ...] = ()
+
+    @property
+    def width_in(self) -> float:
+        """Left to right [in]."""
+        return self.x[1] - self.x[0]
+
+    @property
+    def front_to_back_in(self) -> float:
+        """Rear edge to the front edge of the hole, or to the counter's own where the front is open [in]."""
+        return self.y[1] - self.y[0]
+
+
+@dataclass(frozen=True, slots=True)
+class DeckHole:
+    """A round hole through the counter: what it is for, its center in the axes of the model and its diameter [in]."""
+
+    use: str
+    x_in: float
+    y_in: float
+    diameter_in: float
+
+    @property
+    def room(self) -> tuple[Span, Span]:
+        """The square around it, left to right and from the wall [in]."""
+        return _about(self.x_in, self.diameter_in), _about(self.y_in, self.diameter_in)
+
+
+def locate_holes(job: FilledJob) -> tuple[DeckHole, ...]:
+    """The holes of the counter, as listed."""
+    middle_in = job.cabinet.width_in / 2.0
+    return tuple(DeckHole(hole.use, middle_in + hole.offset_in, hole.setback_in, hole.diameter_in) for hole in job.counter.holes)
+
+
+def opening_gaps(model: Model, opening: Opening) -> Mapping[str, Gap]:
+    """What one marks the opening by.
+
+    "wide" and "deep" are its own; "from left" and "to right" run from it to the ends of its run, "from wall" from the finished wall and
+    "strip" from the counter's rear edge to the opening's rear edge, "front" from it to the front edge (0 where it is open there).
+    """
+    counter, wall_in = model["counter"], model["wall"].span("y")[1]
+    (left_in, right_in), (rear_in, front_in) = counter.span("x"), counter.span("y")
+    fields = tuple(dict.fromkeys((*opening.fields, *counter.fields)))
+
+    def gap(axis: Literal["x", "y"], low: float, high: float, fixed: tuple[str, ...] = fields) -> Gap:
+        return Gap(high - low, axis, (low, high), fixed)
+
+    return {
+        "wide": gap("x", *opening.x, opening.fields),
+        "deep": gap("y", *opening.y, fields if opening.open_front else opening.fields),
+        "from left": gap("x", left_in, opening.x[0]),
+        "to right": gap("x", opening.x[1], right_in),
+        "from wall": gap("y", wall_in, opening.y[0], opening.fields),
+        "strip": gap("y", rear_in, opening.y[0], (*opening.fields, "counter.wall_gap")),
+        "front": gap("y", opening.y[1], front_in),
+    }
+
+
+def locate_opening(job: FilledJob, levels: Levels, at: SinkPlace) -> Opening:
+    """The opening that this mount asks for.
+
+    Notes
+    -----
+    Under: the bowls' inside, dividers included, and the reveal on every side (a minus reveal hangs over the bowl). Flush apron: body
+    outside and a joint at sides and rear. Flush, standard: a hole for the body below the rim, and a rabbet for the rim. Top: a hole for the
+    body below the flange, covered by it. An apron leaves the front open. All common practice, no source; the maker's template goes first.
+    """
+    apron, front_in = at.apron is not None, job.counter.run_of_sink.depth_in
+    rabbet = None
+    match job.sink.mount:
+        case "under":
+            x, y = _wider(at.inside_x, job.counter.reveal_in), _wider(at.inside_y, job.counter.reveal_in)
+        case "flush" if apron:
+            joint_in = value("practice", "counter/flush-joint")
+            x, y = _wider(at.rim_x, joint_in), _wider(at.rim_y, joint_in)
+        case "flush":
+            clear_in, joint_in = value("practice", "counter/body-clearance"), value("practice", "counter/flush-joint")
+            x, y = _wider(at.outside_x, clear_in), _wider(at.outside_y, clear_in)
+            deep_in = job.sink.rim_thickness_in + value("practice", "counter/rabbet-bed")
+            rabbet = Block(_wider(at.rim_x, joint_in), _wider(at.rim_y, joint_in), (levels.counter_top_in - deep_in, levels.counter_top_in))
+        case "top":
+            clear_in = value("practice", "counter/body-clearance")
+            x, y = _wider(at.outside_x, clear_in), _wider(at.outside_y, clear_in)
+    if job.sink.template_width_in is not None:
+        x = _about(sum(x) / 2.0, job.sink.template_width_in)
+    if job.sink.template_depth_in is not None and not apron:
+        y = _about(sum(y if job.sink.mount == "under" else at.rim_y) / 2.0, job.sink.template_depth_in)
+    return Opening(x, (y[0], front_in) if apron else y, apron, rabbet, _notch(job, levels, at), _opening_fields(job))
+
+
+def _opening_fields(job: FilledJob) -> tuple[str, ...]:
+    """The measures that fix the opening: those of the bowls' inside, or of the body; and the maker's template where there is one."""
+    sink = job.sink
+    width = {"under": ("sink.bowl_width", "sink.bowls", "counter.reveal"), "flush": ("sink.body_width",), "top": ("sink.bowl_width",)}[sink.mount]
+    template = (("sink.template_width", sink.template_width_in), ("sink.template_depth", sink.template_depth_in))
+    return ("cabinet.width", "cabinet.depth", *width, "sink.depth", "sink.rear_rim", "sink.apron_projection", *(name for name, at in template if at))
+
+
+def _notch(job: FilledJob, levels: Levels, at: SinkPlace) -> Block | None:
+    """Room for the apron in the counter's overhang, with a joint at its sides; none where the apron ends below the counter."""
+    if at.apron is None or at.apron.z[1] <= levels.box_top_in:
+        return None
+    joint_in = value("practice", "counter/flush-joint")
+    return Block(_wider(at.apron.x, joint_in), (at.apron.y[0], job.counter.run_of_sink.depth_in), (levels.box_top_in, levels.counter_top_in))
+
+
+def _about(middle_in: float, wide_in: float) -> Span:
+    return middle_in - wide_in / 2.0, middle_in + wide_in / 2.0
+
+
+def _wider(span: Span, by_in: float) -> Span:
+    return span[0] - by_in, span[1] + by_in
+
+
+def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Opening, holes: Sequence[DeckHole]) -> Iterator[Body]:
+    """A sub-top on the base: open where the counter is, around a rim that lies level with its top, and where pipes go through."""
+    z = (levels.cabinet_top_in, levels.box_top_in)
+    left_in = job.cabinet.width_in / 2.0 - job.counter.sink_center_in
+    run = Block((left_in, left_in + job.counter.run_of_sink.length_in), (job.counter.wall_gap_in, job.cabinet.depth_in), z)
+    if run.empty:
+        return
+    clear_in = value("practice", "counter/body-clearance")
+    gaps = [Block(opening.x, opening.y, z), *(Block(*hole.room, z) for hole in holes), *(gap for gap in (opening.rabbet, opening.notch) if gap is not None)]
+    if at.rim_z[0] < levels.box_top_in:
+        gaps.append(Block(_wider(at.rim_x, clear_in), (at.rim_y[0] - clear_in, opening.y[1] if opening.open_front else at.rim_y[1] + clear_in), z))
+    strips: tuple[Block, ...] = (run,)
+    for gap in gaps:
+        strips = carve(strips, gap)
+    if strips:
+        stages = Stage.ALL if job.counter.sub_top == "there" else Stage.OPENED | Stage.BUILT
+        yield Body("sub-top", "cabinet", strips, stages, stands_on=("side left", "side right"), fields=("counter.sub_top_thickness", "cabinet.height"))
+
+
+def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Sequence[DeckHole]) -> Iterator[Body]:
+    """The run of the sink as strips round its opening, each hole in it a gap; the splash that stands on it."""
+    counter, run = job.counter, job.counter.run_of_sink
+    left_in = job.cabinet.width_in / 2.0 - counter.sink_center_in
+    z = (levels.box_top_in, levels.counter_top_in)
+    strips: tuple[Block, ...] = (Block((left_in, left_in + run.length_in), (counter.wall_gap_in, run.depth_in), z),)
+    for hole in (Block(opening.x, opening.y, z), opening.rabbet, opening.notch):
+        strips = strips if hole is None or hole.empty else carve(strips, hole)
+    for drilled in holes:
+        strips = carve(strips, Block(*drilled.room, z))
+    if not strips:  # a run shorter than its opening stays whole here: the overlap with the sink is the finding
+        strips = (Block((left_in, left_in + run.length_in), (counter.wall_gap_in, run.depth_in), z),)
+    fields = ("counter.thickness", "counter.runs", "counter.sink_center", "cabinet.height")
+    stages = Stage.ALL if counter.made_by == "stays" and not job.scope.counter.renewed else Stage.BUILT
+    yield Body("counter", "counter", strips, stages, stands_on=("side left", "side right"), fields=fields)
+    if counter.splash == "same":
+        along = (left_in, left_in + run.length_in)
+        splash = Block(along, (0.0, counter.splash_thickness_in), (levels.counter_top_in, levels.counter_top_in + counter.splash_height_in))
+        if not splash.empty:
+            yield Body("splash", "splash", (splash,), Stage.BUILT, stands_on=("counter",), fields=("counter.splash_thickness", "counter.splash_height"))

@@ -1,0 +1,88 @@
+"""Where are strainer or disposer, tailpiece, trap and arm of the drain, the stub, and the nut of each tap below the counter?"""
+
+from collections.abc import Iterator
+
+from kit.design.drain_levels import DrainLevels
+from kit.design.levels import Levels
+from kit.design.place_sink import SinkPlace
+from kit.job import FilledJob
+from kit.solids import Block, Body, Rod, Stage
+from kit.sources import value
+
+__all__ = ["place_drain", "place_taps"]
+
+
+def place_drain(job: FilledJob, at: SinkPlace, levels: DrainLevels) -> Iterator[Body]:
+    """The way of the waste as it is built, the trap at the outlet that lies nearest to the stub.
+
+    Below a strainer the trap hangs on the tailpiece; a disposer lets out at its side, so its trap stands beside it, on the side of the stub.
+    """
+    stub_x, radius_in = job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in, _outside_in(job) / 2.0
+    outlets = sorted(at.outlets, key=lambda outlet: abs(outlet[0] - stub_x))
+    hanging = [_below_outlet(job, at, x, y, number) for number, (x, y) in enumerate(outlets, 1)]
+    yield from hanging
+    (x, y), first = outlets[0], hanging[0]
+    beside = first.part == "disposer"
+    if beside:
+        x += (first.size_in("x") / 2.0 + radius_in + value("practice", "frame/outlet-air")) * (1.0 if stub_x >= x else -1.0)
+    top_in = levels.weir_built_in + 2.0 * radius_in
+    fields = ("sink.outlet_setback", "plumbing.stub_height")
+    run_in, sideways = value("practice", "drain/trap-run"), 1.0 if stub_x >= x else -1.0
+    if y - run_in >= 2.0 * radius_in:
+        trap_x, trap_y, join_x = (x - radius_in, x + radius_in), (y - run_in, y + radius_in), x
+    else:  # too near the wall: the trap is turned, along it
+        join_x = x + sideways * run_in
+        ends = sorted((x - sideways * radius_in, join_x))
+        trap_x, trap_y = (ends[0], ends[1]), (y - radius_in, y + radius_in)
+    yield Body("trap", "trap", (Block(trap_x, trap_y, (levels.trap_bottom_in, top_in)),), Stage.BUILT, stands_on=("arm",), fields=fields)
+    tail_low_in, tail_top_in = top_in - value("practice", "drain/tailpiece-enters"), first.span("z")[0]
+    if not beside and tail_top_in > tail_low_in:
+        tail = Rod((x, y, tail_low_in), (x, y, tail_top_in), value("practice", "drain/tailpiece") / 2.0)
+        yield Body("tailpiece", "tailpiece", (tail,), Stage.BUILT, stands_on=("strainer",), fields=fields)
+    turn_y = max(radius_in, min(trap_y[0], first.span("y")[0] if beside else trap_y[0]) - radius_in)
+    yield _arm(job, levels, (stub_x, join_x), turn_y, max(trap_y[0], turn_y))
+
+
+def _arm(job: FilledJob, levels: DrainLevels, across: tuple[float, float], turn_y: float, trap_y: float) -> Body:
+    """From the stub straight out of the wall, over to the trap, and on to it; its fall is left out of its place."""
+    radius_in, (stub_x, x) = _outside_in(job) / 2.0, across
+    z = levels.weir_built_in + _bore_in(job) / 2.0 - levels.arm_fall_to_wall_in
+    ways = [((stub_x, 0.0, z), (stub_x, turn_y, z)), ((stub_x, turn_y, z), (x, turn_y, z)), ((x, turn_y, z), (x, trap_y, z))]
+    rods = tuple(Rod(start, end, radius_in) for start, end in ways if start != end)
+    fields = ("plumbing.stub_height", "plumbing.stub_offset", "plumbing.arm_to_wall")
+    return Body("arm", "arm", rods, Stage.BUILT, stands_on=("wall",), fields=fields)
+
+
+def _below_outlet(job: FilledJob, at: SinkPlace, x: float, y: float, number: int) -> Body:
+    """Disposer or strainer with its tailpiece's nut."""
+    fields = ("sink.outlet_setback", "sink.depth", "cabinet.depth")
+    if number == 1 and job.plumbing.disposer != "none":
+        deep_in, wide_in = job.plumbing.disposer_height_in, job.plumbing.disposer_diameter_in
+        rod = Rod((x, y, at.under_in - deep_in), (x, y, at.under_in), wide_in / 2.0)
+        return Body(
+            "disposer", "disposer", (rod,), Stage.BUILT, stands_on=("sink bowl",), fields=(*fields, "plumbing.disposer_height", "plumbing.disposer_diameter")
+        )
+    rod = Rod((x, y, at.under_in - value("practice", "drain/strainer-body")), (x, y, at.under_in), value("practice", "drain/strainer-nut") / 2.0)
+    return Body("strainer" if number == 1 else f"strainer {number}", "strainer", (rod,), Stage.BUILT, stands_on=("sink bowl",), fields=fields)
+
+
+def _pipe(job: FilledJob, what: str) -> float:
+    return value("pipes", f"pvc-40/{'1.5' if job.plumbing.drain_size == '1-1/2' else '2'}/{what}")
+
+
+def _outside_in(job: FilledJob) -> float:
+    return _pipe(job, "outside")
+
+
+def _bore_in(job: FilledJob) -> float:
+    return _pipe(job, "bore")
+
+
+def place_taps(job: FilledJob, levels: Levels) -> Iterator[Body]:
+    """Below each hole of the counter the nut with room for its wrench."""
+    radius_in, deep_in = value("checks", "faucet/nut-radius"), value("practice", "faucet/below-deck")
+    for number, hole in enumerate(job.counter.holes, 1):
+        x = job.cabinet.width_in / 2.0 + hole.offset_in
+        nut = Rod((x, hole.setback_in, levels.cabinet_top_in - deep_in), (x, hole.setback_in, levels.cabinet_top_in), radius_in)
+        name = f"{hole.use} nut" if [one.use for one in job.counter.holes].count(hole.use) == 1 else f"{hole.use} nut {number}"
+        yield Body(name, "holes", (nut,), Stage.BUILT, stands_on=("counter",), fields=("counter.holes",))

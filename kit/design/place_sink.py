@@ -1,0 +1,122 @@
+"""Where is the new sink: rim, bowls as plates, apron, outlets?"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kit.design.levels import Levels
+from kit.design.place_boxes import face_back_in
+from kit.job import FilledJob
+from kit.solids import Block, Body, Span, Stage, carve
+from kit.sources import value
+
+__all__ = ["SinkPlace", "locate_sink", "place_sink"]
+
+_FIXED = ("sink.depth", "sink.body_width", "sink.rear_rim", "cabinet.depth", "sink.apron_projection")
+_APRON_FIXED = ("sink.apron_width", "sink.apron_height", "sink.apron_projection", "cabinet.depth")
+
+
+@dataclass(frozen=True, slots=True)
+class SinkPlace:
+    """Spans of the sink in the axes of the model [in].
+
+    `rim_x` and `rim_y` are the body at the rim, outside, without what stands out in front of the cabinet's face for an apron that
+    covers the cut; `outside_x`, `outside_y` the bowls below the rim, outside; `bowls` the inside of each, from the left.
+    """
+
+    rim_x: Span
+    rim_y: Span
+    outside_x: Span
+    outside_y: Span
+    bowls: tuple[Block, ...]
+    rim_z: Span
+    under_in: float
+    apron: Block | None
+    outlets: tuple[tuple[float, float], ...]
+
+    @property
+    def inside_x(self) -> Span:
+        """Inside of the bowls, dividers included [in]."""
+        return self.bowls[0].x[0], self.bowls[-1].x[1]
+
+    @property
+    def inside_y(self) -> Span:
+        """Inside of the longest bowl, rear to front [in]."""
+        return min(bowl.y[0] for bowl in self.bowls), max(bowl.y[1] for bowl in self.bowls)
+
+
+def locate_sink(job: FilledJob, levels: Levels) -> SinkPlace:
+    """The sink centered on its base; an apron stands out from the face as measured, any other sink lies in the middle of the counter's depth.
+
+    Where the middle would put it into the front of the base, it moves back until it is clear.
+    """
+    sink, middle_in = job.sink, job.cabinet.width_in / 2.0
+    front_in = _front_in(job)
+    back_in = front_in - sink.depth_in
+    rear_in, wall_in = back_in + sink.rear_rim_in, _wall_in(job)
+    bowls = _bowls(job, levels, rear_in)
+    bowl_front_in = max(bowl.y[1] for bowl in bowls)
+    apron = _apron(job, levels, front_in, bowl_front_in)
+    rim_front_in = front_in if apron is None else apron.y[0]
+    return SinkPlace(
+        rim_x=_about(middle_in, sink.body_width_in),
+        rim_y=(back_in, rim_front_in),
+        outside_x=_about(middle_in, sink.bowl_width_in),
+        outside_y=(max(back_in, rear_in - wall_in), min(rim_front_in, bowl_front_in + wall_in)),
+        bowls=bowls,
+        rim_z=(levels.rim_in - sink.rim_thickness_in, levels.rim_in),
+        under_in=levels.bowl_bottom_in,
+        apron=apron,
+        outlets=tuple(((bowl.x[0] + bowl.x[1]) / 2.0, back_in + sink.outlet_setback_in) for bowl in bowls),
+    )
+
+
+def _wall_in(job: FilledJob) -> float:
+    """Thickness of walls and dividers of the bowls, all alike [in]."""
+    return (job.sink.bowl_width_in - sum(bowl.width_in for bowl in job.sink.bowls)) / (len(job.sink.bowls) + 1)
+
+
+def _front_in(job: FilledJob) -> float:
+    """Front of the sink from the wall [in]."""
+    sink = job.sink
+    if sink.is_apron:
+        return job.cabinet.depth_in + sink.apron_projection_in
+    front_in = (job.counter.run_of_sink.depth_in + sink.depth_in) / 2.0
+    bowl_front_in = front_in - sink.depth_in + sink.rear_rim_in + max(bowl.front_to_back_in for bowl in sink.bowls) + _wall_in(job)
+    in_the_box_in = front_in if sink.mount == "under" else min(front_in, bowl_front_in)
+    most_in = face_back_in(job) - value("practice", "sink/behind-face")
+    return front_in - max(0.0, in_the_box_in - most_in)
+
+
+def _about(middle_in: float, width_in: float) -> Span:
+    return middle_in - width_in / 2.0, middle_in + width_in / 2.0
+
+
+def _bowls(job: FilledJob, levels: Levels, rear_in: float) -> tuple[Block, ...]:
+    """Inside of the bowls, walls and dividers of one width between them."""
+    sink, wall_in = job.sink, _wall_in(job)
+    at_in, found = (job.cabinet.width_in - sink.bowl_width_in) / 2.0 + wall_in, []
+    for bowl in sink.bowls:
+        found.append(Block((at_in, at_in + bowl.width_in), (rear_in, rear_in + bowl.front_to_back_in), (levels.rim_in - bowl.depth_in, levels.rim_in)))
+        at_in += bowl.width_in + wall_in
+    return tuple(found)
+
+
+def _apron(job: FilledJob, levels: Levels, front_in: float, bowl_front_in: float) -> Block | None:
+    """An apron that covers the cut hangs before the cabinet's face; one that is set into it reaches back to the bowl."""
+    sink, face_in = job.sink, job.cabinet.depth_in
+    if sink.apron_width_in is None or levels.apron_bottom_in is None:
+        return None
+    back_in = max(face_in, bowl_front_in) if sink.style == "apron-overlay" else bowl_front_in
+    return Block(_about(job.cabinet.width_in / 2.0, sink.apron_width_in), (min(back_in, front_in), front_in), (levels.apron_bottom_in, levels.rim_in))
+
+
+def place_sink(at: SinkPlace, stands_on: tuple[str, ...]) -> Iterator[Body]:
+    """Rim, bowls and apron as plates: what is inside of a bowl is a gap."""
+    rim: tuple[Block, ...] = (Block(at.rim_x, at.rim_y, at.rim_z),)
+    plates: tuple[Block, ...] = (Block(at.outside_x, at.outside_y, (at.under_in, at.rim_z[0])),)
+    for bowl in at.bowls:
+        rim, plates = carve(rim, bowl), carve(plates, bowl)
+    yield Body("sink rim", "rim", rim, Stage.BUILT, stands_on=stands_on, fields=(*_FIXED, "sink.rim_thickness"))
+    yield Body("sink bowl", "bowl", plates, Stage.BUILT, stands_on=("sink rim",), fields=(*_FIXED, "sink.bowl_width", "sink.bowls", "sink.bottom_thickness"))
+    if at.apron is not None and not at.apron.empty:
+        yield Body("apron", "apron", (at.apron,), Stage.BUILT, stands_on=("sink rim",), fields=_APRON_FIXED)

@@ -1,0 +1,72 @@
+"""The frame that carries the sink, seen from the front, the right and above; members carry the numbers of the cut list."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from kit.draw.canvas import Canvas
+from kit.draw.project import ISOMETRIC, Stroke, project
+from kit.estimate import Estimate
+from kit.solids import Block, Body
+from kit.units import format_length
+
+__all__ = ["draw_frame_picture", "number_members"]
+
+SCALE, SMALL = 8.5, 5.5
+_APART_IN = 7.0
+"""How far the exploded view takes layers apart [in]."""
+_STEPS = {
+    "block below post": 0,
+    "post": 1,
+    "front tie": 2,
+    "platform joist": 3,
+    "side cleat": 3,
+    "cleat packer": 3,
+    "rear cross piece": 4,
+    "platform panel": 4,
+}
+_UPRIGHT = ("post", "block")
+
+
+def number_members(estimate: Estimate) -> Mapping[tuple[str, float], int]:
+    """The number of the members of one kind and length [in] to a thousandth: the same in pictures and cut list."""
+    return {(member.name, round(member.length_in, 3)): number for number, member in enumerate(estimate.design.frame.members, 1)}
+
+
+def draw_frame_picture(estimate: Estimate, *, exploded: bool = False) -> str:
+    """The frame in depth as SVG, hidden edges left out; "" for a sink without one. With `exploded` its layers stand apart.
+
+    In the picture that is not taken apart, every finding that is not ok and names the frame or its posts has its number there.
+    """
+    frame = estimate.design.placed.frame
+    if frame is None:
+        return ""
+    title = "The frame, taken apart" if exploded else "The frame that carries the sink"
+    sheet = Canvas(title, scale=SMALL if exploded else SCALE, scaled=False)
+    bodies = [_lifted(body) for body in frame.bodies] if exploded else list(frame.bodies)
+    seen = [stroke for stroke in project(bodies, ISOMETRIC) if not stroke.hidden]
+    for stroke in seen:
+        sheet.line("posts" if stroke.body.name.startswith(_UPRIGHT) else "frame", stroke.start, stroke.end)
+    _name_members(sheet, seen, estimate)
+    return sheet.svg(() if exploded else estimate.findings)
+
+
+def _lifted(body: Body) -> Body:
+    up_in = _APART_IN * next(step for kind, step in _STEPS.items() if body.name.startswith(kind))
+    shapes = tuple(replace(shape, z=(shape.z[0] + up_in, shape.z[1] + up_in)) if isinstance(shape, Block) else shape for shape in body.shapes)
+    return replace(body, shapes=shapes)
+
+
+def _name_members(sheet: Canvas, seen: Sequence[Stroke], estimate: Estimate) -> None:
+    """The number of each kind in the cut list with count and length, at the longest edge that is seen of one of them, the leftmost of equal ones."""
+    for number, member in enumerate(estimate.design.frame.members, 1):
+        count = f"{member.count} x " if member.count > 1 else ""
+        wide = f" x {format_length(member.width_in)}" if member.width_in else ""
+        words = f"{number}: {count}{member.name}, {format_length(member.length_in)}{wide}"
+        mine = [stroke for stroke in seen if stroke.body.name in member.bodies]
+        if not mine:
+            sheet.note(f"{words}: behind the others here.")
+            continue
+        longest = max(mine, key=lambda stroke: (round(math.dist(stroke.start, stroke.end), 2), -stroke.start[0]))
+        (x0, y0), (x1, y1) = longest.start, longest.end
+        sheet.name("", words, (x0 + x1) / 2.0, (y0 + y1) / 2.0)

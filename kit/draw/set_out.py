@@ -1,0 +1,209 @@
+"""One sheet for the crew: the cut of the front and the opening of the counter as one marks them, and every figure to set out with in a table."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kit.design.place_boxes import base_width, cut_gaps
+from kit.design.place_counter import opening_gaps
+from kit.draw.canvas import Canvas, Picture, write_sheet
+from kit.draw.frame_picture import number_members
+from kit.draw.lettering import clean, measure_text
+from kit.draw.plan_sink import in_square
+from kit.draw.project import FROM_ABOVE, project
+from kit.estimate import Estimate
+from kit.solids import Gap
+from kit.units import format_length
+
+__all__ = ["draw_set_out", "list_figures"]
+
+TITLE = "Set out the job"
+WIDE, BESIDE = 836.0, 8.0
+"""Fitted to letter paper with margins, letters are 7 points high then [px]."""
+FRONT_SCALE, LARGEST_SCALE, COUNTER_WIDE = 6.0, 5.0, 370.0
+"""Of the front and of the counter [px/in]; the counter is no wider than this [px]."""
+LINE = 15.0
+BELOW_CUT_IN = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One row of the table: the heading it stands under, what is marked, the figure as written, and the measures that fix it."""
+
+    heading: str
+    what: str
+    words: str
+    fields: tuple[str, ...] = ()
+
+
+def draw_set_out(estimate: Estimate) -> str:
+    """Template of the front cut and the counter with its opening, to scale, above the table of figures, as SVG."""
+    small = [picture for picture in (_draw_cut(estimate), _draw_opening(estimate)) if picture is not None]
+    places, x, y, tall = [], 0.0, 0.0, 0.0
+    for picture in small:
+        if x and x + picture.wide > WIDE:
+            x, y, tall = 0.0, y + tall, 0.0
+        places.append((x, y))
+        x, tall = x + picture.wide + BESIDE, max(tall, picture.tall)
+    table = _draw_table(list(list_figures(estimate)))
+    return write_sheet(TITLE, [*small, table], [*places, (0.0, y + tall)])
+
+
+def _draw_cut(estimate: Estimate) -> Picture | None:
+    """The top of the front with its cut; None where nothing is cut."""
+    cut, model = estimate.design.cut, estimate.design.placed.model
+    if cut is None:
+        return None
+    gaps, base = cut_gaps(model, cut), base_width(model)
+    sheet = Canvas("Template of the front cut", scale=FRONT_SCALE)
+    (left, right), (low, high) = gaps["wide"].span, gaps["down"].span
+    sheet.line("cabinet", (base.span[0], low - BELOW_CUT_IN), (base.span[0], high), (left, high))
+    sheet.line("cabinet", (right, high), (base.span[1], high), (base.span[1], low - BELOW_CUT_IN))
+    sheet.line("front cut", (left, high), (left, low), (right, low), (right, high), kind="cut")
+    sheet.rest((base.span[0], low - BELOW_CUT_IN, base.span[1], high), [(left, low, right, high)], "wide")
+    sheet.name("front cut", f"cut out for the {cut.kind} apron", (left + right) / 2.0, (low + high) / 2.0, "right", room=(right - left, high - low), bold=True)
+    bottom = low - BELOW_CUT_IN
+    sheet.size(gaps["side"], bottom, "below")
+    sheet.size(gaps["wide"], bottom, "below")
+    sheet.size(base, bottom, "below")
+    sheet.size(gaps["down"], base.span[0], "left")
+    sheet.note("From the base's left outside and its top.")
+    return sheet.finish()
+
+
+def _draw_opening(estimate: Estimate) -> Picture:
+    """The counter of the sink's run from above, with its opening and holes."""
+    placed = estimate.design.placed
+    counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
+    sheet = Canvas("Opening in the counter", scale=min(LARGEST_SCALE, COUNTER_WIDE / counter.size_in("x")))
+    (left, right), front = counter.span("x"), counter.span("y")[1]
+    for stroke in project([counter], FROM_ABOVE):
+        if not stroke.hidden and not any(in_square(stroke, hole.room) for hole in placed.holes):
+            sheet.line("counter", stroke.start, stroke.end, kind="cut")
+    for hole in placed.holes:
+        sheet.circle("holes", hole.x_in, -hole.y_in, hole.diameter_in / 2.0)
+    sheet.box("wall", left, 0.0, right, 1.5, kind="none", hatch="wide")
+    sheet.line("wall", (left, 0.0), (right, 0.0), kind="cut")
+    for name in ("from left", "wide"):
+        sheet.size(gaps[name], -front, "below")
+    for name in ("from wall", "deep", "front"):
+        sheet.size(_turned(gaps[name]), left, "left")
+    x, y = placed.opening.x, placed.opening.y
+    sheet.name("cut-out", "opening", sum(x) / 2.0, -sum(y) / 2.0, "right", room=(x[1] - x[0], y[1] - y[0]), bold=True)
+    sheet.note("From the finished wall and the left end of the run.")
+    return sheet.finish()
+
+
+def _turned(gap: Gap) -> Gap:
+    """A gap from the wall as it lies on a sheet with the wall at its top."""
+    return Gap(gap.value_in, gap.axis, (-gap.span[1], -gap.span[0]), gap.fields)
+
+
+def list_figures(estimate: Estimate) -> Iterator[Figure]:
+    """Every figure that is set out on this job, under its heading, in the order of the work."""
+    yield from _front_figures(estimate)
+    yield from _frame_figures(estimate)
+    yield from _counter_figures(estimate)
+    yield from _wood_figures(estimate)
+    yield from _drain_figures(estimate)
+
+
+def _figure(heading: str, what: str, gap: Gap) -> Figure:
+    return Figure(heading, what, format_length(gap.value_in), gap.fields)
+
+
+def _front_figures(estimate: Estimate) -> Iterator[Figure]:
+    if estimate.design.cut is not None:
+        gaps = cut_gaps(estimate.design.placed.model, estimate.design.cut)
+        yield _figure("Front cut", "Left edge, from the base's left outside", gaps["side"])
+        yield _figure("Front cut", "Width", gaps["wide"])
+        yield _figure("Front cut", "Height, down from the top of the base", gaps["down"])
+
+
+def _frame_figures(estimate: Estimate) -> Iterator[Figure]:
+    """Heights of what carries the sink and of the members below it, lengths by their number in the cut list."""
+    placed, heading = estimate.design.placed, "Frame"
+    if placed.frame is None:
+        return
+    carrier = placed.frame.carries[0]
+    what = "Top of the platform" if carrier == "platform panel" else "Top of the cleats"
+    yield _figure(heading, f"{what}, above the floor", placed.model.gap("subfloor", carrier, "z", to="far"))
+    yield _figure(heading, f"{what}, above the cabinet floor", placed.model.gap("cabinet floor", carrier, "z", to="far"))
+    for name in ("rear cross piece", "front tie"):
+        if name in placed.model:
+            yield _figure(heading, f"{name.capitalize()}, rear face from the wall", placed.model.gap("wall", name, "y"))
+    if "front tie" in placed.model:
+        yield _figure(heading, "Front tie, top above the floor", placed.model.gap("subfloor", "front tie", "z", to="far"))
+    numbers = number_members(estimate)
+    for member in estimate.design.frame.members:
+        number = numbers[member.name, round(member.length_in, 3)]
+        wide = f" x {format_length(member.width_in)}" if member.width_in else ""
+        fields = placed.model[member.bodies[0]].fields
+        yield Figure(heading, f"Member {number}: {member.count} x {member.name}", f"{format_length(member.length_in)}{wide}", fields)
+
+
+def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
+    placed, heading = estimate.design.placed, "Counter opening"
+    opening, gaps = placed.opening, opening_gaps(placed.model, placed.opening)
+    yield _figure(heading, "Left edge, from the left end of the run", gaps["from left"])
+    yield _figure(heading, "Rear edge, from the finished wall", gaps["from wall"])
+    yield _figure(heading, "Width", gaps["wide"])
+    yield _figure(heading, "Rear edge to the counter's front edge" if opening.open_front else "Front to back", gaps["deep"])
+    if opening.rabbet is not None:
+        wide, deep, high = (side[1] - side[0] for side in (opening.rabbet.x, opening.rabbet.y, opening.rabbet.z))
+        words = f"{format_length(wide)} x {format_length(deep)}, {format_length(high)} deep"
+        yield Figure(heading, "Rabbet around it, for the rim", words, opening.fields)
+    if opening.notch is not None:
+        wide, deep = (side[1] - side[0] for side in (opening.notch.x, opening.notch.y))
+        yield Figure(heading, "Notch in the front edge, for the apron", f"{format_length(wide)} x {format_length(deep)}", opening.fields)
+    yield _figure(heading, "Gap between counter and wall", placed.model.gap("wall", "counter", "y"))
+    yield _figure(heading, "Counter's top, above the floor", placed.model.gap("subfloor", "counter", "z", to="far"))
+    middle = sum(placed.sink.rim_x) / 2.0
+    for hole in placed.holes:
+        aside = hole.x_in - middle
+        side = "on the sink's center line" if not aside else f"{format_length(abs(aside))} {'right' if aside > 0.0 else 'left'} of the sink's center line"
+        words = f"{format_length(hole.diameter_in)}, center {format_length(hole.y_in)} from the wall, {side}"
+        yield Figure("Holes", f"{hole.use.replace('-', ' ').capitalize()} hole", words, ("counter.holes",))
+
+
+def _wood_figures(estimate: Estimate) -> Iterator[Figure]:
+    top, heading = estimate.design.top, "Wood top"
+    if top.movement is None:
+        return
+    for row in top.fasteners:
+        hole = f"slots {format_length(row.slot_in)} long, front to back" if row.slot_in else "round holes"
+        yield Figure(heading, f"Screws, {row.name}", f"{row.count} screws, {format_length(row.from_front_in)} from the front edge, {hole}", ("counter.runs",))
+    yield Figure(heading, "Gap at the wall that its growth asks for", format_length(top.wall_gap_in), ("counter.runs", "counter.species"))
+
+
+def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
+    drain, heading, fields = estimate.design.drain, "Drain", ("plumbing.stub_height", "plumbing.arm_to_wall")
+    if drain.stub_in is None:
+        yield Figure(heading, "Stub, center above the floor", f"not measured; at most {format_length(drain.stub_max_in)}", fields)
+    elif drain.moves:
+        words = f"{format_length(drain.stub_built_in)}, at most {format_length(drain.stub_max_in)}; today {format_length(drain.stub_in)}"
+        yield Figure(heading, "Stub, center above the floor", words, fields)
+    else:
+        yield Figure(heading, "Stub, center above the floor", f"stays at {format_length(drain.stub_in)}", fields)
+    model = estimate.design.placed.model
+    stub = model["arm"].shapes[0]  # the arm begins with the straight way out of the wall
+    at_in = sum(stub.x) / 2.0 - model["side left"].span("x")[0]
+    yield Figure(heading, "Stub, center from the base's left outside", format_length(at_in), model["arm"].fields)
+
+
+def _draw_table(figures: list[Figure]) -> Picture:
+    """The figures under their headings."""
+    sheet = Canvas("Figures to set out with", scale=1.0, scaled=False)
+    widest, y, heading = max((measure_text(clean(figure.what)) for figure in figures), default=0.0), 0.0, ""
+    at = min(widest + 36.0, WIDE / 2.0)
+    for figure in figures:
+        if figure.heading != heading:
+            heading = figure.heading
+            y -= 6.0
+            sheet.write(heading, 0.0, y, bold=True)
+            sheet.line("", (0.0, y - 9.0), (WIDE - 24.0, y - 9.0), kind="today")
+            y -= LINE + 3.0
+        sheet.write(figure.what, 12.0, y)
+        sheet.write(figure.words, at, y, fields=figure.fields)
+        y -= LINE
+    sheet.note("Measure on site before you cut; a sink that is not measured as received is not cut for.")
+    return sheet.finish()

@@ -1,0 +1,348 @@
+"""Where is everything, and what touches what? Bare geometry: blocks, rods, bodies and a model of them; no trade words.
+
+Inches. x, y and z are the axes of whoever builds the model; every block lies along them.
+"""
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import Flag, auto
+from typing import Literal
+
+__all__ = ["AXES", "Axis", "Block", "Body", "Gap", "Model", "Overlap", "Rod", "Span", "Stage", "carve", "overlap_depth"]
+
+Axis = Literal["x", "y", "z"]
+Span = tuple[float, float]
+Point = tuple[float, float, float]
+AXES: tuple[Axis, Axis, Axis] = ("x", "y", "z")
+
+TOUCH_IN = 1e-6
+"""Faces this close touch: far below what a tape reads, far above the error of the arithmetic."""
+
+
+class Stage(Flag):
+    """When a body is there: before the work, while the base is open, and when all is built."""
+
+    TODAY = auto()
+    OPENED = auto()
+    BUILT = auto()
+    ALL = TODAY | OPENED | BUILT
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A box along the axes: its span on each of them, low end first [in]."""
+
+    x: Span
+    y: Span
+    z: Span
+
+    @property
+    def empty(self) -> bool:
+        """Whether it holds nothing: as thin as a touch on one of the axes."""
+        return any(high - low <= TOUCH_IN for low, high in (self.x, self.y, self.z))
+
+
+@dataclass(frozen=True, slots=True)
+class Rod:
+    """A round bar from the center of one end to the center of the other, for pipes and nuts [in]."""
+
+    start: Point
+    end: Point
+    radius_in: float
+
+    def _span(self, number: int) -> Span:
+        low, high = sorted((self.start[number], self.end[number]))
+        length = math.dist(self.start, self.end)
+        across = 1.0 if length <= TOUCH_IN else math.sqrt(max(0.0, 1.0 - ((high - low) / length) ** 2))
+        return low - self.radius_in * across, high + self.radius_in * across
+
+    @property
+    def x(self) -> Span:
+        """Span along x [in]."""
+        return self._span(0)
+
+    @property
+    def y(self) -> Span:
+        """Span along y [in]."""
+        return self._span(1)
+
+    @property
+    def z(self) -> Span:
+        """Span along z [in]."""
+        return self._span(2)
+
+
+Shape = Block | Rod
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One thing in the model.
+
+    Parameters
+    ----------
+    name
+        Stable and unique in its stage: "side cleat left".
+    part
+        The word by which findings and drawings mark it: "frame".
+    shapes
+        What it is made of. An opening is a gap between shapes.
+    stages
+        When it is there.
+    room
+        Room for a swing, a wrench or a hand: no solid may enter it, rooms may cross.
+    stands_on
+        Names of what it stands on or hangs from, down to the floor.
+    item
+        For a member that is cut: its item in the lists; `along` is the axis of its length.
+    fields
+        The measures of the job that fix its place: "cabinet.width".
+    """
+
+    name: str
+    part: str
+    shapes: tuple[Shape, ...]
+    stages: Stage = Stage.ALL
+    room: bool = False
+    stands_on: tuple[str, ...] = ()
+    item: str = ""
+    along: Axis = "x"
+    fields: tuple[str, ...] = ()
+    spans: Mapping[Axis, Span] = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Work out the spans of the whole body once."""
+        spans = {axis: _whole([getattr(shape, axis) for shape in self.shapes]) for axis in AXES}
+        object.__setattr__(self, "spans", spans)
+
+    def span(self, axis: Axis) -> Span:
+        """From its lowest to its highest point on an axis [in]."""
+        return self.spans[axis]
+
+    def size_in(self, axis: Axis) -> float:
+        """Its size on an axis [in]."""
+        low, high = self.spans[axis]
+        return high - low
+
+    @property
+    def middle(self) -> Point:
+        """The middle of its spans [in]."""
+        x, y, z = (sum(self.spans[axis]) / 2.0 for axis in AXES)
+        return x, y, z
+
+    @property
+    def length_in(self) -> float:
+        """Length of a member, along its own axis [in]."""
+        return self.size_in(self.along)
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A distance between two bodies along an axis [in], negative where they pass each other; where it runs, and the measures that fix it."""
+
+    value_in: float
+    axis: Axis
+    span: Span
+    fields: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Overlap:
+    """Two bodies that want the same place: how deep one stands in the other [in], the least of all ways out."""
+
+    first: Body
+    second: Body
+    depth_in: float
+
+    @property
+    def fields(self) -> tuple[str, ...]:
+        """The measures that fix the two."""
+        return tuple(dict.fromkeys((*self.first.fields, *self.second.fields)))
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """All bodies of one job, in the order in which they were placed."""
+
+    bodies: tuple[Body, ...] = ()
+    _named: Mapping[str, Body] = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Index the bodies by name.
+
+        Raises
+        ------
+        ValueError
+            If two bodies have one name.
+        """
+        named: dict[str, Body] = {}
+        for body in self.bodies:
+            if named.setdefault(body.name, body) is not body:
+                raise ValueError(f'Two bodies are called "{body.name}".')
+        object.__setattr__(self, "_named", named)
+
+    def __getitem__(self, name: str) -> Body:
+        """The body of that name; KeyError where there is none."""
+        return self._named[name]
+
+    def __contains__(self, name: str) -> bool:
+        """Whether a body has that name."""
+        return name in self._named
+
+    def __iter__(self) -> Iterator[Body]:
+        """The bodies, as placed."""
+        return iter(self.bodies)
+
+    def __add__(self, more: Iterable[Body]) -> "Model":
+        """The model with more bodies."""
+        return Model((*self.bodies, *more))
+
+    def at(self, stage: Stage) -> tuple[Body, ...]:
+        """What is there at a stage."""
+        return tuple(body for body in self.bodies if body.stages & stage)
+
+    def of_part(self, part: str, stage: Stage = Stage.ALL) -> tuple[Body, ...]:
+        """The bodies of a part."""
+        return tuple(body for body in self.bodies if body.part == part and body.stages & stage)
+
+    def members(self, item: str = "") -> tuple[Body, ...]:
+        """What is cut from an item of the lists; without one, all that is cut."""
+        return tuple(body for body in self.bodies if body.item and item in {"", body.item})
+
+    def gap(self, first: str, second: str, axis: Axis, *, to: Literal["near", "middle", "far"] = "near") -> Gap:
+        """The distance between two bodies along an axis, whichever comes first on it.
+
+        From the face of the first that looks at the second: to the second's near face (the clear distance), its middle or its far face.
+        """
+        one, other = self._named[first], self._named[second]
+        ahead = sum(other.span(axis)) >= sum(one.span(axis))
+        start = one.span(axis)[1] if ahead else one.span(axis)[0]
+        low, high = other.span(axis)
+        end = {"near": low if ahead else high, "middle": (low + high) / 2.0, "far": high if ahead else low}[to]
+        value_in = end - start if ahead else start - end
+        return Gap(value_in, axis, (min(start, end), max(start, end)), tuple(dict.fromkeys((*one.fields, *other.fields))))
+
+    def size(self, name: str, axis: Axis) -> Gap:
+        """The size of a body on an axis, from face to face."""
+        body = self._named[name]
+        return Gap(body.size_in(axis), axis, body.span(axis), body.fields)
+
+    def overlaps(self, stage: Stage) -> list[Overlap]:
+        """Every two bodies of a stage that want the same place; two rooms never do."""
+        found = []
+        bodies = sorted(self.at(stage), key=lambda body: body.spans["x"][0])
+        for number, first in enumerate(bodies):
+            x_high = first.spans["x"][1] - TOUCH_IN
+            for second in bodies[number + 1 :]:
+                if second.spans["x"][0] >= x_high:
+                    break
+                if (first.room and second.room) or not _near(first, second):
+                    continue
+                depth_in = max((overlap_depth(one, other) for one in first.shapes for other in second.shapes), default=0.0)
+                if depth_in > TOUCH_IN:
+                    found.append(Overlap(first, second, depth_in))
+        return found
+
+    def path_down(self, name: str, ground: Sequence[str]) -> tuple[str, ...]:
+        """Names on the way of the load from a body down to the ground, each once; ends without ground where the path breaks."""
+        seen: dict[str, None] = {}
+        open_names = [name]
+        while open_names:
+            current = open_names.pop(0)
+            if current in seen:
+                continue
+            seen[current] = None
+            if current not in ground and current in self._named:
+                open_names.extend(self._named[current].stands_on)
+        return tuple(seen)
+
+
+def _whole(spans: Sequence[Span]) -> Span:
+    return min(low for low, _ in spans), max(high for _, high in spans)
+
+
+def _near(first: Body, second: Body) -> bool:
+    (y1, z1), (y2, z2) = (first.spans["y"], first.spans["z"]), (second.spans["y"], second.spans["z"])
+    return min(y1[1], y2[1]) - max(y1[0], y2[0]) > TOUCH_IN and min(z1[1], z2[1]) - max(z1[0], z2[0]) > TOUCH_IN
+
+
+def overlap_depth(one: Shape, other: Shape) -> float:
+    """How deep two shapes stand in each other [in]; 0 where they touch or are apart.
+
+    Notes
+    -----
+    Two blocks: the least common length of their spans. With a rod: no more than the radius less the distance of its axis; a rod's
+    ends are flat where it lies along an axis.
+    """
+    least = min(min(a[1], b[1]) - max(a[0], b[0]) for _, a, b in _pairs(one, other))
+    if least <= TOUCH_IN:
+        return 0.0
+    if isinstance(one, Rod) and isinstance(other, Rod):
+        least = min(least, one.radius_in + other.radius_in - _between_lines(one, other))
+    elif isinstance(one, Rod) and isinstance(other, Block):
+        least = min(least, one.radius_in - _to_block(one, other))
+    elif isinstance(one, Block) and isinstance(other, Rod):
+        least = min(least, other.radius_in - _to_block(other, one))
+    return least if least > TOUCH_IN else 0.0
+
+
+def _at(rod: Rod, share: float) -> Point:
+    x, y, z = (low + share * (high - low) for low, high in zip(rod.start, rod.end, strict=True))
+    return x, y, z
+
+
+def _to_block(rod: Rod, block: Block) -> float:
+    """From a rod's axis to a block: convex along the axis, so the search between the ends closes in on the least."""
+
+    def distance(share: float) -> float:
+        outside = (max(low - at, 0.0, at - high) for at, (low, high) in zip(_at(rod, share), (block.x, block.y, block.z), strict=True))
+        return math.hypot(*outside)
+
+    return _least(distance)
+
+
+def _between_lines(one: Rod, other: Rod) -> float:
+    """From axis to axis: the distance from one axis to the nearest point of the other is convex along it."""
+
+    def distance(share: float) -> float:
+        point = _at(one, share)
+        along = [end - start for start, end in zip(other.start, other.end, strict=True)]
+        length2 = sum(part * part for part in along)
+        across = sum((at - start) * part for at, start, part in zip(point, other.start, along, strict=True))
+        return math.dist(point, _at(other, min(1.0, max(0.0, across / length2))) if length2 else other.start)
+
+    return _least(distance)
+
+
+def _least(distance: Callable[[float], float]) -> float:
+    low, high = 0.0, 1.0
+    for _ in range(60):  # a third less each time: 60 leave far less than a touch of any pipe in a kitchen
+        near, far = low + (high - low) / 3.0, high - (high - low) / 3.0
+        low, high = (low, far) if distance(near) <= distance(far) else (near, high)
+    return min(distance(0.0), distance(1.0), distance((low + high) / 2.0))
+
+
+def carve(blocks: Iterable[Block], hole: Block) -> tuple[Block, ...]:
+    """What is left of blocks where a hole goes through them: strips around it, none of them empty."""
+    return tuple(left for block in blocks for left in _around(block, hole))
+
+
+def _around(block: Block, hole: Block) -> Iterator[Block]:
+    """The strips of one block, low and high on each axis in turn."""
+    common = {axis: (max(one[0], other[0]), min(one[1], other[1])) for axis, one, other in _pairs(block, hole)}
+    if any(last - first <= TOUCH_IN for first, last in common.values()):
+        yield block
+        return
+    rest: dict[Axis, Span] = {"x": block.x, "y": block.y, "z": block.z}
+    for axis, (first, last) in common.items():
+        low, high = rest[axis]
+        for strip in ((low, first), (last, high)):
+            if strip[1] - strip[0] > TOUCH_IN:
+                yield Block(**{**rest, axis: strip})
+        rest[axis] = (first, last)
+
+
+def _pairs(one: Shape, other: Shape) -> tuple[tuple[Axis, Span, Span], ...]:
+    """The spans of two shapes, axis by axis."""
+    return ("x", one.x, other.x), ("y", one.y, other.y), ("z", one.z, other.z)

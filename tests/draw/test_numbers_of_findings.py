@@ -1,0 +1,40 @@
+"""A finding has one number, in every drawing and in every list of its job."""
+
+import re
+
+from drawn import numbers, texts
+
+from kit.cli.report import check_report
+from kit.draw.drawings import list_pictures
+from kit.draw.marks import find_part, number_findings, number_words
+from kit.draw.tables import draw_findings
+from kit.records import Level
+
+
+def test_lists_number_what_is_not_ok_worst_first(example_estimate):
+    """1, 2, 3 down the list; what is ok has none."""
+    found = number_words(example_estimate.findings)
+    wrong = sum(finding.level is not Level.OK for finding in example_estimate.findings)
+    assert wrong > 2
+    assert found == (*(str(number) for number in range(1, wrong + 1)), *[""] * (len(found) - wrong))
+
+
+def test_the_screens_and_the_report_print_them(example_estimate):
+    """Before level and check, in the table of the screens and in what `check` says."""
+    table, report = draw_findings(example_estimate.findings), check_report(example_estimate)
+    for number, finding in number_findings(example_estimate.findings):
+        assert re.search(rf"<td class='sk-number'>{number}</td><td class='sk-level'>\S+ {finding.level.word}</td>", table)
+        start = finding.check.split()[0]
+        assert re.search(rf"^ *{number} +\| *(?:{finding.level.word}|{finding.level.word.upper()}) +\| *{re.escape(start)}", report, re.MULTILINE)
+
+
+def test_flags_carry_them(example_estimate):
+    """Each number on a flag is that of a finding that names the part, in every picture that shows it."""
+    listed, flagged = dict(number_findings(example_estimate.findings)), set()
+    for _, svg in list_pictures(example_estimate):
+        for which in numbers(svg).values():
+            flagged |= set(which)
+            assert ", ".join(str(number) for number in which) in texts(svg)
+    assert flagged
+    assert flagged <= set(listed)
+    assert all(any(find_part(part) for part in listed[number].parts) for number in flagged)

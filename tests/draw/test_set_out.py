@@ -1,0 +1,67 @@
+"""The sheet to set out with: figures by hand, each with the measures that fix it."""
+
+from drawn import STONE, SVG, TOP, WOOD, estimated, root, texts
+
+from kit.draw.set_out import draw_set_out, list_figures
+from kit.units import format_length
+
+
+def figures(made):
+    return {(figure.heading, figure.what): figure.words for figure in list_figures(made)}
+
+
+def test_front_cut_and_opening_are_those_worked_by_hand():
+    """Cut: body 32 1/2 and 1/16 on each side, apron 10 less 1/2 cover. Opening: bowl inside and reveal; its rear edge at 24 3/4 - 18 + 2 - 1/8."""
+    hand = {
+        ("Front cut", "Left edge, from the base's left outside"): "1 11/16 in",
+        ("Front cut", "Width"): "32 5/8 in",
+        ("Front cut", "Height, down from the top of the base"): "9 1/2 in",
+        ("Counter opening", "Left edge, from the left end of the run"): "27 1/8 in",
+        ("Counter opening", "Rear edge, from the finished wall"): "8 5/8 in",
+        ("Counter opening", "Width"): "29 3/4 in",
+        ("Counter opening", "Rear edge to the counter's front edge"): "16 7/8 in",
+        ("Counter opening", "Gap between counter and wall"): "1/8 in",
+        ("Frame", "Top of the cleats, above the floor"): "33 7/8 in",
+        ("Frame", "Top of the cleats, above the cabinet floor"): "28 7/8 in",
+        ("Drain", "Stub, center above the floor"): "stays at 17 in",
+        ("Drain", "Stub, center from the base's left outside"): "18 in",
+    }
+    found = figures(estimated(STONE, plumbing__stub_offset="0 in"))
+    assert {place: found.get(place) for place in hand} == hand
+
+
+def test_a_platform_is_set_out_by_its_height():
+    """34 1/2 less bowl 9 and bottom 5/8."""
+    assert figures(estimated(STONE, sink__carried_at="bowl"))["Frame", "Top of the platform, above the floor"] == format_length(34.5 - 9.625)
+
+
+def test_a_wood_top_has_its_slots_and_its_gap():
+    """Front row in round holes, rear row in slots; the gap that its growth asks for."""
+    made = estimated(WOOD)
+    found = figures(made)
+    front, rear = made.design.top.fasteners
+    assert found["Wood top", "Screws, front row"].endswith("round holes")
+    assert f"slots {format_length(rear.slot_in)} long" in found["Wood top", "Screws, rear row"]
+    assert f"{format_length(rear.from_front_in)} from the front edge" in found["Wood top", "Screws, rear row"]
+    assert front.from_front_in < rear.from_front_in
+    assert found["Wood top", "Gap at the wall that its growth asks for"] == format_length(made.design.top.wall_gap_in)
+    assert not [heading for heading, _ in figures(estimated(STONE)) if heading == "Wood top"]
+
+
+def test_a_sink_in_the_counter_has_no_cut_and_no_frame():
+    """What is not built is not set out; the opening is."""
+    headings = {heading for heading, _ in figures(estimated(TOP))}
+    assert not headings & {"Front cut", "Frame"}
+    assert {"Counter opening", "Drain"} <= headings
+    assert "Template of the front cut" not in texts(draw_set_out(estimated(TOP)))
+
+
+def test_every_figure_is_written_with_the_measures_that_fix_it(example_estimate):
+    """In the sheet each figure of the table knows its fields, and stands beside what it means."""
+    svg = draw_set_out(example_estimate)
+    known = {"".join(group.itertext()) for group in root(svg).iter(f"{SVG}g") if group.get("data-fields")}
+    listed = list(list_figures(example_estimate))
+    assert len(listed) > 6
+    for figure in listed:
+        assert figure.words in known
+        assert figure.what in texts(svg)
