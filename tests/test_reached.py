@@ -19,7 +19,6 @@ SHOWN_BY = {"_ipython_display_"}
 WOOD = "the design of wood members and fasteners by allowable stress is kept for whoever sizes a frame by hand"
 UNITS = "lengths, quantities and conversions for people who compute in a notebook of their own"
 COMMAND = "what the contributor's guide runs by hand"
-LATER = "to be taken up in this round"
 
 # names that nothing in the kit or its notebooks reads, by the reason why they stay
 KEPT: dict[str, set[str]] = {
@@ -29,9 +28,6 @@ KEPT: dict[str, set[str]] = {
     },
     UNITS: {"convert", "to_quantity", "from_quantity"},
     COMMAND: {"write_schema", "write_description"},
-    LATER: {
-        *("SlabPlan.statement", "UNDRAWN", "_ZERO", "read_table"),
-    },
 }
 REASONS = {name: reason for reason, names in KEPT.items() for name in names}
 
@@ -137,7 +133,7 @@ def test_nothing_in_the_kit_is_named_only_by_tests() -> None:
 def test_the_table_holds_no_more_than_it_must() -> None:
     """What is used, public or gone is off the table."""
     there = {one.title for one in unreached()}
-    assert sorted(name for name, reason in REASONS.items() if name not in there and reason != LATER) == []
+    assert sorted(name for name, reason in REASONS.items() if name not in there) == []
 
 
 def test_a_name_that_nothing_uses_is_noticed() -> None:

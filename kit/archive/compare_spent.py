@@ -15,7 +15,6 @@ from kit.steps import Step
 __all__ = ["CodeResult", "SpentComparison", "compare_spent"]
 
 _HOUR_PLACES = 4
-_ZERO = Decimal("0.00")
 
 
 @dataclass(frozen=True, slots=True)

@@ -100,10 +100,3 @@ class SlabPlan:
     bound: Decimal
     proven: bool
     proof: Proof
-
-    @property
-    def statement(self) -> str:
-        """What the plan claims, in words."""
-        if self.proven:
-            return "optimal for through cuts"
-        return f"not proven: the cheapest plan of through cuts may cost as little as {self.bound}, this one costs {self.cost}"

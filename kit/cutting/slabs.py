@@ -78,8 +78,8 @@ def plan_slabs(
     --------
     >>> from decimal import Decimal
     >>> plan = plan_slabs([Piece(80.0, 1, "run", 25.5), Piece(80.0, 1, "splash", 4.0)], [Slab(96.0, 30.0, Decimal("300.00"), "blank")], kerf_in=0.125)
-    >>> len(plan.slabs), plan.cost, plan.statement
-    (1, Decimal('300.00'), 'optimal for through cuts')
+    >>> len(plan.slabs), plan.cost, plan.proven
+    (1, Decimal('300.00'), True)
     """
     job = read_slab_job(parts, slabs, kerf_in)
     return job.write(find_answer(job, steps, limit_s))

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from kit.records import Finding, Level
 
-__all__ = ["PARTS", "UNDRAWN", "Mark", "Marks", "find_part", "number_findings", "number_words", "sort_findings"]
+__all__ = ["PARTS", "Mark", "Marks", "find_part", "number_findings", "number_words", "sort_findings"]
 
 PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
@@ -43,9 +43,6 @@ PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     }
 )
 """Part names, each with the other words by which it may be named."""
-
-UNDRAWN = ("supply", "stops", "sealant", "old sink", "old counter", "fillers", "dishwasher")
-"""Parts that findings and lines may name but no drawing shows: their places are not measured, or they go. The dishwasher is a neighbour."""
 
 _KNOWN = {word: part for part, others in PARTS.items() for word in (part, *others)}
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kit.errors import Fault, ListError
 
-__all__ = ["Row", "Table", "content_sheets", "content_text", "parse_table", "read_content", "read_table", "read_text"]
+__all__ = ["Row", "Table", "content_sheets", "content_text", "parse_table", "read_content", "read_text"]
 
 _LARGEST_FILE = 5_000_000
 
@@ -29,24 +29,19 @@ class Table:
     rows: tuple[Row, ...]
 
 
-def read_table(path: Path) -> Table:
-    """Every row of a CSV or XLSX file.
+def read_text(path: Path) -> str:
+    """The text of a table's file: CSV in UTF-8, or the first sheet of an XLSX file as CSV.
 
     Raises
     ------
     ListError
-        With every fault: unreadable, too large, not UTF-8, empty, no header, doubled columns, rows of the wrong length.
+        Unreadable, too large or not UTF-8.
     """
-    return parse_table(read_text(path), path.name)
-
-
-def read_text(path: Path) -> str:
-    """The text of a table's file: CSV in UTF-8, or the first sheet of an XLSX file as CSV; errors as in `read_table`."""
     return content_text(read_content(path), path.name)
 
 
 def read_content(path: Path) -> bytes:
-    """The content of a table's file as it is, within the size that is taken; errors as in `read_table`."""
+    """The content of a table's file as it is, within the size that is taken; errors as in `read_text`."""
     try:
         if path.stat().st_size > _LARGEST_FILE:
             raise _too_large(path.name)
@@ -70,7 +65,7 @@ def content_text(content: bytes, file: str) -> str:
 
 
 def content_sheets(content: bytes, file: str) -> dict[str, str]:
-    """The texts of all sheets of a workbook by their name, or the one text of a CSV file by ""; errors as in `read_table`."""
+    """The texts of all sheets of a workbook by their name, or the one text of a CSV file by ""; errors as in `read_text`."""
     if Path(file).suffix.lower() != ".xlsx" or len(content) > _LARGEST_FILE:
         return {"": content_text(content, file)}
     from kit.tables.sheets import read_sheet_texts
@@ -83,7 +78,13 @@ def _too_large(file: str) -> ListError:
 
 
 def parse_table(text: str, file: str) -> Table:
-    """Every row of a CSV text; blank rows are passed over, row numbers stay those of the file. Errors as in `read_table`."""
+    """Every row of a CSV text; blank rows are passed over, row numbers stay those of the file.
+
+    Raises
+    ------
+    ListError
+        With every fault: empty, no header, doubled columns, rows of the wrong length.
+    """
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     faults: list[Fault] = []
     rows: list[Row] = []

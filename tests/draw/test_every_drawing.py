@@ -14,7 +14,7 @@ import kit
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.drawings import list_drawings, list_pictures
 from kit.draw.front import draw_front
-from kit.draw.marks import PARTS, UNDRAWN, find_part, number_findings
+from kit.draw.marks import PARTS, find_part, number_findings
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.estimate import Estimate
@@ -27,6 +27,9 @@ THREE: tuple[Draw, ...] = (draw_front, draw_section, draw_plan)
 three = pytest.mark.parametrize("draw", THREE)
 SAME = {"front cut", "apron", "rim", "sink", "counter", "left neighbour", "right neighbour"}
 """Parts that stand for others in some drawing."""
+
+UNDRAWN = ("supply", "stops", "sealant", "old sink", "old counter", "fillers", "dishwasher")
+"""Parts that findings and lines may name but no drawing shows: their places are not measured, or they go. The dishwasher is a neighbour."""
 
 
 def all_of(estimate: Estimate) -> list[str]:

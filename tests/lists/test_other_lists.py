@@ -4,6 +4,7 @@ import datetime as dt
 import shutil
 import zipfile
 from decimal import Decimal
+from pathlib import Path
 
 import openpyxl
 import pytest
@@ -12,11 +13,15 @@ import kit
 from kit.errors import ListError
 from kit.lists.changes import list_changes
 from kit.repricing import reprice_jobs
-from kit.tables import parse_table, read_table
+from kit.tables import Table, parse_table, read_text
 
 SHIPPED = kit.shipped("price_lists")
 LISTS = kit.load_lists(SHIPPED)
 DAY = dt.date(2026, 3, 2)
+
+
+def read_table(path: Path) -> Table:
+    return parse_table(read_text(path), path.name)
 
 
 @pytest.fixture

@@ -6,7 +6,11 @@ from pathlib import Path
 import pytest
 
 from kit.errors import ListError
-from kit.tables import content_sheets, content_text, parse_table, read_table, read_text
+from kit.tables import Table, content_sheets, content_text, parse_table, read_text
+
+
+def read_table(path: Path) -> Table:
+    return parse_table(read_text(path), path.name)
 
 
 def test_rows_keep_their_numbers_and_cells_their_column() -> None:
