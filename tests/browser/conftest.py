@@ -71,8 +71,8 @@ def tab(chromium: Any) -> Iterator[Any]:
     assert not ours
 
 
-@pytest.fixture(params=["page", "lab"])
+@pytest.fixture(params=["page", pytest.param("lab", marks=pytest.mark.long)])
 def served(request: pytest.FixtureRequest) -> tuple[str, str]:
-    """The address of each way to serve the notebooks, and its name."""
+    """The address of each way to serve the notebooks, and its name; the Lab, which is slow to start, in the long run."""
     mode = str(request.param)
     return request.getfixturevalue("pages" if mode == "page" else "lab"), mode
