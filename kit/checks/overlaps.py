@@ -31,9 +31,9 @@ def _allowed_in(overlap: Overlap) -> float:
 def _judge(overlap: Overlap, assumed: Sequence[str]) -> Finding:
     tolerance_in, depth_in = tape_tolerance_in(), overlap.depth_in
     first, second = sorted((overlap.first.name, overlap.second.name))
-    unmeasured = [field for field in overlap.fields if any(name.startswith(field) for name in assumed)]
+    unmeasured = [_in_words(field) for field in overlap.fields if any(name.partition("[")[0] == field or name.startswith(f"{field}.") for name in assumed)]
     if unmeasured:
-        level, remedy = Level.UNKNOWN, f"Measure it: {', '.join(unmeasured)} was assumed."
+        level, remedy = Level.UNKNOWN, f"Measure first, now assumed: {', '.join(unmeasured)}."
     elif depth_in < tolerance_in:
         level, remedy = Level.CAUTION, "Too close to call with a tape: measure again."
     else:
@@ -48,8 +48,15 @@ def _judge(overlap: Overlap, assumed: Sequence[str]) -> Finding:
         -depth_in,
         tolerance_in,
         None if unmeasured else chance_of_fit(-depth_in, tolerance_in),
-        f"fixed by {', '.join(overlap.fields)}",
+        f"fixed by {', '.join(map(_in_words, overlap.fields))}",
         "common-practice",
         remedy,
         tuple(dict.fromkeys((overlap.first.part, overlap.second.part))),
     )
+
+
+def _in_words(field: str) -> str:
+    """A measure as people call it: "cabinet depth", "disposer height"."""
+    part, _, name = field.partition(".")
+    words = name.replace("_", " ")
+    return words if part == "plumbing" else f"{part} {words}"

@@ -17,7 +17,7 @@ _SCREWS = {"face-frame": "screw-cabinet", "frameless": "screw-box"}
 
 
 def count_front_cut(sheet: Sheet) -> list[Line]:
-    """Only for an apron that reaches below the box top; the tie behind the apron is a member of the frame."""
+    """Only for an apron that reaches below the box top; a tie behind the apron, where cleats carry the sink, is a member of the frame."""
     cut = sheet.design.cut
     if cut is None:
         return []

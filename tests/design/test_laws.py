@@ -33,6 +33,7 @@ def hold(seed: int) -> int:
     findings = check_overlaps(design, assumptions)
     assert len(findings) == len(overlaps)
     assert all(finding.level is not Level.OK and finding.remedy for finding in findings)
+    assert not any("_" in finding.basis + finding.remedy for finding in findings)
     for body in model:
         for shape in body.shapes:
             for low, high in (shape.x, shape.y, shape.z):
