@@ -201,7 +201,10 @@ def test_a_file_that_is_too_large_is_told_or_warned_of(tab, served, own, tmp_pat
     upload(screen, large)
     screen.turn("Take what is chosen")
     tab.locator(".sk-came-in", has_text="the same as the one in use").wait_for()
+    button = screen.root.get_by_role("button", name="Upload lists")
+    button.evaluate("button => button.classList.add('of-before')")
     screen.turn("Look again")
+    tab.locator("button.of-before").wait_for(state="detached")  # the new button takes files, the one of before no longer
     upload(screen, prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", large))
     tab.locator(".sk-list-changes", has_text="+10.0%").wait_for()
 
