@@ -27,11 +27,6 @@ class FrontCut:
     edge_thickness_in: float
     neighbour_boxes: int
 
-    @property
-    def edge_in(self) -> float:
-        """Length of raw edge to seal [in]."""
-        return self.width_in + 2.0 * self.height_in
-
 
 def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
     """The cut-out by apron type; None without an apron, or when the apron does not reach below the box top."""

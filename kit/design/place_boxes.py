@@ -6,12 +6,13 @@ from kit.design.doors import DoorPlan
 from kit.design.front import FrontCut
 from kit.design.place_room import SUBFLOOR
 from kit.job import FilledJob
-from kit.solids import Block, Body, Gap, Model, Shape, Span, Stage, carve
+from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Shape, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["base_width", "box_back_in", "cut_gaps", "face_back_in", "place_boxes"]
+__all__ = ["base_width", "box_back_in", "cut_gaps", "cut_in_wood", "face_back_in", "place_boxes"]
 
 _FRAMED = "face-frame"
+_UNCUT = ", uncut"
 _CUT_WIDE = ("sink.apron_width", "sink.body_width")
 
 
@@ -29,7 +30,7 @@ def box_back_in(job: FilledJob) -> float:
 
 def place_boxes(job: FilledJob, cut: FrontCut | None, doors: DoorPlan | None, pipes: Sequence[Body]) -> tuple[Body, ...]:
     """The bodies of the base; what the cut for the apron takes away is gone in the last stage, and pipes go through holes in its back."""
-    return (*_sides(job, cut), *_inside(job, pipes), *_face_frame(job, cut), *_false_front(job, cut), *_doors(job, doors), *_toe_board(job))
+    return (*_sides(job, cut), *_fittings(job, pipes), *_face_frame(job, cut), *_false_front(job, cut), *_doors(job, doors), *_toe_board(job))
 
 
 def _hole(job: FilledJob, cut: FrontCut) -> Block:
@@ -58,6 +59,23 @@ def cut_gaps(model: Model, cut: FrontCut) -> Mapping[str, Gap]:
     }
 
 
+def cut_in_wood(model: Model, cut: FrontCut) -> tuple[float, float]:
+    """How much of the cut's outline goes through wood: across at its lower edge, and down at its sides [in]; the rest is air between rails and stiles."""
+    gaps = cut_gaps(model, cut)
+    (left_in, right_in), (low_in, top_in) = gaps["wide"].span, gaps["down"].span
+    wood = [shape for body in model.at(Stage.TODAY) if body.name.endswith(_UNCUT) for shape in body.shapes if isinstance(shape, Block)]
+    across_in = sum(_common_in(block.x, (left_in, right_in)) for block in wood if _inside(low_in, block.z))
+    return across_in, sum(_common_in(block.z, (low_in, top_in)) for block in wood for side_in in (left_in, right_in) if _inside(side_in, block.x))
+
+
+def _inside(at_in: float, span: Span) -> bool:
+    return span[0] + TOUCH_IN < at_in < span[1] - TOUCH_IN
+
+
+def _common_in(one: Span, other: Span) -> float:
+    return max(0.0, min(one[1], other[1]) - max(one[0], other[0]))
+
+
 def _cut_body(job: FilledJob, body: Body, cut: FrontCut | None) -> Iterator[Body]:
     """The body before the cut and after it; one body where the cut leaves it alone."""
     if cut is None:
@@ -68,7 +86,7 @@ def _cut_body(job: FilledJob, body: Body, cut: FrontCut | None) -> Iterator[Body
     if left == body.shapes:
         yield body
         return
-    yield Body(f"{body.name}, uncut", body.part, body.shapes, Stage.TODAY, stands_on=body.stands_on, fields=body.fields)
+    yield Body(f"{body.name}{_UNCUT}", body.part, body.shapes, Stage.TODAY, stands_on=body.stands_on, fields=body.fields)
     if left:
         yield Body(body.name, body.part, left, Stage.OPENED | Stage.BUILT, stands_on=body.stands_on, fields=(*body.fields, "sink.apron_width"))
 
@@ -84,7 +102,7 @@ def _sides(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
         yield from _cut_body(job, side, cut)
 
 
-def _inside(job: FilledJob, pipes: Sequence[Body]) -> Iterator[Body]:
+def _fittings(job: FilledJob, pipes: Sequence[Body]) -> Iterator[Body]:
     cabinet = job.cabinet
     across = (cabinet.side_thickness_in, cabinet.width_in - cabinet.side_thickness_in)
     panel_in = 0.0 if cabinet.clear_back else cabinet.back_panel_in

@@ -1,10 +1,12 @@
 """The counter's parts: pieces, seams, cut-out, strips, edge, splash and what the fabricator bills."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Never
 
+from kit.design.edges import Edge, corner_joints, end_edges, front_edges, wall_edges
 from kit.design.fastening import FastenerRow, design_fasteners
 from kit.design.place_counter import Opening
 from kit.design.seams import place_seams
@@ -90,8 +92,9 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
         pieces += _pieces(run, number, places, kind.deepest_piece_in)
         seams += _seams(run, number, places, kind.deepest_piece_in)
         crowded += sum(any(start < place < end for start, end in keep_clear) for place in places)
-    seams += _corners(job)
-    splash = _splash(job, kind.longest_piece_in) if counter.splash == "same" and counter.splash_height_in > 0.0 else []
+    seams += [Seam(joint.later, None, joint.across_in) for joint in corner_joints(counter.runs)]
+    has_splash = counter.splash == "same" and counter.splash_height_in > 0.0
+    splash = _in_pieces(wall_edges(counter.runs), kind.longest_piece_in, counter.splash_height_in) if has_splash else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
     movement, gap_in = _movement(job, kind)
     return Top(
@@ -100,15 +103,15 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
         seams=len(seams),
         seams_crowded=crowded,
         seam_in=sum(seam.length_in for seam in seams),
-        front_edge_in=sum(run.length_in + sum(run.depth_in for end in (run.left_end, run.right_end) if end == "open") for run in counter.runs),
-        wall_in=sum(run.length_in + sum(run.depth_in for end in (run.left_end, run.right_end) if end == "wall") for run in counter.runs),
+        front_edge_in=sum(edge.length_in for edge in _worked_edges(job, opening)),
+        wall_in=sum(edge.length_in for edge in wall_edges(counter.runs)),
         cut_out=cut_out,
         area_sqft=area_sqft,
         billed_sqft=tuple(_billed_sqft(piece, kind) for piece in pieces),
         weight_lb=area_sqft * kind.weight_psf,
         seam_list=tuple(seams),
         bolts=sum(_bolts(seam) for seam in seams),
-        strips=tuple(_strips(job, kind.longest_piece_in)),
+        strips=tuple(_in_pieces(_worked_edges(job, opening), kind.longest_piece_in, 0.0)),
         fasteners=design_fasteners(job, movement),
         movement=movement,
         wall_gap_in=gap_in,
@@ -149,35 +152,18 @@ def _seams(run: Run[Never], number: int, places: tuple[float, ...], deepest_in: 
     return [*across, *(Seam(number, None, run.length_in) for _ in range(_rows(run, deepest_in) - 1))]
 
 
-def _corners(job: FilledJob) -> list[Seam]:
-    """One seam at each corner where two runs meet: every two ends that say so are one corner."""
-    runs = job.counter.runs
-    ends = [(number, run.depth_in) for number, run in enumerate(runs, 1) for end in (run.left_end, run.right_end) if end == "corner"]
-    if len(runs) < 2:
-        return []
-    return [Seam(number, None, depth_in) for number, depth_in in ends[::2]]
+def _worked_edges(job: FilledJob, opening: Opening) -> list[Edge]:
+    """Front edges and open ends in sight; where an apron leaves the front open there is none, the opening's price or cut holds its own edge."""
+    left_in = job.counter.sink_center_in - job.cabinet.width_in / 2.0
+    cut = [opening.x] if opening.open_front else []
+    if opening.notch is not None:
+        cut.append(opening.notch.x)
+    open_x = (left_in + min(x[0] for x in cut), left_in + max(x[1] for x in cut)) if cut else None
+    return [*front_edges(job.counter, open_x), *end_edges(job.counter.runs)]
 
 
-def _splash(job: FilledJob, longest_in: float) -> list[Piece]:
-    height_in = job.counter.splash_height_in
-    pieces = []
-    for number, run in enumerate(job.counter.runs, 1):
-        pieces += _in_parts(run.length_in, longest_in, f"splash {number}", height_in)
-        for side, end in (("left", run.left_end), ("right", run.right_end)):
-            if end == "wall":
-                pieces += _in_parts(run.depth_in, longest_in, f"side splash {number} {side}", height_in)
-    return pieces
-
-
-def _strips(job: FilledJob, longest_in: float) -> list[Piece]:
-    """Strips on the front edge and on open ends."""
-    pieces = []
-    for number, run in enumerate(job.counter.runs, 1):
-        pieces += _in_parts(run.length_in, longest_in, f"front strip {number}", 0.0)
-        for side, end in (("left", run.left_end), ("right", run.right_end)):
-            if end == "open":
-                pieces += _in_parts(run.depth_in, longest_in, f"end strip {number} {side}", 0.0)
-    return pieces
+def _in_pieces(edges: Iterable[Edge], longest_in: float, width_in: float) -> list[Piece]:
+    return [piece for edge in edges for piece in _in_parts(edge.length_in, longest_in, edge.name, width_in)]
 
 
 def _in_parts(length_in: float, longest_in: float, name: str, width_in: float) -> list[Piece]:

@@ -60,7 +60,7 @@ def draw_sheet_plan(*purchases: Purchase) -> str:
     Parameters and errors as `draw_cut_plan`.
     """
     sheets = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and part.width_in])
-    canvas = Canvas(f"Cut plan: {_item(purchases)}", scale=_scale([part for _, part, _ in sheets], LARGEST_SHEET_SCALE))
+    canvas = Canvas(f"Cut plan: {_item(purchases)}", scale=_scale([part for _, part, _ in sheets], LARGEST_SHEET_SCALE), keyed=True)
     y = 0.0
     for purchase, part, count in sheets:
         y = _draw_sheet(canvas, purchase, part, count, y)

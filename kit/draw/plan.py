@@ -3,6 +3,7 @@
 from itertools import pairwise
 from typing import Literal
 
+from kit.design.edges import ends_at_wall
 from kit.draw.canvas import Canvas
 from kit.draw.plan_places import Point, RunPlace, place_runs
 from kit.draw.plan_sink import draw_plan_sink, size_side
@@ -79,13 +80,13 @@ def _draw_walls(sheet: Canvas, place: RunPlace, job: FilledJob) -> None:
     run = place.run
     length, deep = run.length_in, run.depth_in
     sheet.line("wall", place.at(0.0, 0.0), place.at(length, 0.0), kind="cut", outline=False)
-    left_wall, right_wall = run.left_end == "wall", run.right_end == "wall"
-    sheet.box("wall", *place.at(-WALL_IN * left_wall, 0.0), *place.at(length + WALL_IN * right_wall, -WALL_IN), kind="none", hatch="wide")
-    for end, at, way in ((run.left_end, 0.0, -1.0), (run.right_end, length, 1.0)):
-        beyond = at + way * WALL_IN
-        if end == "wall":
-            sheet.box("wall", *place.at(at, 0.0), *place.at(beyond, deep + 1.0), kind="none", hatch="wide")
-            sheet.line("wall", place.at(at, 0.0), place.at(at, deep + 1.0), kind="cut", outline=False)
+    at_wall = ends_at_wall(job.counter.runs, place.number)
+    sheet.box("wall", *place.at(-WALL_IN * ("left" in at_wall), 0.0), *place.at(length + WALL_IN * ("right" in at_wall), -WALL_IN), kind="none", hatch="wide")
+    for side, end, at, way in (("left", run.left_end, 0.0, -1.0), ("right", run.right_end, length, 1.0)):
+        beyond, past = at + way * WALL_IN, deep + (0.0 if end == "corner" else 1.0)
+        if side in at_wall:
+            sheet.box("wall", *place.at(at, 0.0), *place.at(beyond, past), kind="none", hatch="wide")
+            sheet.line("wall", place.at(at, 0.0), place.at(at, past), kind="cut", outline=False)
         elif end == "range":
             sheet.line("", place.at(beyond, 0.0), place.at(at + way * 0.6, 0.0), place.at(at + way * 0.6, deep), place.at(beyond, deep), kind="thin")
             sheet.name("", "range", *place.at(beyond, deep * 0.4), place.side_of(way))
@@ -140,8 +141,9 @@ def _draw_splash(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...]
     for place in places:
         run = place.run
         sheet.box("splash", *place.at(0.0, 0.0), *place.at(run.length_in, thick), kind="thin", hatch="back")
-        for end, near, far in ((run.left_end, 0.0, thick), (run.right_end, run.length_in - thick, run.length_in)):
-            if end == "wall":
+        at_wall = ends_at_wall(counter.runs, place.number)
+        for side, near, far in (("left", 0.0, thick), ("right", run.length_in - thick, run.length_in)):
+            if side in at_wall:
                 sheet.box("splash", *place.at(near, thick), *place.at(far, run.depth_in), kind="thin", hatch="back")
     place = places[counter.sink_run - 1]
     sheet.name("splash", f"splash {format_length(thick)} thick", *place.at(place.run.length_in - 3.0, thick / 2.0), "right")

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, Never
 
+from kit.design.edges import meet_at
 from kit.job.counter import Counter, Run
 
 __all__ = ["Point", "RunPlace", "place_runs"]
@@ -50,11 +51,11 @@ class RunPlace:
 
     def joint_with(self, before: "RunPlace") -> tuple[Point, Point] | None:
         """The line on which it meets the run before it, None when they stand apart."""
-        if before.run.right_end == "corner" and self.run.left_end == "corner":
-            return self.at(0.0, 0.0), self.at(0.0, self.run.depth_in)
-        if before.run.left_end == "corner" and self.run.right_end == "corner":
-            return self.at(self.run.length_in, 0.0), self.at(self.run.length_in, self.run.depth_in)
-        return None
+        side = meet_at(before.run, self.run)
+        if side is None:
+            return None
+        end = 0.0 if side == "right" else self.run.length_in
+        return self.at(end, 0.0), self.at(end, self.run.depth_in)
 
 
 def place_runs(counter: Counter[Never]) -> tuple[RunPlace, ...]:
@@ -77,10 +78,11 @@ def place_runs(counter: Counter[Never]) -> tuple[RunPlace, ...]:
 def _next_to(places: list[RunPlace], number: int, run: Run[Never]) -> RunPlace:
     before = places[-1]
     dx, dy = before.along
-    if before.run.right_end == "corner" and run.left_end == "corner":
+    side = meet_at(before.run, run)
+    if side == "right":
         along = (dy, -dx)  # a quarter turn to the right: the wall goes on round the corner
         return RunPlace(number, run, before.at(before.run.length_in, before.run.depth_in), along)
-    if before.run.left_end == "corner" and run.right_end == "corner":
+    if side == "left":
         along = (-dy, dx)
         start = before.at(0.0, before.run.depth_in)
         return RunPlace(number, run, (start[0] - along[0] * run.length_in, start[1] - along[1] * run.length_in), along)

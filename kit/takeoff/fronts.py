@@ -4,6 +4,7 @@ import math
 
 from kit.design.doors import DoorPlan, door_count
 from kit.design.front import FrontCut
+from kit.design.place_boxes import cut_in_wood
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
@@ -21,12 +22,20 @@ def count_front_cut(sheet: Sheet) -> list[Line]:
     cut = sheet.design.cut
     if cut is None:
         return []
-    return [*_held_box(sheet, cut), *_template(sheet, cut), *_cutting(sheet, _edge(cut)), *_sealing(sheet, cut)]
+    lines, edge = [*_held_box(sheet, cut), *_template(sheet, cut)], _wood_edge(sheet, cut)
+    return lines if edge is None else [*lines, *_cutting(sheet, edge), *_sealing(sheet, cut, edge)]
 
 
-def _edge(cut: FrontCut) -> Amount:
-    """Length of the raw edge [in]."""
+def _outline(cut: FrontCut) -> Amount:
+    """Length of the cut's outline [in]: what the template follows."""
     return number(cut.width_in, "in across") + number(2) * number(cut.height_in, "in down")
+
+
+def _wood_edge(sheet: Sheet, cut: FrontCut) -> Amount | None:
+    """Length of the raw edge [in]: the outline where it goes through rails, stiles or sides; None where all of it lies in the air between them."""
+    across_in, down_in = cut_in_wood(sheet.design.placed.model, cut)
+    parts = [number(length_in, what) for length_in, what in ((across_in, "in across wood"), (down_in, "in down through wood")) if length_in > 0.0]
+    return total(parts) if parts else None
 
 
 def _held_box(sheet: Sheet, cut: FrontCut) -> list[Line]:
@@ -48,7 +57,7 @@ def _template(sheet: Sheet, cut: FrontCut) -> list[Line]:
     piece = Piece(wide.value, 1, "template", high.value, grain="free")
     return [
         sheet.buy(step, "template-sheet", "template", wide * high / number(144, "sq in a sq ft"), source="common-practice", pieces=(piece,)),
-        sheet.do(step, "front-template-foot", "make and hold to the sink", _edge(cut) / number(12, "in a foot")),
+        sheet.do(step, "front-template-foot", "make and hold to the sink", _outline(cut) / number(12, "in a foot")),
     ]
 
 
@@ -63,13 +72,13 @@ def _cutting(sheet: Sheet, edge: Amount) -> list[Line]:
     ]
 
 
-def _sealing(sheet: Sheet, cut: FrontCut) -> list[Line]:
+def _sealing(sheet: Sheet, cut: FrontCut, edge: Amount) -> list[Line]:
     step = Step.CUT_FRONT
     coats = number(value("practice", "front/seal-coats"), "coats")
-    area = _edge(cut) * number(cut.edge_thickness_in, "in thick") / number(144, "sq in a sq ft")
+    area = edge * number(cut.edge_thickness_in, "in thick") / number(144, "sq in a sq ft")
     return [
         sheet.buy(step, "edge-seal", "raw edge", area * coats / number(value("practice", "seal/coverage"), "sq ft a fl oz"), source="from-memory"),
-        sheet.do(step, "front-seal-foot", "seal the raw edge", _edge(cut) / number(12, "in a foot") * coats),
+        sheet.do(step, "front-seal-foot", "seal the raw edge", edge / number(12, "in a foot") * coats),
     ]
 
 

@@ -1,5 +1,6 @@
 """Taking out the old sink, splash and counter, and their sizes and weights: asked by the haul and by whatever is put back."""
 
+from kit.design.edges import wall_edges
 from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
@@ -107,9 +108,8 @@ def _runs_length(job: FilledJob) -> Amount:
 
 
 def splash_length(job: FilledJob) -> Amount:
-    """Length of the old splash [in]: along the runs and their ends at a wall."""
-    ends = [number(run.depth_in, "in at a wall end") for run in job.counter.runs for end in (run.left_end, run.right_end) if end == "wall"]
-    return total([*(number(run.length_in, "in") for run in job.counter.runs), *ends])
+    """Length of the old splash [in]: along every wall behind the runs and at their ends."""
+    return total([number(edge.length_in, edge.kind) for edge in wall_edges(job.counter.runs)])
 
 
 def board_area(sheet: Sheet) -> Amount | None:

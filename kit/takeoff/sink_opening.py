@@ -28,9 +28,18 @@ def rim_joint(sheet: Sheet) -> Amount:
     elif opening.rabbet is not None:
         wide_in, deep_in, what = opening.rabbet.x[1] - opening.rabbet.x[0], opening.rabbet.y[1] - opening.rabbet.y[0], "rabbet"
     else:
-        return cut_edge(sheet)
+        return _cut_edge_to_apron(sheet)
     across = number(wide_in, f"in of {what} behind") if opening.open_front else number(2) * number(wide_in, f"in of {what} across")
     return across + number(2) * number(deep_in, "in front to back")
+
+
+def _cut_edge_to_apron(sheet: Sheet) -> Amount:
+    """Along the cut edge; the bead ends where the sink does, at the face of an apron that stands back from the counter's front edge [in]."""
+    apron, opening = sheet.design.placed.sink.apron, sheet.design.placed.opening
+    if apron is None or not opening.open_front:
+        return cut_edge(sheet)
+    front_in = min(apron.y[1], opening.y[1])
+    return number(opening.width_in, "in behind") + number(2) * number(front_in - opening.y[0], "in front to back")
 
 
 def edge_seal_lines(sheet: Sheet) -> list[Line]:

@@ -118,8 +118,38 @@ def test_bolts_across_a_seam(length, hand_bolts):
 
 
 def test_strips_cover_the_front_and_open_ends():
-    """Front of 96 in and one open end of 24 in."""
-    assert sorted(piece.length_in for piece in top().strips) == [24, 96]
+    """Front of 96 in, 29 1/2 of it open for the apron, and one open end of 24 in; a closed front is one strip."""
+    assert sum(piece.length_in for piece in top().strips) == pytest.approx(96 - 29.5 + 24)
+    assert [piece.name for piece in top().strips] == ["front strip 1 left", "front strip 1 right", "end strip 1 right"]
+    assert sorted(piece.length_in for piece in top(STANDARD).strips) == [24, 96]
+
+
+def test_a_corner_by_hand():
+    """Runs of 100 x 24 and 60 x 26 in, round a corner to the right: the second covers 26 in of the first's front, whose end lies at the wall.
+
+    Front 100 - 26 + 60, open ends 24 + 26; walls behind 100 + 60, and 24 at the first's end; the seam is as long as the second is deep.
+    """
+    runs = [run("100 in", left="open", right="corner"), run("60 in", left="corner", right="open", depth="26 in")]
+    found = top({**STANDARD, "counter.runs": runs})
+    assert (found.front_edge_in, found.wall_in, found.seam_in) == (100 - 26 + 60 + 24 + 26, 100 + 60 + 24, 26)
+    assert sum(piece.length_in for piece in found.splash) == found.wall_in
+    turned = [run("100 in", left="corner", right="open"), run("60 in", left="open", right="corner", depth="26 in")]
+    other = top({**STANDARD, "counter.runs": turned})
+    assert (other.front_edge_in, other.wall_in, other.seam_in) == (found.front_edge_in, found.wall_in, found.seam_in)
+
+
+def test_a_u_of_three_runs_by_hand():
+    """100, 60 and 70 in, all 24 deep, two corners: two squares less of front, two more of wall, wall at both far ends."""
+    runs = [run("100 in", right="corner"), run("60 in", left="corner", right="corner"), run("70 in", left="corner", right="wall")]
+    found = top({**STANDARD, "counter.runs": runs})
+    assert found.front_edge_in == 100 - 24 + 60 - 24 + 70
+    assert found.wall_in == 100 + 60 + 70 + 4 * 24
+
+
+def test_a_corner_whose_other_run_is_no_part_of_the_job_has_neither_edge_nor_wall():
+    """The other counter goes on there."""
+    found = top({**STANDARD, "counter.runs": [run("96 in", left="wall", right="corner")]})
+    assert (found.front_edge_in, found.wall_in, found.seams) == (96, 96 + 24, 0)
 
 
 def test_fasteners_of_our_own_counter():

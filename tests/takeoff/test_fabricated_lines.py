@@ -29,13 +29,13 @@ def made_of(material):
 
 
 def test_bill_of_the_plain_job_by_hand():
-    """96 x 24 in: 16 sq ft; front and one open end; one hole; splash 96 + 24 in; two trips; all of it delivered by weight."""
+    """96 x 24 in: 16 sq ft; front and one open end, less the 29 1/2 in that the apron leaves open; one hole; splash 96 + 24 in; two trips; all of it delivered by weight."""
     splash = 96 + 24
     assert step_quantities(count_counter) == pytest.approx(
         {
             AREA: 16,
             "set-counter/stone-cut-out-apron/sink cut-out": 1,
-            EDGE: (96 + 24) / 12,
+            EDGE: (96 + 24 - 29.5) / 12,
             HOLES: 1,
             SPLASH: splash / 12,
             "template/stone-trip/template": 1,
@@ -86,7 +86,7 @@ def test_seams_and_holes_by_number():
 def test_a_built_up_edge_has_its_own_price():
     """In place of the plain one."""
     found = step_quantities(count_counter, {"counter.edge": "built-up"})
-    assert found["set-counter/stone-edge-built/front edge"] == 10
+    assert found["set-counter/stone-edge-built/front edge"] == pytest.approx((96 + 24 - 29.5) / 12)
     assert EDGE not in found
 
 
