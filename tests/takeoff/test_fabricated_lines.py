@@ -29,7 +29,7 @@ def made_of(material):
 
 
 def test_bill_of_the_plain_job_by_hand():
-    """96 x 24 in: 16 sq ft; front and one open end, less the 29 1/2 in that the apron leaves open; one hole; splash 96 + 24 in; two trips; all of it delivered by weight."""
+    """96 x 24 in: 16 sq ft; front and one open end, less 29 1/2 in open for the apron; one hole; splash 96 + 24 in; two trips; delivered by weight."""
     splash = 96 + 24
     assert step_quantities(count_counter) == pytest.approx(
         {
