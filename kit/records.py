@@ -109,6 +109,8 @@ class Finding:
 
     `margin` is how far the measured value stays inside its limit (negative: outside), in `unit`, None when
     something is unknown; `tolerance` is that of the tape, same unit; `chance` is the chance that it fits (0 to 1).
+    `source` is a key of `kit/sources/sources.toml`; `row` is the number there that set the limit (`checks/lead/year`),
+    empty where none did.
     """
 
     id: str
@@ -124,6 +126,7 @@ class Finding:
     source: str
     remedy: str
     parts: tuple[str, ...] = ()
+    row: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from kit.design.front import FrontCut
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import row, value
 from kit.units import format_length
 
 __all__ = ["check_cabinet"]
@@ -38,7 +38,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
             body_in,
             tolerance_in=tolerance_in,
             basis=f"clear between the sides {format_length(between.value_in)}, body {format_length(body_in)}",
-            source="common-practice",
+            source="geometry",
             remedy="Choose a narrower sink or a wider base.",
             parts=("sink", "cabinet"),
         ),
@@ -49,7 +49,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
             value("checks", "cabinet/back-clearance"),
             tolerance_in=tolerance_in,
             basis=f"from the back of the sink to the {back}",
-            source="common-practice",
+            source=row("checks", "cabinet/back-clearance"),
             remedy="Choose a shallower sink, or set it further forward if its apron allows.",
             parts=("sink", "cabinet"),
         ),
@@ -65,7 +65,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
                 bowl_in,
                 tolerance_in=tolerance_in,
                 basis=f"clear between the cleats {format_length(cleats.value_in)}, bowl outside {format_length(bowl_in)}",
-                source="common-practice",
+                source="geometry",
                 remedy="Thinner cleats, or carry the sink under the bowl.",
                 parts=("bowl", "frame"),
             ),
@@ -76,7 +76,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
                 value("checks", "cabinet/rim-on-cleat"),
                 tolerance_in=tolerance_in / 2.0,
                 basis=f"body {format_length(at.rim_x[1] - at.rim_x[0])} over cleats {format_length(cleats.value_in)} apart",
-                source="common-practice",
+                source=row("checks", "cabinet/rim-on-cleat"),
                 remedy="Pack the cleats out, or carry the sink under the bowl.",
                 parts=("rim", "frame"),
             ),
@@ -104,7 +104,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             tolerance_in=tolerance_in,
             worst=Level.CAUTION,
             basis=f"{where}; {front} below the box top",
-            source="common-practice",
+            source="geometry",
             remedy="A filler rail below the apron closes what stays open; or choose a higher apron.",
             parts=("apron", "false front"),
         ),
@@ -117,7 +117,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             tolerance_in=tolerance_in,
             worst=Level.STOP if plan is None or plan.is_too_low else Level.CAUTION,
             basis=f"{where}; doors start {_shown(cabinet.door_top_in)} below it, reveal {cabinet.door_reveal_in:g} in{_left(plan)}",
-            source="common-practice",
+            source="geometry",
             remedy=_remedy(plan),
             parts=("apron", "doors"),
         ),
@@ -159,7 +159,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             cut.left_over_side_in,
             value("checks", "cabinet/stile-left"),
             basis=f"{job.cabinet.width_in:g} in base, cut {cut.width_in:g} in wide in its middle",
-            source="common-practice",
+            source=row("checks", "cabinet/stile-left"),
             remedy="A narrower sink, or a base one size wider: what is left must still hold hinges and faces.",
             parts=("cut-out", "cabinet"),
         ),

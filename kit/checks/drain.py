@@ -6,18 +6,26 @@ from kit.design.drain_levels import BowlPair, drain_remedies, pair_bowls
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import Row, row, value
 from kit.sources.sizes import table_size
 from kit.units import format_length
 
 __all__ = ["check_drain"]
 
 CONFIRM = "Confirm with the local authority."
-_SOURCES = {"irc": "irc", "ipc": "ipc", "upc": "cpc-10"}
+_HOSE_SOURCES = {"irc": "irc-memory", "ipc": "ipc", "upc": "king-county-dishwasher"}
 
 
-def _source(family: str) -> str:
-    return _SOURCES[family]
+def _row(family: str, name: str) -> Row:
+    """The row of a family that set the limit: whoever it names said so, and not always the family's own book."""
+    return row("trap_arms", f"{family}/{name}")
+
+
+def _longest_row(job: FilledJob, design: Design) -> Row:
+    """The family's length, or its fall where that ends the arm first."""
+    settings, size = design.drain.settings, table_size(job.plumbing.drain_size)
+    listed = settings.arm_longest_in[float(size)] <= design.drain.levels.arm_longest_in
+    return _row(settings.family, f"arm/{size}" if listed else "fall-most-diameters")
 
 
 def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -51,7 +59,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
         most=True,
         worst=Level.CAUTION if lowered else Level.STOP,
         basis=route.levels.working,
-        source=_source(route.settings.family),
+        source="geometry",
         remedy=f"{'The stub comes down by a licensed trade, in the takeoff. ' if lowered else ''}What helps, least work first: {remedies}." if remedies else "",
         parts=("stub", "trap"),
     )
@@ -66,7 +74,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 f"stub comes down by {without_in:.2f} in in place of {route.lower_by_in:.2f} in",
                 "priced beside it",
                 basis=f"highest stub {route.stub_max_without_disposer_in:.2f} in with a strainer, {route.stub_max_in:.2f} in with the disposer",
-                source="job",
+                source="geometry",
                 remedy="Ask whether the disposer is worth the opened wall." if without_in < route.lower_by_in else "",
                 parts=("disposer", "stub"),
             )
@@ -87,7 +95,7 @@ def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
             route.stub_max_in if route.stub_in is None else min(route.stub_max_in, route.stub_in),
             most=True,
             basis=f"highest that drains {route.stub_max_in:.2f} in; a stub is lowered, never raised",
-            source="job",
+            source="geometry",
             remedy="Choose a lower one, or leave it out.",
             parts=("stub",),
         )
@@ -104,7 +112,7 @@ def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
             settings.drop_most_in,
             most=True,
             basis=f"bowl underside {levels.outlet_in:.2f} in, weir {levels.weir_built_in:.2f} in above the floor",
-            source=_source(settings.family),
+            source=_row(settings.family, "drop-most"),
             remedy=f"A trap nearer to the bowl: no vertical leg after the trap. {CONFIRM}",
             parts=("trap",),
         )
@@ -122,7 +130,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             levels.arm_longest_in,
             most=True,
             basis=basis,
-            source=_source(settings.family),
+            source=_longest_row(job, design),
             remedy=f"A vent nearer to the trap, or larger pipe. {CONFIRM}",
             parts=("arm",),
         ),
@@ -132,7 +140,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             run_in,
             levels.arm_shortest_in,
             basis=basis,
-            source=_source(settings.family),
+            source=_row(settings.family, "arm-least-diameters"),
             remedy=f"A longer arm before the vent. {CONFIRM}",
             parts=("arm",),
         ),
@@ -143,7 +151,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             settings.fall_most_diameters * float(table_size(job.plumbing.drain_size)),
             most=True,
             basis=f"{basis}; {design.drain.measures.slope_in_per_ft:g} in a foot",
-            source=_source(settings.family),
+            source=_row(settings.family, "fall-most-diameters"),
             remedy=f"A vent nearer to the trap: its opening may not lie below the weir. {CONFIRM}",
             parts=("arm",),
         ),
@@ -196,7 +204,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
             tolerance_in=0.0,
             worst=Level.CAUTION,
             basis=f"{job.plumbing.drain_size} in pipe with play, at most {share:.0%} of a {job.plumbing.stud_depth_in:g} in stud that carries nothing above",
-            source="irc",
+            source=row("checks", "stud/hole-share"),
             remedy=f"Stud shoes or a deeper wall; a stud that carries takes less still: the licensed trade decides. {CONFIRM}",
             parts=("stub",),
         )
@@ -214,7 +222,7 @@ def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
             value("checks", "disposer/height"),
             worst=Level.STOP,
             basis=f"underside of the bowl {design.levels.bowl_bottom_in:.2f} in, cabinet floor {job.cabinet.floor_height_in:g} in above the room's floor",
-            source="from-memory",
+            source=row("checks", "disposer/height"),
             remedy="A lower disposer (its sheet gives the height), a shallower bowl, or none.",
             parts=("disposer", "cabinet"),
         )
@@ -248,7 +256,7 @@ def _trap_floor(design: Design) -> list[Finding]:
             0.0,
             worst=Level.STOP,
             basis=f"lowest point of the trap {levels.trap_bottom_in:.2f} in above the room's floor, with the deepest seal allowed",
-            source=_source(design.drain.settings.family),
+            source="geometry",
             remedy="A shallower seal within the allowed range, or a hole in the cabinet floor that stays open to the trap.",
             parts=("trap", "cabinet"),
         )
@@ -261,16 +269,17 @@ def _bowls(job: FilledJob, design: Design) -> list[Finding]:
         return []
     apart_in = design.drain.outlets_apart_in
     spread_in = max(bowl.depth_in for bowl in bowls) - min(bowl.depth_in for bowl in bowls)
-    pair = pair_bowls(design.drain.settings, apart_in, spread_in)
+    settings = design.drain.settings
+    pair = pair_bowls(settings, apart_in, spread_in)
     return [
         plain_finding(
             "drain/two-bowls",
             "Bowls on one trap",
             _pair_level(pair),
             f"outlets {apart_in:.4g} in apart, depths differ by {spread_in:g} in",
-            f"outlets within {design.drain.settings.outlets_apart_most_in:g} in, depths within {design.drain.settings.bowl_depth_spread_most_in:g} in",
+            f"outlets within {settings.outlets_apart_most_in:g} in, depths within {settings.bowl_depth_spread_most_in:g} in",
             basis="; ".join((*pair.reasons, *pair.questions)) or "within the settings",
-            source=_source(design.drain.settings.family),
+            source=_row(settings.family, "bowl-depth-spread-most" if spread_in > settings.bowl_depth_spread_most_in else "outlets-apart-most"),
             remedy="" if _pair_level(pair) is Level.OK else f"{'' if pair.may_share else 'A trap for each bowl. '}{CONFIRM}",
             parts=("bowl", "trap"),
         )
@@ -303,7 +312,7 @@ def _dishwasher(job: FilledJob) -> list[Finding]:
             way.replace("-", " "),
             "air gap" if family == "upc" else "high loop or air gap",
             basis=f"settings of {family}",
-            source="king-county-dfu" if family == "upc" else "ipc",
+            source=_HOSE_SOURCES[family],
             remedy=remedy,
             parts=("disposer",),
         )

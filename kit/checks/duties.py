@@ -5,7 +5,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import Row, row, value
 
 __all__ = ["check_duties"]
 
@@ -14,7 +14,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Permit, licensed trades, lead-safe work, suspect flooring, dust, power and water."""
     duties, found = design.duties, []
 
-    def add(name: str, check: str, measured: str, limit: str, source: str, remedy: str) -> None:
+    def add(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str) -> None:
         basis = "triggered by the job as measured"
         found.append(plain_finding(f"duties/{name}", check, Level.CAUTION, measured, limit, basis=basis, source=source, remedy=remedy))
 
@@ -45,7 +45,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "Lead-safe work",
             f"built {job.site.year_built}, painted surface is disturbed",
             f"houses built before {year:.0f}; more than {area:g} sq ft a room inside, or any demolition of painted surface",
-            "cfr-40-745",
+            row("checks", "lead/year"),
             "Certified firm and renovator, pamphlet to the owner before work, or a test that shows no lead.",
         )
     if duties.test_floor:
@@ -54,7 +54,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "Suspect flooring",
             f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
             f"laid no later than {value('checks', 'flooring/year'):.0f}: treated as suspect",
-            "cfr-29-1926-1101",
+            row("checks", "flooring/year"),
             "Don't sand or cut it; have it tested by an accredited laboratory first.",
         )
     days = value("calendar", "cooling-off/business-days")
@@ -63,7 +63,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         "Customer's right to cancel",
         "sold in the customer's home",
         f"until midnight of business day {days:.0f} after signing, where the rule applies",
-        "cfr-16-429",
+        row("calendar", "cooling-off/business-days"),
         "Hand over the notices; order nothing made to measure and start nothing before the time is up.",
     )
     found.extend(_state_rules(job, lists))
@@ -93,7 +93,7 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
                 f"{own:.0%} of the price",
                 f"the lesser of {share:.0%} and {most:,.0f} USD",
                 basis=f"written contract above {contract:,.0f} USD; later payments not ahead of the work",
-                source="ca-bpc-7159",
+                source=row("checks", "ca/deposit-share"),
                 remedy=f"Lower the deposit to the cap. {defer}" if own > share else f"Keep the cap in dollars in mind. {defer}",
                 margin=share - own,
                 unit="1",

@@ -1,9 +1,9 @@
-"""How a check writes its finding: level from the margin and the tape's tolerance."""
+"""How a check writes its finding: level from the margin and the tape's tolerance, source from the row that set the limit."""
 
 import math
 
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import Row, value
 from kit.units import format_length
 
 __all__ = ["chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in"]
@@ -30,7 +30,7 @@ def fit_finding(
     limit_in: float | None,
     *,
     basis: str,
-    source: str,
+    source: str | Row,
     remedy: str,
     tolerance_in: float | None = None,
     most: bool = False,
@@ -40,14 +40,16 @@ def fit_finding(
     """A length that must be at least (`most`: at most) a limit.
 
     A margin inside the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
-    is `worst`. A value or limit that nobody knows is `unknown`.
+    is `worst`. A value or limit that nobody knows is `unknown`. `source` is the row that sets the limit, or the key of
+    whoever says so where no row does.
     """
     if tolerance_in is None:
         tolerance_in = tape_tolerance_in()
     limit = "not known" if limit_in is None else f"{'at most' if most else 'at least'} {format_length(limit_in)}"
     if measured_in is None or limit_in is None:
         shown = "not measured" if measured_in is None else format_length(measured_in)
-        return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, source, f"Measure it. {remedy}", parts)
+        key, row = _cite(source)
+        return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, f"Measure it. {remedy}", parts, row)
     margin = limit_in - measured_in if most else measured_in - limit_in
     if margin < -_HAIR_IN:
         level, advice = worst, remedy
@@ -55,6 +57,7 @@ def fit_finding(
         level, advice = Level.CAUTION, f"Measure again: the margin is within the tape's tolerance. {remedy}"
     else:
         level, advice = Level.OK, ""
+    key, row = _cite(source)
     return Finding(
         finding_id,
         check,
@@ -66,9 +69,10 @@ def fit_finding(
         tolerance_in,
         chance_of_fit(margin, tolerance_in),
         basis,
-        source,
+        key,
         advice,
         parts,
+        row,
     )
 
 
@@ -80,11 +84,17 @@ def plain_finding(
     limit: str,
     *,
     basis: str,
-    source: str,
+    source: str | Row,
     remedy: str = "",
     margin: float | None = None,
     unit: str = "",
     parts: tuple[str, ...] = (),
 ) -> Finding:
     """A finding that is no comparison of two lengths."""
-    return Finding(finding_id, check, level, measured, limit, unit, margin, 0.0, None, basis, source, remedy, parts)
+    key, row = _cite(source)
+    return Finding(finding_id, check, level, measured, limit, unit, margin, 0.0, None, basis, key, remedy, parts, row)
+
+
+def _cite(source: str | Row) -> tuple[str, str]:
+    """Key of whoever says so, and table and row of the number; no row where a key alone was given."""
+    return (source, "") if isinstance(source, str) else (source.key, f"{source.table}/{source.name}")

@@ -8,7 +8,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import row, value
 
 __all__ = ["check_lift"]
 
@@ -41,7 +41,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             f"{lift.weight_lb:g} lb: {index}",
             f"{end.weight_lb:.0f} lb for one",
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
-            source="waters-1994",
+            source=row("lifting", "load-constant"),
             remedy=_advice(lift.lifters, end.index),
             margin=end.weight_lb - lift.weight_lb,
             unit="lb",

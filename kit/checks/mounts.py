@@ -6,7 +6,7 @@ from kit.design.names import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import row, value
 from kit.units import format_length
 
 __all__ = ["check_mounts"]
@@ -83,7 +83,7 @@ def _faucet(design: Design) -> list[Finding]:
                 value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
                 worst=Level.CAUTION,
                 basis=f"centre {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
-                source="common-practice",
+                source=row("checks", "faucet/hole-to-splash"),
                 remedy="Its sheet gives the least distance for handle and nut; move the hole or thin the splash.",
                 parts=("holes", "splash"),
             )
@@ -98,7 +98,7 @@ def _faucet(design: Design) -> list[Finding]:
                     value("checks", "faucet/hole-to-cut"),
                     worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
                     basis=f"opening {format_length(opening.y[0])} from the wall, hole's center {format_length(hole.y_in)}",
-                    source="common-practice",
+                    source=row("checks", "faucet/hole-to-cut"),
                     remedy="Move the hole back, or to the side of the sink.",
                     parts=("holes", "cut-out"),
                 )
@@ -113,7 +113,7 @@ def _faucet(design: Design) -> list[Finding]:
                 most=True,
                 worst=Level.CAUTION,
                 basis="a usual shank clamps up to 1 3/4 in; the faucet's sheet goes first",
-                source="common-practice",
+                source=row("checks", "faucet/shank"),
                 remedy="An extension kit, or a counterbore from below.",
                 parts=("holes", "counter"),
             )
@@ -132,7 +132,7 @@ def _flange(job: FilledJob) -> list[Finding]:
             tolerance_in=value("checks", "neighbour/tolerance"),
             worst=Level.CAUTION,
             basis="a usual flange clamps up to 1/2 in; its sheet goes first",
-            source="common-practice",
+            source=row("checks", "outlet/flange"),
             remedy="An extended flange for thick bottoms, fired clay above all.",
             parts=("bowl", "disposer" if job.plumbing.disposer != "none" else "strainer"),
         )

@@ -5,7 +5,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import row, value
 
 __all__ = ["check_neighbours"]
 
@@ -32,7 +32,7 @@ def _corner(job: FilledJob) -> list[Finding]:
             corner.filler_in,
             stands_out_in + clear_in,
             basis=f"corner {corner.distance_in:g} in away, travel {corner.travel_in:g} in; {stands_out_in:g} in stand out, {clear_in:g} in clear",
-            source="common-practice",
+            source=row("checks", "corner/clearance"),
             remedy="A wider filler at the corner, a shallower apron, or a stop on the travel.",
             parts=("apron", "corner"),
         ),
@@ -42,7 +42,7 @@ def _corner(job: FilledJob) -> list[Finding]:
             corner.distance_in,
             corner.pull_in + clear_in,
             basis=f"pull on the return stands out {corner.pull_in:g} in, {clear_in:g} in clear",
-            source="common-practice",
+            source=row("checks", "corner/clearance"),
             remedy="A filler at the corner, or flatter pulls.",
             worst=Level.CAUTION,
             parts=("doors", "corner"),
@@ -65,7 +65,7 @@ def _beside(job: FilledJob) -> list[Finding]:
                 tolerance_in=value("checks", "neighbour/tolerance"),
                 worst=Level.STOP if neighbour.kind in {"dishwasher", "range"} and spread_in > 0.0 else Level.CAUTION,
                 basis=f"gap {neighbour.gap_in:g} in between the fronts; the apron reaches {max(0.0, spread_in):g} in past the box on each side",
-                source="common-practice",
+                source=row("checks", "neighbour/gap"),
                 remedy="A wider gap or filler; a hinge that stops at about 90 degrees where the apron stands out further than the door.",
                 parts=("apron", f"{side} neighbour"),
             )
@@ -84,7 +84,7 @@ def _aisle(job: FilledJob) -> list[Finding]:
             wanted_in,
             worst=Level.CAUTION,
             basis=f"aisle today less {more_in:g} in that the apron stands out past the counter's edge",
-            source="nkba-guidelines",
+            source=row("checks", "aisle/one-cook"),
             remedy="A planning guideline, not a code: say it to the customer.",
             parts=("apron",),
         )
@@ -102,7 +102,7 @@ def _dishwasher_height(job: FilledJob, design: Design) -> list[Finding]:
             job.cabinet.height_in + raised_in,
             value("checks", "dishwasher/opening"),
             basis=f"box {job.cabinet.height_in:g} in high, raised by up to {raised_in:g} in",
-            source="common-practice",
+            source=row("checks", "dishwasher/opening"),
             remedy="Its sheet gives the least opening; lower its feet, or raise the counter with strips.",
             worst=Level.CAUTION,
             parts=("right neighbour" if job.cabinet.right.kind == "dishwasher" else "left neighbour",),

@@ -5,7 +5,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import row, value
 from kit.units import format_length
 
 __all__ = ["check_openings"]
@@ -30,7 +30,7 @@ def _rim_width(job: FilledJob, design: Design) -> list[Finding]:
             tolerance_in=0.0,
             worst=Level.CAUTION,
             basis=f"rim {format_length(job.sink.rim_width_in)} as measured; body less bowl leaves {format_length(beside_in)} on each side",
-            source="common-practice",
+            source=row("checks", "mounts/rim-readings"),
             remedy="Measure body, bowl and rim again.",
             parts=("rim", "sink"),
         )
@@ -51,7 +51,7 @@ def _ledge(design: Design) -> list[Finding]:
             wide_in,
             value("checks", "mounts/ledge-width"),
             basis=f"rabbet {format_length(rabbet.x[1] - rabbet.x[0])} wide around a hole of {format_length(opening.width_in)}",
-            source="common-practice",
+            source=row("checks", "mounts/ledge-width"),
             remedy="A sink with a wider rim, or another mount.",
             parts=("rim", "cut-out"),
         ),
@@ -61,7 +61,7 @@ def _ledge(design: Design) -> list[Finding]:
             rabbet.z[0] - levels.cabinet_top_in,
             value("checks", "mounts/ledge-thickness"),
             basis=f"{format_length(levels.counter_top_in - levels.cabinet_top_in)} of counter and sub-top less a rabbet {format_length(deep_in)} deep",
-            source="common-practice",
+            source=row("checks", "mounts/ledge-thickness"),
             remedy="A sub-top below the counter, a thicker counter, or another mount.",
             parts=("rim", "counter"),
         ),
@@ -82,7 +82,7 @@ def _flange_cover(job: FilledJob, design: Design) -> list[Finding]:
             min(covers),
             value("checks", "mounts/flange-cover"),
             basis=f"sink {format_length(rim.rim_x[1] - rim.rim_x[0])} wide over an opening of {format_length(opening.width_in)}",
-            source="common-practice",
+            source=row("checks", "mounts/flange-cover"),
             remedy="Cut to the maker's template; another sink where its flange is too narrow.",
             parts=("rim", "cut-out"),
         )
@@ -101,7 +101,7 @@ def _rim_within_reach(design: Design) -> list[Finding]:
             f"underside of the rim {format_length(above_in)} above the box",
             "at or below the top of the box",
             basis="cleats are fixed to the sides of the box; the frame shown carries the sink under its bowl",
-            source="common-practice",
+            source="geometry",
             remedy="Carry it under the bowl where the maker's sheet allows it, put a sub-top on the box, or choose the undermount.",
             margin=-above_in,
             unit="in",

@@ -49,7 +49,7 @@ def _judge(overlap: Overlap, assumed: Sequence[str]) -> Finding:
         tolerance_in,
         None if unmeasured else chance_of_fit(-depth_in, tolerance_in),
         f"fixed by {', '.join(map(_in_words, overlap.fields))}",
-        "common-practice",
+        "geometry",
         remedy,
         tuple(dict.fromkeys((overlap.first.part, overlap.second.part))),
     )

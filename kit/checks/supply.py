@@ -5,6 +5,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
+from kit.sources import row
 
 __all__ = ["check_supply"]
 
@@ -21,7 +22,7 @@ def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 supply.stub_needed_in,
                 worst=Level.CAUTION,
                 basis=f"{plumbing.supply_old} stub, {plumbing.clean_stub_in:g} in clean and round",
-                source="push-fit-page",
+                source=row("pipes", "push-fit/0.5/depth"),
                 remedy="Cut back and lengthen with a coupling and a piece of tube (in the takeoff); the maker's depth goes first.",
                 parts=("supply",),
             )

@@ -8,7 +8,7 @@ from kit.checks.no_value import NoValue
 from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import MemberUse, Service, load_duration, member_use, support_limit
 from kit.checks.wood_screws import material_gravity
-from kit.checks.wood_values import dressed_section, lowest_values
+from kit.checks.wood_values import dressed_section, lowest_values, weakest_row
 from kit.design.design import Design
 from kit.design.frame import Member
 from kit.design.names import counter_kind
@@ -17,7 +17,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
-from kit.sources import value
+from kit.sources import Row, row, value
 from kit.units import format_length
 
 __all__ = ["check_support"]
@@ -99,7 +99,7 @@ def _beam(design: Design, kind: CounterKind) -> list[Finding]:
             f"{ratio:.0%} of what is allowed",
             "at most 100 %",
             basis=f"half of {design.load.design_lb:.0f} lb ({design.load.working}) over {member.length_in:g} in between posts, worst is {worst}; {use.working}",
-            source=_SOURCE,
+            source=_beam_row(name, member.length_in, brittle=kind.brittle),
             remedy="" if ratio <= 1.0 else _REMEDY,
             margin=1.0 - ratio,
             unit="1",
@@ -107,6 +107,15 @@ def _beam(design: Design, kind: CounterKind) -> list[Finding]:
         )
         for name, ratio in ratios.items()
     ]
+
+
+def _beam_row(name: str, length_in: float, *, brittle: bool) -> Row:
+    """The row behind what is allowed: the weakest listed wood's, or the limit of deflection that counts here."""
+    if name != "deflection":
+        return weakest_row(name, dressed_section("2x4"))
+    limit = row("wood_factors", "limit/stone" if brittle else "limit/support")
+    most = row("wood_factors", "limit/absolute")
+    return most if most.value < length_in / limit.value else limit
 
 
 @lru_cache(maxsize=256)
@@ -151,7 +160,7 @@ def _one_post(member: Member, load_lb: float) -> Finding:
         f"{load_lb:.0f} lb",
         f"at most {capacity_lb:.0f} lb",
         basis=f"half of the load on one of two diagonal posts; {working}",
-        source=_SOURCE,
+        source=weakest_row("compression", dressed_section("2x4")),
         remedy="" if load_lb <= capacity_lb else _REMEDY,
         margin=capacity_lb - load_lb,
         unit="lb",
@@ -183,8 +192,8 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
     if not design.frame.cleat_screws:
         return []
     gravity = material_gravity(job.cabinet.side_material)
-    refused = isinstance(gravity, NoValue)
-    reason = gravity.reason if isinstance(gravity, NoValue) else "the point reaches less than six diameters into a thin side"
+    refused, least = isinstance(gravity, NoValue), row("wood_screws", "penetration/least")
+    reason = gravity.reason if isinstance(gravity, NoValue) else f"the point reaches less than {least.value:g} diameters into a thin side"
     points = f"points end inside {design.frame.cleat_reach_in + job.cabinet.side_thickness_in:g} in of cleat and side"
     return [
         plain_finding(
@@ -194,7 +203,7 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
             f"{design.frame.cleat_screws} screws of {design.frame.cleat_screw_in:g} in",
             "hold the cleat in place; no load counted on them",
             basis=f"no tabulated value: {reason}; adhesive on a melamine face gets no credit; the posts carry the load; {points}",
-            source=_SOURCE,
+            source=gravity.source if isinstance(gravity, NoValue) else least,
             remedy="Pre-drill; a stripped hole is moved, not filled." if refused else "",
             parts=("frame",),
         )
@@ -218,7 +227,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
                 0.0,
                 worst=Level.CAUTION,
                 basis=f"under the rear rim, {format_length(model['rear cross piece'].span('y')[0])} from the wall; nut with room for its wrench",
-                source="common-practice",
+                source="geometry",
                 remedy="Notch nothing that carries: move the hole, or carry the sink under its bowl.",
                 parts=("frame", "holes"),
             )

@@ -9,7 +9,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
-from kit.sources import row, value
+from kit.sources import Row, row, value
 
 __all__ = ["check_surface"]
 
@@ -35,7 +35,7 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
             "not measured yet" if design.shims.assumed else f"{worst_in:.3f} in low at the worst support",
             f"within {drop_in:g} in over {over_in / 12:g} ft: {allowed_in:.3f} in here",
             basis=f"run {run_in:g} in; the fabricators' figure{'' if kind.slab else ', taken for every material'}",
-            source=row("counters", "cabinets/level-drop").key,
+            source=row("counters", "cabinets/level-drop"),
             remedy="Level the boxes before the template; a fabricator does not set on boxes that are out." if level is not Level.OK else "",
             margin=None if design.shims.assumed else allowed_in - worst_in,
             unit="in",
@@ -61,9 +61,10 @@ def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
 
 def _overhang(job: FilledJob, kind: CounterKind) -> list[Finding]:
     depth_in = job.counter.run_of_sink.depth_in
-    limit_in = kind.overhang_most_in
-    if kind.slab and limit_in is not None:
-        limit_in = min(limit_in, value("counters", "stone/overhang-share-most") * depth_in)
+    limit_in, share = kind.overhang_most_in, row("counters", "stone/overhang-share-most")
+    by_share = kind.slab and limit_in is not None and share.value * depth_in < limit_in
+    if by_share:
+        limit_in = share.value * depth_in
     return _against_limit(
         job,
         kind,
@@ -72,6 +73,7 @@ def _overhang(job: FilledJob, kind: CounterKind) -> list[Finding]:
         limit_in,
         worst=Level.STOP,
         basis=f"overhang {job.counter.overhang_in:g} in on a counter {depth_in:g} in deep",
+        source=share if by_share else None,
         remedy="Brackets or legs under the overhang.",
     )
 
@@ -86,6 +88,7 @@ def _against_limit(
     worst: Level,
     basis: str,
     remedy: str,
+    source: Row | None = None,
 ) -> list[Finding]:
     """A size against the limit of the counter's kind: nothing where it has none, unknown where nobody knows it or the counter is thinner."""
     name, check, parts = about
@@ -107,8 +110,8 @@ def _against_limit(
                 parts=parts,
             )
         ]
-    source = kind.limits_source or "common-practice"
-    return [fit_finding(name, check, measured_in, limit_in, most=True, worst=worst, basis=basis, source=source, remedy=remedy, parts=parts)]
+    said_by = source or kind.limits_source or "common-practice"
+    return [fit_finding(name, check, measured_in, limit_in, most=True, worst=worst, basis=basis, source=said_by, remedy=remedy, parts=parts)]
 
 
 def _strips(job: FilledJob, design: Design) -> list[Finding]:
@@ -125,7 +128,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 least_in,
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
                 basis=f"counter {job.counter.run_of_sink.depth_in:g} in deep, opening {cut.front_to_back_in:g} in front to back",
-                source="common-practice",
+                source=row("counters", "strip-least"),
                 remedy="Narrow strips break in handling: rod and stiffen them, or let the shop set its own least strip.",
                 parts=("strip", "cut-out"),
             )
@@ -139,7 +142,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
             least_in,
             worst=Level.STOP if min(cut.left_in, right_in) < 0.0 else Level.CAUTION,
             basis=f"{cut.left_in:g} in to the left end, {right_in:g} in to the right end",
-            source="common-practice",
+            source=row("counters", "strip-least"),
             remedy="Move the sink along the run, or let the counter end at the sink.",
             parts=("counter", "cut-out"),
         )
@@ -150,7 +153,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
 def _seams(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     if not design.top.seams:
         return []
-    top = design.top
+    top, clear_in = design.top, value("practice", "counter/seam-clear")
     level = Level.OK if kind.slab and job.counter.made_by == "fabricator" and not top.seams_crowded else Level.CAUTION
     crowded = f", {top.seams_crowded} at the sink or over the dishwasher" if top.seams_crowded else ""
     return [
@@ -160,9 +163,11 @@ def _seams(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
             level,
             f"{top.seams} seam(s), {top.seam_in:g} in{crowded}",
             "where the maker agrees; none over the dishwasher",
-            basis="runs longer than the longest piece, and corners",
-            source=row("counters", "stone/seam").key if kind.slab else row("counters", "solid-surface/seam-to-sink-least").key,
-            remedy="" if level is Level.OK else "Keep seams 3 in or more from the sink's edge and off the dishwasher; agree on them at the template.",
+            basis=f"runs longer than the longest piece, and corners; no seam nearer than {clear_in:g} in to the cut-out",
+            source=row("practice", "counter/seam-clear"),
+            remedy=""
+            if level is Level.OK
+            else f"Keep seams {clear_in:g} in or more from the sink's edge and off the dishwasher; agree on them at the template.",
             parts=("seam",),
         )
     ]

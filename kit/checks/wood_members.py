@@ -24,6 +24,7 @@ __all__ = [
     "allowable_bearing",
     "allowable_bending",
     "allowable_shear",
+    "allowable_tension",
     "bearing_area_factor",
     "deflection_limit",
     "load_duration",
@@ -158,6 +159,11 @@ def _lateral_factor(values: WoodValues, section: Section, service: Service, brac
 def allowable_shear(values: WoodValues, service: Service) -> Allowable:
     """Work the allowable shear stress along the grain, Fv' [psi]."""
     return _allowable("Fv'", values.shear_psi, [("CD", service.duration), ("CM", value(_TABLE, "wet/shear") if service.wet else 1.0)])
+
+
+def allowable_tension(values: WoodValues, service: Service) -> Allowable:
+    """Work the allowable tension along the grain, Ft' [psi], for the net section; wet service leaves it as it is (NDS Supplement, Table 4A)."""
+    return _allowable("Ft'", values.tension_psi, [("CD", service.duration), ("CF", values.size_tension)])
 
 
 def allowable_bearing(values: WoodValues, service: Service, *, length_in: float, end_distance_in: float = 0.0) -> Allowable:

@@ -119,7 +119,7 @@ def material_gravity(material: str) -> float | NoValue:
     """Look up the specific gravity that stands for a panel in a screw joint ("plywood-structural", "plywood", "osb"), or why there is none."""
     if material in {"plywood-structural", "plywood", "osb"}:
         return value(_TABLE, f"gravity/{material}")
-    return NoValue(_WITHOUT_VALUE.get(material, f'no gravity is listed for "{material}": no screw in it is given a value.'), _SOURCE)
+    return NoValue(_WITHOUT_VALUE.get(material, f'no gravity is listed for "{material}": no screw in it is given a value.'), "awc-2018-nds-memory")
 
 
 def dowel_bearing(gravity: float, *, rounded: bool = True) -> float:

@@ -5,6 +5,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
+from kit.sources import row
 
 __all__ = ["check_wood_top"]
 
@@ -14,6 +15,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     moved = design.top.movement
     if moved is None:
         return []
+    moves = row("wood_movement", f"{job.counter.species}/tangential")
     found = [
         plain_finding(
             "wood-top/finish",
@@ -34,7 +36,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
             worst=Level.CAUTION,
             tolerance_in=0.0,
             basis=f"from the moisture when it is set to the wet season; {moved.working}; the splash covers a gap up to its own thickness",
-            source="fpl-2010",
+            source=moves,
             remedy="Fasten along the front row, slots behind it, and a gap at the wall as wide as the movement, under the splash.",
             parts=("counter",),
         ),
@@ -48,7 +50,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 f"reveal {job.counter.reveal_in:g} in, the edge moves up to {moved.design_in:.2f} in over the depth",
                 "flexible sealant, sink fixed to the box and not to the top",
                 basis=moved.working,
-                source="fpl-2010",
+                source=moves,
                 remedy="Choose a positive reveal, and never fasten the sink to both top and box.",
                 parts=("rim", "counter"),
             )

@@ -10,12 +10,13 @@ from functools import lru_cache
 from kit.checks.no_value import NoValue
 from kit.design.require import require
 from kit.errors import JobError
-from kit.sources import value
+from kit.sources import Row, row, value
 
-__all__ = ["SPECIES", "Section", "WoodValues", "design_values", "dressed_section", "lowest_values"]
+__all__ = ["GRADES", "SPECIES", "Section", "WoodValues", "design_values", "dressed_section", "lowest_values", "weakest_row"]
 
 SPECIES = ("spf", "hem-fir", "df-l", "spf-south", "southern-pine")
-_GRADES = ("2", "stud")
+GRADES = ("select-structural", "1", "2", "construction", "stud")
+_COMMON_GRADES = ("2", "stud")  # what a yard sells unasked; no value of the other grades is lower (a test looks)
 _SOURCE = "awc-2015-supplement"
 _NOMINAL_WIDTHS = ("3", "4", "6", "8", "10", "12")
 _SLACK_IN = 1e-9  # a measure typed as a fraction may miss its decimal in the last digit
@@ -67,11 +68,13 @@ class Section:
 class WoodValues:
     """Reference design values [psi] of one piece, with the factors that depend on its size alone.
 
-    `stability_psi` is the elasticity for buckling (Emin); `gravity` is specific gravity, oven dry.
+    `stability_psi` is the elasticity for buckling (Emin); `gravity` is specific gravity, oven dry; `source` is the key of whoever
+    gives them, as it was read.
     """
 
     name: str
     bending_psi: float
+    tension_psi: float
     shear_psi: float
     bearing_psi: float
     compression_psi: float
@@ -79,6 +82,7 @@ class WoodValues:
     stability_psi: float
     gravity: float
     size_bending: float = 1.0
+    size_tension: float = 1.0
     size_compression: float = 1.0
     flat_use: float = 1.0
     source: str = ""
@@ -92,7 +96,7 @@ def design_values(species: str, grade: str, section: Section) -> WoodValues | No
     species
         One of `SPECIES`.
     grade
-        "2" or "stud".
+        One of `GRADES`.
     section
         Dressed sides [in], as the piece stands under its load.
 
@@ -112,8 +116,8 @@ def design_values(species: str, grade: str, section: Section) -> WoodValues | No
     """
     if species not in SPECIES:
         raise JobError(f'"{species}" is not a species group with values. Give one of: {", ".join(SPECIES)}.')
-    if grade not in _GRADES:
-        raise JobError(f'"{grade}" is not a grade with values. Give one of: {", ".join(_GRADES)}.')
+    if grade not in GRADES:
+        raise JobError(f'"{grade}" is not a grade with values. Give one of: {", ".join(GRADES)}.')
     return _design_values(species, grade, section)
 
 
@@ -123,13 +127,13 @@ def lowest_values(section: Section) -> WoodValues | NoValue:
 
     No single wood is weakest in everything, so each value is the smallest of its own; size factors are inside.
     """
-    all_listed = [_design_values(species, grade, section) for species in SPECIES for grade in _GRADES]
-    listed = [values for values in all_listed if isinstance(values, WoodValues)]
-    if len(listed) < len(all_listed) - 1:  # stud grade of southern pine ends at 4 in, the others at 6
+    listed = [values for _, values in _commonly_listed(section)]
+    if len(listed) < len(SPECIES) * len(_COMMON_GRADES) - 1:  # stud grade of southern pine ends at 4 in, the others at 6
         return NoValue(f"{section.thin_in:g} x {section.wide_in:g} in: not every wood has values at this size; read species and grade off the piece.", _SOURCE)
     return WoodValues(
         name="weakest listed wood",
         bending_psi=min(values.bending_psi * values.size_bending for values in listed),
+        tension_psi=min(values.tension_psi * values.size_tension for values in listed),
         shear_psi=min(values.shear_psi for values in listed),
         bearing_psi=min(values.bearing_psi for values in listed),
         compression_psi=min(values.compression_psi * values.size_compression for values in listed),
@@ -139,6 +143,24 @@ def lowest_values(section: Section) -> WoodValues | NoValue:
         flat_use=min(values.flat_use for values in listed),
         source=_SOURCE,
     )
+
+
+def weakest_row(name: str, section: Section) -> Row:
+    """The row that gives `lowest_values` its bending, tension, shear, bearing or compression at this size."""
+
+    def strength(found: tuple[str, WoodValues]) -> float:
+        values = found[1]
+        return float(getattr(values, f"{name}_psi") * getattr(values, f"size_{name}", 1.0))
+
+    prefix, _ = min(_commonly_listed(section), key=strength)
+    return row("wood_design_values", f"{prefix}/{name}")
+
+
+@lru_cache(maxsize=128)
+def _commonly_listed(section: Section) -> tuple[tuple[str, WoodValues], ...]:
+    """Each common wood with values at this size, by the name of its rows."""
+    found = [(_prefix(species, grade, section), _design_values(species, grade, section)) for species in SPECIES for grade in _COMMON_GRADES]
+    return tuple((prefix, values) for prefix, values in found if isinstance(values, WoodValues))
 
 
 def dressed_section(nominal: str, *, flat: bool = False) -> Section:
@@ -151,20 +173,19 @@ def dressed_section(nominal: str, *, flat: bool = False) -> Section:
 def _design_values(species: str, grade: str, section: Section) -> WoodValues | NoValue:
     nominal = _nominal_width(section.wide_in)
     southern = species == "southern-pine"
-    prefix = f"{species}/{grade}"
     refusal = _refusal(section, nominal, grade, southern=southern)
     if refusal or nominal is None:
         return NoValue(refusal, _SOURCE)
-    if southern:
-        prefix = f"{prefix}/{'4' if int(nominal) <= 4 else '6'}"
+    prefix = _prefix(species, grade, section)
 
     def look(name: str) -> float:
         return value("wood_design_values", f"{prefix}/{name}")
 
-    factors = (1.0, 1.0) if southern else _size_factors(grade, nominal, thick=_is_thick(section))
+    factors = (1.0, 1.0, 1.0) if southern else _size_factors(grade, nominal, thick=_is_thick(section))
     return WoodValues(
         name=f"{species} {grade}",
         bending_psi=look("bending"),
+        tension_psi=look("tension"),
         shear_psi=look("shear"),
         bearing_psi=look("bearing"),
         compression_psi=look("compression"),
@@ -172,10 +193,19 @@ def _design_values(species: str, grade: str, section: Section) -> WoodValues | N
         stability_psi=look("stability"),
         gravity=look("gravity"),
         size_bending=factors[0],
-        size_compression=factors[1],
+        size_tension=factors[1],
+        size_compression=factors[2],
         flat_use=_flat_use(section, nominal),
-        source=_SOURCE,
+        source=row("wood_design_values", f"{prefix}/bending").key,
     )
+
+
+def _prefix(species: str, grade: str, section: Section) -> str:
+    """Name of the rows of a wood; southern pine has its own for each width."""
+    if species != "southern-pine":
+        return f"{species}/{grade}"
+    nominal = _nominal_width(section.wide_in)
+    return f"{species}/{grade}/{'4' if nominal in {'3', '4'} else '6'}"
 
 
 def _nominal_width(wide_in: float) -> str | None:
@@ -196,17 +226,18 @@ def _refusal(section: Section, nominal: str | None, grade: str, *, southern: boo
         return f"{section.wide_in:g} in is wider than a dressed 12 in piece."
     if int(nominal) > 6 and (grade == "stud" or southern):
         return f"{section.wide_in:g} in is wider than the rows listed for this species and grade (nominal 6 in)."
-    if int(nominal) > 4 and grade == "stud" and southern:
-        return f"{section.wide_in:g} in is wider than the row listed for stud grade of this species (nominal 4 in)."
+    if int(nominal) > 4 and (grade == "construction" or (grade == "stud" and southern)):
+        return f"{section.wide_in:g} in is wider than the row listed for {grade} grade of this species (nominal 4 in)."
     return ""
 
 
-def _size_factors(grade: str, nominal: str, *, thick: bool) -> tuple[float, float]:
+def _size_factors(grade: str, nominal: str, *, thick: bool) -> tuple[float, float, float]:
+    """For bending, tension and compression; tension takes that of bending, but knows no other for thick pieces."""
     width = "4" if nominal == "3" else nominal
-    if grade == "stud":
-        return value("size_factors", f"stud/bending/{width}"), value("size_factors", f"stud/compression/{width}")
-    bending = "thick/bending" if thick else "graded/bending"
-    return value("size_factors", f"{bending}/{width}"), value("size_factors", f"graded/compression/{width}")
+    kind = grade if grade in {"stud", "construction"} else "graded"
+    tension, compression = (value("size_factors", f"{kind}/{name}/{width}") for name in ("bending", "compression"))
+    bending = value("size_factors", f"thick/bending/{width}") if thick and kind == "graded" else tension
+    return bending, tension, compression
 
 
 def _flat_use(section: Section, nominal: str) -> float:

@@ -5,10 +5,11 @@ Movement is across the grain; along the grain it is taken as nothing.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from kit.design.require import require
 from kit.errors import JobError
+from kit.job.counter import Species
 from kit.sources import value
 
 __all__ = [
@@ -24,20 +25,7 @@ __all__ = [
 
 _TABLE = "wood_movement"
 _MOISTURE = "equilibrium_moisture"
-WOODS = (
-    "hard-maple",
-    "red-oak",
-    "white-oak",
-    "black-walnut",
-    "black-cherry",
-    "white-ash",
-    "yellow-birch",
-    "paper-birch",
-    "beech",
-    "teak",
-    "douglas-fir",
-    "hickory",
-)
+WOODS: tuple[str, ...] = get_args(Species)
 Grain = Literal["flat", "quarter", "mixed"]
 
 

@@ -10,7 +10,7 @@ from kit.estimate import Estimate
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Finding, Purchase
-from kit.sources import source
+from kit.sources import row, source
 
 __all__ = ["explain_number"]
 
@@ -44,12 +44,15 @@ def explain_number(estimate: Estimate, about: str, *, private: bool = False) -> 
     return f"<table class='sk-table sk-answer'><caption>Why? {escape(title)}</caption><tbody>{rows}</tbody></table>"
 
 
-def _source_text(key: str) -> str:
+def _source_text(key: str, number: str = "") -> str:
+    """Title and status of a source; `number` is the row of the sources that was used, for where in it that stands."""
     try:
         cited = source(key)
     except KitError:
         return key.replace("-", " ")
-    return f"{cited.title} ({cited.status})"
+    table, _, name = number.partition("/")
+    locator = row(table, name).locator if number else ""
+    return f"{cited.title}{f', {locator}' if locator else ''} ({cited.status})"
 
 
 def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001 - one shape for all explainers
@@ -169,7 +172,7 @@ def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] |
         ("Chance that it fits", "" if finding.chance is None else f"{finding.chance:.0%}"),
         ("Working", finding.basis),
         ("What to do", finding.remedy),
-        ("Who says so", _source_text(finding.source)),
+        ("Who says so", _source_text(finding.source, finding.row)),
     ]
 
 

@@ -11,7 +11,22 @@ __all__ = ["COMMON_MATERIALS", "Counter", "Hole", "Run"]
 # to choose from; which materials there are, and what each stands, says counters.csv of the lists that the job is worked with
 COMMON_MATERIALS = ("laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain")
 CounterEnd = Literal["wall", "open", "range", "corner"]
-Species = Literal["hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak"]
+Species = Literal[
+    "hard-maple",
+    "red-oak",
+    "white-oak",
+    "black-walnut",
+    "black-cherry",
+    "white-ash",
+    "yellow-birch",
+    "paper-birch",
+    "beech",
+    "pecan-hickory",
+    "true-hickory",
+    "teak",
+    "douglas-fir",
+]
+"""Every wood whose movement `kit/sources/wood_movement.csv` gives."""
 
 
 class Run(Record, Generic[Blank]):

@@ -5,9 +5,10 @@ One CSV file a subject lies beside this module; a new file is found by its name.
 - `name`: stable, parts divided by `/` (`2x4/width`), unlike any other of its table.
 - `value`: a number in `unit`.
 - `unit`: `in`, `lb/cu ft`, `psi`; `1` for a plain ratio.
-- `kind`: `defined` (by definition), `measured` (on parts that lay to hand, or by a maker), `published`, `derived` (worked
-  out from other rows or a printed rule), `judged` (our decision; the note gives the reason) or `from memory`.
-- `key`: key of `sources.toml`.
+- `kind`: `defined` (by definition), `measured` (on parts that lay to hand, or by a maker), `published`, `general web` (on a page
+  that nobody vouches for), `derived` (worked out from other rows or a printed rule), `judged` (our decision; the note gives the
+  reason) or `from memory`.
+- `key`: whoever says so, as it was read: a row from memory has a key from memory, even where it names a book.
 - `locator`: page, table or section.
 - `note`: what a reader must know; for a judged row, why this value.
 """
@@ -29,8 +30,8 @@ __all__ = ["COLUMNS", "Kind", "Row", "Source", "SourceError", "Status", "list_ta
 
 COLUMNS = ("name", "value", "unit", "kind", "key", "locator", "note")
 
-Kind = Literal["defined", "measured", "published", "derived", "judged", "from memory"]
-Status = Literal["published", "common practice", "from memory", "own"]
+Kind = Literal["defined", "measured", "published", "general web", "derived", "judged", "from memory"]
+Status = Literal["published", "general web", "common practice", "from memory", "own"]
 
 
 class SourceError(KitError, LookupError):
@@ -64,7 +65,8 @@ class Source:
     where
         Publisher or address, and how it was read if not in the original.
     status
-        `published`; `common practice` (no source); `from memory`; `own` (the job's own measure, an allowance, demo data).
+        `published`; `general web` (a page that nobody vouches for); `common practice` (no source);
+        `from memory`; `own` (the job's own measure, an allowance, demo data).
     """
 
     key: str

@@ -47,7 +47,8 @@ def _hose(sheet: Sheet) -> list[Line]:
         return [*lines, sheet.buy(step, "hose-clamp", "hoses", number(2, "hoses") * clamps, source="common-practice")]
     lines.append(sheet.buy(step, "hose-clamp", "hoses", number(1, "hose") * clamps, source="common-practice"))
     if plumbing.dishwasher_drain == "high-loop":
-        lines.append(sheet.buy(step, "loop-strap", "high loop", number(1, "strap under the counter"), source="ipc"))
+        said_by = "ipc" if sheet.job.site.code_family == "ipc" else "common-practice"
+        lines.append(sheet.buy(step, "loop-strap", "high loop", number(1, "strap under the counter"), source=said_by))
     return lines
 
 

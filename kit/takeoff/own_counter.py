@@ -3,7 +3,7 @@
 from kit.errors import Fault, ListError
 from kit.lists.goods_rows import CounterKind
 from kit.records import Line, Piece
-from kit.sources import value
+from kit.sources import row, value
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.sink_opening import cut_edge, edge_seal_lines
@@ -109,7 +109,7 @@ def _fastened(sheet: Sheet) -> list[Line]:
     ]
     slotted = [number(row.count, f"in the {row.name}") for row in rows if row.slot_in]
     if slotted:
-        lines.append(sheet.do(step, "own-slot", "slot", total(slotted), source="fpl-2010"))
+        lines.append(sheet.do(step, "own-slot", "slot", total(slotted), source=row("wood_movement", f"{sheet.job.counter.species}/tangential").key))
     return lines
 
 

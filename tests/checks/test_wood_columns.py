@@ -73,7 +73,7 @@ def test_slenderness_ends_at_50():
 @pytest.mark.parametrize(("compression", "size", "hand_factor"), [(750, 1.0, 1.0), (750.1, 1.0, 0.8), (625, 1.2, 1.0), (1150, 1.15, 0.8)])
 def test_wet_posts(compression, size, hand_factor):
     """Wet: compression .8 above 750 psi (that limit from memory), buckling elasticity .9."""
-    wet_wood = WoodValues("wet", 800, 135, 400, compression, 1.2e6, 440e3, 0.42, size_compression=size)
+    wet_wood = WoodValues("wet", 800, 400, 135, 400, compression, 1.2e6, 440e3, 0.42, size_compression=size)
     found = column_capacity(wet_wood, POST, 30.0, Service(wet=True))
     assert found.crushing_psi == pytest.approx(compression * size * hand_factor)
     assert found.buckling_psi == pytest.approx(0.822 * 440e3 * 0.9 / 400.0)

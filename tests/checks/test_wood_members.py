@@ -15,6 +15,7 @@ from kit.checks.wood_members import (
     allowable_bearing,
     allowable_bending,
     allowable_shear,
+    allowable_tension,
     bearing_area_factor,
     deflection_limit,
     load_duration,
@@ -33,7 +34,7 @@ PERMANENT = Service(load_duration("permanent"))
 
 
 def wood(**changes):
-    base = {"bending_psi": 1000, "shear_psi": 150, "bearing_psi": 400, "compression_psi": 1000}
+    base = {"bending_psi": 1000, "tension_psi": 500, "shear_psi": 150, "bearing_psi": 400, "compression_psi": 1000}
     return WoodValues("test wood", **(base | {"elasticity_psi": 1.3e6, "stability_psi": 0.47e6, "gravity": 0.43} | changes))
 
 
@@ -266,3 +267,12 @@ def test_stability_never_falls_as_stiffness_grows(one, other, curve):
     """The share kept lies between 0 and 1 and grows with the buckling stress."""
     low, high = sorted((one, other))
     assert 0.0 < stability_factor(low, curve) <= stability_factor(high, curve) * (1 + 1e-12) <= 1.0 + 1e-9
+
+
+def test_tension_of_a_2x4():
+    """No. 2 SPF 2x4 with lasting load: 450 x 0.9 x 1.5 (hand); wet service changes nothing."""
+    hand_allowable = 450 * 0.9 * 1.5
+    found = allowable_tension(SPF, PERMANENT)
+    assert found.value_psi == pytest.approx(hand_allowable)
+    assert found.working == "Ft' = 450 x CD 0.9 x CF 1.5 = 608 psi"
+    assert allowable_tension(SPF, Service(PERMANENT.duration, wet=True)) == found

@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kit.checks.no_value import NoValue
-from kit.checks.wood_values import SPECIES, Section, WoodValues, design_values, dressed_section, lowest_values
+from kit.checks.wood_members import Service, allowable_bending
+from kit.checks.wood_values import GRADES, SPECIES, Section, WoodValues, design_values, dressed_section, lowest_values, weakest_row
 from kit.errors import JobError
 from kit.sources import SourceError
 
@@ -32,7 +33,7 @@ SECTIONS = [
     ("4x4", 3.5, 3.5, 12.25, 7.146, 12.51, 7.146, 12.51),
 ]
 
-# printed: bending, shear, bearing, compression, elasticity, stability, gravity (awc-2015-supplement, Table 4A)
+# printed: bending, shear, bearing, compression, elasticity, stability, gravity (awc-2015-supplement, Table 4A); tension beside them below
 VISUALLY_GRADED = {
     ("spf", "2"): (875, 135, 425, 1150, 1.4e6, 510e3, 0.42),
     ("spf", "stud"): (675, 135, 425, 725, 1.2e6, 440e3, 0.42),
@@ -49,6 +50,21 @@ SOUTHERN_PINE = {
     ("2", "2x4"): (1100, 175, 565, 1450, 1.4e6, 510e3, 0.55),
     ("2", "2x6"): (1000, 175, 565, 1400, 1.4e6, 510e3, 0.55),
     ("stud", "2x4"): (650, 175, 565, 850, 1.3e6, 470e3, 0.55),
+}
+
+
+# printed: tension of the same woods (Tables 4A and 4B)
+TENSION = {
+    ("spf", "2"): 450,
+    ("spf", "stud"): 350,
+    ("hem-fir", "2"): 525,
+    ("hem-fir", "stud"): 400,
+    ("df-l", "2"): 575,
+    ("df-l", "stud"): 450,
+    ("spf-south", "2"): 350,
+    ("spf-south", "stud"): 275,
+    ("southern-pine", "2"): 675,
+    ("southern-pine", "stud"): 400,
 }
 
 
@@ -89,6 +105,56 @@ def test_table_4a(which, printed_values):
     found = design_values(*which, dressed_section("2x4"))
     assert seven(found) == printed_values
     assert found.source == "awc-2015-supplement"
+
+
+@pytest.mark.parametrize(("which", "printed_tension"), TENSION.items())
+def test_tension(which, printed_tension):
+    """Tension along the grain, and the one size factor that it shares with bending (1.5 and 1.1 at 2x4, none for southern pine)."""
+    found = design_values(*which, dressed_section("2x4"))
+    assert found.tension_psi == printed_tension
+    assert found.size_tension == found.size_bending
+    if which == ("southern-pine", "2"):
+        assert design_values(*which, dressed_section("2x6")).tension_psi == 600
+
+
+def test_tension_takes_no_factor_of_thick_pieces():
+    """The factors of 4 in pieces are for bending alone: 4x8 has 1.3 there and 1.2 in tension (printed, Table 4A)."""
+    found = design_values("df-l", "2", Section(3.5, 7.25))
+    assert (found.size_bending, found.size_tension) == (1.3, 1.2)
+
+
+def test_no_1_of_a_textbook_problem():
+    """Printed in Breyer, problem 6.1: 4x8 Douglas fir-larch No. 1, Fb 1000, Fv 180, E 1.7e6 psi; Fb' 1625 at CD 1.25 and CF 1.3."""
+    printed_bending, printed_shear, printed_elasticity, printed_allowable = 1000, 180, 1.7e6, 1625
+    section = Section(3.5, 7.25)
+    found = design_values("df-l", "1", section)
+    assert (found.bending_psi, found.shear_psi, found.elasticity_psi) == (printed_bending, printed_shear, printed_elasticity)
+    assert allowable_bending(found, section, Service(duration=1.25)).value_psi == pytest.approx(printed_allowable)
+    assert found.source == "awc-2015-supplement-memory"
+
+
+def test_no_1_of_the_design_guide():
+    """HUD, example 5.1: its 2x8 hem-fir has Fb 975 and E 1.5e6 psi; No. 1 here (as remembered) is the grade with both."""
+    printed_bending, printed_elasticity = 975, 1.5e6
+    found = design_values("hem-fir", "1", dressed_section("2x8"))
+    assert (found.bending_psi, found.elasticity_psi) == (printed_bending, printed_elasticity)
+
+
+def test_no_1_of_spf_is_one_row_with_no_2():
+    """Printed as No. 1/No. 2 (Table 4A)."""
+    at = dressed_section("2x4")
+    assert seven(design_values("spf", "1", at)) == seven(design_values("spf", "2", at))
+    assert design_values("spf", "1", at).tension_psi == design_values("spf", "2", at).tension_psi
+
+
+@pytest.mark.parametrize("name", ["bending", "tension", "shear", "bearing", "compression"])
+@pytest.mark.parametrize("nominal", ["2x4", "2x6", "4x4"])
+def test_the_weakest_row_gives_the_lowest_value(name, nominal):
+    """The row that is cited is one that sets the value, its size factor apart."""
+    section = dressed_section(nominal)
+    least = lowest_values(section)
+    factors = {1.0, 1.1, 1.05, 1.15, 1.3, 1.5}
+    assert any(getattr(least, f"{name}_psi") == pytest.approx(weakest_row(name, section).value * factor) for factor in factors)
 
 
 @pytest.mark.parametrize(("which", "printed_values"), SOUTHERN_PINE.items())
@@ -168,6 +234,7 @@ def test_a_ripped_piece_takes_the_next_wider_row():
         ("spf", "stud", Section(1.5, 7.25), "7.25 in is wider than the rows listed"),
         ("southern-pine", "2", Section(1.5, 7.25), "7.25 in is wider than the rows listed"),
         ("southern-pine", "stud", Section(1.5, 5.5), "5.5 in is wider than the row listed for stud"),
+        ("df-l", "construction", Section(1.5, 5.5), "5.5 in is wider than the row listed for construction"),
     ],
 )
 def test_no_value_outside_the_tables(species, grade, section, words):
@@ -188,7 +255,7 @@ def test_wrong_words_are_refused_with_the_choice():
     """Species, grade and nominal size that don't exist are named."""
     with pytest.raises(JobError, match=r'"oak" is not a species group with values\. Give one of: spf, hem-fir, df-l, spf-south, southern-pine\.'):
         design_values("oak", "2", dressed_section("2x4"))
-    with pytest.raises(JobError, match=r'"3" is not a grade with values\. Give one of: 2, stud\.'):
+    with pytest.raises(JobError, match=r'"3" is not a grade with values\. Give one of: select-structural, 1, 2, construction, stud\.'):
         design_values("spf", "3", dressed_section("2x4"))
     with pytest.raises(SourceError, match="2x5/thickness"):
         dressed_section("2x5")
@@ -196,7 +263,7 @@ def test_wrong_words_are_refused_with_the_choice():
         Section(0.0, -1.0)
 
 
-@given(st.sampled_from(SPECIES), st.sampled_from(["2", "stud"]), st.sampled_from(["2x2", "2x4", "2x6", "4x4"]), st.booleans())
+@given(st.sampled_from(SPECIES), st.sampled_from(GRADES), st.sampled_from(["2x2", "2x4", "2x6", "4x4"]), st.booleans())
 def test_unread_lumber_is_never_taken_as_stronger(species, grade, nominal, flat):
     """The lowest values are at or below every listed species and grade, size factors included."""
     section = dressed_section(nominal, flat=flat)
@@ -206,6 +273,7 @@ def test_unread_lumber_is_never_taken_as_stronger(species, grade, nominal, flat)
         return
     assert least.bending_psi * least.size_bending <= other.bending_psi * other.size_bending
     assert least.compression_psi * least.size_compression <= other.compression_psi * other.size_compression
+    assert least.tension_psi * least.size_tension <= other.tension_psi * other.size_tension
     assert least.shear_psi <= other.shear_psi
     assert least.bearing_psi <= other.bearing_psi
     assert least.elasticity_psi <= other.elasticity_psi

@@ -44,14 +44,14 @@ def test_published_example_of_33_days_with_every_float():
 
 
 def test_example_with_expected_durations_from_three_points():
-    """PERT's seven activities (pert-article, from memory): printed 19.51, 3.84, 4.68 come from durations rounded to two places."""
+    """PERT's seven activities (pert-article, from memory): its 19.51, 3.84, 4.68 come from durations rounded to two places."""
     points = {"a": (2, 4, 6), "b": (3, 5, 9), "c": (4, 5, 7), "d": (4, 6, 10), "e": (4, 5, 7), "f": (3, 4, 8), "g": (3, 5, 8)}
     before = {"a": "", "b": "", "c": "a", "d": "a", "e": "bc", "f": "d", "g": "e"}
     network = plan_network([activity(name, (low + 4 * likely + high) / 6, before[name]) for name, (low, likely, high) in points.items()])
-    printed_finish, printed_slack = 19.51, {"b": 3.84, "d": 4.68, "f": 4.68}
-    assert network.finish == pytest.approx(printed_finish, abs=0.02)
+    remembered_finish, remembered_slack = 19.51, {"b": 3.84, "d": 4.68, "f": 4.68}
+    assert network.finish == pytest.approx(remembered_finish, abs=0.02)
     assert network.critical == ("a", "c", "e", "g")
-    for name, slack in printed_slack.items():
+    for name, slack in remembered_slack.items():
         assert network.times[name].total_float == pytest.approx(slack, abs=0.02)
 
 

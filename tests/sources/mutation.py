@@ -114,9 +114,9 @@ def rows_read_by(check: Check) -> set[tuple[str, str]]:
     return seen
 
 
-def changed(row: Row) -> Callable[[str], dict[str, Row]]:
-    """A reader of tables that gives one row one percent more (0.01 for a row of zero)."""
-    wrong = replace(row, value=row.value * (1 + CHANGE) if row.value else CHANGE)
+def changed(row: Row, factor: float = 1 + CHANGE) -> Callable[[str], dict[str, Row]]:
+    """A reader of tables that gives one row another value: one percent more, or as much as the factor says (the difference for a row of zero)."""
+    wrong = replace(row, value=row.value * factor if row.value else abs(factor - 1))
     return lambda name: {**_read_rows(name), row.name: wrong} if name == row.table else _read_rows(name)
 
 
