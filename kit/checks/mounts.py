@@ -51,6 +51,9 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
 
 
 def _carried(design: Design) -> list[Finding]:
+    """Whether what holds the sink without a frame is trusted with it; or, with a frame, where its maker wants it carried."""
+    if not design.placed.carrying.on_frame:
+        return [_hung(design)]
     if design.frame.carried_at != "unknown":
         return []
     return [
@@ -66,6 +69,25 @@ def _carried(design: Design) -> list[Finding]:
             parts=("frame", "sink"),
         )
     ]
+
+
+def _hung(design: Design) -> Finding:
+    carrying, load = design.placed.carrying, design.load
+    words = {"counter": "edge of the counter's opening", "rails": "rails under the rim", "cradle": "cradle under the bowl"}
+    ok = carrying.hung_lb <= carrying.most_lb
+    return plain_finding(
+        "mounts/held-by",
+        f"Sink hangs by the {words.get(carrying.way, carrying.way)}",
+        Level.OK if ok else Level.CAUTION,
+        f"{carrying.hung_lb:.0f} lb when full",
+        f"up to {carrying.most_lb:g} lb without a frame",
+        basis=f"sink {load.sink_lb:g} + water {load.water_lb:.0f} + disposer {load.disposer_lb:g} lb; the maker's sheet goes first",
+        source=row("practice", carrying.most),
+        remedy="" if ok else "Bring a frame up to touch below the bowl.",
+        margin=carrying.most_lb - carrying.hung_lb,
+        unit="lb",
+        parts=("rim", "counter"),
+    )
 
 
 def _faucet(design: Design) -> list[Finding]:

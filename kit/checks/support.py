@@ -1,5 +1,6 @@
 """Does the frame carry the sink: bending, shear, deflection, bearing, posts and fasteners, by the wood specification."""
 
+import itertools
 from functools import lru_cache
 
 from kit.checks.beams import span_uniform
@@ -33,6 +34,7 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     return [
         _path(design),
         *_beam(design, counter_kind(job, lists)),
+        *_rear_cross(design, counter_kind(job, lists)),
         *_post(design),
         *_below_post(job, design),
         *_screws(job, design),
@@ -84,13 +86,7 @@ def _beam(design: Design, kind: CounterKind) -> list[Finding]:
     use = _beam_use(member.length_in, load_lb, brittle=kind.brittle)
     if isinstance(use, NoValue):
         return [_no_value("support/beam", f"{member.name.capitalize()}", use, ("frame",))]
-    ratios = {
-        "bending": use.bending_psi / use.bending.value_psi,
-        "shear": use.shear_psi / use.shear.value_psi,
-        "bearing": use.bearing_psi / use.bearing.value_psi,
-        "deflection": use.deflection_in / use.deflection_limit_in,
-    }
-    worst = max(ratios, key=lambda name: ratios[name])
+    ratios, worst = use.shares, use.governing[0]
     return [
         plain_finding(
             f"support/beam-{name}",
@@ -116,6 +112,47 @@ def _beam_row(name: str, length_in: float, *, brittle: bool) -> Row:
     limit = row("wood_factors", "limit/stone" if brittle else "limit/support")
     most = row("wood_factors", "limit/absolute")
     return most if most.value < length_in / limit.value else limit
+
+
+def _rear_cross(design: Design, kind: CounterKind) -> list[Finding]:
+    """The rear cross piece with half the load over its longest way between posts, and how much of the rear rim lies on it."""
+    model = design.placed.model
+    if "rear cross piece" not in model:
+        return []
+    cross, rim = model["rear cross piece"], model["sink rim"]
+    posts = sorted(model[name].span("x") for name in cross.stands_on if name in model)
+    ways = [right[0] - left[1] for left, right in itertools.pairwise(posts)]
+    span_in = max(ways) if ways and max(ways) > 0.0 else cross.length_in
+    use = _beam_use(span_in, design.load.design_lb / 2.0, brittle=kind.brittle)
+    if isinstance(use, NoValue):
+        return [_no_value("support/rear-cross-piece", "Rear cross piece", use, ("frame",))]
+    worst, share = use.governing
+    return [
+        plain_finding(
+            "support/rear-cross-piece",
+            f"Rear cross piece: {worst}",
+            Level.OK if share <= 1.0 else Level.STOP,
+            f"{share:.0%} of what is allowed",
+            "at most 100 %",
+            basis=f"half of {design.load.design_lb:.0f} lb over {span_in:g} in between {len(posts)} posts; {use.working}",
+            source=_beam_row(worst, span_in, brittle=kind.brittle),
+            remedy="" if share <= 1.0 else _REMEDY,
+            margin=1.0 - share,
+            unit="1",
+            parts=("frame",),
+        ),
+        fit_finding(
+            "support/rear-rim",
+            "Rear rim that lies on the cross piece",
+            cross.span("y")[1] - max(rim.span("y")[0], cross.span("y")[0]),
+            value("checks", "cabinet/rim-on-cleat"),
+            worst=Level.CAUTION,
+            basis=f"rim begins {format_length(rim.span('y')[0])} from the wall, cross piece ends {format_length(cross.span('y')[1])} from it",
+            source=row("checks", "cabinet/rim-on-cleat"),
+            remedy="The rear rim is too narrow to be carried: the side cleats carry alone. Carry the sink under its bowl where its sheet allows it.",
+            parts=("frame", "rim"),
+        ),
+    ]
 
 
 @lru_cache(maxsize=256)

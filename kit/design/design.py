@@ -54,15 +54,16 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     cut = design_front(job, levels)
     doors = design_doors(job, levels)
     drain = design_drain(job, levels, lists)
-    placed = place_all(job, levels, cut, doors, drain.levels)
+    load = design_load(job, lists.company.least_load_lb)
+    placed = place_all(job, levels, cut, doors, drain.levels, load)
     return Design(
         removal=design_removal(job),
         placed=placed,
         levels=levels,
-        load=design_load(job, lists.company.least_load_lb),
+        load=load,
         cut=cut,
         doors=doors,
-        frame=describe_frame(job, levels, placed.sink, placed.frame),
+        frame=describe_frame(job, levels, placed.carrying, placed.frame),
         drain=drain,
         supply=design_supply(job, lists),
         top=design_top(job, counter_kind(job, lists), placed.opening),

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from kit.design.carrying import Carrying
+from kit.design.frame_parts import PANEL, FramePlace
 from kit.design.levels import Levels
-from kit.design.place_frame import PANEL, FramePlace
-from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.solids import Body
 from kit.sources import value
@@ -67,26 +67,26 @@ class Frame:
         return next((member for member in self.members if member.name == name), None)
 
 
-def describe_frame(job: FilledJob, levels: Levels, at: SinkPlace, place: FramePlace | None) -> Frame:
-    """The frame of a job, counted from the members as they stand; without a place the counter carries the sink and there is none."""
+def describe_frame(job: FilledJob, levels: Levels, carrying: Carrying, place: FramePlace | None) -> Frame:
+    """The frame of a job, counted from the members as they stand; without members counter, clips, rails or a cradle hold the sink."""
     wanted = job.sink.carried_at
-    if place is None:
-        return Frame(wanted or "rim")
+    if place is None or not carrying.on_frame:
+        return Frame("bowl" if carrying.way == "cradle" else "rim")
     members = _members(place.bodies)
     at_sides = [member for member in members if member.name in _AT_SIDES]
     reach_in = place.reach_in
     return Frame(
-        carried_at="unknown" if wanted is None else wanted if reach_in else "bowl",
+        carried_at="unknown" if wanted is None and not carrying.touches else "rim" if reach_in else "bowl",
         support_down_in=levels.box_top_in - place.support_in,
         cleat_reach_in=reach_in,
         rim_on_cleat_in=max(0.0, job.sink.body_width_in / 2.0 - (job.cabinet.inside_width_in / 2.0 - reach_in)) if reach_in else 0.0,
         members=members,
         posts=sum(member.count for member in members if member.name == "post"),
-        screws=sum(_screws(member) * member.count for member in members if member.name not in _AT_SIDES),
+        screws=_screws_of(members),
         toe_board_off=job.cabinet.toe_height_in > 0.0 and any(member.name == "block below post" for member in members),
         cleat_screws=sum(_screws(member) * member.count for member in at_sides),
         cleat_screw_in=_cleat_screw_in(job, reach_in) if at_sides else 0.0,
-        rim_above_box_in=max(0.0, at.rim_z[0] - levels.box_top_in) if wanted != "bowl" else 0.0,
+        rim_above_box_in=carrying.above_in,
     )
 
 
@@ -105,6 +105,18 @@ def _members(bodies: Sequence[Body]) -> tuple[Member, ...]:
         Member(name, item, length_in, len(names), _WAYS.get(name, "on edge"), width_in, tuple(names))
         for (name, item, length_in, width_in), names in alike.items()
     )
+
+
+def _screws_of(members: Sequence[Member]) -> int:
+    """Screws that hold the members together [each]: a panel along each joist below it; joists are held by the ends of their posts."""
+    joists = sum(member.count for member in members if member.name == "platform joist")
+    found = 0
+    for member in members:
+        if member.item == PANEL:
+            found += joists * _screws(member)
+        elif member.name not in {*_AT_SIDES, "platform joist"}:
+            found += member.count * _screws(member)
+    return found
 
 
 def _screws(member: Member) -> int:

@@ -24,6 +24,11 @@ class Load:
         return self.sink_lb + self.water_lb + self.disposer_lb + self.person_lb
 
     @property
+    def hung_lb(self) -> float:
+        """What always hangs on the sink when it is full: itself, water, disposer [lb]."""
+        return self.sink_lb + self.water_lb + self.disposer_lb
+
+    @property
     def design_lb(self) -> float:
         """What is designed for [lb]."""
         return max(self.sum_lb, self.least_lb)

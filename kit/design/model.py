@@ -2,14 +2,17 @@
 
 from dataclasses import dataclass
 
+from kit.design.carrying import Carrying, choose_carrying
 from kit.design.doors import DoorPlan
 from kit.design.drain_levels import DrainLevels
+from kit.design.frame_parts import FramePlace
 from kit.design.front import FrontCut
 from kit.design.levels import Levels
+from kit.design.load import Load
 from kit.design.place_boxes import place_boxes
 from kit.design.place_counter import DeckHole, Opening, locate_holes, locate_opening, place_counter, place_sub_top
 from kit.design.place_drain import place_drain, place_taps
-from kit.design.place_frame import FramePlace, place_frame
+from kit.design.place_frame import place_frame
 from kit.design.place_room import place_room
 from kit.design.place_sink import SinkPlace, locate_sink, place_sink
 from kit.job import FilledJob
@@ -22,27 +25,28 @@ __all__ = ["Placed", "place_all"]
 class Placed:
     """The model, and what its rooms hand to each other.
 
-    Where the sink is, its opening, its frame (None where the counter carries it), the holes of the counter.
+    Where the sink is, its opening, what carries it and where that stands (None where counter or clips do alone), the holes of the counter.
     """
 
     model: Model
     sink: SinkPlace
     opening: Opening
+    carrying: Carrying
     frame: FramePlace | None
     holes: tuple[DeckHole, ...] = ()
 
 
-def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainLevels) -> Placed:
+def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainLevels, load: Load) -> Placed:
     """Place what stands in one order: room, base, sink, counter, drain, frame; each gets what stands already."""
     at = locate_sink(job, levels)
     opening, holes = locate_opening(job, levels, at), locate_holes(job)
     pipes = tuple(place_drain(job, at, drain))
     through_the_back = [pipe for pipe in pipes if pipe.part == "arm"]
     around = (*place_room(job), *place_boxes(job, cut, doors, through_the_back), *pipes, *place_taps(job, levels))
-    frame = None
-    if job.sink.is_apron or job.sink.mount == "under":
-        frame = place_frame(job, at, cut, around)
+    carrying = choose_carrying(job, levels, load, at, opening)
+    frame = place_frame(job, at, cut, carrying, load, around)
     carries = ("counter",) if frame is None else frame.carries
-    tops = (*place_sub_top(job, levels, at, opening, holes), *place_counter(job, levels, opening, holes))
-    bodies = (*around, *place_sink(at, carries), *tops, *(() if frame is None else frame.bodies))
-    return Placed(Model(bodies), at, opening, frame, holes)
+    members = () if frame is None else frame.bodies
+    tops = (*place_sub_top(job, levels, at, opening, holes, members), *place_counter(job, levels, opening, holes))
+    bodies = (*around, *place_sink(at, carries), *tops, *members)
+    return Placed(Model(bodies), at, opening, carrying, frame, holes)

@@ -141,8 +141,8 @@ def _wider(span: Span, by_in: float) -> Span:
     return span[0] - by_in, span[1] + by_in
 
 
-def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Opening, holes: Sequence[DeckHole]) -> Iterator[Body]:
-    """A sub-top on the base: open where the counter is, around a rim that lies level with its top, and where pipes go through."""
+def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Opening, holes: Sequence[DeckHole], members: Sequence[Body]) -> Iterator[Body]:
+    """A sub-top on the base: open where the counter is, around a rim level with its top, around pipes and members of the frame that reach into it."""
     z = (levels.cabinet_top_in, levels.box_top_in)
     left_in = job.cabinet.width_in / 2.0 - job.counter.sink_center_in
     run = Block((left_in, left_in + job.counter.run_of_sink.length_in), (job.counter.wall_gap_in, job.cabinet.depth_in), z)
@@ -152,6 +152,7 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
     gaps = [Block(opening.x, opening.y, z), *(Block(*hole.room, z) for hole in holes), *(gap for gap in (opening.rabbet, opening.notch) if gap is not None)]
     if at.rim_z[0] < levels.box_top_in:
         gaps.append(Block(_wider(at.rim_x, clear_in), (at.rim_y[0] - clear_in, opening.y[1] if opening.open_front else at.rim_y[1] + clear_in), z))
+    gaps += [Block(member.span("x"), member.span("y"), z) for member in members if member.span("z")[1] > z[0]]
     strips: tuple[Block, ...] = (run,)
     for gap in gaps:
         strips = carve(strips, gap)

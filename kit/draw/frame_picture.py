@@ -24,6 +24,8 @@ _STEPS = {
     "cleat packer": 3,
     "rear cross piece": 4,
     "platform panel": 4,
+    "sink rail": 4,
+    "cradle bar": 4,
 }
 _UPRIGHT = ("post", "block")
 

@@ -24,6 +24,11 @@ class Sink(Record, Generic[Blank]):
     style: Literal["apron-overlay", "apron-inset", "standard"] = choice("Apron that covers the cabinet's cut, apron set into it, or no apron")
     mount: Literal["top", "flush", "under"] = choice("Mount to the counter: top, flush or under")
     carried_at: Literal["rim", "bowl"] | None = choice("Where the frame carries the sink: under the rim or under the bowl", unknown_ok=True)
+    held_by: Literal["clips", "rails", "cradle", "frame"] | None = choice(
+        "What holds a sink without an apron: clips, rails under its rim, a cradle under its bowl, or a frame. "
+        "Left out: a frame where the full sink is heavy, else clips, or the counter alone; common practice, no source",
+        optional=True,
+    )
     apron_width_in: float | None = measure("length", "Width of the apron, outside", 18, 60, optional=True)
     body_width_in: float = measure("length", "Width of the body at the rim, outside", 12, 60)
     bowl_width_in: float | Blank = measure(

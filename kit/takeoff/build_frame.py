@@ -44,7 +44,12 @@ def _fasteners(sheet: Sheet) -> list[Line]:
 
 
 def _glue_line(sheet: Sheet) -> Amount:
-    return total([number(member.count, member.name) * number(member.length_in, "in") for member in sheet.design.frame.members if member.way != "upright"])
+    """Along all that lies on something or against it: a panel along each of its joists, the joists with it."""
+    members = sheet.design.frame.members
+    joists = sum(member.count for member in members if member.name == "platform joist")
+    panels = [number(joists, "joists") * number(member.length_in, "in of panel") for member in members if member.width_in > 0.0]
+    lying = [member for member in members if member.way != "upright" and member.width_in == 0.0 and member.name != "platform joist"]
+    return total([*panels, *(number(member.count, member.name) * number(member.length_in, "in") for member in lying)])
 
 
 def _toe_board(sheet: Sheet) -> list[Line]:

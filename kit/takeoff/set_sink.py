@@ -41,10 +41,20 @@ def _set(sheet: Sheet) -> list[Line]:
         *sheet.work_for(scope, step, "set-sink", "lift and set", number(1, "sink")),
         *sheet.work_for(scope, step, "set-sink-pound", "weight", number(job.sink.weight_lb, "lb")),
     ]
-    if not job.sink.is_apron and job.sink.mount == "under" and scope.ours_to_install:
-        lines.append(sheet.buy(step, "sink-clip", "clips", _clips(sheet), source="common-practice"))
-        lines.append(sheet.do(step, "sink-clip-fix", "clips", _clips(sheet)))
-    return lines
+    return [*lines, *(_held(sheet) if scope.ours_to_install else [])]
+
+
+def _held(sheet: Sheet) -> list[Line]:
+    """What holds a sink without an apron from above or from the sides of the box: clips, rails or a cradle."""
+    step, way = Step.SET_SINK, sheet.design.placed.carrying.way
+    if way == "clips":
+        clips = _clips(sheet)
+        return [sheet.buy(step, "sink-clip", "clips", clips, source="common-practice"), sheet.do(step, "sink-clip-fix", "clips", clips)]
+    if way in {"rails", "cradle"}:
+        one = number(1, f"set: {way}")
+        item = {"rails": "sink-rails", "cradle": "sink-cradle"}[way]
+        return [sheet.buy(step, item, way, one, source="common-practice", parts=("frame",)), sheet.do(step, "sink-rails-fix", way, one, parts=("frame",))]
+    return []
 
 
 def _clips(sheet: Sheet) -> Amount:

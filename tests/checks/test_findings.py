@@ -202,6 +202,11 @@ CASES = [
         sink__bowls_1___front_to_back="24 in",
         sink__bowls_1___depth="14 in",
     ),
+    # inside 35, bare cleats 1 7/8 each: 31 1/4 - 1/8 between; posts under both reach 2 in further in on either side
+    case("support/rear-cross-piece", "ok"),
+    # sink's back at 6 3/4 from the wall, bowl inside at + 18 - 15 1/2 - 3/8, its wall 5/8, air 1/8: piece ends at 8 1/8; half an inch must lie on it
+    case("support/rear-rim", "ok", 7 / 8),
+    case("support/rear-rim", "caution", -1 / 8 - 1 / 2, sink__rear_rim="1/4 in"),
     case("support/load-path", "ok"),
     case("support/post", "ok"),
     case("support/block-below-post", "ok"),
@@ -255,6 +260,9 @@ CASES = [
     case("drain/dishwasher", "caution", None, plumbing__dishwasher_drain="air-gap"),
     case("drain/photograph", "caution", None, old__drain_photographed=False),
     case("drain/take-outs", "ok", None, plumbing__drain_new="pvc"),
+    # 38 lb, 27 x 16 x 9 in of water at 8.33 lb a gallon, disposer 17 lb
+    case("mounts/held-by", "ok", 250 - 38 - 27 * 16 * 9 / 231 * 8.33 - 17, job="solid"),
+    case("mounts/held-by", "caution", 250 - 95 - 27 * 16 * 9 / 231 * 8.33 - 17, job="solid", sink__weight="95 lb", sink__held_by="clips"),
     case("mounts/material", "ok"),
     case("mounts/material", "caution", None, sink__mount="flush"),
     case("mounts/material", "stop", None, counter__material="laminate", counter__item="laminate-shop"),

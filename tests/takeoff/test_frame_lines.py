@@ -27,10 +27,32 @@ def test_frame_of_a_36_in_base_by_hand():
     )
 
 
-def test_nothing_where_the_sink_lies_on_the_counter():
-    """A standard top mount."""
-    assert step_quantities(count_frame, {**STANDARD, "sink.mount": "top"}) == {}
-    assert step_quantities(count_frame, {**STANDARD, "sink.mount": "under"}) != {}
+@pytest.mark.parametrize(
+    ("mount", "weight", "held_by", "framed"),
+    [  # 148.4 lb of water: 250 lb hang in the counter's edge, 200 lb on clips, as the rows of practice say
+        ("top", "101 lb", None, False),
+        ("top", "102 lb", None, True),
+        ("flush", "101 lb", None, False),
+        ("flush", "102 lb", None, True),
+        ("under", "51 lb", None, False),
+        ("under", "52 lb", None, True),
+        ("under", "118 lb", "clips", False),
+        ("under", "118 lb", "rails", False),
+        ("under", "30 lb", "frame", True),
+        ("top", "30 lb", "frame", True),
+    ],
+)
+def test_a_frame_for_heavy_sinks_without_an_apron(mount, weight, held_by, framed):
+    """Or where the job says so; never where it says otherwise."""
+    found = step_quantities(count_frame, {**STANDARD, "sink.mount": mount, "sink.weight": weight, "sink.held_by": held_by})
+    assert (found != {}) is framed
+
+
+def test_a_platform_is_screwed_and_glued_along_each_joist():
+    """Panel 32 in wide: 6 screws to each of three joists; six posts and six blocks with two screws an end."""
+    found = step_quantities(count_frame, {"sink.carried_at": "bowl"})
+    assert found["build-frame/screw-structural/frame"] == 3 * 6 + 6 * 4 + 6 * 4
+    assert found["build-frame/adhesive/frame"] == pytest.approx(3 * 32 / 12)
 
 
 def test_a_platform_has_a_panel_and_no_cleat_screws():

@@ -41,7 +41,7 @@ def test_filler_above_the_doors(door_top, hand_strips):
 
 def test_no_front_work_for_a_standard_top_mount():
     """Nothing cut, nothing built inside: doors stay on."""
-    assert step_quantities(count_fronts_back, {**STANDARD, "sink.mount": "top"}) == {}
+    assert step_quantities(count_fronts_back, {**STANDARD, "sink.mount": "top", "sink.weight": "30 lb"}) == {}
 
 
 def test_no_false_front_to_take_off():

@@ -12,6 +12,7 @@ SINK, SET, POUND, DRY = "set-sink/fired-clay-apron-33/sink", "set-sink/set-sink/
 CLIPS, STRAINERS, PUTTY = "set-sink/sink-clip/clips", "set-sink/strainer/strainers", "set-sink/putty/strainers"
 FIT_STRAINER = "set-sink/fit-strainer/bed and tighten"
 STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}
+LIGHT = {"sink.weight": "30 lb"}
 
 
 def by(supplied_by, installed_by):
@@ -57,7 +58,7 @@ def test_a_sink_that_stays_is_set_again_when_the_counter_changes():
 
 def test_clips_round_an_under_mount():
     """2 x 32 1/2 + 2 x 18 in at 10 in: 10.1, so eleven."""
-    found = step_quantities(count_sink, {**STANDARD, "sink.mount": "under"})
+    found = step_quantities(count_sink, {**STANDARD, **LIGHT, "sink.mount": "under"})
     assert found[CLIPS] == found["set-sink/sink-clip-fix/clips"] == 11
     assert found[DRY] == 1
 
@@ -65,7 +66,21 @@ def test_clips_round_an_under_mount():
 @pytest.mark.parametrize(("depth", "hand_clips"), [("17 1/2 in", 10), ("17 9/16 in", 11)])
 def test_clips_either_side_of_a_whole_number(depth, hand_clips):
     """100 in of rim and a hair more."""
-    assert step_quantities(count_sink, {**STANDARD, "sink.mount": "under", "sink.depth": depth})[CLIPS] == hand_clips
+    assert step_quantities(count_sink, {**STANDARD, **LIGHT, "sink.mount": "under", "sink.depth": depth})[CLIPS] == hand_clips
+
+
+@pytest.mark.parametrize(("weight", "hand_clips"), [("51 lb", 11), ("52 lb", None)])
+def test_a_heavy_undermount_stands_on_a_frame_and_needs_no_clips(weight, hand_clips):
+    """29 1/2 x 15 1/2 x 9 in hold 17.815 gal, 148.4 lb at 8.33 lb: up to 200 lb when full hang on clips."""
+    assert step_quantities(count_sink, {**STANDARD, "sink.mount": "under", "sink.weight": weight}).get(CLIPS) == hand_clips
+
+
+@pytest.mark.parametrize("way", ["rails", "cradle"])
+def test_rails_or_a_cradle_as_the_job_says(way):
+    """One set, its hour, and no clips."""
+    found = step_quantities(count_sink, {**STANDARD, "sink.mount": "under", "sink.held_by": way})
+    assert (found[f"set-sink/sink-{way}/{way}"], found[f"set-sink/sink-rails-fix/{way}"]) == (1, 1)
+    assert CLIPS not in found
 
 
 @pytest.mark.parametrize(

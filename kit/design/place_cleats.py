@@ -1,0 +1,92 @@
+"""Where do the members stand that carry a sink under its rim: side cleats and their packers, rear cross piece, front tie, posts?"""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from kit.design.frame_parts import BOX, SIDES, FramePlace, edge_in, grown, inside, is_clear, member, mirrored, play_in, post, post_front_in, thick_in
+from kit.design.front import FrontCut
+from kit.design.place_boxes import box_back_in, face_back_in
+from kit.design.place_sink import SinkPlace
+from kit.job import FilledJob
+from kit.solids import Block, Body, Span
+from kit.sources import value
+
+__all__ = ["place_cleats"]
+
+_RIM = (*BOX, "sink.rim_thickness", "sink.body_width", "sink.bowl_width")
+
+
+def place_cleats(job: FilledJob, at: SinkPlace, cut: FrontCut | None, load_lb: float, others: Sequence[Body]) -> FramePlace:
+    """Cleats at the sides, a cross piece under the rear rim between them, each on posts; a tie in front where the cut took the top rail."""
+    reach_in, top_in = _reach_in(job, at), at.rim_z[0]
+    side_in, low_in = job.cabinet.side_thickness_in, top_in - edge_in()
+    deep = (box_back_in(job), face_back_in(job) - value("practice", "frame/clearance"))
+    found = []
+    for side in SIDES:
+        x = mirrored(job, (side_in + reach_in - thick_in(), side_in + reach_in), side)
+        found.append(member(f"side cleat {side}", Block(x, deep, (low_in, top_in)), (f"post front {side}", f"post rear {side}"), "y", _RIM))
+        found += _packers(job, side, reach_in - thick_in(), deep, (low_in, top_in))
+    rear_in = at.outside_y[0] - value("practice", "frame/bowl-clearance")
+    rear, front = (rear_in - thick_in(), rear_in), (post_front_in(job) - edge_in(), post_front_in(job))
+    for side in SIDES:
+        under_cleat = (side_in + reach_in - thick_in(), side_in + reach_in)
+        under_both = (under_cleat[0], under_cleat[0] + edge_in())
+        found += post(job, f"front {side}", mirrored(job, under_cleat, side), front, low_in)
+        found += post(job, f"rear {side}", mirrored(job, under_both, side), rear, low_in)
+    between = (side_in + reach_in, job.cabinet.width_in - side_in - reach_in)
+    found += _rear_cross(job, Block(grown(between, -play_in() / 2.0), rear, (low_in, top_in)), load_lb, [*others, *found])
+    if cut is not None and cut.rail_removed:
+        found.append(_front_tie(job, at, cut, between, [*others, *found]))
+    return FramePlace(tuple(found), ("side cleat left", "side cleat right", "rear cross piece"), top_in, reach_in)
+
+
+def _reach_in(job: FilledJob, at: SinkPlace) -> float:
+    """A bare cleat reaches in by its thickness; it is packed out only where it carries too little rim, and stays clear of the bowl."""
+    inside_in = inside(job)[1] - inside(job)[0]
+    least_in = value("checks", "cabinet/rim-on-cleat") + value("checks", "tape/tolerance")
+    wanted_in = (inside_in - (at.rim_x[1] - at.rim_x[0])) / 2.0 + least_in
+    most_in = (inside_in - (at.outside_x[1] - at.outside_x[0])) / 2.0 - value("practice", "frame/bowl-clearance")
+    return max(thick_in(), min(wanted_in, most_in))
+
+
+def _packers(job: FilledJob, side: str, packing_in: float, deep: Span, z: Span) -> Iterator[Body]:
+    """Layers of lumber between cabinet side and cleat, the last one planed to what is left."""
+    layers = math.ceil(round(packing_in / thick_in(), 6))
+    first_in = job.cabinet.side_thickness_in
+    for number in range(1, layers + 1):
+        last_in = min(first_in + thick_in(), job.cabinet.side_thickness_in + packing_in)
+        block = Block(mirrored(job, (first_in, last_in), side), deep, z)
+        yield member(f"cleat packer {side} {number}", block, (f"side {side}",), "y", _RIM)
+        first_in = last_in
+
+
+def _rear_cross(job: FilledJob, block: Block, load_lb: float, others: Sequence[Body]) -> Iterator[Body]:
+    """Under the rear rim, on both rear posts; a third post near its middle where it is long or carries much, clear of the drain."""
+    posts, middle = [f"post rear {side}" for side in SIDES], None
+    if block.x[1] - block.x[0] > value("practice", "frame/cross-span") or load_lb > value("practice", "frame/cross-load"):
+        middle = _middle_post(job, block, others)
+    if middle is not None:
+        posts.append("post rear middle")
+    yield member("rear cross piece", block, posts, "x", (*_RIM, "sink.depth", "sink.rear_rim", "sink.apron_projection"))
+    if middle is not None:
+        yield from post(job, "rear middle", middle, block.y, block.z[0])
+
+
+def _middle_post(job: FilledJob, block: Block, others: Sequence[Body]) -> Span | None:
+    """The place nearest to the middle, within the middle third, where a post meets nothing that is built; None where there is none."""
+    middle_in, third_in, step_in = sum(block.x) / 2.0, (block.x[1] - block.x[0]) / 6.0, value("practice", "frame/outlet-air")
+    steps = range(math.floor(max(third_in, 0.0) / step_in) + 1)
+    for off_in in (sign * number * step_in for number in steps for sign in (1.0, -1.0)):
+        x = (middle_in + off_in - edge_in() / 2.0, middle_in + off_in + edge_in() / 2.0)
+        if is_clear(Block(x, block.y, (job.cabinet.floor_height_in, block.z[0])), others):
+            return x
+    return None
+
+
+def _front_tie(job: FilledJob, at: SinkPlace, cut: FrontCut, between: Span, others: Sequence[Body]) -> Body:
+    """Flat between the front posts, below bowl and cut; as far back as the posts, or at the face where something hangs in the way."""
+    top_in = min(at.under_in, job.cabinet.height_in - cut.height_in)
+    x = grown(between, -play_in() / 2.0)
+    blocks = [Block(x, (front_in - edge_in(), front_in), (top_in - thick_in(), top_in)) for front_in in (post_front_in(job), face_back_in(job))]
+    block = next((block for block in blocks if is_clear(block, others)), blocks[0])
+    return member("front tie", block, ("post front left", "post front right"), "x", (*_RIM, "sink.apron_height"))

@@ -1,0 +1,81 @@
+"""Where is the platform that a sink stands on, or that is brought up to touch below one that hangs in the counter: panel, joists, posts?"""
+
+from collections.abc import Sequence
+
+from kit.design.frame_parts import BOX, DRAIN, PANEL, SIDES, FramePlace, edge_in, grown, inside, member, mirrored, play_in, post, post_front_in, thick_in
+from kit.design.place_boxes import box_back_in, face_back_in
+from kit.design.place_sink import SinkPlace
+from kit.job import FilledJob
+from kit.solids import Block, Body, Span, Stage, carve
+from kit.sources import value
+
+__all__ = ["place_platform"]
+
+
+def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> FramePlace:
+    """A panel under the bowls on joists across the base, each on a post at both ends; outlets go through the panel."""
+    board_in, between = value("practice", "frame/platform-panel"), inside(job)
+    y = (max(at.outside_y[0], box_back_in(job)), min(at.outside_y[1], face_back_in(job)))
+    z = (at.under_in - board_in - edge_in(), at.under_in - board_in)
+    air_in = value("practice", "frame/outlet-air")
+    in_the_way = [body for body in others if body.part in DRAIN and body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
+    joists = _joist_places((y[0], min(y[1], post_front_in(job))), in_the_way, air_in)
+    fields = (*BOX, "sink.bowl_width", "sink.depth", "sink.bottom_thickness", "sink.bowls")
+    x = (between[0] + play_in() / 2.0, between[1] - play_in() / 2.0)
+    bodies = [Body("platform panel", "frame", _panel(at, y, others), Stage.BUILT, stands_on=tuple(map(_named, joists)), item=PANEL, fields=fields)]
+    for where, deep in joists.items():
+        bodies.append(member(_named(where), Block(x, deep, z), [f"post {where} {side}" for side in SIDES], "x", fields))
+        for side in SIDES:
+            bodies += post(job, f"{where} {side}", mirrored(job, (between[0], between[0] + edge_in()), side), deep, z[0])
+    return FramePlace(tuple(bodies), ("platform panel",), at.under_in)
+
+
+def _named(where: str) -> str:
+    return f"platform joist {where}"
+
+
+def _panel(at: SinkPlace, y: Span, others: Sequence[Body]) -> tuple[Block, ...]:
+    """The panel, open around what hangs from the outlets."""
+    air_in, z = value("practice", "frame/outlet-air"), (at.under_in - value("practice", "frame/platform-panel"), at.under_in)
+    panels: tuple[Block, ...] = (Block(at.outside_x, y, z),)
+    for body in others:
+        if body.part in {"strainer", "disposer"}:
+            panels = carve(panels, Block(grown(body.span("x"), air_in), grown(body.span("y"), air_in), z))
+    return panels
+
+
+def _joist_places(y: Span, in_the_way: Sequence[Body], air_in: float) -> dict[str, Span]:
+    """Front to back: as near to both long edges of the panel as the drain leaves room, and a third as near to the middle between them.
+
+    Where it leaves room for no two, they lie at the edges and the overlap is a finding.
+    """
+    free = _free(y, in_the_way, air_in)
+    at_edges = {"rear": (y[0], y[0] + thick_in()), "front": (y[1] - thick_in(), y[1])}
+    if not free:
+        return at_edges
+    rear, front = (free[0][0], free[0][0] + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
+    if front[0] < rear[1]:
+        return at_edges
+    middle = _nearest_middle(rear, front, free)
+    return {"rear": rear, **({} if middle is None else {"middle": middle}), "front": front}
+
+
+def _free(y: Span, in_the_way: Sequence[Body], air_in: float) -> list[Span]:
+    """The places that what hangs below the sink leaves for a joist."""
+    free, low_in = [], y[0]
+    for first, last in [*sorted(grown(body.span("y"), air_in) for body in in_the_way), (y[1], y[1])]:
+        if min(first, y[1]) - low_in >= thick_in():
+            free.append((low_in, min(first, y[1])))
+        low_in = max(low_in, last)
+    return free
+
+
+def _nearest_middle(rear: Span, front: Span, free: Sequence[Span]) -> Span | None:
+    """Between two joists, the place of a third that leaves the shortest span on its longer side; None where none has room."""
+    ideal_in = (rear[1] + front[0] - thick_in()) / 2.0
+    between = [(max(low, rear[1]), min(high, front[0]) - thick_in()) for low, high in free]
+    starts = [min(max(ideal_in, low), high) for low, high in between if high >= low - 1e-9]
+    if not starts:
+        return None
+    start_in = min(starts, key=lambda start: max(start - rear[1], front[0] - start - thick_in()))
+    return start_in, start_in + thick_in()
