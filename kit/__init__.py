@@ -12,21 +12,29 @@ from kit.lists import Lists, load_lists
 from kit.shipped import shipped
 
 if TYPE_CHECKING:
+    from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value, percent_complete_by_cost
     from kit.labor.network import Activity, Link, plan_network
     from kit.labor.three_point import beta_pert_quantiles, beta_pert_variance, pert_mean, pert_variance
     from kit.outlook import cash_of, risk_of, schedule_of, set_contingency
+    from kit.risk.finish_chance import UncertainActivity, approximate_finish, try_finish
 
 __all__ = [
     "Activity",
+    "BudgetedWork",
+    "EarnedValue",
     "Estimate",
     "Job",
     "Link",
     "Lists",
+    "UncertainActivity",
+    "approximate_finish",
     "beta_pert_quantiles",
     "beta_pert_variance",
     "cash_of",
     "estimate",
     "load_lists",
+    "measure_earned_value",
+    "percent_complete_by_cost",
     "pert_mean",
     "pert_variance",
     "plan_network",
@@ -36,13 +44,16 @@ __all__ = [
     "schedule_of",
     "set_contingency",
     "shipped",
+    "try_finish",
 ]
 __version__ = "0.1.0"
 
 _LOADED_WHEN_USED = {
+    "kit.earned_value": ("BudgetedWork", "EarnedValue", "measure_earned_value", "percent_complete_by_cost"),
     "kit.labor.network": ("Activity", "Link", "plan_network"),
     "kit.labor.three_point": ("beta_pert_quantiles", "beta_pert_variance", "pert_mean", "pert_variance"),
     "kit.outlook": ("cash_of", "risk_of", "schedule_of", "set_contingency"),
+    "kit.risk.finish_chance": ("UncertainActivity", "approximate_finish", "try_finish"),
 }
 
 

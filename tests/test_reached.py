@@ -17,6 +17,7 @@ HOOKS = {"command", "callback", "field_validator", "model_validator"}
 SHOWN_BY = {"_ipython_display_"}
 
 WOOD = "the design of wood members and fasteners by allowable stress is kept for whoever sizes a frame by hand"
+OWN_PLANS = "earned value and the chance to finish are public; their figures are for notebooks and for whoever bills by them"
 UNITS = "lengths, quantities and conversions for people who compute in a notebook of their own"
 COMMAND = "what the contributor's guide runs by hand"
 
@@ -24,7 +25,26 @@ COMMAND = "what the contributor's guide runs by hand"
 KEPT: dict[str, set[str]] = {
     WOOD: {
         *("span_midpoint", "span_point", "span_two_points", "cantilever_end", "cantilever_uniform", "add_effects"),
-        *("member_elasticity", "long_term_deflection", "design_values", "find_screw", "screw_reach", "lateral_value", "adjusted_lateral", "withdrawal"),
+        *(
+            "member_elasticity",
+            "long_term_deflection",
+            "design_values",
+            "find_screw",
+            "screw_reach",
+            "lateral_value",
+            "adjusted_lateral",
+            "withdrawal",
+            "allowable_tension",
+        ),
+    },
+    OWN_PLANS: {
+        *(
+            "EarnedValue.percent_complete",
+            "EarnedValue.cost_variance",
+            "EarnedValue.schedule_variance",
+            "EarnedValue.variance_at_completion",
+            "EarnedValue.to_complete_performance",
+        ),
     },
     UNITS: {"convert", "to_quantity", "from_quantity"},
     COMMAND: {"write_schema", "write_description"},
