@@ -17,7 +17,7 @@ __all__ = ["check_surface"]
 def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Every question that the counter's material puts to the boxes below it."""
     kind = counter_kind(job, lists)
-    return [*_level(job, design, kind), *_span(job, design, kind), *_overhang(job, kind), *_strips(job, design), *_seams(job, design, kind)]
+    return [*_level(job, design, kind), *_packed(design), *_span(job, design, kind), *_overhang(job, kind), *_strips(job, design), *_seams(job, design, kind)]
 
 
 def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
@@ -40,6 +40,26 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
             margin=None if design.shims.assumed else allowed_in - worst_in,
             unit="in",
             parts=("counter", "cabinet"),
+        )
+    ]
+
+
+def _packed(design: Design) -> list[Finding]:
+    """Boxes that stay fixed and low: packers raise counter and rim together, as far as packers go."""
+    packed_in, most = design.levels.packed_top_in - design.levels.cabinet_top_in, row("practice", "level/packed-most")
+    if packed_in <= 0.0:
+        return []
+    return [
+        fit_finding(
+            "surface/packed",
+            "Packers on a base that stays fixed and is low",
+            packed_in,
+            most.value,
+            most=True,
+            basis="read at its highest place; counter, rim and what carries the sink come up by as much, the front stays",
+            source=most,
+            remedy="Free the boxes and shim them at the floor, or lay a sub-top on them.",
+            parts=("counter", "cabinet", "shims"),
         )
     ]
 

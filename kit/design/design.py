@@ -13,7 +13,7 @@ from kit.design.load import Load, design_load
 from kit.design.model import Placed, place_all
 from kit.design.names import counter_kind, require_names
 from kit.design.removal import Removal, design_removal
-from kit.design.shims import Shims, design_shims
+from kit.design.shims import Shims, design_shims, stand_level
 from kit.design.supply import Supply, design_supply
 from kit.design.top import Top, design_top
 from kit.job import FilledJob
@@ -50,6 +50,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
         If the job names what the lists don't hold.
     """
     require_names(job, lists)
+    shims, job = design_shims(job), stand_level(job)
     levels = design_levels(job)
     cut = design_front(job, levels)
     doors = design_doors(job, levels)
@@ -67,7 +68,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
         drain=drain,
         supply=design_supply(job, lists),
         top=design_top(job, counter_kind(job, lists), placed.opening),
-        shims=design_shims(job),
+        shims=shims,
         lift=design_lift(job, lists),
         duties=design_duties(job, drain, cut),
     )

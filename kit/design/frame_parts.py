@@ -5,13 +5,15 @@ from dataclasses import dataclass
 
 from kit.design.place_boxes import face_back_in
 from kit.design.place_room import SUBFLOOR
+from kit.design.shims import floor_fall_in
 from kit.job import FilledJob
 from kit.solids import Axis, Block, Body, Span, Stage, overlap_depth
 from kit.sources import value
 
-__all__ = ["BOX", "DRAIN", "LUMBER", "PANEL", "SIDES", "FramePlace", "edge_in", "grown", "inside", "is_clear", "member", "mirrored", "play_in", "post"]
+__all__ = ["BOX", "DRAIN", "LUMBER", "PANEL", "SHIMS", "SIDES", "FramePlace", "edge_in", "grown", "inside", "is_clear", "member", "mirrored", "play_in", "post"]
 __all__ += ["post_front_in", "thick_in"]
 
+SHIMS = "shims below post"
 LUMBER, PANEL = "lumber-2x4", "plywood-3-4"
 SIDES = ("left", "right")
 BOX = ("cabinet.width", "cabinet.side_thickness", "cabinet.depth", "cabinet.height")
@@ -74,15 +76,20 @@ def is_clear(block: Block, others: Sequence[Body]) -> bool:
 
 
 def post(job: FilledJob, where: str, x: Span, y: Span, top_in: float) -> Iterator[Body]:
-    """A post on the cabinet floor and, where the floor is raised, a block below it down to the subfloor."""
+    """A post on the cabinet floor, where the floor is raised a block below it, and shims down to the subfloor where that has fallen."""
     cabinet = job.cabinet
+    if top_in <= cabinet.floor_height_in:
+        return
     below_in = cabinet.floor_height_in - cabinet.floor_thickness_in
     fields = (*BOX, "cabinet.floor_height", "cabinet.floor_thickness")
-    stands_on = (f"block below post {where}",) if below_in > 0.0 else (SUBFLOOR,)
-    if top_in > cabinet.floor_height_in:
-        yield member(f"post {where}", Block(x, y, (cabinet.floor_height_in, top_in)), stands_on, "z", fields)
-        if below_in > 0.0:
-            yield member(f"block below post {where}", Block(x, y, (0.0, below_in)), (SUBFLOOR,), "z", fields)
+    fall_in = floor_fall_in(job, sum(x) / 2.0)
+    foot = (f"{SHIMS} {where}",) if fall_in > 0.0 else (SUBFLOOR,)
+    on = (f"block below post {where}",) if below_in > 0.0 else foot
+    yield member(f"post {where}", Block(x, y, (cabinet.floor_height_in, top_in)), on, "z", fields)
+    if below_in > 0.0:
+        yield member(f"block below post {where}", Block(x, y, (0.0, below_in)), foot, "z", fields)
+    if fall_in > 0.0:
+        yield Body(*foot, "shims", (Block(x, y, (-fall_in, 0.0)),), Stage.BUILT, stands_on=(SUBFLOOR,), fields=("levelness.readings",))
 
 
 def post_front_in(job: FilledJob) -> float:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from kit.design.shims import packed_in
 from kit.job import FilledJob
 
 __all__ = ["Levels", "design_levels"]
@@ -11,11 +12,13 @@ __all__ = ["Levels", "design_levels"]
 class Levels:
     """Heights above the finished floor [in].
 
-    `cabinet_top_in` is the top of the base, `box_top_in` that of a sub-top on it, else the same; `rim_above_box_in` is how far the top of the
+    `cabinet_top_in` is the top of the base, `packed_top_in` that of packers on a base that stays fixed and is low, `box_top_in` that of a sub-top on
+    it, else the same; `rim_above_box_in` is how far the top of the
     rim stands above the box top.
     """
 
     cabinet_top_in: float
+    packed_top_in: float
     box_top_in: float
     counter_top_in: float
     rim_above_box_in: float
@@ -39,10 +42,12 @@ def design_levels(job: FilledJob) -> Levels:
     """
     cabinet, counter, sink = job.cabinet, job.counter, job.sink
     above = {"under": 0.0, "flush": counter.thickness_in, "top": counter.thickness_in + sink.rim_thickness_in}[sink.mount]
-    box_top_in = cabinet.height_in + counter.sub_top_in
+    packed_top_in = cabinet.height_in + packed_in(job)
+    box_top_in = packed_top_in + counter.sub_top_in
     rim_in = box_top_in + above
     return Levels(
         cabinet_top_in=cabinet.height_in,
+        packed_top_in=packed_top_in,
         box_top_in=box_top_in,
         counter_top_in=box_top_in + counter.thickness_in,
         rim_above_box_in=above,

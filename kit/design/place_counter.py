@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kit.design.levels import Levels
+from kit.design.place_boxes import face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.solids import Block, Body, Gap, Model, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["DeckHole", "Opening", "locate_holes", "locate_opening", "opening_gaps", "place_counter", "place_sub_top"]
+__all__ = ["DeckHole", "Opening", "locate_holes", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,9 +142,24 @@ def _wider(span: Span, by_in: float) -> Span:
     return span[0] - by_in, span[1] + by_in
 
 
+def _on_the_base(levels: Levels) -> tuple[str, ...]:
+    """What sub-top and counter stand on."""
+    return ("box packer left", "box packer right") if levels.packed_top_in > levels.cabinet_top_in else ("side left", "side right")
+
+
+def place_box_packers(job: FilledJob, levels: Levels) -> Iterator[Body]:
+    """Strips on the sides of a base that stays fixed and is low: they raise sub-top, counter and sink together."""
+    z = (levels.cabinet_top_in, levels.packed_top_in)
+    for side in ("left", "right") if z[1] > z[0] else ():
+        wide = (0.0, job.cabinet.side_thickness_in) if side == "left" else (job.cabinet.width_in - job.cabinet.side_thickness_in, job.cabinet.width_in)
+        block = Block(wide, (0.0, face_back_in(job)), z)
+        fields = ("cabinet.width", "cabinet.height", "levelness.readings")
+        yield Body(f"box packer {side}", "shims", (block,), Stage.BUILT, stands_on=(f"side {side}",), fields=fields)
+
+
 def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Opening, holes: Sequence[DeckHole], members: Sequence[Body]) -> Iterator[Body]:
     """A sub-top on the base: open where the counter is, around a rim level with its top, around pipes and members of the frame that reach into it."""
-    z = (levels.cabinet_top_in, levels.box_top_in)
+    z = (levels.packed_top_in, levels.box_top_in)
     left_in = job.cabinet.width_in / 2.0 - job.counter.sink_center_in
     run = Block((left_in, left_in + job.counter.run_of_sink.length_in), (job.counter.wall_gap_in, job.cabinet.depth_in), z)
     if run.empty:
@@ -158,7 +174,7 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
         strips = carve(strips, gap)
     if strips:
         stages = Stage.ALL if job.counter.sub_top == "there" else Stage.OPENED | Stage.BUILT
-        yield Body("sub-top", "cabinet", strips, stages, stands_on=("side left", "side right"), fields=("counter.sub_top_thickness", "cabinet.height"))
+        yield Body("sub-top", "cabinet", strips, stages, stands_on=_on_the_base(levels), fields=("counter.sub_top_thickness", "cabinet.height"))
 
 
 def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Sequence[DeckHole]) -> Iterator[Body]:
@@ -175,7 +191,7 @@ def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Seque
         strips = (Block((left_in, left_in + run.length_in), (counter.wall_gap_in, run.depth_in), z),)
     fields = ("counter.thickness", "counter.runs", "counter.sink_center", "cabinet.height")
     stages = Stage.ALL if counter.made_by == "stays" and not job.scope.counter.renewed else Stage.BUILT
-    yield Body("counter", "counter", strips, stages, stands_on=("side left", "side right"), fields=fields)
+    yield Body("counter", "counter", strips, stages, stands_on=_on_the_base(levels), fields=fields)
     if counter.splash == "same":
         along = (left_in, left_in + run.length_in)
         splash = Block(along, (0.0, counter.splash_thickness_in), (levels.counter_top_in, levels.counter_top_in + counter.splash_height_in))

@@ -1,4 +1,4 @@
-"""How the boxes are brought level: pairs of shims at each support, or strips on top of boxes that stay fixed."""
+"""How the boxes are brought level: pairs of shims at each support, or strips on top of boxes that stay fixed; and what that does to the sink base."""
 
 import math
 from collections.abc import Sequence
@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from kit.design.removal import design_removal
 from kit.job import FilledJob
+from kit.solids import Span
 from kit.sources import value
 
-__all__ = ["Shims", "Support", "design_shims"]
+__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "packed_in", "stand_level"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,7 @@ def design_shims(job: FilledJob) -> Shims:
     """
     length_in = job.counter.run_of_sink.length_in
     assumed = not job.levelness.readings
-    lows = sorted((reading.at_in, reading.low_in) for reading in job.levelness.readings) or [(0.0, 0.0), (length_in, job.levelness.assumed_drop_in)]
+    lows = _readings(job) or [(0.0, 0.0), (length_in, job.levelness.assumed_drop_in)]
     most_in = value("shims", "thick-end") + value("shims", "thin-end")
     spaces = max(1, math.ceil(round(length_in / value("practice", "level/support-spacing"), 6)))
     supports = []
@@ -62,6 +64,60 @@ def design_shims(job: FilledJob) -> Shims:
         pairs = int(value("practice", "level/pairs")) if gap_in > value("practice", "level/gap-least") else 0
         supports.append(Support(at_in, gap_in, pairs, packer_in))
     return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
+
+
+def _readings(job: FilledJob) -> list[Span]:
+    """(place, low) in the order along the run [in]."""
+    return sorted((reading.at_in, reading.low_in) for reading in job.levelness.readings)
+
+
+def _base_left_in(job: FilledJob) -> float:
+    """The left side of the sink base from the left end of its run [in]."""
+    return job.counter.sink_center_in - job.cabinet.width_in / 2.0
+
+
+def _least_low_in(job: FilledJob) -> float:
+    """How low the base is where it stands highest [in]: at its sides, or at a reading between them."""
+    lows, left_in = _readings(job), _base_left_in(job)
+    right_in = left_in + job.cabinet.width_in
+    within = [low_in for at_in, low_in in lows if left_in < at_in < right_in]
+    return min([*within, _low_at(lows, left_in), _low_at(lows, right_in)]) if lows else 0.0
+
+
+def base_low_in(job: FilledJob) -> float:
+    """How low the sink base stands, where it stands highest, below the highest box of its run [in]; 0 without readings.
+
+    What a tape can't tell from nothing is nothing: posts are cut to what is measured on the day.
+    """
+    least_in = _least_low_in(job)
+    return least_in if least_in > value("checks", "tape/tolerance") else 0.0
+
+
+def packed_in(job: FilledJob) -> float:
+    """How far packers raise the counter, and the sink with it, above a base that stays fixed [in]."""
+    return base_low_in(job) if job.cabinet.fixed and design_removal(job).counter_by == "us" else 0.0
+
+
+def stand_level(job: FilledJob) -> FilledJob:
+    """The job with its base as high as it stands once free boxes are shimmed at the floor; as it is where they stay fixed."""
+    raised_in = base_low_in(job) if not job.cabinet.fixed and design_removal(job).counter_by == "us" else 0.0
+    if not raised_in:
+        return job
+    cabinet = job.cabinet
+    heights = {name: getattr(cabinet, name) + raised_in for name in ("height_in", "floor_height_in", "toe_height_in")}
+    return job.model_copy(update={"cabinet": cabinet.model_copy(update=heights)})
+
+
+def floor_fall_in(job: FilledJob, x_in: float) -> float:
+    """How far the floor below the base has fallen at a place, `x_in` from the base's left, from its highest [in]; 0 without readings.
+
+    Nobody reads the floor below a base: it is taken to fall as the box tops do.
+    """
+    lows = _readings(job)
+    if not lows:
+        return 0.0
+    fall_in = _low_at(lows, _base_left_in(job) + x_in) - _least_low_in(job)
+    return fall_in if fall_in > value("practice", "level/gap-least") else 0.0
 
 
 def _low_at(lows: Sequence[tuple[float, float]], at_in: float) -> float:

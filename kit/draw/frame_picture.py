@@ -16,6 +16,7 @@ SCALE, SMALL = 8.5, 5.5
 _APART_IN = 7.0
 """How far the exploded view takes layers apart [in]."""
 _STEPS = {
+    "shims below post": 0,
     "block below post": 0,
     "post": 1,
     "front tie": 2,

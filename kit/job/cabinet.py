@@ -38,7 +38,9 @@ class Cabinet(Record, Generic[Blank]):
     depth_in: float | Blank = measure(
         "length", "Depth of the box, front of the face frame to the back", 12, 36, assume="24 in", why="usual base depth; common practice, no source"
     )
-    height_in: float | Blank = measure("length", "Floor to the top of the box", 24, 40, assume="34 1/2 in", why="usual base height; common practice, no source")
+    height_in: float | Blank = measure(
+        "length", "Floor to the top of the box, where it stands highest", 24, 40, assume="34 1/2 in", why="usual base height; common practice, no source"
+    )
     construction: Literal["face-frame", "frameless"] = choice("Face frame or frameless")
     stile_in: float | Blank = measure(
         "length", "Width of a face-frame stile; the side's thickness when frameless", 0.25, 4, assume="1 1/2 in", why="usual stile; common practice, no source"

@@ -2,6 +2,7 @@
 
 from kit.design.frame import CLEAT_SCREWS
 from kit.records import Line, Piece
+from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
@@ -14,7 +15,7 @@ def count_frame(sheet: Sheet) -> list[Line]:
     frame = sheet.design.frame
     if not frame.members:
         return []
-    return [*_members(sheet), *_fasteners(sheet), *_toe_board(sheet)]
+    return [*_members(sheet), *_fasteners(sheet), *_shims(sheet), *_toe_board(sheet)]
 
 
 def _members(sheet: Sheet) -> list[Line]:
@@ -50,6 +51,21 @@ def _glue_line(sheet: Sheet) -> Amount:
     panels = [number(joists, "joists") * number(member.length_in, "in of panel") for member in members if member.width_in > 0.0]
     lying = [member for member in members if member.way != "upright" and member.width_in == 0.0 and member.name != "platform joist"]
     return total([*panels, *(number(member.count, member.name) * number(member.length_in, "in") for member in lying)])
+
+
+def _shims(sheet: Sheet) -> list[Line]:
+    """An opposed pair below each post where the floor has fallen, on a solid packer where a pair is not enough; fitting them is part of fitting the post."""
+    step, low = Step.BUILD_FRAME, sheet.design.frame.low_posts
+    if not low:
+        return []
+    pairs = counted(len(low), "pair below a post", "pairs below posts") * number(2, "shims in a pair")
+    lines = [sheet.buy(step, "shim", "below posts", pairs, source="common-practice", parts=("shims",))]
+    packed = sum(fall_in > value("shims", "thick-end") + value("shims", "thin-end") for fall_in in low)
+    if packed:
+        length_in = value("lumber", "2x4/width")
+        amount = counted(packed, "packer", "packers") * number(length_in, "in") / number(12, "in a foot")
+        lines.append(sheet.buy(step, "packer-strip", "below posts", amount, pieces=(Piece(length_in, packed, "packer below a post"),), parts=("shims",)))
+    return lines
 
 
 def _toe_board(sheet: Sheet) -> list[Line]:

@@ -23,6 +23,7 @@ def test_frame_of_a_36_in_base_by_hand():
             "build-frame/adhesive/frame": glued / 12,
             "build-frame/screw-cleat-1-3-4/cleats": 8,
             "build-frame/toe-board/off and on": 3,
+            "build-frame/shim/below posts": 2 * 2,  # 1/4 in over 96: the right posts stand 1/32 in and more lower than the base's left side
         }
     )
 
@@ -80,3 +81,12 @@ def test_longer_screws_for_packed_cleats():
 def test_no_toe_space_no_toe_board():
     """Boxes that stand on the floor."""
     assert "build-frame/toe-board/off and on" not in step_quantities(count_frame, {"cabinet.toe_height": "0 in"})
+
+
+@pytest.mark.parametrize(("low", "hand_shims", "hand_packers"), [("0 in", None, None), ("1/4 in", 4, None), ("2 in", 4, 2)])
+def test_shims_below_posts_and_packers_below_shims(low, hand_shims, hand_packers):
+    """A drop over 96 in: two posts on the right; 33 / 96 of 2 in is more than a pair fills. On the left only the rear one."""
+    found = step_quantities(count_frame, {"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "96 in", "low": low}]})
+    extra = 2 if low == "2 in" else 0
+    assert found.get("build-frame/shim/below posts") == (None if hand_shims is None else hand_shims + extra)
+    assert found.get("build-frame/packer-strip/below posts") == (None if hand_packers is None else hand_packers * 3.5 / 12)

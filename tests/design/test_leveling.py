@@ -1,0 +1,82 @@
+"""Readings, levels, box top: what a low base does to counter, rim and posts, and what fills the floor below them; by hand."""
+
+import pytest
+from design_jobs import sheet_of
+
+from kit.design.place_room import GROUND
+
+FIXED, FREE = {"cabinet.fixed": True}, {"cabinet.fixed": False}
+LOW = {"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "96 in", "low": "1 in"}]}  # the base stands from 24 to 60 in: 1/4 to 5/8 in low
+BOWL = {"sink.carried_at": "bowl"}
+STAYS = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"}
+
+
+def design(*changes):
+    return sheet_of({key: value for change in changes for key, value in change.items()}).design
+
+
+def test_packers_raise_box_top_and_rim_of_a_base_that_stays_fixed():
+    """A quarter inch where the base stands highest: 34 3/4 in; the front stays, so the apron covers a quarter less of it."""
+    found, level = design(LOW, FIXED), design(FIXED, {"levelness.readings": None})
+    assert (found.levels.cabinet_top_in, found.levels.packed_top_in, found.levels.box_top_in) == (34.5, 34.75, 34.75)
+    assert found.levels.rim_in == found.placed.sink.rim_z[1] == 34.75
+    assert found.cut.height_in == pytest.approx(level.cut.height_in - 0.25)
+
+
+def test_the_packers_are_bodies_that_carry_the_counter():
+    """From the base's top to the counter, on both sides; the way of the load goes through them."""
+    model = design(LOW, FIXED).placed.model
+    assert all(model[f"box packer {side}"].span("z") == (34.5, 34.75) for side in ("left", "right"))
+    assert model.gap("box packer left", "counter", "z").value_in == pytest.approx(0)
+    assert model["counter"].stands_on == ("box packer left", "box packer right")
+    assert set(model.path_down("counter", GROUND)) & set(GROUND)
+
+
+def test_posts_grow_where_the_rim_comes_up_and_the_cabinet_floor_does_not():
+    """Fixed: a quarter inch longer. Free: the floor comes up too, and the blocks below it are longer."""
+    level, fixed, free = (design(BOWL, way).frame for way in ({"levelness.readings": None}, LOW | FIXED, LOW | FREE))
+    assert (fixed.of("post").length_in, free.of("post").length_in) == pytest.approx((level.of("post").length_in + 0.25, level.of("post").length_in))
+    block = level.of("block below post").length_in
+    assert (fixed.of("block below post").length_in, free.of("block below post").length_in) == pytest.approx((block, block + 0.25))
+
+
+def test_free_boxes_are_shimmed_at_the_floor_and_come_up_as_a_whole():
+    """Top and floor of the base a quarter higher, no packers, the apron hangs over its front as before."""
+    found = design(LOW, FREE)
+    assert (found.levels.cabinet_top_in, found.levels.box_top_in) == (34.75, 34.75)
+    assert found.placed.model["cabinet floor"].span("z")[1] == pytest.approx(5.25)
+    assert not found.placed.model.of_part("shims") or all(body.name.startswith("shims below post") for body in found.placed.model.of_part("shims"))
+
+
+@pytest.mark.parametrize(
+    ("low", "hand_packed"),
+    [("1/2 in", 0.0), ("17/32 in", 17 / 128)],  # a quarter of the run's drop at the base's left side: 1/8 in is the tape's own error
+)
+def test_what_a_tape_cannot_tell_is_nothing(low, hand_packed):
+    """Either side of an eighth."""
+    levels = design(FIXED, {"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "96 in", "low": low}]}).levels
+    assert levels.packed_top_in - levels.cabinet_top_in == pytest.approx(hand_packed)
+
+
+@pytest.mark.parametrize("changes", [STAYS, {"levelness.readings": None}, {"scope.counter": {"supplied_by": "customer", "installed_by": "customer"}}])
+def test_nothing_is_packed_where_we_level_nothing_or_nobody_has_read(changes):
+    """A counter that stays, one that the customer clears and sets, no readings."""
+    levels = design(LOW, FIXED, changes).levels
+    assert levels.box_top_in == levels.cabinet_top_in == 34.5
+
+
+def test_the_highest_place_may_be_a_reading_between_the_sides():
+    """0 at 42 in, in the middle of the base: nothing is packed, though both its sides are low."""
+    readings = [{"at": "0 in", "low": "1 in"}, {"at": "42 in", "low": "0 in"}, {"at": "96 in", "low": "1 in"}]
+    assert design(FIXED, {"levelness.readings": readings}).levels.packed_top_in == 34.5
+
+
+def test_shims_fill_what_the_floor_has_fallen_below_a_post():
+    """Right rear post: middle at 36 - 1/2 - 1 3/4 = 33 3/4, 9 3/4 in beyond 48: 33 3/4 / 96 of an inch below the base's left side."""
+    found = design(LOW, BOWL, FIXED)
+    model, hand_fall = found.placed.model, 33.75 / 96
+    assert model["shims below post rear right"].span("z") == pytest.approx((-hand_fall, 0))
+    assert model["block below post rear right"].stands_on == ("shims below post rear right",)
+    assert max(found.frame.low_posts) == pytest.approx(hand_fall)
+    assert "shims below post rear left" not in model  # 2 1/4 / 96 in is less than 1/32
+    assert not [overlap for overlap in model.overlaps(model["counter"].stages) if "shims" in {overlap.first.part, overlap.second.part}]
