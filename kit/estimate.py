@@ -7,7 +7,7 @@ from decimal import Decimal, localcontext
 from kit.buying.buy import plan_purchases
 from kit.buying.price_ages import check_price_ages
 from kit.checks.check import check_job, worst_first
-from kit.checks.overlaps import check_overlaps
+from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.design.design import Design, design_job
 from kit.errors import Fault, PriceError
 from kit.job import FilledJob, Job, fill_assumptions
@@ -21,7 +21,7 @@ from kit.pricing.terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff.takeoff import take_off
 
-__all__ = ["Estimate", "estimate", "revalue"]
+__all__ = ["Estimate", "estimate", "revalue", "with_earlier_stages"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +113,11 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
 def _overlaps(design: Design, assumptions: Sequence[Assumption], *, exact: bool) -> list[Finding]:
     """What wants the same place when all is built; not while a slider moves."""
     return check_overlaps(design, assumptions) if exact else []
+
+
+def with_earlier_stages(estimate: Estimate) -> Estimate:
+    """The same estimate, its findings with what wants the same place today or while the base is open."""
+    return replace(estimate, findings=worst_first([*estimate.findings, *check_earlier_overlaps(estimate.design, estimate.assumptions)]))
 
 
 def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapping[str, float], terms: Mapping[str, Decimal | str]) -> Estimate:

@@ -45,32 +45,28 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Rod:
-    """A round bar from the center of one end to the center of the other, for pipes and nuts [in]."""
+    """A round bar from the center of one end to the center of the other, for pipes and nuts [in]; its spans are worked out once."""
 
     start: Point
     end: Point
     radius_in: float
+    x: Span = field(init=False, compare=False, repr=False)
+    y: Span = field(init=False, compare=False, repr=False)
+    z: Span = field(init=False, compare=False, repr=False)
 
-    def _span(self, number: int) -> Span:
-        low, high = sorted((self.start[number], self.end[number]))
+    def __post_init__(self) -> None:
+        """Its ends are flat where it lies along an axis."""
         length = math.dist(self.start, self.end)
-        across = 1.0 if length <= TOUCH_IN else math.sqrt(max(0.0, 1.0 - ((high - low) / length) ** 2))
-        return low - self.radius_in * across, high + self.radius_in * across
+        for axis, one, other in zip(AXES, self.start, self.end, strict=True):
+            low, high = (one, other) if one <= other else (other, one)
+            across = self.radius_in if length <= TOUCH_IN else self.radius_in * math.sqrt(max(0.0, 1.0 - ((high - low) / length) ** 2))
+            object.__setattr__(self, axis, (low - across, high + across))
 
     @property
-    def x(self) -> Span:
-        """Span along x [in]."""
-        return self._span(0)
-
-    @property
-    def y(self) -> Span:
-        """Span along y [in]."""
-        return self._span(1)
-
-    @property
-    def z(self) -> Span:
-        """Span along z [in]."""
-        return self._span(2)
+    def along(self) -> tuple[Span, Span, Span] | None:
+        """The spans of its axis, where it lies along an axis of the model; None for a rod that leans."""
+        x, y, z = ((one, other) if one <= other else (other, one) for one, other in zip(self.start, self.end, strict=True))
+        return (x, y, z) if sum(high > low for low, high in (x, y, z)) <= 1 else None
 
 
 Shape = Block | Rod
@@ -93,7 +89,7 @@ class Body:
     room
         Room for a swing, a wrench or a hand: no solid may enter it, rooms may cross.
     stands_on
-        Names of what it stands on or hangs from, down to the floor.
+        Names of what it stands on or hangs from, down to the floor. A room names what it serves: that stands in it by right.
     item
         For a member that is cut: its item in the lists; `along` is the axis of its length.
     fields
@@ -229,7 +225,7 @@ class Model:
         return Gap(body.size_in(axis), axis, body.span(axis), body.fields)
 
     def overlaps(self, stage: Stage) -> list[Overlap]:
-        """Every two bodies of a stage that want the same place; two rooms never do."""
+        """Every two bodies of a stage that want the same place; two rooms never do, nor a room and what it serves."""
         found = []
         bodies = sorted(self.at(stage), key=lambda body: body.spans["x"][0])
         for number, first in enumerate(bodies):
@@ -237,7 +233,7 @@ class Model:
             for second in bodies[number + 1 :]:
                 if second.spans["x"][0] >= x_high:
                     break
-                if (first.room and second.room) or not _near(first, second):
+                if not _near(first, second) or _is_free(first, second):
                     continue
                 depth_in = max((overlap_depth(one, other) for one in first.shapes for other in second.shapes), default=0.0)
                 if depth_in > TOUCH_IN:
@@ -267,6 +263,13 @@ def _near(first: Body, second: Body) -> bool:
     return min(y1[1], y2[1]) - max(y1[0], y2[0]) > TOUCH_IN and min(z1[1], z2[1]) - max(z1[0], z2[0]) > TOUCH_IN
 
 
+def _is_free(first: Body, second: Body) -> bool:
+    """Whether two bodies may cross: both are rooms, or one is a room that serves the other."""
+    if first.room:
+        return second.room or second.name in first.stands_on
+    return second.room and first.name in second.stands_on
+
+
 def overlap_depth(one: Shape, other: Shape) -> float:
     """How deep two shapes stand in each other [in]; 0 where they touch or are apart.
 
@@ -278,13 +281,20 @@ def overlap_depth(one: Shape, other: Shape) -> float:
     least = min(min(a[1], b[1]) - max(a[0], b[0]) for _, a, b in _pairs(one, other))
     if least <= TOUCH_IN:
         return 0.0
-    if isinstance(one, Rod) and isinstance(other, Rod):
-        least = min(least, one.radius_in + other.radius_in - _between_lines(one, other))
-    elif isinstance(one, Rod) and isinstance(other, Block):
-        least = min(least, one.radius_in - _to_block(one, other))
-    elif isinstance(one, Block) and isinstance(other, Rod):
-        least = min(least, other.radius_in - _to_block(other, one))
+    radii_in = sum(shape.radius_in for shape in (one, other) if isinstance(shape, Rod))
+    if radii_in > 0.0:
+        least = min(least, radii_in - _between(one, other))
     return least if least > TOUCH_IN else 0.0
+
+
+def _between(one: Shape, other: Shape) -> float:
+    """From a rod's axis to a block, or from axis to axis; a search only where a rod leans."""
+    spans, others = (shape.along if isinstance(shape, Rod) else (shape.x, shape.y, shape.z) for shape in (one, other))
+    if spans is not None and others is not None:
+        return math.hypot(*(max(low - last, 0.0, first - high) for (low, high), (first, last) in zip(spans, others, strict=True)))
+    if isinstance(one, Rod):
+        return _between_lines(one, other) if isinstance(other, Rod) else _to_block(one, other)
+    return _between(other, one)
 
 
 def _at(rod: Rod, share: float) -> Point:

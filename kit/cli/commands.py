@@ -99,8 +99,9 @@ def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> No
     from kit.cli.job_source import estimate_file
     from kit.cli.report import check_report
     from kit.document import findings_document
+    from kit.estimate import with_earlier_stages
 
-    estimate = estimate_file(job, prices)
+    estimate = with_earlier_stages(estimate_file(job, prices))
     _finish(lambda: findings_document(estimate), lambda: check_report(estimate), as_json=as_json)
     if not estimate.buildable:
         raise typer.Exit(STOPPED)

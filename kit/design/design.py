@@ -56,7 +56,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     doors = design_doors(job, levels)
     drain = design_drain(job, levels, lists)
     load = design_load(job, lists.company.least_load_lb)
-    placed = place_all(job, levels, cut, doors, drain.levels, load)
+    placed = place_all(job, levels, cut, doors, drain, load)
     return Design(
         removal=design_removal(job),
         placed=placed,

@@ -4,17 +4,21 @@ from dataclasses import dataclass
 
 from kit.design.carrying import Carrying, choose_carrying
 from kit.design.doors import DoorPlan
-from kit.design.drain_levels import DrainLevels
+from kit.design.drain import DrainRoute
 from kit.design.frame_parts import SHIMS, FramePlace
 from kit.design.front import FrontCut
 from kit.design.levels import Levels
 from kit.design.load import Load
 from kit.design.place_boxes import place_boxes
 from kit.design.place_counter import DeckHole, Opening, locate_holes, locate_opening, place_box_packers, place_counter, place_sub_top
-from kit.design.place_drain import place_drain, place_taps
+from kit.design.place_drain import place_drain, place_wall_pipes
 from kit.design.place_frame import place_frame
+from kit.design.place_old import place_old
 from kit.design.place_room import place_room
+from kit.design.place_rooms import place_rooms
 from kit.design.place_sink import SinkPlace, locate_sink, place_sink
+from kit.design.place_stored import place_dishwashers, place_stored
+from kit.design.place_supply import place_taps, place_valves
 from kit.job import FilledJob
 from kit.solids import Model
 
@@ -36,18 +40,20 @@ class Placed:
     holes: tuple[DeckHole, ...] = ()
 
 
-def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainLevels, load: Load) -> Placed:
-    """Place what stands in one order: room, base, sink, counter, drain, frame; each gets what stands already."""
+def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load) -> Placed:
+    """Place what stands in one order: room, base, drain, taps, what must stay free, frame, sink, counter, what else lives there; each gets what stands already."""
     at = locate_sink(job, levels)
     opening, holes = locate_opening(job, levels, at), locate_holes(job)
-    pipes = tuple(place_drain(job, at, drain))
-    through_the_back = [pipe for pipe in pipes if pipe.part == "arm"]
-    around = (*place_boxes(job, cut, doors, through_the_back), *pipes, *place_taps(job, levels))
+    pipes, in_the_wall = (*place_drain(job, at, drain.levels), *place_valves(job)), tuple(place_wall_pipes(job, drain))
+    through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"}]
+    boxes = place_boxes(job, cut, doors, through_the_back)
+    around = (*boxes, *pipes, *in_the_wall, *place_taps(job, levels), *place_dishwashers(job))
+    around = (*around, *place_rooms(job, around))
     carrying = choose_carrying(job, levels, load, at, opening)
     frame = place_frame(job, at, cut, carrying, load, around)
     carries = ("counter",) if frame is None else frame.carries
     members = () if frame is None else frame.bodies
     tops = (*place_sub_top(job, levels, at, opening, holes, members), *place_counter(job, levels, opening, holes), *place_box_packers(job, levels))
-    room = place_room(job, [body for body in members if body.name.startswith(SHIMS)])
-    bodies = (*room, *around, *place_sink(at, carries), *tops, *members)
-    return Placed(Model(bodies), at, opening, carrying, frame, holes)
+    room = place_room(job, in_the_wall, [body for body in members if body.name.startswith(SHIMS)])
+    bodies = (*room, *around, *place_sink(at, carries), *tops, *members, *place_old(job, levels))
+    return Placed(Model((*bodies, *place_stored(job, bodies))), at, opening, carrying, frame, holes)

@@ -173,7 +173,7 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
     for gap in gaps:
         strips = carve(strips, gap)
     if strips:
-        stages = Stage.ALL if job.counter.sub_top == "there" else Stage.OPENED | Stage.BUILT
+        stages = Stage.OPENED | Stage.BUILT
         yield Body("sub-top", "cabinet", strips, stages, stands_on=_on_the_base(levels), fields=("counter.sub_top_thickness", "cabinet.height"))
 
 
@@ -190,7 +190,7 @@ def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Seque
     if not strips:  # a run shorter than its opening stays whole here: the overlap with the sink is the finding
         strips = (Block((left_in, left_in + run.length_in), (counter.wall_gap_in, run.depth_in), z),)
     fields = ("counter.thickness", "counter.runs", "counter.sink_center", "cabinet.height")
-    stages = Stage.ALL if counter.made_by == "stays" and not job.scope.counter.renewed else Stage.BUILT
+    stages = Stage.OPENED | Stage.BUILT if counter.made_by == "stays" and not job.scope.counter.renewed else Stage.BUILT
     yield Body("counter", "counter", strips, stages, stands_on=_on_the_base(levels), fields=fields)
     if counter.splash == "same":
         along = (left_in, left_in + run.length_in)

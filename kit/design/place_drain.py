@@ -1,15 +1,15 @@
-"""Where are strainer or disposer, tailpiece, trap and arm of the drain, the stub, and the nut of each tap below the counter?"""
+"""Where are strainer or disposer, tailpiece, trap and arm of the drain, and what of it runs in the wall?"""
 
 from collections.abc import Iterator
 
+from kit.design.drain import DrainRoute
 from kit.design.drain_levels import DrainLevels
-from kit.design.levels import Levels
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
-from kit.solids import Block, Body, Rod, Stage
+from kit.solids import Block, Body, Rod, Span, Stage
 from kit.sources import value
 
-__all__ = ["place_drain", "place_taps"]
+__all__ = ["place_drain", "place_wall_pipes"]
 
 
 def place_drain(job: FilledJob, at: SinkPlace, levels: DrainLevels) -> Iterator[Body]:
@@ -78,11 +78,45 @@ def _bore_in(job: FilledJob) -> float:
     return _pipe(job, "bore")
 
 
-def place_taps(job: FilledJob, levels: Levels) -> Iterator[Body]:
-    """Below each hole of the counter the nut with room for its wrench."""
-    radius_in, deep_in = value("checks", "faucet/nut-radius"), value("practice", "faucet/below-deck")
-    for number, hole in enumerate(job.counter.holes, 1):
-        x = job.cabinet.width_in / 2.0 + hole.offset_in
-        nut = Rod((x, hole.setback_in, levels.cabinet_top_in - deep_in), (x, hole.setback_in, levels.cabinet_top_in), radius_in)
-        name = f"{hole.use} nut" if [one.use for one in job.counter.holes].count(hole.use) == 1 else f"{hole.use} nut {number}"
-        yield Body(name, "holes", (nut,), Stage.BUILT, stands_on=("counter",), fields=("counter.holes",))
+def place_wall_pipes(job: FilledJob, drain: DrainRoute) -> Iterator[Body]:
+    """Stub and riser in the wall, as they are and as they will be; no riser where nobody found one.
+
+    The arm begins at the wall's face, so the stub as built ends there; what stands out of the wall today is a body of its own.
+    """
+    radius_in, x = _outside_in(job) / 2.0, job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in
+    middle_in = -value("site_work", "wall-board/thickness") - job.plumbing.stud_depth_in / 2.0
+    fields, today_in, built_in = ("plumbing.stub_height", "plumbing.stub_offset"), drain.stub_in, drain.stub_built_in
+
+    def stub(name: str, z: float, y: Span, stages: Stage) -> Body:
+        return Body(name, "stub", (Rod((x, y[0], z), (x, y[1], z), radius_in),), stages, stands_on=("wall",), fields=fields)
+
+    in_wall = (middle_in + radius_in, 0.0)
+    if today_in is not None:
+        yield stub("stub end", today_in, (0.0, value("practice", "drain/stub-beyond")), Stage.TODAY | Stage.OPENED)
+    if today_in is None or today_in == built_in:
+        yield stub("stub", built_in, in_wall, Stage.ALL)
+    else:
+        yield stub("stub today", today_in, in_wall, Stage.TODAY)
+        yield stub("stub", built_in, in_wall, Stage.OPENED | Stage.BUILT)
+    yield from _riser(job, drain, (x, middle_in))
+
+
+def _riser(job: FilledJob, drain: DrainRoute, at: tuple[float, float]) -> Iterator[Body]:
+    """The pipe that the stub comes from: whole, or cut above today's stub and below the new one where it is lowered."""
+    if not job.plumbing.vent_seen:
+        return
+    (x, y), radius_in, top_in, beyond_in = at, _outside_in(job) / 2.0, value("practice", "drain/riser-shown"), value("practice", "drain/riser-beyond")
+
+    def pipe(name: str, low_in: float, high_in: float, stages: Stage) -> Iterator[Body]:
+        if high_in > low_in:
+            rod = Rod((x, y, low_in), (x, y, high_in), radius_in)
+            yield Body(name, "riser", (rod,), stages, stands_on=("wall",), fields=("plumbing.stub_offset", "plumbing.stud_depth"))
+
+    if drain.riser is None or drain.stub_in is None:
+        yield from pipe("riser", 0.0, top_in, Stage.ALL)
+        return
+    low_in, high_in = max(0.0, drain.stub_built_in - beyond_in), drain.stub_in + beyond_in
+    yield from pipe("riser below", 0.0, low_in, Stage.ALL)
+    yield from pipe("riser above", high_in, top_in, Stage.ALL)
+    yield from pipe("riser that is cut out", low_in, high_in, Stage.TODAY)
+    yield from pipe("riser with its tee", low_in, high_in, Stage.OPENED | Stage.BUILT)

@@ -3,6 +3,7 @@
 from typing import Generic, Literal
 
 from kit.job.fields import Blank, Record, choice, count, flag, measure
+from kit.sources import value
 
 __all__ = ["Plumbing"]
 
@@ -36,6 +37,22 @@ class Plumbing(Record, Generic[Blank]):
     clean_stub_in: float | Blank = measure(
         "length", "Clean, round, straight supply stub outside the wall", 0, 24, assume="0 in", why="not seen behind the old stops"
     )
+    stop_height_in: float | Blank = measure(
+        "length",
+        "Floor to the center of the shutoff valves at the wall",
+        4,
+        40,
+        like="usual_stop_height_in",
+        why="a little above the drain's stub; common practice, no source",
+    )
+    stops_apart_in: float | Blank = measure(
+        "length",
+        "Hot to cold shutoff valve, center to center, the sink's center line between them",
+        2,
+        36,
+        assume="12 in",
+        why="usual; common practice, no source",
+    )
     stops_to_renew: int = count("Stop valves to renew", 0, 6)
     stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", assume="old", why="old stops may fail when turned")
     disposer: Literal["none", "keep", "new"] = choice("Disposer after the job")
@@ -58,3 +75,9 @@ class Plumbing(Record, Generic[Blank]):
     filter: bool = flag("A water filter lives below the sink", default=False)
     hot_tap: bool = flag("A boiling- or hot-water tank lives below the sink", default=False)
     bin: bool = flag("A pull-out bin lives below the sink", default=False)
+
+    @property
+    def usual_stop_height_in(self) -> float:
+        """Shutoff valves where nobody measured them [in]: above the stub, or at a usual height where that was not measured either."""
+        above_in = value("practice", "valve/above-stub")
+        return value("practice", "valve/height") if self.stub_height_in is None else self.stub_height_in + above_in

@@ -1,0 +1,38 @@
+"""Where are the shutoff valves at the wall, and each tap with its nut, below and above the counter?"""
+
+from collections.abc import Iterator
+
+from kit.design.levels import Levels
+from kit.design.place_room import WALL
+from kit.job import FilledJob
+from kit.solids import Body, Rod, Stage
+from kit.sources import value
+
+__all__ = ["place_taps", "place_valves"]
+
+_ABOVE = {"faucet": "faucet", "air-gap": "air gap", "dispenser": "dispenser", "filter-tap": "filter tap"}
+
+
+def place_valves(job: FilledJob) -> Iterator[Body]:
+    """Hot and cold with their handles, square out of the wall: old ones and new ones stand in the same place."""
+    z, middle_in, apart_in = job.plumbing.stop_height_in, job.cabinet.width_in / 2.0, job.plumbing.stops_apart_in
+    reach_in, handle_in = value("practice", "valve/reach"), value("practice", "valve/handle-deep")
+    for side, x in (("left", middle_in - apart_in / 2.0), ("right", middle_in + apart_in / 2.0)):
+        body = Rod((x, 0.0, z), (x, reach_in - handle_in, z), value("practice", "valve/body") / 2.0)
+        handle = Rod((x, reach_in - handle_in, z), (x, reach_in, z), value("practice", "valve/handle") / 2.0)
+        fields = ("plumbing.stop_height", "plumbing.stops_apart")
+        yield Body(f"{side} shutoff valve", "supply", (body, handle), stands_on=(WALL,), fields=fields)
+
+
+def place_taps(job: FilledJob, levels: Levels) -> Iterator[Body]:
+    """Below each hole of the counter the nut with room for its key, above it the tap."""
+    radius_in, deep_in = value("checks", "faucet/nut-radius"), value("practice", "faucet/below-deck")
+    uses = [hole.use for hole in job.counter.holes]
+    for number, hole in enumerate(job.counter.holes, 1):
+        x, y = job.cabinet.width_in / 2.0 + hole.offset_in, hole.setback_in
+        which = "" if uses.count(hole.use) == 1 else f" {number}"
+        nut = Rod((x, y, levels.cabinet_top_in - deep_in), (x, y, levels.cabinet_top_in), radius_in)
+        yield Body(f"{hole.use} nut{which}", "holes", (nut,), Stage.BUILT, stands_on=("counter",), fields=("counter.holes",))
+        kind, top_in = "faucet" if hole.use == "faucet" else "tap", levels.counter_top_in
+        rod = Rod((x, y, top_in), (x, y, top_in + value("practice", f"{kind}/high")), value("practice", f"{kind}/across") / 2.0)
+        yield Body(f"{_ABOVE[hole.use]}{which}", "faucet", (rod,), Stage.BUILT, stands_on=("counter",), fields=("counter.holes",))
