@@ -109,8 +109,16 @@ class Body:
 
     def __post_init__(self) -> None:
         """Work out the spans of the whole body once."""
-        spans = {axis: _whole([getattr(shape, axis) for shape in self.shapes]) for axis in AXES}
+        (first, *more) = self.shapes
+        spans: dict[Axis, Span] = {"x": first.x, "y": first.y, "z": first.z}
+        if more:
+            spans = {axis: _whole([getattr(shape, axis) for shape in self.shapes]) for axis in AXES}
         object.__setattr__(self, "spans", spans)
+
+    def is_at(self, stage: Stage) -> bool:
+        """Whether it is there at a stage."""
+        mine = self.stages
+        return mine is stage or mine is Stage.ALL or bool(mine & stage)  # asked a thousand times an estimate: `&` of flags is slow
 
     def span(self, axis: Axis) -> Span:
         """From its lowest to its highest point on an axis [in]."""
@@ -196,11 +204,11 @@ class Model:
 
     def at(self, stage: Stage) -> tuple[Body, ...]:
         """What is there at a stage."""
-        return tuple(body for body in self.bodies if body.stages & stage)
+        return tuple(body for body in self.bodies if body.is_at(stage))
 
     def of_part(self, part: str, stage: Stage = Stage.ALL) -> tuple[Body, ...]:
         """The bodies of a part."""
-        return tuple(body for body in self.bodies if body.part == part and body.stages & stage)
+        return tuple(body for body in self.bodies if body.part == part and body.is_at(stage))
 
     def members(self, item: str = "") -> tuple[Body, ...]:
         """What is cut from an item of the lists; without one, all that is cut."""
@@ -259,8 +267,15 @@ def _whole(spans: Sequence[Span]) -> Span:
 
 
 def _near(first: Body, second: Body) -> bool:
-    (y1, z1), (y2, z2) = (first.spans["y"], first.spans["z"]), (second.spans["y"], second.spans["z"])
-    return min(y1[1], y2[1]) - max(y1[0], y2[0]) > TOUCH_IN and min(z1[1], z2[1]) - max(z1[0], z2[0]) > TOUCH_IN
+    mine, other = first.spans, second.spans
+    return _cross(mine["y"], other["y"]) and _cross(mine["z"], other["z"])
+
+
+def _cross(one: Span, other: Span) -> bool:
+    """Whether two spans have more in common than a touch."""
+    low = one[0] if one[0] > other[0] else other[0]
+    high = one[1] if one[1] < other[1] else other[1]
+    return high - low > TOUCH_IN
 
 
 def _is_free(first: Body, second: Body) -> bool:
@@ -278,9 +293,9 @@ def overlap_depth(one: Shape, other: Shape) -> float:
     Two blocks: the least common length of their spans. With a rod: no more than the radius less the distance of its axis; a rod's
     ends are flat where it lies along an axis.
     """
-    least = min(min(a[1], b[1]) - max(a[0], b[0]) for _, a, b in _pairs(one, other))
-    if least <= TOUCH_IN:
+    if not (_cross(one.x, other.x) and _cross(one.y, other.y) and _cross(one.z, other.z)):
         return 0.0
+    least = min(min(a[1], b[1]) - max(a[0], b[0]) for _, a, b in _pairs(one, other))
     radii_in = sum(shape.radius_in for shape in (one, other) if isinstance(shape, Rod))
     if radii_in > 0.0:
         least = min(least, radii_in - _between(one, other))
@@ -340,10 +355,10 @@ def carve(blocks: Iterable[Block], hole: Block) -> tuple[Block, ...]:
 
 def _around(block: Block, hole: Block) -> Iterator[Block]:
     """The strips of one block, low and high on each axis in turn."""
-    common = {axis: (max(one[0], other[0]), min(one[1], other[1])) for axis, one, other in _pairs(block, hole)}
-    if any(last - first <= TOUCH_IN for first, last in common.values()):
+    if not (_cross(block.x, hole.x) and _cross(block.y, hole.y) and _cross(block.z, hole.z)):
         yield block
         return
+    common = {axis: (max(one[0], other[0]), min(one[1], other[1])) for axis, one, other in _pairs(block, hole)}
     rest: dict[Axis, Span] = {"x": block.x, "y": block.y, "z": block.z}
     for axis, (first, last) in common.items():
         low, high = rest[axis]

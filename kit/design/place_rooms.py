@@ -11,7 +11,7 @@ __all__ = ["place_rooms"]
 
 def place_rooms(job: FilledJob, placed: Sequence[Body]) -> Iterator[Body]:
     """The rooms of the bodies that stand, each with the measures of what it serves; it names first whom it serves."""
-    named = {body.name: body for body in placed if body.stages & Stage.BUILT}
+    named = {body.name: body for body in placed if body.is_at(Stage.BUILT)}
     for body in named.values():
         if body.part == "supply":
             yield _at_valve(body)

@@ -33,12 +33,13 @@ def place_stored(job: FilledJob, placed: Sequence[Body]) -> Iterator[Body]:
 
     Nobody measured them, and they can be moved: they go in last, and keep out of the rooms for wrench and hand.
     """
-    plumbing, there = job.plumbing, [body for body in placed if body.stages & Stage.BUILT]
-    for name, lives_here in (("pull-out bin", plumbing.bin), ("hot-water tank", plumbing.hot_tap), ("water filter", plumbing.filter)):
-        if lives_here:
-            body = _stored(job, name, there)
-            there.append(body)
-            yield body
+    plumbing = job.plumbing
+    kinds = (("pull-out bin", plumbing.bin), ("hot-water tank", plumbing.hot_tap), ("water filter", plumbing.filter))
+    names = [name for name, lives_here in kinds if lives_here]
+    there = [body for body in placed if body.is_at(Stage.BUILT)] if names else []
+    for name in names:
+        there.append(_stored(job, name, there))
+        yield there[-1]
 
 
 def _stored(job: FilledJob, name: str, there: Sequence[Body]) -> Body:
