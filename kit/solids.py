@@ -273,9 +273,8 @@ def _near(first: Body, second: Body) -> bool:
 
 def _cross(one: Span, other: Span) -> bool:
     """Whether two spans have more in common than a touch."""
-    low = one[0] if one[0] > other[0] else other[0]
-    high = one[1] if one[1] < other[1] else other[1]
-    return high - low > TOUCH_IN
+    (low, high), (first, last) = one, other
+    return high - first > TOUCH_IN and last - low > TOUCH_IN and high - low > TOUCH_IN and last - first > TOUCH_IN
 
 
 def _is_free(first: Body, second: Body) -> bool:

@@ -41,7 +41,7 @@ class Placed:
 
 
 def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load) -> Placed:
-    """Place what stands in one order: room, base, drain, taps, what must stay free, frame, sink, counter, what else lives there; each gets what stands already."""
+    """Place all in one order: room, base, pipes, taps, what must stay free, frame, sink, counter, what else lives there; each gets what stands already."""
     at = locate_sink(job, levels)
     opening, holes = locate_opening(job, levels, at), locate_holes(job)
     pipes, in_the_wall = (*place_drain(job, at, drain.levels), *place_valves(job)), tuple(place_wall_pipes(job, drain))

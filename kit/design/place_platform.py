@@ -18,8 +18,8 @@ def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> Fra
     y = (max(at.outside_y[0], box_back_in(job)), min(at.outside_y[1], face_back_in(job)))
     z = (at.under_in - board_in - edge_in(), at.under_in - board_in)
     air_in = value("practice", "frame/outlet-air")
-    in_the_way = [body for body in others if body.part in DRAIN and body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
-    joists = _joist_places((y[0], min(y[1], post_front_in(job))), in_the_way, air_in)
+    below = [body for body in others if body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
+    joists = _joist_places((y[0], min(y[1], post_front_in(job))), below, air_in)
     fields = (*BOX, "sink.bowl_width", "sink.depth", "sink.bottom_thickness", "sink.bowls")
     x = (between[0] + play_in() / 2.0, between[1] - play_in() / 2.0)
     bodies = [Body("platform panel", "frame", _panel(at, y, others), Stage.BUILT, stands_on=tuple(map(_named, joists)), item=PANEL, fields=fields)]
@@ -44,20 +44,18 @@ def _panel(at: SinkPlace, y: Span, others: Sequence[Body]) -> tuple[Block, ...]:
     return panels
 
 
-def _joist_places(y: Span, in_the_way: Sequence[Body], air_in: float) -> dict[str, Span]:
-    """Front to back: as near to both long edges of the panel as the drain leaves room, and a third as near to the middle between them.
+def _joist_places(y: Span, below: Sequence[Body], air_in: float) -> dict[str, Span]:
+    """Front to back: as near to both long edges of the panel as drain, valves and room for their wrench leave room, and a third between them.
 
-    Where it leaves room for no two, they lie at the edges and the overlap is a finding.
+    Where that leaves no room for two, the drain alone is kept clear; where it leaves none either, they lie at the edges and the overlap is a finding.
     """
-    free = _free(y, in_the_way, air_in)
-    at_edges = {"rear": (y[0], y[0] + thick_in()), "front": (y[1] - thick_in(), y[1])}
-    if not free:
-        return at_edges
-    rear, front = (free[0][0], free[0][0] + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
-    if front[0] < rear[1]:
-        return at_edges
-    middle = _nearest_middle(rear, front, free)
-    return {"rear": rear, **({} if middle is None else {"middle": middle}), "front": front}
+    for parts in ((*DRAIN, "supply", "wrench", "hand"), DRAIN):
+        free = _free(y, [body for body in below if body.part in parts], air_in)
+        if free and free[-1][1] - free[0][0] >= 2.0 * thick_in():
+            rear, front = (free[0][0], free[0][0] + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
+            middle = _nearest_middle(rear, front, free)
+            return {"rear": rear, **({} if middle is None else {"middle": middle}), "front": front}
+    return {"rear": (y[0], y[0] + thick_in()), "front": (y[1] - thick_in(), y[1])}
 
 
 def _free(y: Span, in_the_way: Sequence[Body], air_in: float) -> list[Span]:
