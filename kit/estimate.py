@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
 
 from kit.buying.buy import plan_purchases
+from kit.buying.minimums import top_up
 from kit.buying.price_ages import check_price_ages
 from kit.checks.check import check_job, worst_first
 from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
@@ -148,7 +149,8 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapp
     paid = _amounts(prices, dict.fromkeys(prices, "money"))
     values = _amounts(terms, {term.id: term.kind for term in estimate.terms.inputs})
     with localcontext(EXACT):
-        purchases = tuple(_at_price(purchase, paid[purchase.id]) if purchase.id in paid else purchase for purchase in estimate.purchases)
+        repriced = [_at_price(purchase, paid[purchase.id]) if purchase.id in paid else purchase for purchase in estimate.purchases]
+        purchases = tuple(top_up(purchase, repriced) for purchase in repriced)
         changed = replace(estimate.terms, inputs=tuple(replace(term, value=values.get(term.id, term.value)) for term in estimate.terms.inputs))
         tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, cost_of_hour(changed))
         return replace(estimate, purchases=purchases, tasks=tasks, terms=changed, build_up=price_job(purchases, estimate.cost_types, tasks, changed))

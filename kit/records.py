@@ -175,7 +175,7 @@ class Purchase:
     multiplied with: packs of goods, the need of hired work and fees. `used` is the share of what is bought that the job
     uses (0 to 1), `left_over` says in words what remains. `bound` is this purchase's part of the least
     that its cut plan can cost: those of all purchases of a plan sum to that, and a proven one's is its amount. A `consumable` is used up or
-    taken away again: it doesn't become part of the house.
+    taken away again: it doesn't become part of the house. A minimum charge is `least` less the amounts of the purchases that it `tops_up`.
     """
 
     id: str
@@ -197,6 +197,8 @@ class Purchase:
     bound: Decimal | None = None
     proven: bool = True
     consumable: bool = False
+    least: Decimal | None = None
+    tops_up: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,9 +1,10 @@
-"""From lines to purchases: goods from the cheapest set of at most four shops, a trip to each has its price; hired work and fees by the unit."""
+"""From lines to purchases: goods from the cheapest set of at most four shops, a trip to each has its price; the rest by the unit, with minimum charges."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import combinations
 
+from kit.buying.minimums import charge_minimums
 from kit.buying.packs import buy_by_use, buy_packs, make_purchase
 from kit.buying.plans import pieces_of, plan_pieces
 from kit.job import FilledJob
@@ -42,6 +43,7 @@ def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists, *, exact
     purchases: list[Purchase] = []
     for item, mine in wanted.items():
         purchases.extend(bought[item] if item in goods else (buy_by_use(lists.item(item), mine, prices[item]),))
+    purchases += charge_minimums(purchases, lists, day)
     if shops:
         row = lists.prices_on(SHOP_TRIP, day)[0]
         purchases.append(make_purchase(SHOP_TRIP, lists.item(SHOP_TRIP), (), row, float(len(shops)), 0))  # follows from the shops, from no line

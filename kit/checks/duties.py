@@ -48,6 +48,15 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             row("checks", "lead/year"),
             "Certified firm and renovator, pamphlet to the owner before work, or a test that shows no lead.",
         )
+    if duties.silica:
+        add(
+            "silica",
+            "Silica dust",
+            "tile, stone or concrete is broken out",
+            "as little dust as can be: wet, or with a vacuum at the tool",
+            "cfr-29-1926-1153",
+            "No dry cutting in the house. HEPA vacuum and respirators are in the takeoff; fit and train first.",
+        )
     if duties.test_floor:
         add(
             "flooring",

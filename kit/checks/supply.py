@@ -13,16 +13,16 @@ __all__ = ["check_supply"]
 def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Clean stub length, transitions, and stops that stay."""
     plumbing, supply, found = job.plumbing, design.supply, []
-    if supply.stops:
+    if supply.stops and supply.joint != "threaded":
         found.append(
             fit_finding(
                 "supply/clean-stub",
-                "Clean supply stub for a push-fit stop",
+                f"Clean supply stub for a {supply.joint} stop",
                 plumbing.clean_stub_in,
                 supply.stub_needed_in,
                 worst=Level.CAUTION,
                 basis=f"{plumbing.supply_old} stub, {plumbing.clean_stub_in:g} in clean and round",
-                source=row("pipes", "push-fit/0.5/depth"),
+                source=row("pipes", "push-fit/0.5/depth") if supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
                 remedy="Cut back and lengthen with a coupling and a piece of tube (in the takeoff); the maker's depth goes first.",
                 parts=("supply",),
             )

@@ -57,8 +57,9 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     drain = design_drain(job, levels, lists)
     load = design_load(job, lists.company.least_load_lb)
     placed = place_all(job, levels, cut, doors, drain, load)
+    removal = design_removal(job)
     return Design(
-        removal=design_removal(job),
+        removal=removal,
         placed=placed,
         levels=levels,
         load=load,
@@ -70,5 +71,5 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
         top=design_top(job, counter_kind(job, lists), placed.opening),
         shims=shims,
         lift=design_lift(job, lists),
-        duties=design_duties(job, drain, cut),
+        duties=design_duties(job, lists, removal, drain, cut),
     )

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
+from kit.design.removal import Removal
 from kit.job import FilledJob
+from kit.lists import Lists
 from kit.sources import value
 
 __all__ = ["Duties", "design_duties"]
@@ -18,17 +20,24 @@ class Duties:
     plumber: bool
     electrician: bool
     lead_safe: bool
+    silica: bool
     test_floor: bool
 
+    @property
+    def fine_dust(self) -> bool:
+        """Whether work raises dust that harms lungs: lead or silica."""
+        return self.lead_safe or self.silica
 
-def design_duties(job: FilledJob, drain: DrainRoute, cut: FrontCut | None) -> Duties:
-    """Permit, licensed trades, lead-safe work, test of suspect flooring.
+
+def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRoute, cut: FrontCut | None) -> Duties:
+    """Permit, licensed trades, lead-safe and silica work, test of suspect flooring.
 
     Notes
     -----
     Lead-safe work: houses built before 1978 where painted surface is disturbed (40 CFR 745.83). Sheet floors laid no
     later than 1980 are treated as suspect (29 CFR 1926.1101). Moving a drain is taken as work for a licensed trade
-    under a permit; the local office decides.
+    under a permit; the local office decides. Silica work: tile, stone, concrete or porcelain that we break or cut out
+    (29 CFR 1926.1153; what counts is decided on the exposure).
     """
     moves = drain.is_lowered
     disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
@@ -37,5 +46,12 @@ def design_duties(job: FilledJob, drain: DrainRoute, cut: FrontCut | None) -> Du
         plumber=moves and job.scope.drain_move.installed_by != "us",
         electrician=job.plumbing.disposer == "new" and not job.old.disposer,
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
+        silica=_raises_silica(job, lists, removal),
         test_floor=job.site.year_built <= value("checks", "flooring/year") and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
     )
+
+
+def _raises_silica(job: FilledJob, lists: Lists, removal: Removal) -> bool:
+    old = job.old
+    tiles = (removal.splash_by == "us" and old.splash == "tile") or (removal.sink_by == "us" and old.sink_kind == "tiled-in")
+    return tiles or (removal.counter_by == "us" and lists.removed_is_brittle(old.counter_material))

@@ -1,4 +1,4 @@
-"""Hot, cold and dishwasher: stops to renew, stubs long enough for push-fit, hoses, transitions."""
+"""Hot, cold and dishwasher: stops to renew by the joint of their stubs, stubs long enough for it, hoses, transitions."""
 
 from dataclasses import dataclass
 
@@ -6,7 +6,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
 
-__all__ = ["Supply", "design_supply"]
+__all__ = ["FAUCET_LINES", "Supply", "design_supply"]
 
 FAUCET_LINES = 2  # hot and cold
 
@@ -15,12 +15,14 @@ FAUCET_LINES = 2  # hot and cold
 class Supply:
     """What the water side takes.
 
-    `short_stubs` are those too short for a push-fit stop; each gets a piece of tube. `dual_stops` of the `stops` have a
-    second outlet for the dishwasher. `connections` are joined at both ends; `hoses` are those bought new. `tees` feed what
+    `joint` is how the new stops join their stubs. `short_stubs` are those too short for it, or of steel where the stop isn't threaded on;
+    each gets a piece of tube. `threads` are threaded joints to seal, `pex_ends` ends of PEX tube that take an insert stiffener.
+    `dual_stops` of the `stops` have a second outlet for the dishwasher. `connections` are joined at both ends; `hoses` are those bought new. `tees` feed what
     else lives below the deck.
     """
 
     stops: int
+    joint: str
     short_stubs: int
     tube_pieces_in: tuple[float, ...]
     couplings: int
@@ -31,6 +33,8 @@ class Supply:
     dual_stops: int = 0
     connections: int = 0
     tees: int = 0
+    threads: int = 0
+    pex_ends: int = 0
 
 
 def design_supply(job: FilledJob, lists: Lists) -> Supply:
@@ -39,17 +43,23 @@ def design_supply(job: FilledJob, lists: Lists) -> Supply:
     Notes
     -----
     A push-fit stop slides over a clean, round, straight stub; the depth is the maker's (general web figure in the
-    sources, mark it on the tube first). A shorter stub is cut back and lengthened with a coupling and a piece of tube.
+    sources, mark it on the tube first). A compression or press stop takes a shorter one (from memory), a threaded stop goes onto the
+    stub's own thread. A stub too short is cut back and lengthened with a coupling of that joint and a piece of tube; a steel stub gets
+    an adapter and tube where the stop isn't threaded.
     The faucet always comes off with the sink, so both of its lines are joined again by whoever fits it; they are bought
     new with a new faucet, and with a new stop.
     """
     plumbing, faucet = job.plumbing, job.scope.faucet
-    needed_in = value("pipes", "push-fit/0.5/depth")
-    short = plumbing.stops_to_renew if plumbing.clean_stub_in < needed_in else 0
-    transition, note = lists.transition("supply", plumbing.supply_old, plumbing.supply_new)
+    joint, needed_in = plumbing.stop_joint, _stub_needed_in(plumbing.stop_joint)
+    steel = plumbing.supply_old == "galvanized" and joint != "threaded"
+    short = plumbing.stops_to_renew if steel or plumbing.clean_stub_in < needed_in else 0
+    listed, note = lists.transition("supply", plumbing.supply_old, plumbing.supply_new)
+    transition = f"{joint}-coupling" if listed == "push-fit-coupling" else listed
+    threaded_ends = plumbing.stops_to_renew if joint == "threaded" else short if steel else 0
     connections = 0 if faucet.excluded or faucet.installed_by in {"customer", "fabricator", "trade"} else FAUCET_LINES
     return Supply(
         stops=plumbing.stops_to_renew,
+        joint=joint,
         short_stubs=short,
         tube_pieces_in=(value("practice", "supply/tube-piece"),) * short,
         couplings=short,
@@ -60,4 +70,23 @@ def design_supply(job: FilledJob, lists: Lists) -> Supply:
         dual_stops=1 if plumbing.dishwasher and plumbing.stops_to_renew else 0,
         connections=connections,
         tees=int(plumbing.filter) + int(plumbing.hot_tap),
+        threads=threaded_ends,
+        pex_ends=_pex_ends(job, short, steel=steel),
     )
+
+
+def _stub_needed_in(joint: str) -> float:
+    """Clean stub that a joint takes [in]; none where the stop goes onto a thread."""
+    if joint == "threaded":
+        return 0.0
+    return value("pipes", "push-fit/0.5/depth") if joint == "push-fit" else value("practice", "supply/compression-stub")
+
+
+def _pex_ends(job: FilledJob, short: int, *, steel: bool) -> int:
+    """Ends of PEX in push-fit and compression fittings: under each stop, at the coupling of a lengthened stub, at its old end."""
+    plumbing = job.plumbing
+    if plumbing.stop_joint not in {"push-fit", "compression"}:
+        return 0
+    old, new = int(plumbing.supply_old == "pex"), int(plumbing.supply_new == "pex")
+    at_coupling = new if steel else old + new
+    return (plumbing.stops_to_renew - short) * old + short * (new + at_coupling)

@@ -179,7 +179,7 @@ def _billed_sqft(piece: Piece, kind: CounterKind) -> float:
     exact = piece.length_in * piece.width_in / 144.0
     step = kind.round_up_sqft or 0.0
     rounded = math.ceil(round(exact / step, 6)) * step if step else exact
-    return max(rounded, kind.least_area_sqft or 0.0) * piece.count
+    return rounded * piece.count
 
 
 def _cut_out(job: FilledJob, opening: Opening) -> CutOut:

@@ -76,7 +76,11 @@ def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
 
 
 def _write_need(page: Page, row: int, purchase: Purchase, estimate: Estimate) -> None:
-    """The need as the sum of the takeoff's lines; a plain figure where the purchase takes only a part of them."""
+    """The need as the sum of the takeoff's lines; a plain figure where the purchase takes only a part of them; what is short of a minimum charge."""
+    if purchase.least is not None:
+        charged = add_up([page.book.places[f"buy:{name}"] for name in purchase.tops_up], NAME)
+        page.formula(row, _NEED, f"MAX({purchase.least}-({charged}),0)", purchase.need, "quantity")
+        return
     needs = {line.id: line.need for line in estimate.lines}
     summed = math.fsum(needs[line_id] for line_id in purchase.line_ids)
     if purchase.line_ids and math.isclose(summed, purchase.need, rel_tol=_SAME):

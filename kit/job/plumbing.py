@@ -10,6 +10,8 @@ __all__ = ["Plumbing"]
 DrainMaterial = Literal["pvc", "abs", "cast-iron", "galvanized", "copper", "slip-joint"]
 SupplyMaterial = Literal["copper", "pex", "cpvc", "galvanized"]
 
+StopJoint = Literal["push-fit", "compression", "press", "threaded"]
+
 
 class Plumbing(Record, Generic[Blank]):
     """Drain and supply as found, and what is wanted."""
@@ -54,6 +56,7 @@ class Plumbing(Record, Generic[Blank]):
         why="usual; common practice, no source",
     )
     stops_to_renew: int = count("Stop valves to renew", 0, 6)
+    stop_joint: StopJoint | Blank = choice("How the new stops join their stubs", assume="push-fit", why="joined without heat or a special tool")
     stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", assume="old", why="old stops may fail when turned")
     disposer: Literal["none", "keep", "new"] = choice("Disposer after the job")
     disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")

@@ -1,6 +1,7 @@
 """Which conditions hold for a job? Factors, order rules and site risks of the lists ask for them by name."""
 
 from kit.design.design import Design
+from kit.design.supply import FAUCET_LINES
 from kit.job import FilledJob
 from kit.lists.conditions import CONDITIONS
 from kit.sources import value
@@ -44,7 +45,7 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
     plumbing = job.plumbing
     return {
         "main-valve-open": not job.site.main_shutoff_closes,
-        "old-stops": plumbing.stop_age == "old",
+        "old-stops": plumbing.stop_age == "old" and plumbing.stops_to_renew < FAUCET_LINES,
         "drain-not-photographed": not job.old.drain_photographed,
         "stub-not-measured": plumbing.stub_height_in is None,
         "vent-not-seen": not plumbing.vent_seen,

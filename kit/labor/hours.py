@@ -21,6 +21,7 @@ from kit.steps import Step
 __all__ = ["estimate_hours", "hire_trades", "make_task", "revalue_hours"]
 
 HOURS_PLACES = 4
+OUTSIDE = {Step.ORDER, Step.TRIPS}  # desk and ways
 CARRIED = {Step.SET_SINK, Step.RECEIVE}
 
 
@@ -50,9 +51,9 @@ def estimate_hours(
 def make_task(
     job: FilledJob, step: Step, lines: Sequence[Line], lists: Lists, rate_h: Decimal, *, crew: int, conditions: Sequence[str], after: tuple[Step, ...] = ()
 ) -> Task:
-    """The task of one step from its `do` lines. A factor for "all" steps holds in the house, not on the ways to it."""
+    """The task of one step from its `do` lines. A factor for "all" steps holds in the house, not at the desk or on the ways to it."""
     row, general = lists.steps[step], job.terms.hours_factor
-    named = {str(step)} if step is Step.TRIPS else {str(step), "all"}
+    named = {str(step)} if step in OUTSIDE else {str(step), "all"}
     factors = [(name, lists.factors[name].times) for name in conditions if name in lists.factors and named & set(lists.factors[name].steps)]
     if general is not None:
         factors.append(("hours-factor", general))

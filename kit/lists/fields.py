@@ -99,9 +99,9 @@ def count(help: str, *, low: int = 0, key: bool = False, default: Any = MISSING)
     return _declare("count", help, default, low=low, is_key=key)
 
 
-def money(help: str) -> Any:  # noqa: A002 - as above
-    """Money; its currency stands in the row's own column."""
-    return _declare("amount", help)
+def money(help: str, *, default: Any = MISSING) -> Any:  # noqa: A002 - as above
+    """Money; its currency stands in the row's own column. With a default the whole column may be left out."""
+    return _declare("amount", help, default)
 
 
 def currency_code() -> Any:

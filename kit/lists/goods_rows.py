@@ -49,6 +49,7 @@ class Price:
     price: Decimal = money("Price of one pack, up to four decimals")
     currency: str = currency_code()
     least_packs: int | None = count("The price holds from so many packs on; empty: from the first", low=1, key=True, default=None)
+    least_charge: Decimal | None = money("Least that this supplier charges for a job; only in the row that bills what falls short of it", default=None)
 
     @property
     def id(self) -> str:
@@ -126,7 +127,6 @@ class CounterKind:
     blank_item: str | None = text("Item of the blank that we cut ourselves", refers="items.csv")
     edge_strip_item: str | None = text("Item of the strip on raw edges of a blank", refers="items.csv")
     finish_item: str | None = text("Item of the finish on all its faces", refers="items.csv")
-    least_area_sqft: float | None = number("Least area that a fabricator bills for a piece", "sq ft")
     round_up_sqft: float | None = number("Each piece's area is rounded up to a multiple of this", "sq ft")
     longest_piece_in: float = measure("length", "Longest piece without a seam")
     deepest_piece_in: float = measure("length", "Deepest piece without a seam")

@@ -129,6 +129,11 @@ class Lists:
             )
         return max(value(*row.split("/", 1)) for row in rows)
 
+    def removed_is_brittle(self, material: str) -> bool:
+        """Whether an old counter of the material breaks before it bends, as tile, stone and concrete do: some kind of it that is listed, else the usual one."""
+        rows = [kind.brittle for kind in self.counters.values() if kind.material == material]
+        return any(rows or [usual["brittle"] == "yes" for usual in usual_counters() if usual["material"] == material])
+
     def prices_of(self, items: Iterable[str], day: dt.date) -> dict[str, tuple[Price, ...]]:
         """The prices of several items that hold on a day, each as `prices_on` gives them.
 

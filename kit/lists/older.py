@@ -18,9 +18,11 @@ __all__ = ["bring_up_to_date", "usual_counters"]
 
 _RENAMED: dict[str, dict[str, str]] = {
     **{file: {"label": "name"} for file in ("steps.csv", "site_risks.csv", "burden.csv", "unit_prices.csv", "draws.csv")},
-    "counters.csv": {"least_area": "least_area_sqft", "round_up": "round_up_sqft"},
+    "counters.csv": {"round_up": "round_up_sqft"},
     "lead_times.csv": {"low": "low_days", "likely": "likely_days", "high": "high_days"},
 }
+# a shop's minimum is for the job, in prices.csv: no longer one for each piece
+_GONE = {"counters.csv": {"least_area", "least_area_sqft"}}
 _WITHOUT_NAME = ("sinks.csv", "counters.csv", "rates.csv", "factors.csv", "lead_times.csv", "state_presets.csv")
 
 
@@ -35,10 +37,11 @@ def bring_up_to_date(file: str, text: str) -> str:
     renamed = [_RENAMED.get(file, {}).get(name.strip(), name.strip()) for name in header]
     added = _added_columns(file, renamed)
     known = [column.name for column in LISTS[file].columns]
-    changed = renamed != header or added
+    gone = _GONE.get(file, set()) & {*renamed}
+    changed = renamed != header or added or gone
     if not changed or not {*known} <= {*renamed, *added} or any(row and len(row) != len(header) for row in rows):
         return text
-    columns = sorted([*renamed, *added], key=lambda name: known.index(name) if name in known else len(known))
+    columns = sorted([name for name in (*renamed, *added) if name not in gone], key=lambda name: known.index(name) if name in known else len(known))
     brought = io.StringIO(newline="")
     writer = csv.writer(brought, lineterminator="\n")
     writer.writerow(columns)

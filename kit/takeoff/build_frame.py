@@ -4,8 +4,11 @@ from kit.design.frame import CLEAT_SCREWS
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.sealant import bead_area
+from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
+from kit.units.defined import CUBIC_INCHES_PER_FLUID_OUNCE
 
 __all__ = ["count_frame"]
 
@@ -15,7 +18,7 @@ def count_frame(sheet: Sheet) -> list[Line]:
     frame = sheet.design.frame
     if not frame.members:
         return []
-    return [*_members(sheet), *_fasteners(sheet), *_shims(sheet), *_toe_board(sheet)]
+    return [*_members(sheet), *_fasteners(sheet), *_bed(sheet), *_shims(sheet), *_toe_board(sheet)]
 
 
 def _members(sheet: Sheet) -> list[Line]:
@@ -42,6 +45,17 @@ def _fasteners(sheet: Sheet) -> list[Line]:
         screws = counted(frame.cleat_screws, "screw into the sides", "screws into the sides")
         lines.append(sheet.buy(step, CLEAT_SCREWS[frame.cleat_screw_in], "cleats", screws, source="common-practice"))
     return lines
+
+
+def _bed(sheet: Sheet) -> list[Line]:
+    """Sealant on the side cleats, in which the rim of the sink lies; laid with the sink. A bowl on a platform lies on it dry."""
+    cleats = [member for member in sheet.design.frame.members if member.name == "side cleat"]
+    if not cleats or not sink_is_set(sheet):
+        return []
+    bead_in = sheet.job.counter.bead_in
+    length = total([number(member.count, member.name) * number(member.length_in, "in") for member in cleats])
+    rope = length * number(bead_area("round", bead_in), "sq in of bead") / number(CUBIC_INCHES_PER_FLUID_OUNCE, "cu in a fl oz")
+    return [sheet.buy(Step.BUILD_FRAME, "sealant", "bed on the cleats", rope, source="common-practice", parts=("sealant",))]
 
 
 def _glue_line(sheet: Sheet) -> Amount:

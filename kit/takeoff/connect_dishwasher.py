@@ -5,11 +5,12 @@ from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.connect_supply import thread_tape
 from kit.takeoff.set_sink import drain_is_opened
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import Amount, number
+from kit.takeoff.working import Amount, number, total
 
-__all__ = ["count_dishwasher_fastened", "count_dishwasher_freed", "count_dishwasher_hose"]
+__all__ = ["count_dishwasher_fastened", "count_dishwasher_freed", "count_dishwasher_hose", "old_dishwasher_goes"]
 
 
 def count_dishwasher_freed(sheet: Sheet) -> list[Line]:
@@ -17,7 +18,7 @@ def count_dishwasher_freed(sheet: Sheet) -> list[Line]:
     job, step, lines = sheet.job, Step.FREE_DISHWASHER, []
     if _comes_loose(sheet):
         lines.append(sheet.do(step, "free-bracket", "undo", _brackets("brackets under the counter"), parts=("dishwasher",)))
-    if _new_dishwasher(job) and job.old.dishwasher_fixing != "none":
+    if old_dishwasher_goes(job):
         lines.append(sheet.do(step, "old-dishwasher", "slide out", number(1, "old dishwasher")))
     return lines
 
@@ -33,19 +34,29 @@ def count_dishwasher_hose(sheet: Sheet) -> list[Line]:
     if _new_dishwasher(job):
         lines.append(sheet.do(step, "set-dishwasher", "slide in and level", number(1, "dishwasher")))
     if scope.installed_by in {"us", "trade"}:
-        lines += _hose(sheet)
+        lines += [*_hose(sheet), *(_new_connections(sheet) if scope.renewed else [])]
     return [*lines, *sheet.work_for(scope, step, "connect-dishwasher", "drain and water", number(1, "dishwasher"))]
 
 
+def _new_connections(sheet: Sheet) -> list[Line]:
+    """A new machine comes without supply line, elbow and cord (common practice; its sheet says)."""
+    step, one = Step.CONNECT_DISHWASHER, number(1, "new dishwasher")
+    goods = [sheet.buy(step, item, "new dishwasher", one, source="common-practice") for item in ("dishwasher-supply", "dishwasher-elbow", "dishwasher-cord")]
+    return [*goods, thread_tape(sheet, step, number(1, "thread of the elbow"))]
+
+
 def _hose(sheet: Sheet) -> list[Line]:
-    plumbing, step = sheet.job.plumbing, Step.CONNECT_DISHWASHER
-    clamps = number(value("practice", "hose/clamps"), "clamps a hose")
-    lines = [sheet.buy(step, "dishwasher-hose", "drain hose", number(plumbing.hose_run_in, "in") / number(12, "in a foot"), parts=("dishwasher",))]
+    """A drain hose only where the machine's own is too short; a clamp where it is joined again, two for each new hose."""
+    plumbing, step, lines = sheet.job.plumbing, Step.CONNECT_DISHWASHER, []
+    each = number(value("practice", "hose/clamps"), "clamps a hose")
+    clamps = [number(1, "clamp at the drain end of its own hose")]
+    if plumbing.hose_run_in > value("site_work", "dishwasher/own-hose"):
+        lines.append(sheet.buy(step, "dishwasher-hose", "drain hose", number(plumbing.hose_run_in, "in") / number(12, "in a foot"), parts=("dishwasher",)))
+        clamps = [number(1, "hose") * each]
     if plumbing.dishwasher_drain == "air-gap":
-        down = _gap_to_branch(sheet)
-        lines.append(sheet.buy(step, "air-gap-hose", "air gap to drain", down / number(12, "in a foot")))
-        return [*lines, sheet.buy(step, "hose-clamp", "hoses", number(2, "hoses") * clamps, source="common-practice")]
-    lines.append(sheet.buy(step, "hose-clamp", "hoses", number(1, "hose") * clamps, source="common-practice"))
+        lines.append(sheet.buy(step, "air-gap-hose", "air gap to drain", _gap_to_branch(sheet) / number(12, "in a foot")))
+        clamps.append(number(1, "hose from the air gap") * each)
+    lines.append(sheet.buy(step, "hose-clamp", "hoses", total(clamps), source="common-practice"))
     if plumbing.dishwasher_drain == "high-loop":
         said_by = "ipc" if sheet.job.site.code_family == "ipc" else "common-practice"
         lines.append(sheet.buy(step, "loop-strap", "high loop", number(1, "strap under the counter"), source=said_by))
@@ -79,6 +90,11 @@ def _brackets(words: str) -> Amount:
 
 def _comes_loose(sheet: Sheet) -> bool:
     return sheet.job.plumbing.dishwasher and sheet.job.old.dishwasher_fixing == "counter" and sheet.design.removal.counter_by == "us"
+
+
+def old_dishwasher_goes(job: FilledJob) -> bool:
+    """Whether we slide out an old dishwasher for a new one, and so have it to take away."""
+    return _new_dishwasher(job) and job.old.dishwasher_fixing != "none"
 
 
 def _new_dishwasher(job: FilledJob) -> bool:

@@ -13,29 +13,39 @@ from kit.takeoff.working import Amount, counted, number, total
 __all__ = ["count_drain", "count_drain_lowered"]
 
 OUNCES_A_QUART = 32
+ENDS = 2
 
 
 def count_drain_lowered(sheet: Sheet) -> list[Line]:
-    """A hired plumber's hours by the drop, unless the scope says us; pipe and fittings where we supply them.
+    """A hired plumber's hours, unless the scope says us: opening, cutting out by the old pipe's material, then by joint. Pipe where we supply it.
 
     Nothing when the stub need not come down, was not measured or its riser not found (a check asks for them), or its move is no part of the job.
     """
     drain, scope = sheet.design.drain, sheet.job.scope.drain_move
     if drain.riser is None or drain.lower_by_in is None:
         return []
-    opening, drop = number(1, "opening"), number(drain.lower_by_in, "in lower") / number(12, "in a foot")
+    work = _lowering(sheet, drain.riser)
     lines = _riser_parts(sheet, drain.riser) if scope.ours_to_supply else []
     if scope.ours_to_install:
         step = Step.ROUGH_DRAIN
-        return [*lines, sheet.do(step, "open-wall", "open", opening), sheet.do(step, "lower-drain-foot", "lower", drop, parts=("stub",))]
+        return [*lines, *(sheet.do(step, driver, part, amount, parts=("stub",)) for driver, part, amount in work)]
     if scope.installed_by == "trade":
-        lines.append(_plumber(sheet, opening, drop))
+        hours = total([sheet.hire_hours(driver, amount) for driver, _, amount in work])
+        lines.append(sheet.hire(Step.ROUGH_DRAIN, PLUMBER, "lower the stub", hours, source="demo", parts=("stub",)))
     return lines
 
 
-def _plumber(sheet: Sheet, opening: Amount, drop: Amount) -> Line:
-    hours = total([sheet.hire_hours("open-wall", opening), sheet.hire_hours("lower-drain-foot", drop)])
-    return sheet.hire(Step.ROUGH_DRAIN, PLUMBER, "lower the stub", hours, source="demo", parts=("stub",))
+def _lowering(sheet: Sheet, riser: Riser) -> list[tuple[str, str, Amount]]:
+    """Work by rate: how far the stub comes down changes the pipe, not the cutting out and hardly a joint; iron takes longer than plastic."""
+    joints = [number(riser.cemented_joints, "cemented joints")]
+    if riser.transition is not None:
+        couplings = sum(fitting.count for fitting in riser.fittings if fitting.item == riser.transition)
+        joints.append(number(couplings, "couplings to the old pipe") * number(ENDS, "ends"))
+    return [
+        ("open-wall", "open", number(1, "opening")),
+        (f"cut-drain-{sheet.job.plumbing.drain_old}", "cut out", number(1, "cut-out")),
+        ("wall-joint", "join", total(joints)),
+    ]
 
 
 def _riser_parts(sheet: Sheet, riser: Riser) -> list[Line]:

@@ -1,12 +1,13 @@
 """Water to the faucet: stops renewed on clean stubs, short stubs lengthened, hoses and branches connected."""
 
 from kit.records import Line, Piece
+from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.set_sink import drain_is_opened
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import counted, number
+from kit.takeoff.working import Amount, counted, number
 
-__all__ = ["count_stops", "count_supply"]
+__all__ = ["count_stops", "count_supply", "thread_tape"]
 
 
 def count_stops(sheet: Sheet) -> list[Line]:
@@ -17,16 +18,31 @@ def count_stops(sheet: Sheet) -> list[Line]:
     stops, lines = counted(supply.stops, "stop", "stops"), []
     if supply.stops > supply.dual_stops:
         plain = stops - number(supply.dual_stops, "with a second outlet") if supply.dual_stops else stops
-        lines.append(sheet.buy(step, "stop-push-fit", "stops", plain, parts=("stops",)))
+        lines.append(sheet.buy(step, f"stop-{supply.joint}", "stops", plain, parts=("stops",)))
     if supply.dual_stops:
-        lines.append(sheet.buy(step, "stop-push-fit-dual", "stops", number(supply.dual_stops, "with an outlet for the dishwasher"), parts=("stops",)))
+        lines.append(sheet.buy(step, f"stop-{supply.joint}-dual", "stops", number(supply.dual_stops, "with an outlet for the dishwasher"), parts=("stops",)))
     lines.append(sheet.buy(step, "escutcheon", "stops", stops))
     lines.append(sheet.do(step, "fit-stop", "cut, clean and fit", stops, parts=("stops",)))
-    return [*lines, *_lengthened(sheet)]
+    return [*lines, *_lengthened(sheet), *_sealed(sheet)]
+
+
+def _sealed(sheet: Sheet) -> list[Line]:
+    """Tape on threads; a stiffener in each end of PEX tube."""
+    supply, step, lines = sheet.design.supply, Step.STOPS, []
+    if supply.threads:
+        lines.append(thread_tape(sheet, step, counted(supply.threads, "thread", "threads")))
+    if supply.pex_ends:
+        lines.append(sheet.buy(step, "pex-stiffener", "PEX ends", number(supply.pex_ends, "ends of PEX tube"), source="common-practice"))
+    return lines
+
+
+def thread_tape(sheet: Sheet, step: Step, threads: Amount) -> Line:
+    """Tape round threaded joints."""
+    return sheet.buy(step, "thread-tape", "threads", threads * number(value("practice", "supply/thread-tape"), "ft each"), source="common-practice")
 
 
 def _lengthened(sheet: Sheet) -> list[Line]:
-    """A coupling and a piece of tube on every stub too short for the depth that a push-fit stop grips."""
+    """A coupling and a piece of tube on every stub too short for its stop, or of steel."""
     supply, step = sheet.design.supply, Step.STOPS
     if not supply.short_stubs:
         return []

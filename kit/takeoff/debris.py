@@ -7,6 +7,7 @@ from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.connect_dishwasher import old_dishwasher_goes
 from kit.takeoff.receiving import carries, climbs, received_goods, renews_doors, walks
 from kit.takeoff.removal import old_counter_area, old_counter_density, splash_length
 from kit.takeoff.sheet import Sheet
@@ -102,7 +103,7 @@ def _old_doors(plan: DoorPlan) -> Heap:
 
 
 def _whole_things(sheet: Sheet) -> list[Heap]:
-    """Old sink and old disposer, as they are."""
+    """Old sink, disposer and dishwasher, as they are."""
     job, heaps = sheet.job, []
     if sheet.design.removal.sink_by == "us" and job.scope.sink.renewed:
         box = number(job.old.sink_width_in, "in") * number(job.old.sink_depth_in, "in") * number(value("site_work", "old-sink/height"), "in of old sink")
@@ -111,17 +112,28 @@ def _whole_things(sheet: Sheet) -> list[Heap]:
         weight = number(value("site_work", "old-disposer/weight"), "lb of old disposer")
         volume = number(value("site_work", "old-disposer/volume"), "cu ft of old disposer")
         heaps.append(Heap(weight, volume))
+    if old_dishwasher_goes(job):
+        heaps.append(
+            Heap(
+                number(value("site_work", "dishwasher/weight"), "lb of old dishwasher"),
+                number(value("site_work", "dishwasher/volume"), "cu ft of old dishwasher"),
+            )
+        )
     return heaps
 
 
 def _packaging(job: FilledJob) -> list[Heap]:
-    """Cartons of what came: the sink's by its weight and size, the small ones by their number."""
+    """Cartons of what came: the sink's and the dishwasher's by weight and size, the small ones by their number."""
     goods, heaps = received_goods(job), []
     if "sink" in goods:
         share = number(value("site_work", "debris/packaging-share"), "of it in packaging")
         box = number(job.sink.body_width_in, "in") * number(job.sink.depth_in, "in") * number(job.sink.deepest_in, "in of sink carton")
         heaps.append(Heap(number(job.sink.weight_lb, "lb of sink") * share, box / number(1728, "cu in a cu ft")))
-    small = len(goods) - ("sink" in goods)
+    if "dishwasher" in goods:
+        share = number(value("site_work", "debris/packaging-share"), "of it in packaging")
+        volume = number(value("site_work", "dishwasher/volume"), "cu ft of dishwasher carton")
+        heaps.append(Heap(number(value("site_work", "dishwasher/weight"), "lb of dishwasher") * share, volume))
+    small = len([name for name in goods if name not in {"sink", "dishwasher"}])
     if small:
         cartons = counted(small, "carton", "cartons")
         heaps.append(Heap(cartons * number(value("site_work", "debris/carton"), "lb"), cartons * number(value("site_work", "debris/carton-volume"), "cu ft")))

@@ -61,9 +61,21 @@ def count_disposer(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, "disposer", "disposer", number(1, "disposer"), parts=("disposer",)))
         lines.append(sheet.buy(step, "disposer-cord", "cord", number(1, "cord")))
     if scope.ours_to_install:
+        if job.sink.bottom_thickness_in > value("practice", "disposer/bottom-most"):
+            lines.append(sheet.buy(step, "disposer-flange-extended", "thick bottom", number(1, "flange"), source="from-memory", parts=("disposer",)))
         lines.append(sheet.buy(step, "putty", "flange", number(1, "flange") * number(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
     lines += sheet.work_for(scope, step, "hang-disposer" if new else "rehang-disposer", "hang", number(1, "disposer"))
     if sheet.design.duties.electrician:
         hours = sheet.hire_hours("disposer-outlet", number(1, "outlet with switch"))
-        lines.append(sheet.hire(step, ELECTRICIAN, "outlet", hours, source="demo"))
+        lines += [sheet.hire(step, ELECTRICIAN, "outlet", hours, source="demo"), *_outlet_goods(sheet)]
     return lines
+
+
+def _outlet_goods(sheet: Sheet) -> list[Line]:
+    """What the electrician brings and bills: box, device, cable; the local rule decides the device."""
+    step, cable = Step.CONNECT_DISPOSER, number(value("site_work", "electric/cable"), "ft of cable for an outlet")
+    return [
+        sheet.hire(step, "electric-box", "outlet", number(1, "box"), source="common-practice"),
+        sheet.hire(step, "electric-device", "outlet", number(1, "receptacle with its switch"), source="common-practice"),
+        sheet.hire(step, "electric-cable", "outlet", cable, source="judgement"),
+    ]

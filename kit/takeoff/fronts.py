@@ -86,7 +86,7 @@ def count_fronts_back(sheet: Sheet) -> list[Line]:
     """Doors off and on where there is work inside the box; strips where the apron leaves a gap beside or below it."""
     design, step, lines = sheet.design, Step.REFIT_FRONTS, []
     lower = design.doors is not None and design.doors.work != "keep"
-    if design.cut is not None or design.frame.members or lower:
+    if design.cut is not None or design.frame.members or lower or sheet.job.cabinet.wet_floor:
         doors = door_count(sheet.job.cabinet.width_in)
         lines.append(sheet.do(step, "door", "off and on", counted(doors, "door", "doors"), parts=("doors",)))
     if design.doors is not None and design.doors.work != "keep":

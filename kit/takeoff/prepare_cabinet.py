@@ -2,13 +2,14 @@
 
 import math
 
+from kit.design.names import counter_kind
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE, Sheet
-from kit.takeoff.working import number, total
+from kit.takeoff.working import counted, number, total
 
-__all__ = ["count_cabinet_repair", "count_shims", "count_sub_top"]
+__all__ = ["count_barrier", "count_cabinet_repair", "count_shims", "count_sub_top"]
 
 
 def count_cabinet_repair(sheet: Sheet) -> list[Line]:
@@ -29,7 +30,10 @@ def count_cabinet_repair(sheet: Sheet) -> list[Line]:
 
 
 def count_shims(sheet: Sheet) -> list[Line]:
-    """Pairs of shims at each support that is low; solid packers where a pair is not enough. Nothing moves under a counter that stays."""
+    """Pairs of shims at each support that is low, packers where a pair is too little, screws that hold shimmed boxes again.
+
+    Nothing moves under a counter that stays.
+    """
     if sheet.design.removal.counter_by != "us":
         return []
     shims, step = sheet.design.shims, Step.LEVEL
@@ -38,6 +42,9 @@ def count_shims(sheet: Sheet) -> list[Line]:
     if low:
         each = total([number(support.pairs, "pairs") for support in low]) * number(2, "shims in a pair")
         lines.append(sheet.buy(step, "shim", "pairs", each, source="common-practice", parts=("shims",)))
+    if low and shims.where == "floor":
+        screws = counted(len(low), "shimmed support", "shimmed supports") * number(value("practice", "level/refasten-screws"), "screws")
+        lines.append(sheet.buy(step, "screw-cabinet", "boxes fastened again", screws, source="common-practice"))
     packed = [support for support in low if support.packer_in > 0.0]
     if packed:
         depth_in = sheet.job.cabinet.depth_in
@@ -65,4 +72,16 @@ def count_sub_top(sheet: Sheet) -> list[Line]:
         sheet.buy(step, "plywood-3-4", "sub-top", area, source="common-practice", pieces=pieces, parts=("counter",)),
         sheet.buy(step, "screw-box", "sub-top", screws, source="common-practice"),
         sheet.do(step, "sub-top-foot", "cut and screw down", length / number(12, "in a foot") * number(layers, "layers")),
+    ]
+
+
+def count_barrier(sheet: Sheet) -> list[Line]:
+    """Foil over a dishwasher under a new top that moves with moisture: steam from its door swells the underside of wood."""
+    job, step = sheet.job, Step.LEVEL
+    if not (job.plumbing.dishwasher and counter_kind(job, sheet.lists).moves and sheet.design.removal.counter_by == "us"):
+        return []
+    area = number(value("practice", "counter/dishwasher"), "in wide") * number(job.cabinet.depth_in, "in deep") / number(144, "sq in a sq ft")
+    return [
+        sheet.buy(step, "vapor-barrier", "above the dishwasher", area, source="common-practice", parts=("counter",)),
+        sheet.do(step, "lay-barrier", "above the dishwasher", number(1, "barrier"), source="common-practice"),
     ]

@@ -30,7 +30,18 @@ def count_protection(sheet: Sheet) -> list[Line]:
         lines += _dust_wall(sheet)
     if sheet.design.duties.lead_safe:
         lines += _lead_floor(sheet)
+    if sheet.design.duties.fine_dust:
+        lines += _fine_dust(sheet, stays)
     return lines
+
+
+def _fine_dust(sheet: Sheet, stays: Amount) -> list[Line]:
+    """What catches dust that harms lungs: a vacuum with a HEPA filter, a respirator for each of the crew; who wears it is fitted first."""
+    step, crew = Step.PROTECT, sheet.job.terms.crew or sheet.lists.company.crew
+    return [
+        sheet.fee(step, "hepa-vacuum", "fine dust", number(1, "vacuum lent") * stays, source="demo"),
+        sheet.buy(step, "respirator", "fine dust", counted(crew, "person of the crew", "people of the crew"), source="common-practice"),
+    ]
 
 
 def _dusty(sheet: Sheet) -> bool:

@@ -73,10 +73,11 @@ def count_old_counter(sheet: Sheet) -> list[Line]:
     ]
     rows = number(2, "rows")
     if job.old.counter_fixing == "screwed":
-        screws = rows * round_up(_runs_length(job) / number(value("site_work", "old-counter/screw-spacing"), "in between screws"))
+        spaces = round_up(_runs_length(job) / number(value("site_work", "old-counter/screw-spacing"), "in between screws"))
+        screws = rows * (spaces + number(1, "at the end"))
         lines.append(sheet.do(step, "old-counter-screw", "undo", screws, source="common-practice"))
     else:
-        blades = rows * length / number(value("site_work", "old-counter/blade-life"), "ft of glue a blade")
+        blades = rows * length / _blade_life()
         lines.append(sheet.buy(step, "glue-blade", "glue line", blades, source="common-practice"))
     return lines
 
@@ -89,7 +90,15 @@ def _old_splash(sheet: Sheet) -> list[Line]:
     if job.old.splash == "tile":
         area = board_area(sheet)
         return [] if area is None else [sheet.do(step, "splash-tile", "break off", area)]
-    return [sheet.do(step, f"splash-{job.old.splash}", "pull off", splash_length(job) / number(12, "in a foot"))]
+    feet = splash_length(job) / number(12, "in a foot")
+    lines = [sheet.do(step, f"splash-{job.old.splash}", "pull off", feet)]
+    if job.old.splash == "glued":
+        lines.append(sheet.buy(step, "glue-blade", "splash", feet / _blade_life(), source="common-practice"))
+    return lines
+
+
+def _blade_life() -> Amount:
+    return number(value("site_work", "old-counter/blade-life"), "ft of glue a blade")
 
 
 def waits_for_counter(sheet: Sheet) -> bool:

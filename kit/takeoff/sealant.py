@@ -25,6 +25,8 @@ DepthRule = Literal["equal to width", "half of width"]
 
 TAPED_SIDES = 2
 # the bead under a rim is laid as a rope; a flush rim is a filled joint; everything else is tooled into a corner
+# paint doesn't stick to silicone: where a splash meets the wall the bead is painted with it
+_AT_THE_WALL = {"splash to wall": "paintable-caulk"}
 _RIM_SHAPES: dict[str, BeadShape] = {"top": "round", "under": "round", "flush": "rectangle"}
 
 
@@ -34,7 +36,10 @@ def count_sealant(sheet: Sheet) -> list[Line]:
     if not joints:
         return []
     ounces = number(CUBIC_INCHES_PER_FLUID_OUNCE, "cu in a fl oz")
-    lines = [sheet.buy(step, "sealant", name, length * number(area, "sq in of bead") / ounces, parts=("sealant",)) for name, length, area in joints]
+    lines = [
+        sheet.buy(step, _AT_THE_WALL.get(name, "sealant"), name, length * number(area, "sq in of bead") / ounces, parts=("sealant",))
+        for name, length, area in joints
+    ]
     feet = total([length for _, length, _ in joints]) / number(12, "in a foot")
     tape = number(TAPED_SIDES, "sides") * total([length for _, length, _ in joints]) / number(12, "in a foot")
     lines.append(sheet.buy(step, "masking-tape", "beads", tape, source="common-practice"))

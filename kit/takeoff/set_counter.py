@@ -47,7 +47,7 @@ def _fabricated_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
 
 
 def _area(sheet: Sheet, kind: CounterKind) -> list[Line]:
-    """Rectangles as billed: the sink's opening is not deducted, each is rounded up and has a least area."""
+    """Rectangles as billed: the sink's opening is not deducted, each is rounded up; the shop's minimum is for the job."""
     if kind.area_item is None:
         return []
     area = total([number(billed, "sq ft billed") for billed in sheet.design.top.billed_sqft])

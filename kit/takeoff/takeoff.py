@@ -14,7 +14,7 @@ from kit.takeoff.debris import count_debris
 from kit.takeoff.fixtures import count_disposer, count_faucet
 from kit.takeoff.fronts import count_front_cut, count_fronts_back
 from kit.takeoff.ordering import count_ordering
-from kit.takeoff.prepare_cabinet import count_cabinet_repair, count_shims, count_sub_top
+from kit.takeoff.prepare_cabinet import count_barrier, count_cabinet_repair, count_shims, count_sub_top
 from kit.takeoff.protection import count_clean_up, count_protection
 from kit.takeoff.receiving import count_receiving
 from kit.takeoff.removal import count_old_counter, count_old_sink
@@ -41,6 +41,7 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
     count_cabinet_repair,
     count_shims,
     count_sub_top,
+    count_barrier,
     count_drain_lowered,
     count_stops,
     count_inspection,

@@ -13,9 +13,9 @@ HOT_AND_COLD = 2
 
 
 def count_water_kept(sheet: Sheet) -> list[Line]:
-    """Only where a template wait leaves the kitchen open."""
+    """Where the kitchen stands open: while a shop makes the counter, or for the days on which we make and coat our own."""
     job, step = sheet.job, Step.KEEP_WATER
-    if not (waits_for_counter(sheet) and sheet.design.removal.sink_by == "us"):
+    if not ((waits_for_counter(sheet) or _own_counter(sheet)) and sheet.design.removal.sink_by == "us"):
         return []
     stubs = [number(HOT_AND_COLD, "hot and cold stubs")]
     for name, there in (("dishwasher", job.plumbing.dishwasher), ("filter", job.plumbing.filter), ("hot-tap", job.plumbing.hot_tap)):
@@ -28,6 +28,10 @@ def count_water_kept(sheet: Sheet) -> list[Line]:
         sheet.buy(step, f"drain-plug-{table_size(job.plumbing.drain_size)}", "plug", plug),
         sheet.do(step, "plug-drain", "plug", plug),
     ]
+
+
+def _own_counter(sheet: Sheet) -> bool:
+    return sheet.design.removal.counter_by == "us" and sheet.job.counter.made_by == "us"
 
 
 def count_temporary_sink(sheet: Sheet) -> list[Line]:

@@ -227,26 +227,24 @@ def test_splash_and_strips_can_be_cut_from_what_is_sold(length):
 
 
 @pytest.mark.parametrize(
-    ("step", "least", "hand_billed"),
+    ("step", "hand_billed"),
     [
-        (None, None, [16.25]),  # 97 1/2 x 24 in
-        (1.0, None, [17.0]),
-        (0.5, None, [16.5]),
-        (5.0, None, [20.0]),
-        (0.25, None, [16.25]),  # on a step: nothing more
-        (0.5, 18.0, [18.0]),
-        (None, 16.0, [16.25]),
+        (None, [16.25]),  # 97 1/2 x 24 in
+        (1.0, [17.0]),
+        (0.5, [16.5]),
+        (5.0, [20.0]),
+        (0.25, [16.25]),  # on a step: nothing more
     ],
 )
-def test_a_fabricator_rounds_each_piece_up_to_his_step(step, least, hand_billed):
-    """To a multiple of the row's step, not to whole square feet; then no less than the least area."""
+def test_a_fabricator_rounds_each_piece_up_to_his_step(step, hand_billed):
+    """To a multiple of the row's step, not to whole square feet."""
     sheet = sheet_of({"counter.runs": [run("97 1/2 in")]})
-    kind = replace(counter_kind(sheet.job, sheet.lists), round_up_sqft=step, least_area_sqft=least, longest_piece_in=120.0)
+    kind = replace(counter_kind(sheet.job, sheet.lists), round_up_sqft=step, longest_piece_in=120.0)
     assert design_top(sheet.job, kind, sheet.design.placed.opening).billed_sqft == pytest.approx(hand_billed)
 
 
 def test_pieces_side_by_side_are_rounded_each():
     """60 in deep from two pieces of 97 1/2 x 30 in: 20.3125, 20.5 each (hand)."""
     sheet = sheet_of({"counter.runs": [run("97 1/2 in", depth="60 in")]})
-    kind = replace(counter_kind(sheet.job, sheet.lists), round_up_sqft=0.5, least_area_sqft=None, longest_piece_in=120.0, deepest_piece_in=36.0)
+    kind = replace(counter_kind(sheet.job, sheet.lists), round_up_sqft=0.5, longest_piece_in=120.0, deepest_piece_in=36.0)
     assert design_top(sheet.job, kind, sheet.design.placed.opening).billed_sqft == pytest.approx([41.0])

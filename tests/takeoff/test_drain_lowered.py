@@ -26,13 +26,22 @@ def test_a_low_stub_stays():
     assert PLUMBER in step_quantities(count_drain_lowered, {"plumbing.stub_height": "19 3/8 in"})
 
 
-def test_a_hired_plumber_by_the_drop():
-    """One opening of an hour, 3.6 h a foot of drop; his own parts."""
+def test_a_hired_plumber_by_the_cut_out_and_the_joints():
+    """An hour to open the wall, one to cut out plastic, 1/4 h for each of 3 + 2 sockets, whatever the drop; his own parts."""
     lines = step_lines(count_drain_lowered, HIGH)
     assert list(lines) == [PLUMBER]
     assert lines[PLUMBER].kind is Kind.HIRE
-    assert lines[PLUMBER].quantity == pytest.approx(1 + (24 - CHOSEN) / 12 * 3.6)
+    assert lines[PLUMBER].quantity == pytest.approx(1 + 1 + 5 * 0.25)
     assert lines[PLUMBER].source == "demo"
+
+
+@pytest.mark.parametrize(
+    ("old", "hand_hours"),
+    [("pvc", 1 + 1 + 5 * 0.25), ("abs", 1 + 1 + 5 * 0.25), ("copper", 1 + 1.3 + 7 * 0.25), ("galvanized", 1 + 2 + 7 * 0.25), ("cast-iron", 1 + 2.5 + 7 * 0.25)],
+)
+def test_iron_takes_longer_than_plastic(old, hand_hours):
+    """The cut-out by the old pipe; a tee's 3 sockets and both ends of two couplings to metal."""
+    assert step_lines(count_drain_lowered, {**HIGH, "plumbing.drain_old": old})[PLUMBER].quantity == pytest.approx(hand_hours)
 
 
 def test_parts_where_we_supply_them():
@@ -97,10 +106,11 @@ def test_the_new_stub_is_of_the_risers_material():
 
 
 def test_own_hours_only_where_the_scope_says_us():
-    """Where the law allows it: opening and drop, no plumber."""
+    """Where the law allows it: opening, cut-out and joints, no plumber."""
     found = step_quantities(count_drain_lowered, {**HIGH, **by("us", "us")})
     assert found["rough-drain/open-wall/open"] == 1
-    assert found["rough-drain/lower-drain-foot/lower"] == pytest.approx((24 - CHOSEN) / 12)
+    assert found["rough-drain/cut-drain-pvc/cut out"] == 1
+    assert found["rough-drain/wall-joint/join"] == 5
     assert PLUMBER not in found
 
 

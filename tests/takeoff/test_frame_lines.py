@@ -1,5 +1,7 @@
 """Lines of the support frame."""
 
+import math
+
 import pytest
 from takeoff_jobs import step_lines, step_quantities
 
@@ -22,6 +24,7 @@ def test_frame_of_a_36_in_base_by_hand():
             "build-frame/screw-structural/frame": 42,
             "build-frame/adhesive/frame": glued / 12,
             "build-frame/screw-cleat-1-3-4/cleats": 8,
+            "build-frame/sealant/bed on the cleats": 2 * cleat * math.pi / 4 * 0.25**2 / (231 / 128),  # 231/128 cu in a fl oz
             "build-frame/toe-board/off and on": 3,
             "build-frame/shim/below posts": 2 * 2,  # 1/4 in over 96: the right posts stand 1/32 in and more lower than the base's left side
         }
@@ -62,7 +65,7 @@ def test_a_platform_has_a_panel_and_no_cleat_screws():
     lines = step_lines(count_frame, {"sink.carried_at": "bowl"})
     (panel,) = [line for name, line in lines.items() if name.endswith("/panel")]
     assert panel.quantity == pytest.approx(32 * (23.25 - rear_wall) / 144)
-    assert not [name for name in lines if "screw-cleat" in name]
+    assert not [name for name in lines if "screw-cleat" in name or "bed" in name]
 
 
 def test_every_stick_is_a_piece_to_cut():

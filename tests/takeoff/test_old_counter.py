@@ -8,6 +8,7 @@ from takeoff_jobs import step_quantities
 from kit.takeoff.removal import count_old_counter
 
 LIFT, SCREWS, BLADES = (f"remove-counter/{part}" for part in ("old-counter-pound/lift off", "old-counter-screw/undo", "glue-blade/glue line"))
+PULL, CUT = "remove-counter/splash-glued/pull off", "remove-counter/glue-blade/splash"
 STAYS = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"}
 SPLASH_STAYS = {"scope.splash": {"supplied_by": "stays", "installed_by": "nobody"}}
 
@@ -17,11 +18,9 @@ def loosen(material):
 
 
 def test_plain_job_by_hand():
-    """8 ft of laminate, 24 x 1 1/2 in at 48 lb a cubic foot; 4 screws in each of two rows; 10 ft of glued splash."""
+    """8 ft of laminate, 24 x 1 1/2 in at 48 lb a cubic foot; 4 spaces and so 5 screws in each of two rows; 10 ft of glued splash, 20 ft a blade."""
     hand_weight = 8 * 2 * 0.125 * 48
-    assert step_quantities(count_old_counter) == pytest.approx(
-        {"remove-counter/splash-glued/pull off": 10, loosen("laminate"): 8, LIFT: hand_weight, SCREWS: 8}
-    )
+    assert step_quantities(count_old_counter) == pytest.approx({PULL: 10, CUT: 10 / 20, loosen("laminate"): 8, LIFT: hand_weight, SCREWS: 10})
 
 
 @pytest.mark.parametrize(
@@ -43,9 +42,9 @@ def test_glued_takes_blades_instead_of_screws():
     assert BLADES not in step_quantities(count_old_counter)
 
 
-@pytest.mark.parametrize(("length", "hand_screws"), [("96 in", 8), ("96 1/16 in", 10), ("120 in", 10)])
+@pytest.mark.parametrize(("length", "hand_screws"), [("96 in", 10), ("96 1/16 in", 12), ("120 in", 12)])
 def test_screws_by_the_foot(length, hand_screws):
-    """One every 24 in of two rows, rounded up in each."""
+    """One every 24 in of two rows and one at the end of each, spaces rounded up."""
     assert step_quantities(count_old_counter, {"counter.runs[1].length": length})[SCREWS] == hand_screws
 
 
@@ -54,7 +53,7 @@ def test_screws_by_the_foot(length, hand_screws):
     [
         ({"old.splash": "none"}, {}),
         ({"old.splash": "loose"}, {"remove-counter/splash-loose/pull off": 10}),
-        ({"old.splash": "glued"}, {"remove-counter/splash-glued/pull off": 10}),
+        ({"old.splash": "glued"}, {PULL: 10, CUT: 0.5}),
         ({"old.splash": "tile", "old.splash_height": "18 in"}, {"remove-counter/splash-tile/break off": 15}),
         ({"old.splash": "tile", "old.splash_height": "0 in"}, {}),
         (SPLASH_STAYS, {}),
@@ -70,7 +69,7 @@ def test_a_counter_that_stays_is_not_taken_off():
     """Nor its splash, unless a new one comes."""
     assert step_quantities(count_old_counter, {**STAYS, **SPLASH_STAYS}) == {}
     assert step_quantities(count_old_counter, {**STAYS, "scope.splash": {"supplied_by": "excluded", "installed_by": "nobody"}}) == {}
-    assert set(step_quantities(count_old_counter, STAYS)) == {"remove-counter/splash-glued/pull off"}
+    assert set(step_quantities(count_old_counter, STAYS)) == {PULL, CUT}
 
 
 def test_a_customer_who_fits_the_counter_clears_it():

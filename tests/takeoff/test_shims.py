@@ -8,6 +8,7 @@ from takeoff_jobs import sheet_of, step_lines, step_quantities
 from kit.takeoff.prepare_cabinet import count_shims
 
 CHECK, SHIMS, PACKERS = "level/level-support/check and shim", "level/shim/pairs", "level/packer-strip/packers"
+SCREWS = "level/screw-cabinet/boxes fastened again"
 STAYS = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"}
 
 
@@ -26,7 +27,13 @@ def test_plain_job_by_hand():
     assert [support.gap_in for support in shims.supports] == pytest.approx([0, 1 / 12, 1 / 6, 1 / 4])
     assert [support.pairs for support in shims.supports] == [0, 2, 2, 2]
     assert (shims.pairs, shims.worst_in, shims.where, shims.assumed) == (6, 0.25, "floor", False)
-    assert step_quantities(count_shims) == {CHECK: 4, SHIMS: 3 * 2 * 2}
+    assert step_quantities(count_shims, {"cabinet.fixed": False}) == {CHECK: 4, SHIMS: 3 * 2 * 2, SCREWS: 3 * 2}
+
+
+def test_boxes_that_stay_fixed_are_not_fastened_again():
+    """Strips lie on their tops; nor are level ones."""
+    assert SCREWS not in step_quantities(count_shims, {"cabinet.fixed": True})
+    assert SCREWS not in step_quantities(count_shims, low(("0 in", "0 in"), ("96 in", "0 in")))
 
 
 @pytest.mark.parametrize(

@@ -16,26 +16,37 @@ TAIL = 34.5 - 9 - 0.625 - WEIR - 2
 
 
 def test_a_new_disposer_by_us():
-    """Bought with its cord, bedded, hung; an electrician, since there was none before."""
+    """Bought with its cord and, in a bottom of 5/8 in, a long flange; bedded, hung; an electrician with box, device and cable: there was none before."""
     lines = step_lines(count_disposer, NEW)
     assert {name: line.quantity for name, line in lines.items()} == {
         "connect-disposer/disposer/disposer": 1,
         "connect-disposer/disposer-cord/cord": 1,
+        "connect-disposer/disposer-flange-extended/thick bottom": 1,
         "connect-disposer/putty/flange": 1.5,
         "connect-disposer/hang-disposer/hang": 1,
         "connect-disposer/hire-electrician/outlet": 2.5,
+        "connect-disposer/electric-box/outlet": 1,
+        "connect-disposer/electric-device/outlet": 1,
+        "connect-disposer/electric-cable/outlet": 15,
     }
     assert lines["connect-disposer/hire-electrician/outlet"].kind is Kind.HIRE
 
 
 def test_no_electrician_where_an_old_one_hung():
-    """Its outlet is there."""
-    assert "connect-disposer/hire-electrician/outlet" not in step_quantities(count_disposer, {**NEW, "old.disposer": True})
+    """Its outlet is there: no work, no box."""
+    assert not [name for name in step_quantities(count_disposer, {**NEW, "old.disposer": True}) if "outlet" in name]
+
+
+@pytest.mark.parametrize(("thick", "long"), [("1/4 in", False), ("1/2 in", False), ("9/16 in", True)])
+def test_a_long_flange_where_the_bottom_is_thick(thick, long):
+    """A usual flange clamps half an inch."""
+    found = step_quantities(count_disposer, {**NEW, "sink.bottom_thickness": thick})
+    assert ("connect-disposer/disposer-flange-extended/thick bottom" in found) == long
 
 
 def test_an_old_disposer_is_hung_again():
-    """Nothing to buy but putty."""
-    keep = {"plumbing.disposer": "keep", "scope.disposer": {"supplied_by": "stays", "installed_by": "us"}}
+    """Nothing to buy but putty, where the bottom is thin."""
+    keep = {"plumbing.disposer": "keep", "scope.disposer": {"supplied_by": "stays", "installed_by": "us"}, "sink.bottom_thickness": "1/4 in"}
     assert step_quantities(count_disposer, keep) == {"connect-disposer/putty/flange": 1.5, "connect-disposer/rehang-disposer/hang": 1}
 
 
@@ -107,21 +118,36 @@ def test_a_slip_joint_drain_takes_washers_and_no_cement():
 
 
 def test_a_dishwasher_with_a_high_loop():
-    """60 in of hose, a clamp at each end, a strap."""
+    """Its own hose reaches 60 in: a clamp where it is joined again, a strap."""
     assert step_quantities(count_dishwasher_hose) == {
-        "connect-dishwasher/dishwasher-hose/drain hose": 5,
-        "connect-dishwasher/hose-clamp/hoses": 2,
+        "connect-dishwasher/hose-clamp/hoses": 1,
         "connect-dishwasher/loop-strap/high loop": 1,
         "connect-dishwasher/connect-dishwasher/drain and water": 1,
     }
 
 
+@pytest.mark.parametrize(("run", "hand_feet", "hand_clamps"), [("72 in", 0, 1), ("72 1/16 in", 72.0625 / 12, 2), ("96 in", 8, 2)])
+def test_a_hose_only_where_its_own_is_too_short(run, hand_feet, hand_clamps):
+    """About 6 ft come with a machine; a new hose takes a clamp at each end."""
+    found = step_quantities(count_dishwasher_hose, {"plumbing.hose_run": run})
+    assert found.get("connect-dishwasher/dishwasher-hose/drain hose", 0) == pytest.approx(hand_feet)
+    assert found["connect-dishwasher/hose-clamp/hoses"] == hand_clamps
+
+
 def test_a_dishwasher_with_an_air_gap():
-    """A second hose from the deck down to the trap's weir, clamps on both; no strap."""
+    """A second hose from the deck down to the trap's weir with a clamp at each end, one on the machine's own; no strap."""
     found = step_quantities(count_dishwasher_hose, {"plumbing.dishwasher_drain": "air-gap"})
-    assert found["connect-dishwasher/hose-clamp/hoses"] == 4
+    assert found["connect-dishwasher/hose-clamp/hoses"] == 3
     assert found["connect-dishwasher/air-gap-hose/air gap to drain"] == pytest.approx((34.5 + 1.1875 - WEIR) / 12)
     assert "connect-dishwasher/loop-strap/high loop" not in found
+
+
+def test_what_a_new_dishwasher_comes_without():
+    """Supply line, elbow with its thread taped, cord; one that stays has them."""
+    goods = {f"connect-dishwasher/{item}/new dishwasher" for item in ("dishwasher-supply", "dishwasher-elbow", "dishwasher-cord")}
+    goods.add("connect-dishwasher/thread-tape/threads")
+    assert goods <= step_quantities(count_dishwasher_hose, {"scope.dishwasher": US}).keys()
+    assert not goods & step_quantities(count_dishwasher_hose).keys()
 
 
 def test_a_new_dishwasher_by_us():

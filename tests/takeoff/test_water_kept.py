@@ -36,11 +36,18 @@ def test_plug_by_size():
 @pytest.mark.parametrize(
     "changes",
     [
-        {"scope.counter": {"supplied_by": "us", "installed_by": "us"}, "counter.made_by": "us"},
         {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"},
         {"old.sink_kind": "none"},
     ],
 )
 def test_nothing_without_a_wait(changes):
-    """A top of our own, a counter that stays, or no sink before: the kitchen doesn't stand open."""
+    """A counter that stays, or no sink before: the kitchen doesn't stand open."""
     assert step_quantities(count_water_kept, changes) == {}
+
+
+@pytest.mark.parametrize(("item", "material", "species"), [("wood-maple-own", "wood", "hard-maple"), ("laminate-own", "laminate", None)])
+def test_a_counter_of_our_own_leaves_the_kitchen_open_too(item, material, species):
+    """For the days on which it is fitted and coated."""
+    own = {"counter.made_by": "us", "counter.item": item, "counter.material": material, "counter.species": species}
+    found = step_quantities(count_water_kept, {**own, "counter.thickness": "1 1/2 in", "scope.counter": {"supplied_by": "us", "installed_by": "us"}})
+    assert found == {CAPS: 3, CAPPING: 3, SMALL: 1, PLUGGING: 1}

@@ -62,6 +62,57 @@ def test_short_stubs_are_lengthened(new, old, join):
     assert lines[f"stops/{join}/short stubs"].quantity == lines["stops/lengthen-stub/lengthen"].quantity == 2
 
 
+@pytest.mark.parametrize("joint", ["push-fit", "compression", "press", "threaded"])
+def test_stops_by_the_joint_of_their_stubs(joint):
+    """One of two has a second outlet; tape on threads only."""
+    found = step_quantities(count_stops, {"plumbing.stop_joint": joint})
+    assert found[f"stops/stop-{joint}/stops"] == found[f"stops/stop-{joint}-dual/stops"] == 1
+    assert found.get("stops/thread-tape/threads", 0) == (2 if joint == "threaded" else 0)
+
+
+@pytest.mark.parametrize(
+    ("joint", "stub", "hand_short"),
+    [
+        ("push-fit", "1 in", 0),
+        ("push-fit", "3/4 in", 2),
+        ("compression", "1 1/2 in", 0),
+        ("compression", "1 3/8 in", 2),
+        ("press", "1 3/8 in", 2),
+        ("threaded", "0 in", 0),
+    ],
+)
+def test_how_long_a_stub_must_be(joint, stub, hand_short):
+    """1 in for push-fit (its page), 1 1/2 for compression and press (from memory), none for a thread; the coupling is of the same joint."""
+    found = step_quantities(count_stops, {"plumbing.stop_joint": joint, "plumbing.clean_stub": stub})
+    assert found.get(f"stops/{joint}-coupling/short stubs", 0) == found.get("stops/lengthen-stub/lengthen", 0) == hand_short
+
+
+def test_steel_stubs_get_threaded_stops_or_an_adapter():
+    """However long the stub: two threads to tape either way, and PEX between adapter and stop has a stiffener at both ends."""
+    threaded = step_quantities(count_stops, {"plumbing.supply_old": "galvanized", "plumbing.stop_joint": "threaded"})
+    adapted = step_quantities(count_stops, {"plumbing.supply_old": "galvanized", "plumbing.supply_new": "pex"})
+    assert threaded["stops/thread-tape/threads"] == adapted["stops/thread-tape/threads"] == 2
+    assert "stops/lengthen-stub/lengthen" not in threaded
+    assert adapted["stops/threaded-adapter/short stubs"] == 2
+    assert adapted["stops/pex-stiffener/PEX ends"] == 4
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_ends"),
+    [
+        ({}, 0),  # copper
+        ({"plumbing.supply_old": "pex"}, 2),
+        ({"plumbing.supply_old": "pex", "plumbing.stop_joint": "press"}, 0),
+        ({"plumbing.supply_old": "pex", "plumbing.supply_new": "pex", **SHORT}, 6),  # old end, both ends of the piece
+        ({"plumbing.supply_old": "copper", "plumbing.supply_new": "pex", **SHORT}, 4),
+        ({"plumbing.supply_old": "copper", "plumbing.supply_new": "copper", **SHORT}, 0),
+    ],
+)
+def test_a_stiffener_in_each_end_of_pex(changes, hand_ends):
+    """In push-fit and compression joints; a press ring holds the tube round its own fitting."""
+    assert step_quantities(count_stops, changes).get("stops/pex-stiffener/PEX ends", 0) == hand_ends
+
+
 def test_hoses_to_a_new_faucet():
     """Hot and cold."""
     assert step_quantities(count_supply) == {"connect-supply/supply-hose/faucet": 2, "connect-supply/connect-hose/faucet": 2}
