@@ -40,7 +40,8 @@ def _panel(at: SinkPlace, y: Span, others: Sequence[Body]) -> tuple[Block, ...]:
     panels: tuple[Block, ...] = (Block(at.outside_x, y, z),)
     for body in others:
         if body.part in {"strainer", "disposer"}:
-            panels = carve(panels, Block(grown(body.span("x"), air_in), grown(body.span("y"), air_in), z))
+            hole = Block(grown(body.span("x"), air_in), grown(body.span("y"), air_in), z)
+            panels = carve(panels, hole) or panels  # a panel no larger than what hangs through it stays whole: the overlap says so
     return panels
 
 

@@ -341,6 +341,7 @@ CASES = [
     case("duties/plumber", "caution", job="corner"),
     case("duties/electrician", "caution", None, plumbing__disposer="new"),
     case("duties/lead-safe", "caution", None, site__year_built=1977),
+    case("duties/silica", "caution", None, old__counter_material="stone"),
     case("duties/flooring", "caution", None, site__year_built=1980, site__floor_covering="sheet", cabinet__wet_floor=True),
     case("drain/arm-fall", "ok", 1.5 - 28 / 48),
     case("drain/arm-fall", "caution", 1.5 - 70 / 48, plumbing__arm_to_vent="70 in"),
@@ -380,6 +381,7 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
     ("finding", "changes"),
     [
         ("duties/lead-safe", {"site.year_built": 1978}),
+        ("duties/silica", {"old.counter_material": "laminate"}),
         ("duties/flooring", {"site.year_built": 1981, "site.floor_covering": "sheet", "cabinet.wet_floor": True}),
         ("duties/permit", {}),
         ("duties/deposit", {}),

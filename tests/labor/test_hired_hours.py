@@ -84,7 +84,7 @@ def test_two_trades_in_one_step_work_side_by_side():
         "old.disposer": False,
     }
     found = estimated(STONE, changes)
-    hours = {line.item: line.quantity for line in found.lines if line.step is Step.CONNECT_DISPOSER and line.kind is Kind.HIRE}
+    hours = {line.item: line.quantity for line in found.lines if line.step is Step.CONNECT_DISPOSER and line.kind is Kind.HIRE and line.unit == "h"}
     task = next(task for task in found.hired if task.step is Step.CONNECT_DISPOSER)
     assert set(hours) == {"hire-plumber", "hire-electrician"}
     assert task.duration_h == pytest.approx(max(hours.values()))

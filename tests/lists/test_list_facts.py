@@ -10,7 +10,7 @@ from kit.lists.facts import list_facts, price_ages
 from kit.lists.schema import FILES
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
-SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD,"
+SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD,,"
 SPANS = SHIM.replace("2026-01-01,", "2026-01-01,2026-06-30") + "\n" + SHIM.replace("2026-01-01", "2026-07-01")
 
 

@@ -76,8 +76,8 @@ def priced(folder: Path) -> tuple[Lists, str]:
     """Lists in which one item has an old, a present and a future price."""
     item = first_of(load_lists(folder))
     change(folder, "prices.csv", rf"^({item},[^,]*,)2026-01-01,,", r"\g<1>2026-01-01,2026-05-31,")
-    add_row(folder, "prices.csv", f"{item},Invented Other Yard,2026-06-01,2026-06-30,pack of 10,10,,,1.00,USD,")
-    add_row(folder, "prices.csv", f"{item},Invented Third Yard,2026-06-15,,pack of 100,100,,,5.00,USD,")
+    add_row(folder, "prices.csv", f"{item},Invented Other Yard,2026-06-01,2026-06-30,pack of 10,10,,,1.00,USD,,")
+    add_row(folder, "prices.csv", f"{item},Invented Third Yard,2026-06-15,,pack of 100,100,,,5.00,USD,,")
     return load_lists(folder), item
 
 
