@@ -31,8 +31,9 @@ _COLUMNS = (
     Column("Tax paid", 6),
     Column("Cost code", 8),
     Column("Purchase", 22),
+    Column("Least for a job", 9, figures=True),
 )
-_WHAT, _SUPPLIER, _SOLD_AS, _NEED, _UNIT, _PACK, _PACKS, _CHARGED, _PRICE, _AMOUNT, _COUNTED, _LEFT, _KIND, _TAX, _CODE, _ID = range(16)
+_WHAT, _SUPPLIER, _SOLD_AS, _NEED, _UNIT, _PACK, _PACKS, _CHARGED, _PRICE, _AMOUNT, _COUNTED, _LEFT, _KIND, _TAX, _CODE, _ID, _LEAST = range(17)
 _SAME = 1e-9
 
 
@@ -79,7 +80,8 @@ def _write_need(page: Page, row: int, purchase: Purchase, estimate: Estimate) ->
     """The need as the sum of the takeoff's lines; a plain figure where the purchase takes only a part of them; what is short of a minimum charge."""
     if purchase.least is not None:
         charged = add_up([page.book.places[f"buy:{name}"] for name in purchase.tops_up], NAME)
-        page.formula(row, _NEED, f"MAX({purchase.least}-({charged}),0)", purchase.need, "quantity")
+        page.number(row, _LEAST, purchase.least, "money")
+        page.formula(row, _NEED, f"MAX({Place(NAME, row, _LEAST).cell}-{charged},0)", purchase.need, "quantity")
         return
     needs = {line.id: line.need for line in estimate.lines}
     summed = math.fsum(needs[line_id] for line_id in purchase.line_ids)
