@@ -10,6 +10,7 @@ from kit.buying.price_ages import check_price_ages
 from kit.checks.check import check_job, worst_first
 from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.design.design import Design, design_job
+from kit.design.what_matters import keep_what_matters
 from kit.errors import Fault, PriceError
 from kit.job import FilledJob, Job, fill_assumptions
 from kit.labor.hours import revalue_hours
@@ -28,6 +29,8 @@ __all__ = ["Estimate", "estimate", "revalue", "with_earlier_stages"]
 @dataclass(frozen=True, slots=True)
 class Estimate(BuildUpAmounts):
     """Everything that one job gave on its way through the house; `job_as_read` is the job before assumptions were filled in.
+
+    `assumptions` are those that may move something here: the size of a disposer is not among them where there is none.
 
     `tasks` are our own people's; what hired trades do is `hired`, for the calendar only: purchases hold what it costs.
     """
@@ -96,7 +99,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
             job_as_read=job,
             job=filled,
             lists=lists,
-            assumptions=assumptions,
+            assumptions=keep_what_matters(assumptions, filled, design),
             design=design,
             findings=worst_first(
                 [*check_job(filled, design, lists), *_overlaps(design, assumptions, exact=exact), *check_price_ages(filled, purchases, lists)]

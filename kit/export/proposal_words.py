@@ -146,11 +146,10 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
     """What nobody could tell at the visit, as the job's own help says it, and what was taken; with `choices` also what is still to be chosen."""
     signed = set() if choices else {row["choice"] for row in choice_rows(estimate) if row["open"]}
     chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Splash"}
-    beside = _beside_the_point(estimate)
     return [
         {"what": help_of(estimate.job, assumed.field), "taken": {"true": "yes", "false": "no"}.get(assumed.value, assumed.value)}
         for assumed in estimate.assumptions
-        if chosen.get(assumed.field) not in signed and assumed.field not in beside
+        if chosen.get(assumed.field) not in signed
     ]
 
 
@@ -164,19 +163,6 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
             {"what": f"{lists.steps[one.step].name}: {thing}", "taken": f"{one.quantity:.4g}" if one.unit == "each" else f"{one.quantity:.4g} {one.unit}"}
         )
     return rows
-
-
-def _beside_the_point(estimate: Estimate) -> set[str]:
-    """Fields that say nothing in this job: a finish where no top moves, a disposer where there is none."""
-    fields: set[str] = set()
-    job = estimate.job
-    if estimate.design.top.movement is None:
-        fields.add("counter.finish_coats")
-    if job.plumbing.disposer == "none":
-        fields |= {"plumbing.disposer_weight", "plumbing.disposer_drop"}
-    if job.levelness.readings:
-        fields.add("levelness.assumed_drop")
-    return fields
 
 
 def help_of(record: Record, field: str) -> str:
