@@ -30,7 +30,6 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     (lambda _, design: design.drain.moves, ("plumbing.stud_depth",)),
     (lambda job, _: job.plumbing.stops_to_renew > 0, ("plumbing.supply_new", "plumbing.clean_stub")),
     (lambda _, design: design.removal.sink_by != "nobody", ("old.sink_width", "old.sink_depth", "old.sink_weight")),
-    (lambda job, _: job.old.sink_kind != "none", ("old.disposer",)),
     (lambda job, _: job.counter.made_by != "stays", ("counter.edge",)),
     (lambda job, design: job.sink.is_apron and design.doors is not None and design.doors.work != "keep", ("cabinet.door_kind", "cabinet.hinge_bore")),
     (lambda job, _: job.cabinet.construction == "face-frame", ("cabinet.top_rail", "cabinet.mid_rail")),
