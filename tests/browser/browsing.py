@@ -16,10 +16,13 @@ from typing import Any
 
 import pytest
 
-PATIENCE_S = 90
+import kit
+from kit.cli.job_source import open_source
+
+PATIENCE_S = 300
 PATIENCE_MS = PATIENCE_S * 1000
 TOKEN = "a-token-of-the-test"
-COMMAND = "from kit.cli import main; main()"
+COMMAND = "from kit.cli import main; main()"  # what starts a server
 SERIOUS = {"serious", "critical"}
 SCREENS = Path(__file__).parents[2] / ".ci-output" / "screens"
 ARGS = [
@@ -46,6 +49,16 @@ def free_port() -> int:
     with socket.socket() as one:
         one.bind(("127.0.0.1", 0))
         return int(one.getsockname()[1])
+
+
+def estimate_outside(path: Path, prices: Path | None = None) -> kit.Estimate:
+    """What the command `estimate` works with for a job file: here, in another process than that of the screen."""
+    return open_source(path, prices).estimate
+
+
+def money(amount: object) -> str:
+    """An amount as screens write it."""
+    return f"${amount:,.2f}"
 
 
 @contextmanager
@@ -104,6 +117,18 @@ class Screen:
         """Press one of the buttons that turn to a part or a view."""
         self.root.get_by_role("button", name=name, exact=True).click()
 
+    def look_again(self, upload: str) -> None:
+        """Press Look again, and wait until the upload button of this name is a new one: only that one takes files."""
+        self.root.get_by_role("button", name=upload).evaluate("button => button.classList.add('of-before')")
+        self.turn("Look again")
+        self.page.locator("button.of-before").wait_for(state="detached")
+
+    def upload(self, label: str, *paths: Path) -> None:
+        """Press an upload button and pick files."""
+        with self.page.expect_file_chooser() as chooser:
+            self.root.get_by_role("button", name=label).click()
+        chooser.value.set_files([str(path) for path in paths])
+
     def field(self, label: str) -> Any:
         """The input, list or step with this label."""
         return self.root.get_by_label(label, exact=True)
@@ -148,12 +173,31 @@ def open_notebook(page: Any, address: str, mode: str, name: str) -> Screen:
                     page.locator("dialog .jp-mod-accept").first.click(timeout=5_000)
                 page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5_000)
                 page.get_by_role("menuitem", name="Run All Cells", exact=True).click(timeout=5_000)
-                page.wait_for_selector(".sk-screen", timeout=15_000)
+                page.wait_for_selector(".sk-screen", timeout=60_000)
                 break
             except Late:  # the press is lost now and then while the Lab starts: press again
                 page.keyboard.press("Escape")
     page.wait_for_selector(".sk-screen .jupyter-button")
     return Screen(page, mode)
+
+
+def wait_until_it_fits(page: Any) -> None:
+    """Wait until nothing is wider than the window."""
+    page.wait_for_function("() => document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def shoot(page: Any, name: str, *, full: bool = False) -> None:
+    """Keep a picture of the window or, in full, of the page."""
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=SCREENS / f"{name}.png", full_page=full)
+
+
+def shoot_whole(page: Any, name: str, height: int = 3200) -> None:
+    """A picture of a page that scrolls inside the window."""
+    size = page.viewport_size
+    page.set_viewport_size({**size, "height": height})
+    shoot(page, name)
+    page.set_viewport_size(size)
 
 
 def violations(page: Any, context: str | None = None) -> list[str]:

@@ -10,6 +10,8 @@ from browsing import ARGS, PATIENCE_MS, WIDE, missing, serving
 
 from kit.cli.start import lay_folder
 
+OF_THIS_MACHINE = ("http://127.0.0.1:", "data:", "blob:")
+
 
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Any]:
@@ -51,6 +53,13 @@ def pages(home: Path, chromium: Any) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
+def dark_pages(home: Path, chromium: Any) -> Iterator[str]:
+    """`sinkset pages --dark`."""
+    with serving(home, "pages", "/", "--dark") as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
 def lab(home: Path, chromium: Any) -> Iterator[str]:
     """`sinkset lab`."""
     with serving(home, "lab", "/api") as address:
@@ -59,16 +68,19 @@ def lab(home: Path, chromium: Any) -> Iterator[str]:
 
 @pytest.fixture
 def tab(chromium: Any) -> Iterator[Any]:
-    """A tab with a context of its own; an error that the page's script raises fails the test."""
+    """A tab with a context of its own; an error that the page's script raises, or a request to another machine, fails the test."""
     context = chromium.new_context(viewport=WIDE, accept_downloads=True)
     context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
     raised: list[str] = []
+    outside: set[str] = set()
     page.on("pageerror", lambda error: raised.append(str(error)))
+    page.on("request", lambda request: None if request.url.startswith(OF_THIS_MACHINE) else outside.add(request.url))
     yield page
     ours = [error for error in raised if "Canceled future for" not in error]  # what the Lab says of a kernel that has gone
     context.close()
     assert not ours
+    assert not outside
 
 
 @pytest.fixture(params=["page", pytest.param("lab", marks=pytest.mark.long)])

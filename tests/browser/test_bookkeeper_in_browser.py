@@ -3,14 +3,12 @@
 import csv
 import io
 import json
-import subprocess
-import sys
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
 
 import pypdf
-from browsing import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
+import pytest
+from browsing import TABLET, WIDE, Screen, estimate_outside, money, open_notebook, shoot, shoot_whole, violations, wait_until_it_fits
 from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "3_bookkeeper.ipynb"
@@ -19,25 +17,6 @@ FAULTY = """date,cost_code,cost_type,text,amount,currency,hours
 2026-03-17,310,labour,Frame,93.84,USD,2
 2026-03-32,999,material,<img src=x onerror=alert(1)>,-8.60,EUR,
 """
-
-
-def estimate_outside(home: Path) -> Any:
-    """What `sinkset estimate --json` says of the example's job file, in another process."""
-    path = home / "examples" / f"{EXAMPLE}.toml"
-    return json.loads(subprocess.run([sys.executable, "-c", COMMAND, "estimate", str(path), "--json"], capture_output=True, check=True).stdout)
-
-
-def shoot(page: Any, name: str, *, full: bool = True) -> None:
-    SCREENS.mkdir(parents=True, exist_ok=True)
-    page.screenshot(path=SCREENS / f"{name}.png", full_page=full)
-
-
-def shoot_whole(page: Any, name: str) -> None:
-    """A picture of the whole page, which scrolls inside the window."""
-    size = page.viewport_size
-    page.set_viewport_size({**size, "height": 3200})
-    shoot(page, name)
-    page.set_viewport_size(size)
 
 
 def issue(screen: Screen) -> None:
@@ -57,9 +36,7 @@ def fetch(screen: Screen, label: str) -> tuple[str, bytes]:
 
 
 def upload(screen: Screen, path: Path) -> None:
-    with screen.page.expect_file_chooser() as chooser:
-        screen.root.get_by_role("button", name="Upload what was spent").click()
-    chooser.value.set_files(path)
+    screen.upload("Upload what was spent", path)
 
 
 def as_workbook(content: bytes, path: Path) -> Path:
@@ -76,20 +53,20 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     screen = open_notebook(tab, *served, NOTEBOOK)
     issue(screen)
     assert [path.name for path in jobs.iterdir()] == ["DEMO-001-r01.json"]
-    document = estimate_outside(home)
+    outside = estimate_outside(home / "examples" / f"{EXAMPLE}.toml")
     tab.locator(".sk-control", has_text="all 10 totals are those of the file's own text").wait_for()
 
     name, content = fetch(screen, "Download import file")
     rows = list(csv.DictReader(io.StringIO(content.decode(), newline="")))
     assert name == "DEMO-001-r01.csv"
-    assert sum(Decimal(row["sell"]) for row in rows) == Decimal(document["price"])
-    assert sum(Decimal(row["cost"]) for row in rows) == Decimal(document["cost"])
+    assert sum(Decimal(row["sell"]) for row in rows) == outside.price
+    assert sum(Decimal(row["cost"]) for row in rows) == outside.cost
     assert tab.locator(".sk-control tbody tr").first.locator("td").first.inner_text() == str(len(rows))
-    assert json.loads(fetch(screen, "Download its control totals")[1])["sum_sell"] == document["price"]
+    assert json.loads(fetch(screen, "Download its control totals")[1])["sum_sell"] == str(outside.price)
     assert json.loads(fetch(screen, "Download its description")[1])["resources"][0]["path"] == name
     book = load_workbook(io.BytesIO(fetch(screen, "Download workbook")[1]), data_only=True)
     values = [cell.value for row in book.worksheets[0].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
-    assert any(f"{value:.2f}" == document["price"] for value in values)
+    assert any(f"{value:.2f}" == str(outside.price) for value in values)
     name, content = fetch(screen, "Download purchase list")
     assert name == "DEMO-001-r01-purchases.pdf"
     assert "Everything" in pypdf.PdfReader(io.BytesIO(content)).pages[-1].extract_text()
@@ -108,14 +85,14 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     told = tab.locator(".sk-spent tbody tr").all_inner_texts()
     assert [line.split("\t")[:2] for line in told] == [["3", "date"], ["3", "cost_code"], ["3", "currency"], ["3", "amount"]]
     tab.locator(".sk-spent").scroll_into_view_if_needed()
-    shoot(tab, f"bookkeeper_faults_{served[1]}", full=False)
+    shoot(tab, f"bookkeeper_faults_{served[1]}")
 
     sound = (home / "examples" / f"{EXAMPLE}_spent.csv").read_bytes()
     upload(screen, as_workbook(sound, tmp_path / "mine.xlsx"))
     tab.get_by_text("mine.xlsx: 28 rows, no faults. Spent $6,572.46").wait_for()
     total = tab.locator(".sk-spent table").first.locator("tbody tr").last.inner_text().split("\t")
-    difference = Decimal("6572.46") - Decimal(document["cost"])
-    assert total[:4] == ["Together", f"${Decimal(document['cost']):,}", "$6,572.46", f"{'+' if difference > 0 else '-'}${abs(difference):,}"]
+    difference = Decimal("6572.46") - outside.cost
+    assert total[:4] == ["Together", money(outside.cost), "$6,572.46", f"{'+' if difference > 0 else '-'}{money(abs(difference))}"]
     tab.locator(".sk-lessons", has_text="Suggestion: try these hours times").wait_for()
     screen.turn("Keep with the job")
     tab.get_by_text("Kept as DEMO-001-r01-spent.csv in jobs").wait_for()
@@ -124,8 +101,8 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
 
 
-def test_nothing_is_lost_by_a_reload(tab, pages, jobs):
-    """The issued estimate and the table that was kept are there again; the last one issued stands first."""
+def test_nothing_is_lost_by_a_reload_and_a_bill_wants_a_date(tab, pages, jobs):
+    """The issued estimate and the table that was kept are there again; the last one issued stands first. No date: told in place, all else works on."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     issue(screen)
     screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
@@ -137,6 +114,15 @@ def test_nothing_is_lost_by_a_reload(tab, pages, jobs):
     tab.get_by_text("DEMO-001-r01-spent.csv: 28 rows, no faults").wait_for()
     assert screen.field("Issued estimate").input_value() == "DEMO-001-r01.json"
     assert screen.root.get_by_role("button", name="Issue this example").is_hidden()
+    day = screen.field("Date of the bill")
+    kept = day.input_value()
+    day.fill("")
+    day.press("Tab")
+    screen.turn("Download bill")
+    tab.locator("[role=alert]", has_text="No file: The bill has no date. Give one.").wait_for()
+    day.fill(kept)
+    day.press("Tab")
+    assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
 
 
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
@@ -170,75 +156,51 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     tab.get_by_text("Kept as").wait_for()
 
 
-def test_hostile_text_of_a_table_does_nothing(tab, pages, jobs, tmp_path):
-    """Markup in a file is shown as text."""
+def test_tablet_desk_and_other_senses(tab, pages, jobs, tmp_path):
+    """At both widths nothing is wider than the window; axe finds nothing serious: fresh, with faults, with a difference. Markup in a table is text."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     alerts: list[str] = []
     tab.on("dialog", lambda dialog: (alerts.append(dialog.message), dialog.dismiss()))
+    tab.get_by_text("Nothing is issued").wait_for()
+    assert violations(tab) == []
+    shoot(tab, "bookkeeper_fresh_1280", full=True)
     issue(screen)
     evil = tmp_path / "<img src=x onerror=alert(2)>.csv"
     evil.write_text(FAULTY.replace("999", "<img src=x onerror=alert(3)>"), encoding="utf-8")
     upload(screen, evil)
-    tab.locator(".sk-spent", has_text="<img src=x").wait_for()
+    tab.locator(".sk-spent", has_text="<img src=x onerror=alert(3)>").wait_for()
+    tab.get_by_text(f"{evil.name}: 4 faults.").wait_for()
     assert alerts == []
     assert tab.locator(".sk-screen img").count() == 0
-
-
-def test_a_bill_without_a_date_is_told_in_place(tab, pages, jobs):
-    """The failure stands in words above; everything else works on."""
-    screen = open_notebook(tab, pages, "page", NOTEBOOK)
-    issue(screen)
-    day = screen.field("Date of the bill")
-    kept = day.input_value()
-    day.fill("")
-    day.press("Tab")
-    screen.turn("Download bill")
-    tab.locator("[role=alert]", has_text="No file: The bill has no date. Give one.").wait_for()
-    day.fill(kept)
-    day.press("Tab")
-    assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
-
-
-def test_tablet_desk_and_other_senses(tab, pages, jobs, tmp_path):
-    """At both widths nothing is wider than the window; axe finds nothing serious: fresh, with faults, with a difference."""
-    screen = open_notebook(tab, pages, "page", NOTEBOOK)
-    tab.get_by_text("Nothing is issued").wait_for()
-    assert violations(tab) == []
-    shoot(tab, "bookkeeper_fresh_1280")
-    issue(screen)
-    faulty = tmp_path / "mine.csv"
-    faulty.write_text(FAULTY, encoding="utf-8")
-    upload(screen, faulty)
-    tab.get_by_text("mine.csv: 4 faults.").wait_for()
     assert violations(tab) == []
     screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
     tab.get_by_text("What the columns mean", exact=True).click()
-    for name, size in (("1280", None), ("768", TABLET)):
-        if size:
-            tab.set_viewport_size(size)
-        assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+    for name, size in (("1280", WIDE), ("768", TABLET)):
+        tab.set_viewport_size(size)
+        wait_until_it_fits(tab)
         assert violations(tab) == []
         shoot_whole(tab, f"bookkeeper_{name}")
 
 
-def test_dark_theme(tab, home, jobs):
+@pytest.mark.long
+def test_dark_theme(tab, dark_pages, jobs):
     """Dark pages: text stands light on dark, and axe finds nothing serious; kept as a picture."""
-    with serving(home, "pages", "/", "--dark") as address:
-        screen = open_notebook(tab, address, "page", NOTEBOOK)
-        issue(screen)
-        screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
-        screen.turn("Take this table")
-        tab.get_by_text("28 rows, no faults").wait_for()
-        colours = tab.locator(".sk-spent td").first.evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
-        light, dark = (sum(int(part) for part in colour.split("(")[1].rstrip(")").split(",")[:3]) for colour in colours)
-        assert light > 500
-        assert dark < 200
-        assert violations(tab) == []
-        shoot_whole(tab, "bookkeeper_dark")
+    screen = open_notebook(tab, dark_pages, "page", NOTEBOOK)
+    issue(screen)
+    screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
+    screen.turn("Take this table")
+    tab.get_by_text("28 rows, no faults").wait_for()
+    colours = tab.locator(".sk-spent td").first.evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
+    light, dark = (sum(int(part) for part in colour.split("(")[1].rstrip(")").split(",")[:3]) for colour in colours)
+    assert light > 500
+    assert dark < 200
+    assert violations(tab) == []
+    shoot_whole(tab, "bookkeeper_dark")
 
 
+@pytest.mark.long
 def test_in_the_lab_axe_finds_nothing_serious(tab, lab, jobs):
     """What we render there; the Lab around it is not ours."""
     screen = open_notebook(tab, lab, "lab", NOTEBOOK)
@@ -246,6 +208,7 @@ def test_in_the_lab_axe_finds_nothing_serious(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
+@pytest.mark.long  # the screen of price lists has the same control, and is tried in every run
 def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, home, jobs, tmp_path):
     """6 MB arrives and is refused in words; 12 MB never arrives, the screen works on, and Look again brings a button that takes files."""
     screen = open_notebook(tab, *served, NOTEBOOK)
@@ -262,7 +225,7 @@ def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, home, jo
     assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
-    screen.turn("Look again")
+    screen.look_again("Upload what was spent")
     sound = tmp_path / "sound.csv"
     sound.write_bytes((home / "examples" / f"{EXAMPLE}_spent.csv").read_bytes())
     upload(screen, sound)

@@ -4,7 +4,7 @@ import urllib.error
 import urllib.request
 
 import pytest
-from browsing import TOKEN, open_notebook
+from browsing import TOKEN
 
 
 def ask(address: str, path: str) -> int:
@@ -46,11 +46,3 @@ def test_without_the_token_no_page(pages, path):
 def test_no_file_beside_the_pages(pages, path):
     """Neither files of the folder nor what lies above it are given out, token or not."""
     assert ask(pages, f"{path}?token={TOKEN}") in {302, 400, 403, 404, 405, 500}
-
-
-def test_nothing_is_fetched_from_outside(tab, pages, jobs):
-    """Every request of a page goes to this machine."""
-    asked: set[str] = set()
-    tab.on("request", lambda request: asked.add(request.url))
-    open_notebook(tab, pages, "page", "1_estimator.ipynb").price()
-    assert {url for url in asked if not url.startswith((f"{pages}/", "data:", "blob:"))} == set()

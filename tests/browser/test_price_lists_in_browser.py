@@ -2,16 +2,12 @@
 
 import csv
 import io
-import json
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
-from browsing import COMMAND, SCREENS, TABLET, Screen, open_notebook, serving, violations
+from browsing import TABLET, WIDE, Screen, estimate_outside, money, open_notebook, shoot_whole, violations, wait_until_it_fits
 from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "4_price_lists.ipynb"
@@ -49,9 +45,7 @@ def as_workbook(path: Path, sheet: str) -> Path:
 
 
 def upload(screen: Screen, *paths: Path) -> None:
-    with screen.page.expect_file_chooser() as chooser:
-        screen.root.get_by_role("button", name="Upload lists").click()
-    chooser.value.set_files([str(path) for path in paths])
+    screen.upload("Upload lists", *paths)
 
 
 def prices_then(screen: Screen) -> dict[str, tuple[str, str]]:
@@ -62,19 +56,9 @@ def prices_then(screen: Screen) -> dict[str, tuple[str, str]]:
     return {row[0]: (row[2], row[3]) for row in cells}
 
 
-def price_outside(path: Path, *more: str) -> str:
-    """The price that `sinkset estimate --json` gives for a job file, in another process."""
-    ended = subprocess.run([sys.executable, "-c", COMMAND, "estimate", str(path), "--json", *more], capture_output=True, check=True)
-    return f"${float(json.loads(ended.stdout)['price']):,.2f}"
-
-
-def shoot_whole(page: Any, name: str, height: int = 2600) -> None:
-    """A picture of the whole page, which scrolls inside the window."""
-    SCREENS.mkdir(parents=True, exist_ok=True)
-    size = page.viewport_size
-    page.set_viewport_size({**size, "height": height})
-    page.screenshot(path=SCREENS / f"{name}.png")
-    page.set_viewport_size(size)
+def price_outside(path: Path, prices: Path | None = None) -> str:
+    """The price that the command `estimate` gives for a job file."""
+    return money(estimate_outside(path, prices).price)
 
 
 def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
@@ -103,10 +87,10 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     (made,) = own.glob("price_lists_*")
     assert made.name in screen.root.inner_text()
     for name in JOBS:
-        assert price_outside(own / "jobs" / name, "--prices", str(made)) == shown[name][1]
+        assert price_outside(own / "jobs" / name, made) == shown[name][1]
     assert price_outside(own / "jobs" / JOBS[0]) == shown[JOBS[0]][1]
     assert price_outside(own / "jobs" / JOBS[1]) == before[JOBS[1]]
-    shoot_whole(tab, f"price_lists_{served[1]}")
+    shoot_whole(tab, f"price_lists_{served[1]}", 2600)
 
 
 def test_a_workbook_comes_in_and_a_download_goes_round(tab, served, own, tmp_path):
@@ -134,12 +118,12 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
     """A file of the own folder is chosen, looked at, a job marked, and taken into use without a mouse; the upload is reached too."""
     offer = prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", own / "prices_of_the_yard.csv")
     try:
+        tab.on("filechooser", lambda _: None)  # from here on the browser hands its file dialogs over to the test; a key press does not wait for that
         screen = open_notebook(tab, pages, "page", NOTEBOOK)
         tab.locator(".sk-lists-in-use", has_text="Example County").wait_for()
         screen.field("Lists in use").focus()
         screen.tab_to("Upload lists (0)")
         with tab.expect_event("filechooser") as chooser:
-            tab.wait_for_timeout(500)  # until the browser hands its file dialog over to the test; a key press does not wait for that
             tab.keyboard.press("Enter")
         assert chooser.value.is_multiple()
         screen.tab_to("From your folder")
@@ -157,36 +141,26 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
         offer.unlink()
 
 
-def test_hostile_text_does_nothing(tab, pages, own, tmp_path):
-    """Markup in the name and in the cells of an upload is shown as it stands."""
+def test_tablet_desk_access_and_hostile_text(tab, pages, own, tmp_path):
+    """Fresh, with faults, with changes, at both widths: nothing is wider than the window, axe finds nothing serious. Markup in an upload is text."""
     alerts: list[str] = []
     tab.on("dialog", lambda dialog: (alerts.append(dialog.message), dialog.dismiss()))
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    tab.get_by_text("More than 10 MB never arrives").wait_for()
+    assert violations(tab) == []
     upload(screen, prices(own, SHIM, ",<img src=x onerror=alert(2)>,<img src=x onerror=alert(1)>,,,3.80,USD", tmp_path / "<img src=x onerror=alert(3)>.csv"))
     tab.locator(".sk-came-in", has_text="<img src=x onerror=alert(1)>").wait_for()
-    upload(screen, prices(own, SHIM, ",<img src=x onerror=alert(2)>,14,,,3.80,USD", tmp_path / "prices.csv"))
+    assert violations(tab) == []
+    upload(screen, prices(own, SHIM, ",<img src=x onerror=alert(2)>,14,,,4.18,USD", tmp_path / "prices.csv"))
     tab.locator(".sk-list-changes", has_text="<img src=x onerror=alert(2)>").wait_for()
+    screen.root.locator(".sk-effect", has_text=JOBS[0]).wait_for()
     assert alerts == []
     assert tab.locator(".sk-screen img").count() == 0
-
-
-def test_tablet_desk_and_access(tab, pages, own, tmp_path):
-    """Faults and changes at both widths: nothing is wider than the window, axe finds nothing serious, a large upload is warned of."""
-    screen = open_notebook(tab, pages, "page", NOTEBOOK)
-    tab.get_by_text("More than 10 MB never arrives").wait_for()
-    faulty = prices(own, SHIM, ",bundle of 14,fourteen,,,3.80,USD", tmp_path / "prices.csv")
-    upload(screen, faulty)
-    screen.root.locator(".sk-came-in", has_text="fourteen").wait_for()
-    assert violations(tab) == []
-    sound = prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", tmp_path / "prices.csv")
-    upload(screen, sound)
-    screen.root.locator(".sk-effect", has_text=JOBS[0]).wait_for()
-    for size in (None, TABLET):
-        if size:
-            tab.set_viewport_size(size)
-        assert tab.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
+    for size in (WIDE, TABLET):
+        tab.set_viewport_size(size)
+        wait_until_it_fits(tab)
         assert violations(tab) == []
-    shoot_whole(tab, "price_lists_768")
+    shoot_whole(tab, "price_lists_768", 2600)
 
 
 def test_a_file_that_is_too_large_is_told_or_warned_of(tab, served, own, tmp_path):
@@ -201,18 +175,15 @@ def test_a_file_that_is_too_large_is_told_or_warned_of(tab, served, own, tmp_pat
     upload(screen, large)
     screen.turn("Take what is chosen")
     tab.locator(".sk-came-in", has_text="the same as the one in use").wait_for()
-    button = screen.root.get_by_role("button", name="Upload lists")
-    button.evaluate("button => button.classList.add('of-before')")
-    screen.turn("Look again")
-    tab.locator("button.of-before").wait_for(state="detached")  # the new button takes files, the one of before no longer
+    screen.look_again("Upload lists")
     upload(screen, prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", large))
     tab.locator(".sk-list-changes", has_text="+10.0%").wait_for()
 
 
-def test_dark_pages(tab, own):
+@pytest.mark.long
+def test_dark_pages(tab, dark_pages, own):
     """Dark pages, kept as a picture; axe finds nothing serious there either."""
-    with serving(own, "pages", "/", "--dark") as address:
-        screen = open_notebook(tab, address, "page", NOTEBOOK)
-        screen.root.locator(".sk-lists-in-use", has_text="Example County").wait_for()
-        assert violations(tab) == []
-        shoot_whole(tab, "price_lists_dark", 1300)
+    screen = open_notebook(tab, dark_pages, "page", NOTEBOOK)
+    screen.root.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+    assert violations(tab) == []
+    shoot_whole(tab, "price_lists_dark", 1300)

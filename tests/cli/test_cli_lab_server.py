@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 import pytest
 
-PATIENCE_S = 60
+PATIENCE_S = 300
 TOKEN = "a-token-of-the-test"
 COMMAND = "from kit.cli import main; main()"
 

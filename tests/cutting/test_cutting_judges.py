@@ -8,6 +8,7 @@ from cutting_jobs import KERF_IN, Lumber, lumber_jobs, offcut_jobs
 from cutting_oracles import count_out, first_fit, solve_by_arcs
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from long_run import one_in
 from plan_checks import certify_cuts, check_cuts
 
 from kit.cutting.lengths import first_plan, plan_cuts
@@ -28,7 +29,7 @@ def checked(pieces: list[Piece], stock: list[Stock], kerf_in: float = KERF_IN) -
     return plan
 
 
-@pytest.mark.parametrize("job", SMALL, ids=range(len(SMALL)))
+@pytest.mark.parametrize("job", one_in(3, SMALL), ids=range(len(SMALL)))
 def test_plans_cost_what_a_general_solver_finds(job: Lumber):
     """Cost and number of bought sticks equal the proven optimum of scipy's mixed-integer solver, and first fit is never cheaper."""
     pieces, stock = job
@@ -41,7 +42,7 @@ def test_plans_cost_what_a_general_solver_finds(job: Lumber):
     assert fitted is None or fitted >= cents_of(plan)
 
 
-@pytest.mark.parametrize("job", [*lumber_jobs(40, 21), *offcut_jobs(20, 22, most_pieces=40)], ids=range(60))
+@pytest.mark.parametrize("job", one_in(3, [*lumber_jobs(40, 21), *offcut_jobs(20, 22, most_pieces=40)]), ids=range(60))
 def test_whole_jobs_are_proven_and_no_worse_than_first_fit(job: Lumber):
     """Jobs of up to 40 pieces: verified, proven, never dearer than first fit, the first plan between bound and cost, the certificate right."""
     pieces, stock = job

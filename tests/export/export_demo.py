@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from decimal import Decimal
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 import kit
@@ -28,7 +28,7 @@ def write_workbook(estimate: kit.Estimate, path: Path) -> Path:
     return path
 
 
-@lru_cache
+@cache
 def example(name: str) -> kit.Estimate:
     return kit.estimate(kit.read_job(example_path(name)), LISTS)
 
@@ -105,3 +105,16 @@ VARIANTS = {
         overhead_as="of-price", profit_as="markup", tax_rounding="item", round_to="10.00 USD"
     ),
 }
+NAMES = (*EXAMPLES, *VARIANTS)
+
+
+@cache
+def estimate_of(name: str) -> kit.Estimate:
+    """An example or a variant by its name."""
+    return VARIANTS[name]() if name in VARIANTS else example(name)
+
+
+@cache
+def workbook_of(name: str) -> bytes:
+    """Its workbook, written once for all tests of a process."""
+    return workbook_bytes(estimate_of(name))

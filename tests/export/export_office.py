@@ -13,7 +13,7 @@ import pytest
 
 SCRIPT = Path(__file__).with_name("recalculate.py")
 MISSING = "LibreOffice and its Python bridge are not installed. On Debian: apt install libreoffice-calc-nogui python3-uno"
-PATIENCE_S = 300
+PATIENCE_S = 1_200
 
 
 @lru_cache

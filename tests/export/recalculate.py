@@ -28,7 +28,7 @@ from com.sun.star.beans import PropertyValue
 from com.sun.star.connection import NoConnectException
 from com.sun.star.task import XInteractionHandler2
 
-WAIT_S = 60.0
+WAIT_S = 300.0
 FORMULA_CELLS = 16  # com.sun.star.sheet.CellFlags.FORMULA
 FAULTY_RESULTS = 4  # com.sun.star.sheet.FormulaResult.ERROR
 AS_THE_USER_SET = {"MacroExecutionMode": 3, "UpdateDocMode": 2}  # USE_CONFIG and ACCORDING_TO_CONFIG: ask about macros and links

@@ -1,20 +1,20 @@
 """The sheet Calendar holds what the outlook says: every step, the dates that people ask for, and the spread."""
 
+import io
 from datetime import datetime
 
 import export_demo as demo
 import openpyxl
 import pytest
-from export_demo import write_workbook
 
 from kit.outlook import risk_of, schedule_of
 
 
 @pytest.fixture(scope="module", params=demo.EXAMPLES)
-def sheet(request, tmp_path_factory):
+def sheet(request):
     """An estimate, and its sheet as rows of values."""
     estimate = demo.example(request.param)
-    book = openpyxl.load_workbook(write_workbook(estimate, tmp_path_factory.mktemp("calendar") / "job.xlsx"), data_only=True)
+    book = openpyxl.load_workbook(io.BytesIO(demo.workbook_of(request.param)), data_only=True)
     return estimate, [tuple(cell.value for cell in row) for row in book["Calendar"].iter_rows()]
 
 

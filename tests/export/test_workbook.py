@@ -1,6 +1,7 @@
 """The workbook as a file: its formulas, inputs, texts, print set-up and bytes."""
 
 import hashlib
+import io
 import os
 import subprocess
 import sys
@@ -26,19 +27,14 @@ from kit.pricing.draws import plan_draws
 CONSTANTS = {"0", "1", "6", "12", "100"}
 FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "ROUNDDOWN(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
 SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Calendar", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import"]
-NAMES = (*demo.EXAMPLES, *demo.VARIANTS)
 
 
-def estimate_of(name: str) -> kit.Estimate:
-    return demo.VARIANTS[name]() if name in demo.VARIANTS else demo.example(name)
-
-
-@pytest.fixture(scope="module", params=NAMES)
-def written(request, tmp_path_factory):
+@pytest.fixture(scope="module", params=demo.NAMES)
+def written(request):
     """An estimate and its workbook: with formulas, and with the values stored beside them."""
-    estimate = estimate_of(request.param)
-    path = write_workbook(estimate, tmp_path_factory.mktemp("books") / "job.xlsx")
-    return estimate, openpyxl.load_workbook(path), openpyxl.load_workbook(path, data_only=True)
+    estimate = demo.estimate_of(request.param)
+    content = demo.workbook_of(request.param)
+    return estimate, openpyxl.load_workbook(io.BytesIO(content)), openpyxl.load_workbook(io.BytesIO(content), data_only=True)
 
 
 def formula_cells(book):

@@ -10,11 +10,11 @@ import re
 import sys
 import time
 from collections import defaultdict
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from functools import cache, partial
-from operator import itemgetter
+from operator import attrgetter
 from pathlib import Path
 from types import FunctionType, ModuleType
 from typing import Any
@@ -49,6 +49,15 @@ class Check:
         except Exception:  # noqa: BLE001 (a wrong number may break a check in any way)
             return True
         return False
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A check, the rows that it reads as table and name, and how long it takes [s]."""
+
+    check: Check
+    rows: frozenset[tuple[str, str]]
+    seconds: float
 
 
 class WatchedRows(dict[str, Row]):
@@ -121,34 +130,62 @@ def changed(row: Row, factor: float = 1 + CHANGE) -> Callable[[str], dict[str, R
 
 
 def find_uncovered(table: str) -> list[str]:
-    """Rows of a table, not judged, that may be changed by one percent without a check failing."""
-    uncovered = []
-    checks_by_row()  # worked out once, before any row is changed
-    for row in _read_rows(table).values():
-        if row.kind == "judged":
-            continue
-        with tables_read_by(changed(row)):
-            if not any(check.fails() for check in checks_by_row()[row.table, row.name]):
-                uncovered.append(row.name)
-    return uncovered
+    """Rows of a table, not judged, that may be changed by one percent without a check failing: firm checks are tried first, the nearest tests next."""
+    left = [row for row in _read_rows(table).values() if row.kind != "judged"]
+    for find_readings in (firm_readings, partial(near_readings, table), all_readings):
+        if left:
+            checks = checks_by_row(find_readings())  # worked out before any row is changed
+            left = [row for row in left if not is_held(row, checks[table, row.name])]
+    return [row.name for row in left]
+
+
+def is_held(row: Row, checks: list[Check]) -> bool:
+    """Whether one of the checks fails when the row is changed; the first that fails is enough."""
+    with tables_read_by(changed(row)):
+        return any(check.fails() for check in checks)
+
+
+def checks_by_row(readings: Iterable[Reading]) -> dict[tuple[str, str], list[Check]]:
+    """The checks that read each row, the quickest first."""
+    found: dict[tuple[str, str], list[Check]] = defaultdict(list)
+    for reading in sorted(readings, key=attrgetter("seconds")):
+        for place in reading.rows:
+            found[place].append(reading.check)
+    return found
+
+
+def watch(check: Check) -> Reading:
+    """The rows that a check reads, and how long it takes."""
+    start = time.process_time()
+    rows = rows_read_by(check)
+    return Reading(check, frozenset(rows), time.process_time() - start)
 
 
 @cache
-def checks_by_row() -> dict[tuple[str, str], list[Check]]:
-    """All checks that read a row, the quickest first: the first that fails is enough."""
-    found: dict[tuple[str, str], list[tuple[float, Check]]] = defaultdict(list)
-    firm = [*printed_checks(), *hand_checks()]
-    for check in (*firm, *offered_tests()):
-        start = time.process_time()
-        try:
-            read = rows_read_by(check)
-        except Exception:
-            if check in firm:
-                raise
-            continue  # a test that does not hold now fails under its own name
-        for place in read:
-            found[place].append((time.process_time() - start, check))
-    return defaultdict(list, {place: [check for _, check in sorted(checks, key=itemgetter(0))] for place, checks in found.items()})
+def firm_readings() -> tuple[Reading, ...]:
+    """Those of the printed cases and the hand checks, which must hold."""
+    return tuple(watch(check) for check in (*printed_checks(), *hand_checks()))
+
+
+def near_readings(table: str) -> list[Reading]:
+    """Those of the tests that import a module in which the table is named."""
+    modules = {module_name(path) for path in KIT.rglob("*.py") if f'"{table}"' in path.read_text(encoding="utf-8")}
+    return [reading for path in offering_files() if imports_of(path) & modules for reading in readings_of(path)]
+
+
+def all_readings() -> list[Reading]:
+    """Those of every test that is offered."""
+    return [reading for path in offering_files() for reading in readings_of(path)]
+
+
+@cache
+def readings_of(path: Path) -> list[Reading]:
+    """Those of the tests of one file; a test that does not hold now fails under its own name."""
+    found = []
+    for check in tests_of(path):
+        with suppress(Exception):
+            found.append(watch(check))
+    return found
 
 
 def printed_checks() -> list[Check]:
@@ -162,18 +199,20 @@ def hand_checks() -> list[Check]:
     return [Check(f"{module.__name__}.{name}", thing) for module in modules for name, thing in vars(module).items() if name.startswith("check_")]
 
 
-def offered_tests() -> list[Check]:
-    """The tests of modules that read the tables, one check for each set of parameters.
+@cache
+def offering_files() -> list[Path]:
+    """Files with tests of modules that read the tables.
 
-    Left out are tests that want fixtures or draw examples, and those of the long run.
+    Of these tests, those are left out that want fixtures or draw examples, and those of the long run.
     """
     readers = {module_name(path) for path in KIT.rglob("*.py") if "kit.sources" in path.read_text(encoding="utf-8")} - {"kit.sources"}
-    found = []
-    for path in sorted(TESTS.rglob("test_*.py")):
-        imported = set(re.findall(r"^(?:from|import) (kit[.\w]*)", path.read_text(encoding="utf-8"), re.MULTILINE))
-        if path.parent != HAND_CHECKS.parent and imported & readers:
-            found += tests_of(path)
-    return found
+    return [path for path in sorted(TESTS.rglob("test_*.py")) if path.parent != HAND_CHECKS.parent and imports_of(path) & readers]
+
+
+@cache
+def imports_of(path: Path) -> set[str]:
+    """Modules of the kit that a file of tests names in its imports."""
+    return set(re.findall(r"^(?:from|import) (kit[.\w]*)", path.read_text(encoding="utf-8"), re.MULTILINE))
 
 
 def module_name(path: Path) -> str:
@@ -188,8 +227,14 @@ def tests_of(path: Path) -> list[Check]:
     except Exception:  # noqa: BLE001 (it fails under its own name)
         return []
     tests = [thing for name, thing in vars(module).items() if name.startswith("test_") and isinstance(thing, FunctionType) and not is_hypothesis_test(thing)]
-    tests = [test for test in tests if not any(mark.name == "long" for mark in getattr(test, "pytestmark", []))]
+    tests = [test for test in tests if not is_long(test)]
     return [Check(f"{path.stem}.{test.__name__}{values or ''}", partial(test, **values)) for test in tests for values in parameters(test)]
+
+
+def is_long(case: Any) -> bool:
+    """Whether a test, or a set of parameters, is left to the long run."""
+    marks = case.marks if isinstance(case, ParameterSet) else getattr(case, "pytestmark", [])
+    return any(mark.name == "long" for mark in marks)
 
 
 def parameters(test: Callable[..., object]) -> list[dict[str, object]]:
@@ -198,11 +243,12 @@ def parameters(test: Callable[..., object]) -> list[dict[str, object]]:
     for mark in getattr(test, "pytestmark", []):
         if mark.name == "parametrize":
             names = [name.strip() for name in mark.args[0].split(",")] if isinstance(mark.args[0], str) else list(mark.args[0])
-            rows = [given.values if isinstance(given, ParameterSet) else given if len(names) > 1 else (given,) for given in mark.args[1]]
+            cases = [given for given in mark.args[1] if not is_long(given)]
+            rows = [given.values if isinstance(given, ParameterSet) else given if len(names) > 1 else (given,) for given in cases]
             one = [dict(zip(names, row, strict=True)) for row in rows]
             sets = [left | right for left in sets for right in one]
     wanted = set(test.__code__.co_varnames[: test.__code__.co_argcount])
-    return sets if set(sets[0]) == wanted else []
+    return sets if sets and set(sets[0]) == wanted else []
 
 
 @cache

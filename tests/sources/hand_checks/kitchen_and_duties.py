@@ -32,3 +32,9 @@ def check_deposit_rule_of_california():
 def check_hole_in_a_stud():
     """Six tenths of the depth where nothing is carried (irc, R602.6; from memory)."""
     assert value("checks", "stud/hole-share") == 6 / 10
+
+
+def check_days_to_cancel_a_sale_at_home():
+    """Until midnight of the third business day (cfr-16-429, 429.1)."""
+    printed_days = 3
+    assert value("calendar", "cooling-off/business-days") == printed_days

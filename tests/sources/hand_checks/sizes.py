@@ -118,3 +118,8 @@ def check_stone_thickness():
     assert abs(value("counters", "stone/2cm/thickness") - 20 / 25.4) < 1e-7
     assert abs(value("counters", "stone/3cm/thickness") - 30 / 25.4) < 1e-7
     assert abs(value("counters", "stone/overhang-share-most") - 1 / 3) < 1e-7
+
+
+def check_push_fit_depth():
+    """Half-inch tube goes in fifteen sixteenths (push-fit-page; the maker decides)."""
+    assert value("pipes", "push-fit/0.5/depth") == 15 / 16
