@@ -37,6 +37,9 @@ def example_estimate(example: Path, lists: Lists) -> Estimate:
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Slow folders first, so that processes end together. Left out: what is long, unless `-m` names it, and with `-n` what must run alone."""
+    stray = [item.nodeid for item in items if item.get_closest_marker("alone") and item.path.parent.name != "browser"]
+    if stray:
+        raise pytest.UsageError(f"The README runs `-m alone` in tests/browser, and would never run {', '.join(stray)}.")
     left_out = {mark for mark, out in (("long", "long" not in config.option.markexpr), ("alone", hasattr(config, "workerinput"))) if out}
     dropped = [item for item in items if any(item.get_closest_marker(mark) for mark in left_out)]
     if dropped:

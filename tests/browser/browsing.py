@@ -34,6 +34,14 @@ ARGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+VIEWS = {  # of the estimator's screen, each with words of it
+    "Drawings": "Front elevation",
+    "Takeoff": "takeoff lines",
+    "Purchases": "purchases",
+    "Hours and calendar": "Dates, counted",
+    "Price and risk": "What drives the spread",
+    "Findings": "Findings, worst first",
+}
 WIDE, TABLET = {"width": 1280, "height": 900}, {"width": 768, "height": 1024}
 
 

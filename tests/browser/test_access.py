@@ -1,6 +1,6 @@
 """What people with other senses and other input meet: axe finds nothing serious in what our screens render, at a desk and on a tablet."""
 
-from browsing import TABLET, TOKEN, WIDE, open_notebook, shoot, violations, wait_until_it_fits
+from browsing import TABLET, TOKEN, VIEWS, WIDE, open_notebook, shoot, violations, wait_until_it_fits
 
 PRICE_IN_VIEW = """() => {
   const box = document.querySelector(".sk-price").getBoundingClientRect();
@@ -8,14 +8,7 @@ PRICE_IN_VIEW = """() => {
 }"""
 
 
-VIEWS = (  # each with a sentence of it, and with a part of the job to turn to
-    ("Drawings", "Front elevation", "What if"),
-    ("Takeoff", "takeoff lines", "Cabinet"),
-    ("Purchases", "purchases", "Counter"),
-    ("Hours and calendar", "Dates, counted", "Plumbing"),
-    ("Price and risk", "What drives the spread", "Terms"),
-    ("Findings", "Findings, worst first", "Who does what"),
-)
+PARTS = ("What if", "Cabinet", "Counter", "Plumbing", "Terms", "Who does what")  # of the job, each tried beside a view
 
 
 def test_the_estimator_as_a_page(tab, pages, jobs):
@@ -27,7 +20,7 @@ def test_the_estimator_as_a_page(tab, pages, jobs):
     screen.root.locator(".sk-why").first.click()
     tab.locator(".sk-answer").wait_for()
     screen.turn("Help")
-    for view, sentence, part in VIEWS:
+    for (view, sentence), part in zip(VIEWS.items(), PARTS, strict=True):
         screen.turn(view)
         screen.turn(part)
         screen.root.locator(".sk-pane", has_text=sentence).wait_for()

@@ -47,6 +47,7 @@ def mypy_says(folder: Path, *uses: tuple[str, str]) -> list[str]:
     return [line for line in said.splitlines() if ": error: " in line]
 
 
+@pytest.mark.long  # a run of mypy over all that the job reaches
 def test_mypy_rejects_a_job_as_read_where_a_filled_one_is_needed_and_a_hole_in_arithmetic(tmp_path: Path) -> None:
     """One error for each use, in their order."""
     uses = [("Job", use) for use in NOT_IN_A_JOB_AS_READ] + [("FilledJob", use) for use in OPEN_IN_A_FILLED_JOB]
@@ -56,6 +57,7 @@ def test_mypy_rejects_a_job_as_read_where_a_filled_one_is_needed_and_a_hole_in_a
         assert wanted in error
 
 
+@pytest.mark.long
 def test_mypy_takes_a_filled_job_everywhere(tmp_path: Path) -> None:
     """In design, in arithmetic, and where a job as read would do."""
     uses = [("FilledJob", use) for use in (*NOT_IN_A_JOB_AS_READ, "job_document(job)", "fill_assumptions(job)")]
