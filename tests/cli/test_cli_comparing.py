@@ -10,9 +10,8 @@ from changes import EXAMPLE, edit, put
 
 from kit import shipped
 
-# an apron and a top mount in every run, the others in the long one: each alternate of each is worked out
-STEMS = ["stone_apron_single_bowl", "laminate_top_mount"]
-STEMS += [pytest.param(path.stem, marks=pytest.mark.long) for path in sorted(shipped("examples").glob("*.toml")) if path.stem not in STEMS]
+# one in every run, the others in the long one: each alternate of each is worked out
+STEMS = [EXAMPLE.stem, *(pytest.param(path.stem, marks=pytest.mark.long) for path in sorted(shipped("examples").glob("*.toml")) if path != EXAMPLE)]
 
 
 def kept(document: Any) -> dict[str, Any]:

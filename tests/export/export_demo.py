@@ -5,6 +5,8 @@ from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
+from long_run import one_in
+
 import kit
 from kit.export.workbook import workbook_bytes
 from kit.job.file import change_job
@@ -106,6 +108,7 @@ VARIANTS = {
     ),
 }
 NAMES = (*EXAMPLES, *VARIANTS)
+FOR_BOOKS = [*EXAMPLES, *one_in(3, VARIANTS)]  # the same, most variants in the long run: for tests that need the workbook
 
 
 @cache

@@ -49,7 +49,6 @@ REPORTED = (
 )
 HOSTILE = (*PRINTED_CELLS, *LISTED_SIGNS, *REPORTED)
 IN_BOOKS = one_in(4, HOSTILE)  # each is a workbook of its own; those for the books are tried with all of them in every run
-SOUND = [*demo.EXAMPLES, "issued", *(pytest.param(name, marks=pytest.mark.long) for name in demo.VARIANTS)]
 MARKED = (*PRINTED_CELLS, "=1+2", "=SUM(1;2)")  # what LibreOffice runs of a CSV when nothing is done
 LONGEST_JOB = 40  # signs of the text that `demo.with_texts` takes for the job number
 FIRST_DEPOSIT = Decimal("25.00")
@@ -153,7 +152,7 @@ def opened(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFact
     return dict(zip(requests, office.recalculate(list(requests.values()), folder), strict=True))
 
 
-@pytest.mark.parametrize("name", SOUND)
+@pytest.mark.parametrize("name", [*demo.FOR_BOOKS, "issued"])
 def test_the_workbook_opens_without_a_word(opened: dict[str, dict[str, Any]], name: str) -> None:
     """Nothing is asked or told, nothing mended; no cell holds an error, no link leads out, no code is inside."""
     answer = opened[name]
@@ -173,7 +172,7 @@ def test_what_should_not_open_so_is_noticed(opened: dict[str, dict[str, Any]]) -
     assert [entry[5] for entry in opened["linked"]["formulas"]] == [1, 1]
 
 
-@pytest.mark.parametrize("name", demo.NAMES)
+@pytest.mark.parametrize("name", demo.FOR_BOOKS)
 def test_the_file_has_no_part_that_leads_out(name: str) -> None:
     """Only sheets, looks, names, texts, pictures and charts are inside, and every relation is to one of them."""
     with zipfile.ZipFile(io.BytesIO(demo.workbook_of(name))) as parts:
