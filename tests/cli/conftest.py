@@ -1,16 +1,34 @@
-"""A command run in this process, a changed copy of an example, a copy of the price lists."""
+"""A command run in this process, a changed copy of an example, a copy of the price lists; alternates of one job are worked out once."""
 
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 import tomlkit
 from changes import EXAMPLE, Change, Ended
 
-from kit import shipped
-from kit.cli import main
+from kit import Lists, shipped
+from kit.cli import job_source, main
+from kit.compare.options import Option, compare_alternates
+from kit.job import Job
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
+    """The same job with the same lists has the same alternates; each of some twenty is an estimate with its spread."""
+    known: dict[tuple[str, str, str], tuple[Option, ...]] = {}
+
+    def compare_once(job: Job, lists: Lists) -> tuple[Option, ...]:
+        key = job.model_dump_json(), lists.folder, repr(lists.files)
+        if key not in known:
+            known[key] = compare_alternates(job, lists)
+        return known[key]
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(job_source, "compare_alternates", compare_once)
+        yield
 
 
 @pytest.fixture
