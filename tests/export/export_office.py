@@ -40,6 +40,8 @@ def recalculate(requests: list[dict[str, Any]], folder: Path) -> list[dict[str, 
     request, answer, user = folder / "request.json", folder / "answer.json", folder / "user"
     user.mkdir()
     request.write_text(json.dumps(requests), encoding="utf-8")
-    run = subprocess.run([python, str(SCRIPT), office, str(user), str(request), str(answer)], capture_output=True, text=True, timeout=PATIENCE_S, check=False)
-    assert run.returncode == 0, run.stderr
+    log = folder / "office.log"  # no pipe: an office that outlives the script would hold it open, and this would wait for good
+    with log.open("wb") as out:
+        run = subprocess.run([python, str(SCRIPT), office, str(user), str(request), str(answer)], stdout=out, stderr=out, timeout=PATIENCE_S, check=False)
+    assert run.returncode == 0, log.read_text(encoding="utf-8", errors="replace")
     return json.loads(answer.read_text(encoding="utf-8"))
