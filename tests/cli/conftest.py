@@ -4,21 +4,25 @@ import shutil
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 import tomlkit
 from changes import EXAMPLE, Change, Ended
 
-from kit import Lists, shipped
-from kit.cli import job_source, main
+from kit import Estimate, Lists, shipped
+from kit.cli import comparing, job_source, main
+from kit.compare import options
 from kit.compare.options import Option, compare_alternates
 from kit.job import Job
+from kit.outlook import JobRisk, risk_of
 
 
 @pytest.fixture(scope="session", autouse=True)
 def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
-    """The same job with the same lists has the same alternates; each of some twenty is an estimate with its spread."""
+    """The same job with the same lists has the same alternates, and each of these one spread: the trials are most of what a comparison takes."""
     known: dict[tuple[str, str, str], tuple[Option, ...]] = {}
+    spreads: dict[tuple[object, ...], tuple[Estimate, JobRisk]] = {}  # an estimate is kept, so that no other has its id
 
     def compare_once(job: Job, lists: Lists) -> tuple[Option, ...]:
         key = job.model_dump_json(), lists.folder, repr(lists.files)
@@ -26,8 +30,16 @@ def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
             known[key] = compare_alternates(job, lists)
         return known[key]
 
+    def spread_once(estimate: Estimate, **settings: Any) -> JobRisk:
+        key = id(estimate), *sorted(settings.items())
+        if key not in spreads:
+            spreads[key] = estimate, risk_of(estimate, **settings)
+        return spreads[key][1]
+
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(job_source, "compare_alternates", compare_once)
+        patched.setattr(options, "risk_of", spread_once)
+        patched.setattr(comparing, "risk_of", spread_once)
         yield
 
 
