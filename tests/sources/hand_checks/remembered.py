@@ -36,7 +36,9 @@ def check_better_grades():
         assert tuple(value("wood_design_values", f"{wood}/{name}") for name in NAMES) == remembered
     for name, row in table("wood_design_values").items():
         if name.endswith("/stability"):
-            assert row.value / value("wood_design_values", name.replace("stability", "elasticity")) == pytest.approx(0.368, abs=0.006)
+            assert row.value / value("wood_design_values", name.replace("stability", "elasticity")) == pytest.approx(
+                0.368, abs=0.007
+            )  # both are printed with two digits
 
 
 def check_size_factors_of_construction_grade():
