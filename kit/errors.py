@@ -8,7 +8,7 @@ print all of them in one report.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["CutError", "Fault", "IssueError", "JobError", "KitError", "ListError", "PriceError", "UnitError", "UnknownRowError"]
+__all__ = ["CutError", "Fault", "IssueError", "JobError", "KitError", "LedgerError", "ListError", "PriceError", "UnitError", "UnknownRowError"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,3 +79,7 @@ class UnknownRowError(PriceError, KeyError):
 
 class IssueError(KitError, ValueError):
     """An estimate that may not be issued, or an issued one that was changed."""
+
+
+class LedgerError(KitError, ValueError):
+    """An event that can't follow those of its contract, or a ledger that can't be read or written."""

@@ -23,7 +23,7 @@ from kit.lists import parse_lists
 from kit.lists.changes import ListChange, list_changes
 from kit.records import Level
 
-__all__ = ["Issued", "issue_estimate", "list_issued", "list_job_changes", "office_day", "open_issued"]
+__all__ = ["Issued", "issue_estimate", "issued_path", "list_issued", "list_job_changes", "office_day", "open_issued"]
 
 KIND = "sinkset issued estimate"
 FORMAT = 2
@@ -43,6 +43,11 @@ class Issued:
     changes: tuple[str, ...]
     sha256: str
     estimate: Estimate
+
+    @property
+    def document(self) -> str:
+        """Number and revision, such as `DEMO-001-r02`."""
+        return f"{self.number}-r{self.revision:02d}"
 
 
 def issue_estimate(estimate: Estimate, folder: Path, *, stop_reason: str | None = None, today: dt.date | None = None) -> Path:
@@ -81,7 +86,7 @@ def issue_estimate(estimate: Estimate, folder: Path, *, stop_reason: str | None 
         "result": estimate_document(estimate),
     }
     document["sha256"] = _seal(document)
-    path = folder / f"{_stem(number)}-r{revision:02d}.json"
+    path = issued_path(folder, number, revision)
     _write_new(path, document_bytes(document))
     return path
 
@@ -104,9 +109,14 @@ def _write_new(path: Path, content: bytes) -> None:
         raise IssueError(Fault("", f"can't be written: {error.strerror or error}.", path.name)) from None
 
 
+def issued_path(folder: Path, number: str, revision: int) -> Path:
+    """The file of a revision of a job number."""
+    return folder / f"{_stem(number)}-r{revision:02d}.json"
+
+
 def list_issued(folder: Path, number: str) -> list[Path]:
-    """The issued revisions of a job number in a folder, oldest first."""
-    return sorted((path for path in folder.glob(f"{_stem(number)}-r*.json") if _revision_of(path)), key=_revision_of)
+    """The issued revisions of a job number in a folder, oldest first; the number is matched whole."""
+    return sorted((path for path in folder.glob("*.json") if _REVISION.sub("", path.name) == _stem(number)), key=_revision_of)
 
 
 def _revision_of(path: Path) -> int:

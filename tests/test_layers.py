@@ -28,6 +28,7 @@ LINES = (
     {"outlook"},
     {"document"},
     {"archive", "change", "compare", "issued", "repricing"},
+    {"contract"},
     {"draw"},
     {"export"},
     {"cli", "panels"},

@@ -103,13 +103,13 @@ def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> Chan
         raise PriceError(Fault("--day", f"{request.day} lies before the day of issue, {old.issued.issued}."))
     order = price_change(old.estimate, new.estimate, number=request.number, contract=request.contract, rule=request.rule, finds=request.finds)
     day = request.day or (new.issued.issued if new.issued else office_day())
-    return Changing(order, old.estimate, new.estimate, day, old.issued, new.issued, request.paid, request.reason)
+    draws = change_draws(order, old.estimate, new.estimate, paid=request.paid)
+    return Changing(order, old.estimate, new.estimate, day, draws, old.issued, new.issued, request.reason)
 
 
 def change_document(changing: Changing, old: JobSource, new: JobSource) -> dict[str, Any]:
     """The change order as plain data: sums, `rows`, takeoff `lines` that differ, `draws` and `days` before and after."""
     order = changing.order
-    draws = change_draws(order, changing.old, changing.new, paid=changing.paid)
     days = change_days(changing.old, changing.new)
     return {
         "job": changing.new.job.identity.job_number,
@@ -125,7 +125,7 @@ def change_document(changing: Changing, old: JobSource, new: JobSource) -> dict[
         "buildable": changing.new.buildable,
         "rows": [{**plain(row), "markup": float(row.markup)} for row in order.rows],
         "lines": plain(order.lines),
-        "draws": plain(draws),
+        "draws": plain(changing.draws),
         "days": {**plain(days), "later": days.later},
         "from": old.document,
         "to": new.document,
@@ -183,10 +183,7 @@ def _row(row: ChangeRow) -> tuple[str, ...]:
 
 
 def _payments(page: Page, changing: Changing) -> None:
-    rows = [
-        (draw.label, "paid" if draw.paid else "", format_money(draw.before), format_money(draw.after))
-        for draw in change_draws(changing.order, changing.old, changing.new, paid=changing.paid)
-    ]
+    rows = [(draw.label, "paid" if draw.paid else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws]
     page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
 
 

@@ -47,6 +47,8 @@ Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of th
 Margin = Annotated[str | None, typer.Option("--margin", metavar="SHARE", help='Which price leaves this share of it over direct cost, such as "35 %".')]
 Price = Annotated[str | None, typer.Option("--price", metavar="MONEY", help='Which margin is left at this price, such as "12000 USD".')]
 CrewDay = Annotated[str | None, typer.Option("--crew-day", metavar="MONEY", help='Which price leaves this much for each crew-day, such as "900 USD".')]
+IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON); the ledger of its contract lies beside it.")]
+EventDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day on which it happened, such as 2026-03-31; without it today.")]
 NotebookFolder = Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")]
 Browser = Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")]
 
@@ -166,18 +168,139 @@ def change(
     reason: Why = None,
     day: Day = None,
     as_json: AsJson = False,
+    offer: Annotated[bool, typer.Option("--offer", help="Number it and freeze it in the contract's ledger; then it can be signed.")] = False,
     out: Out = None,
     prices: Prices = None,
 ) -> None:
-    """Price a change of the contract row by row; with --out, write the change order to sign and the rows for the books."""
+    """Price a change of the contract row by row; with --out, write the change order to sign and the rows for the books.
+
+    Once the contract is signed, its ledger knows number, contract sum and payments.
+    """
     from kit.cli.changing import change_document, change_files, change_report, order_change, read_request
+    from kit.cli.contracts import change_contract, offer_change
     from kit.cli.job_source import open_contract_and_change
 
     request = read_request(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
-    old, new = open_contract_and_change(issued, new_job, prices)
-    changing = order_change(old, new, request)
+    source, new = open_contract_and_change(issued, new_job, prices)
+    known = change_contract(source, new, request)
+    if offer and known is None:
+        raise typer.BadParameter("only the change of a signed contract can be offered: sinkset sign comes first.", param_hint="--offer")
+    old, changing = known or (source, order_change(source, new, request))
+    if offer:
+        offer_change(source, new, changing)
     document, report = (lambda: change_document(changing, old, new)), (lambda: change_report(changing, old, new))
     _finish(document, report, as_json=as_json, out=out, files=lambda _: change_files(changing))
+
+
+@app.command()
+def sign(
+    issued: IssuedFile,
+    *,
+    change: Annotated[int | None, typer.Option("--change", min=1, help="Which change order was signed; without it the estimate itself.")] = None,
+    day: EventDay = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write down that the customer signed the estimate, or a change order: from then on sum and payments stand."""
+    from kit.cli.contracts import contract_document, contract_report, read_day
+    from kit.contract.contract_file import open_contract, sign_contract
+
+    contract = sign_contract(open_contract(issued), read_day(day), change)
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
+
+
+@app.command()
+def bill(
+    issued: IssuedFile,
+    *,
+    day: EventDay = None,
+    credit: Annotated[str | None, typer.Option("--credit", metavar="TEXT", help="Write the credit note that is owed instead, and why.")] = None,
+    again: Annotated[int | None, typer.Option("--again", min=1, metavar="NUMBER", help="Only write an earlier bill's paper once more.")] = None,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Make the next bill of a signed contract and write it down; with --out, write it as PDF too."""
+    from kit.cli.contracts import bill_files, contract_document, contract_report, read_day
+    from kit.contract.contract_file import bill_contract, open_contract
+
+    contract = open_contract(issued)
+    if again is None:
+        contract = bill_contract(contract, read_day(day), credit=credit)
+    number = again or len(contract.state.bills)
+    files = (lambda _: {}) if credit is not None else (lambda _: bill_files(contract, number))
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=files)
+
+
+@app.command()
+def paid(
+    issued: IssuedFile,
+    amount: Annotated[str, typer.Argument(metavar="MONEY", help='What came in, such as "919.70 USD".')],
+    *,
+    day: EventDay = None,
+    how: Annotated[str, typer.Option("--how", metavar="TEXT", help='In your own words, such as "check 1042".')] = "",
+    back: Annotated[bool, typer.Option("--back", help="It went back to the customer.")] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Write down that the customer paid, or that money went back."""
+    from kit.cli.contracts import contract_document, contract_report, read_day
+    from kit.contract.contract_file import open_contract, record_payment
+
+    contract = record_payment(open_contract(issued), amount, read_day(day), how=how, back=back)
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
+
+
+@app.command()
+def close(
+    issued: IssuedFile,
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done".')],
+    *,
+    day: EventDay = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write down that the contract is at its end: nothing more is billed, what is left of the deposit is earned."""
+    from kit.cli.contracts import contract_document, contract_report, read_day
+    from kit.contract.contract_file import open_contract, record_end
+
+    contract = record_end(open_contract(issued), reason, read_day(day))
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
+
+
+@app.command(name="take-back")
+def take_back(
+    issued: IssuedFile,
+    event: Annotated[int, typer.Argument(metavar="EVENT", min=1, help="Number of the event, as the contract's report lists it.")],
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why it was a slip.")],
+    *,
+    day: EventDay = None,
+    as_json: AsJson = False,
+) -> None:
+    """Take an event of a contract back; it stays in the ledger, with the reason, and holds no longer from that day on."""
+    from kit.cli.contracts import contract_document, contract_report, read_day
+    from kit.contract import contract_file
+
+    contract = contract_file.take_back(contract_file.open_contract(issued), event, reason, read_day(day))
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
+
+
+@app.command()
+def jobs(
+    place: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs; or an issued estimate, for its contract alone.")],
+    *,
+    as_of: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="How it stood at the end of that day; without it now.")] = None,
+    backup: Annotated[Path | None, typer.Option("--backup", metavar="FILE", help="Copy the whole ledger into a new file.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say where the contracts of a folder stand, or one of them in full."""
+    from kit.cli.contracts import back_up, contract_document, contract_report, jobs_document, jobs_report, read_day
+    from kit.contract.contract_file import open_contract
+
+    day = None if as_of is None else read_day(as_of)
+    if backup is not None:
+        back_up(place, backup)
+    if place.is_dir():
+        _finish(lambda: jobs_document(place, day), lambda: jobs_report(place, day), as_json=as_json)
+    else:
+        contract = open_contract(place)
+        _finish(lambda: contract_document(contract, day), lambda: contract_report(contract, day), as_json=as_json)
 
 
 @app.command()

@@ -1,19 +1,18 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from decimal import Decimal
 from html import escape
 
 from kit.archive.compare_spent import CodeResult, SpentComparison
 from kit.archive.lessons import Lesson
+from kit.contract.state import ContractState
 from kit.draw.tables import count_words, draw_table, level_sign, row_and_column, signed_money
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.money import format_money
-from kit.pricing.draws import Bill
 from kit.steps import Step
 
-__all__ = ["draw_bills", "draw_columns", "draw_control", "draw_issued", "draw_lessons", "draw_spent", "draw_spent_faults"]
+__all__ = ["draw_columns", "draw_contract", "draw_control", "draw_issued", "draw_lessons", "draw_spent", "draw_spent_faults"]
 
 MOST_FAULTS = 300
 LONGEST = 24
@@ -50,16 +49,27 @@ def _short(text: str) -> str:
     return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
 
 
-def draw_bills(bills: Sequence[Bill], number: int) -> str:
-    """The draws of the contract, and which of them the bill is for."""
-
-    def state(bill: Bill) -> str:
-        return "▶ this bill" if bill.number == number else "billed before" if bill.number < number else "not due yet"
-
-    rows = [(str(bill.number), bill.label, format_money(bill.due), format_money(bill.held), format_money(bill.balance), state(bill)) for bill in bills]
-    contract = format_money(bills[0].contract) if bills else format_money(Decimal(0))
-    columns = ("Draw", "When", "Amount", "Held back by then", "Balance after it", "Stands")
-    return draw_table(f"Draws of the contract of {contract}", columns, rows, numbers=(0, 2, 3, 4))
+def draw_contract(state: ContractState) -> str:
+    """Where the contract stands, and each of its payments: billed, paid, or still to come."""
+    sums = [
+        ("Contract sum", state.contract_sum),
+        ("Billed", state.billed),
+        ("Paid", state.received),
+        ("Billed and not paid", state.receivable),
+        ("Held back until the last bill", state.held),
+        ("Not billed yet", state.not_billed),
+        ("Credit owed to the customer", state.credit_due),
+    ]
+    bills = {one.bill.draw: one for one in state.bills}
+    rows = []
+    for draw in state.draws:
+        one = bills.get(draw.draw)
+        billed = f"bill {one.bill.number}, pay by {one.bill.pay_by}" if one else "next to bill" if draw == next(iter(state.left), None) else "not due yet"
+        rows.append((draw.label, format_money(one.bill.amount if one else draw.due), billed, format_money(one.paid) if one else ""))
+    standing = draw_table(
+        "Where the contract stands", ("What", "Amount"), [(what, format_money(amount)) for what, amount in sums if amount], numbers=(1,), heads=True
+    )
+    return standing + draw_table("Payments of the contract", ("When", "Amount", "Stands", "Paid"), rows, numbers=(1, 3))
 
 
 def draw_columns(columns: Iterable[tuple[str, str, str]]) -> str:

@@ -1,6 +1,7 @@
-"""The bill for a draw as PDF: the contract, what was billed before, what is due now, what is left and what of it is held back.
+"""A bill as PDF: the contract with its changes, what was billed before, what is due now and by when, what is left and what of it is held back.
 
-It holds what the customer pays and nothing of what it is made of: no direct cost, wage, share or hour.
+Every figure is one that the ledger holds; nothing is worked out here. It holds what the customer pays and nothing of what it is made of: no direct
+cost, wage, share or hour.
 """
 
 import datetime as dt
@@ -8,116 +9,124 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-from kit.errors import Fault, IssueError
+from kit.contract.events import Billed
+from kit.contract.state import ContractState
+from kit.errors import Fault, LedgerError
 from kit.export.lists_used import currency_of
-from kit.export.papers import day_words, mark_of, paper_head, refuse_unsound
+from kit.export.papers import day_words, mark_of, paper_head
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
-from kit.money import format_money
-from kit.pricing.draws import Bill, DrawSchedule, list_bills, plan_draws
+from kit.money import EXACT, format_money
 
-__all__ = ["bill_bytes", "bill_document", "bill_stem", "bills_of"]
+__all__ = ["bill_bytes", "bill_document", "bill_stem"]
 
 _TEMPLATE = "bill.typ"
 
 
-def bills_of(issued: Issued, draws: DrawSchedule | None = None) -> tuple[Bill, ...]:
-    """The bills of an issued estimate, one a draw, planned from its lists when no draws are given; none where the price is nothing."""
-    if draws is None and not issued.estimate.price:
-        return ()
-    return list_bills(draws or plan_draws(issued.estimate))
-
-
 def bill_stem(issued: Issued, number: int) -> str:
-    """The name of a bill's file without its ending, such as `DEMO-001-r01-bill-2`."""
-    return f"{mark_of(issued.estimate, issued).file_stem}-bill-{number}"
+    """The name of a bill's file without its ending, such as `DEMO-001-bill-2`."""
+    return f"{mark_of(issued.estimate, issued).file_stem.rpartition('-r')[0]}-bill-{number}"
 
 
-def bill_bytes(issued: Issued, number: int, day: dt.date, *, draws: DrawSchedule | None = None) -> bytes:
+def bill_bytes(issued: Issued, state: ContractState, number: int) -> bytes:
     """The bill as PDF; parameters and errors as `bill_document`. The same input gives the same bytes."""
-    return typeset(_TEMPLATE, bill_document(issued, number, day, draws=draws))
+    return typeset(_TEMPLATE, bill_document(issued, state, number))
 
 
-def bill_document(issued: Issued, number: int, day: dt.date, *, draws: DrawSchedule | None = None) -> dict[str, Any]:
+def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str, Any]:
     """Every word and figure of the bill, as the template reads it.
 
     Parameters
     ----------
     issued
-        The issued estimate: nothing is billed from a draft.
+        The estimate that was signed.
+    state
+        The contract on the day of the bill or later; what came after the bill does not change it.
     number
-        Which draw is billed, from 1.
-    day
-        Date of the bill.
-    draws
-        The draws of the contract, such as one with change orders carried forward; planned from the estimate's lists when left out.
+        Which bill, from 1.
 
     Raises
     ------
-    IssueError
-        If there is no such draw, the day lies before the day of issue, or the estimate could not be put before the customer.
+    LedgerError
+        If the contract has no such bill.
     """
-    estimate, bills = issued.estimate, bills_of(issued, draws)
-    refuse_unsound(estimate, issued)
-    if not 1 <= number <= len(bills):
-        raise IssueError(Fault("draw", f"{number} is none of this contract, which has {len(bills)}.", issued.number))
-    if day < issued.issued:
-        raise IssueError(Fault("date", f"{day.isoformat()} lies before the day of issue, {issued.issued.isoformat()}.", issued.number))
-    bill, mark, currency = bills[number - 1], mark_of(estimate, issued), currency_of(estimate)
-    name = f"{mark.number}, draw {number}"
+    if not 1 <= number <= len(state.bills):
+        raise LedgerError(Fault(state.number, f"has no bill {number}; it has {len(state.bills)}."))
+    estimate = issued.estimate
+    one = state.bills[number - 1]
+    bill, currency = one.bill, currency_of(estimate)
+    name = f"{state.number}, bill {number}"
 
     def money(amount: Decimal) -> str:
         return format_money(amount, currency)
 
     return {
-        **paper_head(
-            estimate,
-            day,
-            title=f"Bill {name}",
-            document=f"{name} of {len(bills)}",
-            foot=f"{estimate.lists.company.name} · Bill {name} of {len(bills)}",
-        ),
-        "agreed": f"Estimate {mark.number}, {mark.words}, of {day_words(issued.issued)}",
+        **paper_head(estimate, one.day, title=f"Bill {name}", document=name, foot=f"{estimate.lists.company.name} · Bill {name}"),
+        "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {day_words(state.signed_on or one.day)}",
         "summary": summary_of(estimate),
         "label": bill.label,
-        "due": money(bill.due),
-        "rows": [{"number": str(one.number), "label": one.label, "amount": money(one.due), "state": _state(one, bill)} for one in bills],
-        "contract": money(bill.contract),
+        "due": money(bill.amount),
+        "pay-by": f"Please pay by {day_words(bill.pay_by)}.",
+        "how-to-pay": estimate.lists.company.how_to_pay,
+        "rows": [
+            {"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(_rows(state, bill), 1)
+        ],
+        "changes": [{"what": what, "amount": money(amount)} for what, amount in _changes(state, one.day)],
+        "contract": money(bill.contract_sum),
         "working": [{"what": what, "amount": money(amount)} for what, amount in _working(bill)],
         "standing": [{"what": what, "amount": money(amount)} for what, amount in _standing(bill)],
-        "note": _note(bill, estimate.amount("tax-collected"), currency),
+        "note": _note(bill, currency),
     }
 
 
-def _state(one: Bill, bill: Bill) -> str:
-    return "this bill" if one.number == bill.number else "billed before" if one.number < bill.number else "not due yet"
+def _rows(state: ContractState, bill: Billed) -> Iterator[tuple[str, Decimal, str]]:
+    """Every payment of the contract: billed ones as they were billed, the others as they are now."""
+    numbers = {one.bill.draw: one.bill for one in state.bills}
+    for draw in state.draws:
+        billed = numbers.get(draw.draw)
+        if billed is None:
+            if draw.due:
+                yield draw.label, draw.due, "not due yet"
+        else:
+            yield draw.label, billed.amount, "this bill" if billed.number == bill.number else "billed before" if billed.number < bill.number else "billed later"
 
 
-def _working(bill: Bill) -> Iterator[tuple[str, Decimal]]:
+def _changes(state: ContractState, day: dt.date) -> Iterator[tuple[str, Decimal]]:
+    """How the contract sum came to be: what was signed first, and each change signed by then; nothing where there was no change."""
+    signed = [change.order for change in state.changes if change.signed and change.signed <= day]
+    if signed and state.signed:
+        yield "As signed at first", state.signed.contract_sum
+        for order in signed:
+            yield f"Change order {order.number}", order.amount
+
+
+def _working(bill: Billed) -> Iterator[tuple[str, Decimal]]:
     """How the amount comes together."""
     if bill.deposit:
-        yield "Deposit as agreed, taken before work starts", bill.due
+        yield "Deposit as agreed, taken before work starts", bill.amount
         return
     yield "Earned of the contract by then, as agreed", bill.earned
     if bill.held:
         yield "Less what is held back of it", -bill.held
     yield "Less what was billed before", -bill.billed_before
-    if bill.later:
-        yield "Less what waits until work and goods have caught up", -bill.later
+    rest = EXACT.subtract(EXACT.subtract(EXACT.subtract(bill.earned, bill.held), bill.billed_before), bill.amount)
+    if rest:
+        yield "Less what waits for a later bill" if rest > 0 else "Plus what is agreed to be paid ahead", -rest
 
 
-def _standing(bill: Bill) -> Iterator[tuple[str, Decimal]]:
+def _standing(bill: Billed) -> Iterator[tuple[str, Decimal]]:
     """Where the contract stands after this bill."""
-    yield "Contract sum", bill.contract
+    balance = EXACT.subtract(EXACT.subtract(bill.contract_sum, bill.billed_before), bill.amount)
+    yield "Contract sum", bill.contract_sum
     yield "Billed before", bill.billed_before
-    yield "Due now", bill.due
-    yield "Balance after this bill", bill.balance
-    if bill.held:
-        yield "of which held back until the last draw", bill.held
+    yield "Due now", bill.amount
+    yield "Balance after this bill", balance
+    if bill.held and balance:
+        yield "of which held back until the last bill", min(bill.held, balance)
 
 
-def _note(bill: Bill, collected: Decimal, currency: str) -> str:
-    tax = f"Sales tax of {format_money(collected, currency)} is in the contract sum." if collected else "No sales tax is added to the contract sum."
+def _note(bill: Billed, currency: str) -> str:
+    tax = f"Sales tax of {format_money(bill.tax, currency)} is in this bill." if bill.tax else "No sales tax is in this bill."
     deposit = " A deposit counts toward the contract sum." if bill.deposit else ""
     return f"{tax}{deposit} Extra work is billed by change orders that both of us have signed."

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from kit.change.effect import ChangedDays, ChangedDraw, change_days, change_draws
+from kit.change.effect import ChangedDays, ChangedDraw, change_days
 from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
@@ -32,17 +32,17 @@ _GROUPS = (("add", "Added"), ("find", "Found, at the price agreed in advance"), 
 class Changing:
     """A change order and what it goes from and to.
 
-    `old_issued` and `new_issued` are the issued documents of the estimates, None for drafts; `paid` holds the payments that were
-    made already [USD], None for the deposit as planned; `reason` says in the owner's own words why there is a change.
+    `draws` are the customer's payments before and after it; `old_issued` and `new_issued` the issued documents of the estimates, None for
+    drafts; `reason` says in the owner's own words why there is a change.
     """
 
     order: ChangeOrder
     old: Estimate
     new: Estimate
     day: dt.date
+    draws: tuple[ChangedDraw, ...]
     old_issued: Issued | None = None
     new_issued: Issued | None = None
-    paid: tuple[Decimal, ...] | None = None
     reason: str = ""
 
 
@@ -52,7 +52,7 @@ def change_order_bytes(changing: Changing) -> bytes:
     Raises
     ------
     PriceError
-        If nothing changes, no contract sum is left, or the contract has fewer payments than were made.
+        If nothing changes.
     IssueError
         If a finding of the new estimate says stop and it was not issued with a reason, or a cut plan is not proven.
     """
@@ -66,7 +66,7 @@ def change_order_document(changing: Changing) -> dict[str, Any]:
     if not order.rows:
         raise PriceError(Fault(f"change order {order.number}", "changes nothing: there is nothing to sign."))
     mark, currency, name = mark_of(old, changing.old_issued), currency_of(old), f"Change order {order.number}"
-    days, draws = change_days(old, new), change_draws(order, old, new, paid=changing.paid)
+    days, draws = change_days(old, new), changing.draws
     groups = _groups(changing, currency)
 
     def money(amount: Decimal) -> str:

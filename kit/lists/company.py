@@ -6,7 +6,7 @@ from typing import Any, Literal
 from kit.errors import Fault, KitError
 from kit.lists.columns import day
 from kit.lists.fields import choice, columns_of, count, frozen_row, measure, text, typed
-from kit.lists.money_rows import TaxMode, TaxWhenBought
+from kit.lists.money_rows import ChangeFalls, DepositEarned, TaxMode, TaxWhenBought
 from kit.money import parse_money
 from kit.tables import Table
 from kit.units import parse_quantity
@@ -96,8 +96,16 @@ class Company:
     change_rule: str = text("Rule of change_rules.csv for change orders")
     stale_after_days: int = count("Days after which a price in use counts as too old")
     tax_when_bought: TaxWhenBought = choice("Where tax is collected: bought without tax on a resale certificate, or taxed and credited")
+    change_falls: ChangeFalls = choice(
+        "Which payments a change order moves: all that are left by their shares, the last one, or one of its own", default="by-shares"
+    )
+    deposit_earned: DepositEarned = choice(
+        "When a deposit becomes income: with the first bill after it, by shares of later bills, or with the last", default="first-bill"
+    )
+    pay_within_days: int = count("Days from the date of a bill in which it is to be paid", default=10)
     address: str = text("Address, printed on papers", default="")
     phone: str = text("Phone, printed on papers", default="")
+    how_to_pay: str = text("How customers pay, printed on bills", default="")
     licences: str = text("Licenses, printed on papers", default="")
 
 

@@ -74,9 +74,9 @@ def words(help: str, options: Sequence[str] = (), *, refers: str = "") -> Any:  
     return _declare("words", help, options=options, refers=refers)
 
 
-def choice(help: str, options: Sequence[str] = (), *, key: bool = False, refers: str = "") -> Any:  # noqa: A002 - as above
-    """One of a few words: the options, else those of the field's type."""
-    return _declare("choice", help, options=options, is_key=key, refers=refers)
+def choice(help: str, options: Sequence[str] = (), *, key: bool = False, refers: str = "", default: Any = MISSING) -> Any:  # noqa: A002 - as above
+    """One of a few words: the options, else those of the field's type. With a default the whole column may be left out."""
+    return _declare("choice", help, default, options=options, is_key=key, refers=refers)
 
 
 def measure(kind: Measure, help: str, *, high: float | None = None, key: bool = False) -> Any:  # noqa: A002 - as above

@@ -1,4 +1,4 @@
-"""The bookkeeper's screen: an issued estimate, its control totals and files, the bill for the next draw, and what was really spent."""
+"""The bookkeeper's screen: an issued estimate, its control totals and files, its contract, and what was really spent."""
 
 import datetime as dt
 from functools import partial
@@ -7,17 +7,16 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.draw.book_tables import draw_bills, draw_control, draw_issued
+from kit.draw.book_tables import draw_control, draw_issued
 from kit.errors import KitError
-from kit.export.bill import bill_bytes, bill_stem, bills_of
 from kit.export.control import ControlCheck, check_control
 from kit.export.handoff import handoff_files
 from kit.export.papers import mark_of
 from kit.export.purchase_list import purchase_list_bytes
 from kit.export.workbook import workbook_bytes
 from kit.issued import Issued, office_day
-from kit.money import format_money
 from kit.outlook import schedule_of
+from kit.panels.contract_panel import ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FIRST_EXAMPLE, FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.screen import CSV, JSON, PDF, XLSX, DownloadFile, PageTools, Screen, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
@@ -33,7 +32,6 @@ BOOKS_HELP = (
     "The import file has a row for each purchase, task and tax paid, with cost code and account. Its description says what the columns mean; "
     "its control totals say what an import must come to."
 )
-BILL_HELP = "The bill holds what the customer pays, nothing of cost or margin. Choose the draw that is due; the ones before it count as billed."
 _FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
 
@@ -45,7 +43,7 @@ class Bookkeeper(Screen):
     folder
         Where issued estimates lie; `jobs` beside the notebooks when left out.
     day
-        Date of bills; today when left out.
+        Day of what is written into the ledger; today when left out.
     """
 
     def __init__(self, folder: Path | None = None, day: dt.date | None = None) -> None:
@@ -57,13 +55,11 @@ class Bookkeeper(Screen):
         self._name = ""
         self._books: dict[str, bytes] = {}
         self.spent = SpentPanel(self.issued_files, self.working)
-        self.facts, self.totals, self.draws = (widgets.HTML() for _ in range(3))
+        self.contract = ContractPanel(self.issued_files, self.working, day or office_day())
+        self.facts, self.totals = widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_FIELD)
         self.example = widgets.Dropdown(description="Example", tooltip="Invented jobs to try the screen with", **_FIELD)
-        self.draw = widgets.Dropdown(description="Draw", tooltip="Which payment of the contract is due", **_FIELD)
-        self.day = widgets.DatePicker(value=day or office_day(), description="Date of the bill", tooltip="Not before the day of issue", **_FIELD)
         self.choice.observe(lambda _: self._open_chosen(), names="value")
-        self.draw.observe(lambda _: self.note.guard(self._show_bills)(None), names="value")
         self._lay_out()
         self.note.guard(self.look_again)(None)
 
@@ -85,10 +81,7 @@ class Bookkeeper(Screen):
                     download("Download workbook", "The estimate as a spreadsheet with live formulas", self.workbook),
                     download("Download purchase list", "By supplier, with the day to order by, as PDF", self.purchase_list),
                 ),
-                lay_words("h3", "Bill for the next draw"),
-                lay_bar(self.draw, self.day, download("Download bill", "The bill for this draw as PDF", self.bill)),
-                lay_words("p", BILL_HELP),
-                lay_box("sk-scroll sk-draws", self.draws),
+                self.contract.box,
                 self.spent.box,
             ]
         )
@@ -149,19 +142,9 @@ class Bookkeeper(Screen):
             self.body.layout.display = ""
             self.facts.value = draw_issued(issued)
             self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control])
-            self._fill_draws(issued)
+            self.contract.open(name)
             self.note.say(f"Opened {name}.")
             self.spent.open(name, issued)
-
-    def _fill_draws(self, issued: Issued) -> None:
-        bills = bills_of(issued)
-        self.draw.options = [(f"{bill.number}: {bill.label}, {format_money(bill.due)}", bill.number) for bill in bills]
-        self.draw.value = bills[0].number if bills else None
-        self._show_bills()
-
-    def _show_bills(self) -> None:
-        if self.issued is not None:
-            self.draws.value = draw_bills(bills_of(self.issued), int(self.draw.value or 0))
 
     def _of_issued(self) -> Issued:
         if self.issued is None:
@@ -184,13 +167,3 @@ class Bookkeeper(Screen):
         issued = self._of_issued()
         content = purchase_list_bytes(issued.estimate, schedule=schedule_of(issued.estimate), issued=issued)
         return DownloadFile(f"{mark_of(issued.estimate, issued).file_stem}-purchases.pdf", PDF, content)
-
-    def bill(self) -> DownloadFile:
-        """The bill for the chosen draw; errors as in `bill_document`, and where there is no date or draw."""
-        issued = self._of_issued()
-        if self.day.value is None:
-            raise KitError("The bill has no date. Give one.")
-        if self.draw.value is None:
-            raise KitError("The price is nothing: there is no draw to bill.")
-        number = int(self.draw.value)
-        return DownloadFile(f"{bill_stem(issued, number)}.pdf", PDF, bill_bytes(issued, number, dt.date.fromisoformat(str(self.day.value))))

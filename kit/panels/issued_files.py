@@ -46,7 +46,7 @@ class IssuedFiles:
         KitError
             If it is none, was changed, or lies outside the folder.
         """
-        path = self.files.path(name, ENDING)
+        path = self.path(name)
         try:
             key = (name, path.stat().st_mtime_ns)
         except OSError as error:
@@ -54,6 +54,10 @@ class IssuedFiles:
         if key not in self._opened:
             self._opened[key] = open_issued(path)
         return self._opened[key]
+
+    def path(self, name: str) -> Path:
+        """Where an issued estimate of the folder lies; errors as in `open`."""
+        return self.files.path(name, ENDING)
 
     def issue_example(self, name: str) -> str:
         """Issue one of the invented examples into the folder; gives the name of the file. Errors as in `issue_estimate`."""

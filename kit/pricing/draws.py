@@ -1,4 +1,4 @@
-"""When does the customer pay, how much, and what does each bill say? Deposit, draws as the work goes on, what is held back for the punch list."""
+"""When does the customer pay, and how much? Deposit, draws as the work goes on, what is held back for the punch list."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -9,7 +9,7 @@ from kit.money import CENT, EXACT, require_money, round_cents, sum_money, times
 from kit.pricing.priced import Priced, step_of_purchase, work_order
 from kit.steps import Step
 
-__all__ = ["Bill", "Draw", "DrawSchedule", "due_now", "limit_deposit", "list_bills", "plan_draws"]
+__all__ = ["Draw", "DrawSchedule", "due_now", "limit_deposit", "plan_draws"]
 
 _ONE = Decimal(1)
 
@@ -138,41 +138,3 @@ def _worth(job: Priced, step: Step | None, order: Sequence[Step], contract: Deci
 
 def _floor_cents(amount: Decimal) -> Decimal:
     return amount.quantize(CENT, ROUND_FLOOR, EXACT)
-
-
-@dataclass(frozen=True, slots=True)
-class Bill:
-    """The bill for one draw of a contract [USD]: `number` counts from 1; `label` says when it is due.
-
-    `earned` and `held` are what is earned of the contract and held back by then; a deposit is due before anything is earned.
-    """
-
-    number: int
-    label: str
-    contract: Decimal
-    earned: Decimal
-    held: Decimal
-    billed_before: Decimal
-    due: Decimal
-    deposit: bool
-
-    @property
-    def balance(self) -> Decimal:
-        """What is left of the contract after this bill [USD]; what is held back is part of it."""
-        return EXACT.subtract(EXACT.subtract(self.contract, self.billed_before), self.due)
-
-    @property
-    def later(self) -> Decimal:
-        """What is earned and not held back and yet left for a later bill, because payments may not run ahead of work and goods [USD]."""
-        if self.deposit:
-            return Decimal("0.00")
-        return EXACT.subtract(EXACT.subtract(EXACT.subtract(self.earned, self.held), self.billed_before), self.due)
-
-
-def list_bills(draws: DrawSchedule) -> tuple[Bill, ...]:
-    """A bill for each draw, in their order; what is due on all of them is the contract to the cent."""
-    due = [draw.due for draw in draws.draws]
-    return tuple(
-        Bill(number, draw.label, draws.contract, draw.earned, draw.held, sum_money(due[: number - 1]), draw.due, draw.step is None)
-        for number, draw in enumerate(draws.draws, 1)
-    )

@@ -71,12 +71,18 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     assert name == "DEMO-001-r01-purchases.pdf"
     assert "Everything" in pypdf.PdfReader(io.BytesIO(content)).pages[-1].extract_text()
 
-    screen.field("Draw").select_option(label=screen.field("Draw").locator("option").nth(1).inner_text())
-    tab.locator(".sk-draws tbody tr").nth(1).get_by_text("this bill").wait_for()
-    amount = tab.locator(".sk-draws tbody tr").nth(1).locator("td").nth(2).inner_text()
+    screen.turn("Customer signed")
+    tab.locator(".sk-contract", has_text="next to bill").wait_for()
+    screen.turn("Make the next bill")
+    row = tab.locator(".sk-contract tbody tr", has_text="bill 1, pay by")
+    row.wait_for()
+    amount = row.locator("td").nth(1).inner_text()
     name, content = fetch(screen, "Download bill")
-    assert name == "DEMO-001-r01-bill-2.pdf"
+    assert name == "DEMO-001-bill-1.pdf"
     assert amount in pypdf.PdfReader(io.BytesIO(content)).pages[0].extract_text()
+    screen.field("Amount").fill(f"{amount.removeprefix('$')} USD")
+    screen.turn("Payment came in")
+    tab.locator(".sk-contract tbody tr", has_text="Paid").get_by_text(amount).wait_for()
 
     faulty = tmp_path / "mine.csv"
     faulty.write_text(FAULTY, encoding="utf-8")
@@ -96,12 +102,12 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     tab.locator(".sk-lessons", has_text="Suggestion: try these hours times").wait_for()
     screen.turn("Keep with the job")
     tab.get_by_text("Kept as DEMO-001-r01-spent.csv in jobs").wait_for()
-    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01-spent.csv", "DEMO-001-r01.json"]
+    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01-spent.csv", "DEMO-001-r01.json", "contracts.sqlite"]
     tab.locator(".sk-spent").scroll_into_view_if_needed()
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
 
 
-def test_nothing_is_lost_by_a_reload_and_a_bill_wants_a_date(tab, pages, jobs):
+def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, jobs):
     """The issued estimate and the table that was kept are there again; the last one issued stands first. No date: told in place, all else works on."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     issue(screen)
@@ -114,19 +120,20 @@ def test_nothing_is_lost_by_a_reload_and_a_bill_wants_a_date(tab, pages, jobs):
     tab.get_by_text("DEMO-001-r01-spent.csv: 28 rows, no faults").wait_for()
     assert screen.field("Issued estimate").input_value() == "DEMO-001-r01.json"
     assert screen.root.get_by_role("button", name="Issue this example").is_hidden()
-    day = screen.field("Date of the bill")
+    day = screen.field("Day")
     kept = day.input_value()
     day.fill("")
     day.press("Tab")
-    screen.turn("Download bill")
-    tab.locator("[role=alert]", has_text="No file: The bill has no date. Give one.").wait_for()
+    screen.turn("Customer signed")
+    tab.locator("[role=alert]", has_text="There is no day. Give one.").wait_for()
     day.fill(kept)
     day.press("Tab")
-    assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
+    screen.turn("Customer signed")
+    tab.locator(".sk-contract", has_text="next to bill").wait_for()
 
 
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
-    """Tab, arrows and Enter: issue, download the import file, choose a draw, take the invented table, keep it."""
+    """Tab, arrows and Enter: issue, download the import file, sign, bill, take the invented table, keep it."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     tab.get_by_text("Nothing is issued").wait_for()
     screen.field("Issued estimate").focus()
@@ -139,13 +146,18 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "DEMO-001-r01.csv"
-    screen.tab_to("Draw")
-    tab.keyboard.press("ArrowDown")
-    tab.locator(".sk-draws tbody tr").nth(1).get_by_text("this bill").wait_for()
+    screen.tab_to("Customer signed")
+    tab.keyboard.press("Enter")
+    tab.get_by_text("Signed: the contract stands in the ledger.").wait_for()
+    screen.field("Day").focus()
+    screen.tab_to("Make the next bill")
+    tab.keyboard.press("Enter")
+    tab.get_by_text("Bill 1 is made.").wait_for()
+    screen.field("Amount").focus()
     screen.tab_to("Download bill")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
-    assert download.value.suggested_filename == "DEMO-001-r01-bill-2.pdf"
+    assert download.value.suggested_filename == "DEMO-001-bill-1.pdf"
     screen.tab_to("Upload what was spent (0)")
     screen.tab_to("From your folder")
     screen.tab_to("Take this table")
@@ -222,7 +234,7 @@ def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, home, jo
     tab.get_by_text("Of a file of more than 10 MB nothing arrives here").wait_for()
     tab.wait_for_timeout(5_000)
     assert tab.get_by_text("large12").count() == 0
-    assert fetch(screen, "Download bill")[0] == "DEMO-001-r01-bill-1.pdf"
+    assert fetch(screen, "Download import file")[0] == "DEMO-001-r01.csv"
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
     screen.look_again("Upload what was spent")

@@ -1,31 +1,47 @@
-"""The bill for a draw: what stands in it, what must not, the contract over all draws, the same bytes for the same input."""
+"""The bill as a paper: what stands in it, what must not, figures of the ledger only, the same bytes for the same input."""
 
 import datetime as dt
 import io
 import re
 from decimal import Decimal
-from pathlib import Path
 
 import export_demo as demo
 import pypdf
 import pytest
 from test_proposal import INNER_WORDS, amounts_in, shown, words_of
 
-from kit.errors import IssueError
-from kit.export.bill import bill_bytes, bill_document, bill_stem, bills_of
+from kit.contract.bills import next_bill
+from kit.contract.events import ChangeOffered, ChangeSigned, Event, Happening
+from kit.contract.signing import signature_of
+from kit.contract.state import ContractState, contract_state, follow_event
+from kit.errors import LedgerError
+from kit.export.bill import bill_bytes, bill_document, bill_stem
 from kit.export.papers import company_lines
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import round_cents
-from kit.pricing.draws import plan_draws
 
 ISSUED, DAY = dt.date(2026, 3, 5), dt.date(2026, 3, 30)
 
 
-def issue(folder: Path, name: str = "stone_apron_single_bowl", **terms: object) -> Issued:
+def issue(folder, name="stone_apron_single_bowl", customer=None, **terms) -> Issued:
     """An example as issued, under terms of its own."""
-    job = change_job(demo.example(name).job_as_read, {f"terms.{key}": value for key, value in terms.items()})
+    changes = {f"terms.{key}": value for key, value in terms.items()} | ({"identity.customer": customer} if customer else {})
+    job = change_job(demo.example(name).job_as_read, changes)
     return open_issued(issue_estimate(demo.kit.estimate(job, demo.LISTS), folder, today=ISSUED, stop_reason="of the test"))
+
+
+def signed(issued: Issued, bills: int, *more: Happening) -> ContractState:
+    """The contract after so many bills, then what else happened."""
+    number, happened = issued.number, [signature_of(issued)]
+
+    def state() -> ContractState:
+        return contract_state(number, [Event(place, number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), what) for place, what in enumerate(happened, 1)])
+
+    for _ in range(bills):
+        happened.append(next_bill(state(), DAY, 10))  # noqa: PERF401 - each follows from the one before
+    happened.extend(more)
+    return state()
 
 
 @pytest.fixture(scope="module")
@@ -38,10 +54,15 @@ def issued(tmp_path_factory: pytest.TempPathFactory) -> Issued:
 def test_nothing_but_payments_of_the_contract_is_in_it(tmp_path, name):
     """Every amount is one of the contract's; no cost, no inner word, no hour; one page."""
     found = issue(tmp_path, name)
-    for bill in bills_of(found):
-        content = bill_bytes(found, bill.number, DAY)
+    count = len(signed(found, 0).draws)
+    state = signed(found, count)
+    for number in range(1, count + 1):
+        content = bill_bytes(found, state, number)
         text = words_of(content)
-        figures = {bill.contract, bill.due, bill.earned, bill.held, bill.billed_before, bill.balance, bill.later, *(one.due for one in bills_of(found))}
+        bill = state.bills[number - 1].bill
+        balance = bill.contract_sum - bill.billed_before - bill.amount
+        rest = abs(bill.earned - bill.held - bill.billed_before - bill.amount)
+        figures = {bill.contract_sum, bill.earned, bill.held, bill.billed_before, balance, rest, *(one.bill.amount for one in state.bills)}
         assert {amount.removeprefix("-") for amount in amounts_in(text)} <= {shown(figure) for figure in figures}
         assert re.findall(INNER_WORDS, text, re.IGNORECASE) == []
         assert f"{found.estimate.cost}" not in text.replace(",", "")
@@ -50,12 +71,12 @@ def test_nothing_but_payments_of_the_contract_is_in_it(tmp_path, name):
 
 def test_the_third_bill_worked_by_hand(issued):
     """80 % earned, a tenth of it held back, two payments before: the rest is due, and all three rows of each sum agree."""
-    price = issued.estimate.price
+    price, state = issued.estimate.price, signed(issued, 3)
     hand_earned = round_cents(price * Decimal("0.8"))
     hand_held = round_cents(hand_earned * Decimal("0.1"))
-    hand_before = round_cents(price * Decimal("0.1")) + bills_of(issued)[1].due
+    hand_before = round_cents(price * Decimal("0.1")) + state.draws[1].due
     hand_due = hand_earned - hand_held - hand_before
-    document = bill_document(issued, 3, DAY)
+    document = bill_document(issued, state, 3)
     assert [row["amount"] for row in document["working"]] == [shown(hand_earned), shown(-hand_held), shown(-hand_before)]
     assert document["due"] == shown(hand_due)
     assert [row["amount"] for row in document["standing"]] == [
@@ -68,23 +89,28 @@ def test_the_third_bill_worked_by_hand(issued):
     assert [row["state"] for row in document["rows"]] == ["billed before", "billed before", "this bill", "not due yet", "not due yet"]
 
 
-def test_over_all_draws_the_contract_is_billed_to_the_cent(issued):
+def test_over_all_bills_the_contract_is_billed_to_the_cent(issued):
     """What stands as due on the papers sums to the price."""
-    due = [bill_document(issued, bill.number, DAY)["due"] for bill in bills_of(issued)]
+    state = signed(issued, 5)
+    due = [bill_document(issued, state, number)["due"] for number in range(1, 6)]
     assert sum(Decimal(text.lstrip("$").replace(",", "")) for text in due) == issued.estimate.price
+    with pytest.raises(LedgerError, match="has nothing left to bill"):
+        next_bill(state, DAY, 10)
 
 
-def test_it_says_of_what_contract_it_is_and_that_it_is_invented(issued):
-    """Number, revision, day of issue, customer, address, date of the bill, tax."""
-    text = words_of(bill_bytes(issued, 1, DAY))
+def test_it_says_of_what_contract_it_is_how_to_pay_and_that_it_is_invented(issued):
+    """Number, revision, day of the signature, customer, address, date of the bill, last day to pay, how to pay, tax."""
+    text = words_of(bill_bytes(issued, signed(issued, 1), 1))
     for wanted in (
-        "DEMO-001, draw 1 of 5",
-        "revision 1, of Thursday, March 5, 2026",
+        "DEMO-001, bill 1",
+        "revision 1, signed Monday, March 30, 2026",
         "Monday, March 30, 2026",
+        "Please pay by Thursday, April 9, 2026.",
+        issued.estimate.lists.company.how_to_pay,
         *company_lines(issued.estimate),
         issued.estimate.job.identity.customer,
         issued.estimate.job.identity.address,
-        "No sales tax is added to the contract sum.",
+        "No sales tax is in this bill.",
         "A deposit counts toward the contract sum.",
         "invented demo data",
         "Page 1 of 1",
@@ -92,42 +118,57 @@ def test_it_says_of_what_contract_it_is_and_that_it_is_invented(issued):
         assert wanted in text, wanted
 
 
-def test_sales_tax_in_the_contract_is_said(tmp_path):
-    """Tax on everything is in the price; the bill says how much."""
+def test_sales_tax_of_all_bills_is_that_of_the_contract(tmp_path):
+    """Tax on everything is in the price: none on the deposit, all of it by the last bill, each bill says its own."""
     found = issue(tmp_path, tax_on="everything")
-    collected = found.estimate.amount("tax-collected")
-    assert f"Sales tax of {shown(collected)} is in the contract sum." in words_of(bill_bytes(found, 2, DAY))
+    state = signed(found, 5)
+    assert state.bills[0].bill.tax == 0
+    assert sum(one.bill.tax for one in state.bills) == found.estimate.amount("tax-collected") > 0
+    assert f"Sales tax of {shown(state.bills[1].bill.tax)} is in this bill." in words_of(bill_bytes(found, state, 2))
 
 
-def test_a_contract_with_changes_is_billed_by_its_own_draws(issued):
-    """Draws carried forward take the place of the planned ones."""
-    draws = plan_draws(issued.estimate, contract=issued.estimate.price + Decimal("250.00"))
-    assert bill_document(issued, 5, DAY, draws=draws)["contract"] == shown(issued.estimate.price + Decimal("250.00"))
+def test_a_change_signed_between_two_bills_moves_the_later_ones_as_its_paper_said(issued):
+    """The first bills stay; the rows of the change stand on the next bill."""
+    before = signed(issued, 2)
+    draws = (*before.draws[:4], before.draws[4].model_copy(update={"due": before.draws[4].due + Decimal("250.00")}))
+    order = ChangeOffered(
+        number=1,
+        document="DEMO-001-r02",
+        revision=2,
+        sha256="0" * 64,
+        amount=Decimal("250.00"),
+        tax=Decimal("0.00"),
+        sum_before=before.contract_sum,
+        sum_after=before.contract_sum + Decimal("250.00"),
+        draws=draws,
+        rows=(("One more hole", Decimal("250.00")),),
+    )
+    state = signed(issued, 2, order, ChangeSigned(number=1))
+    assert state.bills == before.bills
+    event = Event(9, issued.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), next_bill(state, DAY, 10))
+    document = bill_document(issued, follow_event(state, event), 3)
+    assert document["contract"] == shown(issued.estimate.price + Decimal("250.00"))
+    assert [row["what"] for row in document["changes"]] == ["As signed at first", "Change order 1"]
+    assert document["rows"][4]["amount"] == shown(draws[4].due)
 
 
-@pytest.mark.parametrize("number", [0, 6, -1])
-def test_a_draw_that_is_none_is_refused(issued, number):
+@pytest.mark.parametrize("number", [0, 3, -1])
+def test_a_bill_that_was_not_made_is_refused(issued, number):
     """The report says how many there are."""
-    with pytest.raises(IssueError, match=f"DEMO-001, draw: {number} is none of this contract, which has 5"):
-        bill_bytes(issued, number, DAY)
+    with pytest.raises(LedgerError, match=f"DEMO-001: has no bill {number}; it has 2"):
+        bill_bytes(issued, signed(issued, 2), number)
 
 
-def test_no_bill_is_older_than_what_it_bills(issued):
-    """On the day of issue it may be written, a day before not."""
-    assert bill_bytes(issued, 1, ISSUED).startswith(b"%PDF")
-    with pytest.raises(IssueError, match="date: 2026-03-04 lies before the day of issue, 2026-03-05"):
-        bill_bytes(issued, 1, ISSUED - dt.timedelta(days=1))
-
-
-def test_the_same_bill_has_the_same_bytes_and_its_own_name(issued):
-    """Set twice alike; named after the document and its draw."""
-    assert bill_stem(issued, 2) == "DEMO-001-r01-bill-2"
-    assert bill_bytes(issued, 2, DAY) == bill_bytes(issued, 2, DAY)
+def test_the_same_bill_has_the_same_bytes_and_its_own_name_whatever_comes_after(issued):
+    """Set twice alike; named after the job and its number; later payments of the contract do not change its figures."""
+    assert bill_stem(issued, 2) == "DEMO-001-bill-2"
+    assert bill_bytes(issued, signed(issued, 2), 2) == bill_bytes(issued, signed(issued, 2), 2)
+    early, late = (bill_document(issued, signed(issued, count), 2) for count in (2, 4))
+    assert {key: value for key, value in early.items() if key != "rows"} == {key: value for key, value in late.items() if key != "rows"}
 
 
 def test_text_of_the_customer_is_never_markup(tmp_path):
     """Signs of the typesetter stand as they were typed."""
     odd = "#strong[Invented] *One* $x$ <b> @a"
-    job = change_job(demo.example("stone_apron_single_bowl").job_as_read, {"identity.customer": odd})
-    found = open_issued(issue_estimate(demo.kit.estimate(job, demo.LISTS), tmp_path, today=ISSUED))
-    assert odd in words_of(bill_bytes(found, 1, DAY))
+    found = issue(tmp_path, customer=odd)
+    assert odd in words_of(bill_bytes(found, signed(found, 1), 1))

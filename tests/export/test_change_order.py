@@ -29,7 +29,8 @@ def changing(name: str, *, taxed: bool = False, new: Estimate | None = None, **m
     old, after = first(taxed=taxed), new or changed(name, taxed=taxed)
     finds = {"stop-valve": 2.0} if name == "a longer way" else {}
     order = price_change(old, after, finds=finds)
-    return replace(Changing(order, old, after, DAY), **more)
+    draws = change_draws(order, old, after, paid=more.pop("paid", None))
+    return replace(Changing(order, old, after, DAY, draws), **more)
 
 
 def words_of(content: bytes) -> str:

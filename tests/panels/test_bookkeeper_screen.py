@@ -15,7 +15,6 @@ import kit
 from kit.archive.compare_spent import compare_spent
 from kit.archive.spent import read_spent
 from kit.errors import KitError
-from kit.export.bill import bills_of
 from kit.export.handoff import handoff_files
 from kit.issued import issue_estimate, open_issued
 from kit.money import format_money, sum_money
@@ -51,7 +50,7 @@ def test_a_fresh_folder_says_what_to_do_and_writes_nothing(tmp_path):
     assert screen.body.layout.display == "none"
     assert EXAMPLE in screen.example.options
     assert list(tmp_path.iterdir()) == []
-    for make in (screen.workbook, screen.bill, screen.purchase_list, screen.spent.empty_table, lambda: screen.book_file(".csv")):
+    for make in (screen.workbook, screen.contract.sign, screen.purchase_list, screen.spent.empty_table, lambda: screen.book_file(".csv")):
         with pytest.raises(KitError, match="No issued estimate is open"):
             make()
 
@@ -118,32 +117,43 @@ def test_files_are_those_of_the_issued_estimate(screen):
     assert f"Everything: {format_money(bought)}" in text_of(content)
 
 
-def test_the_chosen_draw_is_billed_with_its_date(screen):
-    """The list names draw and amount; the paper holds the same; the table says which is billed."""
-    bills = bills_of(screen.issued)
-    screen.draw.value = 3
-    name, _, content = screen.bill()
-    assert name == "DEMO-001-r01-bill-3.pdf"
-    assert format_money(bills[2].due) in text_of(content)
+def test_signed_billed_and_paid_stand_in_the_ledger(screen):
+    """Each button writes one event; the paper holds the amount of the ledger; what comes next is said."""
+    contract = screen.contract
+    assert contract.bill_button.disabled
+    contract.sign()
+    contract.bill()
+    contract.amount.value = "919.70 USD"
+    contract.pay()
+    contract.bill()
+    state = contract.contract.state
+    assert [one.bill.number for one in state.bills] == [1, 2]
+    assert f"{state.received}" == "919.70"
+    name, _, content = contract.paper()
+    assert name == "DEMO-001-bill-2.pdf"
+    assert format_money(state.bills[1].bill.amount) in text_of(content)
     assert "January 4, 2100" in text_of(content)
-    assert screen.draws.value.count("billed before") == 2
-    assert screen.draws.value.count("\u25b6 this bill") == 1
-    assert [option for option, _ in screen.draw.options][2] == f"3: {bills[2].label}, {format_money(bills[2].due)}"
+    assert contract.facts.value.count("next to bill") == 1
+    again = Bookkeeper(folder=screen.files.folder, day=DAY)
+    assert again.contract.contract.state == state
 
 
-def test_a_bill_without_date_or_before_the_issue_is_refused(screen):
-    """In words, and the button says it in the note."""
-    screen.day.value = None
-    with pytest.raises(KitError, match=r"The bill has no date\. Give one\."):
-        screen.bill()
-    screen.day.value = dt.date(1999, 1, 4)
-    with pytest.raises(KitError, match="lies before the day of issue"):
-        screen.bill()
-    button = next(child for child in walk(screen.screen) if getattr(child, "label", "") == "Download bill")
-    assert button._make_file() is None
-    assert "role='alert'" in screen.note.box.value
-    assert "lies before the day of issue" in screen.note.box.value
-    assert screen.working.box.layout.display == "none"
+def test_what_the_ledger_refuses_is_said_on_the_screen(screen):
+    """No day, no currency, a second signature: in words, nothing written."""
+    contract = screen.contract
+    contract.day.value = None
+    with pytest.raises(KitError, match=r"There is no day\. Give one\."):
+        contract.sign()
+    contract.day.value = DAY
+    contract.sign()
+    with pytest.raises(KitError, match="was signed on 2100-01-04"):
+        contract.sign()
+    contract.amount.value = "12"
+    contract.paid_button.click()
+    assert "has no currency" in contract.note.box.value
+    assert contract.contract.state.last == 2
+    with pytest.raises(KitError, match="No bill was made yet"):
+        contract.paper()
 
 
 def walk(widget):
@@ -307,5 +317,5 @@ def test_a_change_of_the_list_opens_the_other_revision(screen):
     assert screen.choice.value == "DEMO-005-r01.json"
     screen.choice.value = "DEMO-001-r01.json"
     assert screen.issued.number == "DEMO-001"
-    assert format_money(screen.issued.estimate.price) in screen.draws.value
+    assert screen.contract.contract.state.number == "DEMO-001"
     assert screen.book_file(".csv")[0] == "DEMO-001-r01.csv"

@@ -1,0 +1,250 @@
+"""Contracts on the command line: signed, billed, paid, and where each of them stands; as JSON, as a report, as papers."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from kit.change.effect import ChangedDraw
+from kit.change.order import price_change
+from kit.cli.changing import ChangeRequest
+from kit.cli.job_source import JobSource, open_source
+from kit.cli.out_folder import Writer, file_writers
+from kit.cli.page import Page
+from kit.contract.changes import change_of, draws_after
+from kit.contract.contract_file import ContractFile, open_contract
+from kit.contract.events import ChangeOffered, Happening, happening_to_json
+from kit.contract.ledger import Ledger
+from kit.contract.state import ContractState
+from kit.document import money_text
+from kit.errors import Fault, KitError
+from kit.export.bill import bill_bytes, bill_stem
+from kit.export.change_order import Changing
+from kit.issued import issue_estimate, office_day, open_issued
+from kit.money import format_money
+
+__all__ = [
+    "back_up",
+    "bill_files",
+    "change_contract",
+    "contract_document",
+    "contract_report",
+    "jobs_document",
+    "jobs_report",
+    "offer_change",
+    "read_day",
+]
+
+_ZERO = Decimal("0.00")
+
+
+def read_day(text: str | None) -> dt.date:
+    """The day of an option, today where it is left out.
+
+    Raises
+    ------
+    KitError
+        If it is no day.
+    """
+    if text is None:
+        return office_day()
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise KitError(Fault("--day", f'"{text}" is not a day. Give it as 2026-03-31.')) from None
+
+
+def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
+    """The bill as PDF."""
+    return file_writers({f"{bill_stem(contract.issued, number)}.pdf": bill_bytes(contract.issued, contract.state, number)})
+
+
+def back_up(place: Path, path: Path) -> None:
+    """Copy the ledger of a folder, or of the folder of an issued estimate, into a new file."""
+    Ledger(place if place.is_dir() else place.parent).back_up(path)
+
+
+def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -> tuple[JobSource, Changing] | None:
+    """The change of a signed contract: number, sum and payments are those of the ledger. None where nothing is signed.
+
+    Raises
+    ------
+    KitError
+        If the options say other figures than the ledger, or the change can't be priced.
+    """
+    if source.issued is None:
+        return None
+    contract = open_contract(source.path)
+    state = contract.state
+    if state.signed is None:
+        return None
+    said = {"--contract": request.contract, "--paid": request.paid, "--number": request.number if request.number > 1 else None}
+    faults = [Fault(option, "stands in the ledger of this contract: leave it out.") for option, value in said.items() if value is not None]
+    if faults:
+        raise KitError(faults)
+    now = open_source(contract.folder / f"{state.document}.json") if state.document != source.issued.document else source
+    order = price_change(now.estimate, new.estimate, number=len(state.changes) + 1, contract=state.contract_sum, rule=request.rule, finds=request.finds)
+    changed = new.issued or replace(contract.issued, estimate=new.estimate)
+    after = {draw.draw: draw for draw in draws_after(state, order, changed)} if order.rows else {}
+    before = {draw.draw: draw for draw in state.draws}
+    billed = {one.bill.draw for one in state.bills}
+    draws = tuple(
+        ChangedDraw(
+            name,
+            (after.get(name) or before[name]).label,
+            name in billed,
+            before[name].due if name in before else _ZERO,
+            after[name].due if name in after else _ZERO,
+        )
+        for name in dict.fromkeys((*after, *before))
+    )
+    return now, Changing(order, now.estimate, new.estimate, request.day or office_day(), draws, now.issued, new.issued, request.reason)
+
+
+def offer_change(source: JobSource, new: JobSource, changing: Changing) -> ChangeOffered:
+    """Number the change order and freeze it in the ledger; the changed job is issued first where it is a job file."""
+    contract = open_contract(source.path)
+    issued = new.issued or open_issued(issue_estimate(new.estimate, contract.folder, today=changing.day))
+    what = change_of(contract.state, changing.order, issued, reason=changing.reason)
+    contract.write(what, changing.day)
+    return what
+
+
+def contract_document(contract: ContractFile, day: dt.date | None = None) -> dict[str, Any]:
+    """Where a contract stands as plain data: sums, `draws`, `bills`, `changes`, what may be billed next, and its `events`."""
+    import json
+
+    state = contract.ledger.state(contract.state.number, day)
+    events = [event for event in contract.ledger.events(state.number) if day is None or event.day <= day]
+    return {
+        **_sums(state),
+        "draws": [json.loads(draw.model_dump_json()) for draw in state.draws],
+        "bills": [{"day": one.day.isoformat(), **json.loads(happening_to_json(one.bill)), "paid": money_text(one.paid)} for one in state.bills],
+        "changes": [
+            {"day": one.day.isoformat(), "signed": one.signed.isoformat() if one.signed else None, **json.loads(happening_to_json(one.order))}
+            for one in state.changes
+        ],
+        "events": [{"id": event.id, "day": event.day.isoformat(), **json.loads(happening_to_json(event.what))} for event in events],
+    }
+
+
+def _sums(state: ContractState) -> dict[str, Any]:
+    following = state.left[0] if state.left and state.signed else None
+    return {
+        "job": state.number,
+        "state": state.stage,
+        "document": state.document,
+        "signed": state.signed_on.isoformat() if state.signed_on else None,
+        "offered": money_text(state.offered.price) if state.offered else None,
+        "contract_sum": money_text(state.contract_sum),
+        "billed": money_text(state.billed),
+        "paid": money_text(state.received),
+        "receivable": money_text(state.receivable),
+        "held_back": money_text(state.held),
+        "not_billed": money_text(state.not_billed),
+        "credit_due": money_text(state.credit_due),
+        "deposits": money_text(state.deposits),
+        "spent": money_text(state.spent),
+        "next_bill": {"label": following.label, "amount": money_text(following.due)} if following else None,
+    }
+
+
+def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
+    """The contract for the owner: sums, payments, bills, changes, the events with their numbers."""
+    state = contract.ledger.state(contract.state.number, day)
+    page, who = Page(), contract.issued.estimate.job.identity
+    page.title(f"Contract {state.number}: {who.customer}", f"{state.stage.capitalize()}, {state.document}{f', as of {day}' if day else ''}")
+    if state.signed is None:
+        page.note(f"Offered at {format_money(state.offered.price if state.offered else contract.issued.estimate.price)}; not signed yet.")
+        return page.text()
+    page.table("Where it stands", ("What", ">Amount"), [(what, format_money(amount)) for what, amount in _standing(state)])
+    page.table("Payments", ("When", ">Amount", "State"), [_payment_row(state, draw.draw, draw.label, draw.due) for draw in state.draws])
+    page.table(
+        "Change orders",
+        ("No.", "Made out", "Signed", ">Amount", ">Sum after"),
+        [
+            (str(one.order.number), f"{one.day}", f"{one.signed or 'not yet'}", format_money(one.order.amount), format_money(one.order.sum_after))
+            for one in state.changes
+        ],
+    )
+    events = [event for event in contract.ledger.events(state.number) if day is None or event.day <= day]
+    page.table("What happened", (">Event", "Day", "What"), [(str(event.id), f"{event.day}", _words(event.what)) for event in events])
+    page.note(_next_words(state))
+    return page.text()
+
+
+def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
+    rows = [
+        ("Contract sum", state.contract_sum),
+        ("Billed", state.billed),
+        ("Held back until the last bill", state.held),
+        ("Not billed yet", state.not_billed),
+        ("Credit owed to the customer", state.credit_due),
+        ("Paid", state.received),
+        ("Billed and not paid", state.receivable),
+        ("Deposit not earned yet", state.deposits),
+        ("Spent so far", state.spent),
+    ]
+    return [row for row in rows if row[1] or row[0] in {"Contract sum", "Billed", "Paid"}]
+
+
+def _payment_row(state: ContractState, draw: str, label: str, due: Decimal) -> tuple[str, str, str]:
+    billed = next((one for one in state.bills if one.bill.draw == draw), None)
+    if billed is None:
+        return label, format_money(due), "not billed"
+    said = "paid" if not billed.open else f"bill {billed.bill.number}, {format_money(billed.open)} open, pay by {billed.bill.pay_by}"
+    return label, format_money(billed.bill.amount), said
+
+
+def _next_words(state: ContractState) -> str:
+    if state.credit_due:
+        return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill --credit)."
+    if state.left:
+        return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Write it when that is so (sinkset bill)."
+    return "All of it is billed." if state.stage == "signed" else f"Closed: {state.closed}."
+
+
+_WORDS = {
+    "offered": "offered: {document}, {price}",
+    "signed": "signed: {document}, {contract_sum}",
+    "change": "change order {number} made out: {amount}",
+    "change-signed": "change order {number} signed",
+    "billed": "bill {number}: {label}, {amount}, pay by {pay_by}",
+    "paid": "paid: {amount} {how}",
+    "refunded": "refunded: {amount} {how}",
+    "credited": "credit note {number}: {amount}, {reason}",
+    "bought": "bought: {text}, {amount}",
+    "worked": "worked: {hours:g} h, wages {wages}",
+    "note": "{text}",
+    "closed": "closed: {reason}",
+    "voided": "event {event} taken back: {reason}",
+}
+
+
+def _words(what: Happening) -> str:
+    """An event in a few words."""
+    values = {name: format_money(value) if isinstance(value, Decimal) else value for name, value in what}
+    return _WORDS[what.kind].format_map(values).strip()
+
+
+def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
+    """Every contract of a folder, its sums."""
+    ledger = Ledger(folder)
+    return {"folder": str(folder), "as_of": day.isoformat() if day else None, "contracts": [_sums(ledger.state(number, day)) for number in ledger.contracts()]}
+
+
+def jobs_report(folder: Path, day: dt.date | None) -> str:
+    """Every contract of a folder in one table."""
+    ledger, page = Ledger(folder), Page()
+    states = [ledger.state(number, day) for number in ledger.contracts()]
+    page.title(f"Contracts in {folder}", f"as of {day}" if day else "as they stand")
+    rows = [
+        (state.number, state.stage, *(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held, state.receivable)))
+        for state in states
+    ]
+    page.table("Contracts", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
+    if not rows:
+        page.note("No estimate was offered or signed in this folder yet.")
+    return page.text()

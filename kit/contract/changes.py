@@ -1,0 +1,99 @@
+"""What does a change order do to the payments that are left? Billed ones stay; the rule was frozen when the contract was signed."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from kit.change.order import ChangeOrder
+from kit.contract.events import ChangeOffered, ContractDraw
+from kit.contract.signing import contract_draws
+from kit.contract.state import ContractState
+from kit.errors import Fault, LedgerError
+from kit.issued import Issued
+from kit.money import EXACT, sum_money
+from kit.pricing.draws import plan_draws
+
+__all__ = ["change_of", "draws_after"]
+
+_ZERO = Decimal("0.00")
+
+
+def change_of(state: ContractState, order: ChangeOrder, new: Issued, *, reason: str = "") -> ChangeOffered:
+    """A change order made out: its figures, and every payment as it will be.
+
+    Parameters
+    ----------
+    state
+        Where the contract stands.
+    order
+        The change, priced from what the contract stands for now to `new`, with the contract sum of the ledger.
+    new
+        The issued estimate with the change.
+    reason
+        Why, in the owner's words.
+
+    Raises
+    ------
+    LedgerError
+        If the order does not start from the contract sum, changes nothing, or leaves a sum below 0.
+    """
+    if order.contract_before != state.contract_sum:
+        raise LedgerError(Fault(state.number, f"is {state.contract_sum} now; the change order starts from {order.contract_before}."))
+    if not order.rows:
+        raise LedgerError(Fault(f"change order {order.number}", "changes nothing."))
+    if order.contract_after < 0:
+        raise LedgerError(Fault(f"change order {order.number}", f"would leave a contract sum of {order.contract_after}."))
+    return ChangeOffered(
+        number=order.number,
+        document=new.document,
+        revision=new.revision,
+        sha256=new.sha256,
+        amount=order.amount,
+        tax=sum_money([row.amount for row in order.rows if row.kind == "tax"]),
+        sum_before=order.contract_before,
+        sum_after=order.contract_after,
+        draws=draws_after(state, order, new),
+        rows=tuple((row.label, row.amount) for row in order.rows),
+        reason=reason,
+    )
+
+
+def draws_after(state: ContractState, order: ChangeOrder, new: Issued) -> tuple[ContractDraw, ...]:
+    """Every payment once the change is signed; what is not billed of them comes to the new contract sum less what is billed, or to nothing."""
+    billed = {one.bill.draw for one in state.bills}
+    rule = state.signed.change_falls if state.signed else "by-shares"
+    if rule == "own-draw" and order.amount > 0:
+        place = max((number for number, draw in enumerate(state.draws, 1) if draw.draw in billed or draw.deposit), default=0)
+        return (*state.draws[:place], _own_draw(order, order.amount), *state.draws[place:])
+    draws = _by_shares(state, order, new, billed) if rule == "by-shares" else state.draws
+    target = EXACT.add(order.contract_after, state.credited)
+    return _on_the_last(draws, billed, EXACT.subtract(target, sum_money([draw.due for draw in draws])), order)
+
+
+def _own_draw(order: ChangeOrder, amount: Decimal) -> ContractDraw:
+    label = f"Change order {order.number}"
+    return ContractDraw(draw=f"change-{order.number}", label=label, step=None, deposit=False, earned=_ZERO, held=_ZERO, due=amount)
+
+
+def _by_shares(state: ContractState, order: ChangeOrder, new: Issued, billed: set[str]) -> tuple[ContractDraw, ...]:
+    """Every later draw by its share of the new sum; the deposit and draws of their own stay."""
+    kept = {draw.draw: draw for draw in state.draws if draw.draw in billed or draw.deposit}
+    own = [draw for draw in state.draws if draw.draw.startswith("change-")]
+    target = EXACT.subtract(EXACT.add(order.contract_after, state.credited), sum_money([draw.due for draw in own]))
+    if target <= 0:
+        return state.draws
+    paid = {name: draw.due for name, draw in kept.items()}
+    planned = [kept.get(draw.draw, draw) for draw in contract_draws(plan_draws(new.estimate, contract=target, paid=paid)) if draw.draw in kept or draw.due > 0]
+    first = sum(draw.draw in kept for draw in planned)
+    return (*planned[:first], *own, *planned[first:])
+
+
+def _on_the_last(draws: Sequence[ContractDraw], billed: set[str], amount: Decimal, order: ChangeOrder) -> tuple[ContractDraw, ...]:
+    """An amount added to the last draw that is not billed; what it can't take off there, off those before it. All billed: a draw of its own."""
+    changed = list(draws)
+    for place in reversed(range(len(changed))):
+        draw = changed[place]
+        if draw.draw not in billed and amount:
+            due = max(EXACT.add(draw.due, amount), _ZERO)
+            amount = EXACT.subtract(amount, EXACT.subtract(due, draw.due))
+            changed[place] = draw.model_copy(update={"due": due})
+    return (*changed, _own_draw(order, amount)) if amount > 0 else tuple(changed)

@@ -1,0 +1,80 @@
+"""A contract as a command or a screen works on it: opened beside its issued estimate, and one thing after the other written down."""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from kit.contract.bills import closing_of, credit_note, next_bill
+from kit.contract.events import ChangeSigned, Happening, Paid, Refunded, Voided
+from kit.contract.ledger import Ledger
+from kit.contract.signing import offer_of, signature_of
+from kit.contract.state import ContractState
+from kit.errors import Fault, LedgerError
+from kit.issued import Issued, issued_path, open_issued
+from kit.money import parse_money
+
+__all__ = ["ContractFile", "bill_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"]
+
+
+@dataclass(frozen=True, slots=True)
+class ContractFile:
+    """A contract as a command works on it: the folder's ledger, where it stands, and the estimate that was signed, or is to be."""
+
+    folder: Path
+    ledger: Ledger
+    state: ContractState
+    issued: Issued
+
+    def write(self, what: Happening, day: dt.date) -> "ContractFile":
+        """The same after one more event, written down."""
+        return replace(self, state=self.ledger.append(self.state.number, what, day, seen=self.state.last))
+
+
+def open_contract(path: Path) -> ContractFile:
+    """The contract of an issued estimate's job; its signed revision, where one is signed already.
+
+    Raises
+    ------
+    KitError
+        If it is no issued estimate, or the ledger beside it can't be read.
+    """
+    issued = open_issued(path)
+    ledger = Ledger(path.parent)
+    state = ledger.state(issued.number)
+    if state.signed is not None and state.signed.revision != issued.revision:
+        issued = open_issued(issued_path(path.parent, issued.number, state.signed.revision))
+    if state.signed is not None and state.signed.sha256 != issued.sha256:
+        raise LedgerError(Fault(issued.document, "is not the document that was signed: its fingerprint is another.", path.name))
+    return ContractFile(path.parent, ledger, state, issued)
+
+
+def sign_contract(contract: ContractFile, day: dt.date, change: int | None) -> ContractFile:
+    """The customer signed the estimate, or a change order."""
+    if change is not None:
+        return contract.write(ChangeSigned(number=change), day)
+    if contract.state.offered is None or contract.state.offered.document != contract.issued.document:
+        contract = contract.write(offer_of(contract.issued), contract.issued.issued)
+    return contract.write(signature_of(contract.issued), day)
+
+
+def bill_contract(contract: ContractFile, day: dt.date, *, credit: str | None) -> ContractFile:
+    """The next bill, or the credit note that is owed, written down."""
+    if credit is not None:
+        return contract.write(credit_note(contract.state, credit), day)
+    return contract.write(next_bill(contract.state, day, contract.issued.estimate.lists.company.pay_within_days), day)
+
+
+def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: str, back: bool) -> ContractFile:
+    """Money from the customer, or back to the customer."""
+    money = parse_money(amount)
+    return contract.write(Refunded(amount=money, how=how) if back else Paid(amount=money, how=how), day)
+
+
+def record_end(contract: ContractFile, reason: str, day: dt.date) -> ContractFile:
+    """Nothing more is billed."""
+    return contract.write(closing_of(contract.state, reason), day)
+
+
+def take_back(contract: ContractFile, event: int, reason: str, day: dt.date) -> ContractFile:
+    """An event was a slip: it holds no longer."""
+    return contract.write(Voided(event=event, reason=reason), day)

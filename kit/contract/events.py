@@ -1,0 +1,231 @@
+"""What can happen to a contract, from the day it is offered to the day it is closed. An event is never edited: it is corrected by another."""
+
+import datetime as dt
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter
+
+from kit.lists.money_rows import ChangeFalls, DepositEarned
+from kit.records import CostType
+from kit.steps import Step
+
+__all__ = [
+    "AfterSigning",
+    "Billed",
+    "Bought",
+    "ChangeOffered",
+    "ChangeSigned",
+    "Closed",
+    "ContractDraw",
+    "Credited",
+    "Event",
+    "Happening",
+    "Noted",
+    "Offered",
+    "Paid",
+    "Refunded",
+    "Signed",
+    "Voided",
+    "Worked",
+    "happening_from_json",
+    "happening_to_json",
+]
+
+
+class _Record(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+
+
+class ContractDraw(_Record):
+    """One payment that a contract has [USD]: `due` when `step` is done, at signing where it is a deposit.
+
+    `earned` and `held` are what is earned of the contract and held back by then.
+    """
+
+    draw: str
+    label: str
+    step: Step | None
+    deposit: bool
+    earned: Decimal
+    held: Decimal
+    due: Decimal
+
+
+class Offered(_Record):
+    """An estimate was issued: its document, fingerprint and price [USD]."""
+
+    kind: Literal["offered"] = "offered"
+    document: str
+    revision: int
+    sha256: str
+    price: Decimal
+
+
+class Signed(_Record):
+    """The customer signed an issued estimate: contract sum [USD], sales tax in it, its payments, and the rules that hold from now on."""
+
+    kind: Literal["signed"] = "signed"
+    document: str
+    revision: int
+    sha256: str
+    contract_sum: Decimal
+    tax: Decimal
+    draws: tuple[ContractDraw, ...]
+    change_falls: ChangeFalls
+    deposit_earned: DepositEarned
+
+
+class ChangeOffered(_Record):
+    """A change order was made out: what it adds [USD; below 0 takes away], and every payment as it is once it is signed.
+
+    `document` and `revision` name the issued estimate that it leads to, `rows` say what changes and for how much.
+    """
+
+    kind: Literal["change"] = "change"
+    number: int
+    document: str
+    revision: int
+    sha256: str
+    amount: Decimal
+    tax: Decimal
+    sum_before: Decimal
+    sum_after: Decimal
+    draws: tuple[ContractDraw, ...]
+    rows: tuple[tuple[str, Decimal], ...]
+    reason: str = ""
+
+
+class ChangeSigned(_Record):
+    """The customer signed a change order."""
+
+    kind: Literal["change-signed"] = "change-signed"
+    number: int
+
+
+class Billed(_Record):
+    """A bill went out: the draw it is for, and every figure that stands on it [USD].
+
+    `tax` is the sales tax in `amount`, `deposit_earned` what of the deposit becomes income with it.
+    """
+
+    kind: Literal["billed"] = "billed"
+    number: int
+    draw: str
+    label: str
+    deposit: bool
+    amount: Decimal
+    tax: Decimal
+    earned: Decimal
+    held: Decimal
+    billed_before: Decimal
+    contract_sum: Decimal
+    deposit_earned: Decimal
+    pay_by: dt.date
+
+
+class Paid(_Record):
+    """The customer paid [USD, above 0]; `how` in the owner's words, such as "check 1042"."""
+
+    kind: Literal["paid"] = "paid"
+    amount: Decimal = Field(gt=0)
+    how: str = ""
+
+
+class Credited(_Record):
+    """A credit note: what was billed and is owed no longer [USD, above 0], the tax in it, and what of it was a deposit."""
+
+    kind: Literal["credited"] = "credited"
+    number: int
+    amount: Decimal = Field(gt=0)
+    tax: Decimal
+    of_deposit: Decimal
+    reason: str
+
+
+class Refunded(_Record):
+    """Money went back to the customer [USD, above 0]."""
+
+    kind: Literal["refunded"] = "refunded"
+    amount: Decimal = Field(gt=0)
+    how: str = ""
+
+
+class Bought(_Record):
+    """Something was bought, hired or paid for the job [USD; below 0 for a credit of the supplier]; `bill` is the supplier's own number."""
+
+    kind: Literal["bought"] = "bought"
+    cost_code: str
+    cost_type: CostType
+    text: str
+    amount: Decimal
+    supplier: str = ""
+    bill: str = ""
+
+
+class Worked(_Record):
+    """Own people worked: worker-hours [h], wages and what comes on top of wages [USD]; `step` where it is known."""
+
+    kind: Literal["worked"] = "worked"
+    cost_code: str
+    step: Step | None = None
+    text: str = ""
+    hours: float
+    wages: Decimal
+    burden: Decimal
+
+
+class Noted(_Record):
+    """A note, such as what was said on the phone."""
+
+    kind: Literal["note"] = "note"
+    text: str
+
+
+class Closed(_Record):
+    """Nothing more is billed; what is left of the deposit is earned, with the sales tax that was on no bill yet [USD].
+
+    The reason says how it ended, such as "done" or "canceled by the customer".
+    """
+
+    kind: Literal["closed"] = "closed"
+    reason: str
+    deposit_earned: Decimal
+    tax: Decimal
+
+
+class Voided(_Record):
+    """An earlier event holds no longer, from this day on."""
+
+    kind: Literal["voided"] = "voided"
+    event: int
+    reason: str
+
+
+AfterSigning = ChangeOffered | ChangeSigned | Billed | Paid | Credited | Refunded | Closed
+"""What can happen to a signed contract only."""
+
+Happening = Annotated[Offered | Signed | Bought | Worked | Noted | Voided | AfterSigning, Field(discriminator="kind")]
+_HAPPENING: TypeAdapter[Happening] = TypeAdapter(Happening)
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One event of a contract: `id` counts in the order of writing, `day` is the day for which it holds, `written` when it was put down (UTC)."""
+
+    id: int
+    contract: str
+    day: dt.date
+    written: dt.datetime
+    what: Happening
+
+
+def happening_to_json(what: Happening) -> str:
+    """What happened as JSON, money as text."""
+    return _HAPPENING.dump_json(what).decode()
+
+
+def happening_from_json(text: str) -> Happening:
+    """What happened, from JSON; a `pydantic.ValidationError` where it is nothing that this version knows."""
+    return _HAPPENING.validate_json(text)

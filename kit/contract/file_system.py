@@ -1,0 +1,35 @@
+"""Does a folder lie on a disk of this machine? Locks of a file on a network drive can't be relied on."""
+
+from pathlib import Path
+
+from kit.errors import Fault, LedgerError
+
+__all__ = ["require_own_disk"]
+
+_MOUNTS = Path("/proc/mounts")
+_OVER_A_NETWORK = {"afs", "ceph", "cifs", "fuse.sshfs", "glusterfs", "ncpfs", "nfs", "nfs4", "smb3", "smbfs"}
+
+
+def require_own_disk(folder: Path, file: str) -> None:
+    """Refuse a folder on a network drive, where the system tells (Linux); UNC paths are refused everywhere.
+
+    Raises
+    ------
+    LedgerError
+        In words, with what to do.
+    """
+    kind = _kind_of(folder.resolve())
+    if kind in _OVER_A_NETWORK or str(folder).startswith(("\\\\", "//")):
+        sentence = f"would lie on a network drive ({kind or 'a share'}), where two people could write at once unseen. Keep the jobs on a disk of one machine."
+        raise LedgerError(Fault("", sentence, file))
+
+
+def _kind_of(folder: Path) -> str:
+    """The kind of file system that holds a folder; "" where the system does not tell."""
+    try:
+        lines = _MOUNTS.read_text(encoding="utf-8", errors="replace").splitlines()
+    except OSError:
+        return ""
+    mounts = [(line.split()[1].replace("\\040", " "), line.split()[2]) for line in lines if len(line.split()) > 2]
+    holding = [(place, kind) for place, kind in mounts if folder.is_relative_to(place)]
+    return max(holding, key=lambda mount: len(mount[0]), default=("", ""))[1]

@@ -1,0 +1,190 @@
+"""The file in which contracts are kept: SQLite, one row for each event, only ever added to."""
+
+import datetime as dt
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import replace
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from kit.contract.events import Event, Happening, Voided, happening_from_json, happening_to_json
+from kit.contract.file_system import require_own_disk
+from kit.contract.state import ContractState, contract_state
+from kit.errors import Fault, LedgerError
+
+__all__ = ["LEDGER_FILE", "Ledger"]
+
+LEDGER_FILE = "contracts.sqlite"
+_APPLICATION = 0x534B4C31  # marks the file as ours (SQLite's application_id)
+_WAIT_S = 10.0
+_SCHEMAS = (
+    """
+    CREATE TABLE event (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        contract TEXT NOT NULL,
+        day TEXT NOT NULL,
+        written TEXT NOT NULL,
+        what TEXT NOT NULL
+    );
+    CREATE INDEX event_of_contract ON event (contract, id);
+    CREATE TRIGGER event_stays BEFORE UPDATE ON event BEGIN SELECT RAISE(ABORT, 'an event is never edited'); END;
+    CREATE TRIGGER event_is_kept BEFORE DELETE ON event BEGIN SELECT RAISE(ABORT, 'an event is never deleted'); END;
+    """,
+)
+"""What brings a ledger from one version to the next; the version of a file is how many of these it has seen."""
+
+
+class Ledger:
+    """The contracts of one folder of jobs.
+
+    Parameters
+    ----------
+    folder
+        Where job files and issued estimates lie; the ledger is `contracts.sqlite` beside them, made when the first event is written.
+
+    Raises
+    ------
+    LedgerError
+        If the folder lies on a network drive, the file is no ledger, or a newer version of the kit wrote it.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.path = folder / LEDGER_FILE
+        require_own_disk(folder, LEDGER_FILE)
+        if self.path.exists():
+            with self._connect() as connection:
+                self._bring_up(connection)
+
+    def contracts(self) -> tuple[str, ...]:
+        """The job numbers that have a contract or an offer, the one that was touched last first."""
+        rows = self._rows("SELECT contract, max(id) AS last FROM event GROUP BY contract ORDER BY last DESC", ())
+        return tuple(row[0] for row in rows)
+
+    def events(self, contract: str) -> tuple[Event, ...]:
+        """The events of one contract in the order of writing."""
+        return tuple(self._event(row) for row in self._rows("SELECT id, contract, day, written, what FROM event WHERE contract = ? ORDER BY id", (contract,)))
+
+    def state(self, contract: str, day: dt.date | None = None) -> ContractState:
+        """Where a contract stands at the end of a day, now where none is given."""
+        return contract_state(contract, self.events(contract), day)
+
+    def append(self, contract: str, what: Happening, day: dt.date, *, seen: int | None = None) -> ContractState:
+        """Write down one event; gives the state after it.
+
+        Parameters
+        ----------
+        contract
+            Job number, matched whole.
+        what
+            What happened.
+        day
+            The day for which it holds.
+        seen
+            Id of the last event of this contract that the writer knew, 0 for none; left out, nothing is compared.
+
+        Raises
+        ------
+        LedgerError
+            If somebody else wrote since, the event can't follow those before it, or the file can't be written. Nothing is written then.
+        """
+        self.path.parent.mkdir(parents=True, exist_ok=True)
+        with self._connect() as connection:
+            self._bring_up(connection)
+            connection.execute("BEGIN IMMEDIATE")
+            rows = connection.execute("SELECT id, contract, day, written, what FROM event WHERE contract = ? ORDER BY id", (contract,)).fetchall()
+            before = tuple(self._event(row) for row in rows)
+            _require_seen(contract, before, seen)
+            now = dt.datetime.now(dt.UTC)
+            event = Event(max([0, *(one.id for one in before)]) + 1, contract, day, now, what)
+            _require_order(contract, before, event)
+            contract_state(contract, (*before, event))  # refuses what can't follow
+            row = connection.execute(
+                "INSERT INTO event (contract, day, written, what) VALUES (?, ?, ?, ?)",
+                (contract, day.isoformat(), now.isoformat(), happening_to_json(what)),
+            )
+            connection.execute("COMMIT")
+        return contract_state(contract, (*before, replace(event, id=row.lastrowid or event.id)))
+
+    def back_up(self, path: Path) -> None:
+        """Copy the whole ledger into a new file, as it stands in one moment.
+
+        Raises
+        ------
+        LedgerError
+            If there is no ledger, or the file is there already.
+        """
+        if not self.path.exists():
+            raise LedgerError(Fault("", "there is no ledger yet.", str(self.path)))
+        if path.exists():
+            raise LedgerError(Fault("", "is already there. Give another name.", str(path)))
+        with self._connect() as connection:
+            _copy(connection, path)
+
+    def _bring_up(self, connection: sqlite3.Connection) -> None:
+        """Bring an older file to this version, after a copy beside it; a new file gets all of it."""
+        version = connection.execute("PRAGMA user_version").fetchone()[0]
+        mark = connection.execute("PRAGMA application_id").fetchone()[0]
+        empty = not connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+        if mark != _APPLICATION and not empty:
+            raise LedgerError(Fault("", "is not a ledger of this program.", self.path.name))
+        if version > len(_SCHEMAS):
+            raise LedgerError(Fault("", f"was written by a newer version of this program (ledger {version}, known {len(_SCHEMAS)}).", self.path.name))
+        if version == len(_SCHEMAS):
+            return
+        if not empty:
+            _copy(connection, self.path.with_name(f"{self.path.stem}-version-{version}.sqlite"))
+        steps = "".join(_SCHEMAS[version:])
+        connection.executescript(f"BEGIN EXCLUSIVE; {steps} PRAGMA application_id = {_APPLICATION}; PRAGMA user_version = {len(_SCHEMAS)}; COMMIT;")
+
+    def _rows(self, query: str, values: tuple[str, ...]) -> list[tuple[str, ...]]:
+        if not self.path.exists():
+            return []
+        with self._connect() as connection:
+            return connection.execute(query, values).fetchall()
+
+    @contextmanager
+    def _connect(self) -> Iterator[sqlite3.Connection]:
+        try:
+            with closing(sqlite3.connect(self.path, timeout=_WAIT_S, isolation_level=None)) as connection:
+                connection.execute("PRAGMA synchronous = EXTRA")  # a confirmed event outlives a power cut
+                yield connection
+        except sqlite3.Error as error:
+            raise LedgerError(Fault("", f"can't be read or written: {error}.", self.path.name)) from None
+
+    def _event(self, row: tuple[str, ...]) -> Event:
+        number, contract, day, written, what = row
+        try:
+            return Event(int(number), contract, dt.date.fromisoformat(day), dt.datetime.fromisoformat(written), happening_from_json(what))
+        except (ValueError, ValidationError):
+            raise LedgerError(Fault(f"event {number}", "can't be read.", self.path.name)) from None
+
+
+def _copy(connection: sqlite3.Connection, path: Path) -> None:
+    with closing(sqlite3.connect(path)) as copy:
+        connection.backup(copy)
+
+
+def _require_seen(contract: str, before: tuple[Event, ...], seen: int | None) -> None:
+    """Somebody who saw less than there is must look again."""
+    newer = [] if seen is None else [event for event in before if event.id > seen]
+    if newer:
+        said = "; ".join(f"{event.what.kind} on {event.day}" for event in newer)
+        raise LedgerError(Fault(contract, f"was written to since you looked: {said}. Look again, then repeat what you did."))
+
+
+_OWN_DAY = {"paid", "bought", "worked", "note", "voided"}  # may be put down later than they happened: no figure of another event hangs on them
+
+
+def _require_order(contract: str, before: tuple[Event, ...], event: Event) -> None:
+    """What freezes figures comes after whatever froze figures before it; a correction not before what it corrects."""
+    frozen = [one.day for one in before if one.what.kind not in _OWN_DAY]
+    if event.what.kind not in _OWN_DAY and frozen and event.day < max(frozen):
+        raise LedgerError(Fault(contract, f"{event.day} lies before {max(frozen)}, the day of what was written last."))
+    if isinstance(event.what, Voided):
+        target = next((one for one in before if one.id == event.what.event), None)
+        if target is None or isinstance(target.what, Voided):
+            raise LedgerError(Fault(contract, f"has no event {event.what.event} that can be taken back."))
+        if event.day < target.day:
+            raise LedgerError(Fault(contract, f"{event.day} lies before {target.day}, the day of what is taken back."))

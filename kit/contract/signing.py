@@ -1,0 +1,35 @@
+"""What does a signature freeze? The sum, the payments and the rules of an issued estimate."""
+
+from kit.contract.events import ContractDraw, Offered, Signed
+from kit.issued import Issued
+from kit.pricing.draws import DrawSchedule, plan_draws
+
+__all__ = ["contract_draws", "offer_of", "signature_of"]
+
+
+def offer_of(issued: Issued) -> Offered:
+    """That this estimate was issued."""
+    return Offered(document=issued.document, revision=issued.revision, sha256=issued.sha256, price=issued.estimate.price)
+
+
+def signature_of(issued: Issued) -> Signed:
+    """That the customer signed it: price, sales tax in it, payments, and the company's rules of that day."""
+    estimate, company = issued.estimate, issued.estimate.lists.company
+    return Signed(
+        document=issued.document,
+        revision=issued.revision,
+        sha256=issued.sha256,
+        contract_sum=estimate.price,
+        tax=estimate.amount("tax-collected"),
+        draws=contract_draws(plan_draws(estimate)),
+        change_falls=company.change_falls,
+        deposit_earned=company.deposit_earned,
+    )
+
+
+def contract_draws(schedule: DrawSchedule) -> tuple[ContractDraw, ...]:
+    """The payments of a plan as a contract keeps them."""
+    return tuple(
+        ContractDraw(draw=draw.id, label=draw.label, step=draw.step, deposit=draw.step is None, earned=draw.earned, held=draw.held, due=draw.due)
+        for draw in schedule.draws
+    )

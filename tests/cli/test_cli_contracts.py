@@ -1,0 +1,85 @@
+"""`sign`, `bill`, `paid`, `change --offer`, `close`, `jobs`: one contract from the promise to the last cent, and what is refused."""
+
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from changes import put
+
+from kit.contract.ledger import LEDGER_FILE
+
+
+@pytest.fixture
+def issued(run: Any, job_file: Any) -> Path:
+    """The example, issued."""
+    path = job_file()
+    assert run("issue", path).code == 0
+    return path.parent / "DEMO-001-r01.json"
+
+
+def test_from_the_signature_to_the_last_cent(run: Any, job_file: Any, issued: Path, tmp_path: Path) -> None:
+    """A change signed between two bills moves the later ones as its paper said; all bills together are the contract sum."""
+    price = Decimal(run("sign", issued, "--day", "2100-03-09", "--json").json["contract_sum"])
+    run("bill", issued, "--day", "2100-03-09")
+    run("paid", issued, "919.70 USD", "--day", "2100-03-10", "--how", "check 12")
+    run("bill", issued, "--day", "2100-03-20")
+    changed = job_file(put("site.carry", "190 ft"))
+    offered = run("change", issued, changed, "--offer", "--day", "2100-03-21", "--out", tmp_path / "out", "--json")
+    assert (offered.code, offered.json["number"], Decimal(offered.json["contract_before"])) == (0, 1, price)
+    paper = {draw["id"]: Decimal(draw["after"]) for draw in offered.json["draws"]}
+    assert run("sign", issued, "--change", "1", "--day", "2100-03-22").code == 0
+    for day in ("2100-03-30", "2100-04-10", "2100-04-20"):
+        ended = run("bill", issued, "--day", day, "--out", tmp_path / "out", "--json")
+    bills = {bill["draw"]: Decimal(bill["amount"]) for bill in ended.json["bills"]}
+    assert bills == paper
+    assert sum(bills.values()) == Decimal(ended.json["contract_sum"]) == price + Decimal(offered.json["amount"])
+    assert ended.json["held_back"] == ended.json["not_billed"] == "0.00"
+    assert (tmp_path / "out" / "DEMO-001-bill-5.pdf").read_bytes().startswith(b"%PDF")
+    run("paid", issued, f"{sum(bills.values()) - Decimal('919.70')} USD", "--day", "2100-04-25")
+    closed = run("close", issued, "done", "--day", "2100-04-26", "--json").json
+    assert (closed["state"], closed["receivable"], closed["deposits"]) == ("closed", "0.00", "0.00")
+    assert run("jobs", issued.parent, "--as-of", "2100-03-09", "--json").json["contracts"][0]["billed"] == "919.70"
+
+
+def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, issued: Path) -> None:
+    """Number, sum and the estimate that it is held against come from the ledger, not from the options."""
+    run("sign", issued)
+    run("change", issued, job_file(put("site.carry", "190 ft")), "--offer")
+    first = run("sign", issued, "--change", "1", "--json").json
+    second = run("change", issued, job_file(put("site.carry", "70 ft")), "--json").json
+    assert (second["number"], second["contract_before"]) == (2, first["contract_sum"])
+    assert Decimal(second["amount"]) < 0
+    refused = run("change", issued, job_file(), "--contract", "9000 USD")
+    assert (refused.code, refused.err) == (2, "--contract: stands in the ledger of this contract: leave it out.\n")
+
+
+@pytest.mark.parametrize(
+    ("command", "said"),
+    [
+        (("bill",), "DEMO-001: is not signed yet: nothing can be billed"),
+        (("paid", "10 USD"), "DEMO-001: is not signed yet"),
+        (("paid", "10"), '"10" has no currency'),
+        (("sign", "--change", "1"), "DEMO-001: is not signed yet"),
+        (("sign", "--day", "yesterday"), '--day: "yesterday" is not a day'),
+        (("close", "done"), "DEMO-001: is not signed yet"),
+        (("take-back", "4", "a slip"), "DEMO-001: has no event 4"),
+    ],
+)
+def test_what_can_not_be_is_refused_and_nothing_is_written(run: Any, issued: Path, command: tuple[str, ...], said: str) -> None:
+    """One sentence on the error stream, exit 2, no ledger made of it."""
+    refused = run(command[0], issued, *command[1:])
+    assert refused.code == 2
+    assert said in refused.err
+    assert run("jobs", issued.parent, "--json").json["contracts"] == []
+
+
+def test_a_slip_is_taken_back_and_the_ledger_copied(run: Any, issued: Path, tmp_path: Path) -> None:
+    """The payment is gone from the state and stands in the list of events; the copy holds all of it."""
+    run("sign", issued)
+    run("bill", issued)
+    paid = run("paid", issued, "919.70 USD", "--json").json
+    back = run("take-back", issued, str(paid["events"][-1]["id"]), "another customer's check", "--json").json
+    assert (back["paid"], [event["kind"] for event in back["events"]][-2:]) == ("0.00", ["paid", "voided"])
+    assert run("jobs", issued, "--backup", tmp_path / "copy.sqlite").code == 0
+    assert (tmp_path / "copy.sqlite").stat().st_size == (issued.parent / LEDGER_FILE).stat().st_size
