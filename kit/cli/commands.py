@@ -264,8 +264,8 @@ def close(
     _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
 
 
-@app.command(name="take-back")
-def take_back(
+@app.command()
+def undo(
     issued: IssuedFile,
     event: Annotated[int, typer.Argument(metavar="EVENT", min=1, help="Number of the event, as the contract's report lists it.")],
     reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why it was a slip.")],

@@ -63,7 +63,7 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, i
         (("sign", "--change", "1"), "DEMO-001: is not signed yet"),
         (("sign", "--day", "yesterday"), '--day: "yesterday" is not a day'),
         (("close", "done"), "DEMO-001: is not signed yet"),
-        (("take-back", "4", "a slip"), "DEMO-001: has no event 4"),
+        (("undo", "4", "a slip"), "DEMO-001: has no event 4"),
     ],
 )
 def test_what_can_not_be_is_refused_and_nothing_is_written(run: Any, issued: Path, command: tuple[str, ...], said: str) -> None:
@@ -79,7 +79,7 @@ def test_a_slip_is_taken_back_and_the_ledger_copied(run: Any, issued: Path, tmp_
     run("sign", issued)
     run("bill", issued)
     paid = run("paid", issued, "919.70 USD", "--json").json
-    back = run("take-back", issued, str(paid["events"][-1]["id"]), "another customer's check", "--json").json
+    back = run("undo", issued, str(paid["events"][-1]["id"]), "another customer's check", "--json").json
     assert (back["paid"], [event["kind"] for event in back["events"]][-2:]) == ("0.00", ["paid", "voided"])
     assert run("jobs", issued, "--backup", tmp_path / "copy.sqlite").code == 0
     assert (tmp_path / "copy.sqlite").stat().st_size == (issued.parent / LEDGER_FILE).stat().st_size
