@@ -14,6 +14,7 @@ from kit.design.design import Design
 from kit.design.frame import Member
 from kit.design.names import counter_kind
 from kit.design.place_room import GROUND
+from kit.design.weights import follow_loads
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
@@ -32,7 +33,8 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     if not design.frame.members:
         return []
     return [
-        _path(design),
+        _path(design, counter_kind(job, lists)),
+        *_platform_height(job, design),
         *_beam(design, counter_kind(job, lists)),
         *_rear_cross(design, counter_kind(job, lists)),
         *_post(design),
@@ -42,19 +44,20 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     ]
 
 
-def _path(design: Design) -> Finding:
+def _path(design: Design, kind: CounterKind) -> Finding:
     """The way of the load, body by body, from the sink down to the floor of the room; joists below it are not checked."""
-    path = design.placed.model.path_down("sink rim", GROUND)
-    arrives = set(path) & set(GROUND)
+    model = design.placed.model
+    path, loads = model.path_down("sink rim", GROUND), follow_loads(model, design.load, kind, GROUND)
     return plain_finding(
         "support/load-path",
         "Way of the load to the floor",
-        Level.OK if arrives else Level.STOP,
+        Level.OK if loads.holds else Level.STOP,
         ", ".join(path),
         "from the sink down to the subfloor",
-        basis="each member stands on the next or hangs from it; joists below the subfloor are not checked: doubtful floor, ask locally",
+        basis=f"{design.load.working.partition(';')[0]}, frame {loads.frame_lb:.0f}, counter of this run {loads.counter_lb:.0f} lb: {loads.placed_lb:.0f} lb"
+        f" placed, {loads.arrives_lb:.0f} lb at the subfloor; joists below it are not checked: doubtful floor, ask locally",
         source="common-practice",
-        remedy="" if arrives else "Give the member that stands on nothing a post of its own.",
+        remedy="" if loads.holds else "Give the member that stands on nothing a post of its own.",
         parts=("frame",),
     )
 
@@ -243,6 +246,46 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
             source=gravity.source if isinstance(gravity, NoValue) else least,
             remedy="Pre-drill; a stripped hole is moved, not filled." if refused else "",
             parts=("frame",),
+        )
+    ]
+
+
+def _platform_height(job: FilledJob, design: Design) -> list[Finding]:
+    """The platform is as low as the sink's deepest corner: of the delivered sink, or of its sheet until that is there."""
+    sink, model = job.sink, design.placed.model
+    if "platform panel" not in model:
+        return []
+    top = f"top of the platform {format_length(model.gap('subfloor', 'platform panel', 'z', to='far').value_in)} above the floor"
+    if sink.under_most_in is None or sink.under_most_in <= sink.deepest_in:
+        wrong = sink.under_most_in is not None
+        return [
+            plain_finding(
+                "support/platform-height",
+                "Height of the platform",
+                Level.STOP if wrong else Level.CAUTION,
+                f"rim to underside {format_length(sink.underside_in)}",
+                f"more than the bowl's depth of {format_length(sink.deepest_in)}" if wrong else "read at the corners of the delivered sink",
+                basis=f"{top}, {'as read' if wrong else 'from bowl and bottom'}",
+                source="common-practice",
+                remedy="Read rim to underside again at the four corners."
+                if wrong
+                else "Measure the delivered sink before cutting posts: rim to underside at its four corners, the most and how far they are apart.",
+                parts=("frame", "bowl"),
+            )
+        ]
+    return [
+        fit_finding(
+            "support/platform-height",
+            "Corners of the sink above the platform",
+            sink.corners_apart_in or 0.0,
+            value("shims", "thick-end") + value("shims", "thin-end"),
+            most=True,
+            tolerance_in=0.0,
+            basis=f"{top}, {format_length(sink.underside_in)} below the rim; shims fill the corners that stand higher",
+            source=row("shims", "thick-end"),
+            worst=Level.CAUTION,
+            remedy="Bed the sink in mortar or send it back: shims alone don't fill this.",
+            parts=("frame", "bowl"),
         )
     ]
 

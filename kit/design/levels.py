@@ -52,6 +52,6 @@ def design_levels(job: FilledJob) -> Levels:
         counter_top_in=box_top_in + counter.thickness_in,
         rim_above_box_in=above,
         rim_in=rim_in,
-        bowl_bottom_in=rim_in - sink.deepest_in - sink.bottom_thickness_in,
+        bowl_bottom_in=rim_in - sink.underside_in,
         apron_bottom_in=None if sink.apron_height_in is None else rim_in - sink.apron_height_in,
     )

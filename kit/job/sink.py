@@ -1,6 +1,6 @@
 """The new sink as measured or as its sheet says."""
 
-from typing import Generic, Literal, Self
+from typing import Generic, Literal, Never, Self
 
 from pydantic import Field, model_validator
 
@@ -49,6 +49,10 @@ class Sink(Record, Generic[Blank]):
     )
     rim_thickness_in: float | Blank = measure("length", "Thickness of the rim", 0.03, 3, assume="5/8 in", why="usual rim; common practice, no source")
     bottom_thickness_in: float | Blank = measure("length", "Thickness of the bowl's bottom", 0.03, 2, assume="1/2 in", why="the thicker of the usual bottoms")
+    under_most_in: float | None = measure(
+        "length", "Delivered sink: rim's top down to the underside of the bowl, at the corner where it is most", 4, 16, optional=True
+    )
+    corners_apart_in: float | None = measure("length", "Delivered sink: how far its least corner, rim to underside, is less than its most", 0, 1, optional=True)
     rear_rim_in: float | Blank = measure(
         "length",
         "Back edge of the sink to the inside of the bowl",
@@ -119,6 +123,11 @@ class Sink(Record, Generic[Blank]):
     def deepest_in(self) -> float:
         """Inside depth of the deepest bowl [in]."""
         return max(bowl.depth_in for bowl in self.bowls)
+
+    @property
+    def underside_in(self: "Sink[Never]") -> float:
+        """Rim's top down to the lowest corner of the underside [in]: as read on the delivered sink, else bowl and bottom."""
+        return self.deepest_in + self.bottom_thickness_in if self.under_most_in is None else self.under_most_in
 
     @property
     def water_gal(self) -> float:

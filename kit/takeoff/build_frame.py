@@ -18,7 +18,7 @@ def count_frame(sheet: Sheet) -> list[Line]:
     frame = sheet.design.frame
     if not frame.members:
         return []
-    return [*_members(sheet), *_fasteners(sheet), *_bed(sheet), *_shims(sheet), *_toe_board(sheet)]
+    return [*_members(sheet), *_fasteners(sheet), *_bed(sheet), *_shims(sheet), *_corners(sheet), *_toe_board(sheet)]
 
 
 def _members(sheet: Sheet) -> list[Line]:
@@ -80,6 +80,15 @@ def _shims(sheet: Sheet) -> list[Line]:
         amount = counted(packed, "packer", "packers") * number(length_in, "in") / number(12, "in a foot")
         lines.append(sheet.buy(step, "packer-strip", "below posts", amount, pieces=(Piece(length_in, packed, "packer below a post"),), parts=("shims",)))
     return lines
+
+
+def _corners(sheet: Sheet) -> list[Line]:
+    """The platform fits the deepest corner of the sink; a pair of shims under each of the three others where they stand higher."""
+    apart_in = sheet.job.sink.corners_apart_in
+    if sheet.design.frame.of("platform panel") is None or apart_in is None or apart_in <= value("practice", "level/gap-least"):
+        return []
+    shims = counted(3, "corner", "corners") * number(2, "shims in a pair")
+    return [sheet.buy(Step.BUILD_FRAME, "shim", "below the sink", shims, source="common-practice", parts=("shims",))]
 
 
 def _toe_board(sheet: Sheet) -> list[Line]:

@@ -208,6 +208,11 @@ CASES = [
     case("support/rear-rim", "ok", 7 / 8),
     case("support/rear-rim", "caution", -1 / 8 - 1 / 2, sink__rear_rim="1/4 in"),
     case("support/load-path", "ok"),
+    # a pair of shims fills 3/8 + 1/16
+    case("support/platform-height", "caution", None, sink__carried_at="bowl"),
+    case("support/platform-height", "stop", None, sink__carried_at="bowl", sink__under_most="9 in"),
+    case("support/platform-height", "ok", 3 / 16, sink__carried_at="bowl", sink__under_most="9 5/8 in", sink__corners_apart="1/4 in"),
+    case("support/platform-height", "caution", -1 / 16, sink__carried_at="bowl", sink__under_most="9 5/8 in", sink__corners_apart="1/2 in"),
     case("support/post", "ok"),
     case("support/block-below-post", "ok"),
     # a bowl so deep that platform and joist reach the floor: no post fits
