@@ -111,6 +111,31 @@ def test_overlaps_are_those_of_every_pair():
         assert swept == tried
 
 
+def test_a_rod_along_an_axis_is_as_deep_as_one_that_leans_a_hair():
+    """What is worked out at once for rods along the axes is what the search finds for those that lean by a hair."""
+    chance = random.Random(12)
+    deep = 0
+    for _ in range(200):
+        start = tuple(chance.uniform(0, 6) for _ in range(3))
+        axis, far = chance.randrange(3), chance.uniform(1, 6)
+        end = tuple(at + (far if number == axis else 0.0) for number, at in enumerate(start))
+        leaning = tuple(at + (far if number == axis else 1e-7) for number, at in enumerate(start))
+        other = chance.choice([cube(chance.uniform(0, 6)), Rod((3, 3, 0), (3, 3, 6), 1.0), Rod((0, 3, 3), (6, 3, 3), 1.0)])
+        found = overlap_depth(Rod(start, end, 0.75), other)
+        assert found == approx(overlap_depth(Rod(start, leaning, 0.75), other), abs=1e-5)
+        deep += found > 0.0
+    assert deep > 20
+
+
+def test_what_a_room_serves_may_stand_in_it():
+    """A wrench room around a valve: the valve by right, a post by none; two rooms cross."""
+    valve, post = Body("valve", "supply", (cube(),)), Body("post", "frame", (cube(1.0),))
+    room = Body("wrench", "wrench", (cube(),), room=True, stands_on=("valve",))
+    other = Body("hand", "hand", (cube(),), room=True, stands_on=("valve", "post"))
+    assert {(found.first.name, found.second.name) for found in Model((valve, room, other)).overlaps(Stage.BUILT)} == set()
+    assert [{found.first.name, found.second.name} for found in Model((room, other, post)).overlaps(Stage.BUILT)] == [{"wrench", "post"}]
+
+
 def test_two_bodies_of_one_name_are_refused():
     """A name is what findings and the cut list go by."""
     with pytest.raises(ValueError, match='Two bodies are called "post"'):

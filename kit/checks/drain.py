@@ -214,15 +214,17 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
 def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
     if job.plumbing.disposer == "none":
         return []
+    model = design.placed.model
+    low_in, floor_in = model["sink bowl"].span("z")[0], model["cabinet floor"].span("z")[1]
     return [
         fit_finding(
             "drain/disposer-room",
             "Room for the disposer between bowl and cabinet floor",
-            design.levels.bowl_bottom_in - job.cabinet.floor_height_in,
-            value("checks", "disposer/height"),
+            low_in - floor_in,
+            model["disposer"].size_in("z"),
             worst=Level.STOP,
-            basis=f"underside of the bowl {design.levels.bowl_bottom_in:.2f} in, cabinet floor {job.cabinet.floor_height_in:g} in above the room's floor",
-            source=row("checks", "disposer/height"),
+            basis=f"underside of the bowl {low_in:.2f} in, cabinet floor {floor_in:g} in above the room's floor",
+            source="job",
             remedy="A lower disposer (its sheet gives the height), a shallower bowl, or none.",
             parts=("disposer", "cabinet"),
         )

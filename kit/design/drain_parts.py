@@ -90,9 +90,7 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
     """
     plumbing = job.plumbing
     pipes: list[Pipe] = []
-    strainers = len(job.sink.bowls) - (1 if plumbing.disposer != "none" else 0)
-    tail_in = levels.drop_built_in - value("practice", "drain/strainer-body")
-    if strainers and round(tail_in, 6) > 0.0:
+    for tail_in, strainers in _tailpieces(job, levels).items():
         pipes += _tubes("tailpiece", tail_in, strainers)
     extra_in = levels.drop_built_in - levels.need_in
     if plumbing.disposer != "none" and extra_in > value("practice", "drain/turn-from"):
@@ -101,6 +99,14 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
     if over_in > 0.0:
         pipes += _tubes("waste tube between bowls", over_in, 1)
     return (*pipes, *_arm(job, lists, side_in, arm))
+
+
+def _tailpieces(job: FilledJob, levels: DrainLevels) -> dict[float, int]:
+    """How many strainers have a tailpiece of each length [in]: a shallower bowl's is longer by as much; a disposer hangs below the deepest."""
+    depths = sorted((bowl.depth_in for bowl in job.sink.bowls), reverse=True)[1 if job.plumbing.disposer != "none" else 0 :]
+    least_in = levels.drop_built_in - value("practice", "drain/strainer-body")
+    lengths = {depth_in: least_in + (job.sink.deepest_in - depth_in) for depth_in in depths}
+    return {length_in: depths.count(depth_in) for depth_in, length_in in lengths.items() if round(length_in, 6) > 0.0}
 
 
 def _arm(job: FilledJob, lists: Lists, side_in: float, material: str | None) -> list[Pipe]:

@@ -3,10 +3,11 @@
 import pytest
 
 import kit
-from kit.checks.overlaps import check_overlaps
+from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.design.design import design_job
 from kit.job import change_job, fill_assumptions
 from kit.records import Level
+from kit.units import format_length
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
@@ -43,3 +44,44 @@ def test_an_assumed_measure_is_asked_for():
     assert finding.level is Level.UNKNOWN
     assert finding.chance is None
     assert finding.remedy == "Measure first, now assumed: sink rear rim."
+
+
+def earlier(**changes):
+    """Overlaps of today and of the opened base, with so much changed in the stone example."""
+    filled, assumptions = fill_assumptions(change_job(STONE, {name.replace("__", "."): typed for name, typed in changes.items()}))
+    design = design_job(filled, LISTS)
+    return {finding.id: finding for finding in check_earlier_overlaps(design, assumptions)}, {one.id: one for one in check_overlaps(design, assumptions)}
+
+
+def test_the_example_has_nothing_in_the_same_place_at_any_stage():
+    """Sound as shipped."""
+    assert earlier() == ({}, {})
+
+
+def test_what_stands_there_today_names_the_two_measures_to_take_again():
+    """Doors from 7 1/4 in, a false front down to 8 in: one of them was read wrong; the false front comes out, so nothing is in the way later."""
+    before, built = earlier(cabinet__false_front_bottom="8 in")
+    finding = before["place/doors-today-false-front"]
+    assert (finding.level, finding.margin) == (Level.UNKNOWN, pytest.approx(-0.75))
+    assert finding.remedy == "Both are there today, so a measure is wrong. Measure again: cabinet false front bottom and cabinet door top."
+    assert built == {}
+
+
+@pytest.mark.parametrize(("apart", "hand_away"), [("11 in", None), ("9 in", 4.5 - 2 - 0.875 - 0.95), ("8 in", 4 - 2 - 0.875 - 0.95)])
+def test_no_room_for_a_wrench_is_said_with_the_distance(apart, hand_away):
+    """Stub 2 in to the right, its pipe 0.95 in around it; valves as high, the handle 7/8 in around its middle; a wrench needs 1 in around a body of 5/8 in."""
+    _, built = earlier(plumbing__stop_height="17 in", plumbing__stops_apart=apart)
+    finding = built.get("place/a-wrench-at-the-right-shutoff-valve-arm")
+    if hand_away is None:
+        assert built == {}
+    else:
+        assert finding is not None
+        assert finding.check == "Room for a wrench at the right shutoff valve"
+        assert (finding.level, finding.measured) == (Level.CAUTION, f"arm stands {format_length(hand_away)} away")
+
+
+def test_a_room_is_silent_where_what_it_serves_is_in_trouble_itself():
+    """A valve in the arm: one caution, that of the valve, of a usual size that nobody measured."""
+    _, built = earlier(plumbing__stop_height="17 in", plumbing__stops_apart="4 in")
+    assert built["place/arm-right-shutoff-valve"].level is Level.CAUTION
+    assert "place/a-wrench-at-the-right-shutoff-valve-arm" not in built

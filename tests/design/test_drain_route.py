@@ -94,6 +94,19 @@ def test_a_long_tailpiece_takes_two_tubes_and_a_coupling():
     assert "coupling-slip-joint" not in fittings()
 
 
+def test_the_tailpiece_of_a_shallower_bowl_is_longer():
+    """9 and 6 in deep: 3 in longer; with a disposer below the deeper one only the other has one."""
+    bowls = [{"width": "14 in", "front_to_back": "15 1/2 in", "depth": depth} for depth in ("9 in", "6 in")]
+    hand_deep = 24.875 - (15 - BORE / 2 + 0.25 * 16 / 12) - 2
+
+    def tailpieces(**changes):
+        return [(pipe.length_in, pipe.count) for pipe in route({"sink.bowls": bowls, **changes}).pipes if pipe.name == "tailpiece"]
+
+    assert tailpieces() == [(pytest.approx(hand_deep), 1), (pytest.approx(hand_deep + 3), 1)]
+    assert tailpieces(**{"plumbing.disposer": "new"}) == [(pytest.approx(hand_deep + 3), 1)]
+    assert route({"sink.bowls": bowls}).slip_joints == 4
+
+
 def test_a_disposer_has_a_tube_only_where_the_trap_lies_lower_than_it_needs():
     """Drop 10.35 in of which the disposer takes 9 1/2: less than an inch is left, then more."""
     assert "disposer tube" not in pipes({"plumbing.disposer": "new"})

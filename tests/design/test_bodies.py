@@ -1,0 +1,128 @@
+"""Bodies of pipes, valves, taps, of what comes out and of what must stay free: places by hand, from the wall, the base's left outside and the floor."""
+
+import pytest
+from design_jobs import sheet_of
+
+from kit.solids import Stage
+
+approx = pytest.approx
+HIGH = {"plumbing.stub_height": "24 in"}
+HIGHEST = 34.5 - 9 - 0.625 - 6 + 1.61 / 2 - 0.25 * 16 / 12  # of the plain job: 19.35 in
+CHOSEN = HIGHEST - 0.5
+MIDDLE_OF_WALL = -(0.5 + 3.5 / 2)
+FAUCET = "counter.holes"
+
+
+def model_of(changes=None):
+    return sheet_of(changes or {}).design.placed.model
+
+
+def overlapping(changes, stage=Stage.BUILT):
+    """Pairs that want the same place at a stage, by name."""
+    return {frozenset((found.first.name, found.second.name)) for found in model_of(changes).overlaps(stage)} - {frozenset(("tailpiece", "trap"))}
+
+
+def test_a_stub_that_stays_runs_in_a_hollow_of_the_wall():
+    """From the riser's face, 0.95 in before the middle of a 3 1/2 in wall behind 1/2 in of board; 2 in of it stand out until the arm is on."""
+    model = model_of()
+    assert model["stub"].span("y") == (approx(MIDDLE_OF_WALL + 0.95), 0.0)
+    assert model["stub end"].span("y")[1] == 2.0
+    assert model["stub"].stages == Stage.ALL
+    assert model["riser"].span("y") == (approx(MIDDLE_OF_WALL - 0.95), approx(MIDDLE_OF_WALL + 0.95))
+    for stage in Stage.TODAY, Stage.OPENED, Stage.BUILT:
+        assert overlapping({}, stage) == set()
+
+
+def test_a_riser_is_cut_above_todays_stub_and_below_the_new_one():
+    """4 in beyond both; what was below and above stays; the arm leaves at the new height."""
+    model = model_of(HIGH)
+    hand_cut = (CHOSEN - 4, 24 + 4)
+    assert model["riser that is cut out"].span("z") == approx(hand_cut)
+    assert model["riser with its tee"].span("z") == approx(hand_cut)
+    assert (model["riser below"].span("z")[1], model["riser above"].span("z")[0]) == approx(hand_cut)
+    assert (model["stub today"].middle[2], model["stub"].middle[2]) == approx((24, CHOSEN))
+    assert model["riser that is cut out"].size_in("z") == approx(sheet_of(HIGH).design.drain.riser.cut_out_in)
+    assert model["arm"].shapes[0].start[2] == approx(CHOSEN)
+
+
+def test_a_riser_nobody_found_has_no_place():
+    """Only the stub is known."""
+    assert not [body.name for body in model_of({"plumbing.vent_seen": False}) if body.part == "riser"]
+
+
+def test_shutoff_valves_stand_at_both_sides_of_the_middle():
+    """12 in apart in a 36 in base, 3 in out of the wall with their handle; where nobody measured them, 4 in above the stub."""
+    model = model_of({"plumbing.stop_height": "21 in", "plumbing.stops_apart": "12 in"})
+    assert [model[f"{side} shutoff valve"].middle[0] for side in ("left", "right")] == [12, 24]
+    assert model["left shutoff valve"].span("y") == (0, 3)
+    assert model["left shutoff valve"].span("z") == (approx(21 - 0.875), approx(21 + 0.875))
+    assert model_of()["left shutoff valve"].middle[2] == 15 + 4
+    assert model_of({"plumbing.stub_height": "unknown"})["left shutoff valve"].middle[2] == 20
+
+
+def test_a_faucet_stands_above_its_nut():
+    """8 in high on the counter, in the middle of its hole."""
+    model = model_of({FAUCET: [{"use": "faucet", "offset": "0 in", "setback": "2 1/2 in"}]})
+    top = 34.5 + 1.1875
+    assert model["faucet"].span("z") == (top, top + 8)
+    assert model["faucet"].middle[:2] == model["faucet nut"].middle[:2] == (18, 2.5)
+
+
+@pytest.mark.parametrize(("kind", "hand_rim_top"), [("top", 36.0 + 0.25), ("tiled-in", 36.0), ("under", 34.5), ("apron", 34.5)])
+def test_the_old_sink_hangs_in_the_old_counter(kind, hand_rim_top):
+    """33 x 22 in, middle of a 36 in base; counter 1 1/2 in on a box 34 1/2 in high; only there today, and in nobody's way."""
+    changes = {"old.sink_kind": kind}
+    model = model_of(changes)
+    assert model["old sink"].span("x") == (1.5, 34.5)
+    assert model["old sink"].span("z") == (approx(hand_rim_top - 8), approx(hand_rim_top))
+    assert model["old counter"].span("z") == (34.5, 36.0)
+    assert model["old sink"].stages == model["old counter"].stages == Stage.TODAY
+    assert overlapping(changes, Stage.TODAY) == set()
+
+
+def test_an_old_sink_wider_than_its_base_is_a_slip_of_the_tape():
+    """Its bowl, 38 less a rim of 1 in on both sides, is 36 in wide in 35 in clear: the sides are in the way by 1/2 in each."""
+    found = overlapping({"old.sink_width": "38 in", "old.sink_kind": "under"}, Stage.TODAY)
+    assert found == {frozenset(("old sink", name)) for name in ("side left", "side right")}
+
+
+def test_a_dishwasher_stands_beside_the_base():
+    """24 in wide after a gap of 1/8 in, at most 34 in high; its door needs the floor before it."""
+    model = model_of()
+    assert model["dishwasher right"].span("x") == (36.125, 60.125)
+    assert model["dishwasher right"].span("z") == (0, 34)
+    assert model["the door of the dishwasher right"].span("y") == (24.75, 24.75 + 34 - 4.5)
+
+
+def test_what_lives_below_the_sink_stands_where_the_drain_leaves_room():
+    """Tank and filter at the wall, beside valves and drain; the bin at the front, between the front posts where it fits."""
+    model = model_of({"plumbing.hot_tap": True, "plumbing.filter": True, "plumbing.bin": True, "sink.carried_at": "bowl"})
+    for name, wide in (("pull-out bin", 10), ("hot-water tank", 8), ("water filter", 5)):
+        assert model[name].size_in("x") == wide
+        assert model[name].span("z")[0] == 5
+    assert model["pull-out bin"].span("y")[1] == 23.25
+
+
+def test_rooms_are_entered_by_what_they_serve_and_by_nothing_else():
+    """A wrench around each valve, below the faucet's nut and at the trap's inlet; doors swing as deep as one is wide."""
+    model = model_of({FAUCET: [{"use": "faucet", "offset": "0 in", "setback": "2 1/2 in"}], "plumbing.disposer": "new"})
+    rooms = {body.name: body for body in model if body.room}
+    assert set(rooms) >= {
+        "a wrench at the left shutoff valve",
+        "a wrench at the faucet nut",
+        "the handle of the faucet",
+        "a wrench at the trap's slip nut",
+        "a hand below the disposer",
+        "the swing of the doors",
+    }
+    assert rooms["the swing of the doors"].span("y") == (24.75, 24.75 + 18)
+    assert rooms["a wrench at the left shutoff valve"].size_in("x") == approx(1.25 + 2)
+    assert rooms["a hand below the disposer"].span("z")[1] == model["disposer"].span("z")[0]
+    assert all(body.stages == Stage.BUILT for body in rooms.values() if "dishwasher" not in body.name)
+
+
+def test_joists_of_a_platform_keep_clear_of_valves():
+    """Valves at the height of the joists: the rear one moves before the room for their wrench, 4 1/2 in from the wall, and 1/2 in of air."""
+    job = {"sink.carried_at": "bowl", "sink.depth": "22 in", "sink.outlet_setback": "12 in"}
+    low, at_height = (model_of({**job, "plumbing.stop_height": height}) for height in ("8 in", "22 in"))
+    assert at_height["platform joist rear"].span("y")[0] == approx(max(5.0, low["platform joist rear"].span("y")[0]))
