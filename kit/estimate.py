@@ -76,7 +76,7 @@ class Estimate(BuildUpAmounts):
 
 
 def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
-    """The priced estimate of a job; with `exact` off its cut plans are first plans, for as long as a slider moves.
+    """The priced estimate of a job; with `exact` off what wants the same place is not looked for, for as long as a slider moves.
 
     Raises
     ------
@@ -90,7 +90,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
         design = design_job(filled, lists)
         lines = take_off(filled, design, lists)
         terms = resolve_terms(filled, lists)
-        purchases = plan_purchases(filled, lines, lists, exact=exact)
+        purchases = plan_purchases(filled, lines, lists)
         if terms.packs_charged == "by-use":
             purchases = charge_by_use(purchases)
         work = plan_work(filled, design, lines, purchases, lists, cost_of_hour(terms))

@@ -165,7 +165,7 @@ def open_issued(path: Path) -> Issued:
 def _refuse(estimate: Estimate, stop_reason: str | None) -> None:
     faults = []
     if not estimate.proven:
-        faults.append(Fault("cut plans", "are not all proven cheapest. Work the estimate at rest before issuing."))
+        faults.append(Fault("cut plans", "are not all proven cheapest. List fewer offcuts or fewer sizes of stock."))
     stops = [finding for finding in estimate.findings if finding.level is Level.STOP]
     if stops and not (stop_reason or "").strip():
         faults += [

@@ -20,10 +20,8 @@ MOST_SHOPS = 4
 Offer = Callable[[str, Sequence[Price]], tuple[Purchase, ...]]
 
 
-def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists, *, exact: bool = True) -> tuple[Purchase, ...]:
+def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists) -> tuple[Purchase, ...]:
     """Purchases in the order of the takeoff, the trips to the shops last.
-
-    With `exact` cut plans are proven; otherwise they are first plans with their bounds, for as long as a slider moves.
 
     Raises
     ------
@@ -39,7 +37,7 @@ def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists, *, exact
     day = job.identity.visit_date
     prices = lists.prices_of(wanted, day)
     goods = {item: rows for item, rows in prices.items() if wanted[item][0].kind is Kind.BUY}
-    shops, bought = _shop(job, wanted, goods, lists, exact=exact)
+    shops, bought = _shop(job, wanted, goods, lists)
     purchases: list[Purchase] = []
     for item, mine in wanted.items():
         purchases.extend(bought[item] if item in goods else (buy_by_use(lists.item(item), mine, prices[item]),))
@@ -51,12 +49,12 @@ def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists, *, exact
 
 
 def _shop(
-    job: FilledJob, wanted: Mapping[str, Sequence[Line]], goods: Mapping[str, Sequence[Price]], lists: Lists, *, exact: bool
+    job: FilledJob, wanted: Mapping[str, Sequence[Line]], goods: Mapping[str, Sequence[Price]], lists: Lists
 ) -> tuple[tuple[str, ...], dict[str, tuple[Purchase, ...]]]:
     def offer(name: str, rows: Sequence[Price]) -> tuple[Purchase, ...]:
         item, mine = lists.item(name), wanted[name]
         if item.cut != "no" and pieces_of(mine):
-            return plan_pieces(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name], exact=exact)
+            return plan_pieces(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name])
         shops = sorted({row.supplier for row in rows})
         return min(
             (buy_packs(item, mine, [row for row in rows if row.supplier == shop]) for shop in shops),

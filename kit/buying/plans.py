@@ -7,9 +7,9 @@ from decimal import Decimal
 from functools import lru_cache
 
 from kit.buying.packs import make_purchase
-from kit.cutting.lengths import first_plan, plan_cuts
-from kit.cutting.plans import CutPlan, Slab, SlabPlan, Stock
-from kit.cutting.slabs import first_slab_plan, plan_slabs
+from kit.cutting.lengths import plan_cuts
+from kit.cutting.plans import CutPlan, CutStock, Stock
+from kit.cutting.slabs import plan_slabs
 from kit.errors import CutError, Fault
 from kit.job.job import Offcut
 from kit.lists.goods_rows import Item, Price
@@ -38,10 +38,8 @@ def pieces_of(lines: Sequence[Line]) -> tuple[Piece, ...]:
     return tuple(piece for line in lines for piece in line.pieces)
 
 
-def plan_pieces(item: Item, lines: Sequence[Line], prices: Sequence[Price], offcuts: Sequence[Offcut], *, exact: bool) -> tuple[Purchase, ...]:
+def plan_pieces(item: Item, lines: Sequence[Line], prices: Sequence[Price], offcuts: Sequence[Offcut]) -> tuple[Purchase, ...]:
     """One purchase for each stock that the plan buys; what the van holds stands beside it at no cost.
-
-    With `exact` the plan is proven; otherwise it is the first good one, for as long as a slider moves.
 
     Raises
     ------
@@ -50,60 +48,39 @@ def plan_pieces(item: Item, lines: Sequence[Line], prices: Sequence[Price], offc
     """
     rows = {price.id: price for price in prices if not price.least_packs} | {_van_name(offcut): _van_row(item, offcut) for offcut in offcuts}
     counts = {_van_name(offcut): offcut.count for offcut in offcuts}
-    stock = [(name, row, counts.get(name)) for name, row in rows.items()]
+    stock = tuple(Stock(row.stock_length_in or 0.0, row.price, name, counts.get(name), row.stock_width_in or 0.0) for name, row in rows.items())
     try:
-        parts, plan = (_cut_sticks if item.cut == "length" else _cut_sheets)(item, pieces_of(lines), stock, exact=exact)
+        plan = _plan(pieces_of(lines), stock, item.kerf_in or 0.0, value("practice", "cutting/least-offcut"), sticks=item.cut == "length")
     except CutError as error:
         raise CutError([_explain(fault, item, lines) for fault in error.faults]) from None
     bought = []
-    for name in dict.fromkeys(part.stock for part, _ in parts):
-        mine = [part for part, _ in parts if part.stock == name]
-        need = sum(_holds(item, piece.length_in, piece.width_in) for part in mine for piece in part.placed)
+    for name in dict.fromkeys(cut.stock.name for cut in plan.cut):
+        mine = [cut for cut in plan.cut if cut.stock.name == name]
+        packed = tuple(_pack(item, cut) for cut in mine)
+        need = sum(_holds(item, piece.length_in, piece.width_in) for cut in mine for piece in cut.pieces)
         purchase = make_purchase(f"{item.item}/{rows[name].sold_as}", item, lines, rows[name], need, len(mine))
         if item.cut == "length":
-            offcuts_left = [part.left_over for part, usable in parts if part.stock == name and usable]
+            offcuts_left = [part.left_over for cut, part in zip(mine, packed, strict=True) if cut.usable]
             purchase = replace(purchase, left_over=f"offcuts {', '.join(offcuts_left)}" if offcuts_left else "nothing to keep")
-        bought.append(replace(purchase, plan=tuple(mine), proven=plan.proven))
+        bought.append(replace(purchase, plan=packed, proven=plan.proven))
     return share_bound(bought, plan.bound)
 
 
-StockRow = tuple[str, Price, int | None]
-"""Name of a stock in the plan, its row, and how many there are (None: as many as wanted)."""
-Parts = list[tuple[PackedPart, bool]]
-"""What each stick or sheet yields, and whether its rest is worth keeping."""
-
-
-def _cut_sticks(item: Item, pieces: tuple[Piece, ...], stock: Sequence[StockRow], *, exact: bool) -> tuple[Parts, CutPlan]:
-    sticks = tuple(Stock(row.stock_length_in or 0.0, row.price, name, count) for name, row, count in stock)
-    plan = _stick_plan(pieces, sticks, item.kerf_in or 0.0, value("practice", "cutting/least-offcut"), exact=exact)
-    parts = []
-    for stick in plan.sticks:
-        names = tuple(piece.name for piece in stick.pieces)
-        parts.append((PackedPart(stick.stock.name, stick.stock.length_in, 0.0, names, format_length(stick.left_over_in), stick.pieces), stick.usable))
-    return parts, plan
-
-
-def _cut_sheets(item: Item, pieces: tuple[Piece, ...], stock: Sequence[StockRow], *, exact: bool) -> tuple[Parts, SlabPlan]:
-    slabs = tuple(Slab(row.stock_length_in or 0.0, row.stock_width_in, row.price, name, count) for name, row, count in stock if row.stock_width_in is not None)
-    plan = _sheet_plan(pieces, slabs, item.kerf_in or 0.0, exact=exact)
-    parts = []
-    for cut in plan.slabs:
-        left = _holds(item, cut.slab.length_in, cut.slab.width_in) - sum(_holds(item, part.length_in, part.width_in) for part in cut.parts)
-        names = tuple(part.name for part in cut.parts)
-        parts.append((PackedPart(cut.slab.name, cut.slab.length_in, cut.slab.width_in, names, f"{left:.4g} sq ft", cut.parts), True))
-    return parts, plan
-
-
 @lru_cache(maxsize=512)
-def _stick_plan(pieces: tuple[Piece, ...], stock: tuple[Stock, ...], kerf_in: float, least_offcut_in: float, *, exact: bool) -> CutPlan:
+def _plan(pieces: tuple[Piece, ...], stock: tuple[Stock, ...], kerf_in: float, least_offcut_in: float, *, sticks: bool) -> CutPlan:
     """Remembered by its measures: most moves of a slider leave a cut list as it was."""
-    return (plan_cuts if exact else first_plan)(pieces, stock, kerf_in=kerf_in, least_offcut_in=least_offcut_in)
+    if sticks:
+        return plan_cuts(pieces, stock, kerf_in=kerf_in, least_offcut_in=least_offcut_in)
+    return plan_slabs(pieces, [entry for entry in stock if entry.width_in], kerf_in=kerf_in)
 
 
-@lru_cache(maxsize=512)
-def _sheet_plan(pieces: tuple[Piece, ...], slabs: tuple[Slab, ...], kerf_in: float, *, exact: bool) -> SlabPlan:
-    """Remembered by its measures."""
-    return (plan_slabs if exact else first_slab_plan)(pieces, slabs, kerf_in=kerf_in)
+def _pack(item: Item, cut: CutStock) -> PackedPart:
+    """What one stick or sheet yields."""
+    size = cut.stock.length_in, cut.stock.width_in
+    left_over = format_length(cut.left_over_in)
+    if item.cut != "length":
+        left_over = f"{_holds(item, *size) - sum(_holds(item, part.length_in, part.width_in) for part in cut.pieces):.4g} sq ft"
+    return PackedPart(cut.stock.name, *size, tuple(piece.name for piece in cut.pieces), left_over, cut.pieces)
 
 
 def _holds(item: Item, length_in: float, width_in: float | None) -> float:

@@ -1,9 +1,4 @@
-"""Stock lengths as whole numbers, the rules that lengths alone make, and quick packing without a solver.
-
-n pieces from one stick need n - 1 cuts between them, so that with a blade k
-`sum(l) + (n - 1) k <= L` is the same as `sum(l + k) <= L + k`: the blade is added once to each piece and
-once to each stick, and every inequality that follows is exact, also where the rest is thinner than the blade.
-"""
+"""Sticks and pieces by their lengths alone, the rules that these make, and quick packing without a solver."""
 
 from bisect import bisect_left, insort
 from collections.abc import Iterator, Sequence
@@ -11,19 +6,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
 
-from kit.cutting.sets import Rule, worth_of
+from kit.cutting.jobs import CutJob, Place
+from kit.cutting.sets import Load, Rule, worth_of
 
-__all__ = ["Bars", "Load", "length_rules", "pack_open", "pack_set", "split_count", "subset_sums"]
+__all__ = ["Bars", "length_rules", "pack_open", "pack_set", "split_count", "subset_sums"]
 
-Load = tuple[int, tuple[int, ...]]
-"""One stick: index of its stock, and how many pieces of each size it yields."""
 MOST_SPACE = 300_000
 """Longest stick in units of the tables."""
 
 
 @dataclass(frozen=True)
 class Bars:
-    """A cutting job in whole numbers.
+    """A cutting job of sticks in whole numbers, without names.
 
     Parameters
     ----------
@@ -72,6 +66,19 @@ class Bars:
         sums = subset_sums(self.spans, self.demand, max(self.spaces))
         return tuple((sums & ((1 << space + 1) - 1)).bit_length() - 1 for space in self.spaces)
 
+    @classmethod
+    def of(cls, job: CutJob) -> "Bars":
+        """The lengths of a job."""
+        return cls(tuple(ways[0][0] for ways in job.ways), job.demand, tuple(room[0] for room in job.rooms), job.costs, job.supply)
+
+    def lay(self, content: Sequence[int], blade: int) -> tuple[Place, ...]:
+        """The pieces of a stick one after the other, largest first."""
+        places, at = list[Place](), 0
+        for kind, size in ((kind, self.sizes[kind]) for kind, count in enumerate(content) for _ in range(count)):
+            places.append((kind, at, 0, size, blade))
+            at += size
+        return tuple(places)
+
     def weight(self, content: Sequence[int]) -> int:
         """Total size of the pieces counted [grid units]."""
         return worth_of(self.sizes, content)
@@ -102,8 +109,7 @@ def length_rules(job: Bars) -> list[Rule]:
     """Rules that follow from the lengths alone.
 
     Length is a value: a stick is worth the most that it can hold. So is 1 for each piece longer than half the longest
-    stick, since these exclude each other, and the length of only those pieces that a shorter stock can't hold. With
-    one stock, lengths may also be rounded.
+    stick, since these exclude each other, and the length of only those pieces that a shorter stock can't hold.
     """
     rules = [make_rule(job, job.spans, job.fills)]
     for place, size in enumerate(job.sizes):
@@ -112,8 +118,6 @@ def length_rules(job: Bars) -> list[Rule]:
     for room in sorted(set(job.rooms))[:-1]:
         values = [span if size > room else 0 for size, span in zip(job.sizes, job.spans, strict=True)]
         rules.append(make_rule(job, values, [space if other > room else 0 for other, space in zip(job.rooms, job.spaces, strict=True)]))
-    if len(job.rooms) == 1:
-        rules.append(max((rounded_rule(job, least) for least in job.spans), key=lambda rule: rule.total))
     return [rule for rule in rules if rule.total]
 
 
@@ -122,40 +126,15 @@ def make_rule(job: Bars, values: Sequence[int], worths: Sequence[int]) -> Rule:
     return Rule(tuple(values), tuple(worths), worth_of(values, job.demand))
 
 
-def rounded_rule(job: Bars, least: int) -> Rule:
-    """Value of one stock's pieces: their size, 0 under `least`, a whole stick when less than `least` is left (Martello and Toth's bound L2)."""
-    space = job.spaces[0]
-    if 2 * least > space:
-        return make_rule(job, job.spans, job.fills)
-    return make_rule(job, [space if span > space - least else span if span >= least else 0 for span in job.spans], job.spaces)
-
-
 # --- packing ---------------------------------------------------------------------------------------------
 
 
 def pack_open(job: Bars) -> list[Load] | None:
-    """Cheapest of the plans that open sticks of one stock throughout, then change each for the cheapest that holds its pieces; None: short supply."""
-    plans = []
-    for room in sorted(set(job.rooms), reverse=True):
-        if job.sizes[0] <= room:
-            contents = pack_best_fit(job, [room] * sum(job.demand))
-            loads = change_sticks(job, [content for content in contents or () if any(content)])
-            plans += [loads] if loads else []
+    """Cheapest of the plans with sticks of one stock throughout, or with all that there are; None: the supply is short, or hard to pack."""
+    kinds = range(len(job.rooms))
+    opened = [tuple(supply if stock == other or not job.costs[other] else 0 for other, supply in enumerate(job.supply)) for stock in kinds]
+    plans = [loads for sticks in [*opened, job.supply] if (loads := pack_set(job, job.demand, sticks)) is not None]
     return min(plans, key=lambda loads: sum(job.costs[stock] for stock, _ in loads), default=None)
-
-
-def change_sticks(job: Bars, contents: list[tuple[int, ...]]) -> list[Load] | None:
-    """Give each content the cheapest stick that holds it, the longest contents first; None when the supply runs out."""
-    loads: list[Load] = []
-    supply = list(job.supply)
-    order = sorted(range(len(job.rooms)), key=lambda stock: (job.costs[stock], job.rooms[stock]))
-    for weight, content in sorted(((job.weight(content), content) for content in contents), reverse=True):
-        stock = next((stock for stock in order if supply[stock] and job.rooms[stock] >= weight), None)
-        if stock is None:
-            return None
-        supply[stock] -= 1
-        loads.append((stock, content))
-    return loads
 
 
 def pack_set(job: Bars, demand: Sequence[int], sticks: Sequence[int]) -> list[Load] | None:
@@ -167,12 +146,12 @@ def pack_set(job: Bars, demand: Sequence[int], sticks: Sequence[int]) -> list[Lo
     return pack_fullest(job, demand, opened) or pack_fullest(job, demand, opened[::-1])
 
 
-def pack_best_fit(job: Bars, rooms: Sequence[int], demand: Sequence[int] | None = None) -> list[tuple[int, ...]] | None:
+def pack_best_fit(job: Bars, rooms: Sequence[int], demand: Sequence[int]) -> list[tuple[int, ...]] | None:
     """Pieces largest first, each into the fullest stick that still takes it: the content of each stick, or None."""
     contents = [[0] * len(job.sizes) for _ in rooms]
     left = sorted((room, stick) for stick, room in enumerate(rooms))
     for index, size in enumerate(job.sizes):
-        for _ in range((demand or job.demand)[index]):
+        for _ in range(demand[index]):
             at = bisect_left(left, (size, -1))
             if at == len(left):
                 return None

@@ -1,17 +1,16 @@
-"""Which groups of parts can be cut from one slab by through cuts, and which of them cover all parts for the least money.
+"""Which groups of parts can be cut from one slab by through cuts, and how.
 
 The first through cut of a box parts it into two, so a group's smallest boxes come from two smaller groups laid side by
 side or one above the other.
 """
 
 from collections.abc import Iterator
-from functools import cache
+from math import prod
 
-from kit.cutting.bars import Load
-from kit.cutting.sets import Budget, add_sticks
-from kit.cutting.sheets import Place, Sheets, SlabLoad
+from kit.cutting.jobs import CutJob, Place
+from kit.cutting.sets import Load, add_sticks
 
-__all__ = ["Groups", "cover_parts", "full_groups"]
+__all__ = ["Groups"]
 
 Box = tuple[int, int]
 Counts = tuple[int, ...]
@@ -24,12 +23,9 @@ class Groups:
     grown further. `complete` when every group that fits was found.
     """
 
-    def __init__(self, job: Sheets, budget: Budget) -> None:
-        self.job, self.budget = job, budget
-        self.units = [1]
-        for count in job.demand:
-            self.units.append(self.units[-1] * (count + 1))
-        self.full = self.units.pop() - 1
+    def __init__(self, job: CutJob, steps: int) -> None:
+        self.job, self.steps = job, steps
+        self.units = [prod(count + 1 for count in job.demand[:kind]) for kind in range(len(job.demand))]
         self.most = max(length for length, _ in job.rooms), max(width for _, width in job.rooms), max(length * width for length, width in job.rooms)
         kinds = range(len(job.ways))
         self.counts: dict[int, Counts] = {self.units[kind]: tuple(int(other == kind) for other in kinds) for kind in kinds}
@@ -37,12 +33,11 @@ class Groups:
         level = list(self.boxes)
         while level and self.complete:
             level = [grown for group in level for grown in self._grow(group)]
-        self.homes = {group: [slab for slab in range(len(job.rooms)) if self.fits(group, slab)] for group in self.boxes}
 
     @property
     def complete(self) -> bool:
-        """Whether the steps and the time sufficed."""
-        return self.budget.nodes >= 0 and not self.budget.timed_out
+        """Whether the steps sufficed."""
+        return self.steps >= 0
 
     def fits(self, group: int, slab: int) -> bool:
         """Whether a group can be cut from a slab."""
@@ -53,7 +48,7 @@ class Groups:
         counts = self.counts[group]
         last = max(kind for kind, count in enumerate(counts) if count)
         for kind in range(last, len(counts)):
-            if self.budget.late() or not self.complete:
+            if not self.complete:
                 return
             grown = group + self.units[kind]
             smaller = (grown - self.units[other] for other, count in enumerate(counts) if count and other != kind)
@@ -83,7 +78,7 @@ class Groups:
                 continue
             others = boxes[other]
             for length, width in boxes[one]:
-                self.budget.nodes -= len(others)
+                self.steps -= len(others)
                 for other_l, other_w in others:
                     side = length + other_l
                     if side <= most_l:
@@ -106,13 +101,23 @@ class Groups:
                 kept.append((length, width))
         return tuple(kept)
 
-    def lay(self, counts: Counts, slab: int) -> SlabLoad:
+    def full(self) -> list[Load]:
+        """Slab and counts of the groups to which no further part is known to fit."""
+        columns = list[Load]()
+        for group, counts in self.counts.items():
+            larger = [group + unit for unit, count, most in zip(self.units, counts, self.job.demand, strict=True) if count < most]
+            for slab in range(len(self.job.rooms)):
+                if self.fits(group, slab) and not any(one in self.boxes and self.fits(one, slab) for one in larger):
+                    columns.append((slab, counts))
+        return columns
+
+    def lay(self, counts: Counts, slab: int) -> tuple[Place, ...]:
         """The parts of a group on a slab that it fits, laid so that the largest strip stays whole."""
         group = sum(unit * count for unit, count in zip(self.units, counts, strict=True))
         room_l, room_w = self.job.rooms[slab]
         boxes = [box for box in self.boxes[group] if self.job.fits(*box, slab)]
         length, width = max(boxes, key=lambda box: max((room_l - box[0]) * room_w, (room_w - box[1]) * room_l))
-        return slab, tuple(self._lay(group, length, width, 0, 0))
+        return tuple(self._lay(group, length, width, 0, 0))
 
     def _lay(self, group: int, length: int, width: int, along: int, across: int) -> list[Place]:
         """Where the parts of a group lie in one of its boxes."""
@@ -127,45 +132,3 @@ class Groups:
                         at = (along + one_l, across) if beside else (along, across + one_w)
                         return [*self._lay(one, one_l, one_w, along, across), *self._lay(group - one, other_l, other_w, *at)]
         raise AssertionError("a box without its parts")
-
-
-def cover_parts(groups: Groups) -> list[Load] | None:
-    """The cheapest slabs for all parts, and the counts of the group that each yields: dynamic programming over what is left; None: short supply."""
-    job = groups.job
-
-    @cache
-    def cheapest(group: int, left: Counts, supply: Counts) -> tuple[int, tuple[Load, ...]] | None:
-        """Cost and slabs for the parts left; the first of them goes into some group, that onto some slab."""
-        if not group:
-            return 0, ()
-        kind = next(kind for kind, count in enumerate(left) if count)
-        plans = []
-        for one in groups.subgroups(left):
-            counts = groups.counts.get(one)
-            if counts is not None and counts[kind]:
-                rest = tuple([have - taken for have, taken in zip(left, counts, strict=True)])
-                for slab in slabs_for(one, supply):
-                    endless = job.supply[slab] >= sum(job.demand)
-                    plan = cheapest(group - one, rest, supply if endless else add_sticks(supply, slab, -1))
-                    plans += [] if plan is None else [(job.costs[slab] + plan[0], ((slab, counts), *plan[1]))]
-        return min(plans, default=None)
-
-    def slabs_for(group: int, supply: Counts) -> Iterator[int]:
-        """The slabs worth taking for a group: each limited kind, and the cheapest endless one."""
-        for slab in sorted(groups.homes[group], key=lambda slab: (job.costs[slab], slab)):
-            if supply[slab]:
-                yield slab
-                if job.supply[slab] >= sum(job.demand):
-                    return
-
-    plan = cheapest(groups.full, job.demand, job.supply)
-    return None if plan is None else list(plan[1])
-
-
-def full_groups(groups: Groups) -> list[Load]:
-    """Slab and counts of the groups to which no further part is known to fit."""
-    job, columns = groups.job, list[Load]()
-    for group, counts in groups.counts.items():
-        larger = [group + unit for unit, count, most in zip(groups.units, counts, job.demand, strict=True) if count < most]
-        columns += [(slab, counts) for slab in groups.homes[group] if not any(slab in groups.homes.get(one, ()) for one in larger)]
-    return columns

@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import isfinite
 
-from kit.cutting.plans import Slab, Stock
+from kit.cutting.plans import Stock
 from kit.errors import Fault
 from kit.records import Piece
 
@@ -63,7 +63,7 @@ class Prices:
         return Decimal((0, tuple(map(int, str(cost // self.scale))), -self.places))
 
 
-def worth_keeping(sizes: Sequence[tuple[Fraction, ...]], stock: Sequence[Stock | Slab]) -> list[int]:
+def worth_keeping(sizes: Sequence[tuple[Fraction, ...]], stock: Sequence[Stock]) -> list[int]:
     """Places of the stock that is not outdone by an endless one as large and no dearer; smallest first."""
     order = sorted(range(len(stock)), key=lambda place: (sizes[place], stock[place].price, place))
 
@@ -82,26 +82,27 @@ def check_measures(**measures: float) -> Iterator[Fault]:
             yield Fault(name, f"{measure:.10g} in is no width or length. Give 0 or more inches.")
 
 
-def check_pieces(pieces: Sequence[Piece], *, wide: bool = False) -> Iterator[Fault]:
-    """Faults of the pieces one by one, and with `wide` of their widths."""
+def check_sizes(where: str, entry: Piece | Stock, *, wide: bool) -> Iterator[Fault]:
+    """Faults of a length, and with `wide` of a width."""
+    for word, size in [("length", entry.length_in), ("width", entry.width_in)][: 2 if wide else 1]:
+        if not isfinite(size) or size <= 0:
+            yield Fault(where, f"{size:.10g} in is no {word}. Give more than 0 inches.")
+
+
+def check_pieces(pieces: Sequence[Piece], *, wide: bool) -> Iterator[Fault]:
+    """Faults of the pieces one by one."""
     for piece in pieces:
-        if not isfinite(piece.length_in) or piece.length_in <= 0:
-            yield Fault(f"piece {piece.name}", f"{piece.length_in:.10g} in is no length. Give more than 0 inches.")
-        if wide and (not isfinite(piece.width_in) or piece.width_in <= 0):
-            yield Fault(f"piece {piece.name}", f"{piece.width_in:.10g} in is no width. Give more than 0 inches.")
+        yield from check_sizes(f"piece {piece.name}", piece, wide=wide)
         if piece.count < 0 or piece.count != int(piece.count):
             yield Fault(f"piece {piece.name}", f"{piece.count} is no count. Give a whole number, 0 or more.")
 
 
-def check_stock(stock: Sequence[Stock | Slab]) -> Iterator[Fault]:
+def check_stock(stock: Sequence[Stock], *, wide: bool) -> Iterator[Fault]:
     """Faults of the stock, sticks or slabs, one by one."""
     for entry in stock:
         where = f"stock {entry.name}"
-        if not isfinite(entry.length_in) or entry.length_in <= 0:
-            yield Fault(where, f"{entry.length_in:.10g} in is no length. Give more than 0 inches.")
+        yield from check_sizes(where, entry, wide=wide)
         if not isinstance(entry.price, Decimal) or not entry.price.is_finite() or entry.price < 0:
             yield Fault(where, f"{entry.price} is no price. Give a decimal amount, 0 or more.")
         if entry.available is not None and entry.available < 0:
             yield Fault(where, f"{entry.available} is no number of sticks or slabs. Give 0 or more, or None for as many as wanted.")
-        if isinstance(entry, Slab) and (not isfinite(entry.width_in) or entry.width_in <= 0):
-            yield Fault(where, f"{entry.width_in:.10g} in is no width. Give more than 0 inches.")

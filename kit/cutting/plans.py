@@ -6,29 +6,31 @@ from typing import Literal
 
 from kit.records import PlacedPiece
 
-__all__ = ["CutPlan", "CutSlab", "Proof", "Slab", "SlabPlan", "Stick", "Stock"]
+__all__ = ["CutPlan", "CutStock", "Proof", "Stock"]
 
-Proof = Literal["sizes", "values", "search", "solver", "open"]
+Proof = Literal["sizes", "values", "search", "open"]
 """What proves a plan cheapest: no cheaper set of sticks or slabs is large enough; piece values bar each cheaper set; an
-exhaustive search; a mixed-integer solver's word; nothing (a gap is left)."""
+exhaustive search; nothing (a gap is left)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """Sticks of one length at one price: what one costs, and how many there are (None: as many as wanted).
+    """Sticks, slabs or sheets of one size at one price: what one costs, and how many there are (None: as many as wanted).
 
-    Offcuts on hand are stock with `available`, at price 0 or at what they are worth unused.
+    Sticks have no `width_in`. Grain or vein of a slab runs along `length_in`; both sizes are the usable ones. Offcuts and
+    remnants on hand are stock with `available`, at price 0 or at what they are worth unused.
     """
 
     length_in: float
     price: Decimal
     name: str
     available: int | None = None
+    width_in: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
-class Stick:
-    """One stick of a plan, its pieces in the order of cutting, and what is left after the last cut [in].
+class CutStock:
+    """One stick or slab of a plan: its pieces in the order of cutting, and what is left beyond the last cut along its length [in].
 
     `usable` says whether the rest is long enough to be kept.
     """
@@ -41,14 +43,14 @@ class Stick:
 
 @dataclass(frozen=True, slots=True)
 class CutPlan:
-    """What to buy and how to cut it.
+    """What to buy and how to cut it; through cuts part the pieces of a slab.
 
     Parameters
     ----------
-    sticks
-        The sticks, longest stock first.
+    cut
+        The sticks or slabs, largest stock first.
     cost
-        Price of all sticks.
+        Price of all of them.
     bound
         No plan costs less; equal to `cost` when `proven`, else the gap is `cost - bound`.
     proven
@@ -56,47 +58,13 @@ class CutPlan:
     proof
         What proves it.
     values
-        Certificate of the bound: in each row a value for each piece length, longest first. A set of sticks whose contents
-        can't be worth as much as all pieces does not hold them; the cheapest set that no row bars costs `bound`.
+        Certificate of the bound: in each row a value for each size of piece, largest first. Stock whose contents can't be
+        worth as much as all pieces does not hold them; the cheapest set that no row bars costs `bound`.
     """
 
-    sticks: tuple[Stick, ...]
+    cut: tuple[CutStock, ...]
     cost: Decimal
     bound: Decimal
     proven: bool
     proof: Proof
     values: tuple[tuple[int, ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Slab:
-    """Slabs, sheets or blanks of one size at one price: what one costs, and how many there are (None: as many as wanted).
-
-    Grain or vein runs along `length_in`; both sizes are the usable ones. Remnants on hand are slabs with `available`, at
-    price 0 or at what they are worth unused.
-    """
-
-    length_in: float
-    width_in: float
-    price: Decimal
-    name: str
-    available: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class CutSlab:
-    """One slab of a plan, its parts where they lie; through cuts part them."""
-
-    slab: Slab
-    parts: tuple[PlacedPiece, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SlabPlan:
-    """What to buy and how to cut it by through cuts; `cost`, `bound`, `proven` and `proof` as in `CutPlan`, slabs largest first."""
-
-    slabs: tuple[CutSlab, ...]
-    cost: Decimal
-    bound: Decimal
-    proven: bool
-    proof: Proof

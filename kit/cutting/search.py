@@ -6,9 +6,9 @@ ends by itself and found nothing, the set of sticks does not hold the pieces.
 
 from collections.abc import Sequence
 
-from kit.cutting.bars import Bars, Load
-from kit.cutting.sets import Budget, Rule, add_sticks, worth_of
-from kit.cutting.solver import value_tables
+from kit.cutting.bars import Bars
+from kit.cutting.sets import Load, Rule, add_sticks, worth_of
+from kit.cutting.values import value_tables
 
 __all__ = ["Search", "find_contents"]
 
@@ -69,13 +69,13 @@ def find_contents(
 class Search:
     """Looks for a plan made of the given contents; `ended` says whether finding none proves that there is none."""
 
-    def __init__(self, rules: Sequence[Rule], contents: Sequence[Load], nodes: int, budget: Budget) -> None:
-        self.rules, self.contents, self.nodes, self.budget = rules, contents, nodes, budget
+    def __init__(self, rules: Sequence[Rule], contents: Sequence[Load], nodes: int) -> None:
+        self.rules, self.contents, self.nodes = rules, contents, nodes
         self.failed: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
 
     @property
     def ended(self) -> bool:
-        """Whether the search came to its end within its nodes and the time."""
+        """Whether the search came to its end within its nodes."""
         return self.nodes >= 0
 
     def find(self, pieces: tuple[int, ...], sticks: tuple[int, ...]) -> list[Load] | None:
@@ -88,8 +88,6 @@ class Search:
         if self.nodes < 0 or (pieces, sticks) in self.failed:
             return None
         self.nodes -= 1
-        if self.nodes % 128 == 0 and self.budget.late():
-            self.nodes = -1
         usable = self._usable(pieces, sticks, contents)
         index = scarcest(pieces, usable)
         for load in [load for load in usable if load[1][index]]:

@@ -5,21 +5,17 @@ them: that is a rule, and it holds for whatever values. The cheapest set that me
 every plan. Everything is worked out in whole numbers.
 """
 
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from heapq import heappop, heappush
 from operator import mul
-from threading import Lock
-from time import monotonic
-from typing import Generic, Protocol, TypeVar
+from typing import Protocol
 
-from kit.cutting.plans import Proof
+__all__ = ["Load", "Rule", "add_sticks", "cheapest_sets", "worth_of"]
 
-__all__ = ["Budget", "Memory", "Result", "Rule", "add_sticks", "cheapest_sets", "worth_of"]
-
-Content = TypeVar("Content")
-Answer = TypeVar("Answer")
+Load = tuple[int, tuple[int, ...]]
+"""One stick or slab: index of its stock, and how many pieces of each kind it yields."""
 SET_STEPS = 40_000
 """Steps in which sets are listed; only jobs with a great many priced offcuts need more."""
 
@@ -56,37 +52,6 @@ class Rule:
     def allows(self, sticks: Sequence[int]) -> bool:
         """Whether a set of sticks can be worth as much as all pieces."""
         return worth_of(self.worths, sticks) >= self.total
-
-
-@dataclass(slots=True)
-class Budget:
-    """What may still be spent: search steps, and time up to `deadline` (`time.monotonic`), which is a last guard only."""
-
-    nodes: int
-    deadline: float
-    timed_out: bool = False
-
-    def late(self) -> bool:
-        """Whether the time is up; it is remembered that it was."""
-        self.timed_out = self.timed_out or monotonic() > self.deadline
-        return self.timed_out
-
-
-@dataclass(frozen=True, slots=True)
-class Result(Generic[Content]):
-    """The best plan found as (stock, content) of each stick or slab, None when there is none; its cost, and a bound on every plan."""
-
-    loads: tuple[tuple[int, Content], ...] | None
-    cost: int
-    bound: int
-    proof: Proof
-    rules: tuple[Rule, ...]
-    timed_out: bool = False
-
-    @property
-    def closed(self) -> bool:
-        """Whether the bound has met the cost; without a plan, that the stock can't hold the pieces."""
-        return self.bound >= self.cost
 
 
 def cheapest_sets(job: OnSale, rules: Sequence[Rule]) -> Iterator[tuple[int, tuple[int, ...] | None]]:
@@ -194,31 +159,3 @@ class Guide:
                 return spent + -(-need * cost // worth)
             need, spent = need - worth * most, spent + most * cost
         return NEVER
-
-
-class Memory(Generic[Answer]):
-    """The latest answers to identical demand, `most` of them: most ticks of a slider do not change the cut list. Safe between threads."""
-
-    def __init__(self, most: int) -> None:
-        self.most = most
-        self._lock = Lock()
-        self._answers: dict[Hashable, Answer] = {}
-
-    def get(self, key: Hashable) -> Answer | None:
-        """The answer kept under a key."""
-        with self._lock:
-            if key in self._answers:
-                self._answers[key] = self._answers.pop(key)  # now the latest
-            return self._answers.get(key)
-
-    def put(self, key: Hashable, answer: Answer) -> None:
-        """Keep an answer, and forget the one that was asked for longest ago when there are too many."""
-        with self._lock:
-            self._answers[key] = answer
-            if len(self._answers) > self.most:
-                del self._answers[next(iter(self._answers))]
-
-    def clear(self) -> None:
-        """Forget everything."""
-        with self._lock:
-            self._answers.clear()

@@ -1,53 +1,13 @@
-"""Slabs and their parts as whole numbers, and quick layouts by through cuts.
-
-The blade is added once to each part and once to each slab, along and across; through cuts then need no other
-allowance, and every inequality is exact.
-"""
+"""Quick layouts of parts on slabs by through cuts."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
-__all__ = ["Place", "Sheets", "SlabLoad", "lay_quick"]
+from kit.cutting.jobs import CutJob, Place
 
-Place = tuple[int, int, int, int, int]
-"""One part on a slab: its kind, then along, across, length and width as it lies, blade included [grid units]."""
+__all__ = ["SlabLoad", "lay_quick"]
+
 SlabLoad = tuple[int, tuple[Place, ...]]
 """One slab: index of its kind, and where its parts lie."""
-
-
-@dataclass(frozen=True)
-class Sheets:
-    """A slab job in whole numbers.
-
-    Parameters
-    ----------
-    ways
-        For each kind of part: the one or two ways in which it may lie, as (length, width), blade included [grid units].
-    demand
-        How many of each kind, 1 or more.
-    rooms
-        (Length, width) of each kind of slab, blade included [grid units].
-    costs
-        What one slab of each kind costs, as `Prices` counts it.
-    supply
-        How many slabs there are of each kind; `sum(demand)` where there is no end of them.
-    """
-
-    ways: tuple[tuple[tuple[int, int], ...], ...]
-    demand: tuple[int, ...]
-    rooms: tuple[tuple[int, int], ...]
-    costs: tuple[int, ...]
-    supply: tuple[int, ...]
-
-    def area(self, counts: Sequence[int]) -> int:
-        """Area of the parts counted, blade included."""
-        return sum([ways[0][0] * ways[0][1] * count for ways, count in zip(self.ways, counts, strict=True)])
-
-    def fits(self, length: int, width: int, slab: int) -> bool:
-        """Whether a box fits a slab."""
-        return length <= self.rooms[slab][0] and width <= self.rooms[slab][1]
-
-
 ORDERS: tuple[Callable[[int, int], tuple[int, int]], ...] = (
     lambda length, width: (length * width, length),
     lambda length, width: (width, length),
@@ -64,7 +24,7 @@ SPLITS: tuple[Split, ...] = (
 """Whether the first cut beside a part runs across the whole rectangle, by what is left beside it and its size."""
 
 
-def lay_quick(job: Sheets) -> list[SlabLoad] | None:
+def lay_quick(job: CutJob) -> list[SlabLoad] | None:
     """Cheapest plan of those that fill slabs of one kind one by one, each then changed for the cheapest that takes its parts; None: short supply."""
     plans = []
     parts = [kind for kind, count in enumerate(job.demand) for _ in range(count)]
@@ -77,7 +37,7 @@ def lay_quick(job: Sheets) -> list[SlabLoad] | None:
     return min(plans, key=lambda loads: sum(job.costs[slab] for slab, _ in loads), default=None)
 
 
-def fill_slabs(job: Sheets, room: tuple[int, int], order: Sequence[int], split: Split) -> list[list[Place]]:
+def fill_slabs(job: CutJob, room: tuple[int, int], order: Sequence[int], split: Split) -> list[list[Place]]:
     """Fill one slab after the other with whatever part still fits; nothing when a part is too large."""
     slabs: list[list[Place]] = []
     rest = list(order)
@@ -96,7 +56,7 @@ def fill_slabs(job: Sheets, room: tuple[int, int], order: Sequence[int], split: 
     return slabs
 
 
-def lay_part(job: Sheets, kind: int, free: list[tuple[int, int, int, int]], split: Split) -> Place | None:
+def lay_part(job: CutJob, kind: int, free: list[tuple[int, int, int, int]], split: Split) -> Place | None:
     """Lay one part into the tightest free rectangle and split that by through cuts; None when it finds no place."""
     tries = []
     for place, (_, _, free_l, free_w) in enumerate(free):
@@ -117,7 +77,7 @@ def lay_part(job: Sheets, kind: int, free: list[tuple[int, int, int, int]], spli
     return kind, along, across, length, width
 
 
-def change_slabs(job: Sheets, layouts: Sequence[Sequence[Place]]) -> list[SlabLoad] | None:
+def change_slabs(job: CutJob, layouts: Sequence[Sequence[Place]]) -> list[SlabLoad] | None:
     """Give each layout the cheapest slab that takes it; None without layouts or when the supply runs out."""
     supply, loads = list(job.supply), list[SlabLoad]()
     for places in layouts:

@@ -172,5 +172,5 @@ def _note(sheet: Canvas, purchases: Sequence[Purchase], proof: str) -> None:
     if all(purchase.proven for purchase in purchases):
         sheet.note(f"Hatched: left over. Proven: {proof}.")
     else:
-        sheet.note("Hatched: left over. First plan, not proven yet: work out the exact one before buying.")
+        sheet.note("Hatched: left over. Not proven cheapest: too many kinds of stock to try them all.")
     sheet.note("Measure each stock piece before the first cut. The saw maker's guards and instructions come first.")

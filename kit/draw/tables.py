@@ -37,7 +37,7 @@ __all__ = [
     "why_button",
 ]
 
-FIRST_PLAN = "<span class='sk-fact'>first cut plan; the proven one follows at rest</span>"
+NOT_PROVEN = "<span class='sk-fact'>a cut plan is not proven cheapest</span>"
 DRIVERS = 8
 _SIGN = {Level.OK: "\u2713 ok", Level.CAUTION: "\u25b3 caution", Level.UNKNOWN: "? unknown", Level.STOP: "\u25a0 stop"}
 
@@ -129,7 +129,7 @@ def draw_headline(estimate: Estimate, *, private: bool = False, at_rest: bool = 
     return (
         f"<div class='sk-headline' role='status' data-rest='{'yes' if at_rest else 'no'}'>"
         f"<span class='sk-fact'>Price <b class='sk-price'>{escape(format_money(estimate.price))}</b> {why_price}</span>{hours}"
-        f"<span class='sk-fact'>Worst finding <b class='sk-worst'>{escape(verdict)}</b> {why_worst}</span>{'' if estimate.proven else FIRST_PLAN}</div>"
+        f"<span class='sk-fact'>Worst finding <b class='sk-worst'>{escape(verdict)}</b> {why_worst}</span>{'' if estimate.proven else NOT_PROVEN}</div>"
     )
 
 

@@ -102,7 +102,7 @@ def _plan(purchase: Purchase, *, private: bool) -> str:
     if not purchase.plan:
         return ""
     proof = "" if private or purchase.bound is None else "; no cheaper purchase of this item exists"
-    return f"{len(purchase.plan)} to cut{proof}" if purchase.proven else "first plan; the proven one follows at rest"
+    return f"{len(purchase.plan)} to cut{proof}" if purchase.proven else f"{len(purchase.plan)} to cut, not proven cheapest"
 
 
 def _task(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001

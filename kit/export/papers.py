@@ -146,7 +146,9 @@ def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
         With every finding that says stop, and every cut plan that is not proven.
     """
     faults = [
-        Fault(purchase.item, "has a cut plan that is not proven. Work the estimate at rest first.") for purchase in estimate.purchases if not purchase.proven
+        Fault(purchase.item, "has a cut plan that is not proven cheapest. List fewer offcuts or fewer sizes of stock.")
+        for purchase in estimate.purchases
+        if not purchase.proven
     ]
     if issued is None or not issued.stop_reason:
         faults += [

@@ -21,8 +21,8 @@ class JobState:
     breaks a rule leaves job and estimate as they were and is kept in `faults` until the next change. Callbacks may
     arrive in another thread (a notebook's kernel uses several), so every change holds a lock.
 
-    While a slider moves, cut plans are first plans and `at_rest` is False; a quarter of a second after the last change the
-    proven plans take their place (`settle`).
+    While a slider moves, nothing is tried for overlaps and `at_rest` is False; a quarter of a second after the last change
+    the whole estimate takes its place (`settle`).
 
     Parameters
     ----------
@@ -69,14 +69,13 @@ class JobState:
             self._notify()
 
     def settle(self) -> None:
-        """Come to rest: proven cut plans take the place of first plans."""
+        """Come to rest: the estimate is worked out with everything that a moving slider leaves out."""
         with self._lock:
             self._stop_timer()
             if self.at_rest:
                 return
             self.at_rest = True
-            if not self.estimate.proven:
-                self.estimate = estimate(self.job, self.lists)
+            self.estimate = estimate(self.job, self.lists)
             self._notify()
 
     def replace(self, job: Job) -> None:

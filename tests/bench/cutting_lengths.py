@@ -19,10 +19,9 @@ from cutting_jobs import KERF_IN, Lumber, bars_of, lumber_jobs, offcut_jobs, rea
 from cutting_oracles import first_fit, solve_by_arcs
 from plan_checks import certify_cuts, check_cuts
 
-from kit.cutting.lengths import MEMORY, first_plan, plan_cuts
+from kit.cutting.lengths import plan_cuts
 from kit.cutting.plans import CutPlan
 
-LIMIT_S = 2.0
 SOLVER_S = 10.0
 
 
@@ -47,42 +46,29 @@ def is_wrong(plan: CutPlan, job: Lumber) -> bool:
 
 
 def run_jobs(title: str, jobs: list[Lumber]) -> None:
-    """First plan, exact plan, and the exact plan asked for again."""
-    MEMORY.clear()
-    early, exact, again = list[float](), list[float](), list[float]()
+    """Times, proofs and faults of all plans."""
+    times = list[float]()
     proofs: Counter[str] = Counter()
-    proven = first_best = wrong = 0
-    excess = 0.0
+    proven = wrong = 0
     for job in jobs:
-        quick, took = timed(lambda job=job: first_plan(*job, kerf_in=KERF_IN))
-        early.append(took)
-        plan, took = timed(lambda job=job: plan_cuts(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
-        exact.append(took)
-        _, took = timed(lambda job=job: plan_cuts(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
-        again.append(took)
-        check_cuts(quick, *job, KERF_IN)
-        wrong += is_wrong(plan, job) or not quick.bound <= plan.cost <= quick.cost
+        plan, took = timed(lambda job=job: plan_cuts(*job, kerf_in=KERF_IN))
+        times.append(took)
+        wrong += is_wrong(plan, job)
         proofs[plan.proof] += 1
         proven += plan.proven
-        first_best += quick.cost == plan.cost
-        excess += float(quick.cost / plan.cost - 1)
     count = len(jobs)
     print(f"\n{title}: {count} jobs")
-    print(f"  first plan   {spread(early)}; optimal in {first_best / count:.1%}, {excess / count:+.2%} cost on average")
-    print(f"  exact plan   {spread(exact)}")
-    print(f"  asked again  {spread(again)}")
-    print(f"  proven within {LIMIT_S:g} s: {proven} of {count}")
+    print(f"  {spread(times)}; proven {proven} of {count}")
     print(f"  wrong: {wrong}; proven by {dict(proofs)}")
 
 
 def compare(title: str, jobs: list[Lumber]) -> None:
     """The exact plan, the general-purpose solver and first fit on the same jobs in one run."""
-    MEMORY.clear()
     ours, theirs, fits = list[float](), list[float](), list[float]()
     gave_up = worse = dearer = 0
     excess = 0.0
     for job in jobs:
-        plan, took = timed(lambda job=job: plan_cuts(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
+        plan, took = timed(lambda job=job: plan_cuts(*job, kerf_in=KERF_IN))
         ours.append(took)
         check_cuts(plan, *job, KERF_IN)
         solved, took = timed(lambda job=job: solve_by_arcs(*job, KERF_IN, SOLVER_S))
@@ -108,9 +94,9 @@ def run_instances() -> None:
     print("\nPublished instances (tests/data/cutting_data.md)")
     for instance in read_instances("cutting_stock_1d.json"):
         pieces, stock = bars_of(instance)
-        plan, took = timed(lambda pieces=pieces, stock=stock: plan_cuts(pieces, stock, kerf_in=0.0, limit_s=60.0))
+        plan, took = timed(lambda pieces=pieces, stock=stock: plan_cuts(pieces, stock, kerf_in=0.0))
         check_cuts(plan, pieces, stock, 0.0)
-        print(f"  {instance['name']:36} optimum {instance['optimum']:4}  plan {len(plan.sticks):4}  bound {plan.bound:>6}  {plan.proof:8} {took:8.1f} ms")
+        print(f"  {instance['name']:36} optimum {instance['optimum']:4}  plan {len(plan.cut):4}  bound {plan.bound:>6}  {plan.proof:8} {took:8.1f} ms")
 
 
 if __name__ == "__main__":

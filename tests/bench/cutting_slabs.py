@@ -19,9 +19,8 @@ from cutting_jobs import KERF_IN, Counter, bins_of, kitchen_jobs, read_instances
 from plan_checks import check_slabs
 from slab_oracles import first_fit_levels, solve_by_levels
 
-from kit.cutting.slabs import MEMORY, first_slab_plan, plan_slabs
+from kit.cutting.slabs import plan_slabs
 
-LIMIT_S = 5.0
 SOLVER_S = 10.0
 
 
@@ -39,34 +38,27 @@ def spread(times: list[float]) -> str:
 
 
 def run_jobs(title: str, jobs: list[Counter]) -> None:
-    """First plan and exact plan."""
-    MEMORY.clear()
-    early, exact = list[float](), list[float]()
+    """Times, proofs and faults of all plans."""
+    times = list[float]()
     proofs: Tally[str] = Tally()
-    proven = first_best = wrong = 0
+    proven = 0
     for job in jobs:
-        quick, took = timed(lambda job=job: first_slab_plan(*job, kerf_in=KERF_IN))
-        early.append(took)
-        plan, took = timed(lambda job=job: plan_slabs(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
-        exact.append(took)
-        check_slabs(quick, *job, KERF_IN)
+        plan, took = timed(lambda job=job: plan_slabs(*job, kerf_in=KERF_IN))
+        times.append(took)
         check_slabs(plan, *job, KERF_IN)
-        proven, first_best = proven + plan.proven, first_best + (quick.cost == plan.cost)
-        wrong += not quick.bound <= plan.cost <= quick.cost
+        proven += plan.proven
         proofs[plan.proof] += 1
     count = len(jobs)
     print(f"\n{title}: {count} jobs, median {sorted(len(parts) for parts, _ in jobs)[count // 2]} parts")
-    print(f"  first plan  {spread(early)}; optimal in {first_best / count:.1%}")
-    print(f"  exact plan  {spread(exact)}; proven {proven / count:.2%}; wrong: {wrong}; {dict(proofs)}")
+    print(f"  {spread(times)}; proven {proven} of {count}; {dict(proofs)}")
 
 
 def compare(jobs: list[Counter]) -> None:
     """The exact plan, the two-stage model and first fit on levels, on the same jobs in one run."""
-    MEMORY.clear()
     ours, theirs, fits = list[float](), list[float](), list[float]()
     gave_up = worse = better = fit_dearer = 0
     for job in jobs:
-        plan, took = timed(lambda job=job: plan_slabs(*job, kerf_in=KERF_IN, limit_s=LIMIT_S))
+        plan, took = timed(lambda job=job: plan_slabs(*job, kerf_in=KERF_IN))
         ours.append(took)
         check_slabs(plan, *job, KERF_IN)
         solved, took = timed(lambda job=job: solve_by_levels(*job, KERF_IN, SOLVER_S))
@@ -91,7 +83,7 @@ def run_instances() -> None:
     instances = read_instances("slabs_2d.json")
     for instance in instances:
         parts, slabs = bins_of(instance)
-        plan, took = timed(lambda parts=parts, slabs=slabs: plan_slabs(parts, slabs, kerf_in=0.0, limit_s=60.0))
+        plan, took = timed(lambda parts=parts, slabs=slabs: plan_slabs(parts, slabs, kerf_in=0.0))
         check_slabs(plan, parts, slabs, 0.0)
         reached += plan.cost == instance["optimum"]
         print(f"  {instance['name']:40} free optimum {instance['optimum']:3}  plan {plan.cost:>6}  bound {plan.bound:>6}  {plan.proof:7} {took:8.1f} ms")

@@ -6,14 +6,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from kit.cutting.plans import Slab, Stock
+from kit.cutting.plans import Stock
 from kit.records import Piece
 
 DATA = Path(__file__).parents[1] / "data"
 KERF_IN = 0.125
 
 Lumber = tuple[list[Piece], list[Stock]]
-Counter = tuple[list[Piece], list[Slab]]
+Counter = tuple[list[Piece], list[Stock]]
 
 
 def read_instances(name: str) -> list[dict[str, Any]]:
@@ -31,7 +31,12 @@ def bars_of(instance: dict[str, Any]) -> Lumber:
 def bins_of(instance: dict[str, Any]) -> Counter:
     """A published slab instance: each bin costs 1.00, no kerf, no turning."""
     parts = [Piece(float(width), 1, f"item {number}", float(height)) for number, (width, height) in enumerate(instance["items"], start=1)]
-    return parts, [Slab(float(width), float(height), Decimal("1.00"), "bin") for width, height, _ in instance["bins"]]
+    return parts, [slab_of(float(width), float(height), Decimal("1.00"), "bin") for width, height, _ in instance["bins"]]
+
+
+def slab_of(length_in: float, width_in: float, price: Decimal, name: str, available: int | None = None) -> Stock:
+    """Slabs by length and width."""
+    return Stock(length_in, price, name, available, width_in)
 
 
 def lumber_jobs(number: int, seed: int, *, one_stock: bool = False, most_pieces: int = 40) -> list[Lumber]:
@@ -99,7 +104,7 @@ def kitchen_jobs(number: int, seed: int, *, parts: int | None = None) -> list[Co
         chosen = chance.sample(SLAB_SIZES, chance.randint(3, 6))
         rate = chance.uniform(25, 80)
         prices = [Decimal(round(length * width / 144 * rate * chance.uniform(0.9, 1.1))) for length, width in chosen]
-        slabs = [Slab(length, width, price, f"{length:g} x {width:g}") for (length, width), price in zip(chosen, prices, strict=True)]
+        slabs = [slab_of(length, width, price, f"{length:g} x {width:g}") for (length, width), price in zip(chosen, prices, strict=True)]
         pieces = [Piece(length, 1, f"{name} {place}", width) for place, (length, width, name) in enumerate(sizes[:parts], start=1)]
         if len(pieces) <= 12 and all(any(piece.length_in <= slab.length_in and piece.width_in <= slab.width_in for slab in slabs) for piece in pieces):
             jobs.append((pieces, slabs))

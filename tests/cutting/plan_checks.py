@@ -12,7 +12,7 @@ from math import lcm
 
 import numpy as np
 
-from kit.cutting.plans import CutPlan, Slab, SlabPlan, Stock
+from kit.cutting.plans import CutPlan, Stock
 from kit.records import Piece
 
 Box = tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]
@@ -25,7 +25,7 @@ def meant(length_in: float) -> Fraction:
     return near if abs(near - Fraction(length_in)) <= Fraction(1, 10**9) else Fraction(length_in)
 
 
-def check_money(plan: CutPlan | SlabPlan, used: Sequence[Stock | Slab], on_sale: Sequence[Stock | Slab]) -> None:
+def check_money(plan: CutPlan, used: Sequence[Stock], on_sale: Sequence[Stock]) -> None:
     """What is cut is on sale and there is enough of it; cost, bound and proof agree."""
     for entry, count in Counter(used).items():
         limits = [other.available for other in on_sale if other == entry]
@@ -40,8 +40,8 @@ def check_cuts(plan: CutPlan, pieces: Sequence[Piece], stock: Sequence[Stock], k
     """Every piece comes out once, each stick holds its pieces and their blades, and leaves what it says."""
     blade = meant(kerf_in)
     wanted = Counter((piece.name, meant(piece.length_in)) for piece in pieces for _ in range(piece.count))
-    assert Counter((piece.name, meant(piece.length_in)) for stick in plan.sticks for piece in stick.pieces) == wanted
-    for stick in plan.sticks:
+    assert Counter((piece.name, meant(piece.length_in)) for stick in plan.cut for piece in stick.pieces) == wanted
+    for stick in plan.cut:
         at = Fraction(0)
         assert stick.pieces
         for piece in stick.pieces:
@@ -51,7 +51,7 @@ def check_cuts(plan: CutPlan, pieces: Sequence[Piece], stock: Sequence[Stock], k
         left = max(Fraction(0), meant(stick.stock.length_in) - at)
         assert abs(Fraction(stick.left_over_in) - left) < Fraction(1, 10**9)
         assert stick.usable == (left > 0 and left >= meant(least_offcut_in))
-    check_money(plan, [stick.stock for stick in plan.sticks], stock)
+    check_money(plan, [stick.stock for stick in plan.cut], stock)
 
 
 def certify_cuts(plan: CutPlan, pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float) -> Decimal:
@@ -96,24 +96,24 @@ def stick_worths(sizes: Sequence[int], counts: Sequence[int], values: Sequence[i
     return [int(table[room]) if room >= 0 else 0 for room in rooms]
 
 
-def check_slabs(plan: SlabPlan, parts: Sequence[Piece], slabs: Sequence[Slab], kerf_in: float) -> None:
+def check_slabs(plan: CutPlan, parts: Sequence[Piece], slabs: Sequence[Stock], kerf_in: float) -> None:
     """Every part lies once, with its grain, inside its slab, and through cuts of the blade's width part them all."""
     left = Counter((part.name, meant(part.length_in), meant(part.width_in), part.grain) for part in parts for _ in range(part.count))
-    for cut in plan.slabs:
+    for cut in plan.cut:
         boxes = []
-        for part in cut.parts:
+        for part in cut.pieces:
             along, across = meant(part.length_in), meant(part.width_in)
             ways = [(part.name, along, across, "length"), (part.name, along, across, "free"), (part.name, across, along, "free")]
             left[next(way for way in ways if left[way] > 0)] -= 1
             at, beside = meant(part.at_in), meant(part.across_in)
             boxes.append(((at, at + along), (beside, beside + across)))
             assert at >= 0 <= beside
-            assert at + along <= meant(cut.slab.length_in) + SLIP
-            assert beside + across <= meant(cut.slab.width_in) + SLIP
+            assert at + along <= meant(cut.stock.length_in) + SLIP
+            assert beside + across <= meant(cut.stock.width_in) + SLIP
         assert boxes
         assert can_be_parted(boxes, meant(kerf_in)), "no through cuts part the parts"
     assert not left.total(), "parts are missing"
-    check_money(plan, [cut.slab for cut in plan.slabs], slabs)
+    check_money(plan, [cut.stock for cut in plan.cut], slabs)
 
 
 SLIP = Fraction(1, 10**8)

@@ -7,11 +7,11 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_matrix
 
-from kit.cutting.plans import Slab
+from kit.cutting.plans import Stock
 from kit.records import Piece
 
 
-def turned(parts: Sequence[Piece], slabs: Sequence[Slab], kerf_in: float) -> Iterator[tuple[list[tuple[float, float]], list[tuple[float, float]]]]:
+def turned(parts: Sequence[Piece], slabs: Sequence[Stock], kerf_in: float) -> Iterator[tuple[list[tuple[float, float]], list[tuple[float, float]]]]:
     """Sizes with the blade added, as they are and with both axes exchanged: levels along the slab, then across it."""
     sizes = [(part.length_in + kerf_in, part.width_in + kerf_in) for part in parts for _ in range(part.count)]
     rooms = [(slab.length_in + kerf_in, slab.width_in + kerf_in) for slab in slabs]
@@ -19,7 +19,7 @@ def turned(parts: Sequence[Piece], slabs: Sequence[Slab], kerf_in: float) -> Ite
     yield [size[::-1] for size in sizes], [room[::-1] for room in rooms]
 
 
-def first_fit_levels(parts: Sequence[Piece], slabs: Sequence[Slab], kerf_in: float) -> Decimal:
+def first_fit_levels(parts: Sequence[Piece], slabs: Sequence[Stock], kerf_in: float) -> Decimal:
     """Least cost of first fit decreasing height on levels, over both directions and each slab as the only kind; each slab then changed for the cheapest."""
     best = Decimal(10**9)
     for sizes, rooms in turned(parts, slabs, kerf_in):
@@ -43,7 +43,7 @@ def first_fit_levels(parts: Sequence[Piece], slabs: Sequence[Slab], kerf_in: flo
     return best
 
 
-def solve_by_levels(parts: Sequence[Piece], slabs: Sequence[Slab], kerf_in: float, limit_s: float) -> Decimal | None:
+def solve_by_levels(parts: Sequence[Piece], slabs: Sequence[Stock], kerf_in: float, limit_s: float) -> Decimal | None:
     """Least cost of two-stage plans (levels on slabs, both directions), by `scipy.optimize.milp` (model of Lodi, Martello and Vigo; from memory).
 
     Each part may open a level, each level a slab of some kind. None when the solver did not finish.

@@ -82,9 +82,9 @@ def test_what_is_left_is_hatched_and_told():
     assert 'fill-rule="evenodd"' in svg
 
 
-@pytest.mark.parametrize(("proven", "wanted"), [(True, "Proven: no cheaper purchase exists."), (False, "not proven yet")])
+@pytest.mark.parametrize(("proven", "wanted"), [(True, "Proven: no cheaper purchase exists."), (False, "Not proven cheapest")])
 def test_it_says_whether_the_plan_is_proven(proven, wanted):
-    """A first plan must not pass for a proven one."""
+    """A plan that is not proven must not pass for a proven one."""
     assert wanted in " ".join(texts(draw_cut_plan(bought(STICK, proven=proven))))
 
 

@@ -1,4 +1,4 @@
-"""Where packing and counting don't decide: linear programs that give the pieces values, and a mixed-integer program as the last resort.
+"""Where packing and counting don't decide: linear programs that give the pieces values.
 
 Do the pieces fit a set of sticks if each stick may be cut in fractions of contents (Gilmore and Gomory 1961)? The answer
 gives each piece a value; the content of greatest value is found by dynamic programming and joins the program, until no
@@ -9,24 +9,21 @@ can be worth is worked out in whole numbers.
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from kit.cutting.bars import Bars, Load, pack_set, split_count
-from kit.cutting.sets import OnSale, Rule, worth_of
+from kit.cutting.bars import Bars, pack_set, split_count
+from kit.cutting.sets import Load, Rule, worth_of
 
 if TYPE_CHECKING:
     import numpy as np
 
     Table = np.ndarray[Any, np.dtype[np.int64]]
 
-__all__ = ["FractionalFit", "solve_cover", "value_tables"]
+__all__ = ["FractionalFit", "value_tables"]
 
 ROUNDS = 400
 """Rounds of new contents at most; remodelling jobs need three to thirty."""
 WHOLE = 2.0**60
 """What all pieces together are worth at most in whole numbers: all that 64 bits hold with room to spare."""
 INFINITE = 1e30
-NODES = 20_000
-"""Branch nodes of the mixed-integer program."""
-MOST_COLUMNS = 60_000
 
 
 def value_tables(job: Bars, values: Sequence[int]) -> list["Table"]:
@@ -141,74 +138,3 @@ class FractionalFit:
             if self.settle(pieces, left, 1) is None:
                 return None
         return fixed
-
-
-def solve_cover(
-    job: OnSale, columns: Sequence[Load], demand: Sequence[int], sticks: Sequence[int], ceiling: int, limit_s: float
-) -> tuple[list[Load] | None, bool]:
-    """The cheapest choice of contents that yields all pieces.
-
-    Parameters
-    ----------
-    job
-        What is on sale.
-    columns
-        Stock and counts of what one of it can yield.
-    demand, sticks
-        Pieces of each kind, and how many there are of each stock.
-    ceiling
-        The cost may be no more, as `Prices` counts it.
-    limit_s
-        Time limit, a last guard behind the node limit [s].
-
-    Returns
-    -------
-    The choice, surplus pieces taken off, and whether the solver came to an end: without a choice, there then is none.
-    """
-    import highspy
-    import numpy as np
-
-    if len(columns) > MOST_COLUMNS or not columns:
-        return None, False
-    kinds, unit = len(demand), max(1.0, float(sum(demand) + 1))
-    starts, rows, factors = [0], list[int](), list[float]()
-    for stock, content in columns:
-        entries = [(kind, float(count)) for kind, count in enumerate(content) if count]
-        entries += [(kinds + stock, 1.0), (kinds + len(sticks), job.costs[stock] / unit)]
-        rows += [row for row, _ in entries]
-        factors += [factor for _, factor in entries]
-        starts.append(len(rows))
-    program = highspy.HighsLp()
-    program.num_col_, program.num_row_ = len(columns), kinds + len(sticks) + 1
-    program.col_cost_ = np.array([job.costs[stock] / unit for stock, _ in columns])
-    program.col_lower_ = np.zeros(len(columns))
-    program.col_upper_ = np.array([float(sticks[stock]) for stock, _ in columns])
-    program.row_lower_ = np.array([*map(float, demand), *[-highspy.kHighsInf] * (len(sticks) + 1)])
-    program.row_upper_ = np.array([*[highspy.kHighsInf] * kinds, *map(float, sticks), (ceiling + 0.5) / unit])
-    program.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    program.a_matrix_.start_, program.a_matrix_.index_, program.a_matrix_.value_ = starts, rows, factors
-    program.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
-    solver = highspy.Highs()  # type: ignore[no-untyped-call]
-    # the solver's own default would call a plan optimal that is 1e-4 of its cost too dear
-    for name, value in {"output_flag": False, "mip_rel_gap": 0.0, "mip_abs_gap": 0.0, "mip_max_nodes": NODES, "time_limit": max(0.01, limit_s)}.items():
-        solver.setOptionValue(name, value)
-    solver.passModel(program)
-    solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return None, solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible
-    amounts = list(solver.getSolution().col_value)
-    chosen = take_surplus_off([column for column, amount in zip(columns, amounts, strict=True) for _ in range(round(amount))], demand, sticks)
-    return chosen, chosen is not None
-
-
-def take_surplus_off(chosen: Sequence[Load], demand: Sequence[int], sticks: Sequence[int]) -> list[Load] | None:
-    """The contents cut down to what is wanted; None when the solver's rounding broke a limit."""
-    left, supply = list(demand), list(sticks)
-    loads: list[Load] = []
-    for stock, content in chosen:
-        cut = tuple(map(min, content, left))
-        left = [have - taken for have, taken in zip(left, cut, strict=True)]
-        if any(cut):
-            supply[stock] -= 1
-            loads.append((stock, cut))
-    return None if any(left) or min(supply) < 0 else loads
