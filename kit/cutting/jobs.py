@@ -54,8 +54,8 @@ class CutJob:
         The stock meant by each of the rooms, and the way back to money.
     grid
         Grid units in an inch.
-    kerf, least
-        Width of the cut, and the shortest left-over that is worth keeping [in].
+    blade, least
+        Width of the cut, and the shortest left-over that is worth keeping [grid units].
     """
 
     ways: tuple[tuple[Size, ...], ...]
@@ -66,13 +66,8 @@ class CutJob:
     stocks: tuple[Stock, ...]
     prices: Prices
     grid: int
-    kerf: Fraction
-    least: Fraction
-
-    @property
-    def least_left(self) -> int:
-        """The shortest left-over that is worth keeping, with its blade [grid units]."""
-        return int((self.least + self.kerf) * self.grid)
+    blade: int
+    least: int
 
     @property
     def demand(self) -> tuple[int, ...]:
@@ -113,12 +108,12 @@ class CutJob:
     def _cut(self, stock: int, places: Sequence[Place], queues: Sequence[list[str]]) -> CutStock:
         """One stick or slab with its pieces where they lie."""
         pieces = []
-        for kind, *lies in sorted(places, key=lambda place: (place[2], place[1])):
-            along, across, length, width = (Fraction(units, self.grid) for units in lies)
-            pieces.append(PlacedPiece(queues[kind].pop(), float(along), float(length - self.kerf), float(across), float(width - self.kerf)))
+        blade, grid = self.blade, self.grid
+        for kind, along, across, length, width in sorted(places, key=lambda place: (place[2], place[1])):
+            pieces.append(PlacedPiece(queues[kind].pop(), along / grid, (length - blade) / grid, across / grid, (width - blade) / grid))
         end = max(along + length for _, along, _, length, _ in places)
-        left = max(Fraction(0), Fraction(self.rooms[stock][0] - end, self.grid) - self.kerf)
-        return CutStock(self.stocks[stock], tuple(pieces), float(left), usable=left >= self.least and left > 0)
+        left = max(0, self.rooms[stock][0] - end - blade)
+        return CutStock(self.stocks[stock], tuple(pieces), left / grid, usable=left >= self.least and left > 0)
 
 
 def read_job(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float, least_offcut_in: float = 0.0, *, wide: bool) -> CutJob:
@@ -160,8 +155,8 @@ def read_job(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float, le
         tuple(on_sale[place] for place in kept),
         prices,
         grid,
-        kerf,
-        least,
+        int(kerf * grid),
+        int(least * grid),
     )
 
 

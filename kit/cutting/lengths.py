@@ -73,9 +73,8 @@ def plan_cuts(pieces: Sequence[Piece], stock: Sequence[Stock], *, kerf_in: float
     if not job.names:
         return job.write(Answer((), 0, 0, "sizes", ()))
     planner = Planner(Bars.of(job))
-    bound = planner.find(job.least_left)
-    blade = job.ways[0][0][1]
-    loads = None if planner.loads is None else tuple((stock, planner.job.lay(content, blade)) for stock, content in planner.loads)
+    bound = planner.find(job.least + job.blade)
+    loads = None if planner.loads is None else tuple((stock, planner.job.lay(content, job.blade)) for stock, content in planner.loads)
     return job.write(Answer(loads, planner.cost, bound, planner.proof, tuple(planner.rules)))
 
 

@@ -12,6 +12,9 @@ from kit.cutting.values import value_tables
 
 __all__ = ["Search", "find_contents"]
 
+MOST_AT_ONCE = 128
+"""Contents looked at in one step of the search; a step with more of them counts for several, so that the count bounds the time."""
+
 
 def find_contents(
     job: Bars, rules: Sequence[Rule], demand: Sequence[int], sticks: Sequence[int], most: int, least_left: int | None = None
@@ -87,7 +90,7 @@ class Search:
             return []
         if self.nodes < 0 or (pieces, sticks) in self.failed:
             return None
-        self.nodes -= 1
+        self.nodes -= 1 + len(contents) // MOST_AT_ONCE
         usable = self._usable(pieces, sticks, contents)
         index = scarcest(pieces, usable)
         for load in [load for load in usable if load[1][index]]:

@@ -137,6 +137,21 @@ def test_all_bad_measures_come_in_one_report():
         plan_slabs([Piece(20.0, 1, "strip", 4.0)], [replace(BLANK, available=0)], kerf_in=0.125)
 
 
+THIRDS = [Piece(6.0, 1, "half", 2.0), Piece(4.0, 3, "third", 2.0), Piece(3.0, 2, "quarter", 2.0)]
+"""Strips that fill two slabs of 12 x 2 in (6 + 3 + 3 and 4 + 4 + 4), where largest first takes three (6 + 4, 4 + 4 + 3, 3)."""
+
+
+def test_a_bound_that_just_meets_the_cost_is_searched_for_and_never_passed(monkeypatch: pytest.MonkeyPatch):
+    """Area alone asks for two slabs, and two do; the quick plan takes three, so a bound any higher than two would call three proven."""
+    slab = slab_of(12.0, 2.0, Decimal("10.00"), "12 x 2")
+    hand_two, hand_three = 2 * slab.price, 3 * slab.price
+    plan = checked(THIRDS, [slab], kerf_in=0.0)
+    assert (plan.cost, plan.bound, plan.proven) == (hand_two, hand_two, True)
+    monkeypatch.setattr(slabs_room, "NODES", -1)
+    open_plan = checked(THIRDS, [slab], kerf_in=0.0)
+    assert (open_plan.cost, open_plan.bound, open_plan.proven) == (hand_three, hand_two, False)
+
+
 @pytest.mark.parametrize("limit", ["STEPS", "NODES"])
 def test_a_plan_cut_short_shows_its_gap(limit: str, monkeypatch: pytest.MonkeyPatch):
     """Without steps the quick plan stands with its bound and says that it is not proven; with them it is proven."""
