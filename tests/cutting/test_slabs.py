@@ -172,6 +172,7 @@ def test_too_many_parts_for_the_search_still_get_a_plan_and_a_bound(monkeypatch:
     """Thirty parts are beyond every group; what comes out is verified and says what it knows."""
     parts = [Piece(30.0 + place, 1, f"part {place}", 6.0 + place / 2) for place in range(30)]
     monkeypatch.setattr(slabs_room, "STEPS", 20_000)
+    monkeypatch.setattr(slabs_room, "NODES", 1_000)
     plan = checked(parts, [JUMBO, BLANK])
     assert plan.bound <= plan.cost
     assert plan.proven == (plan.bound == plan.cost)
