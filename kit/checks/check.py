@@ -3,13 +3,13 @@
 from collections.abc import Callable, Iterable
 
 from kit.checks.cabinet import check_cabinet
-from kit.checks.drain import check_drain
-from kit.checks.duties import check_duties
-from kit.checks.lift import check_lift
+from kit.checks.clearances import check_clearances
+from kit.checks.drains_away import check_drain
+from kit.checks.legal_notes import check_duties
+from kit.checks.lift_crew import check_lift
 from kit.checks.mounts import check_mounts
-from kit.checks.neighbours import check_neighbours
 from kit.checks.openings import check_openings
-from kit.checks.supply import check_supply
+from kit.checks.supply_stubs import check_supply
 from kit.checks.support import check_support
 from kit.checks.surface import check_surface
 from kit.checks.wood_top import check_wood_top
@@ -22,7 +22,7 @@ __all__ = ["CHECKS", "check_job", "worst_first"]
 
 CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
     check_cabinet,
-    check_neighbours,
+    check_clearances,
     check_support,
     check_drain,
     check_mounts,

@@ -14,7 +14,7 @@ from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.document import money_text, plain
 from kit.errors import Fault, KitError, PriceError
-from kit.export.change_order import Changing, change_order_bytes
+from kit.export.change_order import ChangeOrderSource, change_order_bytes
 from kit.export.change_words import changed_words
 from kit.export.handoff import row_files
 from kit.export.handoff_change import change_rows
@@ -91,7 +91,7 @@ def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
     return counted
 
 
-def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> Changing:
+def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> ChangeOrderSource:
     """The change order from a contract to a changed job.
 
     Raises
@@ -104,10 +104,10 @@ def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> Chan
     order = price_change(old.estimate, new.estimate, number=request.number, contract=request.contract, rule=request.rule, finds=request.finds)
     day = request.day or (new.issued.issued if new.issued else office_day())
     draws = change_draws(order, old.estimate, new.estimate, paid=request.paid)
-    return Changing(order, old.estimate, new.estimate, day, draws, old.issued, new.issued, request.reason)
+    return ChangeOrderSource(order, old.estimate, new.estimate, day, draws, old.issued, new.issued, request.reason)
 
 
-def change_document(changing: Changing, old: JobSource, new: JobSource) -> dict[str, Any]:
+def change_document(changing: ChangeOrderSource, old: JobSource, new: JobSource) -> dict[str, Any]:
     """The change order as plain data: sums, `rows`, takeoff `lines` that differ, `draws` and `days` before and after."""
     order = changing.order
     days = change_days(changing.old, changing.new)
@@ -132,7 +132,7 @@ def change_document(changing: Changing, old: JobSource, new: JobSource) -> dict[
     }
 
 
-def change_files(changing: Changing) -> dict[str, Writer]:
+def change_files(changing: ChangeOrderSource) -> dict[str, Writer]:
     """Name and writer of the paper to sign and of the rows for the books, all of them made before anything is written.
 
     Raises
@@ -147,7 +147,7 @@ def change_files(changing: Changing) -> dict[str, Writer]:
     return file_writers({f"{stem}.pdf": change_order_bytes(changing), **row_files(rows, f"{stem}-books")})
 
 
-def change_report(changing: Changing, old: JobSource, new: JobSource) -> str:
+def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -> str:
     """What it changes in words, row by row, and what becomes of contract, payments and days; with cost and markup, so not for the customer."""
     order, page = changing.order, Page()
     who = changing.new.job.identity
@@ -182,12 +182,12 @@ def _row(row: ChangeRow) -> tuple[str, ...]:
     return row.label, _KINDS[row.kind], before, after, row.unit, cost, markup, format_money(row.amount)
 
 
-def _payments(page: Page, changing: Changing) -> None:
+def _payments(page: Page, changing: ChangeOrderSource) -> None:
     rows = [(draw.label, "paid" if draw.paid else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws]
     page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
 
 
-def _days(page: Page, changing: Changing) -> None:
+def _days(page: Page, changing: ChangeOrderSource) -> None:
     days = change_days(changing.old, changing.new)
     rows = [("All is done", f"{days.done_before:%a %Y-%m-%d}", f"{days.done_after:%a %Y-%m-%d}")]
     if days.without_sink_before is not None or days.without_sink_after is not None:

@@ -22,14 +22,14 @@ from kit.money import EXACT, format_money, split_cents, sum_money
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
 
-__all__ = ["Changing", "change_order_bytes", "change_order_document"]
+__all__ = ["ChangeOrderSource", "change_order_bytes", "change_order_document"]
 
 _TEMPLATE = "change_order.typ"
 _GROUPS = (("add", "Added"), ("find", "Found, at the price agreed in advance"), ("credit", "Taken away"), ("tax", "Sales tax"))
 
 
 @dataclass(frozen=True, slots=True)
-class Changing:
+class ChangeOrderSource:
     """A change order and what it goes from and to.
 
     `draws` are the customer's payments before and after it; `old_issued` and `new_issued` the issued documents of the estimates, None for
@@ -46,7 +46,7 @@ class Changing:
     reason: str = ""
 
 
-def change_order_bytes(changing: Changing) -> bytes:
+def change_order_bytes(changing: ChangeOrderSource) -> bytes:
     """The paper as PDF; the same input gives the same bytes.
 
     Raises
@@ -59,7 +59,7 @@ def change_order_bytes(changing: Changing) -> bytes:
     return typeset(_TEMPLATE, change_order_document(changing))
 
 
-def change_order_document(changing: Changing) -> dict[str, Any]:
+def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
     """Every word and figure of the paper, as the template reads it; errors as `change_order_bytes`."""
     order, old, new = changing.order, changing.old, changing.new
     refuse_unsound(new, changing.new_issued)
@@ -116,7 +116,7 @@ def _tax_words(order: ChangeOrder, currency: str) -> str:
     return f"Sales tax of {format_money(collected, currency)} is in this change." if collected else "No sales tax is added to this change."
 
 
-def _groups(changing: Changing, currency: str) -> list[dict[str, Any]]:
+def _groups(changing: ChangeOrderSource, currency: str) -> list[dict[str, Any]]:
     rows = _with_tax_paid(changing)
     return [
         {
@@ -132,7 +132,7 @@ def _groups(changing: Changing, currency: str) -> list[dict[str, Any]]:
     ]
 
 
-def _with_tax_paid(changing: Changing) -> list[ChangeRow]:
+def _with_tax_paid(changing: ChangeOrderSource) -> list[ChangeRow]:
     """The rows with the tax that we pay on goods in the amounts of these goods: it is our cost, and no tax that a customer is billed."""
     rows = [row for row in changing.order.rows if not row.id.startswith("tax-paid/")]
     tax_on = changing.old.terms.tax_on

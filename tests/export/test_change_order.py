@@ -15,7 +15,7 @@ from kit import Estimate, estimate
 from kit.change.effect import change_days, change_draws
 from kit.change.order import price_change
 from kit.errors import IssueError, PriceError
-from kit.export.change_order import Changing, change_order_bytes, change_order_document
+from kit.export.change_order import ChangeOrderSource, change_order_bytes, change_order_document
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import format_money
@@ -25,12 +25,12 @@ DAY = dt.date(2026, 3, 20)
 INNER = r"(?i)\b(markup|margin|overhead|profit|contingency|burden|wage|direct cost|our cost|worker-hours?)\b"
 
 
-def changing(name: str, *, taxed: bool = False, new: Estimate | None = None, **more: object) -> Changing:
+def changing(name: str, *, taxed: bool = False, new: Estimate | None = None, **more: object) -> ChangeOrderSource:
     old, after = first(taxed=taxed), new or changed(name, taxed=taxed)
     finds = {"stop-valve": 2.0} if name == "a longer way" else {}
     order = price_change(old, after, finds=finds)
     draws = change_draws(order, old, after, paid=more.pop("paid", None))
-    return replace(Changing(order, old, after, DAY, draws), **more)
+    return replace(ChangeOrderSource(order, old, after, DAY, draws), **more)
 
 
 def words_of(content: bytes) -> str:

@@ -7,10 +7,10 @@ from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
 
-__all__ = ["check_neighbours"]
+__all__ = ["check_clearances"]
 
 
-def check_neighbours(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
+def check_clearances(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Corner, the parts beside the sink base in the same run, the aisle, the dishwasher's opening."""
     return [*_corner(job), *_beside(job), *_aisle(job), *_dishwasher_height(job, design)]
 
