@@ -21,7 +21,7 @@ from kit.contract.state import ContractState
 from kit.document import money_text
 from kit.errors import Fault, KitError
 from kit.export.bill import bill_bytes, bill_stem
-from kit.export.change_order import Changing
+from kit.export.change_order import ChangeOrderSource
 from kit.issued import issue_estimate, office_day, open_issued
 from kit.money import format_money
 
@@ -66,7 +66,7 @@ def back_up(place: Path, path: Path) -> None:
     Ledger(place if place.is_dir() else place.parent).back_up(path)
 
 
-def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -> tuple[JobSource, Changing] | None:
+def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -> tuple[JobSource, ChangeOrderSource] | None:
     """The change of a signed contract: number, sum and payments are those of the ledger. None where nothing is signed.
 
     Raises
@@ -100,10 +100,10 @@ def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -
         )
         for name in dict.fromkeys((*after, *before))
     )
-    return now, Changing(order, now.estimate, new.estimate, request.day or office_day(), draws, now.issued, new.issued, request.reason)
+    return now, ChangeOrderSource(order, now.estimate, new.estimate, request.day or office_day(), draws, now.issued, new.issued, request.reason)
 
 
-def offer_change(source: JobSource, new: JobSource, changing: Changing) -> ChangeOffered:
+def offer_change(source: JobSource, new: JobSource, changing: ChangeOrderSource) -> ChangeOffered:
     """Number the change order and freeze it in the ledger; the changed job is issued first where it is a job file."""
     contract = open_contract(source.path)
     issued = new.issued or open_issued(issue_estimate(new.estimate, contract.folder, today=changing.day))
