@@ -31,14 +31,13 @@ NAMES = ("bending", "tension", "shear", "bearing", "compression", "elasticity", 
 
 
 def check_better_grades():
-    """Grades above No. 2 and stud, from memory; of each wood, the elasticity for buckling is about 0.37 of that for deflection."""
+    """Grades beside No. 2 and stud, from memory; of each wood the elasticity for buckling is 1.03 (1 - 1.645 x 0.25) / 1.66 of the mean one, to 10,000 psi."""
     for wood, remembered in BETTER_GRADES.items():
         assert tuple(value("wood_design_values", f"{wood}/{name}") for name in NAMES) == remembered
     for name, row in table("wood_design_values").items():
         if name.endswith("/stability"):
-            assert row.value / value("wood_design_values", name.replace("stability", "elasticity")) == pytest.approx(
-                0.368, abs=0.007
-            )  # both are printed with two digits
+            hand_stability = 1.03 * (1 - 1.645 * 0.25) / 1.66 * value("wood_design_values", name.replace("stability", "elasticity"))
+            assert row.value == pytest.approx(hand_stability, abs=5000)
 
 
 def check_size_factors_of_construction_grade():
