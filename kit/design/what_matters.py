@@ -27,7 +27,6 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     (lambda job, _: job.counter.splash != "none", ("counter.splash_height", "counter.splash_thickness")),
     (lambda job, _: job.old.splash != "none", ("old.splash_height",)),
     (lambda job, _: not job.cabinet.clear_back, ("cabinet.back_panel",)),
-    (lambda _, design: design.drain.moves, ("plumbing.stud_depth",)),
     (lambda job, _: job.plumbing.stops_to_renew > 0, ("plumbing.supply_new", "plumbing.clean_stub")),
     (lambda _, design: design.removal.sink_by != "nobody", ("old.sink_width", "old.sink_depth", "old.sink_weight")),
     (lambda job, _: job.counter.made_by != "stays", ("counter.edge",)),
