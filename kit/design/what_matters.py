@@ -11,7 +11,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.records import Assumption
 
-__all__ = ["FIELDS_WITH_A_RULE", "field_matters", "keep_what_matters"]
+__all__ = ["field_matters", "keep_what_matters"]
 
 Rule = Callable[[FilledJob, Design], bool]
 
@@ -41,7 +41,6 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     (lambda job, _: job.cabinet.right.kind not in {"wall", "open"}, ("cabinet.right.gap",)),
 )
 _BY_FIELD = {field: rule for rule, fields in _RULES for field in fields}
-FIELDS_WITH_A_RULE = frozenset(_BY_FIELD)
 
 
 def field_matters(field: str, job: FilledJob, design: Design) -> bool:
