@@ -48,7 +48,6 @@ KEPT: dict[str, set[str]] = {
     },
     UNITS: {"convert", "to_quantity", "from_quantity"},
     COMMAND: {"write_schema", "write_description"},
-    "a test tries every field that has a rule": {"FIELDS_WITH_A_RULE"},
 }
 REASONS = {name: reason for reason, names in KEPT.items() for name in names}
 
