@@ -233,10 +233,12 @@ def _choose_preset(chance: random.Random, document: dict[str, Any]) -> None:
 
 
 def _leave_a_price(terms: dict[str, Any]) -> None:
-    """Overhead and profit that as shares of the price would take most of it are the company's own instead."""
+    """Overhead and profit that as shares of the price, or overhead marked up, would take most of it are the company's own instead."""
     rules, of_price = _record("terms").rules, {"overhead": ("of-price", None), "profit": ("margin", None)}
     shares = [rules[f"{name}_share"].read(terms.get(name, "25 %")) for name, words in of_price.items() if terms.get(f"{name}_as") in words]
-    if sum(shares) > 0.7:
+    of_overhead = rules["overhead_share"].read(terms.get("overhead", "25 %")) if terms.get("overhead_as") in of_price["overhead"] else 0.0
+    marked_up = of_overhead * (1.0 + rules["profit_share"].read(terms.get("profit", "25 %")))
+    if sum(shares) > 0.7 or marked_up > 0.9:
         terms.pop("overhead", None)
         terms.pop("profit", None)
 
