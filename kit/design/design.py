@@ -13,6 +13,7 @@ from kit.design.load import Load, design_load
 from kit.design.model import Placed, place_all
 from kit.design.names import counter_kind, require_names
 from kit.design.removal import Removal, design_removal
+from kit.design.setting import Setting, design_setting
 from kit.design.shims import Shims, design_shims, stand_level
 from kit.design.supply import Supply, design_supply
 from kit.design.top import Top, design_top
@@ -39,6 +40,7 @@ class Design:
     shims: Shims
     lift: Lift
     duties: Duties
+    setting: Setting
 
 
 def design_job(job: FilledJob, lists: Lists) -> Design:
@@ -58,6 +60,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     load = design_load(job, lists.company.least_load_lb)
     placed = place_all(job, levels, cut, doors, drain, load)
     removal = design_removal(job)
+    duties = design_duties(job, lists, removal, drain, cut)
     return Design(
         removal=removal,
         placed=placed,
@@ -71,5 +74,6 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
         top=design_top(job, counter_kind(job, lists), placed.opening),
         shims=shims,
         lift=design_lift(job, lists),
-        duties=design_duties(job, lists, removal, drain, cut),
+        duties=duties,
+        setting=design_setting(job, placed.carrying, removal, cut, duties),
     )

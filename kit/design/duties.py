@@ -22,6 +22,7 @@ class Duties:
     lead_safe: bool
     silica: bool
     test_floor: bool
+    test_glue: bool
 
     @property
     def fine_dust(self) -> bool:
@@ -30,16 +31,20 @@ class Duties:
 
 
 def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRoute, cut: FrontCut | None) -> Duties:
-    """Permit, licensed trades, lead-safe and silica work, test of suspect flooring.
+    """Permit, licensed trades, lead-safe and silica work, test of suspect flooring and of suspect glue or backer before it is torn out.
 
     Notes
     -----
     Lead-safe work: houses built before 1978 where painted surface is disturbed (40 CFR 745.83). Sheet floors laid no
-    later than 1980 are treated as suspect (29 CFR 1926.1101). Moving a drain is taken as work for a licensed trade
+    later than 1980 are treated as suspect (29 CFR 1926.1101); glue and
+    backer of an old counter or splash of those years may hold the same (from memory). Moving a drain is taken as work for a licensed trade
     under a permit; the local office decides. Silica work: tile, stone, concrete or porcelain that we break or cut out
     (29 CFR 1926.1153; what counts is decided on the exposure).
     """
     moves = drain.is_lowered
+    suspect = job.site.year_built <= value("checks", "flooring/year")
+    glued_counter = removal.counter_by == "us" and (job.old.counter_fixing == "glued" or job.old.counter_material == "tile")
+    glued_splash = removal.splash_by == "us" and job.old.splash in {"glued", "tile"}
     disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
         permit=moves,
@@ -47,7 +52,8 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
         electrician=job.plumbing.disposer == "new" and not job.old.disposer,
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal),
-        test_floor=job.site.year_built <= value("checks", "flooring/year") and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
+        test_floor=suspect and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
+        test_glue=suspect and (glued_counter or glued_splash),
     )
 
 

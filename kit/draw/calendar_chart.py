@@ -23,6 +23,8 @@ WIDE, WIDEST_DAY, NARROWEST_DAY = 836.0, 26.0, 2.5
 """Fitted to letter paper with margins, letters are 7 points high then; longer jobs get a wider sheet [px]."""
 DATE_ROOM = 42.0
 LEAST_BAR = 2.5
+MOST_DAYS = 1000
+"""A longer job is squeezed into the sheet and its days are not marked: nobody could tell them apart, and a far date would draw a hundred thousand."""
 MONDAY = 0
 WHEN = "%a %Y-%m-%d %H:%M"
 
@@ -38,7 +40,8 @@ class _Grid:
 
     @property
     def day_width(self) -> float:
-        return min(WIDEST_DAY, max(NARROWEST_DAY, (WIDE - self.names - BESIDE) / self.days))
+        fitted = (WIDE - self.names - BESIDE) / self.days
+        return fitted if self.days > MOST_DAYS else min(WIDEST_DAY, max(NARROWEST_DAY, fitted))
 
     @property
     def width(self) -> float:
@@ -88,6 +91,8 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
 
 def _days(grid: _Grid, height: float) -> Iterator[str]:
     """Days without work hatched, Mondays with a line, as many with their date as there is room for."""
+    if grid.days > MOST_DAYS:
+        return
     dated = 7 * ceil(DATE_ROOM / (7 * grid.day_width))
     mondays = [number for number in range(grid.days) if (grid.first + timedelta(days=number)).weekday() == MONDAY]
     for number in range(grid.days):

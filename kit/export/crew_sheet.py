@@ -15,6 +15,7 @@ from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
+from kit.labor.trips import explain_trip
 from kit.records import Kind, Purchase, Task
 from kit.steps import Step
 from kit.units import format_length
@@ -58,6 +59,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
             for number, finding in number_findings(estimate.findings)
         ],
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
+        "trips": [f"{estimate.lists.steps[trip.first].name}: {explain_trip(trip, estimate.lists)}" for trip in estimate.trips],
         "steps": list(_steps(estimate, schedule)),
         "cuts": list(_cuts(estimate)),
         "pictures": {name: PICTURE_NAMES.get(name, f"Cut plan {name.removeprefix('cut-')}") for name in drawings},
@@ -98,6 +100,7 @@ def _steps(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[st
                 if line.step is step and line.kind is Kind.DO
             ],
             "bring": goods.get(step, []),
+            "tools": estimate.lists.steps[step].tools,
             "cautions": list(sentences(estimate, "crew", step)),
             "wait": f"Then wait {wait:g} {'h' if tasks[step][0].clock == 'elapsed' else 'working h'}." if wait else "",
         }

@@ -35,6 +35,8 @@ def _old(job: FilledJob, design: Design) -> dict[str, bool]:
         "sound-sides": not job.cabinet.swollen_sides,
         "old-counter-off": ours,
         "counter-stays": not removal.counter_comes_off,
+        "dusty-counter": job.old.counter_material in {"stone", "concrete", "tile", "porcelain"}
+        or job.counter.material in {"stone", "concrete", "tile", "porcelain"},
         "glued-counter": ours and job.old.counter_fixing == "glued",
         "screwed-counter": ours and job.old.counter_fixing == "screwed",
         "glued-splash": removal.splash_by == "us" and job.old.splash in {"glued", "tile"},
@@ -54,20 +56,23 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
 
 def _new(job: FilledJob, design: Design) -> dict[str, bool]:
     comes, scope = design.removal.counter_comes_off, job.scope.counter
-    fabricated = comes and job.counter.made_by == "fabricator"
-    cradled = job.sink.is_apron and job.sink.mount == "under"
+    fabricated, setting = comes and job.counter.made_by == "fabricator", design.setting
+    ours = comes and job.counter.made_by == "us" and scope.ours_to_install
     return {
         "new-sink": job.scope.sink.renewed,
         "trimmed-doors": design.doors is not None and design.doors.work == "trim",
         "new-doors": design.doors is not None and design.doors.work == "new",
         # a counter that the customer sets, or orders from the shop himself, is his risk
-        "own-counter": comes and job.counter.made_by == "us" and scope.ours_to_install,
+        "own-counter": ours,
+        "wood-top": ours and job.counter.material == "wood",
         "fabricated-counter": fabricated and scope.supplied_by != "customer",
         # an under-mount apron is set in its cradle before the template; the others are templated while the old kitchen works
-        "sink-first": fabricated and cradled,
-        "template-first": fabricated and not cradled,
-        # a sink that lies on the counter comes after it, and an opening that stays is enlarged before its sink is set
-        "counter-first": job.sink.mount == "top" or not comes,
+        "sink-first": fabricated and setting.cradled,
+        "template-first": fabricated and not setting.cradled,
+        # on the counter, in its rabbet, or through the opened front; an opening that stays is enlarged before its sink is set
+        "counter-first": setting.after_counter,
+        "clipped-rim": setting.clipped,
+        "plain-swap": setting.plain_swap,
     }
 
 
@@ -76,6 +81,7 @@ def _duties(design: Design) -> dict[str, bool]:
     return {
         "lead-safe": duties.lead_safe,
         "suspect-floor": duties.test_floor,
+        "suspect-glue": duties.test_glue,
         "permit": duties.permit,
         "plumber": duties.plumber,
         "electrician": duties.electrician,

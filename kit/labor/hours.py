@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from kit.design.design import Design
 from kit.job import FilledJob
-from kit.labor.schedule import OWN
+from kit.labor.schedule import OFF_SITE, OWN
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.lists.work_rows import Hired
@@ -21,8 +21,7 @@ from kit.steps import Step
 __all__ = ["estimate_hours", "hire_trades", "make_task", "revalue_hours"]
 
 HOURS_PLACES = 4
-OUTSIDE = {Step.ORDER, Step.TRIPS}  # desk and ways
-CARRIED = {Step.SET_SINK, Step.RECEIVE}
+OUTSIDE = {*OFF_SITE, Step.TRIPS}  # desk, shop and ways
 
 
 def estimate_hours(
@@ -42,10 +41,23 @@ def estimate_hours(
             work.setdefault(line.step, []).append(line)
     tasks = []
     for step in (step for step in after if step in work):
-        row, lifters = lists.steps[step], design.lift.lifters if step in CARRIED else 1
+        row, lifters = lists.steps[step], _lifters(step, job, design, lists)
         crew = max(row.crew, lifters, min(team, row.crew_most), *(lists.rates[line.item].crew for line in work[step]))
         tasks.append(make_task(job, step, work[step], lists, rate_h, crew=crew, conditions=conditions, after=after[step]))
     return tuple(tasks)
+
+
+def _lifters(step: Step, job: FilledJob, design: Design, lists: Lists) -> int:
+    """The people that the heaviest single thing of a step asks for by the crew table; a weight beyond it takes the table's last row."""
+    if step is Step.REMOVE_SINK:
+        rows = lists.lifters
+        return next((row.lifters for row in rows if job.old.sink_weight_lb <= row.up_to_lb), rows[-1].lifters)
+    if step in {Step.SET_SINK, Step.HANG_SINK}:
+        return design.lift.lifters
+    if step is not Step.RECEIVE:
+        return 1
+    blanks = job.counter.made_by == "us" and job.scope.counter.renewed
+    return max(design.lift.lifters, 1 + (blanks or job.scope.dishwasher.renewed))
 
 
 def make_task(

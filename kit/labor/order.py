@@ -59,14 +59,20 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
 
     Returns
     -------
-    Leads after `order`, after what is inspected, and after `template`, where the job has these steps.
+    Leads after `order`, after what is inspected or coated, and after `template`, where the job has these steps.
     """
     rows: dict[Step, list[LeadTime]] = {}
     if Step.ORDER in after:
         found = {row.what: row for line in lines for row in _rows_of(line, lists)}
         rows[Step.ORDER] = list(found.values())
-    for step in after.get(Step.INSPECT, ()):
-        rows.setdefault(step, []).append(lists.lead_times["inspection"])
+    for visit in (Step.INSPECT, Step.INSPECT_FINAL):
+        for step in after.get(visit, ()):
+            rows.setdefault(step, []).append(lists.lead_times["inspection"])
+    coated = lists.counters.get(job.counter.item)
+    if job.counter.made_by == "us" and coated is not None and coated.finish_item is not None:
+        for step in (Step.COAT_BLANK, Step.FIT_TOP, Step.COAT_EDGES):
+            if step in after:
+                rows.setdefault(step, []).append(lists.lead_times["blank-coats" if step is Step.COAT_BLANK else "coat-dry"])
     if Step.TEMPLATE in after:
         names = (job.counter.item, job.counter.material, "fabrication")
         rows.setdefault(Step.TEMPLATE, []).append(next(lists.lead_times[name] for name in names if name in lists.lead_times))

@@ -33,8 +33,8 @@ from kit.steps import Step
 __all__ = ["OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "plan_schedule"]
 
 OWN = "crew"
-OFF_SITE = Step.ORDER
-"""Own work that needs no trip to the house."""
+OFF_SITE = frozenset({Step.ORDER, Step.REST_BLANK, Step.COAT_BLANK})
+"""Own work that needs no trip to the house: in the office, in the shop."""
 
 Clock = Literal["working", "elapsed"]
 
@@ -214,7 +214,7 @@ def plan_schedule(
         )
         for step, (_, end) in early.items()
     )
-    on_site = [row for row in rows if row.trade == OWN and row.step is not OFF_SITE and by_step[row.step].duration_h > 0]
+    on_site = [row for row in rows if row.trade == OWN and row.step not in OFF_SITE and by_step[row.step].duration_h > 0]
     return Schedule(
         steps=rows,
         start=min(starts.values(), default=begin),

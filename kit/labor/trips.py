@@ -16,7 +16,7 @@ from kit.records import Kind, Line, Task
 from kit.steps import Step
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["Trip", "count_ways", "find_trips"]
+__all__ = ["Trip", "count_ways", "explain_trip", "find_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
 HOURS_PLACES = 4
@@ -24,11 +24,18 @@ HOURS_PLACES = 4
 
 @dataclass(frozen=True, slots=True)
 class Trip:
-    """One coming to the house: the own steps that are done in it, first to last, its people, and how long they work [h]."""
+    """One coming to the house: the own steps that are done in it, first to last, its people, and how long they work [h].
+
+    Who travels: as many as the step `crowded` asks for. Why: `waits_for` is the step, and `lead` what is waited for after it (an id of
+    lead_times.csv, or ""), that ended the trip before; None for the first.
+    """
 
     steps: tuple[Step, ...]
     people: int
     work_h: float
+    crowded: Step
+    waits_for: Step | None = None
+    lead: str = ""
 
     @property
     def first(self) -> Step:
@@ -66,16 +73,39 @@ def find_trips(tasks: Sequence[Task], leads: LeadTimes, not_before_h: Mapping[St
         return end + (DAY_H * days if link.clock == "working" and days >= 1 else link.lag)
 
     by_step = {task.step: task for task in tasks}
-    ready = pass_forward(link_steps(tasks, leads), lambda step: not_before_h.get(step, 0.0), wait, lambda _, at: at, max)
+    links = link_steps(tasks, leads)
+    ready = pass_forward(links, lambda step: not_before_h.get(step, 0.0), wait, lambda _, at: at, max)
     groups: list[list[Task]] = []
     before = 0.0
     for step, (at, _) in ready.items():
-        if by_step[step].trade == OWN and step is not OFF_SITE:
+        if by_step[step].trade == OWN and step not in OFF_SITE:
             if not groups or at - before > wait_on_site_h:
                 groups.append([])
             groups[-1].append(by_step[step])
             before = at
-    return tuple(Trip(tuple(task.step for task in group), max(task.crew for task in group), sum(task.duration_h for task in group)) for group in groups)
+
+    def held(step: Step) -> StepLink | None:
+        """The longest wait that leads to a step, along forerunners that themselves take no time."""
+        held_by = max(links[step], key=lambda link: wait(ready[link.before][1], link), default=None)
+        return held_by if held_by is None or held_by.lag else held(held_by.before)
+
+    return tuple(_trip(group, held(group[0].step) if number else None) for number, group in enumerate(groups))
+
+
+def _trip(group: Sequence[Task], held: StepLink | None) -> Trip:
+    crowded = max(group, key=lambda task: task.crew)
+    why = (held.before, held.lead) if held is not None else (None, "")
+    return Trip(tuple(task.step for task in group), crowded.crew, sum(task.duration_h for task in group), crowded.step, *why)
+
+
+def explain_trip(trip: Trip, lists: Lists) -> str:
+    """Who travels and why, in words: "2 people, for Set the sink. Waits for: Fabrication of the countertop"."""
+    who = f"{trip.people} {'person' if trip.people == 1 else 'people'}, {lists.steps[trip.crowded].name.lower()}"
+    if trip.waits_for is None:
+        return who
+    after = lists.steps[trip.waits_for]
+    what = lists.lead_times[trip.lead].name if trip.lead in lists.lead_times else f"{after.wait_h:g} h after {after.name.lower()}"
+    return f"{who}; waits for: {what[:1].lower()}{what[1:]}"
 
 
 def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:

@@ -12,7 +12,15 @@ __all__ = ["ALL_STEPS", "LEADS", "STEPS", "Factor", "Hired", "LeadTime", "OrderR
 
 STEPS = tuple(str(step) for step in Step)
 ALL_STEPS = "all"
-LEADS = ("goods", "customer-goods", "permit", "inspection", "fabrication")  # what is waited for that is neither an item nor a cost code
+LEADS = (
+    "goods",
+    "customer-goods",
+    "permit",
+    "inspection",
+    "fabrication",
+    "blank-coats",
+    "coat-dry",
+)  # what is waited for that is neither an item nor a cost code
 Clock = Literal["working", "elapsed"]
 
 
@@ -30,6 +38,7 @@ class StepRow:
     clock: Clock = choice("Whether that time runs in working hours or around the clock")
     cost_code: str = text("Own cost code", refers="cost_codes.csv")
     trade: str = text("crew, or the trade that is hired for it")
+    tools: str = text("Tools to bring, for the crew sheet", default="")
 
 
 @list_row("rates.csv", "Rates: worker-hours for one unit of work")

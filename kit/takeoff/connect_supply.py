@@ -23,6 +23,8 @@ def count_stops(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, f"stop-{supply.joint}-dual", "stops", number(supply.dual_stops, "with an outlet for the dishwasher"), parts=("stops",)))
     lines.append(sheet.buy(step, "escutcheon", "stops", stops))
     lines.append(sheet.do(step, "fit-stop", "cut, clean and fit", stops, parts=("stops",)))
+    if sheet.job.plumbing.supply_old == "copper":
+        lines.append(sheet.do(step, "dress-copper", "cut, ream and deburr", stops, source="common-practice"))
     return [*lines, *_lengthened(sheet), *_sealed(sheet)]
 
 

@@ -52,10 +52,15 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
     people = carries(pounds)
     by_weight = round_up(pounds / number(value("site_work", "debris/truck-weight"), "lb a load"))
     by_volume = round_up(number(volume.value, "cu ft of debris") / number(value("site_work", "debris/truck-volume"), "cu ft a load"))
-    return [
+    lines = [
         sheet.do(step, "haul-pound", "load and tip", weight),
         sheet.do(step, "haul-foot", "walks", walks(sheet.job, people)),
         sheet.do(step, "haul-step", "stairs", climbs(sheet.job, people)),
+    ]
+    if pounds.value <= value("site_work", "debris/ride-along"):
+        return lines  # goes home in the van and out with the next load
+    return [
+        *lines,
         sheet.do(step, "dump-run", "runs to the tip", max(by_weight, by_volume, key=lambda loads: loads.value), source="common-practice"),
     ]
 

@@ -33,7 +33,7 @@ def _holes(sheet: Sheet) -> list[Line]:
     if counter.made_by != "us" or not counter.holes or not sheet.job.scope.counter.ours_to_install:
         return []
     holes = counted(len(counter.holes), "hole", "holes")
-    return [sheet.do(Step.FIT_FAUCET, "drill-hole", "drill and seal", holes, parts=("holes",))]
+    return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", holes, parts=("holes",))]
 
 
 def _accessories(sheet: Sheet) -> list[Line]:
@@ -65,9 +65,12 @@ def count_disposer(sheet: Sheet) -> list[Line]:
             lines.append(sheet.buy(step, "disposer-flange-extended", "thick bottom", number(1, "flange"), source="from-memory", parts=("disposer",)))
         lines.append(sheet.buy(step, "putty", "flange", number(1, "flange") * number(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
     lines += sheet.work_for(scope, step, "hang-disposer" if new else "rehang-disposer", "hang", number(1, "disposer"))
+    if new and job.plumbing.dishwasher and scope.ours_to_install:
+        lines.append(sheet.do(step, "knock-out", "dishwasher inlet", number(1, "disposer"), source="common-practice"))
     if sheet.design.duties.electrician:
-        hours = sheet.hire_hours("disposer-outlet", number(1, "outlet with switch"))
-        lines += [sheet.hire(step, ELECTRICIAN, "outlet", hours, source="demo"), *_outlet_goods(sheet)]
+        for at, driver in ((Step.ROUGH_ELECTRIC, "rough-outlet"), (Step.ELECTRIC_DEVICE, "fit-device")):
+            lines.append(sheet.hire(at, ELECTRICIAN, "outlet", sheet.hire_hours(driver, number(1, "outlet with switch")), source="demo"))
+        lines += _outlet_goods(sheet)
     return lines
 
 

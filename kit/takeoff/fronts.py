@@ -1,4 +1,4 @@
-"""The cabinet's front: held, cut and sealed for an apron; then doors, lower ones where the apron asks, fillers and what lives below the deck put back."""
+"""The cabinet's front: taken off, cut and sealed for an apron; then doors, lower ones where the apron asks, fillers and what lives below the deck put back."""
 
 import math
 
@@ -11,7 +11,7 @@ from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["count_front_cut", "count_fronts_back"]
+__all__ = ["count_front_cut", "count_fronts_back", "count_fronts_off"]
 
 TAPED_SIDES = 2
 _SCREWS = {"face-frame": "screw-cabinet", "frameless": "screw-box"}
@@ -82,20 +82,36 @@ def _sealing(sheet: Sheet, cut: FrontCut, edge: Amount) -> list[Line]:
     ]
 
 
-def count_fronts_back(sheet: Sheet) -> list[Line]:
-    """Doors off and on where there is work inside the box; strips where the apron leaves a gap beside or below it."""
-    design, step, lines = sheet.design, Step.REFIT_FRONTS, []
-    lower = design.doors is not None and design.doors.work != "keep"
-    if design.cut is not None or design.frame.members or lower or sheet.job.cabinet.wet_floor:
-        doors = door_count(sheet.job.cabinet.width_in)
-        lines.append(sheet.do(step, "door", "off and on", counted(doors, "door", "doors"), parts=("doors",)))
-    if design.doors is not None and design.doors.work != "keep":
-        lines += _trimmed(sheet, design.doors) if design.doors.work == "trim" else _renewed(sheet, design.doors)
-    if design.cut is not None and design.cut.false_front_removed:
+def count_fronts_off(sheet: Sheet) -> list[Line]:
+    """Doors off where there is work inside the box; a false front off for good where an apron replaces it; the base emptied."""
+    cut, step, lines = sheet.design.cut, Step.FRONTS_OFF, []
+    if _doors_come_off(sheet):
+        lines.append(sheet.do(step, "door-off", "doors off", _doors(sheet), parts=("doors",)))
+    if cut is not None and cut.false_front_removed:
         lines.append(sheet.do(step, "false-front", "take off for good", number(1, "false front"), parts=("false front",)))
-    parts = [number(1, name) for name, there in _below_deck(sheet) if there]
+    parts = _below_deck(sheet)
+    return [*lines, sheet.do(step, "base-emptied", "take out", total(parts))] if parts else lines
+
+
+def _doors_come_off(sheet: Sheet) -> bool:
+    design = sheet.design
+    return sheet.job.cabinet.wet_floor or design.cut is not None or bool(design.frame.members) or (design.doors is not None and design.doors.work != "keep")
+
+
+def _doors(sheet: Sheet) -> Amount:
+    return counted(door_count(sheet.job.cabinet.width_in), "door", "doors")
+
+
+def count_fronts_back(sheet: Sheet) -> list[Line]:
+    """The old doors back, trimmed where the apron asks, or new ones; strips where the apron leaves a gap beside or below it."""
+    doors, step, lines = sheet.design.doors, Step.REFIT_FRONTS, []
+    if _doors_come_off(sheet) and not (doors is not None and doors.work == "new"):
+        lines.append(sheet.do(step, "door", "on again", _doors(sheet), parts=("doors",)))
+    if doors is not None and doors.work != "keep":
+        lines += _trimmed(sheet, doors) if doors.work == "trim" else _renewed(sheet, doors)
+    parts = _below_deck(sheet)
     if parts:
-        lines.append(sheet.do(step, "below-deck-part", "out and back", total(parts)))
+        lines.append(sheet.do(step, "below-deck-part", "put back", total(parts)))
     strips = _strips(sheet)
     if strips:
         length = total([number(piece.count, piece.name) * number(piece.length_in, "in") for piece in strips]) / number(12, "in a foot")
@@ -128,10 +144,12 @@ def _renewed(sheet: Sheet, plan: DoorPlan) -> list[Line]:
     ]
 
 
-def _below_deck(sheet: Sheet) -> list[tuple[str, bool]]:
+def _below_deck(sheet: Sheet) -> list[Amount]:
     """What lives in the sink base and is in the way."""
     plumbing = sheet.job.plumbing
-    return [("water filter", plumbing.filter), ("hot-water tank", plumbing.hot_tap), ("pull-out bin", plumbing.bin)]
+    return [
+        number(1, name) for name, there in (("water filter", plumbing.filter), ("hot-water tank", plumbing.hot_tap), ("pull-out bin", plumbing.bin)) if there
+    ]
 
 
 def _strips(sheet: Sheet) -> tuple[Piece, ...]:

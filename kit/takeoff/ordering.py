@@ -20,11 +20,15 @@ def count_ordering(sheet: Sheet) -> list[Line]:
         lines.append(sheet.do(step, "paper-set", "papers", total(papers)))
     if sheet.design.duties.test_floor:
         lines.append(sheet.hire(step, "floor-test", "suspect floor", number(1, "sample to an accredited laboratory")))
+    if sheet.design.duties.test_glue:
+        lines.append(sheet.hire(step, "floor-test", "suspect glue or backer", number(1, "sample to an accredited laboratory")))
     return lines
 
 
 def _orders(sheet: Sheet) -> list[Amount]:
-    """What we supply; goods from stock go on one pick list."""
+    """What we supply; goods from stock go on one pick list, and those of a plain swap with the sink."""
+    if sheet.design.setting.plain_swap:
+        return [number(1, "order of the sink and its small goods")]
     job, scope = sheet.job, sheet.job.scope
     ours = {
         "sink": scope.sink.ours_to_supply,
@@ -72,5 +76,6 @@ def _papers(sheet: Sheet) -> list[Amount]:
         "permit application": duties.permit,
         "lead pamphlet with records": duties.lead_safe,
         "chain of custody for the floor sample": duties.test_floor,
+        "chain of custody for the sample of glue or backer": duties.test_glue,
     }
     return [number(1, name) for name, asked in wanted.items() if asked]

@@ -1,4 +1,4 @@
-"""A counter made by us: blanks to cut, opening, edges, seams, fasteners, finish; and whose the splash of its material is."""
+"""A counter made by us: blanks coated before day 1, scribed and cut on site, fresh edges sealed, then set; and whose the splash of its material is."""
 
 from kit.errors import Fault, ListError
 from kit.lists.goods_rows import CounterKind
@@ -26,7 +26,7 @@ def own_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
     if scope.supplied_by != "customer":
         lines += [*_blanks(sheet, kind), *_strips(sheet, kind)]
     if scope.ours_to_install:
-        lines += [*_fitted(sheet), *_opening(sheet, kind), *_seams(sheet), *_fastened(sheet), *_finished(sheet, kind)]
+        lines += [*_finished(sheet, kind), *_cut(sheet), *_opening(sheet, kind), *_edges_sealed(sheet, kind), *_laid(sheet), *_seams(sheet), *_fastened(sheet)]
     return lines
 
 
@@ -58,7 +58,7 @@ def _strips(sheet: Sheet, kind: CounterKind) -> list[Line]:
     """Edge strips and end caps of a blank with raw edges, and the cement that holds them."""
     if kind.edge_strip_item is None:
         return []
-    step, strips = Step.SET_COUNTER, sheet.design.top.strips
+    step, strips = Step.FIT_TOP, sheet.design.top.strips
     length = pieces_length(strips)
     area = length * number(sheet.job.counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
     cement = area / number(value("practice", "glue/coverage"), "sq ft a fl oz")
@@ -69,9 +69,17 @@ def _strips(sheet: Sheet, kind: CounterKind) -> list[Line]:
     ]
 
 
-def _fitted(sheet: Sheet) -> list[Line]:
+def _cut(sheet: Sheet) -> list[Line]:
+    return [sheet.do(Step.FIT_TOP, "own-counter-foot", "scribe and cut", _feet(sheet), parts=("counter",))]
+
+
+def _feet(sheet: Sheet) -> Amount:
+    return pieces_length(sheet.design.top.pieces) / number(12, "in a foot")
+
+
+def _laid(sheet: Sheet) -> list[Line]:
     step, top = Step.SET_COUNTER, sheet.design.top
-    lines = [sheet.do(step, "own-counter-foot", "fit and fix", pieces_length(top.pieces) / number(12, "in a foot"), parts=("counter",))]
+    lines = [sheet.do(step, "lay-counter-foot", "carry over and lay", _feet(sheet), parts=("counter",))]
     if splash_is_ours(sheet):
         feet = pieces_length(top.splash) / number(12, "in a foot")
         lines.append(sheet.buy(step, "adhesive", "splash", feet, parts=("splash",)))
@@ -80,8 +88,8 @@ def _fitted(sheet: Sheet) -> list[Line]:
 
 
 def _opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
-    """The sink's opening cut by us; its edge is sealed, unless the finish of all faces covers it."""
-    step, edge = Step.SET_COUNTER, cut_edge(sheet)
+    """The sink's opening cut by us; its edge is sealed, unless the finish of the top covers it."""
+    step, edge = Step.FIT_TOP, cut_edge(sheet)
     lines = [
         sheet.buy(step, "fine-blade", "cut-out", edge / number(value("practice", "front/blade-life"), "in a blade"), source="judgement"),
         sheet.do(step, "cut-out-foot", "sink cut-out", edge / number(12, "in a foot"), parts=("cut-out",)),
@@ -109,25 +117,52 @@ def _fastened(sheet: Sheet) -> list[Line]:
     ]
     slotted = [number(row.count, f"in the {row.name}") for row in rows if row.slot_in]
     if slotted:
-        lines.append(sheet.do(step, "own-slot", "slot", total(slotted), source=row("wood_movement", f"{sheet.job.counter.species}/tangential").key))
+        lines.append(sheet.do(Step.FIT_TOP, "own-slot", "slot", total(slotted), source=row("wood_movement", f"{sheet.job.counter.species}/tangential").key))
     return lines
 
 
 def _finished(sheet: Sheet, kind: CounterKind) -> list[Line]:
-    """Finish on all six faces of every piece and on the edge of the opening, each coat."""
+    """Blanks laid out to acclimate and coated on all six faces before day 1, the bond line of the sink left bare; finish for the fresh edges too."""
     if kind.finish_item is None:
         return []
-    step, counter = Step.SET_COUNTER, sheet.job.counter
+    step, counter, pieces = Step.COAT_BLANK, sheet.job.counter, _pieces(sheet)
     coats = counted(counter.finish_coats, "coat", "coats")
-    area = total([_six_faces(piece, counter.thickness_in) for piece in _pieces(sheet)]) / number(144, "sq in a sq ft")
-    area = area + cut_edge(sheet) * number(counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
-    coated = area * coats
-    sheets = area / number(value("practice", "finish/abrasive"), "sq ft a sheet") * coats
-    return [
+    faces = total([_six_faces(piece, counter.thickness_in) for piece in pieces]) / number(144, "sq in a sq ft")
+    edges = _fresh_edges(sheet) * number(counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
+    coated = total([faces * coats, edges * _edge_coats()])
+    sheets = faces / number(value("practice", "finish/abrasive"), "sq ft a sheet") * coats
+    lines = [
+        sheet.do(Step.REST_BLANK, "rest-blank", "lay out", counted(sum(piece.count for piece in pieces), "piece", "pieces"), source="common-practice"),
         sheet.buy(step, kind.finish_item, "all faces", coated / number(value("practice", "finish/coverage"), "sq ft a fl oz"), source="from-memory"),
         sheet.buy(step, "abrasive-sheet", "between coats", sheets, source="judgement"),
-        sheet.do(step, "own-finish-foot", "finish", coated, parts=("counter",)),
+        sheet.do(step, "own-finish-foot", "coat", faces * coats, parts=("counter",)),
     ]
+    if sheet.job.sink.mount != "top":
+        bond = cut_edge(sheet) / number(12, "in a foot")
+        lines.append(sheet.buy(step, "masking-tape", "bond line", bond, source="common-practice"))
+        lines.append(sheet.do(step, "mask-bond-foot", "bond line", bond, source="common-practice"))
+    return lines
+
+
+def _edges_sealed(sheet: Sheet, kind: CounterKind) -> list[Line]:
+    """Every edge that was cut on site coated, dried and coated again before the top is set."""
+    if kind.finish_item is None:
+        return []
+    feet = _fresh_edges(sheet) / number(12, "in a foot")
+    return [
+        sheet.do(Step.FIT_TOP, "edge-coat-first", "fresh edges", feet, source="common-practice"),
+        sheet.do(Step.COAT_EDGES, "edge-coat-again", "fresh edges", feet * (_edge_coats() - number(1, "on the day of the cut")), source="common-practice"),
+    ]
+
+
+def _edge_coats() -> Amount:
+    return number(value("practice", "front/seal-coats"), "coats")
+
+
+def _fresh_edges(sheet: Sheet) -> Amount:
+    """Length of what is cut on site [in]: the opening, the scribed rear and both ends of each piece; a hole is sealed as it is drilled."""
+    pieces = sheet.design.top.pieces
+    return total([cut_edge(sheet), pieces_length(pieces), *(number(2 * piece.count, "ends") * number(piece.width_in, "in") for piece in pieces)])
 
 
 def _six_faces(piece: Piece, thickness_in: float) -> Amount:

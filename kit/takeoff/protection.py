@@ -15,7 +15,7 @@ INCHES_IN_A_FOOT = 12.0
 def count_protection(sheet: Sheet) -> list[Line]:
     """What is laid and hung before work begins; laid anew when the crew comes back after a fabricator."""
     job, step = sheet.job, Step.PROTECT
-    floor = work_area(sheet) + path_area(sheet)
+    floor = _covered_area(sheet)
     stays = number(2, "stays") if waits_for_counter(sheet) else number(1, "stay")
     lines = [
         sheet.buy(step, "floor-board", "floor", floor, source="common-practice"),
@@ -44,6 +44,11 @@ def _fine_dust(sheet: Sheet, stays: Amount) -> list[Line]:
     ]
 
 
+def _covered_area(sheet: Sheet) -> Amount:
+    """At work and on the way in; a plain swap is carried by hand over the customer's own floor."""
+    return work_area(sheet) if sheet.design.setting.plain_swap else work_area(sheet) + path_area(sheet)
+
+
 def _dusty(sheet: Sheet) -> bool:
     cuts = sheet.design.cut is not None or sheet.design.removal.counter_by == "us"
     return sheet.design.duties.lead_safe or (sheet.job.site.occupied and cuts)
@@ -69,7 +74,7 @@ def _lead_floor(sheet: Sheet) -> list[Line]:
 
 def count_clean_up(sheet: Sheet) -> list[Line]:
     """Floor at work and on the way; lead-safe work ends with a cleaning that is checked."""
-    lines = [sheet.do(Step.CLEAN, "clean-floor", "sweep and wipe", work_area(sheet) + path_area(sheet))]
+    lines = [sheet.do(Step.CLEAN, "clean-floor", "sweep and wipe", _covered_area(sheet))]
     if sheet.design.duties.lead_safe:
         lines.append(sheet.do(Step.CLEAN, "lead-clean", "clean and check", work_area(sheet), source="from-memory"))
     return lines

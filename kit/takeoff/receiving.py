@@ -64,6 +64,8 @@ def _own_blanks(job: FilledJob) -> bool:
 def _people(sheet: Sheet, goods: list[str], blanks: int) -> list[Amount]:
     """Who walks with what: the heavy pieces one by one, the small goods in one walk."""
     found = []
+    if sheet.design.setting.plain_swap and sheet.design.lift.lifters == 1:
+        return [number(1, "person with the sink and the small goods")]
     if "sink" in goods:
         found.append(counted(sheet.design.lift.lifters, "person with the sink", "people with the sink"))
     if "dishwasher" in goods:

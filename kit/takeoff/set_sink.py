@@ -36,9 +36,10 @@ def count_sink(sheet: Sheet) -> list[Line]:
 def _set(sheet: Sheet) -> list[Line]:
     job, step, scope = sheet.job, Step.SET_SINK, sheet.job.scope.sink
     fits = number(2, "dry fits before and after trimming the cut") if sheet.design.cut is not None else number(1, "dry fit")
+    fit, place = ("dry-fit-drop-in", "set-drop-in") if sheet.design.setting.clipped else ("dry-fit", "set-sink")
     lines = [
-        *sheet.work_for(scope, step, "dry-fit", "dry fit", fits),
-        *sheet.work_for(scope, step, "set-sink", "lift and set", number(1, "sink")),
+        *sheet.work_for(scope, step, fit, "dry fit", fits),
+        *sheet.work_for(scope, step, place, "lift and set", number(1, "sink")),
         *sheet.work_for(scope, step, "set-sink-pound", "weight", number(job.sink.weight_lb, "lb")),
     ]
     return [*lines, *(_held(sheet) if scope.ours_to_install else [])]
@@ -46,14 +47,19 @@ def _set(sheet: Sheet) -> list[Line]:
 
 def _held(sheet: Sheet) -> list[Line]:
     """What holds a sink without an apron from above or from the sides of the box: clips, rails or a cradle."""
-    step, way = Step.SET_SINK, sheet.design.placed.carrying.way
+    step, way = Step.HANG_SINK, sheet.design.placed.carrying.way
+    raised = sheet.do(step, "raise-sink", "raise and bond", number(1, "sink"), source="common-practice")
     if way == "clips":
         clips = _clips(sheet)
-        return [sheet.buy(step, "sink-clip", "clips", clips, source="common-practice"), sheet.do(step, "sink-clip-fix", "clips", clips)]
+        return [sheet.buy(step, "sink-clip", "clips", clips, source="common-practice"), sheet.do(step, "sink-clip-fix", "clips", clips), raised]
     if way in {"rails", "cradle"}:
         one = number(1, f"set: {way}")
         item = {"rails": "sink-rails", "cradle": "sink-cradle"}[way]
-        return [sheet.buy(step, item, way, one, source="common-practice", parts=("frame",)), sheet.do(step, "sink-rails-fix", way, one, parts=("frame",))]
+        return [
+            sheet.buy(step, item, way, one, source="common-practice", parts=("frame",)),
+            sheet.do(step, "sink-rails-fix", way, one, parts=("frame",)),
+            raised,
+        ]
     return []
 
 

@@ -42,9 +42,10 @@ def _cut_edge_to_apron(sheet: Sheet) -> Amount:
     return number(opening.width_in, "in behind") + number(2) * number(front_in - opening.y[0], "in front to back")
 
 
-def edge_seal_lines(sheet: Sheet) -> list[Line]:
-    """Sealer on the raw edge of the opening, by its area and coats: water comes in here first."""
-    step, edge, coats = Step.SET_COUNTER, cut_edge(sheet), number(value("practice", "front/seal-coats"), "coats")
+def edge_seal_lines(sheet: Sheet, *, fresh: bool = True) -> list[Line]:
+    """Sealer on the raw edge of the opening, by its area and coats: water comes in here first. An edge that is not cut anew gets one coat more."""
+    step, edge = Step.FIT_TOP, cut_edge(sheet)
+    coats = number(value("practice", "front/seal-coats"), "coats") if fresh else number(1, "coat on the old edge")
     area = edge * number(sheet.job.counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
     return [
         sheet.buy(step, "edge-seal", "cut-out", area * coats / number(value("practice", "seal/coverage"), "sq ft a fl oz"), source="from-memory"),
@@ -78,8 +79,8 @@ def enlarged_opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
     if not sink_is_set(sheet):
         return []
     if kind.cut_on_site:
-        lines = [sheet.do(Step.SET_COUNTER, "cut-out-foot", "enlarge the opening", cut_edge(sheet) / number(12, "in a foot"))] if top.enlarged_in else []
-        return [*lines, *edge_seal_lines(sheet)]
+        lines = [sheet.do(Step.FIT_TOP, "cut-out-foot", "enlarge the opening", cut_edge(sheet) / number(12, "in a foot"))] if top.enlarged_in else []
+        return [*lines, *edge_seal_lines(sheet, fresh=bool(top.enlarged_in))]
     return _enlarged_by_shop(sheet, kind) if top.enlarged_in else []
 
 

@@ -12,7 +12,7 @@ from kit.takeoff.connect_drain import count_drain, count_drain_lowered
 from kit.takeoff.connect_supply import count_stops, count_supply
 from kit.takeoff.debris import count_debris
 from kit.takeoff.fixtures import count_disposer, count_faucet
-from kit.takeoff.fronts import count_front_cut, count_fronts_back
+from kit.takeoff.fronts import count_front_cut, count_fronts_back, count_fronts_off
 from kit.takeoff.ordering import count_ordering
 from kit.takeoff.prepare_cabinet import count_barrier, count_cabinet_repair, count_shims, count_sub_top
 from kit.takeoff.protection import count_clean_up, count_protection
@@ -22,6 +22,7 @@ from kit.takeoff.sealant import count_sealant
 from kit.takeoff.set_counter import count_counter
 from kit.takeoff.set_sink import count_sink
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.shut_off import count_shut_off
 from kit.takeoff.visits import count_fill_test, count_inspection, count_punch_list, count_template, count_visit
 from kit.takeoff.wall_patch import count_wall_patch
 from kit.takeoff.water_kept import count_temporary_sink, count_water_kept
@@ -33,7 +34,10 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
     count_ordering,
     count_receiving,
     count_protection,
+    count_shut_off,
+    count_fronts_off,
     count_old_sink,
+    count_stops,
     count_dishwasher_freed,
     count_old_counter,
     count_water_kept,
@@ -43,8 +47,8 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
     count_sub_top,
     count_barrier,
     count_drain_lowered,
-    count_stops,
     count_inspection,
+    count_wall_patch,
     count_front_cut,
     count_frame,
     count_sink,
@@ -59,7 +63,6 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
     count_dishwasher_fastened,
     count_fill_test,
     count_fronts_back,
-    count_wall_patch,
     count_debris,
     count_clean_up,
     count_punch_list,

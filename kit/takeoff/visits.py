@@ -16,8 +16,10 @@ __all__ = ["count_fill_test", "count_inspection", "count_punch_list", "count_tem
 
 
 def count_visit(sheet: Sheet) -> list[Line]:
-    """One part to measure for the base, the old sink, each run, hole, corner and reading."""
+    """One part to measure for the base, the old sink, each run, hole, corner and reading; a plain swap is measured on the day (common practice, no source)."""
     job = sheet.job
+    if sheet.design.setting.plain_swap:
+        return []
     parts = [number(1, "sink base"), counted(len(job.counter.runs), "run", "runs")]
     if job.old.sink_kind != "none":
         parts.append(number(1, "old sink"))
@@ -44,13 +46,16 @@ def count_template(sheet: Sheet) -> list[Line]:
 
 
 def count_inspection(sheet: Sheet) -> list[Line]:
-    """Someone is there for the rough and the final visit; the fee is the job's own, else the list's."""
+    """Two visits, before the wall closes and at the end; the fee is the job's own, else the list's."""
     if not sheet.design.duties.permit:
         return []
     step, stated = Step.INSPECT, sheet.job.terms.permit_fee
     item, amount = ("permit", number(1, "permit")) if stated is None else ("permit-stated", number(float(stated), "USD as stated"))
-    visits = total([number(1, "rough visit"), number(1, "final visit")])
-    return [sheet.do(step, "inspection-visit", "be there", visits), sheet.fee(step, item, "fee", amount)]
+    return [
+        sheet.do(step, "inspection-visit", "be there", number(1, "rough visit")),
+        sheet.do(Step.INSPECT_FINAL, "final-visit", "be there", number(1, "final visit")),
+        sheet.fee(step, item, "fee", amount),
+    ]
 
 
 def count_fill_test(sheet: Sheet) -> list[Line]:
@@ -64,18 +69,24 @@ def count_fill_test(sheet: Sheet) -> list[Line]:
         joints.append(number(supply.connections, "hoses"))
     if supply.stops:
         joints.append(counted(supply.stops, "stop", "stops"))
-    if any(line.item == "connect-dishwasher" for line in count_dishwasher_hose(sheet)):
+    dishwasher = any(line.item == "connect-dishwasher" for line in count_dishwasher_hose(sheet))
+    if dishwasher:
         joints.append(number(1, "dishwasher hose"))
     if not joints:
         return []
     brim = total([number(bowl.width_in, "in") * number(bowl.front_to_back_in, "in") * number(bowl.depth_in, "in") for bowl in job.sink.bowls])
     water = brim / number(CUBIC_INCHES_PER_GALLON, "cu in a gal") * number(value("practice", "fill/fillings"), "fillings")
-    return [sheet.do(step, "fill-gallon", "fill and drain", water, source="common-practice"), sheet.do(step, "look-joint", "dry and look", total(joints))]
+    lines = [sheet.do(step, "fill-gallon", "fill and drain", water, source="common-practice"), sheet.do(step, "look-joint", "dry and look", total(joints))]
+    if dishwasher:
+        lines.append(sheet.do(step, "dishwasher-cycle", "run a cycle", number(1, "dishwasher"), source="common-practice"))
+    return lines
 
 
 def count_punch_list(sheet: Sheet) -> list[Line]:
-    """One look for each party, door, bowl and hole, and one round of putting right; the way back is among the trips."""
+    """One look for each party, door, bowl and hole, and one round of putting right; a plain swap is walked through before we leave."""
     job, step = sheet.job, Step.PUNCH_LIST
+    if sheet.design.setting.plain_swap:
+        return [sheet.do(step, "punch-look", "walk through", counted(len(job.sink.bowls), "bowl", "bowls"))]
     doors = door_count(job.cabinet.width_in)
     looks = [number(1, "own crew"), *(number(1, party) for party in hired_parties(sheet)), counted(doors, "door", "doors")]
     looks.append(counted(len(job.sink.bowls), "bowl", "bowls"))

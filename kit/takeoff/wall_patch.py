@@ -1,4 +1,4 @@
-"""Wall patch: board where a splash tore it or the drain was opened, compound on its joints, paint where it stays in sight.
+"""Wall patch: board and tape before frame, sink and counter cover them; filled and painted afterwards where it stays in reach.
 
 A base with a back panel is opened in front of the drain too, and closed again.
 """
@@ -27,7 +27,10 @@ def count_wall_patch(sheet: Sheet) -> list[Line]:
     if repair.ours_to_install:
         lines += [sheet.do(step, "patch-board", "board", board), sheet.do(step, "patch-finish", "tape and compound", board)]
         if seen is not None:
-            lines.append(sheet.do(step, "patch-paint", "prime and paint", seen))
+            lines += [
+                sheet.do(Step.FINISH_WALL, "patch-fill", "fill and sand", seen),
+                sheet.do(Step.PAINT_WALL, "patch-paint", "prime and paint", seen * number(value("site_work", "wall-board/coats"), "coats")),
+            ]
     return lines
 
 
@@ -45,7 +48,8 @@ def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:
         sheet.buy(step, "board-screw", "board", board * number(value("site_work", "wall-board/screws"), "screws a sq ft"), source="common-practice"),
     ]
     if seen is not None:
-        lines.append(sheet.buy(step, "wall-paint", "coats", seen, source="common-practice"))
+        coats = seen * number(value("site_work", "wall-board/coats"), "coats")
+        lines.append(sheet.buy(Step.PAINT_WALL, "wall-paint", "coats", coats, source="common-practice"))
     return lines
 
 
@@ -78,7 +82,7 @@ def _drain_area(sheet: Sheet) -> Amount | None:
 
 
 def _seen_area(sheet: Sheet) -> Amount | None:
-    """Square feet of coats where the patch stands above the new splash; behind the cabinet nobody paints."""
+    """Square feet of patch above the new splash; behind the cabinet nobody fills or paints."""
     counter, old = sheet.job.counter, sheet.job.old
     covered_in = 0.0 if counter.splash == "none" else counter.splash_height_in
     if board_area(sheet) is None or old.splash_height_in <= covered_in:
@@ -86,4 +90,4 @@ def _seen_area(sheet: Sheet) -> Amount | None:
     height = number(old.splash_height_in, "in of old splash")
     if covered_in:
         height = height - number(covered_in, "in under the new one")
-    return splash_length(sheet.job) * height * number(value("site_work", "wall-board/coats"), "coats") / number(144, "sq in a sq ft")
+    return splash_length(sheet.job) * height / number(144, "sq in a sq ft")

@@ -1,11 +1,10 @@
-"""Water while the kitchen waits for a counter: stubs capped and the drain plugged between two trips, and a temporary sink where the terms ask for it."""
+"""Water while the kitchen waits for a counter: stubs without a new valve capped, the drain plugged; a temporary sink where the terms ask for it."""
 
 from kit.records import Line
 from kit.sources.sizes import table_size
 from kit.steps import Step
-from kit.takeoff.removal import waits_for_counter
 from kit.takeoff.sheet import Sheet
-from kit.takeoff.working import number, total
+from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_temporary_sink", "count_water_kept"]
 
@@ -13,25 +12,38 @@ HOT_AND_COLD = 2
 
 
 def count_water_kept(sheet: Sheet) -> list[Line]:
-    """Where the kitchen stands open: while a shop makes the counter, or for the days on which we make and coat our own."""
+    """Only where the kitchen stays open between two trips, and a cap only where no new valve shuts the stub."""
     job, step = sheet.job, Step.KEEP_WATER
-    if not ((waits_for_counter(sheet) or _own_counter(sheet)) and sheet.design.removal.sink_by == "us"):
+    if not (_open_between_trips(sheet) and sheet.design.removal.sink_by == "us"):
         return []
-    stubs = [number(HOT_AND_COLD, "hot and cold stubs")]
-    for name, there in (("dishwasher", job.plumbing.dishwasher), ("filter", job.plumbing.filter), ("hot-tap", job.plumbing.hot_tap)):
-        if there:
-            stubs.append(number(1, f"{name} branch"))
-    plug = number(1, "drain stub")
+    stubs, plug, lines = _open_stubs(sheet), number(1, "drain stub"), []
+    if stubs:
+        lines = [sheet.buy(step, "stop-cap", "caps", total(stubs)), sheet.do(step, "cap-stub", "cap and open", total(stubs))]
     return [
-        sheet.buy(step, "stop-cap", "caps", total(stubs)),
-        sheet.do(step, "cap-stub", "cap and open", total(stubs)),
+        *lines,
         sheet.buy(step, f"drain-plug-{table_size(job.plumbing.drain_size)}", "plug", plug),
         sheet.do(step, "plug-drain", "plug", plug),
     ]
 
 
-def _own_counter(sheet: Sheet) -> bool:
-    return sheet.design.removal.counter_by == "us" and sheet.job.counter.made_by == "us"
+def _open_between_trips(sheet: Sheet) -> bool:
+    """A shop's counter that is measured on the new sink, the days on which we make our own, an inspector who is waited for."""
+    design = sheet.design
+    if design.duties.permit:
+        return True
+    if design.removal.counter_by != "us":
+        return False
+    return sheet.job.counter.made_by == "us" or design.setting.cradled
+
+
+def _open_stubs(sheet: Sheet) -> list[Amount]:
+    """Stubs and branches that no new valve shuts; a new valve with a second outlet shuts the dishwasher's branch."""
+    plumbing, new = sheet.job.plumbing, min(sheet.design.supply.stops, HOT_AND_COLD)
+    stubs = [counted(HOT_AND_COLD - new, "hot or cold stub without a new valve", "stubs without new valves")] if new < HOT_AND_COLD else []
+    if plumbing.dishwasher and not new:
+        stubs.append(number(1, "dishwasher branch"))
+    branches = (("filter", plumbing.filter), ("hot-tap", plumbing.hot_tap)) if new < HOT_AND_COLD else ()
+    return [*stubs, *(number(1, f"{name} branch") for name, there in branches if there)]
 
 
 def count_temporary_sink(sheet: Sheet) -> list[Line]:

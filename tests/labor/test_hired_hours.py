@@ -31,11 +31,12 @@ def test_the_fabricator_comes_twice():
 def test_plumber_and_electrician_by_the_hour():
     """As many likely hours as the takeoff hires, at the rate of the purchase; the spread is the list's."""
     found = estimated(DRAIN)
-    lines = {line.item: line for line in found.lines if line.kind is Kind.HIRE}
+    lines = {line.step: line for line in found.lines if line.kind is Kind.HIRE}
     tasks = {task.step: task for task in found.hired}
     prices = {purchase.item: purchase.unit_price for purchase in found.purchases}
-    for item, step in (("hire-plumber", Step.ROUGH_DRAIN), ("hire-electrician", Step.CONNECT_DISPOSER)):
-        task, hours = tasks[step], lines[item].quantity
+    visits = (("hire-plumber", Step.ROUGH_DRAIN), ("hire-electrician", Step.ROUGH_ELECTRIC), ("hire-electrician", Step.ELECTRIC_DEVICE))
+    for item, step in visits:
+        task, hours = tasks[step], lines[step].quantity
         assert (task.hours_low, task.hours_likely, task.hours_high) == pytest.approx((0.8 * hours, hours, 1.6 * hours))
         assert task.rate == prices[item] > 0
     assert tasks[Step.ROUGH_DRAIN].trade == "plumber"
@@ -76,19 +77,14 @@ def test_a_shared_step_that_is_ours_for_longer_stays_as_it_is():
     assert longer in calendar_tasks([longer], found.hired, (), found.lists)
 
 
-def test_two_trades_in_one_step_work_side_by_side():
-    """A disposer hung by a plumber and wired by an electrician: the step lasts as long as the longer of the two."""
-    changes = {
-        "scope.disposer": {"supplied_by": "us", "installed_by": "trade"},
-        "plumbing.disposer": "new",
-        "old.disposer": False,
-    }
+def test_the_electrician_comes_before_the_patch_and_after_it():
+    """Cable and box before the wall closes, the device after it; a plumber hangs the disposer in between."""
+    changes = {"scope.disposer": {"supplied_by": "us", "installed_by": "trade"}, "plumbing.disposer": "new", "old.disposer": False}
     found = estimated(STONE, changes)
-    hours = {line.item: line.quantity for line in found.lines if line.step is Step.CONNECT_DISPOSER and line.kind is Kind.HIRE and line.unit == "h"}
-    task = next(task for task in found.hired if task.step is Step.CONNECT_DISPOSER)
-    assert set(hours) == {"hire-plumber", "hire-electrician"}
-    assert task.duration_h == pytest.approx(max(hours.values()))
-    assert task.trade == max(hours, key=lambda item: hours[item]).removeprefix("hire-")
+    trades = {task.step: task.trade for task in found.hired}
+    assert (trades[Step.ROUGH_ELECTRIC], trades[Step.CONNECT_DISPOSER], trades[Step.ELECTRIC_DEVICE]) == ("electrician", "plumber", "electrician")
+    hand_hours = {Step.ROUGH_ELECTRIC: 1.5, Step.ELECTRIC_DEVICE: 1.0}  # 2.5 h as before, in two visits
+    assert {step: task.hours_likely for step, task in ((task.step, task) for task in found.hired) if step in hand_hours} == pytest.approx(hand_hours)
 
 
 def test_hauled_and_patched_by_others():

@@ -7,6 +7,8 @@ from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, lists
 
 from kit.estimate import revalue
+from kit.labor.schedule import OFF_SITE
+from kit.labor.trips import explain_trip
 from kit.steps import Step
 
 S = Step
@@ -23,15 +25,29 @@ def firsts(stem, changes=None):
         (STONE, {}, [S.VISIT, S.RECEIVE, S.SEAL, S.CONNECT_DRAIN, S.PUNCH_LIST]),
         # the template while the old kitchen works, then all of it at once
         (STONE, {"sink.mount": "flush"}, [S.VISIT, S.RECEIVE, S.PROTECT, S.CONNECT_DRAIN, S.PUNCH_LIST]),
-        # a top of our own: no wait but the cure
-        ("wood_apron_two_bowl", {}, [S.VISIT, S.RECEIVE, S.CONNECT_DRAIN, S.PUNCH_LIST]),
-        # the inspector is waited for
-        ("corner_dishwasher_drain_down", {}, [S.VISIT, S.RECEIVE, S.INSPECT, S.SEAL, S.CONNECT_DISPOSER, S.PUNCH_LIST]),
+        # a wood top of our own: each coat on its fresh edges dries for a day
+        ("wood_apron_two_bowl", {}, [S.VISIT, S.RECEIVE, S.COAT_EDGES, S.SET_COUNTER, S.CONNECT_DRAIN, S.PUNCH_LIST]),
+        # a drop-in with clips in a counter that stays: once
+        ("counter_stays_sink_only", {}, [S.RECEIVE]),
+        # the inspector is waited for, before the wall closes and at the end
+        ("corner_dishwasher_drain_down", {}, [S.VISIT, S.RECEIVE, S.INSPECT, S.SEAL, S.CONNECT_DISPOSER, S.INSPECT_FINAL]),
     ],
 )
 def test_a_wait_begins_a_new_trip(stem, changes, hand_firsts):
     """Delivery, fabrication, cure, inspection, days of use."""
     assert firsts(stem, changes) == hand_firsts
+
+
+def test_each_trip_says_who_travels_and_why():
+    """The step that asks for the most people, and what was waited for."""
+    found = estimated(STONE)
+    assert [explain_trip(trip, found.lists) for trip in found.trips] == [
+        "1 person, visit and measure",
+        "3 people, receive and measure the goods; waits for: 33 in fireclay sink, to order",
+        "1 person, seal rim, seams and splash; waits for: fabrication of the countertop",
+        "2 people, connect the dishwasher; waits for: 24 h after seal rim, seams and splash",
+        "1 person, punch list; waits for: 48 h after clean up",
+    ]
 
 
 def test_ordering_is_no_trip():
@@ -40,10 +56,10 @@ def test_ordering_is_no_trip():
 
 
 def test_every_own_step_is_in_one_trip():
-    """All but ordering and the ways themselves."""
+    """All but ordering, what is done in the shop, and the ways themselves."""
     for found in (*map(estimated, STEMS), *map(random_estimate, range(48))):
         steps = [step for trip in found.trips for step in trip.steps]
-        assert sorted(steps) == sorted(task.step for task in found.tasks if task.step not in {S.ORDER, S.TRIPS})
+        assert sorted(steps) == sorted(task.step for task in found.tasks if task.step not in OFF_SITE | {S.TRIPS})
         for trip in found.trips:
             crews = [task.crew for task in found.tasks if task.step in trip.steps]
             assert trip.people == max(crews)

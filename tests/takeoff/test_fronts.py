@@ -6,11 +6,10 @@ from hypothesis import strategies as st
 from takeoff_jobs import quantities, step_lines, step_quantities
 
 from kit.design.doors import door_count
-from kit.takeoff.fronts import count_fronts_back
+from kit.takeoff.fronts import count_fronts_back, count_fronts_off
 
-DOORS, FRONT, STRIPS, FIT = (
-    f"refit-fronts/{part}" for part in ("door/off and on", "false-front/take off for good", "filler-strip/fillers", "filler/rip and fit")
-)
+DOORS, STRIPS, FIT = (f"refit-fronts/{part}" for part in ("door/on again", "filler-strip/fillers", "filler/rip and fit"))
+OFF, FRONT, OUT = (f"fronts-off/{part}" for part in ("door-off/doors off", "false-front/take off for good", "base-emptied/take out"))
 STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}
 FRAMELESS = {"cabinet.construction": "frameless", "cabinet.stile": "3/4 in", "cabinet.side_thickness": "3/4 in"}
 
@@ -23,14 +22,15 @@ def test_doors_by_width(width_in, hand_doors):
 
 def test_plain_job_by_hand():
     """33 in of apron between 1 1/2 in stiles of a 36 in base, ending 1/8 in above the doors: no gap anywhere."""
-    assert step_quantities(count_fronts_back) == {DOORS: 2, FRONT: 1}
+    assert step_quantities(count_fronts_off) == {OFF: 2, FRONT: 1}
+    assert step_quantities(count_fronts_back) == {DOORS: 2}
 
 
 def test_side_fillers_in_a_frameless_base():
     """(36 - 33) / 2 - 3/4 leaves 3/4 in on each side: two strips as high as the apron reaches below the box top."""
     lines = step_lines(count_fronts_back, FRAMELESS)
     assert [(piece.name, piece.length_in, piece.count) for piece in lines[STRIPS].pieces] == [("side filler", 10.0, 2)]
-    assert {name: line.quantity for name, line in lines.items()} == pytest.approx({DOORS: 2, FRONT: 1, STRIPS: 20 / 12, FIT: 2})
+    assert {name: line.quantity for name, line in lines.items()} == pytest.approx({DOORS: 2, STRIPS: 20 / 12, FIT: 2})
 
 
 @pytest.mark.parametrize(("door_top", "hand_strips"), [("10 1/8 in", 0), ("10 3/16 in", 0), ("10 1/4 in", 1), ("13 1/8 in", 1), ("13 1/4 in", 2), (None, 0)])
@@ -41,19 +41,21 @@ def test_filler_above_the_doors(door_top, hand_strips):
 
 def test_no_front_work_for_a_standard_top_mount():
     """Nothing cut, nothing built inside: doors stay on."""
-    assert step_quantities(count_fronts_back, {**STANDARD, "sink.mount": "top", "sink.weight": "30 lb"}) == {}
+    for count in (count_fronts_off, count_fronts_back):
+        assert step_quantities(count, {**STANDARD, "sink.mount": "top", "sink.weight": "30 lb"}) == {}
 
 
 def test_no_false_front_to_take_off():
     """A base without one."""
-    assert FRONT not in step_quantities(count_fronts_back, {"cabinet.false_front_bottom": "0 in", "cabinet.false_front_screw": "0 in"})
+    assert FRONT not in step_quantities(count_fronts_off, {"cabinet.false_front_bottom": "0 in", "cabinet.false_front_screw": "0 in"})
 
 
 @pytest.mark.parametrize(("below", "hand_parts"), [((), 0), (("bin",), 1), (("filter", "hot_tap"), 2), (("filter", "hot_tap", "bin"), 3)])
 def test_what_lives_below_goes_out_and_back(below, hand_parts):
     """Filter, tank and bin are in the way of whoever works in the base."""
-    found = step_quantities(count_fronts_back, {f"plumbing.{part}": True for part in below})
-    assert found.get("refit-fronts/below-deck-part/out and back", 0) == hand_parts
+    changes = {f"plumbing.{part}": True for part in below}
+    assert step_quantities(count_fronts_off, changes).get(OUT, 0) == hand_parts
+    assert step_quantities(count_fronts_back, changes).get("refit-fronts/below-deck-part/put back", 0) == hand_parts
 
 
 @given(gap=st.integers(0, 100), more=st.integers(0, 27))
@@ -74,14 +76,15 @@ def test_trimmed_doors_by_hand():
         "refit-fronts/edge-seal/doors' raw edge": 36 * 0.75 / 144 * 2 / 3,
         "refit-fronts/trim-door/cut to height and seal": 2,
     }
-    assert step_quantities(count_fronts_back, {**ORDINARY, "cabinet.door_kind": "slab"}) == pytest.approx({DOORS: 2, FRONT: 1, **hand})
+    assert step_quantities(count_fronts_back, {**ORDINARY, "cabinet.door_kind": "slab"}) == pytest.approx({DOORS: 2, **hand})
 
 
 @pytest.mark.parametrize("kind", ["five-piece", "wrapped"])
 def test_new_doors_by_hand(kind):
     """Two doors 18 x 19 7/8 in, charged by the square foot; no filler is left above them."""
     hand = {f"refit-fronts/new-door-{kind}/doors below the apron": 2 * 18 * 19.875 / 144, "refit-fronts/new-door/hinges and pulls moved over": 2}
-    assert step_quantities(count_fronts_back, {**ORDINARY, "cabinet.door_kind": kind}) == pytest.approx({DOORS: 2, FRONT: 1, **hand})
+    assert step_quantities(count_fronts_back, {**ORDINARY, "cabinet.door_kind": kind}) == pytest.approx(hand)
+    assert step_quantities(count_fronts_off, {**ORDINARY, "cabinet.door_kind": kind})[OFF] == 2
 
 
 def test_slab_doors_whose_bores_are_met_are_new_slabs():

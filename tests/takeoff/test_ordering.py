@@ -71,15 +71,31 @@ def test_no_booking_line_without_a_party():
     ("changes", "hand_papers"),
     [
         (HIGH_STUB, 1),
-        ({"site.year_built": 1977}, 1),
-        ({"site.year_built": 1978}, 0),
-        ({"site.year_built": 1977, **HIGH_STUB}, 2),
-        ({"site.year_built": 1977, "site.floor_covering": "sheet", "cabinet.wet_floor": True}, 2),
+        ({"site.year_built": 1977}, 2),
+        ({"site.year_built": 1978}, 1),
+        ({"site.year_built": 1977, **HIGH_STUB}, 3),
+        ({"site.year_built": 1977, "site.floor_covering": "sheet", "cabinet.wet_floor": True}, 3),
+        ({"site.year_built": 1981}, 0),
     ],
 )
 def test_papers_by_what_triggers_them(changes, hand_papers):
-    """A permit for a drain that comes down; lead papers before 1978; papers of the sample."""
+    """A permit for a drain that comes down; lead papers before 1978; papers of each sample: the glued splash up to 1980, a wet sheet floor."""
     assert step_quantities(count_ordering, changes).get(PAPERS, 0) == hand_papers
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_samples"),
+    [
+        ({"site.year_built": 1980}, 1),  # the splash of the plain job is glued
+        ({"site.year_built": 1981}, 0),
+        ({"site.year_built": 1980, "old.splash": "loose"}, 0),
+        ({"site.year_built": 1980, "old.splash": "loose", "old.counter_fixing": "glued"}, 1),
+        ({"site.year_built": 1980, "old.splash": "loose", "old.counter_material": "tile"}, 1),
+    ],
+)
+def test_suspect_glue_or_backer_is_tested_before_it_is_torn_out(changes, hand_samples):
+    """In houses up to 1980, where we tear out what is glued or set in a bed."""
+    assert step_quantities(count_ordering, changes).get("order/floor-test/suspect glue or backer", 0) == hand_samples
 
 
 @pytest.mark.parametrize(("year", "hand_samples"), [(1980, 1), (1981, 0)])

@@ -36,27 +36,34 @@ LAMINATE = {
 STAYS = {**STANDARD, "counter.made_by": "stays", "scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.splash": "none"}
 EDGE = 29.5 + 2 * (24 - (24 + 0.75 - 18 + 1.875))  # apron opening: the bowl inside, from its rear, 1 7/8 in before the sink's back, to the counter's front
 TOP_EDGE = 2 * (30.25 + 16.25)  # drop-in, body 30 x 16 in below its flange (bowl and walls of 1/4 in), 1/8 in of air all around
-FINISH, BLANKS, STRIPS = "set-counter/wood-finish/all faces", "set-counter/wood-blank-maple/blanks", "set-counter/laminate-strip/edges and ends"
+FINISH, BLANKS, STRIPS = "coat-blank/wood-finish/all faces", "set-counter/wood-blank-maple/blanks", "fit-top/laminate-strip/edges and ends"
 
 
 def test_wood_top_by_hand():
-    """Top 96 x 24 in, splash 96 x 4 and 24 x 4 in, all 1 1/2 in thick; four coats on six faces and on the opening."""
+    """Top 96 x 24 in, splash 96 x 4 and 24 x 4 in, all 1 1/2 in thick: four coats on six faces, two on the opening, the rear and both ends."""
     area = 96 * 24 + 96 * 4 + 24 * 4
-    faces = 2 * area + 1.5 * 2 * ((96 + 24) + (96 + 4) + (24 + 4)) + EDGE * 1.5
+    faces = 2 * area + 1.5 * 2 * ((96 + 24) + (96 + 4) + (24 + 4))
+    fresh = EDGE + 96 + 2 * 24
     assert step_quantities(count_counter, WOOD) == pytest.approx(
         {
             BLANKS: area / 144,
-            "set-counter/own-counter-foot/fit and fix": 8,
+            "rest-blank/rest-blank/lay out": 3,
+            FINISH: (faces * 4 + fresh * 1.5 * 2) / 144 / 3,
+            "coat-blank/abrasive-sheet/between coats": faces / 144 / 10 * 4,
+            "coat-blank/own-finish-foot/coat": faces / 144 * 4,
+            "coat-blank/masking-tape/bond line": EDGE / 12,
+            "coat-blank/mask-bond-foot/bond line": EDGE / 12,
+            "fit-top/own-counter-foot/scribe and cut": 8,
+            "fit-top/fine-blade/cut-out": EDGE / 60,
+            "fit-top/cut-out-foot/sink cut-out": EDGE / 12,
+            "fit-top/own-slot/slot": 5,
+            "fit-top/edge-coat-first/fresh edges": fresh / 12,
+            "coat-edges/edge-coat-again/fresh edges": fresh / 12,
+            "set-counter/lay-counter-foot/carry over and lay": 8,
             "set-counter/adhesive/splash": 10,
             "set-counter/own-splash-foot/scribe and set": 10,
-            "set-counter/fine-blade/cut-out": EDGE / 60,
-            "set-counter/cut-out-foot/sink cut-out": EDGE / 12,
             "set-counter/top-screw/fasteners": 10,
             "set-counter/own-fastener/fasten": 10,
-            "set-counter/own-slot/slot": 5,
-            FINISH: faces / 144 * 4 / 3,
-            "set-counter/abrasive-sheet/between coats": faces / 144 / 10 * 4,
-            "set-counter/own-finish-foot/finish": faces / 144 * 4,
         }
     )
 
@@ -81,15 +88,16 @@ def test_laminate_by_hand():
         {
             "set-counter/laminate-blank/blanks": (96 * 24 + 96 * 4 + 24 * 4) / 144,
             STRIPS: strips / 12,
-            "set-counter/contact-cement/edges and ends": strips * 1.5 / 144 / 0.9,
-            "set-counter/edge-strip-foot/glue and file": strips / 12,
-            "set-counter/own-counter-foot/fit and fix": 8,
+            "fit-top/contact-cement/edges and ends": strips * 1.5 / 144 / 0.9,
+            "fit-top/edge-strip-foot/glue and file": strips / 12,
+            "fit-top/own-counter-foot/scribe and cut": 8,
+            "set-counter/lay-counter-foot/carry over and lay": 8,
             "set-counter/adhesive/splash": 10,
             "set-counter/own-splash-foot/scribe and set": 10,
-            "set-counter/fine-blade/cut-out": TOP_EDGE / 60,
-            "set-counter/cut-out-foot/sink cut-out": TOP_EDGE / 12,
-            "set-counter/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 * 2 / 3,
-            "set-counter/seal-edge-foot/seal the cut edge": 2 * TOP_EDGE / 12,
+            "fit-top/fine-blade/cut-out": TOP_EDGE / 60,
+            "fit-top/cut-out-foot/sink cut-out": TOP_EDGE / 12,
+            "fit-top/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 * 2 / 3,
+            "fit-top/seal-edge-foot/seal the cut edge": 2 * TOP_EDGE / 12,
             "set-counter/top-screw/fasteners": 10,
             "set-counter/own-fastener/fasten": 10,
         }
@@ -133,22 +141,23 @@ def test_no_blank_in_the_list_is_refused():
 
 @given(st.integers(min_value=1, max_value=8), st.integers(min_value=1, max_value=8))
 def test_more_coats_never_take_less_finish(one, other):
-    """In proportion."""
-    few, many = (step_quantities(count_counter, {**WOOD, "counter.finish_coats": coats})[FINISH] for coats in sorted((one, other)))
+    """In proportion, but for the two coats on what is cut on site."""
+    fresh = (EDGE + 96 + 2 * 24) * 1.5 * 2 / 144 / 3
+    few, many = (step_quantities(count_counter, {**WOOD, "counter.finish_coats": coats})[FINISH] - fresh for coats in sorted((one, other)))
     assert many / max(one, other) == pytest.approx(few / min(one, other))
 
 
 def test_a_laminate_that_stays_has_its_edge_sealed():
-    """Old opening 32 x 21 in takes the new sink, 30 1/4 x 16 1/4 in: nothing is cut, nobody bills."""
+    """Old opening 32 x 21 in takes the new sink, 30 1/4 x 16 1/4 in: nothing is cut, nobody bills; one coat more on the old edge."""
     assert step_quantities(
         count_counter, {**STAYS, "counter.item": "laminate-own", "counter.material": "laminate", "counter.thickness": "1 1/2 in"}
-    ) == pytest.approx({"set-counter/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 * 2 / 3, "set-counter/seal-edge-foot/seal the cut edge": 2 * TOP_EDGE / 12})
+    ) == pytest.approx({"fit-top/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 / 3, "fit-top/seal-edge-foot/seal the cut edge": TOP_EDGE / 12})
 
 
 def test_a_small_opening_in_laminate_is_cut_by_us():
     """Old sink of 31 in: an opening of 30 in, 1/4 in too narrow."""
     found = step_quantities(count_counter, {**STAYS, "counter.item": "laminate-own", "counter.material": "laminate", "old.sink_width": "31 in"})
-    assert found["set-counter/cut-out-foot/enlarge the opening"] == pytest.approx(TOP_EDGE / 12)
+    assert found["fit-top/cut-out-foot/enlarge the opening"] == pytest.approx(TOP_EDGE / 12)
 
 
 def test_stone_that_stays_costs_nothing_until_it_must_be_cut():

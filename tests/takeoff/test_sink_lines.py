@@ -9,7 +9,7 @@ from kit.records import Kind
 from kit.takeoff.set_sink import count_sink
 
 SINK, SET, POUND, DRY = "set-sink/fired-clay-apron-33/sink", "set-sink/set-sink/lift and set", "set-sink/set-sink-pound/weight", "set-sink/dry-fit/dry fit"
-CLIPS, STRAINERS, PUTTY = "set-sink/sink-clip/clips", "set-sink/strainer/strainers", "set-sink/putty/strainers"
+CLIPS, STRAINERS, PUTTY = "hang-sink/sink-clip/clips", "set-sink/strainer/strainers", "set-sink/putty/strainers"
 FIT_STRAINER = "set-sink/fit-strainer/bed and tighten"
 STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}
 LIGHT = {"sink.weight": "30 lb"}
@@ -59,7 +59,7 @@ def test_a_sink_that_stays_is_set_again_when_the_counter_changes():
 def test_clips_round_an_under_mount():
     """2 x 32 1/2 + 2 x 18 in at 10 in: 10.1, so eleven."""
     found = step_quantities(count_sink, {**STANDARD, **LIGHT, "sink.mount": "under"})
-    assert found[CLIPS] == found["set-sink/sink-clip-fix/clips"] == 11
+    assert found[CLIPS] == found["hang-sink/sink-clip-fix/clips"] == 11
     assert found[DRY] == 1
 
 
@@ -79,7 +79,7 @@ def test_a_heavy_undermount_stands_on_a_frame_and_needs_no_clips(weight, hand_cl
 def test_rails_or_a_cradle_as_the_job_says(way):
     """One set, its hour, and no clips."""
     found = step_quantities(count_sink, {**STANDARD, "sink.mount": "under", "sink.held_by": way})
-    assert (found[f"set-sink/sink-{way}/{way}"], found[f"set-sink/sink-rails-fix/{way}"]) == (1, 1)
+    assert (found[f"hang-sink/sink-{way}/{way}"], found[f"hang-sink/sink-rails-fix/{way}"]) == (1, 1)
     assert CLIPS not in found
 
 

@@ -8,19 +8,18 @@ from takeoff_jobs import sheet_of, step_lines, step_quantities
 from kit.records import Kind
 from kit.takeoff.wall_patch import count_wall_patch
 
-BOARD, COMPOUND, SCREWS, PAINT, HANG, FINISH, COATS, TRADE = (
+BOARD, COMPOUND, SCREWS, HANG, FINISH, TRADE = (
     f"patch-wall/{part}"
     for part in (
         "wall-board/board",
         "joint-compound/joints",
         "board-screw/board",
-        "wall-paint/coats",
         "patch-board/board",
         "patch-finish/tape and compound",
-        "patch-paint/prime and paint",
         "wall-trade/patch",
     )
 )
+PAINT, COATS, FILL = "paint-wall/wall-paint/coats", "paint-wall/patch-paint/prime and paint", "finish-wall/patch-fill/fill and sand"
 BACK, CLOSE = "patch-wall/plywood-1-2/back panel", "patch-wall/back-panel/open and close"
 
 
@@ -52,10 +51,10 @@ def test_only_what_tears_the_board(splash, patched):
     ],
 )
 def test_paint_where_the_patch_stays_in_sight(changes, hand_painted_height):
-    """Two coats on what stands above the new splash, 10 ft long."""
+    """Filled once the counter is set, then two coats, on what stands above the new splash, 10 ft long."""
     found = step_quantities(count_wall_patch, {"old.splash": "tile", **changes})
     hand_coats = 10 * hand_painted_height / 12 * 2
-    assert (found.get(PAINT, 0), found.get(COATS, 0)) == pytest.approx((hand_coats, hand_coats))
+    assert (found.get(PAINT, 0), found.get(COATS, 0), found.get(FILL, 0)) == pytest.approx((hand_coats, hand_coats, hand_coats / 2))
 
 
 def test_opening_where_the_drain_comes_down():

@@ -10,9 +10,18 @@ CAPS, CAPPING, SMALL, LARGE, PLUGGING = (
 )
 
 
+OLD_STOPS = {"plumbing.stops_to_renew": 0}
+
+
 def test_plain_job_by_hand():
-    """Hot, cold and the dishwasher's branch; one small plug."""
-    assert step_quantities(count_water_kept) == {CAPS: 3, CAPPING: 3, SMALL: 1, PLUGGING: 1}
+    """Two new valves shut hot, cold and the dishwasher's branch: no cap, one small plug."""
+    assert step_quantities(count_water_kept) == {SMALL: 1, PLUGGING: 1}
+
+
+def test_caps_where_the_valves_are_old():
+    """Hot, cold and the dishwasher's branch; with one new valve, which the dishwasher hangs on, the other stub alone."""
+    assert step_quantities(count_water_kept, OLD_STOPS) == {CAPS: 3, CAPPING: 3, SMALL: 1, PLUGGING: 1}
+    assert step_quantities(count_water_kept, {"plumbing.stops_to_renew": 1}) == {CAPS: 1, CAPPING: 1, SMALL: 1, PLUGGING: 1}
 
 
 @pytest.mark.parametrize(
@@ -25,12 +34,12 @@ def test_plain_job_by_hand():
 )
 def test_a_cap_on_every_branch(changes, hand_caps):
     """Whatever takes water below the deck."""
-    assert step_quantities(count_water_kept, changes)[CAPS] == hand_caps
+    assert step_quantities(count_water_kept, OLD_STOPS | changes)[CAPS] == hand_caps
 
 
 def test_plug_by_size():
     """A 2 in stub takes the larger plug."""
-    assert step_quantities(count_water_kept, {"plumbing.drain_size": "2"}) == {CAPS: 3, CAPPING: 3, LARGE: 1, PLUGGING: 1}
+    assert step_quantities(count_water_kept, {**OLD_STOPS, "plumbing.drain_size": "2"}) == {CAPS: 3, CAPPING: 3, LARGE: 1, PLUGGING: 1}
 
 
 @pytest.mark.parametrize(
@@ -38,10 +47,11 @@ def test_plug_by_size():
     [
         {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"},
         {"old.sink_kind": "none"},
+        {"sink.mount": "flush"},
     ],
 )
 def test_nothing_without_a_wait(changes):
-    """A counter that stays, or no sink before: the kitchen doesn't stand open."""
+    """A counter that stays, no sink before, or a template taken before anything comes out: the kitchen doesn't stand open."""
     assert step_quantities(count_water_kept, changes) == {}
 
 

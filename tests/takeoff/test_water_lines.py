@@ -23,12 +23,13 @@ def by(supplied_by, installed_by):
 
 
 def test_two_stops_one_of_them_for_the_dishwasher_too():
-    """Clean stubs of 2 in: nothing to lengthen."""
+    """Clean copper stubs of 2 in: cut, reamed and deburred, nothing to lengthen."""
     assert step_quantities(count_stops) == {
         "stops/stop-push-fit/stops": 1,
         "stops/stop-push-fit-dual/stops": 1,
         "stops/escutcheon/stops": 2,
         "stops/fit-stop/cut, clean and fit": 2,
+        "stops/dress-copper/cut, ream and deburr": 2,
     }
 
 
@@ -173,7 +174,7 @@ def test_a_faucet_that_stays_on_a_counter_and_sink_that_stay_is_not_touched():
 def test_we_drill_only_our_own_counter(changes, drilled):
     """A fabricator bills his holes."""
     found = step_quantities(count_faucet, {**changes, "counter.holes": STONE_HOLES})
-    assert found.get("fit-faucet/drill-hole/drill and seal") == drilled
+    assert found.get("fit-top/drill-hole/drill and seal") == drilled
 
 
 def test_accessories_by_their_holes():
