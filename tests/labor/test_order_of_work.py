@@ -173,7 +173,7 @@ def test_an_absent_step_hands_its_forerunners_on():
 
 
 def test_a_plain_swap_is_one_visit_of_one_person():
-    """Five to seven hours with travel where the valves stay, and the sink is used the same day; two valves on old pipe take an hour and a half more."""
+    """Five to seven hours with travel where the valves stay, and the sink is used the same day; two valves on old pipe take the better part of an hour more."""
     found = estimated("counter_stays_sink_only")
     plain = estimated("counter_stays_sink_only", {"plumbing.stops_to_renew": 0, "plumbing.stop_age": "new"})
     for each in (found, plain):
@@ -182,7 +182,7 @@ def test_a_plain_swap_is_one_visit_of_one_person():
         assert schedule.trips[0].people == 1
         assert schedule.sink_out.date() == schedule.sink_back.date()
     assert 5 <= plain.hours <= 7
-    assert 1 <= found.hours - plain.hours <= 2
+    assert 0.5 <= found.hours - plain.hours <= 2
 
 
 def test_a_sink_without_clips_waits_for_its_bed():
