@@ -115,7 +115,7 @@ def place_sink(at: SinkPlace, stands_on: tuple[str, ...]) -> Iterator[Body]:
     rim: tuple[Block, ...] = (Block(at.rim_x, at.rim_y, at.rim_z),)
     plates: tuple[Block, ...] = (Block(at.outside_x, at.outside_y, (at.under_in, at.rim_z[0])),)
     for bowl in at.bowls:
-        rim, plates = carve(rim, bowl), carve(plates, bowl)
+        rim, plates = carve(rim, bowl) or rim, carve(plates, bowl) or plates  # measures that leave no bottom: it stays whole, never without a place
     yield Body("sink rim", "rim", rim, Stage.BUILT, stands_on=stands_on, fields=(*_FIXED, "sink.rim_thickness"))
     yield Body("sink bowl", "bowl", plates, Stage.BUILT, stands_on=("sink rim",), fields=(*_FIXED, "sink.bowl_width", "sink.bowls", "sink.bottom_thickness"))
     if at.apron is not None and not at.apron.empty:

@@ -126,3 +126,9 @@ def test_joists_of_a_platform_keep_clear_of_valves():
     job = {"sink.carried_at": "bowl", "sink.depth": "22 in", "sink.outlet_setback": "12 in"}
     low, at_height = (model_of({**job, "plumbing.stop_height": height}) for height in ("8 in", "22 in"))
     assert at_height["platform joist rear"].span("y")[0] == approx(max(5.0, low["platform joist rear"].span("y")[0]))
+
+
+def test_a_sink_whose_measures_leave_no_bottom_still_has_a_place():
+    """Rim to underside 6 in, a bowl 9 in deep, no wall: design never raises."""
+    changes = {"sink.under_most": "6 in", "sink.bowl_width": "29 1/2 in", "sink.rear_rim": "1/2 in", "sink.depth": "16 in", "sink.as_received": True}
+    assert model_of({**changes, "sink.apron_projection": "2 in"})["sink bowl"].shapes
