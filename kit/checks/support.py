@@ -33,7 +33,7 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     if not design.frame.members:
         return []
     return [
-        _path(design, counter_kind(job, lists)),
+        _path(job, design, counter_kind(job, lists)),
         *_platform_height(job, design),
         *_beam(design, counter_kind(job, lists)),
         *_rear_cross(design, counter_kind(job, lists)),
@@ -44,18 +44,26 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     ]
 
 
-def _path(design: Design, kind: CounterKind) -> Finding:
-    """The way of the load, body by body, from the sink down to the floor of the room; joists below it are not checked."""
-    model = design.placed.model
+_FLOORS = {
+    "slab": "a slab carries what stands on it; one that is cracked or hollow there: ask locally",
+    "crawl-space": "joists below the subfloor are not checked: look from the crawl space; doubtful floor, ask locally",
+    "basement": "joists below the subfloor are not checked: look from the basement; doubtful floor, ask locally",
+    "rooms": "joists below the subfloor are not checked and hidden by a ceiling: doubtful floor, ask locally",
+}
+
+
+def _path(job: FilledJob, design: Design, kind: CounterKind) -> Finding:
+    """The way of the load, body by body, from the sink down to subfloor or slab; joists below it are not checked."""
+    model, ground = design.placed.model, "slab" if job.site.below == "slab" else "subfloor"
     path, loads = model.path_down("sink rim", GROUND), follow_loads(model, design.load, kind, GROUND)
     return plain_finding(
         "support/load-path",
         "Way of the load to the floor",
         Level.OK if loads.holds else Level.STOP,
         ", ".join(path),
-        "from the sink down to the subfloor",
+        f"from the sink down to the {ground}",
         basis=f"{design.load.working.partition(';')[0]}, frame {loads.frame_lb:.0f}, counter of this run {loads.counter_lb:.0f} lb: {loads.placed_lb:.0f} lb"
-        f" placed, {loads.arrives_lb:.0f} lb at the subfloor; joists below it are not checked: doubtful floor, ask locally",
+        f" placed, {loads.arrives_lb:.0f} lb at the {ground}; {_FLOORS[job.site.below]}",
         source="common-practice",
         remedy="" if loads.holds else "Give the member that stands on nothing a post of its own.",
         parts=("frame",),

@@ -2,6 +2,7 @@
 
 import math
 
+from kit.checks.counter_ends import check_ends
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.names import counter_kind
@@ -17,7 +18,8 @@ __all__ = ["check_surface"]
 def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Every question that the counter's material puts to the boxes below it."""
     kind = counter_kind(job, lists)
-    return [*_level(job, design, kind), *_packed(design), *_span(job, design, kind), *_overhang(job, kind), *_strips(job, design), *_seams(job, design, kind)]
+    below = [*_level(job, design, kind), *_flat(job, design), *_packed(design), *_span(job, design, kind)]
+    return [*below, *_overhang(job, kind), *_strips(job, design), *_seams(job, design, kind), *check_ends(job)]
 
 
 def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
@@ -62,6 +64,40 @@ def _packed(design: Design) -> list[Finding]:
             parts=("counter", "cabinet", "shims"),
         )
     ]
+
+
+def _flat(job: FilledJob, design: Design) -> list[Finding]:
+    """Front to rear and, along the run, each reading against the straight line between its neighbors: a counter bridges a dip and rocks on a crown."""
+    if design.shims.assumed:
+        return []
+    off_in, read = max(design.shims.worst_slope_in, _worst_bow(job)), job.levelness.rear_was_read
+    limit_in, over_in = value("counters", "stone/flat-drop"), value("counters", "stone/flat-length")
+    level = Level.CAUTION if off_in > limit_in else Level.OK if read else Level.UNKNOWN
+    return [
+        plain_finding(
+            "surface/flat",
+            "Boxes flat, front to rear and along the run",
+            level,
+            f"{off_in:.3f} in out of flat at the worst place{'' if read else '; rear of the boxes not read'}",
+            f"within {limit_in:g} in over {over_in:g} in",
+            basis="difference of front and rear at a support, and each reading from the line between its neighbors; a slab's figure, taken for every counter",
+            source=row("counters", "stone/flat-drop"),
+            remedy="" if level is Level.OK else "Read the boxes along the rear too; shim front and rear until a straightedge lies flat on them.",
+            margin=limit_in - off_in if read else None,
+            unit="in",
+            parts=("shims", "cabinet"),
+        )
+    ]
+
+
+def _worst_bow(job: FilledJob) -> float:
+    """How far a reading lies off the line between those beside it, in front or at the rear, at the most [in]."""
+    places = sorted((reading.at_in, reading.lows_in) for reading in job.levelness.readings)
+    found = [0.0]
+    for (left_in, left), (at_in, here), (right_in, right) in zip(places, places[1:], places[2:], strict=False):
+        share = (at_in - left_in) / (right_in - left_in)
+        found += [abs(low - (start + share * (end - start))) for start, low, end in zip(left, here, right, strict=True)]
+    return max(found)
 
 
 def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
@@ -153,15 +189,16 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 parts=("strip", "cut-out"),
             )
         )
-    right_in = job.counter.run_of_sink.length_in - cut.left_in - cut.width_in
+    start_in, end_in = job.counter.run_of_sink.own_span_in
+    left_in, right_in = cut.left_in - start_in, end_in - cut.left_in - cut.width_in
     found.append(
         fit_finding(
             "surface/side-strip",
             "Counter left beside the sink",
-            min(cut.left_in, right_in),
+            min(left_in, right_in),
             least_in,
-            worst=Level.STOP if min(cut.left_in, right_in) < 0.0 else Level.CAUTION,
-            basis=f"{cut.left_in:g} in to the left end, {right_in:g} in to the right end",
+            worst=Level.STOP if min(left_in, right_in) < 0.0 else Level.CAUTION,
+            basis=f"{left_in:g} in to the left end, {right_in:g} in to the right end",
             source=row("counters", "strip-least"),
             remedy="Move the sink along the run, or let the counter end at the sink.",
             parts=("counter", "cut-out"),

@@ -58,7 +58,8 @@ def front_edges(counter: Counter[Never], open_x: Span | None = None) -> Iterator
     joints = corner_joints(counter.runs)
     for number, run in enumerate(counter.runs, 1):
         covered = {joint.side: joint.across_in for joint in joints if joint.earlier == number}
-        start_in, end_in = covered.get("left", 0.0), run.length_in - covered.get("right", 0.0)
+        start_in, end_in = run.own_span_in
+        start_in, end_in = max(start_in, covered.get("left", 0.0)), min(end_in, run.length_in - covered.get("right", 0.0))
         stretches = [("", start_in, end_in)]
         if open_x is not None and number == counter.sink_run:
             stretches = [(" left", start_in, min(open_x[0], end_in)), (" right", max(open_x[1], start_in), end_in)]

@@ -38,6 +38,6 @@ def design_fasteners(job: FilledJob, movement: Movement | None) -> tuple[Fastene
     depth_in = counter.run_of_sink.depth_in
     front_in = min(counter.overhang_in + inset_in, depth_in)
     rear_in = min(max(counter.overhang_in + job.cabinet.depth_in - inset_in, front_in), depth_in)
-    count = sum(math.ceil(round(run.length_in / spacing_in, 6)) + 1 for run in counter.runs)
+    count = sum(math.ceil(round(run.own_length_in / spacing_in, 6)) + 1 for run in counter.runs)
     slot_in = 0.0 if movement is None else slot_length(movement.design_in, rear_in - front_in, depth_in, value("practice", "wood/shank"))
     return (FastenerRow("front row", front_in, count, 0.0), FastenerRow("rear row", rear_in, count, slot_in))

@@ -16,6 +16,7 @@ from kit.design.place_frame import place_frame
 from kit.design.place_old import place_old
 from kit.design.place_room import place_room
 from kit.design.place_rooms import place_rooms
+from kit.design.place_run import place_other_boxes
 from kit.design.place_sink import SinkPlace, locate_sink, place_sink
 from kit.design.place_stored import place_dishwashers, place_stored
 from kit.design.place_supply import place_taps, place_valves
@@ -47,7 +48,7 @@ def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorP
     pipes, in_the_wall = (*place_drain(job, at, drain.levels), *place_valves(job)), tuple(place_wall_pipes(job, drain))
     through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"}]
     boxes = place_boxes(job, cut, doors, through_the_back)
-    around = (*boxes, *pipes, *in_the_wall, *place_taps(job, levels), *place_dishwashers(job))
+    around = (*boxes, *pipes, *in_the_wall, *place_taps(job, levels), *place_dishwashers(job), *place_other_boxes(job))
     around = (*around, *place_rooms(job, around))
     carrying = choose_carrying(job, levels, load, at, opening)
     frame = place_frame(job, at, cut, carrying, load, around)

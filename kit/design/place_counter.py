@@ -182,13 +182,14 @@ def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Seque
     counter, run = job.counter, job.counter.run_of_sink
     left_in = job.cabinet.width_in / 2.0 - counter.sink_center_in
     z = (levels.box_top_in, levels.counter_top_in)
-    strips: tuple[Block, ...] = (Block((left_in, left_in + run.length_in), (counter.wall_gap_in, run.depth_in), z),)
+    whole = Block((left_in + run.own_span_in[0], left_in + run.own_span_in[1]), (counter.wall_gap_in, run.depth_in), z)
+    strips: tuple[Block, ...] = (whole,)
     for hole in (Block(opening.x, opening.y, z), opening.rabbet, opening.notch):
         strips = strips if hole is None or hole.empty else carve(strips, hole)
     for drilled in holes:
         strips = carve(strips, Block(*drilled.room, z))
     if not strips:  # a run shorter than its opening stays whole here: the overlap with the sink is the finding
-        strips = (Block((left_in, left_in + run.length_in), (counter.wall_gap_in, run.depth_in), z),)
+        strips = (whole,)
     fields = ("counter.thickness", "counter.runs", "counter.sink_center", "cabinet.height")
     stages = Stage.OPENED | Stage.BUILT if counter.made_by == "stays" and not job.scope.counter.renewed else Stage.BUILT
     yield Body("counter", "counter", strips, stages, stands_on=_on_the_base(levels), fields=fields)

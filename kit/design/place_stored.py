@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_room import SUBFLOOR
+from kit.design.place_run import is_beside
 from kit.job import FilledJob
 from kit.solids import Block, Body, Span, Stage
 from kit.sources import value
@@ -16,7 +17,7 @@ def place_dishwashers(job: FilledJob) -> Iterator[Body]:
     cabinet, wide_in = job.cabinet, value("practice", "counter/dishwasher")
     high_in = min(cabinet.height_in, value("checks", "dishwasher/opening"))
     for side, neighbour in (("left", cabinet.left), ("right", cabinet.right)):
-        if neighbour.kind == "dishwasher":
+        if neighbour.kind == "dishwasher" and is_beside(cabinet, side):
             near_in = cabinet.width_in + neighbour.gap_in if side == "right" else -neighbour.gap_in
             x = (near_in, near_in + wide_in) if side == "right" else (near_in - wide_in, near_in)
             deep = (value("practice", "dishwasher/behind"), max(cabinet.depth_in, value("practice", "dishwasher/behind")))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from kit.design.place_run import locate_boxes
 from kit.design.removal import design_removal
 from kit.job import FilledJob
 from kit.solids import Span
@@ -14,14 +15,23 @@ from kit.sources import value
 __all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "packed_in", "stand_level"]
 
 
+_NO_SUPPORT = ("dishwasher", "range", "filler", "open")
+
+
 @dataclass(frozen=True, slots=True)
 class Support:
-    """One support along the run: its place, how much it is low, and what fills the gap there."""
+    """One support along the run: its place, how much it is low in front and at the rear, and what fills the gaps there."""
 
     at_in: float
     gap_in: float
+    rear_gap_in: float
     pairs: int
     packer_in: float
+
+    @property
+    def worst_in(self) -> float:
+        """The larger of its two gaps [in]."""
+        return max(self.gap_in, self.rear_gap_in)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +50,16 @@ class Shims:
     @property
     def worst_in(self) -> float:
         """The largest gap [in]."""
-        return max((support.gap_in for support in self.supports), default=0.0)
+        return max((support.worst_in for support in self.supports), default=0.0)
+
+    @property
+    def worst_slope_in(self) -> float:
+        """By how much a support is lower on one side than on the other, front to rear, at the most [in]."""
+        return max((abs(support.gap_in - support.rear_gap_in) for support in self.supports), default=0.0)
 
 
 def design_shims(job: FilledJob) -> Shims:
-    """Gap at each support from the readings, straight lines between them.
+    """Gap at each support, in front and at the rear, from the readings; straight lines between them.
 
     Notes
     -----
@@ -53,22 +68,22 @@ def design_shims(job: FilledJob) -> Shims:
     """
     length_in = job.counter.run_of_sink.length_in
     assumed = not job.levelness.readings
-    lows = _readings(job) or [(0.0, 0.0), (length_in, job.levelness.assumed_drop_in)]
+    readings = sorted((reading.at_in, *reading.lows_in) for reading in job.levelness.readings)
+    if not readings:
+        readings = [(0.0, 0.0, 0.0), (length_in, job.levelness.assumed_drop_in, job.levelness.assumed_drop_in)]
+    fronts, rears = [(at_in, low_in) for at_in, low_in, _ in readings], [(at_in, low_in) for at_in, _, low_in in readings]
     most_in = value("shims", "thick-end") + value("shims", "thin-end")
-    spaces = max(1, math.ceil(round(length_in / value("practice", "level/support-spacing"), 6)))
     supports = []
-    for number in range(spaces + 1):
-        at_in = length_in * number / spaces
-        gap_in = _low_at(lows, at_in)
-        packer_in = gap_in - most_in if gap_in > most_in else 0.0
-        pairs = int(value("practice", "level/pairs")) if gap_in > value("practice", "level/gap-least") else 0
-        supports.append(Support(at_in, gap_in, pairs, packer_in))
+    for at_in in _places(job):
+        gaps = (_low_at(fronts, at_in), _low_at(rears, at_in))
+        pairs = sum(int(value("practice", "level/pairs")) for gap_in in gaps if gap_in > value("practice", "level/gap-least"))
+        supports.append(Support(at_in, *gaps, pairs, max(max(gaps) - most_in, 0.0)))
     return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
 
 
 def _readings(job: FilledJob) -> list[Span]:
-    """(place, low) in the order along the run [in]."""
-    return sorted((reading.at_in, reading.low_in) for reading in job.levelness.readings)
+    """(place, low) in the order along the run, each at the higher of front and rear [in]."""
+    return sorted((reading.at_in, min(reading.lows_in)) for reading in job.levelness.readings)
 
 
 def _base_left_in(job: FilledJob) -> float:
@@ -118,6 +133,24 @@ def floor_fall_in(job: FilledJob, x_in: float) -> float:
         return 0.0
     fall_in = _low_at(lows, _base_left_in(job) + x_in) - _least_low_in(job)
     return fall_in if fall_in > value("practice", "level/gap-least") else 0.0
+
+
+def _places(job: FilledJob) -> list[float]:
+    """Where the run is supported, from its left end [in]: at its ends, or the sides of its boxes where they are listed; no further apart than the spacing."""
+    length_in, spacing_in = job.counter.run_of_sink.length_in, value("practice", "level/support-spacing")
+    base_in = job.counter.sink_center_in - job.cabinet.width_in / 2.0
+    ends, sides = {"left": 0.0, "right": length_in}, set[float]()
+    for box in locate_boxes(job.cabinet):
+        x = (base_in + box.x[0], base_in + box.x[1])
+        ends[box.side] = {"left": 0.0, "right": length_in}[box.side] if box.kind in _NO_SUPPORT else x[0 if box.side == "left" else 1]
+        sides |= set() if box.kind in _NO_SUPPORT else {*x, base_in, base_in + job.cabinet.width_in}
+    first_in, last_in = max(ends["left"], 0.0), min(ends["right"], length_in)
+    fixed = sorted({first_in, last_in, *(at for at in sides if first_in < at < last_in)})
+    places = fixed[:1]
+    for left_in, right_in in pairwise(fixed):
+        spaces = max(1, math.ceil(round((right_in - left_in) / spacing_in, 6)))
+        places += [left_in + (right_in - left_in) * number / spaces for number in range(1, spaces + 1)]
+    return places
 
 
 def _low_at(lows: Sequence[tuple[float, float]], at_in: float) -> float:

@@ -9,6 +9,7 @@ from typing import Never
 from kit.design.edges import Edge, corner_joints, end_edges, front_edges, wall_edges
 from kit.design.fastening import FastenerRow, design_fasteners
 from kit.design.place_counter import Opening
+from kit.design.place_run import dishwasher_places
 from kit.design.seams import place_seams
 from kit.design.wood_movement import Movement, equilibrium_moisture, interior_moisture, top_movement, wall_gap
 from kit.job import FilledJob
@@ -87,8 +88,9 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
     seams: list[Seam] = []
     crowded = 0
     for number, run in enumerate(counter.runs, 1):
-        keep_clear = _keep_clear(job, cut_out) if number == counter.sink_run else ()
-        places = place_seams(run.length_in, kind.longest_piece_in, keep_clear, run.joints or 0)
+        keep_clear, start_in = _keep_clear(job, cut_out) if number == counter.sink_run else (), run.own_span_in[0]
+        from_start = [(low - start_in, high - start_in) for low, high in keep_clear]
+        places = tuple(start_in + place for place in place_seams(run.own_length_in, kind.longest_piece_in, from_start, run.joints or 0))
         pieces += _pieces(run, number, places, kind.deepest_piece_in)
         seams += _seams(run, number, places, kind.deepest_piece_in)
         crowded += sum(any(start < place < end for start, end in keep_clear) for place in places)
@@ -120,16 +122,12 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
 
 
 def _keep_clear(job: FilledJob, cut_out: CutOut) -> tuple[tuple[float, float], ...]:
-    """Along the sink's run: its opening with a margin, and a dishwasher beside the base."""
+    """Along the sink's run: its opening with a margin, and each dishwasher."""
     counter, cabinet = job.counter, job.cabinet
     clear_in = value("practice", "counter/seam-clear")
     stretches = [(cut_out.left_in - clear_in, cut_out.left_in + cut_out.width_in + clear_in)]
-    left_in, right_in = counter.sink_center_in - cabinet.width_in / 2.0, counter.sink_center_in + cabinet.width_in / 2.0
-    wide_in = value("practice", "counter/dishwasher")
-    if cabinet.left.kind == "dishwasher":
-        stretches.append((left_in - wide_in, left_in))
-    if cabinet.right.kind == "dishwasher":
-        stretches.append((right_in, right_in + wide_in))
+    left_in = counter.sink_center_in - cabinet.width_in / 2.0
+    stretches += [(left_in + low, left_in + high) for low, high in dishwasher_places(cabinet)]
     return tuple(stretches)
 
 
@@ -140,7 +138,7 @@ def _rows(run: Run[Never], deepest_in: float) -> int:
 
 def _pieces(run: Run[Never], number: int, places: tuple[float, ...], deepest_in: float) -> list[Piece]:
     rows = _rows(run, deepest_in)
-    lengths = [right - left for left, right in pairwise((0.0, *places, run.length_in))]
+    lengths = [right - left for left, right in pairwise((run.own_span_in[0], *places, run.own_span_in[1]))]
     return [
         Piece(length_in, rows, f"run {number}" if len(lengths) == 1 else f"run {number} part {part}", run.depth_in / rows)
         for part, length_in in enumerate(lengths, 1)
@@ -149,7 +147,7 @@ def _pieces(run: Run[Never], number: int, places: tuple[float, ...], deepest_in:
 
 def _seams(run: Run[Never], number: int, places: tuple[float, ...], deepest_in: float) -> list[Seam]:
     across = [Seam(number, place, run.depth_in) for place in places]
-    return [*across, *(Seam(number, None, run.length_in) for _ in range(_rows(run, deepest_in) - 1))]
+    return [*across, *(Seam(number, None, run.own_length_in) for _ in range(_rows(run, deepest_in) - 1))]
 
 
 def _worked_edges(job: FilledJob, opening: Opening) -> list[Edge]:

@@ -19,8 +19,8 @@ __all__ = ["draw_calendar"]
 ROW, LINE, HEAD, FOOT = 18.0, 13.0, 34.0, 34.0
 LONGEST_NAME, BESIDE = 230.0, 16.0
 """A step's name takes another line beyond this, and keeps this far from bars and edge [px]."""
-WIDE, WIDEST_DAY, NARROWEST_DAY = 836.0, 26.0, 2.5
-"""Fitted to letter paper with margins, letters are 7 points high then; longer jobs get a wider sheet [px]."""
+WIDE, WIDEST_DAY, NARROWEST_DAY = 740.0, 26.0, 2.5
+"""Fitted to letter paper with margins, letters are 8 points high then; longer jobs get a wider sheet [px]."""
 DATE_ROOM = 42.0
 LEAST_BAR = 2.5
 MOST_DAYS = 1000

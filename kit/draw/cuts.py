@@ -9,7 +9,7 @@ from kit.units import format_length
 
 __all__ = ["draw_cut_plan", "draw_cut_plans", "draw_sheet_plan"]
 
-WIDEST, BAR, LINE, GAP = 700.0, 24.0, 15.0, 16.0
+WIDEST, BAR, LINE, GAP = 600.0, 24.0, 15.0, 16.0
 """Longest stick or sheet, height of a stick, of a line and of the air between sticks [px]."""
 LARGEST_SCALE, LARGEST_SHEET_SCALE = 14.0, 9.0
 

@@ -5,19 +5,19 @@ from itertools import pairwise
 
 from kit.design.place_boxes import base_width, cut_gaps
 from kit.draw.canvas import Canvas
-from kit.draw.project import FROM_FRONT, project
+from kit.draw.project import FROM_FRONT, Stroke, project
 from kit.estimate import Estimate
 from kit.job import FilledJob
-from kit.solids import Block, Body, Model, Span, Stage
+from kit.solids import TOUCH_IN, Block, Body, Model, Span, Stage
 from kit.sources import value
 from kit.units import format_length
 
 __all__ = ["draw_front"]
 
-SCALE = 9.0
-SHOWN_IN = 10.0
+SCALE = 7.3
+SHOWN_IN = 10.5
 """How much of a neighbour is shown [in]."""
-_SHOWN_PARTS = {"cabinet", "doors", "false front", "counter", "splash", "rim", "bowl", "apron"}
+_SHOWN_PARTS = {"cabinet", "doors", "false front", "counter", "splash", "rim", "bowl", "apron", "run boxes"}
 
 
 def draw_front(estimate: Estimate) -> str:
@@ -32,7 +32,7 @@ def draw_front(estimate: Estimate) -> str:
     window = (across[0] - SHOWN_IN, across[1] + SHOWN_IN)
     bodies = [clipped for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS and (clipped := _within(body, window))]
     for stroke in project(bodies, FROM_FRONT):
-        if not stroke.hidden:
+        if not stroke.hidden and not _goes_on(stroke, window):
             sheet.line(stroke.body.part, stroke.start, stroke.end, outline=False)
     for body in bodies:
         (left, right), (low, high) = body.span("x"), body.span("z")
@@ -58,6 +58,11 @@ def _within(body: Body, window: tuple[float, float]) -> Body | None:
     blocks = [shape for shape in body.shapes if isinstance(shape, Block) and shape.x[1] > window[0] and shape.x[0] < window[1]]
     shapes = tuple(replace(block, x=(max(block.x[0], window[0]), min(block.x[1], window[1]))) for block in blocks)
     return replace(body, shapes=shapes) if shapes else None
+
+
+def _goes_on(stroke: Stroke, window: Span) -> bool:
+    """Whether a stroke is where the drawing ends and the body does not."""
+    return any(abs(stroke.start[0] - edge) + abs(stroke.end[0] - edge) < TOUCH_IN for edge in window)
 
 
 def _draw_floor(sheet: Canvas, across: Span) -> None:

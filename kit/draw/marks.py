@@ -38,6 +38,7 @@ PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "floor": ("aisle",),
         "left neighbour": ("left", "neighbour left"),
         "right neighbour": ("right", "neighbour right"),
+        "run boxes": (),
         "corner": (),
         "shims": ("shim", "levels", "level", "levelness"),
     }

@@ -14,7 +14,7 @@ from kit.units import format_length
 
 __all__ = ["draw_plan"]
 
-WIDEST, LARGEST_SCALE = 700.0, 9.0
+WIDEST, LARGEST_SCALE = 600.0, 8.0
 """The runs are drawn no wider than this [px], and no larger than this [px/in]."""
 WALL_IN = 2.5
 
@@ -42,7 +42,8 @@ def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
     job, run, counter = estimate.job, place.run, estimate.design.placed.model["counter"]
     length, deep = run.length_in, run.depth_in
     if place.number != job.counter.sink_run:
-        sheet.box("counter", *place.at(0.0, 0.0), *place.at(length, deep), kind="cut")
+        start, end = run.own_span_in
+        sheet.box("counter", *place.at(start, 0.0), *place.at(end, deep), kind="cut")
     _draw_walls(sheet, place, job)
     words = f"{'run' if len(job.counter.runs) == 1 else f'run {place.number}'}, {job.counter.material}, {format_length(counter.size_in('z'))}"
     if place.number != job.counter.sink_run:

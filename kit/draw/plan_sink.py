@@ -5,6 +5,7 @@ from typing import Literal
 
 from kit.design.place_boxes import base_width
 from kit.design.place_counter import DeckHole, opening_gaps
+from kit.design.place_run import locate_boxes
 from kit.draw.canvas import Canvas
 from kit.draw.plan_places import Point, RunPlace
 from kit.draw.project import FROM_ABOVE, Stroke, project
@@ -43,7 +44,7 @@ class _Sheet:
     """Where a place of the model lies in the plan [in]: the run's left end is that of the counter in the model."""
 
     def __init__(self, estimate: Estimate, place: RunPlace) -> None:
-        self.left_in = place.origin[0] - estimate.design.placed.model["counter"].span("x")[0]
+        self.left_in = place.at(place.run.own_span_in[0], 0.0)[0] - estimate.design.placed.model["counter"].span("x")[0]
         self.wall_in = place.origin[1]
 
     def at(self, x_in: float, y_in: float) -> Point:
@@ -62,10 +63,10 @@ class _Sheet:
 def _draw_bodies(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
     """Seen from above; sides of the base, rim and apron also below the counter, and the face of the base."""
     placed = estimate.design.placed
-    bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS or body.name in _BELOW]
+    bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS or _is_below(body)]
     squares = [hole.room for hole in placed.holes]
     for stroke in project(bodies, FROM_ABOVE):
-        if any(in_square(stroke, square) for square in squares) or (stroke.hidden and stroke.body.name not in _BELOW):
+        if any(in_square(stroke, square) for square in squares) or (stroke.hidden and not _is_below(stroke.body)):
             continue
         kind = "hidden" if stroke.hidden else "cut" if stroke.body.part == "counter" else "thin"
         (x0, up0), (x1, up1) = stroke.start, stroke.end
@@ -77,6 +78,11 @@ def _draw_bodies(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
     left, right = base_width(placed.model).span
     face = max(body.span("y")[1] for body in placed.model.of_part("cabinet", Stage.BUILT))
     sheet.line("cabinet", at.at(left, face), at.at(right, face), kind="hidden", outline=False)
+
+
+def _is_below(body: Body) -> bool:
+    """Whether it is shown through the counter: sides of the base, and the boxes beside it."""
+    return body.name in _BELOW or body.part == "run boxes"
 
 
 def in_square(stroke: Stroke, square: tuple[Span, Span]) -> bool:
@@ -125,9 +131,17 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
 def _name_neighbours(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
     cabinet, model = estimate.job.cabinet, estimate.design.placed.model
     (low, high), counter, face = base_width(model).span, model["counter"].span("x"), model["side left"].span("y")[1]
+    listed = locate_boxes(cabinet)
+    for box in listed:
+        words = f"{box.kind} {format_length(box.x[1] - box.x[0])}"
+        sheet.name("", words, *at.at(sum(box.x) / 2.0, face - 4.0), room=(box.x[1] - box.x[0], 6.0))
     for neighbour, edge, way in ((cabinet.left, low, -1.0), (cabinet.right, high, 1.0)):
         end = edge + way * 14.0
-        if neighbour.kind not in {"wall", "open", "range"} and counter[0] <= end <= counter[1]:
+        if (
+            neighbour.kind not in {"wall", "open", "range"}
+            and not any(box.x[1] == edge or box.x[0] == edge for box in listed)
+            and counter[0] <= end <= counter[1]
+        ):
             sheet.name("", neighbour.kind, *at.at((edge + end) / 2.0, face - 4.0), room=(14.0, 4.0))
 
 

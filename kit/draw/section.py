@@ -13,8 +13,8 @@ from kit.units import format_length
 
 __all__ = ["draw_section"]
 
-SCALE = 9.0
-BEYOND_WALL_IN, ABOVE_IN, BEFORE_IN = 3.5, 7.0, 8.0
+SCALE = 7.0
+BEYOND_WALL_IN, ABOVE_IN, BEFORE_IN = 3.5, 7.0, 3.0
 """How far the drawing reaches into the wall, above the counter, and before the base [in]."""
 _HATCHES = {"counter": "back", "splash": "back", "cabinet": "slash", "doors": "slash", "frame": "slash", "rim": "dense", "bowl": "dense", "apron": "dense"}
 _GONE = {

@@ -7,7 +7,7 @@ from kit.design.place_boxes import base_width, cut_gaps
 from kit.design.place_counter import opening_gaps
 from kit.draw.canvas import Canvas, Picture, write_sheet
 from kit.draw.frame_picture import number_members
-from kit.draw.lettering import clean, measure_text
+from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.plan_sink import in_square
 from kit.draw.project import FROM_ABOVE, project
 from kit.estimate import Estimate
@@ -17,9 +17,9 @@ from kit.units import format_length
 __all__ = ["draw_set_out", "list_figures"]
 
 TITLE = "Set out the job"
-WIDE, BESIDE = 836.0, 8.0
-"""Fitted to letter paper with margins, letters are 7 points high then [px]."""
-FRONT_SCALE, LARGEST_SCALE, COUNTER_WIDE = 6.0, 5.0, 370.0
+WIDE, BESIDE = 740.0, 8.0
+"""Fitted to letter paper with margins, letters are 8 points high then [px]."""
+FRONT_SCALE, LARGEST_SCALE, COUNTER_WIDE = 5.5, 4.5, 300.0
 """Of the front and of the counter [px/in]; the counter is no wider than this [px]."""
 LINE = 15.0
 BELOW_CUT_IN = 4.0
@@ -203,7 +203,8 @@ def _draw_table(figures: list[Figure]) -> Picture:
             sheet.line("", (0.0, y - 9.0), (WIDE - 24.0, y - 9.0), kind="today")
             y -= LINE + 3.0
         sheet.write(figure.what, 12.0, y)
-        sheet.write(figure.words, at, y, fields=figure.fields)
-        y -= LINE
+        for line in wrap_text(clean(figure.words), WIDE - 24.0 - at):
+            sheet.write(line, at, y, fields=figure.fields)
+            y -= LINE
     sheet.note("Measure on site before you cut; a sink that is not measured as received is not cut for.")
     return sheet.finish()

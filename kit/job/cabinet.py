@@ -2,9 +2,11 @@
 
 from typing import Generic, Literal, Never
 
+from pydantic import Field
+
 from kit.job.fields import Blank, Record, choice, flag, measure
 
-__all__ = ["Cabinet", "Corner", "Neighbour"]
+__all__ = ["Box", "Cabinet", "Corner", "Neighbour"]
 
 
 class Neighbour(Record, Generic[Blank]):
@@ -14,6 +16,14 @@ class Neighbour(Record, Generic[Blank]):
     gap_in: float | Blank = measure(
         "length", "Gap between the sink base's front and this neighbour's front", 0, 24, assume="1/8 in", why="usual reveal; common practice, no source"
     )
+
+
+class Box(Record):
+    """One more box of the sink's run; those of a side are listed from the sink base outward."""
+
+    side: Literal["left", "right"] = choice("Side of the sink base on which it stands")
+    kind: Literal["door", "drawer", "dishwasher", "range", "filler", "open"] = choice("What it is; open: a space without a box")
+    width_in: float = measure("length", "Outside width", 0.25, 60)
 
 
 class Corner(Record, Generic[Blank]):
@@ -111,6 +121,7 @@ class Cabinet(Record, Generic[Blank]):
     left: Neighbour[Blank]
     right: Neighbour[Blank]
     corner: Corner[Blank] | None = None
+    boxes: tuple[Box, ...] = Field(default=(), max_length=12, strict=False)
 
     @property
     def inside_width_in(self: "Cabinet[Never]") -> float:

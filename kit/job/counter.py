@@ -32,15 +32,31 @@ Species = Literal[
 class Run(Record, Generic[Blank]):
     """One straight run of counter."""
 
-    length_in: float = measure("length", "Length of the run, end to end", 12, 240)
+    length_in: float = measure("length", "Length of the run, end to end; with gaps at its ends, from wall to wall", 12, 240)
     depth_in: float | Blank = measure(
         "length", "Depth of the counter, wall to front edge", 12, 60, assume="25 1/2 in", why="usual counter depth; common practice, no source"
     )
     left_end: CounterEnd = choice("What the left end meets")
     right_end: CounterEnd = choice("What the right end meets")
+    left_gap_in: float | Blank = measure(
+        "length", "Gap between the counter and what its left end meets", 0, 1, assume="0 in", why="the length is taken as the counter's own"
+    )
+    right_gap_in: float | Blank = measure(
+        "length", "Gap between the counter and what its right end meets", 0, 1, assume="0 in", why="the length is taken as the counter's own"
+    )
     joints: int | None = count(
         "Joints across the run at the least, where one piece can't be carried in; the longest piece may ask for more", 0, 4, optional=True
     )
+
+    @property
+    def own_span_in(self: "Run[Never]") -> tuple[float, float]:
+        """Where the counter itself begins and ends, from the left end of the run [in]."""
+        return self.left_gap_in, self.length_in - self.right_gap_in
+
+    @property
+    def own_length_in(self: "Run[Never]") -> float:
+        """Length of the counter itself [in]."""
+        return self.length_in - self.left_gap_in - self.right_gap_in
 
 
 class Hole(Record, Generic[Blank]):

@@ -10,10 +10,16 @@ __all__ = ["Levelness", "Reading"]
 
 
 class Reading(Record):
-    """One reading along the run."""
+    """One reading along the run, in front and at the rear of the boxes."""
 
     at_in: float = measure("length", "Place of the reading, from the left end of the run", 0, 240)
-    low_in: float = measure("length", "How far the box top lies below a level line through the highest point", 0, 3)
+    low_in: float = measure("length", "How far the box top lies, in front, below a level line through the highest point", 0, 3)
+    rear_low_in: float | None = measure("length", "The same at the rear of the boxes; left out: read in front only", 0, 3, optional=True)
+
+    @property
+    def lows_in(self) -> tuple[float, float]:
+        """How low in front and at the rear [in]; as in front where the rear was not read."""
+        return self.low_in, self.low_in if self.rear_low_in is None else self.rear_low_in
 
 
 class Levelness(Record, Generic[Blank]):
@@ -29,6 +35,11 @@ class Levelness(Record, Generic[Blank]):
         places = [reading.at_in for reading in self.readings]
         if len(set(places)) != len(places):
             raise ValueError("two readings lie at the same place.")
-        if self.readings and min(reading.low_in for reading in self.readings) > 0:
+        if self.readings and min(low for reading in self.readings for low in reading.lows_in) > 0:
             raise ValueError("no reading is 0 in: measure from a level line through the highest point.")
         return self
+
+    @property
+    def rear_was_read(self) -> bool:
+        """Whether the boxes were read at the rear too, at one place at least."""
+        return any(reading.rear_low_in is not None for reading in self.readings)

@@ -19,6 +19,10 @@ class Old(Record, Generic[Blank]):
     counter_thickness_in: float | Blank = measure(
         "length", "Thickness of the old counter", 0.25, 4, assume="1 1/2 in", why="usual thickness; common practice, no source"
     )
+    counter_length_in: float | None = measure(
+        "length", "Length of the old counter along its walls, all runs together; left out: as long as the new one", 12, 720, optional=True
+    )
+    counter_depth_in: float | None = measure("length", "Depth of the old counter; left out: as deep as the new one", 12, 60, optional=True)
     counter_fixing: Literal["screwed", "glued"] | Blank = choice("How the old counter is held", assume="glued", why="the slower of the two until seen")
     splash: Literal["none", "loose", "glued", "tile"] | Blank = choice("The old splash", assume="glued", why="the slower way out until seen")
     splash_height_in: float | Blank = measure("length", "Height of the old splash", 0, 60, assume="4 in", why="usual splash; common practice, no source")

@@ -1,6 +1,6 @@
 """The house, the way in, and when work may be done."""
 
-from typing import Generic, Literal
+from typing import Generic, Literal, Never
 
 from kit.job.fields import Blank, Record, choice, count, flag, measure
 
@@ -12,6 +12,11 @@ class Site(Record, Generic[Blank]):
 
     year_built: int | Blank = count("Year the house was built", 1600, 2100, assume="1960", why="treated as built before 1978 until shown otherwise")
     floor: int = count("Storey of the kitchen; 1 is the ground floor", 0, 40, default=1)
+    below: Literal["crawl-space", "basement", "slab", "rooms"] | Blank = choice(
+        "What is below the kitchen floor; rooms: where people live or store things",
+        assume="crawl-space",
+        why="a floor on joists is never taken for a slab; look from below",
+    )
     stair_steps: int = count("Steps between the truck and the kitchen", 0, 400, default=0)
     carry_ft: float | Blank = measure(
         "distance", "Walk from the truck to the kitchen", 0, 500, assume="60 ft", why="a usual driveway and hall; common practice, no source"
@@ -35,3 +40,8 @@ class Site(Record, Generic[Blank]):
     floor_covering: Literal["wood", "tile", "sheet", "laminate", "other"] | Blank = choice(
         "Floor in front of and under the sink base", assume="sheet", why="sheet floors ask for the most care"
     )
+
+    @property
+    def rooms_below(self: "Site[Never]") -> bool:
+        """Whether a leak would show in somebody's ceiling."""
+        return self.below == "rooms" or self.floor > 1

@@ -9,6 +9,7 @@ from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, number, round_up, total
 
 __all__ = [
+    "bare_length",
     "board_area",
     "count_old_counter",
     "count_old_sink",
@@ -107,18 +108,28 @@ def waits_for_counter(sheet: Sheet) -> bool:
 
 
 def counter_length(job: FilledJob) -> Amount:
-    """Length of all runs [ft]; the old counter is taken to be as long as the new one."""
+    """Length of the old counter [ft]."""
     return _runs_length(job) / number(12, "in a foot")
 
 
 def _runs_length(job: FilledJob) -> Amount:
-    """Length of all runs [in]."""
+    """Length of the old counter [in]: as measured, else that of all new runs."""
+    if job.old.counter_length_in is not None:
+        return number(job.old.counter_length_in, "in of old counter")
     return total([number(run.length_in, "in") for run in job.counter.runs])
 
 
+def bare_length(job: FilledJob) -> float:
+    """How much longer the old counter was than the new one: wall that nothing covers any more [in]; below 0 where it was shorter."""
+    return 0.0 if job.old.counter_length_in is None else job.old.counter_length_in - sum(run.length_in for run in job.counter.runs)
+
+
 def splash_length(job: FilledJob) -> Amount:
-    """Length of the old splash [in]: along every wall behind the runs and at their ends."""
-    return total([number(edge.length_in, edge.kind) for edge in wall_edges(job.counter.runs)])
+    """Length of the old splash [in]: along every wall behind the runs and at their ends, more or less by what the old counter was longer or shorter."""
+    along, more_in = total([number(edge.length_in, edge.kind) for edge in wall_edges(job.counter.runs)]), bare_length(job)
+    if more_in > 0.0:
+        return along + number(more_in, "in where the old counter was longer")
+    return along if more_in == 0.0 else along - number(-more_in, "in where it was shorter")
 
 
 def board_area(sheet: Sheet) -> Amount | None:
@@ -131,6 +142,9 @@ def board_area(sheet: Sheet) -> Amount | None:
 
 def old_counter_area(job: FilledJob) -> Amount:
     """Area of the old counter [sq ft], its sink opening not deducted."""
+    deep_in = job.old.counter_depth_in
+    if deep_in is not None or job.old.counter_length_in is not None:
+        return _runs_length(job) * number(deep_in or job.counter.run_of_sink.depth_in, "in deep") / number(144, "sq in a sq ft")
     return total([number(run.length_in, "in") * number(run.depth_in, "in") for run in job.counter.runs]) / number(144, "sq in a sq ft")
 
 

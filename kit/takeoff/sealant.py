@@ -57,10 +57,21 @@ def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
         along = pieces_length(top.splash)
         joints += [("splash to counter", along, corner), ("splash to wall", along, corner)]
     elif sheet.design.removal.counter_by == "us" and top.wall_in:
-        joints.append(("counter to wall", number(top.wall_in, "in at the wall"), corner))
+        joints += [("counter to wall", number(top.wall_in, "in at the wall"), corner), *_end_gaps(sheet)]
     if job.counter.made_by == "us" and job.scope.counter.ours_to_install and top.seam_list:
         joints.append(("seams", total([number(seam.length_in, "in of seam") for seam in top.seam_list]), corner))
     return joints
+
+
+def _end_gaps(sheet: Sheet) -> list[tuple[str, Amount, float]]:
+    """Each gap at a wall end that no side splash covers, filled before the fillet is tooled over it."""
+    found = []
+    for number_of, run in enumerate(sheet.job.counter.runs, 1):
+        for side, end, gap_in in (("left", run.left_end, run.left_gap_in), ("right", run.right_end, run.right_gap_in)):
+            if end == "wall" and gap_in:
+                deep_in = joint_depth(max(gap_in, value("sealant", "depth/least")))
+                found.append((f"gap at the {side} end of run {number_of}", number(run.depth_in, "in deep"), bead_area("rectangle", gap_in, deep_in)))
+    return found
 
 
 def _rim_area(sheet: Sheet) -> float:

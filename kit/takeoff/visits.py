@@ -25,6 +25,8 @@ def count_visit(sheet: Sheet) -> list[Line]:
         parts.append(number(1, "old sink"))
     if job.cabinet.corner is not None:
         parts.append(number(1, "corner"))
+    if job.cabinet.boxes:
+        parts.append(counted(len(job.cabinet.boxes), "other box", "other boxes"))
     if job.counter.holes:
         parts.append(counted(len(job.counter.holes), "hole", "holes"))
     if job.levelness.readings:
@@ -74,6 +76,8 @@ def count_fill_test(sheet: Sheet) -> list[Line]:
         joints.append(number(1, "dishwasher hose"))
     if not joints:
         return []
+    if job.site.rooms_below and drain_is_opened(sheet):
+        joints.append(number(1, "ceiling below"))
     brim = total([number(bowl.width_in, "in") * number(bowl.front_to_back_in, "in") * number(bowl.depth_in, "in") for bowl in job.sink.bowls])
     water = brim / number(CUBIC_INCHES_PER_GALLON, "cu in a gal") * number(value("practice", "fill/fillings"), "fillings")
     lines = [sheet.do(step, "fill-gallon", "fill and drain", water, source="common-practice"), sheet.do(step, "look-joint", "dry and look", total(joints))]

@@ -6,7 +6,7 @@ A base with a back panel is opened in front of the drain too, and closed again.
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.removal import board_area, splash_length
+from kit.takeoff.removal import bare_length, board_area, splash_length
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, number, total
 
@@ -82,12 +82,15 @@ def _drain_area(sheet: Sheet) -> Amount | None:
 
 
 def _seen_area(sheet: Sheet) -> Amount | None:
-    """Square feet of patch above the new splash; behind the cabinet nobody fills or paints."""
-    counter, old = sheet.job.counter, sheet.job.old
-    covered_in = 0.0 if counter.splash == "none" else counter.splash_height_in
-    if board_area(sheet) is None or old.splash_height_in <= covered_in:
+    """Square feet of patch above the new splash, or where the old counter was longer; behind the cabinet nobody fills or paints."""
+    old, bare_in = sheet.job.old, max(bare_length(sheet.job), 0.0)
+    covered_in = min(0.0 if sheet.job.counter.splash == "none" else sheet.job.counter.splash_height_in, old.splash_height_in)
+    if board_area(sheet) is None:
         return None
-    height = number(old.splash_height_in, "in of old splash")
-    if covered_in:
-        height = height - number(covered_in, "in under the new one")
-    return splash_length(sheet.job) * height / number(144, "sq in a sq ft")
+    seen = []
+    if old.splash_height_in > covered_in:
+        height = number(old.splash_height_in, "in of old splash")
+        seen.append(splash_length(sheet.job) * (height - number(covered_in, "in under the new one") if covered_in else height))
+    if bare_in and covered_in:
+        seen.append(number(bare_in, "in where the old counter was longer") * number(covered_in, "in that the new splash covers elsewhere"))
+    return total(seen) / number(144, "sq in a sq ft") if seen else None

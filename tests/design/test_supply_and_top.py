@@ -248,3 +248,35 @@ def test_pieces_side_by_side_are_rounded_each():
     sheet = sheet_of({"counter.runs": [run("97 1/2 in", depth="60 in")]})
     kind = replace(counter_kind(sheet.job, sheet.lists), round_up_sqft=0.5, longest_piece_in=120.0, deepest_piece_in=36.0)
     assert design_top(sheet.job, kind, sheet.design.placed.opening).billed_sqft == pytest.approx([41.0])
+
+
+def test_gaps_at_the_ends_shorten_the_counter_by_hand():
+    """96 in between wall and open end, 1/8 in free at the wall: a piece of 95 7/8 in, a front of 95 7/8; the splash covers the gap and stays 96 in."""
+    found = sheet_of({**STANDARD, "counter.runs[1].left_gap": "1/8 in"}).design
+    (piece,) = found.top.pieces
+    assert piece.length_in == 95.875
+    assert found.top.front_edge_in == 95.875 + 24
+    assert max(piece.length_in for piece in found.top.splash) == 96
+    assert found.placed.model["counter"].size_in("x") == 95.875
+
+
+def test_a_dishwasher_is_kept_clear_of_seams_where_it_was_listed():
+    """Base 36 in at 66 to 102 of 168 in: 18 in of drawers, then a dishwasher from 120 to 144."""
+    boxes = [{"side": "right", "kind": "drawer", "width": "18 in"}, {"side": "right", "kind": "dishwasher", "width": "24 in"}]
+    job = {"counter.runs[1].length": "168 in", "counter.sink_center": "84 in", "counter.runs[1].joints": 1, "cabinet.right.kind": "drawer"}
+    listed = [seam.at_in for seam in top({**job, "cabinet.boxes": boxes}).seam_list]
+    assert all(at <= 120 or at >= 144 for at in listed)
+    assert listed
+
+
+def test_boxes_stand_beside_the_base_by_hand():
+    """A 3 in filler and 18 in of doors on the left of a 36 in base: from -3 to 0 and from -21 to -3; drawers of 15 in on its right from 36 to 51."""
+    boxes = [
+        {"side": "left", "kind": "filler", "width": "3 in"},
+        {"side": "right", "kind": "drawer", "width": "15 in"},
+        {"side": "left", "kind": "door", "width": "18 in"},
+    ]
+    model = sheet_of({"cabinet.boxes": boxes}).design.placed.model
+    hand = {"filler box 1 on the left": (-3, 0), "door box 2 on the left": (-21, -3), "drawer box 1 on the right": (36, 51)}
+    assert {body.name: body.span("x") for body in model.of_part("run boxes")} == hand
+    assert model["filler box 1 on the left"].size_in("y") == 0.75

@@ -166,13 +166,13 @@ def test_every_dimension_knows_the_measures_that_fix_it(example_estimate):
 
 
 def test_every_picture_is_readable_on_letter_paper(example_estimate):
-    """Fitted to 7 1/2 x 10 in its letters are at least 7 points high (rounded), the calendar's and the cut plans' too."""
+    """Fitted to 7 1/2 x 10 in its letters are at least 8 points high, the calendar's and the cut plans' too."""
     labels = {step: row.name for step, row in example_estimate.lists.steps.items()}
     calendar = draw_calendar(schedule_of(example_estimate), labels)
     for name, svg in [*list_drawings(example_estimate), ("calendar", calendar)]:
         left, upper, right, lower = view(svg)
         fitted = min(7.5 * 72 / (right - left), 10 * 72 / (lower - upper))
-        assert round(float(root(svg).get("font-size")) * fitted, 1) >= 7.0, name
+        assert round(float(root(svg).get("font-size")) * fitted, 2) >= 8.0, name
 
 
 @three

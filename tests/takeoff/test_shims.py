@@ -103,3 +103,27 @@ def test_nothing_moves_under_a_counter_that_stays():
     """Nor under one that the customer sets."""
     assert step_quantities(count_shims, STAYS) == {}
     assert step_quantities(count_shims, {"scope.counter": {"supplied_by": "customer", "installed_by": "customer"}}) == {}
+
+
+def test_front_and_rear_are_shimmed_each_by_its_own_reading():
+    """96 in, supports at 0, 32, 64, 96: front level; rear low by 0, 1/8, 1/4, 3/8 in: three pairs behind, none in front; 3/8 in out front to rear."""
+    readings = [{"at": "0 in", "low": "0 in", "rear_low": "0 in"}, {"at": "96 in", "low": "0 in", "rear_low": "3/8 in"}]
+    shims = sheet_of({"levelness.readings": readings}).design.shims
+    assert [support.gap_in for support in shims.supports] == [0, 0, 0, 0]
+    assert [support.rear_gap_in for support in shims.supports] == pytest.approx([0, 1 / 8, 1 / 4, 3 / 8])
+    assert [support.pairs for support in shims.supports] == [0, 1, 1, 1]
+    assert (shims.worst_in, shims.worst_slope_in) == (0.375, 0.375)
+    assert step_quantities(count_shims, {"levelness.readings": readings})[SHIMS] == 3 * 2
+
+
+def test_a_support_low_at_the_rear_only_gets_a_packer_there():
+    """1 in low at the rear: 9/16 in of packer below a pair of 7/16."""
+    (*_, last) = sheet_of({"levelness.readings": [{"at": "96 in", "low": "0 in", "rear_low": "1 in"}]}).design.shims.supports
+    assert (last.pairs, last.packer_in) == (1, pytest.approx(9 / 16))
+
+
+def test_supports_stand_at_the_sides_of_listed_boxes():
+    """Base of 36 in in the middle of 96 in (30 to 66); 24 in of drawers on the left (6 to 30), a dishwasher on the right: supports at 6, 30, 66, 96."""
+    boxes = [{"side": "left", "kind": "drawer", "width": "24 in"}, {"side": "right", "kind": "dishwasher", "width": "24 in"}]
+    supports = sheet_of({"cabinet.boxes": boxes, "counter.sink_center": "48 in"}).design.shims.supports
+    assert [support.at_in for support in supports] == [6, 30, 66, 96]

@@ -110,3 +110,9 @@ def test_more_damage_is_never_less_board(height, more, stub, higher):
     )
     assert large.get(BOARD, 0) >= small.get(BOARD, 0)
     assert large.get(PAINT, 0) >= small.get(PAINT, 0)
+
+
+def test_wall_that_the_old_counter_leaves_bare_is_painted():
+    """The old counter was 24 in longer, old and new splash are 4 in high: two coats on 24 x 4 in that nothing covers; none where it was as long."""
+    assert step_quantities(count_wall_patch, {"old.counter_length": "120 in"})[COATS] == pytest.approx(24 * 4 / 144 * 2)
+    assert COATS not in step_quantities(count_wall_patch, {"old.counter_length": "96 in"})

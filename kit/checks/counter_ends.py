@@ -1,0 +1,92 @@
+"""Does the counter end where it should: gaps at its ends that sealant can close, boxes below it as far as it goes?"""
+
+from kit.checks.finding import fit_finding, plain_finding
+from kit.design.place_run import locate_boxes
+from kit.job import FilledJob
+from kit.records import Finding, Level
+from kit.sources import value
+
+__all__ = ["check_ends"]
+
+
+def check_ends(job: FilledJob) -> list[Finding]:
+    """Each gap at an end of a run, and the ends of the sink's run against its boxes, where those were listed."""
+    return [*_end_gaps(job), *_past_the_boxes(job), *_first_box(job)]
+
+
+def _end_gaps(job: FilledJob) -> list[Finding]:
+    """A gap at a wall is covered by a side splash or filled by a bead; one at a range by nothing but a bead or a trim strip."""
+    counter, found = job.counter, []
+    for number, run in enumerate(counter.runs, 1):
+        for side, end, gap_in in (("left", run.left_end, run.left_gap_in), ("right", run.right_end, run.right_gap_in)):
+            if not gap_in or end not in {"wall", "range"}:
+                continue
+            covered = end == "wall" and counter.splash == "same"
+            most_in = counter.splash_thickness_in if covered else counter.bead_in
+            found.append(
+                fit_finding(
+                    f"surface/end-gap-{number}-{side}",
+                    f"Gap at the {side} end of run {number}",
+                    gap_in,
+                    most_in,
+                    most=True,
+                    worst=Level.CAUTION,
+                    basis=f"{'a side splash' if covered else 'a bead'} of {most_in:g} in covers it",
+                    source="common-practice",
+                    remedy="A counter cut to the wall as it is, a thicker side splash, or a strip of trim.",
+                    parts=("counter", "wall"),
+                )
+            )
+    return found
+
+
+def _past_the_boxes(job: FilledJob) -> list[Finding]:
+    """How far the counter goes past the last listed box at each end: no further than it may overhang, and never short of it."""
+    boxes, counter, found = locate_boxes(job.cabinet), job.counter, []
+    left_in = job.cabinet.width_in / 2.0 - counter.sink_center_in
+    run, tape_in = counter.run_of_sink, value("checks", "tape/tolerance")
+    for side, end, past in (("left", run.left_end, -1.0), ("right", run.right_end, 1.0)):
+        mine = [box for box in boxes if box.side == side]
+        if not mine:
+            continue
+        last_in = mine[-1].x[0] if side == "left" else mine[-1].x[1]
+        counter_in = left_in + run.own_span_in[0 if side == "left" else 1]
+        over_in = past * (counter_in - last_in)
+        most_in = counter.overhang_in if end == "open" else max(run.left_gap_in, run.right_gap_in)
+        good = -tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbour/gap") + tape_in)
+        found.append(
+            plain_finding(
+                f"surface/past-boxes-{side}",
+                f"Counter and boxes end together on the {side}",
+                Level.OK if good else Level.CAUTION,
+                f"the counter ends {abs(over_in):g} in {'past' if over_in >= 0.0 else 'short of'} the last box",
+                f"0 to {most_in:g} in past it",
+                basis=f"last box ends {last_in:g} in, counter {counter_in:g} in from the sink base's left outside",
+                source="common-practice",
+                remedy="" if good else "Measure boxes and run again; a filler, a support below the end, or another length of counter.",
+                parts=("counter", "run boxes"),
+            )
+        )
+    return found
+
+
+def _first_box(job: FilledJob) -> list[Finding]:
+    """The first box that is no filler is what was said to stand beside the base."""
+    found = []
+    for side, neighbour in (("left", job.cabinet.left), ("right", job.cabinet.right)):
+        first = next((box for box in job.cabinet.boxes if box.side == side and box.kind != "filler"), None)
+        if first is not None and first.kind != neighbour.kind:
+            found.append(
+                plain_finding(
+                    f"neighbours/listed-{side}",
+                    f"What stands on the {side} of the sink base",
+                    Level.CAUTION,
+                    f"{neighbour.kind} beside it, {first.kind} as the first box",
+                    "one and the same",
+                    basis="the neighbor and the list of boxes say different things",
+                    source="judgement",
+                    remedy="Look again and correct one of the two.",
+                    parts=(f"{side} neighbour",),
+                )
+            )
+    return found
