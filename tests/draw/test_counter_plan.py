@@ -68,7 +68,7 @@ def test_the_wall_is_above_and_the_front_below():
     scale, left = foot(svg) / 12, extent(svg, "counter")[0]
     middle = left + 42 * scale
     heights = {round(one[1], 1) for one in boxes(svg, "counter") if one[3] - one[1] < 0.2 and one[0] < middle + 60 and one[2] > middle - 60}
-    wall = max(one[3] for one in boxes(svg, "wall") if one[2] - one[0] > 600)
+    wall = max(one[3] for one in boxes(svg, "wall") if one[2] - one[0] > 500)
     assert [(height - wall) / scale for height in heights if height > wall + 20] == pytest.approx([HAND_REAR_IN], abs=0.05)
 
 
