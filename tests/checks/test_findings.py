@@ -305,8 +305,8 @@ CASES = [
     case("mounts/outlet-flange", "caution", -0.125, sink__bottom_thickness="5/8 in"),
     # 1/8 over 10 ft allows 0.1 over 96 in
     # the base stands from 24 to 60 in along: low at 24 by half of what is read at 48
-    case("surface/packed", "ok", 1 - 1 / 4, levelness__readings_2___low="1/2 in"),
-    case("surface/packed", "stop", -1 / 4, levelness__readings_2___low="2 1/2 in"),
+    case("surface/packed", "ok", 1 - 1 / 4, levelness__readings_2___low="1/2 in", levelness__readings_2___rear_low="1/2 in"),
+    case("surface/packed", "stop", -1 / 4, levelness__readings_2___low="2 1/2 in", levelness__readings_2___rear_low="2 1/2 in"),
     case("surface/level", "ok", 0.1 - 0.0625),
     case("surface/level", "caution", 0.1 - 0.125, **{"levelness__readings[3]__low": "1/8 in"}),
     case("surface/level", "unknown", None, levelness__readings=None),

@@ -87,11 +87,11 @@ def test_more_counter_never_weighs_less(length, thickness, longer, thicker):
 
 
 def test_an_old_counter_of_its_own_size_by_hand():
-    """120 in long and 25 in deep, where the new one is 96 x 24: 10 ft to loosen, 5 screws a row; its glued splash was 24 in longer."""
+    """120 in long and 25 in deep, where the new one is 96 x 24: 10 ft to loosen, 5 spaces and so 6 screws a row; its glued splash was 24 in longer."""
     found = step_quantities(count_old_counter, {"old.counter_length": "120 in", "old.counter_depth": "25 in"})
     assert found[loosen("laminate")] == 10
     assert found[LIFT] == pytest.approx(120 * 25 / 144 * 0.125 * 48)
-    assert found[SCREWS] == 2 * 5
+    assert found[SCREWS] == 2 * 6
     assert found["remove-counter/splash-glued/pull off"] == pytest.approx((96 + 24 + 24) / 12)
 
 
