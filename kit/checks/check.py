@@ -9,6 +9,7 @@ from kit.checks.legal_notes import check_duties
 from kit.checks.lift_crew import check_lift
 from kit.checks.mounts import check_mounts
 from kit.checks.openings import check_openings
+from kit.checks.scope_conflicts import check_scope
 from kit.checks.supply_stubs import check_supply
 from kit.checks.support import check_support
 from kit.checks.surface import check_surface
@@ -21,6 +22,7 @@ from kit.records import Finding
 __all__ = ["CHECKS", "check_job", "worst_first"]
 
 CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
+    check_scope,
     check_cabinet,
     check_clearances,
     check_support,

@@ -48,7 +48,7 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
     disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
         permit=moves,
-        plumber=moves and job.scope.drain_move.installed_by != "us",
+        plumber=moves and job.scope.drain_move.installed_by == "trade",
         electrician=job.plumbing.disposer == "new" and not job.old.disposer,
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal),

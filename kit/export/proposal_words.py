@@ -71,8 +71,21 @@ def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
 
 def excluded_parts(estimate: Estimate) -> list[str]:
     """What is no part of the job: rows of the scope table, then the usual sentences."""
-    named = [f"{part}: not touched" for name, part in _PARTS.items() if getattr(estimate.job.scope, name).excluded]
+    comes_off = _come_off(estimate)
+    named = [
+        f"{part}: {'the old one comes off, no new one' if name in comes_off else 'not touched'}"
+        for name, part in _PARTS.items()
+        if getattr(estimate.job.scope, name).excluded
+    ]
     return named + list(sentences(estimate, "exclusion"))
+
+
+def _come_off(estimate: Estimate) -> set[str]:
+    """What is taken out although no new one comes: it sits on what is renewed."""
+    removal, job = estimate.design.removal, estimate.job
+    sink_out = removal.sink_by != "nobody"
+    found = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
+    return {name for name, out in {**found, "disposer": sink_out and job.old.disposer and job.plumbing.disposer != "keep"}.items() if out}
 
 
 def _material(job: FilledJob) -> str:

@@ -1,12 +1,21 @@
 """Ordering and papers: orders by what we supply, bookings by who else comes, papers by what the job triggers."""
 
-from kit.records import Line
+from kit.records import Kind, Line
 from kit.steps import Step
+from kit.takeoff.connect_dishwasher import count_dishwasher_hose
+from kit.takeoff.connect_drain import count_drain_lowered
+from kit.takeoff.debris import count_debris
+from kit.takeoff.fixtures import ELECTRICIAN, count_disposer, count_faucet
 from kit.takeoff.receiving import customer_goods, renews_doors
-from kit.takeoff.sheet import Sheet
+from kit.takeoff.set_sink import count_sink
+from kit.takeoff.sheet import PLUMBER, Sheet
+from kit.takeoff.wall_patch import count_wall_patch
 from kit.takeoff.working import Amount, number, total
 
 __all__ = ["count_ordering", "hired_parties"]
+
+_HIRING = (count_sink, count_faucet, count_disposer, count_dishwasher_hose, count_drain_lowered, count_wall_patch, count_debris)
+_TRADES = {"plumber": PLUMBER, "electrician": ELECTRICIAN, "other trade": "wall-trade", "haulier": "haul-trade"}
 
 
 def count_ordering(sheet: Sheet) -> list[Line]:
@@ -52,21 +61,11 @@ def _bookings(sheet: Sheet) -> list[Amount]:
 
 
 def hired_parties(sheet: Sheet) -> list[str]:
-    """Fabricator and trades that this job needs beside the own crew."""
-    scope, plumbing, duties = sheet.job.scope, sheet.job.plumbing, sheet.design.duties
-    plumbed = [scope.sink, scope.faucet, scope.strainer]
-    if plumbing.disposer == "new":
-        plumbed.append(scope.disposer)
-    if plumbing.dishwasher:
-        plumbed.append(scope.dishwasher)
-    topped = [scope.counter, scope.splash, scope.wall_repair]
-    found = {
-        "fabricator": any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.sink, scope.counter, scope.splash)),
-        "plumber": duties.plumber or any(item.renewed and item.installed_by == "trade" for item in plumbed),
-        "electrician": duties.electrician,
-        "other trade": any(item.renewed and item.installed_by == "trade" for item in topped),
-        "haulier": scope.haul_away.renewed and scope.haul_away.installed_by == "trade",
-    }
+    """Fabricator and trades beside the own crew: whoever is priced is booked, and nobody else but a shop whom the customer pays."""
+    scope = sheet.job.scope
+    hired = {line.item for count in _HIRING for line in count(sheet) if line.kind is Kind.HIRE}
+    found = {"fabricator": any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.counter, scope.splash))}
+    found |= {name: item in hired for name, item in _TRADES.items()}
     return [name for name, comes in found.items() if comes]
 
 

@@ -89,7 +89,7 @@ def test_each_payment_shows_what_share_is_earned_by_then() -> None:
     hand_shares = ["", "40 %", "80 %", "100 %", "100 %"]
     assert [payment.share for payment in payments_of(FOUND)] == hand_shares
     assert [row["share"] for row in proposal_document(FOUND)["draws"]] == hand_shares
-    assert "When the counter is set 80 % " in words_of(proposal_bytes(FOUND))
+    assert "When the counter work is done 80 % " in words_of(proposal_bytes(FOUND))
     odd = replace(FOUND.lists, draws=tuple(replace(row, earned=0.37) if row.draw == "template" else row for row in FOUND.lists.draws))
     assert [payment.share for payment in payments_of(replace(FOUND, lists=odd))] == ["", "37 %", *hand_shares[2:]]
 
