@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
+from kit.design.scope import settle_scope
 from kit.design.what_matters import keep_what_matters
 from kit.errors import JobError, KitError, PriceError, UnknownRowError
 from kit.job import change_job, fill_assumptions
@@ -86,9 +87,10 @@ def test_the_price_is_made_of_purchases_tasks_and_terms(example_estimate: Estima
 
 
 def test_assumptions_are_those_of_the_job(example: Path, lists: Lists) -> None:
-    """None that says something is lost on the way, and the job that was priced is the filled one."""
+    """None that says something is lost on the way, and the job that was priced is the filled one, its scope settled."""
     job = read_job(example)
     filled, assumed = fill_assumptions(job)
+    filled = settle_scope(filled)
     found = estimate(job, lists)
     assert (found.job, found.assumptions) == (filled, keep_what_matters(assumed, filled, found.design))
 
