@@ -10,7 +10,7 @@ from kit.buying.price_ages import check_price_ages
 from kit.checks.check import check_job, worst_first
 from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.design.design import Design, design_job
-from kit.design.scope import settle_scope
+from kit.design.settled_scope import settle_scope
 from kit.design.what_matters import keep_what_matters
 from kit.errors import Fault, PriceError
 from kit.job import FilledJob, Job, fill_assumptions

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
-from kit.design.scope import settle_scope
+from kit.design.settled_scope import settle_scope
 from kit.design.what_matters import keep_what_matters
 from kit.errors import JobError, KitError, PriceError, UnknownRowError
 from kit.job import change_job, fill_assumptions

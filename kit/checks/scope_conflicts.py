@@ -2,7 +2,7 @@
 
 from kit.checks.finding import plain_finding
 from kit.design.design import Design
-from kit.design.scope import find_conflicts
+from kit.design.settled_scope import find_conflicts
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

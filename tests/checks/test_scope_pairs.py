@@ -7,7 +7,7 @@ from typing import get_args
 import pytest
 from work_jobs import example
 
-from kit.design.scope import find_conflicts, settle_scope
+from kit.design.settled_scope import find_conflicts, settle_scope
 from kit.estimate import Estimate, estimate
 from kit.export.proposal_words import excluded_parts, scope_rows
 from kit.job import change_job, fill_assumptions
