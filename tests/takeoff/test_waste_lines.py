@@ -24,12 +24,14 @@ def test_a_new_disposer_by_us():
         "connect-disposer/disposer-flange-extended/thick bottom": 1,
         "connect-disposer/putty/flange": 1.5,
         "connect-disposer/hang-disposer/hang": 1,
-        "connect-disposer/hire-electrician/outlet": 2.5,
+        "connect-disposer/knock-out/dishwasher inlet": 1,
+        "rough-electric/hire-electrician/outlet": 1.5,
+        "electric-device/hire-electrician/outlet": 1,
         "connect-disposer/electric-box/outlet": 1,
         "connect-disposer/electric-device/outlet": 1,
         "connect-disposer/electric-cable/outlet": 15,
     }
-    assert lines["connect-disposer/hire-electrician/outlet"].kind is Kind.HIRE
+    assert lines["rough-electric/hire-electrician/outlet"].kind is Kind.HIRE
 
 
 def test_no_electrician_where_an_old_one_hung():
@@ -165,7 +167,11 @@ def test_no_dishwasher_of_ours(changes):
 def test_fill_test_by_water_and_joints():
     """29 1/2 x 15 1/2 x 9 in twice, 231 cu in a gallon; 2 + 4 joints of the drain, 2 hoses, 2 stops, the dishwasher's hose."""
     assert step_quantities(count_fill_test) == pytest.approx(
-        {"fill-test/fill-gallon/fill and drain": 2 * 29.5 * 15.5 * 9 / 231, "fill-test/look-joint/dry and look": 2 + 4 + 2 + 2 + 1}
+        {
+            "fill-test/fill-gallon/fill and drain": 2 * 29.5 * 15.5 * 9 / 231,
+            "fill-test/look-joint/dry and look": 2 + 4 + 2 + 2 + 1,
+            "fill-test/dishwasher-cycle/run a cycle": 1,
+        }
     )
 
 
