@@ -25,7 +25,20 @@ from kit.risk.finish import FinishRisk, finish_risk
 from kit.risk.outcome import CostRisk, Driver, DriverEffect, weigh_driver
 from kit.steps import Step
 
-__all__ = ["TRIALS", "JobRisk", "cash_of", "price_temporary_sink", "risk_of", "schedule_of", "set_contingency", "site_risks_of", "without_disposer"]
+__all__ = [
+    "TRIALS",
+    "JobRisk",
+    "cash_of",
+    "crew_days_of",
+    "plan_of",
+    "price_temporary_sink",
+    "risk_at_terms",
+    "risk_of",
+    "schedule_of",
+    "set_contingency",
+    "site_risks_of",
+    "without_disposer",
+]
 
 TRIALS = 20_000
 """The P80 of cost is then known to about a tenth of a percent; ask for more where more is wanted."""
@@ -81,7 +94,12 @@ def schedule_of(estimate: Estimate) -> JobSchedule:
     KitError
         If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
     """
-    return schedule_job(_plan(estimate), estimate.tasks, estimate.hired, estimate.trips)
+    return schedule_job(plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips)
+
+
+def crew_days_of(estimate: Estimate) -> float:
+    """Days of work that the crew has in the job, ways among them: its hours on the clock, in working days of the house's length."""
+    return sum(task.duration_h for task in estimate.tasks) / estimate.job.site.work_day_h
 
 
 def cash_of(estimate: Estimate) -> CashPlan:
@@ -152,7 +170,7 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
     KitError
         As `schedule_of`; or a setting makes no sense.
     """
-    company, plan, risks = estimate.lists.company, _plan(estimate), site_risks_of(estimate)
+    company, plan, risks = estimate.lists.company, plan_of(estimate), site_risks_of(estimate)
     seed = company.risk_seed if seed is None else seed
     correlation = company.risk_correlation if correlation is None else correlation
     confidence = company.risk_confidence if confidence is None else confidence
@@ -183,12 +201,22 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
         leads=plan.leads,
         not_before=plan.not_before,
     )
-    income = _income(estimate)
     cost = replace(cost, drivers=tuple(replace(driver, label=_label(estimate, driver)) for driver in cost.drivers))
+    return _weigh_trials(estimate, cost, finish, confidence)
+
+
+def risk_at_terms(risk: JobRisk, priced: Estimate) -> JobRisk:
+    """The same trials held against the price at other terms; cost and finish stay as they were tried."""
+    return _weigh_trials(priced, risk.cost, risk.finish, risk.confidence)
+
+
+def _weigh_trials(estimate: Estimate, cost: CostRisk, finish: FinishRisk, confidence: float) -> JobRisk:
+    income = _income(estimate)
     return JobRisk(cost, finish, confidence, income, estimate.amount("overhead"), _effects(estimate, cost, income))
 
 
-def _plan(estimate: Estimate) -> JobPlan:
+def plan_of(estimate: Estimate) -> JobPlan:
+    """What the calendar needs of an estimate: its tasks, what is waited for, its working time."""
     return plan_job(estimate.job, estimate.lines, estimate.tasks, estimate.hired, estimate.trips, estimate.lists)
 
 

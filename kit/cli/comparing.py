@@ -1,7 +1,7 @@
 """The comparison on the command line: the sink swapped to each mount, and each counter, as report, JSON and job files."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -10,20 +10,23 @@ from kit.cli.estimate_document import instant_text
 from kit.cli.job_source import JobWithLists
 from kit.cli.out_folder import Writer
 from kit.cli.page import Page, days_text, hours_text, share_text
-from kit.compare.options import Figures, Option, weigh_option
+from kit.compare.figures import Figures, weigh_option
+from kit.compare.longer import explain_days
+from kit.compare.options import Option
 from kit.document import lists_document, money_text, plain, plain_job
 from kit.estimate import Estimate
 from kit.job import change_job, write_job
 from kit.labor.calendar import to_minute
 from kit.money import format_money
-from kit.outlook import risk_of, schedule_of
+from kit.records import Level
 from kit.shipped import shipped
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
-_WHAT = ("No.", "Mount", "Sink", "Counter", "Cut-out by", "Worst finding")
+_WHAT = ("No.", "", "Mount", "Sink", "Counter", "Cut-out by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">A crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance to lose")
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">Lead, days", "Done", "Done, P80")
+_SAYS = ("No.", "Mount", "Counter", "Can it be had", "Reason", "Source")
 
 
 def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
@@ -32,24 +35,51 @@ def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
     what = f"{lists.name_of(job.sink.item)} in {lists.name_of(job.counter.item)}, same scope and size"
     page.title(f"Alternates compared: {job.identity.job_number}, {job.identity.customer}", what)
     numbered = [(str(number), option) for number, option in enumerate(options, 1)]
-    priced = [(number, option, option.estimate, weigh_option(option.estimate)) for number, option in numbered if option.estimate is not None]
-    page.table("Side by side, lawful ones first", _WHAT, [(number, *_what(option, figures)) for number, option, _, figures in priced])
-    page.table("Money", _MONEY, [(number, *_money(estimate, figures)) for number, _, estimate, figures in priced])
-    page.table("Work and days", _TIME, [(number, *_time(estimate, figures)) for number, _, estimate, figures in priced])
-    page.table("Why", ("No.", "Mount", "Counter", "Says", "Reason", "Source"), [(number, *_reason_row(option)) for number, option in numbered])
+    figures = weigh_all(options)
+    priced = [(number, option, figures[option.id]) for number, option in numbered if option.id in figures]
+    page.table("Side by side: usable ones first, then by price", _WHAT, [(number, *_what(option, row)) for number, option, row in priced])
+    page.table("Money", _MONEY, [(number, *_money(row)) for number, _, row in priced])
+    page.table("Work and days", _TIME, [(number, *_time(row)) for number, _, row in priced])
+    page.table("Why the days differ from this job", ("No.", ">Days", "Because of"), _day_rows(numbered, figures))
+    page.table("What the lists say", _SAYS, [(number, *_reason_row(option)) for number, option in numbered])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
     page.note("Margin is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
     return page.text()
 
 
+def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:
+    """The figures of each priced alternate by its id; the trials are run once for each."""
+    return {option.id: weigh_option(option.estimate) for option in options if option.estimate is not None}
+
+
+def _why_days(option: Option, own: Option | None, figures: Mapping[str, Figures]) -> tuple[str, ...]:
+    """What makes an alternate take longer or less long than the job itself; nothing for the job, or where one of them has no price."""
+    if own is None or own.estimate is None or option.estimate is None or option.chosen:
+        return ()
+    return explain_days(own.estimate, option.estimate, figures[own.id], figures[option.id])
+
+
+def _own(options: Iterable[Option]) -> Option | None:
+    return next((option for option in options if option.chosen), None)
+
+
+def _day_rows(numbered: Sequence[tuple[str, Option]], figures: Mapping[str, Figures]) -> list[tuple[str, ...]]:
+    own = _own(option for _, option in numbered)
+    rows: list[tuple[str, ...]] = []
+    for number, option in numbered:
+        if own is not None and (why := _why_days(option, own, figures)):
+            rows.append((number, f"{figures[option.id].lead_days - figures[own.id].lead_days:+.1f}", "; ".join(why)))
+    return rows
+
+
 def _what(option: Option, figures: Figures) -> tuple[str, ...]:
     mount = f"{option.mount} (this job)" if option.chosen else option.mount
     worst = "" if figures.worst is None else f"{figures.worst.level.word}: {figures.worst.check}"
-    return mount if option.lawful else f"{mount}, not buildable", option.sink_name, option.counter_name, figures.cut_out_by, worst
+    return option.standing, mount, option.sink_name, option.counter_name, figures.cut_out_by, worst
 
 
-def _money(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
-    risk = risk_of(estimate)
+def _money(figures: Figures) -> tuple[str, ...]:
+    risk = figures.risk
     return (
         format_money(figures.price),
         format_money(figures.cost),
@@ -63,8 +93,8 @@ def _money(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
     )
 
 
-def _time(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
-    finish, finish_p80 = schedule_of(estimate).finish, risk_of(estimate).finish_at(0.8)
+def _time(figures: Figures) -> tuple[str, ...]:
+    finish, finish_p80 = figures.schedule.finish, figures.risk.finish_at(0.8)
     return (
         hours_text(figures.own_hours),
         days_text(figures.crew_days),
@@ -77,12 +107,16 @@ def _time(estimate: Estimate, figures: Figures) -> tuple[str, ...]:
 
 
 def _reason_row(option: Option) -> tuple[str, ...]:
-    says = "not allowed" if option.estimate is None else option.level.word if option.lawful else "not buildable"
+    says = f"{option.standing}, with care" if option.usable and option.level is Level.CAUTION else option.standing
     return option.mount, option.counter_name, says, option.reason, option.source
 
 
 def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict[str, Any]:
-    """The comparison as plain data: `job`, `alternates` with the lawful ones first, `lists`; `file` names the job file that `--out` writes."""
+    """The comparison as plain data: `job`, `alternates`, `lists`.
+
+    Usable ones come first; `standing` says whether one can be had, `file` names the job file that `--out` writes.
+    """
+    figures, own = weigh_all(options), _own(options)
     return {
         "job": plain_job(source.job),
         "alternates": [
@@ -92,14 +126,14 @@ def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict
                 "sink": option.sink,
                 "counter": option.counter,
                 "chosen": option.chosen,
-                "allowed": option.estimate is not None,
-                "lawful": option.lawful,
+                "standing": option.standing,
                 "level": option.level.word,
                 "reason": option.reason,
                 "source": option.source,
                 "swapped": list(option.swapped),
                 "file": None if option.estimate is None else _file_name(source, option),
-                "figures": None if option.estimate is None else _figures(option.estimate),
+                "why_days_differ": list(_why_days(option, own, figures)),
+                "figures": None if option.estimate is None else _figures(option.estimate, figures[option.id]),
             }
             for option in options
         ],
@@ -107,8 +141,8 @@ def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict
     }
 
 
-def _figures(estimate: Estimate) -> dict[str, Any]:
-    figures, schedule, risk = weigh_option(estimate), schedule_of(estimate), risk_of(estimate)
+def _figures(estimate: Estimate, figures: Figures) -> dict[str, Any]:
+    schedule, risk = figures.schedule, figures.risk
     return {
         "buildable": estimate.buildable,
         "price": money_text(figures.price),

@@ -8,7 +8,7 @@ from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
-from kit.outlook import JobRisk, cash_of, price_temporary_sink, risk_of, schedule_of, without_disposer
+from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of, without_disposer
 from kit.pricing.draws import plan_draws
 from kit.units import format_exact_length
 
@@ -41,7 +41,8 @@ def _schedule_document(estimate: Estimate, schedule: JobSchedule) -> dict[str, A
         "days_without_sink": plain(schedule.days_without_sink),
         "days_with_temporary_sink": plain(schedule.days_with_temporary_sink),
         "temporary_sink_price": money_text(price_temporary_sink(estimate)),
-        "crew_days": schedule.schedule.crew_days,
+        "crew_days": round(crew_days_of(estimate), 6),
+        "days_on_site": schedule.schedule.crew_days,
         "trips": schedule.schedule.trips,
         "trips_priced": len(schedule.trips) + (estimate.job.terms.extra_trips or 0),
         "own_hours": schedule.own_hours,

@@ -11,7 +11,7 @@ from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.money import EXACT, format_money
-from kit.outlook import JobRisk, cash_of, price_temporary_sink, without_disposer
+from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.units import format_length
@@ -34,7 +34,8 @@ def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: Job
     steps = schedule.schedule
     page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Float, h"), [_calendar_row(estimate, row) for row in steps.steps])
     page.note(
-        f"Crew-days {steps.crew_days}, trips on this calendar {steps.trips} (priced, by the order of the work: {len(schedule.trips)}); "
+        f"Crew-days {days_text(crew_days_of(estimate))}, on {steps.crew_days} dates in the house; "
+        f"trips on this calendar {steps.trips} (priced, by the order of the work: {len(schedule.trips)}); "
         f"own hours {hours_text(schedule.own_hours)}, hired hours {hours_text(schedule.hired_hours)}."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from kit.cli.job_source import collect_faults
 from kit.cli.page import Page, days_text, share_text
-from kit.compare.options import Figures, weigh_option, weigh_terms
+from kit.compare.figures import Figures, weigh_option, weigh_terms
 from kit.document import lists_document, money_text, plain_job
 from kit.errors import Fault, KitError, PriceError
 from kit.estimate import Estimate, revalue

@@ -7,20 +7,16 @@ from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind, SinkKind
 from kit.units import format_exact
 
-__all__ = ["changes_for_counter", "changes_for_sink", "nearest_sink"]
+__all__ = ["changes_for_counter", "changes_for_sink", "nearest_sinks"]
 
 USUAL_SPECIES = "hard-maple"  # common practice, no source
 
 
-def nearest_sink(job: Job, lists: Lists, mount: str) -> SinkKind | None:
-    """The kind of sink for a mount that is nearest in size to the job's own; None when no kind takes the mount.
+def nearest_sinks(job: Job, lists: Lists, mount: str) -> list[SinkKind]:
+    """The kinds of sink that take a mount, nearest in size to the job's own first.
 
-    The job's own kind when it takes the mount. Else apron before no apron where the job has an apron, then the least
-    difference of body width, then of depth and weight.
+    Apron before no apron where the job has an apron, then the least difference of body width, then of depth and weight.
     """
-    own = lists.sinks.get(job.sink.item)
-    if own is not None and mount in own.mounts:
-        return own
 
     def distance(kind: SinkKind) -> tuple[bool, float, float, float, str]:
         return (
@@ -31,7 +27,7 @@ def nearest_sink(job: Job, lists: Lists, mount: str) -> SinkKind | None:
             kind.item,
         )
 
-    return min((kind for kind in lists.sinks.values() if mount in kind.mounts), key=distance, default=None)
+    return sorted((kind for kind in lists.sinks.values() if mount in kind.mounts), key=distance)
 
 
 def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:

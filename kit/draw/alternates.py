@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from kit.compare.differences import Difference, Fact
-from kit.compare.options import Figures, Option
+from kit.compare.figures import Figures
+from kit.compare.options import Option
 from kit.draw.bars import draw_bars
 from kit.draw.tables import draw_table, level_sign, signed_money
 from kit.estimate import Estimate
@@ -19,14 +20,14 @@ def draw_alternates(options: Sequence[Option], figures: Mapping[str, Figures]) -
     """Every alternate in its order, its money and then its days; `figures` by its id, without those that are not priced."""
     money = [(_name(option), *_money(figures.get(option.id))) for option in options]
     days = [(_name(option), *_days(option, figures.get(option.id))) for option in options]
-    first = "Alternates: lawful ones first, the counter kept before another, then by price"
+    first = "Alternates: usable ones first, then by price"
     return draw_table(first, ("Alternate", *_MONEY), money, numbers=range(1, len(_MONEY) + 1), heads=True) + draw_table(
         "When they are done, and what stands against them", ("Alternate", *_DAYS), days, numbers=(1, 2, 3), heads=True
     )
 
 
 _MONEY = ("Price", "Direct cost", "Margin", "Margin %", "Margin a crew-day", "Cost, P80", "Hired", "Own hours", "Cash we front")
-_DAYS = ("Trips", "Days without a sink", "Lead time [days]", "Allowed", "Worst finding", "Cut-out by")
+_DAYS = ("Trips", "Days without a sink", "Lead time [days]", "Can it be had", "Worst finding", "Cut-out by")
 
 
 def _name(option: Option) -> str:
@@ -51,12 +52,12 @@ def _money(figures: Figures | None) -> tuple[str, ...]:
 
 def _days(option: Option, figures: Figures | None) -> tuple[str, ...]:
     if figures is None:
-        return ("-", "-", "-", f"no: {option.reason}", "-", "-")
+        return ("-", "-", "-", f"{option.standing}: {option.reason}", "-", "-")
     return (
         str(figures.trips),
         "-" if figures.days_without_sink is None else f"{figures.days_without_sink:.1f}",
         f"{figures.lead_days:.1f}",
-        f"yes: {option.reason}" if option.lawful else f"not buildable: {option.reason}",
+        f"{option.standing}: {option.reason}",
         "-" if figures.worst is None else f"{level_sign(figures.worst.level)}: {figures.worst.check}",
         figures.cut_out_by,
     )

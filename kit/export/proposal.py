@@ -42,12 +42,12 @@ class Offer:
 
 
 def offers_from(options: Iterable[Option]) -> list[Offer]:
-    """The lawful alternates that keep sink and counter, the job itself left out, as offers."""
+    """The usable alternates that keep sink and counter, the job itself left out, as offers."""
     words = {"top": "Top mount", "flush": "Flush mount", "under": "Under mount"}
     return [
         Offer(words[one.mount], one.reason, one.estimate.price)
         for one in options
-        if one.estimate is not None and one.lawful and not one.chosen and not one.swapped
+        if one.estimate is not None and one.usable and not one.chosen and not one.swapped
     ]
 
 

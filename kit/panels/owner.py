@@ -7,7 +7,8 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.compare.differences import list_differences, list_facts
-from kit.compare.options import Figures, Option, compare_alternates, weigh_option, weigh_terms
+from kit.compare.figures import Figures, weigh_option, weigh_terms
+from kit.compare.options import Option, compare_alternates
 from kit.draw.alternates import draw_alternate_bars, draw_alternates, draw_differences, draw_worked_back
 from kit.estimate import Estimate, revalue
 from kit.money import to_decimal
@@ -95,8 +96,8 @@ class Owner(Screen):
             self._open.value = name
             self._fill()
             self.table.value = self._show()
-            lawful = sum(option.lawful for option in options)
-            self.note.say(f"{name}: {len(options)} alternates, {lawful} of them lawful and buildable.")
+            usable = sum(option.usable for option in options)
+            self.note.say(f"{name}: {len(options)} alternates, {usable} of them usable.")
 
     def _advance(self, done: int, of: int) -> None:
         """Move the progress bar: pricing is the first half, calendar and trials the second."""
@@ -155,7 +156,7 @@ class Owner(Screen):
     def _show_back(self) -> None:
         def draw() -> str:
             margin = Decimal(str(self.margin.value)) / 100
-            rows = [(option.name, self._estimates[option.id].price, self._price_at(option.id, margin)) for option in self.options if option.lawful]
+            rows = [(option.name, self._estimates[option.id].price, self._price_at(option.id, margin)) for option in self.options if option.usable]
             return draw_worked_back(float(margin), rows)
 
         if not self.updating and self._estimates:

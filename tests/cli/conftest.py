@@ -11,8 +11,8 @@ import tomlkit
 from changes import EXAMPLE, Change, Ended
 
 from kit import Estimate, Lists, shipped
-from kit.cli import comparing, job_source, main
-from kit.compare import options
+from kit.cli import job_source, main
+from kit.compare import figures
 from kit.compare.options import Option, compare_alternates
 from kit.job import Job
 from kit.outlook import JobRisk, risk_of
@@ -38,8 +38,7 @@ def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(job_source, "compare_alternates", compare_once)
-        patched.setattr(options, "risk_of", spread_once)
-        patched.setattr(comparing, "risk_of", spread_once)
+        patched.setattr(figures, "risk_of", spread_once)
         yield
 
 

@@ -33,9 +33,9 @@ def test_compare_prices_what_is_allowed_and_keeps_what_is_not_with_its_reason(ru
     edit("counters.csv", "^stone-3cm,([^,]+),stone", r"stone-3cm,\1,laminate")(Path(lists))
     found = kept(run("compare", path, "--json").json)
     assert sorted(found) == ["flush", "top", "under"]
-    assert (found["under"]["allowed"], found["under"]["figures"]) == (False, None)
+    assert found["under"]["standing"] == "not recommended"
     assert "core and cut edge" in found["under"]["reason"]
-    assert found["top"]["allowed"] is True
+    assert (found["top"]["standing"], found["top"]["reason"].partition(":")[0]) == ("can't be built", "Mid rail and sink bowl want the same place")
     assert float(found["top"]["figures"]["price"]) > float(found["top"]["figures"]["cost"]) > 0
     assert [mount for mount, one in found.items() if one["chosen"]] == ["under"]
     report = run("compare", path).out.decode()
@@ -47,23 +47,22 @@ def test_a_sink_that_can_not_take_a_mount_is_swapped_and_a_customers_own_is_not(
     top = kept(run("compare", EXAMPLE, "--json").json)["top"]
     assert top["swapped"][0].startswith("sink 33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink")
     theirs = kept(run("compare", job_file(put("scope.sink.supplied_by", "customer")), "--json").json)["top"]
-    assert (theirs["allowed"], theirs["level"], theirs["file"]) == (False, "stop", None)
+    assert (theirs["standing"], theirs["level"], theirs["file"]) == ("can't be built", "stop", None)
     assert "made for flush or under mount only" in theirs["reason"]
 
 
 @pytest.mark.parametrize("stem", STEMS)
 def test_each_alternate_prices_as_its_own_job_file(run: Any, stem: str, tmp_path: Path) -> None:
-    """The file of each gives its figures; the first is lawful, keeps the counter and is the cheapest of those; the job itself is among them."""
+    """The file of each gives its figures; usable ones come first, by price; the job itself is among them."""
     out, example = tmp_path / "out", shipped("examples") / f"{stem}.toml"
     found = run("compare", example, "--json", "--out", out).json["alternates"]
     files = {one["file"] for one in found if one["file"]}
     assert {path.name for path in out.glob("*.toml")} == files
     assert {one["mount"] for one in found} == {"top", "flush", "under"}
-    assert found[0]["lawful"] is True
     own = next(one for one in found if one["chosen"])
-    assert found[0]["counter"] == own["counter"]
-    lawful = [float(one["figures"]["price"]) for one in found if one["lawful"] and one["counter"] == own["counter"]]
-    assert lawful == sorted(lawful)
+    usable = [float(one["figures"]["price"]) for one in found if one["standing"] == "usable"]
+    assert usable == sorted(usable)
+    assert [one["standing"] for one in found[: len(usable)]] == ["usable"] * len(usable)
     assert own["figures"]["price"] == run("estimate", example, "--json").json["price"]
     for one in found:
         if one["file"] is None:
@@ -74,6 +73,7 @@ def test_each_alternate_prices_as_its_own_job_file(run: Any, stem: str, tmp_path
         assert {key: figures[key] for key in same} == {key: document[key] for key in same}
         assert document["mount"] == one["mount"]
         assert document["risk"]["cost"]["p80"] == figures["cost_p80"]
+        assert document["schedule"]["crew_days"] == figures["crew_days"]
 
 
 def test_job_files_of_alternates_name_the_lists_that_priced_them(run: Any, job_file: Any, price_lists: Path, tmp_path: Path) -> None:

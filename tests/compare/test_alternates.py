@@ -9,23 +9,24 @@ import pytest
 
 import kit
 from kit.compare.differences import list_differences, list_facts
-from kit.compare.options import compare_alternates, weigh_option
-from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sink
+from kit.compare.figures import weigh_option, weigh_terms
+from kit.compare.longer import explain_days, list_stretches
+from kit.compare.options import compare_alternates
+from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sinks
 from kit.job import change_job
 from kit.records import Level
 
 STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 
 
-def test_first_is_the_cheapest_lawful_one_that_keeps_the_counter(example, lists):
-    """Lawful before not, the counter kept before another, then by price; what is not allowed stays, last, with a reason."""
+def test_usable_ones_come_first_each_by_price(example, lists):
+    """What can be had by price; then what custom advises against; what can't be built stays, last, with a reason."""
     job = kit.read_job(example)
     options = compare_alternates(job, lists)
-    kept = [option for option in options if option.lawful and option.counter_kept]
-    assert options[0] is kept[0]
-    assert options[0].estimate.price == min(option.estimate.price for option in kept)
-    ranks = [(option.estimate is None, not option.lawful, not option.counter_kept) for option in options]
+    hand_order = ["usable", "not recommended", "can't be built"]
+    ranks = [(hand_order.index(option.standing), option.estimate is None, option.estimate.price if option.estimate else 0) for option in options]
     assert ranks == sorted(ranks)
+    assert options[0].usable
     assert all(option.reason for option in options)
     assert {option.mount for option in options} == {"top", "flush", "under"}
     assert [option.chosen for option in options].count(True) == 1
@@ -39,15 +40,15 @@ def test_each_is_the_estimate_of_its_job_and_the_job_itself_is_among_them(exampl
     assert next(option for option in options if option.chosen).job == job
     for option in options:
         assert option.source
-        assert (option.estimate is None) == (option.level is Level.STOP)
         if option.estimate is not None:
             assert option.estimate == kit.estimate(option.job, lists)
+            assert option.usable == option.estimate.buildable
 
 
 def test_a_sink_of_no_known_kind_is_ruled_by_the_material_alone(lists):
     """A sink that the customer brings and that the list does not have takes each mount that the counter's material takes."""
     job = change_job(STONE, {"sink.item": "their-own", "scope.sink.supplied_by": "customer"})
-    kept = [option for option in compare_alternates(job, lists) if option.counter_kept and option.lawful]
+    kept = [option for option in compare_alternates(job, lists) if option.counter_kept and option.usable]
     assert {option.mount: option.reason for option in kept} == {option.mount: lists.mounts[option.mount, "stone"].reason for option in kept}
     assert "under" in {option.mount for option in kept}
 
@@ -74,9 +75,9 @@ def test_a_swapped_sink_has_the_sizes_of_the_list(lists):
 
 def test_the_nearest_sink_is_its_own_kind_where_that_takes_the_mount(lists):
     """No swap without need; an apron stays an apron where one takes the mount."""
-    assert nearest_sink(STONE, lists, "flush").item == "fired-clay-apron-33"
+    assert nearest_sinks(STONE, lists, "flush")[0].item == "fired-clay-apron-33"
     top = kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml")
-    assert nearest_sink(top, lists, "under").style == "standard"
+    assert nearest_sinks(top, lists, "under")[0].style == "standard"
 
 
 def test_sizes_that_the_list_gives_make_a_sound_job(lists):
@@ -106,13 +107,62 @@ def test_a_counter_that_stays_is_not_swapped(lists):
     assert weigh_option(options[0].estimate).cut_out_by == "us, in the counter that stays"
 
 
-def test_where_the_own_mount_is_not_allowed_another_counter_is_shown_with_one_that_is(lists):
-    """Under mount in laminate stays as not allowed, with its reason; laminate with another mount is priced."""
+def test_where_the_own_mount_is_not_recommended_another_counter_is_shown_with_one_that_is(lists):
+    """Under mount in laminate is custom's advice, not a law: it stays, priced, with its reason; laminate with another mount stands first."""
     options = [option for option in compare_alternates(STONE, lists) if option.counter == "laminate-shop"]
     under = next(option for option in options if option.mount == "under")
-    assert (under.level, under.estimate) == (Level.STOP, None)
+    assert (under.level, under.standing) == (Level.STOP, "not recommended")
+    assert under.estimate is not None
     assert "core and cut edge" in under.reason
-    assert next(option for option in options if option.mount == "top").estimate is not None
+    top = next(option for option in options if option.mount == "top")
+    assert top.usable
+    assert options.index(top) < options.index(under)
+
+
+def test_what_overlaps_can_not_be_built_whatever_the_lists_advise(lists):
+    """A sink base too narrow for the sink: its own alternate says so, by the finding and not by the custom of the lists."""
+    narrow = change_job(STONE, {"cabinet.width": "30 in", "scope.sink.supplied_by": "customer"})
+    own = next(option for option in compare_alternates(narrow, lists) if option.chosen)
+    assert (own.standing, own.level) == ("can't be built", Level.OK)
+    assert own.reason.startswith(next(finding.check for finding in own.estimate.findings if finding.level is Level.STOP))
+
+
+def test_a_swapped_sink_is_the_nearest_with_which_the_alternate_can_be_built(lists):
+    """In a narrow base the nearest kind doesn't fit: the next one that does is taken, and the alternate can be had."""
+    narrow = change_job(STONE, {"cabinet.width": "33 in"})
+    top = next(option for option in compare_alternates(narrow, lists) if option.mount == "top" and option.counter_kept)
+    nearest = nearest_sinks(narrow, lists, "top")
+    fitting = [kind.item for kind in nearest if kit.estimate(change_job(narrow, changes_for_sink(kind, "top")), lists).buildable]
+    assert top.sink == (fitting or [nearest[0].item])[0]
+
+
+def test_days_differ_by_the_steps_and_waits_that_are_said(example, lists):
+    """Step for step the differences sum to that of the lead times; an alternate whose shop takes longer says the shop."""
+    options = [option for option in compare_alternates(kit.read_job(example), lists) if option.estimate is not None]
+    own = next(option for option in options if option.chosen)
+    for option in options:
+        before, after = weigh_option(own.estimate), weigh_option(option.estimate)
+        rows = list_stretches(own.estimate, option.estimate, before, after)
+        assert sum(row.days for row in rows) == pytest.approx(after.lead_days - before.lead_days, abs=1e-4)
+        assert bool(explain_days(own.estimate, option.estimate, before, after)) == any(abs(row.days) >= 0.25 for row in rows)
+
+
+def test_a_wait_at_the_shop_is_said(lists):
+    """A top that we cut ourselves waits for no shop: the wait that falls away is named with its days."""
+    options = compare_alternates(STONE, lists)
+    own, maple = (next(option for option in options if option.id == name).estimate for name in ("under_stone-3cm", "under_wood-maple-own"))
+    said = explain_days(own, maple, weigh_option(own), weigh_option(maple))
+    assert any(words.startswith("Fabrication of the countertop: not waited for, ") for words in said)
+
+
+def test_the_trials_are_held_against_other_terms_without_trying_again(lists):
+    """At half the profit more of the same trials lose money; cost and finish stay."""
+    made = kit.estimate(STONE, lists)
+    figures = weigh_option(made)
+    poorer = kit.revalue(made, {}, {}, {"in:profit": Decimal(0), "in:overhead": Decimal(0)})
+    again = weigh_terms(figures, poorer)
+    assert again.risk.cost is figures.risk.cost
+    assert again.risk.chance_to_lose > figures.risk.chance_to_lose
 
 
 def test_margin_for_each_crew_day_by_hand(lists):

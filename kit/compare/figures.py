@@ -1,0 +1,101 @@
+"""What does an owner weigh in an alternate? Price, margin for a day of the crew, cash, risk, trips, days without a sink."""
+
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from decimal import Decimal
+
+from kit.estimate import Estimate
+from kit.job import Job
+from kit.labor.job_schedule import JobSchedule
+from kit.money import EXACT, round_cents, to_decimal
+from kit.outlook import JobRisk, cash_of, crew_days_of, risk_at_terms, risk_of, schedule_of
+from kit.records import Finding
+
+__all__ = ["Figures", "weigh_option", "weigh_terms"]
+
+P80 = 0.8
+_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What an owner weighs [USD, h, days].
+
+    `per_crew_day` is the margin for each day that the crew works; `fronted` the most of our own
+    money in the job on any day; `p80` the direct cost that four of five trials don't exceed; `lead_days` from ordering to done.
+    """
+
+    price: Decimal
+    cost: Decimal
+    gross: Decimal
+    margin: Decimal
+    crew_days: float
+    per_crew_day: Decimal | None
+    own_hours: float
+    hired: Decimal
+    trips: int
+    fronted: Decimal
+    p80: Decimal
+    days_without_sink: float | None
+    lead_days: float
+    worst: Finding | None
+    cut_out_by: str
+    schedule: JobSchedule
+    risk: JobRisk
+
+
+def weigh_option(priced: Estimate) -> Figures:
+    """The figures of an estimate: the calendar, the cash and the trials are worked out for it, once.
+
+    Raises
+    ------
+    KitError
+        As `kit.outlook.schedule_of`.
+    """
+    schedule, risk, crew_days = schedule_of(priced), risk_of(priced), crew_days_of(priced)
+    start = schedule.ordered or schedule.schedule.start
+    return Figures(
+        price=priced.price,
+        cost=priced.cost,
+        gross=priced.amount("gross"),
+        margin=priced.margin,
+        crew_days=crew_days,
+        per_crew_day=_per_crew_day(priced, crew_days),
+        own_hours=priced.hours,
+        hired=priced.amount("hired"),
+        trips=len(priced.trips) + (priced.job.terms.extra_trips or 0),
+        fronted=cash_of(priced).most_fronted,
+        p80=risk.cost_at(P80),
+        days_without_sink=schedule.days_without_sink,
+        lead_days=(schedule.finish - start) / _DAY,
+        worst=priced.worst,
+        cut_out_by=_cut_out_by(priced.job),
+        schedule=schedule,
+        risk=risk,
+    )
+
+
+def weigh_terms(figures: Figures, priced: Estimate) -> Figures:
+    """The figures of the same work at other terms: price, margin, cash and the chance to lose are worked out again; cost, hours and calendar stay."""
+    return replace(
+        figures,
+        price=priced.price,
+        gross=priced.amount("gross"),
+        margin=priced.margin,
+        per_crew_day=_per_crew_day(priced, figures.crew_days),
+        fronted=cash_of(priced).most_fronted,
+        risk=risk_at_terms(figures.risk, priced),
+    )
+
+
+def _per_crew_day(priced: Estimate, crew_days: float) -> Decimal | None:
+    """Margin for each day that the crew works [USD]; None where it doesn't."""
+    days = to_decimal(crew_days, 6)
+    return round_cents(EXACT.divide(priced.amount("gross"), days)) if days else None
+
+
+def _cut_out_by(job: Job) -> str:
+    """Who cuts the opening for the sink, and answers for it."""
+    if job.counter.made_by != "stays" and job.scope.counter.installed_by in {"customer", "trade"}:
+        return f"the {job.scope.counter.installed_by}"
+    return {"us": "us", "fabricator": "the fabricator", "stays": "us, in the counter that stays"}[job.counter.made_by]

@@ -1,0 +1,85 @@
+"""Why does one alternate take longer than another? The steps and waits that decide the day on which it is done, held against each other."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+
+from kit.compare.figures import Figures
+from kit.estimate import Estimate
+from kit.labor.clock import count_working_hours
+from kit.labor.schedule import Lead, ScheduledStep
+from kit.outlook import plan_of
+
+__all__ = ["Stretch", "explain_days", "list_stretches", "say_stretch"]
+
+_DAY = timedelta(days=1)
+_DAY_H = 24.0
+_OFF = "Nights and days off"
+_WORTH_SAYING = 0.25  # days
+_SAID = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A step or a wait on the way to the last day: how many days of 24 hours it takes in one alternate and in another."""
+
+    what: str
+    before: float
+    after: float
+
+    @property
+    def days(self) -> float:
+        """After less before."""
+        return self.after - self.before
+
+
+def list_stretches(old: Estimate, new: Estimate, old_figures: Figures, new_figures: Figures) -> tuple[Stretch, ...]:
+    """Every step and wait by which two alternates differ, largest first; together the difference of their lead times, nights and weekends among them."""
+    before, after = _sum_stretches(old, old_figures), _sum_stretches(new, new_figures)
+    rows = [Stretch(what, before.get(what, 0.0), after.get(what, 0.0)) for what in {**before, **after}]
+    return tuple(sorted((row for row in rows if row.days), key=lambda row: -abs(row.days)))
+
+
+def explain_days(old: Estimate, new: Estimate, old_figures: Figures, new_figures: Figures) -> tuple[str, ...]:
+    """In words what makes an alternate take longer, or less long: the few stretches that count."""
+    rows = [row for row in list_stretches(old, new, old_figures, new_figures) if abs(row.days) >= _WORTH_SAYING]
+    return tuple(say_stretch(row) for row in rows[:_SAID])
+
+
+def say_stretch(row: Stretch) -> str:
+    """One difference: "Fabrication of the countertop: 28.0 days in place of 10.0"."""
+    if not row.before:
+        return f"{row.what}: {row.after:.1f} days more"
+    return f"{row.what}: {row.after:.1f} days in place of {row.before:.1f}" if row.after else f"{row.what}: not waited for, {row.before:.1f} days less"
+
+
+def _sum_stretches(estimate: Estimate, figures: Figures) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for what, days in _chain(estimate, figures):
+        found[what] = found.get(what, 0.0) + days
+    return {what: round(days, 6) for what, days in found.items()}
+
+
+def _chain(estimate: Estimate, figures: Figures) -> Iterator[tuple[str, float]]:
+    """Back from the last step to ordering: each step that decides the end, and what is waited for before it [days]."""
+    schedule, leads = figures.schedule.schedule, plan_of(estimate).leads
+    begins, calendar = figures.schedule.ordered or schedule.start, figures.schedule.calendar
+    row: ScheduledStep | None = max(schedule.steps, key=lambda row: row.finish)
+    while row is not None and row.finish > begins:
+        start = max(row.start, begins)
+        worked = count_working_hours(calendar, start, row.finish) / _DAY_H
+        yield estimate.lists.steps[row.step].name, worked
+        yield _OFF, (row.finish - start) / _DAY - worked
+        held = schedule.find(row.held_by) if row.held_by else None
+        if row.start > begins:
+            yield _wait_name(estimate, held, leads.get(held.step, ()) if held else ()), (row.start - max(held.finish if held else begins, begins)) / _DAY
+        row = held
+
+
+def _wait_name(estimate: Estimate, held: ScheduledStep | None, leads: tuple[Lead, ...]) -> str:
+    if held is None:
+        return "Until work may start"
+    if leads:
+        return estimate.lists.lead_times[max(leads, key=lambda lead: lead.hours_likely).what].name
+    row = estimate.lists.steps[held.step]
+    return f"Wait after: {row.name}" if row.wait_h else _OFF
