@@ -70,7 +70,7 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
     for option in options:
         row = rows[option.name]
         if option.estimate is None:
-            assert (row["Price"], row["Own hours"], row["Days without a sink"], row["Allowed"]) == ("-", "-", "-", f"no: {option.reason}")
+            assert (row["Price"], row["Own hours"], row["Days without a sink"], row["Can it be had"]) == ("-", "-", "-", f"can't be built: {option.reason}")
             continue
         made = kit.estimate(option.job, used)
         schedule = schedule_of(made)
@@ -85,7 +85,8 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
         assert row["Days without a sink"] == f"{schedule.days_without_sink:.1f}"
         assert row["Lead time [days]"] == f"{(schedule.finish - schedule.ordered).total_seconds() / 86_400:.1f}"
         assert row["Trips"] == str(len(made.trips))
-        assert row["Allowed"] == f"{'yes' if made.buildable else 'not buildable'}: {option.reason}"
+        assert row["Can it be had"] == f"{option.standing}: {option.reason}"
+        assert row["Can it be had"].startswith("usable") == made.buildable
 
 
 def test_profit_and_overhead_act_on_all(screen):
