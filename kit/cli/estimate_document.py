@@ -8,6 +8,7 @@ from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
+from kit.labor.trips import Trip, explain_people, explain_wait
 from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of, without_disposer
 from kit.pricing.draws import plan_draws
 from kit.units import format_exact_length
@@ -45,9 +46,23 @@ def _schedule_document(estimate: Estimate, schedule: JobSchedule) -> dict[str, A
         "days_on_site": schedule.schedule.crew_days,
         "trips": schedule.schedule.trips,
         "trips_priced": len(schedule.trips) + (estimate.job.terms.extra_trips or 0),
+        "trips_made": [_trip_document(estimate, trip) for trip in schedule.trips],
         "own_hours": schedule.own_hours,
         "hired_hours": schedule.hired_hours,
         "steps": [_step_document(estimate, row) for row in schedule.schedule.steps],
+    }
+
+
+def _trip_document(estimate: Estimate, trip: Trip) -> dict[str, Any]:
+    """One trip: its steps, people and hours of work, the step that asks for the most people, what was waited for (None for the first)."""
+    return {
+        "steps": [str(step) for step in trip.steps],
+        "people": trip.people,
+        "work_h": round(trip.work_h, 4),
+        "people_for": str(trip.crowded),
+        "waits_for": None if trip.waits_for is None else str(trip.waits_for),
+        "who": explain_people(trip, estimate.lists),
+        "why": explain_wait(trip, estimate.lists) or None,
     }
 
 

@@ -10,6 +10,7 @@ from kit.labor.calendar import to_minute
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
+from kit.labor.trips import explain_people, explain_wait
 from kit.money import EXACT, format_money
 from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
@@ -33,6 +34,12 @@ def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: Job
     """The calendar step by step, the days without a sink, the trials and what drives them."""
     steps = schedule.schedule
     page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Float, h"), [_calendar_row(estimate, row) for row in steps.steps])
+    names = estimate.lists.steps
+    trips = [
+        (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))
+        for trip in schedule.trips
+    ]
+    page.table("Trips of our people, by the order of the work", ("From", "To", "Who travels, and for what", "Waited for before"), trips)
     page.note(
         f"Crew-days {days_text(crew_days_of(estimate))}, on {steps.crew_days} dates in the house; "
         f"trips on this calendar {steps.trips} (priced, by the order of the work: {len(schedule.trips)}); "

@@ -5,6 +5,7 @@ are the inspector and the fabricator; how long, at best and at worst, are rows o
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from kit.job import FilledJob
@@ -13,6 +14,7 @@ from kit.labor.schedule import Lead
 from kit.lists import Lists
 from kit.lists.work_rows import LeadTime
 from kit.records import Kind, Line
+from kit.sources import value
 from kit.steps import Step
 
 __all__ = ["DAY_H", "find_leads", "order_of_work", "order_steps"]
@@ -72,11 +74,23 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
     if job.counter.made_by == "us" and coated is not None and coated.finish_item is not None:
         for step in (Step.COAT_BLANK, Step.FIT_TOP, Step.COAT_EDGES):
             if step in after:
-                rows.setdefault(step, []).append(lists.lead_times["blank-coats" if step is Step.COAT_BLANK else "coat-dry"])
+                row = lists.lead_times["blank-coats" if step is Step.COAT_BLANK else "coat-dry"]
+                rows.setdefault(step, []).append(_times(row, _coats(job, step)))
     if Step.TEMPLATE in after:
         names = (job.counter.item, job.counter.material, "fabrication")
         rows.setdefault(Step.TEMPLATE, []).append(next(lists.lead_times[name] for name in names if name in lists.lead_times))
     return {step: tuple(_lead(row, job.site.work_day_h) for row in waited) for step, waited in rows.items()}
+
+
+def _coats(job: FilledJob, step: Step) -> int:
+    """Coats that dry after a step: all of the blank; on fresh edges one on the day of the cut, the others at the step that comes back for them."""
+    if step is Step.COAT_BLANK:
+        return job.counter.finish_coats
+    return 1 if step is Step.FIT_TOP else round(value("practice", "front/seal-coats")) - 1
+
+
+def _times(row: LeadTime, waits: int) -> LeadTime:
+    return replace(row, low_days=row.low_days * waits, likely_days=row.likely_days * waits, high_days=row.high_days * waits)
 
 
 def _rows_of(line: Line, lists: Lists) -> Iterator[LeadTime]:

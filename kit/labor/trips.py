@@ -16,7 +16,7 @@ from kit.records import Kind, Line, Task
 from kit.steps import Step
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["Trip", "count_ways", "explain_trip", "find_trips"]
+__all__ = ["Trip", "count_ways", "explain_people", "explain_trip", "explain_wait", "find_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
 HOURS_PLACES = 4
@@ -99,13 +99,23 @@ def _trip(group: Sequence[Task], held: StepLink | None) -> Trip:
 
 
 def explain_trip(trip: Trip, lists: Lists) -> str:
-    """Who travels and why, in words: "2 people, for Set the sink. Waits for: Fabrication of the countertop"."""
-    who = f"{trip.people} {'person' if trip.people == 1 else 'people'}, {lists.steps[trip.crowded].name.lower()}"
+    """Who travels and why, in words: "2 people, set the sink; waits for: fabrication of the countertop"."""
+    waited = explain_wait(trip, lists)
+    return explain_people(trip, lists) + (f"; waits for: {waited}" if waited else "")
+
+
+def explain_people(trip: Trip, lists: Lists) -> str:
+    """Who travels, and the step that asks for them: "2 people, set the sink"."""
+    return f"{trip.people} {'person' if trip.people == 1 else 'people'}, {lists.steps[trip.crowded].name.lower()}"
+
+
+def explain_wait(trip: Trip, lists: Lists) -> str:
+    """What ended the trip before, such as "24 h after seal rim, seams and splash"; "" for the first trip."""
     if trip.waits_for is None:
-        return who
+        return ""
     after = lists.steps[trip.waits_for]
     what = lists.lead_times[trip.lead].name if trip.lead in lists.lead_times else f"{after.wait_h:g} h after {after.name.lower()}"
-    return f"{who}; waits for: {what[:1].lower()}{what[1:]}"
+    return f"{what[:1].lower()}{what[1:]}"
 
 
 def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Line, ...]:

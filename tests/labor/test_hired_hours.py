@@ -31,12 +31,12 @@ def test_the_fabricator_comes_twice():
 def test_plumber_and_electrician_by_the_hour():
     """As many likely hours as the takeoff hires, at the rate of the purchase; the spread is the list's."""
     found = estimated(DRAIN)
-    lines = {line.step: line for line in found.lines if line.kind is Kind.HIRE}
+    lines = {(line.step, line.item): line for line in found.lines if line.kind is Kind.HIRE}
     tasks = {task.step: task for task in found.hired}
     prices = {purchase.item: purchase.unit_price for purchase in found.purchases}
     visits = (("hire-plumber", Step.ROUGH_DRAIN), ("hire-electrician", Step.ROUGH_ELECTRIC), ("hire-electrician", Step.ELECTRIC_DEVICE))
     for item, step in visits:
-        task, hours = tasks[step], lines[step].quantity
+        task, hours = tasks[step], lines[step, item].quantity
         assert (task.hours_low, task.hours_likely, task.hours_high) == pytest.approx((0.8 * hours, hours, 1.6 * hours))
         assert task.rate == prices[item] > 0
     assert tasks[Step.ROUGH_DRAIN].trade == "plumber"

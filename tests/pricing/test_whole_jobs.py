@@ -85,10 +85,11 @@ def test_the_fabricators_bill_by_hand(lists: Lists) -> None:
     found = estimate(job, lists)
     bill = {purchase.id: purchase.amount for purchase in found.purchases if purchase.supplier == "Invented Stone Shop"}
     prices = {name: lists.prices_on(name, job.identity.visit_date)[0].price for name in bill if name != "stone-delivery"}
-    areas = [round(piece.length_in * piece.width_in / 144, 6) for piece in found.design.top.pieces]
-    hand_area = sum(max(10, -(-area // 1)) for area in areas)  # each piece up to whole square feet, at least ten
-    assert sum(areas) == pytest.approx(121.5 * 25.5 / 144)  # nothing is deducted for the opening
-    assert bill["stone-3cm-area"] == Decimal(int(hand_area)) * prices["stone-3cm-area"]
+    # a seam at the right end of the sink base: 77 7/8 x 25 1/2 in = 13.79 sq ft and 43 5/8 x 25 1/2 in = 7.73 sq ft; nothing is deducted for the opening
+    assert [(piece.length_in, piece.width_in) for piece in found.design.top.pieces] == [(77.875, 25.5), (43.625, 25.5)]
+    hand_area = 14 + 8  # each piece up to a whole square foot; what the shop bills at least counts for the whole job, which is far above it
+    assert bill["stone-3cm-area"] == hand_area * prices["stone-3cm-area"]
+    assert not [purchase for purchase in found.purchases if purchase.item == "minimum-stone-shop"]
     assert bill["stone-cut-out-apron"] == prices["stone-cut-out-apron"]
     assert bill["stone-hole"] == 2 * prices["stone-hole"]
     assert bill["stone-trip"] == 2 * prices["stone-trip"]

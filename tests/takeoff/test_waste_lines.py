@@ -27,9 +27,9 @@ def test_a_new_disposer_by_us():
         "connect-disposer/knock-out/dishwasher inlet": 1,
         "rough-electric/hire-electrician/outlet": 1.5,
         "electric-device/hire-electrician/outlet": 1,
-        "connect-disposer/electric-box/outlet": 1,
-        "connect-disposer/electric-device/outlet": 1,
-        "connect-disposer/electric-cable/outlet": 15,
+        "rough-electric/electric-box/outlet": 1,
+        "electric-device/electric-device/outlet": 1,
+        "rough-electric/electric-cable/outlet": 15,
     }
     assert lines["rough-electric/hire-electrician/outlet"].kind is Kind.HIRE
 
