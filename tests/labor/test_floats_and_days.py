@@ -85,7 +85,7 @@ def test_the_document_says_the_same_days():
     found = estimated(STONE)
     told, calendar = whole_document(found)["schedule"], schedule_of(found)
     assert [step["float_h"] for step in told["steps"]] == [round(row.float_h, 2) for row in calendar.schedule.steps]
-    assert told["crew_days"] == calendar.schedule.crew_days
+    assert told["days_on_site"] == calendar.schedule.crew_days
     assert told["days_without_sink"] == pytest.approx(calendar.days_without_sink, abs=1e-4)
     assert [(trip["people"], trip["who"], trip["why"]) for trip in told["trips_made"]] == [
         (1, "1 person, visit and measure", None),
