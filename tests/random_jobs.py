@@ -188,7 +188,7 @@ def _sink_row(row: Any, *, scale: float) -> dict[str, Any]:
 
 
 def _choose_sink(chance: random.Random, document: dict[str, Any], *, far: bool) -> None:
-    """A style and a row of sinks.csv. Near: a mount that it is made for, a base wide enough, doors below its apron, three to lift. Far: of any width."""
+    """A style and a row of sinks.csv. Near: a mount it is made for, a base wide enough, doors below apron and false front, three to lift. Far: any width."""
     rules = _record("sink").rules
     style = chance.choice(rules["style"].options)
     row = chance.choice([row for row in lists().sinks.values() if row.style == style])
@@ -200,7 +200,8 @@ def _choose_sink(chance: random.Random, document: dict[str, Any], *, far: bool) 
     if not far:
         base = _record("cabinet").rules["width_in"]
         document["cabinet"]["width"] = chance.choice([size for size in base.common if base.read(size) >= row.body_width_in + 3.0][:2])
-        document["cabinet"]["door_top"] = f"{(row.apron_height_in or 6.0) + 0.75} in"
+        front_in = _record("cabinet").rules["false_front_bottom_in"].read(document["cabinet"].get("false_front_bottom", "0 in"))
+        document["cabinet"]["door_top"] = f"{max((row.apron_height_in or 6.0) + 0.75, (front_in or 0.0) + 0.5)} in"
         document["terms"]["crew"] = 3
 
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 from kit.checks.cabinet import check_cabinet
 from kit.checks.clearances import check_clearances
 from kit.checks.drains_away import check_drain
+from kit.checks.faucet_holes import check_faucet_holes
 from kit.checks.legal_notes import check_duties
 from kit.checks.lift_crew import check_lift
 from kit.checks.mounts import check_mounts
@@ -28,6 +29,7 @@ CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
     check_support,
     check_drain,
     check_mounts,
+    check_faucet_holes,
     check_openings,
     check_surface,
     check_wood_top,

@@ -1,4 +1,4 @@
-"""Does the mount suit the counter, and does the faucet find its place?"""
+"""Does the mount suit counter and sink, and is what carries the sink trusted with it?"""
 
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
@@ -7,14 +7,13 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
-from kit.units import format_length
 
 __all__ = ["check_mounts"]
 
 
 def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
-    """Mount against counter material and sink kind, frame side known, faucet hole, deck and flange thickness."""
-    return [*_mount(job, lists), *_carried(design), *_faucet(design), *_flange(job)]
+    """Mount against counter material and sink kind, frame side known, flange thickness."""
+    return [*_mount(job, lists), *_carried(design), *_flange(job)]
 
 
 def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
@@ -88,59 +87,6 @@ def _hung(design: Design) -> Finding:
         unit="lb",
         parts=("rim", "counter"),
     )
-
-
-def _faucet(design: Design) -> list[Finding]:
-    found = []
-    model, opening, holes = design.placed.model, design.placed.opening, design.placed.holes
-    splash_in = model["splash"].span("y")[1] if "splash" in model else 0.0
-    for number, hole in enumerate(holes, 1):
-        near_in, far_in = hole.room[1]
-        to_splash_in = near_in - splash_in
-        found.append(
-            fit_finding(
-                f"mounts/hole-{number}-to-splash",
-                f"Hole {number} ({hole.use}) clear of the splash",
-                to_splash_in,
-                value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
-                worst=Level.CAUTION,
-                basis=f"centre {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
-                source=row("checks", "faucet/hole-to-splash"),
-                remedy="Its sheet gives the least distance for handle and nut; move the hole or thin the splash.",
-                parts=("holes", "splash"),
-            )
-        )
-        if opening.x[0] < hole.x_in < opening.x[1]:
-            to_cut_in = opening.y[0] - far_in
-            found.append(
-                fit_finding(
-                    f"mounts/hole-{number}-to-cut-out",
-                    f"Hole {number} ({hole.use}) clear of the sink's cut-out",
-                    to_cut_in,
-                    value("checks", "faucet/hole-to-cut"),
-                    worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
-                    basis=f"opening {format_length(opening.y[0])} from the wall, hole's center {format_length(hole.y_in)}",
-                    source=row("checks", "faucet/hole-to-cut"),
-                    remedy="Move the hole back, or to the side of the sink.",
-                    parts=("holes", "cut-out"),
-                )
-            )
-    if any(hole.use == "faucet" for hole in holes):
-        found.append(
-            fit_finding(
-                "mounts/deck-against-shank",
-                "Deck thickness against the faucet's shank",
-                model["counter"].size_in("z"),
-                value("checks", "faucet/shank"),
-                most=True,
-                worst=Level.CAUTION,
-                basis="a usual shank clamps up to 1 3/4 in; the faucet's sheet goes first",
-                source=row("checks", "faucet/shank"),
-                remedy="An extension kit, or a counterbore from below.",
-                parts=("holes", "counter"),
-            )
-        )
-    return found
 
 
 def _flange(job: FilledJob) -> list[Finding]:

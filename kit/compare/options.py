@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal, get_args
 
-from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sinks
+from kit.compare.swaps import changes_for_counter, changes_for_faucet, changes_for_sink, nearest_sinks
 from kit.design.names import counter_kind
 from kit.errors import KitError
 from kit.estimate import Estimate, estimate
@@ -158,8 +158,11 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
         if counter.moves and job.counter.species is None:
             swapped.append(f"species taken as {changes['counter.species']}")
     if sink is not None:
-        changes |= changes_for_sink(sink, mount)
+        faucet = changes_for_faucet(job, sink, mount)
+        changes |= changes_for_sink(sink, mount) | faucet
         swapped.append(f"sink {sink.name} in place of {lists.name_of(job.sink.item)}, nominal sizes")
+        if faucet:
+            swapped.append("the faucet in a hole of the counter in place of the sink's ledge")
     level, reason, source = lists.mount_rule(mount, counter if counter is not None else counter_kind(job, lists))
     built, priced = job, None
     try:

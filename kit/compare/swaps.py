@@ -2,12 +2,13 @@
 
 from typing import Any
 
-from kit.job import Job
+from kit.job import Job, job_document
+from kit.job.fields import UNKNOWN
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind, SinkKind
 from kit.units import format_exact
 
-__all__ = ["changes_for_counter", "changes_for_sink", "nearest_sinks"]
+__all__ = ["changes_for_counter", "changes_for_faucet", "changes_for_sink", "nearest_sinks"]
 
 USUAL_SPECIES = "hard-maple"  # common practice, no source
 
@@ -36,6 +37,7 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
     Notes
     -----
     Cleats on the sides of the base reach no rim that stands above it: an apron sink that is not under the counter is carried under its bowl.
+    It takes the faucet in its own ledge where its row says so; the rim in front is then as wide as those at the sides, the ledge all that is left.
     Inside width of each of n bowls = (outside width - (n + 1) x thickness of the bottom) / n: walls and dividers as thick as the bottom.
     """
 
@@ -56,7 +58,8 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
         "sink.rim_width": inches(kind.rim_width_in),
         "sink.rim_thickness": inches(kind.rim_thickness_in),
         "sink.bottom_thickness": inches(kind.bottom_thickness_in),
-        **dict.fromkeys(("sink.rear_rim", "sink.template_width", "sink.template_depth")),
+        **dict.fromkeys(("sink.ledge_holes", "sink.template_width", "sink.template_depth")),
+        "sink.rear_rim": inches(kind.depth_in - kind.bowl_front_to_back_in - kind.rim_width_in) if kind.ledge_holes else None,
         **({"sink.carried_at": "bowl"} if kind.style != "standard" and mount != "under" else {}),
         "sink.bowls": [dict(bowl) for _ in range(kind.bowls)],
         "sink.outlet_setback": inches(kind.outlet_setback_in),
@@ -64,6 +67,13 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
         "sink.weight": format_exact(kind.weight_lb, "weight"),
         "sink.as_received": False,
     }
+
+
+def changes_for_faucet(job: Job, kind: SinkKind, mount: str) -> dict[str, Any]:
+    """A hole in the counter for a faucet that leaves the ledge of a sink, where the new one has none that can be used and no hole is listed."""
+    if (kind.ledge_holes and mount != "under") or any(hole.use == "faucet" for hole in job.counter.holes) or job.scope.faucet.excluded:
+        return {}
+    return {"counter.holes": [*job_document(job)["counter"].get("holes", []), {"use": "faucet", "diameter": UNKNOWN, "offset": "0 in", "setback": UNKNOWN}]}
 
 
 def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from kit.design.lift import Lift, design_lift
 from kit.design.load import Load, design_load
 from kit.design.model import Placed, place_all
 from kit.design.names import counter_kind, require_names
+from kit.design.place_holes import count_ledge_holes
 from kit.design.removal import Removal, design_removal
 from kit.design.setting import Setting, design_setting
 from kit.design.shims import Shims, design_shims, stand_level
@@ -58,7 +59,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     doors = design_doors(job, levels)
     drain = design_drain(job, levels, lists)
     load = design_load(job, lists.company.least_load_lb)
-    placed = place_all(job, levels, cut, doors, drain, load)
+    placed = place_all(job, levels, cut, doors, drain, load, count_ledge_holes(job, lists))
     removal = design_removal(job)
     duties = design_duties(job, lists, removal, drain, cut)
     return Design(

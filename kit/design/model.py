@@ -10,9 +10,10 @@ from kit.design.front import FrontCut
 from kit.design.levels import Levels
 from kit.design.load import Load
 from kit.design.place_boxes import place_boxes
-from kit.design.place_counter import DeckHole, Opening, locate_holes, locate_opening, place_box_packers, place_counter, place_sub_top
+from kit.design.place_counter import Opening, locate_opening, place_box_packers, place_counter, place_sub_top
 from kit.design.place_drain import place_drain, place_wall_pipes
 from kit.design.place_frame import place_frame
+from kit.design.place_holes import DeckHole, locate_holes
 from kit.design.place_old import place_old
 from kit.design.place_room import place_room
 from kit.design.place_rooms import place_rooms
@@ -30,7 +31,7 @@ __all__ = ["Placed", "place_all"]
 class Placed:
     """The model, and what its rooms hand to each other.
 
-    Where the sink is, its opening, what carries it and where that stands (None where counter or clips do alone), the holes of the counter.
+    Where the sink is, its opening, what carries it and where that stands (None where counter or clips do alone), the holes of counter and ledge.
     """
 
     model: Model
@@ -40,15 +41,26 @@ class Placed:
     frame: FramePlace | None
     holes: tuple[DeckHole, ...] = ()
 
+    @property
+    def counter_holes(self) -> tuple[DeckHole, ...]:
+        """The holes that go through the counter."""
+        return tuple(hole for hole in self.holes if not hole.in_sink)
 
-def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load) -> Placed:
+    @property
+    def faucet_in_sink(self) -> bool:
+        """Whether the faucet stands in the sink's own ledge."""
+        return len(self.counter_holes) < len(self.holes)
+
+
+def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load, ledge_holes: int = 0) -> Placed:
     """Place all in one order: room, base, pipes, taps, what must stay free, frame, sink, counter, what else lives there; each gets what stands already."""
     at = locate_sink(job, levels)
-    opening, holes = locate_opening(job, levels, at), locate_holes(job)
+    holes = locate_holes(job, at, ledge_holes)
+    opening = locate_opening(job, levels, at, holes)
     pipes, in_the_wall = (*place_drain(job, at, drain.levels), *place_valves(job)), tuple(place_wall_pipes(job, drain))
     through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"}]
     boxes = place_boxes(job, cut, doors, through_the_back)
-    around = (*boxes, *pipes, *in_the_wall, *place_taps(job, levels), *place_dishwashers(job), *place_other_boxes(job))
+    around = (*boxes, *pipes, *in_the_wall, *place_taps(levels, at, holes), *place_dishwashers(job), *place_other_boxes(job))
     around = (*around, *place_rooms(job, around))
     carrying = choose_carrying(job, levels, load, at, opening)
     frame = place_frame(job, at, cut, carrying, load, around)
@@ -56,5 +68,5 @@ def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorP
     members = () if frame is None else frame.bodies
     tops = (*place_sub_top(job, levels, at, opening, holes, members), *place_counter(job, levels, opening, holes), *place_box_packers(job, levels))
     room = place_room(job, in_the_wall, [body for body in members if body.name.startswith(SHIMS)])
-    bodies = (*room, *around, *place_sink(at, carries), *tops, *members, *place_old(job, levels))
+    bodies = (*room, *around, *place_sink(at, carries, [hole.room for hole in holes if hole.in_sink]), *tops, *members, *place_old(job, levels))
     return Placed(Model((*bodies, *place_stored(job, bodies))), at, opening, carrying, frame, holes)

@@ -6,12 +6,13 @@ from typing import Literal
 
 from kit.design.levels import Levels
 from kit.design.place_boxes import face_back_in
+from kit.design.place_holes import DeckHole, rear_flange_in
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.solids import Block, Body, Gap, Model, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["DeckHole", "Opening", "locate_holes", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
+__all__ = ["Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,27 +42,6 @@ class Opening:
         return self.y[1] - self.y[0]
 
 
-@dataclass(frozen=True, slots=True)
-class DeckHole:
-    """A round hole through the counter: what it is for, its center in the axes of the model and its diameter [in]."""
-
-    use: str
-    x_in: float
-    y_in: float
-    diameter_in: float
-
-    @property
-    def room(self) -> tuple[Span, Span]:
-        """The square around it, left to right and from the wall [in]."""
-        return _about(self.x_in, self.diameter_in), _about(self.y_in, self.diameter_in)
-
-
-def locate_holes(job: FilledJob) -> tuple[DeckHole, ...]:
-    """The holes of the counter, as listed."""
-    middle_in = job.cabinet.width_in / 2.0
-    return tuple(DeckHole(hole.use, middle_in + hole.offset_in, hole.setback_in, hole.diameter_in) for hole in job.counter.holes)
-
-
 def opening_gaps(model: Model, opening: Opening) -> Mapping[str, Gap]:
     """What one marks the opening by.
 
@@ -86,14 +66,15 @@ def opening_gaps(model: Model, opening: Opening) -> Mapping[str, Gap]:
     }
 
 
-def locate_opening(job: FilledJob, levels: Levels, at: SinkPlace) -> Opening:
+def locate_opening(job: FilledJob, levels: Levels, at: SinkPlace, holes: Sequence[DeckHole] = ()) -> Opening:
     """The opening that this mount asks for.
 
     Notes
     -----
     Under: the bowls' inside, dividers included, and the reveal on every side (a minus reveal hangs over the bowl). Flush apron: body
     outside and a joint at sides and rear. Flush, standard: a hole for the body below the rim, and a rabbet for the rim. Top: a hole for the
-    body below the flange, covered by it. An apron leaves the front open. All common practice, no source; the maker's template goes first.
+    body below the flange, covered by it. A ledge with the faucet in it lies over the opening too, so that nut and wrench find room: the rear
+    flange then covers as much as those at the sides. An apron leaves the front open. All common practice, no source; the maker's template goes first.
     """
     apron, front_in = at.apron is not None, job.counter.run_of_sink.depth_in
     rabbet = None
@@ -111,6 +92,8 @@ def locate_opening(job: FilledJob, levels: Levels, at: SinkPlace) -> Opening:
         case "top":
             clear_in = value("practice", "counter/body-clearance")
             x, y = _wider(at.outside_x, clear_in), _wider(at.outside_y, clear_in)
+    if any(hole.in_sink for hole in holes):
+        y = (min(y[0], at.rim_y[0] + rear_flange_in(job, at)), y[1])
     if job.sink.template_width_in is not None:
         x = _about(sum(x) / 2.0, job.sink.template_width_in)
     if job.sink.template_depth_in is not None and not apron:
@@ -165,7 +148,11 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
     if run.empty:
         return
     clear_in = value("practice", "counter/body-clearance")
-    gaps = [Block(opening.x, opening.y, z), *(Block(*hole.room, z) for hole in holes), *(gap for gap in (opening.rabbet, opening.notch) if gap is not None)]
+    gaps = [
+        Block(opening.x, opening.y, z),
+        *(Block(*hole.room, z) for hole in holes if not hole.in_sink),
+        *(gap for gap in (opening.rabbet, opening.notch) if gap is not None),
+    ]
     if at.rim_z[0] < levels.box_top_in:
         gaps.append(Block(_wider(at.rim_x, clear_in), (at.rim_y[0] - clear_in, opening.y[1] if opening.open_front else at.rim_y[1] + clear_in), z))
     gaps += [Block(member.span("x"), member.span("y"), z) for member in members if member.span("z")[1] > z[0]]
@@ -186,7 +173,7 @@ def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Seque
     strips: tuple[Block, ...] = (whole,)
     for hole in (Block(opening.x, opening.y, z), opening.rabbet, opening.notch):
         strips = strips if hole is None or hole.empty else carve(strips, hole)
-    for drilled in holes:
+    for drilled in (hole for hole in holes if not hole.in_sink):
         strips = carve(strips, Block(*drilled.room, z))
     if not strips:  # a run shorter than its opening stays whole here: the overlap with the sink is the finding
         strips = (whole,)

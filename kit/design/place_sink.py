@@ -1,6 +1,6 @@
 """Where is the new sink: rim, bowls as plates, apron, outlets?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from kit.design.levels import Levels
@@ -11,7 +11,7 @@ from kit.sources import value
 
 __all__ = ["SinkPlace", "locate_sink", "place_sink"]
 
-_FIXED = ("sink.depth", "sink.body_width", "sink.rear_rim", "cabinet.depth", "sink.apron_projection")
+_FIXED = ("sink.depth", "sink.body_width", "sink.rear_rim", "cabinet.depth")
 _APRON_FIXED = ("sink.apron_width", "sink.apron_height", "sink.apron_projection", "cabinet.depth")
 
 
@@ -110,13 +110,16 @@ def _apron(job: FilledJob, levels: Levels, front_in: float, bowl_front_in: float
     return Block(_about(job.cabinet.width_in / 2.0, sink.apron_width_in), (min(back_in, front_in), front_in), (levels.apron_bottom_in, levels.rim_in))
 
 
-def place_sink(at: SinkPlace, stands_on: tuple[str, ...]) -> Iterator[Body]:
-    """Rim, bowls and apron as plates: what is inside of a bowl is a gap."""
+def place_sink(at: SinkPlace, stands_on: tuple[str, ...], ledge_holes: Sequence[tuple[Span, Span]] = ()) -> Iterator[Body]:
+    """Rim, bowls and apron as plates: what is inside of a bowl is a gap, and so is a hole for the faucet in the ledge."""
+    fixed = _FIXED if at.apron is None else (*_FIXED, "sink.apron_projection")
     rim: tuple[Block, ...] = (Block(at.rim_x, at.rim_y, at.rim_z),)
     plates: tuple[Block, ...] = (Block(at.outside_x, at.outside_y, (at.under_in, at.rim_z[0])),)
     for bowl in at.bowls:
         rim, plates = carve(rim, bowl) or rim, carve(plates, bowl) or plates  # measures that leave no bottom: it stays whole, never without a place
-    yield Body("sink rim", "rim", rim, Stage.BUILT, stands_on=stands_on, fields=(*_FIXED, "sink.rim_thickness"))
-    yield Body("sink bowl", "bowl", plates, Stage.BUILT, stands_on=("sink rim",), fields=(*_FIXED, "sink.bowl_width", "sink.bowls", "sink.bottom_thickness"))
+    for hole in ledge_holes:
+        rim = carve(rim, Block(*hole, at.rim_z)) or rim
+    yield Body("sink rim", "rim", rim, Stage.BUILT, stands_on=stands_on, fields=(*fixed, "sink.rim_thickness"))
+    yield Body("sink bowl", "bowl", plates, Stage.BUILT, stands_on=("sink rim",), fields=(*fixed, "sink.bowl_width", "sink.bowls", "sink.bottom_thickness"))
     if at.apron is not None and not at.apron.empty:
         yield Body("apron", "apron", (at.apron,), Stage.BUILT, stands_on=("sink rim",), fields=_APRON_FIXED)

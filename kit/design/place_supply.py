@@ -1,15 +1,18 @@
 """Where are the shutoff valves at the wall, and each tap with its nut, below and above the counter?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from kit.design.levels import Levels
+from kit.design.place_holes import DeckHole
 from kit.design.place_room import WALL
+from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.solids import Body, Rod, Stage
 from kit.sources import value
 
 __all__ = ["place_taps", "place_valves"]
 
+_LEDGE = ("sink.depth", "sink.rear_rim", "cabinet.depth")
 _ABOVE = {"faucet": "faucet", "air-gap": "air gap", "dispenser": "dispenser", "filter-tap": "filter tap"}
 
 
@@ -24,15 +27,17 @@ def place_valves(job: FilledJob) -> Iterator[Body]:
         yield Body(f"{side} shutoff valve", "supply", (body, handle), stands_on=(WALL,), fields=fields)
 
 
-def place_taps(job: FilledJob, levels: Levels) -> Iterator[Body]:
-    """Below each hole of the counter the nut with room for its key, above it the tap."""
+def place_taps(levels: Levels, at: SinkPlace, holes: Sequence[DeckHole]) -> Iterator[Body]:
+    """Below each hole of counter or ledge the nut with room for its key, above it the tap."""
     radius_in, deep_in = value("checks", "faucet/nut-radius"), value("practice", "faucet/below-deck")
-    uses = [hole.use for hole in job.counter.holes]
-    for number, hole in enumerate(job.counter.holes, 1):
-        x, y = job.cabinet.width_in / 2.0 + hole.offset_in, hole.setback_in
+    uses = [hole.use for hole in holes]
+    for number, hole in enumerate(holes, 1):
+        x, y = hole.x_in, hole.y_in
+        low_in, top_in = at.rim_z if hole.in_sink else (levels.cabinet_top_in, levels.counter_top_in)
+        on, fields = ("sink rim", _LEDGE) if hole.in_sink else ("counter", ("counter.holes",))
         which = "" if uses.count(hole.use) == 1 else f" {number}"
-        nut = Rod((x, y, levels.cabinet_top_in - deep_in), (x, y, levels.cabinet_top_in), radius_in)
-        yield Body(f"{hole.use} nut{which}", "holes", (nut,), Stage.BUILT, stands_on=("counter",), fields=("counter.holes",))
-        kind, top_in = "faucet" if hole.use == "faucet" else "tap", levels.counter_top_in
+        nut = Rod((x, y, low_in - deep_in), (x, y, low_in), radius_in)
+        yield Body(f"{hole.use} nut{which}", "holes", (nut,), Stage.BUILT, stands_on=(on,), fields=fields)
+        kind = "faucet" if hole.use == "faucet" else "tap"
         rod = Rod((x, y, top_in), (x, y, top_in + value("practice", f"{kind}/high")), value("practice", f"{kind}/across") / 2.0)
-        yield Body(f"{_ABOVE[hole.use]}{which}", "faucet", (rod,), Stage.BUILT, stands_on=("counter",), fields=("counter.holes",))
+        yield Body(f"{_ABOVE[hole.use]}{which}", "faucet", (rod,), Stage.BUILT, stands_on=(on,), fields=fields)

@@ -4,7 +4,8 @@ from dataclasses import replace
 from typing import Literal
 
 from kit.design.place_boxes import base_width
-from kit.design.place_counter import DeckHole, opening_gaps
+from kit.design.place_counter import opening_gaps
+from kit.design.place_holes import DeckHole
 from kit.design.place_run import locate_boxes
 from kit.draw.canvas import Canvas
 from kit.draw.plan_places import Point, RunPlace
@@ -185,8 +186,9 @@ def _draw_holes(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
         sheet.circle("holes", x, y, radius)
         sheet.line("", (x - radius - 0.6, y), (x + radius + 0.6, y), kind="thin")
         sheet.line("", (x, y - radius - 0.6), (x, y + radius + 0.6), kind="thin")
-        sheet.name("holes", f"{_use(hole)} hole {format_length(hole.diameter_in)}, {format_length(hole.y_in)} from the wall", x, y)
-        if hole.x_in != middle:
+        where = "in the sink's ledge" if hole.in_sink else f"{format_length(hole.diameter_in)}, {format_length(hole.y_in)} from the wall"
+        sheet.name("holes", f"{_use(hole)} hole {where}", x, y)
+        if hole.x_in != middle and not hole.in_sink:
             span = (min(middle, hole.x_in), max(middle, hole.x_in))
             gap = Gap(span[1] - span[0], "x", span, ("counter.holes", "cabinet.width"))
             sheet.size(at.across(gap), at.at(0.0, 0.0)[1], "above")
@@ -206,7 +208,7 @@ def _draw_clashes(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
             sheet.box("overlap", *at.at(x[0], rim.rim_y[1]), *at.at(x[1], rim.rim_y[0]), kind="thin", hatch="cross")
         words = f"sink and cabinet sides overlap by {format_length(over_in)} on each side"
         sheet.name("overlap", words, *at.at(rim.rim_x[1] - over_in, sum(rim.rim_y) / 2.0), "right")
-    for hole in placed.holes:
+    for hole in placed.counter_holes:
         (left, right), (near, far) = hole.room
         over_in = far - opening.y[0]
         if over_in > OVERLAP_FROM_IN and right > opening.x[0] and left < opening.x[1]:

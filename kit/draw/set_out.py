@@ -77,9 +77,9 @@ def _draw_opening(estimate: Estimate) -> Picture:
     sheet = Canvas("Opening in the counter", scale=min(LARGEST_SCALE, COUNTER_WIDE / counter.size_in("x")))
     (left, right), front = counter.span("x"), counter.span("y")[1]
     for stroke in project([counter], FROM_ABOVE):
-        if not stroke.hidden and not any(in_square(stroke, hole.room) for hole in placed.holes):
+        if not stroke.hidden and not any(in_square(stroke, hole.room) for hole in placed.counter_holes):
             sheet.line("counter", stroke.start, stroke.end, kind="cut")
-    for hole in placed.holes:
+    for hole in placed.counter_holes:
         sheet.circle("holes", hole.x_in, -hole.y_in, hole.diameter_in / 2.0)
     sheet.box("wall", left, 0.0, right, 1.5, kind="none", hatch="wide")
     sheet.line("wall", (left, 0.0), (right, 0.0), kind="cut")
@@ -158,7 +158,7 @@ def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
     yield _figure(heading, "Gap between counter and wall", placed.model.gap("wall", "counter", "y"))
     yield _figure(heading, "Counter's top, above the floor", placed.model.gap("subfloor", "counter", "z", to="far"))
     middle = sum(placed.sink.rim_x) / 2.0
-    for hole in placed.holes:
+    for hole in placed.counter_holes:
         aside = hole.x_in - middle
         side = "on the sink's center line" if not aside else f"{format_length(abs(aside))} {'right' if aside > 0.0 else 'left'} of the sink's center line"
         words = f"{format_length(hole.diameter_in)}, center {format_length(hole.y_in)} from the wall, {side}"

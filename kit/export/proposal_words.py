@@ -136,7 +136,12 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
         add("Front edge", _EDGES[job.counter.edge], "counter.edge")
         add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
         add("Splash", _describe("splash", job, estimate.lists), "counter.splash_height")
+    in_sink = estimate.design.placed.faucet_in_sink
+    if in_sink:
+        add(_USES["faucet"], "in the ledge of the sink")
     for number, hole in enumerate(job.counter.holes, 1):
+        if in_sink and hole.use == "faucet":
+            continue
         add(_USES[hole.use], _hole(hole), *(f"counter.holes[{number}].{key}" for key in ("diameter", "offset", "setback")))
     return rows
 

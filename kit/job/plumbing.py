@@ -55,6 +55,13 @@ class Plumbing(Record, Generic[Blank]):
         assume="12 in",
         why="usual; common practice, no source",
     )
+    faucet_holes: int | Blank = count(
+        "Holes that the faucet takes: 1, 3 with handles of its own, 0 for a faucet from the wall",
+        0,
+        4,
+        assume="1",
+        why="usual faucet; common practice, no source",
+    )
     stops_to_renew: int = count("Stop valves to renew", 0, 6)
     stop_joint: StopJoint | Blank = choice("How the new stops join their stubs", assume="push-fit", why="joined without heat or a special tool")
     stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", assume="old", why="old stops may fail when turned")

@@ -4,7 +4,7 @@ from typing import Generic, Literal, Never, Self
 
 from pydantic import Field, model_validator
 
-from kit.job.fields import Blank, Record, choice, flag, measure, text
+from kit.job.fields import Blank, Record, choice, count, flag, measure, text
 
 __all__ = ["Bowl", "Sink"]
 
@@ -61,6 +61,13 @@ class Sink(Record, Generic[Blank]):
         like="usual_rear_rim_in",
         why="what bowl and front wall leave of the depth: all of it behind an apron, half of it otherwise; common practice, no source",
     )
+    ledge_holes: int | None = count(
+        "Holes for the faucet in the sink's own ledge, 0 where the faucet goes into the counter. Left out: as its row of the sinks list says",
+        0,
+        5,
+        optional=True,
+        default=None,
+    )
     template_width_in: float | None = measure("length", "Width of the maker's template for the opening", 8, 60, optional=True)
     template_depth_in: float | None = measure("length", "Front to back of the maker's template for the opening", 8, 30, optional=True)
     bowls: tuple[Bowl, ...] = Field(min_length=1, max_length=3, strict=False)
@@ -114,10 +121,17 @@ class Sink(Record, Generic[Blank]):
 
     @property
     def usual_rear_rim_in(self) -> float:
-        """Behind the bowl where nobody measured it [in]: all that bowl and front wall leave behind an apron, else half of what the bowl leaves."""
+        """Behind the bowl where nobody measured it [in].
+
+        All that bowl and front wall leave behind an apron; all but a front rim as wide as those at the sides where the faucet stands in the
+        ledge; else half of what the bowl leaves.
+        """
         left_in = self.depth_in - max(bowl.front_to_back_in for bowl in self.bowls)
         front_in = min(self.bottom_thickness_in or 0.0, left_in / 2.0)
-        return left_in - front_in if self.is_apron else left_in / 2.0
+        if self.ledge_holes and not self.is_apron:
+            outside_in = self.bowl_width_in if isinstance(self.bowl_width_in, float) else self.usual_bowl_width_in
+            front_in = min((self.body_width_in - outside_in) / 2.0, left_in / 2.0)
+        return left_in - front_in if self.is_apron or self.ledge_holes else left_in / 2.0
 
     @property
     def deepest_in(self) -> float:

@@ -21,6 +21,8 @@ _RENAMED: dict[str, dict[str, str]] = {
     "counters.csv": {"round_up": "round_up_sqft"},
     "lead_times.csv": {"low": "low_days", "likely": "likely_days", "high": "high_days"},
 }
+# nobody said then where a faucet stands: as before, in the holes that the job lists
+_TAKEN = {"sinks.csv": {"ledge_holes": "0"}}
 # a shop's minimum is for the job, in prices.csv: no longer one for each piece
 _GONE = {"counters.csv": {"least_area", "least_area_sqft"}}
 _WITHOUT_NAME = ("sinks.csv", "counters.csv", "rates.csv", "factors.csv", "lead_times.csv", "state_presets.csv")
@@ -55,12 +57,13 @@ def _added_columns(file: str, header: Sequence[str]) -> list[str]:
     """The columns that the file has got since, where it has none of them."""
     traits = [name for name in usual_counters()[0] if name not in {"material", "thickness_from"}] if file == "counters.csv" else []
     added = [*(["name"] if file in _WITHOUT_NAME else []), *traits]
-    return [] if set(added) & set(header) else added
+    later = [name for name in _TAKEN.get(file, {}) if name not in header]
+    return later if set(added) & set(header) else [*added, *later]
 
 
 def _usual(file: str, cells: Mapping[str, str]) -> dict[str, str]:
     """The cells that a row has got since: its id in plain words, and what the code took for a counter of its material and thickness."""
-    usual = {"name": cells[LISTS[file].keys[0].name].replace("-", " ")}
+    usual = {"name": cells[LISTS[file].keys[0].name].replace("-", " ")} | _TAKEN.get(file, {})
     if file != "counters.csv":
         return usual
     try:

@@ -29,10 +29,10 @@ def count_faucet(sheet: Sheet) -> list[Line]:
 
 def _holes(sheet: Sheet) -> list[Line]:
     """A fabricator bills holes with the counter; in a counter of our own we drill them."""
-    counter = sheet.job.counter
-    if counter.made_by != "us" or not counter.holes or not sheet.job.scope.counter.ours_to_install:
+    drilled = sheet.design.placed.counter_holes
+    if sheet.job.counter.made_by != "us" or not drilled or not sheet.job.scope.counter.ours_to_install:
         return []
-    holes = counted(len(counter.holes), "hole", "holes")
+    holes = counted(len(drilled), "hole", "holes")
     return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", holes, parts=("holes",))]
 
 

@@ -60,8 +60,9 @@ def _worked(sheet: Sheet, kind: CounterKind) -> list[Line]:
     edge_item = kind.edge_built_item if counter.edge == "built-up" and kind.edge_built_item else kind.edge_item
     if edge_item:
         lines.append(sheet.hire(step, edge_item, "front edge", number(top.front_edge_in, "in") / number(12, "in a foot"), parts=("counter",)))
-    if kind.hole_item and counter.holes:
-        lines.append(sheet.hire(step, kind.hole_item, "holes", counted(len(counter.holes), "hole", "holes"), parts=("holes",)))
+    drilled = sheet.design.placed.counter_holes
+    if kind.hole_item and drilled:
+        lines.append(sheet.hire(step, kind.hole_item, "holes", counted(len(drilled), "hole", "holes"), parts=("holes",)))
     if kind.seam_item and top.seams:
         lines.append(sheet.hire(step, kind.seam_item, "seams", counted(top.seams, "seam", "seams"), parts=("seam",)))
     return lines

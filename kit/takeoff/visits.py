@@ -27,8 +27,8 @@ def count_visit(sheet: Sheet) -> list[Line]:
         parts.append(number(1, "corner"))
     if job.cabinet.boxes:
         parts.append(counted(len(job.cabinet.boxes), "other box", "other boxes"))
-    if job.counter.holes:
-        parts.append(counted(len(job.counter.holes), "hole", "holes"))
+    if sheet.design.placed.counter_holes:
+        parts.append(counted(len(sheet.design.placed.counter_holes), "hole", "holes"))
     if job.levelness.readings:
         parts.append(counted(len(job.levelness.readings), "level reading", "level readings"))
     return [sheet.do(Step.VISIT, "measure-part", "measure", total(parts))]
@@ -40,8 +40,8 @@ def count_template(sheet: Sheet) -> list[Line]:
     if not job.scope.counter.renewed or job.counter.made_by != "fabricator":
         return []
     agreed = [number(1, "sink"), counted(len(job.counter.runs), "run", "runs")]
-    if job.counter.holes:
-        agreed.append(counted(len(job.counter.holes), "hole", "holes"))
+    if sheet.design.placed.counter_holes:
+        agreed.append(counted(len(sheet.design.placed.counter_holes), "hole", "holes"))
     if sheet.design.top.seams:
         agreed.append(counted(sheet.design.top.seams, "seam", "seams"))
     return [sheet.do(Step.TEMPLATE, "template-part", "meeting", total(agreed), source="general-web")]
@@ -94,6 +94,6 @@ def count_punch_list(sheet: Sheet) -> list[Line]:
     doors = door_count(job.cabinet.width_in)
     looks = [number(1, "own crew"), *(number(1, party) for party in hired_parties(sheet)), counted(doors, "door", "doors")]
     looks.append(counted(len(job.sink.bowls), "bowl", "bowls"))
-    if job.counter.holes:
-        looks.append(counted(len(job.counter.holes), "hole", "holes"))
+    if sheet.design.placed.counter_holes:
+        looks.append(counted(len(sheet.design.placed.counter_holes), "hole", "holes"))
     return [sheet.do(step, "punch-look", "walk through", total(looks)), sheet.do(step, "punch-round", "put right", number(1, "round"), source=ALLOWANCE)]

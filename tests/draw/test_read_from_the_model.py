@@ -11,7 +11,7 @@ import kit
 
 HOUSE = Path(kit.__file__).parent
 DRAWINGS = ("front", "section", "section_drain", "plan", "plan_sink", "plan_places", "frame_picture", "set_out")
-CHECKS = {"cabinet": {"_inside"}, "mounts": {"_faucet"}, "support": {"_clear_way"}, "openings": None, "overlaps": None}
+CHECKS = {"cabinet": {"_inside"}, "faucet_holes": None, "support": {"_clear_way"}, "openings": None, "overlaps": None}
 """Modules of fit checks, with the functions meant; None for all of a module."""
 SECTIONS = {"cabinet", "sink", "counter", "plumbing"}
 WORKED_OUT = {("cabinet", "inside_width"), ("counter", "run_of_sink"), ("sink", "deepest"), ("sink", "rim_width")}

@@ -1,0 +1,100 @@
+"""Does the faucet find its place: as many holes as it takes, in counter or ledge, clear of splash and opening, in a deck that it clamps?"""
+
+from collections.abc import Iterator
+
+from kit.checks.finding import fit_finding, plain_finding
+from kit.design.design import Design
+from kit.design.place_holes import DeckHole, count_ledge_holes
+from kit.job import FilledJob
+from kit.lists import Lists
+from kit.records import Finding, Level
+from kit.sources import row, value
+from kit.units import format_length
+
+__all__ = ["check_faucet_holes"]
+
+
+def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
+    """Each hole against splash and opening, the deck against the shank, and the number of holes against what the faucet takes."""
+    opening, holes = design.placed.opening, design.placed.holes
+    found = []
+    for number, hole in enumerate(holes, 1):
+        found.append(_to_splash(design, hole, number))
+        if opening.x[0] < hole.x_in < opening.x[1] and not hole.in_sink:
+            found.append(_to_opening(design, hole, number))
+    return [*found, *_shank(design), *_number(job, design, count_ledge_holes(job, lists))]
+
+
+def _to_splash(design: Design, hole: DeckHole, number: int) -> Finding:
+    model = design.placed.model
+    splash_in = model["splash"].span("y")[1] if "splash" in model else 0.0
+    return fit_finding(
+        f"mounts/hole-{number}-to-splash",
+        f"Hole {number} ({hole.use}) clear of the splash",
+        hole.room[1][0] - splash_in,
+        value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
+        worst=Level.CAUTION,
+        basis=f"centre {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
+        source=row("checks", "faucet/hole-to-splash"),
+        remedy="Its sheet gives the least distance for handle and nut; move the hole or thin the splash.",
+        parts=("holes", "splash"),
+    )
+
+
+def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:
+    opening = design.placed.opening
+    to_cut_in = opening.y[0] - hole.room[1][1]
+    return fit_finding(
+        f"mounts/hole-{number}-to-cut-out",
+        f"Hole {number} ({hole.use}) clear of the sink's cut-out",
+        to_cut_in,
+        value("checks", "faucet/hole-to-cut"),
+        worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
+        basis=f"opening {format_length(opening.y[0])} from the wall, hole's center {format_length(hole.y_in)}",
+        source=row("checks", "faucet/hole-to-cut"),
+        remedy="Move the hole back, or to the side of the sink.",
+        parts=("holes", "cut-out"),
+    )
+
+
+def _shank(design: Design) -> Iterator[Finding]:
+    faucets = [hole for hole in design.placed.holes if hole.use == "faucet"]
+    if faucets:
+        yield fit_finding(
+            "mounts/deck-against-shank",
+            "Deck thickness against the faucet's shank",
+            design.placed.model["sink rim" if faucets[0].in_sink else "counter"].size_in("z"),
+            value("checks", "faucet/shank"),
+            most=True,
+            worst=Level.CAUTION,
+            basis="a usual shank clamps up to 1 3/4 in; the faucet's sheet goes first",
+            source=row("checks", "faucet/shank"),
+            remedy="An extension kit, or a counterbore from below.",
+            parts=("holes", "rim" if faucets[0].in_sink else "counter"),
+        )
+
+
+def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Finding]:
+    """A faucet with too few holes can't be fitted, and what stays open in a ledge is closed by a plate or a cover."""
+    if job.scope.faucet.excluded:
+        return
+    taken, wanted = sum(hole.use == "faucet" for hole in design.placed.holes), job.plumbing.faucet_holes
+    open_holes = ledge_holes - taken if design.placed.faucet_in_sink else ledge_holes
+    where = "the sink's ledge" if design.placed.faucet_in_sink else "the counter"
+    level = Level.UNKNOWN if wanted and not taken else Level.OK if taken == wanted else Level.CAUTION
+    remedy = {
+        Level.OK: "",
+        Level.CAUTION: "Choose a faucet that takes as many holes as there are, or change the holes.",
+        Level.UNKNOWN: "Say where the faucet goes: list its hole in the counter, or enter the holes in the sink's ledge.",
+    }[level]
+    yield plain_finding(
+        "mounts/faucet-holes",
+        "Holes for the faucet",
+        level,
+        f"{taken} in {where}" if taken else "none listed",
+        f"{wanted} for the faucet" if wanted else "none: the faucet comes from the wall",
+        basis=f"the sink's ledge has {ledge_holes}" + (f"; {open_holes} more to close with a plate or a cover" if open_holes else ""),
+        source="common-practice",
+        remedy=remedy,
+        parts=("holes",),
+    )
