@@ -144,7 +144,7 @@ def set_contingency(job: Job, risk: JobRisk) -> Job:
 
 def site_risks_of(estimate: Estimate) -> tuple[SiteRiskRow, ...]:
     """The rows of `site_risks.csv` whose condition holds for this job."""
-    holding = holding_conditions(estimate.job, estimate.design)
+    holding = holding_conditions(estimate.job, estimate.design, estimate.lists)
     return tuple(row for row in estimate.lists.site_risks if row.applies_when in holding)
 
 

@@ -85,6 +85,6 @@ def test_two_examples_have_ordinary_doors(example: str, condition: str, sentence
     lists = load_lists(shipped("price_lists"))
     made = estimate(read_job(shipped("examples") / f"{example}.toml"), lists)
     assert made.job.cabinet.door_top_in == 7.25
-    assert condition in holding_conditions(made.job, made.design)
+    assert condition in holding_conditions(made.job, made.design, made.lists)
     words = [row.says for row in lists.wording if row.about == "refit-fronts" and row.applies_when == condition and row.use == "step"]
     assert sentence in " ".join(words)

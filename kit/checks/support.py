@@ -16,6 +16,7 @@ from kit.design.names import counter_kind
 from kit.design.place_room import GROUND
 from kit.design.weights import follow_loads
 from kit.job import FilledJob
+from kit.job.boards import BOARDS
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
@@ -220,17 +221,18 @@ def _below_post(job: FilledJob, design: Design) -> list[Finding]:
     if design.frame.of("post") is None:
         return []
     blocked = design.frame.of("block below post") is not None
-    weak = job.cabinet.floor_material in {"particleboard", "mdf"}
+    board = BOARDS[job.cabinet.floor_material]
+    weak = not board.in_wood_standard
     return [
         plain_finding(
             "support/below-posts",
             "What the posts stand on",
             Level.CAUTION if weak else Level.OK,
-            f"{job.cabinet.floor_material} floor{' on blocking to the subfloor' if blocked else ' without blocking'}",
+            f"{board.name} floor{' on blocking to the subfloor' if blocked else ' without blocking'}",
             "blocking to the subfloor: a cabinet floor is not made for this load",
             basis=f"cabinet floor {job.cabinet.floor_height_in:g} in above the room's floor",
             source="common-practice",
-            remedy=f"Cut the {job.cabinet.floor_material} out under each post and stand the posts on the blocking: it gets no wood value." if weak else "",
+            remedy=f"Cut the {board.name} out under each post and stand the posts on the blocking: it gets no wood value." if weak else "",
             parts=("frame", "cabinet"),
         )
     ]

@@ -1,7 +1,7 @@
 """What a wood screw holds: sideways by the six yield modes, along its axis by withdrawal.
 
 National Design Specification for Wood Construction (NDS), chapter 12, allowable stress design, single shear. The root
-diameter stands for D everywhere (12.3.7). Particleboard and medium-density fibreboard have no value: a screw there is
+diameter stands for D everywhere (12.3.7). Particleboard and medium-density fiberboard have no value: a screw there is
 never credited, the load goes to the floor through posts.
 """
 
@@ -13,7 +13,8 @@ from typing import Literal
 from kit.checks.no_value import NoValue
 from kit.design.require import require
 from kit.errors import JobError
-from kit.sources import row, value
+from kit.job.boards import BOARDS
+from kit.sources import row, table, value
 
 __all__ = [
     "LateralValue",
@@ -33,11 +34,6 @@ __all__ = [
 _TABLE = "wood_screws"
 _SOURCE = "awc-2018-nds"
 _SIZES = ("6", "7", "8", "9", "10", "12", "14")
-_WITHOUT_VALUE = {
-    "particleboard": "particleboard is not in the wood standard: no screw in it is given a value; carry the load to the floor by posts.",
-    "mdf": "medium-density fibreboard is not in the wood standard: no screw in it is given a value; carry the load to the floor by posts.",
-    "solid-wood": "the species of this solid wood is not known: give its specific gravity, or carry the load to the floor by posts.",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,9 +113,14 @@ def find_screw(size: str) -> Screw:
 
 def material_gravity(material: str) -> float | NoValue:
     """Look up the specific gravity that stands for a panel in a screw joint ("plywood-structural", "plywood", "osb"), or why there is none."""
-    if material in {"plywood-structural", "plywood", "osb"}:
+    if f"gravity/{material}" in table(_TABLE):
         return value(_TABLE, f"gravity/{material}")
-    return NoValue(_WITHOUT_VALUE.get(material, f'no gravity is listed for "{material}": no screw in it is given a value.'), "awc-2018-nds-memory")
+    board, reason = BOARDS.get(material), f'no gravity is listed for "{material}": no screw in it is given a value.'
+    if board is not None and board.in_wood_standard:
+        reason = f"the species of this {board.name} is not known: give its specific gravity, or carry the load to the floor by posts."
+    elif board is not None:
+        reason = f"{board.name} is not in the wood standard: no screw in it is given a value; carry the load to the floor by posts."
+    return NoValue(reason, "awc-2018-nds-memory")
 
 
 def dowel_bearing(gravity: float, *, rounded: bool = True) -> float:

@@ -8,6 +8,7 @@ from kit.draw.canvas import Canvas
 from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
 from kit.estimate import Estimate
+from kit.job.boards import BOARDS
 from kit.solids import Block, Body, Model, Stage
 from kit.units import format_length
 
@@ -106,7 +107,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         "sink rim": (f"rim, {job.sink.mount} mount", "right"),
         "apron": ("apron", "left"),
         "side right": ("cabinet side", "right"),
-        "cabinet floor": (f"cabinet floor, {job.cabinet.floor_material}", "left"),
+        "cabinet floor": (f"cabinet floor, {BOARDS[job.cabinet.floor_material].name}", "left"),
         "doors": ("door", "left"),
         "toe board": ("toe board, off and on again" if estimate.design.frame.toe_board_off else "toe board", "left"),
         "nailer": ("nailer", "right"),

@@ -162,7 +162,7 @@ def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
 
 def sentences(estimate: Estimate, use: WordingUse, about: str | None = None) -> Iterator[str]:
     """The sentences of the lists for one use that hold for this job, in the order of the file."""
-    holding = holding_conditions(estimate.job, estimate.design)
+    holding = holding_conditions(estimate.job, estimate.design, estimate.lists)
     for wording in estimate.lists.wording:
         if wording.use == use and wording.about == about and wording.applies_when in holding:
             yield wording.says

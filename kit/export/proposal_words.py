@@ -5,11 +5,9 @@ from typing import Any, Never
 
 from kit.estimate import Estimate
 from kit.export.papers import sentences
-from kit.job import FilledJob
 from kit.job.counter import Hole
 from kit.job.fields import Record
 from kit.labor.job_schedule import JobSchedule
-from kit.lists import Lists
 from kit.pricing.allowances import list_allowances
 from kit.steps import Step
 from kit.units import format_length
@@ -33,7 +31,6 @@ _FITTED = {"us": "us", "customer": "you", "fabricator": "counter shop", "trade":
 _MOUNTS = {"top": "lying on the counter (top mount)", "flush": "level with the counter (flush mount)", "under": "below the counter (under mount)"}
 _EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "bevelled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
-_MATERIALS = {"steel": "stainless steel"}
 _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show them
 
 
@@ -41,7 +38,7 @@ def summary_of(estimate: Estimate) -> str:
     """The work in one sentence."""
     job, new = estimate.job, estimate.design.removal.counter_comes_off
     sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if job.scope.sink.renewed else "The sink that is there"
-    return f"{sink}, {f'and a new {_material(job)} counter' if new else 'and the counter that is there'}."
+    return f"{sink}, {f'and a new {_material(estimate, job.counter.material)} counter' if new else 'and the counter that is there'}."
 
 
 def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
@@ -64,7 +61,7 @@ def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
             moves = estimate.design.drain.moves and item.renewed
             rows.append({"part": part, "what": "priced when the pipe in the wall is found" if moves else "stays where it is", "brought": "–", "fitted": "–"})
             continue
-        what = "what is there stays" if item.stays and name != "counter" else _describe(name, estimate.job, estimate.lists)
+        what = "what is there stays" if item.stays and name != "counter" else _describe(name, estimate)
         rows.append({"part": part, "what": what, "brought": _BROUGHT[item.supplied_by], "fitted": _FITTED[item.installed_by]})
     return rows
 
@@ -88,11 +85,13 @@ def _come_off(estimate: Estimate) -> set[str]:
     return {name for name, out in {**found, "disposer": sink_out and job.old.disposer and job.plumbing.disposer != "keep"}.items() if out}
 
 
-def _material(job: FilledJob) -> str:
-    return _MATERIALS.get(job.counter.material, job.counter.material.replace("-", " "))
+def _material(estimate: Estimate, material: str) -> str:
+    """What a customer calls a material: its word in the lists, else its short name."""
+    return next(sentences(estimate, "material", material), material.replace("-", " "))
 
 
-def _describe(name: str, job: FilledJob, lists: Lists) -> str:
+def _describe(name: str, estimate: Estimate) -> str:
+    job, lists = estimate.job, estimate.lists
     counter = job.counter
     match name:
         case "sink":
@@ -101,7 +100,7 @@ def _describe(name: str, job: FilledJob, lists: Lists) -> str:
         case "counter":
             runs = ", ".join(f"{format_length(run.length_in)} x {format_length(run.depth_in)}" for run in counter.runs)
             kept = " (the one that is there)" if counter.made_by == "stays" else ""
-            return f"{_material(job)}{kept}, {format_length(counter.thickness_in)} thick: {runs}"
+            return f"{_material(estimate, counter.material)}{kept}, {format_length(counter.thickness_in)} thick: {runs}"
         case "splash":
             same = f"of the counter's material, {format_length(counter.splash_height_in)} high"
             return {"none": "none", "same": same, "tile-by-others": "tile by others"}[counter.splash]
@@ -132,10 +131,10 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
         if job.sink.mount == "under":
             add("Reveal", _reveal(job.counter.reveal_in), "counter.reveal")
     if job.counter.made_by != "stays":
-        add("Counter", f"{_material(job)}, {format_length(job.counter.thickness_in)}; colour and finish: ________________")
+        add("Counter", f"{_material(estimate, job.counter.material)}, {format_length(job.counter.thickness_in)}; colour and finish: ________________")
         add("Front edge", _EDGES[job.counter.edge], "counter.edge")
         add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
-        add("Splash", _describe("splash", job, estimate.lists), "counter.splash_height")
+        add("Splash", _describe("splash", estimate), "counter.splash_height")
     in_sink = estimate.design.placed.faucet_in_sink
     if in_sink:
         add(_USES["faucet"], "in the ledge of the sink")
@@ -197,8 +196,8 @@ def care_rows(estimate: Estimate) -> Iterator[dict[str, str]]:
     """How to keep counter and sink, by their material."""
     job = estimate.job
     for says in sentences(estimate, "care", job.counter.material):
-        yield {"what": f"Counter ({_material(job)})", "says": says}
+        yield {"what": f"Counter ({_material(estimate, job.counter.material)})", "says": says}
     kind = estimate.lists.sinks.get(job.sink.item)
     if kind is not None:
         for says in sentences(estimate, "care", kind.material):
-            yield {"what": f"Sink ({kind.material.replace('-', ' ')})", "says": says}
+            yield {"what": f"Sink ({_material(estimate, kind.material)})", "says": says}

@@ -4,6 +4,7 @@ from typing import Generic, Literal, Never
 
 from pydantic import Field
 
+from kit.job.boards import CabinetBoard
 from kit.job.fields import Blank, Record, choice, flag, measure
 
 __all__ = ["Box", "Cabinet", "Corner", "Neighbour"]
@@ -56,15 +57,11 @@ class Cabinet(Record, Generic[Blank]):
         "length", "Width of a face-frame stile; the side's thickness when frameless", 0.25, 4, assume="1 1/2 in", why="usual stile; common practice, no source"
     )
     side_thickness_in: float | Blank = measure("length", "Thickness of a side", 0.25, 1.5, assume="1/2 in", why="the thinner of the two usual sides")
-    side_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] | Blank = choice(
-        "Material of the sides", assume="particleboard", why="the weaker of the two usual materials"
-    )
+    side_material: CabinetBoard | Blank = choice("Material of the sides", assume="particleboard", why="the weaker of the two usual materials")
     floor_thickness_in: float | Blank = measure(
         "length", "Thickness of the cabinet floor", 0.125, 1.5, assume="1/2 in", why="the thinner of the two usual floors"
     )
-    floor_material: Literal["plywood", "particleboard", "mdf", "solid-wood"] | Blank = choice(
-        "Material of the cabinet floor", assume="particleboard", why="the weaker of the two usual materials"
-    )
+    floor_material: CabinetBoard | Blank = choice("Material of the cabinet floor", assume="particleboard", why="the weaker of the two usual materials")
     floor_height_in: float | Blank = measure("length", "Room floor to the top of the cabinet floor", 1, 12, assume="5 in", why="toe space and a floor panel")
     toe_height_in: float | Blank = measure("length", "Height of the toe space", 0, 10, assume="4 1/2 in", why="usual toe space; common practice, no source")
     top_rail_in: float | Blank = measure(

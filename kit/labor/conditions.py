@@ -1,17 +1,19 @@
 """Which conditions hold for a job? Factors, order rules and site risks of the lists ask for them by name."""
 
 from kit.design.design import Design
+from kit.design.names import counter_kind
 from kit.design.supply import FAUCET_LINES
 from kit.job import FilledJob
+from kit.lists import Lists
 from kit.lists.conditions import CONDITIONS
 from kit.sources import value
 
 __all__ = ["holding_conditions"]
 
 
-def holding_conditions(job: FilledJob, design: Design) -> tuple[str, ...]:
+def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[str, ...]:
     """The conditions of this job, in the order in which the lists know them."""
-    found = {"always": True, **_place(job, design), **_old(job, design), **_plumbing(job), **_new(job, design), **_duties(design)}
+    found = {"always": True, **_place(job, design), **_old(job, design, lists), **_plumbing(job), **_new(job, design, lists), **_duties(design)}
     return tuple(name for name in CONDITIONS if found[name])
 
 
@@ -25,7 +27,7 @@ def _place(job: FilledJob, design: Design) -> dict[str, bool]:
     }
 
 
-def _old(job: FilledJob, design: Design) -> dict[str, bool]:
+def _old(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     """What is taken out by us is our work and our risk; what the customer takes out is his."""
     removal = design.removal
     ours = removal.counter_by == "us"
@@ -35,8 +37,7 @@ def _old(job: FilledJob, design: Design) -> dict[str, bool]:
         "sound-sides": not job.cabinet.swollen_sides,
         "old-counter-off": ours,
         "counter-stays": not removal.counter_comes_off,
-        "dusty-counter": job.old.counter_material in {"stone", "concrete", "tile", "porcelain"}
-        or job.counter.material in {"stone", "concrete", "tile", "porcelain"},
+        "dusty-counter": counter_kind(job, lists).brittle or lists.removed_is_brittle(job.old.counter_material),
         "glued-counter": ours and job.old.counter_fixing == "glued",
         "screwed-counter": ours and job.old.counter_fixing == "screwed",
         "glued-splash": removal.splash_by == "us" and job.old.splash in {"glued", "tile"},
@@ -54,7 +55,7 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
     }
 
 
-def _new(job: FilledJob, design: Design) -> dict[str, bool]:
+def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     comes, scope = design.removal.counter_comes_off, job.scope.counter
     fabricated, setting = comes and job.counter.made_by == "fabricator", design.setting
     ours = comes and job.counter.made_by == "us" and scope.ours_to_install
@@ -64,7 +65,7 @@ def _new(job: FilledJob, design: Design) -> dict[str, bool]:
         "new-doors": design.doors is not None and design.doors.work == "new",
         # a counter that the customer sets, or orders from the shop himself, is his risk
         "own-counter": ours,
-        "wood-top": ours and job.counter.material == "wood",
+        "wood-top": ours and counter_kind(job, lists).moves,
         "fabricated-counter": fabricated and scope.supplied_by != "customer",
         # an under-mount apron is set in its cradle before the template; the others are templated while the old kitchen works
         "sink-first": fabricated and setting.cradled,

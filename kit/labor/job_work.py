@@ -35,7 +35,7 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     KitError
         If the order rules of the lists let steps wait for each other.
     """
-    conditions = holding_conditions(job, design)
+    conditions = holding_conditions(job, design, lists)
     by_trades = hire_trades(job, lines, purchases, lists)
     present = {line.step for line in lines if line.kind is Kind.DO} | set(by_trades)
     after = order_steps(order_of_work(lists, conditions), present, lists)

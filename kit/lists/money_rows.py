@@ -40,7 +40,7 @@ ChangeFalls = Literal["by-shares", "last-draw", "own-draw"]
 DepositEarned = Literal["first-bill", "by-shares", "last-bill"]
 BookUse = Literal["deposit-liability", "tax-liability", "tax-code-paid", "tax-code-none"]
 BOOK_USES: tuple[BookUse, ...] = get_args(BookUse)
-WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew", "change"]
+WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew", "change", "material"]
 NO_PRESET = "none"
 
 
@@ -90,12 +90,13 @@ class Wording:
     """A sentence that papers print when its condition holds.
 
     `use` says where: `step` (what is done in a step), `care` (about a material), `right`, `term` and `exclusion` in the proposal, `change`
-    in a change order, `crew` (about a step, or "all") on the crew sheet.
+    in a change order, `crew` (about a step, or "all") on the crew sheet; `material` is no sentence but what a customer calls a material
+    whose short name is not the usual word.
     """
 
     wording: str = text("Own short name", key=True)
     use: WordingUse = choice("Where it is printed")
-    about: str | None = text("Step for step, material for care, step or all for crew, else empty")
+    about: str | None = text("Step for step, material for care and material, step or all for crew, else empty")
     applies_when: str = choice("Condition of the job under which it is printed", CONDITIONS)
     says: str = text("The sentence")
     source: str = text("Key of a source")

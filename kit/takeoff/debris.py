@@ -16,8 +16,6 @@ from kit.takeoff.working import Amount, counted, number, round_up, total
 
 __all__ = ["count_debris"]
 
-_FLOOR_DENSITIES = {"plywood": "plywood", "particleboard": "particleboard", "mdf": "particleboard", "solid-wood": "oak"}
-
 
 @dataclass(frozen=True, slots=True)
 class Heap:
@@ -96,7 +94,7 @@ def _old_splash(sheet: Sheet) -> Heap:
 def _old_floor(job: FilledJob) -> Heap:
     cabinet = job.cabinet
     area = number(cabinet.inside_width_in, "in") * number(cabinet.depth_in, "in of cabinet floor") / number(144, "sq in a sq ft")
-    return _broken(area, cabinet.floor_thickness_in, number(value("densities", _FLOOR_DENSITIES[cabinet.floor_material]), "lb a cubic foot"))
+    return _broken(area, cabinet.floor_thickness_in, number(value("densities", cabinet.floor_material), "lb a cubic foot"))
 
 
 def _old_doors(plan: DoorPlan) -> Heap:

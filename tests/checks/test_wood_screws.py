@@ -188,7 +188,7 @@ def test_penetration_between_six_and_ten_diameters():
 
 @pytest.mark.parametrize("material", ["particleboard", "mdf"])
 def test_composite_boards_get_no_value(material):
-    """Particleboard and fibreboard: the refusal goes through every screw method and keeps its reason."""
+    """Particleboard and fiberboard: the refusal goes through every screw method and keeps its reason."""
     refused = material_gravity(material)
     assert isinstance(refused, NoValue)
     assert "is not in the wood standard" in refused.reason

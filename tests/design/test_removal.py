@@ -22,7 +22,7 @@ def by(supplied_by, installed_by):
 def conditions(changes):
     """Conditions of the changed plain job."""
     sheet = sheet_of(changes)
-    return set(holding_conditions(sheet.job, sheet.design))
+    return set(holding_conditions(sheet.job, sheet.design, sheet.lists))
 
 
 @pytest.mark.parametrize(

@@ -22,4 +22,4 @@ def test_access_at_its_limits(name, field, hand_last, hand_first):
     job = change_job(estimated("stone_apron_single_bowl").job, {"sink.depth": "18 in", "site.narrowest_door": "36 in", "site.narrowest_turn": "36 in"})
     for typed, holds in ((hand_last, False), (hand_first, True)):
         now = change_job(job, {field: typed})
-        assert (name in holding_conditions(now, design_job(now, lists()))) == holds
+        assert (name in holding_conditions(now, design_job(now, lists()), lists())) == holds

@@ -47,7 +47,7 @@ def check_order(found: Estimate) -> int:
     for before, after in (*CURES, *DRIES):
         if before in rows and after in rows and (before, after) not in DRIES[:1]:
             assert rows[after].start - rows[before].finish >= DAY, f"{before} cures or dries before {after}"
-    holds = holding_conditions(found.job, found.design)
+    holds = holding_conditions(found.job, found.design, found.lists)
     _check_sink(found, rows, holds)
     if S.TEMPLATE in rows and S.REMOVE_SINK in rows:
         if "sink-first" in holds:
@@ -112,7 +112,7 @@ def test_order_of_many_jobs_by_chance():
 def test_every_condition_is_worked_out():
     """The names that the lists may use are the names that are worked out, each once, in one order."""
     found = estimated(STONE)
-    holding = holding_conditions(found.job, found.design)
+    holding = holding_conditions(found.job, found.design, found.lists)
     assert "always" in holding
     assert len(set(CONDITIONS)) == len(CONDITIONS)
     assert list(holding) == [name for name in CONDITIONS if name in holding]
@@ -133,7 +133,7 @@ def test_every_condition_is_worked_out():
 def test_which_rules_of_order_hold(stem, changes, hand_rules):
     """An under-mount apron under a fabricator's top first; other sinks templated first; what lies on the counter or hangs in it after it."""
     found = estimated(stem, changes)
-    assert set(holding_conditions(found.job, found.design)) & {"sink-first", "template-first", "counter-first"} == hand_rules
+    assert set(holding_conditions(found.job, found.design, found.lists)) & {"sink-first", "template-first", "counter-first"} == hand_rules
 
 
 @pytest.mark.parametrize(

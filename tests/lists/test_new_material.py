@@ -9,7 +9,9 @@ from list_changes import add_row, change, copy_lists, faults_of
 import kit
 from kit.design.names import counter_kind
 from kit.errors import JobError, ListError
+from kit.export.proposal_words import care_rows, scope_rows, summary_of
 from kit.job import change_job, fill_assumptions
+from kit.labor.conditions import holding_conditions
 from kit.lists import Lists
 from kit.records import Level
 
@@ -66,6 +68,30 @@ def test_traits_rule_out_a_mount_that_no_row_speaks_of(folder):
     change(folder, "counters.csv", "no,no,no,stands,no,,,,,densities/glass", "no,no,no,swells,no,,,,,densities/glass")
     swelling = kit.load_lists(folder)
     assert swelling.mount_rule("under", swelling.counters["glass-19mm"])[:2] == (Level.STOP, "its cut edge swells where it meets water")
+
+
+def test_papers_speak_of_a_new_material(folder):
+    """By its short name, or as wording.csv calls it; how to care for it is a row, and what breaks asks for wet cutting."""
+    glass = change_job(STONE, CHANGES)
+    plain = kit.estimate(glass, kit.load_lists(folder))
+    assert summary_of(plain).endswith("and a new glass counter.")
+    assert "dusty-counter" in holding_conditions(plain.job, plain.design, plain.lists)
+    add_row(folder, "wording.csv", "material-glass,material,glass,always,toughened glass,common-practice")
+    add_row(folder, "wording.csv", "care-glass,care,glass,always,No hot pans (invented).,common-practice")
+    worded = kit.estimate(glass, kit.load_lists(folder))
+    assert summary_of(worded).endswith("and a new toughened glass counter.")
+    assert {"what": "Counter (toughened glass)", "says": "No hot pans (invented)."} in list(care_rows(worded))
+    assert next(row["what"] for row in scope_rows(worded) if row["part"] == "Counter").startswith("toughened glass, 3/4 in thick")
+
+
+def test_steel_is_called_stainless():
+    """The shop's short name is not what a customer reads; a laminate top is no dusty one."""
+    job = change_job(
+        STONE, {"counter.item": "steel-16-gauge", "counter.material": "steel", "counter.thickness": "1 1/2 in", "old.counter_material": "laminate"}
+    )
+    steel = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
+    assert summary_of(steel).endswith("and a new stainless steel counter.")
+    assert "dusty-counter" not in holding_conditions(steel.job, steel.design, steel.lists)
 
 
 def test_alternates_show_the_new_counter(folder):

@@ -77,6 +77,10 @@ def test_who_hauls_and_who_pays(scope, hand_ids):
         ({"old.sink_kind": "top", "old.disposer": True}, 96 + 28 + 20),
         ({"old.sink_kind": "top", "old.disposer": True, "plumbing.disposer": "keep"}, 96 + 28),
         ({"cabinet.wet_floor": True}, 96 + 9),  # 35 x 24 x 1/2 in of plywood at 36 lb a cubic foot: 8 3/4 lb
+        # 35 x 24 x 1 in are .486 cu ft: 23 1/3 lb at 48, 22.8 lb of unknown solid wood, as oak of 47
+        ({"cabinet.wet_floor": True, "cabinet.floor_thickness": "1 in", "cabinet.floor_material": "particleboard"}, 96 + 24),
+        ({"cabinet.wet_floor": True, "cabinet.floor_thickness": "1 in", "cabinet.floor_material": "mdf"}, 96 + 24),
+        ({"cabinet.wet_floor": True, "cabinet.floor_thickness": "1 in", "cabinet.floor_material": "solid-wood"}, 96 + 23),
         ({"old.splash": "tile", "old.splash_height": "18 in", "scope.wall_repair": {"supplied_by": "excluded", "installed_by": "nobody"}}, 96 + 75),
         ({"old.splash": "tile", "old.splash_height": "18 in"}, 96 + 75 + 30),
         ({"scope.faucet": {"supplied_by": "us", "installed_by": "us"}}, 98),
