@@ -153,13 +153,17 @@ class Refunded(_Record):
 
 
 class Bought(_Record):
-    """Something was bought, hired or paid for the job [USD; below 0 for a credit of the supplier]; `bill` is the supplier's own number."""
+    """Something was bought, hired or paid for the job [USD; below 0 for a credit of the supplier]; `bill` is the supplier's own number.
+
+    `tax` is the sales tax in `amount`.
+    """
 
     kind: Literal["bought"] = "bought"
     cost_code: str
     cost_type: CostType
     text: str
     amount: Decimal
+    tax: Decimal = Decimal("0.00")
     supplier: str = ""
     bill: str = ""
 

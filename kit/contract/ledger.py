@@ -179,12 +179,14 @@ _OWN_DAY = {"paid", "bought", "worked", "note", "voided"}  # may be put down lat
 
 def _require_order(contract: str, before: tuple[Event, ...], event: Event) -> None:
     """What freezes figures comes after whatever froze figures before it; a correction not before what it corrects."""
-    frozen = [one.day for one in before if one.what.kind not in _OWN_DAY]
+    frozen = [one.day for one in before if one.what.kind not in _OWN_DAY - {"voided"}]  # what was taken back still stood until that day
     if event.what.kind not in _OWN_DAY and frozen and event.day < max(frozen):
         raise LedgerError(Fault(contract, f"{event.day} lies before {max(frozen)}, the day of what was written last."))
     if isinstance(event.what, Voided):
         target = next((one for one in before if one.id == event.what.event), None)
         if target is None or isinstance(target.what, Voided):
             raise LedgerError(Fault(contract, f"has no event {event.what.event} that can be taken back."))
+        if any(isinstance(one.what, Voided) and one.what.event == target.id for one in before):
+            raise LedgerError(Fault(contract, f"event {target.id} was taken back already."))
         if event.day < target.day:
             raise LedgerError(Fault(contract, f"{event.day} lies before {target.day}, the day of what is taken back."))

@@ -176,8 +176,8 @@ def follow_event(state: ContractState, event: Event) -> ContractState:
     LedgerError
         If it can't follow: a bill of what is not due, a payment of nothing signed, anything after the end, figures that are not the contract's.
     """
-    if state.closed and not isinstance(event.what, Paid | Refunded | Noted):
-        raise LedgerError(Fault(state.number, f"is closed ({state.closed}): only payments, refunds and notes can follow."))
+    if state.closed and not isinstance(event.what, Paid | Refunded | Bought | Worked | Noted):  # a call-back still costs something
+        raise LedgerError(Fault(state.number, f"is closed ({state.closed}): only payments, refunds, spending and notes can follow."))
     return _follow(state, event.what, event.day)
 
 

@@ -102,6 +102,9 @@ class Company:
     deposit_earned: DepositEarned = choice(
         "When a deposit becomes income: with the first bill after it, by shares of later bills, or with the last", default="first-bill"
     )
+    posting_sides: Literal["both", "one"] = choice(
+        "How posting rows name accounts: both: debit and credit account in one row; one: a row for each account", default="both"
+    )
     pay_within_days: int = count("Days from the date of a bill in which it is to be paid", default=10)
     address: str = text("Address, printed on papers", default="")
     phone: str = text("Phone, printed on papers", default="")

@@ -38,7 +38,19 @@ CountedAs = Literal["paid-hours", "overtime-hours", "hours-off", "pay-added", "o
 State = Literal["ca", "tx", "ny"]
 ChangeFalls = Literal["by-shares", "last-draw", "own-draw"]
 DepositEarned = Literal["first-bill", "by-shares", "last-bill"]
-BookUse = Literal["deposit-liability", "tax-liability", "tax-code-paid", "tax-code-none"]
+BookUse = Literal[
+    "deposit-liability",
+    "tax-liability",
+    "tax-code-paid",
+    "tax-code-none",
+    "receivable",
+    "held-back",
+    "income",
+    "bank",
+    "wages",
+    "burden",
+    "suppliers",
+]
 BOOK_USES: tuple[BookUse, ...] = get_args(BookUse)
 WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew", "change", "material"]
 NO_PRESET = "none"
@@ -58,7 +70,9 @@ class BookEntry:
     """An account or code of the own books for what is no cost type."""
 
     use: BookUse = choice(
-        "What the entry is for: money taken before it is earned, sales tax collected, purchases with sales tax paid, everything else", key=True
+        "What the entry is for: money taken before it is earned, sales tax to pay, purchases with sales tax paid, everything else; what customers owe, what "
+        "they hold back, what is earned, the bank; wages, what comes on top of them and suppliers' bills, to be paid",
+        key=True,
     )
     entry: str = text("Own account or tax code")
     says: str = text("What it means")

@@ -1,6 +1,7 @@
 """Lists as they were written before rows had names and counters traits: promises keep them for ever, so their columns are brought up to today's.
 
 `usual_counters.csv` holds the traits of usual materials, from some thickness on; they stand in too for an old counter of what is no longer listed.
+`usual_books.csv` holds the accounts that books.csv has got since there are postings.
 A list that has today's columns stays as it is, byte for byte.
 """
 
@@ -36,6 +37,8 @@ def bring_up_to_date(file: str, text: str) -> str:
         header, *rows = csv.reader(io.StringIO(text, newline=""), strict=True)
     except (csv.Error, ValueError):
         return text
+    if file == "books.csv" and header == ["use", "entry", "says"] and rows and not {row["use"] for row in _usual_books()} & {row[0] for row in rows if row}:
+        return "\n".join((text.rstrip(), *_usual_text("usual_books.csv").splitlines()[1:], ""))
     renamed = [_RENAMED.get(file, {}).get(name.strip(), name.strip()) for name in header]
     added = _added_columns(file, renamed)
     known = [column.name for column in LISTS[file].columns]
@@ -78,5 +81,13 @@ def _usual(file: str, cells: Mapping[str, str]) -> dict[str, str]:
 @cache
 def usual_counters() -> tuple[dict[str, str], ...]:
     """Traits of usual materials, as cells of counters.csv."""
-    text = (resources.files("kit.lists") / "usual_counters.csv").read_text(encoding="utf-8")
-    return tuple(csv.DictReader(io.StringIO(text)))
+    return tuple(csv.DictReader(io.StringIO(_usual_text("usual_counters.csv"))))
+
+
+@cache
+def _usual_books() -> tuple[dict[str, str], ...]:
+    return tuple(csv.DictReader(io.StringIO(_usual_text("usual_books.csv"))))
+
+
+def _usual_text(file: str) -> str:
+    return (resources.files("kit.lists") / file).read_text(encoding="utf-8")
