@@ -218,15 +218,15 @@ def bill(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Make the next bill of a signed contract and write it down; with --out, write it as PDF too."""
-    from kit.cli.contracts import bill_files, contract_document, contract_report, read_day
+    """Make the next bill of a signed contract and write it down; with --out, write it as PDF and as rows for the books too."""
+    from kit.cli.contracts import bill_files, contract_document, contract_report, event_files, read_day
     from kit.contract.contract_file import bill_contract, open_contract
 
     contract = open_contract(issued)
     if again is None:
         contract = bill_contract(contract, read_day(day), credit=credit)
     number = again or len(contract.state.bills)
-    files = (lambda _: {}) if credit is not None else (lambda _: bill_files(contract, number))
+    files = (lambda _: event_files(contract)) if credit is not None else (lambda _: bill_files(contract, number))
     _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=files)
 
 
@@ -239,13 +239,14 @@ def paid(
     how: Annotated[str, typer.Option("--how", metavar="TEXT", help='In your own words, such as "check 1042".')] = "",
     back: Annotated[bool, typer.Option("--back", help="It went back to the customer.")] = False,
     as_json: AsJson = False,
+    out: Out = None,
 ) -> None:
-    """Write down that the customer paid, or that money went back."""
-    from kit.cli.contracts import contract_document, contract_report, read_day
+    """Write down that the customer paid, or that money went back; with --out, write rows for the books."""
+    from kit.cli.contracts import contract_document, contract_report, event_files, read_day
     from kit.contract.contract_file import open_contract, record_payment
 
     contract = record_payment(open_contract(issued), amount, read_day(day), how=how, back=back)
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: event_files(contract))
 
 
 @app.command()
@@ -255,13 +256,14 @@ def close(
     *,
     day: EventDay = None,
     as_json: AsJson = False,
+    out: Out = None,
 ) -> None:
     """Write down that the contract is at its end: nothing more is billed, what is left of the deposit is earned."""
-    from kit.cli.contracts import contract_document, contract_report, read_day
+    from kit.cli.contracts import contract_document, contract_report, event_files, read_day
     from kit.contract.contract_file import open_contract, record_end
 
     contract = record_end(open_contract(issued), reason, read_day(day))
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: event_files(contract))
 
 
 @app.command()
@@ -272,13 +274,14 @@ def undo(
     *,
     day: EventDay = None,
     as_json: AsJson = False,
+    out: Out = None,
 ) -> None:
     """Take an event of a contract back; it stays in the ledger, with the reason, and holds no longer from that day on."""
-    from kit.cli.contracts import contract_document, contract_report, read_day
+    from kit.cli.contracts import contract_document, contract_report, event_files, read_day
     from kit.contract import contract_file
 
     contract = contract_file.take_back(contract_file.open_contract(issued), event, reason, read_day(day))
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json)
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: event_files(contract))
 
 
 @app.command()
@@ -288,19 +291,23 @@ def jobs(
     as_of: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="How it stood at the end of that day; without it now.")] = None,
     backup: Annotated[Path | None, typer.Option("--backup", metavar="FILE", help="Copy the whole ledger into a new file.")] = None,
     as_json: AsJson = False,
+    out: Out = None,
 ) -> None:
-    """Say where the contracts of a folder stand, or one of them in full."""
-    from kit.cli.contracts import back_up, contract_document, contract_report, jobs_document, jobs_report, read_day
+    """Say where the contracts of a folder stand, or one of them in full; with --out, write all rows for the books of that one."""
+    from kit.cli.contracts import back_up, books_files, contract_document, contract_report, jobs_document, jobs_report, read_day
     from kit.contract.contract_file import open_contract
 
     day = None if as_of is None else read_day(as_of)
     if backup is not None:
         back_up(place, backup)
     if place.is_dir():
+        if out is not None:
+            raise typer.BadParameter("rows for the books are of one contract: name its issued estimate.", param_hint="--out")
         _finish(lambda: jobs_document(place, day), lambda: jobs_report(place, day), as_json=as_json)
     else:
         contract = open_contract(place)
-        _finish(lambda: contract_document(contract, day), lambda: contract_report(contract, day), as_json=as_json)
+        document, report = (lambda: contract_document(contract, day)), (lambda: contract_report(contract, day))
+        _finish(document, report, as_json=as_json, out=out, files=lambda _: books_files(contract, day))
 
 
 @app.command()

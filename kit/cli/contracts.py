@@ -15,22 +15,25 @@ from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page
 from kit.contract.changes import change_of, draws_after
 from kit.contract.contract_file import ContractFile, open_contract
-from kit.contract.events import ChangeOffered, Happening, happening_to_json
+from kit.contract.events import Billed, ChangeOffered, Happening, happening_to_json
 from kit.contract.ledger import Ledger
 from kit.contract.state import ContractState
 from kit.document import money_text
 from kit.errors import Fault, KitError
 from kit.export.bill import bill_bytes, bill_stem
 from kit.export.change_order import ChangeOrderSource
+from kit.export.posting_files import posting_files
 from kit.issued import issue_estimate, office_day, open_issued
 from kit.money import format_money
 
 __all__ = [
     "back_up",
     "bill_files",
+    "books_files",
     "change_contract",
     "contract_document",
     "contract_report",
+    "event_files",
     "jobs_document",
     "jobs_report",
     "offer_change",
@@ -57,8 +60,22 @@ def read_day(text: str | None) -> dt.date:
 
 
 def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
-    """The bill as PDF."""
-    return file_writers({f"{bill_stem(contract.issued, number)}.pdf": bill_bytes(contract.issued, contract.state, number)})
+    """The bill as PDF, and the rows for the books of what was written down with it."""
+    events = contract.ledger.events(contract.state.number)
+    event = max(one.id for one in events if isinstance(one.what, Billed) and one.what.number == number)
+    paper = {f"{bill_stem(contract.issued, number)}.pdf": bill_bytes(contract.issued, contract.state, number)}
+    return file_writers({**paper, **posting_files(contract.issued, events, only=frozenset({event}))})
+
+
+def event_files(contract: ContractFile) -> dict[str, Writer]:
+    """The rows for the books of the event that was written down last."""
+    return file_writers(posting_files(contract.issued, contract.ledger.events(contract.state.number), only=frozenset({contract.state.last})))
+
+
+def books_files(contract: ContractFile, day: dt.date | None = None) -> dict[str, Writer]:
+    """The rows for the books of all events up to a day."""
+    events = [event for event in contract.ledger.events(contract.state.number) if day is None or event.day <= day]
+    return file_writers(posting_files(contract.issued, events))
 
 
 def back_up(place: Path, path: Path) -> None:

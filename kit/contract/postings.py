@@ -5,7 +5,7 @@ An offer, a signature and a note move nothing. A change order moves nothing eith
 """
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
@@ -54,7 +54,7 @@ class Posting:
     cancels: int | None = None
 
 
-def postings_of(contract: str, events: Iterable[Event]) -> tuple[Posting, ...]:
+def postings_of(contract: str, events: Sequence[Event]) -> tuple[Posting, ...]:
     """The postings of a contract in the order of their days.
 
     Parameters
@@ -99,7 +99,8 @@ def book_balances(state: ContractState) -> dict[BookAccount, Decimal]:
         BookAccount("income"): -earned,
         BookAccount("tax-liability"): -tax,
     }
-    for account, amount in (pair for one in (*state.bought, *state.worked) for pair in _spending(one)):
+    spent: list[Bought | Worked] = [*state.bought, *state.worked]
+    for account, amount in (pair for one in spent for pair in _spending(one)):
         balances[account] = EXACT.add(balances.get(account, _ZERO), amount)
     return balances
 

@@ -1,18 +1,23 @@
-"""Did the import file arrive whole? Count, sums and fingerprints worked out again from the file's own text, beside what was said of it."""
+"""Did the import files arrive whole? Count, sums and fingerprints worked out again from each file's own text, beside what was said of it."""
 
 import csv
 import hashlib
 import io
 import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from kit.errors import Fault, PriceError
+from kit.export.csv_text import restore_text
+from kit.export.table_files import group_totals
 from kit.issued import Issued
-from kit.money import sum_money
+from kit.money import EXACT, sum_money
 
-__all__ = ["ControlCheck", "check_control"]
+__all__ = ["ControlCheck", "check_control", "check_postings"]
+
+Cells = Sequence[Mapping[str, str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +35,7 @@ class ControlCheck:
 
 
 def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[ControlCheck, ...]:
-    """Hold the text of an import file against its control totals, and against the issued estimate that it is of.
+    """Hold the text of a budget's import file against its control totals, and against the issued estimate that it is of.
 
     Parameters
     ----------
@@ -46,35 +51,124 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
     PriceError
         If one of the two can't be read at all.
     """
-    try:
-        said: dict[str, Any] = json.loads(control)
-        rows = list(csv.DictReader(io.StringIO(content.decode(), newline=""), strict=True))
-        cost, sell = (f"{sum_money([Decimal(row[name]) for row in rows])}" for name in ("cost", "sell"))
-        stated = [(key, f"{said[key]}") for key in ("count", "sum_cost", "sum_sell", "currency", "document", "revision", "fingerprint", "file_sha256")]
-        words = {name: _all_say(rows, name) for name in ("currency", "document", "revision", "fingerprint")}
-    except (ValueError, ArithmeticError, TypeError, KeyError, csv.Error) as error:
-        raise PriceError(Fault("import file", f"can't be held against its control totals: {type(error).__name__}: {error}")) from None
-    found = {"count": f"{len(rows)}", "sum_cost": cost, "sum_sell": sell, "file_sha256": hashlib.sha256(content).hexdigest(), **words}
+    said, rows = _read(content, control)
     estimate = issued.estimate
-    return (
-        *(ControlCheck(_NAMES[key], text, found[key]) for key, text in stated),
-        ControlCheck("Direct cost as issued", f"{estimate.cost}", cost),
-        ControlCheck("Price as issued", f"{estimate.price}", sell),
-    )
+    try:
+        found = {
+            "count": f"{len(rows)}",
+            "sum_cost": _sum(rows, "cost"),
+            "sum_sell": _sum(rows, "sell"),
+            **{name: _all_say(rows, name) for name in ("currency", "document", "revision", "fingerprint", "replaces")},
+            "file_sha256": hashlib.sha256(content).hexdigest(),
+        }
+        groups = {name: _grouped(rows, *columns) for name, columns in _BUDGET_GROUPS.items()}
+        return (
+            *_checks(said, found, groups),
+            ControlCheck("Direct cost as issued", f"{estimate.cost}", found["sum_cost"]),
+            ControlCheck("Price as issued", f"{estimate.price}", found["sum_sell"]),
+        )
+    except _UNREADABLE as error:
+        raise _unreadable(error) from None
 
 
+def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
+    """Hold the text of a file of posting rows, of one side or both, against its control totals; its accounts must come to nothing together.
+
+    Raises
+    ------
+    PriceError
+        If one of the two can't be read at all.
+    """
+    said, rows = _read(content, control)
+    try:
+        moves = list(_moves(rows))
+        debits, credits_ = (sum_money([amount * sign for _, amount in moves if amount * sign > 0]) for sign in (1, -1))
+        found = {
+            "count": f"{len(rows)}",
+            "debits": f"{debits}",
+            "credits": f"{credits_}",
+            **{name: _all_say(rows, name) for name in ("currency", "job")},
+            "file_sha256": hashlib.sha256(content).hexdigest(),
+        }
+        groups = {"by_account": group_totals(moves), **{name: _grouped(rows, *columns) for name, columns in _POSTING_GROUPS.items()}}
+        return (*_checks(said, found, groups), ControlCheck("Debits less credits", "0.00", f"{EXACT.subtract(debits, credits_)}"))
+    except _UNREADABLE as error:
+        raise _unreadable(error) from None
+
+
+_UNREADABLE = (ValueError, ArithmeticError, TypeError, KeyError, csv.Error)
+_BUDGET_GROUPS = {
+    "by_account": ("expense_account", "cost"),
+    "by_income_account": ("income_account", "sell"),
+    "by_cost_code": ("cost_code", "cost"),
+    "by_tax": ("tax_code", "cost"),
+    "by_draw": ("draw", "sell"),
+}
+_POSTING_GROUPS = {"by_cost_code": ("cost_code", "cost"), "by_tax": ("tax_where", "tax"), "by_draw": ("draw", "billed")}
 _NAMES = {
     "count": "Rows",
     "sum_cost": "Sum of the column cost",
     "sum_sell": "Sum of the column sell",
+    "debits": "Debits",
+    "credits": "Credits",
     "currency": "Currency in every row",
     "document": "Document in every row",
+    "job": "Job in every row",
     "revision": "Revision in every row",
     "fingerprint": "Fingerprint of the document in every row",
+    "replaces": "Revision that is replaced, in every row",
     "file_sha256": "Fingerprint of the file",
+}
+_GROUP_NAMES = {
+    "by_account": "Account",
+    "by_income_account": "Income account",
+    "by_cost_code": "Cost code",
+    "by_tax": "Tax",
+    "by_draw": "Payment of the customer",
 }
 
 
-def _all_say(rows: list[dict[str, str]], name: str) -> str:
+def _read(content: bytes, control: bytes) -> tuple[dict[str, Any], Cells]:
+    try:
+        said = json.loads(control)
+        if not isinstance(said, dict):
+            raise TypeError("the control totals are none.")
+        return said, list(csv.DictReader(io.StringIO(content.decode(), newline=""), strict=True))
+    except _UNREADABLE as error:
+        raise _unreadable(error) from None
+
+
+def _unreadable(error: Exception) -> PriceError:
+    return PriceError(Fault("import file", f"can't be held against its control totals: {type(error).__name__}: {error}"))
+
+
+def _checks(said: Mapping[str, Any], found: Mapping[str, str], groups: Mapping[str, Mapping[str, str]]) -> Iterator[ControlCheck]:
+    """Each total, then each group of each kind: of those that were said and of those that the text has."""
+    for key, text in found.items():
+        yield ControlCheck(_NAMES[key], f"{said[key]}", text)
+    for key, counted in groups.items():
+        for group in dict.fromkeys((*said[key], *counted)):
+            yield ControlCheck(f"{_GROUP_NAMES[key]}: {group}", said[key].get(group, "nothing"), counted.get(group, "nothing"))
+
+
+def _moves(rows: Cells) -> Iterator[tuple[str, Decimal]]:
+    """What each row puts on its accounts, debits above 0; rows have both sides or one."""
+    for row in rows:
+        if "amount" in row:
+            yield restore_text(row["debit_account"]), Decimal(row["amount"])
+            yield restore_text(row["credit_account"]), -Decimal(row["amount"])
+        else:
+            yield restore_text(row["account"]), EXACT.subtract(Decimal(row["debit"]), Decimal(row["credit"]))
+
+
+def _grouped(rows: Cells, by: str, amount: str) -> dict[str, str]:
+    return group_totals((restore_text(row[by]), Decimal(row[amount])) for row in rows)
+
+
+def _sum(rows: Cells, name: str) -> str:
+    return f"{sum_money([Decimal(row[name]) for row in rows])}"
+
+
+def _all_say(rows: Iterable[Mapping[str, str]], name: str) -> str:
     """What every row says; several where they differ."""
-    return ", ".join(dict.fromkeys(row[name] for row in rows))
+    return ", ".join(dict.fromkeys(restore_text(row[name]) for row in rows))

@@ -1,36 +1,35 @@
-"""The hand-off to the books: one flat table of an estimate as CSV, what its columns mean, and what it must sum to.
+"""The budget for the books: one flat table of an estimate, or of a change order, as CSV, what its columns mean, and what it must sum to.
 
 Three files: the rows (`.csv`, RFC 4180, UTF-8, every field quoted), their description (`.datapackage.json`, Data Package version 2 with
-a Table Schema) and their control totals (`.control.json`). Nothing has to be typed again, and nothing is lost on the way unseen.
+a Table Schema) and their control totals (`.control.json`). Nothing has to be typed again, and nothing is lost on the way unseen. What happens
+to the contract (bills, payments, deposits) is no budget: it stands in the posting rows (`kit/export/posting_files.py`).
 
 - A text that a spreadsheet would take for a formula has an apostrophe before it (`defuse_text`); `restore_text` takes it off. Columns of
   numbers and dates are never touched: a credit of -25.00 stays a number.
 - The same document handed over again has the same `document`, `revision` and `fingerprint` in each row: refuse it, or replace what was
   imported before; `document`, `revision` and `line_id` together name a row.
+- A revision says in `replaces` which document it takes the place of: take that one out, or refuse this one.
 """
 
 import csv
 import datetime as dt
-import hashlib
 import io
 from collections.abc import Sequence
 from dataclasses import fields
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
-from kit.document import document_bytes
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.csv_text import csv_bytes, restore_text
 from kit.export.handoff_rows import HandoffRow, handoff_rows
 from kit.export.papers import Payment
+from kit.export.table_files import TableFacts, group_totals, table_files, table_schema
 from kit.issued import Issued
 from kit.money import sum_money
 
 __all__ = ["COLUMNS", "TEXT_COLUMNS", "control_totals", "handoff_bytes", "handoff_files", "handoff_schema", "read_handoff", "row_files"]
 
-_PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"
 COLUMNS = tuple(field.name for field in fields(HandoffRow))
 TEXT_COLUMNS = tuple(field.name for field in fields(HandoffRow) if field.type is str)
 
@@ -67,14 +66,12 @@ def _value(name: str, cell: str) -> Any:
             return {"yes": True, "no": False}[cell]
         case "revision":
             return int(cell)
-        case "draw":
-            return int(cell) if cell else None
         case _:
             return Decimal(cell)
 
 
-def control_totals(rows: Sequence[HandoffRow], content: bytes) -> dict[str, Any]:
-    """What an import must come to: count and sums as text with two decimals, fingerprints of document and file."""
+def control_totals(rows: Sequence[HandoffRow]) -> dict[str, Any]:
+    """What an import must come to: count and sums as text with two decimals, the document's fingerprint."""
     first = rows[0]
     return {
         "document": first.document,
@@ -83,11 +80,16 @@ def control_totals(rows: Sequence[HandoffRow], content: bytes) -> dict[str, Any]
         "date": first.date.isoformat(),
         "status": first.status,
         "fingerprint": first.fingerprint,
+        "replaces": first.replaces,
         "currency": first.currency,
         "count": len(rows),
         "sum_cost": f"{sum_money([row.cost for row in rows])}",
         "sum_sell": f"{sum_money([row.sell for row in rows])}",
-        "file_sha256": hashlib.sha256(content).hexdigest(),
+        "by_account": group_totals((row.expense_account, row.cost) for row in rows),
+        "by_income_account": group_totals((row.income_account, row.sell) for row in rows),
+        "by_cost_code": group_totals((row.cost_code, row.cost) for row in rows),
+        "by_tax": group_totals((row.tax_code, row.cost) for row in rows),
+        "by_draw": group_totals((row.draw, row.sell) for row in rows),
     }
 
 
@@ -98,57 +100,11 @@ def handoff_files(estimate: Estimate, stem: str, *, issued: Issued | None = None
 
 def row_files(rows: Sequence[HandoffRow], stem: str) -> dict[str, bytes]:
     """The same for rows that are there, such as those of a change order."""
-    content = handoff_bytes(rows)
-    return {
-        f"{stem}.csv": content,
-        f"{stem}.datapackage.json": document_bytes(_package(f"{stem}.csv", content, rows[0])),
-        f"{stem}.control.json": document_bytes(control_totals(rows, content)),
-    }
-
-
-def _package(file: str, content: bytes, row: HandoffRow) -> dict[str, Any]:
-    return {
-        "$schema": _PROFILE,
-        "name": "hand-off",
-        "title": f"Hand-off to the books: {row.document}, {f'revision {row.revision}' if row.revision else row.status}",
-        "created": f"{row.date.isoformat()}T00:00:00Z",
-        "resources": [
-            {
-                "name": "rows",
-                "type": "table",
-                "path": file,
-                "format": "csv",
-                "mediatype": "text/csv",
-                "encoding": "utf-8",
-                "bytes": len(content),
-                "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
-                "dialect": {"delimiter": ",", "lineTerminator": "\r\n", "quoteChar": '"', "doubleQuote": True, "header": True},
-                "schema": handoff_schema(),
-            }
-        ],
-    }
+    first = rows[0]
+    title = f"Budget for the books: {first.document}, {f'revision {first.revision}' if first.revision else first.status}"
+    return table_files(stem, TableFacts("budget", title, first.date, handoff_schema()), handoff_bytes(rows), control_totals(rows))
 
 
 def handoff_schema() -> dict[str, Any]:
     """The Table Schema of the rows (Data Package standard, version 2)."""
-    with Path(__file__).with_name("handoff_columns.csv").open(encoding="utf-8", newline="") as file:
-        said = {row["column"]: row for row in csv.DictReader(file)}
-    return {
-        "fields": [_field(name, said[name]) for name in COLUMNS],
-        "primaryKey": ["document", "revision", "line_id"],
-        "missingValues": [""],
-    }
-
-
-def _field(name: str, said: dict[str, str]) -> dict[str, Any]:
-    field: dict[str, Any] = {"name": name, "type": said["type"], "description": said["says"]}
-    rules: dict[str, Any] = {}
-    if said["required"] == "yes":
-        rules["required"] = True
-    if said["words"]:
-        rules["enum"] = said["words"].split()
-    if said["type"] == "boolean":
-        field |= {"trueValues": ["yes"], "falseValues": ["no"]}
-    if name == "revision":
-        rules["minimum"] = 0
-    return field | ({"constraints": rules} if rules else {})
+    return table_schema("handoff_columns.csv", COLUMNS, ("document", "revision", "line_id"))

@@ -1,4 +1,4 @@
-"""A change order for the books: the same columns as the hand-off of an estimate, what falls away negative."""
+"""A change order for the books: the same columns as the budget of an estimate, what falls away negative; they add to the budget and replace nothing."""
 
 import datetime as dt
 from dataclasses import replace
@@ -63,7 +63,7 @@ def _row(order: ChangeOrder, row: ChangeRow, old: Estimate, new: Estimate, mark:
     )
     if row.kind == "tax":  # owed and no income
         entry = replace(entry, expense_account="", income_account=one_line(new.lists.books["tax-liability"].entry))
-    return replace(entry, sell=row.amount)
+    return replace(entry, sell=row.amount, kind="change", replaces="")
 
 
 def _counted(row: ChangeRow) -> tuple[Decimal, Decimal]:

@@ -1,11 +1,10 @@
-"""Rows for the books: one plain row for each purchase, each task and the tax paid, then deposits; their sums are the cost and the price.
+"""Budget rows for the books: one plain row for each purchase, each task and the tax paid; their sums are the cost and the price.
 
 `cost` sums to the direct cost and `sell` to the price, to the cent. What the price holds beyond direct cost (contingency,
 overhead, profit) is no row of its own: the whole price is shared out over the rows in proportion to their cost, each part
 rounded down to the cent, the cents left over given to the rows that lost most (`kit.money.split_cents`). Tax paid on
 purchases is one row for each cost type and cost code that was taxed, shared out in the same way. Sales tax that is collected on top
-is a row of its own, on the account where it waits to be paid over. A deposit stands twice, once taken (positive) and once earned
-(negative), both on its liability account, so that the sum of `sell` stays the price. Texts stand on one line.
+is a row of its own, on the account where it waits to be paid over. Texts stand on one line.
 """
 
 import csv
@@ -38,8 +37,9 @@ _ZERO = Decimal("0.00")
 class HandoffRow:
     """One row for the bookkeeper; the fields are the columns, in this order.
 
-    `line_id` is stable: `buy:<purchase>`, `task:<step>`, `tax-paid:<cost type>/<cost code>`, `tax-collected`, `least-charge`, `draw:<number>/taken`
-    and `/earned`. `quantity` times `unit_cost` gives `cost`, but for rounding. `draw` is the number of the payment, None where a row belongs to none.
+    `line_id` is stable: `buy:<purchase>`, `task:<step>`, `tax-paid:<cost type>/<cost code>`, `tax-collected`, `least-charge`;
+    `change:<number>/<row>` in a change order. `kind` is budget or change. `replaces` names the document whose place a revision takes. `quantity` times
+    `unit_cost` gives `cost`, but for rounding. `draw` is the payment as bills name it, "" where a row belongs to none.
     `contractor_form` is yes, no or ask. `unit_code` (UN/ECE Recommendation 20) and `uniformat` (UNIFORMAT II) are "" where there is none.
     """
 
@@ -48,6 +48,8 @@ class HandoffRow:
     document: str
     revision: int
     line_id: str
+    kind: str
+    replaces: str
     date: dt.date
     cost_code: str
     cost_code_name: str
@@ -65,7 +67,7 @@ class HandoffRow:
     tax_code: str
     supplier: str
     contractor_form: str
-    draw: int | None
+    draw: str
     status: str
     unit_code: str
     uniformat: str
@@ -73,7 +75,7 @@ class HandoffRow:
 
 
 def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None) -> tuple[HandoffRow, ...]:
-    """The rows of an estimate: purchases, work, tax paid, then deposits taken and earned.
+    """The rows of an estimate: purchases, work, tax paid, tax collected.
 
     Parameters
     ----------
@@ -82,8 +84,7 @@ def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Seq
     issued
         The issued document that they are of; without it they are of a draft.
     draws
-        The customer's payments, planned from the lists when left out; deposits among them get their two rows, and each other row the number of
-        the payment before which its step is done.
+        The customer's payments, planned from the lists when left out; each row has the payment before which its step is done.
 
     Raises
     ------
@@ -99,23 +100,23 @@ def handoff_rows(estimate: Estimate, *, issued: Issued | None = None, draws: Seq
     if not any(costs):  # nothing to share the price out over
         code = estimate.lists.steps[Step.VISIT].cost_code
         rows, costs = [book_row(estimate, mark, "least-charge", CostType.OTHER, code, "Least charge")], [Decimal(1)]
-    collected, numbers = estimate.amount("tax-collected"), _draw_numbers(estimate, draws)
+    collected, names = estimate.amount("tax-collected"), _draw_names(estimate, draws)
     parts = split_cents(EXACT.subtract(estimate.price, collected), costs)
-    rows = [replace(row, sell=part, draw=numbers.get(row.line_id)) for row, part in zip(rows, parts, strict=True)]
+    rows = [replace(row, sell=part, draw=names.get(row.line_id, "")) for row, part in zip(rows, parts, strict=True)]
     if collected:
         rows.append(_owed_row(estimate, mark, "tax-collected", "Sales tax collected", collected, "tax-liability"))
-    return (*rows, *_deposit_rows(estimate, mark, draws))
+    return tuple(rows)
 
 
-def _draw_numbers(estimate: Estimate, draws: Sequence[Payment]) -> dict[str, int]:
+def _draw_names(estimate: Estimate, draws: Sequence[Payment]) -> dict[str, str]:
     """The payment of each row whose step is known: the first that is due when the step is done, else the last."""
     order = work_order(estimate)
-    due = sorted((order.index(draw.step), draw.number) for draw in draws if draw.step in order)
+    due = sorted((order.index(draw.step), draw.number, one_line(draw.draw)) for draw in draws if draw.step in order)
     if not due:
         return {}
     steps = {f"task:{task.step}": task.step for task in estimate.tasks}
     steps |= {f"buy:{purchase.id}": step_of_purchase(estimate, purchase, order) for purchase in estimate.purchases}
-    return {line_id: next((number for place, number in due if order.index(step) <= place), due[-1][1]) for line_id, step in steps.items() if step in order}
+    return {line_id: next((name for place, _, name in due if order.index(step) <= place), due[-1][2]) for line_id, step in steps.items() if step in order}
 
 
 def book_row(
@@ -145,6 +146,8 @@ def book_row(
         document=one_line(mark.number),
         revision=mark.revision,
         line_id=one_line(line_id),
+        kind="budget",
+        replaces=one_line(mark.replaces),
         date=mark.day,
         cost_code=one_line(cost_code),
         cost_code_name=one_line(code.name) if code else "",
@@ -162,7 +165,7 @@ def book_row(
         tax_code=one_line(lists.books["tax-code-paid" if taxable else "tax-code-none"].entry),
         supplier=one_line(supplier),
         contractor_form="no" if not supplier else listed.contractor_form if listed else "ask",
-        draw=None,
+        draw="",
         status=mark.status,
         unit_code=_unit_code("worker-hour" if "task:" in line_id else unit),
         uniformat=(code.uniformat or "") if code else "",
@@ -229,12 +232,3 @@ def _owed_row(estimate: Estimate, mark: PaperMark, line_id: str, text: str, amou
     """What is owed and no income: it goes on the account where it waits."""
     row = book_row(estimate, mark, line_id, CostType.OTHER, "", text)
     return replace(row, expense_account="", income_account=one_line(estimate.lists.books[book].entry), sell=amount)
-
-
-def _deposit_rows(estimate: Estimate, mark: PaperMark, draws: Sequence[Payment]) -> Iterator[HandoffRow]:
-    """A deposit as a liability: taken at its draw, earned at the last one."""
-    for draw in draws:
-        if draw.deposit:
-            for state, amount, number in (("taken", draw.amount, draw.number), ("earned", -draw.amount, max(one.number for one in draws))):
-                row = _owed_row(estimate, mark, f"draw:{draw.number}/{state}", f"Deposit {state}: {draw.due}", amount, "deposit-liability")
-                yield replace(row, draw=number)

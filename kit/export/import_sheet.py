@@ -24,7 +24,7 @@ _WIDTHS = {
     "contractor_form": 16,
     "fingerprint": 26,
 }
-_STYLES: dict[str, Style] = {"revision": "whole", "draw": "whole", "quantity": "quantity", "unit_cost": "price", "cost": "money", "sell": "money"}
+_STYLES: dict[str, Style] = {"revision": "whole", "quantity": "quantity", "unit_cost": "price", "cost": "money", "sell": "money"}
 _WIDTH = 11
 _NAMING = COLUMNS.index("line_id")  # stands on every page
 _PAGES_WIDE = 3

@@ -46,7 +46,7 @@ class Payment:
     """One payment of the customer: its number, when it is due in words, how much, whether it is taken before it is earned.
 
     `share` says in words what part of the price is earned by then; `step` is the step with whose end it is due, None at signing or where
-    that is agreed otherwise.
+    that is agreed otherwise. `draw` is its name in draws.csv, as bills have it.
     """
 
     number: int
@@ -55,6 +55,7 @@ class Payment:
     share: str = ""
     deposit: bool = False
     step: Step | None = None
+    draw: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,11 @@ class PaperMark:
     def document(self) -> str:
         """Number and revision, such as `DEMO-001-r02`; a draft is `DEMO-001-draft`."""
         return f"{self.number}-r{self.revision:02d}" if self.revision else f"{self.number}-draft"
+
+    @property
+    def replaces(self) -> str:
+        """The revision whose place this one takes, such as `DEMO-001-r01`; "" for the first one and for a draft."""
+        return f"{self.number}-r{self.revision - 1:02d}" if self.revision > 1 else ""
 
     @property
     def fingerprint(self) -> str:
@@ -132,6 +138,7 @@ def payments_of(estimate: Estimate) -> tuple[Payment, ...]:
             share=f"{to_decimal(draw.earned / estimate.price * 100, 0)} %" if draw.earned else "",
             deposit=draw.step is None,
             step=draw.step,
+            draw=draw.id,
         )
         for number, draw in enumerate(plan_draws(estimate).draws, 1)
     )

@@ -29,8 +29,8 @@ NOTHING = (
     "press Look again. To try this screen, issue an example: house, people and prices are invented, and the file goes into that folder."
 )
 BOOKS_HELP = (
-    "The import file has a row for each purchase, task and tax paid, with cost code and account. Its description says what the columns mean; "
-    "its control totals say what an import must come to."
+    "The budget file has a row for each purchase, task and tax paid, with cost code and account; what was billed and paid stands in the posting rows of the "
+    "contract below. Its description says what the columns mean; its control totals say what an import must come to."
 )
 _FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
@@ -75,7 +75,7 @@ class Bookkeeper(Screen):
                 lay_box("sk-scroll sk-control", self.totals),
                 lay_words("p", BOOKS_HELP),
                 lay_bar(
-                    download("Download import file", "Rows for the books as CSV", lambda: self.book_file(".csv")),
+                    download("Download budget file", "Budget rows for the books as CSV", lambda: self.book_file(".csv")),
                     download("Download its description", "What the columns mean, for people and programs", lambda: self.book_file(".datapackage.json")),
                     download("Download its control totals", "Count, sums and fingerprints", lambda: self.book_file(".control.json")),
                     download("Download workbook", "The estimate as a spreadsheet with live formulas", self.workbook),
@@ -152,7 +152,7 @@ class Bookkeeper(Screen):
         return self.issued
 
     def book_file(self, ending: str) -> DownloadFile:
-        """The import file, its description or its control totals, by their ending."""
+        """The budget file, its description or its control totals, by their ending."""
         self._of_issued()
         name = next(name for name in self._books if name.endswith(ending))
         return DownloadFile(name, CSV if ending == ".csv" else JSON, self._books[name])

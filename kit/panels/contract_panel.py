@@ -1,23 +1,30 @@
 """The part of the bookkeeper's screen that keeps the contract: signed, billed, paid; every figure is the ledger's."""
 
 import datetime as dt
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
 
 from kit.contract.contract_file import ContractFile, bill_contract, open_contract, record_payment, sign_contract
-from kit.draw.book_tables import draw_contract
+from kit.draw.book_tables import draw_contract, draw_control
 from kit.errors import KitError
 from kit.export.bill import bill_bytes, bill_stem
+from kit.export.control import check_postings
+from kit.export.posting_files import posting_files
 from kit.money import format_money
 from kit.panels.issued_files import IssuedFiles
-from kit.panels.screen import PDF, DownloadFile, Note, Working, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_bar, lay_box, lay_words, make_button, make_download
 
 __all__ = ["ContractPanel"]
 
 HELP = (
     "From the signature on, sum and payments stand in the ledger beside your jobs; nothing in it is ever changed, a slip is taken back by another entry. "
     "Bills follow each other in the order of the payments."
+)
+POSTINGS_HELP = (
+    "Posting rows say what each event moves on your accounts, dated by its own day; debits are credits. An event's rows never change: take in those that are "
+    "new, by the column posting."
 )
 _FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
@@ -39,7 +46,8 @@ class ContractPanel:
         self.issued_files, self._working = issued_files, working
         self.contract: ContractFile | None = None
         self.note = Note()
-        self.facts = widgets.HTML()
+        self.facts, self.totals = widgets.HTML(), widgets.HTML()
+        self._postings: dict[str, bytes] = {}
         self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **_FIELD)
         self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What the customer paid, with its currency", **_FIELD)
         self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **_FIELD)
@@ -48,6 +56,14 @@ class ContractPanel:
         self.bill_button = make_button("Make the next bill", "For the next payment of the contract", self.note.guard(self.bill))
         self.paid_button = make_button("Payment came in", "Write down what the customer paid", self.note.guard(self.pay))
         download = make_download("Download bill", "The chosen bill as PDF", self.paper, self.note, working)
+        postings = [
+            make_download(f"Download {what}", tooltip, partial(self.posting_file, ending), self.note, working)
+            for what, tooltip, ending in (
+                ("posting rows", "What each event moves on your accounts, as CSV", ".csv"),
+                ("their description", "What the columns mean, for people and programs", ".datapackage.json"),
+                ("their control totals", "Count, debits, credits, sums by account, cost code, tax and payment", ".control.json"),
+            )
+        ]
         self.box = widgets.VBox(
             [
                 lay_words("h3", "Contract"),
@@ -57,6 +73,9 @@ class ContractPanel:
                 lay_bar(self.bills, download),
                 self.note.box,
                 lay_box("sk-scroll sk-contract", self.facts),
+                lay_words("p", POSTINGS_HELP),
+                lay_bar(*postings),
+                lay_box("sk-scroll sk-postings", self.totals),
             ]
         )
 
@@ -73,6 +92,18 @@ class ContractPanel:
         self.bills.options = [(f"{one.bill.number}: {one.bill.label}, {format_money(one.bill.amount)}", one.bill.number) for one in state.bills]
         self.bills.value = state.bills[-1].bill.number if state.bills else None
         self.facts.value = draw_contract(state) if state.signed else "<p>Not signed yet.</p>"
+        self._postings = posting_files(contract.issued, contract.ledger.events(state.number))
+        self.totals.value = self._check_postings()
+
+    def _check_postings(self) -> str:
+        """The control totals of the posting rows, held against the file's own text; nothing where nothing is posted."""
+        if not self._postings:
+            return ""
+        checks = check_postings(self._posting(".csv")[1], self._posting(".control.json")[1])
+        return draw_control([(check.what, check.said, check.found, check.agrees) for check in checks])
+
+    def _posting(self, ending: str) -> tuple[str, bytes]:
+        return next((name, content) for name, content in self._postings.items() if name.endswith(ending))
 
     def _open_contract(self) -> ContractFile:
         if self.contract is None:
@@ -99,6 +130,20 @@ class ContractPanel:
         self._show(record_payment(self._open_contract(), str(self.amount.value), self._day(), how=str(self.how.value), back=False))
         self.note.say(f"Written down: {self.amount.value}.")
         self.amount.value = self.how.value = ""
+
+    def posting_file(self, ending: str) -> DownloadFile:
+        """The posting rows, their description or their control totals, by their ending.
+
+        Raises
+        ------
+        KitError
+            If no contract is open, or nothing was posted yet.
+        """
+        self._open_contract()
+        if not self._postings:
+            raise KitError("Nothing was billed, paid or spent yet: there are no posting rows.")
+        name, content = self._posting(ending)
+        return DownloadFile(name, CSV if ending == ".csv" else JSON, content)
 
     def paper(self) -> DownloadFile:
         """The chosen bill; errors as in `bill_document`, and where none was made."""

@@ -1,5 +1,6 @@
 """`sign`, `bill`, `paid`, `change --offer`, `close`, `jobs`: one contract from the promise to the last cent, and what is refused."""
 
+import json
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -36,9 +37,18 @@ def test_from_the_signature_to_the_last_cent(run: Any, job_file: Any, issued: Pa
     assert sum(bills.values()) == Decimal(ended.json["contract_sum"]) == price + Decimal(offered.json["amount"])
     assert ended.json["held_back"] == ended.json["not_billed"] == "0.00"
     assert (tmp_path / "out" / "DEMO-001-bill-5.pdf").read_bytes().startswith(b"%PDF")
+    for number, bill in enumerate(ended.json["bills"][2:], 3):  # the rows beside each paper come to its amount
+        event = next(one["id"] for one in ended.json["events"] if one["kind"] == "billed" and one["number"] == number)
+        told = json.loads((tmp_path / "out" / f"DEMO-001-postings-of-event-{event}.control.json").read_text(encoding="utf-8"))
+        assert told["by_draw"] == {bill["draw"]: bill["amount"]}
     run("paid", issued, f"{sum(bills.values()) - Decimal(deposit)} USD", "--day", "2100-04-25")
     closed = run("close", issued, "done", "--day", "2100-04-26", "--json").json
     assert (closed["state"], closed["receivable"], closed["deposits"]) == ("closed", "0.00", "0.00")
+    assert run("jobs", issued, "--out", tmp_path / "all").code == 0
+    told = json.loads((tmp_path / "all" / "DEMO-001-postings.control.json").read_text(encoding="utf-8"))
+    assert told["by_draw"] == {draw: f"{amount}" for draw, amount in sorted(bills.items())}
+    assert told["by_account"]["Bank"] == closed["contract_sum"] == f"{-Decimal(told['by_account']['Remodeling income'])}"
+    assert told["by_account"]["Owed by customers"] == told["by_account"]["Deposits of customers"] == told["by_account"]["Held back by customers"] == "0.00"
     assert run("jobs", issued.parent, "--as-of", "2100-03-09", "--json").json["contracts"][0]["billed"] == deposit
 
 

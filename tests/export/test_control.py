@@ -1,6 +1,7 @@
 """Control totals: worked out again from the import file's own text, and told apart when anything moved on the way."""
 
 import datetime as dt
+from decimal import Decimal
 
 import export_demo as demo
 import pytest
@@ -30,13 +31,16 @@ def differing(content: bytes, control: bytes, issued: Issued) -> set[str]:
 
 
 def test_a_whole_file_agrees_in_everything(files, issued):
-    """Ten things are held against each other; sums are direct cost and price."""
+    """Count, sums, words, fingerprints; then by account, cost code, tax and payment. Sums are direct cost and price."""
     checks = check_control(*files, issued)
-    assert len(checks) == 10
     assert all(check.agrees for check in checks)
     found = {check.what: check.found for check in checks}
     assert found["Rows"] == str(files[0].count(b"\r\n") - 1)
     assert (found["Sum of the column cost"], found["Sum of the column sell"]) == (f"{issued.estimate.cost}", f"{issued.estimate.price}")
+    kinds = {check.what.partition(":")[0] for check in checks if ":" in check.what}
+    assert kinds == {"Account", "Income account", "Cost code", "Tax", "Payment of the customer"}
+    for kind, whole in (("Account", issued.estimate.cost), ("Cost code", issued.estimate.cost), ("Income account", issued.estimate.price)):
+        assert sum(Decimal(check.found) for check in checks if check.what.startswith(f"{kind}: ")) == whole
 
 
 def test_a_row_that_is_lost_is_noticed(files, issued):

@@ -24,7 +24,7 @@ from kit.errors import PriceError
 from kit.export.csv_text import restore_text
 from kit.export.handoff import COLUMNS, TEXT_COLUMNS, control_totals, handoff_bytes, handoff_files, handoff_schema, read_handoff
 from kit.export.handoff_rows import handoff_rows
-from kit.export.papers import Payment, payments_of
+from kit.export.papers import payments_of
 from kit.issued import Issued, issue_estimate, list_issued, open_issued
 from kit.job import change_job
 from kit.money import round_cents
@@ -64,23 +64,18 @@ HOSTILE = (
 )
 
 
-def deposit_of(found: kit.Estimate) -> tuple[Payment, ...]:
-    first = round_cents(found.price / 10)
-    return Payment(1, "at signing", first, deposit=True), Payment(2, "at the end", found.price - first)
-
-
-def write_handoff(found: kit.Estimate, folder: Path, draws: tuple[Payment, ...] | None = None) -> list[Path]:
+def write_handoff(found: kit.Estimate, folder: Path) -> list[Path]:
     """The three files of an estimate written into a folder: rows, description, control totals."""
-    for name, content in handoff_files(found, "rows", draws=draws).items():
+    for name, content in handoff_files(found, "rows").items():
         (folder / name).write_bytes(content)
     return [folder / f"rows{ending}" for ending in (".csv", ".datapackage.json", ".control.json")]
 
 
 @pytest.mark.parametrize("name", demo.NAMES)
 def test_pandas_reads_the_same_totals(tmp_path: Path, name: str) -> None:
-    """Read back by pandas: as many rows, cost and price to the cent, with a deposit among them and its credit negative."""
+    """Read back by pandas: as many rows, cost and price to the cent."""
     found = demo.estimate_of(name)
-    path, _, control = write_handoff(found, tmp_path, draws=deposit_of(found))
+    path, _, control = write_handoff(found, tmp_path)
     told = json.loads(control.read_text(encoding="utf-8"))
     table = pd.read_csv(path, dtype={column: str for column in COLUMNS if column not in NUMBERS}, keep_default_na=False)
     assert tuple(table.columns) == COLUMNS
@@ -88,15 +83,13 @@ def test_pandas_reads_the_same_totals(tmp_path: Path, name: str) -> None:
     assert round_cents(Decimal(repr(float(table["cost"].sum())))) == Decimal(told["sum_cost"]) == found.cost
     assert round_cents(Decimal(repr(float(table["sell"].sum())))) == Decimal(told["sum_sell"]) == found.price
     assert hashlib.sha256(path.read_bytes()).hexdigest() == told["file_sha256"]
-    credit = table[table["line_id"] == "draw:1/earned"]["sell"]
-    assert list(credit) == [-float(round_cents(found.price / 10))]
 
 
 @pytest.mark.parametrize("name", demo.NAMES)
 def test_the_reference_library_finds_the_hand_off_sound_and_reads_the_same_totals(tmp_path: Path, name: str) -> None:
     """Descriptor, types, required cells, keys, size and fingerprint hold by the Data Package standard's own reader."""
     found = demo.estimate_of(name)
-    _, package, control = write_handoff(found, tmp_path, draws=deposit_of(found))
+    _, package, control = write_handoff(found, tmp_path)
     report = Package(str(package)).validate()
     assert report.valid, report.flatten(["rowNumber", "fieldName", "type", "note"])[:5]
     rows = Package(str(package)).get_resource("rows").read_rows()
@@ -143,9 +136,8 @@ def test_hostile_texts_stay_texts_in_the_csv(tmp_path: Path, text: str) -> None:
 
 def test_numbers_are_not_defused() -> None:
     """A credit of -25.00 stays a number."""
-    found = demo.example(demo.FIRST)
-    rows = handoff_rows(found, draws=(Payment(1, "at signing", Decimal("25.00"), deposit=True), Payment(2, "rest", found.price - 25)))
-    assert b'"-25.00"' in handoff_bytes(rows)
+    rows = handoff_rows(demo.example(demo.FIRST))
+    assert b'"-25.00"' in handoff_bytes([replace(rows[0], sell=Decimal("-25.00"))])
 
 
 @settings(max_examples=40, deadline=None)
@@ -169,7 +161,7 @@ def test_columns_hold_what_the_lists_say(name: str) -> None:
     found = demo.estimate_of(name)
     lists = found.lists
     for row in handoff_rows(found):
-        if row.line_id.startswith(("draw:", "tax-collected")):
+        if row.line_id == "tax-collected":
             continue
         account = lists.accounts[CostType(row.cost_type)]
         assert (row.expense_account, row.income_account) == (account.expense_account, account.income_account)
@@ -208,31 +200,21 @@ def test_sales_tax_that_is_collected_is_owed() -> None:
     assert sum(row.sell for row in rows.values()) == found.amount("net") == found.price - collected
 
 
-def test_a_deposit_is_a_liability_until_it_is_earned() -> None:
-    """Two rows on the liability account that sum to nothing: taken with its own draw, earned with the last."""
-    found = demo.example(demo.FIRST)
-    rows = {row.line_id: row for row in handoff_rows(found, draws=deposit_of(found)) if row.line_id.startswith("draw:")}
-    taken, earned = rows["draw:1/taken"], rows["draw:1/earned"]
-    liability = found.lists.books["deposit-liability"].entry
-    assert {taken.income_account, earned.income_account} == {liability}
-    assert (taken.sell, earned.sell) == (round_cents(found.price / 10), -round_cents(found.price / 10))
-    assert (taken.draw, earned.draw) == (1, 2)
-    assert (taken.cost, earned.cost, taken.expense_account) == (0, 0, "")
-
-
 @pytest.mark.parametrize("name", demo.NAMES)
 def test_rows_name_the_payment_before_which_their_step_is_done(name: str) -> None:
-    """With the planned payments: each step's row has the first payment due with or after it; deposits are those of the plan."""
+    """With the planned payments: each step's row has the first payment due with or after it, by its name in draws.csv; no deposit is a budget."""
     found = demo.estimate_of(name)
     payments, order = payments_of(found), work_order(found)
     rows = {row.line_id: row for row in handoff_rows(found)}
     later = [payment for payment in payments if payment.step in order]
     for task in found.tasks:
-        hand_due = [payment.number for payment in later if order.index(payment.step) >= order.index(task.step)]
-        assert rows[f"task:{task.step}"].draw == min(hand_due, default=later[-1].number)
-    assert {row.draw for row in rows.values() if row.draw} <= {payment.number for payment in payments}
-    taken = [(row.draw, row.sell) for line_id, row in rows.items() if line_id.endswith("/taken")]
-    assert taken == [(payment.number, payment.amount) for payment in payments if payment.deposit]
+        hand_due = [payment.draw for payment in later if order.index(payment.step) >= order.index(task.step)]
+        assert rows[f"task:{task.step}"].draw == (hand_due or [later[-1].draw])[0]
+    assert (
+        {row.draw for row in rows.values() if row.draw}
+        <= {payment.draw for payment in payments if not payment.deposit}
+        <= {one.draw for one in found.lists.draws}
+    )
     assert sum(payment.amount for payment in payments) == found.price
 
 
@@ -247,7 +229,8 @@ def test_the_same_document_is_known_again(tmp_path: Path) -> None:
     assert marks[0] == marks[1] == {(first.number, 1, dt.date(2026, 3, 4), "issued", f"sha256:{first.sha256[:16]}")}
     assert marks[2] == {(second.number, 2, dt.date(2026, 3, 9), "issued", f"sha256:{second.sha256[:16]}")}
     assert handoff_bytes(rows[0]) == handoff_bytes(rows[1])
-    assert control_totals(rows[0], b"")["fingerprint"] != control_totals(rows[2], b"")["fingerprint"]
+    assert control_totals(rows[0])["fingerprint"] != control_totals(rows[2])["fingerprint"]
+    assert [{row.replaces for row in each} for each in (rows[0], rows[2])] == [{""}, {first.document}]
 
 
 def test_the_same_input_gives_the_same_files() -> None:
@@ -272,6 +255,8 @@ def test_every_column_for_the_books_is_there() -> None:
         "document",
         "revision",
         "line_id",
+        "kind",
+        "replaces",
         "date",
         "cost_code",
         "cost_type",

@@ -52,6 +52,7 @@ def test_rows_sum_to_the_change_and_read_back(tmp_path: Path, name: str) -> None
         slack = abs(row.quantity) * Decimal("0.00005") + Decimal("0.005")
         assert abs(row.quantity * row.unit_cost - row.cost) <= slack
         assert row.line_id.startswith("change:1/")
+        assert (row.kind, row.replaces) == ("change", "")
 
 
 def test_what_falls_away_is_negative() -> None:

@@ -20,7 +20,22 @@ from kit.export.handoff_rows import HandoffRow, handoff_rows
 from kit.money import round_cents, split_cents
 from kit.records import CostType
 
-HEADS = ["job", "customer", "document", "revision", "line_id", "date", "cost_code", "cost_code_name", "cost_type", "expense_account", "income_account", "text"]
+HEADS = [
+    "job",
+    "customer",
+    "document",
+    "revision",
+    "line_id",
+    "kind",
+    "replaces",
+    "date",
+    "cost_code",
+    "cost_code_name",
+    "cost_type",
+    "expense_account",
+    "income_account",
+    "text",
+]
 HEADS += ["quantity", "unit", "unit_cost", "cost", "sell", "currency", "taxable", "tax_code", "supplier", "contractor_form", "draw", "status"]
 HEADS += ["unit_code", "uniformat", "fingerprint"]
 

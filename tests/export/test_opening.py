@@ -4,6 +4,7 @@ import csv
 import datetime as dt
 import io
 import zipfile
+from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -21,7 +22,6 @@ import kit
 from kit.export.csv_text import defuse_text, restore_text
 from kit.export.handoff import COLUMNS, TEXT_COLUMNS, handoff_bytes
 from kit.export.handoff_rows import handoff_rows
-from kit.export.papers import Payment
 from kit.export.workbook import workbook_bytes
 from kit.issued import issue_estimate, open_issued
 
@@ -51,7 +51,7 @@ HOSTILE = (*PRINTED_CELLS, *LISTED_SIGNS, *REPORTED)
 IN_BOOKS = one_in(4, HOSTILE)  # each is a workbook of its own; those for the books are tried with all of them in every run
 MARKED = (*PRINTED_CELLS, "=1+2", "=SUM(1;2)")  # what LibreOffice runs of a CSV when nothing is done
 LONGEST_JOB = 40  # signs of the text that `demo.with_texts` takes for the job number
-FIRST_DEPOSIT = Decimal("25.00")
+FIRST_CREDIT = Decimal("25.00")
 MACRO = """<?xml version="1.0" encoding="UTF-8"?>
 <office:document xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0"
  xmlns:ooo="http://openoffice.org/2004/office" xmlns:script="urn:oasis:names:tc:opendocument:xmlns:script:1.0" office:version="1.3"
@@ -75,9 +75,9 @@ def hostile_book(text: str) -> bytes:
 
 
 def rows_of(text: str) -> tuple[Any, ...]:
-    """Its rows for the books, a deposit of 25 and its credit among them."""
-    found = hostile_estimate(text)
-    return handoff_rows(found, draws=(Payment(1, "at signing", FIRST_DEPOSIT, deposit=True), Payment(2, "rest", found.price - FIRST_DEPOSIT)))
+    """Its rows for the books, the first one again as a credit of 25."""
+    rows = handoff_rows(hostile_estimate(text))
+    return (*rows, replace(rows[0], line_id="credit", sell=-FIRST_CREDIT))
 
 
 def raw_csv(content: bytes) -> bytes:
@@ -142,7 +142,7 @@ def opened(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFact
     places = cells_of_workbook(hostile_book("plain"))
     for number, text in enumerate(HOSTILE):
         rows = rows_of(text)
-        credit = next(place for place, row in enumerate(rows, 1) if row.line_id == "draw:1/earned")
+        credit = next(place for place, row in enumerate(rows, 1) if row.line_id == "credit")
         read = [cell_of(1, "customer"), cell_of(1, "job"), cell_of(1, "cost"), cell_of(credit, "sell")]
         ask(f"csv {text}", f"rows {number}.csv", handoff_bytes(rows), read=read, options=OPTIONS)
         if (of_workbook, text) in asked:
@@ -220,7 +220,7 @@ def test_hostile_cells_stay_texts_in_pandas_and_openpyxl(tmp_path: Path, text: s
     content = handoff_bytes(rows)
     table = pd.read_csv(io.BytesIO(content), keep_default_na=False, dtype=dict.fromkeys(TEXT_COLUMNS, str))
     assert {restore_text(name) for name in table["customer"]} == {shown}
-    assert table["sell"].min() == -float(FIRST_DEPOSIT)
+    assert table["sell"].min() == -float(FIRST_CREDIT)
     assert table["sell"].dtype == table["cost"].dtype == float
     carried = openpyxl.Workbook()
     for row in csv.reader(io.StringIO(content.decode(), newline="")):

@@ -44,6 +44,15 @@ def test_lists_of_today_stay_as_they_are():
     assert all(bring_up_to_date(file, TODAY.texts[file]) == TODAY.texts[file] for file in FILES)
 
 
+def test_accounts_from_before_there_were_postings_get_the_usual_ones():
+    """The four uses of then stay as they were; each other use has an account in plain words. Where one of them is there, what is missing is a fault."""
+    brought = bring_up_to_date("books.csv", OLD["books.csv"])
+    assert brought.startswith(OLD["books.csv"].rstrip())
+    assert [line.partition(",")[0] for line in brought.splitlines()[5:]] == ["receivable", "held-back", "income", "bank", "wages", "burden", "suppliers"]
+    half = brought.rpartition("suppliers")[0]
+    assert bring_up_to_date("books.csv", half) == half
+
+
 @pytest.mark.parametrize("text", ["", "\n", '"', "item,material\nx", "item,item\n1,2\n"])
 def test_what_is_no_older_list_stays_as_it_is(text):
     """The reader of tables says what is wrong with it."""

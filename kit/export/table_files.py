@@ -1,0 +1,92 @@
+"""A table for other programs as three files: rows (`.csv`), what their columns mean (`.datapackage.json`), what they come to (`.control.json`).
+
+The description follows the Data Package standard, version 2, with a Table Schema; words and rules of the columns stand in a CSV file beside the code.
+"""
+
+import csv
+import datetime as dt
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from kit.document import document_bytes
+from kit.money import sum_money
+
+__all__ = ["TableFacts", "group_totals", "table_files", "table_schema"]
+
+_PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"
+
+
+@dataclass(frozen=True, slots=True)
+class TableFacts:
+    """What the description says of a table beside its columns: short name, title, day, and its schema."""
+
+    name: str
+    title: str
+    day: dt.date
+    schema: Mapping[str, Any]
+
+
+def table_files(stem: str, facts: TableFacts, content: bytes, control: Mapping[str, Any]) -> dict[str, bytes]:
+    """Name and content of the three files."""
+    return {
+        f"{stem}.csv": content,
+        f"{stem}.datapackage.json": document_bytes(_package(f"{stem}.csv", facts, content)),
+        f"{stem}.control.json": document_bytes({**control, "file_sha256": hashlib.sha256(content).hexdigest()}),
+    }
+
+
+def _package(file: str, facts: TableFacts, content: bytes) -> dict[str, Any]:
+    return {
+        "$schema": _PROFILE,
+        "name": facts.name,
+        "title": facts.title,
+        "created": f"{facts.day.isoformat()}T00:00:00Z",
+        "resources": [
+            {
+                "name": "rows",
+                "type": "table",
+                "path": file,
+                "format": "csv",
+                "mediatype": "text/csv",
+                "encoding": "utf-8",
+                "bytes": len(content),
+                "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
+                "dialect": {"delimiter": ",", "lineTerminator": "\r\n", "quoteChar": '"', "doubleQuote": True, "header": True},
+                "schema": dict(facts.schema),
+            }
+        ],
+    }
+
+
+def table_schema(said_in: str, columns: Sequence[str], key: Sequence[str]) -> dict[str, Any]:
+    """The Table Schema of some columns; `said_in` is the CSV file of this folder with their types, rules and words."""
+    with Path(__file__).with_name(said_in).open(encoding="utf-8", newline="") as file:
+        said = {row["column"]: row for row in csv.DictReader(file)}
+    return {"fields": [_field(name, said[name]) for name in columns], "primaryKey": list(key), "missingValues": [""]}
+
+
+def _field(name: str, said: Mapping[str, str]) -> dict[str, Any]:
+    field: dict[str, Any] = {"name": name, "type": said["type"], "description": said["says"]}
+    rules: dict[str, Any] = {}
+    if said["required"] == "yes":
+        rules["required"] = True
+    if said["words"]:
+        rules["enum"] = said["words"].split()
+    if said["type"] == "boolean":
+        field |= {"trueValues": ["yes"], "falseValues": ["no"]}
+    if name == "revision":
+        rules["minimum"] = 0
+    return field | ({"constraints": rules} if rules else {})
+
+
+def group_totals(pairs: Iterable[tuple[str, Decimal]]) -> dict[str, str]:
+    """The sum of each group as text with two decimals, in the order of the groups' names; nothing of no group, and no group without an amount."""
+    groups: dict[str, list[Decimal]] = {}
+    for group, amount in pairs:
+        if group and amount:
+            groups.setdefault(group, []).append(amount)
+    return {group: f"{sum_money(groups[group])}" for group in sorted(groups)}
