@@ -13,6 +13,8 @@ from importlib import resources
 
 from kit.errors import UnitError
 from kit.lists.schema import LISTS
+from kit.lists.work_rows import LEADS, STEPS
+from kit.shipped import shipped
 from kit.units import parse_quantity
 
 __all__ = ["bring_up_to_date", "usual_counters"]
@@ -26,6 +28,7 @@ _RENAMED: dict[str, dict[str, str]] = {
 _TAKEN = {"sinks.csv": {"ledge_holes": "0"}}
 # a shop's minimum is for the job, in prices.csv: no longer one for each piece
 _GONE = {"counters.csv": {"least_area", "least_area_sqft"}}
+_WHOLE = ("steps.csv", "lead_times.csv")
 _WITHOUT_NAME = ("sinks.csv", "counters.csv", "rates.csv", "factors.csv", "lead_times.csv", "state_presets.csv")
 
 
@@ -53,20 +56,39 @@ def bring_up_to_date(file: str, text: str) -> str:
     for row in rows:
         cells = dict(zip(renamed, row, strict=False))
         writer.writerow([(_usual(file, cells) | cells).get(name, "") for name in columns] if row else row)
+    writer.writerows(_added_rows(file, columns, {row[0] for row in rows if row}))
     return brought.getvalue()
+
+
+def _added_rows(file: str, columns: Sequence[str], keys: set[str]) -> list[list[str]]:
+    """What steps and waits are today beyond those that the file has: every list has a row for each of them, so the kit's own rows stand in."""
+    if file not in _WHOLE:
+        return []
+    wanted = {*STEPS, *LEADS} - keys
+    return [[row.get(name, "") for name in columns] for key, row in _today(file).items() if key in wanted]
+
+
+@cache
+def _today(file: str) -> dict[str, dict[str, str]]:
+    """The kit's own rows of a list by their key; only of those that every list has whole."""
+    if file not in _WHOLE:
+        return {}
+    rows = csv.DictReader(io.StringIO((shipped("price_lists") / file).read_text(encoding="utf-8")))
+    return {row[LISTS[file].keys[0].name]: row for row in rows}
 
 
 def _added_columns(file: str, header: Sequence[str]) -> list[str]:
     """The columns that the file has got since, where it has none of them."""
     traits = [name for name in usual_counters()[0] if name not in {"material", "thickness_from"}] if file == "counters.csv" else []
-    added = [*(["name"] if file in _WITHOUT_NAME else []), *traits]
+    added = [*(["name"] if file in _WITHOUT_NAME else []), *(["tools"] if file == "steps.csv" else []), *traits]
     later = [name for name in _TAKEN.get(file, {}) if name not in header]
     return later if set(added) & set(header) else [*added, *later]
 
 
 def _usual(file: str, cells: Mapping[str, str]) -> dict[str, str]:
     """The cells that a row has got since: its id in plain words, and what the code took for a counter of its material and thickness."""
-    usual = {"name": cells[LISTS[file].keys[0].name].replace("-", " ")} | _TAKEN.get(file, {})
+    key = cells[LISTS[file].keys[0].name]
+    usual = {"name": key.replace("-", " "), "tools": _today(file).get(key, {}).get("tools", "by the work")} | _TAKEN.get(file, {})
     if file != "counters.csv":
         return usual
     try:

@@ -34,11 +34,11 @@ _TOTALS = ("all:buy", "all:task", "all:hours")
 Change = Sequence[tuple[InputCell, Decimal | float]]
 
 
-def _changed(cell: InputCell, chance: random.Random) -> Decimal | float:
-    """Another value that a person might type."""
+def _changed(found: kit.Estimate, cell: InputCell, chance: random.Random) -> Decimal | float:
+    """Another value that a person might type: money in cents, a share in hundredths of a percent."""
     if cell.kind == "rates":
         return round(float(cell.value) * chance.uniform(0.4, 2.5), 3)
-    if cell.kind == "terms" and cell.value < 1:
+    if cell.kind == "terms" and cell.name.startswith("in:") and found.terms.input(cell.name).kind == "share":
         return Decimal(chance.randint(0, 4500)).scaleb(-4)
     return round_cents(EXACT.multiply(Decimal(cell.value), Decimal(chance.randint(30, 190)).scaleb(-2)))
 
@@ -47,7 +47,7 @@ def change_inputs(found: kit.Estimate, seed: int) -> list[Change]:
     """Changes of half of the inputs at once, then harsh terms with dear goods; the same seed gives the same ones."""
     chance, cells = random.Random(seed), input_cells(found)
     starts = [chance.randrange(len(cells)) for _ in range(CHANGES - 1)]
-    halves = [[(cell, _changed(cell, chance)) for cell in (cells[start:] + cells[:start])[: len(cells) // 2]] for start in starts]
+    halves = [[(cell, _changed(found, cell, chance)) for cell in (cells[start:] + cells[:start])[: len(cells) // 2]] for start in starts]
     dear = [(cell, EXACT.multiply(Decimal(cell.value), Decimal(20))) for cell in cells if cell.kind == "prices"]
     harsh = _HARSH[seed // 2 % len(_HARSH)]
     return [*halves, [*dear, *((cell, harsh[cell.name]) for cell in cells if cell.name in harsh)]]

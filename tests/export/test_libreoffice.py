@@ -27,7 +27,8 @@ def changed_value(cell: InputCell, chance: random.Random) -> Decimal | float:
     if cell.name == "in:least":
         return Decimal(chance.randint(20_000_00, 90_000_00)).scaleb(-2)
     if cell.kind == "terms" and cell.value < 1:
-        return Decimal(chance.randint(1, 60)).scaleb(-2) + Decimal(chance.choice((0, 5, 25))).scaleb(-4)
+        value = Decimal(chance.randint(1, 60)).scaleb(-2) + Decimal(chance.choice((0, 5, 25))).scaleb(-4)
+        return value + Decimal("0.01") if value == cell.value else value
     return Decimal(chance.randint(1, 90_000)).scaleb(-2) + round_cents(Decimal(cell.value))
 
 
