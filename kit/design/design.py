@@ -53,6 +53,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
         If the job names what the lists don't hold.
     """
     require_names(job, lists)
+    kind = counter_kind(job, lists)
     shims, job = design_shims(job), stand_level(job)
     levels = design_levels(job)
     cut = design_front(job, levels)
@@ -72,9 +73,9 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
         frame=describe_frame(job, levels, placed.carrying, placed.frame),
         drain=drain,
         supply=design_supply(job, lists),
-        top=design_top(job, counter_kind(job, lists), placed.opening),
+        top=design_top(job, kind, placed.opening),
         shims=shims,
         lift=design_lift(job, lists),
         duties=duties,
-        setting=design_setting(job, placed.carrying, removal, cut, duties),
+        setting=design_setting(job, placed.carrying, removal, cut, duties, kind),
     )

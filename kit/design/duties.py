@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
+from kit.design.names import counter_kind
 from kit.design.removal import Removal
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -38,7 +39,7 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
     Lead-safe work: houses built before 1978 where painted surface is disturbed (40 CFR 745.83). Sheet floors laid no
     later than 1980 are treated as suspect (29 CFR 1926.1101); glue and
     backer of an old counter or splash of those years may hold the same (from memory). Moving a drain is taken as work for a licensed trade
-    under a permit; the local office decides. Silica work: tile, stone, concrete or porcelain that we break or cut out
+    under a permit; the local office decides. Silica work: tile, stone, concrete or porcelain that we break, cut out or lay
     (29 CFR 1926.1153; what counts is decided on the exposure).
     """
     moves = drain.is_lowered
@@ -51,10 +52,16 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
         plumber=moves and job.scope.drain_move.installed_by == "trade",
         electrician=job.plumbing.disposer == "new" and not job.old.disposer,
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
-        silica=_raises_silica(job, lists, removal),
+        silica=_raises_silica(job, lists, removal) or _cuts_brittle(job, lists, removal),
         test_floor=suspect and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
         test_glue=suspect and (glued_counter or glued_splash),
     )
+
+
+def _cuts_brittle(job: FilledJob, lists: Lists, removal: Removal) -> bool:
+    """Whether we cut pieces of what cracks, for a counter that we lay ourselves."""
+    kind = counter_kind(job, lists)
+    return kind.brittle and kind.made_by == "us" and removal.counter_comes_off and job.scope.counter.ours_to_install
 
 
 def _raises_silica(job: FilledJob, lists: Lists, removal: Removal) -> bool:

@@ -10,6 +10,7 @@ from kit.design.duties import Duties
 from kit.design.front import FrontCut
 from kit.design.removal import Removal
 from kit.job import FilledJob
+from kit.lists.goods_rows import CounterKind
 from kit.sources import value
 
 __all__ = ["Setting", "design_setting"]
@@ -22,6 +23,7 @@ class Setting:
     `after_counter`: it lies on the counter, hangs in its rabbet or comes in through the opened front when the counter lies.
     `raised`: an under-mount sink that no frame carries, bonded and clamped from below. `clipped`: a thin rim that clips hold, so the sink is
     used on the day it is set. `cradled`: an under-mount apron, set before the counter is measured.
+    `laid_in_place`: a new counter is laid in the house from small pieces.
     `plain_swap`: a drop-in for a drop-in in a counter that stays, and nothing else.
     """
 
@@ -29,10 +31,11 @@ class Setting:
     raised: bool
     clipped: bool
     cradled: bool
+    laid_in_place: bool
     plain_swap: bool
 
 
-def design_setting(job: FilledJob, carrying: Carrying, removal: Removal, cut: FrontCut | None, duties: Duties) -> Setting:
+def design_setting(job: FilledJob, carrying: Carrying, removal: Removal, cut: FrontCut | None, duties: Duties, kind: CounterKind) -> Setting:
     """Work out how the sink of this job is set."""
     sink = job.sink
     raised = sink.mount == "under" and carrying.way in {"clips", "rails", "cradle"}
@@ -41,6 +44,7 @@ def design_setting(job: FilledJob, carrying: Carrying, removal: Removal, cut: Fr
         raised=raised,
         clipped=sink.mount == "top" and sink.rim_thickness_in <= value("practice", "sink/clip-rim"),
         cradled=sink.is_apron and sink.mount == "under",
+        laid_in_place=kind.laid_in_place and removal.counter_comes_off,
         plain_swap=_is_plain_swap(job, removal, cut, duties),
     )
 

@@ -114,7 +114,7 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
         seam_list=tuple(seams),
         bolts=sum(_bolts(seam) for seam in seams),
         strips=tuple(_in_pieces(_worked_edges(job, opening), kind.longest_piece_in, 0.0)),
-        fasteners=design_fasteners(job, movement),
+        fasteners=() if kind.laid_in_place else design_fasteners(job, movement),
         movement=movement,
         wall_gap_in=gap_in,
         enlarged_in=_enlarged_in(job, cut_out),

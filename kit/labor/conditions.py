@@ -57,8 +57,9 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
 
 def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     comes, scope = design.removal.counter_comes_off, job.scope.counter
-    fabricated, setting = comes and job.counter.made_by == "fabricator", design.setting
-    ours = comes and job.counter.made_by == "us" and scope.ours_to_install
+    setting = design.setting
+    whole = comes and not setting.laid_in_place
+    fabricated, ours = whole and job.counter.made_by == "fabricator", whole and job.counter.made_by == "us" and scope.ours_to_install
     return {
         "new-sink": job.scope.sink.renewed,
         "trimmed-doors": design.doors is not None and design.doors.work == "trim",
@@ -67,6 +68,7 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "own-counter": ours,
         "wood-top": ours and counter_kind(job, lists).moves,
         "fabricated-counter": fabricated and scope.supplied_by != "customer",
+        "laid-counter": setting.laid_in_place,
         # an under-mount apron is set in its cradle before the template; the others are templated while the old kitchen works
         "sink-first": fabricated and setting.cradled,
         "template-first": fabricated and not setting.cradled,

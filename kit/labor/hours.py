@@ -56,7 +56,7 @@ def _lifters(step: Step, job: FilledJob, design: Design, lists: Lists) -> int:
         return design.lift.lifters
     if step is not Step.RECEIVE:
         return 1
-    blanks = job.counter.made_by == "us" and job.scope.counter.renewed
+    blanks = job.counter.made_by == "us" and job.scope.counter.renewed and not design.setting.laid_in_place
     return max(design.lift.lifters, 1 + (blanks or job.scope.dishwasher.renewed))
 
 
@@ -163,7 +163,7 @@ def _names_of(item: str, kind: CounterKind | None) -> Iterator[str]:
     """The item, and the columns by which the job's counter names it."""
     yield item
     if kind is not None:
-        yield from (column for column in ("trip_item", "area_item") if getattr(kind, column) == item)
+        yield from (column for column in ("trip_item", "area_item", "cast_item", "backer_item", "grout_item") if getattr(kind, column) == item)
 
 
 def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal], lists: Lists) -> Task:

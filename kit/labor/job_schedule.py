@@ -20,7 +20,7 @@ __all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", 
 LENT_AFTER = (Step.INSPECT, Step.STOPS, Step.ROUGH_DRAIN, Step.KEEP_WATER, Step.REMOVE_SINK)
 """Steps that make water and drain ready: a temporary sink runs from the last of them on."""
 
-TAKEN_OUT_BY = (Step.SET_COUNTER, Step.SET_SINK)
+TAKEN_OUT_BY = (Step.LAY_BACKER, Step.SET_COUNTER, Step.SET_SINK)
 """Steps that need its place: it runs until the first of them that the job has."""
 
 

@@ -61,7 +61,7 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
 
     Returns
     -------
-    Leads after `order`, after what is inspected or coated, and after `template`, where the job has these steps.
+    Leads after `order`, after what is inspected, coated, cast, laid or grouted, and after `template`, where the job has these steps.
     """
     rows: dict[Step, list[LeadTime]] = {}
     if Step.ORDER in after:
@@ -76,6 +76,10 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
             if step in after:
                 row = lists.lead_times["blank-coats" if step is Step.COAT_BLANK else "coat-dry"]
                 rows.setdefault(step, []).append(_times(row, _coats(job, step)))
+    cures = {Step.CAST: "curing", **({Step.SET_COUNTER: "bed-sets", Step.GROUT: "grout-cures"} if Step.GROUT in after else {})}
+    for step, what in cures.items():
+        if step in after:
+            rows.setdefault(step, []).append(lists.lead_times[what])
     if Step.TEMPLATE in after:
         names = (job.counter.item, job.counter.material, "fabrication")
         rows.setdefault(Step.TEMPLATE, []).append(next(lists.lead_times[name] for name in names if name in lists.lead_times))

@@ -30,6 +30,7 @@ CONDITIONS: tuple[str, ...] = (
     "new-doors",
     "own-counter",
     "fabricated-counter",
+    "laid-counter",
     "sink-first",
     "template-first",
     "counter-first",

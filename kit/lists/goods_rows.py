@@ -125,13 +125,23 @@ class CounterKind:
     splash_item: str | None = text("Item of the splash", refers="items.csv")
     trip_item: str | None = text("Item of a trip", refers="items.csv")
     delivery_item: str | None = text("Item of the delivery", refers="items.csv")
-    blank_item: str | None = text("Item of the blank that we cut ourselves", refers="items.csv")
+    blank_item: str | None = text("Item of the blank or the tile that we cut ourselves", refers="items.csv")
     edge_strip_item: str | None = text("Item of the strip on raw edges of a blank", refers="items.csv")
     finish_item: str | None = text("Item of the finish on all its faces", refers="items.csv")
     round_up_sqft: float | None = number("Each piece's area is rounded up to a multiple of this", "sq ft")
     longest_piece_in: float = measure("length", "Longest piece without a seam")
     deepest_piece_in: float = measure("length", "Deepest piece without a seam")
     weight_psf: float = number("Weight", "lb/sq ft")
+    backer_item: str | None = text(
+        "Item of the backer on which small pieces are laid in the house; empty: it comes in whole pieces", refers="items.csv", default=None
+    )
+    grout_item: str | None = text("Item of the grout between small pieces", refers="items.csv", default=None)
+    cast_item: str | None = text("Item of forming and casting, charged by area; empty: nothing is cast", refers="items.csv", default=None)
+
+    @property
+    def laid_in_place(self) -> bool:
+        """Whether it is laid in the house from small pieces, so that nobody takes a template and no blank is carried in."""
+        return self.backer_item is not None
 
 
 @list_row("mounts.csv", "Mounts: does a mount suit a counter material?")

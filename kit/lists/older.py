@@ -45,9 +45,10 @@ def bring_up_to_date(file: str, text: str) -> str:
     renamed = [_RENAMED.get(file, {}).get(name.strip(), name.strip()) for name in header]
     added = _added_columns(file, renamed)
     known = [column.name for column in LISTS[file].columns]
+    required = {column.name for column in LISTS[file].columns if not column.may_be_absent}
     gone = _GONE.get(file, set()) & {*renamed}
     changed = renamed != header or added or gone
-    if not changed or not {*known} <= {*renamed, *added} or any(row and len(row) != len(header) for row in rows):
+    if not changed or not required <= {*renamed, *added} or any(row and len(row) != len(header) for row in rows):
         return text
     columns = sorted([name for name in (*renamed, *added) if name not in gone], key=lambda name: known.index(name) if name in known else len(known))
     brought = io.StringIO(newline="")

@@ -20,6 +20,9 @@ LEADS = (
     "fabrication",
     "blank-coats",
     "coat-dry",
+    "curing",
+    "bed-sets",
+    "grout-cures",
 )  # what is waited for that is neither an item nor a cost code
 Clock = Literal["working", "elapsed"]
 

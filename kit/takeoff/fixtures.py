@@ -28,9 +28,9 @@ def count_faucet(sheet: Sheet) -> list[Line]:
 
 
 def _holes(sheet: Sheet) -> list[Line]:
-    """A fabricator bills holes with the counter; in a counter of our own we drill them."""
+    """A fabricator bills holes with the counter; in a blank of our own we drill them; tile is laid round them."""
     drilled = sheet.design.placed.counter_holes
-    if sheet.job.counter.made_by != "us" or not drilled or not sheet.job.scope.counter.ours_to_install:
+    if sheet.job.counter.made_by != "us" or not drilled or not sheet.job.scope.counter.ours_to_install or sheet.design.setting.laid_in_place:
         return []
     holes = counted(len(drilled), "hole", "holes")
     return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", holes, parts=("holes",))]

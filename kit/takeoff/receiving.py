@@ -37,16 +37,20 @@ def renews_doors(design: Design) -> bool:
 def count_receiving(sheet: Sheet) -> list[Line]:
     """Walks and steps with the load, pieces to unpack, sizes to compare, customer's goods to look after."""
     job, step, goods = sheet.job, Step.RECEIVE, received_goods(sheet.job)
-    blanks = len(sheet.design.top.pieces) if _own_blanks(job) else 0
-    people = total(_people(sheet, goods, blanks))
+    ours, laid = _own_counter(job), sheet.design.setting.laid_in_place
+    blanks = len(sheet.design.top.pieces) if ours and not laid else 0
+    people = _people(sheet, goods, blanks)
     pieces = [number(1, name) for name in goods]
     if blanks:
         pieces.append(counted(blanks, "counter blank", "counter blanks"))
+    if ours and laid:
+        people.append(carries(number(sheet.design.top.weight_lb, "lb of tile, backer and mortar")))
+        pieces.append(number(1, "lot of tile"))
     if sheet.design.doors is not None and renews_doors(sheet.design):
         pieces.append(counted(sheet.design.doors.count, "cabinet door", "cabinet doors"))
     lines = [
-        sheet.do(step, "carry-in-foot", "walks", walks(job, people)),
-        sheet.do(step, "carry-in-step", "stairs", climbs(job, people)),
+        sheet.do(step, "carry-in-foot", "walks", walks(job, total(people))),
+        sheet.do(step, "carry-in-step", "stairs", climbs(job, total(people))),
         sheet.do(step, "unpack-piece", "unpack", total(pieces)),
     ]
     if "sink" in goods and not job.sink.as_received:
@@ -57,7 +61,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
     return lines
 
 
-def _own_blanks(job: FilledJob) -> bool:
+def _own_counter(job: FilledJob) -> bool:
     return job.counter.made_by == "us" and job.scope.counter.renewed and job.scope.counter.ours_to_install
 
 

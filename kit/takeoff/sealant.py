@@ -58,7 +58,7 @@ def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
         joints += [("splash to counter", along, corner), ("splash to wall", along, corner)]
     elif sheet.design.removal.counter_by == "us" and top.wall_in:
         joints += [("counter to wall", number(top.wall_in, "in at the wall"), corner), *_end_gaps(sheet)]
-    if job.counter.made_by == "us" and job.scope.counter.ours_to_install and top.seam_list:
+    if job.counter.made_by == "us" and job.scope.counter.ours_to_install and top.seam_list and not sheet.design.setting.laid_in_place:
         joints.append(("seams", total([number(seam.length_in, "in of seam") for seam in top.seam_list]), corner))
     return joints
 

@@ -5,12 +5,15 @@ from kit.errors import Fault, JobError
 from kit.lists.goods_rows import CounterKind
 from kit.records import Line
 from kit.steps import Step
+from kit.takeoff.laid_counter import laid_counter
 from kit.takeoff.own_counter import own_counter
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.sink_opening import cut_out_item, enlarged_opening
 from kit.takeoff.working import counted, number, pieces_length, total
 
 __all__ = ["count_counter"]
+
+_TRIPS = {Step.TEMPLATE: "template", Step.SET_COUNTER: "set", Step.GROUT: "grout"}
 
 
 def count_counter(sheet: Sheet) -> list[Line]:
@@ -28,7 +31,9 @@ def count_counter(sheet: Sheet) -> list[Line]:
     if not scope.renewed:
         return []
     _refuse_other_maker(sheet, kind)
-    return _fabricated_counter(sheet, kind) if counter.made_by == "fabricator" else own_counter(sheet, kind)
+    if counter.made_by == "fabricator":
+        return _fabricated_counter(sheet, kind)
+    return laid_counter(sheet, kind) if kind.laid_in_place else own_counter(sheet, kind)
 
 
 def _refuse_other_maker(sheet: Sheet, kind: CounterKind) -> None:
@@ -47,11 +52,18 @@ def _fabricated_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
 
 
 def _area(sheet: Sheet, kind: CounterKind) -> list[Line]:
-    """Rectangles as billed: the sink's opening is not deducted, each is rounded up; the shop's minimum is for the job."""
-    if kind.area_item is None:
-        return []
+    """Rectangles as billed: the sink's opening is not deducted, each is rounded up; the shop's minimum is for the job.
+
+    What is cast, or laid on a backer and grouted, is billed by the same area in each of its steps.
+    """
     area = total([number(billed, "sq ft billed") for billed in sheet.design.top.billed_sqft])
-    return [sheet.hire(Step.SET_COUNTER, kind.area_item, "area", area, parts=("counter",))]
+    billed = (
+        (Step.CAST, kind.cast_item, "form and cast"),
+        (Step.LAY_BACKER, kind.backer_item, "backer"),
+        (Step.SET_COUNTER, kind.area_item, "area"),
+        (Step.GROUT, kind.grout_item, "grout"),
+    )
+    return [sheet.hire(step, item, part, area, parts=("counter",)) for step, item, part in billed if item is not None]
 
 
 def _worked(sheet: Sheet, kind: CounterKind) -> list[Line]:
@@ -78,8 +90,9 @@ def _splash(sheet: Sheet, kind: CounterKind) -> list[Line]:
 def _ways(sheet: Sheet, kind: CounterKind) -> list[Line]:
     lines = []
     if kind.trip_item:
-        lines.append(sheet.hire(Step.TEMPLATE, kind.trip_item, "template", number(1, "trip to take the template")))
-        lines.append(sheet.hire(Step.SET_COUNTER, kind.trip_item, "set", number(1, "trip to set")))
+        first, last = (Step.SET_COUNTER, Step.GROUT) if kind.laid_in_place else (Step.TEMPLATE, Step.SET_COUNTER)
+        lines.append(sheet.hire(first, kind.trip_item, _TRIPS[first], number(1, f"trip to {_TRIPS[first]}")))
+        lines.append(sheet.hire(last, kind.trip_item, _TRIPS[last], number(1, f"trip to {_TRIPS[last]}")))
     if kind.delivery_item:
         pounds = number(sheet.design.top.area_sqft, "sq ft") * number(kind.weight_psf, "lb a sq ft")
         lines.append(sheet.hire(Step.SET_COUNTER, kind.delivery_item, "delivery", pounds))

@@ -35,9 +35,9 @@ def count_visit(sheet: Sheet) -> list[Line]:
 
 
 def count_template(sheet: Sheet) -> list[Line]:
-    """Hours by what is agreed: the sink, each run, hole and seam."""
+    """Hours by what is agreed: the sink, each run, hole and seam; nobody takes a template of what is laid in the house."""
     job = sheet.job
-    if not job.scope.counter.renewed or job.counter.made_by != "fabricator":
+    if not job.scope.counter.renewed or job.counter.made_by != "fabricator" or sheet.design.setting.laid_in_place:
         return []
     agreed = [number(1, "sink"), counted(len(job.counter.runs), "run", "runs")]
     if sheet.design.placed.counter_holes:

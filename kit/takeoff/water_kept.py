@@ -27,13 +27,13 @@ def count_water_kept(sheet: Sheet) -> list[Line]:
 
 
 def _open_between_trips(sheet: Sheet) -> bool:
-    """A shop's counter that is measured on the new sink, the days on which we make our own, an inspector who is waited for."""
+    """A shop's counter that is measured on the new sink, the days on which our own is made or small pieces are laid, an inspector who is waited for."""
     design = sheet.design
     if design.duties.permit:
         return True
     if design.removal.counter_by != "us":
         return False
-    return sheet.job.counter.made_by == "us" or design.setting.cradled
+    return sheet.job.counter.made_by == "us" or design.setting.cradled or design.setting.laid_in_place
 
 
 def _open_stubs(sheet: Sheet) -> list[Amount]:

@@ -99,4 +99,4 @@ def test_every_reference_is_described() -> None:
     }
     columns = {("counters.csv", column.name) for column in LISTS["counters.csv"].columns if column.name.endswith("_item")}
     assert described == {("prices.csv", "item"), ("sinks.csv", "item"), ("transitions.csv", "join"), *columns}
-    assert len(columns) == 15
+    assert len(columns) == 18

@@ -20,7 +20,7 @@ STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 GLASS = (
     "glass-19mm,3/4 in glass countertop,glass,fabricator,3/4 in,yes,yes,no,no,no,stands,no,,,,,densities/glass,"
     "stone-2cm-area,stone-cut-out-top,,stone-cut-out-under,stone-cut-out-apron,stone-edge,,stone-hole,stone-seam,stone-splash,stone-trip,stone-delivery,,,,"
-    "1,110 in,60 in,10"
+    "1,110 in,60 in,10,,,"
 )
 CHANGES: dict[str, Any] = {"counter.item": "glass-19mm", "counter.material": "glass", "counter.thickness": "3/4 in"}
 
