@@ -3,7 +3,7 @@
 import pytest
 from takeoff_jobs import PLAIN, changed, lines_of, lists, sheet_of, step_quantities
 
-from kit.compare.options import weigh_option
+from kit.compare.figures import weigh_option
 from kit.compare.swaps import changes_for_counter
 from kit.design.duties import Duties
 from kit.estimate import Estimate, estimate
