@@ -104,8 +104,16 @@ def test_design_never_raises_and_takeoff_agrees_with_the_checks(job, mount, carr
     for found in findings.values():
         assert found.basis
         assert found.remedy or found.level is Level.OK
-        if carried_at == "unknown":
-            assert findings.get("mounts/carried-at", found).level is Level.STOP or not design.frame.members
+
+
+@pytest.mark.parametrize("mount", ["top", "flush", "under"])
+@pytest.mark.parametrize("job", APRONS, ids=lambda job: job.identity.job_number)
+def test_a_frame_that_carries_is_not_built_before_the_sheet_says_where(job, mount):
+    """Rim or bowl: a stop where the frame alone carries. A frame that only touches below a sink hung in the counter stands under its bowl in any case."""
+    _, design = filled = designed(job, sink__mount=mount, sink__carried_at="unknown")
+    levels = [found.level for found in check_job(*filled, LISTS) if found.id == "mounts/carried-at"]
+    assert levels == ([Level.STOP] if mount != "top" else [])
+    assert design.placed.carrying.on_frame or mount == "top"
 
 
 def test_a_missing_input_is_unknown_and_never_ok():
