@@ -1,4 +1,4 @@
-"""All checks of a job, worst first."""
+"""All checks of a job, worst first, and among equals first what costs most where it is wrong."""
 
 from collections.abc import Callable, Iterable
 
@@ -19,6 +19,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding
+from kit.sources import row, table
 
 __all__ = ["CHECKS", "check_job", "worst_first"]
 
@@ -40,10 +41,16 @@ CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
 
 
 def check_job(job: FilledJob, design: Design, lists: Lists) -> tuple[Finding, ...]:
-    """Every finding, worst first; among equals in the order of the checks."""
+    """Every finding, in the order of `worst_first`."""
     return worst_first(finding for check in CHECKS for finding in check(job, design, lists))
 
 
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings of any room, worst first; equals stay in their order."""
-    return tuple(sorted(findings, key=lambda finding: -finding.level))
+    """Findings of any room by level, then by what being wrong may cost: people, house, contract, counter, fronts, a fitting. Equals stay in their order."""
+    return tuple(sorted(findings, key=lambda finding: (-finding.level, _rank(finding.id))))
+
+
+def _rank(finding_id: str) -> float:
+    """The finding's own row of the table of stakes, or that of its family."""
+    found = table("stakes").get(finding_id) or row("stakes", finding_id.partition("/")[0])
+    return found.value

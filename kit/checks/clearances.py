@@ -11,19 +11,16 @@ __all__ = ["check_clearances"]
 
 
 def check_clearances(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
-    """Corner, the parts beside the sink base in the same run, the aisle, the dishwasher's opening."""
-    return [*_corner(job), *_beside(job), *_aisle(job), *_dishwasher_height(job, design)]
-
-
-def _projection(job: FilledJob) -> float:
-    return job.sink.apron_projection_in if job.sink.is_apron else 0.0
+    """Corner, the parts beside the sink base in the same run, the aisle, the dishwasher's opening; a sink without an apron leaves the front as it is."""
+    apron = [*_corner(job), *_beside(job), *_aisle(job)] if job.sink.is_apron else []
+    return [*apron, *_dishwasher_height(job, design)]
 
 
 def _corner(job: FilledJob) -> list[Finding]:
     corner = job.cabinet.corner
     if corner is None or corner.return_part == "none" or corner.distance_in > corner.travel_in:
         return []
-    stands_out_in = max(_projection(job), value("checks", "corner/door-thickness"))
+    stands_out_in = max(job.sink.apron_projection_in, value("checks", "corner/door-thickness"))
     clear_in = value("checks", "corner/clearance")
     return [
         fit_finding(
@@ -50,38 +47,50 @@ def _corner(job: FilledJob) -> list[Finding]:
     ]
 
 
+_SLIDES_OUT = {"drawer", "dishwasher", "range"}
+
+
 def _beside(job: FilledJob) -> list[Finding]:
-    found = []
-    spread_in = ((job.sink.apron_width_in or 0.0) - job.cabinet.width_in) / 2.0
+    """The gap between the fronts, and the room that a narrower apron leaves on its base; one that reaches past the base takes from it."""
+    found, beside_in = [], (job.cabinet.width_in - (job.sink.apron_width_in or 0.0)) / 2.0
     for side, neighbour in (("left", job.cabinet.left), ("right", job.cabinet.right)):
         if neighbour.kind in {"wall", "open"}:
             continue
+        past = f"the apron reaches {-beside_in:g} in past the base" if beside_in < 0.0 else f"the apron ends {beside_in:g} in inside the base"
         found.append(
             fit_finding(
                 f"neighbours/{side}",
                 f"{neighbour.kind.capitalize()} on the {side} opens beside the apron",
-                neighbour.gap_in - max(0.0, spread_in),
+                neighbour.gap_in + beside_in,
                 value("checks", "neighbour/gap"),
                 tolerance_in=value("checks", "neighbour/tolerance"),
-                worst=Level.STOP if neighbour.kind in {"dishwasher", "range"} and spread_in > 0.0 else Level.CAUTION,
-                basis=f"gap {neighbour.gap_in:g} in between the fronts; the apron reaches {max(0.0, spread_in):g} in past the box on each side",
+                worst=Level.STOP if beside_in < 0.0 and (neighbour.kind in _SLIDES_OUT or neighbour.gap_in < -beside_in) else Level.CAUTION,
+                basis=f"gap {neighbour.gap_in:g} in between the fronts; {past} on each side",
                 source=row("checks", "neighbour/gap"),
-                remedy="A wider gap or filler; a hinge that stops at about 90 degrees where the apron stands out further than the door.",
+                remedy=_way_past(neighbour.kind, covered=beside_in < 0.0),
                 parts=("apron", f"{side} neighbour"),
             )
         )
     return found
 
 
+def _way_past(kind: str, *, covered: bool) -> str:
+    """What helps a door, a drawer or an appliance past an apron."""
+    apron = "A narrower apron, or a filler between the two." if covered else "A filler between the two."
+    return f"{apron} A hinge that stops at about 90 degrees where the apron stands out further than the door." if kind == "door" else apron
+
+
 def _aisle(job: FilledJob) -> list[Finding]:
-    more_in = max(0.0, _projection(job) - job.counter.overhang_in)
-    wanted_in = value("checks", "aisle/one-cook")
+    """Only an apron that stands out past the counter's edge takes from the aisle."""
+    more_in = job.sink.apron_projection_in - job.counter.overhang_in
+    if more_in <= 0.0:
+        return []
     return [
         fit_finding(
             "neighbours/aisle",
             "Aisle in front of the apron",
             None if job.cabinet.aisle_in is None else job.cabinet.aisle_in - more_in,
-            wanted_in,
+            value("checks", "aisle/one-cook"),
             worst=Level.CAUTION,
             basis=f"aisle today less {more_in:g} in that the apron stands out past the counter's edge",
             source=row("checks", "aisle/one-cook"),

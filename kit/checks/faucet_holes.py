@@ -19,13 +19,13 @@ def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Fin
     opening, holes = design.placed.opening, design.placed.holes
     found = []
     for number, hole in enumerate(holes, 1):
-        found.append(_to_splash(design, hole, number))
+        found.append(_to_splash(job, design, hole, number))
         if opening.x[0] < hole.x_in < opening.x[1] and not hole.in_sink:
             found.append(_to_opening(design, hole, number))
     return [*found, *_shank(design), *_number(job, design, count_ledge_holes(job, lists))]
 
 
-def _to_splash(design: Design, hole: DeckHole, number: int) -> Finding:
+def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> Finding:
     model = design.placed.model
     splash_in = model["splash"].span("y")[1] if "splash" in model else 0.0
     return fit_finding(
@@ -36,9 +36,15 @@ def _to_splash(design: Design, hole: DeckHole, number: int) -> Finding:
         worst=Level.CAUTION,
         basis=f"centre {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
         source=row("checks", "faucet/hole-to-splash"),
-        remedy="Its sheet gives the least distance for handle and nut; move the hole or thin the splash.",
+        remedy=f"The faucet's sheet gives the least distance for handle and nut. {_other_place(job, hole)}",
         parts=("holes", "splash"),
     )
+
+
+def _other_place(job: FilledJob, hole: DeckHole) -> str:
+    if hole.in_sink or job.counter.made_by == "stays":
+        return f"The hole is there: choose a {hole.use} that fits it."
+    return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward, or choose a thinner splash."
 
 
 def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:
@@ -52,7 +58,7 @@ def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:
         worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
         basis=f"opening {format_length(opening.y[0])} from the wall, hole's center {format_length(hole.y_in)}",
         source=row("checks", "faucet/hole-to-cut"),
-        remedy="Move the hole back, or to the side of the sink.",
+        remedy="Move the hole back, or beside the sink.",
         parts=("holes", "cut-out"),
     )
 

@@ -39,8 +39,9 @@ def fit_finding(
 ) -> Finding:
     """A length that must be at least (`most`: at most) a limit.
 
-    A margin inside the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
-    is `worst`. A value or limit that nobody knows is `unknown`. `source` is the row that sets the limit, or the key of
+    A margin no larger than the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
+    is `worst`; where that is ok, what it takes is in the takeoff and the remedy is a
+    note that says so. A value or limit that nobody knows is `unknown`. `source` is the row that sets the limit, or the key of
     whoever says so where no row does.
     """
     if tolerance_in is None:
@@ -53,8 +54,8 @@ def fit_finding(
     margin = limit_in - measured_in if most else measured_in - limit_in
     if margin < -_HAIR_IN:
         level, advice = worst, remedy
-    elif margin < tolerance_in - _HAIR_IN:
-        level, advice = Level.CAUTION, f"Measure again: the margin is within the tape's tolerance. {remedy}"
+    elif tolerance_in > 0.0 and margin <= tolerance_in + _HAIR_IN:
+        level, advice = Level.CAUTION, f"Too close to call with a tape: measure again. {remedy}"
     else:
         level, advice = Level.OK, ""
     key, row = _cite(source)

@@ -14,9 +14,9 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Permit, licensed trades, lead-safe work, suspect flooring, dust, power and water."""
     duties, found = design.duties, []
 
-    def add(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str) -> None:
+    def add(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str, level: Level = Level.CAUTION) -> None:
         basis = "triggered by the job as measured"
-        found.append(plain_finding(f"duties/{name}", check, Level.CAUTION, measured, limit, basis=basis, source=source, remedy=remedy))
+        found.append(plain_finding(f"duties/{name}", check, level, measured, limit, basis=basis, source=source, remedy=remedy))
 
     if duties.permit:
         add(
@@ -25,10 +25,10 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "the drain is moved",
             "the local office decides",
             "common-practice",
-            "Ask the local office before work; the inspection is in the calendar.",
+            "Ask the local office before work; the inspections are in the calendar.",
         )
     if duties.plumber:
-        add("plumber", "Licensed plumber", "work on the drain in the wall", "licensed trade", "common-practice", "Hired line; confirm the licence.")
+        add("plumber", "Licensed plumber", "work on the drain in the wall", "licensed trade", "common-practice", "Hired, in the takeoff; confirm the license.")
     if duties.electrician:
         add(
             "electrician",
@@ -36,7 +36,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "a new disposer where none was",
             "licensed trade",
             "common-practice",
-            "Hired line; receptacle and circuit are the electrician's.",
+            "Hired, in the takeoff; confirm the license. Receptacle and circuit are the electrician's.",
         )
     if duties.lead_safe:
         year, area = value("checks", "lead/year"), value("checks", "lead/area-least")
@@ -74,6 +74,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         f"until midnight of business day {days:.0f} after signing, where the rule applies",
         row("calendar", "cooling-off/business-days"),
         "Hand over the notices; order nothing made to measure and start nothing before the time is up.",
+        Level.OK,
     )
     found.extend(_state_rules(job, lists))
     if not job.site.main_shutoff_closes:
@@ -98,7 +99,7 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
             plain_finding(
                 "duties/deposit",
                 "Deposit",
-                Level.CAUTION if own <= share else Level.STOP,
+                Level.OK if own <= share else Level.STOP,
                 f"{own:.0%} of the price",
                 f"the lesser of {share:.0%} and {most:,.0f} USD",
                 basis=f"written contract above {contract:,.0f} USD; later payments not ahead of the work",
@@ -108,15 +109,29 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
                 unit="1",
             )
         ]
+    return _sales_tax(job, lists, defer)
+
+
+def _sales_tax(job: FilledJob, lists: Lists, defer: str) -> list[Finding]:
+    """Whether the terms follow one of the state's presets; a state whose rules no source here tells of gets no finding."""
     by_state = {
-        "tx": ("lump-sum contract", "the contractor pays tax on material and collects none", "tx-34-3-291"),
-        "ny": ("capital improvement or repair", "a certificate where it is an improvement; tax on the whole charge where it is a repair", "ny-st-124"),
+        "tx": ("by the kind of contract: lump sum, or separated", "tx-34-3-291"),
+        "ny": ("by the kind of work: capital improvement with its certificate, or repair", "ny-st-124"),
     }
     if job.site.state not in by_state:
         return []
-    measured, limit, source = by_state[job.site.state]
+    limit, source = by_state[job.site.state]
+    preset = lists.state_presets.get(job.terms.state_preset or lists.company.state_preset)
+    follows = preset is not None and preset.state == job.site.state and job.terms.tax_on in {None, preset.tax_on}
     return [
         plain_finding(
-            "duties/sales-tax", "Sales tax on this contract", Level.CAUTION, measured, limit, basis="triggered by the state", source=source, remedy=defer
+            "duties/sales-tax",
+            "Sales tax on this contract",
+            Level.OK if follows else Level.CAUTION,
+            preset.name if preset is not None and follows else "the terms follow none of the state's presets",
+            limit,
+            basis="the state's presets in the price lists",
+            source=source,
+            remedy=defer if follows else f"Choose the state's preset in the terms. {defer}",
         )
     ]

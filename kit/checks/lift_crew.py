@@ -37,7 +37,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         plain_finding(
             "lift/screening",
             "The same lift for one person by the lifting equation (screening only)",
-            Level.OK if end.index is not None and end.index <= 1.0 else Level.CAUTION,
+            Level.OK if crew > 1 or (end.index is not None and end.index <= 1.0) else Level.CAUTION,
             f"{lift.weight_lb:g} lb: {index}",
             f"{end.weight_lb:.0f} lb for one",
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",

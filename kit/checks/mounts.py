@@ -27,7 +27,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
             "suits the material",
             basis="table of mounts and counter materials in the price lists",
             source=source,
-            remedy="" if level is Level.OK else "Choose another mount or counter, or have its maker agree in writing.",
+            remedy="" if level is Level.OK else _agreed(job, level),
             parts=("rim", "counter"),
         )
     ]
@@ -47,6 +47,17 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
             )
         )
     return found
+
+
+def _agreed(job: FilledJob, level: Level) -> str:
+    """What a mount that does not suit its counter asks for: of the shop, of a counter that is there, of our own people."""
+    if level is Level.STOP:
+        return "Choose another mount or another counter."
+    if job.counter.made_by == "fabricator":
+        return "Have the shop agree in writing that it cuts and warrants this, or choose another mount."
+    if job.counter.made_by == "stays":
+        return "See whether the counter that stays was built for it, or choose another mount."
+    return "We cut it ourselves: do as the reason says, on a test piece first, or choose another mount."
 
 
 def _carried(design: Design) -> list[Finding]:
@@ -90,18 +101,21 @@ def _hung(design: Design) -> Finding:
 
 
 def _flange(job: FilledJob) -> list[Finding]:
+    """A long flange for the disposer is in the takeoff; a strainer has to be chosen for the bottom."""
+    hung, by_us = "disposer" if job.plumbing.disposer != "none" else "strainer", job.scope.disposer.ours_to_install
+    listed = hung == "disposer" and by_us
     return [
         fit_finding(
             "mounts/outlet-flange",
-            "Bottom thickness against the strainer's or disposer's flange",
+            f"Bottom of the sink between the {hung}'s flange and nut",
             job.sink.bottom_thickness_in,
             value("checks", "outlet/flange"),
             most=True,
-            tolerance_in=value("checks", "neighbour/tolerance"),
-            worst=Level.CAUTION,
+            tolerance_in=0.0,
+            worst=Level.OK if listed else Level.CAUTION,
             basis="a usual flange clamps up to 1/2 in; its sheet goes first",
             source=row("checks", "outlet/flange"),
-            remedy="An extended flange for thick bottoms, fired clay above all.",
-            parts=("bowl", "disposer" if job.plumbing.disposer != "none" else "strainer"),
+            remedy="The extended flange is in the takeoff." if listed else f"Choose a {hung} whose sheet allows this bottom, or an extended flange for it.",
+            parts=("bowl", hung),
         )
     ]

@@ -20,10 +20,10 @@ def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 f"Clean supply stub for a {supply.joint} stop",
                 plumbing.clean_stub_in,
                 supply.stub_needed_in,
-                worst=Level.CAUTION,
+                worst=Level.OK,
                 basis=f"{plumbing.supply_old} stub, {plumbing.clean_stub_in:g} in clean and round",
                 source=row("pipes", "push-fit/0.5/depth") if supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
-                remedy="Cut back and lengthen with a coupling and a piece of tube (in the takeoff); the maker's depth goes first.",
+                remedy="A stub too short is cut back and lengthened with a coupling and a piece of tube, in the takeoff; the maker's depth goes first.",
                 parts=("supply",),
             )
         )

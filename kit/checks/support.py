@@ -272,7 +272,7 @@ def _platform_height(job: FilledJob, design: Design) -> list[Finding]:
             plain_finding(
                 "support/platform-height",
                 "Height of the platform",
-                Level.STOP if wrong else Level.CAUTION,
+                Level.STOP if wrong else Level.CAUTION if sink.as_received else Level.OK,
                 f"rim to underside {format_length(sink.underside_in)}",
                 f"more than the bowl's depth of {format_length(sink.deepest_in)}" if wrong else "read at the corners of the delivered sink",
                 basis=f"{top}, {'as read' if wrong else 'from bowl and bottom'}",
@@ -330,7 +330,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
             plain_finding(
                 "support/platform-opening",
                 "Opening in the platform for outlet and trap",
-                Level.CAUTION,
+                Level.OK,
                 f"panel under the bowl, {hung} hangs through it",
                 "an opening between the joists, wide enough to turn the nut",
                 basis=f"outlet {y_in - at.rim_y[0]:g} in from the back, {off_in:g} in off the middle",

@@ -19,14 +19,22 @@ def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     """Every question that the counter's material puts to the boxes below it."""
     kind = counter_kind(job, lists)
     below = [*_level(job, design, kind), *_flat(job, design), *_packed(design), *_span(job, design, kind)]
-    return [*below, *_overhang(job, kind), *_strips(job, design), *_seams(job, design, kind), *check_ends(job)]
+    return [*below, *_overhang(job, kind), *_strips(job, design), *_seams(job, design), *check_ends(job)]
+
+
+_NOT_OURS = "The customer takes the old counter off: agree who brings the boxes level; nobody sets a counter on boxes that are out."
+_LEVELED = "We bring them level, front and rear, before the template; shims and hours are in the takeoff."
 
 
 def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
+    """Boxes that are out are work, and ours where the old counter comes off by us; nothing is brought level under a counter that stays."""
+    if design.removal.counter_by == "nobody":
+        return []
     run_in, worst_in = job.counter.run_of_sink.length_in, design.shims.worst_in
     drop_in, over_in = value("counters", "cabinets/level-drop"), value("counters", "cabinets/level-length")
     allowed_in = drop_in * max(run_in, 1.0) / over_in
-    level = Level.OK if worst_in <= allowed_in else Level.CAUTION
+    within, ours = worst_in <= allowed_in, design.removal.counter_by == "us"
+    level = Level.OK if within or ours else Level.CAUTION
     if design.shims.assumed:
         level = Level.UNKNOWN
     return [
@@ -38,7 +46,7 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
             f"within {drop_in:g} in over {over_in / 12:g} ft: {allowed_in:.3f} in here",
             basis=f"run {run_in:g} in; the fabricators' figure{'' if kind.slab else ', taken for every material'}",
             source=row("counters", "cabinets/level-drop"),
-            remedy="Level the boxes before the template; a fabricator does not set on boxes that are out." if level is not Level.OK else "",
+            remedy="Read them along the run." if design.shims.assumed else "" if within else _LEVELED if ours else _NOT_OURS,
             margin=None if design.shims.assumed else allowed_in - worst_in,
             unit="in",
             parts=("counter", "cabinet"),
@@ -68,11 +76,12 @@ def _packed(design: Design) -> list[Finding]:
 
 def _flat(job: FilledJob, design: Design) -> list[Finding]:
     """Front to rear and, along the run, each reading against the straight line between its neighbors: a counter bridges a dip and rocks on a crown."""
-    if design.shims.assumed:
+    if design.shims.assumed or design.removal.counter_by == "nobody":
         return []
     off_in, read = max(design.shims.worst_slope_in, _worst_bow(job)), job.levelness.rear_was_read
     limit_in, over_in = value("counters", "stone/flat-drop"), value("counters", "stone/flat-length")
-    level = Level.CAUTION if off_in > limit_in else Level.OK if read else Level.UNKNOWN
+    within, ours = off_in <= limit_in, design.removal.counter_by == "us"
+    level = Level.CAUTION if not (within or ours) else Level.OK if read else Level.UNKNOWN
     return [
         plain_finding(
             "surface/flat",
@@ -82,7 +91,7 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
             f"within {limit_in:g} in over {over_in:g} in",
             basis="difference of front and rear at a support, and each reading from the line between its neighbors; a slab's figure, taken for every counter",
             source=row("counters", "stone/flat-drop"),
-            remedy="" if level is Level.OK else "Read the boxes along the rear too; shim front and rear until a straightedge lies flat on them.",
+            remedy="Read the boxes along the rear too." if not read else "" if within else _LEVELED if ours else _NOT_OURS,
             margin=limit_in - off_in if read else None,
             unit="in",
             parts=("shims", "cabinet"),
@@ -152,6 +161,7 @@ def _against_limit(
         return []
     thinner = job.counter.thickness_in < kind.thickness_in - value("checks", "tape/tolerance")
     if limit_in is None or thinner:
+        who = "the supplier of the material" if job.counter.made_by == "us" else "the shop"
         why = f"the limit of counters.csv is for {kind.thickness_in:g} in" if limit_in is not None else f"counters.csv gives no limit for {kind.name}"
         return [
             plain_finding(
@@ -159,10 +169,10 @@ def _against_limit(
                 check,
                 Level.UNKNOWN,
                 f"{measured_in:g} in",
-                "a limit of its maker",
+                "a limit for this counter",
                 basis=f"{basis}; {why}",
                 source=kind.limits_source or "common-practice",
-                remedy=f"Ask the maker for the limit and enter it in counters.csv. {remedy}",
+                remedy=f"Ask {who} for the limit and enter it in the list of counters. {remedy}",
                 parts=parts,
             )
         ]
@@ -171,8 +181,11 @@ def _against_limit(
 
 
 def _strips(job: FilledJob, design: Design) -> list[Finding]:
-    cut = design.top.cut_out
-    least_in, found = value("counters", "strip-least"), []
+    cut, least = design.top.cut_out, row("counters", "strip-least")
+    found: list[Finding] = []
+    if job.counter.made_by == "stays":  # nobody handles strips that lie there
+        return found
+    least_in = least.value
     for name, strip_in in (("front", cut.front_strip_in), ("rear", cut.rear_strip_in)):
         if name == "front" and cut.open_front:
             continue
@@ -184,8 +197,8 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 least_in,
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
                 basis=f"counter {job.counter.run_of_sink.depth_in:g} in deep, opening {cut.front_to_back_in:g} in front to back",
-                source=row("counters", "strip-least"),
-                remedy="Narrow strips break in handling: rod and stiffen them, or let the shop set its own least strip.",
+                source=least,
+                remedy=_narrow(job),
                 parts=("strip", "cut-out"),
             )
         )
@@ -199,7 +212,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
             least_in,
             worst=Level.STOP if min(left_in, right_in) < 0.0 else Level.CAUTION,
             basis=f"{left_in:g} in to the left end, {right_in:g} in to the right end",
-            source=row("counters", "strip-least"),
+            source=least,
             remedy="Move the sink along the run, or let the counter end at the sink.",
             parts=("counter", "cut-out"),
         )
@@ -207,24 +220,29 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
     return found
 
 
-def _seams(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
+def _narrow(job: FilledJob) -> str:
+    if job.counter.made_by == "fabricator":
+        return "A narrow strip breaks in handling: have the shop stiffen it, or say what it will cut."
+    return "A narrow strip breaks in handling: support it all along until it is fixed, or choose a sink that leaves more."
+
+
+def _seams(job: FilledJob, design: Design) -> list[Finding]:
     if not design.top.seams:
         return []
     top, clear_in = design.top, value("practice", "counter/seam-clear")
-    level = Level.OK if kind.slab and job.counter.made_by == "fabricator" and not top.seams_crowded else Level.CAUTION
+    by_shop = job.counter.made_by == "fabricator"
     crowded = f", {top.seams_crowded} at the sink or over the dishwasher" if top.seams_crowded else ""
     return [
         plain_finding(
             "surface/seams",
             "Seams",
-            level,
-            f"{top.seams} seam(s), {top.seam_in:g} in{crowded}",
-            "where the maker agrees; none over the dishwasher",
+            Level.CAUTION if top.seams_crowded else Level.OK,
+            f"{top.seams} {'seam' if top.seams == 1 else 'seams'}, {top.seam_in:g} in{crowded}",
+            f"{'where the shop agrees; ' if by_shop else ''}none at the sink or over the dishwasher",
             basis=f"runs longer than the longest piece, and corners; no seam nearer than {clear_in:g} in to the cut-out",
             source=row("practice", "counter/seam-clear"),
-            remedy=""
-            if level is Level.OK
-            else f"Keep seams {clear_in:g} in or more from the sink's edge and off the dishwasher; agree on them at the template.",
+            remedy=f"{f'Keep seams {clear_in:g} in or more from the sink and off the dishwasher. ' if top.seams_crowded else ''}"
+            f"{'Agree on them with the shop at the template.' if by_shop else 'Lay them out before the blanks are cut.'}",
             parts=("seam",),
         )
     ]

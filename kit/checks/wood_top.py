@@ -20,7 +20,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         plain_finding(
             "wood-top/finish",
             "Finish on every face and every opening before the top is set",
-            Level.CAUTION,
+            Level.OK,
             f"{job.counter.finish_coats} coats planned",
             "all six faces, cut-outs and holes, cured before sealant",
             basis="an edge that drinks water swells and opens; uncured oil keeps sealant from sticking",
@@ -42,6 +42,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         ),
     ]
     if job.sink.mount == "under":
+        wider = "" if job.counter.reveal_in > 0.0 else "Choose a positive reveal. "
         found.append(
             plain_finding(
                 "wood-top/reveal",
@@ -51,7 +52,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 "flexible sealant, sink fixed to the box and not to the top",
                 basis=moved.working,
                 source=moves,
-                remedy="Choose a positive reveal, and never fasten the sink to both top and box.",
+                remedy=f"{wider}Never fasten the sink to both top and box; seal the joint with a flexible sealant.",
                 parts=("rim", "counter"),
             )
         )

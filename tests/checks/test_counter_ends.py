@@ -37,8 +37,8 @@ def readings(*typed):
     ],
 )
 def test_boxes_are_flat_within_a_sixteenth(typed, level, hand_off):
-    """Front against rear, and each reading against the line between its neighbors; unknown where nobody read the rear."""
-    found = finding("surface/flat", readings(*typed))
+    """Front against rear, and each reading against the line between its neighbors; unknown where nobody read the rear. Here nobody of ours shims them."""
+    found = finding("surface/flat", {**readings(*typed), "scope.counter.installed_by": "customer"})
     assert found.level.name.lower() == level
     assert found.measured.startswith(f"{hand_off:.3f} in")
 

@@ -120,6 +120,7 @@ def test_a_missing_input_is_unknown_and_never_ok():
     """Every measure that may be unknown and has no assumption turns its check to unknown or worse."""
     job, design = designed(
         APRONS[0],
+        sink__apron_projection="2 in",
         plumbing__stub_height="unknown",
         plumbing__arm_to_vent="unknown",
         cabinet__door_top="unknown",

@@ -1,0 +1,129 @@
+"""Findings that help: none cries wolf, the costly ones come first, remedies fit the job."""
+
+import re
+from collections import Counter
+from functools import cache
+
+import pytest
+from random_jobs import is_far, random_estimate
+from work_jobs import STEMS, estimated
+
+from kit.checks.check import worst_first
+from kit.checks.finding import fit_finding, plain_finding
+from kit.estimate import Estimate, with_earlier_stages
+from kit.records import Finding, Level
+from kit.sources import table
+
+NEAR_JOBS = 60
+MOST_SHARE = 0.45
+DRAWN_AS_OFTEN = {"mounts/material": 0.7}  # the generator draws every counter with every mount: half of the pairs in mounts.csv are a caution
+STONE = "stone_apron_single_bowl"
+
+
+@cache
+def near_jobs() -> tuple[Estimate, ...]:
+    seeds = [seed for seed in range(2 * NEAR_JOBS) if not is_far(seed)]
+    return tuple(with_earlier_stages(random_estimate(seed)) for seed in seeds)
+
+
+def finding(name: str, changes: dict[str, object], stem: str = STONE) -> Finding | None:
+    return next((found for found in estimated(stem, changes).findings if found.id == name), None)
+
+
+def test_no_warning_appears_in_most_jobs():
+    """What warns in nearly every job is not read. Near jobs are near real ones: a mount that sink and list allow, fields moved a little."""
+    seen: Counter[str] = Counter()
+    for job in near_jobs():
+        seen.update({re.sub(r"\d+", "N", found.id) for found in job.findings if found.level in {Level.CAUTION, Level.UNKNOWN}})
+    too_often = {name: number for name, number in seen.items() if number > DRAWN_AS_OFTEN.get(name, MOST_SHARE) * NEAR_JOBS}
+    assert not too_often
+    assert len(seen) > 30, "jobs without warnings would show nothing"
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_an_example_has_a_handful_of_warnings(stem):
+    """Sound jobs: no more than a person reads, the old house with a moved drain the most."""
+    warned = [found for found in estimated(stem).findings if found.level is not Level.OK]
+    assert len(warned) <= (13 if stem == "corner_dishwasher_drain_down" else 5)
+
+
+def test_people_come_before_the_house_before_a_fitting():
+    """Of one level: lead, then a wet floor, the drain, the permit, the counter, a door, a fitting; a stop before them all."""
+    hand_order = [
+        "mounts/sink-kind",
+        "duties/lead-safe",
+        "cabinet/wet-floor",
+        "drain/vent",
+        "duties/permit",
+        "surface/overhang",
+        "neighbours/left",
+        "mounts/outlet-flange",
+    ]
+    levels = {"mounts/sink-kind": Level.STOP}
+    drawn = [
+        plain_finding(name, "", levels.get(name, Level.CAUTION), "", "", basis="", source="judgement") for name in sorted(hand_order, key=lambda name: name[-1])
+    ]
+    assert [found.id for found in worst_first(drawn)] == hand_order
+
+
+def test_asbestos_and_lead_lead_the_old_house():
+    """What harms people stands before doors, permits and fittings."""
+    ids = [found.id for found in estimated("corner_dishwasher_drain_down").findings if found.level is Level.CAUTION]
+    last = max(ids.index(name) for name in ("duties/lead-safe", "duties/flooring", "duties/silica"))
+    assert last < ids.index("cabinet/wet-floor") < ids.index("drain/stub-height") < ids.index("duties/permit") < ids.index("cabinet/apron-above-doors")
+
+
+def test_each_family_has_its_rank():
+    """No finding without a row; no row of a family that gives no finding."""
+    ids = {found.id for job in (*near_jobs(), *map(estimated, STEMS)) for found in job.findings}
+    families = {name.partition("/")[0] for name in ids}
+    rows = {name for name in table("stakes") if "/" not in name}
+    assert families <= rows
+    assert rows - families <= {"scope"}
+
+
+@pytest.mark.parametrize(("margin_in", "level"), [(0.124, "caution"), (0.125, "caution"), (0.126, "ok"), (0.0, "caution"), (-0.001, "stop")])
+def test_a_margin_of_the_tapes_tolerance_is_a_caution(margin_in, level):
+    """Two standard deviations: a chance of 97.7 %, by the normal table."""
+    found = fit_finding("a", "b", 10.0 + margin_in, 10.0, basis="", source="", remedy="", tolerance_in=0.125)
+    assert found.level.word == level
+    if margin_in == 0.125:
+        hand_normal_two = 0.97725
+        assert found.chance == pytest.approx(hand_normal_two, abs=1e-5)
+
+
+def test_hinges_only_for_doors():
+    """A drawer or a dishwasher has none."""
+    tight = {"sink.apron_width": "36 in", "cabinet.width": "36 in", "cabinet.left.gap": "1/32 in"}
+    said = {kind: finding("neighbours/left", {**tight, "cabinet.left.kind": kind}).remedy for kind in ("door", "drawer", "dishwasher", "range")}
+    assert [kind for kind, remedy in said.items() if "hinge" in remedy] == ["door"]
+    assert len(said) == 4
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_words", "hand_not"),
+    [
+        ({"counter.made_by": "us", "counter.item": "wood-maple-own", "counter.material": "wood", "counter.species": "hard-maple"}, "ourselves", "shop"),
+        ({"sink.mount": "flush"}, "shop agree in writing", "ourselves"),
+        ({"sink.mount": "flush", "counter.made_by": "stays"}, "counter that stays", "shop"),
+    ],
+)
+def test_who_is_asked_about_a_mount(changes, hand_words, hand_not):
+    """Our own top has no maker, a counter that stays no shop."""
+    remedy = finding("mounts/material", changes).remedy
+    assert hand_words in remedy
+    assert hand_not not in remedy
+
+
+@pytest.mark.parametrize(("reveal", "advised"), [("1/8 in", False), ("0 in", True), ("-1/8 in", True)])
+def test_a_positive_reveal_is_advised_where_there_is_none(reveal, advised):
+    """Who has one is not told to have one."""
+    assert ("positive reveal" in finding("wood-top/reveal", {"counter.reveal": reveal}, "wood_apron_two_bowl").remedy) == advised
+
+
+def test_every_warning_says_what_to_do():
+    """Level and remedy of every finding of the near jobs; nothing speaks of a maker where nobody made it for us."""
+    for job in near_jobs():
+        for found in job.findings:
+            assert found.remedy or found.level is Level.OK, found
+            assert not (found.id.startswith(("mounts/material", "surface/")) and re.search(r"\bmaker\b", found.remedy)), found
