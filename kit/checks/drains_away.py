@@ -50,7 +50,9 @@ def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
 def _fall(job: FilledJob, design: Design) -> list[Finding]:
     route = design.drain
     lowered = route.is_lowered
-    remedies = "; or ".join(drain_remedies(route.levels))
+    *less_work, by_lowering = drain_remedies(route.levels) or ("",)
+    helps = "; or ".join(less_work if lowered else (*less_work, by_lowering))
+    lowering = "The stub comes down by a licensed trade, in the takeoff. It may stay with " if lowered else "What helps, least work first: "
     finding = fit_finding(
         "drain/stub-height",
         "Drain stub low enough for the new sink",
@@ -60,22 +62,26 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
         worst=Level.CAUTION if lowered else Level.STOP,
         basis=route.levels.working,
         source="geometry",
-        remedy=f"{'The stub comes down by a licensed trade, in the takeoff. ' if lowered else ''}What helps, least work first: {remedies}." if remedies else "",
+        remedy=f"{lowering}{helps}." if helps else "",
         parts=("stub", "trap"),
     )
     found = [finding]
-    if job.plumbing.disposer != "none" and route.lower_by_in:
-        without_in = route.lower_by_without_disposer_in or 0.0
+    without_in = route.lower_by_without_disposer_in or 0.0
+    if job.plumbing.disposer != "none" and route.lower_by_in and without_in < route.lower_by_in:
         found.append(
             plain_finding(
                 "drain/without-disposer",
                 "The same without a disposer",
-                Level.OK if without_in <= 0.0 else Level.CAUTION,
-                f"stub comes down by {without_in:.2f} in in place of {route.lower_by_in:.2f} in",
+                Level.OK,
+                f"stub comes down by {format_length(without_in)} instead of {format_length(route.lower_by_in)}"
+                if without_in > 0.0
+                else "the stub stays where it is",
                 "priced beside it",
                 basis=f"highest stub {route.stub_max_without_disposer_in:.2f} in with a strainer, {route.stub_max_in:.2f} in with the disposer",
                 source="geometry",
-                remedy="Ask whether the disposer is worth the opened wall." if without_in < route.lower_by_in else "",
+                remedy="Ask whether the disposer is worth the opened wall."
+                if without_in <= 0.0
+                else "Ask whether the disposer is worth the difference; the wall is opened either way.",
                 parts=("disposer", "stub"),
             )
         )

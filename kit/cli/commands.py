@@ -30,6 +30,7 @@ app = typer.Typer(
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")]
 JobOrIssued = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
+All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, also what is ok.")]
 Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists; without it the job's, else the one beside it.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write files into; earlier files of this command are replaced.")]
@@ -96,7 +97,7 @@ def _finish(
 
 
 @app.command()
-def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> None:
+def check(job: JobFile, *, everything: All = False, as_json: AsJson = False, prices: Prices = None) -> None:
     """Say whether the job fits, holds and drains, worst first. Ends with 1 when something says stop."""
     from kit.cli.job_source import estimate_file
     from kit.cli.report import check_report
@@ -104,7 +105,7 @@ def check(job: JobFile, *, as_json: AsJson = False, prices: Prices = None) -> No
     from kit.estimate import with_earlier_stages
 
     estimate = with_earlier_stages(estimate_file(job, prices))
-    _finish(lambda: findings_document(estimate), lambda: check_report(estimate), as_json=as_json)
+    _finish(lambda: findings_document(estimate), lambda: check_report(estimate, everything=everything), as_json=as_json)
     if not estimate.buildable:
         raise typer.Exit(STOPPED)
 

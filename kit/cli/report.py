@@ -23,12 +23,15 @@ CAUTION = (
 _LEVEL_WORDS = {Level.STOP: "STOP", Level.UNKNOWN: "unknown", Level.CAUTION: "caution", Level.OK: "ok"}
 
 
-def check_report(estimate: Estimate) -> str:
-    """Findings worst first, then what was assumed."""
+def check_report(estimate: Estimate, *, everything: bool = False) -> str:
+    """What needs a decision, worst first; what is ok and good to know, or all that is ok; then what was assumed."""
     page = Page()
     _head(page, estimate)
     page.note(_verdict(estimate.findings))
-    _findings(page, estimate.findings)
+    _findings(page, [finding for finding in estimate.findings if everything or finding.level is not Level.OK])
+    if not everything:
+        notes = [(one.check, one.measured, one.remedy) for one in estimate.findings if one.level is Level.OK and one.remedy]
+        page.table("Good to know; nothing to decide", ("What was checked", "Found", "Note"), notes)
     _assumptions(page, estimate)
     _close(page, estimate)
     return page.text()

@@ -246,7 +246,7 @@ CASES = [
     case("drain/riser", "caution", plumbing__stub_height="20 in", plumbing__drain_old="galvanized"),
     case("drain/riser", "unknown", plumbing__stub_height="20 in", plumbing__vent_seen=False),
     case("drain/without-disposer", "ok", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="18 in"),
-    case("drain/without-disposer", "caution", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="21 in"),
+    case("drain/without-disposer", "ok", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="21 in"),
     # outlet 25 1/8 less weir (15 + 1/3 - .805): 10.597 of 24
     case("drain/tailpiece", "ok", 24 - (25.125 - (15 + 1 / 3 - 0.805))),
     case("drain/tailpiece", "stop", 24 - (28.125 - (4 + 1 / 3 - 0.805)), plumbing__stub_height="4 in", sink__bowls_1___depth="6 in"),
@@ -308,6 +308,9 @@ CASES = [
     case("mounts/flange-cover", "stop", -1 / 16, job="solid", sink__mount="top", sink__bowl_width="29 3/8 in"),
     # flush in a counter of 1 3/16: the rim's underside 9/16 above the box
     case("mounts/rim-above-box", "stop", -9 / 16, sink__mount="flush"),
+    case("mounts/faucet-holes", "ok"),
+    case("mounts/faucet-holes", "caution", plumbing__faucet_holes=3),
+    case("mounts/faucet-holes", "unknown", counter__holes=None),
     case("mounts/outlet-flange", "ok", 0.125),
     case("mounts/outlet-flange", "ok", 0.0, sink__bottom_thickness="1/2 in"),
     case("mounts/outlet-flange", "caution", -0.125, sink__bottom_thickness="5/8 in"),

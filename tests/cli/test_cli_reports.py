@@ -84,3 +84,12 @@ def test_assumptions_are_in_the_report(run: Any, job_file: Any) -> None:
     assert {"field": "cabinet.height", "value": "34 1/2 in"}.items() <= next(
         one for one in run("check", path, "--json").json["assumptions"] if one["field"] == "cabinet.height"
     ).items()
+
+
+def test_check_prints_what_needs_a_decision(run: Any) -> None:
+    """What is ok is counted, and printed only with a note or with --all."""
+    short, long = (run("check", EXAMPLE, *flags).out.decode() for flags in ([], ["--all"]))
+    assert "Good to know; nothing to decide" in short
+    assert "Vent" not in short
+    assert "Vent" in long
+    assert "Good to know" not in long

@@ -15,7 +15,7 @@ def test_lists_number_what_is_not_ok_worst_first(example_estimate):
     """1, 2, 3 down the list; what is ok has none."""
     found = number_words(example_estimate.findings)
     wrong = sum(finding.level is not Level.OK for finding in example_estimate.findings)
-    assert wrong > 2
+    assert wrong
     assert found == (*(str(number) for number in range(1, wrong + 1)), *[""] * (len(found) - wrong))
 
 
