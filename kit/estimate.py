@@ -24,7 +24,16 @@ from kit.pricing.terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff.takeoff import take_off
 
-__all__ = ["Estimate", "estimate", "revalue", "with_earlier_stages"]
+__all__ = ["Estimate", "Revaluation", "estimate", "revalue", "with_earlier_stages"]
+
+
+@dataclass(frozen=True, slots=True)
+class Revaluation:
+    """What was revalued of an estimate, so that it can be done again: prices [USD] by purchase, hours by driver [h], terms by input."""
+
+    prices: Mapping[str, Decimal]
+    rates: Mapping[str, float]
+    terms: Mapping[str, Decimal]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +58,7 @@ class Estimate(BuildUpAmounts):
     trips: tuple[Trip, ...]
     terms: PriceTerms
     build_up: tuple[BuildUp, ...]
+    revalued: Revaluation | None = None
 
     @property
     def hours(self) -> float:
@@ -158,7 +168,18 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapp
         purchases = tuple(top_up(purchase, repriced) for purchase in repriced)
         changed = replace(estimate.terms, inputs=tuple(replace(term, value=values.get(term.id, term.value)) for term in estimate.terms.inputs))
         tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, cost_of_hour(changed))
-        return replace(estimate, purchases=purchases, tasks=tasks, terms=changed, build_up=price_job(purchases, estimate.cost_types, tasks, changed))
+        before = estimate.revalued or Revaluation({}, {}, {})
+        kept = {
+            name: factor for name, factor in before.rates.items() if name.startswith("factor:")
+        }  # a task keeps its factors, hours follow from the last rates
+        return replace(
+            estimate,
+            purchases=purchases,
+            tasks=tasks,
+            terms=changed,
+            build_up=price_job(purchases, estimate.cost_types, tasks, changed),
+            revalued=Revaluation({**before.prices, **paid}, {**kept, **rates}, {**before.terms, **values}),
+        )
 
 
 def _amounts(values: Mapping[str, Decimal | str], kinds: Mapping[str, str]) -> dict[str, Decimal]:

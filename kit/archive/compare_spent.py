@@ -1,30 +1,20 @@
 """Where did the job cost other than estimated? Estimated, spent and the difference by cost code and by kind of cost, to the cent."""
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.archive.spent import SpentRow, find_doubled_rows
 from kit.estimate import Estimate
 from kit.money import EXACT, sum_money
-from kit.pricing.taxed import split_paid_tax
-from kit.records import CostType, Task
+from kit.pricing.planned_costs import PlannedCost, plan_costs
+from kit.records import CostType
 from kit.steps import Step
 
 __all__ = ["CodeResult", "SpentComparison", "compare_spent"]
 
 _HOUR_PLACES = 4
-
-
-@dataclass(frozen=True, slots=True)
-class _Planned:
-    """A part of the direct cost [USD], and the task whose hours are in it, if any."""
-
-    cost_code: str
-    cost_type: CostType
-    amount: Decimal
-    task: Task | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +101,7 @@ def compare_spent(estimate: Estimate, spent: Sequence[SpentRow]) -> SpentCompari
     -----
     The estimated amounts of all codes sum to the direct cost, the spent ones to the table, both to the cent.
     """
-    planned = list(_planned(estimate))
+    planned = list(plan_costs(estimate))
     names = {code: row.name for code, row in estimate.lists.cost_codes.items()}
     names |= {part.cost_code: names.get(part.cost_code, "") for part in planned}
     kinds = {str(kind): "" for kind in CostType}
@@ -125,20 +115,8 @@ def compare_spent(estimate: Estimate, spent: Sequence[SpentRow]) -> SpentCompari
     )
 
 
-def _planned(estimate: Estimate) -> Iterator[_Planned]:
-    """The parts of the direct cost: purchases, own work, tax paid."""
-    lists = estimate.lists
-    for purchase in estimate.purchases:
-        item = lists.item(purchase.item)
-        yield _Planned(item.cost_code, item.cost_type, purchase.amount)
-    for task in estimate.tasks:
-        yield _Planned(lists.steps[task.step].cost_code, CostType.LABOUR, task.amount, task)
-    for (kind, code), amount in split_paid_tax(estimate).items():
-        yield _Planned(code, kind, amount)
-
-
 def _results(
-    names: dict[str, str], planned: Sequence[_Planned], spent: Sequence[SpentRow], key: Callable[[_Planned | SpentRow], str], *, keep_empty: bool = False
+    names: dict[str, str], planned: Sequence[PlannedCost], spent: Sequence[SpentRow], key: Callable[[PlannedCost | SpentRow], str], *, keep_empty: bool = False
 ) -> tuple[CodeResult, ...]:
     found = []
     for code, name in names.items():
@@ -148,7 +126,7 @@ def _results(
     return tuple(found)
 
 
-def _result(code: str, name: str, parts: Sequence[_Planned], rows: Sequence[SpentRow]) -> CodeResult:
+def _result(code: str, name: str, parts: Sequence[PlannedCost], rows: Sequence[SpentRow]) -> CodeResult:
     tasks = [part.task for part in parts if part.task is not None]
     return CodeResult(
         code=code,

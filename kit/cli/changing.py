@@ -101,7 +101,8 @@ def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> Chan
     """
     if request.day and old.issued and request.day < old.issued.issued:
         raise PriceError(Fault("--day", f"{request.day} lies before the day of issue, {old.issued.issued}."))
-    order = price_change(old.estimate, new.estimate, number=request.number, contract=request.contract, rule=request.rule, finds=request.finds)
+    contract = request.contract or (old.issued.price if old.issued else None)  # what was promised, whatever today's rules give
+    order = price_change(old.estimate, new.estimate, number=request.number, contract=contract, rule=request.rule, finds=request.finds)
     day = request.day or (new.issued.issued if new.issued else office_day())
     draws = change_draws(order, old.estimate, new.estimate, paid=request.paid)
     return ChangeOrderSource(order, old.estimate, new.estimate, day, draws, old.issued, new.issued, request.reason)

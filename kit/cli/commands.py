@@ -35,7 +35,10 @@ Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help=
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write files into; earlier files of this command are replaced.")]
 Folder = Annotated[Path | None, typer.Option("--folder", metavar="FOLDER", help="Where the issued estimates of the job lie; without it beside the job file.")]
-StopReason = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why it is issued although a finding says stop; it becomes part of it.")]
+StopReason = Annotated[
+    str | None, typer.Option("--reason", metavar="TEXT", help="Why it is issued although something speaks against it; it becomes part of it.")
+]
+IssueDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of issue, such as 2026-03-31; without it today.")]
 Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What the contract stands for: an issued estimate (JSON), or a job file for a draft.")]
 NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change; or the issued estimate of it.")]
 Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="Found, at its price of unit_prices.csv; as often as needed.")]
@@ -115,19 +118,24 @@ def estimate(job: JobOrIssued, *, as_json: AsJson = False, out: Out = None, pape
     """Price the job; with --out, write the workbook and the drawings, with --papers also what customer, crew and bookkeeper get."""
     from kit.cli.estimate_document import whole_document
     from kit.cli.job_source import open_source
-    from kit.cli.out_folder import estimate_files
+    from kit.cli.out_folder import file_writers
+    from kit.cli.promises import promise_document, promise_report
     from kit.cli.report import estimate_report
+    from kit.export.estimate_files import estimate_files, sent_files
 
     if papers and out is None:
         raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
     source = open_source(job, prices)
-    priced, issued = source.estimate, source.issued
+    if (issued := source.issued) is not None:
+        document, report = (lambda: promise_document(issued)), (lambda: promise_report(issued))
+        _finish(document, report, as_json=as_json, out=out, files=lambda _: file_writers(sent_files(issued, papers=papers)))
+        return
     _finish(
-        lambda: {**whole_document(priced), "issued": source.document},
-        lambda: estimate_report(priced, issued=issued),
+        lambda: {**whole_document(source.estimate), "issued": None},
+        lambda: estimate_report(source.estimate),
         as_json=as_json,
         out=out,
-        files=lambda _: estimate_files(priced, job.stem, papers=papers, issued=issued),
+        files=lambda _: file_writers(estimate_files(source.estimate, job.stem, papers=papers)),
     )
 
 
@@ -143,17 +151,23 @@ def compare(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: P
 
 
 @app.command()
-def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, as_json: AsJson = False, prices: Prices = None) -> None:
-    """Freeze the estimate as the next revision, with its prices and its day; refused while a finding says stop and no reason is given."""
-    from kit.cli.job_source import estimate_file, issued_document
-    from kit.cli.report import issue_report
-    from kit.document import money_text
+def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day: IssueDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
+    """Give the estimate out as the next revision, and keep everything that is sent with it.
+
+    Refused while something speaks against it and no reason is given: a finding that says stop, a scope against itself, old or ended prices,
+    days in the past, the kit's lists in place of your own.
+    """
+    from kit.cli.contracts import read_day
+    from kit.cli.job_source import estimate_to_issue
+    from kit.cli.promises import issue_document, issue_report, offer_issued
+    from kit.export.estimate_files import files_to_send
     from kit.issued import issue_estimate, open_issued
 
-    path = issue_estimate(estimate_file(job, prices), folder or job.parent, stop_reason=reason)
+    source = estimate_to_issue(job, prices)
+    path = issue_estimate(source.estimate, folder or job.parent, make_files=files_to_send, stop_reason=reason, fell_back=source.fell_back, today=read_day(day))
     issued = open_issued(path)  # as anybody will open it
-    facts = {"file": str(path), "price": money_text(issued.estimate.price), **issued_document(issued)}
-    _finish(lambda: facts, lambda: issue_report(path, issued), as_json=as_json)
+    ledger = offer_issued(path)
+    _finish(lambda: issue_document(path, issued, ledger), lambda: issue_report(path, issued, ledger), as_json=as_json)
 
 
 @app.command()

@@ -22,6 +22,7 @@ from kit.document import money_text
 from kit.errors import Fault, KitError
 from kit.export.bill import bill_bytes, bill_stem
 from kit.export.change_order import ChangeOrderSource
+from kit.export.estimate_files import files_to_send
 from kit.export.posting_files import posting_files
 from kit.issued import issue_estimate, office_day, open_issued
 from kit.money import format_money
@@ -103,7 +104,7 @@ def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -
         raise KitError(faults)
     now = open_source(contract.folder / f"{state.document}.json") if state.document != source.issued.document else source
     order = price_change(now.estimate, new.estimate, number=len(state.changes) + 1, contract=state.contract_sum, rule=request.rule, finds=request.finds)
-    changed = new.issued or replace(contract.issued, estimate=new.estimate)
+    changed = new.issued or replace(contract.issued, work_out=lambda: new.estimate)
     after = {draw.draw: draw for draw in draws_after(state, order, changed)} if order.rows else {}
     before = {draw.draw: draw for draw in state.draws}
     billed = {one.bill.draw for one in state.bills}
@@ -123,7 +124,7 @@ def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -
 def offer_change(source: JobSource, new: JobSource, changing: ChangeOrderSource) -> ChangeOffered:
     """Number the change order and freeze it in the ledger; the changed job is issued first where it is a job file."""
     contract = open_contract(source.path)
-    issued = new.issued or open_issued(issue_estimate(new.estimate, contract.folder, today=changing.day))
+    issued = new.issued or open_issued(issue_estimate(new.estimate, contract.folder, make_files=files_to_send, today=changing.day, after_signing=True))
     what = change_of(contract.state, changing.order, issued, reason=changing.reason)
     contract.write(what, changing.day)
     return what
@@ -171,10 +172,10 @@ def _sums(state: ContractState) -> dict[str, Any]:
 def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     """The contract for the owner: sums, payments, bills, changes, the events with their numbers."""
     state = contract.ledger.state(contract.state.number, day)
-    page, who = Page(), contract.issued.estimate.job.identity
-    page.title(f"Contract {state.number}: {who.customer}", f"{state.stage.capitalize()}, {state.document}{f', as of {day}' if day else ''}")
+    page = Page()
+    page.title(f"Contract {state.number}: {contract.issued.customer}", f"{state.stage.capitalize()}, {state.document}{f', as of {day}' if day else ''}")
     if state.signed is None:
-        page.note(f"Offered at {format_money(state.offered.price if state.offered else contract.issued.estimate.price)}; not signed yet.")
+        page.note(f"Offered at {format_money(state.offered.price if state.offered else contract.issued.price)}; not signed yet.")
         return page.text()
     page.table("Where it stands", ("What", ">Amount"), [(what, format_money(amount)) for what, amount in _standing(state)])
     page.table("Payments", ("When", ">Amount", "State"), [_payment_row(state, draw.draw, draw.label, draw.due) for draw in state.draws])

@@ -11,9 +11,21 @@ from kit.errors import Fault, KitError
 from kit.estimate import Estimate, estimate
 from kit.issued import Issued, open_issued
 from kit.job import Job, price_folder, read_job
+from kit.job.prices import fell_back
 from kit.lists import Lists, load_lists
 
-__all__ = ["JobSource", "JobWithLists", "collect_faults", "compare_file", "estimate_file", "issued_document", "open_contract_and_change", "open_source"]
+__all__ = [
+    "EstimateToIssue",
+    "JobSource",
+    "JobWithLists",
+    "collect_faults",
+    "compare_file",
+    "estimate_file",
+    "estimate_to_issue",
+    "issued_document",
+    "open_contract_and_change",
+    "open_source",
+]
 
 ISSUED = ".json"
 
@@ -33,8 +45,17 @@ class JobSource:
     """A file and its estimate; `issued` holds the issued document when the file is one, None for a job file."""
 
     path: Path
-    estimate: Estimate
+    priced: Estimate | None
     issued: Issued | None
+
+    @property
+    def estimate(self) -> Estimate:
+        """The estimate; of an issued document by today's rules, which raises an IssueError where they don't give one."""
+        if self.priced is not None:
+            return self.priced
+        if self.issued is None:
+            raise KitError(Fault("", "holds no estimate.", self.path.name))
+        return self.issued.estimate
 
     @property
     def name(self) -> str:
@@ -86,6 +107,21 @@ def _read_with_lists(path: Path, prices: Path | None) -> JobWithLists:
     return JobWithLists(path, job, folder, lists)
 
 
+@dataclass(frozen=True, slots=True)
+class EstimateToIssue:
+    """The estimate of a job file, and whether the kit's invented lists stand in for the user's own."""
+
+    estimate: Estimate
+    fell_back: bool
+
+
+def estimate_to_issue(path: Path, prices: Path | None) -> EstimateToIssue:
+    """The estimate of the job in a file, as it may be issued."""
+    source = _read_with_lists(path, prices)
+    with _name_file(path):
+        return EstimateToIssue(estimate(source.job, source.lists), prices is None and fell_back(source.job, path))
+
+
 def estimate_file(path: Path, prices: Path | None) -> Estimate:
     """The estimate of the job in a file."""
     source = _read_with_lists(path, prices)
@@ -113,7 +149,7 @@ def open_source(path: Path, prices: Path | None = None) -> JobSource:
     if prices is not None:
         raise KitError(Fault("--prices", "an issued estimate keeps the prices that it was issued with. Give the job file for other ones.", path.name))
     issued = open_issued(path)
-    return JobSource(path, issued.estimate, issued)
+    return JobSource(path, None, issued)
 
 
 def open_contract_and_change(contract: Path, change: Path, prices: Path | None) -> tuple[JobSource, JobSource]:
@@ -135,6 +171,8 @@ def issued_document(issued: Issued) -> dict[str, Any]:
         "revision": issued.revision,
         "issued": issued.issued.isoformat(),
         "stop_reason": issued.stop_reason,
+        "against": list(issued.content.get("against", [])),
+        "files": list(issued.file_names),
         "changes": list(issued.changes),
         "sha256": issued.sha256,
     }

@@ -12,10 +12,8 @@ from functools import partial
 from pathlib import Path
 
 from kit.errors import Fault, KitError
-from kit.estimate import Estimate
-from kit.issued import Issued
 
-__all__ = ["WRITTEN_LIST", "Writer", "estimate_files", "file_writers", "write_files"]
+__all__ = ["WRITTEN_LIST", "Writer", "file_writers", "write_files"]
 
 WRITTEN_LIST = ".sinkset-files"
 Writer = Callable[[Path], object]
@@ -87,48 +85,3 @@ def _refuse_foreign(folder: Path, names: Mapping[str, object], known: Mapping[st
 def file_writers(contents: Mapping[str, bytes]) -> dict[str, Writer]:
     """A writer for each file whose content is there already."""
     return {name: partial(Path.write_bytes, data=content) for name, content in contents.items()}
-
-
-def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None) -> dict[str, Writer]:
-    """The workbook and the drawings of an estimate; with `papers` also what customer, crew and bookkeeper get.
-
-    Raises
-    ------
-    IssueError
-        If papers are wanted and a finding says stop: the proposal is not put before a customer then.
-    """
-    from kit.export.workbook import workbook_bytes
-
-    files = {f"{stem}.xlsx": workbook_bytes(estimate), **_drawings(estimate, stem)}
-    return file_writers({**files, **_papers(estimate, stem, issued)} if papers else files)
-
-
-def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
-    """Elevation, section, plan, cut plans and the calendar, as SVG in black on white."""
-    from kit.draw.calendar_chart import draw_calendar
-    from kit.draw.drawings import list_drawings, on_paper
-    from kit.outlook import schedule_of
-
-    labels = {step: row.name for step, row in estimate.lists.steps.items()}
-    drawings = [*list_drawings(estimate), ("calendar", draw_calendar(schedule_of(estimate), labels))]
-    return {f"{stem}-{name}.svg": f"{on_paper(svg)}\n".encode() for name, svg in drawings}
-
-
-def _papers(estimate: Estimate, stem: str, issued: Issued | None) -> dict[str, bytes]:
-    """Proposal, purchase list, crew sheet, rows for the books; drafts, but for those of an issued estimate."""
-    from kit.compare.options import compare_alternates
-    from kit.export.crew_sheet import crew_sheet_bytes
-    from kit.export.handoff import handoff_files
-    from kit.export.proposal import offers_from, proposal_bytes
-    from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
-    from kit.outlook import schedule_of
-
-    schedule = schedule_of(estimate)
-    offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
-    return {
-        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued),
-        f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule, issued=issued),
-        f"{stem}-purchases.csv": purchase_list_csv(list_purchases(estimate, schedule)),
-        f"{stem}-crew.pdf": crew_sheet_bytes(estimate, schedule=schedule, issued=issued),
-        **handoff_files(estimate, f"{stem}-books", issued=issued),
-    }

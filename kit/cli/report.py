@@ -1,20 +1,20 @@
-"""What `check`, `estimate` and `issue` say: findings, price and what it is made of, in plain trade words."""
+"""What `check` and `estimate` say: findings, price and what it is made of, in plain trade words."""
 
 from collections.abc import Sequence
-from pathlib import Path
 
 from kit.cli.outlook_report import add_outlook, add_payments, outlook_note
 from kit.cli.page import Page, hours_text, share_text
 from kit.draw.marks import number_words
 from kit.estimate import Estimate
 from kit.issued import Issued
+from kit.job.prices import whose_lists
 from kit.money import format_money
 from kit.outlook import risk_of, schedule_of
 from kit.pricing.build_up import row_kinds
 from kit.pricing.terms import Input
 from kit.records import Finding, Kind, Level, Purchase, Task
 
-__all__ = ["check_report", "estimate_report", "issue_report"]
+__all__ = ["check_report", "estimate_report"]
 
 CAUTION = (
     "Confirm what touches plumbing, electricity, structure or permits with the local authority and the licensed trades; "
@@ -43,6 +43,7 @@ def estimate_report(estimate: Estimate, *, issued: Issued | None = None) -> str:
     _head(page, estimate)
     if issued:
         page.note(f"Issued {issued.issued} as revision {issued.revision}, with the prices of that day.")
+    page.note(issued.lists_words if issued else whose_lists(estimate.lists))
     page.note(
         f"Price {format_money(estimate.price)}   direct cost {format_money(estimate.cost)}   "
         f"margin {share_text(float(estimate.margin))}   hours {hours_text(estimate.hours)}"
@@ -58,20 +59,6 @@ def estimate_report(estimate: Estimate, *, issued: Issued | None = None) -> str:
     _build_up(page, estimate)
     _assumptions(page, estimate)
     _close(page, estimate)
-    return page.text()
-
-
-def issue_report(path: Path, issued: Issued) -> str:
-    """The issued estimate in a few sentences: its number and day, and what changed against the revision before."""
-    page, who = Page(), issued.estimate.job.identity
-    page.title(f"Issued {issued.number}, revision {issued.revision}, on {issued.issued}", f"{who.customer}, {who.address}")
-    page.note(f"Price {format_money(issued.estimate.price)}, with the price lists in it. Written: {path}")
-    if issued.stop_reason:
-        page.note(f"Issued although a finding says stop: {issued.stop_reason}")
-    if issued.revision > 1:
-        page.table(f"What changed against revision {issued.revision - 1}", ("Change",), [(change,) for change in issued.changes])
-    named = f'"{path}"' if " " in str(path) else path
-    page.note(f"Papers of this revision, whatever prices do: sinkset estimate {named} --out FOLDER --papers")
     return page.text()
 
 

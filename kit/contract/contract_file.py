@@ -13,7 +13,7 @@ from kit.errors import Fault, LedgerError
 from kit.issued import Issued, issued_path, open_issued
 from kit.money import parse_money
 
-__all__ = ["ContractFile", "bill_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"]
+__all__ = ["ContractFile", "bill_contract", "offer_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,20 +48,25 @@ def open_contract(path: Path) -> ContractFile:
     return ContractFile(path.parent, ledger, state, issued)
 
 
+def offer_contract(contract: ContractFile) -> ContractFile:
+    """The estimate was offered, on the day it was issued; once it is signed, a later revision is a matter of change orders."""
+    if contract.state.signed is not None or (contract.state.offered is not None and contract.state.offered.document == contract.issued.document):
+        return contract
+    return contract.write(offer_of(contract.issued), contract.issued.issued)
+
+
 def sign_contract(contract: ContractFile, day: dt.date, change: int | None) -> ContractFile:
     """The customer signed the estimate, or a change order."""
     if change is not None:
         return contract.write(ChangeSigned(number=change), day)
-    if contract.state.offered is None or contract.state.offered.document != contract.issued.document:
-        contract = contract.write(offer_of(contract.issued), contract.issued.issued)
-    return contract.write(signature_of(contract.issued), day)
+    return offer_contract(contract).write(signature_of(contract.issued), day)
 
 
 def bill_contract(contract: ContractFile, day: dt.date, *, credit: str | None) -> ContractFile:
     """The next bill, or the credit note that is owed, written down."""
     if credit is not None:
         return contract.write(credit_note(contract.state, credit), day)
-    return contract.write(next_bill(contract.state, day, contract.issued.estimate.lists.company.pay_within_days), day)
+    return contract.write(next_bill(contract.state, day, contract.issued.figures.pay_within_days), day)
 
 
 def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: str, back: bool) -> ContractFile:

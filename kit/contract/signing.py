@@ -2,28 +2,28 @@
 
 from kit.contract.events import ContractDraw, Offered, Signed
 from kit.issued import Issued
-from kit.pricing.draws import DrawSchedule, plan_draws
+from kit.pricing.draws import DrawSchedule
 
 __all__ = ["contract_draws", "offer_of", "signature_of"]
 
 
 def offer_of(issued: Issued) -> Offered:
     """That this estimate was issued."""
-    return Offered(document=issued.document, revision=issued.revision, sha256=issued.sha256, price=issued.estimate.price)
+    return Offered(document=issued.document, revision=issued.revision, sha256=issued.sha256, price=issued.price)
 
 
 def signature_of(issued: Issued) -> Signed:
-    """That the customer signed it: price, sales tax in it, payments, and the company's rules of that day."""
-    estimate, company = issued.estimate, issued.estimate.lists.company
+    """That the customer signed it: price, sales tax in it, payments, and the company's rules of that day, as they were promised."""
+    figures = issued.figures
     return Signed(
         document=issued.document,
         revision=issued.revision,
         sha256=issued.sha256,
-        contract_sum=estimate.price,
-        tax=estimate.amount("tax-collected"),
-        draws=contract_draws(plan_draws(estimate)),
-        change_falls=company.change_falls,
-        deposit_earned=company.deposit_earned,
+        contract_sum=figures.price,
+        tax=figures.tax_collected,
+        draws=contract_draws(figures.payments),
+        change_falls=figures.change_falls,
+        deposit_earned=figures.deposit_earned,
     )
 
 

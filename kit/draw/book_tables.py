@@ -10,6 +10,7 @@ from kit.draw.tables import count_words, draw_table, level_sign, row_and_column,
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.money import format_money
+from kit.records import Level
 from kit.steps import Step
 
 __all__ = ["draw_columns", "draw_contract", "draw_control", "draw_issued", "draw_lessons", "draw_spent", "draw_spent_faults"]
@@ -21,17 +22,18 @@ AGREES, DIFFERS = "✓ agrees", "■ differs"
 
 def draw_issued(issued: Issued) -> str:
     """Number, revision, customer, price and what is to know before it is booked."""
-    estimate, identity = issued.estimate, issued.estimate.job.identity
-    worst = estimate.worst
+    result, differences = issued.content["result"], issued.differences()
+    worst = result["findings"][0] if result["findings"] else None
     facts = [
         ("Estimate", f"{issued.number}, revision {issued.revision}, issued {issued.issued}"),
-        ("Customer", f"{identity.customer}, {identity.address}"),
-        ("Price", format_money(estimate.price)),
-        ("Direct cost, tax paid included", format_money(estimate.cost)),
-        ("Own hours", f"{estimate.hours:.2f}"),
-        ("Worst finding", f"{level_sign(worst.level)}: {worst.check}" if worst is not None else "nothing checked"),
+        ("Customer", issued.customer),
+        ("Price", format_money(issued.price)),
+        ("Direct cost, tax paid included", format_money(issued.cost)),
+        ("Own hours", f"{result['hours']:.2f}"),
+        ("Worst finding", f"{level_sign(Level[worst['level'].upper()])}: {worst['check']}" if worst is not None else "nothing checked"),
         ("Issued all the same because", issued.stop_reason or ""),
         ("Changes against the revision before", "; ".join(issued.changes)),
+        ("Today", differences.words if differences else ""),
     ]
     return draw_table("The issued estimate", ("What", "As issued"), [fact for fact in facts if fact[1]], heads=True)
 

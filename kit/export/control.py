@@ -52,7 +52,6 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
         If one of the two can't be read at all.
     """
     said, rows = _read(content, control)
-    estimate = issued.estimate
     try:
         found = {
             "count": f"{len(rows)}",
@@ -64,8 +63,8 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
         groups = {name: _grouped(rows, *columns) for name, columns in _BUDGET_GROUPS.items()}
         return (
             *_checks(said, found, groups),
-            ControlCheck("Direct cost as issued", f"{estimate.cost}", found["sum_cost"]),
-            ControlCheck("Price as issued", f"{estimate.price}", found["sum_sell"]),
+            ControlCheck("Direct cost as issued", f"{issued.cost}", found["sum_cost"]),
+            ControlCheck("Price as issued", f"{issued.price}", found["sum_sell"]),
         )
     except _UNREADABLE as error:
         raise _unreadable(error) from None

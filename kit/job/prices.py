@@ -4,9 +4,10 @@ from pathlib import Path
 
 from kit.errors import Fault, JobError
 from kit.job.job import Job
+from kit.lists import Lists, load_lists
 from kit.shipped import shipped
 
-__all__ = ["PRICE_FOLDER", "price_folder", "usual_price_folder"]
+__all__ = ["PRICE_FOLDER", "are_of_the_kit", "fell_back", "lists_words", "price_folder", "usual_price_folder", "whose_lists"]
 
 PRICE_FOLDER = "price_lists"
 
@@ -44,3 +45,24 @@ def usual_price_folder(home: Path) -> Path:
         if folder.is_dir():
             return folder
     return shipped(PRICE_FOLDER)
+
+
+def fell_back(job: Job, job_file: Path) -> bool:
+    """Whether a job that names no lists gets the shipped ones because none lie in or beside its folder, as after a folder was renamed."""
+    home = job_file.absolute().parent
+    return job.prices is None and not any((folder / PRICE_FOLDER).is_dir() for folder in (home, home.parent))
+
+
+def are_of_the_kit(lists: Lists) -> bool:
+    """Whether lists are the invented ones that the kit ships, wherever they lie."""
+    return lists.files == load_lists(shipped(PRICE_FOLDER)).files
+
+
+def whose_lists(lists: Lists) -> str:
+    """Whose price lists were used, in words."""
+    return lists_words(lists.folder, of_the_kit=are_of_the_kit(lists))
+
+
+def lists_words(folder: str, *, of_the_kit: bool) -> str:
+    """The same where it is known whose they are."""
+    return f"Price lists: {'the invented ones of the kit' if of_the_kit else 'your own'}, folder {folder}."

@@ -1,6 +1,7 @@
 """The bookkeeper's screen: an issued estimate, its control totals and files, its contract, and what was really spent."""
 
 import datetime as dt
+from collections.abc import Mapping
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -10,12 +11,8 @@ import ipywidgets as widgets
 from kit.draw.book_tables import draw_control, draw_issued
 from kit.errors import KitError
 from kit.export.control import ControlCheck, check_control
-from kit.export.handoff import handoff_files
-from kit.export.papers import mark_of
-from kit.export.purchase_list import purchase_list_bytes
-from kit.export.workbook import workbook_bytes
+from kit.export.estimate_files import sent_files
 from kit.issued import Issued, office_day
-from kit.outlook import schedule_of
 from kit.panels.contract_panel import ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FIRST_EXAMPLE, FROM_EXAMPLES, JobFiles, jobs_folder
@@ -32,6 +29,8 @@ BOOKS_HELP = (
     "The budget file has a row for each purchase, task and tax paid, with cost code and account; what was billed and paid stands in the posting rows of the "
     "contract below. Its description says what the columns mean; its control totals say what an import must come to."
 )
+_BOOKS = "-books"
+_ROWS, _CONTROL = f"{_BOOKS}.csv", f"{_BOOKS}.control.json"
 _FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
 
@@ -53,7 +52,7 @@ class Bookkeeper(Screen):
         self.issued: Issued | None = None
         self.control: tuple[ControlCheck, ...] = ()
         self._name = ""
-        self._books: dict[str, bytes] = {}
+        self._files: dict[str, bytes] = {}
         self.spent = SpentPanel(self.issued_files, self.working)
         self.contract = ContractPanel(self.issued_files, self.working, day or office_day())
         self.facts, self.totals = widgets.HTML(), widgets.HTML()
@@ -131,11 +130,11 @@ class Bookkeeper(Screen):
             try:
                 issued = self.issued_files.open(name)
                 self.working.advance()
-                stem = mark_of(issued.estimate, issued).file_stem
-                books = handoff_files(issued.estimate, stem, issued=issued)
-                control = check_control(books[f"{stem}.csv"], books[f"{stem}.control.json"], issued)
+                files, trouble = self._sent(issued)
+                found = [next(iter(_ending(files, ending).values())) for ending in (_ROWS, _CONTROL)] if files else []
+                control = check_control(found[0], found[1], issued) if found else ()
                 self.working.advance()
-                self.issued, self._books, self.control, self._name = issued, books, control, name
+                self.issued, self._files, self.control, self._name = issued, files, control, name
             finally:
                 with self.updating:  # the list names what is on the screen, also when another one could not be opened
                     fill_choices(self.choice, self.choice.options, self._name or name)
@@ -143,7 +142,7 @@ class Bookkeeper(Screen):
             self.facts.value = draw_issued(issued)
             self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control])
             self.contract.open(name)
-            self.note.say(f"Opened {name}.")
+            self.note.say(f"Opened {name}.", *trouble)
             self.spent.open(name, issued)
 
     def _of_issued(self) -> Issued:
@@ -151,19 +150,35 @@ class Bookkeeper(Screen):
             raise KitError("No issued estimate is open.")
         return self.issued
 
+    @staticmethod
+    def _sent(issued: Issued) -> tuple[dict[str, bytes], list[str]]:
+        """What was sent with it; where that is not to be had, why."""
+        try:
+            return sent_files(issued, papers=True), []
+        except KitError as error:
+            return {}, [str(fault) for fault in error.faults]
+
+    def _file(self, ending: str, kind: str) -> DownloadFile:
+        """A file as it was sent, by its ending."""
+        self._of_issued()
+        found = _ending(self._files, ending)
+        if not found:
+            raise KitError("The files that were sent are not kept with this estimate.")
+        name, content = next(iter(found.items()))
+        return DownloadFile(name, kind, content)
+
     def book_file(self, ending: str) -> DownloadFile:
         """The budget file, its description or its control totals, by their ending."""
-        self._of_issued()
-        name = next(name for name in self._books if name.endswith(ending))
-        return DownloadFile(name, CSV if ending == ".csv" else JSON, self._books[name])
+        return self._file(f"{_BOOKS}{ending}", CSV if ending == ".csv" else JSON)
 
     def workbook(self) -> DownloadFile:
         """The workbook."""
-        issued = self._of_issued()
-        return DownloadFile(f"{mark_of(issued.estimate, issued).file_stem}.xlsx", XLSX, workbook_bytes(issued.estimate, issued=issued))
+        return self._file(".xlsx", XLSX)
 
     def purchase_list(self) -> DownloadFile:
         """The purchase list with the days to order by."""
-        issued = self._of_issued()
-        content = purchase_list_bytes(issued.estimate, schedule=schedule_of(issued.estimate), issued=issued)
-        return DownloadFile(f"{mark_of(issued.estimate, issued).file_stem}-purchases.pdf", PDF, content)
+        return self._file("-purchases.pdf", PDF)
+
+
+def _ending(files: Mapping[str, bytes], ending: str) -> dict[str, bytes]:
+    return {name: content for name, content in files.items() if name.endswith(ending)}

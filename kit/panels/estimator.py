@@ -1,5 +1,6 @@
 """The estimator's screen: what was measured on the left, what follows from it on the right, price and worst finding above."""
 
+import datetime as dt
 from collections.abc import Mapping
 from html import escape
 from pathlib import Path
@@ -7,13 +8,16 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from kit.contract.contract_file import offer_contract, open_contract
 from kit.draw.tables import draw_headline
 from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.estimate import Estimate
+from kit.export.estimate_files import files_to_send
 from kit.export.workbook import workbook_bytes
-from kit.issued import issue_estimate
+from kit.issued import issue_estimate, kept_folder
 from kit.job import Job, read_job
+from kit.job.prices import whose_lists
 from kit.lists import Lists
 from kit.panels.field_panel import FieldPanel
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
@@ -38,11 +42,14 @@ class Estimator(Screen):
         The price lists; those of the job when left out.
     folder
         Where job files and workbooks are written; `jobs` beside the notebooks when left out.
+    day
+        Day of issue; today when left out.
     """
 
-    def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None) -> None:
+    def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None, day: dt.date | None = None) -> None:
         super().__init__()
         self.files = JobFiles(folder or jobs_folder())
+        self._day, self._lists_named = day, lists is not None
         start, name, sentence = self._start(job)
         self.state = JobState(start, (lambda _: lists) if lists is not None else self.files.lists_for)
         self._kept: Job = start
@@ -59,7 +66,7 @@ class Estimator(Screen):
             tooltip="Job files of your folder, and examples",
             layout={"width": "330px"},
         )
-        self._reason = widgets.Text(description="Reason", placeholder="why it is issued although a finding says stop", continuous_update=False, **_BAR)
+        self._reason = widgets.Text(description="Reason", placeholder="why it is issued although something speaks against it", continuous_update=False, **_BAR)
         self._undo = make_button("Undo", "Take the last change back", self.note.guard(self.state.undo))
         self._redo = make_button("Redo", "Do again what was taken back", self.note.guard(self.state.redo))
         self.tools = make_download(
@@ -148,8 +155,17 @@ class Estimator(Screen):
         """Freeze the estimate on the screen as the next revision of its job number."""
         self.state.settle()
         self.files.folder.mkdir(parents=True, exist_ok=True)
-        path = issue_estimate(self.estimate, self.files.folder, stop_reason=str(self._reason.value).strip() or None)
-        self.note.say(f"Issued as {path.name}. It is never overwritten; a later one is the next revision.")
+        path = issue_estimate(
+            self.estimate,
+            self.files.folder,
+            make_files=files_to_send,
+            stop_reason=str(self._reason.value),
+            fell_back=not self._lists_named and self.files.fell_back(self.job),
+            today=self._day,
+        )
+        kept = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
+        self.note.say(f"Issued as {path.name}. {kept} {whose_lists(self.estimate.lists)}")
+        offer_contract(open_contract(path))
 
     def _workbook(self) -> DownloadFile:
         self.state.settle()

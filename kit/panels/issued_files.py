@@ -4,8 +4,10 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from kit.contract.contract_file import offer_contract, open_contract
 from kit.errors import Fault, KitError
 from kit.estimate import estimate
+from kit.export.estimate_files import files_to_send
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job.file import write_whole
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
@@ -60,13 +62,15 @@ class IssuedFiles:
         return self.files.path(name, ENDING)
 
     def issue_example(self, name: str) -> str:
-        """Issue one of the invented examples into the folder; gives the name of the file. Errors as in `issue_estimate`."""
+        """Issue one of the invented examples into the folder, as on the day of its visit; gives the name of the file. Errors as in `issue_estimate`."""
         if not name.startswith(FROM_EXAMPLES):
             raise KitError(f'"{name}" is no example.')
         job = self.files.open(name)
         priced = estimate(job, self.files.lists_for(job))
         self.files.folder.mkdir(parents=True, exist_ok=True)
-        return issue_estimate(priced, self.files.folder).name
+        path = issue_estimate(priced, self.files.folder, make_files=files_to_send, today=job.identity.visit_date)
+        offer_contract(open_contract(path))
+        return path.name
 
     def tables(self) -> list[str]:
         """Tables that can be taken: CSV and XLSX files of the folder of jobs, then the invented ones of the examples."""

@@ -6,7 +6,7 @@ from pathlib import Path
 from kit.errors import Fault, JobError, KitError
 from kit.job import Job, price_folder, read_job, write_job
 from kit.job.file import change_field
-from kit.job.prices import PRICE_FOLDER
+from kit.job.prices import PRICE_FOLDER, fell_back
 from kit.lists import Lists, load_lists
 from kit.shipped import shipped
 
@@ -167,6 +167,10 @@ class JobFiles:
             folder = named if named is not None and named.is_dir() else price_folder(job, self.folder / "job.toml")
             self._lists[job.prices] = load_lists(folder)
         return self._lists[job.prices]
+
+    def fell_back(self, job: Job) -> bool:
+        """Whether the kit's invented lists stand in for a job's own, which are not there."""
+        return fell_back(job, self.folder / "job.toml")
 
     def list_folders(self) -> list[str]:
         """Folders of price lists in the person's own folder, as a job file names them."""

@@ -35,7 +35,7 @@ def promise(name: str, *, taxed: bool = False) -> Issued:
     if taxed:
         job = change_job(job, {"terms.tax_on": "everything"})
     estimate = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
-    return Issued(job.identity.job_number, 1, FIRST_DAY, None, (), "0" * 64, estimate)
+    return Issued.of(estimate, job.identity.job_number, 1, FIRST_DAY, "0" * 64)
 
 
 def walk(seed: int) -> Iterator[tuple[tuple[Event, ...], ContractState]]:

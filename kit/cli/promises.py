@@ -1,0 +1,106 @@
+"""What the commands say of a promise: as it was sent, with what today's rules would make of it as a difference beside it."""
+
+from pathlib import Path
+from typing import Any
+
+from kit.cli.estimate_document import whole_document
+from kit.cli.job_source import issued_document
+from kit.cli.page import Page
+from kit.cli.report import estimate_report
+from kit.contract.contract_file import offer_contract, open_contract
+from kit.document import money_text, plain
+from kit.errors import KitError
+from kit.issued import Differences, Issued
+from kit.money import format_money
+
+__all__ = ["issue_document", "issue_report", "offer_issued", "promise_document", "promise_report"]
+
+
+def offer_issued(path: Path) -> str:
+    """Write into the ledger that an estimate was issued; gives why that could not be done, "" where it was. The promise stands either way."""
+    try:
+        offer_contract(open_contract(path))
+    except KitError as error:
+        return f"Not in the ledger yet: {'; '.join(str(fault) for fault in error.faults)}"
+    return ""
+
+
+def issue_document(path: Path, issued: Issued, ledger: str) -> dict[str, Any]:
+    """What `issue` did, as plain data; `ledger` is what kept it out of the ledger, None where nothing did."""
+    of_the_kit = issued.content["lists"]["of_the_kit"]
+    facts = {"file": str(path), "price": money_text(issued.price), "lists": "kit" if of_the_kit else "own", "ledger": ledger or None}
+    return {**facts, **issued_document(issued)}
+
+
+def issue_report(path: Path, issued: Issued, ledger: str) -> str:
+    """The issued estimate in a few sentences: its number and day, whose lists, what spoke against it, what changed against the revision before."""
+    page = Page()
+    page.title(f"Issued {issued.number}, revision {issued.revision}, on {issued.issued}", issued.customer)
+    page.note(f"Price {format_money(issued.price)}, with the price lists in it. Written: {path}")
+    page.note(issued.lists_words)
+    if issued.stop_reason:
+        page.table("Spoke against it", ("What",), [(sentence,) for sentence in issued.content["against"]])
+        page.note(f"Issued all the same: {issued.stop_reason}")
+    if issued.changes:
+        page.table("What changed against the revision before", ("Change",), [(change,) for change in issued.changes])
+    if issued.file_names and issued.folder is not None:
+        page.note(f"Sent with it and kept: {len(issued.file_names)} files in {issued.folder}. Send these; they are never written again.")
+    if ledger:
+        page.note(ledger)
+    return page.text()
+
+
+def promise_document(issued: Issued) -> dict[str, Any]:
+    """The promise as plain data: results and `draws` as sent, `issued`, and `by_todays_rules` where these would give another (None: the same)."""
+    differences = issued.differences()
+    whole = {} if differences.problem else whole_document(issued.estimate)
+    return {
+        **({} if differences else whole),
+        **issued.content["result"],
+        **({} if not differences else {"draws": _draws(issued)}),
+        "issued": issued_document(issued),
+        "by_todays_rules": _differences_document(differences) if differences else None,
+    }
+
+
+def _draws(issued: Issued) -> list[dict[str, Any]] | None:
+    """The payments as promised; None where an earlier version did not write them down and they can't be worked out."""
+    try:
+        draws = issued.draws.draws
+    except KitError:
+        return None
+    return [
+        {
+            "number": number,
+            "label": draw.label,
+            "step": draw.step,
+            "earned": money_text(draw.earned),
+            "held": money_text(draw.held),
+            "due": money_text(draw.due),
+        }
+        for number, draw in enumerate(draws, 1)
+    ]
+
+
+def _differences_document(differences: Differences) -> dict[str, Any]:
+    amount = None if differences.amount is None else money_text(differences.amount)
+    return {"amount": amount, "lines": plain(differences.lines), "problem": differences.problem or None}
+
+
+def promise_report(issued: Issued) -> str:
+    """The report of an issued estimate; where today's rules would give another, what was promised and the lines that differ."""
+    differences = issued.differences()
+    if not differences:
+        return estimate_report(issued.estimate, issued=issued)
+    page = Page()
+    page.title(f"{issued.number}, revision {issued.revision}: {issued.customer}", f"issued {issued.issued}; what was promised stands")
+    page.note(f"Price {format_money(issued.price)}   direct cost {format_money(issued.cost)}   hours {issued.content['result']['hours']:.2f}")
+    page.note(issued.lists_words)
+    draws = _draws(issued)
+    page.table("Payments as promised", (">No.", "When", ">Amount"), [(str(draw["number"]), draw["label"], f"{draw['due']} USD") for draw in draws or []])
+    page.note(differences.words)
+    rows = [(one.what, one.promised, one.today, one.reason) for one in differences.lines]
+    page.table("What today's rules would make of it", ("What", ">Promised", ">Today", "Working today"), rows)
+    if issued.file_names and issued.folder is not None:
+        page.note(f"What was sent is kept in {issued.folder}.")
+    return page.text()

@@ -1,0 +1,76 @@
+"""Which files does an estimate give? The workbook and the drawings; with the papers also what customer, crew and bookkeeper get."""
+
+from kit.errors import Fault, IssueError
+from kit.estimate import Estimate
+from kit.issued import Issued
+
+__all__ = ["estimate_files", "files_to_send", "sent_files"]
+
+_WITHOUT_PAPERS = (".xlsx", ".svg")
+
+
+def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None) -> dict[str, bytes]:
+    """The files by name; of an issued estimate marked with its number and revision, else drafts.
+
+    Raises
+    ------
+    IssueError
+        If papers are wanted and a finding says stop: the proposal is not put before a customer then.
+    """
+    from kit.export.workbook import workbook_bytes
+
+    files = {f"{stem}.xlsx": workbook_bytes(estimate, issued=issued), **_drawings(estimate, stem)}
+    return {**files, **_papers(estimate, stem, issued)} if papers else files
+
+
+def files_to_send(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
+    """Everything that goes out with an estimate that is being issued, for `issue_estimate`."""
+    return estimate_files(estimate, issued.folder.name if issued.folder else issued.document, papers=True, issued=issued)
+
+
+def sent_files(issued: Issued, *, papers: bool = False) -> dict[str, bytes]:
+    """The files of an issued estimate: as they were sent, byte for byte; made again only where none were kept and today's rules give the same.
+
+    Raises
+    ------
+    IssueError
+        If a kept file is gone or was changed; or none were kept and today's rules give another price.
+    """
+    if issued.file_names:
+        return {name: issued.file(name) for name in issued.file_names if papers or name.endswith(_WITHOUT_PAPERS)}
+    differences = issued.differences()
+    if differences.amount:
+        sentence = f"was issued before files were kept with it, and can't be made again as it was sent. {differences.words} What was sent stays valid."
+        raise IssueError(Fault("", sentence, issued.document))
+    return estimate_files(issued.estimate, issued.folder.name if issued.folder else issued.document, papers=papers, issued=issued)
+
+
+def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
+    """Elevation, section, plan, cut plans and the calendar, as SVG in black on white."""
+    from kit.draw.calendar_chart import draw_calendar
+    from kit.draw.drawings import list_drawings, on_paper
+    from kit.outlook import schedule_of
+
+    labels = {step: row.name for step, row in estimate.lists.steps.items()}
+    drawings = [*list_drawings(estimate), ("calendar", draw_calendar(schedule_of(estimate), labels))]
+    return {f"{stem}-{name}.svg": f"{on_paper(svg)}\n".encode() for name, svg in drawings}
+
+
+def _papers(estimate: Estimate, stem: str, issued: Issued | None) -> dict[str, bytes]:
+    """Proposal, purchase list, crew sheet, rows for the books; drafts, but for those of an issued estimate."""
+    from kit.compare.options import compare_alternates
+    from kit.export.crew_sheet import crew_sheet_bytes
+    from kit.export.handoff import handoff_files
+    from kit.export.proposal import offers_from, proposal_bytes
+    from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
+    from kit.outlook import schedule_of
+
+    schedule = schedule_of(estimate)
+    offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
+    return {
+        f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued),
+        f"{stem}-purchases.pdf": purchase_list_bytes(estimate, schedule=schedule, issued=issued),
+        f"{stem}-purchases.csv": purchase_list_csv(list_purchases(estimate, schedule)),
+        f"{stem}-crew.pdf": crew_sheet_bytes(estimate, schedule=schedule, issued=issued),
+        **handoff_files(estimate, f"{stem}-books", issued=issued),
+    }

@@ -1,0 +1,112 @@
+"""What speaks against giving an estimate out today? Each is mended, or outweighed by a reason that is written down and kept."""
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+
+from kit.buying.price_ages import price_row_of
+from kit.errors import Fault
+from kit.estimate import Estimate
+from kit.job import FilledJob
+from kit.job.scope import ScopeItem
+from kit.lists.goods_rows import Price
+from kit.records import Level
+
+__all__ = ["find_against"]
+
+MOST_NAMES = 6
+
+
+def find_against(estimate: Estimate, day: dt.date, *, fell_back: bool = False, after_signing: bool = False) -> list[Fault]:
+    """Everything that speaks against it on a day, worst first.
+
+    Parameters
+    ----------
+    estimate
+        What is to be issued.
+    day
+        Day of issue.
+    fell_back
+        Whether the kit's invented lists stand in for the user's own, which were not found.
+    after_signing
+        Whether the contract is signed already: its days are agreed then.
+    """
+    days = [] if after_signing else _days(estimate, day)
+    return [*_stops(estimate), *_lists(fell_back=fell_back), *_scope(estimate.job), *_prices(estimate, day), *days]
+
+
+def _stops(estimate: Estimate) -> Iterator[Fault]:
+    for finding in estimate.findings:
+        if finding.level is Level.STOP:
+            yield Fault(finding.check, f"says stop: {finding.measured}, wanted {finding.limit}. {finding.remedy} Or state why it is issued all the same.")
+
+
+def _lists(*, fell_back: bool) -> Iterator[Fault]:
+    if fell_back:
+        sentence = (
+            "are the kit's invented ones: no folder price_lists lies in or beside the folder of the job. Was yours renamed or moved? "
+            "Name it, or state why it is issued with invented prices."
+        )
+        yield Fault("Price lists", sentence)
+
+
+def _scope(job: FilledJob) -> Iterator[Fault]:
+    """Who supplies and installs, against itself and against what was chosen."""
+    scope = job.scope
+    for name in type(scope).model_fields:
+        item: ScopeItem = getattr(scope, name)
+        if item.excluded and item.installed_by != "nobody":
+            yield _contradiction(name, f"is no part of the job, and yet {_whom(item.installed_by)} would install it")
+        if item.renewed and item.installed_by == "nobody":
+            yield _contradiction(name, f"is to be supplied by {_whom(item.supplied_by)}, and nobody installs it")
+    if job.counter.made_by == "stays" and scope.counter.renewed:
+        yield _contradiction("counter", "stays, and yet the scope has a new one")
+    if job.counter.made_by != "stays" and not scope.counter.renewed:
+        yield _contradiction("counter", "is a new one, and yet the scope keeps the old one or leaves it out")
+    if job.plumbing.disposer == "new" and not scope.disposer.renewed:
+        yield _contradiction("disposer", "is a new one, and yet the scope keeps the old one or leaves it out")
+
+
+def _whom(who: str) -> str:
+    return {"us": "our crew", "trade": "a hired trade"}.get(who, f"the {who}")
+
+
+def _contradiction(name: str, sentence: str) -> Fault:
+    return Fault(f"Scope, {name.replace('_', ' ')}", f"{sentence}. Correct the scope, or state why it is issued all the same.")
+
+
+def _prices(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
+    company = estimate.lists.company
+    found = (price_row_of(purchase, estimate.lists) for purchase in estimate.purchases)
+    rows = {row.id: row for row in found if row is not None and row.supplier != company.name}.values()
+    ended = [row for row in rows if row.effective_to is not None and row.effective_to < day]
+    old = [row for row in rows if row not in ended and row.age_days(day) > company.stale_after_days]
+    if ended:
+        yield Fault("Prices", f"{len(ended)} of {len(rows)} have ended by {day}: {_names(ended, estimate)}. Ask for new ones, or state why they still hold.")
+    if old:
+        most = company.stale_after_days
+        sentence = f"{len(old)} of {len(rows)} are older than {most} days on {day}: {_names(old, estimate)}. Ask again, or state why they still hold."
+        yield Fault("Prices", sentence)
+
+
+def _names(rows: Sequence[Price], estimate: Estimate) -> str:
+    """Items with their suppliers and days, the oldest first."""
+    first = sorted(rows, key=lambda row: (row.effective_to or row.effective_from, row.item))
+    words = [f"{estimate.lists.name_of(row.item)} from {row.supplier} ({_span(row)})" for row in first[:MOST_NAMES]]
+    return "; ".join(words) + (f"; and {len(rows) - MOST_NAMES} more" if len(rows) > MOST_NAMES else "")
+
+
+def _span(row: Price) -> str:
+    return f"until {row.effective_to}" if row.effective_to else f"since {row.effective_from}"
+
+
+def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
+    """Every day on the papers follows from the signature: it can't lie before they are given out."""
+    visit, named = estimate.job.identity.visit_date, estimate.job.terms.signed_on
+    signed = named or visit + dt.timedelta(days=estimate.lists.company.days_to_sign)
+    if signed < day:
+        how = "the terms say so" if named else f"so many days after the visit of {visit}"
+        sentence = (
+            f"are counted from a signature on {signed} ({how}), and it is {day} already: work would begin in the past. "
+            "Enter in the terms the day on which you expect the signature, or state why it is issued all the same."
+        )
+        yield Fault("Days", sentence)

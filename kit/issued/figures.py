@@ -1,0 +1,50 @@
+"""What was promised, as numbers: they stand in the document and hold whatever later code works out."""
+
+from decimal import Decimal
+
+from pydantic import BaseModel, ConfigDict
+
+from kit.estimate import Estimate
+from kit.lists.money_rows import ChangeFalls, DepositEarned
+from kit.pricing.draws import DrawSchedule, plan_draws
+from kit.pricing.planned_costs import cost_by_code
+from kit.steps import Step
+
+__all__ = ["PromisedFigures", "figures_of"]
+
+
+class PromisedFigures(BaseModel):
+    """Price, direct cost, sales tax collected with the price [USD], own hours, payments as planned, planned cost and hours, the rules of that day.
+
+    `cost_by_code` sums to the cost. `change_falls`, `deposit_earned` and `pay_within_days` are the company's when it was issued.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="ignore", allow_inf_nan=False)
+
+    price: Decimal
+    cost: Decimal
+    tax_collected: Decimal
+    hours: float
+    payments: DrawSchedule
+    cost_by_code: dict[str, Decimal]
+    hours_by_step: dict[Step, float]
+    change_falls: ChangeFalls
+    deposit_earned: DepositEarned
+    pay_within_days: int
+
+
+def figures_of(estimate: Estimate) -> PromisedFigures:
+    """The figures of an estimate as they are promised."""
+    company = estimate.lists.company
+    return PromisedFigures(
+        price=estimate.price,
+        cost=estimate.cost,
+        tax_collected=estimate.amount("tax-collected"),
+        hours=estimate.hours,
+        payments=plan_draws(estimate),
+        cost_by_code=cost_by_code(estimate),
+        hours_by_step={task.step: task.hours_likely for task in estimate.tasks},
+        change_falls=company.change_falls,
+        deposit_earned=company.deposit_earned,
+        pay_within_days=company.pay_within_days,
+    )

@@ -1,0 +1,133 @@
+"""Opening a promise: from what was sent, whatever this version of the kit would work out; older formats are migrated or say how to go on."""
+
+import datetime as dt
+import hashlib
+import json
+from collections.abc import Mapping
+from decimal import Decimal
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from kit.document import document_bytes
+from kit.errors import Fault, IssueError, KitError
+from kit.estimate import Estimate, revalue
+from kit.estimate import estimate as work_out
+from kit.issued.figures import PromisedFigures, figures_of
+from kit.issued.names import kept_folder
+from kit.issued.promise import Issued
+from kit.job import parse_job
+from kit.lists import parse_lists
+from kit.pricing.draws import plan_draws
+
+__all__ = ["FORMAT", "KIND", "open_issued", "promise_of", "seal"]
+
+KIND = "sinkset issued estimate"
+FORMAT = 3
+"""1 and 2 hold no figures beside the result and no files; 1 holds lists of other columns, too."""
+
+_SEALS = ("whole_sha256", "sha256", "files")
+
+
+def open_issued(path: Path) -> Issued:
+    """Open an issued estimate as it was sent.
+
+    Raises
+    ------
+    IssueError
+        If the file is not an issued estimate, was changed, or is of a later version of the kit. What today's rules make of it is no reason.
+    """
+    return promise_of(_read(path), path)
+
+
+def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
+    """The promise in a document that lies, or will lie, at a path; errors as in `open_issued`."""
+    try:
+        result = content["result"]
+        find = _find_older if "promise" not in content else _find_figures
+        return Issued(
+            number=content["number"],
+            revision=content["revision"],
+            issued=dt.date.fromisoformat(content["issued"]),
+            stop_reason=content["stop_reason"],
+            changes=tuple(content["changes"]),
+            sha256=content["sha256"],
+            price=Decimal(result["price"]),
+            cost=Decimal(result["cost"]),
+            content=content,
+            folder=kept_folder(path),
+            find_figures=find,
+            work_out=partial(_work_out, content, path.name),
+        )
+    except (KeyError, TypeError, ValueError, ArithmeticError) as error:
+        raise IssueError(Fault("", f"is not a whole issued estimate: {type(error).__name__}: {error}", path.name)) from None
+
+
+def seal(content: Mapping[str, Any]) -> dict[str, str]:
+    """The fingerprints of a document: `sha256` of the promise, which its papers show, and `whole_sha256` of all, the files' fingerprints among it."""
+    promise = {key: value for key, value in content.items() if key not in _SEALS}
+    own = hashlib.sha256(document_bytes(promise)).hexdigest()
+    if content["format"] < FORMAT:
+        return {"sha256": own}
+    whole = {**promise, "sha256": own, "files": content.get("files", {})}
+    return {"sha256": own, "whole_sha256": hashlib.sha256(document_bytes(whole)).hexdigest()}
+
+
+def _read(path: Path) -> dict[str, Any]:
+    try:
+        document = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise IssueError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+    except (ValueError, RecursionError):
+        raise IssueError(Fault("", "is not an issued estimate: not JSON in UTF-8.", path.name)) from None
+    if not isinstance(document, dict) or document.get("kind") != KIND:
+        raise IssueError(Fault("", "is not an issued estimate.", path.name))
+    if document.get("format") not in range(1, FORMAT + 1):
+        raise IssueError(
+            Fault("format", f'"{document.get("format")}" is not known to this version of the kit. Open it with the one that issued it.', path.name)
+        )
+    if any(document.get(name) != fingerprint for name, fingerprint in seal(document).items()):
+        raise IssueError(Fault("", "was changed after it was issued: its fingerprint does not fit. Take it back from your backup.", path.name))
+    return document
+
+
+def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
+    """The estimate by today's rules, revalued again where it was."""
+    try:
+        again = work_out(parse_job(content["job"]), parse_lists(content["lists"]["texts"], content["lists"]["folder"]))
+        revalued = content.get("revalued")
+        if not revalued:
+            return again
+        prices, terms = ({key: Decimal(value) for key, value in revalued[part].items()} for part in ("prices", "terms"))
+        return revalue(again, prices, revalued["rates"], terms)
+    except (KeyError, TypeError, ValueError, ArithmeticError, AttributeError, KitError) as error:
+        reason = "; ".join(str(fault) for fault in error.faults) if isinstance(error, KitError) else f"{type(error).__name__}: {error}"
+        sentence = (
+            f"can't be worked out by today's rules: {reason} What was sent stays valid as it stands: price and papers are kept. "
+            "To go on with the job, issue it again from its job file."
+        )
+        raise IssueError(Fault("", sentence, name)) from None
+
+
+def _find_figures(issued: Issued) -> PromisedFigures:
+    try:
+        return PromisedFigures.model_validate(issued.content["promise"])
+    except ValidationError as error:
+        raise IssueError(Fault("promise", f"can't be read by this version of the kit: {error.errors()[0]['msg']}.", issued.document)) from None
+
+
+def _find_older(issued: Issued) -> PromisedFigures:
+    """The figures of a document that holds only its result: the price as promised, its payments planned by today's rules for that price."""
+    result = issued.content["result"]
+    tax = next((row["amount"] for row in result["build_up"] if row["id"] == "tax-collected"), "0.00")
+    return figures_of(issued.estimate).model_copy(
+        update={
+            "price": issued.price,
+            "cost": issued.cost,
+            "tax_collected": Decimal(tax),
+            "hours": result["hours"],
+            "payments": plan_draws(issued.estimate, contract=issued.price),
+        }
+    )

@@ -1,0 +1,90 @@
+"""A file or a folder that appears complete under its name or not at all, and never in the place of another."""
+
+import errno
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+__all__ = ["DRAFT", "place_file", "place_folder"]
+
+DRAFT = ".sinkset-draft-"
+_TAKEN = {errno.EEXIST, errno.ENOTEMPTY, errno.ENOTDIR, errno.EISDIR}
+_NO_LINKS = {errno.EPERM, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EACCES}
+
+
+def place_file(path: Path, content: bytes) -> None:
+    """Write a file that is not there yet: under another name first, on the disk before it gets its own.
+
+    Raises
+    ------
+    FileExistsError
+        If there is one of that name by then; it stays as it is.
+    OSError
+        If it can't be written.
+    """
+    draft = _draft(path.parent) / path.name
+    try:
+        _write_through(draft, content)
+        _rename_new(draft, path)
+        _settle(path.parent)
+    finally:
+        shutil.rmtree(draft.parent, ignore_errors=True)
+
+
+def place_folder(path: Path, contents: Mapping[str, bytes]) -> None:
+    """Write a folder of files that is not there yet; errors as in `place_file`."""
+    draft = _draft(path.parent)
+    try:
+        for name, content in contents.items():
+            _write_through(draft / name, content)
+        _settle(draft)
+        if path.exists():
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
+        draft.chmod(0o755)  # a draft is its writer's alone
+        draft.rename(path)  # refused by the system where a folder with files came between
+        _settle(path.parent)
+    except OSError as error:
+        if error.errno in _TAKEN:
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path)) from None
+        raise
+    finally:
+        shutil.rmtree(draft, ignore_errors=True)
+
+
+def _draft(folder: Path) -> Path:
+    return Path(tempfile.mkdtemp(prefix=DRAFT, dir=folder))
+
+
+def _write_through(path: Path, content: bytes) -> None:
+    with path.open("xb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _rename_new(draft: Path, path: Path) -> None:
+    """Give a file its name unless that is taken: a second link refuses, where a rename would replace."""
+    if os.name == "nt":
+        draft.rename(path)  # refuses by itself there
+        return
+    try:
+        path.hardlink_to(draft)
+    except OSError as error:
+        if error.errno not in _NO_LINKS:
+            raise
+        if path.exists():  # a disk without links: the folder of what was sent has taken the number already
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path)) from None
+        draft.rename(path)
+
+
+def _settle(folder: Path) -> None:
+    """The folder's own entries onto the disk, where the system can."""
+    if os.name == "nt":
+        return
+    entry = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(entry)
+    finally:
+        os.close(entry)

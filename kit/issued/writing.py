@@ -1,0 +1,156 @@
+"""Giving out a promise: numbered, with everything that made it and everything that was sent, and never overwritten."""
+
+import datetime as dt
+import hashlib
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from kit.document import document_bytes, estimate_document
+from kit.errors import Fault, IssueError
+from kit.estimate import Estimate, Revaluation
+from kit.issued.against import find_against
+from kit.issued.figures import figures_of
+from kit.issued.names import issued_path, kept_folder, list_issued, next_revision
+from kit.issued.opening import FORMAT, KIND, open_issued, promise_of, seal
+from kit.issued.promise import Issued
+from kit.issued.what_changed import list_changes_since
+from kit.issued.whole_files import place_file, place_folder
+from kit.job import job_document
+from kit.job.prices import are_of_the_kit
+
+__all__ = ["MakeFiles", "issue_estimate", "office_day"]
+
+MakeFiles = Callable[[Estimate, Issued], Mapping[str, bytes]]
+"""Makes what is sent of an estimate, by file name: papers, workbook, rows, drawings, marked with number and revision."""
+
+
+def issue_estimate(
+    estimate: Estimate,
+    folder: Path,
+    *,
+    make_files: MakeFiles | None = None,
+    stop_reason: str | None = None,
+    fell_back: bool = False,
+    after_signing: bool = False,
+    today: dt.date | None = None,
+) -> Path:
+    """Write the estimate as the next revision of its job number, and what is sent with it into a folder of that name; gives the file.
+
+    Parameters
+    ----------
+    estimate
+        An estimate whose cut plans are proven.
+    folder
+        Where the job file lies.
+    make_files
+        Makes what is sent; without it only the document is written.
+    stop_reason
+        Why it is issued although something speaks against it; becomes part of the document.
+    fell_back
+        Whether the kit's invented lists stand in for the user's own, which were not found.
+    after_signing
+        Whether the contract is signed already, so that its days may lie in the past.
+    today
+        Day of issue; the clock's when left out. No other room reads the clock.
+
+    Raises
+    ------
+    IssueError
+        If something speaks against it (a finding that says stop, a scope against itself, prices that ended or are too old, days in the past,
+        lists that fell back) and no reason is given; a cut plan is not proven; nothing changed since the last revision; somebody else took
+        the number meanwhile; or it can't be written. Nothing is written then.
+    """
+    day, reason = today or office_day(), (stop_reason or "").strip() or None
+    against = find_against(estimate, day, fell_back=fell_back, after_signing=after_signing)
+    _refuse(estimate, [] if reason else against)
+    number = estimate.job.identity.job_number
+    revision, before = next_revision(folder, number), _last_that_opens(folder, number)
+    path = issued_path(folder, number, revision)
+    content = _content(estimate, number, revision, day, reason)
+    issued = promise_of({**content, **seal(content)}, path)
+    if before is not None:
+        content["changes"] = list_changes_since(before, issued)
+        if not content["changes"]:
+            sentence = f"nothing changed since {before.document} of {before.issued}, so nothing is written. If it is to go out once more, state why."
+            raise IssueError(Fault(number, sentence))
+    content["against"] = [str(fault) for fault in against]
+    issued = replace(promise_of({**content, **seal(content)}, path), work_out=lambda: estimate)
+    files = {} if make_files is None else dict(make_files(estimate, issued))
+    content["files"] = {name: hashlib.sha256(file).hexdigest() for name, file in files.items()}
+    _place(path, document_bytes({**content, **seal(content)}), files)
+    return path
+
+
+def office_day() -> dt.date:
+    """The day on the wall of the office. No other room reads the clock."""
+    return dt.date.today()  # noqa: DTZ011 - the office's own day, wherever it lies
+
+
+def _refuse(estimate: Estimate, against: list[Fault]) -> None:
+    unproven = [] if estimate.proven else [Fault("cut plans", "are not all proven cheapest. List fewer offcuts or fewer sizes of stock.")]
+    if unproven or against:
+        raise IssueError([*unproven, *against])
+
+
+def _last_that_opens(folder: Path, number: str) -> Issued | None:
+    """The revision that a new one is held against; a damaged one is passed over, its number stays taken."""
+    for path in reversed(list_issued(folder, number)):
+        try:
+            return open_issued(path)
+        except IssueError:
+            continue
+    return None
+
+
+def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reason: str | None) -> dict[str, Any]:
+    """The document but for what changed, the files and the fingerprints, as JSON gives it back."""
+    content = {
+        "kind": KIND,
+        "format": FORMAT,
+        "number": number,
+        "revision": revision,
+        "issued": day.isoformat(),
+        "stop_reason": reason,
+        "against": [],
+        "changes": [],
+        "job": job_document(estimate.job_as_read),
+        "lists": {"folder": estimate.lists.folder, "of_the_kit": are_of_the_kit(estimate.lists), "texts": dict(estimate.lists.texts)},
+        "revalued": _plain(estimate.revalued),
+        "promise": figures_of(estimate).model_dump(mode="json"),
+        "result": estimate_document(estimate),
+    }
+    plain: dict[str, Any] = json.loads(json.dumps(content, default=str))
+    return plain
+
+
+def _plain(revalued: Revaluation | None) -> dict[str, Any] | None:
+    if revalued is None:
+        return None
+    prices, terms = ({name: str(value) for name, value in part.items()} for part in (revalued.prices, revalued.terms))
+    return {"prices": prices, "rates": dict(revalued.rates), "terms": terms}
+
+
+def _place(path: Path, document: bytes, files: Mapping[str, bytes]) -> None:
+    """What was sent first, then the document: with it the promise is there, whole."""
+    kept, placed = kept_folder(path), False
+    try:
+        if files:
+            place_folder(kept, files)
+            placed = True
+        place_file(path, document)
+    except OSError as error:
+        if placed:
+            _take_back(kept, files)
+        if isinstance(error, FileExistsError):
+            sentence = "was issued by somebody else in the meantime, so nothing of yours is written. Look at it, then issue again."
+            raise IssueError(Fault("", sentence, path.name)) from None
+        raise IssueError(Fault("", f"can't be written: {error.strerror or error}.", path.name)) from None
+
+
+def _take_back(folder: Path, files: Mapping[str, bytes]) -> None:
+    for name in files:
+        (folder / name).unlink(missing_ok=True)
+    folder.rmdir()
