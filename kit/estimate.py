@@ -1,7 +1,7 @@
 """One job through the whole house: no arithmetic of its own, every intermediate value kept."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal, localcontext
 
 from kit.buying.buy import plan_purchases
@@ -58,7 +58,7 @@ class Estimate(BuildUpAmounts):
     trips: tuple[Trip, ...]
     terms: PriceTerms
     build_up: tuple[BuildUp, ...]
-    revalued: Revaluation | None = None
+    revalued: Revaluation | None = field(default=None, compare=False)  # how it came about, no result
 
     @property
     def hours(self) -> float:

@@ -103,7 +103,9 @@ def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
         prices, terms = ({key: Decimal(value) for key, value in revalued[part].items()} for part in ("prices", "terms"))
         return revalue(again, prices, revalued["rates"], terms)
     except (KeyError, TypeError, ValueError, ArithmeticError, AttributeError, KitError) as error:
-        reason = "; ".join(str(fault) for fault in error.faults) if isinstance(error, KitError) else f"{type(error).__name__}: {error}"
+        faults = error.faults if isinstance(error, KitError) else ()
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        reason = f"{faults[0]}{more}" if faults else f"{type(error).__name__}: {error}."
         sentence = (
             f"can't be worked out by today's rules: {reason} What was sent stays valid as it stands: price and papers are kept. "
             "To go on with the job, issue it again from its job file."

@@ -140,7 +140,7 @@ class Bookkeeper(Screen):
                     fill_choices(self.choice, self.choice.options, self._name or name)
             self.body.layout.display = ""
             self.facts.value = draw_issued(issued)
-            self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control])
+            self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control]) if control else ""
             self.contract.open(name)
             self.note.say(f"Opened {name}.", *trouble)
             self.spent.open(name, issued)

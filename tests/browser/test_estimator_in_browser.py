@@ -175,18 +175,19 @@ def test_the_labs_dark_theme(tab, lab, home, jobs):
 
 
 def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
-    """Issued as the next revision; with a finding that says stop it is refused in words until a reason is given, which the file then holds."""
+    """With a finding that says stop it is refused in words until a reason is given, which the file then holds; unchanged it is not issued again."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
-    screen.turn("Issue")
-    tab.get_by_text("Issued as DEMO-001-r01.json").wait_for()
     screen.turn("Cabinet")
     screen.type("Width [in]", "33")
     tab.locator(".sk-worst", has_text="stop").wait_for()
     screen.turn("Issue")
     tab.locator("[role=alert]", has_text="says stop").wait_for()
-    assert [path.name for path in jobs.glob("DEMO-001-r*.json")] == ["DEMO-001-r01.json"]
+    assert list(jobs.glob("DEMO-001-r*.json")) == []
     screen.type("Reason", "The customer orders a wider cabinet")
     screen.turn("Issue")
-    tab.get_by_text("Issued as DEMO-001-r02.json").wait_for()
-    document = json.loads((jobs / "DEMO-001-r02.json").read_text(encoding="utf-8"))
+    tab.get_by_text("Issued as DEMO-001-r01.json").wait_for()
+    screen.turn("Issue")
+    tab.locator("[role=alert]", has_text="nothing changed since DEMO-001-r01").wait_for()
+    assert [path.name for path in jobs.glob("DEMO-001-r*.json")] == ["DEMO-001-r01.json"]
+    document = json.loads((jobs / "DEMO-001-r01.json").read_text(encoding="utf-8"))
     assert (document["stop_reason"], document["result"]["buildable"]) == ("The customer orders a wider cabinet", False)

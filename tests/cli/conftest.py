@@ -1,5 +1,6 @@
 """A command run in this process, a changed copy of an example, a copy of the price lists; alternates of one job are worked out once."""
 
+import datetime as dt
 import shutil
 import sys
 from collections.abc import Callable, Iterator
@@ -11,8 +12,8 @@ import tomlkit
 from changes import EXAMPLE, Change, Ended
 
 from kit import Estimate, Lists, shipped
-from kit.cli import job_source, main
-from kit.compare import figures
+from kit.cli import changing, contracts, job_source, main
+from kit.compare import figures, options
 from kit.compare.options import Option, compare_alternates
 from kit.job import Job
 from kit.outlook import JobRisk, risk_of
@@ -37,9 +38,17 @@ def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
         return spreads[key][1]
 
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(job_source, "compare_alternates", compare_once)
+        for room in (job_source, options):  # the papers of an estimate ask there
+            patched.setattr(room, "compare_alternates", compare_once)
         patched.setattr(figures, "risk_of", spread_once)
         yield
+
+
+@pytest.fixture(autouse=True)
+def _two_days_after_the_visit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The office's day of every command: prices are fresh then, and nothing lies in the past."""
+    for room in (contracts, changing):
+        monkeypatch.setattr(room, "office_day", lambda: dt.date(2026, 3, 4))
 
 
 @pytest.fixture
@@ -66,6 +75,8 @@ def job_file(tmp_path: Path) -> Callable[..., Path]:
             change(document)
         path = tmp_path / "kitchen" / "job.toml"
         path.parent.mkdir(exist_ok=True)
+        if not (tmp_path / "price_lists").exists():
+            (tmp_path / "price_lists").symlink_to(shipped("price_lists"), target_is_directory=True)
         path.write_text(tomlkit.dumps(document), encoding="utf-8")
         return path
 

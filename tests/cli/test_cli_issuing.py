@@ -34,7 +34,8 @@ def test_issue_writes_the_next_revision_beside_the_job_file(run: Any, job_file: 
     assert issued_in(path.parent) == ["DEMO-001-r01.json", "DEMO-001-r02.json"]
     assert (path.parent / "DEMO-001-r01.json").read_bytes() == held
     said = second.out.decode()
-    assert "What changed against revision 1" in said
+    assert "What changed against the revision before" in said
+    assert "Price lists: the invented ones of the kit, folder price_lists." in said
     assert "site.carry: 70 ft -> 190 ft" in said
     assert re.search(r"price: \d+\.\d\d -> \d+\.\d\d USD", said)
 
@@ -44,7 +45,7 @@ def test_issue_writes_into_a_folder_that_is_named(run: Any, job_file: Any, tmp_p
     (tmp_path / "promises").mkdir()
     assert run("issue", job_file(), "--folder", tmp_path / "promises").code == 0
     assert issued_in(tmp_path / "promises") == ["DEMO-001-r01.json"]
-    assert run("issue", job_file(), "--folder", tmp_path / "promises", "--json").json["revision"] == 2
+    assert run("issue", job_file(put("site.carry", "190 ft")), "--folder", tmp_path / "promises", "--json").json["revision"] == 2
 
 
 def test_issue_is_refused_while_a_finding_says_stop(run: Any, job_file: Any) -> None:
@@ -58,7 +59,8 @@ def test_issue_is_refused_while_a_finding_says_stop(run: Any, job_file: Any) -> 
     assert run("issue", path, "--reason", " ").code == 2
     told = run("issue", path, "--json", "--reason", "The cabinet is rebuilt by others first.").json
     assert told["stop_reason"] == "The cabinet is rebuilt by others first."
-    assert "The cabinet is rebuilt by others first." in run("issue", path, "--reason", "The cabinet is rebuilt by others first.").out.decode()
+    assert any("says stop" in sentence for sentence in told["against"])
+    assert "Issued all the same: By others." in run("issue", path, "--reason", "By others.").out.decode()
 
 
 def test_issue_of_a_bad_job_or_into_no_folder_writes_nothing(run: Any, job_file: Any, tmp_path: Path) -> None:
@@ -127,7 +129,7 @@ def test_in_another_process_and_at_other_prices_the_same_files_come_out(tmp_path
     home = tmp_path / "kitchen"
     shutil.copytree(shipped("price_lists"), home / "price_lists")
     shutil.copy(EXAMPLE, home / "job.toml")
-    issued = Path(json.loads(elsewhere("issue", home / "job.toml", "--json").stdout)["file"])
+    issued = Path(json.loads(elsewhere("issue", home / "job.toml", "--day", "2026-03-04", "--json").stdout)["file"])
     before = json.loads(elsewhere("estimate", issued, "--json", "--out", tmp_path / "before", "--papers").stdout)
     edit("prices.csv", r"^(faucet,[^\n]*),265\.00,", r"\1,1265.00,")(home / "price_lists")
     edit("company.csv", r"^wage,34\.00 USD", "wage,68.00 USD")(home / "price_lists")

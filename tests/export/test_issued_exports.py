@@ -50,7 +50,7 @@ def test_an_issued_estimate_gives_the_same_files_after_prices_have_moved(tmp_pat
     folder = shutil.copytree(kit.shipped("price_lists"), tmp_path / "lists")
     job = kit.read_job(demo.example_path(name))
     made = kit.estimate(job, kit.load_lists(folder))
-    path = issue_estimate(made, tmp_path, today=DAY)
+    path = issue_estimate(made, tmp_path, today=DAY, stop_reason="of the test")
     before = exports(open_issued(path))
     double_prices(folder)
     assert kit.estimate(job, kit.load_lists(folder)).cost > made.cost

@@ -4,6 +4,7 @@ import csv
 import datetime as dt
 import io
 import json
+import shutil
 from decimal import Decimal
 from pathlib import Path
 
@@ -14,8 +15,9 @@ from openpyxl import load_workbook
 import kit
 from kit.archive.compare_spent import compare_spent
 from kit.archive.spent import read_spent
+from kit.contract.ledger import LEDGER_FILE
 from kit.errors import KitError
-from kit.export.handoff import handoff_files
+from kit.export.estimate_files import sent_files
 from kit.issued import issue_estimate, open_issued
 from kit.money import format_money, sum_money
 from kit.panels import Bookkeeper
@@ -23,18 +25,28 @@ from kit.panels.job_files import JobFiles
 
 EXAMPLE, SPENT = "examples/stone_apron_single_bowl.toml", "examples/stone_apron_single_bowl_spent.csv"
 DAY = dt.date(2100, 1, 4)  # no day of issue lies after it
+ISSUED = dt.date(2026, 3, 4)
 FAULTY = """date,cost_code,cost_type,text,amount,currency,hours
 2026-03-17,310,labour,Frame,93.84,USD,2
 2026-03-32,999,material,Screws,-8.60,EUR,
 """
 
 
-@pytest.fixture
-def screen(tmp_path: Path) -> Bookkeeper:
-    """The first example issued into a folder of its own, on the screen."""
-    made = Bookkeeper(folder=tmp_path / "jobs", day=DAY)
+@pytest.fixture(scope="module")
+def issued_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder in which the first example is issued: its papers are made once."""
+    made = Bookkeeper(folder=tmp_path_factory.mktemp("once") / "jobs", day=DAY)
     made.issue_example(EXAMPLE)
-    return made
+    assert "Issued DEMO-001-r01.json in jobs" in made.note.box.value
+    assert "invented" in made.note.box.value
+    return made.files.folder
+
+
+@pytest.fixture
+def screen(tmp_path: Path, issued_once: Path) -> Bookkeeper:
+    """A copy of that folder on the screen."""
+    shutil.copytree(issued_once, tmp_path / "jobs")
+    return Bookkeeper(folder=tmp_path / "jobs", day=DAY)
 
 
 def text_of(content: bytes) -> str:
@@ -56,10 +68,8 @@ def test_a_fresh_folder_says_what_to_do_and_writes_nothing(tmp_path):
 
 
 def test_the_example_is_issued_into_the_folder_and_said_to_be_invented(screen):
-    """One file, opened at once; the row to issue another goes away."""
-    assert [path.name for path in screen.files.folder.iterdir()] == ["DEMO-001-r01.json"]
-    assert "Issued DEMO-001-r01.json in jobs" in screen.note.box.value
-    assert "invented" in screen.note.box.value
+    """The document and what is sent with it, opened at once; the row to issue another goes away."""
+    assert {path.name for path in screen.files.folder.iterdir()} == {"DEMO-001-r01", "DEMO-001-r01.json", LEDGER_FILE}
     assert (screen.trial.layout.display, screen.body.layout.display) == ("none", "")
     made = open_issued(screen.files.folder / "DEMO-001-r01.json").estimate
     assert format_money(made.price) in screen.facts.value
@@ -78,7 +88,7 @@ def test_control_totals_are_those_of_the_text_of_the_file(screen):
     name, mime, content = screen.book_file(".csv")
     rows = list(csv.DictReader(io.StringIO(content.decode(), newline="")))
     price = sum_money([Decimal(row["sell"]) for row in rows])
-    assert (name, mime) == ("DEMO-001-r01.csv", "text/csv;charset=utf-8")
+    assert (name, mime) == ("DEMO-001-r01-books.csv", "text/csv;charset=utf-8")
     assert price == screen.issued.estimate.price
     assert len(screen.control) == screen.totals.value.count("<td>\u2713 agrees</td>") > 30
     assert f">{len(rows)}<" in screen.totals.value
@@ -92,12 +102,12 @@ def test_totals_that_differ_are_said_and_not_to_be_imported(screen, monkeypatch)
     """A row that is lost on the way shows as words, not only in the numbers."""
 
     def lose_a_row(*given, **more):
-        files = handoff_files(*given, **more)
-        name = next(name for name in files if name.endswith(".csv"))
+        files = sent_files(*given, **more)
+        name = next(name for name in files if name.endswith("-books.csv"))
         lines = files[name].split(b"\r\n")
         return {**files, name: b"\r\n".join([*lines[:3], *lines[4:]])}
 
-    monkeypatch.setattr("kit.panels.bookkeeper.handoff_files", lose_a_row)
+    monkeypatch.setattr("kit.panels.bookkeeper.sent_files", lose_a_row)
     screen.open("DEMO-001-r01.json")
     assert "\u25a0 differs: " in screen.totals.value
     assert "Do not import" in screen.totals.value
@@ -264,7 +274,7 @@ def test_nothing_outside_the_folder_is_read(screen, tmp_path):
     """Neither by name nor through a link."""
     outside = tmp_path.parent / f"{tmp_path.name}-outside"
     outside.mkdir()
-    path = issue_estimate(screen.issued.estimate, outside)
+    path = issue_estimate(screen.issued.estimate, outside, today=ISSUED)
     (outside / "spent.csv").write_text("secret", encoding="utf-8")
     for name in ("../secret-r01.json", str(path), "DEMO-001-r01.json/../x-r01.json", ".hidden-r01.json"):
         with pytest.raises(KitError, match="is not a plain file name"):
@@ -320,7 +330,7 @@ def test_an_estimate_of_the_estimator_is_found(tmp_path):
     (screen.files.folder / "notes.json").write_text("{}", encoding="utf-8")
     files = JobFiles(screen.files.folder)
     job = files.open("examples/wood_apron_two_bowl.toml")
-    issue_estimate(kit.estimate(job, files.lists_for(job)), screen.files.folder)
+    issue_estimate(kit.estimate(job, files.lists_for(job)), screen.files.folder, today=ISSUED)
     screen.look_again()
     assert screen.issued.number == "DEMO-002"
     assert screen.choice.options == ("DEMO-002-r01.json",)
@@ -333,4 +343,4 @@ def test_a_change_of_the_list_opens_the_other_revision(screen):
     screen.choice.value = "DEMO-001-r01.json"
     assert screen.issued.number == "DEMO-001"
     assert screen.contract.contract.state.number == "DEMO-001"
-    assert screen.book_file(".csv")[0] == "DEMO-001-r01.csv"
+    assert screen.book_file(".csv")[0] == "DEMO-001-r01-books.csv"

@@ -1,5 +1,6 @@
 """Opening, saving, and the copy that is kept: nothing is lost, nothing outside the folder is touched."""
 
+import datetime as dt
 import shutil
 from pathlib import Path
 
@@ -126,12 +127,22 @@ def test_issue_freezes_the_estimate(jobs):
     """Issuing writes a revision that opens with the same price; a stop asks for its reason first."""
     from kit.issued import open_issued
 
-    screen = Estimator(folder=jobs)
+    jobs.parent.mkdir()
+    (jobs.parent / "price_lists").symlink_to(kit.shipped("price_lists"))
+    screen = Estimator(folder=jobs, day=dt.date(2026, 3, 4))
     assert "Issued as DEMO-001-r01.json" in press_issue(screen)
     assert open_issued(jobs / "DEMO-001-r01.json").estimate.price == screen.estimate.price
     control(screen, "sink.mount").value = "top"
     assert "says stop" in press_issue(screen)
     assert "Issued as DEMO-001-r02.json" in press_issue(screen, "the maker agreed in writing")
+
+
+def test_lists_that_were_not_found_are_said_at_issue(jobs):
+    """A renamed folder of lists does not send out invented prices in silence; a reason does, and every issue says whose lists."""
+    screen = Estimator(folder=jobs, day=dt.date(2026, 3, 4))
+    assert "Was yours renamed or moved?" in press_issue(screen)
+    assert not list(jobs.glob("*.json"))
+    assert "Price lists: the invented ones of the kit" in press_issue(screen, "only to try it")
 
 
 def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):

@@ -165,7 +165,7 @@ def test_a_job_with_unsaved_work_is_not_pointed(screen, home):
 def test_issued_estimates_are_not_touched(screen, home):
     """An issued revision holds its lists: the same bytes, the same price."""
     made = kit.estimate(kit.read_job(home / "jobs" / STONE), kit.load_lists(home / "price_lists"))
-    issued = issue_estimate(made, home / "jobs", today=DAY)
+    issued = issue_estimate(made, home / "jobs", today=made.job.identity.visit_date)
     before = issued.read_bytes()
     screen.bring({"prices.csv": prices(home)})
     screen.take_into_use([STONE])
