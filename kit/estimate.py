@@ -9,6 +9,7 @@ from kit.buying.minimums import top_up
 from kit.buying.price_ages import check_price_ages
 from kit.checks.check import check_job, worst_first
 from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
+from kit.checks.way_in import check_way_in
 from kit.design.design import Design, design_job
 from kit.design.settled_scope import settle_scope
 from kit.design.what_matters import keep_what_matters
@@ -114,7 +115,12 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
             assumptions=keep_what_matters(assumptions, filled, design),
             design=design,
             findings=worst_first(
-                [*check_job(filled, design, lists), *_overlaps(design, assumptions, exact=exact), *check_price_ages(filled, purchases, lists)]
+                [
+                    *check_job(filled, design, lists),
+                    *check_way_in(filled, design, assumptions),
+                    *_overlaps(design, assumptions, exact=exact),
+                    *check_price_ages(filled, purchases, lists),
+                ]
             ),
             lines=(*lines, *work.trip_lines),
             purchases=purchases,

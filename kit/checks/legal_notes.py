@@ -9,9 +9,11 @@ from kit.sources import Row, row, value
 
 __all__ = ["check_duties"]
 
+_IF_POSITIVE = "If it holds asbestos, a certified firm removes it where the rule asks: that is not in this price."
+
 
 def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
-    """Permit, licensed trades, lead-safe work, suspect flooring, dust, power and water."""
+    """Permit, licensed trades, lead-safe work, suspect flooring, glue and backer, dust, power and water."""
     duties, found = design.duties, []
 
     def add(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str, level: Level = Level.CAUTION) -> None:
@@ -64,7 +66,16 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
             f"laid no later than {value('checks', 'flooring/year'):.0f}: treated as suspect",
             row("checks", "flooring/year"),
-            "Don't sand or cut it; have it tested by an accredited laboratory first.",
+            f"Don't sand or cut it; have it tested by an accredited laboratory first. {_IF_POSITIVE}",
+        )
+    if duties.test_glue:
+        add(
+            "glue",
+            "Suspect glue or backer",
+            f"{' and '.join(_suspects(job, design))} in a house of {job.site.year_built}",
+            f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
+            row("checks", "glue/year"),
+            f"Scrape and tear out nothing before the laboratory has answered; the test is in the price. {_IF_POSITIVE}",
         )
     days = value("calendar", "cooling-off/business-days")
     add(
@@ -87,6 +98,19 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "Prove it before any stop is turned; else the water company's valve, and a plumber.",
         )
     return found
+
+
+def _suspects(job: FilledJob, design: Design) -> list[str]:
+    """What we tear out of the old counter and splash that may hold asbestos, by name."""
+    removal, old = design.removal, job.old
+    ours = {"counter": removal.counter_by == "us", "splash": removal.splash_by == "us"}
+    found = {
+        "backer and glue of the tile counter": ours["counter"] and old.counter_material == "tile",
+        "glue of the old counter": ours["counter"] and old.counter_material != "tile" and old.counter_fixing == "glued",
+        "backer and glue of the tile splash": ours["splash"] and old.splash == "tile",
+        "glue of the old splash": ours["splash"] and old.splash == "glued",
+    }
+    return [name for name, there in found.items() if there]
 
 
 def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:

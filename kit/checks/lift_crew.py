@@ -17,6 +17,9 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Crew on hand against the crew table; the equation for one person stands beside it as a screening."""
     lift, crew = design.lift, job.terms.crew if job.terms.crew is not None else lists.company.crew
     level = Level.STOP if crew < lift.lifters else Level.CAUTION if lift.mechanical else Level.OK
+    theirs = job.scope.sink.installed_by == "trade"
+    if theirs and not job.scope.sink.ours_to_supply:  # none of ours lifts it
+        level = min(level, Level.CAUTION)
     screened = _screen(lift.weight_lb, job.sink.depth_in, design.levels.rim_in)
     end = screened.governing
     index = "do not lift this way" if end.index is None else f"lifting index {end.index:.1f}, {screened.band}"
@@ -47,7 +50,23 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             unit="lb",
             parts=("sink",),
         ),
+        *([_hired(lift.weight_lb, lift.lifters, lift.says)] if theirs and lift.lifters > 1 else []),
     ]
+
+
+def _hired(weight_lb: float, lifters: int, says: str) -> Finding:
+    """A trade that sets a heavy sink comes with people enough."""
+    return plain_finding(
+        "lift/hired",
+        "People of the trade that sets the sink",
+        Level.CAUTION,
+        f"{weight_lb:g} lb",
+        f"{lifters} people",
+        basis=f"crew table: {says}; the trade's hours are counted as those of {lifters} of its people",
+        source="common-practice",
+        remedy=f"Book the trade with {lifters} people, or agree that ours are there to help: nobody lifts it alone.",
+        parts=("sink",),
+    )
 
 
 def _advice(lifters: int, index: float | None) -> str:

@@ -43,7 +43,7 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
     (29 CFR 1926.1153; what counts is decided on the exposure).
     """
     moves = drain.is_lowered
-    suspect = job.site.year_built <= value("checks", "flooring/year")
+    suspect, suspect_glue = (job.site.year_built <= value("checks", f"{what}/year") for what in ("flooring", "glue"))
     glued_counter = removal.counter_by == "us" and (job.old.counter_fixing == "glued" or job.old.counter_material == "tile")
     glued_splash = removal.splash_by == "us" and job.old.splash in {"glued", "tile"}
     disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
@@ -54,7 +54,7 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal) or _cuts_brittle(job, lists, removal),
         test_floor=suspect and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
-        test_glue=suspect and (glued_counter or glued_splash),
+        test_glue=suspect_glue and (glued_counter or glued_splash),
     )
 
 

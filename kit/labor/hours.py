@@ -125,13 +125,15 @@ def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, ra
     return tuple(_valued(task, [by_id[line_id] for line_id in task.line_ids], lists, rates, rate_h) for task in tasks)
 
 
-def hire_trades(job: FilledJob, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> dict[Step, Task]:
+def hire_trades(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> dict[Step, Task]:
     """One task for each step in which a hired trade is at work.
 
     Parameters
     ----------
     job
         The job, assumptions filled in.
+    design
+        For the people that the sink's weight asks for, where a trade sets it: no fewer of the trade's own come.
     lines
         The takeoff; of each `hire` line the hours follow from `hired.csv`. Items that it doesn't name are prices without time.
     purchases
@@ -151,7 +153,12 @@ def hire_trades(job: FilledJob, lines: Sequence[Line], purchases: Sequence[Purch
         row = _row_of(line, kind, lists) if line.kind is Kind.HIRE else None
         if row is not None:
             work.setdefault(line.step, {}).setdefault(row.trade, []).append((line, row))
-    return {step: max((_hired_task(found, rates, lists) for found in trades.values()), key=lambda task: task.duration_h) for step, trades in work.items()}
+    lifters = design.lift.lifters if job.scope.sink.installed_by == "trade" else 1
+    least = {Step.SET_SINK: lifters, Step.HANG_SINK: lifters}
+    return {
+        step: max((_hired_task(found, rates, lists, least.get(step, 1)) for found in trades.values()), key=lambda task: task.duration_h)
+        for step, trades in work.items()
+    }
 
 
 def _row_of(line: Line, kind: CounterKind | None, lists: Lists) -> Hired | None:
@@ -166,9 +173,9 @@ def _names_of(item: str, kind: CounterKind | None) -> Iterator[str]:
         yield from (column for column in ("trip_item", "area_item", "cast_item", "backer_item", "grout_item") if getattr(kind, column) == item)
 
 
-def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal], lists: Lists) -> Task:
-    """The task of one trade in one step, from its lines and their rows."""
-    (line, row), crew = work[0], max(row.crew for _, row in work)
+def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal], lists: Lists, least: int) -> Task:
+    """The task of one trade in one step, from its lines and their rows, by at least so many people."""
+    (line, row), crew = work[0], max(least, *(row.crew for _, row in work))
     low, likely, high = (sum(line.quantity * getattr(row, name) for line, row in work) for name in ("low_h", "likely_h", "high_h"))
     return Task(
         step=line.step,
@@ -182,7 +189,8 @@ def _hired_task(work: Sequence[tuple[Line, Hired]], rates: Mapping[str, Decimal]
         rate=next((rate for line, _ in reversed(work) if (rate := rates.get(line.item))), Decimal(0)),
         amount=Decimal(0),
         factors=(),
-        basis=" + ".join(f"{line.quantity:.6g} {row.unit} {line.item} x {row.likely_h:g} h" for line, row in work),
+        basis=" + ".join(f"{line.quantity:.6g} {row.unit} {line.item} x {row.likely_h:g} h" for line, row in work)
+        + (f", by {crew} of their people for the sink's weight" if least > 1 else ""),
         after=(),
         wait_h=lists.steps[line.step].wait_h,
         clock=lists.steps[line.step].clock,

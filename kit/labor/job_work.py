@@ -36,7 +36,7 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
         If the order rules of the lists let steps wait for each other.
     """
     conditions = holding_conditions(job, design, lists)
-    by_trades = hire_trades(job, lines, purchases, lists)
+    by_trades = hire_trades(job, design, lines, purchases, lists)
     present = {line.step for line in lines if line.kind is Kind.DO} | set(by_trades)
     after = order_steps(order_of_work(lists, conditions), present, lists)
     tasks = estimate_hours(job, design, lines, lists, rate_h, conditions=conditions, after=after)

@@ -93,3 +93,17 @@ def test_hauled_and_patched_by_others():
     tasks = hired(STONE, changes)
     assert (tasks[Step.HAUL].trade, tasks[Step.PATCH_WALL].trade) == ("haulier", "wall trade")
     assert tasks[Step.HAUL].hours_likely > 0
+
+
+def test_a_trade_never_lifts_a_heavy_sink_alone():
+    """118 lb: three people by the crew table, the plumber's own; the hours that are paid stay the same, they are there for a third of them."""
+    found = estimated(STONE, {"scope.sink": {"supplied_by": "us", "installed_by": "trade"}})
+    task = next(task for task in found.hired if task.step is Step.SET_SINK)
+    assert (task.trade, task.crew, found.design.lift.lifters) == ("plumber", 3, 3)
+    assert task.duration_h == pytest.approx(task.hours_likely / 3)
+    assert task.basis.endswith("by 3 of their people for the sink's weight")
+    said = next(finding for finding in found.findings if finding.id == "lift/hired")
+    assert "Book the trade with 3 people" in said.remedy
+    assert not [finding for finding in estimated(STONE).findings if finding.id == "lift/hired"]
+    light = estimated(STONE, {"scope.sink": {"supplied_by": "us", "installed_by": "trade"}, "sink.weight": "40 lb"})
+    assert next(task for task in light.hired if task.step is Step.SET_SINK).crew == 1

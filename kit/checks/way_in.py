@@ -1,0 +1,97 @@
+"""Do the pieces of the counter and the sink in its crate get in: through the narrowest door, round the narrowest turn of hall or stair?
+
+A piece of counter is carried on edge and goes through any doorway slanting; a turn stops it where it is too long. The crate stays upright, and
+goes through a door with its narrower side.
+"""
+
+from collections.abc import Sequence
+from math import sqrt
+
+from kit.checks.finding import fit_finding, tape_tolerance_in
+from kit.design.design import Design
+from kit.design.require import require
+from kit.job import FilledJob
+from kit.records import Assumption, Finding, Level
+from kit.sources import value
+
+__all__ = ["check_way_in", "longest_past_turn_in"]
+
+DOOR, TURN = "site.narrowest_door", "site.narrowest_turn"
+
+
+def longest_past_turn_in(wide_in: float, thick_in: float) -> float:
+    """Work the longest level piece [in] that turns a square corner between two halls, each `wide_in` wide; it takes `thick_in` of the floor's width.
+
+    Raises
+    ------
+    JobError
+        If a measure can't be one.
+
+    Notes
+    -----
+    Halfway round it lies at 45 degrees. From the inner corner to the outer one it is sqrt(2) x wide: the thickness and half the length, as its
+    ends touch both outer walls. A piece no longer than the hall is wide is shifted and not turned; one thicker than the hall does not enter it.
+    """
+    require(positive={"wide_in": wide_in, "thick_in": thick_in})
+    if thick_in > wide_in:
+        return 0.0
+    return max(wide_in, 2.0 * (sqrt(2.0) * wide_in - thick_in))
+
+
+def check_way_in(job: FilledJob, design: Design, assumptions: Sequence[Assumption]) -> list[Finding]:
+    """A measure that was only assumed makes what is too large for it unknown: measure the way."""
+    assumed = {assumption.field for assumption in assumptions}
+    return [*_counter(job, design, assumed), *_crate(job, assumed)]
+
+
+def _counter(job: FilledJob, design: Design, assumed: set[str]) -> list[Finding]:
+    """The longest piece round the turn."""
+    if not (job.scope.counter.renewed and design.top.pieces):
+        return []
+    piece, thick_in = max(design.top.pieces, key=lambda piece: piece.length_in), job.counter.thickness_in
+    remedy = "Stand it on end where the ceiling lets you, bring it in another way, or have a seam there; ask the shop before it is cut."
+    return [_past_turn(job, "counter", f"Longest piece of the counter, {piece.name}, round the narrowest turn", piece.length_in, thick_in, assumed, remedy)]
+
+
+def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:
+    """The crate through the door and round the turn."""
+    if not job.scope.sink.renewed:
+        return []
+    more_in = 2.0 * value("practice", "access/crate")
+    sides = sorted((job.sink.body_width_in + more_in, job.sink.depth_in + more_in))
+    remedy = "Unpack it outside, where it can be looked over, and carry it bare and padded."
+    door_in, words = job.site.narrowest_door_in, f"crate {sides[1]:g} x {sides[0]:g} in, carried upright"
+    known = DOOR not in assumed or sides[0] <= door_in
+    door = fit_finding(
+        "way-in/sink-door",
+        "Sink in its crate through the narrowest door",
+        sides[0],
+        door_in if known else None,
+        most=True,
+        worst=Level.CAUTION,
+        basis=words if known else f"{words}; {door_in:g} in assumed",
+        source="common-practice",
+        remedy=remedy,
+        parts=("sink",),
+    )
+    return [door, _past_turn(job, "sink", "Sink in its crate round the narrowest turn", sides[1], sides[0], assumed, remedy)]
+
+
+def _past_turn(job: FilledJob, part: str, check: str, long_in: float, thick_in: float, assumed: set[str], remedy: str) -> Finding:
+    wide_in = job.site.narrowest_turn_in
+    most_in = longest_past_turn_in(wide_in, thick_in)
+    known = TURN not in assumed or long_in <= most_in
+    words = f"{long_in:g} in long, {thick_in:g} in thick as carried; 2 x (1.414 x {wide_in:g} in - {thick_in:g} in), never less than the hall's width"
+    return fit_finding(
+        f"way-in/{part}-turn",
+        check,
+        long_in,
+        most_in if known else None,
+        most=True,
+        worst=Level.CAUTION,
+        basis=words if known else f"{words}; the turn is assumed",
+        source="geometry",
+        remedy=remedy,
+        tolerance_in=2.0 * sqrt(2.0) * tape_tolerance_in(),  # an inch of hall is so many inches of piece
+        parts=(part,),
+    )

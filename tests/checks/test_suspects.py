@@ -1,0 +1,49 @@
+"""Suspect glue, backer and flooring: named, tested before anything is torn out, and what a test may find is excluded in words."""
+
+import pytest
+from work_jobs import STONE, estimated
+
+from kit.labor.conditions import holding_conditions
+from kit.outlook import schedule_of
+from kit.steps import Step
+
+OLD = {"site.year_built": 1980}
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_words"),
+    [
+        ({"old.counter_fixing": "glued"}, ("glue of the old counter",)),
+        ({"old.counter_material": "tile"}, ("backer and glue of the tile counter",)),
+        ({"old.splash": "tile"}, ("backer and glue of the tile splash",)),
+        ({"old.splash": "glued", "old.counter_fixing": "glued"}, ("glue of the old counter", "glue of the old splash")),
+    ],
+)
+def test_what_is_torn_out_is_named_and_tested_first(changes, hand_words):
+    """A hired test, its answer before the old counter comes off, an exclusion for what it may find."""
+    plain = {"old.counter_fixing": "screwed", "old.counter_material": "laminate", "old.splash": "loose"}
+    found = estimated(STONE, {**OLD, **plain, **changes})
+    said = next(finding for finding in found.findings if finding.id == "duties/glue")
+    assert all(words in said.measured for words in hand_words)
+    assert "certified firm" in said.remedy
+    assert [line.kind.value for line in found.lines if line.id == "order/floor-test/suspect glue or backer"] == ["hire"]
+    plan = schedule_of(found).schedule
+    answered = plan.find(Step.ORDER).wait_until
+    assert answered <= plan.find(Step.REMOVE_COUNTER).start
+    holds = holding_conditions(found.job, found.design, found.lists)
+    excluded = [row.says for row in found.lists.wording if row.use == "exclusion" and row.applies_when in holds]
+    assert any("glue or backer" in text and "certified firm" in text for text in excluded)
+
+
+def test_a_later_house_has_no_suspects():
+    """Built in 1981."""
+    found = estimated(STONE, {"site.year_built": 1981, "old.counter_fixing": "glued", "old.splash": "tile"})
+    assert not [finding for finding in found.findings if finding.id == "duties/glue"]
+    assert not [line for line in found.lines if line.item == "floor-test"]
+
+
+def test_a_suspect_floor_has_its_exclusion():
+    """The finding says that removal is not in the price."""
+    found = estimated(STONE, {**OLD, "site.floor_covering": "sheet", "cabinet.wet_floor": True})
+    said = next(finding for finding in found.findings if finding.id == "duties/flooring")
+    assert "not in this price" in said.remedy
