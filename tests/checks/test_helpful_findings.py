@@ -42,9 +42,9 @@ def test_no_warning_appears_in_most_jobs():
 
 @pytest.mark.parametrize("stem", STEMS)
 def test_an_example_has_a_handful_of_warnings(stem):
-    """Sound jobs: no more than a person reads, the old house with a moved drain the most."""
+    """Sound jobs: no more than a person reads; the old house with a moved drain, its suspect glue and a long slab at a narrow turn the most."""
     warned = [found for found in estimated(stem).findings if found.level is not Level.OK]
-    assert len(warned) <= (13 if stem == "corner_dishwasher_drain_down" else 5)
+    assert len(warned) <= (14 if stem == "corner_dishwasher_drain_down" else 5)
 
 
 def test_people_come_before_the_house_before_a_fitting():
