@@ -108,6 +108,9 @@ def _verdict(overlap: Overlap, named: Mapping[str, Body], stage: Stage) -> _Verd
         stands = f"{solid.name} stands {format_length(away_in)} away" if away_in else f"{solid.name} stands in it"
         return _Verdict(f"Room for {room.name}", Level.CAUTION, _WAY_OUT[room.part], stands, "nothing in the way")
     check, depth, limit = f"{first.capitalize()} and {second} want the same place", format_length(overlap.depth_in), "nothing in the same place"
+    if "stored" in {overlap.first.part, overlap.second.part}:
+        thing, other = (first, second) if named[first].part == "stored" else (second, first)
+        return _Verdict(check, Level.CAUTION, f"Move the {thing}, or choose a smaller one: beside the {other} is no room for it here.", depth, limit)
     if {overlap.first.part, overlap.second.part} & _USUAL:
         return _Verdict(check, Level.CAUTION, "It stands here in a usual size and place: see whether it finds room, and move one of them.", depth, limit)
     if overlap.first.stages & overlap.second.stages & Stage.TODAY:

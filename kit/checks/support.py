@@ -14,7 +14,7 @@ from kit.design.design import Design
 from kit.design.frame import Member
 from kit.design.names import counter_kind
 from kit.design.place_room import GROUND
-from kit.design.weights import follow_loads
+from kit.design.weights import LoadPath, follow_loads
 from kit.job import FilledJob
 from kit.job.boards import BOARDS
 from kit.lists import Lists
@@ -33,12 +33,14 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     """One finding each for beam, post, floor below the post, and fasteners; the lowest listed wood is assumed."""
     if not design.frame.members:
         return []
+    kind = counter_kind(job, lists)
+    loads = follow_loads(design.placed.model, design.load, kind, GROUND)
     return [
-        _path(job, design, counter_kind(job, lists)),
+        _path(job, design, loads),
         *_platform_height(job, design),
-        *_beam(design, counter_kind(job, lists)),
-        *_rear_cross(design, counter_kind(job, lists)),
-        *_post(design),
+        *_beam(design, kind, loads),
+        *_rear_cross(design, kind, loads),
+        *_post(design, loads),
         *_below_post(job, design),
         *_screws(job, design),
         *_clear_way(job, design),
@@ -53,10 +55,15 @@ _FLOORS = {
 }
 
 
-def _path(job: FilledJob, design: Design, kind: CounterKind) -> Finding:
+def _carried_lb(design: Design, loads: LoadPath) -> float:
+    """What posts and members are checked for: the design load, and all of the frame's own weight [lb]."""
+    return design.load.design_lb + loads.frame_lb
+
+
+def _path(job: FilledJob, design: Design, loads: LoadPath) -> Finding:
     """The way of the load, body by body, from the sink down to subfloor or slab; joists below it are not checked."""
     model, ground = design.placed.model, "slab" if job.site.below == "slab" else "subfloor"
-    path, loads = model.path_down("sink rim", GROUND), follow_loads(model, design.load, kind, GROUND)
+    path = model.path_down("sink rim", GROUND)
     return plain_finding(
         "support/load-path",
         "Way of the load to the floor",
@@ -89,12 +96,12 @@ def _beam_use(length_in: float, load_lb: float, *, brittle: bool) -> MemberUse |
     )
 
 
-def _beam(design: Design, kind: CounterKind) -> list[Finding]:
+def _beam(design: Design, kind: CounterKind, loads: LoadPath) -> list[Finding]:
     """The cleat or joist that carries half the load: a stiff sink may rock on two supports."""
     member = design.frame.of("side cleat") or design.frame.of("platform joist")
     if member is None:
         return []
-    load_lb = design.load.design_lb / 2.0
+    load_lb = _carried_lb(design, loads) / 2.0
     use = _beam_use(member.length_in, load_lb, brittle=kind.brittle)
     if isinstance(use, NoValue):
         return [_no_value("support/beam", f"{member.name.capitalize()}", use, ("frame",))]
@@ -106,7 +113,8 @@ def _beam(design: Design, kind: CounterKind) -> list[Finding]:
             Level.OK if ratio <= 1.0 else Level.STOP,
             f"{ratio:.0%} of what is allowed",
             "at most 100 %",
-            basis=f"half of {design.load.design_lb:.0f} lb ({design.load.working}) over {member.length_in:g} in between posts, worst is {worst}; {use.working}",
+            basis=f"half of {2.0 * load_lb:.0f} lb ({design.load.working}; frame {loads.frame_lb:.0f} lb) over {member.length_in:g} in between posts,"
+            f" worst is {worst}; {use.working}",
             source=_beam_row(name, member.length_in, brittle=kind.brittle),
             remedy="" if ratio <= 1.0 else _REMEDY,
             margin=1.0 - ratio,
@@ -126,7 +134,7 @@ def _beam_row(name: str, length_in: float, *, brittle: bool) -> Row:
     return most if most.value < length_in / limit.value else limit
 
 
-def _rear_cross(design: Design, kind: CounterKind) -> list[Finding]:
+def _rear_cross(design: Design, kind: CounterKind, loads: LoadPath) -> list[Finding]:
     """The rear cross piece with half the load over its longest way between posts, and how much of the rear rim lies on it."""
     model = design.placed.model
     if "rear cross piece" not in model:
@@ -135,7 +143,8 @@ def _rear_cross(design: Design, kind: CounterKind) -> list[Finding]:
     posts = sorted(model[name].span("x") for name in cross.stands_on if name in model)
     ways = [right[0] - left[1] for left, right in itertools.pairwise(posts)]
     span_in = max(ways) if ways and max(ways) > 0.0 else cross.length_in
-    use = _beam_use(span_in, design.load.design_lb / 2.0, brittle=kind.brittle)
+    load_lb = _carried_lb(design, loads) / 2.0
+    use = _beam_use(span_in, load_lb, brittle=kind.brittle)
     if isinstance(use, NoValue):
         return [_no_value("support/rear-cross-piece", "Rear cross piece", use, ("frame",))]
     worst, share = use.governing
@@ -146,7 +155,7 @@ def _rear_cross(design: Design, kind: CounterKind) -> list[Finding]:
             Level.OK if share <= 1.0 else Level.STOP,
             f"{share:.0%} of what is allowed",
             "at most 100 %",
-            basis=f"half of {design.load.design_lb:.0f} lb over {span_in:g} in between {len(posts)} posts; {use.working}",
+            basis=f"half of {2.0 * load_lb:.0f} lb, frame included, over {span_in:g} in between {len(posts)} posts; {use.working}",
             source=_beam_row(worst, span_in, brittle=kind.brittle),
             remedy="" if share <= 1.0 else _REMEDY,
             margin=1.0 - share,
@@ -177,7 +186,7 @@ def _post_capacity(length_in: float) -> tuple[float, str] | NoValue:
     return found if isinstance(found, NoValue) else (found.capacity_lb, found.working)
 
 
-def _post(design: Design) -> list[Finding]:
+def _post(design: Design, loads: LoadPath) -> list[Finding]:
     posts = [member for member in design.frame.members if member.way == "upright"]
     if not posts:
         return [
@@ -193,7 +202,7 @@ def _post(design: Design) -> list[Finding]:
                 parts=("frame",),
             )
         ]
-    return [_one_post(member, design.load.design_lb / 2.0) for member in posts]
+    return [_one_post(member, _carried_lb(design, loads) / 2.0) for member in posts]
 
 
 def _one_post(member: Member, load_lb: float) -> Finding:
@@ -208,7 +217,7 @@ def _one_post(member: Member, load_lb: float) -> Finding:
         Level.OK if load_lb <= capacity_lb else Level.STOP,
         f"{load_lb:.0f} lb",
         f"at most {capacity_lb:.0f} lb",
-        basis=f"half of the load on one of two diagonal posts; {working}",
+        basis=f"half of the load and of the frame's own weight on one of two diagonal posts; {working}",
         source=weakest_row("compression", dressed_section("2x4")),
         remedy="" if load_lb <= capacity_lb else _REMEDY,
         margin=capacity_lb - load_lb,

@@ -1,16 +1,19 @@
 """Level, flat, spans, overhangs, seams and the narrow strips round the opening, by material."""
 
+import itertools
 import math
 
 from kit.checks.counter_ends import check_ends
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.names import counter_kind
+from kit.design.place_strip import STRIP_CLEAT
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
 from kit.sources import Row, row, value
+from kit.units import format_length
 
 __all__ = ["check_surface"]
 
@@ -19,7 +22,7 @@ def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     """Every question that the counter's material puts to the boxes below it."""
     kind = counter_kind(job, lists)
     below = [*_level(job, design, kind), *_flat(job, design), *_packed(design), *_span(job, design, kind)]
-    return [*below, *_overhang(job, kind), *_strips(job, design), *_seams(job, design), *check_ends(job)]
+    return [*below, *_overhang(job, kind), *_strips(job, design), *_strip_held(job, design), *_seams(job, design), *check_ends(job)]
 
 
 _NOT_OURS = "The customer takes the old counter off: agree who brings the boxes level; nobody sets a counter on boxes that are out."
@@ -224,6 +227,31 @@ def _narrow(job: FilledJob) -> str:
     if job.counter.made_by == "fabricator":
         return "A narrow strip breaks in handling: have the shop stiffen it, or say what it will cut."
     return "A narrow strip breaks in handling: support it all along until it is fixed, or choose a sink that leaves more."
+
+
+def _strip_held(job: FilledJob, design: Design) -> list[Finding]:
+    """The longest way that the strip behind a flush apron sink goes without a cleat below it."""
+    if job.sink.mount != "flush" or not job.sink.is_apron:
+        return []
+    model, most = design.placed.model, row("practice", "counter/strip-span")
+    sides = (model["side left"].span("x"), model["side right"].span("x"))
+    held = sorted([*sides, *(body.span("x") for body in model.members() if body.name.startswith(STRIP_CLEAT))])
+    free_in = max(after[0] - before[1] for before, after in itertools.pairwise(held))
+    return [
+        fit_finding(
+            "surface/rear-strip-held",
+            "Strip behind the sink without a cleat below it",
+            free_in,
+            most.value,
+            most=True,
+            tolerance_in=0.0,
+            worst=Level.CAUTION,
+            basis=f"{format_length(sides[1][0] - sides[0][1])} between the sides of the base, {len(held) - 2} pieces of cleat along its rear",
+            source=most,
+            remedy="The sink leaves no room for a cleat: screw a steel angle to the wall below the strip, or carry it on a sub-top.",
+            parts=("strip", "frame"),
+        )
+    ]
 
 
 def _seams(job: FilledJob, design: Design) -> list[Finding]:

@@ -8,6 +8,7 @@ from typing import Literal
 from kit.design.carrying import Carrying
 from kit.design.frame_parts import PANEL, SHIMS, FramePlace
 from kit.design.levels import Levels
+from kit.design.place_strip import STRIP_CLEAT
 from kit.job import FilledJob
 from kit.solids import Body
 from kit.sources import value
@@ -16,7 +17,7 @@ __all__ = ["CLEAT_SCREWS", "Frame", "Member", "describe_frame"]
 
 # item of each length that goes through a cleat into the side [in]
 CLEAT_SCREWS = {1.625: "screw-cleat-1-5-8", 1.75: "screw-cleat-1-3-4", 2.0: "screw-cleat-2", 2.5: "screw-cleat-2-1-2", 3.0: "screw-structural"}
-_KINDS = ("side cleat", "cleat packer", "rear cross piece", "front tie", "platform panel", "platform joist", "post", "block below post")
+_KINDS = ("side cleat", STRIP_CLEAT, "cleat packer", "rear cross piece", "front tie", "platform panel", "platform joist", "post", "block below post")
 _AT_SIDES = ("side cleat", "cleat packer")
 
 Way = Literal["on edge", "flat", "upright"]

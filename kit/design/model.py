@@ -63,7 +63,7 @@ def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorP
     around = (*boxes, *pipes, *in_the_wall, *place_taps(levels, at, holes), *place_dishwashers(job), *place_other_boxes(job))
     around = (*around, *place_rooms(job, around))
     carrying = choose_carrying(job, levels, load, at, opening)
-    frame = place_frame(job, at, cut, carrying, load, around)
+    frame = place_frame(job, levels, at, cut, carrying, load, around)
     carries = ("counter",) if frame is None else frame.carries
     members = () if frame is None else frame.bodies
     tops = (*place_sub_top(job, levels, at, opening, holes, members), *place_counter(job, levels, opening, holes), *place_box_packers(job, levels))

@@ -12,7 +12,10 @@ from kit.job import FilledJob
 from kit.solids import Block, Body, Gap, Model, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
+__all__ = ["BOX_PACKER", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
+
+
+BOX_PACKER = "box packer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +130,7 @@ def _wider(span: Span, by_in: float) -> Span:
 
 def _on_the_base(levels: Levels) -> tuple[str, ...]:
     """What sub-top and counter stand on."""
-    return ("box packer left", "box packer right") if levels.packed_top_in > levels.cabinet_top_in else ("side left", "side right")
+    return (f"{BOX_PACKER} left", f"{BOX_PACKER} right") if levels.packed_top_in > levels.cabinet_top_in else ("side left", "side right")
 
 
 def place_box_packers(job: FilledJob, levels: Levels) -> Iterator[Body]:
@@ -137,7 +140,7 @@ def place_box_packers(job: FilledJob, levels: Levels) -> Iterator[Body]:
         wide = (0.0, job.cabinet.side_thickness_in) if side == "left" else (job.cabinet.width_in - job.cabinet.side_thickness_in, job.cabinet.width_in)
         block = Block(wide, (0.0, face_back_in(job)), z)
         fields = ("cabinet.width", "cabinet.height", "levelness.readings")
-        yield Body(f"box packer {side}", "shims", (block,), Stage.BUILT, stands_on=(f"side {side}",), fields=fields)
+        yield Body(f"{BOX_PACKER} {side}", "shims", (block,), Stage.BUILT, stands_on=(f"side {side}",), fields=fields)
 
 
 def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Opening, holes: Sequence[DeckHole], members: Sequence[Body]) -> Iterator[Body]:

@@ -1,9 +1,14 @@
 """The cabinet made sound and level before anything stands on it: floor renewed, swollen side stiffened, supports shimmed, sub-top laid."""
 
 import math
+from collections import Counter
+from collections.abc import Sequence
 
 from kit.design.names import counter_kind
+from kit.design.place_counter import BOX_PACKER
+from kit.design.shims import Support
 from kit.records import Line, Piece
+from kit.solids import Stage
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE, Sheet
@@ -45,12 +50,20 @@ def count_shims(sheet: Sheet) -> list[Line]:
     if low and shims.where == "floor":
         screws = counted(len(low), "shimmed support", "shimmed supports") * number(value("practice", "level/refasten-screws"), "screws")
         lines.append(sheet.buy(step, "screw-cabinet", "boxes fastened again", screws, source="common-practice"))
-    packed = [support for support in low if support.packer_in > 0.0]
-    if packed:
-        depth_in = sheet.job.cabinet.depth_in
-        amount = number(len(packed), "packers") * number(depth_in, "in") / number(12, "in a foot")
-        lines.append(sheet.buy(step, "packer-strip", "packers", amount, pieces=(Piece(depth_in, len(packed), "packer"),), parts=("shims",)))
-    return lines
+    return [*lines, *_packers(sheet, low)]
+
+
+def _packers(sheet: Sheet, low: Sequence[Support]) -> list[Line]:
+    """Those on the sides of a base that stays fixed, as long as they lie there; one at each other support where a pair of shims is too little."""
+    on_base = [body for body in sheet.design.placed.model.of_part("shims", Stage.BUILT) if body.name.startswith(BOX_PACKER)]
+    base_in = sheet.job.counter.sink_center_in - sheet.job.cabinet.width_in / 2.0
+    beside = [support for support in low if support.packer_in > 0.0 and not (on_base and base_in <= support.at_in <= base_in + sheet.job.cabinet.width_in)]
+    sizes = Counter(round(body.size_in("y"), 6) for body in on_base) + Counter({sheet.job.cabinet.depth_in: len(beside)} if beside else {})
+    if not sizes:
+        return []
+    amount = total([number(count, "packers") * number(length_in, "in") for length_in, count in sizes.items()]) / number(12, "in a foot")
+    pieces = tuple(Piece(length_in, count, "packer") for length_in, count in sizes.items())
+    return [sheet.buy(Step.LEVEL, "packer-strip", "packers", amount, pieces=pieces, parts=("shims",))]
 
 
 def count_sub_top(sheet: Sheet) -> list[Line]:

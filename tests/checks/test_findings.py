@@ -292,6 +292,10 @@ CASES = [
     case("mounts/hole-1-to-cut-out", "ok", 4.5625),
     case("mounts/hole-1-to-cut-out", "caution", -7 / 16, counter__holes_1___setback="7 1/2 in"),
     case("mounts/hole-1-to-cut-out", "stop", -1.4375, counter__holes_1___setback="8 1/2 in"),
+    case("mounts/faucet-holes", "ok"),
+    case("mounts/faucet-holes", "caution", plumbing__faucet_holes=3),
+    case("mounts/faucet-holes", "unknown", counter__holes=()),
+    case("surface/rear-strip-held", "ok", 24 - 2.5, sink__mount="flush", sink__carried_at="bowl"),
     case("mounts/deck-against-shank", "ok", 1.75 - 1.1875),
     case("mounts/deck-against-shank", "caution", -0.25, counter__thickness="2 in"),
     # body 32 1/2 less bowl 30 3/4: 7/8 on each side, rim 1 as measured
@@ -524,7 +528,8 @@ def test_what_hangs_through_the_platform(disposer, hand_hung):
 
 
 def test_the_beam_says_what_it_carries():
-    """Sink, water, disposer and person, and the least load that a frame is designed for."""
+    """Sink, water, disposer and person, the least load that a frame is designed for, and the frame's own weight."""
     basis = found("base", (("plumbing.disposer", "new"), ("plumbing.disposer_weight", "20 lb")))["support/beam-bending"].basis
     # water: 29.5 x 15.5 x 9 / 231 x 8.33 = 148.4 lb; all parts are 336 lb, less than the least
-    assert "half of 350 lb (sink 118 + water 148 + disposer 20 + person 50 lb; least 350 lb)" in basis
+    assert "(sink 118 + water 148 + disposer 20 + person 50 lb; least 350 lb; frame 27 lb)" in basis
+    assert basis.startswith("half of 377 lb")

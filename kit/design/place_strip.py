@@ -1,0 +1,51 @@
+"""What holds the narrow strip of counter behind a flush apron sink: a cleat along the rear of the base, in pieces where a nut hangs in its way."""
+
+from collections.abc import Iterator, Sequence
+
+from kit.design.frame_parts import edge_in, grown, inside, member, play_in, thick_in
+from kit.design.levels import Levels
+from kit.design.place_boxes import box_back_in
+from kit.design.place_sink import SinkPlace
+from kit.job import FilledJob
+from kit.solids import Block, Body, Span, Stage
+from kit.sources import value
+
+__all__ = ["STRIP_CLEAT", "place_strip_cleat"]
+
+STRIP_CLEAT = "strip cleat"
+_FIELDS = ("cabinet.width", "cabinet.side_thickness", "cabinet.height", "cabinet.nailer")
+
+
+def place_strip_cleat(job: FilledJob, levels: Levels, at: SinkPlace, others: Sequence[Body]) -> Iterator[Body]:
+    """On edge against back panel and nailer, level with the top of the base, from side to side; left out where the sink leaves no room behind it.
+
+    Notes
+    -----
+    An apron that is flush with the counter opens its front, so nothing holds the strip behind it but the base's sides, and the sink carries
+    none of it. Up to `counter/strip-span` it holds itself; common practice, no source.
+    """
+    between = inside(job)
+    if job.sink.mount != "flush" or not job.sink.is_apron or between[1] - between[0] <= value("practice", "counter/strip-span"):
+        return
+    y, z = (box_back_in(job), box_back_in(job) + thick_in()), (levels.packed_top_in - edge_in(), levels.packed_top_in)
+    sink_back_in = at.rim_y[0] if at.rim_z[0] < z[1] else at.outside_y[0]
+    if y[1] > sink_back_in - value("practice", "frame/bowl-clearance"):
+        return
+    in_the_way = [
+        shape.x for body in others if body.stages & Stage.BUILT and not body.room for shape in body.shapes if _meets(shape.y, y) and _meets(shape.z, z)
+    ]
+    for number, x in enumerate(_free(grown(between, -play_in() / 2.0), in_the_way), 1):
+        yield member(f"{STRIP_CLEAT} {number}", Block(x, y, z), ("side left", "side right"), "x", _FIELDS)
+
+
+def _meets(one: Span, other: Span) -> bool:
+    return one[0] < other[1] and other[0] < one[1]
+
+
+def _free(between: Span, in_the_way: Sequence[Span]) -> Iterator[Span]:
+    """What is left between, each piece long enough for two screws."""
+    low_in, least_in = between[0], value("practice", "frame/screw-spacing")
+    for first, last in [*sorted(in_the_way), (between[1], between[1])]:
+        if min(first, between[1]) - low_in >= least_in:
+            yield low_in, min(first, between[1])
+        low_in = max(low_in, last)
