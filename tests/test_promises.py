@@ -1,30 +1,175 @@
-"""The corpus of promises is whole: each file's own fingerprint fits, and what was sent says its number and its price."""
+"""The corpus of promises opens for ever: with the price, the payments and the files that were sent, whatever rules, lists and constants are by now."""
 
 import gzip
 import hashlib
+import io
 import json
+import zipfile
+from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+import kit
+from kit.contract.signing import offer_of, signature_of
+from kit.errors import IssueError
+from kit.estimate import Estimate
+from kit.export.estimate_files import sent_files
+from kit.issued import Issued, kept_folder, open_issued
+from kit.money import format_money, sum_money
+
 FOLDERS = sorted(path for path in (Path(__file__).parent / "promises").iterdir() if path.is_dir())
+NAMES = [folder.name for folder in FOLDERS]
 
 
-def test_the_corpus_is_all_there():
-    """Nine promises of the examples and five of jobs moved by chance."""
-    assert len(FOLDERS) == 14
-    assert sum(folder.name.startswith("CORPUS") for folder in FOLDERS) == 5
+def content_of(name: str) -> dict[str, Any]:
+    """A promise's document, read without the kit."""
+    folder = next(folder for folder in FOLDERS if folder.name == name)
+    return json.loads(gzip.decompress((folder / f"{name}.json.gz").read_bytes()))
 
 
-@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
-def test_a_promise_is_as_it_was_issued(folder):
-    """The seal over everything but itself fits, and the proposal names the job and states the price."""
-    document = json.loads(gzip.decompress((folder / f"{folder.name}.json.gz").read_bytes()))
-    sealed = {key: value for key, value in document.items() if key != "sha256"}
-    content = (json.dumps(sealed, indent=2, ensure_ascii=False) + "\n").encode()
-    assert document["sha256"] == hashlib.sha256(content).hexdigest()
-    assert f"{document['number']}-r{document['revision']:02d}" == folder.name
-    proposal = (folder / "proposal.txt").read_text(encoding="utf-8")
-    assert document["number"] in proposal
-    assert f"{Decimal(document['result']['price']):,.2f}" in proposal
+@pytest.fixture
+def laid(tmp_path: Path) -> Any:
+    """Lays a promise into a folder, with what was sent, and opens it."""
+
+    def lay(name: str) -> Issued:
+        folder = next(folder for folder in FOLDERS if folder.name == name)
+        path = tmp_path / f"{name}.json"
+        path.write_bytes(gzip.decompress((folder / f"{name}.json.gz").read_bytes()))
+        if (folder / "sent.zip").exists():
+            zipfile.ZipFile(folder / "sent.zip").extractall(kept_folder(path))
+        return open_issued(path)
+
+    return lay
+
+
+def test_the_corpus_is_all_there() -> None:
+    """Nine promises of the examples and five of jobs moved by chance in the first format, two in the second, three in the third."""
+    formats = [content_of(name)["format"] for name in NAMES]
+    assert (formats.count(1), formats.count(2), formats.count(3)) == (14, 2, 3)
+    assert sum(name.startswith("CORPUS") for name in NAMES) == 5
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_promise_is_as_it_was_issued(name: str) -> None:
+    """The seal over everything but itself fits; the proposal that was sent names the job and states the price."""
+    document = content_of(name)
+    whole = {key: value for key, value in document.items() if key != "whole_sha256"}
+    promise = {key: value for key, value in whole.items() if key not in {"sha256", "files"}}
+    assert document["sha256"] == seal_of(promise)
+    assert f"{document['number']}-r{document['revision']:02d}" == name
+    if document["format"] == 3:
+        assert document["whole_sha256"] == seal_of({**promise, "sha256": document["sha256"], "files": document["files"]})
+    if document["format"] == 1:
+        proposal = (next(folder for folder in FOLDERS if folder.name == name) / "proposal.txt").read_text(encoding="utf-8")
+        assert document["number"] in proposal
+        assert f"{Decimal(document['result']['price']):,.2f}" in proposal
+
+
+def seal_of(content: dict[str, Any]) -> str:
+    return hashlib.sha256((json.dumps(content, indent=2, ensure_ascii=False) + "\n").encode()).hexdigest()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_promise_opens_with_what_was_sent(laid: Any, name: str) -> None:
+    """Price and cost are the document's; what today's rules make of it is a difference, or a reason, and never a refusal."""
+    issued, result = laid(name), content_of(name)["result"]
+    assert (issued.price, issued.cost) == (Decimal(result["price"]), Decimal(result["cost"]))
+    assert offer_of(issued).price == issued.price
+    words = issued.differences().words
+    assert words.startswith("By today's rules: ")
+    if issued.differences().problem:
+        assert "What was sent stays valid" in words
+        assert words.endswith("issue it again from its job file.")
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if name.startswith("THIRD")])
+def test_its_figures_are_those_of_the_document(laid: Any, name: str) -> None:
+    """Payments sum to the price, planned costs to the direct cost; a signature takes them as they are."""
+    issued, promise = laid(name), content_of(name)["promise"]
+    figures, signed = issued.figures, signature_of(issued)
+    assert sum_money([draw.due for draw in figures.payments.draws]) == sum_money([draw.due for draw in signed.draws]) == issued.price == signed.contract_sum
+    assert sum_money(list(figures.cost_by_code.values())) == issued.cost
+    assert [f"{draw.due}" for draw in signed.draws] == [draw["due"] for draw in promise["payments"]["draws"]]
+    assert sum(figures.hours_by_step.values()) == pytest.approx(figures.hours)
+
+
+def test_the_first_format_says_how_to_go_on(laid: Any) -> None:
+    """Its payments stand on the paper that was sent; the document has none, and today's rules don't read its lists."""
+    issued = laid("DEMO-006-r01")
+    assert issued.price == Decimal("14195.07")
+    wording = r"^DEMO-006-r01\.json: can't be worked out by today's rules: .*What was sent stays valid as it stands.*issue it again from its job file\.$"
+    with pytest.raises(IssueError, match=wording):
+        _ = issued.draws
+    with pytest.raises(IssueError, match=wording):
+        _ = issued.estimate
+
+
+def test_what_was_sent_comes_out_byte_for_byte(laid: Any) -> None:
+    """Papers, workbook, rows and drawings are the kept files; the paper states the promised price."""
+    issued = laid("THIRD-001-r01")
+    sent = sent_files(issued, papers=True)
+    packed = zipfile.ZipFile(next(folder for folder in FOLDERS if folder.name == "THIRD-001-r01") / "sent.zip")
+    assert sent == {name: packed.read(name) for name in packed.namelist()}
+    assert set(sent_files(issued)) == {name for name in sent if name.endswith((".xlsx", ".svg"))}
+    pypdf = pytest.importorskip("pypdf")
+    text = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(sent["THIRD-001-r01-proposal.pdf"])).pages)
+    assert f"{issued.price:,.2f}" in text
+
+
+def _more_is_bought(patched: pytest.MonkeyPatch) -> None:
+    """A rule: the takeoff counts three times what is bought."""
+    from kit.takeoff import takeoff
+
+    def more(step: Any) -> Any:
+        return lambda sheet: [replace(line, quantity=line.quantity * 3) if line.kind.value == "buy" else line for line in step(sheet)]
+
+    patched.setattr(takeoff, "TRADE_STEPS", tuple(more(step) for step in takeoff.TRADE_STEPS))
+
+
+def _dearer_shelf(patched: pytest.MonkeyPatch) -> None:
+    """A list: it is read otherwise by then, with another wage and other rules of payment."""
+    lists = kit.load_lists(kit.shipped("price_lists"))
+    company = replace(lists.company, wage=Decimal("68.00"), change_falls="last-draw", pay_within_days=99)
+    patched.setattr("kit.issued.opening.parse_lists", lambda *_: replace(lists, company=company))
+
+
+def _coarser_hours(patched: pytest.MonkeyPatch) -> None:
+    """A constant of the code: hours are rounded to whole ones."""
+    patched.setattr("kit.labor.hours.HOURS_PLACES", 0)
+
+
+@pytest.mark.parametrize("change", [_more_is_bought, _dearer_shelf, _coarser_hours])
+@pytest.mark.parametrize("name", ["THIRD-001-r01", "THIRD-002-r01", "THIRD-003-r01"])
+def test_promises_stand_when_rules_lists_and_constants_change(laid: Any, monkeypatch: pytest.MonkeyPatch, change: Any, name: str) -> None:
+    """Price, payments, signature and files stay to the cent and byte; the difference is told with its lines."""
+    before = laid(name)
+    signed, sent, today = signature_of(before), before.files(), before.estimate.price
+    with monkeypatch.context() as patched:
+        change(patched)
+        after = open_issued(Path(f"{before.folder}.json"))
+        assert (after.price, after.cost, after.figures, signature_of(after), after.files()) == (before.price, before.cost, before.figures, signed, sent)
+        differences = after.differences()
+        assert after.estimate.price != today
+        assert differences.amount == after.estimate.price - before.price
+        assert differences.lines
+        sign = "+" if differences.amount > 0 else ""
+        assert differences.words == f"By today's rules: {sign}{format_money(differences.amount)}."
+
+
+def test_a_kit_that_can_not_work_it_out_at_all_still_opens_it(laid: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever breaks in later code, the promise can be read, signed and sent again."""
+
+    def broken(*_: object) -> Iterator[Estimate]:
+        raise ValueError("no such rule")
+
+    name = "THIRD-001-r01"
+    before = laid(name)
+    monkeypatch.setattr("kit.issued.opening.work_out", broken)
+    after = open_issued(Path(f"{before.folder}.json"))
+    assert signature_of(after).contract_sum == before.price
+    assert sent_files(after, papers=True) == before.files()
+    assert "no such rule" in after.differences().problem

@@ -1,5 +1,6 @@
 """What the commands say of a promise: as it was sent, with what today's rules would make of it as a difference beside it."""
 
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -96,11 +97,11 @@ def promise_report(issued: Issued) -> str:
     page.title(f"{issued.number}, revision {issued.revision}: {issued.customer}", f"issued {issued.issued}; what was promised stands")
     page.note(f"Price {format_money(issued.price)}   direct cost {format_money(issued.cost)}   hours {issued.content['result']['hours']:.2f}")
     page.note(issued.lists_words)
-    draws = _draws(issued)
-    page.table("Payments as promised", (">No.", "When", ">Amount"), [(str(draw["number"]), draw["label"], f"{draw['due']} USD") for draw in draws or []])
+    rows = [(str(draw["number"]), draw["label"], format_money(Decimal(draw["due"]))) for draw in _draws(issued) or []]
+    page.table("Payments as promised", (">No.", "When", ">Amount"), rows)
     page.note(differences.words)
-    rows = [(one.what, one.promised, one.today, one.reason) for one in differences.lines]
-    page.table("What today's rules would make of it", ("What", ">Promised", ">Today", "Working today"), rows)
+    lines = [(one.what, one.promised, one.today, one.reason) for one in differences.lines]
+    page.table("What today's rules would make of it", ("What", ">Promised", ">Today", "Working today"), lines)
     if issued.file_names and issued.folder is not None:
         page.note(f"What was sent is kept in {issued.folder}.")
     return page.text()

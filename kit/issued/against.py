@@ -6,8 +6,6 @@ from collections.abc import Iterator, Sequence
 from kit.buying.price_ages import price_row_of
 from kit.errors import Fault
 from kit.estimate import Estimate
-from kit.job import FilledJob
-from kit.job.scope import ScopeItem
 from kit.lists.goods_rows import Price
 from kit.records import Level
 
@@ -31,10 +29,11 @@ def find_against(estimate: Estimate, day: dt.date, *, fell_back: bool = False, a
         Whether the contract is signed already: its days are agreed then.
     """
     days = [] if after_signing else _days(estimate, day)
-    return [*_stops(estimate), *_lists(fell_back=fell_back), *_scope(estimate.job), *_prices(estimate, day), *days]
+    return [*_stops(estimate), *_lists(fell_back=fell_back), *_prices(estimate, day), *days]
 
 
 def _stops(estimate: Estimate) -> Iterator[Fault]:
+    """Findings that say stop, a scope against itself among them."""
     for finding in estimate.findings:
         if finding.level is Level.STOP:
             yield Fault(finding.check, f"says stop: {finding.measured}, wanted {finding.limit}. {finding.remedy} Or state why it is issued all the same.")
@@ -47,31 +46,6 @@ def _lists(*, fell_back: bool) -> Iterator[Fault]:
             "Name it, or state why it is issued with invented prices."
         )
         yield Fault("Price lists", sentence)
-
-
-def _scope(job: FilledJob) -> Iterator[Fault]:
-    """Who supplies and installs, against itself and against what was chosen."""
-    scope = job.scope
-    for name in type(scope).model_fields:
-        item: ScopeItem = getattr(scope, name)
-        if item.excluded and item.installed_by != "nobody":
-            yield _contradiction(name, f"is no part of the job, and yet {_whom(item.installed_by)} would install it")
-        if item.renewed and item.installed_by == "nobody":
-            yield _contradiction(name, f"is to be supplied by {_whom(item.supplied_by)}, and nobody installs it")
-    if job.counter.made_by == "stays" and scope.counter.renewed:
-        yield _contradiction("counter", "stays, and yet the scope has a new one")
-    if job.counter.made_by != "stays" and not scope.counter.renewed:
-        yield _contradiction("counter", "is a new one, and yet the scope keeps the old one or leaves it out")
-    if job.plumbing.disposer == "new" and not scope.disposer.renewed:
-        yield _contradiction("disposer", "is a new one, and yet the scope keeps the old one or leaves it out")
-
-
-def _whom(who: str) -> str:
-    return {"us": "our crew", "trade": "a hired trade"}.get(who, f"the {who}")
-
-
-def _contradiction(name: str, sentence: str) -> Fault:
-    return Fault(f"Scope, {name.replace('_', ' ')}", f"{sentence}. Correct the scope, or state why it is issued all the same.")
 
 
 def _prices(estimate: Estimate, day: dt.date) -> Iterator[Fault]:

@@ -1,0 +1,94 @@
+"""What speaks against giving an estimate out: each refused in words, each outweighed by a reason that is kept."""
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+import pytest
+
+import kit
+from kit.errors import IssueError
+from kit.issued import issue_estimate, open_issued
+from kit.issued.against import find_against
+from kit.job import change_job
+
+LISTS = kit.load_lists(kit.shipped("price_lists"))
+JOB = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
+VISIT, DAY = dt.date(2026, 3, 2), dt.date(2026, 3, 4)
+
+
+def said(job: kit.Job, day: dt.date = DAY, lists: kit.Lists = LISTS, **more: bool) -> list[str]:
+    return [str(fault) for fault in find_against(kit.estimate(job, lists), day, **more)]
+
+
+def faucet_until(day: dt.date) -> kit.Lists:
+    """The lists with a faucet whose price ends on a day."""
+    prices = {**LISTS.prices, "faucet": tuple(replace(row, effective_to=day) for row in LISTS.prices["faucet"])}
+    return replace(LISTS, prices=MappingProxyType(prices))
+
+
+def test_a_sound_estimate_has_nothing_against_it() -> None:
+    """Two days after the visit, with the examples' lists."""
+    assert said(JOB) == []
+
+
+def test_a_price_that_has_ended_by_the_day_of_issue() -> None:
+    """It held on the day of the visit and on its last day; the day after it is named with its end."""
+    lists = faucet_until(DAY)
+    assert said(JOB, DAY, lists) == []
+    (sentence,) = said(JOB, DAY + dt.timedelta(days=1), lists)
+    assert sentence.startswith("Prices: 1 of ")
+    assert "have ended by 2026-03-05: " in sentence
+    assert "(until 2026-03-04). Ask for new ones, or state why they still hold." in sentence
+
+
+def test_prices_older_than_the_company_allows() -> None:
+    """180 days from 2026-01-01 end on 2026-06-30; counted to the day of issue and not of the visit."""
+    hand_last_day = dt.date(2026, 1, 1) + dt.timedelta(days=180)
+    job = change_job(JOB, {"terms.signed_on": dt.date(2026, 12, 1)})
+    assert said(job, hand_last_day) == []
+    (sentence,) = said(job, hand_last_day + dt.timedelta(days=1))
+    assert "are older than 180 days on 2026-07-01: " in sentence
+    assert "more. Ask again, or state why they still hold." in sentence
+
+
+def test_days_in_the_past() -> None:
+    """The signature is expected five days after the visit, or on the day that the terms name; not once the contract is signed."""
+    assert said(JOB, VISIT + dt.timedelta(days=5)) == []
+    (sentence,) = said(JOB, VISIT + dt.timedelta(days=6))
+    assert sentence.startswith("Days: are counted from a signature on 2026-03-07 (so many days after the visit of 2026-03-02), and it is 2026-03-08 already")
+    named = change_job(JOB, {"terms.signed_on": dt.date(2026, 3, 20)})
+    assert said(named, dt.date(2026, 3, 20)) == []
+    assert "2026-03-20 (the terms say so)" in said(named, dt.date(2026, 3, 21))[0]
+    assert said(JOB, VISIT + dt.timedelta(days=6), after_signing=True) == []
+
+
+def test_lists_that_fell_back() -> None:
+    """The kit's invented lists in place of the user's own."""
+    (sentence,) = said(JOB, fell_back=True)
+    assert sentence.startswith("Price lists: are the kit's invented ones: no folder price_lists lies in or beside the folder of the job. Was yours renamed")
+
+
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"scope.strainer.installed_by": "nobody"}, "Scope: strainer: says stop: the strainer is brought and nobody does the work"),
+        ({"plumbing.disposer": "new", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}, "Scope: disposer: says stop: "),
+    ],
+)
+def test_a_scope_against_itself(changes: dict[str, Any], sentence: str) -> None:
+    """What no rule settles is a stop, and so it is not given out without a reason."""
+    assert any(text.startswith(sentence) for text in said(change_job(JOB, changes)))
+
+
+def test_a_reason_outweighs_it_and_is_kept_with_what_spoke_against_it(tmp_path: Path) -> None:
+    """All refused in one report and nothing written; with a reason both stand in the document."""
+    made, day = kit.estimate(JOB, LISTS), dt.date(2026, 12, 1)
+    with pytest.raises(IssueError, match=r"(?s)Price lists: are the kit's.*Prices: .* are older than 180 days.*Days: are counted") as refused:
+        issue_estimate(made, tmp_path, today=day, fell_back=True)
+    assert list(tmp_path.iterdir()) == []
+    issued = open_issued(issue_estimate(made, tmp_path, today=day, fell_back=True, stop_reason=" the yard holds its prices "))
+    assert issued.stop_reason == "the yard holds its prices"
+    assert issued.content["against"] == [str(fault) for fault in refused.value.faults]
