@@ -50,7 +50,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
             tolerance_in=tolerance_in,
             basis=f"from the back of the sink to the {back}",
             source=row("checks", "cabinet/back-clearance"),
-            remedy="Choose a shallower sink, or set it further forward if its apron allows.",
+            remedy=f"Choose a shallower sink{', or one whose apron stands further out' if job.sink.is_apron else ''}.",
             parts=("sink", "cabinet"),
         ),
     ]

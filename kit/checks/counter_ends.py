@@ -33,11 +33,17 @@ def _end_gaps(job: FilledJob) -> list[Finding]:
                     worst=Level.CAUTION,
                     basis=f"{'a side splash' if covered else 'a bead'} of {most_in:g} in covers it",
                     source="common-practice",
-                    remedy="A counter cut to the wall as it is, a thicker side splash, or a strip of trim.",
+                    remedy=_closed(end, covered=covered),
                     parts=("counter", "wall"),
                 )
             )
     return found
+
+
+def _closed(end: str, *, covered: bool) -> str:
+    if end == "range":
+        return "A longer counter, or a strip of trim."
+    return f"A counter cut to the wall as it is, or a {'thicker ' if covered else ''}side splash."
 
 
 def _past_the_boxes(job: FilledJob) -> list[Finding]:

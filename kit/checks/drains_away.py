@@ -305,7 +305,7 @@ def _dishwasher(job: FilledJob) -> list[Finding]:
         return []
     way, family = job.plumbing.dishwasher_drain, job.site.code_family
     if way == "none":
-        level, remedy = Level.STOP, "A high loop under the counter, or an air gap."
+        level, remedy = Level.STOP, "An air gap in the deck." if family == "upc" else "A high loop under the counter, or an air gap."
     elif way == "high-loop" and family == "upc":
         level, remedy = Level.STOP, f"This family asks for a listed air gap above the flood level: one more hole in the deck. {CONFIRM}"
     elif way == "air-gap" and not any(hole.use == "air-gap" for hole in job.counter.holes):

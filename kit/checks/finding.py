@@ -50,7 +50,7 @@ def fit_finding(
     if measured_in is None or limit_in is None:
         shown = "not measured" if measured_in is None else format_length(measured_in)
         key, row = _cite(source)
-        return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, f"Measure it. {remedy}", parts, row)
+        return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, "Measure it.", parts, row)
     margin = limit_in - measured_in if most else measured_in - limit_in
     if margin < -_HAIR_IN:
         level, advice = worst, remedy

@@ -20,6 +20,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     theirs = job.scope.sink.installed_by == "trade"
     if theirs and not job.scope.sink.ours_to_supply:  # none of ours lifts it
         level = min(level, Level.CAUTION)
+    short = "More helpers," if crew < lift.lifters else "Bring a lifting machine,"
     screened = _screen(lift.weight_lb, job.sink.depth_in, design.levels.rim_in)
     end = screened.governing
     index = "do not lift this way" if end.index is None else f"lifting index {end.index:.1f}, {screened.band}"
@@ -32,7 +33,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             f"{lift.lifters}{' and a machine' if lift.mechanical else ''}",
             basis=f"crew table: {lift.says}; way in {lift.way_ft:g} ft, {lift.stair_steps} steps",
             source="common-practice",
-            remedy="" if level is Level.OK else "More helpers or a lifting machine, or have it delivered into the kitchen.",
+            remedy="" if level is Level.OK else f"{short} or have it delivered into the kitchen.",
             margin=float(crew - lift.lifters),
             unit="people",
             parts=("sink",),

@@ -10,7 +10,10 @@ from kit.sources import row
 __all__ = ["check_supply"]
 
 
-def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
+_PIPES = {"copper": "copper", "cpvc": "CPVC", "pex": "PEX", "galvanized": "galvanized steel"}
+
+
+def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Clean stub length, transitions, and stops that stay."""
     plumbing, supply, found = job.plumbing, design.supply, []
     if supply.stops and supply.joint != "threaded":
@@ -32,9 +35,9 @@ def check_supply(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         found.append(
             plain_finding(
                 "supply/transition",
-                f"{plumbing.supply_old} to {plumbing.supply_new}",
+                f"Joint from {_PIPES[plumbing.supply_old]} to {_PIPES[plumbing.supply_new]}",
                 level,
-                supply.transition,
+                lists.name_of(supply.transition),
                 "a joint that is rated for both materials",
                 basis=supply.transition_note,
                 source="common-practice",

@@ -123,7 +123,7 @@ def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
         kind.span_most_in,
         worst=Level.CAUTION,
         basis=f"clear between the sides {job.cabinet.inside_width_in:g} in, counter {job.counter.thickness_in:g} in thick",
-        remedy="Cross pieces under the strips in front of and behind the sink, or a subtop.",
+        remedy="Put a sub-top under it." if kind.brittle else "Cross pieces under the strips in front of and behind the sink, or a sub-top.",
     )
 
 
@@ -201,7 +201,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
                 basis=f"counter {job.counter.run_of_sink.depth_in:g} in deep, opening {cut.front_to_back_in:g} in front to back",
                 source=least,
-                remedy=_narrow(job),
+                remedy="Choose a sink less deep, or a deeper counter." if strip_in < 0.0 else _narrow(job),
                 parts=("strip", "cut-out"),
             )
         )

@@ -25,7 +25,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
             "all six faces, cut-outs and holes, cured before sealant",
             basis="an edge that drinks water swells and opens; uncured oil keeps sealant from sticking",
             source="common-practice",
-            remedy="Finish before setting and let it cure; mask the sealant line.",
+            remedy=f"{'Finish' if job.counter.made_by == 'us' else 'Have the shop finish'} it before it is set and let it cure; mask the sealant line.",
             parts=("counter", "cut-out"),
         ),
         fit_finding(
@@ -37,7 +37,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
             tolerance_in=0.0,
             basis=f"from the moisture when it is set to the wet season; {moved.working}; the splash covers a gap up to its own thickness",
             source=moves,
-            remedy="Fasten along the front row, slots behind it, and a gap at the wall as wide as the movement, under the splash.",
+            remedy="Fasten along the front row, with slots behind it, and leave a gap at the wall as wide as the movement; a splash as thick covers it.",
             parts=("counter",),
         ),
     ]
