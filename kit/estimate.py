@@ -11,7 +11,6 @@ from kit.checks.check import check_job, worst_first
 from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.checks.way_in import check_way_in
 from kit.design.design import Design, design_job
-from kit.design.settled_scope import settle_scope
 from kit.design.what_matters import keep_what_matters
 from kit.errors import Fault, PriceError
 from kit.job import FilledJob, Job, fill_assumptions
@@ -99,7 +98,6 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
     """
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
         filled, assumptions = fill_assumptions(job)
-        filled = settle_scope(filled)
         design = design_job(filled, lists)
         lines = take_off(filled, design, lists)
         terms = resolve_terms(filled, lists)

@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
-from kit.design.settled_scope import settle_scope
 from kit.design.what_matters import keep_what_matters
 from kit.errors import JobError, KitError, PriceError, UnknownRowError
 from kit.job import change_job, fill_assumptions
@@ -90,7 +89,6 @@ def test_assumptions_are_those_of_the_job(example: Path, lists: Lists) -> None:
     """None that says something is lost on the way, and the job that was priced is the filled one, its scope settled."""
     job = read_job(example)
     filled, assumed = fill_assumptions(job)
-    filled = settle_scope(filled)
     found = estimate(job, lists)
     assert (found.job, found.assumptions) == (filled, keep_what_matters(assumed, filled, found.design))
 

@@ -2,12 +2,15 @@
 
 from kit.checks.finding import plain_finding
 from kit.design.design import Design
-from kit.design.settled_scope import find_conflicts
 from kit.job import FilledJob
+from kit.job.scope import Scope, ScopeItem
 from kit.lists import Lists
 from kit.records import Finding, Level
 
-__all__ = ["check_scope"]
+__all__ = ["check_scope", "find_conflicts"]
+
+_GOODS = ("sink", "faucet", "strainer", "disposer", "dishwasher")
+_NAMES = {"drain_move": "drain in the wall", "wall_repair": "wall", "haul_away": "debris"}
 
 
 def check_scope(job: FilledJob, _: Design, __: Lists) -> list[Finding]:
@@ -25,3 +28,35 @@ def check_scope(job: FilledJob, _: Design, __: Lists) -> list[Finding]:
         )
         for name, (said, remedy) in find_conflicts(job).items()
     ]
+
+
+def find_conflicts(job: FilledJob) -> dict[str, tuple[str, str]]:
+    """What a settled scope still says two ways, by the item: what it says, and what to enter."""
+    found = {name: said for name in Scope.model_fields if (said := _conflict(job, name, getattr(job.scope, name))) is not None}
+    disposer = job.scope.disposer
+    if job.plumbing.disposer == "new" and not disposer.renewed:
+        found["disposer"] = ("a new disposer, and the scope brings none", "Say who brings and fits it, or plan without a new one.")
+    return found
+
+
+def _conflict(job: FilledJob, name: str, item: ScopeItem) -> tuple[str, str] | None:
+    what = _NAMES.get(name, name)
+    if not item.renewed:
+        return None
+    if item.installed_by == "nobody":
+        return f"the {what} is brought and nobody does the work", "Say who does it, or take it out of the scope."
+    if name in _GOODS and (item.supplied_by in {"fabricator", "trade"} or item.installed_by == "fabricator"):
+        return f"no price for the {what} from whoever shall bring or fit it", "Let us or the customer bring it; let us, a trade or the customer fit it."
+    if name in {"drain_move", "wall_repair", "haul_away"} and "fabricator" in {item.supplied_by, item.installed_by}:
+        return f"the counter shop has no price for the {what}", "Let us, a trade or the customer do it."
+    if name in {"counter", "splash"}:
+        return _counter_conflict(job, what, item)
+    return None
+
+
+def _counter_conflict(job: FilledJob, what: str, item: ScopeItem) -> tuple[str, str] | None:
+    if "trade" in {item.supplied_by, item.installed_by}:
+        return f"no price for a trade's {what}", "Enter the counter shop, us or the customer."
+    if job.counter.made_by == "us" and item.installed_by == "fabricator":
+        return f"we make the counter and the shop shall fit the {what}", "Let us fit what we make, or let the shop make it."
+    return None

@@ -13,6 +13,7 @@ from kit.job.levelness import Levelness
 from kit.job.old import Old
 from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope
+from kit.job.settled_scope import settle_scope
 from kit.job.sink import Sink
 from kit.job.site import Site
 from kit.job.terms import Terms
@@ -125,7 +126,8 @@ def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dic
 
 @lru_cache(maxsize=64)
 def fill_assumptions(job: Job) -> tuple[FilledJob, tuple[Assumption, ...]]:
-    """The job with every assumption filled in, and the list of them in the order of the file."""
+    """The job with every assumption filled in and its scope settled, and the list of assumptions in the order of the file."""
     found: list[Assumption] = []
-    values = {**dict(job), **_values_to_assume(job, "", found)}
+    scope = settle_scope(job.scope, sink=job.sink, counter=job.counter, plumbing=job.plumbing, old=job.old)
+    values = {**dict(job), **_values_to_assume(job, "", found), "scope": scope}
     return FilledJob.model_construct(**values), tuple(found)  # each value has been read by its rule: no second validation

@@ -90,7 +90,7 @@ def plan_draws(
 
     Notes
     -----
-    A draw whose step the job doesn't have is left out; what it would have earned is in the next, because shares are counted to date.
+    A draw whose step nobody of ours or hired does in this job, such as the setting of a counter that stays or that the customer sets, is left out; what it would have earned is in the next, because shares are counted to date.
     With a preset that wants draws to follow the work, none but the last runs ahead of work done and goods delivered. The last pays
     what is left, so that the draws sum to the contract.
     """
@@ -99,11 +99,12 @@ def plan_draws(
     order, terms = work_order(job), job.terms
     limit = limit_deposit(whole, terms.preset)
     follow = terms.preset is not None and terms.preset.draws_follow_work
+    done = {task.step for task in (*job.tasks, *job.hired)}
     draws: list[Draw] = []
     sum_paid = Decimal("0.00")
     last = job.lists.draws[-1]
     for row in job.lists.draws:
-        if row.step is not None and row.step not in order and row is not last and row.draw not in payments:
+        if row.step is not None and row.step not in done and row is not last and row.draw not in payments:
             continue
         worth = _worth(job, row.step, order, whole)
         earned = round_cents(times(whole, row.earned))

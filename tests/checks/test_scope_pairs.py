@@ -7,7 +7,7 @@ from typing import get_args
 import pytest
 from work_jobs import example
 
-from kit.design.settled_scope import find_conflicts, settle_scope
+from kit.checks.scope_conflicts import find_conflicts
 from kit.estimate import Estimate, estimate
 from kit.export.proposal_words import excluded_parts, scope_rows
 from kit.job import change_job, fill_assumptions
@@ -30,7 +30,7 @@ TRADES = {"plumber": "hire-plumber", "electrician": "hire-electrician", "haulier
 @cache
 def sound_values(name: str) -> tuple[tuple[str, str], ...]:
     """The values of one item that no rule stops while the others stay as the example has them."""
-    return tuple(value for value in VALUES if name not in find_conflicts(settle_scope(fill_assumptions(change_job(example(STEM), row(name, value)))[0])))
+    return tuple(value for value in VALUES if name not in find_conflicts(fill_assumptions(change_job(example(STEM), row(name, value)))[0]))
 
 
 def row(name: str, value: tuple[str, str]) -> dict[str, dict[str, str]]:
@@ -136,5 +136,5 @@ def test_what_no_rule_settles_is_a_stop(changes: dict[str, object], conflict: st
 )
 def test_what_a_rule_settles(changes: dict[str, object], item: str, hand_row: tuple[str, str]) -> None:
     """One row for every room."""
-    settled = getattr(settle_scope(fill_assumptions(change_job(example(STEM), changes))[0]).scope, item)
+    settled = getattr(fill_assumptions(change_job(example(STEM), changes))[0].scope, item)
     assert (settled.supplied_by, settled.installed_by) == hand_row

@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 from price_parts import bought, task, terms
+from random_jobs import random_estimate
+from work_jobs import STEMS, example, lists
 
 from kit import Estimate, Lists, estimate, read_job, shipped
 from kit.errors import PriceError
@@ -153,3 +155,25 @@ def test_floats_are_refused(example_estimate: Estimate, given: Any, wording: str
     with pytest.raises(PriceError, match=re.escape(wording)):
         plan_draws(example_estimate, **given)
     assert plan_draws(example_estimate, contract="8400.00 USD") == plan_draws(example_estimate, contract=Decimal("8400.00"))
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_every_payment_of_an_example_is_due_at_an_event_of_its_job(stem: str) -> None:
+    """A counter that stays is neither templated nor set: what that draw would pay is in the next."""
+    check_events(estimate(example(stem), lists()))
+
+
+def test_every_payment_of_random_jobs_is_due_at_an_event_of_the_job() -> None:
+    """Sixty of them: jobs with all five draws and jobs with fewer occur, and the draws always sum to the contract."""
+    counts = {check_events(random_estimate(seed)) for seed in range(60)}
+    assert {len(steps) for steps in counts} >= {3, 4}
+
+
+def check_events(found: Estimate) -> tuple[Step, ...]:
+    """Each draw names signing or a step that this job's calendar has; gives these steps."""
+    on_calendar = {task.step for task in (*found.tasks, *found.hired)}
+    plan = plan_draws(found)
+    steps = tuple(draw.step for draw in plan.draws if draw.step is not None)
+    assert set(steps) <= on_calendar, found.job.identity.job_number
+    assert sum((draw.due for draw in plan.draws), Decimal(0)) == plan.contract
+    return steps

@@ -1,0 +1,130 @@
+"""More to lift, carry, climb, scrape off or lower never costs less: the law over random jobs, and what may fall for a reason."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+import pytest
+from random_jobs import random_job
+from work_jobs import lists
+
+from kit.errors import KitError
+from kit.estimate import Estimate, estimate
+from kit.job import Job, change_job
+
+QUICK, MANY = range(20), range(2000, 2200)
+HEAVIEST_LB, LONGEST_FT, MOST_STEPS, HIGHEST_IN = 350, 900, 300, 36
+# what a higher stub itself may shorten: the tube down to it, with the joints of a tube less; all else of the drain stays
+SHORTER_TUBE = {"connect-drain", "fill-test"}
+# what a higher splash may save: the patch that it covers
+COVERED = {"patch-wall", "finish-wall", "paint-wall"}
+DOORS = {"door", "door-off", "trim-door", "new-door"}
+
+Change = Callable[[Job], Mapping[str, Any] | None]
+
+
+def heavier_sink(job: Job) -> Mapping[str, Any] | None:
+    weight_lb = job.sink.weight_lb * 1.3
+    return {"sink.weight": f"{weight_lb:.2f} lb"} if weight_lb <= HEAVIEST_LB else None
+
+
+def longer_carry(job: Job) -> Mapping[str, Any] | None:
+    feet = (job.site.carry_ft or 50.0) + 60.0
+    return {"site.carry": f"{feet:.2f} ft"} if feet <= LONGEST_FT and job.site.carry_ft is not None else None
+
+
+def more_stairs(job: Job) -> Mapping[str, Any] | None:
+    steps = job.site.stair_steps + 8
+    return {"site.stair_steps": steps} if steps <= MOST_STEPS else None
+
+
+def glued_counter(job: Job) -> Mapping[str, Any] | None:
+    return {"old.counter_fixing": "glued"} if job.old.counter_fixing == "screwed" else None
+
+
+def higher_drain(job: Job) -> Mapping[str, Any] | None:
+    stub_in = job.plumbing.stub_height_in
+    return {"plumbing.stub_height": f"{stub_in + 3:.4f} in"} if stub_in is not None and stub_in + 3 <= HIGHEST_IN else None
+
+
+def wider_base(job: Job) -> Mapping[str, Any] | None:
+    return {"cabinet.width": f"{job.cabinet.width_in + 6:.4f} in"}
+
+
+def higher_splash(job: Job) -> Mapping[str, Any] | None:
+    high_in = job.counter.splash_height_in
+    return {"counter.splash_height": f"{high_in + 4:.4f} in"} if high_in is not None and job.counter.splash != "none" and high_in <= 16 else None
+
+
+def pairs(seeds: range, change: Change) -> Iterator[tuple[Estimate, Estimate]]:
+    """Each random job that can be changed so, before and after; a change that its part refuses is passed over."""
+    for seed in seeds:
+        job = random_job(seed)
+        changes = change(job)
+        if changes is None:
+            continue
+        try:
+            yield estimate(job, lists()), estimate(change_job(job, changes), lists())
+        except KitError:
+            continue
+
+
+def fallen(before: Estimate, after: Estimate) -> dict[str, str]:
+    """Lines that are less or gone, with the step of each and the working of what is left."""
+    left = {line.id: line for line in after.lines}
+    return {
+        line.id: left[line.id].basis if line.id in left else "gone"
+        for line in before.lines
+        if line.id not in left or left[line.id].quantity < line.quantity - 1e-9
+    }
+
+
+def check_never_cheaper(seeds: range, least: int) -> None:
+    """A heavier sink, a longer carry, more stairs, a glued counter: neither the cost nor our hours fall."""
+    for change in (heavier_sink, longer_carry, more_stairs, glued_counter):
+        tried = 0
+        for before, after in pairs(seeds, change):
+            tried += 1
+            who = f"{change.__name__} of {before.job.identity.job_number}"
+            assert after.cost >= before.cost, who
+            assert after.hours >= before.hours - 1e-9, who
+        assert tried >= least, change.__name__
+
+
+def check_reasons(seeds: range, least: int) -> None:
+    """A higher stub shortens only the tube down to it; a wider base has no door less; a higher splash saves only the patch that it covers."""
+    tried = 0
+    for before, after in pairs(seeds, higher_drain):
+        tried += 1
+        steps = {name.partition("/")[0] for name in fallen(before, after)}
+        assert steps <= SHORTER_TUBE, (before.job.identity.job_number, steps)
+    for before, after in pairs(seeds, wider_base):
+        tried += 1
+        gone = [name for name in fallen(before, after) if name.split("/")[1] in DOORS]
+        assert not gone, (before.job.identity.job_number, gone)
+    for before, after in pairs(seeds, higher_splash):
+        tried += 1
+        steps = {name.partition("/")[0] for name in fallen(before, after)}
+        assert steps <= COVERED, (before.job.identity.job_number, steps)
+    assert tried >= least
+
+
+def test_more_of_a_burden_is_never_cheaper():
+    """Twenty random jobs for each."""
+    check_never_cheaper(QUICK, 5)
+
+
+def test_what_falls_has_its_reason():
+    """Twenty random jobs for each."""
+    check_reasons(QUICK, 25)
+
+
+@pytest.mark.long
+def test_more_of_a_burden_is_never_cheaper_in_many_jobs():
+    """Two hundred for each."""
+    check_never_cheaper(MANY, 60)
+
+
+@pytest.mark.long
+def test_what_falls_has_its_reason_in_many_jobs():
+    """Two hundred for each."""
+    check_reasons(MANY, 300)
