@@ -90,7 +90,8 @@ def plan_draws(
 
     Notes
     -----
-    A draw whose step nobody of ours or hired does in this job, such as the setting of a counter that stays or that the customer sets, is left out; what it would have earned is in the next, because shares are counted to date.
+    A draw whose step neither we nor a hired trade do in this job, such as setting a counter that stays or that the customer sets, is left
+    out; what it would have earned is in the next, because shares are counted to date.
     With a preset that wants draws to follow the work, none but the last runs ahead of work done and goods delivered. The last pays
     what is left, so that the draws sum to the contract.
     """
