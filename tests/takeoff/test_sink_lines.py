@@ -101,12 +101,20 @@ def test_a_strainer_for_each_outlet_without_a_disposer(bowls, disposer, hand_str
 
 
 @pytest.mark.parametrize(
-    ("scope", "bought", "fitted"),
-    [(("customer", "us"), False, True), (("us", "customer"), True, False), (("stays", "nobody"), False, False), (("excluded", "nobody"), False, False)],
+    ("scope", "sink", "bought", "fitted"),
+    [
+        (("customer", "us"), ("us", "us"), False, True),
+        (("us", "customer"), ("us", "us"), True, False),
+        (("stays", "nobody"), ("us", "us"), True, True),
+        (("excluded", "nobody"), ("us", "us"), True, True),
+        (("excluded", "nobody"), ("customer", "us"), False, True),
+        (("stays", "nobody"), ("stays", "us"), False, False),
+        (("excluded", "nobody"), ("stays", "us"), False, False),
+    ],
 )
-def test_strainers_by_scope(scope, bought, fitted):
-    """Who supplies and who fits them."""
-    found = step_quantities(count_sink, {"scope.strainer": by(*scope)})
+def test_strainers_by_scope(scope, sink, bought, fitted):
+    """Who supplies and who fits them; a new sink comes without one, so it goes with the sink where the scope leaves it out."""
+    found = step_quantities(count_sink, {"scope.strainer": by(*scope), "scope.sink": by(*sink)})
     assert (STRAINERS in found, FIT_STRAINER in found, PUTTY in found) == (bought, fitted, fitted)
 
 
