@@ -66,6 +66,11 @@ class Estimate(BuildUpAmounts):
         return round(sum(task.hours_likely for task in self.tasks), 4)
 
     @property
+    def trips_priced(self) -> int:
+        """Trips of our people in the price: by the order of the work, and those that the terms add."""
+        return len(self.trips) + (self.job.terms.extra_trips or 0)
+
+    @property
     def worst(self) -> Finding | None:
         """The worst finding, None when nothing was checked."""
         return self.findings[0] if self.findings else None

@@ -63,6 +63,11 @@ class JobRisk:
     effects: tuple[DriverEffect, ...]
 
     @property
+    def drivers(self) -> list[tuple[Driver, DriverEffect]]:
+        """Each driver with its effect, largest share first."""
+        return list(zip(self.cost.drivers, self.effects, strict=False))
+
+    @property
     def contingency(self) -> Decimal:
         """What to set aside [USD] beyond the plain cost so that it holds with the wanted confidence; never below 0."""
         return max(Decimal("0.00"), self.cost.contingency(self.confidence))
@@ -94,7 +99,7 @@ def schedule_of(estimate: Estimate) -> JobSchedule:
     KitError
         If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
     """
-    return schedule_job(plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips)
+    return schedule_job(plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips, estimate.trips_priced)
 
 
 def crew_days_of(estimate: Estimate) -> float:

@@ -1,6 +1,6 @@
 """What `--json` says of an estimate besides its rows: calendar, risk, payments, cash; instants on the kitchen's clock, to the minute."""
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from kit.document import estimate_document, money_text, plain
@@ -10,10 +10,11 @@ from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.labor.trips import Trip, explain_people, explain_wait
 from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of, without_disposer
-from kit.pricing.draws import plan_draws
+from kit.pricing.cash import CashPlan
+from kit.pricing.draws import Draw, DrawSchedule, plan_draws
 from kit.units import format_exact_length
 
-__all__ = ["CHANCES", "instant_text", "whole_document"]
+__all__ = ["CHANCES", "dated_draws", "instant_text", "whole_document"]
 
 CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
 
@@ -45,7 +46,7 @@ def _schedule_document(estimate: Estimate, schedule: JobSchedule) -> dict[str, A
         "crew_days": round(crew_days_of(estimate), 6),
         "days_on_site": schedule.schedule.crew_days,
         "trips": schedule.schedule.trips,
-        "trips_priced": len(schedule.trips) + (estimate.job.terms.extra_trips or 0),
+        "trips_priced": schedule.trips_priced,
         "trips_made": [_trip_document(estimate, trip) for trip in schedule.trips],
         "own_hours": schedule.own_hours,
         "hired_hours": schedule.hired_hours,
@@ -107,7 +108,7 @@ def _risk_document(risk: JobRisk) -> dict[str, Any]:
                 "margin_low": round(effect.margin_low, 4) + 0.0,
                 "margin_high": round(effect.margin_high, 4) + 0.0,
             }
-            for driver, effect in zip(risk.cost.drivers, risk.effects, strict=False)
+            for driver, effect in risk.drivers
         ],
     }
 
@@ -115,6 +116,11 @@ def _risk_document(risk: JobRisk) -> dict[str, Any]:
 def instant_text(when: datetime | None) -> str | None:
     """An instant to the minute, as 2026-03-31T08:00; None where there is none."""
     return None if when is None else to_minute(when).isoformat(timespec="minutes")
+
+
+def dated_draws(draws: DrawSchedule, cash: CashPlan) -> list[tuple[int, Draw, date]]:
+    """The customer's payments by number, each with its day."""
+    return [(number, draw, day) for number, (draw, day) in enumerate(zip(draws.draws, cash.draw_days, strict=True), 1)]
 
 
 def _payments_document(estimate: Estimate) -> dict[str, Any]:
@@ -133,7 +139,7 @@ def _payments_document(estimate: Estimate) -> dict[str, Any]:
                 "held": money_text(draw.held),
                 "due": money_text(draw.due),
             }
-            for number, (draw, day) in enumerate(zip(draws.draws, cash.draw_days, strict=True), 1)
+            for number, draw, day in dated_draws(draws, cash)
         ],
         "cash": {
             "most_fronted": money_text(cash.most_fronted),

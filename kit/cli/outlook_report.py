@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from decimal import Decimal
 
-from kit.cli.estimate_document import CHANCES
+from kit.cli.estimate_document import CHANCES, dated_draws
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
@@ -42,7 +42,7 @@ def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: Job
     page.table("Trips of our people, by the order of the work", ("From", "To", "Who travels, and for what", "Waited for before"), trips)
     page.note(
         f"Crew-days {days_text(crew_days_of(estimate))}, on {steps.crew_days} dates in the house; "
-        f"trips on this calendar {steps.trips} (priced, by the order of the work: {len(schedule.trips)}); "
+        f"trips on this calendar {steps.trips} (priced: {schedule.trips_priced}); "
         f"own hours {hours_text(schedule.own_hours)}, hired hours {hours_text(schedule.hired_hours)}."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
@@ -77,7 +77,7 @@ def _add_drivers(page: Page, risk: JobRisk) -> None:
             f"{format_money(effect.price_low)} to {format_money(effect.price_high)}",
             f"{effect.margin_low * 100 + 0.0:+.1f} to {effect.margin_high * 100 + 0.0:+.1f}",
         )
-        for driver, effect in list(zip(risk.cost.drivers, risk.effects, strict=False))[:DRIVERS_SHOWN]
+        for driver, effect in risk.drivers[:DRIVERS_SHOWN]
     ]
     page.table("What drives the spread", ("What", ">Chance", ">Share", ">Does to the price", ">To the margin, points"), rows)
 
@@ -109,7 +109,7 @@ def add_payments(page: Page, estimate: Estimate) -> None:
     draws, cash = plan_draws(estimate), cash_of(estimate)
     rows = [
         (str(number), draw.label, _day(day), _share(draws, draw.earned), format_money(draw.held), format_money(draw.due))
-        for number, (draw, day) in enumerate(zip(draws.draws, cash.draw_days, strict=True), 1)
+        for number, draw, day in dated_draws(draws, cash)
     ]
     page.table("Payments of the customer", ("No.", "When", ">Day", ">Earned by then", ">Held back", ">Due"), rows)
     if draws.deposit_limit is not None:

@@ -139,15 +139,19 @@ def target_document(result: TargetAnswers) -> dict[str, Any]:
 
 
 def _figures(figures: Figures, profit: Decimal) -> dict[str, Any]:
-    return {
-        "price": money_text(figures.price),
-        "cost": money_text(figures.cost),
-        "gross": money_text(figures.gross),
-        "margin": float(figures.margin),
-        "per_crew_day": None if figures.per_crew_day is None else money_text(figures.per_crew_day),
-        "most_fronted": money_text(figures.fronted),
-        "profit": float(profit),
-    }
+    amounts = {key: None if amount is None else money_text(amount) for key, _, amount in _amounts(figures)}
+    return {**amounts, "margin": float(figures.margin), "profit": float(profit)}
+
+
+def _amounts(figures: Figures) -> tuple[tuple[str, str, Decimal | None], ...]:
+    """The money of an answer: its key in the document, its column in the report, the amount."""
+    return (
+        ("price", ">Price", figures.price),
+        ("cost", ">Direct cost", figures.cost),
+        ("gross", ">Over direct cost", figures.gross),
+        ("per_crew_day", ">A crew-day", figures.per_crew_day),
+        ("most_fronted", ">Most fronted", figures.fronted),
+    )
 
 
 def target_report(result: TargetAnswers) -> str:
@@ -157,7 +161,7 @@ def target_report(result: TargetAnswers) -> str:
     page.title(f"Worked back: {who.job_number}, {who.customer}", f"Direct cost {format_money(estimate.cost)}, {days_text(result.figures.crew_days)} crew-days")
     rows = [_row("As the terms say", result.figures, estimate.terms.value("in:profit"), met="")]
     rows += [_row(one.target.words, one.figures, one.price.profit, met="to the cent" if one.price.exact else "next there is") for one in result.answers]
-    page.table("Prices", ("Wanted", ">Price", ">Over direct cost", ">Margin", ">A crew-day", ">Most fronted", ">Profit", "Met"), rows)
+    page.table("Prices", ("Wanted", *(column for _, column, _ in _amounts(result.figures)), ">Margin", ">Profit", "Met"), rows)
     if not all(one.price.exact for one in result.answers):
         page.note("Next there is: the least charge, the rounding of the price or its tax skip what was wanted.")
     page.note(
@@ -171,17 +175,8 @@ def target_report(result: TargetAnswers) -> str:
 
 
 def _row(wanted: str, figures: Figures, profit: Decimal, *, met: str) -> tuple[str, ...]:
-    per_day = figures.per_crew_day
-    return (
-        wanted,
-        format_money(figures.price),
-        format_money(figures.gross),
-        share_text(float(figures.margin)),
-        "" if per_day is None else format_money(per_day),
-        format_money(figures.fronted),
-        _percent(profit),
-        met,
-    )
+    amounts = ("" if amount is None else format_money(amount) for _, _, amount in _amounts(figures))
+    return (wanted, *amounts, share_text(float(figures.margin)), _percent(profit), met)
 
 
 def _percent(profit: Decimal) -> str:

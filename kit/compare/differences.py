@@ -112,5 +112,5 @@ def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"
     yield "Support frame", "is built" if design.frame.members else "none"
     yield "Permit", "wanted" if any("permit" in line.item for line in estimate.lines) else "none"
-    yield "Trips", str(len(estimate.trips) + (job.terms.extra_trips or 0))
+    yield "Trips", str(estimate.trips_priced)
     yield "People", str(max((task.crew for task in estimate.tasks), default=0))

@@ -63,7 +63,7 @@ def weigh_option(priced: Estimate) -> Figures:
         per_crew_day=_per_crew_day(priced, crew_days),
         own_hours=priced.hours,
         hired=priced.amount("hired"),
-        trips=len(priced.trips) + (priced.job.terms.extra_trips or 0),
+        trips=priced.trips_priced,
         fronted=cash_of(priced).most_fronted,
         p80=risk.cost_at(P80),
         days_without_sink=schedule.days_without_sink,

@@ -208,7 +208,7 @@ def draw_dates(schedule: JobSchedule) -> str:
         ("Done", _when(schedule.finish)),
         ("Without a sink", days(schedule.days_without_sink)),
         ("Without a sink when one is lent", days(schedule.days_with_temporary_sink)),
-        ("Trips", str(len(schedule.trips))),
+        ("Trips", str(schedule.trips_priced)),
     ]
     return draw_table("Dates, counted from the visit", ("What", "When"), facts, heads=True)
 
@@ -251,7 +251,7 @@ def draw_risk(risk: JobRisk) -> str:
     )
     drivers = [
         (driver.label, f"{driver.share:.1%}", f"{format_money(effect.price_low)} to {format_money(effect.price_high)}")
-        for driver, effect in list(zip(risk.cost.drivers, risk.effects, strict=False))[:DRIVERS]
+        for driver, effect in risk.drivers[:DRIVERS]
     ]
     return sure + chance + draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
 

@@ -61,7 +61,7 @@ def _write_dates(page: Page, schedule: JobSchedule, head: int) -> int:
         ("Done", _when(schedule.finish)),
         ("Days without a kitchen sink", _days(schedule.days_without_sink)),
         ("Days without one when a temporary sink is lent", _days(schedule.days_with_temporary_sink)),
-        ("Trips", str(len(schedule.trips))),
+        ("Trips", str(schedule.trips_priced)),
     ]
     page.text(head, _STEP, "Dates that people ask for", bold=True)
     for row, (what, when) in enumerate(facts, head + 1):

@@ -39,14 +39,16 @@ class JobPlan:
 class JobSchedule:
     """A job on the calendar.
 
-    `own_hours` are those of the estimate, ways among them; `trips` are those that are priced, while `schedule.trips` are those that
-    fall on this calendar. `sink_out` is when the old sink is out, `sink_back` when the new one is tested; the days without a sink
-    are days of 24 hours, None where no sink is taken out or none is tested, and the same with a temporary sink lent between.
+    `own_hours` are those of the estimate, ways among them; `trips` are those by the order of the work, `trips_priced` counts with them
+    those that the terms add, while `schedule.trips` are those that fall on this calendar. `sink_out` is when the old sink is out,
+    `sink_back` when the new one is tested; the days without a sink are days of 24 hours, None where no sink is taken out or none is
+    tested, and the same with a temporary sink lent between.
     """
 
     schedule: Schedule
     calendar: WorkCalendar
     trips: tuple[Trip, ...]
+    trips_priced: int
     own_hours: float
     hired_hours: float
     ordered: datetime | None
@@ -88,7 +90,7 @@ def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired
     )
 
 
-def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip]) -> JobSchedule:
+def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], trips_priced: int) -> JobSchedule:
     """Put a planned job on its calendar."""
     found = plan_schedule(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
     ordered, out, back = (found.find(step) for step in (Step.ORDER, Step.REMOVE_SINK, Step.FILL_TEST))
@@ -96,6 +98,7 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
         schedule=found,
         calendar=plan.calendar,
         trips=tuple(trips),
+        trips_priced=trips_priced,
         own_hours=round(sum(task.hours_likely for task in tasks if task.trade == OWN), 4),
         hired_hours=round(sum(task.hours_likely for task in hired), 4),
         ordered=ordered.start if ordered else None,

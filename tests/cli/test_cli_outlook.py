@@ -43,6 +43,15 @@ def test_report_shows_hours_by_step_finish_and_p80(run: Any) -> None:
     assert re.search(rf"with a temporary sink [\d.]+ days, at\s+\${document['schedule']['temporary_sink_price']} more", report)
 
 
+def test_report_and_document_count_the_same_trips(run: Any, job_file: Any) -> None:
+    """Those by the order of the work and three that the terms add."""
+    job = job_file(put("terms.extra_trips", 3))
+    trips = run("estimate", job, "--json").json["schedule"]
+    hand_priced = len(trips["trips_made"]) + 3
+    assert trips["trips_priced"] == hand_priced
+    assert f"(priced: {hand_priced})" in " ".join(run("estimate", job).out.decode().split())
+
+
 def test_a_temporary_sink_in_the_terms_is_in_the_price(run: Any, job_file: Any) -> None:
     """By what was told before; the report says so."""
     before = run("estimate", EXAMPLE, "--json").json

@@ -36,7 +36,7 @@ def test_dates_and_spread_are_those_of_the_outlook(sheet):
     told, schedule, risk = {row[0]: row for row in rows if row[0]}, schedule_of(estimate), risk_of(estimate)
     days = schedule.days_without_sink
     assert told["Days without a kitchen sink"][3] == ("-" if days is None else f"{days:.1f}")
-    assert told["Trips"][3] == str(len(schedule.trips))
+    assert told["Trips"][3] == str(len(schedule.trips) + (estimate.job.terms.extra_trips or 0))
     assert told["Enough in 80% of the trials (P80)"][3] == pytest.approx(float(risk.cost_at(0.8)))
     assert told["Enough in 10% of the trials (P10)"][3] < told["Enough in 90% of the trials (P90)"][3]
     assert told["Chance that the job costs more than it brings in"][3] == pytest.approx(risk.chance_to_lose)

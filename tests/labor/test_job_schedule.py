@@ -30,7 +30,7 @@ def an_hour_each(visit="2026-03-02"):
     hours = {S.TEMPLATE: 1.0, S.SET_COUNTER: 2.0}
     hired = [replace(task, crew=1, duration_h=hours[task.step]) for task in found.hired]
     plan = plan_job(found.job, found.lines, tasks, hired, (), found.lists)
-    return schedule_job(plan, tasks, hired, found.trips)
+    return schedule_job(plan, tasks, hired, found.trips, found.trips_priced)
 
 
 # Measured on Monday March 2, signed five days later on Saturday 7; Monday, Tuesday and Wednesday are the business days in which the
