@@ -97,6 +97,12 @@ def test_walks_of_fifty_pounds(thickness, hand_walks):
     assert step_quantities(count_debris, {**NOTHING_ELSE, "old.counter_thickness": thickness})[WALKS] == hand_walks * 2 * 40
 
 
+@pytest.mark.parametrize(("thickness", "hand_runs"), [("15/16 in", 0), ("31/32 in", 1)])
+def test_sixty_pounds_ride_home_in_the_van(thickness, hand_runs):
+    """16 sq ft of counter weigh 64 lb for each inch: 60 lb at 15/16 in need no run of their own, 62 lb at 31/32 in do."""
+    assert step_quantities(count_debris, {**NOTHING_ELSE, "old.counter_thickness": thickness}).get(RUNS, 0) == hand_runs
+
+
 @pytest.mark.parametrize(("length", "thickness", "hand_runs"), [("96 in", "1 1/2 in", 1), ("234 in", "2 in", 1), ("240 in", "4 in", 2)])
 def test_runs_by_weight_or_room(length, thickness, hand_runs):
     """1200 lb of stone or 54 cu ft of room fill the truck: 19 1/2 ft of 2 in stone are 1118 lb, 20 ft of 4 in are 2294 lb."""

@@ -75,7 +75,7 @@ def test_back_panel_of_the_base():
     hand_high = sheet_of(changes).design.drain.lower_by_in + 12
     lines = step_lines(count_wall_patch, changes)
     assert lines[BACK].quantity == lines[CLOSE].quantity == pytest.approx(hand_high * 16 / 144)
-    assert [(piece.length_in, piece.width_in) for piece in lines[BACK].pieces] == [(max(hand_high, 16), min(hand_high, 16))]
+    assert [(piece.length_in, piece.width_in, piece.count) for piece in lines[BACK].pieces] == [(max(hand_high, 16), min(hand_high, 16), 1)]
     assert not {BACK, CLOSE} & set(step_quantities(count_wall_patch, {**changes, "cabinet.clear_back": True}))
     assert not {BACK, CLOSE} & set(step_quantities(count_wall_patch, {"cabinet.clear_back": False}))
     assert CLOSE in step_quantities(count_wall_patch, {**changes, **repair("customer", "us")})
