@@ -118,12 +118,12 @@ def compare_spent(estimate: Estimate, spent: Sequence[SpentRow]) -> SpentCompari
 def _results(
     names: dict[str, str], planned: Sequence[PlannedCost], spent: Sequence[SpentRow], key: Callable[[PlannedCost | SpentRow], str], *, keep_empty: bool = False
 ) -> tuple[CodeResult, ...]:
-    found = []
+    results = []
     for code, name in names.items():
         parts, rows = [part for part in planned if key(part) == code], [row for row in spent if key(row) == code]
         if parts or rows or keep_empty:
-            found.append(_result(code, name, parts, rows))
-    return tuple(found)
+            results.append(_result(code, name, parts, rows))
+    return tuple(results)
 
 
 def _result(code: str, name: str, parts: Sequence[PlannedCost], rows: Sequence[SpentRow]) -> CodeResult:

@@ -179,5 +179,5 @@ def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
 
 
 def _row_number(fault: Fault) -> int:
-    found = _ROW.match(fault.place)
-    return int(found[1]) if found else 0
+    match = _ROW.match(fault.place)
+    return int(match[1]) if match else 0

@@ -19,12 +19,12 @@ def charge_minimums(purchases: Sequence[Purchase], lists: Lists, day: dt.date) -
 
     Goods that a shop sells don't count: the minimum is for work, and for what is tipped.
     """
-    found = []
+    minimums = []
     for row in (row for rows in lists.prices.values() for row in rows):
         mine = [purchase for purchase in purchases if purchase.supplier == row.supplier and not purchase.packs]
         if row.least_charge is not None and mine and row.holds_on(day):
-            found.append(_short_of(row, mine, row.least_charge, lists))
-    return [purchase for purchase in found if purchase.amount > 0]
+            minimums.append(_short_of(row, mine, row.least_charge, lists))
+    return [purchase for purchase in minimums if purchase.amount > 0]
 
 
 def _short_of(row: Price, mine: Sequence[Purchase], least: Decimal, lists: Lists) -> Purchase:

@@ -54,16 +54,16 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
     rounding = 0.0 if in_cents else float(CENT) * len(rows)
     caps = [_most_packs(row, rows[:place]) if in_cents else math.inf for place, row in enumerate(rows)]
     best: tuple[Decimal, int, tuple[str, ...]] | None = None
-    found: list[tuple[Price, int]] = []
+    cheapest: list[tuple[Price, int]] = []
 
     def choose(place: int, rest: float, chosen: list[tuple[Price, int]]) -> bool:
         """Choose packs from a place on; False when that, and so anything with fewer packs before it, is too dear or too little."""
-        nonlocal best, found
+        nonlocal best, cheapest
         cost, packs = sum_money([round_cents(price.price * count) for price, count in chosen]), sum(count for _, count in chosen)
         if rest <= 0.0 or (place < len(rows) and not count_packs(rest, rows[place].pack)):
             choice = sorted(chosen, key=lambda pair: (-pair[0].pack, pair[0].id))
             key = cost, packs, tuple(price.id for price, _ in choice)
-            best, found = (key, choice) if best is None or key < best else (best, found)
+            best, cheapest = (key, choice) if best is None or key < best else (best, cheapest)
             return True
         if rest > sum(cap * row.pack for cap, row in zip(caps[place:], rows[place:], strict=True)) + _NOISE:
             return False
@@ -82,7 +82,7 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
         return True
 
     choose(0, need, [])
-    return found or [(min(rows, key=lambda row: row.id), 0)]
+    return cheapest or [(min(rows, key=lambda row: row.id), 0)]
 
 
 def _most_packs(row: Price, better: Sequence[Price]) -> float:

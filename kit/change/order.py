@@ -109,8 +109,8 @@ def price_change(
         raise PriceError(Fault("change rule", f'"{name}" is not in change_rules.csv.'))
 
     def marked_up(row: ChangeRow) -> ChangeRow:
-        found = rules[row.cost_type or CostType.OTHER]
-        markup = to_decimal(found.on_adds if row.cost > 0 else found.on_credits, 6)
+        rule_row = rules[row.cost_type or CostType.OTHER]
+        markup = to_decimal(rule_row.on_adds if row.cost > 0 else rule_row.on_credits, 6)
         amount = round_cents(times(row.cost, EXACT.add(Decimal(1), markup)))
         return ChangeRow(row.id, row.label, row.kind, row.cost_type, row.before, row.after, row.unit, row.cost, markup, amount)
 

@@ -140,14 +140,13 @@ def target_document(result: TargetAnswers) -> dict[str, Any]:
 
 def _figures(figures: Figures, profit: Decimal) -> dict[str, Any]:
     amounts = {key: None if amount is None else money_text(amount) for key, _, amount in _amounts(figures)}
-    return {**amounts, "margin": float(figures.margin), "profit": float(profit)}
+    return {"cost": money_text(figures.cost), **amounts, "margin": float(figures.margin), "profit": float(profit)}
 
 
 def _amounts(figures: Figures) -> tuple[tuple[str, str, Decimal | None], ...]:
     """The money of an answer: its key in the document, its column in the report, the amount."""
     return (
         ("price", ">Price", figures.price),
-        ("cost", ">Direct cost", figures.cost),
         ("gross", ">Over direct cost", figures.gross),
         ("per_crew_day", ">A crew-day", figures.per_crew_day),
         ("most_fronted", ">Most fronted", figures.fronted),

@@ -98,11 +98,11 @@ def list_holidays(country: str, year: int, region: str = "", *, observed: bool =
     from holidays import country_holidays  # slow to import, and only calendars need it
 
     try:
-        found = country_holidays(country, subdiv=region or None, years=year, observed=observed)
+        holidays_of_year = country_holidays(country, subdiv=region or None, years=year, observed=observed)
     except NotImplementedError as error:
         place = ", ".join(part for part in (country, region) if part)
         raise KitError(Fault("country", f'No list of holidays for "{place}". Give a code such as US, or days off of your own.')) from error
-    return MappingProxyType(dict(sorted(found.items())))
+    return MappingProxyType(dict(sorted(holidays_of_year.items())))
 
 
 def is_working_day(calendar: WorkCalendar, day: date) -> bool:

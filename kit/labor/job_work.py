@@ -61,11 +61,11 @@ def calendar_tasks(tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence
     firsts = {trip.first for trip in trips if trip.sets_up}
     own: dict[Step, Task] = {task.step: task for task in tasks if task.step is not Step.TRIPS}
     others: dict[Step, Task] = {task.step: task for task in hired}
-    found = []
+    on_calendar = []
     for step in sorted({*own, *others}, key=lambda step: lists.steps[step].order):
         task = _together(own[step], others[step]) if step in own and step in others else own.get(step) or others[step]
-        found.append(_with_set_up(task, factors, lists) if step in firsts else task)
-    return tuple(found)
+        on_calendar.append(_with_set_up(task, factors, lists) if step in firsts else task)
+    return tuple(on_calendar)
 
 
 def _together(own: Task, other: Task) -> Task:

@@ -65,8 +65,8 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
     """
     rows: dict[Step, list[LeadTime]] = {}
     if Step.ORDER in after:
-        found = {row.what: row for line in lines for row in _rows_of(line, lists)}
-        rows[Step.ORDER] = list(found.values())
+        by_what = {row.what: row for line in lines for row in _rows_of(line, lists)}
+        rows[Step.ORDER] = list(by_what.values())
     for visit in (Step.INSPECT, Step.INSPECT_FINAL):
         for step in after.get(visit, ()):
             rows.setdefault(step, []).append(lists.lead_times["inspection"])

@@ -131,8 +131,8 @@ class Bookkeeper(Screen):
                 issued = self.issued_files.open(name)
                 self.working.advance()
                 files, trouble = self._sent(issued)
-                found = [next(iter(_ending(files, ending).values())) for ending in (_ROWS, _CONTROL)] if files else []
-                control = check_control(found[0], found[1], issued) if found else ()
+                rows_and_control = [next(iter(_ending(files, ending).values())) for ending in (_ROWS, _CONTROL)] if files else []
+                control = check_control(rows_and_control[0], rows_and_control[1], issued) if rows_and_control else ()
                 self.working.advance()
                 self.issued, self._files, self.control, self._name = issued, files, control, name
             finally:
@@ -161,10 +161,10 @@ class Bookkeeper(Screen):
     def _file(self, ending: str, kind: str) -> DownloadFile:
         """A file as it was sent, by its ending."""
         self._of_issued()
-        found = _ending(self._files, ending)
-        if not found:
+        files = _ending(self._files, ending)
+        if not files:
             raise KitError("The files that were sent are not kept with this estimate.")
-        name, content = next(iter(found.items()))
+        name, content = next(iter(files.items()))
         return DownloadFile(name, kind, content)
 
     def book_file(self, ending: str) -> DownloadFile:

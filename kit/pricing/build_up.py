@@ -34,7 +34,7 @@ class BuildUpAmounts:
         UnknownRowError
             If there is no such row; it names the rows that there are, near ones first. Also a KeyError.
         """
-        amounts = {found.id: found.amount for found in self.build_up}
+        amounts = {one.id: one.amount for one in self.build_up}
         if row not in amounts:
             near = difflib.get_close_matches(row, amounts)
             meant = f" Did you mean {' or '.join(near)}?" if near else ""
@@ -117,10 +117,10 @@ def price_job(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType],
         If the terms leave no price, or state material at more than the price.
     """
     rows = compute_rows(define_rows(purchases, cost_types, tasks, terms), amounts_of(purchases, tasks, terms))
-    found = {row.id: row.amount for row in rows}
-    if "stated-material" in found and found["stated-material"] > found["net"]:
+    amounts = {row.id: row.amount for row in rows}
+    if "stated-material" in amounts and amounts["stated-material"] > amounts["net"]:
         raise PriceError(
-            Fault("Stated price of material", f"comes to {found['stated-material']}, more than the price of {found['net']}. Lower the markup in it.")
+            Fault("Stated price of material", f"comes to {amounts['stated-material']}, more than the price of {amounts['net']}. Lower the markup in it.")
         )
     return rows
 

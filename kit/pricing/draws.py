@@ -112,8 +112,8 @@ def plan_draws(
         if row is last:
             due, held = EXACT.subtract(whole, sum_paid), Decimal("0.00")
         elif row.pays == "deposit":
-            wanted = round_cents(times(whole, terms.deposit_share))
-            due, held = wanted if limit is None else min(wanted, limit), Decimal("0.00")
+            deposit = round_cents(times(whole, terms.deposit_share))
+            due, held = deposit if limit is None else min(deposit, limit), Decimal("0.00")
         else:
             held = round_cents(times(earned, terms.hold_share))
             due = due_now(whole, Decimal(repr(row.earned)), terms.hold_share, sum_paid)

@@ -81,8 +81,8 @@ def find_price(job: Priced, price: Decimal | str) -> WorkedBack:
     PriceError
         If no profit reaches it, or it is a float or no money.
     """
-    wanted = require_money(price, "wanted price")
-    return _lowest(job, lambda rows: _amount(rows, "price") >= wanted, lambda rows: _amount(rows, "price") == wanted)
+    target = require_money(price, "wanted price")
+    return _lowest(job, lambda rows: _amount(rows, "price") >= target, lambda rows: _amount(rows, "price") == target)
 
 
 def find_price_for_crew_days(job: Priced, for_each_day: Decimal | str, crew_days: Decimal) -> WorkedBack:
@@ -95,8 +95,8 @@ def find_price_for_crew_days(job: Priced, for_each_day: Decimal | str, crew_days
     """
     if require_decimal(crew_days, "crew-days") <= 0:
         raise PriceError(Fault("crew-days", f"{crew_days} is not above 0: nothing to share the margin out over."))
-    wanted = round_cents(times(require_money(for_each_day, "wanted for each crew-day"), crew_days))
-    return _lowest(job, lambda rows: _amount(rows, "gross") >= wanted, lambda rows: _amount(rows, "gross") == wanted)
+    target = round_cents(times(require_money(for_each_day, "wanted for each crew-day"), crew_days))
+    return _lowest(job, lambda rows: _amount(rows, "gross") >= target, lambda rows: _amount(rows, "gross") == target)
 
 
 def _amount(rows: Rows, name: str) -> Decimal:
@@ -114,17 +114,17 @@ def _lowest(job: Priced, reaches: Callable[[Rows], bool], exact: Callable[[Rows]
             return None
 
     low, high = (int(EXACT.divide(bound, FINENESS)) for bound in _bounds(job.terms))
-    found = rows_at(high)
-    if found is None or not reaches(found):
+    reaching = rows_at(high)
+    if reaching is None or not reaches(reaching):
         raise PriceError(Fault("working back", "no profit reaches what is wanted."))
     while high - low > 1:
         middle = (low + high) // 2
         rows = rows_at(middle)
         if rows is not None and reaches(rows):
-            high, found = middle, rows
+            high, reaching = middle, rows
         else:
             low = middle
-    profit, rows = _plainest(times(FINENESS, Decimal(high)), found, job.terms.value(PROFIT), lambda profit: rows_at(int(EXACT.divide(profit, FINENESS))))
+    profit, rows = _plainest(times(FINENESS, Decimal(high)), reaching, job.terms.value(PROFIT), lambda profit: rows_at(int(EXACT.divide(profit, FINENESS))))
     return WorkedBack(profit, rows, exact(rows))
 
 
