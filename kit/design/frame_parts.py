@@ -34,6 +34,11 @@ class FramePlace:
     support_in: float
     reach_in: float = 0.0
 
+    @property
+    def carrier(self) -> str:
+        """The first member that carries; a platform that is brought up to touch carries with the counter."""
+        return next(name for name in self.carries if name != "counter")
+
 
 def edge_in() -> float:
     """The wide side of a member [in]."""

@@ -24,11 +24,13 @@ _STEPS = {
     "side cleat": 3,
     "cleat packer": 3,
     "rear cross piece": 4,
+    "strip cleat": 4,
     "platform panel": 4,
     "sink rail": 4,
     "cradle bar": 4,
 }
 _UPRIGHT = ("post", "block")
+_BARS = ("sink rail", "cradle bar")
 
 
 def number_members(estimate: Estimate) -> Mapping[tuple[str, float], int]:
@@ -62,6 +64,9 @@ def _lifted(body: Body) -> Body:
 
 def _name_members(sheet: Canvas, seen: Sequence[Stroke], estimate: Estimate) -> None:
     """The number of each kind in the cut list with count and length, at the longest edge that is seen of one of them, the leftmost of equal ones."""
+    named = {name for member in estimate.design.frame.members for name in member.bodies}
+    for bar in dict.fromkeys(stroke.body.name for stroke in seen if stroke.body.name.startswith(_BARS) and stroke.body.name not in named):
+        _name_longest(sheet, bar, [stroke for stroke in seen if stroke.body.name == bar])
     for number, member in enumerate(estimate.design.frame.members, 1):
         count = f"{member.count} x " if member.count > 1 else ""
         wide = f" x {format_length(member.width_in)}" if member.width_in else ""
@@ -70,6 +75,11 @@ def _name_members(sheet: Canvas, seen: Sequence[Stroke], estimate: Estimate) -> 
         if not mine:
             sheet.note(f"{words}: behind the others here.")
             continue
-        longest = max(mine, key=lambda stroke: (round(math.dist(stroke.start, stroke.end), 2), -stroke.start[0]))
-        (x0, y0), (x1, y1) = longest.start, longest.end
-        sheet.name("", words, (x0 + x1) / 2.0, (y0 + y1) / 2.0)
+        _name_longest(sheet, words, mine)
+
+
+def _name_longest(sheet: Canvas, words: str, mine: Sequence[Stroke]) -> None:
+    """At the longest edge that is seen, the leftmost of equal ones."""
+    longest = max(mine, key=lambda stroke: (round(math.dist(stroke.start, stroke.end), 2), -stroke.start[0]))
+    (x0, y0), (x1, y1) = longest.start, longest.end
+    sheet.name("", words, (x0 + x1) / 2.0, (y0 + y1) / 2.0)

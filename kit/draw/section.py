@@ -115,6 +115,11 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         "platform panel": (carrier, "left"),
         "rear cross piece": ("rear cross piece", "right"),
         "front tie": ("front tie", "left"),
+        "strip cleat 1": ("cleat below the strip", "right"),
+        "sink rail right": ("rail under the rim", "right"),
+        "cradle bar rear": ("cradle under the bowl", "right"),
+        "shims below post front right": ("shims below the post", "left"),
+        "box packer right": ("packer on the side", "right"),
     }
     for name, (said, side) in words.items():
         if name in placed.model and placed.model[name].stages & Stage.BUILT:
@@ -146,7 +151,7 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
     if "apron" in model:
         sheet.size(model.gap("subfloor", "apron", "z"), -model["apron"].span("y")[1], "left")
     if placed.frame is not None:
-        carrier = placed.frame.carries[0]
+        carrier = placed.frame.carrier
         sheet.size(model.gap("subfloor", carrier, "z", to="far"), -model[carrier].span("y")[0], "right")
         post = next((body.name for body in placed.frame.bodies if body.name.startswith("post front right")), None)
         if post is not None:

@@ -119,13 +119,16 @@ def _front_figures(estimate: Estimate) -> Iterator[Figure]:
         yield _figure("Front cut", "Height, down from the top of the base", gaps["down"])
 
 
+_CARRIERS = {"platform panel": "platform", "side cleat": "cleats", "sink rail": "rails", "cradle bar": "cradle"}
+
+
 def _frame_figures(estimate: Estimate) -> Iterator[Figure]:
     """Heights of what carries the sink and of the members below it, lengths by their number in the cut list."""
     placed, heading = estimate.design.placed, "Frame"
     if placed.frame is None:
         return
-    carrier = placed.frame.carries[0]
-    what = "Top of the platform" if carrier == "platform panel" else "Top of the cleats"
+    carrier = placed.frame.carrier
+    what = f"Top of the {next(words for start, words in _CARRIERS.items() if carrier.startswith(start))}"
     yield _figure(heading, f"{what}, above the floor", placed.model.gap("subfloor", carrier, "z", to="far"))
     yield _figure(heading, f"{what}, above the cabinet floor", placed.model.gap("cabinet floor", carrier, "z", to="far"))
     for name in ("rear cross piece", "front tie"):
