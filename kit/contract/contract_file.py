@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from kit.contract.bills import closing_of, credit_note, next_bill
-from kit.contract.events import ChangeSigned, Happening, Paid, Refunded, Voided
+from kit.contract.events import ChangeSigned, Happening, Offered, Paid, Refunded, Voided
 from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of, signature_of
 from kit.contract.state import ContractState
@@ -50,7 +50,8 @@ def open_contract(path: Path) -> ContractFile:
 
 def offer_contract(contract: ContractFile) -> ContractFile:
     """The estimate was offered, on the day it was issued; once it is signed, a later revision is a matter of change orders."""
-    if contract.state.signed is not None or (contract.state.offered is not None and contract.state.offered.document == contract.issued.document):
+    offered = (event.what.document for event in contract.ledger.events(contract.state.number) if isinstance(event.what, Offered))
+    if contract.state.signed is not None or contract.issued.document in offered:  # an earlier revision may be signed after a later one was offered
         return contract
     return contract.write(offer_of(contract.issued), contract.issued.issued)
 

@@ -107,7 +107,7 @@ def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
         more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
         reason = f"{faults[0]}{more}" if faults else f"{type(error).__name__}: {error}."
         sentence = (
-            f"can't be worked out by today's rules: {reason} What was sent stays valid as it stands: price and papers are kept. "
+            f"can't be worked out today: {reason} What was sent stays valid as it stands: price and papers are kept. "
             "To go on with the job, issue it again from its job file."
         )
         raise IssueError(Fault("", sentence, name)) from None

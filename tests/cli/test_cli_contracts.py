@@ -94,3 +94,12 @@ def test_a_slip_is_taken_back_and_the_ledger_copied(run: Any, issued: Path, tmp_
     assert (back["paid"], [event["kind"] for event in back["events"]][-2:]) == ("0.00", ["paid", "voided"])
     assert run("jobs", issued, "--backup", tmp_path / "copy.sqlite").code == 0
     assert (tmp_path / "copy.sqlite").stat().st_size == (issued.parent / LEDGER_FILE).stat().st_size
+
+
+def test_an_earlier_revision_may_be_signed_after_a_later_one_was_offered(run: Any, job_file: Any, issued: Path) -> None:
+    """The customer takes the first offer: it was offered already, and its price is the contract sum."""
+    first = run("jobs", issued.parent, "--json").json["contracts"][0]["offered"]
+    later = run("issue", job_file(put("site.carry", "190 ft")), "--day", "2026-03-05", "--json").json
+    assert (later["revision"], later["ledger"], run("jobs", issued.parent, "--json").json["contracts"][0]["offered"]) == (2, None, later["price"])
+    signed = run("sign", issued, "--day", "2026-03-06", "--json").json
+    assert (signed["document"], signed["contract_sum"]) == ("DEMO-001-r01", first)
