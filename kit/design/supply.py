@@ -16,7 +16,8 @@ class Supply:
     """What the water side takes.
 
     `joint` is how the new stops join their stubs. `short_stubs` are those too short for it, or of steel where the stop isn't threaded on;
-    each gets a piece of tube. `threads` are threaded joints to seal, `pex_ends` ends of PEX tube that take an insert stiffener.
+    each gets a piece of tube. `threads` are threaded joints to seal, `pex_ends` ends of PEX tube that take an insert stiffener, or a ring where they
+    are pressed.
     `dual_stops` of the `stops` have a second outlet for the dishwasher. `connections` are joined at both ends; `hoses` are those bought new. `tees` feed what
     else lives below the deck.
     """
@@ -83,9 +84,9 @@ def _stub_needed_in(joint: str) -> float:
 
 
 def _pex_ends(job: FilledJob, short: int, *, steel: bool) -> int:
-    """Ends of PEX in push-fit and compression fittings: under each stop, at the coupling of a lengthened stub, at its old end."""
+    """Ends of PEX in push-fit, compression and press fittings: under each stop, at the coupling of a lengthened stub, at its old end."""
     plumbing = job.plumbing
-    if plumbing.stop_joint not in {"push-fit", "compression"}:
+    if plumbing.stop_joint == "threaded":
         return 0
     old, new = int(plumbing.supply_old == "pex"), int(plumbing.supply_new == "pex")
     at_coupling = new if steel else old + new

@@ -29,12 +29,13 @@ def count_stops(sheet: Sheet) -> list[Line]:
 
 
 def _sealed(sheet: Sheet) -> list[Line]:
-    """Tape on threads; a stiffener in each end of PEX tube."""
+    """Tape on threads; a stiffener in each end of PEX tube, or a ring on each that is pressed."""
     supply, step, lines = sheet.design.supply, Step.STOPS, []
     if supply.threads:
         lines.append(thread_tape(sheet, step, counted(supply.threads, "thread", "threads")))
     if supply.pex_ends:
-        lines.append(sheet.buy(step, "pex-stiffener", "PEX ends", number(supply.pex_ends, "ends of PEX tube"), source="common-practice"))
+        item = "press-ring" if supply.joint == "press" else "pex-stiffener"
+        lines.append(sheet.buy(step, item, "PEX ends", number(supply.pex_ends, "ends of PEX tube"), source="common-practice"))
     return lines
 
 

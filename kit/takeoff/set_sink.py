@@ -70,13 +70,14 @@ def _clips(sheet: Sheet) -> Amount:
 
 
 def _strainers(sheet: Sheet) -> list[Line]:
-    """One for each outlet without a disposer, bedded in putty; a sink that stays keeps its own."""
+    """One for each outlet without a disposer, bedded in putty, with a longer body where the bottom is thick; a sink that stays keeps its own."""
     job, step, scope = sheet.job, Step.SET_SINK, sheet.job.scope.strainer
     outlets = len(job.sink.bowls) - (1 if job.plumbing.disposer != "none" else 0)
     if not outlets or not scope.renewed:
         return []
     strainers = counted(outlets, "outlet without a disposer", "outlets without a disposer")
-    lines = [sheet.buy(step, "strainer", "strainers", strainers, parts=("strainer",))] if scope.ours_to_supply else []
+    item = "strainer-extended" if job.sink.bottom_thickness_in > value("practice", "strainer/bottom-most") else "strainer"
+    lines = [sheet.buy(step, item, "strainers", strainers, parts=("strainer",))] if scope.ours_to_supply else []
     if scope.ours_to_install:
         lines.append(sheet.buy(step, "putty", "strainers", strainers * number(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
     return [*lines, *sheet.work_for(scope, step, "fit-strainer", "bed and tighten", strainers)]

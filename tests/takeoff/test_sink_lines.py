@@ -124,3 +124,10 @@ def test_a_heavier_sink_never_takes_less(one, other):
     light, heavy = (step_quantities(count_sink, {"sink.weight": f"{weight:.3f} lb"}) for weight in sorted((one, other)))
     assert light.keys() == heavy.keys()
     assert all(heavy[name] >= light[name] for name in light)
+
+
+@pytest.mark.parametrize(("thick", "hand_item"), [("5/8 in", "strainer"), ("3/4 in", "strainer"), ("13/16 in", "strainer-extended")])
+def test_a_thick_bottom_takes_a_longer_strainer(thick, hand_item):
+    """Up to 3/4 in a usual body clamps (from memory; its sheet says)."""
+    found = step_quantities(count_sink, {"sink.bottom_thickness": thick})
+    assert [name for name in found if name.startswith("set-sink/strainer")] == [f"set-sink/{hand_item}/strainers"]

@@ -202,3 +202,10 @@ def test_accessories_that_the_customer_bought():
 def test_an_air_gap_where_the_hose_asks_for_one(changes, gap):
     """By how the hose is kept from siphoning."""
     assert step_quantities(count_faucet, changes).get("fit-faucet/air-gap/accessory") == gap
+
+
+def test_pressed_pex_takes_a_ring_at_each_end():
+    """Two stubs, a ring each; a copper stub that is pressed takes none."""
+    pressed = {"plumbing.supply_old": "pex", "plumbing.stop_joint": "press"}
+    assert step_quantities(count_stops, pressed)["stops/press-ring/PEX ends"] == 2
+    assert "stops/press-ring/PEX ends" not in step_quantities(count_stops, {"plumbing.stop_joint": "press"})
