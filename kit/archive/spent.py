@@ -6,25 +6,28 @@ The columns are those of `spent_columns.csv`. Money is an amount with its curren
 import csv
 import datetime as dt
 import re
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, fields
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import MISSING, dataclass, fields
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from kit.archive.plain_table import plain_text
 from kit.errors import Fault, ListError
 from kit.lists import Lists
 from kit.lists.columns import Column, currency, day, one_of, read_rows, text, yes_no
 from kit.money import to_decimal
 from kit.records import CostType
-from kit.tables import Row, Table, parse_table, read_text
+from kit.steps import Step
+from kit.tables import Row, Table, parse_table, read_content
 
-__all__ = ["SpentRow", "empty_spent_table", "explain_spent_columns", "find_doubled_rows", "parse_spent", "read_spent"]
+__all__ = ["SpentRow", "empty_spent_table", "explain_spent_columns", "find_doubled_rows", "parse_spent", "read_spent", "spent_text"]
 
 _PLACES = 2
 _MOST_DIGITS = 9
 _MOST_HOURS = 10_000
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
+_NUMBERS = ("amount", "hours", "tax", "burden")
 _ROW = re.compile(r"row (\d+)")
 
 
@@ -32,7 +35,9 @@ _ROW = re.compile(r"row (\d+)")
 class SpentRow:
     """One bill, receipt, time sheet or credit: its row in the file, and its cells.
 
-    `amount` [currency] is below 0 for a credit. `hours` are worker-hours [h], 0 where it is no labour.
+    `amount` [currency] is below 0 for a credit; `tax` is the sales tax in it, `burden` what of it comes on top of wages, None where nobody said.
+    `hours` are worker-hours [h], 0 where it is no labour. `order` is the number under which it was ordered; with `ordered` it is an order only and
+    nothing is spent yet. `call_back` marks what was done again after the work was finished.
     """
 
     number: int
@@ -44,11 +49,22 @@ class SpentRow:
     hours: float
     supplier: str
     document: str
+    step: Step | None = None
+    tax: Decimal = Decimal("0.00")
+    burden: Decimal | None = None
+    order: str = ""
+    ordered: bool = False
+    call_back: bool = False
 
 
 def read_spent(path: Path, lists: Lists, *, job: str | None = None) -> tuple[SpentRow, ...]:
     """The rows of a CSV or XLSX file; errors as in `parse_spent`."""
-    return parse_spent(read_text(path), path.name, lists, job=job)
+    return parse_spent(spent_text(read_content(path), path.name), path.name, lists, job=job)
+
+
+def spent_text(content: bytes, file: str) -> str:
+    """The content of a file as the CSV text that `parse_spent` reads: plain comma, decimal point; what can't be read is named, as in `plain_text`."""
+    return plain_text(content, file, [name for name, required, _ in explain_spent_columns() if required != "no"], _NUMBERS)
 
 
 def parse_spent(content: str, file: str, lists: Lists, *, job: str | None = None) -> tuple[SpentRow, ...]:
@@ -57,7 +73,7 @@ def parse_spent(content: str, file: str, lists: Lists, *, job: str | None = None
     Parameters
     ----------
     content
-        CSV, such as `kit.tables.content_text` gives it.
+        CSV, such as `spent_text` gives it.
     file
         Name of the file, for the report.
     lists
@@ -78,7 +94,7 @@ def parse_spent(content: str, file: str, lists: Lists, *, job: str | None = None
     if faults:
         raise ListError(sorted(faults, key=_row_number))
     columns = {field.name for field in fields(SpentRow)}
-    empty: dict[str, Any] = {"hours": 0.0, "supplier": "", "document": ""}
+    empty = {field.name: field.default for field in fields(SpentRow) if field.default is not MISSING} | {"hours": 0.0, "supplier": "", "document": ""}
     kept = ((row.number, {name: empty[name] if cell is None else cell for name, cell in cells.items() if name in columns}) for row, cells in rows)
     return tuple(SpentRow(number, **cells) for number, cells in kept)
 
@@ -118,6 +134,12 @@ def _columns(lists: Lists) -> tuple[Column, ...]:
         Column("hours", _hours, may_be_empty=True),
         Column("supplier", text, **may),
         Column("document", text, **may),
+        Column("step", one_of(Step), **may),
+        Column("tax", _amount, **may),
+        Column("burden", _amount, **may),
+        Column("order", text, **may),
+        Column("ordered", yes_no, **may),
+        Column("call_back", yes_no, **may),
         Column("credit", yes_no, **may),
         Column("job", text, **may),
     )
@@ -174,8 +196,22 @@ def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
             yield fault("hours", "is empty. Labour needs its hours, such as 6.5.")
         elif hours and cells["cost_type"] in set(CostType) - {CostType.LABOUR}:
             yield fault("hours", f'"{hours}" stands with {cells["cost_type"]}. Only labour has hours; leave it empty.')
+    yield from (fault(column, sentence) for column, sentence in _odd_parts(row.cells))
     if job is not None and cells["job"] and cells["job"] != job:
         yield fault("job", f'"{cells["job"]}" is another job. The estimate is of {job}.')
+
+
+def _odd_parts(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Tax, burden, step and order where they can't be, or more of them than the amount."""
+    labour = cells.get("cost_type") == CostType.LABOUR
+    for column, wrong in (("tax", labour), ("order", labour), ("burden", not labour), ("step", not labour)):
+        cell = cells.get(column, "").replace("−", "-")
+        if cell and wrong:
+            yield column, f'"{cell}" stands with {cells.get("cost_type")}. {"Only labour has it" if not labour else "Labour has none"}; leave it empty.'
+        elif _NUMBER.fullmatch(cell) and _NUMBER.fullmatch(cells.get("amount", "")) and abs(float(cell)) > abs(float(cells["amount"])):
+            yield column, f'"{cell}" is more than the amount that it is in.'
+    if cells.get("ordered") == "yes" and not cells.get("order"):
+        yield "order", "is empty. What is only ordered needs the number of the order."
 
 
 def _row_number(fault: Fault) -> int:

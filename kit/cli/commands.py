@@ -265,6 +265,49 @@ def paid(
 
 
 @app.command()
+def spent(
+    issued: IssuedFile,
+    file: Annotated[Path | None, typer.Argument(metavar="FILE", help="What was spent: CSV or XLSX.")] = None,
+    *,
+    amount: Annotated[str | None, typer.Option("--amount", metavar="MONEY", help="One amount instead of a table; below 0 for a credit.")] = None,
+    day: EventDay = None,
+    code: Annotated[str | None, typer.Option("--code", metavar="CODE", help="Its cost code.")] = None,
+    kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="labour, material, hired, fee or other.")] = None,
+    text: Annotated[str | None, typer.Option("--text", metavar="TEXT", help="What it was for.")] = None,
+    hours: Annotated[str | None, typer.Option("--hours", metavar="HOURS", help="Worker-hours, for labour.")] = None,
+    step: Annotated[str | None, typer.Option("--step", metavar="STEP", help="Step of the work, for labour.")] = None,
+    supplier: Annotated[str | None, typer.Option("--supplier", metavar="NAME", help="Who is paid.")] = None,
+    document: Annotated[str | None, typer.Option("--document", metavar="NUMBER", help="Number of the bill or time sheet.")] = None,
+    tax: Annotated[str | None, typer.Option("--tax", metavar="AMOUNT", help="Sales tax in the amount.")] = None,
+    order: Annotated[str | None, typer.Option("--order", metavar="NUMBER", help="Number under which it was ordered.")] = None,
+    ordered: Annotated[bool, typer.Option("--ordered", help="It is only ordered; nothing is to be paid yet.")] = False,
+    call_back: Annotated[bool, typer.Option("--call-back", help="Something had to be done again after the work was finished.")] = False,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Write down what was spent on a contract, a table or one amount; with --out, write rows for the books."""
+    from kit.cli.contracts import books_files, contract_document, contract_report, read_day
+    from kit.cli.spending import one_amount, read_table
+    from kit.contract.contract_file import open_contract
+    from kit.contract.spending import record_spending
+    from kit.issued import office_day
+
+    if (file is None) == (amount is None):
+        raise typer.BadParameter("give either a table or one amount.", param_hint="FILE or --amount")
+    contract = open_contract(issued)
+    if file is not None:
+        rows = read_table(contract, file)
+    else:
+        marks = {"ordered": "yes" if ordered else None, "call_back": "yes" if call_back else None, "supplier": supplier, "document": document}
+        cells = {"cost_code": code, "cost_type": kind, "text": text, "hours": hours, "step": step, "tax": tax, "order": order, **marks}
+        rows = one_amount(contract, str(amount), read_day(day), cells)
+    contract, notes = record_spending(contract, rows, office_day())
+    for sentence in notes.sentences:
+        typer.echo(sentence, err=True)
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: books_files(contract))
+
+
+@app.command()
 def close(
     issued: IssuedFile,
     reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done".')],

@@ -13,6 +13,7 @@ from kit.cli.changing import ChangeRequest
 from kit.cli.job_source import JobSource, open_source
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page
+from kit.cli.spending import cost_document, cost_of, show_cost
 from kit.contract.changes import change_of, draws_after
 from kit.contract.contract_file import ContractFile, open_contract
 from kit.contract.events import Billed, ChangeOffered, Happening, happening_to_json
@@ -136,8 +137,10 @@ def contract_document(contract: ContractFile, day: dt.date | None = None) -> dic
 
     state = contract.ledger.state(contract.state.number, day)
     events = [event for event in contract.ledger.events(state.number) if day is None or event.day <= day]
+    cost = cost_of(contract, events, day or office_day())
     return {
         **_sums(state),
+        "cost": cost_document(cost) if cost else None,
         "draws": [json.loads(draw.model_dump_json()) for draw in state.draws],
         "bills": [{"day": one.day.isoformat(), **json.loads(happening_to_json(one.bill)), "paid": money_text(one.paid)} for one in state.bills],
         "changes": [
@@ -188,6 +191,9 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
         ],
     )
     events = [event for event in contract.ledger.events(state.number) if day is None or event.day <= day]
+    cost = cost_of(contract, events, day or office_day())
+    if cost:
+        show_cost(page, cost)
     page.table("What happened", (">Event", "Day", "What"), [(str(event.id), f"{event.day}", _words(event.what)) for event in events])
     page.note(_next_words(state))
     return page.text()
@@ -234,6 +240,7 @@ _WORDS = {
     "refunded": "refunded: {amount} {how}",
     "credited": "credit note {number}: {amount}, {reason}",
     "bought": "bought: {text}, {amount}",
+    "ordered": "ordered: {text}, {amount}, order {order}",
     "worked": "worked: {hours:g} h, wages {wages}",
     "note": "{text}",
     "closed": "closed: {reason}",

@@ -13,7 +13,7 @@ from kit.errors import Fault, LedgerError
 from kit.issued import Issued, issued_path, open_issued
 from kit.money import parse_money
 
-__all__ = ["ContractFile", "bill_contract", "offer_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"]
+__all__ = ["ContractFile", "bill_contract", "current_promise", "offer_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +54,11 @@ def offer_contract(contract: ContractFile) -> ContractFile:
     if contract.state.signed is not None or contract.issued.document in offered:  # an earlier revision may be signed after a later one was offered
         return contract
     return contract.write(offer_of(contract.issued), contract.issued.issued)
+
+
+def current_promise(contract: ContractFile, state: ContractState) -> Issued:
+    """What the contract stands for in a state: the signed estimate, or that of the last signed change; errors as in `open_issued`."""
+    return contract.issued if state.document in {"", contract.issued.document} else open_issued(contract.folder / f"{state.document}.json")
 
 
 def sign_contract(contract: ContractFile, day: dt.date, change: int | None) -> ContractFile:

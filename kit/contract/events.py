@@ -24,6 +24,7 @@ __all__ = [
     "Happening",
     "Noted",
     "Offered",
+    "Ordered",
     "Paid",
     "Refunded",
     "Signed",
@@ -155,7 +156,7 @@ class Refunded(_Record):
 class Bought(_Record):
     """Something was bought, hired or paid for the job [USD; below 0 for a credit of the supplier]; `bill` is the supplier's own number.
 
-    `tax` is the sales tax in `amount`.
+    `tax` is the sales tax in `amount`, `order` the number under which it was ordered; `call_back` marks what was done again after the work was finished.
     """
 
     kind: Literal["bought"] = "bought"
@@ -166,10 +167,24 @@ class Bought(_Record):
     tax: Decimal = Decimal("0.00")
     supplier: str = ""
     bill: str = ""
+    order: str = ""
+    call_back: bool = False
+
+
+class Ordered(_Record):
+    """Something was ordered and is not to be paid yet [USD]: it counts as committed until purchases under the same `order` come to it."""
+
+    kind: Literal["ordered"] = "ordered"
+    cost_code: str
+    cost_type: CostType
+    text: str
+    amount: Decimal
+    supplier: str = ""
+    order: str
 
 
 class Worked(_Record):
-    """Own people worked: worker-hours [h], wages and what comes on top of wages [USD]; `step` where it is known."""
+    """Own people worked: worker-hours [h], wages and what comes on top of wages [USD]; `step` where it is known, `sheet` the time sheet's number."""
 
     kind: Literal["worked"] = "worked"
     cost_code: str
@@ -178,6 +193,8 @@ class Worked(_Record):
     hours: float
     wages: Decimal
     burden: Decimal
+    sheet: str = ""
+    call_back: bool = False
 
 
 class Noted(_Record):
@@ -210,7 +227,7 @@ class Voided(_Record):
 AfterSigning = ChangeOffered | ChangeSigned | Billed | Paid | Credited | Refunded | Closed
 """What can happen to a signed contract only."""
 
-Happening = Annotated[Offered | Signed | Bought | Worked | Noted | Voided | AfterSigning, Field(discriminator="kind")]
+Happening = Annotated[Offered | Signed | Bought | Ordered | Worked | Noted | Voided | AfterSigning, Field(discriminator="kind")]
 _HAPPENING: TypeAdapter[Happening] = TypeAdapter(Happening)
 
 

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -89,23 +89,29 @@ class Ledger:
         LedgerError
             If somebody else wrote since, the event can't follow those before it, or the file can't be written. Nothing is written then.
         """
+        return self.append_all(contract, ((what, day),), seen=seen)
+
+    def append_all(self, contract: str, happenings: Sequence[tuple[Happening, dt.date]], *, seen: int | None = None) -> ContractState:
+        """Write down several events, all of them or none; parameters and errors as `append`."""
         self.path.parent.mkdir(parents=True, exist_ok=True)
         with self._connect() as connection:
             self._bring_up(connection)
             connection.execute("BEGIN IMMEDIATE")
             rows = connection.execute("SELECT id, contract, day, written, what FROM event WHERE contract = ? ORDER BY id", (contract,)).fetchall()
-            before = tuple(self._event(row) for row in rows)
-            _require_seen(contract, before, seen)
+            known = [self._event(row) for row in rows]
+            _require_seen(contract, known, seen)
             now = dt.datetime.now(dt.UTC)
-            event = Event(max([0, *(one.id for one in before)]) + 1, contract, day, now, what)
-            _require_order(contract, before, event)
-            contract_state(contract, (*before, event))  # refuses what can't follow
-            row = connection.execute(
-                "INSERT INTO event (contract, day, written, what) VALUES (?, ?, ?, ?)",
-                (contract, day.isoformat(), now.isoformat(), happening_to_json(what)),
-            )
+            for what, day in happenings:
+                event = Event(max([0, *(one.id for one in known)]) + 1, contract, day, now, what)
+                _require_order(contract, known, event)
+                row = connection.execute(
+                    "INSERT INTO event (contract, day, written, what) VALUES (?, ?, ?, ?)",
+                    (contract, day.isoformat(), now.isoformat(), happening_to_json(what)),
+                )
+                known.append(replace(event, id=row.lastrowid or event.id))
+            state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
             connection.execute("COMMIT")
-        return contract_state(contract, (*before, replace(event, id=row.lastrowid or event.id)))
+        return state
 
     def back_up(self, path: Path) -> None:
         """Copy the whole ledger into a new file, as it stands in one moment.
@@ -166,7 +172,7 @@ def _copy(connection: sqlite3.Connection, path: Path) -> None:
         connection.backup(copy)
 
 
-def _require_seen(contract: str, before: tuple[Event, ...], seen: int | None) -> None:
+def _require_seen(contract: str, before: Sequence[Event], seen: int | None) -> None:
     """Somebody who saw less than there is must look again."""
     newer = [] if seen is None else [event for event in before if event.id > seen]
     if newer:
@@ -174,10 +180,10 @@ def _require_seen(contract: str, before: tuple[Event, ...], seen: int | None) ->
         raise LedgerError(Fault(contract, f"was written to since you looked: {said}. Look again, then repeat what you did."))
 
 
-_OWN_DAY = {"paid", "bought", "worked", "note", "voided"}  # may be put down later than they happened: no figure of another event hangs on them
+_OWN_DAY = {"paid", "bought", "ordered", "worked", "note", "voided"}  # may be put down later than they happened: no figure of another event hangs on them
 
 
-def _require_order(contract: str, before: tuple[Event, ...], event: Event) -> None:
+def _require_order(contract: str, before: Sequence[Event], event: Event) -> None:
     """What freezes figures comes after whatever froze figures before it; a correction not before what it corrects."""
     frozen = [one.day for one in before if one.what.kind not in _OWN_DAY - {"voided"}]  # what was taken back still stood until that day
     if event.what.kind not in _OWN_DAY and frozen and event.day < max(frozen):

@@ -19,6 +19,7 @@ from kit.contract.events import (
     Happening,
     Noted,
     Offered,
+    Ordered,
     Paid,
     Refunded,
     Signed,
@@ -79,6 +80,7 @@ class ContractState:
     refunded: Decimal = _ZERO
     deposits: Decimal = _ZERO
     bought: tuple[Bought, ...] = ()
+    ordered: tuple[Ordered, ...] = ()
     worked: tuple[Worked, ...] = ()
 
     @property
@@ -176,7 +178,7 @@ def follow_event(state: ContractState, event: Event) -> ContractState:
     LedgerError
         If it can't follow: a bill of what is not due, a payment of nothing signed, anything after the end, figures that are not the contract's.
     """
-    if state.closed and not isinstance(event.what, Paid | Refunded | Bought | Worked | Noted):  # a call-back still costs something
+    if state.closed and not isinstance(event.what, Paid | Refunded | Bought | Ordered | Worked | Noted):  # a call-back still costs something
         raise LedgerError(Fault(state.number, f"is closed ({state.closed}): only payments, refunds, spending and notes can follow."))
     return _follow(state, event.what, event.day)
 
@@ -189,6 +191,8 @@ def _follow(state: ContractState, what: Happening, day: dt.date) -> ContractStat
             return _sign(state, what, day)
         case Bought():
             return replace(state, bought=(*state.bought, what))
+        case Ordered():
+            return replace(state, ordered=(*state.ordered, what))
         case Worked():
             return replace(state, worked=(*state.worked, what))
         case Noted() | Voided():

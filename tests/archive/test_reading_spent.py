@@ -44,6 +44,43 @@ def test_a_credit_is_below_zero_and_says_so(lists):
     assert [(row.amount, row.hours) for row in rows] == [(Decimal("-8.60"), 0.0), (Decimal("-46.92"), -1.0)]
 
 
+FULL = "date,cost_code,cost_type,text,amount,currency,hours,step,tax,burden,order,ordered,call_back"
+
+
+def test_step_tax_burden_order_and_call_back_are_read(lists):
+    """Each where it belongs: step and burden with labour, tax and order with what is bought."""
+    rows = parse_spent(
+        table(
+            "2026-03-17,310,labour,Frame,93.84,USD,2,build-frame,,25.84,,,yes",
+            "2026-03-17,410,material,Sink,106.00,USD,,,6.00,,7,,no",
+            "2026-03-17,510,hired,Stone,900.00,USD,,,,,8,yes,",
+            head=FULL,
+        ),
+        "s.csv",
+        lists,
+    )
+    assert [(row.step, f"{row.tax}", row.burden, row.order, row.ordered, row.call_back) for row in rows] == [
+        ("build-frame", "0.00", Decimal("25.84"), "", False, True),
+        (None, "6.00", None, "7", False, False),
+        (None, "0.00", None, "8", True, False),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("row", "wanted"),
+    [
+        ("2026-03-17,310,labour,Frame,93.84,USD,2,,6.00,,,,", 'row 2, tax: "6.00" stands with labour. Labour has none; leave it empty.'),
+        ("2026-03-17,410,material,Sink,106.00,USD,,,,6.00,,,", 'row 2, burden: "6.00" stands with material. Only labour has it; leave it empty.'),
+        ("2026-03-17,410,material,Sink,106.00,USD,,,106.01,,,,", 'row 2, tax: "106.01" is more than the amount that it is in.'),
+        ("2026-03-17,410,material,Sink,106.00,USD,,,,,,yes,", "row 2, order: is empty. What is only ordered needs the number of the order."),
+        ("2026-03-17,310,labour,Frame,93.84,USD,2,dance,,,,,", 'row 2, step: "dance" is not one of: '),
+    ],
+)
+def test_parts_that_can_not_be_are_said(lists, row, wanted):
+    """Tax on labour, burden of goods, more tax than the amount, an order without a number, a step that is none."""
+    assert any(wanted in line for line in faults(lists, row, head=FULL))
+
+
 @pytest.mark.parametrize(
     ("row", "wanted"),
     [
@@ -128,7 +165,8 @@ def test_the_same_bill_twice_is_noticed(lists):
 def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
     """The documented columns are those that are read: a table with all of them and no other is taken."""
     names = [name for name, _, _ in explain_spent_columns()]
-    assert BytesIO(empty_spent_table()).read().decode() == f"{HEAD}\r\n" == ",".join(names) + "\r\n"
+    assert BytesIO(empty_spent_table()).read().decode() == ",".join(names) + "\r\n"
+    assert set(HEAD.split(",")) < set(names)
     required = ",".join(name for name, required, _ in explain_spent_columns() if required != "no")
     assert parse_spent(table("2026-03-17,310,labour,Frame,93.84,USD,2", head=required), "spent.csv", lists)
     for name in required.split(","):

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from changes import put
 
+import kit
 from kit.contract.ledger import LEDGER_FILE
 
 
@@ -103,3 +104,34 @@ def test_an_earlier_revision_may_be_signed_after_a_later_one_was_offered(run: An
     assert (later["revision"], later["ledger"], run("jobs", issued.parent, "--json").json["contracts"][0]["offered"]) == (2, None, later["price"])
     signed = run("sign", issued, "--day", "2026-03-06", "--json").json
     assert (signed["document"], signed["contract_sum"]) == ("DEMO-001-r01", first)
+
+
+def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path: Path) -> None:
+    """A table once and not twice; one amount; what was ordered; then the report and the data say estimated, spent and what is left."""
+    table = kit.shipped("examples") / "stone_apron_single_bowl_spent.csv"
+    run("sign", issued, "--day", "2100-03-09")
+    told = run("spent", issued, table, "--out", tmp_path / "out", "--json").json
+    assert (told["cost"]["spent"], told["spent"]) == ("6572.46", "6572.46")  # tests/archive counts the example's table
+    assert Decimal(told["cost"]["margin_so_far"]) == Decimal(told["contract_sum"]) - Decimal("6572.46")
+    books = json.loads((tmp_path / "out" / "DEMO-001-postings.control.json").read_text(encoding="utf-8"))
+    assert sum(map(Decimal, books["by_cost_code"].values())) == Decimal("6572.46")
+    again = run("spent", issued, table)
+    assert (again.code, again.err) == (2, "DEMO-001: all 28 rows stand in its ledger already: this table was brought before.\n")
+    one = ("--day", "2026-03-30", "--code", "430", "--kind", "material", "--text", "Switch")
+    ordered = run("spent", issued, "--amount", "40.00 USD", *one, "--order", "7", "--ordered", "--json").json
+    assert (ordered["cost"]["ordered"], ordered["cost"]["spent"]) == ("40.00", "6572.46")
+    bought = run("spent", issued, "--amount", "30.00 USD", *one, "--order", "7", "--tax", "1.70", "--json").json
+    assert (bought["cost"]["ordered"], bought["cost"]["spent"]) == ("10.00", "6602.46")
+    report = run("jobs", issued).out.decode()
+    for words in ("Costs, changes included", "Margin when all is done", "Ordered and not billed yet"):
+        assert words in report
+    for command, said in (
+        ((), "give either a table or one amount"),
+        ((table, "--amount", "1.00 USD"), "give either a table or one amount"),
+        (("--amount", "1.00", *one), '--amount: "1.00" has no currency'),
+        (("--amount", "1.00 USD", *one[:2], "--code", "999", *one[4:]), 'cost_code: "999" is not a cost code of these lists'),
+        (("--amount", "1.00 USD", *one, "--hours", "2"), 'hours: "2" stands with material'),
+    ):
+        refused = run("spent", issued, *command)
+        assert refused.code == 2
+        assert said in refused.err

@@ -1,0 +1,137 @@
+"""What was spent, on the command line: from a table or as one amount into a contract's ledger; and what the contract costs and leaves."""
+
+import csv
+import datetime as dt
+import io
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from kit.archive.spent import SpentRow, parse_spent, read_spent
+from kit.cli.page import Page, share_text
+from kit.contract.contract_file import ContractFile, current_promise
+from kit.contract.events import Event
+from kit.contract.job_cost import JobCost, job_cost
+from kit.document import money_text
+from kit.errors import Fault, KitError
+from kit.money import EXACT, format_money
+
+__all__ = ["cost_document", "cost_of", "one_amount", "read_table", "show_cost"]
+
+
+def read_table(contract: ContractFile, path: Path) -> tuple[SpentRow, ...]:
+    """The rows of a table for this contract; errors as in `read_spent`."""
+    return read_spent(path, contract.issued.estimate.lists, job=contract.state.number)
+
+
+def one_amount(contract: ContractFile, amount: str, day: dt.date, cells: Mapping[str, str | None]) -> tuple[SpentRow, ...]:
+    """One row from options, read like a row of a table; `cells` are its other columns.
+
+    Raises
+    ------
+    KitError
+        If the amount has no currency, or a cell is not what its column takes.
+    """
+    money, _, currency = amount.strip().partition(" ")
+    if not currency:
+        raise KitError(Fault("--amount", f'"{amount}" has no currency. Give it as "120.50 USD".'))
+    row = {"date": day.isoformat(), "amount": money, "currency": currency, "hours": "", **{name: cell for name, cell in cells.items() if cell}}
+    if money.startswith("-"):
+        row["credit"] = "yes"
+    text = io.StringIO(newline="")
+    writer = csv.DictWriter(text, list(row), lineterminator="\n")
+    writer.writeheader()
+    writer.writerow(row)
+    try:
+        return parse_spent(text.getvalue(), "", contract.issued.estimate.lists, job=contract.state.number)
+    except KitError as error:
+        raise KitError(Fault(fault.place.removeprefix("row 2, "), fault.message) for fault in error.faults) from None
+
+
+def cost_of(contract: ContractFile, events: Sequence[Event], day: dt.date) -> JobCost | None:
+    """What the contract costs by its events up to a day; None where nothing was spent or ordered."""
+    if not any(event.what.kind in {"bought", "ordered", "worked"} for event in events):
+        return None
+    state = contract.ledger.state(contract.state.number, day)
+    return job_cost(current_promise(contract, state).estimate, events, day)
+
+
+def cost_document(cost: JobCost) -> dict[str, Any]:
+    """The costs as plain data: by cost code and step, earned value, estimate at completion, margin."""
+    earned = cost.earned
+    return {
+        "by_code": [
+            {
+                "code": row.code,
+                "name": row.name,
+                "estimated": money_text(row.estimated),
+                "spent": money_text(row.spent),
+                "ordered": money_text(cost.committed.get(row.code, Decimal("0.00"))),
+                "hours_estimated": row.hours_estimated,
+                "hours_spent": row.hours_spent,
+            }
+            for row in cost.by_code.codes
+        ],
+        "by_step": [
+            {
+                "step": row.step,
+                "done": row.done,
+                "estimated": money_text(row.estimated),
+                "spent": money_text(row.spent),
+                "hours_estimated": row.hours_estimated,
+                "hours_spent": row.hours_spent,
+            }
+            for row in cost.steps
+        ],
+        "estimated": money_text(cost.by_code.total.estimated),
+        "spent": money_text(cost.by_code.total.spent),
+        "ordered": money_text(sum(cost.committed.values(), Decimal("0.00"))),
+        "call_backs": money_text(cost.call_backs),
+        "planned_value": money_text(earned.planned),
+        "earned_value": money_text(earned.earned),
+        "cost_performance": None if earned.cost_performance is None else float(earned.cost_performance),
+        "estimate_at_completion": money_text(cost.at_completion),
+        "estimate_at_completion_by_performance": None if (by_index := earned.estimate_at_completion()) is None else money_text(by_index),
+        "revenue": money_text(cost.revenue),
+        "margin_estimated": money_text(cost.margin_estimated),
+        "margin_so_far": money_text(cost.margin_so_far),
+        "margin_at_completion": money_text(cost.margin_at_completion),
+    }
+
+
+def show_cost(page: Page, cost: JobCost) -> None:
+    """Estimated with changes against spent by cost code and step; then what it will cost and leave."""
+    codes = [
+        (f"{row.code} {row.name}", *map(format_money, (row.estimated, row.spent, row.difference)), f"{row.hours_estimated:.2f}", f"{row.hours_spent:.2f}")
+        for row in (*cost.by_code.codes, cost.by_code.total)
+    ]
+    page.table("Costs, changes included", ("Cost code", ">Estimated", ">Spent", ">Difference", ">Hours est.", ">Hours spent"), codes)
+    steps = [
+        (row.name, "yes" if row.done else "no", f"{row.hours_estimated:.2f}", f"{row.hours_spent:.2f}", format_money(row.estimated), format_money(row.spent))
+        for row in cost.steps
+        if row.spent
+    ]
+    page.table("Own work by step", ("Step", "Billed", ">Hours est.", ">Hours spent", ">Estimated", ">Spent"), steps)
+    rows = [(what, format_money(amount)) for what, amount in _outcome(cost) if amount is not None]
+    page.table("What it costs and leaves", ("What", ">Amount"), rows)
+    if cost.revenue:
+        now, then = (share_text(float(EXACT.divide(margin, cost.revenue))) for margin in (cost.margin_estimated, cost.margin_at_completion))
+        page.note(f"Margin over direct cost: {now} of the contract sum without its sales tax as estimated, {then} as it looks now.")
+
+
+def _outcome(cost: JobCost) -> list[tuple[str, Decimal | None]]:
+    ordered = sum(cost.committed.values(), Decimal("0.00"))
+    return [
+        ("Contract sum without its sales tax", cost.revenue),
+        ("Spent so far", cost.by_code.total.spent),
+        ("Ordered and not billed yet", ordered or None),
+        ("of what was spent, on call-backs", cost.call_backs or None),
+        ("Budget of the steps that should be done (planned value)", cost.earned.planned),
+        ("Budget of the steps that are billed (earned value)", cost.earned.earned),
+        ("Cost when all is done: each cost code at least as estimated", cost.at_completion),
+        ("the same, if the rest goes as the work so far", cost.earned.estimate_at_completion()),
+        ("Margin so far", cost.margin_so_far),
+        ("Margin when all is done", cost.margin_at_completion),
+        ("Margin as estimated, changes included", cost.margin_estimated),
+    ]

@@ -1,0 +1,119 @@
+"""What was spent on a contract, from a table into its ledger: each row an event, all of them or none, and never the same table twice."""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from kit.archive.spent import SpentRow, find_doubled_rows
+from kit.contract.contract_file import ContractFile
+from kit.contract.events import Bought, Event, Happening, Ordered, Worked
+from kit.contract.state import standing_events
+from kit.errors import Fault, LedgerError
+from kit.money import EXACT, round_cents, to_decimal
+from kit.records import CostType
+
+__all__ = ["SpendingNotes", "record_spending", "spending_of", "spent_rows"]
+
+_ZERO = Decimal("0.00")
+_SHARE_PLACES = 6
+
+
+@dataclass(frozen=True, slots=True)
+class SpendingNotes:
+    """What to look at in a table that was written down, each with a count of its rows."""
+
+    rows: int
+    doubled: int
+    known: int
+    outside: int
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """The same in words; nothing of what there is none of."""
+        said = (
+            (self.doubled, "say the same as another row of the table: perhaps one bill entered twice"),
+            (self.known, "stand in the ledger already: perhaps one bill brought twice; take back what is too much (sinkset undo)"),
+            (self.outside, "have a day before the visit or after today, or after the end without being a call-back"),
+        )
+        return tuple(f"{count} of {self.rows} rows {words}." for count, words in said if count)
+
+
+def record_spending(contract: ContractFile, rows: Sequence[SpentRow], today: dt.date) -> tuple[ContractFile, SpendingNotes]:
+    """Write down what was spent, all rows or none.
+
+    Parameters
+    ----------
+    contract
+        The contract, as `open_contract` gives it.
+    rows
+        As `read_spent` gives them.
+    today
+        Later days are remarked on.
+
+    Raises
+    ------
+    LedgerError
+        If the table is empty, every row of it stands in the ledger already, or somebody wrote meanwhile.
+    """
+    number, burden = contract.state.number, contract.issued.estimate.lists.company.burden
+    if not rows:
+        raise LedgerError(Fault(number, "the table of what was spent has no row."))
+    happenings = [(spending_of(row, burden), row.date) for row in rows]
+    events = standing_events(contract.ledger.events(number))
+    before = Counter((event.day, event.what.model_dump_json()) for event in events)
+    brought = Counter((day, what.model_dump_json()) for what, day in happenings)
+    known = (brought & before).total()
+    if known == len(rows):
+        raise LedgerError(Fault(number, f"all {known} rows stand in its ledger already: this table was brought before."))
+    ended = next((event.day for event in events if event.what.kind == "closed"), None)
+    first = contract.issued.estimate.job.identity.visit_date
+    outside = sum(not first <= row.date <= today or (ended is not None and row.date > ended and not row.call_back) for row in rows)
+    state = contract.ledger.append_all(number, happenings, seen=contract.state.last)
+    return replace(contract, state=state), SpendingNotes(len(rows), len(find_doubled_rows(rows)), known, outside)
+
+
+def spending_of(row: SpentRow, burden: float) -> Happening:
+    """A row as an event; the burden [share of wages] splits labour whose row does not."""
+    if row.ordered:
+        return Ordered(cost_code=row.cost_code, cost_type=row.cost_type, text=row.text, amount=row.amount, supplier=row.supplier, order=row.order)
+    if row.cost_type is not CostType.LABOUR:
+        return Bought(
+            cost_code=row.cost_code,
+            cost_type=row.cost_type,
+            text=row.text,
+            amount=row.amount,
+            tax=row.tax,
+            supplier=row.supplier,
+            bill=row.document,
+            order=row.order,
+            call_back=row.call_back,
+        )
+    wages = round_cents(EXACT.divide(row.amount, EXACT.add(Decimal(1), to_decimal(burden, _SHARE_PLACES))))
+    on_top = EXACT.subtract(row.amount, wages) if row.burden is None else row.burden
+    return Worked(
+        cost_code=row.cost_code,
+        step=row.step,
+        text=row.text,
+        hours=row.hours,
+        wages=EXACT.subtract(row.amount, on_top),
+        burden=on_top,
+        sheet=row.document,
+        call_back=row.call_back,
+    )
+
+
+def spent_rows(events: Sequence[Event]) -> tuple[SpentRow, ...]:
+    """What was spent by the events that hold, as rows that are numbered by their events; what is only ordered is none of them."""
+    found = []
+    for event in standing_events(events):
+        one = event.what
+        if isinstance(one, Bought):
+            row = SpentRow(event.id, event.day, one.cost_code, one.cost_type, one.text, one.amount, 0.0, one.supplier, one.bill)
+            found.append(replace(row, tax=one.tax, order=one.order, call_back=one.call_back))
+        elif isinstance(one, Worked):
+            amount = EXACT.add(one.wages, one.burden)
+            row = SpentRow(event.id, event.day, one.cost_code, CostType.LABOUR, one.text, amount, one.hours, "", one.sheet)
+            found.append(replace(row, step=one.step, burden=one.burden, call_back=one.call_back))
+    return tuple(found)

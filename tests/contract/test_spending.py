@@ -1,0 +1,136 @@
+"""Spending in the ledger: from a table, all rows or none, never the same table twice; held against the estimate; what it will leave."""
+
+import datetime as dt
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from contract_walks import promise
+
+import kit
+from kit.archive.compare_spent import compare_spent
+from kit.archive.spent import SpentRow, read_spent
+from kit.contract.bills import closing_of, next_bill
+from kit.contract.contract_file import ContractFile
+from kit.contract.events import Voided
+from kit.contract.job_cost import JobCost, job_cost
+from kit.contract.ledger import Ledger
+from kit.contract.signing import offer_of, signature_of
+from kit.contract.spending import record_spending, spending_of, spent_rows
+from kit.errors import LedgerError
+from kit.records import CostType
+from kit.steps import Step
+
+DAY = dt.date(2026, 3, 9)
+TODAY = dt.date(2026, 5, 1)
+ISSUED = promise("stone_apron_single_bowl")
+TABLE = read_spent(kit.shipped("examples") / "stone_apron_single_bowl_spent.csv", ISSUED.estimate.lists)
+
+
+@pytest.fixture
+def contract(tmp_path: Path) -> ContractFile:
+    """The first example, signed."""
+    ledger = Ledger(tmp_path)
+    ledger.append("DEMO-001", offer_of(ISSUED), DAY)
+    return ContractFile(tmp_path, ledger, ledger.append("DEMO-001", signature_of(ISSUED), DAY), ISSUED)
+
+
+def row(**cells) -> SpentRow:
+    usual = {"number": 2, "date": DAY, "cost_code": "410", "cost_type": CostType.MATERIAL, "text": "x", "amount": Decimal("100.00"), "hours": 0.0}
+    return SpentRow(**{**usual, "supplier": "", "document": "", **cells})
+
+
+def cost(contract: ContractFile, day: dt.date = TODAY) -> JobCost:
+    return job_cost(ISSUED.estimate, contract.ledger.events("DEMO-001"), day)
+
+
+def test_a_table_stands_in_the_ledger_as_it_came(contract):
+    """Rows to the cent and the hour; the comparison is that of the table."""
+    after, notes = record_spending(contract, TABLE, TODAY)
+    assert (notes.rows, notes.sentences) == (len(TABLE), ())
+    rows = spent_rows(after.ledger.events("DEMO-001"))
+    assert [(one.date, one.cost_code, one.cost_type, one.amount, one.hours) for one in rows] == sorted(
+        ((one.date, one.cost_code, one.cost_type, one.amount, one.hours) for one in TABLE), key=lambda one: one[0]
+    )
+    found, wanted = cost(after).by_code, compare_spent(ISSUED.estimate, TABLE)
+    assert (found.codes, found.types, found.total) == (wanted.codes, wanted.types, wanted.total)
+    assert after.state.spent == wanted.total.spent
+
+
+def test_the_same_table_twice_is_refused_and_single_doubles_are_counted(contract):
+    """Refused where every row stands there already; a row that came before is counted and written."""
+    after, _ = record_spending(contract, TABLE, TODAY)
+    with pytest.raises(LedgerError, match=f"all {len(TABLE)} rows stand in its ledger already: this table was brought before"):
+        record_spending(after, TABLE, TODAY)
+    bill = row(document="B-1")
+    _, notes = record_spending(after, (bill, bill, TABLE[0]), TODAY)
+    assert notes.sentences == (
+        "1 of 3 rows say the same as another row of the table: perhaps one bill entered twice.",
+        "1 of 3 rows stand in the ledger already: perhaps one bill brought twice; take back what is too much (sinkset undo).",
+    )
+    with pytest.raises(LedgerError, match="has no row"):
+        record_spending(after, (), TODAY)
+
+
+def test_a_table_is_written_whole_or_not_at_all(contract, monkeypatch):
+    """Somebody wrote meanwhile: refused, and not one row is there."""
+    contract.ledger.append("DEMO-001", next_bill(contract.state, DAY, 10), DAY)
+    with pytest.raises(LedgerError, match="was written to since you looked: billed"):
+        record_spending(contract, TABLE, TODAY)
+    assert spent_rows(contract.ledger.events("DEMO-001")) == ()
+
+
+def test_days_outside_the_job_are_counted(contract):
+    """Before the visit and after today; after the end only what is no call-back."""
+    first = ISSUED.estimate.job.identity.visit_date
+    days = (first - dt.timedelta(days=1), first, TODAY, TODAY + dt.timedelta(days=1))
+    _, notes = record_spending(contract, [row(date=day) for day in days], TODAY)
+    assert notes.outside == 2
+
+
+@pytest.mark.parametrize(("burden", "hand_wages", "hand_burden"), [(None, "68.00", "25.84"), (Decimal("20.00"), "73.84", "20.00")])
+def test_labour_is_split_into_wages_and_what_comes_on_top(burden, hand_wages, hand_burden):
+    """By hand: 93.84 / 1.38 = 68.00; a row that says its burden is taken at its word."""
+    labour = row(cost_type=CostType.LABOUR, hours=2.0, amount=Decimal("93.84"), burden=burden, step=Step.VISIT)
+    found = spending_of(labour, 0.38)
+    assert (f"{found.wages}", f"{found.burden}", found.step) == (hand_wages, hand_burden, labour.step)
+
+
+def test_what_is_ordered_counts_until_its_bills_come(contract):
+    """By hand: 500 ordered, 300 of it billed: 200 still to come; a code that costs more than estimated is taken at what it costs."""
+    estimated = {one.code: one.estimated for one in compare_spent(ISSUED.estimate, ()).codes}
+    order = row(cost_code="430", amount=Decimal("500.00"), order="7", ordered=True)
+    after, _ = record_spending(contract, (order, row(cost_code="430", amount=Decimal("300.00"), order="7", document="B-1")), TODAY)
+    found = cost(after)
+    assert found.committed == {"430": Decimal("200.00")}
+    hand_outcome = sum(estimated.values()) - estimated.get("430", 0) + max(estimated.get("430", 0), Decimal("500.00"))
+    assert found.at_completion == hand_outcome
+    assert found.margin_at_completion == ISSUED.estimate.price - hand_outcome
+    assert found.by_code.total.spent == 300
+
+
+def test_earned_value_follows_the_bills_and_ends_at_the_budget(contract):
+    """Nothing billed but the deposit earns nothing; once closed all of it is earned, and it has cost what was spent."""
+    after, _ = record_spending(contract, (*TABLE, row(cost_code="410", amount=Decimal("80.00"), date=TODAY, call_back=True)), TODAY)
+    ledger = after.ledger
+    ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), DAY, 10), DAY)
+    start = cost(after)
+    assert (start.earned.earned, start.earned.budget) == (0, ISSUED.estimate.cost)
+    seen = [start.earned.earned]
+    while ledger.state("DEMO-001").left:
+        ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), TODAY, 10), TODAY)
+        seen.append(cost(after).earned.earned)
+    assert seen == sorted(seen)
+    ledger.append("DEMO-001", closing_of(ledger.state("DEMO-001"), "done"), TODAY)
+    ended = cost(after)
+    assert ended.earned.earned == ended.earned.planned == ISSUED.estimate.cost
+    assert ended.at_completion == ended.by_code.total.spent == sum(one.amount for one in TABLE) + 80
+    assert ended.margin_at_completion == ended.margin_so_far == ISSUED.estimate.price - ended.at_completion
+    assert ended.call_backs == 80
+
+
+def test_spending_that_is_taken_back_counts_no_longer(contract):
+    """From the day of the correction on."""
+    after, _ = record_spending(contract, (row(),), TODAY)
+    after.ledger.append("DEMO-001", Voided(event=after.state.last, reason="another job's"), TODAY)
+    assert spent_rows(after.ledger.events("DEMO-001")) == ()
