@@ -46,7 +46,7 @@ def promise(sides: str) -> Issued:
     """The first example taxed on the whole, as if issued by a firm that wants its rows with one side or both."""
     found = kit.estimate(change_job(demo.example(demo.FIRST).job_as_read, {"terms.tax_on": "everything"}), demo.LISTS)
     lists = replace(found.lists, company=replace(found.lists.company, posting_sides=sides))
-    return Issued("DEMO-001", 1, DAY, None, (), "0" * 64, replace(found, lists=lists))
+    return Issued.of(replace(found, lists=lists), "DEMO-001", 1, DAY, "0" * 64)
 
 
 def lived(folder: Path, issued: Issued) -> Ledger:
