@@ -16,7 +16,6 @@ from kit.records import CostType
 
 __all__ = ["SpendingNotes", "record_spending", "spending_of", "spent_rows"]
 
-_ZERO = Decimal("0.00")
 _SHARE_PLACES = 6
 
 
