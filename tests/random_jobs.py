@@ -198,6 +198,8 @@ def _choose_sink(chance: random.Random, document: dict[str, Any], *, far: bool) 
     mount = chance.choice(rules["mount"].options if far else row.mounts)
     document["sink"] = {**kept, **_sink_row(row, scale=scale), "mount": mount, "carried_at": chance.choice((*carriers, UNKNOWN) if far else carriers)}
     if not far:
+        if mount == "flush" and row.apron_width_in is not None:
+            document["sink"]["carried_at"] = "bowl"  # cleats on the sides of the base don't reach its rim
         base = _record("cabinet").rules["width_in"]
         document["cabinet"]["width"] = chance.choice([size for size in base.common if base.read(size) >= row.body_width_in + 3.0][:2])
         front_in = _record("cabinet").rules["false_front_bottom_in"].read(document["cabinet"].get("false_front_bottom", "0 in"))
