@@ -15,6 +15,7 @@ from kit.design.place_drain import place_drain, place_wall_pipes
 from kit.design.place_frame import place_frame
 from kit.design.place_holes import DeckHole, locate_holes
 from kit.design.place_old import place_old
+from kit.design.place_returns import place_returns
 from kit.design.place_room import place_room
 from kit.design.place_rooms import place_rooms
 from kit.design.place_run import place_other_boxes
@@ -66,6 +67,7 @@ def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorP
     frame = place_frame(job, levels, at, cut, carrying, load, around)
     carries = ("counter",) if frame is None else frame.carries
     members = () if frame is None else frame.bodies
+    around = (*around, *place_returns(job, levels))
     tops = (*place_sub_top(job, levels, at, opening, holes, members), *place_counter(job, levels, opening, holes), *place_box_packers(job, levels))
     room = place_room(job, in_the_wall, [body for body in members if body.name.startswith(SHIMS)])
     bodies = (*room, *around, *place_sink(at, carries, [hole.room for hole in holes if hole.in_sink]), *tops, *members, *place_old(job, levels))

@@ -4,12 +4,12 @@ from itertools import pairwise
 from typing import Literal
 
 from kit.design.edges import ends_at_wall
+from kit.design.run_places import Point, RunPlace, joined_runs, place_runs
 from kit.draw.canvas import Canvas
-from kit.draw.plan_places import Point, RunPlace, place_runs
-from kit.draw.plan_sink import draw_plan_sink, size_side
+from kit.draw.plan_sink import PlanSheet, draw_plan_sink, size_side
 from kit.estimate import Estimate
 from kit.job import FilledJob
-from kit.solids import Gap
+from kit.solids import Body, Gap
 from kit.units import format_length
 
 __all__ = ["draw_plan"]
@@ -29,19 +29,23 @@ def draw_plan(estimate: Estimate) -> str:
     corners = [point for place in places for point in place.corners]
     wide = max(x for x, _ in corners) - min(x for x, _ in corners) + 2.0 * WALL_IN
     sheet = Canvas("Plan of the counter", scale=min(LARGEST_SCALE, WIDEST / wide), keyed=True)
+    at = PlanSheet(estimate, places[job.counter.sink_run - 1])
     for place in places:
-        _draw_run(sheet, estimate, place)
+        _draw_run(sheet, estimate, place, at)
     _draw_seams(sheet, estimate, places)
-    _draw_splash(sheet, estimate, places)
+    _draw_splash(sheet, estimate, places, at)
     draw_plan_sink(sheet, estimate, places[job.counter.sink_run - 1])
     return sheet.svg(estimate.findings, {"rim": "sink"})
 
 
-def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
-    """Walls, name and sizes of a run; its edges too where it is not the run of the sink, which stands in the model."""
-    job, run, counter = estimate.job, place.run, estimate.design.placed.model["counter"]
+def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet) -> None:
+    """Walls, name and sizes of a run; its edges from the model, or where it stands apart and has no place there."""
+    job, run, model = estimate.job, place.run, estimate.design.placed.model
+    counter, name = model["counter"], f"counter of run {place.number}"
     length, deep = run.length_in, run.depth_in
-    if place.number != job.counter.sink_run:
+    if name in model:
+        _draw_body(sheet, at, model[name], "counter", kind="cut")
+    elif place.number != job.counter.sink_run:
         start, end = run.own_span_in
         sheet.box("counter", *place.at(start, 0.0), *place.at(end, deep), kind="cut")
     _draw_walls(sheet, place, job)
@@ -51,6 +55,12 @@ def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
     else:
         sheet.name("counter", f"counter: {words}", *place.at(length - 1.5, deep * 0.75), "right")
     _draw_run_sizes(sheet, place, size_side(job))
+
+
+def _draw_body(sheet: Canvas, at: PlanSheet, body: Body, part: str, *, kind: str, hatch: str = "") -> None:
+    """A body of the model from above, where it lies in the plan."""
+    (left, right), (rear, front) = body.span("x"), body.span("y")
+    sheet.box(part, *at.at(left, rear), *at.at(right, front), kind=kind, hatch=hatch)
 
 
 def _turned(place: RunPlace, room: tuple[float, float]) -> tuple[float, float]:
@@ -134,12 +144,15 @@ def _draw_seam_size(sheet: Canvas, place: RunPlace, at: float, side: Literal["ab
         sheet.size(_between(first, second), place.at(0.0, 0.0)[0], "right" if place.faces_left else "left")
 
 
-def _draw_splash(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...]) -> None:
+def _draw_splash(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...], at: PlanSheet) -> None:
     counter, model = estimate.job.counter, estimate.design.placed.model
     if "splash" not in model:
         return
     thick = model["splash"].size_in("y")
-    for place in places:
+    for body in (model["splash"], *model.of_part("side splash")):
+        _draw_body(sheet, at, body, "splash", kind="thin", hatch="back")
+    standing = {counter.sink_run, *joined_runs(counter)}
+    for place in (place for place in places if place.number not in standing):
         run = place.run
         sheet.box("splash", *place.at(0.0, 0.0), *place.at(run.length_in, thick), kind="thin", hatch="back")
         at_wall = ends_at_wall(counter.runs, place.number)

@@ -7,15 +7,15 @@ from kit.design.place_boxes import base_width
 from kit.design.place_counter import opening_gaps
 from kit.design.place_holes import DeckHole
 from kit.design.place_run import locate_boxes
+from kit.design.run_places import Point, RunPlace
 from kit.draw.canvas import Canvas
-from kit.draw.plan_places import Point, RunPlace
 from kit.draw.project import FROM_ABOVE, Stroke, project
 from kit.estimate import Estimate
 from kit.job import FilledJob
 from kit.solids import Block, Body, Gap, Span, Stage
 from kit.units import format_length
 
-__all__ = ["draw_plan_sink", "in_square", "size_side"]
+__all__ = ["PlanSheet", "draw_plan_sink", "in_square", "size_side"]
 
 OVERLAP_FROM_IN = 0.005
 OUTLET_IN = 1.75
@@ -32,7 +32,7 @@ def size_side(job: FilledJob) -> Literal["above", "below"]:
 
 def draw_plan_sink(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
     """Draw the run of the sink where it lies in the plan: across the sheet, its wall at the top."""
-    at = _Sheet(estimate, place)
+    at = PlanSheet(estimate, place)
     _draw_bodies(sheet, estimate, at)
     _name_sink(sheet, estimate, at)
     _size_opening(sheet, estimate, at)
@@ -41,7 +41,7 @@ def draw_plan_sink(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
     _draw_clashes(sheet, estimate, at)
 
 
-class _Sheet:
+class PlanSheet:
     """Where a place of the model lies in the plan [in]: the run's left end is that of the counter in the model."""
 
     def __init__(self, estimate: Estimate, place: RunPlace) -> None:
@@ -61,7 +61,7 @@ class _Sheet:
         return replace(gap, span=(self.wall_in - gap.span[1], self.wall_in - gap.span[0]))
 
 
-def _draw_bodies(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+def _draw_bodies(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     """Seen from above; sides of the base, rim and apron also below the counter, and the face of the base."""
     placed = estimate.design.placed
     bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS or _is_below(body)]
@@ -92,11 +92,11 @@ def in_square(stroke: Stroke, square: tuple[Span, Span]) -> bool:
     return all(left - 1e-3 <= x <= right + 1e-3 and near - 1e-3 <= -up <= far + 1e-3 for x, up in (stroke.start, stroke.end))
 
 
-def _outline(sheet: Canvas, at: _Sheet, part: str, x: Span, y: Span) -> None:
+def _outline(sheet: Canvas, at: PlanSheet, part: str, x: Span, y: Span) -> None:
     sheet.outline(part, *at.at(x[0], y[1]), *at.at(x[1], y[0]))
 
 
-def _draw_apron(sheet: Canvas, bodies: list[Body], at: _Sheet) -> None:
+def _draw_apron(sheet: Canvas, bodies: list[Body], at: PlanSheet) -> None:
     """The apron hatched, what of it the counter leaves free."""
     for body in bodies:
         for shape in body.shapes:
@@ -104,7 +104,7 @@ def _draw_apron(sheet: Canvas, bodies: list[Body], at: _Sheet) -> None:
                 sheet.box("apron", *at.at(shape.x[0], shape.y[1]), *at.at(shape.x[1], shape.y[0]), kind="none", hatch="dense", outline=False)
 
 
-def _name_sink(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     job, placed = estimate.job, estimate.design.placed
     opening, sink, base = placed.opening, placed.sink, base_width(placed.model)
     _outline(sheet, at, "cut-out", opening.x, opening.y)
@@ -129,7 +129,7 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
     _name_neighbours(sheet, estimate, at)
 
 
-def _name_neighbours(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+def _name_neighbours(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     cabinet, model = estimate.job.cabinet, estimate.design.placed.model
     (low, high), counter, face = base_width(model).span, model["counter"].span("x"), model["side left"].span("y")[1]
     listed = locate_boxes(cabinet)
@@ -146,7 +146,7 @@ def _name_neighbours(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
             sheet.name("", neighbour.kind, *at.at((edge + end) / 2.0, face - 4.0), room=(14.0, 4.0))
 
 
-def _size_opening(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     """The opening from the run's ends and from the wall, the gap at the wall, and the strips that stay."""
     placed, side = estimate.design.placed, size_side(estimate.job)
     counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
@@ -164,7 +164,7 @@ def _size_opening(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
             sheet.name("strip", f"{part} {format_length(high - low)}", *at.at(placed.opening.x[1] - 3.0, (low + high) / 2.0))
 
 
-def _draw_outlets(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     placed = estimate.design.placed
     (middle, _), (near, far) = placed.sink.outlets[0], placed.model["counter"].span("y")
     middle = sum(placed.sink.rim_x) / 2.0
@@ -178,7 +178,7 @@ def _draw_outlets(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
         sheet.circle("", *at.at(*outlet), 0.4, kind="thin")
 
 
-def _draw_holes(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+def _draw_holes(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     placed = estimate.design.placed
     middle = sum(placed.sink.rim_x) / 2.0
     for hole in placed.holes:
@@ -198,7 +198,7 @@ def _use(hole: DeckHole) -> str:
     return hole.use.replace("-", " ")
 
 
-def _draw_clashes(sheet: Canvas, estimate: Estimate, at: _Sheet) -> None:
+def _draw_clashes(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     """Where the body lies over the sides of its base, and holes over the opening."""
     placed = estimate.design.placed
     rim, opening = placed.sink, placed.opening

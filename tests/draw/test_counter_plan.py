@@ -3,8 +3,8 @@
 import pytest
 from drawn import CORNER, FLUSH, STONE, SVG, TOP, WOOD, box, boxes, estimated, extent, foot, marks, root, texts
 
+from kit.design.run_places import place_runs
 from kit.draw.plan import draw_plan
-from kit.draw.plan_places import place_runs
 from kit.job import change_job
 from kit.units import format_length
 
@@ -82,13 +82,13 @@ def test_every_dimension_of_the_sink_knows_the_measures_that_fix_it():
 
 
 def test_runs_that_meet_at_a_corner_turn_there():
-    """The second run begins at the front edge of the first, at its right end, with one seam as long as it is deep."""
+    """The second run begins at the front edge of the first, at its right end less its gap of 1/8 in at the wall, with one seam as long as it is deep."""
     svg = draw_plan(estimated(TOP))
     second = next(one for one in boxes(svg, "counter") if one[2] - one[0] > 1 and one[3] - one[1] > 1)  # a face; the first run is made of edges
     first = [one for one in boxes(svg, "counter") if one != second]
     assert second[1] == pytest.approx(max(one[3] for one in first), abs=0.2)
-    assert second[2] == pytest.approx(max(one[2] for one in first), abs=0.2)
-    assert inches(svg, second) == pytest.approx((25.5, 54), abs=0.1)
+    assert second[2] == pytest.approx(max(one[2] for one in first) - foot(svg) / 12 / 8, abs=0.2)
+    assert inches(svg, second) == pytest.approx((25.5 - 1 / 8, 54), abs=0.1)
     seams = boxes(svg, "seam")
     assert len(seams) == 1
     assert inches(svg, seams[0]) == pytest.approx((25.5, 0), abs=0.1)

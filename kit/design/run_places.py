@@ -1,4 +1,4 @@
-"""Where does each run of counter lie in the plan? Runs that meet at a corner turn by a right angle; others stand apart."""
+"""Where does each run of counter lie, seen from above? Runs that meet at a corner turn by a right angle; others stand apart."""
 
 from dataclasses import dataclass
 from typing import Literal, Never
@@ -6,7 +6,7 @@ from typing import Literal, Never
 from kit.design.edges import meet_at
 from kit.job.counter import Counter, Run
 
-__all__ = ["Point", "RunPlace", "place_runs"]
+__all__ = ["Point", "RunPlace", "joined_runs", "place_runs"]
 
 Point = tuple[float, float]
 APART_IN = 14.0
@@ -73,6 +73,16 @@ def place_runs(counter: Counter[Never]) -> tuple[RunPlace, ...]:
     while places[counter.sink_run - 1].along != (1, 0):
         places = [RunPlace(place.number, place.run, (place.origin[1], -place.origin[0]), (place.along[1], -place.along[0])) for place in places]
     return tuple(places)
+
+
+def joined_runs(counter: Counter[Never]) -> tuple[int, ...]:
+    """The numbers of the runs that meet that of the sink round one corner or more, itself left out: only they have a place beside it."""
+    runs, first, last = counter.runs, counter.sink_run - 1, counter.sink_run - 1
+    while first > 0 and meet_at(runs[first - 1], runs[first]):
+        first -= 1
+    while last + 1 < len(runs) and meet_at(runs[last], runs[last + 1]):
+        last += 1
+    return tuple(number for number in range(first + 1, last + 2) if number != counter.sink_run)
 
 
 def _next_to(places: list[RunPlace], number: int, run: Run[Never]) -> RunPlace:
