@@ -88,3 +88,10 @@ def test_numbers_and_lengths_are_those_of_the_cut_list(changes):
 def test_nothing_is_drawn_where_the_counter_carries_the_sink():
     """A top mount has no frame."""
     assert draw_frame_picture(estimated(TOP)) == ""
+
+
+def test_the_cleat_of_the_strip_behind_a_flush_sink_is_taken_apart_too():
+    """It has its layer, as every other member."""
+    made = estimated(STONE, sink__mount="flush", sink__carried_at="bowl")
+    assert any("strip cleat" in member.name for member in made.design.frame.members)
+    assert any("strip cleat" in text for text in texts(draw_frame_picture(made, exploded=True)))
