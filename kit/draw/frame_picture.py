@@ -23,7 +23,6 @@ _STEPS = {
     "platform joist": 3,
     "side cleat": 3,
     "cleat packer": 3,
-    "strip cleat": 4,
     "rear cross piece": 4,
     "strip cleat": 4,
     "platform panel": 4,
