@@ -9,7 +9,7 @@ from kit.sources import Row, row, value
 
 __all__ = ["check_duties"]
 
-_IF_POSITIVE = "If it holds asbestos, a certified firm removes it where the rule asks: that is not in this price."
+_IF_POSITIVE = "If it holds asbestos, a certified firm removes it where the rule asks: that work is not included."
 
 
 def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -75,7 +75,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             f"{' and '.join(_suspects(job, design))} in a house of {job.site.year_built}",
             f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
             row("checks", "glue/year"),
-            f"Scrape and tear out nothing before the laboratory has answered; the test is in the price. {_IF_POSITIVE}",
+            f"Scrape and tear out nothing before the laboratory has answered; the test is included. {_IF_POSITIVE}",
         )
     days = value("calendar", "cooling-off/business-days")
     add(
