@@ -4,7 +4,6 @@ It holds what the customer pays and nothing of what it is made of: no direct cos
 """
 
 import datetime as dt
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -14,22 +13,19 @@ from kit.compare.options import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.lists_used import currency_of
-from kit.export.papers import Payment, about_days, day_words, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
-from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, excluded_parts, scope_rows, step_sentences, summary_of
+from kit.export.papers import Payment, day_words, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
+from kit.export.proposal_scope import excluded_parts
+from kit.export.proposal_terms import ahead_of, day_rows, hold_words, money_words, term_words
+from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
-from kit.labor.clock import last_day
-from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, format_money, require_decimal, sum_money
-from kit.outlook import price_temporary_sink, schedule_of, site_risks_of
-from kit.steps import Step
+from kit.outlook import schedule_of, site_risks_of
 
 __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
 
 _TEMPLATE = "proposal.typ"
 _TALLEST = 0.66  # of the text's width
-_IN_THE_HOUSE = (Step.RECEIVE, Step.PROTECT, Step.REMOVE_SINK, Step.TEMPLATE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +41,7 @@ def offers_from(options: Iterable[Option]) -> list[Offer]:
     """The usable alternates that keep sink and counter, the job itself left out, as offers."""
     words = {"top": "Top mount", "flush": "Flush mount", "under": "Under mount"}
     return [
-        Offer(words[one.mount], one.reason, one.estimate.price)
+        Offer(words[one.mount], f"{one.reason[:1].upper()}{one.reason[1:]}.", one.estimate.price)
         for one in options
         if one.estimate is not None and one.usable and not one.chosen and not one.swapped
     ]
@@ -96,9 +92,12 @@ def proposal_document(
 ) -> dict[str, Any]:
     """Every word and figure of the proposal, as the template reads it; parameters and errors as `proposal_bytes`."""
     refuse_unsound(estimate, issued)
+    held = hold_words(estimate) if draws is None else ""
     draws = payments_of(estimate) if draws is None else draws
     _check_money(estimate, draws, options)
-    mark, schedule, company = mark_of(estimate, issued), schedule_of(estimate), estimate.lists.company
+    mark, company = mark_of(estimate, issued), estimate.lists.company
+    estimate_then = ahead_of(estimate, mark.day)
+    schedule = schedule_of(estimate_then)
     until = mark.day + dt.timedelta(days=estimate.job.terms.validity_days or company.validity_days)
     return {
         **paper_head(
@@ -110,7 +109,7 @@ def proposal_document(
         ),
         "draft": mark.status == "draft",
         "summary": summary_of(estimate),
-        "price": _money(estimate, estimate.price),
+        "price": money_words(estimate, estimate.price),
         "price-note": f"{_tax_words(estimate)} This price holds until {day_words(until)}.",
         "steps": step_sentences(estimate, schedule),
         "scope": scope_rows(estimate),
@@ -120,25 +119,23 @@ def proposal_document(
         "pictures": {"front": "Front elevation of the sink cabinet with the new sink"},
         "front-share": share_of_width(front_for_customer(estimate), tallest=_TALLEST),
         "drawing-note": "To scale, sizes in inches. Measured on site before anything is cut.",
-        "draws": [{"number": str(draw.number), "due": draw.due, "share": draw.share, "amount": _money(estimate, draw.amount)} for draw in draws],
-        "payment-note": "Nothing is due before it stands here." if draws else "When which part is paid is agreed in writing before you sign.",
-        "days": _day_rows(estimate, schedule),
+        "draws": [{"number": str(draw.number), "due": draw.due, "share": draw.share, "amount": money_words(estimate, draw.amount)} for draw in draws],
+        "payment-note": f"Nothing is due before it stands here.{held}" if draws else "When which part is paid is agreed in writing before you sign.",
+        "days": day_rows(estimate_then, schedule, mark.day),
         "days-note": "Counted from the day on which you are expected to sign, with usual delivery times. Goods that come late move the later days.",
-        "finds": [{"what": row.name, "unit": row.unit, "price": _money(estimate, row.price)} for row in estimate.lists.unit_prices.values()],
-        "surprises": [risk.name for risk in site_risks_of(estimate)],
+        "finds": [{"what": row.name, "unit": row.unit, "price": money_words(estimate, row.price)} for row in estimate.lists.unit_prices.values()],
+        "surprises": [risk.name for risk in site_risks_of(estimate) if risk.borne_by == "customer"],
         "assumed": assumed_rows(estimate),
         "allowances": allowance_rows(estimate),
         "settle": list(settle_rows(estimate, issued)),
         "rights": list(sentences(estimate, "right")),
-        "terms": list(sentences(estimate, "term")),
+        "notices": list(sentences(estimate, "notice")),
+        "yours": list(sentences(estimate, "yours")),
+        "terms": [*sentences(estimate, "term"), *term_words(estimate)],
         "care": list(care_rows(estimate)),
-        "agreed": f"We agree to what stands on these pages for {_money(estimate, estimate.price)}, with the choices and options that are initialled above. "
+        "agreed": f"We agree to what stands on these pages for {money_words(estimate, estimate.price)}, with the choices and options initialed above. "
         "Each of us keeps a signed copy.",
     }
-
-
-def _money(estimate: Estimate, amount: Decimal) -> str:
-    return format_money(amount, currency_of(estimate))
 
 
 def _check_money(estimate: Estimate, draws: Sequence[Payment], options: Sequence[Offer]) -> None:
@@ -151,37 +148,10 @@ def _check_money(estimate: Estimate, draws: Sequence[Payment], options: Sequence
 
 def _tax_words(estimate: Estimate) -> str:
     collected = estimate.amount("tax-collected")
-    return f"Sales tax of {_money(estimate, collected)} is in it." if collected else "No sales tax is added to it."
+    return f"Sales tax of {money_words(estimate, collected)} is in it." if collected else "No sales tax is added to it."
 
 
 def _option_row(estimate: Estimate, option: Offer) -> dict[str, str]:
     more = EXACT.subtract(option.price, estimate.price)
     sign = "+" if more > 0 else ""
-    return {"label": option.label, "says": option.says, "difference": f"{sign}{_money(estimate, more)}", "price": _money(estimate, option.price)}
-
-
-def _day_rows(estimate: Estimate, schedule: JobSchedule) -> list[dict[str, str]]:
-    terms, company = estimate.job.terms, estimate.lists.company
-    signed = terms.signed_on or estimate.job.identity.visit_date + dt.timedelta(days=company.days_to_sign)
-    days: list[tuple[str, dt.date | None]] = [
-        ("You have signed" if terms.signed_on else "You sign, as expected", signed),
-        ("We order, once the time to cancel is over", schedule.ordered.date() if schedule.ordered else None),
-        ("Work in the house starts", _first_day(schedule)),
-        ("The old sink is out", last_day(schedule.sink_out) if schedule.sink_out else None),
-        ("The new sink is in use", last_day(schedule.sink_back) if schedule.sink_back else None),
-        ("All is done", last_day(schedule.finish)),
-    ]
-    rows = [{"what": what, "when": day_words(day)} for what, day in days if day is not None]
-    without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink
-    if without is not None and lent is not None:
-        counted = lent if terms.temporary_sink else without
-        rows.append({"what": "Without a kitchen sink", "when": about_days(counted)})
-        if not terms.temporary_sink and math.ceil(lent) < math.ceil(without):
-            more = _money(estimate, price_temporary_sink(estimate))
-            rows.append({"what": f"The same with a temporary sink lent in between, for {more} more", "when": about_days(lent)})
-    return rows
-
-
-def _first_day(schedule: JobSchedule) -> dt.date | None:
-    found = [row.start for step in _IN_THE_HOUSE if (row := schedule.schedule.find(step))]
-    return min(found).date() if found else None
+    return {"label": option.label, "says": option.says, "difference": f"{sign}{money_words(estimate, more)}", "price": money_words(estimate, option.price)}

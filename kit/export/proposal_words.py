@@ -5,6 +5,7 @@ from typing import Any, Never
 
 from kit.estimate import Estimate
 from kit.export.papers import sentences
+from kit.export.proposal_scope import PARTS, list_promises
 from kit.job.counter import Hole
 from kit.job.fields import Record
 from kit.labor.job_schedule import JobSchedule
@@ -12,24 +13,10 @@ from kit.pricing.allowances import list_allowances
 from kit.steps import Step
 from kit.units import format_length
 
-__all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "excluded_parts", "help_of", "scope_rows", "step_sentences", "summary_of"]
+__all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
-_PARTS = {
-    "sink": "Sink",
-    "faucet": "Faucet",
-    "strainer": "Strainer",
-    "disposer": "Disposer",
-    "dishwasher": "Dishwasher",
-    "counter": "Counter",
-    "splash": "Splash",
-    "drain_move": "Drain in the wall",
-    "wall_repair": "Wall",
-    "haul_away": "Debris",
-}
-_BROUGHT = {"us": "us", "customer": "you", "fabricator": "counter shop", "trade": "licensed trade", "stays": "stays", "excluded": ""}
-_FITTED = {"us": "us", "customer": "you", "fabricator": "counter shop", "trade": "licensed trade", "nobody": "–"}
 _MOUNTS = {"top": "lying on the counter (top mount)", "flush": "level with the counter (flush mount)", "under": "below the counter (under mount)"}
-_EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "bevelled", "built-up": "built up thicker"}
+_EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "beveled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
 _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show them
 
@@ -51,38 +38,17 @@ def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
 
 
 def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
-    """The scope table without what is excluded: part, what it is, who brings it, who fits it."""
+    """The scope table without what is excluded: part, what it is, who brings it, who fits it, as the takeoff's lines have it."""
     rows = []
-    for name, part in _PARTS.items():
-        item = getattr(estimate.job.scope, name)
-        if item.excluded or (name == "splash" and estimate.job.counter.splash == "none"):
-            continue
+    for promise in list_promises(estimate):
+        name, item = promise.name, getattr(estimate.job.scope, promise.name)
+        what = "what is there stays" if item.stays and name != "counter" else _describe(name, estimate)
+        brought, fitted = promise.brought, promise.fitted
         if name == "drain_move" and not estimate.design.drain.is_lowered:
             moves = estimate.design.drain.moves and item.renewed
-            rows.append({"part": part, "what": "priced when the pipe in the wall is found" if moves else "stays where it is", "brought": "–", "fitted": "–"})
-            continue
-        what = "what is there stays" if item.stays and name != "counter" else _describe(name, estimate)
-        rows.append({"part": part, "what": what, "brought": _BROUGHT[item.supplied_by], "fitted": _FITTED[item.installed_by]})
+            what, brought, fitted = "priced when the pipe in the wall is found" if moves else "stays where it is", "–", "–"
+        rows.append({"part": PARTS[name], "what": what, "brought": brought, "fitted": fitted})
     return rows
-
-
-def excluded_parts(estimate: Estimate) -> list[str]:
-    """What is no part of the job: rows of the scope table, then the usual sentences."""
-    comes_off = _come_off(estimate)
-    named = [
-        f"{part}: {'the old one comes off, no new one' if name in comes_off else 'not touched'}"
-        for name, part in _PARTS.items()
-        if getattr(estimate.job.scope, name).excluded
-    ]
-    return named + list(sentences(estimate, "exclusion"))
-
-
-def _come_off(estimate: Estimate) -> set[str]:
-    """What is taken out although no new one comes: it sits on what is renewed."""
-    removal, job = estimate.design.removal, estimate.job
-    sink_out = removal.sink_by != "nobody"
-    found = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
-    return {name for name, out in {**found, "disposer": sink_out and job.old.disposer and job.plumbing.disposer != "keep"}.items() if out}
 
 
 def _material(estimate: Estimate, material: str) -> str:
@@ -111,7 +77,7 @@ def _describe(name: str, estimate: Estimate) -> str:
         "strainer": f"{'one' if len(job.sink.bowls) == 1 else f'one for each of {len(job.sink.bowls)} bowls'}",
         "disposer": "hung and connected",
         "dishwasher": "connected to water and drain",
-        "wall_repair": "patched where the old splash comes off",
+        "wall_repair": "patched where the old splash or the drain opens it",
         "haul_away": "taken away, old sink and counter with it",
     }[name]
 
@@ -131,7 +97,7 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
         if job.sink.mount == "under":
             add("Reveal", _reveal(job.counter.reveal_in), "counter.reveal")
     if job.counter.made_by != "stays":
-        add("Counter", f"{_material(estimate, job.counter.material)}, {format_length(job.counter.thickness_in)}; colour and finish: ________________")
+        add("Counter", f"{_material(estimate, job.counter.material)}, {format_length(job.counter.thickness_in)}; color and finish: ________________")
         add("Front edge", _EDGES[job.counter.edge], "counter.edge")
         add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
         add("Splash", _describe("splash", estimate), "counter.splash_height")
@@ -153,9 +119,9 @@ def _reveal(reveal_in: float) -> str:
 
 
 def _hole(hole: Hole[Never]) -> str:
-    side = "on the sink's centre line"
+    side = "on the sink's center line"
     if hole.offset_in:
-        side = f"{format_length(abs(hole.offset_in))} {'right' if hole.offset_in > 0 else 'left'} of the sink's centre line"
+        side = f"{format_length(abs(hole.offset_in))} {'right' if hole.offset_in > 0 else 'left'} of the sink's center line"
     return f"{format_length(hole.diameter_in)}, {side}, {format_length(hole.setback_in)} from the wall"
 
 
@@ -171,10 +137,12 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
 
 
 def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
-    """What is in the price with a quantity that nobody could measure, step and thing by name."""
+    """What of the house is in the price with a quantity that nobody could measure, step and thing by name; a call-back for our own work is ours."""
     lists = estimate.lists
     rows = []
     for one in list_allowances(estimate.lines, estimate.purchases, estimate.tasks, lists):
+        if one.step is Step.PUNCH_LIST:
+            continue
         thing = lists.rates[one.item].says if one.item in lists.rates else lists.item(one.item).name
         rows.append(
             {"what": f"{lists.steps[one.step].name}: {thing}", "taken": f"{one.quantity:.4g}" if one.unit == "each" else f"{one.quantity:.4g} {one.unit}"}

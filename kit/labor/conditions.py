@@ -10,6 +10,8 @@ from kit.sources import value
 
 __all__ = ["holding_conditions"]
 
+_BROUGHT = ("sink", "faucet", "strainer", "disposer", "dishwasher", "counter", "splash")
+
 
 def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[str, ...]:
     """The conditions of this job, in the order in which the lists know them."""
@@ -62,6 +64,7 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     fabricated, ours = whole and job.counter.made_by == "fabricator", whole and job.counter.made_by == "us" and scope.ours_to_install
     return {
         "new-sink": job.scope.sink.renewed,
+        "customer-goods": any(item.renewed and item.supplied_by == "customer" for item in (getattr(job.scope, name) for name in _BROUGHT)),
         "trimmed-doors": design.doors is not None and design.doors.work == "trim",
         "new-doors": design.doors is not None and design.doors.work == "new",
         # a counter that the customer sets, or orders from the shop himself, is his risk

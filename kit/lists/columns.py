@@ -197,6 +197,8 @@ def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any],
     for row in table.rows:
         values, sound = {}, True
         for column in columns:
+            if column.name not in table.columns:
+                continue  # left out as a whole: its default holds
             try:
                 values[column.attribute or column.name] = column.read_cell(row.cells.get(column.name, ""))
             except ValueError as error:

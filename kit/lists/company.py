@@ -110,6 +110,8 @@ class Company:
     phone: str = text("Phone, printed on papers", default="")
     how_to_pay: str = text("How customers pay, printed on bills", default="")
     licences: str = text("Licenses, printed on papers", default="")
+    insurance: str = text("Insurance, printed on proposals", default="")
+    warranty_words: str = text("What we warrant and for how long, printed on proposals", default="")
 
 
 def read_company(table: Table, faults: list[Fault]) -> Company | None:

@@ -26,6 +26,7 @@ CONDITIONS: tuple[str, ...] = (
     "stub-not-measured",
     "vent-not-seen",
     "new-sink",
+    "customer-goods",
     "trimmed-doors",
     "new-doors",
     "own-counter",

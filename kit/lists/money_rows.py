@@ -52,7 +52,7 @@ BookUse = Literal[
     "suppliers",
 ]
 BOOK_USES: tuple[BookUse, ...] = get_args(BookUse)
-WordingUse = Literal["step", "care", "right", "term", "exclusion", "crew", "change", "material"]
+WordingUse = Literal["step", "care", "right", "term", "exclusion", "notice", "yours", "crew", "change", "material"]
 NO_PRESET = "none"
 
 
@@ -103,9 +103,9 @@ class SupplierRow:
 class Wording:
     """A sentence that papers print when its condition holds.
 
-    `use` says where: `step` (what is done in a step), `care` (about a material), `right`, `term` and `exclusion` in the proposal, `change`
-    in a change order, `crew` (about a step, or "all") on the crew sheet; `material` is no sentence but what a customer calls a material
-    whose short name is not the usual word.
+    `use` says where: `step` (what is done in a step), `care` (about a material), `right`, `term`, `exclusion`, `notice` (papers handed over)
+    and `yours` (the customer's part) in the proposal, `change` in a change order, `crew` (about a step, or "all") on the crew sheet;
+    `material` is no sentence but what a customer calls a material whose short name is not the usual word.
     """
 
     wording: str = text("Own short name", key=True)

@@ -129,3 +129,6 @@ class SiteRiskRow:
     delay_days: float = number("Delay that follows the step", "days")
     source: str = text("Where the figures come from; demo: made up")
     says: str = text("What it is")
+    borne_by: Literal["customer", "us"] = choice(
+        "Who pays when it happens: customer: it is in the house, and stands in the proposal; us: our own slip or our supplier's", default="customer"
+    )

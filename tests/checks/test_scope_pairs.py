@@ -9,7 +9,8 @@ from work_jobs import example
 
 from kit.checks.scope_conflicts import find_conflicts
 from kit.estimate import Estimate, estimate
-from kit.export.proposal_words import excluded_parts, scope_rows
+from kit.export.proposal_scope import excluded_parts
+from kit.export.proposal_words import scope_rows
 from kit.job import change_job, fill_assumptions
 from kit.job.scope import Installer, Scope, Supplier
 from kit.lists import load_lists

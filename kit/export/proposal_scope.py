@@ -1,0 +1,126 @@
+"""Who brings what and who fits it: read from the takeoff's lines, so that a customer is promised what is priced and nothing else."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from kit.estimate import Estimate
+from kit.export.papers import sentences
+from kit.job.scope import ScopeItem
+from kit.records import Kind, Line
+from kit.steps import Step
+
+__all__ = ["PARTS", "Promise", "excluded_parts", "list_promises"]
+
+PARTS = {
+    "sink": "Sink",
+    "faucet": "Faucet",
+    "strainer": "Strainer",
+    "disposer": "Disposer",
+    "dishwasher": "Dishwasher",
+    "counter": "Counter",
+    "splash": "Splash",
+    "drain_move": "Drain in the wall",
+    "wall_repair": "Wall",
+    "haul_away": "Debris",
+}
+_FITTED_IN = {  # the work that fits a part: step, and the part of the line's name, "" for all lines of the step
+    "sink": ((Step.SET_SINK, "lift and set"),),
+    "faucet": ((Step.FIT_FAUCET, "fit"), (Step.FIT_FAUCET, "off and on")),
+    "strainer": ((Step.SET_SINK, "bed and tighten"), (Step.CONNECT_DRAIN, "bed and tighten")),
+    "disposer": ((Step.CONNECT_DISPOSER, "hang"),),
+    "dishwasher": ((Step.CONNECT_DISHWASHER, "drain and water"),),
+    "counter": ((Step.SET_COUNTER, ""), (Step.FIT_TOP, "")),
+    "splash": ((Step.SET_COUNTER, "splash"), (Step.SET_COUNTER, "scribe and set")),
+    "drain_move": ((Step.ROUGH_DRAIN, ""),),
+    "wall_repair": ((Step.PATCH_WALL, ""),),
+    "haul_away": ((Step.HAUL, ""),),
+}
+_THINGS = ("faucet", "strainer", "disposer", "dishwasher")
+_US, _YOU, _SHOP, _TRADE, _NOBODY = "us", "you", "counter shop", "hired trade", "–"
+_STAYS = "stays"
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """One part of the work: who brings it and who fits it, in the customer's words; the takeoff's lines say so where they are ours."""
+
+    name: str
+    brought: str
+    fitted: str
+
+
+def list_promises(estimate: Estimate) -> tuple[Promise, ...]:
+    """The parts of the job: what we, the shop or a trade do and is priced, what the customer does, what stays.
+
+    What the scope gives us and no line prices (a wall without a patch, debris of nothing) is no part of the job, and so is not promised.
+    """
+    rows = []
+    for name in PARTS:
+        item: ScopeItem = getattr(estimate.job.scope, name)
+        if item.excluded or (name == "splash" and estimate.job.counter.splash != "same"):
+            continue
+        row = Promise(name, _brought(estimate, name, item), _fitted(estimate, name, item))
+        nothing_to_do = name in {"wall_repair", "haul_away"} and row.fitted == _NOBODY
+        if name == "drain_move" or item.stays or (not nothing_to_do and {row.brought, row.fitted} != {_NOBODY}):
+            rows.append(row)
+    return tuple(rows)
+
+
+def _brought(estimate: Estimate, name: str, item: ScopeItem) -> str:
+    if item.stays:
+        return _STAYS
+    kinds = {line.kind for line in estimate.lines if _is_goods(estimate, name)(line)}
+    if item.supplied_by == "customer":
+        return _YOU
+    return _US if kinds & {Kind.BUY, Kind.FEE} else _hired(name) if Kind.HIRE in kinds else _NOBODY
+
+
+def _fitted(estimate: Estimate, name: str, item: ScopeItem) -> str:
+    kinds = {line.kind for line in estimate.lines if any(_belongs(line, step, part) for step, part in _FITTED_IN[name])}
+    if item.installed_by == "customer":
+        return _YOU
+    if not kinds and name == "splash":  # laid or billed with the counter
+        return _fitted(estimate, "counter", item)
+    if Kind.HIRE in kinds and not (item.ours_to_install and Kind.DO in kinds):
+        return _hired(name)
+    return _US if Kind.DO in kinds else _NOBODY
+
+
+def _hired(name: str) -> str:
+    return _SHOP if name in {"counter", "splash"} else _TRADE
+
+
+def _belongs(line: Line, step: Step, part: str) -> bool:
+    return line.step is step and (not part or line.id.rpartition("/")[2] == part)
+
+
+def _is_goods(estimate: Estimate, name: str) -> Callable[[Line], bool]:
+    """Which lines bring the part into the house."""
+    if name == "sink":
+        return lambda line: line.item == estimate.job.sink.item
+    if name in _THINGS:
+        return lambda line: line.item == name
+    if name in {"counter", "splash"}:  # pieces of one order, or laid together
+        kind = estimate.lists.counters.get(estimate.job.counter.item)
+        items = {kind.area_item, kind.blank_item, estimate.job.counter.item} - {None} if kind else {estimate.job.counter.item}
+        return lambda line: line.kind is not Kind.DO and (line.item in items or "counter" in line.parts)
+    return lambda line: line.kind is not Kind.DO and any(_belongs(line, step, part) for step, part in _FITTED_IN[name])
+
+
+def excluded_parts(estimate: Estimate) -> list[str]:
+    """What is no part of the job: what the scope leaves out, then the usual sentences."""
+    comes_off, tile = _come_off(estimate), estimate.job.counter.splash == "tile-by-others" and not estimate.job.scope.splash.excluded
+    named = [
+        f"{part}: {'the old one comes off, no new one' if name in comes_off else 'not touched'}"
+        for name, part in PARTS.items()
+        if getattr(estimate.job.scope, name).excluded
+    ]
+    return [*named, *(["Splash: tile by others"] if tile else []), *sentences(estimate, "exclusion")]
+
+
+def _come_off(estimate: Estimate) -> set[str]:
+    """What is taken out although no new one comes: it sits on what is renewed."""
+    removal, job = estimate.design.removal, estimate.job
+    sink_out = removal.sink_by != "nobody"
+    found = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
+    return {name for name, out in {**found, "disposer": sink_out and job.old.disposer and job.plumbing.disposer != "keep"}.items() if out}

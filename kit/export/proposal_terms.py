@@ -1,0 +1,87 @@
+"""What a customer can count on besides the work: days ahead, what is held back, warranty, insurance, the price of a change."""
+
+import datetime as dt
+import math
+from dataclasses import replace
+from decimal import Decimal
+
+from kit.estimate import Estimate
+from kit.export.lists_used import currency_of
+from kit.export.papers import about_days, day_words
+from kit.labor.clock import last_day
+from kit.labor.job_schedule import JobSchedule
+from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
+from kit.outlook import price_temporary_sink
+from kit.pricing.draws import plan_draws
+from kit.records import CostType
+from kit.steps import Step
+
+__all__ = ["ahead_of", "day_rows", "hold_words", "money_words", "term_words"]
+
+_IN_THE_HOUSE = (Step.RECEIVE, Step.PROTECT, Step.REMOVE_SINK, Step.TEMPLATE)
+
+
+def money_words(estimate: Estimate, amount: Decimal) -> str:
+    """An amount in the currency of the lists."""
+    return format_money(amount, currency_of(estimate))
+
+
+def ahead_of(estimate: Estimate, today: dt.date) -> Estimate:
+    """The estimate with its days counted from a paper that goes out after the day on which a signature was expected."""
+    company, identity = estimate.lists.company, estimate.job.identity
+    if estimate.job.terms.signed_on or identity.visit_date + dt.timedelta(days=company.days_to_sign) >= today:
+        return estimate
+    return replace(estimate, job=estimate.job.model_copy(update={"identity": identity.model_copy(update={"visit_date": today})}))
+
+
+def hold_words(estimate: Estimate) -> str:
+    """What is held back of the payments until the punch list is done; nothing where nothing is."""
+    plan = plan_draws(estimate)
+    holds = {row.draw for row in estimate.lists.draws if row.pays == "hold"}
+    last = sum_money([draw.due for draw in plan.draws if draw.id in holds])
+    share = to_decimal(estimate.terms.hold_share * 100, 1).normalize()
+    if not last or not share:
+        return ""
+    return f" Of what is earned {share:f} % is held back until the punch list is done; the last payment, {money_words(estimate, last)}, is what is left then."
+
+
+def term_words(estimate: Estimate) -> list[str]:
+    """Warranty and insurance as the company file says them, and what an hour of work costs the customer that a change adds."""
+    company = estimate.lists.company
+    return [words for words in (_change_words(estimate), company.warranty_words, company.insurance) if words]
+
+
+def _change_words(estimate: Estimate) -> str:
+    rule = estimate.lists.change_rules.get((estimate.lists.company.change_rule, CostType.LABOUR))
+    if rule is None or not estimate.tasks:
+        return ""
+    hour = round_cents(EXACT.multiply(estimate.tasks[0].rate, EXACT.add(Decimal(1), to_decimal(rule.on_adds, 6))))
+    return f"An hour of our work that a change adds is charged at {money_words(estimate, hour)}; goods and hired work as that change order says."
+
+
+def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[dict[str, str]]:
+    """What happens on which day, none before the day of the paper but the signature; then how long the kitchen has no sink."""
+    terms, company = estimate.job.terms, estimate.lists.company
+    signed = terms.signed_on or estimate.job.identity.visit_date + dt.timedelta(days=company.days_to_sign)
+    days: list[tuple[str, dt.date | None]] = [
+        ("You have signed" if terms.signed_on else "You sign, as expected", signed),
+        ("We order, once the time to cancel is over", schedule.ordered.date() if schedule.ordered else None),
+        ("Work in the house starts", _first_day(schedule)),
+        ("The old sink is out", last_day(schedule.sink_out) if schedule.sink_out else None),
+        ("The new sink is in use", last_day(schedule.sink_back) if schedule.sink_back else None),
+        ("All is done", last_day(schedule.finish)),
+    ]
+    rows = [{"what": what, "when": day_words(day)} for what, day in days if day is not None and (day >= today or day == terms.signed_on)]
+    without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink
+    if without is not None and lent is not None:
+        counted = lent if terms.temporary_sink else without
+        rows.append({"what": "Without a kitchen sink", "when": about_days(counted)})
+        if not terms.temporary_sink and math.ceil(lent) < math.ceil(without):
+            more = money_words(estimate, price_temporary_sink(estimate))
+            rows.append({"what": f"The same with a temporary sink lent in between, for {more} more", "when": about_days(lent)})
+    return rows
+
+
+def _first_day(schedule: JobSchedule) -> dt.date | None:
+    found = [row.start for step in _IN_THE_HOUSE if (row := schedule.schedule.find(step))]
+    return min(found).date() if found else None
