@@ -167,7 +167,7 @@ def test_a_proposal_issued_late_counts_its_days_from_then(tmp_path: Any) -> None
     """Issued ninety days after the visit: the signature is expected five days later, and no day lies before the paper's own."""
     found = estimated(STONE)
     late = found.job.identity.visit_date + dt.timedelta(days=90)
-    issue_estimate(found, tmp_path, today=late)
+    issue_estimate(found, tmp_path, today=late, stop_reason="The days are counted from the paper.")
     issued = open_issued(list_issued(tmp_path, found.job.identity.job_number)[0])
     days = {row["what"]: row["when"] for row in proposal_document(issued.estimate, issued=issued)["days"]}
     hand_signs = late + dt.timedelta(days=found.lists.company.days_to_sign)
