@@ -46,4 +46,4 @@ def test_a_suspect_floor_has_its_exclusion():
     """The finding says that removal is not in the price."""
     found = estimated(STONE, {**OLD, "site.floor_covering": "sheet", "cabinet.wet_floor": True})
     said = next(finding for finding in found.findings if finding.id == "duties/flooring")
-    assert "not in this price" in said.remedy
+    assert "that work is not included" in said.remedy
