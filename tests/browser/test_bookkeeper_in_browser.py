@@ -22,7 +22,7 @@ FAULTY = """date,cost_code,cost_type,text,amount,currency,hours
 def issue(screen: Screen) -> None:
     """Issue the invented example from a folder in which nothing is issued yet."""
     screen.page.get_by_text("Nothing is issued in your folder jobs yet").wait_for()
-    assert screen.root.get_by_role("button", name="Download import file").is_hidden()
+    assert screen.root.get_by_role("button", name="Download budget file").is_hidden()
     screen.field("Example").select_option(f"examples/{EXAMPLE}.toml")
     screen.turn("Issue this example")
     screen.page.get_by_text("Issued DEMO-001-r01.json in jobs").wait_for()
@@ -52,13 +52,13 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     """Issue, see the control totals, open every file, bring a table with faults, then a sound one, keep it."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     issue(screen)
-    assert [path.name for path in jobs.iterdir()] == ["DEMO-001-r01.json"]
+    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
     outside = estimate_outside(home / "examples" / f"{EXAMPLE}.toml")
-    tab.locator(".sk-control", has_text="all 10 totals are those of the file's own text").wait_for()
+    tab.locator(".sk-control", has_text="totals are those of the file's own text").wait_for()
 
-    name, content = fetch(screen, "Download import file")
+    name, content = fetch(screen, "Download budget file")
     rows = list(csv.DictReader(io.StringIO(content.decode(), newline="")))
-    assert name == "DEMO-001-r01.csv"
+    assert name == "DEMO-001-r01-books.csv"
     assert sum(Decimal(row["sell"]) for row in rows) == outside.price
     assert sum(Decimal(row["cost"]) for row in rows) == outside.cost
     assert tab.locator(".sk-control tbody tr").first.locator("td").first.inner_text() == str(len(rows))
@@ -102,7 +102,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     tab.locator(".sk-lessons", has_text="Suggestion: try these hours times").wait_for()
     screen.turn("Keep with the job")
     tab.get_by_text("Kept as DEMO-001-r01-spent.csv in jobs").wait_for()
-    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01-spent.csv", "DEMO-001-r01.json", "contracts.sqlite"]
+    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01-spent.csv", "DEMO-001-r01.json", "contracts.sqlite"]
     tab.locator(".sk-spent").scroll_into_view_if_needed()
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
 
@@ -133,7 +133,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
 
 
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
-    """Tab, arrows and Enter: issue, download the import file, sign, bill, take the invented table, keep it."""
+    """Tab, arrows and Enter: issue, download the budget file, sign, bill, take the invented table, keep it."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     tab.get_by_text("Nothing is issued").wait_for()
     screen.field("Issued estimate").focus()
@@ -142,10 +142,10 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     tab.keyboard.press("Enter")
     tab.get_by_text("Issued DEMO-001-r01.json").wait_for()
     screen.field("Issued estimate").focus()
-    screen.tab_to("Download import file")
+    screen.tab_to("Download budget file")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
-    assert download.value.suggested_filename == "DEMO-001-r01.csv"
+    assert download.value.suggested_filename == "DEMO-001-r01-books.csv"
     screen.tab_to("Customer signed")
     tab.keyboard.press("Enter")
     tab.get_by_text("Signed: the contract stands in the ledger.").wait_for()
@@ -234,7 +234,7 @@ def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, home, jo
     tab.get_by_text("Of a file of more than 10 MB nothing arrives here").wait_for()
     tab.wait_for_timeout(5_000)
     assert tab.get_by_text("large12").count() == 0
-    assert fetch(screen, "Download import file")[0] == "DEMO-001-r01.csv"
+    assert fetch(screen, "Download budget file")[0] == "DEMO-001-r01-books.csv"
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
     screen.look_again("Upload what was spent")

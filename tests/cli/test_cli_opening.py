@@ -24,6 +24,7 @@ def test_given_lists_come_first_then_the_jobs_then_those_beside_it_then_the_ship
 
     path = job_file()
     shipped_price = price_of(run("estimate", path, "--json"))
+    (path.parent.parent / "price_lists").unlink()  # the shipped ones, as beside every job of these tests
     dearer(path.parent.parent / "price_lists", "60.00")
     beside = price_of(run("estimate", path, "--json"))
     dearer(path.parent / "price_lists", "70.00")
