@@ -34,7 +34,6 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     (lambda job, _: job.cabinet.construction == "face-frame", ("cabinet.top_rail", "cabinet.mid_rail")),
     (lambda _, design: bool(design.frame.members), ("cabinet.side_material",)),
     (lambda job, _: job.sink.mount == "under", ("counter.reveal",)),
-    (lambda job, _: not job.scope.faucet.excluded, ("plumbing.faucet_holes",)),
     (lambda job, _: job.sink.is_apron, ("sink.apron_projection", "cabinet.door_reveal", "cabinet.false_front_screw")),
     (lambda _, design: design.removal.counter_comes_off, ("old.counter_thickness", "old.counter_fixing")),
     (lambda job, _: job.cabinet.corner is None or job.cabinet.corner.return_part != "none", ("cabinet.corner.travel", "cabinet.corner.pull")),
