@@ -168,7 +168,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             "What the cut takes out of the front",
             Level.UNKNOWN if unseen else Level.OK,
             _listed(removed) or "nothing that holds the box",
-            "box fastened to its neighbours first, frame built right after",
+            "box fastened to the boxes beside it first, frame built right after",
             basis=f"cut {cut.width_in:g} x {cut.height_in:g} in from the box top{'; where the mid rail is, nobody measured' if unseen else ''}",
             source="common-practice",
             remedy=_after_the_cut(cut, unseen=unseen),
@@ -186,8 +186,8 @@ def _after_the_cut(cut: FrontCut, *, unseen: bool) -> str:
     if unseen:
         return "Measure from the box top down to the mid rail."
     if cut.rail_removed:
-        return "Fasten the box to its neighbours before cutting and build the frame right after: the top rail kept the box square."
-    return "Fasten the box to its neighbours before cutting: the mid rail kept the box square." if cut.mid_rail_removed else ""
+        return "Fasten the box to the boxes beside it before cutting and build the frame right after: the top rail kept the box square."
+    return "Fasten the box to the boxes beside it before cutting: the mid rail kept the box square." if cut.mid_rail_removed else ""
 
 
 def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:

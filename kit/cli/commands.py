@@ -11,7 +11,7 @@ from typing import Annotated, Any
 
 import typer
 
-from kit.errors import KitError
+from kit.errors import Fault, KitError
 
 __all__ = ["app", "main"]
 
@@ -87,16 +87,35 @@ def _finish(
     as_json: bool,
     out: Path | None = None,
     files: Callable[[Path], Mapping[str, Any]] | None = None,
+    recorded: str = "",
 ) -> None:
-    """Work out the answer, one JSON object or the report for people; write the files into the folder of `--out`; then print the answer."""
+    """Work out the answer, one JSON object or the report for people; write the files into the folder of `--out`; then print the answer.
+
+    `recorded` says what the ledger holds already, should the files fail after it: nobody must do it twice.
+    """
     from kit.document import document_bytes
 
     answer = document_bytes(document()) if as_json else report()
     if out is not None and files is not None:
         from kit.cli.out_folder import write_files
 
-        write_files(out, files(out), say=lambda sentence: typer.echo(sentence, err=True))
+        try:
+            write_files(out, files(out), say=lambda sentence: typer.echo(sentence, err=True))
+        except KitError as error:
+            raise KitError((*error.faults, *([Fault("", recorded)] if recorded else []))) from None
     typer.echo(answer, nl=False)
+
+
+_RECORDED = "It stands in the ledger all the same: don't do it again. sinkset jobs ISSUED --out FOLDER writes all rows for the books."
+_AGAIN = "Bill {number} stands in the ledger all the same: don't make it again. sinkset bill ISSUED --again {number} --out FOLDER writes its paper."
+
+
+def _require_out(out: Path | None, names: Mapping[str, object] | None = None) -> None:
+    """Refuse a folder that can't take the files, before the ledger is written to."""
+    if out is not None:
+        from kit.cli.out_folder import require_free
+
+        require_free(out, names or {})
 
 
 @app.command()
@@ -202,6 +221,7 @@ def change(
         raise typer.BadParameter("only the change of a signed contract can be offered: sinkset sign comes first.", param_hint="--offer")
     old, changing = known or (source, order_change(source, new, request))
     if offer:
+        _require_out(out, change_files(changing) if out is not None else {})
         offer_change(source, new, changing)
     document, report = (lambda: change_document(changing, old, new)), (lambda: change_report(changing, old, new))
     _finish(document, report, as_json=as_json, out=out, files=lambda _: change_files(changing))
@@ -234,15 +254,18 @@ def bill(
     out: Out = None,
 ) -> None:
     """Make the next bill of a signed contract and write it down; with --out, write it as PDF and as rows for the books too."""
-    from kit.cli.contracts import bill_files, contract_document, contract_report, event_files, read_day
+    from kit.cli.contracts import bill_files, bill_paper, contract_document, contract_report, event_files, read_day
     from kit.contract.contract_file import bill_contract, open_contract
 
     contract = open_contract(issued)
+    number = again or len(contract.state.bills) + (credit is None)
+    _require_out(out, {} if credit is not None else {bill_paper(contract, number): None})
+    recorded = ""
     if again is None:
         contract = bill_contract(contract, read_day(day), credit=credit)
-    number = again or len(contract.state.bills)
+        recorded = _AGAIN.format(number=number) if credit is None else _RECORDED
     files = (lambda _: event_files(contract)) if credit is not None else (lambda _: bill_files(contract, number))
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=files)
+    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=files, recorded=recorded)
 
 
 @app.command()
@@ -260,8 +283,10 @@ def paid(
     from kit.cli.contracts import contract_document, contract_report, event_files, read_day
     from kit.contract.contract_file import open_contract, record_payment
 
+    _require_out(out)
     contract = record_payment(open_contract(issued), amount, read_day(day), how=how, back=back)
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: event_files(contract))
+    document, report = (lambda: contract_document(contract)), (lambda: contract_report(contract))
+    _finish(document, report, as_json=as_json, out=out, files=lambda _: event_files(contract), recorded=_RECORDED)
 
 
 @app.command()
@@ -294,6 +319,7 @@ def spent(
 
     if (file is None) == (amount is None):
         raise typer.BadParameter("give either a table or one amount.", param_hint="FILE or --amount")
+    _require_out(out)
     contract = open_contract(issued)
     if file is not None:
         rows = read_table(contract, file)
@@ -304,7 +330,8 @@ def spent(
     contract, notes = record_spending(contract, rows, office_day())
     for sentence in notes.sentences:
         typer.echo(sentence, err=True)
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: books_files(contract))
+    answers = (lambda: contract_document(contract)), (lambda: contract_report(contract))
+    _finish(*answers, as_json=as_json, out=out, files=lambda _: books_files(contract), recorded=_RECORDED)
 
 
 @app.command()
@@ -320,8 +347,10 @@ def close(
     from kit.cli.contracts import contract_document, contract_report, event_files, read_day
     from kit.contract.contract_file import open_contract, record_end
 
+    _require_out(out)
     contract = record_end(open_contract(issued), reason, read_day(day))
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: event_files(contract))
+    document, report = (lambda: contract_document(contract)), (lambda: contract_report(contract))
+    _finish(document, report, as_json=as_json, out=out, files=lambda _: event_files(contract), recorded=_RECORDED)
 
 
 @app.command()
@@ -338,8 +367,10 @@ def undo(
     from kit.cli.contracts import contract_document, contract_report, event_files, read_day
     from kit.contract import contract_file
 
+    _require_out(out)
     contract = contract_file.take_back(contract_file.open_contract(issued), event, reason, read_day(day))
-    _finish(lambda: contract_document(contract), lambda: contract_report(contract), as_json=as_json, out=out, files=lambda _: event_files(contract))
+    document, report = (lambda: contract_document(contract)), (lambda: contract_report(contract))
+    _finish(document, report, as_json=as_json, out=out, files=lambda _: event_files(contract), recorded=_RECORDED)
 
 
 @app.command()

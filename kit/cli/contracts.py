@@ -31,6 +31,7 @@ from kit.money import format_money
 __all__ = [
     "back_up",
     "bill_files",
+    "bill_paper",
     "books_files",
     "change_contract",
     "contract_document",
@@ -61,11 +62,16 @@ def read_day(text: str | None) -> dt.date:
         raise KitError(Fault("--day", f'"{text}" is not a day. Give it as 2026-03-31.')) from None
 
 
+def bill_paper(contract: ContractFile, number: int) -> str:
+    """The file of a bill's paper."""
+    return f"{bill_stem(contract.issued, number)}.pdf"
+
+
 def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
     """The bill as PDF, and the rows for the books of what was written down with it."""
     events = contract.ledger.events(contract.state.number)
     event = max(one.id for one in events if isinstance(one.what, Billed) and one.what.number == number)
-    paper = {f"{bill_stem(contract.issued, number)}.pdf": bill_bytes(contract.issued, contract.state, number)}
+    paper = {bill_paper(contract, number): bill_bytes(contract.issued, contract.state, number)}
     return file_writers({**paper, **posting_files(contract.issued, events, only=frozenset({event}))})
 
 

@@ -5,6 +5,7 @@ written are replaced; a file that a person made or changed stops the writing.
 """
 
 import hashlib
+import os
 import shutil
 import tempfile
 from collections.abc import Callable, Mapping
@@ -13,7 +14,7 @@ from pathlib import Path
 
 from kit.errors import Fault, KitError
 
-__all__ = ["WRITTEN_LIST", "Writer", "file_writers", "write_files"]
+__all__ = ["WRITTEN_LIST", "Writer", "file_writers", "require_free", "write_files"]
 
 WRITTEN_LIST = ".sinkset-files"
 Writer = Callable[[Path], object]
@@ -44,6 +45,14 @@ def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[s
         raise KitError(Fault("", sentence, str(folder))) from None
     for name in writers:
         say(f"{'Replaced' if name in replaced else 'Written'}: {folder / name}")
+
+
+def require_free(folder: Path, names: Mapping[str, object]) -> None:
+    """Refuse a folder before anything is put down that can't be taken back lightly; errors as in `write_files`."""
+    nearest = next(part for part in (folder.absolute(), *folder.absolute().parents) if part.exists())
+    if not nearest.is_dir() or not os.access(nearest, os.W_OK):
+        raise KitError(Fault("", "can't be written: it is no folder, or a closed one. Give another folder.", str(folder)))
+    _refuse_foreign(folder, names, _read_list(folder))
 
 
 def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str, str]) -> None:

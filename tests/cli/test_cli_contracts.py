@@ -10,6 +10,7 @@ from changes import put
 
 import kit
 from kit.contract.ledger import LEDGER_FILE
+from kit.errors import KitError
 
 
 @pytest.fixture
@@ -135,3 +136,34 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
         refused = run("spent", issued, *command)
         assert refused.code == 2
         assert said in refused.err
+
+
+def test_a_folder_that_can_not_take_the_paper_is_refused_before_the_ledger_is_written(run: Any, issued: Path, tmp_path: Path) -> None:
+    """A file of one's own under the bill's name, a file in place of the folder: exit 2, no bill made; the next try makes bill 1."""
+    run("sign", issued)
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "DEMO-001-bill-1.pdf").write_text("mine")
+    refused = run("bill", issued, "--out", out)
+    assert (refused.code, "is not as this program wrote it" in refused.err) == (2, True)
+    for command in (("bill", issued), ("paid", issued, "10 USD")):
+        refused = run(*command, "--out", out / "DEMO-001-bill-1.pdf")
+        assert (refused.code, "it is no folder" in refused.err) == (2, True)
+    assert run("jobs", issued, "--json").json["bills"] == []
+    assert [bill["number"] for bill in run("bill", issued, "--out", tmp_path / "other", "--json").json["bills"]] == [1]
+
+
+def test_what_fails_after_the_ledger_was_written_says_so(run: Any, issued: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A disk that fills up: the bill stands, and the way to its paper is told."""
+    run("sign", issued)
+
+    def full(*_: object, **__: object) -> None:
+        raise KitError("No space left on device.")
+
+    with monkeypatch.context() as patched:
+        patched.setattr("kit.cli.out_folder.write_files", full)
+        failed = run("bill", issued, "--out", tmp_path / "out")
+    assert failed.code == 2
+    assert "Bill 1 stands in the ledger all the same: don't make it again." in failed.err
+    assert run("bill", issued, "--again", "1", "--out", tmp_path / "out").code == 0
+    assert (tmp_path / "out" / "DEMO-001-bill-1.pdf").exists()
