@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from kit.labor.network import Activity, Link, plan_network
     from kit.labor.three_point import beta_pert_quantiles, beta_pert_variance, pert_mean, pert_variance
     from kit.outlook import cash_of, risk_of, schedule_of, set_contingency
+    from kit.repricing import reprice
     from kit.risk.finish_chance import UncertainActivity, approximate_finish, try_finish
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "pert_variance",
     "plan_network",
     "read_job",
+    "reprice",
     "revalue",
     "risk_of",
     "schedule_of",
@@ -53,6 +55,7 @@ _LOADED_WHEN_USED = {
     "kit.labor.network": ("Activity", "Link", "plan_network"),
     "kit.labor.three_point": ("beta_pert_quantiles", "beta_pert_variance", "pert_mean", "pert_variance"),
     "kit.outlook": ("cash_of", "risk_of", "schedule_of", "set_contingency"),
+    "kit.repricing": ("reprice",),
     "kit.risk.finish_chance": ("UncertainActivity", "approximate_finish", "try_finish"),
 }
 
