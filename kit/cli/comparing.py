@@ -1,7 +1,7 @@
 """The comparison on the command line: the sink swapped to each mount, and each counter, as report, JSON and job files."""
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -11,14 +11,13 @@ from kit.cli.job_source import JobWithLists
 from kit.cli.out_folder import Writer
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.compare.figures import Figures, weigh_option
-from kit.compare.longer import explain_days
+from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
 from kit.document import lists_document, money_text, plain, plain_job
 from kit.estimate import Estimate
 from kit.job import change_job, write_job
 from kit.labor.calendar import to_minute
 from kit.money import format_money
-from kit.records import Level
 from kit.shipped import shipped
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
@@ -40,7 +39,9 @@ def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
     page.table("Side by side: usable ones first, then by price", _WHAT, [(number, *_what(option, row)) for number, option, row in priced])
     page.table("Money", _MONEY, [(number, *_money(row)) for number, _, row in priced])
     page.table("Work and days", _TIME, [(number, *_time(row)) for number, _, row in priced])
-    page.table("Why the days differ from this job", ("No.", ">Days", "Because of"), _day_rows(numbered, figures))
+    why = explain_alternates(options, figures)
+    rows = [(number, f"{why[option.id].days:+.1f}", "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
+    page.table("Why the days differ from this job", ("No.", ">Days", "Because of"), rows)
     page.table("What the lists say", _SAYS, [(number, *_reason_row(option)) for number, option in numbered])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
     page.note("Margin is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
@@ -50,26 +51,6 @@ def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
 def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:
     """The figures of each priced alternate by its id; the trials are run once for each."""
     return {option.id: weigh_option(option.estimate) for option in options if option.estimate is not None}
-
-
-def _why_days(option: Option, own: Option | None, figures: Mapping[str, Figures]) -> tuple[str, ...]:
-    """What makes an alternate take longer or less long than the job itself; nothing for the job, or where one of them has no price."""
-    if own is None or own.estimate is None or option.estimate is None or option.chosen:
-        return ()
-    return explain_days(own.estimate, option.estimate, figures[own.id], figures[option.id])
-
-
-def _own(options: Iterable[Option]) -> Option | None:
-    return next((option for option in options if option.chosen), None)
-
-
-def _day_rows(numbered: Sequence[tuple[str, Option]], figures: Mapping[str, Figures]) -> list[tuple[str, ...]]:
-    own = _own(option for _, option in numbered)
-    rows: list[tuple[str, ...]] = []
-    for number, option in numbered:
-        if own is not None and (why := _why_days(option, own, figures)):
-            rows.append((number, f"{figures[option.id].lead_days - figures[own.id].lead_days:+.1f}", "; ".join(why)))
-    return rows
 
 
 def _what(option: Option, figures: Figures) -> tuple[str, ...]:
@@ -107,8 +88,7 @@ def _time(figures: Figures) -> tuple[str, ...]:
 
 
 def _reason_row(option: Option) -> tuple[str, ...]:
-    says = f"{option.standing}, with care" if option.usable and option.level is Level.CAUTION else option.standing
-    return option.mount, option.counter_name, says, option.reason, option.source
+    return option.mount, option.counter_name, option.verdict, option.reason, option.source
 
 
 def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict[str, Any]:
@@ -116,7 +96,8 @@ def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict
 
     Usable ones come first; `standing` says whether one can be had, `file` names the job file that `--out` writes.
     """
-    figures, own = weigh_all(options), _own(options)
+    figures = weigh_all(options)
+    why = explain_alternates(options, figures)
     return {
         "job": plain_job(source.job),
         "alternates": [
@@ -132,7 +113,7 @@ def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict
                 "source": option.source,
                 "swapped": list(option.swapped),
                 "file": None if option.estimate is None else _file_name(source, option),
-                "why_days_differ": list(_why_days(option, own, figures)),
+                "why_days_differ": list(why[option.id].because) if option.id in why else [],
                 "figures": None if option.estimate is None else _figures(option.estimate, figures[option.id]),
             }
             for option in options

@@ -1,16 +1,17 @@
 """Why does one alternate take longer than another? The steps and waits that decide the day on which it is done, held against each other."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
 from kit.compare.figures import Figures
+from kit.compare.options import Option
 from kit.estimate import Estimate
 from kit.labor.clock import count_working_hours
 from kit.labor.schedule import Lead, ScheduledStep
 from kit.outlook import plan_of
 
-__all__ = ["Stretch", "explain_days", "list_stretches", "say_stretch"]
+__all__ = ["Stretch", "WhyDays", "explain_alternates", "explain_days", "list_stretches", "say_stretch"]
 
 _DAY = timedelta(days=1)
 _DAY_H = 24.0
@@ -31,6 +32,29 @@ class Stretch:
     def days(self) -> float:
         """After less before."""
         return self.after - self.before
+
+
+@dataclass(frozen=True, slots=True)
+class WhyDays:
+    """How many days later than the job itself an alternate is done, counted from ordering, and in words because of what."""
+
+    days: float
+    because: tuple[str, ...]
+
+
+def explain_alternates(options: Sequence[Option], figures: Mapping[str, Figures]) -> dict[str, WhyDays]:
+    """Why the days of alternates differ from those of the job itself, by the alternate's id; without those that don't, or have no price."""
+    own = next((option for option in options if option.chosen), None)
+    if own is None or own.estimate is None:
+        return {}
+    found: dict[str, WhyDays] = {}
+    for option in options:
+        if option.estimate is None or option.chosen:
+            continue
+        before, after = figures[own.id], figures[option.id]
+        if because := explain_days(own.estimate, option.estimate, before, after):
+            found[option.id] = WhyDays(after.lead_days - before.lead_days, because)
+    return found
 
 
 def list_stretches(old: Estimate, new: Estimate, old_figures: Figures, new_figures: Figures) -> tuple[Stretch, ...]:

@@ -62,6 +62,11 @@ class Option:
         return "not recommended" if self.level is Level.STOP else "usable"
 
     @property
+    def verdict(self) -> str:
+        """The standing, and whether what can be had wants care by the lists."""
+        return f"{self.standing}, with care" if self.usable and self.level is Level.CAUTION else self.standing
+
+    @property
     def usable(self) -> bool:
         """Whether it can be built and nothing advises against it."""
         return self.standing == "usable"

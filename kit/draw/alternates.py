@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from kit.compare.differences import Difference, Fact
 from kit.compare.figures import Figures
+from kit.compare.longer import WhyDays
 from kit.compare.options import Option
 from kit.draw.bars import draw_bars
 from kit.draw.tables import draw_table, level_sign, signed_money
@@ -16,14 +17,18 @@ __all__ = ["draw_alternate_bars", "draw_alternates", "draw_differences", "draw_w
 SHOWN = 6
 
 
-def draw_alternates(options: Sequence[Option], figures: Mapping[str, Figures]) -> str:
-    """Every alternate in its order, its money and then its days; `figures` by its id, without those that are not priced."""
+def draw_alternates(options: Sequence[Option], figures: Mapping[str, Figures], why: Mapping[str, WhyDays]) -> str:
+    """Every alternate in its order: its money, its days, and why they differ; `figures` by its id, without those that are not priced."""
     money = [(_name(option), *_money(figures.get(option.id))) for option in options]
     days = [(_name(option), *_days(option, figures.get(option.id))) for option in options]
-    first = "Alternates: usable ones first, then by price"
-    return draw_table(first, ("Alternate", *_MONEY), money, numbers=range(1, len(_MONEY) + 1), heads=True) + draw_table(
-        "When they are done, and what stands against them", ("Alternate", *_DAYS), days, numbers=(1, 2, 3), heads=True
-    )
+    because = [(_name(option), f"{row.days:+.1f}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
+    tables = [
+        draw_table("Alternates: usable ones first, then by price", ("Alternate", *_MONEY), money, numbers=range(1, len(_MONEY) + 1), heads=True),
+        draw_table("When they are done, and what stands against them", ("Alternate", *_DAYS), days, numbers=(1, 2, 3), heads=True),
+    ]
+    if because:
+        tables.append(draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), because, numbers=(1,), heads=True))
+    return "".join(tables)
 
 
 _MONEY = ("Price", "Direct cost", "Margin", "Margin %", "Margin a crew-day", "Cost, P80", "Hired", "Own hours", "Cash we front")
@@ -52,12 +57,12 @@ def _money(figures: Figures | None) -> tuple[str, ...]:
 
 def _days(option: Option, figures: Figures | None) -> tuple[str, ...]:
     if figures is None:
-        return ("-", "-", "-", f"{option.standing}: {option.reason}", "-", "-")
+        return ("-", "-", "-", f"{option.verdict}: {option.reason}", "-", "-")
     return (
         str(figures.trips),
         "-" if figures.days_without_sink is None else f"{figures.days_without_sink:.1f}",
         f"{figures.lead_days:.1f}",
-        f"{option.standing}: {option.reason}",
+        f"{option.verdict}: {option.reason}",
         "-" if figures.worst is None else f"{level_sign(figures.worst.level)}: {figures.worst.check}",
         figures.cut_out_by,
     )
@@ -81,15 +86,18 @@ def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
     ]
 
 
-def draw_differences(old: str, new: str, rows: Sequence[Difference], facts: Sequence[Fact]) -> str:
-    """What changes from one alternate to another, by their names."""
+def draw_differences(old: str, new: str, rows: Sequence[Difference], facts: Sequence[Fact], why: Sequence[str] = ()) -> str:
+    """What changes from one alternate to another, by their names; `why` says in words what moves its days."""
     built = [(fact.what, fact.before, fact.after) for fact in facts]
+    because = draw_table("Why the days differ", ("Because of",), [(says,) for says in why], heads=True) if why else ""
     table = [(row.what, format_money(row.before), format_money(row.after), signed_money(row.amount), f"{row.hours:+.2f}" if row.hours else "-") for row in rows]
     total, hours = sum_money([row.amount for row in rows]), sum(row.hours for row in rows)
     table.append(("Price", "", "", signed_money(total), f"{hours:+.2f}"))
     columns = ("What", "First", "Second", "Change [USD]", "Own hours")
-    return draw_table(f"What is built otherwise: {old} against {new}", ("What", "First", "Second"), built, heads=True) + draw_table(
-        "What changes, largest first", columns, table, numbers=(1, 2, 3, 4), heads=True
+    return (
+        draw_table(f"What is built otherwise: {old} against {new}", ("What", "First", "Second"), built, heads=True)
+        + because
+        + draw_table("What changes, largest first", columns, table, numbers=(1, 2, 3, 4), heads=True)
     )
 
 

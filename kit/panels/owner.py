@@ -8,6 +8,7 @@ import ipywidgets as widgets
 
 from kit.compare.differences import list_differences, list_facts
 from kit.compare.figures import Figures, weigh_option, weigh_terms
+from kit.compare.longer import WhyDays, explain_alternates, explain_days
 from kit.compare.options import Option, compare_alternates
 from kit.draw.alternates import draw_alternate_bars, draw_alternates, draw_differences, draw_worked_back
 from kit.estimate import Estimate, revalue
@@ -38,6 +39,7 @@ class Owner(Screen):
         self.options: tuple[Option, ...] = ()
         self.figures: dict[str, Figures] = {}  # on the screen, by the id of their alternate
         self._estimates: dict[str, Estimate] = {}
+        self._why: dict[str, WhyDays] = {}
         self._worked_back: dict[tuple[str, Decimal, Decimal], Decimal] = {}
         self.table, self.chart, self.changes, self.back = (widgets.HTML() for _ in range(4))
         self._open = widgets.Dropdown(options=self.files.names(), description="Job file", tooltip="Job files of your folder, and examples", **_WIDE)
@@ -91,7 +93,7 @@ class Owner(Screen):
                     if option.estimate is not None:
                         weighed[option.id] = weigh_option(option.estimate)
                     self.working.advance()
-            self.options, self._weighed = options, weighed
+            self.options, self._weighed, self._why = options, weighed, explain_alternates(options, weighed)
             self._worked_back.clear()
             self._open.value = name
             self._fill()
@@ -141,14 +143,15 @@ class Owner(Screen):
             self.chart.value = f"<div class='sk-drawing'>{draw_alternate_bars(self.options, estimates)}</div>"
             self._show_changes()
             self._show_back()
-            return draw_alternates(self.options, figures)
+            return draw_alternates(self.options, figures, self._why)
 
     def _show_changes(self) -> None:
         def draw() -> str:
             names = {option.id: option.name for option in self.options}
             first, second = str(self.first.value), str(self.second.value)
             old, new = self._estimates[first], self._estimates[second]
-            return draw_differences(names[first], names[second], list_differences(old, new), list_facts(old, new))
+            why = explain_days(old, new, self._weighed[first], self._weighed[second])
+            return draw_differences(names[first], names[second], list_differences(old, new), list_facts(old, new), why)
 
         if not self.updating and self._estimates:
             show_html(self.changes, "What changes", draw)

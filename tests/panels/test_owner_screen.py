@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 import pytest
 
 import kit
+from kit.compare.longer import explain_alternates, explain_days
 from kit.compare.options import compare_alternates
 from kit.errors import KitError
 from kit.money import format_money
@@ -70,7 +71,7 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
     for option in options:
         row = rows[option.name]
         if option.estimate is None:
-            assert (row["Price"], row["Own hours"], row["Days without a sink"], row["Can it be had"]) == ("-", "-", "-", f"can't be built: {option.reason}")
+            assert (row["Price"], row["Own hours"], row["Days without a sink"], row["Can it be had"]) == ("-", "-", "-", f"{option.verdict}: {option.reason}")
             continue
         made = kit.estimate(option.job, used)
         schedule = schedule_of(made)
@@ -85,8 +86,25 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
         assert row["Days without a sink"] == f"{schedule.days_without_sink:.1f}"
         assert row["Lead time [days]"] == f"{(schedule.finish - schedule.ordered).total_seconds() / 86_400:.1f}"
         assert row["Trips"] == str(len(made.trips))
-        assert row["Can it be had"] == f"{option.standing}: {option.reason}"
+        assert row["Can it be had"] == f"{option.verdict}: {option.reason}"
         assert row["Can it be had"].startswith("usable") == made.buildable
+
+
+def test_why_an_alternate_takes_longer_is_said_in_the_words_of_the_command(screen: Owner) -> None:
+    """A row for each alternate that differs, as `sinkset compare` prints it; the pair that is picked has its own, one way and the other."""
+    rows, why = shown_rows(screen.table.value), explain_alternates(screen.options, screen.figures)
+    said = {option.name: why[option.id] for option in screen.options if option.id in why}
+    assert {name for name, row in rows.items() if "Because of" in row} == set(said)
+    assert len(said) >= 3
+    for name, row in said.items():
+        assert (rows[name]["Days"], rows[name]["Because of"]) == (f"{row.days:+.1f}", "; ".join(row.because))
+    own = next(option for option in screen.options if option.chosen)
+    other = next(option for option in screen.options if option.id in why)
+    for first, second in ((own, other), (other, own)):
+        screen.first.value, screen.second.value = first.id, second.id
+        words = explain_days(first.estimate, second.estimate, screen.figures[first.id], screen.figures[second.id])
+        assert words
+        assert [says for says in words if f">{says}<" not in screen.changes.value] == []
 
 
 def test_profit_and_overhead_act_on_all(screen):
