@@ -59,4 +59,22 @@ def _counter_conflict(job: FilledJob, what: str, item: ScopeItem) -> tuple[str, 
         return f"no price for a trade's {what}", "Enter the counter shop, us or the customer."
     if job.counter.made_by == "us" and item.installed_by == "fabricator":
         return f"we make the counter and the shop shall fit the {what}", "Let us fit what we make, or let the shop make it."
+    return _splash_conflict(job, item) if what == "splash" else _setting_conflict(job, item)
+
+
+def _setting_conflict(job: FilledJob, item: ScopeItem) -> tuple[str, str] | None:
+    """The shop's price has the setting in it."""
+    if job.counter.made_by == "fabricator" and item.installed_by == "customer" and item.supplied_by != "customer":
+        return "the shop's price sets the counter, and the customer shall set it", "Let the shop set what it makes, or let the customer order it himself."
+    return None
+
+
+def _splash_conflict(job: FilledJob, item: ScopeItem) -> tuple[str, str] | None:
+    """A splash of the counter's material is cut and fitted with a new counter, by one hand."""
+    if job.counter.splash != "same":
+        return None
+    if not job.scope.counter.renewed:
+        return "a new splash of the counter's material, and no new counter that it comes with", "Let the splash stay, or renew the counter too."
+    if (item.supplied_by == "customer") != (item.installed_by == "customer"):
+        return "the splash is brought by one and fitted by another, which nobody has priced", "Let one bring and fit it: the counter's maker, or the customer."
     return None

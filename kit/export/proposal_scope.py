@@ -35,8 +35,9 @@ _FITTED_IN = {  # the work that fits a part: step, and the part of the line's na
     "wall_repair": ((Step.PATCH_WALL, ""),),
     "haul_away": ((Step.HAUL, ""),),
 }
+_LEFT = {"wall_repair": "not patched", "haul_away": "stays at the house"}
 _THINGS = ("faucet", "strainer", "disposer", "dishwasher")
-_US, _YOU, _SHOP, _TRADE, _NOBODY = "us", "you", "counter shop", "hired trade", "–"
+_US, _YOU, _SHOP, _YOUR_SHOP, _TRADE, _NOBODY = "us", "you", "counter shop", "your counter shop", "hired trade", "–"
 _STAYS = "stays"
 
 
@@ -79,6 +80,8 @@ def _fitted(estimate: Estimate, name: str, item: ScopeItem) -> str:
     kinds = {line.kind for line in estimate.lines if any(_belongs(line, step, part) for step, part in _FITTED_IN[name])}
     if item.installed_by == "customer":
         return _YOU
+    if item.installed_by == "fabricator" and item.supplied_by == "customer":
+        return _YOUR_SHOP
     if not kinds and name == "splash":  # laid or billed with the counter
         return _fitted(estimate, "counter", item)
     if Kind.HIRE in kinds and not (item.ours_to_install and Kind.DO in kinds):
@@ -110,17 +113,19 @@ def _is_goods(estimate: Estimate, name: str) -> Callable[[Line], bool]:
 def excluded_parts(estimate: Estimate) -> list[str]:
     """What is no part of the job: what the scope leaves out, then the usual sentences."""
     comes_off, tile = _come_off(estimate), estimate.job.counter.splash == "tile-by-others" and not estimate.job.scope.splash.excluded
-    named = [
-        f"{part}: {'the old one comes off, no new one' if name in comes_off else 'not touched'}"
-        for name, part in PARTS.items()
-        if getattr(estimate.job.scope, name).excluded
-    ]
+    named = [f"{part}: {comes_off.get(name, _LEFT.get(name, 'not touched'))}" for name, part in PARTS.items() if getattr(estimate.job.scope, name).excluded]
     return [*named, *(["Splash: tile by others"] if tile else []), *sentences(estimate, "exclusion")]
 
 
-def _come_off(estimate: Estimate) -> set[str]:
-    """What is taken out although no new one comes: it sits on what is renewed."""
+def _come_off(estimate: Estimate) -> dict[str, str]:
+    """What is taken out or comes loose although no new one comes, because it sits on what is renewed, and how that is said."""
     removal, job = estimate.design.removal, estimate.job
     sink_out = removal.sink_by != "nobody"
     found = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
-    return {name for name, out in {**found, "disposer": sink_out and job.old.disposer and job.plumbing.disposer != "keep"}.items() if out}
+    found["disposer"] = sink_out and job.old.disposer and job.plumbing.disposer != "keep"
+    said = {name: "the old one comes off, no new one" for name, out in found.items() if out}
+    if job.plumbing.dishwasher and any(line.step is Step.FREE_DISHWASHER for line in estimate.lines):
+        said["dishwasher"] = "freed from the old counter, not fastened or connected again"
+    elif job.plumbing.dishwasher and sink_out:
+        said["dishwasher"] = "its hose comes off the old drain and is not connected again"
+    return said

@@ -42,7 +42,7 @@ def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
     rows = []
     for promise in list_promises(estimate):
         name, item = promise.name, getattr(estimate.job.scope, promise.name)
-        what = "what is there stays" if item.stays and name != "counter" else _describe(name, estimate)
+        what = _kept(name, fitted=promise.fitted) if item.stays and name != "counter" else _describe(name, estimate)
         brought, fitted = promise.brought, promise.fitted
         if name == "drain_move" and not estimate.design.drain.is_lowered:
             moves = estimate.design.drain.moves and item.renewed
@@ -75,11 +75,39 @@ def _describe(name: str, estimate: Estimate) -> str:
     return {
         "faucet": "with its supply hoses",
         "strainer": f"{'one' if len(job.sink.bowls) == 1 else f'one for each of {len(job.sink.bowls)} bowls'}",
-        "disposer": "hung and connected",
-        "dishwasher": "connected to water and drain",
-        "wall_repair": "patched where the old splash or the drain opens it",
-        "haul_away": "taken away, old sink and counter with it",
+        "disposer": "new, hung and connected",
+        "dishwasher": "new, connected to water and drain",
+        "wall_repair": _patched(estimate),
+        "haul_away": _hauled(estimate),
     }[name]
+
+
+def _kept(name: str, *, fitted: str) -> str:
+    """What stays, and what is done with it all the same."""
+    if name == "dishwasher" and fitted != "–":
+        return "the one that is there, connected again"
+    if name == "disposer" and fitted != "–":
+        return "the one that is there, hung on the new sink"
+    return "the one that is there, off and on again" if name == "faucet" and fitted != "–" else "what is there stays"
+
+
+def _patched(estimate: Estimate) -> str:
+    splash = estimate.design.removal.splash_by == "us"
+    places = (("the old splash comes off", splash), ("the drain is moved", estimate.design.drain.is_lowered))
+    return f"patched where {' and where '.join(where for where, there in places if there)}"
+
+
+def _hauled(estimate: Estimate) -> str:
+    """What we take away: what we take out, and packing."""
+    removal, job = estimate.design.removal, estimate.job
+    things = [
+        ("old sink", removal.sink_by == "us"),
+        ("old counter", removal.counter_by == "us"),
+        ("old splash", removal.splash_by == "us"),
+        ("wet cabinet floor", job.cabinet.wet_floor),
+        ("old doors", estimate.design.doors is not None and estimate.design.doors.work == "new"),
+    ]
+    return f"{', '.join([*(thing for thing, there in things if there), 'packing'])}: taken away"
 
 
 def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:

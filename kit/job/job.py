@@ -13,7 +13,7 @@ from kit.job.levelness import Levelness
 from kit.job.old import Old
 from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope
-from kit.job.settled_scope import settle_scope
+from kit.job.settled_scope import settle_counter, settle_scope
 from kit.job.sink import Sink
 from kit.job.site import Site
 from kit.job.terms import Terms
@@ -130,4 +130,5 @@ def fill_assumptions(job: Job) -> tuple[FilledJob, tuple[Assumption, ...]]:
     found: list[Assumption] = []
     scope = settle_scope(job.scope, sink=job.sink, counter=job.counter, plumbing=job.plumbing, old=job.old)
     values = {**dict(job), **_values_to_assume(job, "", found), "scope": scope}
+    values["counter"] = settle_counter(values["counter"], scope)
     return FilledJob.model_construct(**values), tuple(found)  # each value has been read by its rule: no second validation

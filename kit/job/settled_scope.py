@@ -11,11 +11,12 @@ from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope, ScopeItem
 from kit.job.sink import Sink
 
-__all__ = ["settle_scope"]
+__all__ = ["settle_counter", "settle_scope"]
 
 _NO_PART = ScopeItem(supplied_by="excluded", installed_by="nobody")
 _STAYS = ScopeItem(supplied_by="stays", installed_by="nobody")
 _OURS = ScopeItem(supplied_by="us", installed_by="us")
+_LEFT_ALONE = ("wall_repair", "haul_away")  # what stays here is what nobody does
 
 
 def settle_scope(scope: Scope, *, sink: Sink[Any], counter: Counter[Any], plumbing: Plumbing[Any], old: Old[Any]) -> Scope:
@@ -24,8 +25,10 @@ def settle_scope(scope: Scope, *, sink: Sink[Any], counter: Counter[Any], plumbi
     Notes
     -----
     What is not there is no part of the job: a disposer or dishwasher that the plumbing has not. What is no part of it is fitted by nobody.
-    A counter that its maker's row says stays, stays. Every outlet without a disposer has a strainer: a new sink comes without one, so
-    whoever brings and fits the sink does the same with it; where a disposer leaves a sink that stays, we do. Where each outlet has a disposer there is none.
+    A wall that stays is not patched, debris that stays is not taken away: both are no part of it. A counter that its maker's row says stays,
+    stays; the shop sets what it makes, also where the cell says us, and the splash with it. Every outlet without a disposer has a strainer:
+    a new sink comes without one, so whoever brings and fits the sink does the same with it; where a disposer leaves a sink that stays, we do.
+    Where each outlet has a disposer there is none.
     """
     rows = {name: _NO_PART if getattr(scope, name).excluded else getattr(scope, name) for name in Scope.model_fields}
     if plumbing.disposer == "none":
@@ -34,8 +37,21 @@ def settle_scope(scope: Scope, *, sink: Sink[Any], counter: Counter[Any], plumbi
         rows["dishwasher"] = _NO_PART
     if counter.made_by == "stays" and rows["counter"].renewed:
         rows["counter"] = _STAYS
+    for name in _LEFT_ALONE:
+        rows[name] = _NO_PART if rows[name].stays else rows[name]
+    if counter.made_by == "fabricator":
+        rows |= {name: _by_shop(rows[name]) for name in ("counter", *(("splash",) if counter.splash == "same" else ()))}
     rows["strainer"] = _strainer(scope, sink, plumbing, old)
     return scope if rows == {name: getattr(scope, name) for name in rows} else scope.model_copy(update=rows)
+
+
+def settle_counter(counter: Counter[Any], scope: Scope) -> Counter[Any]:
+    """The counter as the settled scope has it: one that is no part of the job, or stays, is made by nobody."""
+    return counter if scope.counter.renewed or counter.made_by == "stays" else counter.model_copy(update={"made_by": "stays"})
+
+
+def _by_shop(item: ScopeItem) -> ScopeItem:
+    return item.model_copy(update={"installed_by": "fabricator"}) if item.renewed and item.ours_to_install else item
 
 
 def _strainer(scope: Scope, sink: Sink[Any], plumbing: Plumbing[Any], old: Old[Any]) -> ScopeItem:

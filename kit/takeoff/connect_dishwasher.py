@@ -70,9 +70,9 @@ def _gap_to_branch(sheet: Sheet) -> Amount:
 
 
 def count_dishwasher_fastened(sheet: Sheet) -> list[Line]:
-    """Brackets to the new counter, or to the sides where it is stone and the like."""
+    """Brackets to the new counter, or to the sides where it is stone and the like; nothing where it is no part of the job."""
     job, step = sheet.job, Step.CONNECT_DISHWASHER
-    if not (_comes_loose(sheet) or _new_dishwasher(job)):
+    if job.scope.dishwasher.excluded or not (_comes_loose(sheet) or _new_dishwasher(job)):
         return []
     to_counter = counter_kind(job, sheet.lists).takes_screws
     where = "the counter" if to_counter else "the sides"

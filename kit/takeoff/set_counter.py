@@ -26,7 +26,7 @@ def count_counter(sheet: Sheet) -> list[Line]:
     """
     counter, scope = sheet.job.counter, sheet.job.scope.counter
     kind = counter_kind(sheet.job, sheet.lists)
-    if counter.made_by == "stays" or scope.stays:
+    if scope.stays:
         return enlarged_opening(sheet, kind)
     if not scope.renewed:
         return []

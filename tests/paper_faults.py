@@ -1,0 +1,178 @@
+"""What proposal, takeoff, calendar and payments of one estimate say differently: read by the tests of papers and of scopes."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from kit.estimate import Estimate
+from kit.export.proposal import proposal_document
+from kit.outlook import schedule_of
+from kit.pricing.draws import plan_draws
+from kit.records import Kind, Level
+from kit.steps import Step
+
+__all__ = ["day_of", "said_twice", "texts_in"]
+
+MONTHS = [dt.date(2026, month, 1).strftime("%B") for month in range(1, 13)]
+SILENT = {Step.VISIT, Step.TRIPS}
+INNER = re.compile(r"\b(costs?|margin|markup|mark-up|wages?|burden|overhead|profit|contingency|gross|worker-hours?)\b", re.IGNORECASE)
+OUR_RISKS = ("sink arrives damaged", "must be made again", "blank is spoiled", "Punch list")
+THINGS = {"Faucet": "faucet", "Strainer": "strainer", "Disposer": "disposer", "Dishwasher": "dishwasher"}
+PARTS = {
+    "Sink": "sink",
+    "Faucet": "faucet",
+    "Strainer": "strainer",
+    "Disposer": "disposer",
+    "Dishwasher": "dishwasher",
+    "Counter": "counter",
+    "Splash": "splash",
+    "Drain in the wall": "drain_move",
+    "Wall": "wall_repair",
+    "Debris": "haul_away",
+}
+OWN_STEPS = {  # what is done for a part and for no other
+    "Disposer": {Step.CONNECT_DISPOSER},
+    "Dishwasher": {Step.CONNECT_DISHWASHER},
+    "Counter": {Step.TEMPLATE, Step.REST_BLANK, Step.COAT_BLANK, Step.FIT_TOP, Step.COAT_EDGES, Step.LAY_BACKER, Step.GROUT, Step.CAST, Step.SET_COUNTER},
+    "Drain in the wall": {Step.ROUGH_DRAIN},
+    "Wall": {Step.PATCH_WALL, Step.FINISH_WALL, Step.PAINT_WALL},
+    "Debris": {Step.HAUL},
+}
+TRADES = {"plumber": "hire-plumber", "electrician": "hire-electrician", "haulier": "haul-trade", "other trade": "wall-trade"}
+HIRED_FOR = {"a licensed plumber": "hire-plumber", "a licensed electrician": "hire-electrician", "laboratory tests a sample": "floor-test"}
+
+
+def day_of(words: str) -> dt.date:
+    """The day that a paper writes out, such as "Thursday, April 2, 2026"."""
+    _, month, day, year = words.replace(",", "").split()
+    return dt.date(int(year), MONTHS.index(month) + 1, int(day))
+
+
+def texts_in(data: Any) -> Iterator[str]:
+    """Every text of the document, whatever it stands in."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict):
+        for value in data.values():
+            yield from texts_in(value)
+    elif isinstance(data, list | tuple):
+        for value in data:
+            yield from texts_in(value)
+
+
+def said_twice(found: Estimate) -> list[str]:
+    """What proposal and estimate say differently; a job that can't be built is read as if it were issued all the same."""
+    document = proposal_document(replace(found, findings=tuple(one for one in found.findings if one.level is not Level.STOP)))
+    parts = (_scope, _excluded, _choices, _debris, _work, _hired, _payments, _words)
+    return [fault for part in parts for fault in part(found, document)]
+
+
+def _excluded(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    """Nothing is priced that is excluded or said to stay untouched, and what comes off is not said to be left alone."""
+    lines = [line for line in found.lines if line.kind in {Kind.DO, Kind.HIRE, Kind.BUY, Kind.FEE}]
+    for part, steps in OWN_STEPS.items():
+        priced = sorted({line.id for line in lines if line.step in steps})
+        if priced and (getattr(found.job.scope, PARTS[part]).excluded or any(text.startswith(f"{part}:") for text in document["excluded"])):
+            yield f"{part}: excluded, and priced: {', '.join(priced)}"
+        if priced and part not in {row["part"] for row in document["scope"]}:
+            yield f"{part}: priced, and no row: {', '.join(priced)}"
+    removal = found.design.removal
+    for text, by in (("Splash: not touched", removal.splash_by), ("Sink: not touched", removal.sink_by), ("Counter: not touched", removal.counter_by)):
+        if text in document["excluded"] and by != "nobody":
+            yield f"{text}, but it comes off"
+    scope = found.job.scope
+    if ("new kitchen sink" in document["summary"]) != scope.sink.renewed or ("and a new" in document["summary"]) != scope.counter.renewed:
+        yield f"the summary: {document['summary']}"
+
+
+def _choices(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    """The customer signs for what is new only."""
+    asked, scope = {row["choice"] for row in document["choices"]}, found.job.scope
+    for names, item in (({"Sink", "Mount"}, scope.sink), ({"Counter", "Color and finish", "Front edge", "Overhang", "Splash"}, scope.counter)):
+        if not item.renewed and names & asked:
+            yield f"{', '.join(sorted(names & asked))}: a choice about what stays"
+
+
+def _debris(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    removal = found.design.removal
+    for row in document["scope"]:
+        if row["part"] == "Debris" and row["fitted"] != "you":
+            for thing, by in (("old counter", removal.counter_by), ("old splash", removal.splash_by), ("old sink", removal.sink_by)):
+                if (thing in row["what"]) != (by == "us"):
+                    yield f"Debris: {row['what']}, and the {thing} is taken out by {by}"
+
+
+def _hired(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    """Whoever is hired is booked and on the calendar; a trade in the scope has a price."""
+    hired = {line.item for line in found.lines if line.kind is Kind.HIRE}
+    booked = next((line.basis for line in found.lines if line.item == "book-party"), "")
+    yield from (f"{name}: booked or priced alone" for name, item in TRADES.items() if (name in booked) != (item in hired))
+    steps = {line.step for line in found.lines if line.kind is Kind.HIRE}
+    yield from (f"{task.step}: on the calendar and not hired" for task in found.hired if task.step not in steps)
+    for row in document["scope"]:
+        if "hired trade" in {row["brought"], row["fitted"]} and not hired & set(TRADES.values()):
+            yield f"{row['part']}: by a trade, and none is priced"
+
+
+def _scope(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    bought = {line.item for line in found.lines if line.kind is Kind.BUY}
+    rows = {row["part"]: row for row in document["scope"]}
+    for part, row in rows.items():
+        item = getattr(found.job.scope, PARTS[part])
+        if part in THINGS and (row["brought"] == "us") != (THINGS[part] in bought):
+            yield f"{part}: brought by {row['brought']}, bought {THINGS[part] in bought}"
+        if part == "Sink" and (row["brought"] == "us") != (found.job.sink.item in bought):
+            yield "Sink: brought or bought"
+        if item.excluded or any(text.startswith(f"{part}:") for text in document["excluded"]):
+            yield f"{part}: promised and excluded"
+        if "you" in {row["brought"], row["fitted"]} and "customer" not in {item.supplied_by, item.installed_by}:
+            yield f"{part}: the customer's, and the scope says otherwise"
+        if item.ours_to_install and item.renewed and row["fitted"] == "–" and part not in {"Drain in the wall", "Debris"}:
+            yield f"{part}: ours to fit, and not priced"
+    for part in ("Sink", *THINGS, "Counter"):
+        item = getattr(found.job.scope, PARTS[part])
+        if item.renewed and (rows.get(part, {}).get("fitted", "–") == "–"):
+            yield f"{part}: in the scope, and nobody fits it"
+    for part, thing in THINGS.items():
+        if thing in bought and part not in rows:
+            yield f"{part}: priced and not promised"
+
+
+def _work(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    priced = {line.step for line in found.lines if line.kind in {Kind.DO, Kind.HIRE}}
+    calendar = {row.step for row in schedule_of(found).schedule.steps} - SILENT
+    yield from (f"{step}: on the calendar and not priced" for step in calendar - priced)
+    yield from (f"{step}: priced and not on the calendar" for step in priced - calendar - SILENT)
+    named = len(document["steps"])
+    if named < len(calendar) - 3:  # a few steps share a sentence
+        yield f"{len(calendar)} steps, {named} sentences"
+    items = {line.item for line in found.lines}
+    rights = " ".join(document["rights"])
+    yield from (f"{words}, and {item} is not priced" for words, item in HIRED_FOR.items() if words in rights and item not in items)
+    if "floor-test" in items and not re.search("before a laboratory has tested|laboratory tests a sample", rights):
+        yield "a test is priced and not said"
+
+
+def _payments(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    steps = {row.step for row in schedule_of(found).schedule.steps}
+    plan = plan_draws(found)
+    for draw in plan.draws[:-1]:
+        if draw.step is not None and draw.step not in steps:
+            yield f"paid {draw.label}, which is no event of this job"
+    if len(document["draws"]) != len(plan.draws):
+        yield "payments that the plan does not have"
+    today = document["day"]
+    last = [day_of(row["when"]).isoformat() for row in document["days"] if re.search(r"\d{4}$", row["when"])]
+    if last != sorted(last) or any(day < today for day in last[1:]):
+        yield f"days {last} of a paper of {today}"
+
+
+def _words(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    own = {found.job.identity.customer, found.job.identity.address}
+    for text in texts_in({key: value for key, value in document.items() if key not in {"foot", "customer", "address", "summary"}}):
+        if text not in own and INNER.search(text):
+            yield f"a word of ours: {text}"
+        if any(words in text for words in OUR_RISKS):
+            yield f"our own risk: {text}"
