@@ -20,6 +20,7 @@ __all__ = [
     "EXACT",
     "PRICE_PLACES",
     "count_packs",
+    "format_dollars",
     "format_money",
     "parse_money",
     "require_decimal",
@@ -277,6 +278,18 @@ def tax_on(amounts: Sequence[Decimal], rate: Decimal, *, basis: Literal["item", 
     if basis == "item":
         return sum_money([round_cents(EXACT.multiply(amount, rate)) for amount in amounts])
     return round_cents(EXACT.multiply(sum_money(amounts), rate))
+
+
+def format_dollars(amount: Decimal) -> str:
+    """Amount to the whole dollar, halves away from zero, where cents mean nothing: `$1,235`.
+
+    Examples
+    --------
+    >>> format_dollars(Decimal("1234.50"))
+    '$1,235'
+    """
+    dollars = amount.quantize(Decimal(1), ROUND_HALF_UP, EXACT)
+    return f"{'-' if dollars < 0 else ''}${dollars.copy_abs():,}"
 
 
 def format_money(amount: Decimal, currency: str = "USD") -> str:

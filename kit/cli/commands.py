@@ -31,6 +31,7 @@ JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML).")
 JobOrIssued = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, also what is ok.")]
+Full = Annotated[bool, typer.Option("--full", help="Print every figure and reason.")]
 Prices = Annotated[Path | None, typer.Option("--prices", metavar="FOLDER", help="Folder of price lists; without it the job's, else the one beside it.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
 Out = Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Folder to write files into; earlier files of this command are replaced.")]
@@ -93,9 +94,11 @@ def _finish(
 
     `recorded` says what the ledger holds already, should the files fail after it: nobody must do it twice.
     """
+    from kit.cli.page import busy
     from kit.document import document_bytes
 
-    answer = document_bytes(document()) if as_json else report()
+    with busy():
+        answer = document_bytes(document()) if as_json else report()
     if out is not None and files is not None:
         from kit.cli.out_folder import write_files
 
@@ -133,25 +136,45 @@ def check(job: JobFile, *, everything: All = False, as_json: AsJson = False, pri
 
 
 @app.command()
-def estimate(job: JobOrIssued, *, as_json: AsJson = False, out: Out = None, papers: Papers = False, prices: Prices = None) -> None:
-    """Price the job; with --out, write the workbook and the drawings, with --papers also what customer, crew and bookkeeper get."""
+def estimate(
+    job: JobOrIssued,
+    *,
+    hours: Annotated[bool, typer.Option("--hours", help="Print the hours by step.")] = False,
+    calendar: Annotated[bool, typer.Option("--calendar", help="Print the calendar, the trips and the days without a sink.")] = False,
+    buy: Annotated[bool, typer.Option("--buy", help="Print what is bought, hired and paid as a fee.")] = False,
+    build_up: Annotated[bool, typer.Option("--build-up", help="Print how the price is made up.")] = False,
+    cash: Annotated[bool, typer.Option("--cash", help="Print the payments and the cash by day.")] = False,
+    risk: Annotated[bool, typer.Option("--risk", help="Print how sure cost and finish are, and what drives them.")] = False,
+    sources: Annotated[bool, typer.Option("--sources", help="Print what was assumed and which price lists were used.")] = False,
+    full: Annotated[bool, typer.Option("--full", help="Print all of these.")] = False,
+    as_json: AsJson = False,
+    out: Out = None,
+    papers: Papers = False,
+    prices: Prices = None,
+) -> None:
+    """Price the job: one screen, or the parts that are asked for.
+
+    With --out, write the workbook and the drawings, with --papers also what customer, crew and bookkeeper get.
+    """
     from kit.cli.estimate_document import whole_document
     from kit.cli.job_source import open_source
     from kit.cli.out_folder import file_writers
     from kit.cli.promises import promise_document, promise_report
-    from kit.cli.report import estimate_report
+    from kit.cli.report import PARTS, estimate_report
     from kit.export.estimate_files import estimate_files, sent_files
 
+    wanted = {"hours": hours, "calendar": calendar, "buy": buy, "build-up": build_up, "cash": cash, "risk": risk, "sources": sources}
+    parts = tuple(PARTS) if full else tuple(name for name, asked in wanted.items() if asked)
     if papers and out is None:
         raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
     source = open_source(job, prices)
     if (issued := source.issued) is not None:
-        document, report = (lambda: promise_document(issued)), (lambda: promise_report(issued))
+        document, report = (lambda: promise_document(issued)), (lambda: promise_report(issued, job, parts))
         _finish(document, report, as_json=as_json, out=out, files=lambda _: file_writers(sent_files(issued, papers=papers)))
         return
     _finish(
         lambda: {**whole_document(source.estimate), "issued": None},
-        lambda: estimate_report(source.estimate),
+        lambda: estimate_report(source.estimate, job, parts=parts),
         as_json=as_json,
         out=out,
         files=lambda _: file_writers(estimate_files(source.estimate, job.stem, papers=papers)),
@@ -159,13 +182,22 @@ def estimate(job: JobOrIssued, *, as_json: AsJson = False, out: Out = None, pape
 
 
 @app.command()
-def compare(job: JobFile, *, as_json: AsJson = False, out: Out = None, prices: Prices = None) -> None:
+def compare(
+    job: JobFile,
+    *,
+    full: Annotated[bool, typer.Option("--full", help="Print every figure and reason.")] = False,
+    as_json: AsJson = False,
+    out: Out = None,
+    prices: Prices = None,
+) -> None:
     """Put mounts and counters side by side for the same scope and size; with --out, write each alternate's job file."""
     from kit.cli.comparing import comparison_document, comparison_report, option_files
     from kit.cli.job_source import compare_file
+    from kit.cli.page import busy
 
-    source, options = compare_file(job, prices)
-    document, report = (lambda: comparison_document(source, options)), (lambda: comparison_report(source, options))
+    with busy():
+        source, options = compare_file(job, prices)
+    document, report = (lambda: comparison_document(source, options)), (lambda: comparison_report(source, options, full=full))
     _finish(document, report, as_json=as_json, out=out, files=lambda folder: option_files(source, options, folder))
 
 

@@ -1,13 +1,15 @@
 """The comparison on the command line: the sink swapped to each mount, and each counter, as report, JSON and job files."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 from kit.cli.estimate_document import instant_text
 from kit.cli.job_source import JobWithLists
+from kit.cli.one_screen import WIDTH, days_words
 from kit.cli.out_folder import Writer
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.compare.figures import Figures, weigh_option
@@ -16,36 +18,66 @@ from kit.compare.options import Option
 from kit.document import lists_document, money_text, plain, plain_job
 from kit.estimate import Estimate
 from kit.job import change_job, write_job
-from kit.labor.calendar import to_minute
-from kit.money import format_money
+from kit.labor.clock import last_day
+from kit.money import EXACT, format_dollars, format_money
+from kit.records import Level
 from kit.shipped import shipped
+from kit.units import format_day
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
+_HAD = ("Mount and counter", ">Price", ">More", ">No sink", ">Done", ">Decide")
+_NOT = ("Mount and counter", "", "Because")
 _WHAT = ("No.", "", "Mount", "Sink", "Counter", "Cut-out by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">A crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance to lose")
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">Lead, days", "Done", "Done, P80")
 _SAYS = ("No.", "Mount", "Counter", "Can it be had", "Reason", "Source")
 
 
-def comparison_report(source: JobWithLists, options: Sequence[Option]) -> str:
-    """The alternates in words: figures of those that are priced, reasons for all."""
-    job, lists, page = source.job, source.lists, Page()
-    what = f"{lists.name_of(job.sink.item)} in {lists.name_of(job.counter.item)}, same scope and size"
-    page.title(f"Alternates compared: {job.identity.job_number}, {job.identity.customer}", what)
+def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: bool = False) -> str:
+    """What can be had, usable first, then by price, in one table; why not, in one more; with `full`, every figure and reason of each alternate."""
+    job, lists, page = source.job, source.lists, Page(None if full else WIDTH)
+    what = f"{lists.name_of(job.sink.item)}, {lists.name_of(job.counter.item)}; same scope and size."
+    page.title(f"{job.identity.job_number}  {job.identity.customer}: what else could be had", what)
     numbered = [(str(number), option) for number, option in enumerate(options, 1)]
     figures = weigh_all(options)
     priced = [(number, option, figures[option.id]) for number, option in numbered if option.id in figures]
+    if full:
+        _add_all(page, numbered, priced, figures)
+    else:
+        own = next((row for _, option, row in priced if option.chosen), None)
+        had = [_had(option, row, own, job.identity.visit_date) for _, option, row in priced if option.usable]
+        page.table("CAN BE HAD, cheapest first", _HAD, had)
+        page.table("WHY NOT", _NOT, [(_way(option), option.standing, option.reason) for _, option in numbered if not option.usable])
+        page.note("-> is this job. Hours, margin, risk, why the days differ: --full. The maker's sheet and local code decide.")
+    return page.text()
+
+
+def _had(option: Option, row: Figures, own: Figures | None, visit: date) -> tuple[str, ...]:
+    """One alternate that can be had: mount and counter, price, what it adds, days without a sink, last day, how many things to decide."""
+    more = "" if own is None or option.chosen else f"{'+' if row.price >= own.price else ''}{format_dollars(EXACT.subtract(row.price, own.price))}"
+    done = format_day(last_day(row.schedule.finish), beside=visit).partition(", ")[2]
+    gone = "" if row.days_without_sink is None else days_words(row.days_without_sink)
+    to_decide = sum(one.level is not Level.OK for one in option.estimate.findings) if option.estimate else 0
+    return f"{'-> ' if option.chosen else ''}{_way(option)}", format_dollars(row.price), more, gone, done, str(to_decide)
+
+
+def _way(option: Option) -> str:
+    """Mount and counter, with the sink where another takes the job's place."""
+    swapped = any(words.startswith("sink ") for words in option.swapped)
+    return f"{option.mount.capitalize()}: {option.counter_name}{f'; {option.sink_name}' if swapped else ''}"
+
+
+def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequence[tuple[str, Option, Figures]], figures: Mapping[str, Figures]) -> None:
     page.table("Side by side: usable ones first, then by price", _WHAT, [(number, *_what(option, row)) for number, option, row in priced])
     page.table("Money", _MONEY, [(number, *_money(row)) for number, _, row in priced])
     page.table("Work and days", _TIME, [(number, *_time(row)) for number, _, row in priced])
-    why = explain_alternates(options, figures)
+    why = explain_alternates([option for _, option in numbered], figures)
     rows = [(number, f"{why[option.id].days:+.1f}", "; ".join(why[option.id].because)) for number, option in numbered if option.id in why]
     page.table("Why the days differ from this job", ("No.", ">Days", "Because of"), rows)
     page.table("What the lists say", _SAYS, [(number, *_reason_row(option)) for number, option in numbered])
     page.table("What was swapped", ("No.", "Swapped"), [(number, "; ".join(option.swapped)) for number, option in numbered if option.swapped])
     page.note("Margin is price less direct cost. Reasons are common practice where no source is named; the maker's sheet and local code decide.")
-    return page.text()
 
 
 def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:
@@ -82,8 +114,8 @@ def _time(figures: Figures) -> tuple[str, ...]:
         str(figures.trips),
         "" if figures.days_without_sink is None else days_text(figures.days_without_sink),
         days_text(figures.lead_days),
-        f"{to_minute(finish):%Y-%m-%d}",
-        f"{to_minute(finish_p80):%Y-%m-%d}",
+        format_day(last_day(finish)),
+        format_day(last_day(finish_p80)),
     )
 
 
@@ -97,7 +129,7 @@ def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict
     Usable ones come first; `standing` says whether one can be had, `file` names the job file that `--out` writes.
     """
     figures = weigh_all(options)
-    why = explain_alternates(options, figures)
+    why = explain_alternates([option for _, option in numbered], figures)
     return {
         "job": plain_job(source.job),
         "alternates": [

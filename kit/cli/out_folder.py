@@ -13,6 +13,7 @@ from functools import partial
 from pathlib import Path
 
 from kit.errors import Fault, KitError
+from kit.takeoff.working import counted
 
 __all__ = ["WRITTEN_LIST", "Writer", "file_writers", "require_free", "write_files"]
 
@@ -22,7 +23,7 @@ Writer = Callable[[Path], object]
 
 
 def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[str], None]) -> None:
-    """Write every file of `writers` (name to what writes it at a path) and say for each whether it is new or replaced.
+    """Write every file of `writers` (name to what writes it at a path) and say in a line how many, and how many were replaced.
 
     Raises
     ------
@@ -43,8 +44,8 @@ def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[s
             raise
         sentence = f"can't be written: {error.strerror or error}. A file that is open in another program must be closed first."
         raise KitError(Fault("", sentence, str(folder))) from None
-    for name in writers:
-        say(f"{'Replaced' if name in replaced else 'Written'}: {folder / name}")
+    said = f"{counted(len(writers), 'file', 'files').text} in {folder}{f', {len(replaced)} of them replaced' if replaced else ''}"
+    say(f"Written: {said}.")
 
 
 def require_free(folder: Path, names: Mapping[str, object]) -> None:

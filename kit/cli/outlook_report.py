@@ -1,37 +1,28 @@
-"""When it is done, how sure we are, and when money moves: calendar, risk, payments and cash of an estimate in a report."""
+"""When it is done, how sure we are, and when money moves: calendar, risk, payments and cash, each as a part of a report."""
 
-from datetime import date, datetime
+from datetime import datetime
 from decimal import Decimal
 
 from kit.cli.estimate_document import CHANCES, dated_draws
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
-from kit.labor.clock import last_day
-from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import EXACT, format_money
-from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, without_disposer
+from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import DrawSchedule, plan_draws
-from kit.units import format_length
+from kit.units import format_day, format_length
 
-__all__ = ["add_outlook", "add_payments", "outlook_note"]
+__all__ = ["add_calendar", "add_payments", "add_risk"]
 
 DRIVERS_SHOWN = 8
 
 
-def outlook_note(schedule: JobSchedule, risk: JobRisk) -> str:
-    """Finish and P80 in a line, for the head of a report."""
-    return (
-        f"Done {_day(last_day(schedule.finish))}, with 80 % confidence by {_day(last_day(risk.finish_at(0.8)))}   "
-        f"direct cost P50 {format_money(risk.cost_at(0.5))}, P80 {format_money(risk.cost_at(0.8))}"
-    )
-
-
-def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: JobRisk) -> None:
-    """The calendar step by step, the days without a sink, the trials and what drives them."""
+def add_calendar(page: Page, estimate: Estimate) -> None:
+    """The calendar step by step, the trips, the days without a sink."""
+    schedule = schedule_of(estimate)
     steps = schedule.schedule
     page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Float, h"), [_calendar_row(estimate, row) for row in steps.steps])
     names = estimate.lists.steps
@@ -58,6 +49,11 @@ def add_outlook(page: Page, estimate: Estimate, schedule: JobSchedule, risk: Job
             f"Without the disposer the price is {format_money(plain.price)} in place of {format_money(estimate.price)}; "
             f"the stub then comes down by {format_length(lower_plain)} in place of {format_length(lower)}."
         )
+
+
+def add_risk(page: Page, estimate: Estimate) -> None:
+    """The trials: cost and finish at their shares, the contingency that they ask for, and what drives them."""
+    risk = risk_of(estimate)
     rows = [(name.upper(), format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for name, chance in CHANCES.items()]
     page.table("How sure: cost and finish that this share of the trials does not exceed", ("Share", ">Direct cost", ">Finish"), rows)
     page.note(
@@ -95,11 +91,7 @@ def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
 
 
 def _when(when: datetime | None) -> str:
-    return "" if when is None else to_minute(when).strftime("%a %Y-%m-%d %H:%M")
-
-
-def _day(when: date) -> str:
-    return when.strftime("%a %Y-%m-%d")
+    return "" if when is None else f"{format_day(when.date())} {to_minute(when):%H:%M}"
 
 
 def add_payments(page: Page, estimate: Estimate) -> None:
@@ -108,7 +100,7 @@ def add_payments(page: Page, estimate: Estimate) -> None:
         return
     draws, cash = plan_draws(estimate), cash_of(estimate)
     rows = [
-        (str(number), draw.label, _day(day), _share(draws, draw.earned), format_money(draw.held), format_money(draw.due))
+        (str(number), draw.label, format_day(day), _share(draws, draw.earned), format_money(draw.held), format_money(draw.due))
         for number, draw, day in dated_draws(draws, cash)
     ]
     page.table("Payments of the customer", ("No.", "When", ">Day", ">Earned by then", ">Held back", ">Due"), rows)
@@ -116,7 +108,7 @@ def add_payments(page: Page, estimate: Estimate) -> None:
         page.note(f"A deposit of {format_money(draws.deposit_limit)} is the most that the state's preset lets us ask for.")
     moves = [
         (
-            _day(row.day),
+            format_day(row.day),
             format_money(row.paid_to_us) if row.paid_to_us else "",
             format_money(row.paid_by_us) if row.paid_by_us else "",
             format_money(row.fronted),
@@ -134,5 +126,5 @@ def _share(draws: DrawSchedule, earned: Decimal) -> str:
 def _worst(cash: CashPlan) -> str:
     said = "The customer's payments are always ahead of ours."
     if cash.most_fronted:
-        said = f"Most of our own money is in the job on {_day(cash.worst.day)}: {format_money(cash.most_fronted)}."
+        said = f"Most of our own money is in the job on {format_day(cash.worst.day)}: {format_money(cash.most_fronted)}."
     return f"{said} Overhead is left out; below 0 it is the customer's money."

@@ -3,14 +3,21 @@
 The terminal library is imported where a page is made: a command that answers in JSON does not load it.
 """
 
+import os
 import shutil
 import sys
 from collections.abc import Iterable, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from io import StringIO
+from typing import Any
 
-__all__ = ["Page", "days_text", "hours_text", "printable", "share_text"]
+from kit.records import Level
+
+__all__ = ["Page", "busy", "days_text", "hours_text", "printable", "share_text"]
 
 FILE_WIDTH, NARROWEST, WIDEST = 120, 60, 140
+_HEAD_LINE = "    \n    \n -- \n    \n    \n    \n    \n    \n"  # a table has a line below its head and nothing else
+_LOOKS = {Level.STOP: "bold red", Level.UNKNOWN: "magenta", Level.CAUTION: "yellow"}
 
 
 class Page:
@@ -21,7 +28,9 @@ class Page:
         from rich.console import Console
 
         self._out = StringIO()
-        self._console = Console(file=self._out, width=width or _width(), color_system=None, force_terminal=False, highlight=False, markup=False, emoji=False)
+        colored = _takes_color()
+        facts: dict[str, Any] = {"color_system": "standard" if colored else None, "force_terminal": colored, "legacy_windows": False}
+        self._console = Console(file=self._out, width=width or _width(), highlight=False, markup=False, emoji=False, **facts)
 
     def title(self, *lines: str) -> None:
         """What the report is about, the first line underlined."""
@@ -30,6 +39,15 @@ class Page:
             if number == 0:
                 self._print("=" * min(len(line), self._console.width))
 
+    def line(self, text: str, level: Level = Level.OK) -> None:
+        """A line as it stands; where the terminal has color, its first word shows the level that it also says."""
+        from rich.text import Text
+
+        printed = Text(printable(text))
+        if level in _LOOKS:
+            printed.stylize(_LOOKS[level], 0, len(text.partition(" ")[0]))
+        self._console.print(printed)
+
     def note(self, sentence: str) -> None:
         """A sentence after an empty line."""
         self._print("")
@@ -37,14 +55,14 @@ class Page:
 
     def table(self, name: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
         """A named table; a column whose name begins with ">" stands to the right. Without rows nothing is printed."""
-        from rich import box
+        from rich.box import Box
         from rich.table import Table
         from rich.text import Text
 
         rows = list(rows)
         if not rows:
             return
-        table = Table(box=box.ASCII2, show_edge=False, pad_edge=False, show_lines=False)
+        table = Table(box=Box(_HEAD_LINE, ascii=True), show_edge=False, pad_edge=False, show_lines=False)
         for column in columns:
             right = column.startswith(">")
             table.add_column(Text(column.removeprefix(">")), justify="right" if right else "left", no_wrap=right, overflow="fold")
@@ -62,6 +80,19 @@ class Page:
         from rich.text import Text
 
         self._console.print(Text(printable(line)))
+
+
+def busy() -> AbstractContextManager[object]:
+    """A sign of life on the terminal while something is worked out; nothing where nobody looks on."""
+    if not sys.stderr.isatty():
+        return nullcontext()
+    from rich.console import Console
+
+    return Console(stderr=True).status("Working it out ...")
+
+
+def _takes_color() -> bool:
+    return sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
 
 
 def _width() -> int:

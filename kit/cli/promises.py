@@ -1,5 +1,6 @@
 """What the commands say of a promise: as it was sent, with what today's rules would make of it as a difference beside it."""
 
+from collections.abc import Collection
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -88,11 +89,11 @@ def _differences_document(differences: Differences) -> dict[str, Any]:
     return {"amount": amount, "lines": plain(differences.lines), "problem": differences.problem or None}
 
 
-def promise_report(issued: Issued) -> str:
+def promise_report(issued: Issued, path: Path, parts: Collection[str] = ()) -> str:
     """The report of an issued estimate; where today's rules would give another, what was promised and the lines that differ."""
     differences = issued.differences()
     if not differences:
-        return estimate_report(issued.estimate, issued=issued)
+        return estimate_report(issued.estimate, path, issued=issued, parts=parts)
     page = Page()
     page.title(f"{issued.number}, revision {issued.revision}: {issued.customer}", f"issued {issued.issued}; what was promised stands")
     page.note(f"Price {format_money(issued.price)}   direct cost {format_money(issued.cost)}   hours {issued.content['result']['hours']:.2f}")

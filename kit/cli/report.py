@@ -1,64 +1,63 @@
 """What `check` and `estimate` say: findings, price and what it is made of, in plain trade words."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
+from pathlib import Path
 
-from kit.cli.outlook_report import add_outlook, add_payments, outlook_note
+from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, one_screen
+from kit.cli.outlook_report import add_calendar, add_payments, add_risk
 from kit.cli.page import Page, hours_text, share_text
-from kit.draw.marks import number_words
 from kit.estimate import Estimate
 from kit.issued import Issued
+from kit.job.labels import label_of
 from kit.job.prices import whose_lists
 from kit.money import format_money
-from kit.outlook import risk_of, schedule_of
 from kit.pricing.build_up import row_kinds
 from kit.pricing.terms import Input
 from kit.records import Finding, Kind, Level, Purchase, Task
+from kit.units import format_day
 
-__all__ = ["check_report", "estimate_report"]
-
-CAUTION = (
-    "Confirm what touches plumbing, electricity, structure or permits with the local authority and the licensed trades; "
-    "nothing here says that the work complies with a code."
-)
-_LEVEL_WORDS = {Level.STOP: "STOP", Level.UNKNOWN: "unknown", Level.CAUTION: "caution", Level.OK: "ok"}
+__all__ = ["PARTS", "check_report", "estimate_report"]
 
 
 def check_report(estimate: Estimate, *, everything: bool = False) -> str:
-    """What needs a decision, worst first; what is ok and good to know, or all that is ok; then what was assumed."""
-    page = Page()
+    """What needs a decision, worst first; what is good to know, the rest counted, or all that is ok; then what was assumed."""
+    page = Page(WIDTH)
     _head(page, estimate)
-    page.note(_verdict(estimate.findings))
-    _findings(page, [finding for finding in estimate.findings if everything or finding.level is not Level.OK])
-    if not everything:
-        notes = [(one.check, one.measured, one.remedy) for one in estimate.findings if one.level is Level.OK and one.remedy]
-        page.table("Good to know; nothing to decide", ("What was checked", "Found", "Note"), notes)
+    fine = [one for one in estimate.findings if one.level is Level.OK]
+    notes = fine if everything else [one for one in fine if one.remedy]
+    _say_findings(page, "DECIDE FIRST", [one for one in estimate.findings if one.level is not Level.OK])
+    _say_findings(page, "FINE" if everything else "GOOD TO KNOW, NOTHING TO DECIDE", notes)
+    if left := len(fine) - len(notes):
+        page.note(f"+ {left} more, all fine: --all")
     _assumptions(page, estimate)
-    _close(page, estimate)
+    page.note(CAUTION)
+    page.note(count_decisions(estimate.findings))
     return page.text()
 
 
-def estimate_report(estimate: Estimate, *, issued: Issued | None = None) -> str:
-    """Price, finish, what is not ok worst first, hours by step, calendar, risk, payments, cash, purchases, build-up, assumptions, lists used."""
+def _say_findings(page: Page, name: str, findings: Sequence[Finding]) -> None:
+    """Findings below each other, each in a few lines."""
+    if findings:
+        page.note(name)
+    for one in findings:
+        for number, line in enumerate(finding_lines(one)):
+            page.line(line, Level.OK if number else one.level)
+
+
+def estimate_report(estimate: Estimate, path: Path, *, issued: Issued | None = None, parts: Collection[str] = ()) -> str:
+    """The estimate on one screen; or, where `parts` of it are asked for, those in full (names of `PARTS`).
+
+    `path` is the file that it was read from, for the commands that come next.
+    """
+    if not parts:
+        return one_screen(estimate, path, issued=issued)
     page = Page()
     _head(page, estimate)
-    if issued:
-        page.note(f"Issued {issued.issued} as revision {issued.revision}, with the prices of that day.")
-    page.note(issued.lists_words if issued else whose_lists(estimate.lists))
-    page.note(
-        f"Price {format_money(estimate.price)}   direct cost {format_money(estimate.cost)}   "
-        f"margin {share_text(float(estimate.margin))}   hours {hours_text(estimate.hours)}"
-    )
-    schedule, risk = schedule_of(estimate), risk_of(estimate)
-    page.note(outlook_note(schedule, risk))
-    page.note(_verdict(estimate.findings))
-    _findings(page, [finding for finding in estimate.findings if finding.level is not Level.OK])
-    _hours(page, estimate)
-    add_outlook(page, estimate, schedule, risk)
-    add_payments(page, estimate)
-    _purchases(page, estimate)
-    _build_up(page, estimate)
-    _assumptions(page, estimate)
-    _close(page, estimate)
+    for name, add_part in PARTS.items():
+        if name in parts:
+            add_part(page, estimate)
+    page.note(CAUTION)
+    page.note(f"Price {format_money(estimate.price)}. {count_decisions(estimate.findings)}")
     return page.text()
 
 
@@ -66,24 +65,9 @@ def _head(page: Page, estimate: Estimate) -> None:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     page.title(
         f"{who.job_number}: {who.customer}, {who.address}",
-        f"{name_of(sink.item)}, {sink.mount} mount, in {name_of(estimate.job.counter.item)}; measured {who.visit_date} by {who.measured_by}",
+        f"{name_of(sink.item)}, {sink.mount} mount, {name_of(estimate.job.counter.item)}; measured {format_day(who.visit_date)} by {who.measured_by}",
         *([who.note] if who.note else []),
     )
-
-
-def _verdict(findings: Sequence[Finding]) -> str:
-    count = {level: sum(finding.level is level for finding in findings) for level in sorted(Level, reverse=True)}
-    numbers = ", ".join(f"{number} {_LEVEL_WORDS[level]}" for level, number in count.items() if number)
-    if count[Level.STOP]:
-        return f"NOT BUILDABLE as measured and chosen. Findings: {numbers}."
-    return f"Nothing says stop. Findings: {numbers or 'none'}."
-
-
-def _findings(page: Page, findings: Sequence[Finding]) -> None:
-    rows = [
-        (number, _LEVEL_WORDS[one.level], one.check, one.measured, one.limit, one.remedy) for number, one in zip(number_words(findings), findings, strict=True)
-    ]
-    page.table("Findings, worst first", (">No.", "Level", "What was checked", "Found", "Wanted", "What to do"), rows)
 
 
 def _hours(page: Page, estimate: Estimate) -> None:
@@ -132,12 +116,30 @@ def _build_up(page: Page, estimate: Estimate) -> None:
 
 
 def _assumptions(page: Page, estimate: Estimate) -> None:
-    rows = [(one.field, one.value, one.why) for one in estimate.assumptions]
+    rows = [(label_of(one.field, part=True), one.value, one.why) for one in estimate.assumptions]
     page.table("Assumed, because it was not measured", ("Field", "Taken as", "Why"), rows)
 
 
-def _close(page: Page, estimate: Estimate) -> None:
+def _sources(page: Page, estimate: Estimate) -> None:
+    """What was assumed, and which price lists were used."""
     lists = estimate.lists
-    files = ", ".join(f"{file.name} ({file.sha256[:8]})" for file in lists.files)
-    page.note(f'Price lists: folder "{lists.folder}", {lists.company.region}, prices of {lists.company.price_date}. Files and fingerprints: {files}.')
-    page.note(CAUTION)
+    _assumptions(page, estimate)
+    page.note(f"{whose_lists(lists)} {lists.company.region}, prices of {lists.company.price_date}.")
+    page.table("Files of the price lists", ("File", "Fingerprint"), [(file.name, file.sha256[:16]) for file in lists.files])
+
+
+def _all_findings(page: Page, estimate: Estimate) -> None:
+    _say_findings(page, "DECIDE FIRST", [one for one in estimate.findings if one.level is not Level.OK])
+
+
+PARTS: dict[str, Callable[[Page, Estimate], None]] = {
+    "findings": _all_findings,
+    "hours": _hours,
+    "calendar": add_calendar,
+    "buy": _purchases,
+    "build-up": _build_up,
+    "cash": add_payments,
+    "risk": add_risk,
+    "sources": _sources,
+}
+"""The parts of an estimate by the names that a command asks for them, in the order in which they are printed."""

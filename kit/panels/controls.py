@@ -13,6 +13,7 @@ import ipywidgets as widgets
 from kit.job import Job
 from kit.job.fields import UNKNOWN, Rule
 from kit.job.file import format_value
+from kit.job.labels import label_of
 from kit.lists import Lists
 from kit.panels.entries import walk_fields
 
@@ -21,7 +22,6 @@ __all__ = [
     "Control",
     "OnChange",
     "help_of",
-    "label_of",
     "make_choice",
     "make_control",
     "make_slider",
@@ -33,7 +33,6 @@ __all__ = [
 OnChange = Callable[[str, Any], None]
 """Called with the place of a field and what was typed."""
 AS_USUAL = "as usual"
-ONE = {"bowls": "bowl", "runs": "run", "holes": "hole", "readings": "reading", "offcuts": "offcut"}
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
 WHAT_IF: dict[str, tuple[float, float, float]] = {
@@ -51,7 +50,6 @@ WHAT_IF: dict[str, tuple[float, float, float]] = {
 }
 _NUMBER = re.compile(r"\[\d+\]")
 ITEMS_OWN = "each item's own"
-_NUMBERED = re.compile(r"(\w+)\[(\d+)\]")
 
 
 @dataclass(slots=True)
@@ -63,16 +61,6 @@ class Control:
     box: Any
     show: Callable[[Any], None]
     help: str = ""
-
-
-def label_of(place: str, unit: str = "") -> str:
-    """What stands before a control: the field, after the part that it belongs to where a group has several alike."""
-    *way, last = place.split(".")
-    way = way if way and "[" in way[0] else way[1:]  # the part itself stands above the controls already
-    context = " ".join(_NUMBERED.sub(lambda part: f"{ONE.get(part[1], part[1])} {part[2]}", word).replace("_", " ") for word in way)
-    name = last.replace("_", " ")
-    words = f"{context}: {name}" if context else name
-    return f"{words[0].upper()}{words[1:]} [{unit}]" if unit else f"{words[0].upper()}{words[1:]}"
 
 
 def help_of(rule: Rule) -> str:

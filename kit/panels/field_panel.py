@@ -8,8 +8,9 @@ import ipywidgets as widgets
 
 from kit.compare.swaps import changes_for_counter, changes_for_sink
 from kit.job import Job
+from kit.job.labels import label_of
 from kit.lists import Lists
-from kit.panels.controls import Control, help_of, label_of, make_choice, make_control, make_slider, make_stepper, slider_fields, usual_value
+from kit.panels.controls import Control, help_of, make_choice, make_control, make_slider, make_stepper, slider_fields, usual_value
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.screen import Updating, lay_box
 

@@ -32,15 +32,14 @@ def test_estimate_gives_calendar_and_risk(run: Any, example: Path) -> None:
     assert sum(shares) == pytest.approx(1, abs=0.01)
 
 
-def test_report_shows_hours_by_step_finish_and_p80(run: Any) -> None:
-    """In plain words, with what a temporary sink would cost and spare."""
-    document, report = run("estimate", EXAMPLE, "--json").json, run("estimate", EXAMPLE).out.decode()
-    finish = document["schedule"]["finish"].partition("T")[0]
-    assert re.search(rf"Done \w{{3}} {finish}, with 80 % confidence by \w{{3}} {document['risk']['finish']['p80'].partition('T')[0]}", report)
-    assert f"P80 ${Decimal(document['risk']['cost']['p80']):,}" in report
-    assert re.search(r"Ways to the house and setting up +\|", report)
-    assert "What drives the spread" in report
-    assert re.search(rf"with a temporary sink [\d.]+ days, at\s+\${document['schedule']['temporary_sink_price']} more", report)
+def test_report_shows_finish_and_p80(run: Any) -> None:
+    """In plain words, with what a temporary sink would cost and spare; days as people write them."""
+    document, report = run("estimate", EXAMPLE, "--json").json, " ".join(run("estimate", EXAMPLE).out.decode().split())
+    finish, p80 = (dt.datetime.fromisoformat(found) for found in (document["schedule"]["finish"], document["risk"]["finish"]["p80"]))
+    assert f"to {finish:%a, %b} {finish.day}; 4 times out of 5 by {p80:%a, %b} {p80.day}" in report
+    assert f"4 times out of 5 no more than ${round(Decimal(document['risk']['cost']['p80'])):,}" in report
+    assert f"(+${round(Decimal(document['schedule']['temporary_sink_price']))})" in report
+    assert "Ways to the house" in run("estimate", EXAMPLE, "--hours").out.decode()
 
 
 def test_report_and_document_count_the_same_trips(run: Any, job_file: Any) -> None:
@@ -49,7 +48,8 @@ def test_report_and_document_count_the_same_trips(run: Any, job_file: Any) -> No
     trips = run("estimate", job, "--json").json["schedule"]
     hand_priced = len(trips["trips_made"]) + 3
     assert trips["trips_priced"] == hand_priced
-    assert f"(priced: {hand_priced})" in " ".join(run("estimate", job).out.decode().split())
+    assert f"(priced: {hand_priced})" in " ".join(run("estimate", job, "--calendar").out.decode().split())
+    assert f"crew-days in {hand_priced} trips" in run("estimate", job).out.decode()
 
 
 def test_a_temporary_sink_in_the_terms_is_in_the_price(run: Any, job_file: Any) -> None:
@@ -58,6 +58,7 @@ def test_a_temporary_sink_in_the_terms_is_in_the_price(run: Any, job_file: Any) 
     path = job_file(put("terms.temporary_sink", True))
     after = run("estimate", path, "--json").json
     assert Decimal(after["price"]) - Decimal(before["price"]) == Decimal(before["schedule"]["temporary_sink_price"])
+    assert "(in the price)" in " ".join(run("estimate", path, "--calendar").out.decode().split())
     assert "(in the price)" in " ".join(run("estimate", path).out.decode().split())
 
 
@@ -72,9 +73,9 @@ def test_compare_shows_finish_p50_and_p80_of_each_alternate(run: Any) -> None:
     for one in document["alternates"]:
         assert (one["figures"] is not None) is (one["standing"] != "can't be built")
         assert one["figures"] is None or all(one["figures"][key] is not None for key in keys)
-    report = run("compare", EXAMPLE).out.decode()
-    assert "Work and days" in report
-    assert own["finish"].partition("T")[0] in report
+    finish = dt.datetime.fromisoformat(own["finish"])
+    assert "Work and days" in run("compare", EXAMPLE, "--full").out.decode()
+    assert re.search(rf"^-> .*{finish:%b} {finish.day} ", run("compare", EXAMPLE).out.decode(), re.MULTILINE)
 
 
 @pytest.mark.parametrize("command", ["estimate", "compare"])

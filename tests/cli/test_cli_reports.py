@@ -1,11 +1,16 @@
 """What a sound job prints, as JSON and as a report, and how it ends."""
 
 import re
+import sys
 import tomllib
 from pathlib import Path
 from typing import Any
 
+import pytest
 from changes import EXAMPLE, put
+
+from kit.cli.page import Page
+from kit.records import Level
 
 ESTIMATE_KEYS = ["job", "mount", "buildable", "price", "cost", "margin", "hours", "findings", "lines", "purchases", "tasks", "build_up", "assumptions", "lists"]
 OUTLOOK_KEYS = ["schedule", "risk", "without_disposer", "draws", "cash", "issued"]
@@ -58,38 +63,100 @@ def test_check_ends_with_1_when_a_finding_says_stop(run: Any, job_file: Any) -> 
     priced = run("estimate", path, "--json")
     assert (priced.code, priced.json["buildable"]) == (0, False)
     assert float(priced.json["price"]) > 0
-    assert b"NOT BUILDABLE" in run("estimate", path).out
+    last = run("estimate", path).out.decode().splitlines()[-1]
+    assert re.fullmatch(r"Price \$[0-9,.]+\. [0-9]+ stops?(; [0-9]+ to (measure|decide))*\.", last)
 
 
 def test_check_ends_with_0_when_nothing_says_stop(run: Any) -> None:
     """The example is sound."""
     ended = run("check", EXAMPLE)
     assert ended.code == 0
-    assert b"Nothing says stop" in ended.out
+    assert ended.out.decode().splitlines()[-1] == "No stops; 3 to decide."
 
 
-def test_report_says_hours_purchases_price_and_assumptions(run: Any, example: Path) -> None:
-    """The report of an estimate has all its parts, the price among them, and defers to those who decide."""
-    text = run("estimate", example).out.decode()
-    for part in ("Findings, worst first", "Hours by step", "Purchases", "How the price is made up", "Terms", "local authority", "prices of 2"):
-        assert part in text
-    price = run("estimate", example, "--json").json["price"]
-    assert f"{float(price):,.2f}" in text
+def test_an_estimate_is_one_screen(run: Any, example: Path) -> None:
+    """At most 45 lines of at most 80 columns; the price to the cent and the number of stops are the very last line."""
+    lines = run("estimate", example).out.decode().splitlines()
+    document = run("estimate", example, "--json").json
+    assert len(lines) <= 45
+    assert max(map(len, lines)) <= 80
+    assert lines[-1].startswith(f"Price ${float(document['price']):,.2f}. No stops")
+    assert any(line.startswith("Next:  sinkset issue") for line in lines)
+    assert "local authority" in " ".join(lines)
+
+
+def test_a_job_with_many_stops_is_one_screen_too(run: Any, job_file: Any) -> None:
+    """The first of each level are shown, the rest is counted with the command that shows it; what can't be built is not offered for issue."""
+
+    def spoil(document: Any) -> None:
+        for place, value in (("cabinet.width", "30 in"), ("cabinet.depth", "18 in"), ("plumbing.stub_height", "unknown")):
+            put(place, value)(document)
+
+    path = job_file(spoil)
+    lines = run("estimate", path).out.decode().splitlines()
+    findings = run("check", path, "--json").json["findings"]
+    stops = sum(one["level"] == "stop" for one in findings)
+    assert stops >= 2
+    assert len(lines) <= 45
+    assert f"{stops} stops" in lines[-1]
+    assert any(line.startswith("Next:  sinkset compare") for line in lines)
+    assert sum(line.startswith("STOP") for line in lines) == min(5, stops)
+    assert any(line.startswith("+ ") and "sinkset check" in line for line in lines)
+
+
+PART_HEADS = {
+    "--hours": "Hours by step",
+    "--calendar": "Trips of our people",
+    "--buy": "Purchases",
+    "--build-up": "How the price is made up",
+    "--cash": "Payments of the customer",
+    "--risk": "What drives the spread",
+    "--sources": "Files of the price lists",
+}
+
+
+def test_each_part_is_printed_by_its_name(run: Any) -> None:
+    """One part alone, and all of them with --full; the price stays the last line."""
+    whole = run("estimate", EXAMPLE, "--full").out.decode()
+    for option, head in PART_HEADS.items():
+        alone = run("estimate", EXAMPLE, option).out.decode()
+        assert head in alone
+        assert head in whole
+        assert not any(other in alone for other in PART_HEADS.values() if other != head)
+        assert alone.splitlines()[-1].startswith("Price $9,")
 
 
 def test_assumptions_are_in_the_report(run: Any, job_file: Any) -> None:
-    """What was not measured is said with the value that was taken."""
+    """What was not measured is said with the value that was taken, by its name and not by its place in the file."""
     path = job_file(put("cabinet.height", "unknown"))
-    assert re.search(rb"cabinet\.height +\| 34 1/2 in", run("estimate", path).out)
+    assert "Cabinet: height, 34 1/2 in" in run("estimate", path).out.decode()
     assert {"field": "cabinet.height", "value": "34 1/2 in"}.items() <= next(
         one for one in run("check", path, "--json").json["assumptions"] if one["field"] == "cabinet.height"
     ).items()
 
 
+def test_color_shows_on_a_terminal_and_is_never_the_only_sign(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The word of the level stands there with and without color; NO_COLOR and a dumb terminal get none."""
+
+    def caution() -> str:
+        page = Page(40)
+        page.line("CAUTION  Look", Level.CAUTION)
+        return page.text()
+
+    assert caution() == "CAUTION  Look\n"
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    assert "\x1b[" in caution()
+    assert "CAUTION" in caution()
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert caution() == "CAUTION  Look\n"
+
+
 def test_check_prints_what_needs_a_decision(run: Any) -> None:
     """What is ok is counted, and printed only with a note or with --all."""
     short, long = (run("check", EXAMPLE, *flags).out.decode() for flags in ([], ["--all"]))
-    assert "Good to know; nothing to decide" in short
+    assert "GOOD TO KNOW, NOTHING TO DECIDE" in short
     assert "Vent" not in short
     assert "Vent" in long
-    assert "Good to know" not in long
+    assert "GOOD TO KNOW" not in long
