@@ -185,7 +185,7 @@ def estimate(
 def compare(
     job: JobFile,
     *,
-    full: Annotated[bool, typer.Option("--full", help="Print every figure and reason.")] = False,
+    full: Full = False,
     as_json: AsJson = False,
     out: Out = None,
     prices: Prices = None,
