@@ -129,7 +129,7 @@ def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict
     Usable ones come first; `standing` says whether one can be had, `file` names the job file that `--out` writes.
     """
     figures = weigh_all(options)
-    why = explain_alternates([option for _, option in numbered], figures)
+    why = explain_alternates(options, figures)
     return {
         "job": plain_job(source.job),
         "alternates": [
