@@ -27,7 +27,7 @@ _PLACES = 2
 _MOST_DIGITS = 9
 _MOST_HOURS = 10_000
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
-_NUMBERS = ("amount", "hours", "tax", "burden")
+_NUMBERS = ("amount", "hours", "tax", "burden", "quantity", "left")
 _ROW = re.compile(r"row (\d+)")
 
 
@@ -37,7 +37,8 @@ class SpentRow:
 
     `amount` [currency] is below 0 for a credit; `tax` is the sales tax in it, `burden` what of it comes on top of wages, None where nobody said.
     `hours` are worker-hours [h], 0 where it is no labour. `order` is the number under which it was ordered; with `ordered` it is an order only and
-    nothing is spent yet. `call_back` marks what was done again after the work was finished.
+    nothing is spent yet. `call_back` marks what was done again after the work was finished. `quantity` of an `item` came in, in the unit of items.csv
+    (below 0: it went back), and `left` of it was left over; `order_day` and `delivery_day` are when it was ordered and delivered.
     """
 
     number: int
@@ -55,6 +56,11 @@ class SpentRow:
     order: str = ""
     ordered: bool = False
     call_back: bool = False
+    item: str = ""
+    quantity: float | None = None
+    left: float | None = None
+    order_day: dt.date | None = None
+    delivery_day: dt.date | None = None
 
 
 def read_spent(path: Path, lists: Lists, *, job: str | None = None) -> tuple[SpentRow, ...]:
@@ -140,6 +146,11 @@ def _columns(lists: Lists) -> tuple[Column, ...]:
         Column("order", text, **may),
         Column("ordered", yes_no, **may),
         Column("call_back", yes_no, **may),
+        Column("item", _known_item(lists), **may),
+        Column("quantity", _quantity, **may),
+        Column("left", _quantity, **may),
+        Column("order_day", day, **may),
+        Column("delivery_day", day, **may),
         Column("credit", yes_no, **may),
         Column("job", text, **may),
     )
@@ -152,6 +163,23 @@ def _known_code(lists: Lists) -> Callable[[str], str]:
         return cell
 
     return read
+
+
+def _known_item(lists: Lists) -> Callable[[str], str]:
+    def read(cell: str) -> str:
+        if cell not in lists.items:
+            raise ValueError(f'"{cell}" is in no list. Give an item of items.csv, or leave the cell empty.')
+        return cell
+
+    return read
+
+
+def _quantity(cell: str) -> float:
+    """A quantity of either sign, in the unit of the item."""
+    plain = cell.replace("−", "-")
+    if not _NUMBER.fullmatch(plain):
+        raise ValueError(f'"{cell}" is not a quantity. Give it as a plain number in the unit of items.csv, such as 24 or 7.5.')
+    return float(plain)
 
 
 def _amount(cell: str) -> Decimal:
@@ -196,7 +224,7 @@ def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
             yield fault("hours", "is empty. Labour needs its hours, such as 6.5.")
         elif hours and cells["cost_type"] in set(CostType) - {CostType.LABOUR}:
             yield fault("hours", f'"{hours}" stands with {cells["cost_type"]}. Only labour has hours; leave it empty.')
-    yield from (fault(column, sentence) for column, sentence in _odd_parts(row.cells))
+    yield from (fault(column, sentence) for column, sentence in (*_odd_parts(row.cells), *_odd_goods(row.cells)))
     if job is not None and cells["job"] and cells["job"] != job:
         yield fault("job", f'"{cells["job"]}" is another job. The estimate is of {job}.')
 
@@ -212,6 +240,24 @@ def _odd_parts(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
             yield column, f'"{cell}" is more than the amount that it is in.'
     if cells.get("ordered") == "yes" and not cells.get("order"):
         yield "order", "is empty. What is only ordered needs the number of the order."
+
+
+def _odd_goods(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Quantities and days of delivery that can't be."""
+    said = {name: cell for name in ("item", "quantity", "left", "order_day", "delivery_day") if (cell := cells.get(name, "").replace("−", "-"))}
+    if cells.get("cost_type") == CostType.LABOUR:
+        yield from ((column, f'"{cell}" stands with labour. Labour has none; leave it empty.') for column, cell in said.items())
+    if "quantity" in said and "item" not in said:
+        yield "item", "is empty. A quantity needs the item that it is of."
+    if "left" in said and "quantity" not in said:
+        yield "quantity", "is empty. What was left over needs the quantity that it is of."
+    if said.get("quantity", "").startswith("-") and cells.get("credit") != "yes":
+        yield "quantity", f'"{said["quantity"]}" is negative. Only goods that went back are: say yes in the column credit.'
+    quantity, left = (said.get(name, "") for name in ("quantity", "left"))
+    if _NUMBER.fullmatch(left) and (left.startswith("-") or (_NUMBER.fullmatch(quantity) and float(left) > max(float(quantity), 0.0))):
+        yield "left", f'"{left}" is more than was bought, or below zero.'
+    if said.get("delivery_day", "9") < said.get("order_day", ""):
+        yield "delivery_day", f'"{said["delivery_day"]}" lies before the day of the order.'
 
 
 def _row_number(fault: Fault) -> int:

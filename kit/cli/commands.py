@@ -432,6 +432,36 @@ def jobs(
 
 
 @app.command()
+def learn(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs, with its ledger.")],
+    *,
+    accept: Annotated[list[str] | None, typer.Option("--accept", metavar="ID", help="Take this lesson into new lists; as often as needed.")] = None,
+    refuse: Annotated[str | None, typer.Option("--refuse", metavar="ID", help="Refuse this lesson until more jobs have ended.")] = None,
+    take_in: Annotated[str | None, typer.Option("--take-in", metavar="JOB", help="Let a job count that is left out because it stands out.")] = None,
+    why: Annotated[str, typer.Option("--why", metavar="TEXT", help="Why: with --refuse and --take-in.")] = "",
+    by: Annotated[str, typer.Option("--by", metavar="NAME", help="Who decides; the lists will say so.")] = "",
+    out: Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Where the new folder of lists is laid; without it beside those in use.")] = None,
+    valid_from: Annotated[str | None, typer.Option("--valid-from", metavar="DAY", help="Day in the new folder's name; without it today.")] = None,
+    day: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="What was known at the end of that day; without it today.")] = None,
+    invent: Annotated[
+        int | None, typer.Option("--invent", min=1, max=2000, metavar="JOBS", help="First write an invented history of so many jobs into FOLDER (new).")
+    ] = None,
+    everything: Annotated[bool, typer.Option("--all", help="Print also what stands in the lists as the jobs say, and what has too few jobs.")] = False,
+    as_json: AsJson = False,
+    prices: Prices = None,
+) -> None:
+    """Say what finished jobs teach about hours, waste and waits, and take it into a new dated folder of lists, or refuse it."""
+    from kit.cli.contracts import read_day
+    from kit.cli.learning import decide, invent_history, learning_document, learning_report, open_learning
+
+    if invent is not None:
+        invent_history(folder, invent)
+    learning, home = open_learning(folder, prices, read_day(day))
+    learning, said = decide(learning, home, accept=accept or (), refuse=refuse, take_in=take_in, who=by, why=why, out=out, valid_from=read_day(valid_from))
+    _finish(lambda: learning_document(learning, said), lambda: learning_report(learning, said, everything=everything), as_json=as_json)
+
+
+@app.command()
 def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day: CrewDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
     """Work back: the price for a wanted margin or a wanted margin for each crew-day, or the margin at a wanted price."""
     from kit.cli.job_source import estimate_file

@@ -10,6 +10,7 @@ from typing import Any
 from kit.change.effect import ChangedDraw
 from kit.change.order import price_change
 from kit.cli.changing import ChangeRequest
+from kit.cli.job_rows import job_row_document, show_job_rows
 from kit.cli.job_source import JobSource, open_source
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page
@@ -26,6 +27,7 @@ from kit.export.change_order import ChangeOrderSource
 from kit.export.estimate_files import files_to_send
 from kit.export.posting_files import posting_files
 from kit.issued import issue_estimate, office_day, open_issued
+from kit.learning.job_rows import list_jobs
 from kit.money import format_money
 
 __all__ = [
@@ -261,21 +263,24 @@ def _words(what: Happening) -> str:
 
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
-    """Every contract of a folder, its sums."""
-    ledger = Ledger(folder)
-    return {"folder": str(folder), "as_of": day.isoformat() if day else None, "contracts": [_sums(ledger.state(number, day)) for number in ledger.contracts()]}
+    """Every contract of a folder: its sums, and what it was to cost and take beside what it did."""
+    ledger, found = Ledger(folder), list_jobs(folder, day)
+    rows = {row.number: job_row_document(row) for row in found.rows}
+    contracts = [{**_sums(ledger.state(number, day)), **rows.get(number, {})} for number in ledger.contracts()]
+    return {"folder": str(folder), "as_of": day.isoformat() if day else None, "contracts": contracts, "left_out": list(found.unreadable)}
 
 
 def jobs_report(folder: Path, day: dt.date | None) -> str:
-    """Every contract of a folder in one table."""
-    ledger, page = Ledger(folder), Page()
+    """Every job of a folder in one table; then what is billed and paid."""
+    ledger, page, found = Ledger(folder), Page(), list_jobs(folder, day)
     states = [ledger.state(number, day) for number in ledger.contracts()]
-    page.title(f"Contracts in {folder}", f"as of {day}" if day else "as they stand")
+    page.title(f"Jobs in {folder}", f"as of {day}" if day else "as they stand")
+    show_job_rows(page, found)
     rows = [
         (state.number, state.stage, *(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held, state.receivable)))
         for state in states
     ]
-    page.table("Contracts", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
+    page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
     if not rows:
         page.note("No estimate was offered or signed in this folder yet.")
     return page.text()

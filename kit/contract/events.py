@@ -55,13 +55,14 @@ class ContractDraw(_Record):
 
 
 class Offered(_Record):
-    """An estimate was issued: its document, fingerprint and price [USD]."""
+    """An estimate was issued: its document, fingerprint and price [USD]. An `invented` one belongs to a demonstration: no figure is learned from it."""
 
     kind: Literal["offered"] = "offered"
     document: str
     revision: int
     sha256: str
     price: Decimal
+    invented: bool = False
 
 
 class Signed(_Record):
@@ -157,6 +158,8 @@ class Bought(_Record):
     """Something was bought, hired or paid for the job [USD; below 0 for a credit of the supplier]; `bill` is the supplier's own number.
 
     `tax` is the sales tax in `amount`, `order` the number under which it was ordered; `call_back` marks what was done again after the work was finished.
+    `quantity` of `item` came in (below 0: went back), in the unit of its list, and `left` of it was left over; `order_day` and `delivery_day` say
+    when it was ordered and delivered. All of these may be unknown.
     """
 
     kind: Literal["bought"] = "bought"
@@ -169,6 +172,11 @@ class Bought(_Record):
     bill: str = ""
     order: str = ""
     call_back: bool = False
+    item: str = ""
+    quantity: float | None = None
+    left: float | None = None
+    order_day: dt.date | None = None
+    delivery_day: dt.date | None = None
 
 
 class Ordered(_Record):

@@ -32,6 +32,11 @@ _SCHEMAS = (
     CREATE TRIGGER event_stays BEFORE UPDATE ON event BEGIN SELECT RAISE(ABORT, 'an event is never edited'); END;
     CREATE TRIGGER event_is_kept BEFORE DELETE ON event BEGIN SELECT RAISE(ABORT, 'an event is never deleted'); END;
     """,
+    """
+    CREATE TABLE decision (id INTEGER PRIMARY KEY AUTOINCREMENT, written TEXT NOT NULL, what TEXT NOT NULL);
+    CREATE TRIGGER decision_stays BEFORE UPDATE ON decision BEGIN SELECT RAISE(ABORT, 'a decision is never edited'); END;
+    CREATE TRIGGER decision_is_kept BEFORE DELETE ON decision BEGIN SELECT RAISE(ABORT, 'a decision is never deleted'); END;
+    """,
 )
 """What brings a ledger from one version to the next; the version of a file is how many of these it has seen."""
 
@@ -112,6 +117,20 @@ class Ledger:
             state = contract_state(contract, known)  # refuses what can't follow; nothing is kept then
             connection.execute("COMMIT")
         return state
+
+    def decisions(self) -> tuple[str, ...]:
+        """What people decided about what finished jobs teach, oldest first, as `kit.learning.decisions` wrote it."""
+        return tuple(row[0] for row in self._rows("SELECT what FROM decision ORDER BY id", ()))
+
+    def add_decisions(self, decisions: Sequence[str]) -> None:
+        """Write down decisions, all of them or none; errors as in `append`."""
+        self.path.parent.mkdir(parents=True, exist_ok=True)
+        with self._connect() as connection:
+            self._bring_up(connection)
+            connection.execute("BEGIN IMMEDIATE")
+            now = dt.datetime.now(dt.UTC).isoformat()
+            connection.executemany("INSERT INTO decision (written, what) VALUES (?, ?)", [(now, what) for what in decisions])
+            connection.execute("COMMIT")
 
     def back_up(self, path: Path) -> None:
         """Copy the whole ledger into a new file, as it stands in one moment.

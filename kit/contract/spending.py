@@ -88,6 +88,11 @@ def spending_of(row: SpentRow, burden: float) -> Happening:
             bill=row.document,
             order=row.order,
             call_back=row.call_back,
+            item=row.item,
+            quantity=row.quantity,
+            left=row.left,
+            order_day=row.order_day,
+            delivery_day=row.delivery_day,
         )
     wages = round_cents(EXACT.divide(row.amount, EXACT.add(Decimal(1), to_decimal(burden, _SHARE_PLACES))))
     on_top = EXACT.subtract(row.amount, wages) if row.burden is None else row.burden
@@ -105,12 +110,15 @@ def spending_of(row: SpentRow, burden: float) -> Happening:
 
 def spent_rows(events: Sequence[Event]) -> tuple[SpentRow, ...]:
     """What was spent by the events that hold, as rows that are numbered by their events; what is only ordered is none of them."""
-    found = []
-    for event in standing_events(events):
+    found, standing = [], standing_events(events)
+    ordered = {event.what.order: event.day for event in reversed(standing) if isinstance(event.what, Ordered)}
+    for event in standing:
         one = event.what
         if isinstance(one, Bought):
             row = SpentRow(event.id, event.day, one.cost_code, one.cost_type, one.text, one.amount, 0.0, one.supplier, one.bill)
-            found.append(replace(row, tax=one.tax, order=one.order, call_back=one.call_back))
+            row = replace(row, tax=one.tax, order=one.order, call_back=one.call_back, item=one.item, quantity=one.quantity, left=one.left)
+            order_day = one.order_day or (ordered.get(one.order) if one.order else None)
+            found.append(replace(row, order_day=order_day, delivery_day=one.delivery_day))
         elif isinstance(one, Worked):
             amount = EXACT.add(one.wages, one.burden)
             row = SpentRow(event.id, event.day, one.cost_code, CostType.LABOUR, one.text, amount, one.hours, "", one.sheet)

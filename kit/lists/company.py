@@ -105,6 +105,12 @@ class Company:
     posting_sides: Literal["both", "one"] = choice(
         "How posting rows name accounts: both: debit and credit account in one row; one: a row for each account", default="both"
     )
+    learn_from_jobs: int = count("Finished jobs from which on something is proposed", low=2, default=8)
+    learn_prior_jobs: int = count("How many finished jobs the figure in the lists weighs before any job", low=1, default=5)
+    learn_spread_hours: float = measure("share", "How far the hours of a single job usually lie from the lists'", default=0.3)
+    learn_spread_waste: float = measure("share", "How far what a single job uses usually lies from the lists' quantity with waste", default=0.1)
+    learn_spread_days: float = measure("share", "How far the days of a single wait usually lie from the lists'", default=0.5)
+    outlier_chance: float = measure("share", "Chance that the test of outliers flags a job though none stands out", high=0.2, default=0.01)
     pay_within_days: int = count("Days from the date of a bill in which it is to be paid", default=10)
     address: str = text("Address, printed on papers", default="")
     phone: str = text("Phone, printed on papers", default="")

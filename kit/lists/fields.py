@@ -79,9 +79,9 @@ def choice(help: str, options: Sequence[str] = (), *, key: bool = False, refers:
     return _declare("choice", help, default, options=options, is_key=key, refers=refers)
 
 
-def measure(kind: Measure, help: str, *, high: float | None = None, key: bool = False) -> Any:  # noqa: A002 - as above
-    """A length [in], weight [lb], time [h] or share, typed with its unit; 0 or more, and at most `high`."""
-    return _declare(kind, help, high=high, is_key=key)
+def measure(kind: Measure, help: str, *, high: float | None = None, key: bool = False, default: Any = MISSING) -> Any:  # noqa: A002 - as above
+    """A length [in], weight [lb], time [h] or share, typed with its unit; 0 or more, at most `high`. With a default the whole column may be left out."""
+    return _declare(kind, help, default, high=high, is_key=key)
 
 
 def limit(help: str) -> Any:  # noqa: A002 - as above

@@ -32,6 +32,7 @@ class Item:
         "Whether it is used up or taken away again and doesn't become part of the house; then we pay the tax on it, even where tax is "
         "collected from the customer"
     )
+    waste_source: str | None = text("Where its waste comes from, as when it was learned from finished jobs", default=None)
 
 
 @list_row("prices.csv", "Prices: what one pack of an item costs at one supplier over a span of dates")

@@ -1,0 +1,258 @@
+"""What finished jobs teach, on the command line: shown with its intervals, accepted into new lists, refused, or a job that stands out taken in."""
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+from kit.cli.page import Page, share_text
+from kit.errors import Fault, KitError
+from kit.job.prices import usual_price_folder, whose_lists
+from kit.learning.back_test import BackTest, back_test
+from kit.learning.belief import Interval
+from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
+from kit.learning.invented import write_invented_history
+from kit.learning.learn import Learning, Lesson, Status, learn_from_jobs
+from kit.learning.offer_shares import OfferShare, offer_shares
+from kit.lists import load_lists
+from kit.lists.write import DESCRIPTION
+from kit.shipped import shipped
+
+__all__ = ["decide", "invent_history", "learning_document", "learning_report", "open_learning"]
+
+_TITLES: dict[Status, str] = {
+    "proposed": "Proposed: the lists' figure lies outside what the jobs say of the rate",
+    "refused": "Refused, until more jobs have ended",
+    "not clear": "No clear difference: the lists' figure may well be right",
+    "as listed": "As in the lists",
+    "too few jobs": "Too few jobs yet",
+}
+_SHOWN: tuple[Status, ...] = ("proposed", "refused")
+_WHAT_INTERVALS_SAY = (
+    "Rate itself: where the figure lies on average over many jobs, with a chance of 90 %. Next job: what one more job takes, with the same chance; it "
+    "is wider, because single jobs scatter. Don't use one for the other."
+)
+
+
+def invent_history(folder: Path, jobs: int) -> None:
+    """Write an invented history into a new folder; errors as in `write_invented_history`."""
+    write_invented_history(folder, jobs=jobs)
+
+
+def open_learning(folder: Path, prices: Path | None, day: dt.date) -> tuple[Learning, Path]:
+    """What the jobs of a folder teach about its lists, and where those lie: the given ones, those in or beside the folder, else the kit's."""
+    if not folder.is_dir():
+        raise KitError(Fault("", "is no folder of jobs.", str(folder)))
+    home = prices or usual_price_folder(folder.absolute())
+    return learn_from_jobs(folder, load_lists(home), day), home
+
+
+def decide(
+    learning: Learning,
+    lists_folder: Path,
+    *,
+    accept: Sequence[str],
+    refuse: str | None,
+    take_in: str | None,
+    who: str,
+    why: str,
+    out: Path | None,
+    valid_from: dt.date,
+) -> tuple[Learning, tuple[str, ...]]:
+    """Do what a person decided, one kind at a time; gives what the jobs teach after it, and what was done in words.
+
+    Raises
+    ------
+    KitError
+        If several are asked for at once, or as in `accept_lessons`, `refuse_lesson` and `take_in_job`.
+    """
+    if sum((bool(accept), refuse is not None, take_in is not None)) > 1:
+        raise KitError(Fault("--accept, --refuse, --take-in", "decide one of these at a time."))
+    if accept:
+        if out is None and lists_folder == shipped(lists_folder.name):
+            raise KitError(Fault("--out", "is needed: the lists in use are the kit's own. Say where your new folder of lists is to lie."))
+        home = out or lists_folder.parent
+        folder = accept_lessons(learning, accept, who=who, home=home, valid_from=valid_from, description=lists_folder / DESCRIPTION)
+        return learning, (f"Written: {folder}. Job files use it once they name it (prices), or once it lies as price_lists beside them.",)
+    if refuse is not None:
+        refuse_lesson(learning, refuse, who=who, why=why)
+    elif take_in is not None:
+        take_in_job(learning, take_in, who=who, why=why)
+    else:
+        return learning, ()
+    done = f"Refused: {refuse}. It comes back when more jobs have ended." if refuse is not None else f"{take_in} counts from now on."
+    return learn_from_jobs(learning.folder, learning.lists, learning.day), (done,)
+
+
+def learning_document(learning: Learning, said: Sequence[str]) -> dict[str, Any]:
+    """What the jobs teach as plain data: `lessons` with both intervals in the figures of the lists, `back_test`, `offers`."""
+    return {
+        "folder": str(learning.folder),
+        "as_of": learning.day.isoformat(),
+        "lists": learning.lists.folder,
+        "invented": learning.invented,
+        "jobs": len(learning.jobs),
+        "finished": learning.finished,
+        "done": list(said),
+        "notes": list(learning.notes),
+        "lessons": [_lesson_document(lesson) for lesson in learning.lessons],
+        "back_test": [_test_document(test) for test in back_test(learning)],
+        "offers": [_offers_document(share) for share in offer_shares(learning)],
+    }
+
+
+def _lesson_document(lesson: Lesson) -> dict[str, Any]:
+    return {
+        "id": lesson.subject.id,
+        "name": lesson.subject.name,
+        "status": lesson.status,
+        "jobs": lesson.jobs,
+        "listed": lesson.listed,
+        "learned": lesson.figure(lesson.ratio),
+        "interval_of_the_rate": _limits(lesson, "rate"),
+        "interval_of_the_next_job": _limits(lesson, "next job"),
+        "scatter": lesson.spread,
+        "left_out": [
+            {
+                "job": one.observation.job,
+                "expected": one.observation.expected,
+                "took": one.observation.actual,
+                "distance": one.distance,
+                "limit": one.limit,
+            }
+            for one in lesson.flagged
+        ],
+        "changes": [
+            {"file": change.file, "row": change.key, "column": change.column, "before": change.before, "after": change.after} for change in lesson.changes
+        ],
+        "refused": None if lesson.refused is None else {"day": lesson.refused.day.isoformat(), "by": lesson.refused.who, "why": lesson.refused.why},
+    }
+
+
+def _limits(lesson: Lesson, of: Any) -> list[float]:
+    interval = lesson.interval(of)
+    return [lesson.figure(interval.low), lesson.figure(interval.high)]
+
+
+def _test_document(test: BackTest) -> dict[str, Any]:
+    scores = {name: {"bias": score.bias, "mean_error": score.mean_error, "coverage": score.coverage} for name, score in _scores(test)}
+    return {"name": test.name, "predictions": test.predictions, **scores}
+
+
+def _scores(test: BackTest) -> tuple[tuple[str, Any], ...]:
+    return ("as_listed", test.before), ("learned", test.after)
+
+
+def _offers_document(share: OfferShare) -> dict[str, Any]:
+    margin = share.margin
+    return {
+        "by": share.by,
+        "name": share.name,
+        "decided": share.decided,
+        "signed": share.signed,
+        "share": share.share,
+        "interval_of_the_share": None if share.signed_low is None else [share.signed_low, share.signed_high],
+        "finished": share.finished,
+        "margin": None if margin is None else margin.mean,
+        "interval_of_the_margin": None if margin is None else [(i := margin.interval("rate")).low, i.high],
+        "interval_of_the_next_job": None if margin is None else [(i := margin.interval("next job")).low, i.high],
+    }
+
+
+def learning_report(learning: Learning, said: Sequence[str], *, everything: bool = False) -> str:
+    """What the jobs teach for people: what is proposed first, what is left out, whether it would have helped, which offers are signed."""
+    page = Page()
+    head = "What invented jobs teach" if learning.invented else "What finished jobs teach"
+    page.title(f"{head}: {learning.folder}", f"{learning.finished} finished of {len(learning.jobs)} jobs, as of {learning.day}", whose_lists(learning.lists))
+    for sentence in (*said, *learning.notes):
+        page.note(sentence)
+    for status, title in _TITLES.items():
+        lessons = [lesson for lesson in learning.lessons if lesson.status == status]
+        if everything or status in _SHOWN:
+            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90 %", ">Next job, 90 %", "To decide")
+            page.table(title, columns, [_row(lesson) for lesson in lessons])
+    if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
+        page.note(_WHAT_INTERVALS_SAY)
+    _show_refused(page, learning.lessons)
+    _show_left_out(page, learning.lessons)
+    _show_tests(page, back_test(learning))
+    _show_offers(page, offer_shares(learning))
+    page.note(_next_words(learning, everything=everything))
+    return page.text()
+
+
+def _row(lesson: Lesson) -> tuple[str, ...]:
+    figure = {"hours": "hours of {}", "waste": "waste of {}", "days": "wait for {}"}[lesson.subject.kind].format(lesson.subject.name)
+    intervals = (_span(lesson, lesson.interval("rate")), _span(lesson, lesson.interval("next job")))
+    return figure, str(lesson.jobs), _figure(lesson, 1.0), _figure(lesson, lesson.ratio), *intervals, lesson.subject.id
+
+
+def _figure(lesson: Lesson, ratio: float) -> str:
+    value = lesson.figure(ratio)
+    return {"hours": f"x {value:.2f}", "waste": share_text(value), "days": f"{value:.1f} days"}[lesson.subject.kind]
+
+
+def _span(lesson: Lesson, interval: Interval) -> str:
+    return f"{_figure(lesson, interval.low)} to {_figure(lesson, interval.high)}"
+
+
+def _show_refused(page: Page, lessons: Iterable[Lesson]) -> None:
+    for lesson in lessons:
+        if lesson.status == "refused" and lesson.refused is not None:
+            page.note(f"{lesson.subject.name}: refused on {lesson.refused.day}: {lesson.refused.why}.")
+
+
+def _show_left_out(page: Page, lessons: Iterable[Lesson]) -> None:
+    rows = [
+        (
+            one.observation.job,
+            lesson.subject.name,
+            f"{one.observation.expected:.2f}",
+            f"{one.observation.actual:.2f}",
+            f"{one.distance:.2f}",
+            f"{one.limit:.2f}",
+        )
+        for lesson in lessons
+        for one in lesson.flagged
+    ]
+    page.table(
+        "Left out because they stand out (Grubbs's test): look at the time sheets",
+        ("Job", "About", ">Expected", ">Took", ">Spreads away", ">Limit"),
+        rows,
+    )
+    if rows:
+        page.note("What really happened and may happen again counts: sinkset learn FOLDER --take-in JOB --why TEXT.")
+
+
+def _show_tests(page: Page, tests: Sequence[BackTest]) -> None:
+    rows = [
+        (f"{test.name}, {words}", str(test.predictions), share_text(score.bias), share_text(score.mean_error), share_text(score.coverage))
+        for test in tests
+        for words, score in (("as listed", test.before), ("as learned by then", test.after))
+    ]
+    page.table("Would it have helped? Each job predicted from those before it", ("Figure", ">Cases", ">Too much", ">Off by", ">90 % held"), rows)
+
+
+def _show_offers(page: Page, shares: Sequence[OfferShare]) -> None:
+    rows = []
+    for one in shares:
+        margin = ("-", "-", "-") if one.margin is None else (share_text(one.margin.mean), *(_shares(one.margin.interval(of)) for of in ("rate", "next job")))
+        if one.signed_low is not None and one.signed_high is not None:
+            rows.append((f"{one.by}: {one.name}", f"{one.signed} of {one.decided}", f"{one.signed_low:.0%} to {one.signed_high:.0%}", *margin))
+    columns = ("Offers", ">Signed", ">Share, 90 %", ">Margin", ">Margin itself, 90 %", ">Next job, 90 %")
+    page.table("Which offers get signed, and what they leave over direct cost", columns, rows)
+
+
+def _shares(interval: Interval) -> str:
+    return f"{interval.low:.1%} to {interval.high:.1%}"
+
+
+def _next_words(learning: Learning, *, everything: bool) -> str:
+    counts = {status: sum(lesson.status == status for lesson in learning.lessons) for status in _TITLES}
+    least = learning.lists.company.learn_from_jobs
+    rest = f"Not clear: {counts['not clear']}; as listed: {counts['as listed']}; fewer than {least} jobs: {counts['too few jobs']}."
+    more = "" if everything or not learning.lessons else " --all shows them."
+    if not counts["proposed"]:
+        return f"Nothing is proposed. {rest}{more}"
+    first = next(lesson.subject.id for lesson in learning.lessons if lesson.status == "proposed")
+    return f"{rest}{more} Next: sinkset learn FOLDER --accept {first} --by NAME, or --refuse {first} --why TEXT."

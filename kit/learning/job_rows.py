@@ -1,0 +1,202 @@
+"""All jobs of a folder, one row each: where the job stands, what it was to cost and take, and what it did."""
+
+import csv
+import datetime as dt
+import io
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, Literal
+
+from kit.archive.spent import SpentRow
+from kit.contract.events import Event
+from kit.contract.ledger import Ledger
+from kit.contract.spending import spent_rows
+from kit.contract.state import ContractState, contract_state
+from kit.errors import KitError
+from kit.issued import Issued, open_issued
+from kit.money import EXACT, sum_money
+
+__all__ = ["FolderJobs", "JobPlan", "JobRow", "JobStage", "PlannedItem", "PlannedStep", "list_jobs"]
+
+JobStage = Literal["offered", "signed", "finished", "canceled"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedStep:
+    """A step as promised: its cost code, worker-hours [h], and the work it counts, as kind of work and quantity, times the factors of the house."""
+
+    cost_code: str
+    hours: float
+    work: tuple[tuple[str, float], ...]
+    factor: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedItem:
+    """An item as promised: net quantity in its unit, without waste, and whether it is cut from stock by a plan."""
+
+    net: float
+    planned_pieces: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JobPlan:
+    """What the promise that a contract stands for plans: own work by step, goods by item."""
+
+    steps: Mapping[str, PlannedStep]
+    items: Mapping[str, PlannedItem]
+
+
+@dataclass(frozen=True, slots=True)
+class JobRow:
+    """One job of a folder [USD; worker-hours h; days].
+
+    `price` is what the customer pays, tax and signed changes among it; `revenue` the same without tax that is only passed on. Promised figures are
+    those of the issued estimate that the contract stands for, real ones those of the ledger. `ended` is the day on which it was closed, `days` from the
+    signature to that day (to the day asked for, while it is open), `days_worked` counts days with own hours. `call_back_hours` are part of the real hours.
+    """
+
+    number: str
+    stage: JobStage
+    invented: bool
+    mount: str
+    counter: str
+    counter_name: str
+    offered: dt.date
+    valid_until: dt.date
+    signed: dt.date | None
+    ended: dt.date | None
+    price: Decimal
+    revenue: Decimal
+    cost_promised: Decimal
+    cost_real: Decimal
+    hours_promised: float
+    hours_real: float
+    call_back_hours: float
+    days: int | None
+    days_worked: int
+    plan: JobPlan
+    spent: tuple[SpentRow, ...]
+
+    @property
+    def margin_promised(self) -> float | None:
+        """Share of the revenue that direct cost was to leave."""
+        return _share_left(self.revenue, self.cost_promised)
+
+    @property
+    def margin_real(self) -> float | None:
+        """Share of the revenue that direct cost left; None until the job is finished."""
+        return _share_left(self.revenue, self.cost_real) if self.stage == "finished" else None
+
+
+@dataclass(frozen=True, slots=True)
+class FolderJobs:
+    """The jobs of a folder, the one offered last first, and a sentence for each that can't be read."""
+
+    rows: tuple[JobRow, ...]
+    unreadable: tuple[str, ...]
+
+
+def list_jobs(folder: Path, day: dt.date | None = None) -> FolderJobs:
+    """All jobs of a folder that were offered, signed or finished by a day.
+
+    Parameters
+    ----------
+    folder
+        Where issued estimates and the ledger lie.
+    day
+        The end of this day; as they stand now when left out.
+
+    Raises
+    ------
+    LedgerError
+        If the ledger can't be read. A promise that can't be opened is told in `unreadable`, and its job left out.
+    """
+    ledger = Ledger(folder)
+    rows, unreadable = [], []
+    for number in ledger.contracts():
+        events = [event for event in ledger.events(number) if day is None or event.day <= day]
+        state = contract_state(number, events)
+        if state.document:
+            try:
+                rows.append(_row(folder, state, events, day))
+            except KitError as error:
+                unreadable.append(f"{number} is left out: {error.faults[0]}")
+    return FolderJobs(tuple(sorted(rows, key=lambda row: (row.offered, row.number), reverse=True)), tuple(unreadable))
+
+
+def _row(folder: Path, state: ContractState, events: Sequence[Event], day: dt.date | None) -> JobRow:
+    issued = open_issued(folder / f"{state.document}.json")
+    figures, result, spent = issued.figures, issued.content["result"], spent_rows(events)
+    ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
+    last = ended or day
+    labour = [row for row in spent if row.hours]
+    counter = str(result["job"]["counter"]["item"])
+    return JobRow(
+        number=state.number,
+        stage=_stage(state),
+        invented=state.offered is not None and state.offered.invented,
+        mount=str(result["mount"]),
+        counter=counter,
+        counter_name=_name_of_counter(issued, counter),
+        offered=next(event.day for event in events if event.what.kind in {"offered", "signed"}),
+        valid_until=issued.issued + dt.timedelta(days=_validity(issued)),
+        signed=state.signed_on,
+        ended=ended,
+        price=state.contract_sum if state.signed else issued.price,
+        revenue=EXACT.subtract(state.contract_sum, state.tax) if state.signed else EXACT.subtract(issued.price, figures.tax_collected),
+        cost_promised=figures.cost,
+        cost_real=sum_money([row.amount for row in spent]),
+        hours_promised=figures.hours,
+        hours_real=round(sum(row.hours for row in labour), 4),
+        call_back_hours=round(sum(row.hours for row in labour if row.call_back), 4),
+        days=(last - state.signed_on).days if last and state.signed_on else None,
+        days_worked=len({row.date for row in labour}),
+        plan=_plan(result, issued),
+        spent=spent,
+    )
+
+
+def _stage(state: ContractState) -> JobStage:
+    """A contract closed with a reason such as "canceled by the customer" was not carried through."""
+    if not state.closed:
+        return "signed" if state.signed else "offered"
+    return "canceled" if state.closed.strip().casefold().startswith("cancel") else "finished"
+
+
+def _share_left(revenue: Decimal, cost: Decimal) -> float | None:
+    return float(EXACT.divide(EXACT.subtract(revenue, cost), revenue)) if revenue else None
+
+
+def _plan(result: Mapping[str, Any], issued: Issued) -> JobPlan:
+    codes = {row["step"]: row["cost_code"] for row in _rows_of(issued, "steps.csv")}
+    lines = {line["id"]: line for line in result["lines"]}
+    steps = {}
+    for task in result["tasks"]:
+        factor = 1.0
+        for _, times in task["factors"]:
+            factor *= times
+        # the ways to the house are no lines of the takeoff: their hours are taken as promised
+        work = tuple((lines[name]["item"], lines[name]["quantity"]) for name in task["line_ids"]) if set(task["line_ids"]) <= lines.keys() else ()
+        steps[task["step"]] = PlannedStep(codes.get(task["step"], ""), task["hours_likely"], work, factor)
+    items: dict[str, PlannedItem] = {}
+    for line in result["lines"]:
+        if line["kind"] == "buy":
+            before = items.get(line["item"], PlannedItem(0.0, planned_pieces=False))
+            items[line["item"]] = PlannedItem(before.net + line["quantity"], before.planned_pieces or bool(line["pieces"]))
+    return JobPlan(steps, items)
+
+
+def _rows_of(issued: Issued, file: str) -> list[dict[str, str]]:
+    """A list as it was issued with, cells as typed."""
+    return list(csv.DictReader(io.StringIO(issued.content["lists"]["texts"].get(file, ""), newline="")))
+
+
+def _name_of_counter(issued: Issued, counter: str) -> str:
+    return next((row["name"] for row in _rows_of(issued, "counters.csv") if row["item"] == counter and row.get("name")), counter.replace("-", " "))
+
+
+def _validity(issued: Issued) -> int:
+    return next(int(row["value"]) for row in _rows_of(issued, "company.csv") if row["key"] == "validity_days")

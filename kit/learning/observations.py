@@ -1,0 +1,145 @@
+"""What did finished jobs take, against what today's lists say of the same work? Hours by step, goods by item, days of waiting by row of the waits.
+
+Each job is held against today's lists, not against those of its own day, so that jobs priced by older rates teach the rates in use.
+"""
+
+import datetime as dt
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from kit.archive.spent import SpentRow
+from kit.labor.calendar import WorkCalendar, is_working_day
+from kit.learning.job_rows import JobRow, PlannedStep
+from kit.lists import Lists
+from kit.lists.goods_rows import Item
+from kit.lists.work_rows import LeadTime
+from kit.records import CostType
+
+__all__ = ["Observation", "Subject", "SubjectKind", "has_waste", "observe_jobs"]
+
+SubjectKind = Literal["hours", "waste", "days"]
+_HOURS_PLACES = 12
+_DAY = dt.timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What something is learned about: hours of a step, waste of an item, or days of a row of lead_times.csv; `row` is its id, `name` for people."""
+
+    kind: SubjectKind
+    row: str
+    name: str
+
+    @property
+    def id(self) -> str:
+        """By what a person calls it on the command line, such as `hours/build-frame`."""
+        return f"{self.kind}/{self.row}"
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """One finished job: what today's lists expect of its work and what it took, in one unit: worker-hours, the item's unit, or days.
+
+    Days are counted with the day of the order among them, so that a delivery on the same day is one day.
+    """
+
+    job: str
+    ended: dt.date
+    expected: float
+    actual: float
+
+    @property
+    def value(self) -> float:
+        """Logarithm of what it took over what was expected; 0 where the lists were right."""
+        return math.log(self.actual / self.expected)
+
+
+def observe_jobs(jobs: Sequence[JobRow], lists: Lists) -> dict[Subject, tuple[Observation, ...]]:
+    """What each finished job says of each subject, the job that ended first first.
+
+    Parameters
+    ----------
+    jobs
+        Rows of a folder; only finished ones are read.
+    lists
+        The lists in use.
+
+    Notes
+    -----
+    Hours that were written down without a step count for the step only where it is the one own step of their cost code; elsewhere that job teaches
+    nothing of these steps. Call-backs are no part of a rate. Waste needs the quantity and what was left of every purchase of the item, and an item
+    that no cut plan divides and that is more than a counted piece. Of several deliveries by one row the last counts, as the calendar waits for it.
+    """
+    finished = sorted((job for job in jobs if job.stage == "finished" and job.ended), key=lambda job: (job.ended or dt.date.min, job.number))
+    calendar = WorkCalendar(dt.time(8), 8.0, lists.company.work_days, *lists.company.holidays)
+    found: dict[Subject, list[Observation]] = {}
+    for job in finished:
+        for subject, expected, actual in (*_hours(job, lists), *_waste(job, lists), *_days(job, lists, calendar)):
+            if expected > 0 and actual > 0:
+                found.setdefault(subject, []).append(Observation(job.number, job.ended or dt.date.min, expected, actual))
+    return {subject: tuple(seen) for subject, seen in found.items()}
+
+
+def _hours(job: JobRow, lists: Lists) -> Iterator[tuple[Subject, float, float]]:
+    labour = [row for row in job.spent if row.cost_type is CostType.LABOUR and not row.call_back]
+    sharing: dict[str, list[str]] = {}
+    for name, step in job.plan.steps.items():
+        sharing.setdefault(step.cost_code, []).append(name)
+    unnamed = {row.cost_code for row in labour if row.step is None}
+    for name, step in job.plan.steps.items():
+        if step.cost_code in unnamed and len(sharing[step.cost_code]) > 1:
+            continue
+        hours = sum(row.hours for row in labour if row.step == name or (row.step is None and row.cost_code == step.cost_code))
+        row = next((row for key, row in lists.steps.items() if key == name), None)
+        if row is not None:
+            yield Subject("hours", name, row.name), _hours_today(step, lists), round(hours, _HOURS_PLACES)
+
+
+def _hours_today(step: PlannedStep, lists: Lists) -> float:
+    """Hours of the step's work by the rates in use, the house's factors as promised; as promised where today's lists lack one of its rates."""
+    if not step.work or any(driver not in lists.rates for driver, _ in step.work):
+        return step.hours
+    return math.fsum(quantity * lists.rates[driver].likely_h for driver, quantity in step.work) * step.factor
+
+
+def _waste(job: JobRow, lists: Lists) -> Iterator[tuple[Subject, float, float]]:
+    bought: dict[str, list[SpentRow]] = {}
+    for row in job.spent:
+        if row.item and not row.call_back:
+            bought.setdefault(row.item, []).append(row)
+    for item, rows in bought.items():
+        planned, listed = job.plan.items.get(item), lists.items.get(item)
+        if planned is None or listed is None or planned.planned_pieces or not has_waste(listed) or any(row.quantity is None for row in rows):
+            continue
+        if all(row.left is not None or (row.quantity or 0) < 0 for row in rows):
+            used = math.fsum((row.quantity or 0.0) - (row.left or 0.0) for row in rows)
+            yield Subject("waste", item, listed.name), planned.net * (1 + listed.waste), used
+
+
+def has_waste(item: Item) -> bool:
+    """Whether more of it may be needed than the net quantity: it isn't cut by a plan, and it is no counted piece that is listed without waste."""
+    return item.cut == "no" and (item.waste > 0 or item.unit != "each")
+
+
+def _days(job: JobRow, lists: Lists, calendar: WorkCalendar) -> Iterator[tuple[Subject, float, float]]:
+    slowest: dict[str, int] = {}
+    for row in job.spent:
+        lead = _lead_of(row, lists)
+        if lead is not None and row.order_day and row.delivery_day and row.delivery_day >= row.order_day:
+            slowest[lead.what] = max(slowest.get(lead.what, 0), _count_days(lead, row.order_day, row.delivery_day, calendar))
+    for what, days in slowest.items():
+        lead = lists.lead_times[what]
+        yield Subject("days", what, lead.name), lead.likely_days + 1, days + 1
+
+
+def _lead_of(row: SpentRow, lists: Lists) -> LeadTime | None:
+    """The row of a delivery: of its item, else of its cost code, else of goods in general; what is hired has none unless its item has one."""
+    names: Mapping[bool, tuple[str, ...]] = {True: (row.item, row.cost_code, "goods"), False: (row.item,)}
+    return next((lists.lead_times[name] for name in names[row.cost_type is CostType.MATERIAL] if name in lists.lead_times), None)
+
+
+def _count_days(lead: LeadTime, ordered: dt.date, delivered: dt.date, calendar: WorkCalendar) -> int:
+    days = (delivered - ordered).days
+    return days if lead.days == "elapsed" else sum(is_working_day(calendar, ordered + number * _DAY) for number in range(1, days + 1))
