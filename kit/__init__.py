@@ -15,12 +15,21 @@ if TYPE_CHECKING:
     from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value, percent_complete_by_cost
     from kit.labor.network import Activity, Link, plan_network
     from kit.labor.three_point import beta_pert_quantiles, beta_pert_variance, pert_mean, pert_variance
+    from kit.learning.back_test import back_test
+    from kit.learning.belief import Belief, update_belief
+    from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
+    from kit.learning.invented import write_invented_history
+    from kit.learning.job_rows import list_jobs
+    from kit.learning.learn import learn_from_jobs
+    from kit.learning.offer_shares import offer_shares
+    from kit.learning.outliers import find_outliers
     from kit.outlook import cash_of, risk_of, schedule_of, set_contingency
     from kit.repricing import reprice
     from kit.risk.finish_chance import UncertainActivity, approximate_finish, try_finish
 
 __all__ = [
     "Activity",
+    "Belief",
     "BudgetedWork",
     "EarnedValue",
     "Estimate",
@@ -28,25 +37,35 @@ __all__ = [
     "Link",
     "Lists",
     "UncertainActivity",
+    "accept_lessons",
     "approximate_finish",
+    "back_test",
     "beta_pert_quantiles",
     "beta_pert_variance",
     "cash_of",
     "estimate",
+    "find_outliers",
+    "learn_from_jobs",
+    "list_jobs",
     "load_lists",
     "measure_earned_value",
+    "offer_shares",
     "percent_complete_by_cost",
     "pert_mean",
     "pert_variance",
     "plan_network",
     "read_job",
+    "refuse_lesson",
     "reprice",
     "revalue",
     "risk_of",
     "schedule_of",
     "set_contingency",
     "shipped",
+    "take_in_job",
     "try_finish",
+    "update_belief",
+    "write_invented_history",
 ]
 __version__ = "0.1.0"
 
@@ -54,6 +73,14 @@ _LOADED_WHEN_USED = {
     "kit.earned_value": ("BudgetedWork", "EarnedValue", "measure_earned_value", "percent_complete_by_cost"),
     "kit.labor.network": ("Activity", "Link", "plan_network"),
     "kit.labor.three_point": ("beta_pert_quantiles", "beta_pert_variance", "pert_mean", "pert_variance"),
+    "kit.learning.back_test": ("back_test",),
+    "kit.learning.belief": ("Belief", "update_belief"),
+    "kit.learning.deciding": ("accept_lessons", "refuse_lesson", "take_in_job"),
+    "kit.learning.invented": ("write_invented_history",),
+    "kit.learning.job_rows": ("list_jobs",),
+    "kit.learning.learn": ("learn_from_jobs",),
+    "kit.learning.offer_shares": ("offer_shares",),
+    "kit.learning.outliers": ("find_outliers",),
     "kit.outlook": ("cash_of", "risk_of", "schedule_of", "set_contingency"),
     "kit.repricing": ("reprice",),
     "kit.risk.finish_chance": ("UncertainActivity", "approximate_finish", "try_finish"),

@@ -29,6 +29,7 @@ LINES = (
     {"document"},
     {"archive", "change", "compare", "issued", "repricing"},
     {"contract"},
+    {"learning"},
     {"draw"},
     {"export"},
     {"cli", "panels"},

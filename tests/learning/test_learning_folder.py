@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from conftest import as_own
+from work_history import as_own
 
 import kit
 from kit.contract.ledger import Ledger

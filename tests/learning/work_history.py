@@ -3,18 +3,23 @@
 import datetime as dt
 import math
 import random
+import shutil
 from collections.abc import Mapping
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import kit
 from kit.archive.spent import SpentRow
+from kit.contract.events import Offered
+from kit.contract.ledger import Ledger
+from kit.issued import list_issued
 from kit.learning.belief import Belief
 from kit.learning.job_rows import JobPlan, JobRow, PlannedItem, PlannedStep
 from kit.records import CostType
 from kit.steps import Step
 
-__all__ = ["FIRST_END", "LISTS", "draw_truth", "finished_job", "goods", "hours"]
+__all__ = ["FIRST_END", "LISTS", "as_own", "draw_truth", "finished_job", "goods", "hours"]
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 FIRST_END = dt.date(2026, 3, 2)
@@ -71,3 +76,19 @@ def finished_job(
         "spent": spent,
     }
     return JobRow(**{**facts, **more})
+
+
+def as_own(demonstration: Path, folder: Path, jobs: int) -> Path:
+    """The first of its jobs as if they had happened, with lists of the firm's own."""
+    shutil.copytree(demonstration / "price_lists", folder / "price_lists", dirs_exist_ok=True)
+    company = folder / "price_lists" / "company.csv"
+    company.write_text(company.read_text(encoding="utf-8").replace("name,Invented Kitchens", "name,Our Own Kitchens"), encoding="utf-8")
+    source, ledger = Ledger(demonstration), Ledger(folder)
+    known = set(ledger.contracts())
+    for number in sorted(source.contracts())[:jobs]:
+        if number not in known:
+            for path in list_issued(demonstration, number):
+                shutil.copy(path, folder / path.name)
+            happened = [(event.what, event.day) for event in source.events(number)]
+            ledger.append_all(number, [(what.model_copy(update={"invented": False}) if isinstance(what, Offered) else what, day) for what, day in happened])
+    return folder

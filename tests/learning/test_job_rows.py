@@ -1,0 +1,58 @@
+"""All jobs of a folder in one table: never signed, signed, finished, canceled; promised and real; as of a day; what can't be read is told."""
+
+import datetime as dt
+from decimal import Decimal
+
+import pytest
+
+from kit.contract.bills import closing_of
+from kit.contract.events import Noted, Voided
+from kit.contract.ledger import Ledger
+from kit.learning.job_rows import list_jobs
+
+
+def row_of(folder, number, day=None):
+    return next(row for row in list_jobs(folder, day).rows if row.number == number)
+
+
+def test_a_job_goes_from_offered_to_signed_to_finished(own):
+    """As of the days between: price from the start, real margin and days only at the end; by hand from the events."""
+    number = "INVENTED-001"
+    events = Ledger(own).events(number)
+    days = {event.what.kind: event.day for event in reversed(events)}
+    offered, signed = (row_of(own, number, days[kind]) for kind in ("offered", "signed"))
+    ended = row_of(own, number)
+    assert (offered.stage, signed.stage, ended.stage) == ("offered", "signed", "finished")
+    assert offered.price == signed.price == ended.price
+    assert (offered.margin_real, signed.margin_real, offered.days, signed.days) == (None, None, None, 0)
+    worked = [event.what for event in events if event.what.kind == "worked"]
+    bought = [event.what for event in events if event.what.kind == "bought"]
+    hand_cost = sum(one.amount for one in bought) + sum(one.wages + one.burden for one in worked)
+    assert (ended.cost_real, ended.hours_real) == (hand_cost, pytest.approx(sum(one.hours for one in worked)))
+    assert ended.margin_real == pytest.approx(float(1 - hand_cost / ended.revenue))
+    assert ended.margin_promised == pytest.approx(float(1 - ended.cost_promised / ended.revenue))
+    assert (ended.days, ended.mount, ended.counter_name) == ((days["closed"] - days["signed"]).days, "top", "Laminate countertop, cut on site")
+    assert ended.days_worked == len({event.day for event in events if event.what.kind == "worked"})
+
+
+def test_a_contract_closed_as_canceled_is_not_a_finished_job(own):
+    """It is told apart by the first word of the reason; before its offer a job isn't there."""
+    number = "INVENTED-002"
+    ledger = Ledger(own)
+    last = ledger.events(number)[-1]
+    ledger.append(number, Noted(text="the customer moved"), last.day)
+    for reason, stage in (("Canceled by the customer", "canceled"), ("cancelled", "canceled"), ("done, nothing canceled", "finished")):
+        closed = [event.id for event in ledger.events(number) if event.what.kind == "closed"][-1]
+        ledger.append(number, Voided(event=closed, reason="reworded"), last.day)
+        ledger.append(number, closing_of(ledger.state(number), reason), last.day)
+        assert row_of(own, number).stage == stage
+    assert list_jobs(own, dt.date(2020, 1, 1)).rows == ()
+
+
+def test_a_promise_that_can_not_be_opened_is_told_and_the_others_are_there(own):
+    """Damaged, with its name; the table has the other nine."""
+    (own / "INVENTED-003-r01.json").write_text("{}", encoding="utf-8")
+    found = list_jobs(own)
+    assert len(found.rows) == 9
+    assert found.unreadable == ("INVENTED-003 is left out: INVENTED-003-r01.json: is not an issued estimate.",)
+    assert all(isinstance(row.price, Decimal) for row in found.rows)
