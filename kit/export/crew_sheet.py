@@ -94,11 +94,7 @@ def _steps(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[st
             "label": estimate.lists.steps[step].name,
             "when": f"{short_day(row.start.date())}, {to_minute(row.start):%H:%M}" if row else "",
             "who": [_who(task) for task in tasks[step]],
-            "work": [
-                f"{line.quantity:.4g} {line.unit}: {estimate.lists.rates[line.item].says}"
-                for line in estimate.lines
-                if line.step is step and line.kind is Kind.DO
-            ],
+            "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in estimate.lines if line.step is step and line.kind is Kind.DO],
             "bring": goods.get(step, []),
             "tools": estimate.lists.steps[step].tools,
             "cautions": list(sentences(estimate, "crew", step)),

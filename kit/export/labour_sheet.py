@@ -92,7 +92,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
 
 def _write_work(page: Page, row: int, estimate: Estimate, line: Line) -> None:
     rate, places = estimate.lists.rates[line.item], page.book.places
-    page.text(row, _WORK, rate.says, "words")
+    page.text(row, _WORK, rate.name, "words")
     page.formula(row, _QUANTITY, places[f"net:{line.id}"].seen_from(NAME), line.quantity, "quantity")
     page.text(row, _UNIT, line.unit)
     page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), rate.likely_h, "quantity")

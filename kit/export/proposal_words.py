@@ -171,7 +171,7 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
     for one in list_allowances(estimate.lines, estimate.purchases, estimate.tasks, lists):
         if one.step is Step.PUNCH_LIST:
             continue
-        thing = lists.rates[one.item].says if one.item in lists.rates else lists.item(one.item).name
+        thing = lists.rates[one.item].name if one.item in lists.rates else lists.item(one.item).name
         rows.append(
             {"what": f"{lists.steps[one.step].name}: {thing}", "taken": f"{one.quantity:.4g}" if one.unit == "each" else f"{one.quantity:.4g} {one.unit}"}
         )

@@ -59,7 +59,7 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
 
 def _what(estimate: Estimate, line: Line) -> str:
     if line.kind is Kind.DO:
-        return estimate.lists.rates[line.item].says
+        return estimate.lists.rates[line.item].name
     return estimate.lists.item(line.item).name
 
 

@@ -120,7 +120,7 @@ def _write_hours(page: Page, estimate: Estimate) -> None:
     lists = estimate.lists
     for driver in drivers_used(estimate):
         rate, row = lists.rates[driver], page.book.places[f"rate:{driver}"].row
-        page.text(row, _WHAT, rate.says, "words")
+        page.text(row, _WHAT, rate.name, "words")
         page.enter(row, _VALUE, rate.likely_h, "quantity")
         page.text(row, _UNIT, f"h / {rate.unit}")
         page.number(row, _LOW, rate.low_h, "quantity")

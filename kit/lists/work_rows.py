@@ -44,6 +44,9 @@ class StepRow:
     tools: str = text("Tools to bring, for the crew sheet", default="")
 
 
+_WHOLE_FROM = 10.0
+
+
 @list_row("rates.csv", "Rates: worker-hours for one unit of work")
 class Rate:
     """Worker-hours for one unit of a `do` line's item."""
@@ -57,7 +60,15 @@ class Rate:
     high_h: float = measure("time", "Worker-hours for one unit when it goes badly")
     crew: int = count("Least people", low=1)
     source: str = text("Where the figure comes from; demo: made up")
-    says: str = text("What the work is")
+    says: str = text("What is counted, in the plural, as a crew says it behind a number: doors hung; of old sealant cut")
+    says_one: str | None = text("The same for one, where it is counted by the piece: door hung", default=None)
+
+    def count_words(self, quantity: float) -> str:
+        """A quantity as a crew says it: "560 ft carrying goods in", "1 door hung and set true"; to the foot or pound from ten on, to the half below."""
+        if self.unit == "each":
+            return f"{quantity:.4g} {(self.says_one if quantity == 1 else None) or self.says}"
+        rounded = round(quantity) if quantity >= _WHOLE_FROM else max(0.5, round(quantity * 2.0) / 2.0)
+        return f"{rounded:g} {self.unit} {self.says}"
 
 
 @list_row("factors.csv", "Factors: what a condition of the job does to the hours of some steps")

@@ -5,9 +5,10 @@ import datetime as dt
 import pytest
 
 import kit
-from kit.lists import parse_lists
+from kit.lists import load_lists, parse_lists
 from kit.lists.facts import list_facts, price_ages
 from kit.lists.schema import FILES
+from kit.shipped import shipped
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD,,"
@@ -64,3 +65,14 @@ def test_an_open_price_holds_on_and_on():
     (price,) = LISTS.prices["shim"]
     assert price.holds_on(dt.date(2099, 1, 1))
     assert not price.holds_on(dt.date(2025, 12, 31))
+
+
+def test_quantities_are_said_as_a_crew_says_them() -> None:
+    """One piece in the singular, more in the plural; measures to the whole unit from ten on, to the half below."""
+    rates = load_lists(shipped("price_lists")).rates
+    assert rates["door"].count_words(1) == "1 door hung and set true"
+    assert rates["door"].count_words(2) == "2 doors hung and set true"
+    assert rates["carry-in-foot"].count_words(560.0) == "560 ft carrying goods in"
+    assert rates["old-sealant-foot"].count_words(9.167) == "9 ft of old sealant cut"
+    assert rates["front-cut-foot"].count_words(0.2) == "0.5 ft of cabinet front cut and dressed"
+    assert all((rate.says_one is not None) == (rate.unit == "each") for rate in rates.values())
