@@ -51,13 +51,14 @@ def _without_sink(estimate: Estimate, schedule: JobSchedule) -> float | None:
 
 @dataclass(frozen=True, slots=True)
 class ChangedDraw:
-    """A payment of the customer [USD], until now and from now on; 0 where there is none. `paid` ones were made already and stay."""
+    """A payment of the customer [USD], until now and from now on; 0 where there is none. `paid` and `billed` ones stay as they are."""
 
     id: str
     label: str
     paid: bool
     before: Decimal
     after: Decimal
+    billed: bool = False
 
 
 def change_draws(order: ChangeOrder, old: Estimate, new: Estimate, *, paid: Sequence[Decimal | str] | None = None) -> tuple[ChangedDraw, ...]:

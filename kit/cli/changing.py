@@ -22,7 +22,7 @@ from kit.export.papers import mark_of
 from kit.issued import office_day
 from kit.money import EXACT, format_money, parse_money
 
-__all__ = ["ChangeRequest", "change_document", "change_files", "change_report", "order_change", "read_request"]
+__all__ = ["ChangeRequest", "change_contents", "change_document", "change_files", "change_report", "change_stem", "order_change", "read_request"]
 
 _KINDS = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
 
@@ -133,8 +133,13 @@ def change_document(changing: ChangeOrderSource, old: JobSource, new: JobSource)
     }
 
 
-def change_files(changing: ChangeOrderSource) -> dict[str, Writer]:
-    """Name and writer of the paper to sign and of the rows for the books, all of them made before anything is written.
+def change_stem(changing: ChangeOrderSource) -> str:
+    """The name of its files without ending."""
+    return f"{mark_of(changing.old, changing.old_issued).file_stem}-change-{changing.order.number}"
+
+
+def change_contents(changing: ChangeOrderSource) -> dict[str, bytes]:
+    """Name and content of the paper to sign and of the rows for the books.
 
     Raises
     ------
@@ -143,9 +148,14 @@ def change_files(changing: ChangeOrderSource) -> dict[str, Writer]:
     IssueError
         If a finding of the changed job says stop, and it was not issued with a reason.
     """
-    stem = f"{mark_of(changing.old, changing.old_issued).file_stem}-change-{changing.order.number}"
+    stem = change_stem(changing)
     rows = change_rows(changing.order, changing.old, changing.new, day=changing.day, issued=changing.new_issued)
-    return file_writers({f"{stem}.pdf": change_order_bytes(changing), **row_files(rows, f"{stem}-books")})
+    return {f"{stem}.pdf": change_order_bytes(changing), **row_files(rows, f"{stem}-books")}
+
+
+def change_files(changing: ChangeOrderSource) -> dict[str, Writer]:
+    """Name and writer of each, all of them made before anything is written; errors as in `change_contents`."""
+    return file_writers(change_contents(changing))
 
 
 def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -> str:
@@ -184,7 +194,9 @@ def _row(row: ChangeRow) -> tuple[str, ...]:
 
 
 def _payments(page: Page, changing: ChangeOrderSource) -> None:
-    rows = [(draw.label, "paid" if draw.paid else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws]
+    rows = [
+        (draw.label, "paid" if draw.paid else "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws
+    ]
     page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
 
 

@@ -6,6 +6,7 @@ imported inside it, so that the first answer comes fast.
 
 import sys
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -235,6 +236,9 @@ def change(
     day: Day = None,
     as_json: AsJson = False,
     offer: Annotated[bool, typer.Option("--offer", help="Number it and freeze it in the contract's ledger; then it can be signed.")] = False,
+    despite: Annotated[
+        str | None, typer.Option("--despite", metavar="TEXT", help="With --offer: why, although something speaks against it; it becomes part of it.")
+    ] = None,
     out: Out = None,
     prices: Prices = None,
 ) -> None:
@@ -242,9 +246,9 @@ def change(
 
     Once the contract is signed, its ledger knows number, contract sum and payments.
     """
-    from kit.cli.changing import change_document, change_files, change_report, order_change, read_request
+    from kit.cli.changing import change_document, change_files, change_report, change_stem, order_change, read_request
     from kit.cli.contracts import change_contract, offer_change
-    from kit.cli.job_source import open_contract_and_change
+    from kit.cli.job_source import open_contract_and_change, stands_in
 
     request = read_request(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
     source, new = open_contract_and_change(issued, new_job, prices)
@@ -253,8 +257,9 @@ def change(
         raise typer.BadParameter("only the change of a signed contract can be offered: sinkset sign comes first.", param_hint="--offer")
     old, changing = known or (source, order_change(source, new, request))
     if offer:
-        _require_out(out, change_files(changing) if out is not None else {})
-        offer_change(source, new, changing)
+        _require_out(out, {f"{change_stem(changing)}.pdf": None})
+        changing = offer_change(source, new, changing, despite=despite, fell_back=prices is None and stands_in(new))
+        new = replace(new, issued=changing.new_issued)
     document, report = (lambda: change_document(changing, old, new)), (lambda: change_report(changing, old, new))
     _finish(document, report, as_json=as_json, out=out, files=lambda _: change_files(changing))
 

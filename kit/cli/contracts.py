@@ -9,7 +9,7 @@ from typing import Any
 
 from kit.change.effect import ChangedDraw
 from kit.change.order import price_change
-from kit.cli.changing import ChangeRequest
+from kit.cli.changing import ChangeRequest, change_contents
 from kit.cli.job_rows import job_row_document, show_job_rows
 from kit.cli.job_source import JobSource, open_source
 from kit.cli.out_folder import Writer, file_writers
@@ -17,16 +17,17 @@ from kit.cli.page import Page
 from kit.cli.spending import cost_document, cost_of, show_cost
 from kit.contract.changes import change_of, draws_after
 from kit.contract.contract_file import ContractFile, open_contract
-from kit.contract.events import Billed, ChangeOffered, Happening, happening_to_json
-from kit.contract.ledger import Ledger
+from kit.contract.events import Billed, Happening, happening_to_json
+from kit.contract.ledger import Ledger, contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text
 from kit.errors import Fault, KitError
+from kit.estimate import Estimate
 from kit.export.bill import bill_bytes, bill_stem
 from kit.export.change_order import ChangeOrderSource
 from kit.export.estimate_files import files_to_send
 from kit.export.posting_files import posting_files
-from kit.issued import issue_estimate, office_day, open_issued
+from kit.issued import Issued, issue_estimate, office_day, open_issued
 from kit.learning.job_rows import list_jobs
 from kit.money import format_money
 
@@ -116,27 +117,39 @@ def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -
     changed = new.issued or replace(contract.issued, work_out=lambda: new.estimate)
     after = {draw.draw: draw for draw in draws_after(state, order, changed)} if order.rows else {}
     before = {draw.draw: draw for draw in state.draws}
-    billed = {one.bill.draw for one in state.bills}
+    billed = {one.bill.draw: one for one in state.bills}
     draws = tuple(
         ChangedDraw(
             name,
             (after.get(name) or before[name]).label,
-            name in billed,
+            name in billed and not billed[name].open,
             before[name].due if name in before else _ZERO,
             after[name].due if name in after else _ZERO,
+            billed=name in billed,
         )
         for name in dict.fromkeys((*after, *before))
     )
     return now, ChangeOrderSource(order, now.estimate, new.estimate, request.day or office_day(), draws, now.issued, new.issued, request.reason)
 
 
-def offer_change(source: JobSource, new: JobSource, changing: ChangeOrderSource) -> ChangeOffered:
-    """Number the change order and freeze it in the ledger; the changed job is issued first where it is a job file."""
+def offer_change(source: JobSource, new: JobSource, changing: ChangeOrderSource, *, despite: str | None, fell_back: bool) -> ChangeOrderSource:
+    """Number the change order and freeze it in the ledger; gives it with the issued estimate that it leads to.
+
+    A job file is issued first, and its change order is kept with what is sent. `despite` says why, although something speaks against it.
+    """
     contract = open_contract(source.path)
-    issued = new.issued or open_issued(issue_estimate(new.estimate, contract.folder, make_files=files_to_send, today=changing.day, after_signing=True))
-    what = change_of(contract.state, changing.order, issued, reason=changing.reason)
-    contract.write(what, changing.day)
-    return what
+    if new.issued is None:
+
+        def make_files(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
+            return {**files_to_send(estimate, issued), **change_contents(replace(changing, new_issued=issued))}
+
+        path = issue_estimate(
+            new.estimate, contract.folder, make_files=make_files, stop_reason=despite, fell_back=fell_back, today=changing.day, after_signing=True
+        )
+        changing = replace(changing, new_issued=open_issued(path))
+    if changing.new_issued is not None:
+        contract.write(change_of(contract.state, changing.order, changing.new_issued, reason=changing.reason), changing.day)
+    return changing
 
 
 def contract_document(contract: ContractFile, day: dt.date | None = None) -> dict[str, Any]:
@@ -264,23 +277,28 @@ def _words(what: Happening) -> str:
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
     """Every contract of a folder: its sums, and what it was to cost and take beside what it did."""
-    ledger, found = Ledger(folder), list_jobs(folder, day)
+    found = list_jobs(folder, day)
     rows = {row.number: job_row_document(row) for row in found.rows}
-    contracts = [{**_sums(ledger.state(number, day)), **rows.get(number, {})} for number in ledger.contracts()]
+    contracts = [{**_sums(state), **rows.get(state.number, {})} for state in contract_states(folder, day)]
     return {"folder": str(folder), "as_of": day.isoformat() if day else None, "contracts": contracts, "left_out": list(found.unreadable)}
 
 
 def jobs_report(folder: Path, day: dt.date | None) -> str:
     """Every job of a folder in one table; then what is billed and paid."""
-    ledger, page, found = Ledger(folder), Page(), list_jobs(folder, day)
-    states = [ledger.state(number, day) for number in ledger.contracts()]
+    page, states, found = Page(), contract_states(folder, day), list_jobs(folder, day)
     page.title(f"Jobs in {folder}", f"as of {day}" if day else "as they stand")
     show_job_rows(page, found)
-    rows = [
-        (state.number, state.stage, *(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held, state.receivable)))
-        for state in states
-    ]
+    rows = [(state.number, state.stage, *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
+    if any(state.signed is None for state in states):
+        page.note("The sum of what is only offered is the price of the last offer; nothing of it is owed before it is signed.")
     if not rows:
         page.note("No estimate was offered or signed in this folder yet.")
     return page.text()
+
+
+def _row_of(state: ContractState) -> tuple[str, ...]:
+    """The sums of a contract; of an offer its price alone."""
+    if state.signed is None and state.offered is not None:
+        return format_money(state.offered.price), "", "", "", ""
+    return tuple(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held, state.receivable))

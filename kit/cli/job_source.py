@@ -25,6 +25,7 @@ __all__ = [
     "issued_document",
     "open_contract_and_change",
     "open_source",
+    "stands_in",
 ]
 
 ISSUED = ".json"
@@ -120,6 +121,11 @@ def estimate_to_issue(path: Path, prices: Path | None) -> EstimateToIssue:
     source = _read_with_lists(path, prices)
     with _name_file(path):
         return EstimateToIssue(estimate(source.job, source.lists), prices is None and fell_back(source.job, path))
+
+
+def stands_in(source: JobSource) -> bool:
+    """Whether the kit's invented lists stand in for the user's own in an open job file."""
+    return source.priced is not None and fell_back(source.priced.job_as_read, source.path)
 
 
 def estimate_file(path: Path, prices: Path | None) -> Estimate:

@@ -77,6 +77,9 @@ def cost_document(cost: JobCost) -> dict[str, Any]:
             {
                 "step": row.step,
                 "done": row.done,
+                "budget": money_text(row.budget),
+                "planned_value": money_text(row.planned),
+                "earned_value": money_text(row.earned),
                 "estimated": money_text(row.estimated),
                 "spent": money_text(row.spent),
                 "hours_estimated": row.hours_estimated,
@@ -107,17 +110,19 @@ def show_cost(page: Page, cost: JobCost) -> None:
         for row in (*cost.by_code.codes, cost.by_code.total)
     ]
     page.table("Costs, changes included", ("Cost code", ">Estimated", ">Spent", ">Difference", ">Hours est.", ">Hours spent"), codes)
-    steps = [
-        (row.name, "yes" if row.done else "no", f"{row.hours_estimated:.2f}", f"{row.hours_spent:.2f}", format_money(row.estimated), format_money(row.spent))
-        for row in cost.steps
-        if row.spent
-    ]
-    page.table("Own work by step", ("Step", "Billed", ">Hours est.", ">Hours spent", ">Estimated", ">Spent"), steps)
+    page.table("Budget and own work by step", ("Step", ">Budget", ">By now", ">Billed", ">Own work", ">Spent", ">Hours est.", ">Spent"), _step_rows(cost))
     rows = [(what, format_money(amount)) for what, amount in _outcome(cost) if amount is not None]
     page.table("What it costs and leaves", ("What", ">Amount"), rows)
     if cost.revenue:
         now, then = (share_text(float(EXACT.divide(margin, cost.revenue))) for margin in (cost.margin_estimated, cost.margin_at_completion))
         page.note(f"Margin over direct cost: {now} of the contract sum without its sales tax as estimated, {then} as it looks now.")
+
+
+def _step_rows(cost: JobCost) -> list[tuple[str, ...]]:
+    return [
+        (row.name, *map(format_money, (row.budget, row.planned, row.earned, row.estimated, row.spent)), f"{row.hours_estimated:.2f}", f"{row.hours_spent:.2f}")
+        for row in cost.steps
+    ]
 
 
 def _outcome(cost: JobCost) -> list[tuple[str, Decimal | None]]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.archive.compare_spent import SpentComparison, compare_spent
+from kit.archive.spent import SpentRow
 from kit.contract.events import Event
 from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState, contract_state
@@ -26,22 +27,32 @@ _ZERO = Decimal("0.00")
 
 @dataclass(frozen=True, slots=True)
 class StepCost:
-    """Own work of one step: estimated with changes and spent [USD; worker-hours h], whether it is done."""
+    """One step [USD; worker-hours h]: its budget, work and what is bought for it; how much of that should be done by the day and how much is.
+
+    `estimated` and `spent` are own work alone, changes among it: what is bought is known by cost code and not by step.
+    """
 
     step: Step
     name: str
-    done: bool
+    budget: Decimal
+    planned: Decimal
+    earned: Decimal
     estimated: Decimal
     spent: Decimal
     hours_estimated: float
     hours_spent: float
+
+    @property
+    def done(self) -> bool:
+        """Whether it counts as done."""
+        return self.earned == self.budget
 
 
 @dataclass(frozen=True, slots=True)
 class JobCost:
     """A contract's costs on a day [USD].
 
-    `by_code` holds what the contract's estimate, changes among it, says against what was spent; `steps` the same of own work that names its step;
+    `by_code` holds what the contract's estimate, changes among it, says against what was spent; `steps` are those of the work in its order;
     `committed` is ordered and not billed yet, by cost code; `call_backs` is what of the spending was done again.
     """
 
@@ -106,19 +117,7 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
     work = list(_budgets(estimate, done, day))
     return JobCost(
         by_code=compare_spent(estimate, rows),
-        steps=tuple(
-            StepCost(
-                step=task.step,
-                name=estimate.lists.steps[task.step].name,
-                done=task.step in done,
-                estimated=task.amount,
-                spent=sum_money([row.amount for row in rows if row.step == task.step]),
-                hours_estimated=task.hours_likely,
-                hours_spent=sum(row.hours for row in rows if row.step == task.step),
-            )
-            for task in estimate.tasks
-            if task.trade == "crew"
-        ),
+        steps=tuple(_step_cost(estimate, one, rows) for one in work),
         earned=measure_earned_value(work, max(spent, _ZERO)),
         committed=_committed(state),
         call_backs=sum_money([row.amount for row in rows if row.call_back]),
@@ -127,13 +126,38 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
     )
 
 
+def _step_cost(estimate: Estimate, work: BudgetedWork, rows: Sequence[SpentRow]) -> StepCost:
+    step = Step(work.name)
+    own = [task for task in estimate.tasks if task.step is step and task.trade == "crew"]
+    spent = [row for row in rows if row.step is step]
+    return StepCost(
+        step=step,
+        name=estimate.lists.steps[step].name,
+        budget=work.budget,
+        planned=EXACT.multiply(work.budget, work.planned),
+        earned=EXACT.multiply(work.budget, work.complete),
+        estimated=sum_money([task.amount for task in own]),
+        spent=sum_money([row.amount for row in spent]),
+        hours_estimated=sum(task.hours_likely for task in own),
+        hours_spent=sum(row.hours for row in spent),
+    )
+
+
 def _steps_done(estimate: Estimate, state: ContractState) -> set[Step]:
     order = work_order(estimate)
     if state.closed:
         return set(order)
     billed = {one.bill.draw for one in state.bills}
-    reached = [order.index(draw.step) for draw in state.draws if draw.draw in billed and draw.step in order]
-    return set(order[: max(reached) + 1]) if reached else set()
+    reached = [_place_of(draw.step, order, estimate) for draw in state.draws if draw.draw in billed and draw.step]
+    return set(order[: max(reached, default=0)])
+
+
+def _place_of(step: Step, order: Sequence[Step], estimate: Estimate) -> int:
+    """How many steps are done with this one; where a change took it away, those that usually come before it."""
+    if step in order:
+        return order.index(step) + 1
+    rows = estimate.lists.steps
+    return max((place for place, one in enumerate(order, 1) if rows[one].order < rows[step].order), default=0)
 
 
 def _budgets(estimate: Estimate, done: set[Step], day: dt.date) -> list[BudgetedWork]:

@@ -14,7 +14,7 @@ from kit.contract.file_system import require_own_disk
 from kit.contract.state import ContractState, contract_state
 from kit.errors import Fault, LedgerError
 
-__all__ = ["LEDGER_FILE", "Ledger"]
+__all__ = ["LEDGER_FILE", "Ledger", "contract_states"]
 
 LEDGER_FILE = "contracts.sqlite"
 _APPLICATION = 0x534B4C31  # marks the file as ours (SQLite's application_id)
@@ -184,6 +184,19 @@ class Ledger:
             return Event(int(number), contract, dt.date.fromisoformat(day), dt.datetime.fromisoformat(written), happening_from_json(what))
         except (ValueError, ValidationError):
             raise LedgerError(Fault(f"event {number}", "can't be read.", self.path.name)) from None
+
+
+def contract_states(folder: Path, day: dt.date | None = None) -> tuple[ContractState, ...]:
+    """Where every contract and offer of a folder stands at the end of a day, now where none is given: the one touched last first.
+
+    Raises
+    ------
+    LedgerError
+        If the ledger can't be read.
+    """
+    ledger = Ledger(folder)
+    states = (ledger.state(number, day) for number in ledger.contracts())
+    return tuple(state for state in states if state.last)  # what came later did not stand there on that day
 
 
 def _copy(connection: sqlite3.Connection, path: Path) -> None:

@@ -93,7 +93,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         "groups": groups,
         "count": sum(len(group["rows"]) + 1 for group in groups),
         "payments": _payments(draws, currency),
-        "payment-note": _paid_words(sum(draw.paid for draw in draws)),
+        "payment-note": _paid_words(draws),
         "days": _day_rows(days),
         "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),
         "settle": list(settle_rows(new, changing.new_issued)),
@@ -155,7 +155,7 @@ def _payments(draws: Sequence[ChangedDraw], currency: str) -> list[dict[str, str
     return [
         {
             "number": str(number),
-            "due": f"{draw.label}{' (paid)' if draw.paid else ''}",
+            "due": f"{draw.label}{' (paid)' if draw.paid else ' (billed)' if draw.billed else ''}",
             "before": format_money(draw.before, currency),
             "after": format_money(draw.after, currency),
         }
@@ -163,7 +163,10 @@ def _payments(draws: Sequence[ChangedDraw], currency: str) -> list[dict[str, str
     ]
 
 
-def _paid_words(count: int) -> str:
+def _paid_words(draws: Sequence[ChangedDraw]) -> str:
+    if any(draw.billed for draw in draws):
+        return "What was billed before this change stays as it was billed."
+    count = sum(draw.paid for draw in draws)
     if not count:
         return "No payment was made before this change."
     return f"{'The first payment was' if count == 1 else f'The first {count} payments were'} made before this change; what was paid stays as it was."

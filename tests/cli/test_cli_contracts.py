@@ -11,6 +11,7 @@ from changes import put
 import kit
 from kit.contract.ledger import LEDGER_FILE
 from kit.errors import KitError
+from kit.issued import open_issued
 
 
 @pytest.fixture
@@ -167,3 +168,43 @@ def test_what_fails_after_the_ledger_was_written_says_so(run: Any, issued: Path,
     assert "Bill 1 stands in the ledger all the same: don't make it again." in failed.err
     assert run("bill", issued, "--again", "1", "--out", tmp_path / "out").code == 0
     assert (tmp_path / "out" / "DEMO-001-bill-1.pdf").exists()
+
+
+def test_a_change_is_frozen_with_its_paper(run: Any, job_file: Any, issued: Path, tmp_path: Path) -> None:
+    """What is billed is called billed and not paid; the rows are those of an issued estimate; paper and rows are kept with it."""
+    run("sign", issued, "--day", "2026-03-09")
+    run("bill", issued, "--day", "2026-03-09")
+    report = run("change", issued, job_file(put("site.carry", "190 ft")), "--offer", "--day", "2026-03-21", "--out", tmp_path / "out").out.decode()
+    assert "| billed |" in report
+    assert "draft" not in report
+    name = "DEMO-001-r01-change-1"
+    pypdf = pytest.importorskip("pypdf")
+    text = " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "out" / f"{name}.pdf").pages).split())
+    assert "Deposit at signing (billed)" in text
+    assert "What was billed before this change stays as it was billed." in text
+    rows = (tmp_path / "out" / f"{name}-books.csv").read_bytes()
+    assert b'"draft"' not in rows
+    kept = open_issued(issued.parent / "DEMO-001-r02.json").files()
+    assert (kept[f"{name}.pdf"], kept[f"{name}-books.csv"]) == ((tmp_path / "out" / f"{name}.pdf").read_bytes(), rows)
+
+
+def test_a_change_with_the_lists_of_the_kit_wants_a_reason(run: Any, job_file: Any, issued: Path) -> None:
+    """The folder of lists was renamed meanwhile: refused and nothing written; with a reason the reason is kept."""
+    run("sign", issued, "--day", "2026-03-09")
+    changed = job_file(put("site.carry", "190 ft"))
+    lists = next(folder for folder in (changed.parent / "price_lists", changed.parent.parent / "price_lists") if folder.is_dir())
+    lists.rename(lists.with_name("renamed"))
+    refused = run("change", issued, changed, "--offer", "--day", "2026-03-21")
+    assert (refused.code, "Price lists: are the kit's invented ones" in refused.err) == (2, True)
+    assert run("jobs", issued, "--json").json["changes"] == []
+    assert run("change", issued, changed, "--offer", "--day", "2026-03-21", "--despite", "prices were agreed").code == 0
+    assert open_issued(issued.parent / "DEMO-001-r02.json").stop_reason == "prices were agreed"
+
+
+def test_an_offer_stands_with_its_price_and_from_its_day_on(run: Any, issued: Path) -> None:
+    """In the table of a folder it is an offer at its price and owes nothing; on the day before it was not there."""
+    price = run("jobs", issued.parent, "--json").json["contracts"][0]["offered"]
+    report = run("jobs", issued.parent).out.decode()
+    assert f"| offered | ${Decimal(price):,.2f} |" in report
+    assert "$0.00" not in report
+    assert run("jobs", issued.parent, "--as-of", "2000-01-01", "--json").json["contracts"] == []

@@ -134,3 +134,29 @@ def test_spending_that_is_taken_back_counts_no_longer(contract):
     after, _ = record_spending(contract, (row(),), TODAY)
     after.ledger.append("DEMO-001", Voided(event=after.state.last, reason="another job's"), TODAY)
     assert spent_rows(after.ledger.events("DEMO-001")) == ()
+
+
+def test_earned_value_stands_by_step(contract):
+    """The steps up to the billed payment have earned their budget, all others nothing; together they are the earned value."""
+    ledger = contract.ledger
+    for _ in range(2):
+        ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), DAY, 10), DAY)
+    found, reached = cost(contract), ledger.state("DEMO-001").draws[1].step
+    earned = [one.done for one in found.steps]
+    assert earned == sorted(earned, reverse=True)
+    assert [one.step for one in found.steps if one.done][-1] is reached
+    assert sum(one.earned for one in found.steps) == found.earned.earned > 0
+    assert sum(one.budget for one in found.steps) == ISSUED.estimate.cost
+
+
+def test_a_step_that_a_change_took_away_still_earns_what_comes_before_it(contract):
+    """The payment at the template is billed, then the customer keeps the counter: what was done by then stays done."""
+    ledger = contract.ledger
+    for _ in range(2):
+        ledger.append("DEMO-001", next_bill(ledger.state("DEMO-001"), DAY, 10), DAY)
+    without = promise("counter_stays_sink_only").estimate
+    found = job_cost(without, ledger.events("DEMO-001"), TODAY)
+    assert Step.TEMPLATE not in {one.step for one in found.steps}
+    done = {one.step for one in found.steps if one.done}
+    assert Step.ORDER in done
+    assert Step.PUNCH_LIST not in done
