@@ -14,15 +14,13 @@ from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.document import money_text, plain
 from kit.errors import Fault, KitError, PriceError
-from kit.export.change_order import ChangeOrderSource, change_order_bytes
+from kit.export.change_files import change_contents
+from kit.export.change_order import ChangeOrderSource
 from kit.export.change_words import changed_words
-from kit.export.handoff import row_files
-from kit.export.handoff_change import change_rows
-from kit.export.papers import mark_of
 from kit.issued import office_day
 from kit.money import EXACT, format_money, parse_money
 
-__all__ = ["ChangeRequest", "change_contents", "change_document", "change_files", "change_report", "change_stem", "order_change", "read_request"]
+__all__ = ["ChangeRequest", "change_document", "change_files", "change_report", "order_change", "read_request"]
 
 _KINDS = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
 
@@ -131,26 +129,6 @@ def change_document(changing: ChangeOrderSource, old: JobSource, new: JobSource)
         "from": old.document,
         "to": new.document,
     }
-
-
-def change_stem(changing: ChangeOrderSource) -> str:
-    """The name of its files without ending."""
-    return f"{mark_of(changing.old, changing.old_issued).file_stem}-change-{changing.order.number}"
-
-
-def change_contents(changing: ChangeOrderSource) -> dict[str, bytes]:
-    """Name and content of the paper to sign and of the rows for the books.
-
-    Raises
-    ------
-    PriceError
-        If nothing changes.
-    IssueError
-        If a finding of the changed job says stop, and it was not issued with a reason.
-    """
-    stem = change_stem(changing)
-    rows = change_rows(changing.order, changing.old, changing.new, day=changing.day, issued=changing.new_issued)
-    return {f"{stem}.pdf": change_order_bytes(changing), **row_files(rows, f"{stem}-books")}
 
 
 def change_files(changing: ChangeOrderSource) -> dict[str, Writer]:

@@ -246,9 +246,11 @@ def change(
 
     Once the contract is signed, its ledger knows number, contract sum and payments.
     """
-    from kit.cli.changing import change_document, change_files, change_report, change_stem, order_change, read_request
-    from kit.cli.contracts import change_contract, offer_change
+    from kit.cli.changing import change_document, change_files, change_report, order_change, read_request
+    from kit.cli.contracts import change_contract
     from kit.cli.job_source import open_contract_and_change, stands_in
+    from kit.contract.contract_file import open_contract
+    from kit.export.change_files import change_stem, offer_change
 
     request = read_request(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
     source, new = open_contract_and_change(issued, new_job, prices)
@@ -258,7 +260,7 @@ def change(
     old, changing = known or (source, order_change(source, new, request))
     if offer:
         _require_out(out, {f"{change_stem(changing)}.pdf": None})
-        changing = offer_change(source, new, changing, despite=despite, fell_back=prices is None and stands_in(new))
+        changing = offer_change(open_contract(issued), changing, despite=despite, fell_back=prices is None and stands_in(new))
         new = replace(new, issued=changing.new_issued)
     document, report = (lambda: change_document(changing, old, new)), (lambda: change_report(changing, old, new))
     _finish(document, report, as_json=as_json, out=out, files=lambda _: change_files(changing))
@@ -349,9 +351,9 @@ def spent(
 ) -> None:
     """Write down what was spent on a contract, a table or one amount; with --out, write rows for the books."""
     from kit.cli.contracts import books_files, contract_document, contract_report, read_day
-    from kit.cli.spending import one_amount, read_table
+    from kit.cli.spending import read_table
     from kit.contract.contract_file import open_contract
-    from kit.contract.spending import record_spending
+    from kit.contract.spending import one_spent, record_spending
     from kit.issued import office_day
 
     if (file is None) == (amount is None):
@@ -363,7 +365,7 @@ def spent(
     else:
         marks = {"ordered": "yes" if ordered else None, "call_back": "yes" if call_back else None, "supplier": supplier, "document": document}
         cells = {"cost_code": code, "cost_type": kind, "text": text, "hours": hours, "step": step, "tax": tax, "order": order, **marks}
-        rows = one_amount(contract, str(amount), read_day(day), cells)
+        rows = one_spent(contract, str(amount), read_day(day), cells)
     contract, notes = record_spending(contract, rows, office_day())
     for sentence in notes.sentences:
         typer.echo(sentence, err=True)

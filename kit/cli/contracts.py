@@ -7,27 +7,24 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from kit.change.effect import ChangedDraw
-from kit.change.order import price_change
-from kit.cli.changing import ChangeRequest, change_contents
+from kit.cli.changing import ChangeRequest
 from kit.cli.job_rows import job_row_document, show_job_rows
-from kit.cli.job_source import JobSource, open_source
+from kit.cli.job_source import JobSource
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page
 from kit.cli.spending import cost_document, cost_of, show_cost
-from kit.contract.changes import change_of, draws_after
 from kit.contract.contract_file import ContractFile, open_contract
-from kit.contract.events import Billed, Happening, happening_to_json
+from kit.contract.events import Billed, happening_to_json
 from kit.contract.ledger import Ledger, contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text
+from kit.draw.book_tables import event_words
 from kit.errors import Fault, KitError
-from kit.estimate import Estimate
 from kit.export.bill import bill_bytes, bill_stem
+from kit.export.change_files import price_contract_change
 from kit.export.change_order import ChangeOrderSource
-from kit.export.estimate_files import files_to_send
 from kit.export.posting_files import posting_files
-from kit.issued import Issued, issue_estimate, office_day, open_issued
+from kit.issued import office_day
 from kit.learning.job_rows import list_jobs
 from kit.money import format_money
 
@@ -42,11 +39,8 @@ __all__ = [
     "event_files",
     "jobs_document",
     "jobs_report",
-    "offer_change",
     "read_day",
 ]
-
-_ZERO = Decimal("0.00")
 
 
 def read_day(text: str | None) -> dt.date:
@@ -105,51 +99,15 @@ def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -
     if source.issued is None:
         return None
     contract = open_contract(source.path)
-    state = contract.state
-    if state.signed is None:
+    if contract.state.signed is None:
         return None
     said = {"--contract": request.contract, "--paid": request.paid, "--number": request.number if request.number > 1 else None}
     faults = [Fault(option, "stands in the ledger of this contract: leave it out.") for option, value in said.items() if value is not None]
     if faults:
         raise KitError(faults)
-    now = open_source(contract.folder / f"{state.document}.json") if state.document != source.issued.document else source
-    order = price_change(now.estimate, new.estimate, number=len(state.changes) + 1, contract=state.contract_sum, rule=request.rule, finds=request.finds)
-    changed = new.issued or replace(contract.issued, work_out=lambda: new.estimate)
-    after = {draw.draw: draw for draw in draws_after(state, order, changed)} if order.rows else {}
-    before = {draw.draw: draw for draw in state.draws}
-    billed = {one.bill.draw: one for one in state.bills}
-    draws = tuple(
-        ChangedDraw(
-            name,
-            (after.get(name) or before[name]).label,
-            name in billed and not billed[name].open,
-            before[name].due if name in before else _ZERO,
-            after[name].due if name in after else _ZERO,
-            billed=name in billed,
-        )
-        for name in dict.fromkeys((*after, *before))
-    )
-    return now, ChangeOrderSource(order, now.estimate, new.estimate, request.day or office_day(), draws, now.issued, new.issued, request.reason)
-
-
-def offer_change(source: JobSource, new: JobSource, changing: ChangeOrderSource, *, despite: str | None, fell_back: bool) -> ChangeOrderSource:
-    """Number the change order and freeze it in the ledger; gives it with the issued estimate that it leads to.
-
-    A job file is issued first, and its change order is kept with what is sent. `despite` says why, although something speaks against it.
-    """
-    contract = open_contract(source.path)
-    if new.issued is None:
-
-        def make_files(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
-            return {**files_to_send(estimate, issued), **change_contents(replace(changing, new_issued=issued))}
-
-        path = issue_estimate(
-            new.estimate, contract.folder, make_files=make_files, stop_reason=despite, fell_back=fell_back, today=changing.day, after_signing=True
-        )
-        changing = replace(changing, new_issued=open_issued(path))
-    if changing.new_issued is not None:
-        contract.write(change_of(contract.state, changing.order, changing.new_issued, reason=changing.reason), changing.day)
-    return changing
+    day = request.day or office_day()
+    changing = price_contract_change(contract, new.estimate, day, new_issued=new.issued, rule=request.rule, finds=request.finds, reason=request.reason)
+    return replace(source, issued=changing.old_issued), changing
 
 
 def contract_document(contract: ContractFile, day: dt.date | None = None) -> dict[str, Any]:
@@ -215,7 +173,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     cost = cost_of(contract, events, day or office_day())
     if cost:
         show_cost(page, cost)
-    page.table("What happened", (">Event", "Day", "What"), [(str(event.id), f"{event.day}", _words(event.what)) for event in events])
+    page.table("What happened", (">Event", "Day", "What"), [(str(event.id), f"{event.day}", event_words(event.what)) for event in events])
     page.note(_next_words(state))
     return page.text()
 
@@ -249,30 +207,6 @@ def _next_words(state: ContractState) -> str:
     if state.left:
         return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Write it when that is so (sinkset bill)."
     return "All of it is billed." if state.stage == "signed" else f"Closed: {state.closed}."
-
-
-_WORDS = {
-    "offered": "offered: {document}, {price}",
-    "signed": "signed: {document}, {contract_sum}",
-    "change": "change order {number} made out: {amount}",
-    "change-signed": "change order {number} signed",
-    "billed": "bill {number}: {label}, {amount}, pay by {pay_by}",
-    "paid": "paid: {amount} {how}",
-    "refunded": "refunded: {amount} {how}",
-    "credited": "credit note {number}: {amount}, {reason}",
-    "bought": "bought: {text}, {amount}",
-    "ordered": "ordered: {text}, {amount}, order {order}",
-    "worked": "worked: {hours:g} h, wages {wages}",
-    "note": "{text}",
-    "closed": "closed: {reason}",
-    "voided": "event {event} taken back: {reason}",
-}
-
-
-def _words(what: Happening) -> str:
-    """An event in a few words."""
-    values = {name: format_money(value) if isinstance(value, Decimal) else value for name, value in what}
-    return _WORDS[what.kind].format_map(values).strip()
 
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:

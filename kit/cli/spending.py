@@ -1,52 +1,25 @@
 """What was spent, on the command line: from a table or as one amount into a contract's ledger; and what the contract costs and leaves."""
 
-import csv
 import datetime as dt
-import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from kit.archive.spent import SpentRow, parse_spent, read_spent
+from kit.archive.spent import SpentRow, read_spent
 from kit.cli.page import Page, share_text
 from kit.contract.contract_file import ContractFile, current_promise
 from kit.contract.events import Event
 from kit.contract.job_cost import JobCost, job_cost
 from kit.document import money_text
-from kit.errors import Fault, KitError
 from kit.money import EXACT, format_money
 
-__all__ = ["cost_document", "cost_of", "one_amount", "read_table", "show_cost"]
+__all__ = ["cost_document", "cost_of", "read_table", "show_cost"]
 
 
 def read_table(contract: ContractFile, path: Path) -> tuple[SpentRow, ...]:
     """The rows of a table for this contract; errors as in `read_spent`."""
     return read_spent(path, contract.issued.estimate.lists, job=contract.state.number)
-
-
-def one_amount(contract: ContractFile, amount: str, day: dt.date, cells: Mapping[str, str | None]) -> tuple[SpentRow, ...]:
-    """One row from options, read like a row of a table; `cells` are its other columns.
-
-    Raises
-    ------
-    KitError
-        If the amount has no currency, or a cell is not what its column takes.
-    """
-    money, _, currency = amount.strip().partition(" ")
-    if not currency:
-        raise KitError(Fault("--amount", f'"{amount}" has no currency. Give it as "120.50 USD".'))
-    row = {"date": day.isoformat(), "amount": money, "currency": currency, "hours": "", **{name: cell for name, cell in cells.items() if cell}}
-    if money.startswith("-"):
-        row["credit"] = "yes"
-    text = io.StringIO(newline="")
-    writer = csv.DictWriter(text, list(row), lineterminator="\n")
-    writer.writeheader()
-    writer.writerow(row)
-    try:
-        return parse_spent(text.getvalue(), "", contract.issued.estimate.lists, job=contract.state.number)
-    except KitError as error:
-        raise KitError(Fault(fault.place.removeprefix("row 2, "), fault.message) for fault in error.faults) from None
 
 
 def cost_of(contract: ContractFile, events: Sequence[Event], day: dt.date) -> JobCost | None:
@@ -111,7 +84,7 @@ def show_cost(page: Page, cost: JobCost) -> None:
     ]
     page.table("Costs, changes included", ("Cost code", ">Estimated", ">Spent", ">Difference", ">Hours est.", ">Hours spent"), codes)
     page.table("Budget and own work by step", ("Step", ">Budget", ">By now", ">Billed", ">Own work", ">Spent", ">Hours est.", ">Spent"), _step_rows(cost))
-    rows = [(what, format_money(amount)) for what, amount in _outcome(cost) if amount is not None]
+    rows = [(what, format_money(amount)) for what, amount in cost.outcome]
     page.table("What it costs and leaves", ("What", ">Amount"), rows)
     if cost.revenue:
         now, then = (share_text(float(EXACT.divide(margin, cost.revenue))) for margin in (cost.margin_estimated, cost.margin_at_completion))
@@ -122,21 +95,4 @@ def _step_rows(cost: JobCost) -> list[tuple[str, ...]]:
     return [
         (row.name, *map(format_money, (row.budget, row.planned, row.earned, row.estimated, row.spent)), f"{row.hours_estimated:.2f}", f"{row.hours_spent:.2f}")
         for row in cost.steps
-    ]
-
-
-def _outcome(cost: JobCost) -> list[tuple[str, Decimal | None]]:
-    ordered = sum(cost.committed.values(), Decimal("0.00"))
-    return [
-        ("Contract sum without its sales tax", cost.revenue),
-        ("Spent so far", cost.by_code.total.spent),
-        ("Ordered and not billed yet", ordered or None),
-        ("of what was spent, on call-backs", cost.call_backs or None),
-        ("Budget of the steps that should be done (planned value)", cost.earned.planned),
-        ("Budget of the steps that are billed (earned value)", cost.earned.earned),
-        ("Cost when all is done: each cost code at least as estimated", cost.at_completion),
-        ("the same, if the rest goes as the work so far", cost.earned.estimate_at_completion()),
-        ("Margin so far", cost.margin_so_far),
-        ("Margin when all is done", cost.margin_at_completion),
-        ("Margin as estimated, changes included", cost.margin_estimated),
     ]

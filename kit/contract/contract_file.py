@@ -58,7 +58,9 @@ def offer_contract(contract: ContractFile) -> ContractFile:
 
 def current_promise(contract: ContractFile, state: ContractState) -> Issued:
     """What the contract stands for in a state: the signed estimate, or that of the last signed change; errors as in `open_issued`."""
-    return contract.issued if state.document in {"", contract.issued.document} else open_issued(contract.folder / f"{state.document}.json")
+    if state.revision in {0, contract.issued.revision}:
+        return contract.issued
+    return open_issued(issued_path(contract.folder, state.number, state.revision))
 
 
 def sign_contract(contract: ContractFile, day: dt.date, change: int | None) -> ContractFile:

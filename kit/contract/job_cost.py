@@ -5,7 +5,7 @@ A step counts as done when a bill has gone out for a payment that is due with it
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from kit.archive.compare_spent import SpentComparison, compare_spent
@@ -88,6 +88,24 @@ class JobCost:
         """What it leaves over direct cost as estimated with the changes."""
         return EXACT.subtract(self.revenue, self.by_code.total.estimated)
 
+    @property
+    def outcome(self) -> tuple[tuple[str, Decimal], ...]:
+        """What it costs and leaves, in words and amounts; nothing that there is none of."""
+        rows = (
+            ("Contract sum without its sales tax", self.revenue),
+            ("Spent so far", self.by_code.total.spent),
+            ("Ordered and not billed yet", sum_money(list(self.committed.values())) or None),
+            ("of what was spent, on call-backs", self.call_backs or None),
+            ("Budget of the steps that should be done (planned value)", self.earned.planned),
+            ("Budget of the steps that are billed (earned value)", self.earned.earned),
+            ("Cost when all is done: each cost code at least as estimated", self.at_completion),
+            ("the same, if the rest goes as the work so far", self.earned.estimate_at_completion()),
+            ("Margin so far", self.margin_so_far),
+            ("Margin when all is done", self.margin_at_completion),
+            ("Margin as estimated, changes included", self.margin_estimated),
+        )
+        return tuple((what, amount) for what, amount in rows if amount is not None)
+
 
 def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCost:
     """Where the costs of a contract stand.
@@ -115,13 +133,14 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
     done = _steps_done(estimate, state)
     spent = sum_money([row.amount for row in rows])
     work = list(_budgets(estimate, done, day))
+    revenue = EXACT.subtract(state.contract_sum, state.tax)
     return JobCost(
-        by_code=compare_spent(estimate, rows),
+        by_code=replace(compare_spent(estimate, rows), revenue=revenue),
         steps=tuple(_step_cost(estimate, one, rows) for one in work),
         earned=measure_earned_value(work, max(spent, _ZERO)),
         committed=_committed(state),
         call_backs=sum_money([row.amount for row in rows if row.call_back]),
-        revenue=EXACT.subtract(state.contract_sum, state.tax),
+        revenue=revenue,
         closed=bool(state.closed),
     )
 

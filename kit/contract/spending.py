@@ -1,20 +1,22 @@
 """What was spent on a contract, from a table into its ledger: each row an event, all of them or none, and never the same table twice."""
 
+import csv
 import datetime as dt
+import io
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from kit.archive.spent import SpentRow, find_doubled_rows
+from kit.archive.spent import SpentRow, find_doubled_rows, parse_spent
 from kit.contract.contract_file import ContractFile
 from kit.contract.events import Bought, Event, Happening, Ordered, Worked
 from kit.contract.state import standing_events
-from kit.errors import Fault, LedgerError
+from kit.errors import Fault, KitError, LedgerError
 from kit.money import EXACT, round_cents, to_decimal
 from kit.records import CostType
 
-__all__ = ["SpendingNotes", "record_spending", "spending_of", "spent_rows"]
+__all__ = ["SpendingNotes", "one_spent", "record_spending", "spending_of", "spent_rows"]
 
 _SHARE_PLACES = 6
 
@@ -71,6 +73,41 @@ def record_spending(contract: ContractFile, rows: Sequence[SpentRow], today: dt.
     outside = sum(not first <= row.date <= today or (ended is not None and row.date > ended and not row.call_back) for row in rows)
     state = contract.ledger.append_all(number, happenings, seen=contract.state.last)
     return replace(contract, state=state), SpendingNotes(len(rows), len(find_doubled_rows(rows)), known, outside)
+
+
+def one_spent(contract: ContractFile, amount: str, day: dt.date, cells: Mapping[str, str | None]) -> tuple[SpentRow, ...]:
+    """One amount as it was typed, read like a row of a table.
+
+    Parameters
+    ----------
+    contract
+        The contract that it is for.
+    amount
+        With its currency, such as "120.50 USD"; below 0 for a credit.
+    day
+        The day of it.
+    cells
+        Its other columns of `spent_columns.csv`, None or empty for those that say nothing.
+
+    Raises
+    ------
+    KitError
+        If the amount has no currency, or a cell is not what its column takes; each fault names its column.
+    """
+    money, _, currency = amount.strip().partition(" ")
+    if not currency:
+        raise KitError(Fault("amount", f'"{amount}" has no currency. Give it as "120.50 USD".'))
+    row = {"date": day.isoformat(), "amount": money, "currency": currency, "hours": "", **{name: cell for name, cell in cells.items() if cell}}
+    if money.startswith("-"):
+        row["credit"] = "yes"
+    text = io.StringIO(newline="")
+    writer = csv.DictWriter(text, list(row), lineterminator="\n")
+    writer.writeheader()
+    writer.writerow(row)
+    try:
+        return parse_spent(text.getvalue(), "", contract.issued.estimate.lists, job=contract.state.number)
+    except KitError as error:
+        raise KitError(Fault(fault.place.removeprefix("row 2, "), fault.message) for fault in error.faults) from None
 
 
 def spending_of(row: SpentRow, burden: float) -> Happening:

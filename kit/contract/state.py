@@ -95,6 +95,13 @@ class ContractState:
         return orders[-1].document if orders else self.signed.document if self.signed else self.offered.document if self.offered else ""
 
     @property
+    def revision(self) -> int:
+        """The revision of that estimate; 0 where nothing was offered."""
+        orders = [change.order for change in self.changes if change.signed]
+        stands = orders[-1] if orders else self.signed or self.offered
+        return stands.revision if stands else 0
+
+    @property
     def credited(self) -> Decimal:
         """What credit notes took back [USD]."""
         return sum_money([credit.amount for credit in self.credits])

@@ -1,10 +1,15 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 from html import escape
 
 from kit.archive.compare_spent import CodeResult, SpentComparison
 from kit.archive.lessons import Lesson
+from kit.change.effect import ChangedDraw
+from kit.change.order import ChangeOrder
+from kit.contract.events import Happening
+from kit.contract.job_cost import JobCost
 from kit.contract.state import ContractState
 from kit.draw.tables import count_words, draw_table, level_sign, row_and_column, signed_money
 from kit.errors import Fault
@@ -13,7 +18,18 @@ from kit.money import format_money
 from kit.records import Level
 from kit.steps import Step
 
-__all__ = ["draw_columns", "draw_contract", "draw_control", "draw_issued", "draw_lessons", "draw_spent", "draw_spent_faults"]
+__all__ = [
+    "draw_change",
+    "draw_columns",
+    "draw_contract",
+    "draw_control",
+    "draw_cost",
+    "draw_issued",
+    "draw_lessons",
+    "draw_spent",
+    "draw_spent_faults",
+    "event_words",
+]
 
 MOST_FAULTS = 300
 LONGEST = 24
@@ -72,6 +88,53 @@ def draw_contract(state: ContractState) -> str:
         "Where the contract stands", ("What", "Amount"), [(what, format_money(amount)) for what, amount in sums if amount], numbers=(1,), heads=True
     )
     return standing + draw_table("Payments of the contract", ("When", "Amount", "Stands", "Paid"), rows, numbers=(1, 3))
+
+
+_EVENT_WORDS = {
+    "offered": "offered: {document}, {price}",
+    "signed": "signed: {document}, {contract_sum}",
+    "change": "change order {number} made out: {amount}",
+    "change-signed": "change order {number} signed",
+    "billed": "bill {number}: {label}, {amount}, pay by {pay_by}",
+    "paid": "paid: {amount} {how}",
+    "refunded": "refunded: {amount} {how}",
+    "credited": "credit note {number}: {amount}, {reason}",
+    "bought": "bought: {text}, {amount}",
+    "ordered": "ordered: {text}, {amount}, order {order}",
+    "worked": "worked: {hours:g} h, wages {wages}",
+    "note": "{text}",
+    "closed": "closed: {reason}",
+    "voided": "event {event} taken back: {reason}",
+}
+
+
+def event_words(what: Happening) -> str:
+    """An event in a few words."""
+    values = {name: format_money(value) if isinstance(value, Decimal) else value for name, value in what}
+    return _EVENT_WORDS[what.kind].format_map(values).strip()
+
+
+def draw_change(order: ChangeOrder, draws: Sequence[ChangedDraw]) -> str:
+    """What a change order charges and credits, and every payment before and after it."""
+    kinds = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
+    rows = [(row.label, kinds[row.kind], format_money(row.amount)) for row in order.rows]
+    sums = [("Contract sum until now", "", format_money(order.contract_before)), ("Contract sum with it", "", format_money(order.contract_after))]
+    payments = [(draw.label, "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in draws]
+    priced = draw_table(f"Change order {order.number}: {format_money(order.amount)}", ("What", "Kind", "Amount"), [*rows, *sums], numbers=(2,), heads=True)
+    return priced + draw_table("Payments with the change", ("When", "Stands", "Until now", "From now on"), payments, numbers=(2, 3))
+
+
+def draw_cost(cost: JobCost) -> str:
+    """What a contract costs and leaves, and the budget of its steps."""
+    outcome = draw_table(
+        "What it costs and leaves", ("What", "Amount"), [(what, format_money(amount)) for what, amount in cost.outcome], numbers=(1,), heads=True
+    )
+    steps = [
+        (one.name, *map(format_money, (one.budget, one.planned, one.earned, one.spent)), f"{one.hours_estimated:.2f}", f"{one.hours_spent:.2f}")
+        for one in cost.steps
+    ]
+    columns = ("Step", "Budget", "Planned by now", "Billed", "Own work spent", "Hours estimated", "Hours spent")
+    return outcome + draw_table("Earned value by step", columns, steps, numbers=range(1, len(columns)), heads=True)
 
 
 def draw_columns(columns: Iterable[tuple[str, str, str]]) -> str:

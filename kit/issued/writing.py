@@ -17,9 +17,9 @@ from kit.issued.names import issued_path, kept_folder, list_issued, next_revisio
 from kit.issued.opening import FORMAT, KIND, open_issued, promise_of, seal
 from kit.issued.promise import Issued
 from kit.issued.what_changed import list_changes_since
-from kit.issued.whole_files import place_file, place_folder
 from kit.job import job_document
 from kit.job.prices import are_of_the_kit
+from kit.whole_files import place_file, place_folder
 
 __all__ = ["MakeFiles", "issue_estimate", "office_day"]
 

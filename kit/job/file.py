@@ -15,8 +15,9 @@ from kit.job.fields import Record, Rule
 from kit.job.job import Job
 from kit.money import format_money
 from kit.units import format_exact
+from kit.whole_files import replace_file
 
-__all__ = ["change_field", "change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "record_in", "write_job", "write_whole"]
+__all__ = ["change_field", "change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "record_in", "write_job"]
 
 _LARGEST_FILE = 1_000_000
 
@@ -209,7 +210,7 @@ def write_job(job: Job, path: Path) -> None:
     except ValueError:
         raise JobError(Fault("", "is there already and is not a job file. Choose another name.", path.name)) from None
     _merge(document, job_document(job), tomlkit)
-    write_whole(path, tomlkit.dumps(document))
+    replace_file(path, tomlkit.dumps(document).encode())
 
 
 def change_field(path: Path, key: str, typed: str) -> None:
@@ -228,17 +229,7 @@ def change_field(path: Path, key: str, typed: str) -> None:
     document = tomlkit.parse(path.read_text(encoding="utf-8-sig"))
     document[key] = typed
     parse_job(document.unwrap(), path.name)
-    write_whole(path, tomlkit.dumps(document))
-
-
-def write_whole(path: Path, text: str) -> None:
-    """Write a text file beside its place first, so that a failure leaves an old one as it was; its folder must be there."""
-    draft = path.with_name(path.name + ".part")
-    try:
-        draft.write_text(text, encoding="utf-8", newline="\n")
-        draft.replace(path)
-    finally:
-        draft.unlink(missing_ok=True)
+    replace_file(path, tomlkit.dumps(document).encode())
 
 
 def _merge(target: Any, values: Mapping[str, Any], tomlkit: Any) -> None:

@@ -1,12 +1,12 @@
 """A folder of lists is written: new, dated, beside the others, and never over anything."""
 
 import datetime as dt
-import secrets
-import shutil
+from collections.abc import Mapping
 from pathlib import Path
 
 from kit.errors import Fault, ListError
 from kit.lists.load import Lists
+from kit.whole_files import place_folder
 
 __all__ = ["DESCRIPTION", "write_lists"]
 
@@ -35,28 +35,25 @@ def write_lists(lists: Lists, home: Path, day: dt.date, *, name: str = "price_li
     ListError
         If it can't be written; nothing is left behind then.
     """
-    draft = home / f".{name}-{secrets.token_hex(4)}"
+    contents = {file: text.encode() for file, text in lists.texts.items()}
     try:
-        draft.mkdir(parents=True)
-        for file, text in lists.texts.items():
-            (draft / file).write_text(text, encoding="utf-8", newline="")
         if description is not None and description.is_file():
-            shutil.copyfile(description, draft / DESCRIPTION)
-        return _place(draft, home, f"{name}_{day.isoformat()}")
+            contents[DESCRIPTION] = description.read_bytes()
+        home.mkdir(parents=True, exist_ok=True)
+        return _place(contents, home, f"{name}_{day.isoformat()}")
     except OSError as error:
         raise ListError(Fault("", f"can't be written: {error.strerror or error}.", str(home.name))) from None
-    finally:
-        shutil.rmtree(draft, ignore_errors=True)
 
 
-def _place(draft: Path, home: Path, name: str) -> Path:
-    """Give the whole draft its name at once; a name that is taken, meanwhile or before, is passed over."""
+def _place(contents: Mapping[str, bytes], home: Path, name: str) -> Path:
+    """Write the folder under the first name that is free; one that is taken, meanwhile or before, is passed over."""
     for number in range(1, _MOST_A_DAY):
         target = home / (name if number == 1 else f"{name}_{number}")
         if target.exists() or target.is_symlink():
             continue
         try:
-            return draft.rename(target)
+            place_folder(target, contents)
         except FileExistsError:
             continue
+        return target
     raise ListError(Fault("", f"{_MOST_A_DAY - 1} folders of that day are there already.", name))

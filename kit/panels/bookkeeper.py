@@ -13,6 +13,7 @@ from kit.errors import KitError
 from kit.export.control import ControlCheck, check_control
 from kit.export.estimate_files import sent_files
 from kit.issued import Issued, office_day
+from kit.panels.change_panel import ChangePanel
 from kit.panels.contract_panel import ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FIRST_EXAMPLE, FROM_EXAMPLES, JobFiles, jobs_folder
@@ -53,8 +54,10 @@ class Bookkeeper(Screen):
         self.control: tuple[ControlCheck, ...] = ()
         self._name = ""
         self._files: dict[str, bytes] = {}
-        self.spent = SpentPanel(self.issued_files, self.working)
         self.contract = ContractPanel(self.issued_files, self.working, day or office_day())
+        self.changes = ChangePanel(self.files, self.contract, self.working)
+        self.spent = SpentPanel(self.issued_files, self.contract, self.working)
+        self.contract.shown = self._show_rest
         self.facts, self.totals = widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_FIELD)
         self.example = widgets.Dropdown(description="Example", tooltip="Invented jobs to try the screen with", **_FIELD)
@@ -81,6 +84,7 @@ class Bookkeeper(Screen):
                     download("Download purchase list", "By supplier, with the day to order by, as PDF", self.purchase_list),
                 ),
                 self.contract.box,
+                self.changes.box,
                 self.spent.box,
             ]
         )
@@ -94,6 +98,7 @@ class Bookkeeper(Screen):
             fill_choices(self.example, [name for name in self.files.names() if name.startswith(FROM_EXAMPLES)], FIRST_EXAMPLE)
         self.trial.layout.display = "none" if names else ""
         self.spent.look_again()
+        self.changes.look_again()
         if self._name not in names:
             self.issued, self._name = None, ""
         try:
@@ -119,7 +124,7 @@ class Bookkeeper(Screen):
             self.note.guard(lambda: self.open(str(self.choice.value)))(None)
 
     def open(self, name: str) -> None:
-        """Put an issued estimate on the screen, with the table of what was spent that is kept with it.
+        """Put an issued estimate on the screen, with its contract and what was spent on it.
 
         Raises
         ------
@@ -143,7 +148,11 @@ class Bookkeeper(Screen):
             self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control]) if control else ""
             self.contract.open(name)
             self.note.say(f"Opened {name}.", *trouble)
-            self.spent.open(name, issued)
+
+    def _show_rest(self) -> None:
+        """What hangs on the ledger, after anything was written into it."""
+        self.changes.note.guard(self.changes.show)(None)
+        self.spent.note.guard(self.spent.show)(None)
 
     def _of_issued(self) -> Issued:
         if self.issued is None:

@@ -1,13 +1,22 @@
-"""The part of the bookkeeper's screen that keeps the contract: signed, billed, paid; every figure is the ledger's."""
+"""The part of the bookkeeper's screen that keeps the contract: signed, changed, billed, paid, closed; every figure is the ledger's."""
 
 import datetime as dt
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.contract_file import ContractFile, bill_contract, open_contract, record_payment, sign_contract
-from kit.draw.book_tables import draw_contract, draw_control
+from kit.contract.contract_file import (
+    ContractFile,
+    bill_contract,
+    open_contract,
+    record_end,
+    record_payment,
+    sign_contract,
+    take_back,
+)
+from kit.draw.book_tables import draw_contract, draw_control, event_words
 from kit.errors import KitError
 from kit.export.bill import bill_bytes, bill_stem
 from kit.export.control import check_postings
@@ -16,17 +25,21 @@ from kit.money import format_money
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_bar, lay_box, lay_words, make_button, make_download
 
-__all__ = ["ContractPanel"]
+__all__ = ["FIELD", "ContractPanel"]
 
 HELP = (
     "From the signature on, sum and payments stand in the ledger beside your jobs; nothing in it is ever changed, a slip is taken back by another entry. "
     "Bills follow each other in the order of the payments."
 )
+SELDOM_HELP = (
+    "A credit note is owed where a change cuts off more than was left to bill; money goes back only where more was paid than billed. What is taken back "
+    "stays in the ledger with the reason, and holds no longer from the day on. A contract is closed when all of it is billed."
+)
 POSTINGS_HELP = (
     "Posting rows say what each event moves on your accounts, dated by its own day; debits are credits. An event's rows never change: take in those that are "
     "new, by the column posting."
 )
-_FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
+FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
 
 class ContractPanel:
@@ -45,34 +58,53 @@ class ContractPanel:
     def __init__(self, issued_files: IssuedFiles, working: Working, day: dt.date) -> None:
         self.issued_files, self._working = issued_files, working
         self.contract: ContractFile | None = None
+        self.shown: Callable[[], object] = lambda: None
         self.note = Note()
         self.facts, self.totals = widgets.HTML(), widgets.HTML()
         self._postings: dict[str, bytes] = {}
-        self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **_FIELD)
-        self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What the customer paid, with its currency", **_FIELD)
-        self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **_FIELD)
-        self.bills = widgets.Dropdown(description="Bill", tooltip="The bills that were made", **_FIELD)
-        self.sign_button = make_button("Customer signed", "Sum and payments stand from now on", self.note.guard(self.sign))
-        self.bill_button = make_button("Make the next bill", "For the next payment of the contract", self.note.guard(self.bill))
-        self.paid_button = make_button("Payment came in", "Write down what the customer paid", self.note.guard(self.pay))
-        download = make_download("Download bill", "The chosen bill as PDF", self.paper, self.note, working)
+        self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
+        self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What was paid, with its currency", **FIELD)
+        self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **FIELD)
+        self.bills = widgets.Dropdown(description="Bill", tooltip="The bills that were made", **FIELD)
+        self.events = widgets.Dropdown(description="Entry", tooltip="What was written down, the last first", **FIELD)
+        self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
+        self._make_buttons()
+        self.box = self._lay_out()
+
+    def _make_buttons(self) -> None:
+        def button(label: str, tip: str, action: Callable[[], object]) -> Any:
+            return make_button(label, tip, self.note.guard(action))
+
+        self.sign_button = button("Customer signed", "Sum and payments stand from now on", self.sign)
+        self.bill_button = button("Make the next bill", "For the next payment of the contract", self.bill)
+        self.paid_button = button("Payment came in", "Write down what the customer paid", self.pay)
+        self.refund_button = button("Money went back", "Write down what went back to the customer", partial(self.pay, back=True))
+        self.credit_button = button("Write the credit note", "For what is billed beyond the contract sum", self.credit)
+        self.undo_button = button("Take this entry back", "It was a slip: it holds no longer from the day on", self.undo)
+        self.close_button = button("Close the contract", "Nothing more is billed; what is left of the deposit is earned", self.close)
+
+    def _lay_out(self) -> Any:
+        download = make_download("Download bill", "The chosen bill as PDF", self.paper, self.note, self._working)
         postings = [
-            make_download(f"Download {what}", tooltip, partial(self.posting_file, ending), self.note, working)
+            make_download(f"Download {what}", tooltip, partial(self.posting_file, ending), self.note, self._working)
             for what, tooltip, ending in (
                 ("posting rows", "What each event moves on your accounts, as CSV", ".csv"),
                 ("their description", "What the columns mean, for people and programs", ".datapackage.json"),
                 ("their control totals", "Count, debits, credits, sums by account, cost code, tax and payment", ".control.json"),
             )
         ]
-        self.box = widgets.VBox(
+        return widgets.VBox(
             [
                 lay_words("h3", "Contract"),
                 lay_words("p", HELP),
                 lay_bar(self.day, self.sign_button, self.bill_button),
-                lay_bar(self.amount, self.how, self.paid_button),
+                lay_bar(self.amount, self.how, self.paid_button, self.refund_button),
                 lay_bar(self.bills, download),
                 self.note.box,
                 lay_box("sk-scroll sk-contract", self.facts),
+                lay_words("p", SELDOM_HELP),
+                lay_bar(self.reason, self.credit_button, self.close_button),
+                lay_bar(self.events, self.undo_button),
                 lay_words("p", POSTINGS_HELP),
                 lay_bar(*postings),
                 lay_box("sk-scroll sk-postings", self.totals),
@@ -81,19 +113,27 @@ class ContractPanel:
 
     def open(self, name: str) -> None:
         """Turn to the contract of an issued estimate."""
-        self._show(open_contract(self.issued_files.path(name)))
+        self.show(open_contract(self.issued_files.path(name)))
 
-    def _show(self, contract: ContractFile) -> None:
-        state = contract.state
+    def show(self, contract: ContractFile) -> None:
+        """Put a contract on the screen as it stands now; `shown` is told."""
+        state, events = contract.state, contract.ledger.events(contract.state.number)
         self.contract = contract
+        going = state.stage == "signed"
         self.sign_button.disabled = state.signed is not None
-        self.bill_button.disabled = not (state.signed and state.left)
+        self.bill_button.disabled = not (going and state.left)
         self.paid_button.disabled = state.signed is None
+        self.refund_button.disabled = state.receivable >= 0
+        self.credit_button.disabled = not state.credit_due
+        self.close_button.disabled = not going or bool(state.left)
+        self.undo_button.disabled = state.closed != "" or not events
         self.bills.options = [(f"{one.bill.number}: {one.bill.label}, {format_money(one.bill.amount)}", one.bill.number) for one in state.bills]
         self.bills.value = state.bills[-1].bill.number if state.bills else None
+        self.events.options = [(f"{event.id}, {event.day}: {event_words(event.what)}", event.id) for event in reversed(events)]
         self.facts.value = draw_contract(state) if state.signed else "<p>Not signed yet.</p>"
-        self._postings = posting_files(contract.issued, contract.ledger.events(state.number))
+        self._postings = posting_files(contract.issued, events)
         self.totals.value = self._check_postings()
+        self.shown()
 
     def _check_postings(self) -> str:
         """The control totals of the posting rows, held against the file's own text; nothing where nothing is posted."""
@@ -105,31 +145,71 @@ class ContractPanel:
     def _posting(self, ending: str) -> tuple[str, bytes]:
         return next((name, content) for name, content in self._postings.items() if name.endswith(ending))
 
-    def _open_contract(self) -> ContractFile:
+    def of_contract(self) -> ContractFile:
+        """The contract that is open.
+
+        Raises
+        ------
+        KitError
+            If none is.
+        """
         if self.contract is None:
             raise KitError("No issued estimate is open.")
         return self.contract
 
-    def _day(self) -> dt.date:
+    def chosen_day(self) -> dt.date:
+        """The day on the screen.
+
+        Raises
+        ------
+        KitError
+            If the field is empty.
+        """
         if self.day.value is None:
             raise KitError("There is no day. Give one.")
         return dt.date.fromisoformat(str(self.day.value))
 
+    def _reason(self) -> str:
+        reason = str(self.reason.value).strip()
+        if not reason:
+            raise KitError("There is no reason. Give one: it is kept.")
+        return reason
+
     def sign(self) -> None:
         """The customer signed."""
-        self._show(sign_contract(self._open_contract(), self._day(), None))
+        self.show(sign_contract(self.of_contract(), self.chosen_day(), None))
         self.note.say("Signed: the contract stands in the ledger.")
 
     def bill(self) -> None:
         """The next bill, written down; it can be downloaded then."""
-        self._show(bill_contract(self._open_contract(), self._day(), credit=None))
+        self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=None))
         self.note.say(f"Bill {self.bills.value} is made. Download it below.")
 
-    def pay(self) -> None:
-        """A payment came in."""
-        self._show(record_payment(self._open_contract(), str(self.amount.value), self._day(), how=str(self.how.value), back=False))
-        self.note.say(f"Written down: {self.amount.value}.")
+    def pay(self, *, back: bool = False) -> None:
+        """A payment came in, or went back."""
+        self.show(record_payment(self.of_contract(), str(self.amount.value), self.chosen_day(), how=str(self.how.value), back=back))
+        self.note.say(f"Written down: {self.amount.value}{' went back' if back else ''}.")
         self.amount.value = self.how.value = ""
+
+    def credit(self) -> None:
+        """The credit note that is owed."""
+        self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=self._reason()))
+        self._written("The credit note is written down.")
+
+    def undo(self) -> None:
+        """The chosen entry was a slip."""
+        contract, day, reason = self.of_contract(), self.chosen_day(), self._reason()
+        self.show(take_back(contract, int(self.events.value), reason, day))
+        self._written("It is taken back, and stays in the ledger with the reason.")
+
+    def close(self) -> None:
+        """The contract is at its end."""
+        self.show(record_end(self.of_contract(), self._reason(), self.chosen_day()))
+        self._written("The contract is closed.")
+
+    def _written(self, sentence: str) -> None:
+        self.note.say(sentence)
+        self.reason.value = ""
 
     def posting_file(self, ending: str) -> DownloadFile:
         """The posting rows, their description or their control totals, by their ending.
@@ -139,7 +219,7 @@ class ContractPanel:
         KitError
             If no contract is open, or nothing was posted yet.
         """
-        self._open_contract()
+        self.of_contract()
         if not self._postings:
             raise KitError("Nothing was billed, paid or spent yet: there are no posting rows.")
         name, content = self._posting(ending)
@@ -147,7 +227,7 @@ class ContractPanel:
 
     def paper(self) -> DownloadFile:
         """The chosen bill; errors as in `bill_document`, and where none was made."""
-        contract = self._open_contract()
+        contract = self.of_contract()
         if self.bills.value is None:
             raise KitError("No bill was made yet.")
         number = int(self.bills.value)

@@ -4,25 +4,28 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from kit.archive.compare_spent import SpentComparison, compare_spent
 from kit.contract.contract_file import offer_contract, open_contract
+from kit.contract.ledger import Ledger
+from kit.contract.spending import spent_rows
+from kit.contract.state import contract_state
 from kit.errors import Fault, KitError
 from kit.estimate import estimate
 from kit.export.estimate_files import files_to_send
-from kit.issued import Issued, issue_estimate, open_issued
-from kit.job.file import write_whole
+from kit.issued import Issued, issue_estimate, issued_path, open_issued
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
 from kit.shipped import shipped
 from kit.tables import read_content
 
 __all__ = ["IssuedFiles"]
 
-ENDING, KEPT, SPENT = ".json", "-spent.csv", "_spent.csv"
+ENDING, SPENT = ".json", "_spent.csv"
 TABLES = (".csv", ".xlsx")
 _NAME = re.compile(r"(.+)-r([0-9]{2,})\.json")
 
 
 class IssuedFiles:
-    """The issued estimates of one folder of jobs, and the tables of what was spent beside them.
+    """The issued estimates of one folder of jobs, and the tables of what was spent that can be taken.
 
     Parameters
     ----------
@@ -33,7 +36,6 @@ class IssuedFiles:
     def __init__(self, files: JobFiles) -> None:
         self.files = files
         self._opened: dict[tuple[str, int], Issued] = {}
-        self._kept_once: set[Path] = set()
 
     def names(self) -> list[str]:
         """The issued estimates, the one that was written last first."""
@@ -90,38 +92,23 @@ class IssuedFiles:
         examples = {f"{FROM_EXAMPLES}{path.name}": path for path in self._examples()}
         return read_content(examples.get(name) or self.files.folder / name)
 
-    def kept(self, name: str) -> str | None:
-        """Name of the table that is kept with an issued estimate; None when there is none."""
-        table = f"{name.removesuffix(ENDING)}{KEPT}"
-        return table if table in self.tables() else None
-
-    def keep(self, name: str, text: str) -> Path:
-        """Keep a table with an issued estimate; gives its path.
+    def spent_elsewhere(self, but: str) -> list[tuple[str, SpentComparison]]:
+        """What was spent on each other contract of the folder against what it stands for now, by its job number; none without spending.
 
         Raises
         ------
         KitError
-            If another one is there that this screen did not write: a second time it is replaced.
-        OSError
-            If it can't be written.
+            If the ledger, or an estimate that a contract stands for, can't be read.
         """
-        path = self.files.path(f"{name.removesuffix(ENDING)}{KEPT}", KEPT)
-        if path.exists() and path.read_bytes() != text.encode() and path not in self._kept_once:
-            self._kept_once.add(path)
-            raise KitError(f"{path.name} is there already and holds something else. Press Keep with the job once more to replace it.")
-        self._kept_once.add(path)
-        write_whole(path, text)
-        return path
-
-    def finished(self, but: str) -> list[str]:
-        """The issued estimates of other jobs than that of `but` which have a table kept; of each job the last such revision."""
-        last: dict[str, tuple[int, str]] = {}
-        own = _number(but)[0]
-        for name in self.names():
-            number, revision = _number(name)
-            if number != own and self.kept(name) and revision > last.get(number, (0, ""))[0]:
-                last[number] = (revision, name)
-        return [name for _, name in sorted(last.values())]
+        ledger, found = Ledger(self.files.folder), []
+        for number in ledger.contracts():
+            events = ledger.events(number)
+            rows = spent_rows(events) if number != but else ()
+            if rows:
+                state = contract_state(number, events)
+                issued = self.open(issued_path(self.files.folder, number, state.revision).name)
+                found.append((number, compare_spent(issued.estimate, rows)))
+        return found
 
     def _own(self) -> Iterator[Path]:
         if self.files.folder.is_dir():
@@ -133,9 +120,3 @@ class IssuedFiles:
         own = self.files.home / "examples"
         folder = own if own.is_dir() else shipped("examples")
         return sorted(path for path in folder.glob(f"*{SPENT}") if path.resolve().is_relative_to(folder.resolve()))
-
-
-def _number(name: str) -> tuple[str, int]:
-    """Job number and revision as a file's name says them."""
-    parts = _NAME.fullmatch(name)
-    return (parts[1], int(parts[2])) if parts else (name, 0)

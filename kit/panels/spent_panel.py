@@ -1,24 +1,28 @@
-"""The half of the bookkeeper's screen that takes what was really spent: upload, faults by row, differences by cost code, lessons."""
+"""The part of the bookkeeper's screen that takes what was really spent into the ledger: a table or one amount, faults by row, what it comes to, lessons."""
 
-from collections.abc import Mapping, Sequence
-from pathlib import Path
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as widgets
 
 from kit.archive.compare_spent import SpentComparison, compare_spent
 from kit.archive.lessons import Lesson, list_lessons
-from kit.archive.spent import empty_spent_table, explain_spent_columns, parse_spent
-from kit.draw.book_tables import draw_columns, draw_lessons, draw_spent, draw_spent_faults
+from kit.archive.spent import SpentRow, empty_spent_table, explain_spent_columns, parse_spent, spent_text
+from kit.contract.contract_file import current_promise
+from kit.contract.job_cost import job_cost
+from kit.contract.spending import one_spent, record_spending, spent_rows
+from kit.draw.book_tables import draw_columns, draw_cost, draw_lessons, draw_spent, draw_spent_faults
 from kit.draw.tables import count_words
 from kit.errors import Fault, KitError, ListError
+from kit.estimate import Estimate
 from kit.export.papers import mark_of
-from kit.issued import Issued
 from kit.money import format_money
+from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FROM_EXAMPLES
 from kit.panels.screen import CSV, DownloadFile, Note, Upload, Working, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
-from kit.tables import content_text
+from kit.records import CostType
+from kit.steps import Step
 
 __all__ = ["SpentPanel"]
 
@@ -27,28 +31,30 @@ UPLOAD_HELP = (
     "Look again brings a fresh button. Leave out of the table what is not of this job; or lay it into your folder of jobs, press Look again, and choose it "
     "under From your folder."
 )
+ONE_HELP = "Or one amount, on the day of the contract above; below 0 for money or goods that came back."
 
 
 class SpentPanel:
-    """What was spent on the issued estimate that is open.
+    """What was spent on the contract that is open.
 
     Parameters
     ----------
     issued_files
         Issued estimates and tables of the folder.
+    contract
+        The contract's part of the screen, whose ledger takes the spending.
     working
         The progress bar of the screen.
     """
 
-    def __init__(self, issued_files: IssuedFiles, working: Working) -> None:
-        self.issued_files, self._working = issued_files, working
-        self.issued: Issued | None = None
+    def __init__(self, issued_files: IssuedFiles, contract: ContractPanel, working: Working) -> None:
+        self.issued_files, self.contract, self._working = issued_files, contract, working
         self.comparison: SpentComparison | None = None
         self.lessons: tuple[Lesson, ...] = ()
         self.faults: tuple[Fault, ...] = ()
         self.note = Note()
-        self._name = self._text = ""
-        self.table, self.lesson_table = widgets.HTML(), widgets.HTML()
+        self._rows: tuple[SpentRow, ...] = ()
+        self.table, self.cost_table, self.lesson_table = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.box = self._lay_out()
 
     def _lay_out(self) -> Any:
@@ -59,8 +65,8 @@ class SpentPanel:
             layout={"width": "480px"},
             style={"description_width": "130px"},
         )
-        take = make_button("Take this table", "Compare it with the estimate", self.note.guard(lambda: self.pick(str(self.choice.value))))
-        self.keep_button = make_button("Keep with the job", "Write this table beside the issued estimate", self.note.guard(self.keep))
+        take = self._button("Take this table", "Compare it with the estimate", lambda: self.pick(str(self.choice.value)))
+        self.write_button = self._button("Write into the ledger", "All rows of this table, or none", self.write)
         empty = make_download("Download an empty table", "The columns, to fill in", self.empty_table, self.note, self._working)
         columns = widgets.HTML(f"<details><summary>What the columns mean</summary>{draw_columns(explain_spent_columns())}</details>")
         return widgets.VBox(
@@ -68,42 +74,62 @@ class SpentPanel:
                 lay_words("h3", "What was really spent"),
                 lay_bar(self.upload.box, empty),
                 lay_words("p", UPLOAD_HELP),
-                lay_bar(self.choice, take, self.keep_button),
+                lay_bar(self.choice, take, self.write_button),
                 lay_box("sk-scroll sk-columns", columns),
+                lay_words("p", ONE_HELP),
+                self._lay_one(),
                 self.note.box,
                 lay_box("sk-scroll sk-spent", self.table),
+                lay_box("sk-scroll sk-cost", self.cost_table),
                 lay_box("sk-scroll sk-lessons", self.lesson_table),
             ]
         )
+
+    def _button(self, label: str, tip: str, action: Callable[[], object]) -> Any:
+        return make_button(label, tip, self.note.guard(action))
+
+    def _lay_one(self) -> Any:
+        """The columns of a row as controls, by the names of the columns."""
+        texts = (("amount", "Spent", "120.50 USD"), ("text", "For what", "Switch"), ("hours", "Hours", "2.5"), ("supplier", "Supplier", ""))
+        papers = (("document", "Bill or sheet", ""), ("tax", "Tax in it", "1.70"), ("order", "Order number", ""))
+        self.one: dict[str, Any] = {name: widgets.Text(description=words, placeholder=hint, **FIELD) for name, words, hint in (*texts, *papers)}
+        self.one["cost_code"] = widgets.Dropdown(description="Cost code", **FIELD)
+        self.one["cost_type"] = widgets.Dropdown(description="Kind", options=[str(kind) for kind in CostType], **FIELD)
+        self.one["step"] = widgets.Dropdown(description="Step", options=[("not known", ""), *((step.replace("-", " "), str(step)) for step in Step)], **FIELD)
+        marks = (("ordered", "only ordered, nothing is to be paid yet"), ("call_back", "done again after the work was finished"))
+        self.one |= {name: widgets.Checkbox(description=words, indent=False) for name, words in marks}
+        names = ("amount", "cost_code", "cost_type", "text", "supplier", "document", "tax", "hours", "step", "order", "ordered", "call_back")
+        return lay_bar(*(self.one[name] for name in names), self._button("Write this amount down", "Into the contract's ledger", self.write_one))
 
     def look_again(self) -> None:
         """Read anew which tables can be taken; the upload button is a new one."""
         self.upload.renew()
         fill_choices(self.choice, self.issued_files.tables())
 
-    def open(self, name: str, issued: Issued) -> None:
-        """Turn to an issued estimate; a table that is kept with it is taken."""
-        self._name, self.issued = name, issued
+    def show(self) -> None:
+        """The contract was written to, or is another one: what its ledger holds."""
+        contract = self.contract.of_contract()
         self._clear()
-        kept = self.issued_files.kept(name)
-        if kept is None:
-            self.note.say("No table of what was spent is kept with this estimate yet.")
-        else:
-            self.note.guard(lambda: self.pick(kept))(None)
+        codes = contract.issued.estimate.lists.cost_codes
+        self.one["cost_code"].options = [(f"{code} {row.name}", code) for code, row in codes.items()]
+        events = contract.ledger.events(contract.state.number)
+        if not any(event.what.kind in {"bought", "ordered", "worked"} for event in events):
+            self.note.say("Nothing that was spent stands in the ledger of this contract yet.")
+            return
+        estimate = current_promise(contract, contract.state).estimate
+        cost = job_cost(estimate, events, self.contract.chosen_day())
+        self.comparison = cost.by_code
+        self.table.value, self.cost_table.value = draw_spent(cost.by_code), draw_cost(cost)
+        self.note.say(f"In the ledger: {_sum_up(cost.by_code)}", *self._learn(estimate))
 
     def _clear(self) -> None:
-        self.comparison, self.lessons, self.faults, self._text = None, (), (), ""
-        self.table.value = self.lesson_table.value = ""
-        self.keep_button.disabled = True
-
-    def _of_issued(self) -> Issued:
-        if self.issued is None:
-            raise KitError("No issued estimate is open.")
-        return self.issued
+        self.comparison, self.lessons, self.faults, self._rows = None, (), (), ()
+        self.table.value = self.cost_table.value = self.lesson_table.value = ""
+        self.write_button.disabled = True
 
     def empty_table(self) -> DownloadFile:
         """An empty table for what was spent on this job."""
-        issued = self._of_issued()
+        issued = self.contract.of_contract().issued
         return DownloadFile(f"{mark_of(issued.estimate, issued).file_stem}-spent.csv", CSV, empty_spent_table())
 
     def _uploaded(self, files: Mapping[str, bytes]) -> None:
@@ -115,60 +141,67 @@ class SpentPanel:
         self.bring(name.removeprefix(FROM_EXAMPLES), self.issued_files.content(name))
 
     def bring(self, name: str, content: bytes) -> None:
-        """Compare a table that came in with the estimate; one with faults is reported by row and not taken."""
-        issued = self._of_issued()
+        """Look at a table that came in, with what stands in the ledger, against the estimate; one with faults is reported by row and not taken."""
+        contract = self.contract.of_contract()
         with self._working.steps(2):
             self._clear()
             try:
-                text = content_text(content, name)
-                rows = parse_spent(text, name, issued.estimate.lists, job=issued.number)
+                rows = parse_spent(spent_text(content, name), name, contract.issued.estimate.lists, job=contract.state.number)
             except ListError as error:
                 self._refuse(name, error.faults)
                 return
             self._working.advance()
-            self.comparison, self._text = compare_spent(issued.estimate, rows), text
+            estimate = current_promise(contract, contract.state).estimate
+            before = spent_rows(contract.ledger.events(contract.state.number))
+            self.comparison, self._rows = compare_spent(estimate, [*before, *(row for row in rows if not row.ordered)]), rows
             self.table.value = draw_spent(self.comparison)
-            self.keep_button.disabled = False
-            self.note.say(f"{name}: {len(rows)} rows, no faults. {_sum_up(self.comparison)}", *self._learn(issued, self.comparison))
+            self.write_button.disabled = not rows
+            self.note.say(f"{name}: {len(rows)} rows, no faults, not written yet. {_sum_up(self.comparison)}", *self._learn(estimate))
 
     def _refuse(self, name: str, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
         self.table.value = draw_spent_faults(faults)
         self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Mend the rows below and bring it again. Nothing is taken over.", alert=True)
 
-    def _learn(self, issued: Issued, comparison: SpentComparison) -> list[str]:
-        """Lessons of this job and of the others whose tables are kept; gives a sentence for each of those that can't be read."""
-        sentences, finished, others = [], [comparison], self.issued_files.finished(self._name)
-        with self._working.steps(len(others)):
-            for name in others:
-                try:
-                    finished.append(self._compare_kept(name))
-                except KitError as error:
-                    sentences.append(f"{name} teaches nothing: {error.faults[0]}")
-                self._working.advance()
+    def _learn(self, estimate: Estimate) -> list[str]:
+        """Lessons of this contract and of the others with spending; gives why those can't be read, where they can't."""
+        finished, sentences = [self.comparison] if self.comparison else [], []
+        try:
+            finished += [found for _, found in self.issued_files.spent_elsewhere(self.contract.of_contract().state.number)]
+        except KitError as error:
+            sentences = [f"Other contracts teach nothing: {error.faults[0]}"]
         self.lessons = list_lessons(finished)
-        self.lesson_table.value = draw_lessons(self.lessons, {step: row.name for step, row in issued.estimate.lists.steps.items()})
+        self.lesson_table.value = draw_lessons(self.lessons, {step: row.name for step, row in estimate.lists.steps.items()})
         return sentences
 
-    def _compare_kept(self, name: str) -> SpentComparison:
-        other, kept = self.issued_files.open(name), self.issued_files.kept(name) or ""
-        text = content_text(self.issued_files.content(kept), kept)
-        return compare_spent(other.estimate, parse_spent(text, kept, other.estimate.lists, job=other.number))
-
-    def keep(self) -> Path:
-        """Keep the table on the screen with the issued estimate, so that it is there next time and teaches later jobs.
+    def write(self) -> None:
+        """Write the table on the screen into the ledger: every row, or none.
 
         Raises
         ------
         KitError
-            If no sound table is on the screen, or another one is kept already.
+            If no sound table is on the screen, all of it stands in the ledger already, or somebody wrote meanwhile.
         """
-        if self.comparison is None:
-            raise KitError("There is no table without faults to keep.")
-        path = self.issued_files.keep(self._name, self._text)
-        self.look_again()
-        self.note.say(f"Kept as {path.name} in {path.parent.name}. It stands here whenever this estimate is opened.")
-        return path
+        if not self._rows:
+            raise KitError("There is no table without faults to write down.")
+        self._write(self._rows)
+
+    def write_one(self) -> None:
+        """Write one amount into the ledger; errors as in `one_spent`."""
+        cells = {
+            name: ("yes" if control.value else "") if isinstance(control.value, bool) else str(control.value).strip() for name, control in self.one.items()
+        }
+        if cells["cost_type"] != CostType.LABOUR:
+            cells["step"] = ""
+        self._write(one_spent(self.contract.of_contract(), cells.pop("amount"), self.contract.chosen_day(), cells))
+        for name in ("amount", "text", "hours", "document", "tax"):
+            self.one[name].value = ""
+
+    def _write(self, rows: Sequence[SpentRow]) -> None:
+        contract, notes = record_spending(self.contract.of_contract(), rows, self.contract.chosen_day())
+        self.contract.show(contract)  # which shows what the ledger holds here, too
+        said = f" {_sum_up(self.comparison)}" if self.comparison else ""
+        self.note.say(f"{count_words(len(rows), 'row')} written into the ledger.{said}", *notes.sentences)
 
 
 def _sum_up(comparison: SpentComparison) -> str:

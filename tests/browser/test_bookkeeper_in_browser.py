@@ -49,7 +49,7 @@ def as_workbook(content: bytes, path: Path) -> Path:
 
 
 def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, home, jobs, tmp_path):
-    """Issue, see the control totals, open every file, bring a table with faults, then a sound one, keep it."""
+    """Issue, see the control totals, open every file, bring a table with faults, then a sound one, write it into the ledger."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     issue(screen)
     assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
@@ -95,29 +95,30 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
 
     sound = (home / "examples" / f"{EXAMPLE}_spent.csv").read_bytes()
     upload(screen, as_workbook(sound, tmp_path / "mine.xlsx"))
-    tab.get_by_text("mine.xlsx: 28 rows, no faults. Spent $6,572.46").wait_for()
+    tab.get_by_text("mine.xlsx: 28 rows, no faults, not written yet. Spent $6,572.46").wait_for()
     total = tab.locator(".sk-spent table").first.locator("tbody tr").last.inner_text().split("\t")
     difference = Decimal("6572.46") - outside.cost
     assert total[:4] == ["Together", money(outside.cost), "$6,572.46", f"{'+' if difference > 0 else '-'}{money(abs(difference))}"]
     tab.locator(".sk-lessons", has_text="Suggestion: try these hours times").wait_for()
-    screen.turn("Keep with the job")
-    tab.get_by_text("Kept as DEMO-001-r01-spent.csv in jobs").wait_for()
-    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01-spent.csv", "DEMO-001-r01.json", "contracts.sqlite"]
+    screen.turn("Write into the ledger")
+    tab.get_by_text("28 rows written into the ledger. Spent $6,572.46").wait_for()
+    tab.locator(".sk-cost", has_text="Margin when all is done").wait_for()
+    assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
     tab.locator(".sk-spent").scroll_into_view_if_needed()
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
 
 
 def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, jobs):
-    """The issued estimate and the table that was kept are there again; the last one issued stands first. No date: told in place, all else works on."""
+    """The issued estimate and what was spent are there again; the last one issued stands first. No date: told in place, all else works on."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     issue(screen)
     screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
-    screen.turn("Keep with the job")
-    tab.get_by_text("Kept as").wait_for()
+    screen.turn("Write into the ledger")
+    tab.get_by_text("28 rows written into the ledger").wait_for()
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
-    tab.get_by_text("DEMO-001-r01-spent.csv: 28 rows, no faults").wait_for()
+    tab.get_by_text("In the ledger: Spent $6,572.46").wait_for()
     assert screen.field("Issued estimate").input_value() == "DEMO-001-r01.json"
     assert screen.root.get_by_role("button", name="Issue this example").is_hidden()
     day = screen.field("Day")
@@ -133,7 +134,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
 
 
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
-    """Tab, arrows and Enter: issue, download the budget file, sign, bill, take the invented table, keep it."""
+    """Tab, arrows and Enter: issue, download the budget file, sign, bill, take the invented table, write it into the ledger."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     tab.get_by_text("Nothing is issued").wait_for()
     screen.field("Issued estimate").focus()
@@ -163,9 +164,9 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     screen.tab_to("Take this table")
     tab.keyboard.press("Enter")
     tab.get_by_text("28 rows, no faults").wait_for()
-    screen.tab_to("Keep with the job")
+    screen.tab_to("Write into the ledger")
     tab.keyboard.press("Enter")
-    tab.get_by_text("Kept as").wait_for()
+    tab.get_by_text("28 rows written into the ledger").wait_for()
 
 
 def test_tablet_desk_and_other_senses(tab, pages, jobs, tmp_path):

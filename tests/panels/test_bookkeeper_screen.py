@@ -19,6 +19,7 @@ from kit.contract.ledger import LEDGER_FILE
 from kit.errors import KitError
 from kit.export.estimate_files import sent_files
 from kit.issued import issue_estimate, open_issued
+from kit.job import change_job
 from kit.money import format_money, sum_money
 from kit.panels import Bookkeeper
 from kit.panels.job_files import JobFiles
@@ -198,7 +199,7 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
     assert "Nothing spent yet on: 710 Wall." in screen.spent.table.value
     assert ">not estimated<" in screen.spent.table.value
     assert "Spent without an estimate on: 430 Disposer." in screen.spent.table.value
-    assert "28 rows, no faults. Spent $6,572.46" in screen.spent.note.box.value
+    assert "28 rows, no faults, not written yet. Spent $6,572.46" in screen.spent.note.box.value
     assert "Suggestion: try these hours times" in screen.spent.lesson_table.value
     assert "One job is one job." in screen.spent.lesson_table.value
     assert "Build the support frame" in screen.spent.lesson_table.value
@@ -213,9 +214,9 @@ def test_faults_are_told_by_row_and_nothing_is_taken(screen):
     for wanted in ("<td class='sk-number'>3</td><td>date</td>", "<td>cost_code</td>", "<td>currency</td>", "<td>amount</td>"):
         assert wanted in screen.spent.table.value
     assert (screen.spent.comparison, screen.spent.lesson_table.value) == (None, "")
-    assert screen.spent.keep_button.disabled
-    with pytest.raises(KitError, match="There is no table without faults to keep"):
-        screen.spent.keep()
+    assert screen.spent.write_button.disabled
+    with pytest.raises(KitError, match="There is no table without faults to write down"):
+        screen.spent.write()
     screen.spent.bring("mine.xlsx", b"no workbook")
     assert "mine.xlsx" in screen.spent.note.box.value
     assert "is not an XLSX workbook" in screen.spent.table.value
@@ -238,36 +239,111 @@ def test_an_upload_is_taken_like_a_picked_file(screen):
         )
         assert screen.spent.comparison is not None
         assert screen.spent.upload.box.children[0].value == ()
-    assert "mine.csv: 28 rows, no faults." in screen.spent.note.box.value
+    assert "mine.csv: 28 rows, no faults, not written yet." in screen.spent.note.box.value
 
 
-def test_a_kept_table_is_there_next_time_and_teaches_other_jobs(screen):
-    """Kept beside the issued estimate; another screen opens with it; a second job's lessons count both."""
+def test_a_table_stands_in_the_ledger_and_teaches_other_jobs(screen):
+    """Written once; another screen opens with it; a second job's lessons count both; nothing lies beside the revision."""
     screen.spent.pick(SPENT)
-    path = screen.spent.keep()
-    assert path.name == "DEMO-001-r01-spent.csv"
+    foreseen = screen.spent.comparison
+    screen.spent.write()
+    assert "28 rows written into the ledger. Spent $6,572.46" in screen.spent.note.box.value
+    assert [(row.code, row.spent, row.estimated) for row in screen.spent.comparison.codes] == [(row.code, row.spent, row.estimated) for row in foreseen.codes]
+    assert "Margin when all is done" in screen.spent.cost_table.value
+    assert "Earned value by step" in screen.spent.cost_table.value
+    assert {path.name for path in screen.files.folder.iterdir()} == {"DEMO-001-r01", "DEMO-001-r01.json", LEDGER_FILE}
+    screen.spent.pick(SPENT)
+    with pytest.raises(KitError, match="all 28 rows stand in its ledger already"):
+        screen.spent.write()
     again = Bookkeeper(folder=screen.files.folder, day=DAY)
-    assert again.spent.comparison == screen.spent.comparison
+    assert "In the ledger: Spent $6,572.46" in again.spent.note.box.value
     again.issue_example("examples/counter_stays_sink_only.toml")
     assert again.issued.number == "DEMO-005"
+    assert "Nothing that was spent stands in the ledger" in again.spent.note.box.value
     again.spent.bring("other.csv", b"date,cost_code,cost_type,text,amount,currency,hours\n2026-03-17,110,labour,Visit,93.84,USD,2\n")
     assert [(lesson.code, lesson.jobs) for lesson in again.spent.lessons if lesson.code == "110"] == [("110", 2)]
-    path.write_text("broken", encoding="utf-8")
-    again.spent.bring("other.csv", b"date,cost_code,cost_type,text,amount,currency,hours\n2026-03-17,110,labour,Visit,93.84,USD,2\n")
-    assert "DEMO-001-r01.json teaches nothing" in again.spent.note.box.value
-    assert [lesson.jobs for lesson in again.spent.lessons] == [1]
 
 
-def test_another_table_is_not_replaced_without_asking(screen):
-    """A file that this screen did not write stays until Keep is pressed a second time."""
-    screen.spent.pick(SPENT)
-    mine = screen.files.folder / "DEMO-001-r01-spent.csv"
-    mine.write_text("my own", encoding="utf-8")
-    with pytest.raises(KitError, match="is there already and holds something else"):
-        screen.spent.keep()
-    assert mine.read_text(encoding="utf-8") == "my own"
-    screen.spent.keep()
-    assert mine.read_text(encoding="utf-8").startswith("date,")
+def test_one_amount_is_written_as_typed(screen):
+    """From the controls into the ledger; what is only ordered is committed; a fault is told by its control's column."""
+    one = screen.spent.one
+    one["amount"].value, one["text"].value, one["cost_code"].value, one["cost_type"].value = "40.00 USD", "Switch", "430", "material"
+    one["order"].value, one["ordered"].value = "7", True
+    screen.spent.write_one()
+    assert "Ordered and not billed yet" in screen.spent.cost_table.value
+    one["ordered"].value, one["amount"].value, one["text"].value, one["tax"].value = False, "30.00 USD", "Switch", "1.70"
+    screen.spent.write_one()
+    state = screen.contract.contract.state
+    assert ([f"{bought.amount} {bought.tax}" for bought in state.bought], len(state.ordered)) == (["30.00 1.70"], 1)
+    assert one["amount"].value == ""
+    one["amount"].value, one["hours"].value = "30.00 USD", "2"
+    with pytest.raises(KitError, match='hours: "2" stands with material'):
+        screen.spent.write_one()
+
+
+def test_a_change_is_priced_made_out_and_signed(screen):
+    """From a job file of the folder; nothing is written by pricing it; the paper is the kept one; later payments are those of the paper."""
+    contract, changes = screen.contract, screen.changes
+    contract.sign()
+    contract.bill()
+    with pytest.raises(KitError, match="There is no job file with the change"):
+        changes.price()
+    job = screen.files.open(EXAMPLE)
+    screen.files.save(change_job(job, {"site.carry": "190 ft"}), "changed.toml")
+    screen.look_again()
+    changes.choice.value, changes.reason.value = "changed.toml", "another way in"
+    changes.price()
+    assert "Change order 1: $253.71" in changes.table.value
+    assert contract.contract.state.changes == ()
+    with pytest.raises(KitError, match="older than 180 days"):
+        changes.offer()
+    changes.despite.value = "prices were asked for again"
+    changes.offer()
+    name, _, content = changes.paper()
+    assert name == "DEMO-001-r01-change-1.pdf"
+    assert "another way in" in text_of(content)
+    before = contract.contract.state.contract_sum
+    changes.sign()
+    state = contract.contract.state
+    assert state.contract_sum == before + state.changes[0].order.amount
+    assert state.draws == state.changes[0].order.draws
+    assert changes.sign_button.disabled
+
+
+def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
+    """All billed and paid, then a cut: credit note, money back, closed; a slip before it is taken back with its reason."""
+    contract, changes = screen.contract, screen.changes
+    contract.sign()
+    while contract.contract.state.left:
+        contract.bill()
+    contract.amount.value = f"{contract.contract.state.contract_sum} USD"
+    contract.pay()
+    contract.amount.value = "1.00 USD"
+    contract.pay()
+    with pytest.raises(KitError, match="There is no reason"):
+        contract.undo()
+    contract.events.value, contract.reason.value = contract.contract.state.last, "typed twice"
+    contract.undo()
+    assert "taken back: typed twice" in str(contract.events.options[0])
+    job = change_job(screen.files.open(EXAMPLE), {"site.carry": "10 ft"})
+    screen.files.save(job, "cut.toml")
+    screen.look_again()
+    changes.choice.value, changes.despite.value = "cut.toml", "agreed"
+    changes.price()
+    assert changes.changing.order.amount < 0
+    changes.offer()
+    changes.sign()
+    owed = contract.contract.state.credit_due
+    assert owed == -changes.contract.contract.state.changes[0].order.amount > 0
+    contract.reason.value = "less to do"
+    contract.credit()
+    contract.amount.value = f"{owed} USD"
+    contract.pay(back=True)
+    assert contract.contract.state.receivable == 0
+    contract.reason.value = "done"
+    contract.close()
+    assert contract.contract.state.stage == "closed"
+    assert contract.close_button.disabled
 
 
 def test_nothing_outside_the_folder_is_read(screen, tmp_path):

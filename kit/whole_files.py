@@ -4,12 +4,15 @@ import errno
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+import time
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
-__all__ = ["DRAFT", "place_file", "place_folder"]
+__all__ = ["DRAFT", "place_file", "place_folder", "replace_file"]
 
 DRAFT = ".sinkset-draft-"
+_LEFT_BEHIND_S = 3600.0  # no writer takes that long: such a draft is of one that was killed
 _TAKEN = {errno.EEXIST, errno.ENOTEMPTY, errno.ENOTDIR, errno.EISDIR}
 _NO_LINKS = {errno.EPERM, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EACCES}
 
@@ -24,37 +27,50 @@ def place_file(path: Path, content: bytes) -> None:
     OSError
         If it can't be written.
     """
-    draft = _draft(path.parent) / path.name
-    try:
-        _write_through(draft, content)
-        _rename_new(draft, path)
+    with _drafting(path.parent) as draft:
+        _write_through(draft / path.name, content)
+        _rename_new(draft / path.name, path)
         _settle(path.parent)
-    finally:
-        shutil.rmtree(draft.parent, ignore_errors=True)
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Write a file in the place of the one that is there, which stays whole until then; an OSError as in `place_file`."""
+    with _drafting(path.parent) as draft:
+        _write_through(draft / path.name, content)
+        (draft / path.name).replace(path)
+        _settle(path.parent)
 
 
 def place_folder(path: Path, contents: Mapping[str, bytes]) -> None:
     """Write a folder of files that is not there yet; errors as in `place_file`."""
-    draft = _draft(path.parent)
     try:
-        for name, content in contents.items():
-            _write_through(draft / name, content)
-        _settle(draft)
-        if path.exists():
-            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
-        draft.chmod(0o755)  # a draft is its writer's alone
-        draft.rename(path)  # refused by the system where a folder with files came between
-        _settle(path.parent)
+        with _drafting(path.parent) as draft:
+            for name, content in contents.items():
+                _write_through(draft / name, content)
+            _settle(draft)
+            if path.exists():
+                raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
+            draft.chmod(0o755)  # a draft is its writer's alone
+            draft.rename(path)  # refused by the system where a folder with files came between
+            _settle(path.parent)
     except OSError as error:
         if error.errno in _TAKEN:
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path)) from None
         raise
+
+
+@contextmanager
+def _drafting(folder: Path) -> Iterator[Path]:
+    """A hidden folder to write in, gone afterwards; those that killed writers left behind go as well."""
+    for old in folder.glob(f"{DRAFT}*"):
+        with suppress(FileNotFoundError):  # its own writer was faster
+            if time.time() - old.stat().st_mtime > _LEFT_BEHIND_S:
+                shutil.rmtree(old, ignore_errors=True)
+    draft = Path(tempfile.mkdtemp(prefix=DRAFT, dir=folder))
+    try:
+        yield draft
     finally:
         shutil.rmtree(draft, ignore_errors=True)
-
-
-def _draft(folder: Path) -> Path:
-    return Path(tempfile.mkdtemp(prefix=DRAFT, dir=folder))
 
 
 def _write_through(path: Path, content: bytes) -> None:

@@ -1,0 +1,136 @@
+"""A change order of a signed contract: priced from what the ledger says, made out as files, and frozen with the issued estimate that it leads to."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+
+from kit.change.effect import ChangedDraw
+from kit.change.order import ChangeOrder, price_change
+from kit.contract.changes import change_of, draws_after
+from kit.contract.contract_file import ContractFile, current_promise
+from kit.contract.state import ContractState
+from kit.errors import Fault, LedgerError
+from kit.estimate import Estimate
+from kit.export.change_order import ChangeOrderSource, change_order_bytes
+from kit.export.estimate_files import files_to_send
+from kit.export.handoff import row_files
+from kit.export.handoff_change import change_rows
+from kit.export.papers import mark_of
+from kit.issued import Issued, issue_estimate, open_issued
+
+__all__ = ["change_contents", "change_stem", "offer_change", "price_contract_change"]
+
+_ZERO = Decimal("0.00")
+
+
+def change_stem(changing: ChangeOrderSource) -> str:
+    """The name of its files without ending."""
+    return f"{mark_of(changing.old, changing.old_issued).file_stem}-change-{changing.order.number}"
+
+
+def change_contents(changing: ChangeOrderSource) -> dict[str, bytes]:
+    """Name and content of the paper to sign and of the rows for the books.
+
+    Raises
+    ------
+    PriceError
+        If nothing changes.
+    IssueError
+        If a finding of the changed job says stop, and it was not issued with a reason.
+    """
+    stem = change_stem(changing)
+    rows = change_rows(changing.order, changing.old, changing.new, day=changing.day, issued=changing.new_issued)
+    return {f"{stem}.pdf": change_order_bytes(changing), **row_files(rows, f"{stem}-books")}
+
+
+def price_contract_change(
+    contract: ContractFile,
+    new: Estimate,
+    day: dt.date,
+    *,
+    new_issued: Issued | None = None,
+    rule: str | None = None,
+    finds: Mapping[str, float] | None = None,
+    reason: str = "",
+) -> ChangeOrderSource:
+    """The change order from what a contract stands for to a changed job; number, sum and payments are those of the ledger.
+
+    Parameters
+    ----------
+    contract
+        A signed contract.
+    new
+        The estimate with the change.
+    day
+        Day of the paper.
+    new_issued
+        The issued document of that estimate, None for a draft.
+    rule, finds
+        As in `price_change`.
+    reason
+        Why there is a change, in the owner's own words.
+
+    Raises
+    ------
+    KitError
+        If the contract is not signed, or the change can't be priced.
+    """
+    state = contract.state
+    if state.signed is None:
+        raise LedgerError(Fault(state.number, "is not signed yet: until then change the job and issue it again."))
+    now = current_promise(contract, state)
+    order = price_change(now.estimate, new, number=len(state.changes) + 1, contract=state.contract_sum, rule=rule, finds=finds or {})
+    changed = new_issued or replace(contract.issued, work_out=lambda: new)
+    return ChangeOrderSource(order, now.estimate, new, day, _changed_draws(state, order, changed), now, new_issued, reason)
+
+
+def _changed_draws(state: ContractState, order: ChangeOrder, changed: Issued) -> tuple[ChangedDraw, ...]:
+    """Every payment before the change and after it; what is billed stays."""
+    after = {draw.draw: draw for draw in draws_after(state, order, changed)} if order.rows else {}
+    before = {draw.draw: draw for draw in state.draws}
+    billed = {one.bill.draw: one for one in state.bills}
+    return tuple(
+        ChangedDraw(
+            name,
+            (after.get(name) or before[name]).label,
+            name in billed and not billed[name].open,
+            before[name].due if name in before else _ZERO,
+            after[name].due if name in after else _ZERO,
+            billed=name in billed,
+        )
+        for name in dict.fromkeys((*after, *before))
+    )
+
+
+def offer_change(contract: ContractFile, changing: ChangeOrderSource, *, despite: str | None = None, fell_back: bool = False) -> ChangeOrderSource:
+    """Freeze a change order in the ledger; gives it with the issued estimate that it leads to.
+
+    Parameters
+    ----------
+    contract
+        The contract that it was priced from.
+    changing
+        As `price_contract_change` gives it. Of a draft the changed job is issued first, and the change order is kept with what is sent.
+    despite
+        Why it is issued although something speaks against it.
+    fell_back
+        Whether the kit's invented lists stand in for the user's own.
+
+    Raises
+    ------
+    KitError
+        As `issue_estimate`; or somebody wrote to the contract meanwhile.
+    """
+    issued = changing.new_issued
+    if issued is None:
+
+        def make_files(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
+            return {**files_to_send(estimate, issued), **change_contents(replace(changing, new_issued=issued))}
+
+        path = issue_estimate(
+            changing.new, contract.folder, make_files=make_files, stop_reason=despite, fell_back=fell_back, today=changing.day, after_signing=True
+        )
+        issued = open_issued(path)
+    contract.write(change_of(contract.state, changing.order, issued, reason=changing.reason), changing.day)
+    return replace(changing, new_issued=issued)

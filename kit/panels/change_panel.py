@@ -1,0 +1,149 @@
+"""The part of the bookkeeper's screen that changes a signed contract: a job file with the change, its price and paper, made out and signed."""
+
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets as widgets
+
+from kit.contract.contract_file import sign_contract
+from kit.draw.book_tables import draw_change
+from kit.errors import KitError
+from kit.estimate import estimate
+from kit.export.change_files import offer_change, price_contract_change
+from kit.export.change_order import ChangeOrderSource
+from kit.issued import issued_path, open_issued
+from kit.money import format_money
+from kit.panels.contract_panel import FIELD, ContractPanel
+from kit.panels.job_files import FROM_EXAMPLES, JobFiles
+from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
+
+__all__ = ["ChangePanel"]
+
+HELP = (
+    "Save the job with its change under a name of its own on the estimator's screen, then choose it here. What it changes is held against what the contract "
+    "stands for now; number, sum and payments are the ledger's. Made out, it is issued as the next revision and its paper is kept with it; it counts once the "
+    "customer has signed it."
+)
+
+
+class ChangePanel:
+    """Change orders of the contract that is open.
+
+    Parameters
+    ----------
+    files
+        The job files of the folder.
+    contract
+        The contract's part of the screen; its day is the day of the change.
+    working
+        The progress bar of the screen.
+    """
+
+    def __init__(self, files: JobFiles, contract: ContractPanel, working: Working) -> None:
+        self.files, self.contract, self._working = files, contract, working
+        self.changing: ChangeOrderSource | None = None
+        self.note, self.table = Note(), widgets.HTML()
+        self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **FIELD)
+        self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
+        self.despite = widgets.Text(description="All the same", tooltip="Why it is issued although something speaks against it; it is kept", **FIELD)
+        self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders that were made out", **FIELD)
+        self.price_button = self._button("Price the change", "Row by row; nothing is written", self.price)
+        self.offer_button = self._button("Make the change order out", "Number it and freeze it in the ledger", self.offer)
+        self.sign_button = self._button("Customer signed the change", "Sum and later payments change from now on", self.sign)
+        download = make_download("Download change order", "The chosen paper to sign as PDF", self.paper, self.note, working)
+        self.box = widgets.VBox(
+            [
+                lay_words("h3", "Change orders"),
+                lay_words("p", HELP),
+                lay_bar(self.choice, self.reason, self.price_button),
+                lay_bar(self.despite, self.offer_button),
+                self.note.box,
+                lay_box("sk-scroll sk-change", self.table),
+                lay_bar(self.orders, download, self.sign_button),
+            ]
+        )
+
+    def _button(self, label: str, tip: str, action: Callable[[], object]) -> Any:
+        return make_button(label, tip, self.note.guard(action))
+
+    def look_again(self) -> None:
+        """Read anew which job files there are."""
+        fill_choices(self.choice, [name for name in self.files.names() if not name.startswith(FROM_EXAMPLES)])
+
+    def show(self) -> None:
+        """The contract was written to, or is another one."""
+        state = self.contract.of_contract().state
+        self.changing, self.table.value = None, ""
+        signed = state.stage == "signed"
+        self.price_button.disabled, self.offer_button.disabled = not signed, True
+        said = [
+            (f"{one.order.number}: {format_money(one.order.amount)}, {f'signed {one.signed}' if one.signed else 'not signed'}", one) for one in state.changes
+        ]
+        self.orders.options = [(words, one.order.number) for words, one in said]
+        self.orders.value = state.changes[-1].order.number if state.changes else None
+        self.sign_button.disabled = not signed or all(one.signed for one in state.changes)
+
+    def price(self) -> None:
+        """Price the chosen job against the contract; nothing is written.
+
+        Raises
+        ------
+        KitError
+            If no job is chosen, it can't be priced, or nothing is signed.
+        """
+        if not self.choice.value:
+            raise KitError("There is no job file with the change in your folder. Save one on the estimator's screen.")
+        with self._working.steps(2):
+            job = self.files.open(str(self.choice.value))
+            new = estimate(job, self.files.lists_for(job))
+            self._working.advance()
+            contract = self.contract.of_contract()
+            self.changing = price_contract_change(contract, new, self.contract.chosen_day(), reason=str(self.reason.value).strip())
+            self.table.value = draw_change(self.changing.order, self.changing.draws)
+        self.offer_button.disabled = not self.changing.order.rows
+        self.note.say("This is what it would change; nothing is written yet." if self.changing.order.rows else "Nothing changes: there is no row to charge.")
+
+    def offer(self) -> None:
+        """Make out what was priced last: issued, numbered, frozen.
+
+        Raises
+        ------
+        KitError
+            If nothing was priced, or something speaks against issuing it and no reason is given.
+        """
+        if self.changing is None:
+            raise KitError("Price the change first.")
+        contract = self.contract.of_contract()
+        fell_back = self.files.fell_back(self.changing.new.job_as_read)
+        with self._working.steps(1):
+            offered = offer_change(contract, self.changing, despite=str(self.despite.value).strip() or None, fell_back=fell_back)
+            self.contract.open(issued_path(contract.folder, contract.state.number, contract.issued.revision).name)
+        self.reason.value = self.despite.value = ""
+        self.note.say(f"Change order {offered.order.number} is made out: {format_money(offered.order.amount)}. Download it below for the customer to sign.")
+
+    def _chosen(self) -> int:
+        if self.orders.value is None:
+            raise KitError("No change order was made out yet.")
+        return int(self.orders.value)
+
+    def sign(self) -> None:
+        """The customer signed the chosen change order."""
+        number = self._chosen()
+        self.contract.show(sign_contract(self.contract.of_contract(), self.contract.chosen_day(), number))
+        self.note.say(f"Change order {number} is signed: the payments that are not billed are those of its paper.")
+
+    def paper(self) -> DownloadFile:
+        """The chosen change order as it was made out.
+
+        Raises
+        ------
+        KitError
+            If none was made out, or its paper is not kept with the issued estimate that it leads to.
+        """
+        contract, number = self.contract.of_contract(), self._chosen()
+        order = contract.state.changes[number - 1].order
+        kept = open_issued(issued_path(contract.folder, contract.state.number, order.revision))
+        name = next((name for name in kept.file_names if name.endswith(f"-change-{number}.pdf")), None)
+        if name is None:
+            raise KitError(f"The paper of change order {number} is not kept here: the command that made it out wrote it with --out.")
+        return DownloadFile(name, PDF, kept.file(name))
