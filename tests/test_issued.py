@@ -3,7 +3,9 @@
 import datetime as dt
 import gzip
 import json
+import os
 import shutil
+import time
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -16,6 +18,7 @@ from kit.estimate import revalue
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
 from kit.records import Kind
+from kit.whole_files import DRAFT
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 JOB = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
@@ -271,3 +274,14 @@ def test_a_job_is_issued_again_after_one_of_the_first_format(tmp_path):
     assert old.read_bytes() == before
     assert issued.revision == 2
     assert f"price: 14195.07 -> {issued.price} USD" in issued.changes
+
+
+def test_what_a_killed_writer_left_goes_with_the_next_one(tmp_path):
+    """A draft of hours ago is cleared away; one of just now may still be written to."""
+    for name, age_s in (("old", 7200), ("new", 0)):
+        draft = tmp_path / f"{DRAFT}{name}"
+        draft.mkdir()
+        (draft / "half.pdf").write_bytes(b"%PDF")
+        os.utime(draft, (time.time() - age_s,) * 2)
+    issue_estimate(kit.estimate(JOB, LISTS), tmp_path, today=DAY)
+    assert [path.name for path in tmp_path.iterdir() if path.name.startswith(DRAFT)] == [f"{DRAFT}new"]

@@ -208,3 +208,17 @@ def test_an_offer_stands_with_its_price_and_from_its_day_on(run: Any, issued: Pa
     assert f"| offered | ${Decimal(price):,.2f} |" in report
     assert "$0.00" not in report
     assert run("jobs", issued.parent, "--as-of", "2000-01-01", "--json").json["contracts"] == []
+
+
+def test_a_job_number_with_signs_goes_on_after_a_change(run: Any, job_file: Any) -> None:
+    """Its files bear another name than its documents: report, costs and a second change find them."""
+    path = job_file(put("identity.job_number", "12/3 B"))
+    issued = Path(run("issue", path, "--json").json["file"])
+    run("sign", issued)
+    changed = job_file(put("identity.job_number", "12/3 B"), put("site.carry", "190 ft"))
+    run("change", issued, changed, "--offer")
+    first = run("sign", issued, "--change", "1", "--json").json
+    one = ("--code", "430", "--kind", "material", "--text", "Switch")
+    assert run("spent", issued, "--amount", "5.00 USD", *one, "--json").json["cost"]["spent"] == "5.00"
+    again = job_file(put("identity.job_number", "12/3 B"), put("site.carry", "60 ft"))
+    assert run("change", issued, again, "--json").json["contract_before"] == first["contract_sum"]
