@@ -453,7 +453,7 @@ def learn(
     invent: Annotated[
         int | None, typer.Option("--invent", min=1, max=2000, metavar="JOBS", help="First write an invented history of so many jobs into FOLDER (new).")
     ] = None,
-    everything: Annotated[bool, typer.Option("--all", help="Print also what stands in the lists as the jobs say, and what has too few jobs.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Print also each cell that would change, what is not clear, and what has too few jobs.")] = False,
     as_json: AsJson = False,
     prices: Prices = None,
 ) -> None:

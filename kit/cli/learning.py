@@ -30,7 +30,7 @@ _TITLES: dict[Status, str] = {
 _SHOWN: tuple[Status, ...] = ("proposed", "refused")
 _WHAT_INTERVALS_SAY = (
     "Rate itself: where the figure lies on average over many jobs, with a chance of 90 %. Next job: what one more job takes, with the same chance; it "
-    "is wider, because single jobs scatter. Don't use one for the other."
+    "is wider, because single jobs scatter. Don't use one for the other. Scatter: the factor by which a job usually lies above or below."
 )
 
 
@@ -169,10 +169,12 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     for status, title in _TITLES.items():
         lessons = [lesson for lesson in learning.lessons if lesson.status == status]
         if everything or status in _SHOWN:
-            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90 %", ">Next job, 90 %", "To decide")
+            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90 %", ">Next job, 90 %", ">Scatter", "To decide")
             page.table(title, columns, [_row(lesson) for lesson in lessons])
     if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
         page.note(_WHAT_INTERVALS_SAY)
+    if everything:
+        _show_cells(page, learning.lessons)
     _show_refused(page, learning.lessons)
     _show_left_out(page, learning.lessons)
     _show_tests(page, back_test(learning))
@@ -184,7 +186,7 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
 def _row(lesson: Lesson) -> tuple[str, ...]:
     figure = {"hours": "hours of {}", "waste": "waste of {}", "days": "wait for {}"}[lesson.subject.kind].format(lesson.subject.name)
     intervals = (_span(lesson, lesson.interval("rate")), _span(lesson, lesson.interval("next job")))
-    return figure, str(lesson.jobs), _figure(lesson, 1.0), _figure(lesson, lesson.ratio), *intervals, lesson.subject.id
+    return figure, str(lesson.jobs), _figure(lesson, 1.0), _figure(lesson, lesson.ratio), *intervals, f"x {lesson.spread:.2f}", lesson.subject.id
 
 
 def _figure(lesson: Lesson, ratio: float) -> str:
@@ -194,6 +196,16 @@ def _figure(lesson: Lesson, ratio: float) -> str:
 
 def _span(lesson: Lesson, interval: Interval) -> str:
     return f"{_figure(lesson, interval.low)} to {_figure(lesson, interval.high)}"
+
+
+def _show_cells(page: Page, lessons: Iterable[Lesson]) -> None:
+    rows = [
+        (change.name, change.column.removesuffix("_days"), change.before, change.after, lesson.subject.id)
+        for lesson in lessons
+        if lesson.status == "proposed"
+        for change in lesson.changes
+    ]
+    page.table("What would stand in the lists", ("Row", "Column", ">Now", ">Then", "By"), rows)
 
 
 def _show_refused(page: Page, lessons: Iterable[Lesson]) -> None:

@@ -129,7 +129,7 @@ def list_jobs(folder: Path, day: dt.date | None = None) -> FolderJobs:
 
 def _row(folder: Path, state: ContractState, events: Sequence[Event], day: dt.date | None) -> JobRow:
     issued = open_issued(folder / f"{state.document}.json")
-    figures, result, spent = issued.figures, issued.content["result"], spent_rows(events)
+    result, spent = issued.content["result"], spent_rows(events)  # what stands in documents of every format: nothing is worked out again
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
     last = ended or day
     labour = [row for row in spent if row.hours]
@@ -146,10 +146,10 @@ def _row(folder: Path, state: ContractState, events: Sequence[Event], day: dt.da
         signed=state.signed_on,
         ended=ended,
         price=state.contract_sum if state.signed else issued.price,
-        revenue=EXACT.subtract(state.contract_sum, state.tax) if state.signed else EXACT.subtract(issued.price, figures.tax_collected),
-        cost_promised=figures.cost,
+        revenue=EXACT.subtract(state.contract_sum, state.tax) if state.signed else EXACT.subtract(issued.price, _tax_collected(result)),
+        cost_promised=issued.cost,
         cost_real=sum_money([row.amount for row in spent]),
-        hours_promised=figures.hours,
+        hours_promised=result["hours"],
         hours_real=round(sum(row.hours for row in labour), 4),
         call_back_hours=round(sum(row.hours for row in labour if row.call_back), 4),
         days=(last - state.signed_on).days if last and state.signed_on else None,
@@ -157,6 +157,10 @@ def _row(folder: Path, state: ContractState, events: Sequence[Event], day: dt.da
         plan=_plan(result, issued),
         spent=spent,
     )
+
+
+def _tax_collected(result: Mapping[str, Any]) -> Decimal:
+    return next((Decimal(row["amount"]) for row in result["build_up"] if row["id"] == "tax-collected"), Decimal("0.00"))
 
 
 def _stage(state: ContractState) -> JobStage:

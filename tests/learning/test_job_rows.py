@@ -1,13 +1,17 @@
 """All jobs of a folder in one table: never signed, signed, finished, canceled; promised and real; as of a day; what can't be read is told."""
 
 import datetime as dt
+import gzip
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
 from kit.contract.bills import closing_of
 from kit.contract.events import Noted, Voided
 from kit.contract.ledger import Ledger
+from kit.contract.signing import offer_of
+from kit.issued import open_issued
 from kit.learning.job_rows import list_jobs
 
 
@@ -56,3 +60,16 @@ def test_a_promise_that_can_not_be_opened_is_told_and_the_others_are_there(own):
     assert len(found.rows) == 9
     assert found.unreadable == ("INVENTED-003 is left out: INVENTED-003-r01.json: is not an issued estimate.",)
     assert all(isinstance(row.price, Decimal) for row in found.rows)
+
+
+@pytest.mark.parametrize("name", ["DEMO-002-r01", "SECOND-001-r01", "THIRD-001-r01"])
+def test_promises_of_every_format_stand_in_the_table(tmp_path, name):
+    """With the price in the document, and a plan that later jobs can be held against."""
+    kept = Path(__file__).parents[1] / "promises" / name / f"{name}.json.gz"
+    (tmp_path / f"{name}.json").write_bytes(gzip.decompress(kept.read_bytes()))
+    issued = open_issued(tmp_path / f"{name}.json")
+    Ledger(tmp_path).append(issued.number, offer_of(issued), issued.issued)
+    (row,) = list_jobs(tmp_path).rows
+    assert (row.stage, row.price, row.number) == ("offered", issued.price, issued.number)
+    assert row.hours_promised == pytest.approx(sum(step.hours for step in row.plan.steps.values()), abs=0.01)
+    assert {line["item"] for line in issued.content["result"]["lines"] if line["kind"] == "buy"} == set(row.plan.items)
