@@ -1,5 +1,6 @@
 """The drawings of an estimate under their names, each as a sheet of its own: SVG in black on white, or PNG for what can't hold SVG."""
 
+import math
 import re
 from collections.abc import Iterator
 from types import MappingProxyType
@@ -30,10 +31,12 @@ PICTURE_NAMES = MappingProxyType(
 MOST_PIXELS = 12_000
 _ROOT = re.compile(r"<svg\b[^>]*>")
 _VIEW = re.compile(r"""\bviewBox=["']\s*(\S+)\s+(\S+)\s+(\S+)\s+(\S+?)\s*["']""")
-_PAGE = b"""#set page(width: auto, height: auto, margin: 0pt, fill: white)
-#image(bytes(sys.inputs.drawing), format: "svg", width: float(sys.inputs.width) * 1pt)
+_PAGE = b"""#set page(width: int(sys.inputs.wide) * 1pt, height: int(sys.inputs.tall) * 1pt, margin: 0pt, fill: white)
+#let side = int(sys.inputs.side) * 1pt
+#place(top + left, image(bytes(sys.inputs.drawing), format: "svg", width: side, height: side))
 """
 _POINTS_PER_INCH = 72.0
+_SIZE = re.compile(r"""\s(?:width|height|style|viewBox)=(?:"[^"]*"|'[^']*')""")
 _UNSAFE = re.compile(r"[^a-z0-9]+")
 
 
@@ -82,6 +85,15 @@ def on_paper(svg: str) -> str:
     return f'{head}<svg color="#000"{root[4:]}{paper}{rest}'
 
 
+def _squared(svg: str, side: int, zoom: float) -> str:
+    """The drawing at the upper left of a square of whole points: of any other form the typesetter's picture loses rows and columns of points."""
+    root, (left, upper, _, _) = _view(svg)
+    head, _, rest = svg.partition(root)
+    body, end, _ = rest.rpartition("</svg>")
+    square = f'{_SIZE.sub("", root)[:-1]} viewBox="0 0 {side} {side}" width="{side}" height="{side}">'
+    return f'{head}{square}<g transform="scale({zoom:g}) translate({-float(left):g} {-float(upper):g})">{body}</g>{end}'
+
+
 def render_png(svg: str, *, zoom: float = 2.0) -> bytes:
     """The drawing as PNG.
 
@@ -106,8 +118,11 @@ def render_png(svg: str, *, zoom: float = 2.0) -> bytes:
     _, (_, _, wide, tall) = _view(svg)
     if not 0.0 < max(float(wide), float(tall)) * zoom <= MOST_PIXELS:
         raise KitError(f"A picture of {float(wide) * zoom:.0f} x {float(tall) * zoom:.0f} points was asked for; the most is {MOST_PIXELS} a side.")
+    points = [math.ceil(round(float(edge) * zoom, 6)) for edge in (wide, tall)]
+    sizes = {name: str(count) for name, count in zip(("wide", "tall", "side"), (*points, max(points)), strict=True)}
+    inputs = {"drawing": _squared(svg, max(points), zoom), **sizes}
     try:
-        picture = typst.compile(_PAGE, format="png", ppi=_POINTS_PER_INCH * zoom, ignore_system_fonts=True, sys_inputs={"drawing": svg, "width": wide})
+        picture = typst.compile(_PAGE, format="png", ppi=_POINTS_PER_INCH, ignore_system_fonts=True, sys_inputs=inputs)
     except typst.TypstError as error:
         raise KitError(f"The drawing can't be made a picture: {error}") from error
     assert isinstance(picture, bytes)  # noqa: S101 - for the type checker; one page gives one picture

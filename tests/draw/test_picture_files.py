@@ -1,10 +1,14 @@
 """Drawings as files: black on white paper, PNG of the right size, the same bytes, clear refusals."""
 
+import io
+import itertools
+import math
 import re
 import struct
 import xml.etree.ElementTree as ET
 
 import pytest
+from PIL import Image
 from drawn import SVG, TOP, estimated, root, view
 
 from kit.draw.drawings import list_drawings, on_paper, render_png
@@ -23,6 +27,18 @@ def size_of(png: bytes) -> tuple[int, int]:
 def test_a_picture_has_the_drawings_size_times_the_zoom():
     """40 x 20 units at three points each."""
     assert size_of(render_png(SMALL, zoom=3.0)) == (120, 60)
+
+
+@pytest.mark.parametrize(("wide", "tall", "zoom"), [(653.9, 464.6, 1.5), (445.1, 215.1, 2.0), (690.3, 394.9, 2.0)])
+def test_no_row_of_points_is_lost(wide, tall, zoom):
+    """A slope of one to one moves on by one point from row to row; a lost row would let it jump by two."""
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {tall}" width="{wide:.0f}" height="{tall:.0f}">'
+    slope = f'{head}<path d="M0 0L{tall} {tall}" stroke="#000" stroke-width="3" fill="none"/></svg>'
+    picture = Image.open(io.BytesIO(render_png(slope, zoom=zoom))).convert("L")
+    assert picture.size == (math.ceil(wide * zoom), math.ceil(tall * zoom))
+    dark = [[255 - picture.getpixel((x, y)) for x in range(picture.width)] for y in range(6, picture.height - 6)]
+    centers = [sum(x * ink for x, ink in enumerate(row)) / sum(row) for row in dark]
+    assert max(after - before for before, after in itertools.pairwise(centers)) < 1.2
 
 
 def test_a_picture_is_the_same_again():
