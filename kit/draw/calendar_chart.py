@@ -1,6 +1,6 @@
 """The job as a chart: a row for each step, a column for each day; waits, spare time and the days without a sink."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from html import escape
@@ -17,7 +17,7 @@ from kit.steps import Step
 __all__ = ["draw_calendar"]
 
 ROW, LINE, HEAD, FOOT = 18.0, 13.0, 34.0, 34.0
-LONGEST_NAME, BESIDE = 230.0, 16.0
+LONGEST_NAME, BESIDE = 250.0, 16.0
 """A step's name takes another line beyond this, and keeps this far from bars and edge [px]."""
 WIDE, WIDEST_DAY, NARROWEST_DAY = 740.0, 26.0, 2.5
 """Fitted to letter paper with margins, letters are 8 points high then; longer jobs get a wider sheet [px]."""
@@ -66,7 +66,7 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     Returns
     -------
     One `<svg>` element that takes the colour of the text around it. Own work is filled, hired work is an outline, a wait is a
-    dashed line, spare time a dotted one; a step without spare time has a bold name.
+    line with an end, spare time a flat open box; a step without spare time has a bold name.
     """
     rows = schedule.schedule.steps
     first, last = schedule.schedule.start.date(), max((row.wait_until for row in rows), default=schedule.finish).date()
@@ -102,7 +102,7 @@ def _days(grid: _Grid, height: float) -> Iterator[str]:
         if day.weekday() == MONDAY or number == 0:
             yield f"<path d='M{left:.1f} {HEAD - 8:.0f} V{height - FOOT:.0f}' stroke='currentColor' stroke-width='0.5' opacity='0.6'/>"
         if day.weekday() == MONDAY and (number - mondays[0]) % dated == 0:
-            yield f"<text x='{left + 2:.1f}' y='{HEAD - 12:.0f}'>{day:%m-%d}</text>"
+            yield f"<text x='{left + 2:.1f}' y='{HEAD - 12:.0f}'>{day:%b} {day.day}</text>"
 
 
 def _name(row: ScheduledStep, labels: Mapping[Step, str]) -> str:
@@ -144,9 +144,9 @@ def _row(grid: _Grid, row: ScheduledStep, lines: Sequence[str], top: float) -> l
     ]
     right = max(grid.x(row.finish), grid.x(row.start) + LEAST_BAR)
     if row.wait_until > row.finish:
-        parts.append(_line(right, grid.x(row.wait_until), middle, "5 3"))
+        parts.append(_wait(right, grid.x(row.wait_until) - right, middle))
     if not row.critical:
-        parts.append(_line(right, grid.x(row.latest_finish), middle + 4, "1 3"))
+        parts.append(_spare(right, grid.x(row.latest_finish) - right, middle + 4.0))
     return parts
 
 
@@ -166,22 +166,32 @@ def _spans(grid: _Grid, row: ScheduledStep) -> Iterator[tuple[float, float]]:
         yield grid.x(begun), max(LEAST_BAR, grid.x(ended) - grid.x(begun))
 
 
-def _line(left: float, right: float, y: float, dashes: str) -> str:
-    return f"<path d='M{left:.1f} {y:.1f} H{max(left, right):.1f}' stroke='currentColor' stroke-dasharray='{dashes}' fill='none'/>"
+def _wait(left: float, wide: float, y: float) -> str:
+    """A line with an end. No line is dashed: in the drawings that means what is behind or below."""
+    return f"<path data-what='wait' d='M{left:.1f} {y:.1f} h{max(0.0, wide):.1f} m0 -3 v6' stroke='currentColor' fill='none'/>"
+
+
+def _spare(left: float, wide: float, y: float) -> str:
+    """A flat box, open where the step is."""
+    wide = max(0.0, wide)
+    return f"<path data-what='spare' d='M{left:.1f} {y - 1.5:.1f} h{wide:.1f} v3 h{-wide:.1f}' stroke='currentColor' stroke-width='0.7' fill='none'/>"
 
 
 def _legend(height: float) -> Iterator[str]:
     y, x = height - FOOT / 2, BESIDE
-    box = f"y='{y - 5:.0f}' width='16' height='10'"
-    for form, words in (
-        (f"<rect x='%.0f' {box} fill='currentColor'/>", "own crew"),
-        (f"<rect x='%.0f' {box} fill='none' stroke='currentColor'/>", "hired"),
-        (f"<path d='M%.0f {y:.1f} h24' stroke='currentColor' stroke-dasharray='5 3' fill='none'/>", "wait"),
-        (f"<path d='M%.0f {y:.1f} h24' stroke='currentColor' stroke-dasharray='1 3' fill='none'/>", "time to spare"),
-        (f"<rect x='%.0f' {box} fill='url(#sk-off)'/>", "no work"),
-        ("", "bold name: no time to spare"),
-    ):
-        yield form % x if form else ""
-        x += 30.0 if form else 0.0
-        yield f"<text x='{x:.0f}' y='{y + 4:.0f}'>{words}</text>"
-        x += measure_text(words) + BESIDE
+
+    def box(how: str) -> str:
+        return f"<rect x='{x:.0f}' y='{y - 5:.0f}' width='16' height='10' {how}/>"
+
+    signs: dict[str, Callable[[], str]] = {
+        "own crew": lambda: box("fill='currentColor'"),
+        "hired": lambda: box("fill='none' stroke='currentColor'"),
+        "wait": lambda: _wait(x, 22.0, y),
+        "time to spare": lambda: _spare(x, 22.0, y),
+        "no work": lambda: box("fill='url(#sk-off)'"),
+    }
+    for words, sign in signs.items():
+        yield sign()
+        yield f"<text x='{x + 30.0:.0f}' y='{y + 4:.0f}'>{words}</text>"
+        x += 30.0 + measure_text(words) + BESIDE
+    yield f"<text x='{x:.0f}' y='{y + 4:.0f}'>bold name: no time to spare</text>"

@@ -4,17 +4,20 @@ Inches run to the right and up. Nothing depends on colour: lines take the colour
 legible on light and dark ground, and words cut a gap into the lines below them instead of painting over them.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 from typing import Literal
 from zlib import crc32
 
+from kit.draw.dimensions import Side, Size, draw_sizes
+from kit.draw.flags import draw_flags
 from kit.draw.foot import describe_finding, draw_foot
-from kit.draw.ink import KINDS, Box, Ink, words_box, write_box, write_hatch, write_sign
-from kit.draw.labels import Name, Side, Size, draw_column, draw_letters, draw_sizes, place_inside
-from kit.draw.lettering import FONT, SIZE, clean, measure_text
-from kit.draw.marks import Mark, sort_findings
+from kit.draw.ink import KINDS, Box, Ink, words_box, write_box, write_hatch
+from kit.draw.labels import Name, draw_column, draw_letters, place_inside, place_near
+from kit.draw.lettering import FONT, SIZE, clean
+from kit.draw.marks import sort_findings
 from kit.records import Finding
 from kit.solids import Gap
 from kit.units import format_length
@@ -23,8 +26,6 @@ __all__ = ["Canvas", "Picture", "write_sheet"]
 
 _ID = "\x00"
 AIR = 2.5
-SIGN = 13.0
-"""Room that the sign of a level takes before its numbers [px]."""
 
 
 class Canvas:
@@ -41,7 +42,8 @@ class Canvas:
     flip
         -1 where the sheet's right is an axis of the model taken backwards.
     keyed
-        Whether names stand in a list below the drawing and letters at what they mean, so that a long drawing keeps its width.
+        Whether names stand on blank paper in the drawing and not in columns beside it, so that a long drawing keeps its width; what finds no
+        room has a letter there and its name in a list below.
     """
 
     def __init__(self, title: str, *, scale: float, scaled: bool = True, flip: float = 1.0, keyed: bool = False) -> None:
@@ -50,6 +52,7 @@ class Canvas:
         self._outlines: dict[str, list[Box]] = {}
         self._sizes: dict[Side, list[Size]] = {}
         self._names: list[Name] = []
+        self._own_rooms: list[Box] = []
         self._notes: list[str] = []
         self._written: list[str] = []
         self._hatches: set[str] = set()
@@ -60,6 +63,8 @@ class Canvas:
     def box(self, part: str, x0: float, y0: float, x1: float, y1: float, *, kind: str = "edge", hatch: str = "", outline: bool = True) -> None:
         """A rectangle between two corners [in]; marks of its part follow it unless `outline` is off."""
         edges = self._edges(x0, y0, x1, y1)
+        left, upper, right, lower = edges
+        self._mark([(left, upper), (right, upper), (right, lower), (left, lower), (left, upper)], edges, kind, hatch)
         self._shape(part, f'<path d="{write_box(edges)}"', edges, kind, hatch, outline=outline)
 
     def line(self, part: str, *points: tuple[float, float], kind: str = "edge", hatch: str = "", closed: bool = False, outline: bool = True) -> None:
@@ -68,7 +73,9 @@ class Canvas:
         at = [(x * scale, -y * scale) for x, y in points]
         path = "M" + "L".join([f"{x:.1f} {y:.1f}" for x, y in at]) + ("Z" if closed else "")
         xs, ys = [x for x, _ in at], [y for _, y in at]
-        self._shape(part, f'<path d="{path}"', (min(xs), min(ys), max(xs), max(ys)), kind, hatch, outline=outline)
+        edges = (min(xs), min(ys), max(xs), max(ys))
+        self._mark([*at, at[0]] if closed else at, edges, kind, hatch)
+        self._shape(part, f'<path d="{path}"', edges, kind, hatch, outline=outline)
 
     def rest(self, outer: tuple[float, float, float, float], inner: Sequence[tuple[float, float, float, float]], hatch: str) -> None:
         """Hatch a rectangle (x0, y0, x1, y1) [in] except for the rectangles laid into it, which don't overlap."""
@@ -76,15 +83,29 @@ class Canvas:
         path = "".join([write_box(self._edges(*edges)) for edges in (outer, *inner)])
         self.ink.stroke(path, f'stroke="none" fill-rule="evenodd" fill="url(#{_ID}{hatch})"')
         self.ink.stretch(self._edges(*outer))
+        free = [self._edges(*edges) for edges in inner]
+        self.ink.hatch_over(self._edges(*outer), free)
 
     def circle(self, part: str, x: float, y: float, radius: float, *, kind: str = "edge", hatch: str = "", outline: bool = True) -> None:
         """A circle [in]."""
         x, y, r = x * self.scale, -y * self.scale, radius * self.scale
-        self._shape(part, f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}"', (x - r, y - r, x + r, y + r), kind, hatch, outline=outline)
+        edges = (x - r, y - r, x + r, y + r)
+        self._mark([(x + r * math.cos(n * math.pi / 8.0), y + r * math.sin(n * math.pi / 8.0)) for n in range(17)], edges, kind, hatch)
+        self._shape(part, f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}"', edges, kind, hatch, outline=outline)
 
     def outline(self, part: str, x0: float, y0: float, x1: float, y1: float) -> None:
         """Where the marks of a part go that has no shape of its own, such as the rim of a sink [in]."""
         self._outlines.setdefault(part, []).append(self._edges(x0, y0, x1, y1))
+
+    def keep_for_itself(self, x0: float, y0: float, x1: float, y1: float) -> None:
+        """No name of anything else stands there, where it would be taken for this one's, such as in a bowl [in]."""
+        self._own_rooms.append(self._edges(x0, y0, x1, y1))
+
+    def _mark(self, points: Sequence[tuple[float, float]], edges: Box, kind: str, hatch: str) -> None:
+        if kind != "none":
+            self.ink.line_along(points)
+        if hatch:
+            self.ink.hatch_over(edges)
 
     def _edges(self, x0: float, y0: float, x1: float, y1: float) -> Box:
         scale = self.scale
@@ -196,46 +217,25 @@ class Canvas:
         marks = sort_findings(findings, self._outlines, same)
         within = self.ink.edges
         key = self._draw_words(within)
-        self._draw_flags(marks.by_part)
+        draw_flags(self.ink, self._outlines, marks.by_part)
         cut = list(self.ink.taken)
         draw_foot(self.ink, self.scale if self._scaled else 0.0, self._kinds, self._notes, key)
         sentences = [describe_finding(number, finding) for number, finding in marks.findings]
         return self._picture(cut, [*(name.words for name in self._names), *self._written, *self._notes, *sentences])
 
-    def _draw_flags(self, marks: Mapping[str, Mark]) -> None:
-        """At the spot of each part its level and the numbers of its findings, where no words stand."""
-        for part, mark in marks.items():
-            wide = SIGN + measure_text(mark.words)
-            left, upper, right, lower = self._outlines[part][0]
-            x, y = self._free_spot((left, upper, right, lower), wide)
-            flag = f'data-mark="{escape(part)}" data-level="{mark.level.word}" data-numbers="{mark.words}"'
-            self.ink.texts.append(f"<g {flag}>{write_sign(mark.level, x + 5.0, y)}</g>")
-            self.ink.put(mark.words, x + SIGN, y, bold=True)
-            words = self.ink.taken.pop()
-            self.ink.taken.append((x, words[1], words[2], words[3]))  # one room for both, since rooms that cross each other cut no gap
-
-    def _free_spot(self, box: Box, wide: float) -> tuple[float, float]:
-        """The left middle of the first free place for a flag: inside the corners and edges of a part, then ever further out."""
-        left, upper, right, lower = box
-        for out in range(12):
-            far = 9.0 * (out - 1) if out else -9.0
-            spots = [(right + far - (wide if far < 0.0 else 0.0), upper - far), (left - far - (wide if far > 0.0 else 0.0), upper - far)]
-            spots += [(right + far - (wide if far < 0.0 else 0.0), lower + far), (left - far - (wide if far > 0.0 else 0.0), lower + far)]
-            spots += [((left + right - wide) / 2.0, upper - far), ((left + right - wide) / 2.0, lower + far)]
-            for x, y in spots:
-                if self.ink.is_free((x - 1.0, y - 7.0, x + wide + 1.0, y + 7.0)):
-                    return x, y
-        return right + 120.0, upper
-
     def _draw_words(self, within: Box) -> Sequence[tuple[str, str]]:
         """Names and dimensions; gives the letters of a keyed drawing with what they mean."""
         beside = [name for name in self._names if not place_inside(self.ink, name)]
+        if self._keyed:
+            for room in self._own_rooms:
+                self.ink.hatch_over(room)
+            beside = [name for name in beside if not place_near(self.ink, name, within)]
         key = draw_letters(self.ink, beside) if self._keyed else ()
-        draw_sizes(self.ink, self._sizes)
         for side in ("left", "right"):
             mine = [name for name in ([] if self._keyed else beside) if (name.side or ("left" if 2.0 * name.x < within[0] + within[2] else "right")) == side]
             if mine:
-                draw_column(self.ink, mine, side, within)
+                draw_column(self.ink, mine, side, within, [edge for size in self._sizes.get(side, ()) for edge in (size.low, size.high)])
+        draw_sizes(self.ink, self._sizes, within)
         return key
 
     def _picture(self, cut: Sequence[Box], words: Sequence[str]) -> "Picture":

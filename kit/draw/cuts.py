@@ -1,9 +1,11 @@
 """How is each stick and each sheet cut? The cut plan of a purchase, to scale, with the names of the pieces."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from kit.draw.canvas import Canvas
+from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, letter_of, measure_text
+from kit.estimate import Estimate
 from kit.records import PackedPart, PlacedPiece, Purchase
 from kit.units import format_length
 
@@ -14,62 +16,69 @@ WIDEST, BAR, LINE, GAP = 600.0, 24.0, 15.0, 16.0
 LARGEST_SCALE, LARGEST_SHEET_SCALE = 14.0, 9.0
 
 Key = tuple[str, float, float]
+Numbers = Mapping[tuple[str, float], int]
 
 
-def draw_cut_plans(purchases: Sequence[Purchase]) -> Iterator[tuple[str, str]]:
-    """Item and SVG of the cut plan of each item that is cut, as sticks or as sheets."""
+def draw_cut_plans(estimate: Estimate) -> Iterator[tuple[str, str]]:
+    """Item and SVG of the cut plan of each item that is cut, as sticks or as sheets; members carry the number that the picture of the frame gives them."""
+    numbers = number_members(estimate)
     by_item: dict[str, list[Purchase]] = {}
-    for purchase in purchases:
+    for purchase in estimate.purchases:
         if purchase.plan:
             by_item.setdefault(purchase.item, []).append(purchase)
     for item, cut in by_item.items():
         sheets = any(part.width_in for purchase in cut for part in purchase.plan)
-        yield item, draw_sheet_plan(*cut) if sheets else draw_cut_plan(*cut)
+        draw = draw_sheet_plan if sheets else draw_cut_plan
+        yield item, draw(*cut, name=estimate.lists.name_of(item), numbers=numbers)
 
 
-def draw_cut_plan(*purchases: Purchase) -> str:
-    """Sticks of one item as bars, to scale: pieces by letter, cuts, and what is left hatched.
+def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None = None) -> str:
+    """Sticks of one item as bars, to scale: pieces by number or letter, cuts, and what is left hatched.
 
     Parameters
     ----------
     purchases
         Of one item, one for each stock that its cut plan buys; those without a plan are left out.
+    name
+        What people call the item.
+    numbers
+        Number of a member of the frame by its name and length [in] to a thousandth, as `number_members` gives it.
 
     Returns
     -------
-    SVG. A letter stands for pieces of one name and length; the list below the bars says which. Like sticks are drawn once.
+    SVG. A member's number, or a letter, stands for pieces of one name and length; the list below the bars says which. Like sticks are drawn once.
     """
     sticks = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and not part.width_in])
-    sheet = Canvas(f"Cut plan: {_item(purchases)}", scale=_scale([part for _, part, _ in sticks], LARGEST_SCALE))
-    keys = _letters([piece for _, part, _ in sticks for piece in part.placed])
+    sheet = Canvas(_title(purchases, name), scale=_scale([part for _, part, _ in sticks], LARGEST_SCALE))
+    keys = _keys([piece for _, part, _ in sticks for piece in part.placed], numbers or {})
     y = 0.0
     for purchase, part, count in sticks:
         y = _draw_stick(sheet, purchase, part, count, keys, y)
     y -= GAP / sheet.scale
-    for (name, length, _), letter in keys.items():
-        many = sum(count for _, part, count in sticks for piece in part.placed if (piece.name, piece.length_in) == (name, length))
-        sheet.write(f"{letter}  {many} x {name}, {format_length(length)}", 0.0, y)
+    for (what, length, _), letter in keys.items():
+        many = sum(count for _, part, count in sticks for piece in part.placed if (piece.name, piece.length_in) == (what, length))
+        sheet.write(f"{letter}: {many} x {what}, {format_length(length)}", 0.0, y)
         y -= LINE / sheet.scale
     _note(sheet, purchases, "no cheaper purchase exists")
     return sheet.svg()
 
 
-def draw_sheet_plan(*purchases: Purchase) -> str:
+def draw_sheet_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None = None) -> str:
     """Sheets, slabs or blanks of one item, to scale: pieces with name and size where they lie, what is left hatched.
 
     Parameters and errors as `draw_cut_plan`.
     """
     sheets = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and part.width_in])
-    canvas = Canvas(f"Cut plan: {_item(purchases)}", scale=_scale([part for _, part, _ in sheets], LARGEST_SHEET_SCALE), keyed=True)
+    canvas = Canvas(_title(purchases, name), scale=_scale([part for _, part, _ in sheets], LARGEST_SHEET_SCALE), keyed=True)
     y = 0.0
     for purchase, part, count in sheets:
-        y = _draw_sheet(canvas, purchase, part, count, y)
+        y = _draw_sheet(canvas, purchase, part, count, y, numbers or {})
     _note(canvas, purchases, "optimal for through cuts")
     return canvas.svg()
 
 
-def _item(purchases: Sequence[Purchase]) -> str:
-    return purchases[0].item if purchases else "nothing to cut"
+def _title(purchases: Sequence[Purchase], name: str) -> str:
+    return f"Cut plan: {name or (purchases[0].item if purchases else 'nothing to cut')}"
 
 
 def _scale(parts: Sequence[PackedPart], largest: float) -> float:
@@ -86,11 +95,12 @@ def _count_alike(parts: Sequence[tuple[Purchase, PackedPart]]) -> list[tuple[Pur
     return list(alike.values())
 
 
-def _letters(pieces: Sequence[PlacedPiece]) -> dict[Key, str]:
-    """A letter for each name and length, A to Z, then AA, AB and on."""
+def _keys(pieces: Sequence[PlacedPiece], numbers: Numbers) -> dict[Key, str]:
+    """What stands for each name and length: a member's number in the frame; for others a letter, A to Z, then AA, AB and on."""
     keys: dict[Key, str] = {}
     for piece in pieces:
-        keys.setdefault((piece.name, piece.length_in, 0.0), letter_of(len(keys)))
+        number, letters = numbers.get((piece.name, round(piece.length_in, 3))), sum(not key.isdigit() for key in keys.values())
+        keys.setdefault((piece.name, piece.length_in, 0.0), letter_of(letters) if number is None else str(number))
     return keys
 
 
@@ -149,7 +159,7 @@ def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[
     return lifts
 
 
-def _draw_sheet(canvas: Canvas, purchase: Purchase, part: PackedPart, count: int, y: float) -> float:
+def _draw_sheet(canvas: Canvas, purchase: Purchase, part: PackedPart, count: int, y: float, numbers: Numbers) -> float:
     scale = canvas.scale
     size = f"{format_length(part.length_in)} x {format_length(part.width_in)}"
     canvas.write(f"{_heading(purchase, part, count)}: {size}", 0.0, y, bold=True)
@@ -160,7 +170,8 @@ def _draw_sheet(canvas: Canvas, purchase: Purchase, part: PackedPart, count: int
     canvas.box("stick", 0.0, low, part.length_in, top)
     for piece, edges in zip(part.placed, inside, strict=True):
         canvas.box("piece", *edges)
-        words = f"{piece.name}, {format_length(piece.length_in)} x {format_length(piece.width_in)}"
+        number = numbers.get((piece.name, round(piece.length_in, 3)))
+        words = f"{'' if number is None else f'{number}: '}{piece.name}, {format_length(piece.length_in)} x {format_length(piece.width_in)}"
         x, middle = (edges[0] + edges[2]) / 2.0, (edges[1] + edges[3]) / 2.0
         canvas.name("", words, x, middle, "right", room=(piece.length_in, piece.width_in))
     after = low - LINE * 0.9 / scale

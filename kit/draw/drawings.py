@@ -44,7 +44,7 @@ def list_drawings(estimate: Estimate) -> Iterator[tuple[str, str]]:
     """Name and SVG of every drawing of an estimate: the pictures of the job, and a cut plan for each item that is cut."""
     yield from list_pictures(estimate)
     names: set[str] = set()
-    for item, drawing in draw_cut_plans(estimate.purchases):
+    for item, drawing in draw_cut_plans(estimate):
         yield _file_name(item, names), drawing
 
 

@@ -146,7 +146,7 @@ def _name_doors(sheet: Canvas, model: Model) -> None:
 def _size_all(sheet: Canvas, estimate: Estimate) -> None:
     """Width and height of the base, the apron's place, the doors' upper edge."""
     model = estimate.design.placed.model
-    left, right = base_width(model).span
+    left = base_width(model).span[0]
     sheet.size(base_width(model), 0.0, "below")
     sheet.size(model.size("side left", "z"), left, "left")
     sheet.size(model.gap("subfloor", "counter", "z", to="far"), left - SHOWN_IN, "left")
@@ -154,7 +154,7 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
         sheet.size(model.size("apron", "x"), model["apron"].span("z")[1], "above")
         sheet.size(model.size("apron", "z"), model["apron"].span("x")[0], "left")
         if "doors" in model:
-            sheet.size(model.gap("doors", "apron", "z"), right, "right")
+            sheet.size(model.gap("doors", "apron", "z"), left, "left")
     if "doors" in model:
         sheet.size(model.gap("doors", "side left", "z", to="far"), left, "left")
 

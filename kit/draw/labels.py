@@ -1,98 +1,23 @@
-"""Where do dimensions and names go so that none touches another? Tiers beside the drawing, columns of names with leaders."""
+"""Where do names go so that none touches another? In what they name, on blank paper near it, or in columns beside the drawing, with leaders."""
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from kit.draw.ink import Box, Ink
 from kit.draw.lettering import SIZE, letter_of, measure_text, wrap_text
 
-__all__ = ["Name", "Side", "Size", "draw_column", "draw_letters", "draw_sizes", "pack_tiers", "place_inside", "spread_column"]
+__all__ = ["Name", "draw_column", "draw_letters", "place_inside", "place_near", "spread_column"]
 
-Side = Literal["left", "right", "above", "below"]
-
-FIRST_TIER, TIER = 20.0, 18.0
-AIR = 6.0
 LINE = 13.5
 COLUMN = 150.0
 AWAY = 26.0
 INSIDE_LINES = 3
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """One dimension: from and to along its axis, where its thin lines start across it [px], its words, and the measures that fix it."""
-
-    low: float
-    high: float
-    start: float
-    words: str
-    fields: tuple[str, ...] = ()
-
-    def span(self, *, before: bool) -> tuple[float, float]:
-        """Room along the tier, the words included where they stand beside the ticks: before the first or after the last."""
-        width = measure_text(self.words) + AIR
-        if self.high - self.low >= width + AIR:
-            return self.low, self.high
-        return (self.low - width - AIR, self.high) if before else (self.low, self.high + width + AIR)
-
-
-def draw_sizes(ink: Ink, sizes: Mapping[Side, Sequence[Size]]) -> None:
-    """Put all dimensions round what is drawn, the short ones nearest."""
-    left, upper, right, lower = ink.edges
-    bases = {"left": (left, -1.0), "right": (right, 1.0), "above": (upper, -1.0), "below": (lower, 1.0)}
-    for side, mine in sizes.items():
-        flat = side in ("above", "below")
-        base, way = bases[side]
-        centre = (left + right) / 2.0 if flat else (upper + lower) / 2.0
-        spans = [size.span(before=size.low + size.high > 2.0 * centre) for size in mine]  # words beside their ticks stand inwards
-        tiers = pack_tiers(spans, [size.high - size.low for size in mine], AIR)
-        for size, span, tier in zip(mine, spans, tiers, strict=True):
-            _draw_size(ink, size, span, base + way * (FIRST_TIER + TIER * tier), way, flat=flat)
-
-
-def _draw_size(ink: Ink, size: Size, span: tuple[float, float], at: float, way: float, *, flat: bool) -> None:
-    width = measure_text(size.words)
-    before, after = span[0] < size.low, span[1] > size.high
-    middle = span[0] + width / 2.0 if before else span[1] - width / 2.0 if after else (size.low + size.high) / 2.0
-    first, last = size.low - AIR * before, size.high + AIR * after
-    start, end = size.start + way * 3.0, at + way * 4.0
-    if flat:
-        path = f"M{first:.1f} {at:.1f}H{last:.1f}M{size.low:.1f} {start:.1f}V{end:.1f}M{size.high:.1f} {start:.1f}V{end:.1f}"
-        ticks = f"M{size.low - 3.0:.1f} {at + 3.0:.1f}l6 -6M{size.high - 3.0:.1f} {at + 3.0:.1f}l6 -6"
-    else:
-        path = f"M{at:.1f} {first:.1f}V{last:.1f}M{start:.1f} {size.low:.1f}H{end:.1f}M{start:.1f} {size.high:.1f}H{end:.1f}"
-        ticks = f"M{at - 3.0:.1f} {size.low + 3.0:.1f}l6 -6M{at - 3.0:.1f} {size.high + 3.0:.1f}l6 -6"
-    ink.stroke(path, 'stroke-width=".6"')
-    ink.stroke(ticks, 'stroke-width="1.5"')
-    ink.stretch((middle, end, middle, end) if flat else (end, middle, end, middle))
-    x, y = (middle, at) if flat else (at, middle)
-    ink.put(size.words, x, y, anchor="middle", turned=not flat, fields=size.fields)
-
-
-def pack_tiers(spans: Sequence[tuple[float, float]], lengths: Sequence[float], gap: float) -> tuple[int, ...]:
-    """The tier of each span, 0 nearest the drawing: short ones first, so that long dimensions stand outside.
-
-    Parameters
-    ----------
-    spans
-        From and to of each [px].
-    lengths
-        What is dimensioned, without the room of its words; the order in which tiers are filled [px].
-    gap
-        Air wanted between two spans of one tier [px].
-    """
-    tiers: list[list[tuple[float, float]]] = []
-    places = [0] * len(spans)
-    for number in sorted(range(len(spans)), key=lambda n: (round(lengths[n], 3), n)):
-        low, high = spans[number]
-        free = (n for n, tier in enumerate(tiers) if all(high + gap <= first or last + gap <= low for first, last in tier))
-        place = next(free, len(tiers))
-        if place == len(tiers):
-            tiers.append([])
-        tiers[place].append((low, high))
-        places[number] = place
-    return tuple(places)
+NEAREST, FARTHEST, STEP = 10.0, 220.0, 8.0
+"""How near and how far from its point a name may stand on blank paper [px]."""
+NARROW = (180.0, 110.0)
+_DIRECTIONS = [(math.cos(n * math.pi / 8.0), math.sin(n * math.pi / 8.0)) for n in range(16)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,19 +52,72 @@ def place_inside(ink: Ink, name: Name) -> bool:
     return False
 
 
-def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"], within: Box) -> None:
+def place_near(ink: Ink, name: Name, within: Box) -> bool:
+    """Write a name on blank paper near its point, inside of what was drawn, with a leader; False where there is none."""
+    best: tuple[float, tuple[str, ...], float, float] | None = None
+    for lines in dict.fromkeys(wrap_text(name.words, width) for width in NARROW):
+        half, high = max(measure_text(line) for line in lines) / 2.0 + 2.0, LINE * len(lines) / 2.0
+        for far, x, y in _spots_near(name, half, high):
+            if best is not None and far >= best[0]:
+                break
+            box = (x - half, y - high, x + half, y + high)
+            inside = within[0] < box[0] and within[1] < box[1] and box[2] < within[2] and box[3] < within[3]
+            crossed = _crossed_by(ink, name, box) if inside and ink.is_blank(box) else None
+            if crossed is not None and (best is None or far + 3.0 * crossed < best[0]):
+                best = (far + 3.0 * crossed, lines, x, y)
+    if best is None:
+        return False
+    _, lines, x, y = best
+    first = len(ink.taken)
+    for number, line in enumerate(lines):
+        ink.put(line, x, y + LINE * (number - (len(lines) - 1) / 2.0), anchor="middle", bold=name.bold)
+    starts = [(min(max(name.x, box[0] - 3.0), box[2] + 3.0), min(max(name.y, box[1]), box[3])) for box in ink.taken[first:]]
+    _draw_line_to(ink, name, min(starts, key=lambda start: math.dist(start, (name.x, name.y))))
+    return True
+
+
+def _spots_near(name: Name, half: float, high: float) -> Iterator[tuple[float, float, float]]:
+    """Centres for a box of half width and height round a point, with their distance, the nearest first."""
+    far = NEAREST
+    while far < FARTHEST:
+        for right, down in _DIRECTIONS:
+            yield far, name.x + right * far + half * max(-1.0, min(1.0, 2.0 * right)), name.y + down * far + high * max(-1.0, min(1.0, 2.0 * down))
+        far += STEP
+
+
+def _crossed_by(ink: Ink, name: Name, box: Box) -> int | None:
+    """How many lines a leader from a box to the point of its name crosses, about; None where it would cross words."""
+    x0, y0 = min(max(name.x, box[0]), box[2]), min(max(name.y, box[1]), box[3])
+    steps = max(1, math.ceil(math.dist((x0, y0), (name.x, name.y)) / 4.0))
+    spots = [(x0 + (name.x - x0) * n / steps, y0 + (name.y - y0) * n / steps) for n in range(steps)]
+    if not all(ink.is_free((x - 1.0, y - 1.0, x + 1.0, y + 1.0)) for x, y in spots):
+        return None
+    return sum(ink.count_lines((x, y, x, y)) for x, y in spots if math.dist((x, y), (name.x, name.y)) > 6.0)
+
+
+def _draw_line_to(ink: Ink, name: Name, *points: tuple[float, float]) -> None:
+    """A thin line through points to a dot at what a name means."""
+    way = [*points, (name.x, name.y)]
+    ink.line_along(way)
+    ink.stroke("M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in way), 'stroke-width=".55"')
+    ink.stroke(f"M{name.x - 1.8:.1f} {name.y:.1f}a1.8 1.8 0 1 1 3.6 0a1.8 1.8 0 1 1 -3.6 0Z", 'fill="currentColor" stroke="none"')
+
+
+def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"], within: Box, lines_at: Sequence[float] = ()) -> None:
     """Names in a column, in the order of the points they mean, so that leaders don't cross without need.
 
     Parameters
     ----------
     ink
-        The sheet, dimensions already on it.
+        The sheet, dimensions not yet on it: they stand beside the names, so that no leader crosses a number.
     names
         Names of this side.
     side
         Side of the column.
     within
         What was drawn before the dimensions: the column starts beside it, no higher and no lower as far as there is room.
+    lines_at
+        Heights at which thin lines of dimensions cross the column [px]: no line of words stands on one, as far as there is room.
     """
     left, _, right, _ = ink.edges
     way, edge = (1.0, right + AWAY) if side == "right" else (-1.0, left - AWAY)
@@ -147,11 +125,19 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
     lines = [wrap_text(names[n].words, COLUMN) for n in order]
     heights = [LINE * len(plain) + 6.0 for plain in lines]
     wished = [min(max(names[n].y, within[1]), within[3]) for n in order]
-    for n, plain, centre in zip(order, lines, spread_column(wished, heights), strict=True):
-        upper = centre - LINE * (len(plain) - 1) / 2.0
-        _draw_leader(ink, names[n], edge, upper, way)
+    lowest = -math.inf
+    for n, plain, centre, height in zip(order, lines, spread_column(wished, heights), heights, strict=True):
+        upper = max(centre - LINE * (len(plain) - 1) / 2.0, lowest)
+        upper = next((at for at in (upper + 1.5 * n for n in range(12)) if not _strikes(lines_at, at, len(plain))), upper)
+        lowest = upper + height
+        _draw_line_to(ink, names[n], (edge - way * 4.0, upper), (edge - way * 12.0, upper))
         for number, line in enumerate(plain):
             ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=names[n].bold)
+
+
+def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:
+    """Whether a line goes through one of some lines of words."""
+    return any(abs(at - (upper + LINE * number)) < SIZE * 0.6 for at in lines_at for number in range(count))
 
 
 def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[tuple[str, str], ...]:
@@ -164,8 +150,7 @@ def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[tuple[str, str], ...]
         letter = key.setdefault(name.words, letter_of(len(key)))
         half = measure_text(letter) / 2.0 + 2.0
         x, y = _near(ink, name, half)
-        ink.stroke(f"M{x:.1f} {y:.1f}L{name.x:.1f} {name.y:.1f}", 'stroke-width=".55"')
-        ink.stroke(f"M{name.x - 1.8:.1f} {name.y:.1f}a1.8 1.8 0 1 1 3.6 0a1.8 1.8 0 1 1 -3.6 0Z", 'fill="currentColor" stroke="none"')
+        _draw_line_to(ink, name, (x, y))
         ink.put(letter, x, y, anchor="middle", bold=True)
     return tuple((letter, words) for words, letter in key.items())
 
@@ -174,18 +159,14 @@ _WAYS = ((1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (0.0, -1.4), (0.0, 
 
 
 def _near(ink: Ink, name: Name, half: float) -> tuple[float, float]:
-    """The nearest place round a point where a letter touches no words."""
-    for far in range(10, 200, 6):
-        for right, down in _WAYS:
-            x, y = name.x + right * far, name.y + down * far
-            if ink.is_free((x - half, y - LINE / 2.0, x + half, y + LINE / 2.0)):
-                return x, y
+    """The nearest place round a point where a letter touches no words, on blank paper if there is some near."""
+    for stands, most in ((ink.is_blank, 60), (ink.is_free, 200)):
+        for far in range(10, most, 6):
+            for right, down in _WAYS:
+                x, y = name.x + right * far, name.y + down * far
+                if stands((x - half, y - LINE / 2.0, x + half, y + LINE / 2.0)):
+                    return x, y
     return name.x + 200.0, name.y
-
-
-def _draw_leader(ink: Ink, name: Name, edge: float, y: float, way: float) -> None:
-    ink.stroke(f"M{edge - way * 4.0:.1f} {y:.1f}L{edge - way * 12.0:.1f} {y:.1f}L{name.x:.1f} {name.y:.1f}", 'stroke-width=".55"')
-    ink.stroke(f"M{name.x - 1.8:.1f} {name.y:.1f}a1.8 1.8 0 1 1 3.6 0a1.8 1.8 0 1 1 -3.6 0Z", 'fill="currentColor" stroke="none"')
 
 
 def spread_column(wanted: Sequence[float], heights: Sequence[float]) -> tuple[float, ...]:

@@ -14,7 +14,7 @@ from kit.units import format_length
 
 __all__ = ["draw_plan"]
 
-WIDEST, LARGEST_SCALE = 600.0, 8.0
+WIDEST, LARGEST_SCALE = 620.0, 8.0
 """The runs are drawn no wider than this [px], and no larger than this [px/in]."""
 WALL_IN = 2.5
 

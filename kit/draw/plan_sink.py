@@ -174,6 +174,7 @@ def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         words = f"bowl {format_length(right - left)} x {format_length(front - rear)}"
         where = at.at((left + right) / 2.0, front - (front - rear) * 0.225)
         sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(right - left, (front - rear) * 0.42))
+        sheet.keep_for_itself(*at.at(left, front), *at.at(right, rear))
         sheet.circle("", *at.at(*outlet), OUTLET_IN)
         sheet.circle("", *at.at(*outlet), 0.4, kind="thin")
 

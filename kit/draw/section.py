@@ -115,6 +115,8 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         "platform panel": (carrier, "left"),
         "rear cross piece": ("rear cross piece", "right"),
         "front tie": ("front tie", "left"),
+        "platform joist front": ("joist", "left"),
+        "post front right": ("post", "left"),
         "strip cleat 1": ("cleat below the strip", "right"),
         "sink rail right": ("rail under the rim", "right"),
         "cradle bar rear": ("cradle under the bowl", "right"),
@@ -134,6 +136,9 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
                 (low + high) / 2.0 if high - low < 20.0 else low + (high - low) * 0.55,
                 "left" if side == "left" else "right",
             )
+    if "faucet nut" in model:
+        nut = model["faucet nut"]
+        sheet.name("holes", "faucet", -nut.middle[1], model["counter"].span("z")[1], "right")
     bowl = max(placed.sink.bowls, key=lambda one: one.z[1] - one.z[0])
     deep_in = bowl.z[1] - bowl.z[0]
     sheet.name("bowl", f"bowl {format_length(deep_in)} deep", -sum(bowl.y) / 2.0, bowl.z[0] + deep_in * 0.55, "left", room=(bowl.y[1] - bowl.y[0], deep_in))

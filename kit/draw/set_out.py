@@ -11,7 +11,8 @@ from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.plan_sink import in_square
 from kit.draw.project import FROM_ABOVE, project
 from kit.estimate import Estimate
-from kit.solids import Gap
+from kit.solids import Block, Body, Gap, Model, Span, Stage
+from kit.sources import value
 from kit.units import format_length
 
 __all__ = ["draw_set_out", "list_figures"]
@@ -20,7 +21,7 @@ TITLE = "Set out the job"
 WIDE, BESIDE = 740.0, 8.0
 """Fitted to letter paper with margins, letters are 8 points high then [px]."""
 FRONT_SCALE, LARGEST_SCALE, COUNTER_WIDE = 5.5, 4.5, 300.0
-"""Of the front and of the counter [px/in]; the counter is no wider than this [px]."""
+"""Of the front and of the counter [px/in]; the counter is no wider than this [px], twice that where it stands alone."""
 LINE = 15.0
 BELOW_CUT_IN = 4.0
 
@@ -74,7 +75,9 @@ def _draw_opening(estimate: Estimate) -> Picture:
     """The counter of the sink's run from above, with its opening and holes."""
     placed = estimate.design.placed
     counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
-    sheet = Canvas("Opening in the counter", scale=min(LARGEST_SCALE, COUNTER_WIDE / counter.size_in("x")))
+    alone = estimate.design.cut is None
+    largest, wide = (2.0 * LARGEST_SCALE, 2.0 * COUNTER_WIDE) if alone else (LARGEST_SCALE, COUNTER_WIDE)
+    sheet = Canvas("Opening in the counter", scale=min(largest, wide / counter.size_in("x")))
     (left, right), front = counter.span("x"), counter.span("y")[1]
     for stroke in project([counter], FROM_ABOVE):
         if not stroke.hidden and not any(in_square(stroke, hole.room) for hole in placed.counter_holes):
@@ -101,6 +104,7 @@ def _turned(gap: Gap) -> Gap:
 def list_figures(estimate: Estimate) -> Iterator[Figure]:
     """Every figure that is set out on this job, under its heading, in the order of the work."""
     yield from _front_figures(estimate)
+    yield from _door_figures(estimate)
     yield from _frame_figures(estimate)
     yield from _counter_figures(estimate)
     yield from _wood_figures(estimate)
@@ -119,6 +123,14 @@ def _front_figures(estimate: Estimate) -> Iterator[Figure]:
         yield _figure("Front cut", "Height, down from the top of the base", gaps["down"])
 
 
+def _door_figures(estimate: Estimate) -> Iterator[Figure]:
+    doors = estimate.design.doors
+    if doors is not None and doors.work == "trim":
+        yield Figure("Doors", "Trim off the upper edge", format_length(doors.taken_in), ("cabinet.door_top", "sink.apron_height"))
+    elif doors is not None and doors.work != "keep":
+        yield Figure("Doors", "Height of the new doors", format_length(doors.height_in), ("cabinet.door_top", "sink.apron_height"))
+
+
 _CARRIERS = {"platform panel": "platform", "side cleat": "cleats", "sink rail": "rails", "cradle bar": "cradle"}
 
 
@@ -134,6 +146,8 @@ def _frame_figures(estimate: Estimate) -> Iterator[Figure]:
     for name in ("rear cross piece", "front tie"):
         if name in placed.model:
             yield _figure(heading, f"{name.capitalize()}, rear face from the wall", placed.model.gap("wall", name, "y"))
+    yield from _platform_figures(placed.model)
+    yield from _places(placed.model, "post", "Posts")
     if "front tie" in placed.model:
         yield _figure(heading, "Front tie, top above the floor", placed.model.gap("subfloor", "front tie", "z", to="far"))
     numbers = number_members(estimate)
@@ -142,6 +156,50 @@ def _frame_figures(estimate: Estimate) -> Iterator[Figure]:
         wide = f" x {format_length(member.width_in)}" if member.width_in else ""
         fields = placed.model[member.bodies[0]].fields
         yield Figure(heading, f"Member {number}: {member.count} x {member.name}", f"{format_length(member.length_in)}{wide}", fields)
+
+
+def _places(model: Model, kind: str, words: str) -> Iterator[Figure]:
+    """How far the rear faces of members of a kind stand from the wall, each place once, from the wall on."""
+    gaps = [model.gap("wall", body.name, "y") for body in model.of_part("frame", Stage.BUILT) if body.name.startswith(kind)]
+    if gaps:
+        places = dict.fromkeys(format_length(gap.value_in) for gap in sorted(gaps, key=lambda gap: gap.value_in))
+        yield Figure("Frame", f"{words}, rear faces from the wall", ", ".join(places), gaps[0].fields)
+
+
+def _platform_figures(model: Model) -> Iterator[Figure]:
+    """Where panel and joists of a platform lie, and the holes for what hangs through it."""
+    if "platform panel" not in model:
+        return
+    panel, base = model["platform panel"], model["side left"].span("x")[0]
+    (left, _), (rear, _) = panel.span("x"), panel.span("y")
+    yield _figure("Frame", "Panel, rear edge from the wall", model.gap("wall", "platform panel", "y"))
+    yield Figure("Frame", "Panel, left edge from the base's left outside", format_length(left - base), panel.fields)
+    for body in model.at(Stage.BUILT):
+        hole = _hole_around(panel, body) if body.part in {"strainer", "disposer"} else None
+        if hole is not None:
+            x, y = hole
+            size = f"{format_length(x[1] - x[0])} x {format_length(y[1] - y[0])}"
+            where = f"{format_length(x[0] - left)} from the panel's left edge, {format_length(y[0] - rear)} from its rear edge"
+            yield Figure("Frame", f"Hole in the panel for the {body.part}", f"{size}, {where}", (*panel.fields, *body.fields))
+    yield from _places(model, "platform joist", "Joists")
+
+
+def _hole_around(panel: Body, body: Body) -> tuple[Span, Span] | None:
+    """From left to right and from rear to front: the gap in a panel that a body hangs through; None where there is none, or it is open at an edge."""
+    middle, blocks = body.middle, [shape for shape in panel.shapes if isinstance(shape, Block)]
+    if any(_is_in(shape.x, middle[0]) and _is_in(shape.y, middle[1]) for shape in blocks):
+        return None
+    beside = [shape.x for shape in blocks if _is_in(shape.y, middle[1])]
+    before = [shape.y for shape in blocks if _is_in(shape.x, middle[0])]
+    edges = [([high for _, high in spans if high <= at], [low for low, _ in spans if low >= at]) for spans, at in ((beside, middle[0]), (before, middle[1]))]
+    if not all(side for pair in edges for side in pair):
+        return None
+    (lefts, rights), (rears, fronts) = edges
+    return (max(lefts), min(rights)), (max(rears), min(fronts))
+
+
+def _is_in(span: Span, at: float) -> bool:
+    return span[0] < at < span[1]
 
 
 def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
@@ -161,6 +219,8 @@ def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
     yield _figure(heading, "Gap between counter and wall", placed.model.gap("wall", "counter", "y"))
     yield _figure(heading, "Counter's top, above the floor", placed.model.gap("subfloor", "counter", "z", to="far"))
     middle = sum(placed.sink.rim_x) / 2.0
+    along_in = middle - placed.model["counter"].span("x")[0]
+    yield Figure(heading, "Sink's center line, from the left end of the run", format_length(along_in), gaps["from left"].fields)
     for hole in placed.counter_holes:
         aside = hole.x_in - middle
         side = "on the sink's center line" if not aside else f"{format_length(abs(aside))} {'right' if aside > 0.0 else 'left'} of the sink's center line"
@@ -174,7 +234,13 @@ def _wood_figures(estimate: Estimate) -> Iterator[Figure]:
         return
     for row in top.fasteners:
         hole = f"slots {format_length(row.slot_in)} long, front to back" if row.slot_in else "round holes"
-        yield Figure(heading, f"Screws, {row.name}", f"{row.count} screws, {format_length(row.from_front_in)} from the front edge, {hole}", ("counter.runs",))
+        apart = format_length(value("practice", "counter/fastener-spacing"))
+        yield Figure(
+            heading,
+            f"Screws, {row.name}",
+            f"{row.count} screws, at most {apart} apart, {format_length(row.from_front_in)} from the front edge, {hole}",
+            ("counter.runs",),
+        )
     yield Figure(heading, "Gap at the wall that its growth asks for", format_length(top.wall_gap_in), ("counter.runs", "counter.species"))
 
 

@@ -31,7 +31,7 @@ def _takeoff(estimate: Estimate, _: bool, __: bool) -> str:  # noqa: FBT001
 
 
 def _purchases(estimate: Estimate, private: bool, _: bool) -> str:  # noqa: FBT001
-    plans = [f"<div class='sk-drawing'>{drawing}</div>" for _, drawing in draw_cut_plans(estimate.purchases)]
+    plans = [f"<div class='sk-drawing'>{drawing}</div>" for _, drawing in draw_cut_plans(estimate)]
     return draw_purchases(estimate.purchases, estimate.lists, private=private) + "".join(plans)
 
 

@@ -62,8 +62,8 @@ def test_pieces_lie_to_scale_at_their_places():
 def test_the_list_counts_pieces_by_name_and_length():
     """Two sticks alike and one other: 2 x 2 + 1 cleats, one drawing for the two."""
     svg = draw_cut_plan(bought(STICK, STICK, stick(("cleat", 21.5))))
-    assert "A 2 x post, 25 in" in texts(svg)
-    assert "B 5 x cleat, 21 1/2 in" in texts(svg)
+    assert "A: 2 x post, 25 in" in texts(svg)
+    assert "B: 5 x cleat, 21 1/2 in" in texts(svg)
     assert "Cut 2 like this: 96 in stick, Invented Lumber Yard" in texts(svg)
     assert len(boxes(svg, "stick")) == 2
 
@@ -130,6 +130,13 @@ def test_every_letter_is_written_and_none_lies_on_another(sticks):
     parts = [stick(*pieces, length=max(96.0, sum(size + 0.125 for _, size in pieces))) for pieces in sticks]
     svg = draw_cut_plan(bought(*parts))
     assert touching(words(svg)) == []
-    lettered = [text for text in texts(svg) if re.match(r"[A-Z]{1,2}( |$)", text)]
+    lettered = [text for text in texts(svg) if re.match(r"[A-Z]{1,2}(:| |$)", text)]
     alike, kinds = {tuple(pieces) for pieces in sticks}, {piece for pieces in sticks for piece in pieces}
     assert len(lettered) == sum(len(pieces) for pieces in alike) + len(kinds)
+
+
+def test_members_carry_the_number_of_the_frame_and_the_item_its_name():
+    """The cleats are number 2 in the picture of the frame; what is no member keeps its letter."""
+    found = texts(draw_cut_plan(bought(STICK), name="Stud lumber 2 x 4", numbers={("cleat", 21.5): 2}))
+    assert "Cut plan: Stud lumber 2 x 4" in found
+    assert {"2: 2 x cleat, 21 1/2 in", "A: 1 x post, 25 in", "B: 1 x block, 4 1/2 in"} <= set(found)

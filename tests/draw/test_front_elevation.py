@@ -79,9 +79,9 @@ def test_doors_that_become_lower_are_drawn_as_they_will_be(kind, words):
 
 
 def test_a_flag_stands_at_the_part_it_marks():
-    """The sign of the apron's flag lies on the apron or within an inch and a half of it."""
+    """The sign of the apron's flag lies on the apron or within five inches of it, joined by a line."""
     svg = draw_front(estimated(STONE, cabinet__door_top="9 in"))
-    (x, y), apron, near = flag_at(svg, "apron"), extent(svg, "apron"), foot(svg) / 8
+    (x, y), apron, near = flag_at(svg, "apron"), extent(svg, "apron"), foot(svg) * 5 / 12
     assert apron[0] - near < x < apron[2] + near
     assert apron[1] - near < y < apron[3] + near
 

@@ -8,8 +8,8 @@ import struct
 import xml.etree.ElementTree as ET
 
 import pytest
-from PIL import Image
 from drawn import SVG, TOP, estimated, root, view
+from PIL import Image
 
 from kit.draw.drawings import list_drawings, on_paper, render_png
 from kit.draw.front import draw_front

@@ -3,6 +3,7 @@
 from drawn import STONE, SVG, TOP, WOOD, estimated, root, texts
 
 from kit.draw.set_out import draw_set_out, list_figures
+from kit.sources import value
 from kit.units import format_length
 
 
@@ -65,3 +66,28 @@ def test_every_figure_is_written_with_the_measures_that_fix_it(example_estimate)
     for figure in listed:
         assert figure.words in known
         assert figure.what in texts(svg)
+
+
+def test_a_platform_is_set_out_from_the_wall():
+    """Body 32 1/2 in wide, front at 24 3/4 in, bowl's rear inside at 8 3/4 in; the hole is the gap that the panel leaves around what hangs through it."""
+    made = estimated(STONE, sink__carried_at="bowl")
+    found, model = figures(made), made.design.placed.model
+    assert found["Frame", "Panel, rear edge from the wall"] == format_length(model["platform panel"].span("y")[0])
+    assert found["Frame", "Joists, rear faces from the wall"] == found["Frame", "Posts, rear faces from the wall"]
+    size, where = found["Frame", "Hole in the panel for the strainer"].split(", ", 1)
+    wide = (model["strainer"].span("x")[1] - model["strainer"].span("x")[0], model["strainer"].span("y")[1] - model["strainer"].span("y")[0])
+    hand_air_in = 2 * value("practice", "frame/outlet-air")
+    assert size == " x ".join(format_length(side + hand_air_in) for side in wide)
+    assert where.endswith("from its rear edge")
+
+
+def test_what_is_trimmed_off_the_doors_is_set_out():
+    """Doors from 9 in below the box top under a 10 in apron with 1/8 in of reveal."""
+    hand_in = "1 1/8 in"
+    made = estimated(STONE, cabinet__door_top="9 in", cabinet__door_height="19 1/2 in", cabinet__door_kind="slab", cabinet__hinge_bore="4 in")
+    assert figures(made)["Doors", "Trim off the upper edge"] == hand_in
+
+
+def test_the_center_line_is_set_out_from_the_runs_end():
+    """As the job says: 42 in."""
+    assert figures(estimated(STONE))["Counter opening", "Sink's center line, from the left end of the run"] == "42 in"

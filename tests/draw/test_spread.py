@@ -4,27 +4,38 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kit.draw.dimensions import Size, arrange_sizes
 from kit.draw.ink import overlaps
-from kit.draw.labels import pack_tiers, spread_column
+from kit.draw.labels import spread_column
 
 spans = st.lists(st.tuples(st.floats(-500, 500), st.floats(0.5, 300)).map(lambda pair: (pair[0], pair[0] + pair[1])), max_size=12)
 labels = st.lists(st.tuples(st.floats(-300, 300), st.floats(5, 60)), max_size=15).map(sorted)
 
 
-@given(spans, st.floats(0, 10))
-def test_no_two_dimensions_of_a_tier_touch(given_spans, gap):
-    """Within a tier every two spans keep the gap."""
-    tiers = pack_tiers(given_spans, [high - low for low, high in given_spans], gap)
-    for number, one in enumerate(given_spans):
-        for other in range(number + 1, len(given_spans)):
-            if tiers[number] == tiers[other]:
-                assert one[1] + gap <= given_spans[other][0] or given_spans[other][1] + gap <= one[0]
+@given(spans)
+def test_no_two_dimensions_of_a_tier_share_room(given_spans):
+    """Within a tier every two dimensions, the words beside their ticks included, stand apart or meet end to end."""
+    rooms = arrange_sizes([Size(low, high, 0.0, "1/2 in") for low, high in given_spans])
+    for number, (tier, room) in enumerate(rooms):
+        for other_tier, other in rooms[number + 1 :]:
+            assert tier != other_tier or room[1] <= other[0] + 0.6 or other[1] <= room[0] + 0.6
 
 
-def test_short_dimensions_stand_nearest():
-    """A chain of three shares the first tier; their sum stands outside it."""
-    hand_tiers = (1, 0, 0, 0)
-    assert pack_tiers([(0, 36), (0, 2), (3, 33), (34, 36)], [36, 2, 30, 2], 1.0) == hand_tiers
+def test_short_dimensions_stand_nearest_and_what_meets_makes_a_chain():
+    """Three that meet share the first tier, the words of the short ones at the far ends; their sum stands outside it."""
+    made = arrange_sizes([Size(low, high, 0.0, "1 1/2 in") for low, high in ((0, 360), (0, 20), (20, 340), (340, 360))])
+    hand_tiers = [1, 0, 0, 0]
+    assert [tier for tier, _ in made] == hand_tiers
+    assert made[1][1][0] < 0
+    assert made[3][1][1] > 360
+
+
+def test_words_beside_their_ticks_run_along_no_other_dimension():
+    """8 1/2 in from the wall to an opening of 17 in: too short for its words, which stand beyond the wall and not beside the 17 in."""
+    (tier, room), (other, _) = arrange_sizes([Size(0, 40, 0.0, "8 1/2 in"), Size(40, 120, 0.0, "17 in")])
+    assert tier == other
+    assert room[0] < 0
+    assert room[1] == 40
 
 
 @given(labels)

@@ -1,0 +1,102 @@
+"""Where do the flags of findings go? At the part they are about, on blank paper: clear of words, lines and hatches, with a thin line to a part outside."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from html import escape
+
+from kit.draw.ink import Box, Ink, write_sign
+from kit.draw.lettering import measure_text
+from kit.draw.marks import Mark
+
+__all__ = ["draw_flags"]
+
+SIGN, HIGH = 13.0, 14.0
+"""Room that the sign of a level takes before its numbers, and height of a flag [px]."""
+STEP, FARTHEST = 6.0, 40
+LINE_COST = 9.0
+"""So much further away [px] a flag rather stands than on one small square with a line."""
+
+
+def draw_flags(ink: Ink, outlines: Mapping[str, Sequence[Box]], marks: Mapping[str, Mark]) -> None:
+    """At the spot of each part its level and the numbers of its findings; names and dimensions are on the sheet already."""
+    for part, mark in marks.items():
+        around, wide = outlines[part][0], SIGN + measure_text(mark.words)
+        left, middle = _find_spot(ink, around, wide)
+        box = (left - 2.0, middle - HIGH / 2.0, left + wide + 2.0, middle + HIGH / 2.0)
+        if _distance(box, around) > 0.0:
+            start, end = _nearest(around, box), _nearest(box, around)
+            ink.line_along((start, end))
+            ink.stroke(f"M{start[0]:.1f} {start[1]:.1f}L{end[0]:.1f} {end[1]:.1f}", 'stroke-width=".55"')
+        data = f'data-mark="{escape(part)}" data-level="{mark.level.word}" data-numbers="{mark.words}"'
+        ink.texts.append(f"<g {data}>{write_sign(mark.level, left + 5.0, middle)}</g>")
+        ink.put(mark.words, left + SIGN, middle, bold=True)
+        words = ink.taken.pop()
+        ink.taken.append((left, words[1], words[2], words[3]))  # one room for both, since rooms that cross each other cut no gap
+
+
+def _find_spot(ink: Ink, around: Box, wide: float) -> tuple[float, float]:
+    """Left edge and middle of the height of a flag: the place that hides least and stands nearest."""
+    for stands in (_stands_well, _stands_free):
+        best: tuple[float, float, float] | None = None
+        for far, left, middle in _spots(around, wide):
+            if best is not None and far >= best[0]:
+                break
+            box = (left - 2.0, middle - HIGH / 2.0, left + wide + 2.0, middle + HIGH / 2.0)
+            if stands(ink, around, box):
+                cost = far + LINE_COST * ink.count_lines(box)
+                if best is None or cost < best[0]:
+                    best = (cost, left, middle)
+        if best is not None:
+            return best[1:]
+    return ink.edges[2] + 8.0, (around[1] + around[3]) / 2.0
+
+
+def _spots(around: Box, wide: float) -> Iterator[tuple[float, float, float]]:
+    """Places for a flag in a part and round it, each with how far out it is: in its corners, at its edges, then ever further out."""
+    left, upper, right, lower = around
+    if right - left >= wide + 8.0 and lower - upper >= HIGH:
+        yield from _spots_inside(around, wide)
+    heights = (upper + HIGH / 2.0, (upper + lower) / 2.0, lower - HIGH / 2.0)
+    for number in range(1, FARTHEST):
+        far = STEP * number
+        beside = (right + far, left - far - wide)
+        across = (right - wide, left, (left + right - wide) / 2.0, *beside)
+        yield from ((far, x, y) for x in across for y in (upper - far - HIGH / 2.0, lower + far + HIGH / 2.0))
+        yield from ((far, x, y) for x in beside for y in heights)
+
+
+def _spots_inside(around: Box, wide: float) -> Iterator[tuple[float, float, float]]:
+    left, upper, right, lower = around
+    deep, high = HIGH / 2.0 + 4.0, lower - upper
+    quarters = (left + (right - left) * share - wide / 2.0 for share in (0.5, 0.25, 0.75))
+    across = [x for x in (right - wide - 5.0, left + 5.0, *quarters) if left + 2.0 <= x <= right - wide - 2.0]
+    heights = (upper + deep, lower - deep, *(upper + high * share for share in (0.5, 0.25, 0.75)))
+    yield from ((0.0, x, y) for y in heights for x in across)
+
+
+def _stands_free(ink: Ink, _: Box, box: Box) -> bool:
+    """Whether a flag hides no words."""
+    return ink.is_free(box)
+
+
+def _stands_well(ink: Ink, around: Box, box: Box) -> bool:
+    """Whether neither a flag nor its line to the part hides words."""
+    (x0, y0), (x1, y1) = _nearest(around, box), _nearest(box, around)
+    way = ((x0 + (x1 - x0) * n / 8.0, y0 + (y1 - y0) * n / 8.0) for n in range(9))
+    return ink.is_free(box) and all(ink.is_free((x - 1.0, y - 1.0, x + 1.0, y + 1.0)) for x, y in way)
+
+
+def _nearest(to: Box, box: Box) -> tuple[float, float]:
+    """The point of a box nearest to another, in the middle of what they share along an edge."""
+    across, down = (_near(box[n], box[n + 2], to[n], to[n + 2]) for n in (0, 1))
+    return across, down
+
+
+def _near(low: float, high: float, to_low: float, to_high: float) -> float:
+    if high < to_low:
+        return high
+    return low if low > to_high else (max(low, to_low) + min(high, to_high)) / 2.0
+
+
+def _distance(one: Box, other: Box) -> float:
+    """How far two boxes stand apart; nothing where they touch."""
+    return max(one[0] - other[2], other[0] - one[2], one[1] - other[3], other[1] - one[3], 0.0)
