@@ -1,10 +1,13 @@
-"""The sheet for the crew: steps with days, hours and people, what to bring, what to watch, cut list and drawings. No prices."""
+"""The sheet for the crew: the work by half days, what to bring, what to watch, cut list and drawings. No prices, nothing of the office."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import count, groupby
 from typing import Any
 
-from kit.draw.drawings import PICTURE_NAMES, list_drawings
+from kit.draw.drawings import PICTURE_NAMES, list_pictures
 from kit.draw.frame_picture import number_members
 from kit.draw.marks import number_findings
 from kit.estimate import Estimate
@@ -13,108 +16,137 @@ from kit.export.papers import mark_of, paper_head, sentences, short_day
 from kit.export.proposal_words import assumed_rows
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
-from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
-from kit.labor.trips import explain_trip
+from kit.labor.schedule import OWN
 from kit.records import Kind, Purchase, Task
 from kit.steps import Step
+from kit.takeoff.working import counted
 from kit.units import format_length
 
 __all__ = ["crew_sheet_bytes"]
 
 _TEMPLATE = "crew_sheet.typ"
 _ALL = "all"
+_SHOWN = ("set-out", "section", "frame")
+_OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
+_NOON = 12
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 836.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
 
 def crew_sheet_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:
-    """The sheet as PDF; without a schedule steps stand without days. The same input gives the same bytes."""
-    drawings = dict(list_drawings(estimate))
+    """The sheet as PDF; without a schedule the work stands in its usual order, without days. The same input gives the same bytes."""
+    drawings = {name: svg for name, svg in list_pictures(estimate) if name in _SHOWN}
     return typeset(_TEMPLATE, _document(estimate, schedule, issued, drawings), drawings)
 
 
 def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued | None, drawings: dict[str, str]) -> dict[str, Any]:
-    mark, lift = mark_of(estimate, issued), estimate.design.lift
+    mark, lift, site = mark_of(estimate, issued), estimate.design.lift, estimate.job.site
     machine = "; a machine or cart as well" if lift.mechanical else ""
+    closes = "closes tight" if site.main_shutoff_closes else "does not close tight, or nobody tried: count on it failing"
     return {
         **paper_head(
             estimate, mark.day, title=f"Crew sheet {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Crew sheet {mark.number}, {mark.words}"
         ),
         "company-lines": (),
         "note": estimate.job.identity.note or "",
-        "site": _site(estimate),
-        "lift": f"{lift.weight_lb:g} lb, {lift.lifters} {'person' if lift.lifters == 1 else 'people'}{machine}. {lift.says[:1].upper()}{lift.says[1:]}",
-        "hours": f"{estimate.hours:.2f}",
+        "way": f"Story {site.floor}, {counted(site.stair_steps, 'step', 'steps').text}, {site.carry_ft:g} ft from the truck. "
+        f"Narrowest door {format_length(site.narrowest_door_in)}, tightest turn {format_length(site.narrowest_turn_in)}.",
+        "house": f"Work from {site.start_hour}:00, {site.work_day_h:g} h a day; {'people live in the house' if site.occupied else 'the house is empty'}. "
+        f"Main shutoff {closes}.",
+        "lift": f"{lift.weight_lb:g} lb, {_people(lift.lifters)}{machine}. {lift.says[:1].upper()}{lift.says[1:]}",
         "cautions": list(sentences(estimate, "crew", _ALL)),
         "findings": [
-            {
-                "number": number,
-                "level": finding.level.word,
-                "check": finding.check,
-                "measured": finding.measured,
-                "limit": finding.limit,
-                "remedy": finding.remedy,
-            }
+            {"number": number, "level": finding.level.word, "check": finding.check, "measured": finding.measured, "remedy": finding.remedy}
             for number, finding in number_findings(estimate.findings)
         ],
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
-        "trips": [f"{estimate.lists.steps[trip.first].name}: {explain_trip(trip, estimate.lists)}" for trip in estimate.trips],
-        "steps": list(_steps(estimate, schedule)),
+        "halves": list(_halves(estimate, schedule)),
         "cuts": list(_cuts(estimate)),
-        "pictures": {name: PICTURE_NAMES.get(name, f"Cut plan {name.removeprefix('cut-')}") for name in drawings},
+        "pictures": {name: PICTURE_NAMES[name] for name in drawings},
         "drawings": [{"name": name, "share": share_of_width(svg, widest=_NATURAL, tallest=_TALLEST)} for name, svg in drawings.items()],
     }
 
 
-def _site(estimate: Estimate) -> list[str]:
-    site = estimate.job.site
-    closes = "closes tight" if site.main_shutoff_closes else "does not close tight, or nobody tried: take it as failing"
-    return [
-        f"Storey {site.floor}, {site.stair_steps} steps, {site.carry_ft:g} ft from the truck",
-        f"Narrowest door {format_length(site.narrowest_door_in)}, narrowest turn {format_length(site.narrowest_turn_in)}",
-        f"Work is allowed {site.work_day_h:g} h a day, from {site.start_hour}:00; {'people live in the house' if site.occupied else 'the house is empty'}",
-        f"Main valve {closes}",
-    ]
+def _people(number: int) -> str:
+    return counted(number, "person", "people").text
 
 
-def _steps(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[str, Any]]:
-    """Own and hired steps as on the calendar, else in the usual order; the ways between them have no place in it."""
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """What is done at one step: the tasks of our own and hired people, and when it starts, None without a calendar."""
+
+    step: Step
+    tasks: tuple[Task, ...]
+    start: datetime | None
+
+
+def _list_work(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[_Work]:
+    """The steps at the house or the shop, as on the calendar, else in the usual order; what the office does has no place here."""
     tasks: dict[Step, list[Task]] = {}
     for task in (*estimate.tasks, *estimate.hired):
         tasks.setdefault(task.step, []).append(task)
     order = [row.step for row in schedule.schedule.steps] if schedule else sorted(tasks, key=lambda step: estimate.lists.steps[step].order)
-    goods = _goods(estimate)
     for step in order:
-        if step is Step.TRIPS or step not in tasks:
-            continue
-        row = schedule.schedule.find(step) if schedule else None
-        wait = tasks[step][0].wait_h
+        if step in tasks and step not in _OFFICE:
+            row = schedule.schedule.find(step) if schedule else None
+            yield _Work(step, tuple(tasks[step]), row.start if row else None)
+
+
+def _half(work: _Work) -> str:
+    """The half day in which a step starts."""
+    if work.start is None:
+        return "In this order"
+    return f"{short_day(work.start.date())}, {'morning' if work.start.hour < _NOON else 'afternoon'}"
+
+
+def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[str, Any]]:
+    """The work by half days: who is there, what to bring, which tools, and each step."""
+    goods, numbers = _goods(estimate, [work.step for work in _list_work(estimate, schedule)]), count(1)
+    for when, group in groupby(_list_work(estimate, schedule), _half):
+        works = list(group)
+        own = max((task.crew for work in works for task in work.tasks if task.trade == OWN), default=0)
+        hired = dict.fromkeys(task.trade for work in works for task in work.tasks if task.trade != OWN)
+        tools = dict.fromkeys(tool for work in works for tool in estimate.lists.steps[work.step].tools.split(", ") if tool)
         yield {
-            "label": estimate.lists.steps[step].name,
-            "when": f"{short_day(row.start.date())}, {to_minute(row.start):%H:%M}" if row else "",
-            "who": [_who(task) for task in tasks[step]],
-            "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in estimate.lines if line.step is step and line.kind is Kind.DO],
-            "bring": goods.get(step, []),
-            "tools": estimate.lists.steps[step].tools,
-            "cautions": list(sentences(estimate, "crew", step)),
-            "wait": f"Then wait {wait:g} {'h' if tasks[step][0].clock == 'elapsed' else 'working h'}." if wait else "",
+            "when": when,
+            "who": ", ".join(([_people(own)] if own else []) + list(hired)),
+            "bring": [good for work in works for good in goods.get(work.step, [])],
+            "tools": ", ".join(tools),
+            "steps": [_step(estimate, work, next(numbers)) for work in works],
         }
 
 
+def _step(estimate: Estimate, work: _Work, number: int) -> dict[str, Any]:
+    lines = [line for line in estimate.lines if line.step is work.step and line.kind is Kind.DO]
+    wait = work.tasks[0].wait_h
+    return {
+        "number": number,
+        "label": estimate.lists.steps[work.step].name,
+        "who": "; ".join(_who(task) for task in work.tasks),
+        "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in lines],
+        "cautions": list(sentences(estimate, "crew", work.step)),
+        "wait": f"Then wait {wait:g} {'h' if work.tasks[0].clock == 'elapsed' else 'working h'}." if wait else "",
+    }
+
+
 def _who(task: Task) -> str:
-    who = "own" if task.trade == "crew" else task.trade
-    return f"{task.hours_likely:.2f} h {who}, {task.crew} {'person' if task.crew == 1 else 'people'}"
+    """People and time on the clock, to the quarter of an hour: "2 people, 3/4 h"."""
+    who = "" if task.trade == OWN else f"{task.trade}: "
+    quarters = max(1, round(task.duration_h * 4.0))
+    whole, rest = divmod(quarters, 4)
+    part = ("", " 1/4", " 1/2", " 3/4")[rest]
+    return f"{who}{_people(task.crew)}, {f'{whole}{part}' if whole else part.strip()} h"
 
 
-def _goods(estimate: Estimate) -> dict[Step, list[str]]:
-    """Goods by the first step that needs them: number, what, how it is sold."""
-    lines, steps = {line.id: line for line in estimate.lines}, estimate.lists.steps
+def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
+    """Goods by the first of these steps that needs them: number, what, how it is sold; those that only the office needs come with the first."""
+    lines, order = {line.id: line for line in estimate.lines}, {step: number for number, step in enumerate(steps)}
     found: dict[Step, list[str]] = {}
     for purchase in estimate.purchases:
-        if purchase.packs:
-            first = min((lines[line_id].step for line_id in purchase.line_ids), key=lambda step: steps[step].order)
-            found.setdefault(first, []).append(_good(estimate, purchase))
+        if purchase.packs and steps:
+            needed = [lines[line_id].step for line_id in purchase.line_ids if lines[line_id].step in order]
+            found.setdefault(min(needed, key=lambda step: order[step], default=steps[0]), []).append(_good(estimate, purchase))
     return found
 
 
@@ -127,11 +159,11 @@ def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:
     """The cut list stick by stick, sticks that are cut alike counted together."""
     numbers = number_members(estimate)
     for purchase in estimate.purchases:
-        for (pieces, left_over), count in Counter((counted_pieces(part, "x", numbers), part.left_over) for part in purchase.plan).items():
+        for (pieces, left_over), alike in Counter((counted_pieces(part, "x", numbers), part.left_over) for part in purchase.plan).items():
             yield {
                 "what": estimate.lists.item(purchase.item).name,
                 "stock": sold_as(estimate, purchase),
-                "count": str(count),
+                "count": str(alike),
                 "pieces": pieces,
                 "left": left_over,
             }

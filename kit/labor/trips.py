@@ -16,7 +16,7 @@ from kit.records import Kind, Line, Task
 from kit.steps import Step
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["Trip", "count_ways", "explain_people", "explain_trip", "explain_wait", "find_trips"]
+__all__ = ["Trip", "count_ways", "explain_people", "explain_wait", "find_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
 HOURS_PLACES = 4
@@ -96,12 +96,6 @@ def _trip(group: Sequence[Task], held: StepLink | None) -> Trip:
     crowded = max(group, key=lambda task: task.crew)
     why = (held.before, held.lead) if held is not None else (None, "")
     return Trip(tuple(task.step for task in group), crowded.crew, sum(task.duration_h for task in group), crowded.step, *why)
-
-
-def explain_trip(trip: Trip, lists: Lists) -> str:
-    """Who travels and why, in words: "2 people, set the sink; waits for: fabrication of the countertop"."""
-    waited = explain_wait(trip, lists)
-    return explain_people(trip, lists) + (f"; waits for: {waited}" if waited else "")
 
 
 def explain_people(trip: Trip, lists: Lists) -> str:
