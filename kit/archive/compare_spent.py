@@ -10,7 +10,6 @@ from kit.estimate import Estimate
 from kit.money import EXACT, sum_money
 from kit.pricing.planned_costs import PlannedCost, plan_costs
 from kit.records import CostType
-from kit.steps import Step
 
 __all__ = ["CodeResult", "SpentComparison", "compare_spent"]
 
@@ -21,7 +20,7 @@ _HOUR_PLACES = 4
 class CodeResult:
     """One cost code, or one kind of cost [USD; worker-hours h].
 
-    `planned` tells whether the estimate has it at all, `rows` how many rows of the table spent on it; `steps` are the own crew's steps in it.
+    `planned` tells whether the estimate has it at all, `rows` how many rows of the table spent on it.
     """
 
     code: str
@@ -30,11 +29,8 @@ class CodeResult:
     rows: int
     estimated: Decimal
     spent: Decimal
-    hours_low: float
     hours_estimated: float
-    hours_high: float
     hours_spent: float
-    steps: tuple[Step, ...]
 
     @property
     def difference(self) -> Decimal:
@@ -135,11 +131,8 @@ def _result(code: str, name: str, parts: Sequence[PlannedCost], rows: Sequence[S
         rows=len(rows),
         estimated=sum_money([part.amount for part in parts]),
         spent=sum_money([row.amount for row in rows]),
-        hours_low=_hours(task.hours_low for task in tasks),
         hours_estimated=_hours(task.hours_likely for task in tasks),
-        hours_high=_hours(task.hours_high for task in tasks),
         hours_spent=_hours(row.hours for row in rows),
-        steps=tuple(task.step for task in tasks),
     )
 
 

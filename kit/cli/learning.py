@@ -14,6 +14,7 @@ from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
 from kit.learning.invented import write_invented_history
 from kit.learning.learn import Learning, Lesson, Status, learn_from_jobs
 from kit.learning.offer_shares import OfferShare, offer_shares
+from kit.learning.words import INTERVAL_WORDS, figure_words, interval_words, lesson_words
 from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
 from kit.shipped import shipped
@@ -28,10 +29,6 @@ _TITLES: dict[Status, str] = {
     "too few jobs": "Too few jobs yet",
 }
 _SHOWN: tuple[Status, ...] = ("proposed", "refused")
-_WHAT_INTERVALS_SAY = (
-    "Rate itself: where the figure lies on average over many jobs, with a chance of 90 %. Next job: what one more job takes, with the same chance; it "
-    "is wider, because single jobs scatter. Don't use one for the other. Scatter: the factor by which a job usually lies above or below."
-)
 
 
 def invent_history(folder: Path, jobs: int) -> None:
@@ -172,7 +169,7 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
             columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90 %", ">Next job, 90 %", ">Scatter", "To decide")
             page.table(title, columns, [_row(lesson) for lesson in lessons])
     if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
-        page.note(_WHAT_INTERVALS_SAY)
+        page.note(INTERVAL_WORDS)
     if everything:
         _show_cells(page, learning.lessons)
     _show_refused(page, learning.lessons)
@@ -184,18 +181,9 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
 
 
 def _row(lesson: Lesson) -> tuple[str, ...]:
-    figure = {"hours": "hours of {}", "waste": "waste of {}", "days": "wait for {}"}[lesson.subject.kind].format(lesson.subject.name)
-    intervals = (_span(lesson, lesson.interval("rate")), _span(lesson, lesson.interval("next job")))
-    return figure, str(lesson.jobs), _figure(lesson, 1.0), _figure(lesson, lesson.ratio), *intervals, f"x {lesson.spread:.2f}", lesson.subject.id
-
-
-def _figure(lesson: Lesson, ratio: float) -> str:
-    value = lesson.figure(ratio)
-    return {"hours": f"x {value:.2f}", "waste": share_text(value), "days": f"{value:.1f} days"}[lesson.subject.kind]
-
-
-def _span(lesson: Lesson, interval: Interval) -> str:
-    return f"{_figure(lesson, interval.low)} to {_figure(lesson, interval.high)}"
+    figures = (figure_words(lesson, 1.0), figure_words(lesson, lesson.ratio))
+    intervals = (interval_words(lesson, lesson.interval(of)) for of in ("rate", "next job"))
+    return lesson_words(lesson), str(lesson.jobs), *figures, *intervals, f"x {lesson.spread:.2f}", lesson.subject.id
 
 
 def _show_cells(page: Page, lessons: Iterable[Lesson]) -> None:

@@ -1,11 +1,10 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from html import escape
 
 from kit.archive.compare_spent import CodeResult, SpentComparison
-from kit.archive.lessons import Lesson
 from kit.change.effect import ChangedDraw
 from kit.change.order import ChangeOrder
 from kit.contract.events import Happening
@@ -14,9 +13,10 @@ from kit.contract.state import ContractState
 from kit.draw.tables import count_words, draw_table, level_sign, row_and_column, signed_money
 from kit.errors import Fault
 from kit.issued import Issued
+from kit.learning.learn import Learning
+from kit.learning.words import INTERVAL_WORDS, figure_words, interval_words, lesson_words
 from kit.money import format_money
 from kit.records import Level
-from kit.steps import Step
 
 __all__ = [
     "draw_change",
@@ -186,11 +186,24 @@ def _named(words: str, results: Sequence[CodeResult]) -> str:
     return f"{words}: {', '.join(f'{result.code} {result.name}'.strip() for result in results)}." if results else ""
 
 
-def draw_lessons(lessons: Sequence[Lesson], labels: Mapping[Step, str]) -> str:
-    """Hours that finished jobs took against hours estimated, with a suggestion; `labels` name the steps."""
+def draw_lessons(learning: Learning) -> str:
+    """What finished jobs teach: what is proposed first; what may be right as it stands, and what has too few jobs, is counted."""
+    shown = [lesson for lesson in learning.lessons if lesson.status in {"proposed", "refused"}]
     rows = [
-        (f"{lesson.code} {lesson.name}".strip(), str(lesson.jobs), f"{lesson.ratio:.2f}", "; ".join(labels[step] for step in lesson.steps), lesson.says)
-        for lesson in lessons
+        (
+            lesson_words(lesson),
+            str(lesson.jobs),
+            figure_words(lesson, 1.0),
+            figure_words(lesson, lesson.ratio),
+            *(interval_words(lesson, lesson.interval(of)) for of in ("rate", "next job")),
+            f"x {lesson.spread:.2f}",
+            lesson.status,
+        )
+        for lesson in shown
     ]
-    columns = ("Cost code", "Jobs", "Hours for each hour estimated", "Steps in it", "Suggestion for the next estimate")
-    return draw_table("What it teaches about hours; a suggestion, nothing is changed by itself", columns, rows, numbers=(1, 2), heads=True)
+    columns = ("About", "Jobs", "Lists", "Jobs say", "Rate itself, 90 %", "Next job, 90 %", "Scatter", "State")
+    caption = f"What finished jobs teach ({count_words(learning.finished, 'job')}); nothing is changed by itself"
+    few = sum(lesson.status == "too few jobs" for lesson in learning.lessons)
+    counted = f"Not shown: {len(learning.lessons) - len(shown) - few} that may be right as listed, {few} with too few jobs."
+    sentences = [*learning.notes, *([INTERVAL_WORDS] if shown else ["Nothing is proposed."]), counted]
+    return draw_table(caption, columns, rows, numbers=range(1, 7), heads=True) + "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)

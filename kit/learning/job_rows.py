@@ -15,7 +15,7 @@ from kit.contract.ledger import Ledger
 from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState, contract_state
 from kit.errors import KitError
-from kit.issued import Issued, open_issued
+from kit.issued import Issued, issued_path, open_issued
 from kit.money import EXACT, sum_money
 
 __all__ = ["FolderJobs", "JobPlan", "JobRow", "JobStage", "PlannedItem", "PlannedStep", "list_jobs"]
@@ -119,7 +119,7 @@ def list_jobs(folder: Path, day: dt.date | None = None) -> FolderJobs:
     for number in ledger.contracts():
         events = [event for event in ledger.events(number) if day is None or event.day <= day]
         state = contract_state(number, events)
-        if state.document:
+        if state.revision:
             try:
                 rows.append(_row(folder, state, events, day))
             except KitError as error:
@@ -128,7 +128,7 @@ def list_jobs(folder: Path, day: dt.date | None = None) -> FolderJobs:
 
 
 def _row(folder: Path, state: ContractState, events: Sequence[Event], day: dt.date | None) -> JobRow:
-    issued = open_issued(folder / f"{state.document}.json")
+    issued = open_issued(issued_path(folder, state.number, state.revision))
     result, spent = issued.content["result"], spent_rows(events)  # what stands in documents of every format: nothing is worked out again
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
     last = ended or day

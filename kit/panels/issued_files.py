@@ -4,15 +4,11 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from kit.archive.compare_spent import SpentComparison, compare_spent
 from kit.contract.contract_file import offer_contract, open_contract
-from kit.contract.ledger import Ledger
-from kit.contract.spending import spent_rows
-from kit.contract.state import contract_state
 from kit.errors import Fault, KitError
 from kit.estimate import estimate
 from kit.export.estimate_files import files_to_send
-from kit.issued import Issued, issue_estimate, issued_path, open_issued
+from kit.issued import Issued, issue_estimate, open_issued
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
 from kit.shipped import shipped
 from kit.tables import read_content
@@ -91,24 +87,6 @@ class IssuedFiles:
             raise KitError(f'"{name}" is no table of this folder.')
         examples = {f"{FROM_EXAMPLES}{path.name}": path for path in self._examples()}
         return read_content(examples.get(name) or self.files.folder / name)
-
-    def spent_elsewhere(self, but: str) -> list[tuple[str, SpentComparison]]:
-        """What was spent on each other contract of the folder against what it stands for now, by its job number; none without spending.
-
-        Raises
-        ------
-        KitError
-            If the ledger, or an estimate that a contract stands for, can't be read.
-        """
-        ledger, found = Ledger(self.files.folder), []
-        for number in ledger.contracts():
-            events = ledger.events(number)
-            rows = spent_rows(events) if number != but else ()
-            if rows:
-                state = contract_state(number, events)
-                issued = self.open(issued_path(self.files.folder, number, state.revision).name)
-                found.append((number, compare_spent(issued.estimate, rows)))
-        return found
 
     def _own(self) -> Iterator[Path]:
         if self.files.folder.is_dir():

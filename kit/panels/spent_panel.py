@@ -6,7 +6,6 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.archive.compare_spent import SpentComparison, compare_spent
-from kit.archive.lessons import Lesson, list_lessons
 from kit.archive.spent import SpentRow, empty_spent_table, explain_spent_columns, parse_spent, spent_text
 from kit.contract.contract_file import current_promise
 from kit.contract.job_cost import job_cost
@@ -14,8 +13,10 @@ from kit.contract.spending import one_spent, record_spending, spent_rows
 from kit.draw.book_tables import draw_columns, draw_cost, draw_lessons, draw_spent, draw_spent_faults
 from kit.draw.tables import count_words
 from kit.errors import Fault, KitError, ListError
-from kit.estimate import Estimate
 from kit.export.papers import mark_of
+from kit.job.prices import usual_price_folder
+from kit.learning.learn import Learning, learn_from_jobs
+from kit.lists import load_lists
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.issued_files import IssuedFiles
@@ -50,7 +51,7 @@ class SpentPanel:
     def __init__(self, issued_files: IssuedFiles, contract: ContractPanel, working: Working) -> None:
         self.issued_files, self.contract, self._working = issued_files, contract, working
         self.comparison: SpentComparison | None = None
-        self.lessons: tuple[Lesson, ...] = ()
+        self.learning: Learning | None = None
         self.faults: tuple[Fault, ...] = ()
         self.note = Note()
         self._rows: tuple[SpentRow, ...] = ()
@@ -81,6 +82,7 @@ class SpentPanel:
                 self.note.box,
                 lay_box("sk-scroll sk-spent", self.table),
                 lay_box("sk-scroll sk-cost", self.cost_table),
+                lay_bar(self._button("What finished jobs teach", "Read every job of the folder; with many it takes a while", self.learn)),
                 lay_box("sk-scroll sk-lessons", self.lesson_table),
             ]
         )
@@ -120,10 +122,10 @@ class SpentPanel:
         cost = job_cost(estimate, events, self.contract.chosen_day())
         self.comparison = cost.by_code
         self.table.value, self.cost_table.value = draw_spent(cost.by_code), draw_cost(cost)
-        self.note.say(f"In the ledger: {_sum_up(cost.by_code)}", *self._learn(estimate))
+        self.note.say(f"In the ledger: {_sum_up(cost.by_code)}")
 
     def _clear(self) -> None:
-        self.comparison, self.lessons, self.faults, self._rows = None, (), (), ()
+        self.comparison, self.learning, self.faults, self._rows = None, None, (), ()
         self.table.value = self.cost_table.value = self.lesson_table.value = ""
         self.write_button.disabled = True
 
@@ -156,23 +158,19 @@ class SpentPanel:
             self.comparison, self._rows = compare_spent(estimate, [*before, *(row for row in rows if not row.ordered)]), rows
             self.table.value = draw_spent(self.comparison)
             self.write_button.disabled = not rows
-            self.note.say(f"{name}: {len(rows)} rows, no faults, not written yet. {_sum_up(self.comparison)}", *self._learn(estimate))
+            self.note.say(f"{name}: {len(rows)} rows, no faults, not written yet. {_sum_up(self.comparison)}")
 
     def _refuse(self, name: str, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
         self.table.value = draw_spent_faults(faults)
         self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Mend the rows below and bring it again. Nothing is taken over.", alert=True)
 
-    def _learn(self, estimate: Estimate) -> list[str]:
-        """Lessons of this contract and of the others with spending; gives why those can't be read, where they can't."""
-        finished, sentences = [self.comparison] if self.comparison else [], []
-        try:
-            finished += [found for _, found in self.issued_files.spent_elsewhere(self.contract.of_contract().state.number)]
-        except KitError as error:
-            sentences = [f"Other contracts teach nothing: {error.faults[0]}"]
-        self.lessons = list_lessons(finished)
-        self.lesson_table.value = draw_lessons(self.lessons, {step: row.name for step, row in estimate.lists.steps.items()})
-        return sentences
+    def learn(self) -> None:
+        """Show what the finished jobs of the folder teach about its lists."""
+        folder = self.issued_files.files.folder
+        self.learning = learn_from_jobs(folder, load_lists(usual_price_folder(folder.absolute())), self.contract.chosen_day())
+        self.lesson_table.value = draw_lessons(self.learning)
+        self.note.say("Below: what finished jobs teach. To take it into new lists, or refuse it, use the command sinkset learn.")
 
     def write(self) -> None:
         """Write the table on the screen into the ledger: every row, or none.

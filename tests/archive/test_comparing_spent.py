@@ -10,11 +10,9 @@ from spent_demo import SPENT, table
 
 import kit
 from kit.archive.compare_spent import compare_spent
-from kit.archive.lessons import list_lessons
 from kit.archive.spent import parse_spent, read_spent
 from kit.export.handoff_rows import handoff_rows
 from kit.money import sum_money
-from kit.steps import Step
 
 
 @pytest.fixture(scope="module")
@@ -100,40 +98,6 @@ def test_tax_that_is_passed_on_is_no_revenue(made, lists):
     collected = taxed.amount("tax-collected")
     assert collected > 0
     assert compare_spent(taxed, ()).revenue == taxed.price - collected
-
-
-def test_lessons_are_ratios_of_hours_farthest_first(compared, lists):
-    """Only codes with hours on both sides; the steps are those of the code."""
-    lessons = list_lessons([compared])
-    assert "710" not in {lesson.code for lesson in lessons}
-    assert "430" not in {lesson.code for lesson in lessons}
-    frame = next(lesson for lesson in lessons if lesson.code == "310")
-    assert frame.ratio == pytest.approx(11.5 / frame.hours_estimated)
-    assert frame.steps == (Step.FRONTS_OFF, Step.LEVEL, Step.CUT_FRONT, Step.BUILD_FRAME, Step.REFIT_FRONTS)
-    assert frame.within_range
-    assert frame.says.endswith(f"Suggestion: try these hours times {11.5 / frame.hours_estimated:.2f} if the next jobs show the same. One job is one job.")
-    away = [abs(lesson.ratio - 1) for lesson in lessons]
-    assert away == sorted(away, reverse=True)
-
-
-def test_several_jobs_count_together(made, lists):
-    """Hours of both jobs on both sides; a job without hours of a code does not count there."""
-    one, other, none = (
-        compare_spent(made, parse_spent(table(f"2026-03-17,210,labour,Out,{amount},USD,{hours},,,,"), "s.csv", lists)) if hours else compare_spent(made, ())
-        for hours, amount in ((4, "187.68"), (8, "375.36"), (0, ""))
-    )
-    lesson = list_lessons([one, other, none])[0]
-    estimated = next(row.hours_estimated for row in one.codes if row.code == "210")
-    assert (lesson.code, lesson.jobs, lesson.hours_spent) == ("210", 2, 12.0)
-    assert lesson.ratio == pytest.approx(12 / (2 * estimated))
-    assert "2 jobs are few." in lesson.says
-
-
-def test_hours_as_estimated_ask_for_no_change(made, lists):
-    """Within half a percent nothing is suggested."""
-    estimated = next(row.hours_estimated for row in compare_spent(made, ()).codes if row.code == "210")
-    compared = compare_spent(made, parse_spent(table(f"2026-03-17,210,labour,Out,1.00,USD,{estimated},,,,"), "s.csv", lists))
-    assert list_lessons([compared])[0].says.endswith("Leave the hours as they are.")
 
 
 AMOUNTS = st.lists(st.tuples(st.integers(-10_000_000, 10_000_000), st.sampled_from(["110", "310", "430", "510"])), min_size=1, max_size=40)

@@ -99,10 +99,11 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     total = tab.locator(".sk-spent table").first.locator("tbody tr").last.inner_text().split("\t")
     difference = Decimal("6572.46") - outside.cost
     assert total[:4] == ["Together", money(outside.cost), "$6,572.46", f"{'+' if difference > 0 else '-'}{money(abs(difference))}"]
-    tab.locator(".sk-lessons", has_text="Suggestion: try these hours times").wait_for()
     screen.turn("Write into the ledger")
     tab.get_by_text("28 rows written into the ledger. Spent $6,572.46").wait_for()
     tab.locator(".sk-cost", has_text="Margin when all is done").wait_for()
+    screen.turn("What finished jobs teach")
+    tab.locator(".sk-lessons", has_text="Nothing is proposed.").wait_for()
     assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
     tab.locator(".sk-spent").scroll_into_view_if_needed()
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")

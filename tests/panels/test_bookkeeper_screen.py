@@ -15,6 +15,7 @@ from openpyxl import load_workbook
 import kit
 from kit.archive.compare_spent import compare_spent
 from kit.archive.spent import read_spent
+from kit.contract.bills import closing_of
 from kit.contract.ledger import LEDGER_FILE
 from kit.errors import KitError
 from kit.export.estimate_files import sent_files
@@ -189,7 +190,7 @@ def walk(widget):
 
 
 def test_what_was_spent_is_set_against_the_estimate(screen, lists):
-    """The table on the screen is the kit's own comparison, to the cent; lessons stand below, said as suggestions."""
+    """The table on the screen is the kit's own comparison, to the cent."""
     screen.spent.pick(SPENT)
     found = compare_spent(screen.issued.estimate, read_spent(kit.shipped("examples") / SPENT.removeprefix("examples/"), lists))
     assert screen.spent.comparison == found
@@ -200,9 +201,6 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
     assert ">not estimated<" in screen.spent.table.value
     assert "Spent without an estimate on: 430 Disposer." in screen.spent.table.value
     assert "28 rows, no faults, not written yet. Spent $6,572.46" in screen.spent.note.box.value
-    assert "Suggestion: try these hours times" in screen.spent.lesson_table.value
-    assert "One job is one job." in screen.spent.lesson_table.value
-    assert "Build the support frame" in screen.spent.lesson_table.value
 
 
 def test_faults_are_told_by_row_and_nothing_is_taken(screen):
@@ -242,8 +240,8 @@ def test_an_upload_is_taken_like_a_picked_file(screen):
     assert "mine.csv: 28 rows, no faults, not written yet." in screen.spent.note.box.value
 
 
-def test_a_table_stands_in_the_ledger_and_teaches_other_jobs(screen):
-    """Written once; another screen opens with it; a second job's lessons count both; nothing lies beside the revision."""
+def test_a_table_stands_in_the_ledger(screen):
+    """Written once; another screen opens with it; nothing lies beside the revision."""
     screen.spent.pick(SPENT)
     foreseen = screen.spent.comparison
     screen.spent.write()
@@ -260,8 +258,24 @@ def test_a_table_stands_in_the_ledger_and_teaches_other_jobs(screen):
     again.issue_example("examples/counter_stays_sink_only.toml")
     assert again.issued.number == "DEMO-005"
     assert "Nothing that was spent stands in the ledger" in again.spent.note.box.value
-    again.spent.bring("other.csv", b"date,cost_code,cost_type,text,amount,currency,hours\n2026-03-17,110,labour,Visit,93.84,USD,2\n")
-    assert [(lesson.code, lesson.jobs) for lesson in again.spent.lessons if lesson.code == "110"] == [("110", 2)]
+
+
+def test_what_finished_jobs_teach_is_shown_on_demand(screen):
+    """An open job teaches nothing; once it is billed and closed it does, from too few jobs to propose anything; markup in a name is text."""
+    contract = screen.contract
+    contract.sign()
+    screen.spent.pick(SPENT)
+    screen.spent.write()
+    screen.spent.learn()
+    assert "What finished jobs teach (0 jobs)" in screen.spent.lesson_table.value
+    while contract.contract.state.left:
+        contract.bill()
+    contract.show(contract.of_contract().write(closing_of(contract.contract.state, "done"), DAY))
+    screen.spent.learn()
+    assert screen.spent.learning.finished == 1
+    assert "What finished jobs teach (1 job)" in screen.spent.lesson_table.value
+    assert "Nothing is proposed." in screen.spent.lesson_table.value
+    assert "sinkset learn" in screen.spent.note.box.value
 
 
 def test_one_amount_is_written_as_typed(screen):
