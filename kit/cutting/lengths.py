@@ -87,7 +87,7 @@ class Planner:
     def __init__(self, job: Bars) -> None:
         self.job = job
         self.rules = length_rules(job)
-        self.sets = cheapest_sets(job, self.rules)
+        self.sets = cheapest_sets(job.costs, job.supply, self.rules)
         self.proof: Proof = "sizes"
         self.fit: FractionalFit | None = None
         self.nodes = NODES

@@ -70,7 +70,7 @@ def find_slabs(job: CutJob) -> Answer:
     loads: Sequence[SlabLoad] | None = lay_quick(job)
     cost = worth_of(job.costs, job.supply) + 1 if loads is None else sum(job.costs[slab] for slab, _ in loads)
     rules = [area_rule(job)]
-    bound = min(cost, next(cheapest_sets(job, rules), (cost, None))[0])
+    bound = min(cost, next(cheapest_sets(job.costs, job.supply, rules), (cost, None))[0])
     proof: Proof = "sizes"
     if bound < cost:
         groups = Groups(job, STEPS)
@@ -86,7 +86,7 @@ def find_slabs(job: CutJob) -> Answer:
 def search_sets(job: CutJob, rules: Sequence[Rule], contents: Sequence[Load], cost: int, *, complete: bool) -> tuple[list[Load] | None, int]:
     """The cheapest slabs below a cost that hold all parts, with the counts that each yields, None when there are none; and a bound on every plan."""
     bound, sure, nodes = 0, True, NODES
-    for least, sticks in cheapest_sets(job, rules):
+    for least, sticks in cheapest_sets(job.costs, job.supply, rules):
         bound = min(least, cost) if sure else bound
         if least >= cost or sticks is None or nodes < 0:
             return None, bound
