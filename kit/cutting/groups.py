@@ -4,23 +4,22 @@ The first through cut of a box parts it into two, so a group's smallest boxes co
 side or one above the other.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import prod
 
-from kit.cutting.jobs import CutJob, Place
+from kit.cutting.jobs import CutJob, Place, Size
 from kit.cutting.sets import Load, add_sticks
 
 __all__ = ["Groups"]
 
-Box = tuple[int, int]
 Counts = tuple[int, ...]
 
 
 class Groups:
-    """Boxes of every group of parts that fits some slab.
+    """Boxes of every group of parts that fits some slab: those that no other one lies within, the shortest and widest first.
 
     A group is a whole number: its counts in the mixed base of the demand. Groups grow part by part; one that fits no slab is not
-    grown further. `complete` when every group that fits was found.
+    grown further. `complete` when every group that fits was found within the steps.
     """
 
     def __init__(self, job: CutJob, steps: int) -> None:
@@ -29,7 +28,7 @@ class Groups:
         self.most = max(length for length, _ in job.rooms), max(width for _, width in job.rooms), max(length * width for length, width in job.rooms)
         kinds = range(len(job.ways))
         self.counts: dict[int, Counts] = {self.units[kind]: tuple(int(other == kind) for other in kinds) for kind in kinds}
-        self.boxes = {self.units[kind]: self._smallest(dict(job.ways[kind])) for kind in kinds}
+        self.boxes = {self.units[kind]: self._smallest(job.ways[kind]) for kind in kinds}
         level = list(self.boxes)
         while level and self.complete:
             level = [grown for group in level for grown in self._grow(group)]
@@ -42,64 +41,6 @@ class Groups:
     def fits(self, group: int, slab: int) -> bool:
         """Whether a group can be cut from a slab."""
         return any(self.job.fits(*box, slab) for box in self.boxes[group])
-
-    def _grow(self, group: int) -> Iterator[int]:
-        """The groups of one part more that fit; the part is of the group's last kind or a later one, so each comes once."""
-        counts = self.counts[group]
-        last = max(kind for kind, count in enumerate(counts) if count)
-        for kind in range(last, len(counts)):
-            if not self.complete:
-                return
-            grown = group + self.units[kind]
-            smaller = (grown - self.units[other] for other, count in enumerate(counts) if count and other != kind)
-            more = add_sticks(counts, kind, 1)
-            if counts[kind] < self.job.demand[kind] and self.job.area(more) <= self.most[2] and all(one in self.boxes for one in smaller):
-                boxes = self._join(grown, more)
-                if boxes and self.complete:
-                    self.boxes[grown], self.counts[grown] = boxes, more
-                    yield grown
-
-    def subgroups(self, counts: Counts) -> list[int]:
-        """Every group within these counts, the empty one first."""
-        groups = [0]
-        for unit, count in zip(self.units, counts, strict=True):
-            if count:
-                groups = [group + unit * number for group in groups for number in range(count + 1)]
-        return groups
-
-    def _join(self, group: int, counts: Counts) -> tuple[Box, ...]:
-        """Smallest boxes of a group from those of every pair of groups that make it up."""
-        boxes, best = self.boxes, dict[int, int]()
-        get, (most_l, most_w, _) = best.get, self.most
-        beyond = most_w + 1
-        for one in self.subgroups(counts):
-            other = group - one
-            if not one or one > other:
-                continue
-            others = boxes[other]
-            for length, width in boxes[one]:
-                self.steps -= len(others)
-                for other_l, other_w in others:
-                    side = length + other_l
-                    if side <= most_l:
-                        deep = width if width > other_w else other_w  # noqa: FURB136 - the innermost loop
-                        if get(side, beyond) > deep:
-                            best[side] = deep
-                    deep = width + other_w
-                    if deep <= most_w:
-                        side = length if length > other_l else other_l  # noqa: FURB136
-                        if get(side, beyond) > deep:
-                            best[side] = deep
-        return self._smallest(best)
-
-    def _smallest(self, widths: dict[int, int]) -> tuple[Box, ...]:
-        """Boxes (length to width) that fit some slab and that no other one lies within."""
-        kept: list[Box] = []
-        for length in sorted(widths):
-            width = widths[length]
-            if (not kept or width < kept[-1][1]) and any(self.job.fits(length, width, slab) for slab in range(len(self.job.rooms))):
-                kept.append((length, width))
-        return tuple(kept)
 
     def full(self) -> list[Load]:
         """Slab and counts of the groups to which no further part is known to fit."""
@@ -119,12 +60,55 @@ class Groups:
         length, width = max(boxes, key=lambda box: max((room_l - box[0]) * room_w, (room_w - box[1]) * room_l))
         return tuple(self._lay(group, length, width, 0, 0))
 
+    def _grow(self, group: int) -> Iterator[int]:
+        """The groups of one part more that fit; the part is of the group's last kind or a later one, so each comes once."""
+        counts = self.counts[group]
+        last = max(kind for kind, count in enumerate(counts) if count)
+        for kind in range(last, len(counts)):
+            if not self.complete:
+                return
+            grown = group + self.units[kind]
+            smaller = (grown - self.units[other] for other, count in enumerate(counts) if count and other != kind)
+            more = add_sticks(counts, kind, 1)
+            if counts[kind] < self.job.demand[kind] and self.job.area(more) <= self.most[2] and all(one in self.boxes for one in smaller):
+                boxes = self._join(grown, more)
+                if boxes and self.complete:
+                    self.boxes[grown], self.counts[grown] = boxes, more
+                    yield grown
+
+    def _subgroups(self, counts: Counts) -> list[int]:
+        """Every group within these counts, the empty one first and the whole one last."""
+        groups = [0]
+        for unit, count in zip(self.units, counts, strict=True):
+            if count:
+                groups = [group + unit * number for group in groups for number in range(count + 1)]
+        return groups
+
+    def _join(self, group: int, counts: Counts) -> tuple[Size, ...]:
+        """Smallest boxes of a group from those of every pair of groups that make it up."""
+        beside, above = dict[int, int](), dict[int, int]()
+        for one in self._subgroups(counts):
+            if 0 < one <= group - one:
+                boxes, others = self.boxes[one], self.boxes[group - one]
+                self.steps -= len(boxes) + len(others)
+                join_beside(boxes, others, beside, self.most[0])
+                join_above(boxes, others, above, self.most[1])
+        return self._smallest([*beside.items(), *((length, width) for width, length in above.items())])
+
+    def _smallest(self, boxes: Sequence[Size]) -> tuple[Size, ...]:
+        """Those of the boxes that fit some slab and that no other one lies within."""
+        kept: list[Size] = []
+        for length, width in sorted(boxes):
+            if (not kept or width < kept[-1][1]) and any(self.job.fits(length, width, slab) for slab in range(len(self.job.rooms))):
+                kept.append((length, width))
+        return tuple(kept)
+
     def _lay(self, group: int, length: int, width: int, along: int, across: int) -> list[Place]:
         """Where the parts of a group lie in one of its boxes."""
         counts = self.counts[group]
         if sum(counts) == 1:
             return [(counts.index(1), along, across, length, width)]
-        for one in self.subgroups(counts)[1:-1]:
+        for one in self._subgroups(counts)[1:-1]:
             for one_l, one_w in self.boxes[one]:
                 for other_l, other_w in self.boxes[group - one]:
                     beside = one_l + other_l == length and max(one_w, other_w) == width
@@ -132,3 +116,31 @@ class Groups:
                         at = (along + one_l, across) if beside else (along, across + one_w)
                         return [*self._lay(one, one_l, one_w, along, across), *self._lay(group - one, other_l, other_w, *at)]
         raise AssertionError("a box without its parts")
+
+
+def join_beside(boxes: Sequence[Size], others: Sequence[Size], widths: dict[int, int], most: int) -> None:
+    """Put the smallest boxes of two groups side by side into `widths`, by length; from the shortest on, the wider of the two is always the next to grow longer."""
+    one = other = 0
+    while one < len(boxes) and other < len(others):
+        (length, width), (other_l, other_w) = boxes[one], others[other]
+        if length + other_l > most:
+            return
+        deep = width if width > other_w else other_w  # noqa: FURB136 - the innermost loop
+        if widths.get(length + other_l, deep + 1) > deep:
+            widths[length + other_l] = deep
+        one += width >= other_w
+        other += other_w >= width
+
+
+def join_above(boxes: Sequence[Size], others: Sequence[Size], lengths: dict[int, int], most: int) -> None:
+    """The same one above the other, into `lengths` by width; from the narrowest on, the longer of the two is always the next to grow wider."""
+    one, other = len(boxes) - 1, len(others) - 1
+    while one >= 0 and other >= 0:
+        (length, width), (other_l, other_w) = boxes[one], others[other]
+        if width + other_w > most:
+            return
+        side = length if length > other_l else other_l  # noqa: FURB136
+        if lengths.get(width + other_w, side + 1) > side:
+            lengths[width + other_w] = side
+        one -= length >= other_l
+        other -= other_l >= length

@@ -16,7 +16,7 @@ from kit.cutting.sets import Rule
 from kit.errors import CutError, Fault
 from kit.records import Piece, PlacedPiece
 
-__all__ = ["Answer", "CutJob", "Place", "read_job"]
+__all__ = ["Answer", "CutJob", "Place", "Size", "read_job"]
 
 Size = tuple[int, int]
 Place = tuple[int, int, int, int, int]

@@ -18,7 +18,7 @@ __all__ = ["plan_slabs"]
 
 STEPS = 5_000_000
 """Pairs of boxes looked at; twelve different parts need up to about four million."""
-NODES = 20_000
+NODES = 2_000
 """Search steps; kitchen jobs need a hundred, the hardest published one 1,500."""
 
 
