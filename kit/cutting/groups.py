@@ -119,7 +119,7 @@ class Groups:
 
 
 def join_beside(boxes: Sequence[Size], others: Sequence[Size], widths: dict[int, int], most: int) -> None:
-    """Put the smallest boxes of two groups side by side into `widths`, by length; from the shortest on, the wider of the two is always the next to grow longer."""
+    """Put the smallest boxes of two groups side by side into `widths`, by length; from the shortest on, the wider of the two grows longer next."""
     one = other = 0
     while one < len(boxes) and other < len(others):
         (length, width), (other_l, other_w) = boxes[one], others[other]
@@ -133,7 +133,7 @@ def join_beside(boxes: Sequence[Size], others: Sequence[Size], widths: dict[int,
 
 
 def join_above(boxes: Sequence[Size], others: Sequence[Size], lengths: dict[int, int], most: int) -> None:
-    """The same one above the other, into `lengths` by width; from the narrowest on, the longer of the two is always the next to grow wider."""
+    """The same one above the other, into `lengths` by width; from the narrowest on, the longer of the two grows wider next."""
     one, other = len(boxes) - 1, len(others) - 1
     while one >= 0 and other >= 0:
         (length, width), (other_l, other_w) = boxes[one], others[other]

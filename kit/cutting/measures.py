@@ -5,6 +5,7 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 from math import isfinite
+from operator import ge
 
 from kit.cutting.plans import Stock
 from kit.errors import Fault
@@ -65,14 +66,12 @@ class Prices:
 
 def worth_keeping(sizes: Sequence[tuple[Fraction, ...]], stock: Sequence[Stock]) -> list[int]:
     """Places of the stock that is not outdone by an endless one as large and no dearer; smallest first."""
-    order = sorted(range(len(stock)), key=lambda place: (sizes[place], stock[place].price, place))
-
-    def outdoes(other: int, place: int) -> bool:
-        covers = all(theirs >= own for theirs, own in zip(sizes[other], sizes[place], strict=True)) and stock[other].price <= stock[place].price
-        alike = (sizes[other], stock[other].price, stock[other].available) == (sizes[place], stock[place].price, stock[place].available)
-        return stock[other].available is None and covers and (not alike or other < place)
-
-    return [place for place in order if not any(outdoes(other, place) for other in order)]
+    kept: list[int] = []
+    for place in sorted(range(len(stock)), key=lambda place: (stock[place].price, [-size for size in sizes[place]], stock[place].available is not None, place)):
+        endless = (sizes[other] for other in kept if stock[other].available is None)  # whatever outdoes a stock comes before it
+        if not any(all(map(ge, larger, sizes[place])) for larger in endless):
+            kept.append(place)
+    return sorted(kept, key=lambda place: (sizes[place], stock[place].price, place))
 
 
 def check_measures(**measures: float) -> Iterator[Fault]:
