@@ -13,8 +13,8 @@ from kit.cli.job_source import JobSource
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page
 from kit.cli.spending import cost_document, cost_of, show_cost
-from kit.contract.contract_file import ContractFile, open_contract
-from kit.contract.events import Billed, happening_to_json
+from kit.contract.contract_file import ContractFile, billed_state, open_contract
+from kit.contract.events import happening_to_json
 from kit.contract.ledger import Ledger, contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text
@@ -67,9 +67,9 @@ def bill_paper(contract: ContractFile, number: int) -> str:
 def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
     """The bill as PDF, and the rows for the books of what was written down with it."""
     events = contract.ledger.events(contract.state.number)
-    event = max(one.id for one in events if isinstance(one.what, Billed) and one.what.number == number)
-    paper = {bill_paper(contract, number): bill_bytes(contract.issued, contract.state, number)}
-    return file_writers({**paper, **posting_files(contract.issued, events, only=frozenset({event}))})
+    then = billed_state(contract.state.number, events, number)
+    paper = {bill_paper(contract, number): bill_bytes(contract.issued, then, number)}
+    return file_writers({**paper, **posting_files(contract.issued, events, only=frozenset({then.last}))})
 
 
 def event_files(contract: ContractFile) -> dict[str, Writer]:

@@ -1,19 +1,31 @@
 """A contract as a command or a screen works on it: opened beside its issued estimate, and one thing after the other written down."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from kit.contract.bills import closing_of, credit_note, next_bill
-from kit.contract.events import ChangeSigned, Happening, Offered, Paid, Refunded, Voided
+from kit.contract.events import Billed, ChangeSigned, Event, Happening, Offered, Paid, Refunded, Voided
 from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of, signature_of
-from kit.contract.state import ContractState
+from kit.contract.state import ContractState, contract_state, standing_events
 from kit.errors import Fault, LedgerError
 from kit.issued import Issued, issued_path, open_issued
 from kit.money import parse_money
 
-__all__ = ["ContractFile", "bill_contract", "current_promise", "offer_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"]
+__all__ = [
+    "ContractFile",
+    "bill_contract",
+    "billed_state",
+    "current_promise",
+    "offer_contract",
+    "open_contract",
+    "record_end",
+    "record_payment",
+    "sign_contract",
+    "take_back",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +73,20 @@ def current_promise(contract: ContractFile, state: ContractState) -> Issued:
     if state.revision in {0, contract.issued.revision}:
         return contract.issued
     return open_issued(issued_path(contract.folder, state.number, state.revision))
+
+
+def billed_state(number: str, events: Sequence[Event], bill: int) -> ContractState:
+    """Where a contract stood when a bill was written: what was written after it changes no word of its paper.
+
+    Raises
+    ------
+    LedgerError
+        If it has no such bill.
+    """
+    written = [event.id for event in standing_events(events) if isinstance(event.what, Billed) and event.what.number == bill]
+    if not written:
+        raise LedgerError(Fault(number, f"has no bill {bill}."))
+    return contract_state(number, [event for event in events if event.id <= written[0]])
 
 
 def sign_contract(contract: ContractFile, day: dt.date, change: int | None) -> ContractFile:

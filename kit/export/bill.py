@@ -42,7 +42,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
     issued
         The estimate that was signed.
     state
-        The contract on the day of the bill or later; what came after the bill does not change it.
+        The contract when the bill was written, as `billed_state` gives it.
     number
         Which bill, from 1.
 

@@ -10,6 +10,7 @@ import ipywidgets as widgets
 from kit.contract.contract_file import (
     ContractFile,
     bill_contract,
+    billed_state,
     open_contract,
     record_end,
     record_payment,
@@ -231,4 +232,5 @@ class ContractPanel:
         if self.bills.value is None:
             raise KitError("No bill was made yet.")
         number = int(self.bills.value)
-        return DownloadFile(f"{bill_stem(contract.issued, number)}.pdf", PDF, bill_bytes(contract.issued, contract.state, number))
+        then = billed_state(contract.state.number, contract.ledger.events(contract.state.number), number)
+        return DownloadFile(f"{bill_stem(contract.issued, number)}.pdf", PDF, bill_bytes(contract.issued, then, number))

@@ -224,3 +224,17 @@ def test_a_job_number_with_signs_goes_on_after_a_change(run: Any, job_file: Any)
     one = ("--code", "430", "--kind", "material", "--text", "Switch")
     assert run("spent", issued, "--amount", "5.00 USD", *one, "--json").json["cost"]["spent"] == "5.00"
     assert run("change", issued, numbered("60 ft"), "--json").json["contract_before"] == first["contract_sum"]
+
+
+def test_a_bill_made_again_is_the_bill_of_then(run: Any, job_file: Any, issued: Path, tmp_path: Path) -> None:
+    """A change, a payment and a later bill came since: the paper is the same, byte for byte."""
+    run("sign", issued, "--day", "2026-03-09")
+    run("bill", issued, "--day", "2026-03-09", "--out", tmp_path / "then")
+    run("change", issued, job_file(put("site.carry", "190 ft")), "--offer", "--day", "2026-03-09")
+    run("sign", issued, "--change", "1", "--day", "2026-03-09")
+    run("paid", issued, "100.00 USD", "--day", "2026-03-09")
+    run("bill", issued, "--day", "2026-03-20")
+    assert run("bill", issued, "--again", "1", "--out", tmp_path / "now").code == 0
+    assert (tmp_path / "now" / "DEMO-001-bill-1.pdf").read_bytes() == (tmp_path / "then" / "DEMO-001-bill-1.pdf").read_bytes()
+    refused = run("bill", issued, "--again", "7", "--out", tmp_path / "now")
+    assert (refused.code, refused.err) == (2, "DEMO-001: has no bill 7.\n")

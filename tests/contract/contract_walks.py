@@ -20,7 +20,7 @@ from kit.job import change_job
 from kit.money import sum_money
 from kit.records import CostType
 
-__all__ = ["FIRST_DAY", "promise", "walk"]
+__all__ = ["FIRST_DAY", "issued_of", "promise", "walk"]
 
 FIRST_DAY = dt.date(2026, 3, 9)
 RULES = ("by-shares", "last-draw", "own-draw")
@@ -36,6 +36,11 @@ def promise(name: str, *, taxed: bool = False) -> Issued:
         job = change_job(job, {"terms.tax_on": "everything"})
     estimate = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
     return Issued.of(estimate, job.identity.job_number, 1, FIRST_DAY, "0" * 64)
+
+
+def issued_of(state: ContractState) -> Issued:
+    """What a walk's contract was issued as."""
+    return next(one for one in map(promise, NAMES) if one.number == state.number)
 
 
 def walk(seed: int) -> Iterator[tuple[tuple[Event, ...], ContractState]]:
