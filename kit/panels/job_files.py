@@ -175,7 +175,7 @@ class JobFiles:
     def list_folders(self) -> list[str]:
         """Folders of price lists in the person's own folder, as a job file names them."""
         folders = sorted(path.parent for path in self.home.glob(f"*/{LISTS_MARK}"))
-        return [Path(os.path.relpath(folder, self.folder)).as_posix() for folder in folders if folder.name != PRICE_FOLDER]
+        return [Path(os.path.relpath(folder, self.folder)).as_posix() for folder in folders if folder.name != PRICE_FOLDER and not folder.name.startswith(".")]
 
     def forget_lists(self) -> None:
         """Read the price lists anew when they are next wanted."""

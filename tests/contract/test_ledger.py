@@ -1,13 +1,7 @@
 """The ledger's file: only ever added to, never half written, never from two at once unseen."""
 
 import datetime as dt
-import os
-import random
-import signal
 import sqlite3
-import subprocess
-import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -15,7 +9,7 @@ from contract_walks import promise
 
 from kit.contract import file_system, ledger
 from kit.contract.bills import next_bill
-from kit.contract.events import Noted, Paid, Voided
+from kit.contract.events import Paid, Voided
 from kit.contract.ledger import LEDGER_FILE, Ledger
 from kit.contract.signing import offer_of, signature_of
 from kit.errors import LedgerError
@@ -145,42 +139,3 @@ def test_a_network_drive_is_refused_in_words(tmp_path, monkeypatch):
     monkeypatch.setattr(file_system, "_MOUNTS", mounts)
     with pytest.raises(LedgerError, match=r"would lie on a network drive \(nfs4\)"):
         Ledger(tmp_path)
-
-
-WRITER = """
-import datetime as dt, sys
-from pathlib import Path
-from kit.contract.events import Noted
-from kit.contract.ledger import Ledger
-ledger = Ledger(Path(sys.argv[1]))
-for number in range(10_000):
-    ledger.append("DEMO-001", Noted(text=str(number)), dt.date(2026, 3, 9))
-    print(number, flush=True)
-"""
-
-
-def killed_writes(folder: Path, times: int) -> None:
-    """Kill a writer at random moments: what it confirmed is there, in order, and nothing else."""
-    draw = random.Random(1)
-    confirmed: list[str] = []
-    for _ in range(times):
-        with subprocess.Popen([sys.executable, "-c", WRITER, str(folder)], stdout=subprocess.PIPE, text=True) as writer:
-            first = writer.stdout.readline()
-            time.sleep(draw.random() * 0.1)
-            os.kill(writer.pid, signal.SIGKILL)
-            confirmed += [first.strip(), *writer.stdout.read().split()]
-        kept = [event.what.text for event in Ledger(folder).events("DEMO-001") if isinstance(event.what, Noted)]
-        assert kept[: len(confirmed)] == confirmed or len(kept) - len(confirmed) in {0, 1}
-        confirmed = kept
-    assert len(confirmed) >= times
-
-
-def test_a_killed_writer_loses_nothing_that_it_confirmed(tmp_path):
-    """Five kills in every run; more in the long one."""
-    killed_writes(tmp_path, 5)
-
-
-@pytest.mark.long
-def test_twenty_killed_writers_lose_nothing_that_they_confirmed(tmp_path):
-    """The same twenty times."""
-    killed_writes(tmp_path, 20)
