@@ -12,7 +12,17 @@ from kit.lists import Lists, load_lists
 from kit.shipped import shipped
 
 if TYPE_CHECKING:
+    from kit.archive.spent import read_spent
+    from kit.contract.backup import back_up_folder
+    from kit.contract.contract_file import bill_contract, offer_contract, open_contract, record_end, record_payment, sign_contract, take_back
+    from kit.contract.ledger import contract_states
+    from kit.contract.spending import record_spending
     from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value, percent_complete_by_cost
+    from kit.export.change_files import change_contents, offer_change, price_contract_change
+    from kit.export.estimate_files import files_to_send
+    from kit.export.ledger_tables import ledger_files
+    from kit.export.posting_files import posting_files
+    from kit.issued import issue_estimate, open_issued
     from kit.labor.network import Activity, Link, plan_network
     from kit.labor.three_point import beta_pert_quantiles, beta_pert_variance, pert_mean, pert_variance
     from kit.learning.back_test import back_test
@@ -40,21 +50,38 @@ __all__ = [
     "accept_lessons",
     "approximate_finish",
     "back_test",
+    "back_up_folder",
     "beta_pert_quantiles",
     "beta_pert_variance",
+    "bill_contract",
     "cash_of",
+    "change_contents",
+    "contract_states",
     "estimate",
+    "files_to_send",
     "find_outliers",
+    "issue_estimate",
     "learn_from_jobs",
+    "ledger_files",
     "list_jobs",
     "load_lists",
     "measure_earned_value",
+    "offer_change",
+    "offer_contract",
     "offer_shares",
+    "open_contract",
+    "open_issued",
     "percent_complete_by_cost",
     "pert_mean",
     "pert_variance",
     "plan_network",
+    "posting_files",
+    "price_contract_change",
     "read_job",
+    "read_spent",
+    "record_end",
+    "record_payment",
+    "record_spending",
     "refuse_lesson",
     "reprice",
     "revalue",
@@ -62,6 +89,8 @@ __all__ = [
     "schedule_of",
     "set_contingency",
     "shipped",
+    "sign_contract",
+    "take_back",
     "take_in_job",
     "try_finish",
     "update_belief",
@@ -70,6 +99,16 @@ __all__ = [
 __version__ = "0.1.0"
 
 _LOADED_WHEN_USED = {
+    "kit.archive.spent": ("read_spent",),
+    "kit.contract.backup": ("back_up_folder",),
+    "kit.contract.contract_file": ("bill_contract", "offer_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"),
+    "kit.contract.ledger": ("contract_states",),
+    "kit.contract.spending": ("record_spending",),
+    "kit.export.change_files": ("change_contents", "offer_change", "price_contract_change"),
+    "kit.export.estimate_files": ("files_to_send",),
+    "kit.export.ledger_tables": ("ledger_files",),
+    "kit.export.posting_files": ("posting_files",),
+    "kit.issued": ("issue_estimate", "open_issued"),
     "kit.earned_value": ("BudgetedWork", "EarnedValue", "measure_earned_value", "percent_complete_by_cost"),
     "kit.labor.network": ("Activity", "Link", "plan_network"),
     "kit.labor.three_point": ("beta_pert_quantiles", "beta_pert_variance", "pert_mean", "pert_variance"),

@@ -5,11 +5,11 @@ import os
 import shutil
 import tempfile
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-__all__ = ["DRAFT", "place_file", "place_folder", "replace_file"]
+__all__ = ["DRAFT", "place_file", "place_folder", "place_made", "replace_file"]
 
 DRAFT = ".sinkset-draft-"
 _LEFT_BEHIND_S = 3600.0  # no writer takes that long: such a draft is of one that was killed
@@ -27,9 +27,17 @@ def place_file(path: Path, content: bytes) -> None:
     OSError
         If it can't be written.
     """
+    place_made(path, lambda draft: _write_through(draft, content))
+
+
+def place_made(path: Path, make: Callable[[Path], object]) -> None:
+    """The same for a file that `make` writes at a path; errors as in `place_file`."""
     with _drafting(path.parent) as draft:
-        _write_through(draft / path.name, content)
-        _rename_new(draft / path.name, path)
+        made = draft / path.name
+        make(made)
+        with made.open("rb") as file:
+            os.fsync(file.fileno())
+        _rename_new(made, path)
         _settle(path.parent)
 
 

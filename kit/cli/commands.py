@@ -417,25 +417,40 @@ def jobs(
     place: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs; or an issued estimate, for its contract alone.")],
     *,
     as_of: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="How it stood at the end of that day; without it now.")] = None,
-    backup: Annotated[Path | None, typer.Option("--backup", metavar="FILE", help="Copy the whole ledger into a new file.")] = None,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Say where the contracts of a folder stand, or one of them in full; with --out, write all rows for the books of that one."""
-    from kit.cli.contracts import back_up, books_files, contract_document, contract_report, jobs_document, jobs_report, read_day
+    """Say where the contracts of a folder stand, or one of them in full.
+
+    With --out, write the whole ledger of the folder as CSV tables with their description, or all rows for the books of the one.
+    """
+    from kit.cli.contracts import books_files, contract_document, contract_report, jobs_document, jobs_report, read_day
+    from kit.cli.out_folder import file_writers
     from kit.contract.contract_file import open_contract
+    from kit.export.ledger_tables import ledger_files
 
     day = None if as_of is None else read_day(as_of)
-    if backup is not None:
-        back_up(place, backup)
     if place.is_dir():
-        if out is not None:
-            raise typer.BadParameter("rows for the books are of one contract: name its issued estimate.", param_hint="--out")
-        _finish(lambda: jobs_document(place, day), lambda: jobs_report(place, day), as_json=as_json)
+        answers = (lambda: jobs_document(place, day)), (lambda: jobs_report(place, day))
+        _finish(*answers, as_json=as_json, out=out, files=lambda _: file_writers(ledger_files(place, day)))
     else:
         contract = open_contract(place)
         document, report = (lambda: contract_document(contract, day)), (lambda: contract_report(contract, day))
         _finish(document, report, as_json=as_json, out=out, files=lambda _: books_files(contract, day))
+
+
+@app.command()
+def backup(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs, with its ledger.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The ZIP file to write; never over another.")],
+    *,
+    as_json: AsJson = False,
+) -> None:
+    """Copy a folder of jobs into one file: ledger, promises with everything that was sent, job files. Unpacked, it is the folder again."""
+    from kit.contract.backup import back_up_folder
+
+    count = back_up_folder(folder, file)
+    _finish(lambda: {"file": str(file), "files": count}, lambda: f"{count} files of {folder} are in {file}.\n", as_json=as_json)
 
 
 @app.command()

@@ -15,7 +15,7 @@ from kit.cli.page import Page
 from kit.cli.spending import cost_document, cost_of, show_cost
 from kit.contract.contract_file import ContractFile, billed_state, open_contract
 from kit.contract.events import happening_to_json
-from kit.contract.ledger import Ledger, contract_states
+from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text
 from kit.draw.book_tables import event_words
@@ -29,7 +29,6 @@ from kit.learning.job_rows import list_jobs
 from kit.money import format_money
 
 __all__ = [
-    "back_up",
     "bill_files",
     "bill_paper",
     "books_files",
@@ -81,11 +80,6 @@ def books_files(contract: ContractFile, day: dt.date | None = None) -> dict[str,
     """The rows for the books of all events up to a day."""
     events = [event for event in contract.ledger.events(contract.state.number) if day is None or event.day <= day]
     return file_writers(posting_files(contract.issued, events))
-
-
-def back_up(place: Path, path: Path) -> None:
-    """Copy the ledger of a folder, or of the folder of an issued estimate, into a new file."""
-    Ledger(place if place.is_dir() else place.parent).back_up(path)
 
 
 def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -> tuple[JobSource, ChangeOrderSource] | None:

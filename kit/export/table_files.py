@@ -15,7 +15,7 @@ from typing import Any
 from kit.document import document_bytes
 from kit.money import sum_money
 
-__all__ = ["TableFacts", "group_totals", "table_files", "table_schema"]
+__all__ = ["TableFacts", "columns_said", "describe_tables", "group_totals", "table_files", "table_schema"]
 
 _PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"
 
@@ -34,39 +34,50 @@ def table_files(stem: str, facts: TableFacts, content: bytes, control: Mapping[s
     """Name and content of the three files."""
     return {
         f"{stem}.csv": content,
-        f"{stem}.datapackage.json": document_bytes(_package(f"{stem}.csv", facts, content)),
+        f"{stem}.datapackage.json": document_bytes(_package(facts.name, facts.title, facts.day, [_resource("rows", f"{stem}.csv", content, facts.schema)])),
         f"{stem}.control.json": document_bytes({**control, "file_sha256": hashlib.sha256(content).hexdigest()}),
     }
 
 
-def _package(file: str, facts: TableFacts, content: bytes) -> dict[str, Any]:
+def describe_tables(name: str, title: str, day: dt.date, schemas: Mapping[str, Mapping[str, Any]], files: Mapping[str, bytes]) -> bytes:
+    """The description of several tables of one folder, `NAME.csv` each."""
+    resources = [_resource(table, f"{table}.csv", files[f"{table}.csv"], schema) for table, schema in schemas.items()]
+    return document_bytes(_package(name, title, day, resources))
+
+
+def _package(name: str, title: str, day: dt.date, resources: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    return {"$schema": _PROFILE, "name": name, "title": title, "created": f"{day.isoformat()}T00:00:00Z", "resources": list(resources)}
+
+
+def _resource(name: str, file: str, content: bytes, schema: Mapping[str, Any]) -> dict[str, Any]:
     return {
-        "$schema": _PROFILE,
-        "name": facts.name,
-        "title": facts.title,
-        "created": f"{facts.day.isoformat()}T00:00:00Z",
-        "resources": [
-            {
-                "name": "rows",
-                "type": "table",
-                "path": file,
-                "format": "csv",
-                "mediatype": "text/csv",
-                "encoding": "utf-8",
-                "bytes": len(content),
-                "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
-                "dialect": {"delimiter": ",", "lineTerminator": "\r\n", "quoteChar": '"', "doubleQuote": True, "header": True},
-                "schema": dict(facts.schema),
-            }
-        ],
+        "name": name,
+        "type": "table",
+        "path": file,
+        "format": "csv",
+        "mediatype": "text/csv",
+        "encoding": "utf-8",
+        "bytes": len(content),
+        "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
+        "dialect": {"delimiter": ",", "lineTerminator": "\r\n", "quoteChar": '"', "doubleQuote": True, "header": True},
+        "schema": dict(schema),
     }
 
 
-def table_schema(said_in: str, columns: Sequence[str], key: Sequence[str]) -> dict[str, Any]:
-    """The Table Schema of some columns; `said_in` is the CSV file of this folder with their types, rules and words."""
-    with Path(__file__).with_name(said_in).open(encoding="utf-8", newline="") as file:
-        said = {row["column"]: row for row in csv.DictReader(file)}
+def table_schema(said_in: str, columns: Sequence[str], key: Sequence[str], *, table: str = "") -> dict[str, Any]:
+    """The Table Schema of some columns; `said_in` is the CSV file of this folder with their types, rules and words, where need be for several tables."""
+    said = _said(said_in, table)
     return {"fields": [_field(name, said[name]) for name in columns], "primaryKey": list(key), "missingValues": [""]}
+
+
+def columns_said(said_in: str, table: str) -> tuple[str, ...]:
+    """The columns of a table in the order of that file."""
+    return tuple(_said(said_in, table))
+
+
+def _said(said_in: str, table: str) -> dict[str, dict[str, str]]:
+    with Path(__file__).with_name(said_in).open(encoding="utf-8", newline="") as file:
+        return {row["column"]: row for row in csv.DictReader(file) if row.get("table", "") == table}
 
 
 def _field(name: str, said: Mapping[str, str]) -> dict[str, Any]:

@@ -1,7 +1,9 @@
 """`sign`, `bill`, `paid`, `change --offer`, `close`, `jobs`: one contract from the promise to the last cent, and what is refused."""
 
+import csv
 import json
 import re
+import zipfile
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -10,7 +12,6 @@ import pytest
 from changes import put
 
 import kit
-from kit.contract.ledger import LEDGER_FILE
 from kit.errors import KitError
 from kit.issued import open_issued
 
@@ -89,15 +90,13 @@ def test_what_can_not_be_is_refused_and_nothing_is_written(run: Any, issued: Pat
     assert (offered["state"], offered["document"], offered["billed"]) == ("offered", "DEMO-001-r01", "0.00")
 
 
-def test_a_slip_is_taken_back_and_the_ledger_copied(run: Any, issued: Path, tmp_path: Path) -> None:
-    """The payment is gone from the state and stands in the list of events; the copy holds all of it."""
+def test_a_slip_is_taken_back(run: Any, issued: Path) -> None:
+    """The payment is gone from the state and stands in the list of events."""
     run("sign", issued)
     run("bill", issued)
     paid = run("paid", issued, "919.70 USD", "--json").json
     back = run("undo", issued, str(paid["events"][-1]["id"]), "another customer's check", "--json").json
     assert (back["paid"], [event["kind"] for event in back["events"]][-2:]) == ("0.00", ["paid", "voided"])
-    assert run("jobs", issued, "--backup", tmp_path / "copy.sqlite").code == 0
-    assert (tmp_path / "copy.sqlite").stat().st_size == (issued.parent / LEDGER_FILE).stat().st_size
 
 
 def test_an_earlier_revision_may_be_signed_after_a_later_one_was_offered(run: Any, job_file: Any, issued: Path) -> None:
@@ -238,3 +237,36 @@ def test_a_bill_made_again_is_the_bill_of_then(run: Any, job_file: Any, issued: 
     assert (tmp_path / "now" / "DEMO-001-bill-1.pdf").read_bytes() == (tmp_path / "then" / "DEMO-001-bill-1.pdf").read_bytes()
     refused = run("bill", issued, "--again", "7", "--out", tmp_path / "now")
     assert (refused.code, refused.err) == (2, "DEMO-001: has no bill 7.\n")
+
+
+def test_a_folder_of_jobs_is_backed_up_whole(run: Any, issued: Path, tmp_path: Path) -> None:
+    """Unpacked it opens with ledger, promises and what was sent; drafts stay out; no file is written over, and nothing is a folder of jobs that is none."""
+    run("sign", issued)
+    run("bill", issued)
+    (issued.parent / ".sinkset-draft-x").mkdir()
+    (issued.parent / ".sinkset-draft-x" / "half.pdf").write_bytes(b"%PDF")
+    told = run("backup", issued.parent, tmp_path / "jobs.zip", "--json").json
+    with zipfile.ZipFile(tmp_path / "jobs.zip") as archive:
+        assert told["files"] == len(archive.namelist())
+        assert not [name for name in archive.namelist() if "draft" in name]
+        archive.extractall(tmp_path / "again")
+    before, after = (run("jobs", folder, "--json").json["contracts"] for folder in (issued.parent, tmp_path / "again"))
+    assert before == after
+    assert open_issued(tmp_path / "again" / issued.name).files() == open_issued(issued).files()
+    for folder, file, said in ((issued.parent, "jobs.zip", "is already there"), (tmp_path / "none", "new.zip", "is no folder of jobs")):
+        refused = run("backup", folder, tmp_path / file)
+        assert (refused.code, said in refused.err) == (2, True)
+    assert not (tmp_path / "new.zip").exists()
+
+
+def test_the_whole_ledger_is_written_as_tables(run: Any, issued: Path, tmp_path: Path) -> None:
+    """Events, bills, payments and spending of every contract; as of a day only what had happened by then."""
+    run("sign", issued, "--day", "2026-03-09")
+    run("bill", issued, "--day", "2026-03-09")
+    run("paid", issued, "100.00 USD", "--day", "2026-03-12")
+    assert run("jobs", issued.parent, "--out", tmp_path / "now").code == 0
+    assert run("jobs", issued.parent, "--as-of", "2026-03-10", "--out", tmp_path / "then").code == 0
+    texts = [(tmp_path / day / "events.csv").read_text(encoding="utf-8") for day in ("now", "then")]
+    kinds = [[row["kind"] for row in csv.DictReader(text.splitlines())] for text in texts]
+    assert kinds == [["offered", "signed", "billed", "paid"], ["offered", "signed", "billed"]]
+    assert "datapackage.json" in {path.name for path in (tmp_path / "now").iterdir()}

@@ -1,0 +1,81 @@
+"""A whole ledger as tables: what stands in them is what stands in the contracts, and a reference library reads them by their description."""
+
+import csv
+import io
+import json
+from collections import defaultdict
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+import kit
+from kit.contract.contract_file import bill_contract, offer_contract, open_contract, record_payment, sign_contract, take_back
+from kit.contract.ledger import Ledger
+from kit.contract.spending import record_spending
+from kit.export.ledger_tables import LEDGER_TABLES, ledger_files
+from kit.issued import issue_estimate
+
+ZERO = Decimal("0.00")
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Two contracts: one with bills, a payment, a slip and spending, one only offered."""
+    home = tmp_path_factory.mktemp("jobs")
+    lists = kit.load_lists(kit.shipped("price_lists"))
+    for name in ("counter_stays_sink_only", "stone_apron_single_bowl"):
+        job = kit.read_job(kit.shipped("examples") / f"{name}.toml")
+        day = job.identity.visit_date
+        contract = offer_contract(open_contract(issue_estimate(kit.estimate(job, lists), home, today=day)))
+    contract = sign_contract(contract, day, None)
+    for _ in range(2):
+        contract = bill_contract(contract, day, credit=None)
+    contract = record_payment(contract, "1000.00 USD", day, how="=1+1", back=False)
+    contract = record_payment(contract, "5.00 USD", day, how="", back=False)
+    contract = take_back(contract, contract.state.last, "typed twice", day)
+    record_spending(contract, kit.read_spent(kit.shipped("examples") / "stone_apron_single_bowl_spent.csv", lists), day)
+    return home
+
+
+def rows_of(files: dict[str, bytes], name: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(files[f"{name}.csv"].decode(), newline="")))
+
+
+def test_the_tables_hold_what_the_contracts_hold(folder):
+    """Sums by contract are those of the state; every event is a row, the one that was taken back says so."""
+    files, ledger = ledger_files(folder), Ledger(folder)
+    assert set(files) == {*(f"{name}.csv" for name in LEDGER_TABLES), "datapackage.json"}
+    sums: dict[str, dict[str, Decimal]] = defaultdict(lambda: defaultdict(lambda: ZERO))
+    for name, column in (("bills", "amount"), ("payments", "amount"), ("payments_due", "due"), ("spending", "amount")):
+        for row in rows_of(files, name):
+            sums[row["contract"]][name] += Decimal(row[column])
+    for row in rows_of(files, "contracts"):
+        state, found = ledger.state(row["contract"]), sums[row["contract"]]
+        assert (found["bills"], found["payments"], found["payments_due"], found["spending"]) == (state.billed, state.received, state.contract_sum, state.spent)
+        assert [Decimal(row[name]) for name in ("billed", "paid", "receivable", "spent")] == [state.billed, state.received, state.receivable, state.spent]
+    events = rows_of(files, "events")
+    assert [int(row["event"]) for row in events] == [event.id for number in ("DEMO-001", "DEMO-005") for event in ledger.events(number)]
+    assert [json.loads(row["what"])["amount"] for row in events if row["stands"] == "no"] == ["5.00"]
+    assert "'=1+1" in files["payments.csv"].decode()  # no spreadsheet takes it for a formula
+
+
+def test_a_reference_library_reads_them_by_their_description(folder, tmp_path):
+    """Types, keys, references between the tables: frictionless finds no fault, and one where a bill names no contract."""
+    frictionless = pytest.importorskip("frictionless")
+    for name, content in ledger_files(folder).items():
+        (tmp_path / name).write_bytes(content)
+    report = frictionless.validate(str(tmp_path / "datapackage.json"))
+    assert (report.valid, report.flatten(["title", "note"])) == (True, [])
+    said = json.loads((tmp_path / "datapackage.json").read_text(encoding="utf-8"))
+    assert all(field["description"] for resource in said["resources"] for field in resource["schema"]["fields"])
+    bills = (tmp_path / "bills.csv").read_text(encoding="utf-8")
+    (tmp_path / "bills.csv").write_text(bills.replace("DEMO-001", "DEMO-009"), encoding="utf-8", newline="")
+    assert not frictionless.validate(str(tmp_path / "datapackage.json")).valid
+
+
+def test_an_empty_folder_gives_empty_tables(tmp_path):
+    """Nothing is written there, and nothing is wrong."""
+    files = ledger_files(tmp_path)
+    assert all(rows_of(files, name) == [] for name in LEDGER_TABLES)
+    assert list(tmp_path.iterdir()) == []
