@@ -73,7 +73,7 @@ def arrange_sizes(sizes: Sequence[Size], stands_free: Callable[[Size, Span, int]
         size = sizes[number]
         options = sorted(size.spans(), key=lambda span: (_runs_along(sizes, size, span), (span[0] < size.low) is (size.low + size.high < 2.0 * centre)))
         chained = [n for n, tier in enumerate(tiers) if any(_touch(span, (size.low, size.high)) for span in tier)]
-        tries = ((n, span) for n in (*chained, *range(len(tiers) + 3)) for span in options)
+        tries = ((n, span) for span in options for n in (*chained, *range(len(tiers) + 3)))
         fits = ((n, span) for n, span in tries if (n >= len(tiers) or _has_room(tiers[n], span)) and stands_free(size, span, n))
         place, span = next(fits, (len(tiers), options[0]))
         while len(tiers) <= place:

@@ -29,6 +29,7 @@ def draw_flags(ink: Ink, outlines: Mapping[str, Sequence[Box]], marks: Mapping[s
         data = f'data-mark="{escape(part)}" data-level="{mark.level.word}" data-numbers="{mark.words}"'
         ink.texts.append(f"<g {data}>{write_sign(mark.level, left + 5.0, middle)}</g>")
         ink.put(mark.words, left + SIGN, middle, bold=True)
+        ink.stretch(box)
         words = ink.taken.pop()
         ink.taken.append((left, words[1], words[2], words[3]))  # one room for both, since rooms that cross each other cut no gap
 

@@ -13,7 +13,7 @@ from kit.units import format_length
 __all__ = ["draw_frame_picture", "number_members"]
 
 SCALE, SMALL = 8.5, 5.5
-_APART_IN = 7.0
+_APART_IN = 8.5
 """How far the exploded view takes layers apart [in]."""
 _STEPS = {
     "shims below post": 0,

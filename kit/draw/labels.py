@@ -128,7 +128,7 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
     lowest = -math.inf
     for n, plain, centre, height in zip(order, lines, spread_column(wished, heights), heights, strict=True):
         upper = max(centre - LINE * (len(plain) - 1) / 2.0, lowest)
-        upper = next((at for at in (upper + 1.5 * n for n in range(12)) if not _strikes(lines_at, at, len(plain))), upper)
+        upper = next((at for at in (upper + float(n) for n in range(30)) if not _strikes(lines_at, at, len(plain))), upper)
         lowest = upper + height
         _draw_line_to(ink, names[n], (edge - way * 4.0, upper), (edge - way * 12.0, upper))
         for number, line in enumerate(plain):
@@ -137,7 +137,7 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
 
 def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:
     """Whether a line goes through one of some lines of words."""
-    return any(abs(at - (upper + LINE * number)) < SIZE * 0.6 for at in lines_at for number in range(count))
+    return any(abs(at - (upper + LINE * number)) < SIZE * 0.5 for at in lines_at for number in range(count))
 
 
 def draw_letters(ink: Ink, names: Sequence[Name]) -> tuple[tuple[str, str], ...]:

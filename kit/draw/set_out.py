@@ -1,6 +1,6 @@
 """One sheet for the crew: the cut of the front and the opening of the counter as one marks them, and every figure to set out with in a table."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from kit.design.place_boxes import base_width, cut_gaps
@@ -11,7 +11,7 @@ from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.plan_sink import in_square
 from kit.draw.project import FROM_ABOVE, project
 from kit.estimate import Estimate
-from kit.solids import Block, Body, Gap, Model, Span, Stage
+from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Span, Stage
 from kit.sources import value
 from kit.units import format_length
 
@@ -20,8 +20,8 @@ __all__ = ["draw_set_out", "list_figures"]
 TITLE = "Set out the job"
 WIDE, BESIDE = 740.0, 8.0
 """Fitted to letter paper with margins, letters are 8 points high then [px]."""
-FRONT_SCALE, LARGEST_SCALE, COUNTER_WIDE = 5.5, 4.5, 300.0
-"""Of the front and of the counter [px/in]; the counter is no wider than this [px], twice that where it stands alone."""
+FRONT_SCALE, LARGEST_SCALE, FRONT_WIDE, COUNTER_WIDE = 5.5, 4.5, 205.0, 300.0
+"""Of the front and of the counter [px/in], and no wider than this [px], so that both stand side by side; a counter that stands alone twice that."""
 LINE = 15.0
 BELOW_CUT_IN = 4.0
 
@@ -55,7 +55,8 @@ def _draw_cut(estimate: Estimate) -> Picture | None:
     if cut is None:
         return None
     gaps, base = cut_gaps(model, cut), base_width(model)
-    sheet = Canvas("Template of the front cut", scale=FRONT_SCALE)
+    across_in = max(base.span[1], gaps["wide"].span[1]) - min(base.span[0], gaps["wide"].span[0])
+    sheet = Canvas("Template of the front cut", scale=min(FRONT_SCALE, FRONT_WIDE / across_in))
     (left, right), (low, high) = gaps["wide"].span, gaps["down"].span
     sheet.line("cabinet", (base.span[0], low - BELOW_CUT_IN), (base.span[0], high), (left, high))
     sheet.line("cabinet", (right, high), (base.span[1], high), (base.span[1], low - BELOW_CUT_IN))
@@ -177,25 +178,35 @@ def _platform_figures(model: Model) -> Iterator[Figure]:
     for body in model.at(Stage.BUILT):
         hole = _hole_around(panel, body) if body.part in {"strainer", "disposer"} else None
         if hole is not None:
-            x, y = hole
-            size = f"{format_length(x[1] - x[0])} x {format_length(y[1] - y[0])}"
-            where = f"{format_length(x[0] - left)} from the panel's left edge, {format_length(y[0] - rear)} from its rear edge"
+            size = " x ".join(format_length(high - low) for low, high in hole)
+            (from_left, from_rear), open_at = (hole[0][0] - left, hole[1][0] - rear), _open_edges(panel, hole)
+            where = f"{format_length(from_left)} from the panel's left edge, {format_length(from_rear)} from its rear edge{open_at}"
             yield Figure("Frame", f"Hole in the panel for the {body.part}", f"{size}, {where}", (*panel.fields, *body.fields))
     yield from _places(model, "platform joist", "Joists")
 
 
 def _hole_around(panel: Body, body: Body) -> tuple[Span, Span] | None:
-    """From left to right and from rear to front: the gap in a panel that a body hangs through; None where there is none, or it is open at an edge."""
+    """From left to right and from rear to front: the gap in a panel that a body hangs through; None where there is none."""
     middle, blocks = body.middle, [shape for shape in panel.shapes if isinstance(shape, Block)]
+    if not (_is_in(panel.span("x"), middle[0]) and _is_in(panel.span("y"), middle[1])):
+        return None
     if any(_is_in(shape.x, middle[0]) and _is_in(shape.y, middle[1]) for shape in blocks):
         return None
     beside = [shape.x for shape in blocks if _is_in(shape.y, middle[1])]
     before = [shape.y for shape in blocks if _is_in(shape.x, middle[0])]
-    edges = [([high for _, high in spans if high <= at], [low for low, _ in spans if low >= at]) for spans, at in ((beside, middle[0]), (before, middle[1]))]
-    if not all(side for pair in edges for side in pair):
-        return None
-    (lefts, rights), (rears, fronts) = edges
-    return (max(lefts), min(rights)), (max(rears), min(fronts))
+    return _between(beside, panel.span("x"), middle[0]), _between(before, panel.span("y"), middle[1])
+
+
+def _between(spans: Sequence[Span], whole: Span, at: float) -> Span:
+    """The gap around a place between what lies before and behind it, up to the whole's edges."""
+    return max((high for _, high in spans if high <= at), default=whole[0]), min((low for low, _ in spans if low >= at), default=whole[1])
+
+
+def _open_edges(panel: Body, hole: tuple[Span, Span]) -> str:
+    (left, right), (rear, front) = panel.span("x"), panel.span("y")
+    edges = {"left": hole[0][0] - left, "right": right - hole[0][1], "rear": hole[1][0] - rear, "front": front - hole[1][1]}
+    names = [name for name, left_in in edges.items() if left_in < TOUCH_IN]
+    return f", open at the {' and '.join(names)} edge" if names else ""
 
 
 def _is_in(span: Span, at: float) -> bool:
