@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import pytest
@@ -52,6 +52,33 @@ class Sweep:
     moved_lines: dict[str, set[str]] = field(default_factory=dict)
     loud_fields: set[str] = field(default_factory=set)
     all_fields: set[str] = field(default_factory=set)
+    movers: dict[str, set[str]] = field(default_factory=dict)  # the changes that moved a line in one of the jobs
+
+    def unmoved(self, name: str) -> set[str]:
+        """Lines of a job that nothing moved so far and that are no allowance."""
+        return {line.id for line in self.lines[name] if line.source != ALLOWANCE} - self.moved_lines[name]
+
+    def is_silent(self, place: str, _typed: Any) -> bool:
+        """Whether the field moved nothing so far, whatever the change."""
+        return field_of(place) not in self.loud_fields
+
+    def may_move(self, name: str, place: str, typed: Any) -> bool:
+        """Whether the same change moved, in another job, a line that nothing moved so far in this one."""
+        return any(wording(place, typed) in self.movers.get(line, ()) for line in self.unmoved(name))
+
+    def any_unmoved(self, name: str, _place: str, _typed: Any) -> bool:
+        """Whether there is any such line, whatever the change."""
+        return bool(self.unmoved(name))
+
+
+def wording(place: str, typed: Any) -> str:
+    """A change by which it is known in every job."""
+    return f"{field_of(place)} = {typed}"
+
+
+def is_measure(typed: Any) -> bool:
+    """Whether it is a number with a unit; there are many of these, and what comes and goes hangs on choices."""
+    return isinstance(typed, str) and " " in typed and typed[0] in "-0123456789"
 
 
 def jobs() -> dict[str, Job]:
@@ -98,27 +125,42 @@ def speaks(before: Estimate, job: Job) -> bool:
         return False
 
 
+def try_change(found: Sweep, name: str, before: Estimate, place: str, changes: Mapping[str, Any]) -> None:
+    """One change of one job: which lines it moves, and whether its field moves anything."""
+    try:
+        other = change_job(before.job_as_read, changes)
+    except KitError:  # parts that contradict themselves are refused; that is tested elsewhere
+        return
+    after = count_lines(other)
+    if after is None:
+        return
+    now = moved(found.lines[name], after)
+    found.moved_lines[name] |= now
+    if now or (field_of(place) not in found.loud_fields and speaks(before, other)):
+        found.loud_fields.add(field_of(place))
+    for line in now:
+        found.movers.setdefault(line, set()).add(wording(place, changes[place]))
+
+
 @cache
 def sweep() -> Sweep:
-    """Every field of every job, moved alone to everything else that may stand in it."""
+    """Every field of every job, moved alone to everything else that may stand in it, until it is known to move something and each line to be moved.
+
+    A field that moves nothing is tried with all of its changes in all jobs. Lines that nothing moved so far are tried first with what moved
+    them in another job, then with every change that is left, choices before measures.
+    """
     found = Sweep()
     for name, job in jobs().items():
         before, lines = estimate(job, lists()), count_lines(job)
         assert lines is not None
         found.lines[name], found.moved_lines[name] = lines, set()
         found.all_fields |= {field_of(place) for place, _, _ in fields_of(job)}
-        for place, changes in others(job, lists()):
-            try:
-                other = change_job(job, changes)
-            except KitError:  # parts that contradict themselves are refused; that is tested elsewhere
-                continue
-            after = count_lines(other)
-            if after is None:
-                continue
-            now = moved(lines, after)
-            found.moved_lines[name] |= now
-            if now or (field_of(place) not in found.loud_fields and speaks(before, other)):
-                found.loud_fields.add(field_of(place))
+        left = sorted(others(job, lists()), key=lambda change: is_measure(change[1][change[0]]))
+        for wanted in (found.is_silent, partial(found.may_move, name), partial(found.any_unmoved, name)):
+            for place, changes in tuple(left):
+                if wanted(place, changes[place]):
+                    try_change(found, name, before, place, changes)
+                    left.remove((place, changes))
     return found
 
 
