@@ -1,5 +1,6 @@
 """What every test may use: the shipped examples and lists. How the tests are run: property tests without a clock, files shared out among processes."""
 
+import gc
 import os
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,10 @@ from kit import Estimate, Lists, estimate, load_lists, read_job, shipped
 
 EXAMPLES = sorted(shipped("examples").glob("*.toml"))
 TESTS = Path(__file__).resolve().parent
-SLOW_FIRST = ("browser", "export", "sources", "cli", "takeoff")  # folders that a process should not meet last, the slowest first
+SLOW_FIRST = ("browser", "export", "takeoff", "cli", "cutting", "sources")  # folders that a process should not meet last, the slowest first
+TOGETHER = ("browser", "export")  # folders whose tests share what takes long to make: the browser and its servers; workbooks and drawings
+
+gc.disable()  # until all tests are read: what stands by then is there to stay, and looking through it again and again takes seconds
 
 settings.register_profile("house", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True)
 settings.load_profile("house")
@@ -44,20 +48,26 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     dropped = [item for item in items if any(item.get_closest_marker(mark) for mark in left_out)]
     if dropped:
         config.hook.pytest_deselected(items=dropped)
-    rank = {folder: place for place, folder in enumerate(SLOW_FIRST)}
+    rank = {folder: place for place, folder in enumerate(SLOW_FIRST)}  # the notebooks go with the first
     kept = [item for item in items if item not in dropped]
     items[:] = sorted(kept, key=lambda item: rank.get(item.path.relative_to(TESTS).parts[0], len(rank)) if item.path.is_relative_to(TESTS) else 0)
 
 
+def pytest_collection_finish() -> None:
+    """What stands now is never looked through again."""
+    gc.freeze()
+    gc.enable()
+
+
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """With `-n` a file goes to one process as a whole, and all that needs the browser to one: what its tests share is made once."""
+    """With `-n` a file goes to one process as a whole, and some folders do: what their tests share is made once."""
     from xdist.scheduler import LoadScopeScheduling
 
     class ByFile(LoadScopeScheduling):  # type: ignore[misc]
         def _split_scope(self, nodeid: str) -> str:
             file = nodeid.split("::", 1)[0]
-            return "browser" if "/browser/" in file else file
+            return next((folder for folder in TOGETHER if file.startswith(f"tests/{folder}/")), file)
 
     config.option.loadscopereorder = False
     return ByFile(config, log)

@@ -1,5 +1,6 @@
 """What people with other senses and other input meet: axe finds nothing serious in what our screens render, at a desk and on a tablet."""
 
+import pytest
 from browsing import TABLET, TOKEN, VIEWS, WIDE, open_notebook, shoot, violations, wait_until_it_fits
 
 PRICE_IN_VIEW = """() => {
@@ -35,6 +36,7 @@ def test_the_estimator_as_a_page(tab, pages, jobs):
         tab.set_viewport_size(WIDE)
 
 
+@pytest.mark.long
 def test_the_estimator_in_the_lab(tab, lab, jobs):
     """What we render there; the Lab around it is not ours."""
     screen = open_notebook(tab, lab, "lab", "1_estimator.ipynb")

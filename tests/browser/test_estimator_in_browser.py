@@ -138,6 +138,7 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
     assert screen.price() == price
 
 
+@pytest.mark.long
 def test_dark_theme(tab, dark_pages, jobs):
     """Dark pages: text stands light on dark; kept as pictures."""
     screen = open_notebook(tab, dark_pages, "page", NOTEBOOK)
