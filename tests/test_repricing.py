@@ -5,7 +5,6 @@ from concurrent.futures import ThreadPoolExecutor
 from decimal import Decimal
 
 import pytest
-from distributed import Client, LocalCluster
 
 import kit
 from kit.errors import KitError, ListError
@@ -125,8 +124,11 @@ def test_own_processes_and_threads_give_the_same_in_the_same_order(job_files, wa
         assert threads.submit(len, paths).result() == len(paths)
 
 
+@pytest.mark.long
 def test_a_cluster_gives_the_same_in_the_same_order(job_files, wanted):
     """Two workers of dask.distributed on this machine, by the executor of its client."""
+    from distributed import Client, LocalCluster
+
     paths, folder = job_files
     with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster, Client(cluster) as client:
         assert list(reprice(paths, folder, executor=client.get_executor())) == wanted

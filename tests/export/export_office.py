@@ -45,3 +45,11 @@ def recalculate(requests: list[dict[str, Any]], folder: Path) -> list[dict[str, 
         run = subprocess.run([python, str(SCRIPT), office, str(user), str(request), str(answer)], stdout=out, stderr=out, timeout=PATIENCE_S, check=False)
     assert run.returncode == 0, log.read_text(encoding="utf-8", errors="replace")
     return json.loads(answer.read_text(encoding="utf-8"))
+
+
+def check_sound(answer: dict[str, Any]) -> None:
+    """A workbook opened without a word: nothing was asked or told, nothing mended; no cell holds an error, no link leads out, no code is inside."""
+    assert "refused" not in answer
+    assert (answer["asked"], answer["links"], answer["macros"]) == ([], [], [])
+    assert len(answer["formulas"]) > 250
+    assert [entry for entry in answer["formulas"] if entry[5]] == []

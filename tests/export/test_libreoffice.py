@@ -68,6 +68,12 @@ def answers(request, tmp_path_factory):
 
 
 @pytest.mark.parametrize("name", NAMES)
+def test_the_workbook_opens_without_a_word_and_is_sound(answers, name):
+    """No question, no repair, no error, no link, no macro."""
+    office.check_sound(answers[name][1])
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_every_changed_input_gives_the_price_and_cost_of_revalue(answers, name):
     """Packs and plans held, each changed input gives the same price and cost to the cent in LibreOffice and in the kit."""
     estimate, (_, answer) = demo.estimate_of(name), answers[name]

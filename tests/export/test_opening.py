@@ -152,14 +152,10 @@ def opened(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFact
     return dict(zip(requests, office.recalculate(list(requests.values()), folder), strict=True))
 
 
-@pytest.mark.parametrize("name", [*demo.FOR_BOOKS, "issued"])
+@pytest.mark.parametrize("name", [*one_in(3, demo.VARIANTS), "issued"])
 def test_the_workbook_opens_without_a_word(opened: dict[str, dict[str, Any]], name: str) -> None:
-    """Nothing is asked or told, nothing mended; no cell holds an error, no link leads out, no code is inside."""
-    answer = opened[name]
-    assert "refused" not in answer
-    assert (answer["asked"], answer["links"], answer["macros"]) == ([], [], [])
-    assert len(answer["formulas"]) > 250
-    assert [entry for entry in answer["formulas"] if entry[5]] == []
+    """Nothing is asked or told, nothing mended; no cell holds an error, no link leads out, no code is inside. Examples: test_libreoffice.py opens them."""
+    office.check_sound(opened[name])
 
 
 def test_what_should_not_open_so_is_noticed(opened: dict[str, dict[str, Any]]) -> None:
