@@ -1,4 +1,4 @@
-"""A command run in this process, a changed copy of an example, a copy of the price lists; alternates of one job are worked out once."""
+"""A command run in this process, a changed copy of an example, a copy of the price lists; alternates of one job are worked out once, papers set once."""
 
 import datetime as dt
 import shutil
@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 import tomlkit
 from changes import EXAMPLE, Change, Ended
+from set_once import set_once
 
 from kit import Estimate, Lists, shipped
 from kit.cli import changing, contracts, job_source, main
@@ -41,6 +42,13 @@ def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
         for room in (job_source, options):  # the papers of an estimate ask there
             patched.setattr(room, "compare_alternates", compare_once)
         patched.setattr(figures, "risk_of", spread_once)
+        yield
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _each_paper_is_set_once() -> Iterator[None]:
+    """The commands hand on what the exports make."""
+    with set_once():
         yield
 
 

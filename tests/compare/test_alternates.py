@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -11,18 +12,24 @@ import kit
 from kit.compare.differences import list_differences, list_facts
 from kit.compare.figures import weigh_option, weigh_terms
 from kit.compare.longer import explain_days, list_stretches
-from kit.compare.options import compare_alternates
+from kit.compare.options import Option, compare_alternates
 from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sinks
-from kit.job import change_job
+from kit.job import Job, change_job
 from kit.records import Level
 
 STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 
 
+@cache
+def alternates(job: Job) -> tuple[Option, ...]:
+    """The alternates of a job with the shipped lists, worked out once."""
+    return compare_alternates(job, kit.load_lists(kit.shipped("price_lists")))
+
+
 def test_usable_ones_come_first_each_by_price(example, lists):
     """What can be had by price; then what custom advises against; what can't be built stays, last, with a reason."""
     job = kit.read_job(example)
-    options = compare_alternates(job, lists)
+    options = alternates(job)
     hand_order = ["usable", "not recommended", "can't be built"]
     ranks = [(hand_order.index(option.standing), option.estimate is None, option.estimate.price if option.estimate else 0) for option in options]
     assert ranks == sorted(ranks)
@@ -36,7 +43,7 @@ def test_usable_ones_come_first_each_by_price(example, lists):
 def test_each_is_the_estimate_of_its_job_and_the_job_itself_is_among_them(example, lists):
     """Nothing is priced beside the one road; what is not allowed has no price."""
     job = kit.read_job(example)
-    options = compare_alternates(job, lists)
+    options = alternates(job)
     assert next(option for option in options if option.chosen).job == job
     for option in options:
         assert option.source
@@ -48,7 +55,7 @@ def test_each_is_the_estimate_of_its_job_and_the_job_itself_is_among_them(exampl
 def test_a_sink_of_no_known_kind_is_ruled_by_the_material_alone(lists):
     """A sink that the customer brings and that the list does not have takes each mount that the counter's material takes."""
     job = change_job(STONE, {"sink.item": "their-own", "scope.sink.supplied_by": "customer"})
-    kept = [option for option in compare_alternates(job, lists) if option.counter_kept and option.usable]
+    kept = [option for option in alternates(job) if option.counter_kept and option.usable]
     assert {option.mount: option.reason for option in kept} == {option.mount: lists.mounts[option.mount, "stone"].reason for option in kept}
     assert "under" in {option.mount for option in kept}
 
@@ -64,7 +71,7 @@ def test_a_pair_that_the_list_does_not_have_is_unknown_and_priced(lists):
 
 def test_a_swapped_sink_has_the_sizes_of_the_list(lists):
     """A top mount takes another kind: its nominal sizes, not measured; two bowls of (31 - 3 x 3/8) / 2 in inside."""
-    option = next(option for option in compare_alternates(STONE, lists) if option.mount == "top" and option.counter_kept)
+    option = next(option for option in alternates(STONE) if option.mount == "top" and option.counter_kept)
     kind = lists.sinks["cast-iron-top-33"]
     assert option.sink == kind.item
     assert (option.job.sink.weight_lb, option.job.sink.as_received) == (kind.weight_lb, False)
@@ -94,7 +101,7 @@ def test_sizes_that_the_list_gives_make_a_sound_job(lists):
 def test_a_customers_sink_is_not_swapped(lists):
     """Its kind stays; the mount that it can't take says so."""
     job = change_job(STONE, {"scope.sink.supplied_by": "customer"})
-    top = next(option for option in compare_alternates(job, lists) if option.mount == "top" and option.counter_kept)
+    top = next(option for option in alternates(job) if option.mount == "top" and option.counter_kept)
     assert top.estimate is None
     assert "customer's sink is kept" in top.reason
 
@@ -102,14 +109,14 @@ def test_a_customers_sink_is_not_swapped(lists):
 def test_a_counter_that_stays_is_not_swapped(lists):
     """Sink only: three mounts, one counter; we cut the opening ourselves."""
     job = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
-    options = compare_alternates(job, lists)
+    options = alternates(job)
     assert {option.counter for option in options} == {job.counter.item}
     assert weigh_option(options[0].estimate).cut_out_by == "us, in the counter that stays"
 
 
 def test_where_the_own_mount_is_not_recommended_another_counter_is_shown_with_one_that_is(lists):
     """Under mount in laminate is custom's advice, not a law: it stays, priced, with its reason; laminate with another mount stands first."""
-    options = [option for option in compare_alternates(STONE, lists) if option.counter == "laminate-shop"]
+    options = [option for option in alternates(STONE) if option.counter == "laminate-shop"]
     under = next(option for option in options if option.mount == "under")
     assert (under.level, under.standing) == (Level.STOP, "not recommended")
     assert under.estimate is not None
@@ -122,7 +129,7 @@ def test_where_the_own_mount_is_not_recommended_another_counter_is_shown_with_on
 def test_what_overlaps_can_not_be_built_whatever_the_lists_advise(lists):
     """A sink base too narrow for the sink: its own alternate says so, by the finding and not by the custom of the lists."""
     narrow = change_job(STONE, {"cabinet.width": "30 in", "scope.sink.supplied_by": "customer"})
-    own = next(option for option in compare_alternates(narrow, lists) if option.chosen)
+    own = next(option for option in alternates(narrow) if option.chosen)
     assert (own.standing, own.level) == ("can't be built", Level.OK)
     assert own.reason.startswith(next(finding.check for finding in own.estimate.findings if finding.level is Level.STOP))
 
@@ -130,7 +137,7 @@ def test_what_overlaps_can_not_be_built_whatever_the_lists_advise(lists):
 def test_a_swapped_sink_is_the_nearest_with_which_the_alternate_can_be_built(lists):
     """In a narrow base the nearest kind doesn't fit: the next one that does is taken, and the alternate can be had."""
     narrow = change_job(STONE, {"cabinet.width": "33 in"})
-    top = next(option for option in compare_alternates(narrow, lists) if option.mount == "top" and option.counter_kept)
+    top = next(option for option in alternates(narrow) if option.mount == "top" and option.counter_kept)
     nearest = nearest_sinks(narrow, lists, "top")
     fitting = [kind.item for kind in nearest if kit.estimate(change_job(narrow, changes_for_sink(kind, "top")), lists).buildable]
     assert top.sink == (fitting or [nearest[0].item])[0]
@@ -138,10 +145,11 @@ def test_a_swapped_sink_is_the_nearest_with_which_the_alternate_can_be_built(lis
 
 def test_days_differ_by_the_steps_and_waits_that_are_said(example, lists):
     """Step for step the differences sum to that of the lead times; an alternate whose shop takes longer says the shop."""
-    options = [option for option in compare_alternates(kit.read_job(example), lists) if option.estimate is not None]
+    options = [option for option in alternates(kit.read_job(example)) if option.estimate is not None]
     own = next(option for option in options if option.chosen)
+    before = weigh_option(own.estimate)
     for option in options:
-        before, after = weigh_option(own.estimate), weigh_option(option.estimate)
+        after = weigh_option(option.estimate)
         rows = list_stretches(own.estimate, option.estimate, before, after)
         assert sum(row.days for row in rows) == pytest.approx(after.lead_days - before.lead_days, abs=1e-4)
         assert bool(explain_days(own.estimate, option.estimate, before, after)) == any(abs(row.days) >= 0.25 for row in rows)
@@ -149,7 +157,7 @@ def test_days_differ_by_the_steps_and_waits_that_are_said(example, lists):
 
 def test_a_wait_at_the_shop_is_said(lists):
     """A top that we cut ourselves waits for no shop: the wait that falls away is named with its days."""
-    options = compare_alternates(STONE, lists)
+    options = alternates(STONE)
     own, maple = (next(option for option in options if option.id == name).estimate for name in ("under_stone-3cm", "under_wood-maple-own"))
     said = explain_days(own, maple, weigh_option(own), weigh_option(maple))
     assert any(words.startswith("Fabrication of the countertop: not waited for, ") for words in said)
@@ -179,7 +187,7 @@ def test_margin_for_each_crew_day_by_hand(lists):
 
 def test_differences_sum_to_the_difference_of_prices(example, lists):
     """To the cent, between every two neighbours in the comparison, and hours to hours."""
-    priced = [option.estimate for option in compare_alternates(kit.read_job(example), lists) if option.estimate is not None]
+    priced = [option.estimate for option in alternates(kit.read_job(example)) if option.estimate is not None]
     for old, new in pairwise(priced):
         rows = list_differences(old, new)
         assert sum(row.amount for row in rows) == new.price - old.price
