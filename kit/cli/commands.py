@@ -346,6 +346,11 @@ def spent(
     order: Annotated[str | None, typer.Option("--order", metavar="NUMBER", help="Number under which it was ordered.")] = None,
     ordered: Annotated[bool, typer.Option("--ordered", help="It is only ordered; nothing is to be paid yet.")] = False,
     call_back: Annotated[bool, typer.Option("--call-back", help="Something had to be done again after the work was finished.")] = False,
+    item: Annotated[str | None, typer.Option("--item", metavar="ITEM", help="The item of items.csv that it is.")] = None,
+    quantity: Annotated[str | None, typer.Option("--quantity", metavar="NUMBER", help="How much of the item came in, in its unit.")] = None,
+    left: Annotated[str | None, typer.Option("--left", metavar="NUMBER", help="How much of it was left over.")] = None,
+    order_day: Annotated[str | None, typer.Option("--order-day", metavar="DAY", help="When it was ordered.")] = None,
+    delivery_day: Annotated[str | None, typer.Option("--delivery-day", metavar="DAY", help="When it was delivered.")] = None,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
@@ -365,6 +370,7 @@ def spent(
     else:
         marks = {"ordered": "yes" if ordered else None, "call_back": "yes" if call_back else None, "supplier": supplier, "document": document}
         cells = {"cost_code": code, "cost_type": kind, "text": text, "hours": hours, "step": step, "tax": tax, "order": order, **marks}
+        cells |= {"item": item, "quantity": quantity, "left": left, "order_day": order_day, "delivery_day": delivery_day}
         rows = one_spent(contract, str(amount), read_day(day), cells)
     contract, notes = record_spending(contract, rows, office_day())
     for sentence in notes.sentences:
@@ -376,7 +382,7 @@ def spent(
 @app.command()
 def close(
     issued: IssuedFile,
-    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done".')],
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done"; what begins with "canceled" teaches nothing.')],
     *,
     day: EventDay = None,
     as_json: AsJson = False,

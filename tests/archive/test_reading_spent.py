@@ -2,6 +2,7 @@
 
 import csv
 import datetime as dt
+import re
 from decimal import Decimal
 from io import BytesIO, StringIO
 
@@ -172,3 +173,27 @@ def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
     for name in required.split(","):
         left = required.replace(name, f"{name}_")
         assert any(f'column "{name}" is missing' in line for line in faults(lists, "2026-03-17,310,labour,Frame,93.84,USD,2", head=left))
+
+
+@pytest.mark.parametrize(
+    ("cells", "said"),
+    [
+        ("material,Shims,9.00,USD,,shim,24,4,2026-03-02,2026-03-09,", None),
+        ("material,Shims,-9.00,USD,,shim,-24,,,,yes", None),
+        ("material,Shims,9.00,USD,,shim,-24,,,,", 'quantity: "-24" is negative. Only goods that went back are'),
+        ("material,Shims,9.00,USD,,shim,2 packs,,,,", 'quantity: "2 packs" is not a quantity. Give it as a plain number'),
+        ("material,Shims,9.00,USD,,shim,24,-1,,,", 'left: "-1" is more than was bought, or below zero'),
+        ("material,Shims,9.00,USD,,shim,,4,,,", "quantity: is empty. What was left over needs the quantity"),
+        ("labour,Work,46.92,USD,1,shim,24,,,,", 'item: "shim" stands with labour. Labour has none'),
+        ("material,Shims,9.00,USD,,shim,24,,2026-03-09,2026-03-02,", 'delivery_day: "2026-03-02" lies before the day of the order'),
+    ],
+)
+def test_goods_say_how_much_came_what_was_left_and_when(lists, cells, said):
+    """Item, quantity, what was left, days of order and delivery; what can't be is told by its column."""
+    text = f"date,cost_code,cost_type,text,amount,currency,hours,item,quantity,left,order_day,delivery_day,credit\n2026-03-09,310,{cells}\n"
+    if said is not None:
+        with pytest.raises(ListError, match=re.escape(said)):
+            parse_spent(text, "s.csv", lists)
+    else:
+        (row,) = parse_spent(text, "s.csv", lists)
+        assert (row.item, abs(row.quantity)) == ("shim", 24.0)

@@ -110,3 +110,25 @@ def test_all_jobs_stand_in_one_table(run: Any, folder: Path) -> None:
     report = run("jobs", folder).out.decode()
     for words in ("Margin est.", "Hours est.", "finished", "9 of these jobs are invented: a demonstration.", "What is billed and paid"):
         assert words in report
+
+
+def test_quantities_and_days_of_a_purchase_reach_the_ledger(run: Any, job_file: Any) -> None:
+    """From the options of `spent`; the day of the order from an earlier order of that number; what can't be is refused."""
+    assert run("issue", job_file()).code == 0
+    issued = job_file().parent / "DEMO-001-r01.json"
+    run("sign", issued, "--day", "2026-03-05")
+    kind = ("--code", "310", "--kind", "material", "--text", "Shims", "--order", "7")
+    assert run("spent", issued, "--amount", "9.00 USD", "--day", "2026-03-06", *kind, "--ordered").code == 0
+    goods = ("--item", "shim", "--quantity", "24", "--left", "4", "--delivery-day", "2026-03-12")
+    assert run("spent", issued, "--amount", "9.00 USD", "--day", "2026-03-20", *kind, *goods).code == 0
+    (bought,) = [row for row in kit.list_jobs(issued.parent).rows[0].spent if row.item]
+    assert (bought.quantity, bought.left, f"{bought.order_day}", f"{bought.delivery_day}") == (24.0, 4.0, "2026-03-06", "2026-03-12")
+    for wrong, said in (
+        (("--item", "gold"), 'item: "gold" is in no list'),
+        (("--quantity", "3"), "item: is empty. A quantity needs the item that it is of"),
+        (("--item", "shim", "--quantity", "3", "--left", "4"), 'left: "4" is more than was bought'),
+        (("--order-day", "2026-03-09", "--delivery-day", "2026-03-08"), 'delivery_day: "2026-03-08" lies before the day of the order'),
+    ):
+        refused = run("spent", issued, "--amount", "9.00 USD", *kind, *wrong)
+        assert refused.code == 2
+        assert said in refused.err

@@ -62,6 +62,15 @@ def test_a_promise_that_can_not_be_opened_is_told_and_the_others_are_there(own):
     assert all(isinstance(row.price, Decimal) for row in found.rows)
 
 
+def test_what_teaches_is_held_against_its_fingerprint(own):
+    """A promise whose hours were changed by hand teaches nothing; a table that only shows many jobs may pass it."""
+    path = own / "INVENTED-003-r01.json"
+    path.write_text(path.read_text(encoding="utf-8").replace('"hours": ', '"hours": 1', 1), encoding="utf-8")
+    (sentence,) = list_jobs(own).unreadable
+    assert "was changed after it was issued" in sentence
+    assert len(list_jobs(own, checked=False).rows) == 10
+
+
 @pytest.mark.parametrize("name", ["DEMO-002-r01", "SECOND-001-r01", "THIRD-001-r01"])
 def test_promises_of_every_format_stand_in_the_table(tmp_path, name):
     """With the price in the document, and a plan that later jobs can be held against."""
