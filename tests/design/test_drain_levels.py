@@ -155,7 +155,7 @@ def test_a_continuous_waste_needs_its_fall_too():
 
 # printed: weir to vent [in] by nominal size; the uniform code's flat table as Minnesota Rules 4715.2620 has it
 FLAT_TABLE = {1.25: 30, 1.5: 42, 2.0: 60, 3.0: 72}
-# printed: the slope-based table (2 in read second hand, the others from memory); diameter / slope gives the first three
+# remembered: the slope-based table (2 in read second hand); diameter / slope gives all of them at 1/4 in a foot
 SLOPE_TABLE = {1.25: 60, 1.5: 72, 2.0: 96, 3.0: 144}
 
 
@@ -167,14 +167,14 @@ def test_flat_arm_table(size, printed_longest):
     assert arm_limits(settings, size, 0.25) == (2 * size, printed_longest)
 
 
-@pytest.mark.parametrize(("size", "printed_longest"), SLOPE_TABLE.items())
+@pytest.mark.parametrize(("size", "remembered_longest"), SLOPE_TABLE.items())
 @pytest.mark.parametrize("family", ["ipc", "irc"])
-def test_slope_arm_table(family, size, printed_longest):
+def test_slope_arm_table(family, size, remembered_longest):
     """Longest arm of the slope-based table: the fall over it is one diameter."""
     settings = code_settings(family)
-    assert dict(settings.arm_longest_in)[size] == printed_longest
-    assert arm_limits(settings, size, 0.25) == (2 * size, printed_longest)
-    assert size / 0.25 * 12 == printed_longest
+    assert dict(settings.arm_longest_in)[size] == remembered_longest
+    assert arm_limits(settings, size, 0.25) == (2 * size, remembered_longest)
+    assert size / 0.25 * 12 == remembered_longest
 
 
 def test_a_steeper_arm_is_a_shorter_one():

@@ -59,13 +59,13 @@ def exercise() -> tuple[BurdenPart, ...]:
 
 
 def test_a_year_of_a_published_exercise() -> None:
-    """Wage 23, 2150 worked hours: gross 55,115.00, in all 74,075.47, 34.45 an hour (burden-exercise)."""
+    """Wage 23, 2150 worked hours (printed, burden-exercise); worked by hand: gross 55,115.00, in all 74,075.47, 34.45 an hour."""
     found = add_up_burden(Decimal(23), exercise())
-    printed_cost_of_hour = Decimal("34.45")
+    hand_cost_of_hour = Decimal("34.45")
     assert found.worked_h == 2150.0
     assert found.pay == Decimal("55115.00")
     assert abs(found.total - Decimal("74075.47")) <= Decimal("0.02")  # each part is rounded to the cent
-    assert round(found.cost_of_hour, 2) == printed_cost_of_hour
+    assert round(found.cost_of_hour, 2) == hand_cost_of_hour
     assert round(1 + found.share, 3) == Decimal("1.498")
 
 

@@ -56,14 +56,14 @@ def rows_of(found: Estimate) -> dict[str, Decimal]:
 
 
 def test_a_year_of_a_published_exercise_row_by_row() -> None:
-    """Gross pay 55,115.00 for 2150 worked hours, 34.45 for each of them (burden-exercise)."""
-    printed_pay, printed_hours, printed_cost_of_hour = Decimal("55115.00"), Decimal(2150), Decimal("34.45")
+    """2150 worked hours as printed (burden-exercise); by hand gross pay 55,115.00, and 34.45 for each hour."""
+    hand_pay, printed_hours, hand_cost_of_hour = Decimal("55115.00"), Decimal(2150), Decimal("34.45")
     found = estimate(read_job(STONE), from_parts(LISTS, "23.00", exercise()))
     rows = rows_of(found)
-    assert (rows["pay"], rows["hours-worked"]) == (printed_pay, printed_hours)
+    assert (rows["pay"], rows["hours-worked"]) == (hand_pay, printed_hours)
     assert (rows["burden:federal-unemployment"], rows["burden:state-unemployment"]) == (Decimal("56.00"), Decimal("580.00"))  # 0.8 % of 7,000, 5.8 % of 10,000
-    assert rows["labour-rate"] == printed_cost_of_hour
-    assert {task.rate for task in found.tasks} == {printed_cost_of_hour}
+    assert rows["labour-rate"] == hand_cost_of_hour
+    assert {task.rate for task in found.tasks} == {hand_cost_of_hour}
 
 
 def test_the_burden_follows_the_wage_by_hand() -> None:
