@@ -15,17 +15,17 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.papers import Payment, day_words, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_scope import excluded_parts
-from kit.export.proposal_terms import ahead_of, day_rows, hold_words, money_words, term_words
+from kit.export.proposal_terms import ahead_of, day_rows, find_rows, hold_words, money_words, surprise_names, term_words
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, require_decimal, sum_money
-from kit.outlook import schedule_of, site_risks_of
+from kit.outlook import schedule_of
 
 __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
 
 _TEMPLATE = "proposal.typ"
-_TALLEST = 0.66  # of the text's width
+_TALLEST = 0.5  # of the text's width
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,13 +118,13 @@ def proposal_document(
         "options": [_option_row(estimate, option) for option in options],
         "pictures": {"front": "Front elevation of the sink cabinet with the new sink"},
         "front-share": share_of_width(front_for_customer(estimate), tallest=_TALLEST),
-        "drawing-note": "To scale, sizes in inches. Measured on site before anything is cut.",
+        "drawing-note": "To scale, sizes in inches.",
         "draws": [{"number": str(draw.number), "due": draw.due, "share": draw.share, "amount": money_words(estimate, draw.amount)} for draw in draws],
-        "payment-note": f"Nothing is due before it stands here.{held}" if draws else "When which part is paid is agreed in writing before you sign.",
+        "payment-note": f"Nothing is due earlier.{held}" if draws else "When which part is paid is agreed in writing before you sign.",
         "days": day_rows(estimate_then, schedule, mark.day),
         "days-note": "Counted from the day on which you are expected to sign, with usual delivery times. Goods that come late move the later days.",
-        "finds": [{"what": row.name, "unit": row.unit, "price": money_words(estimate, row.price)} for row in estimate.lists.unit_prices.values()],
-        "surprises": [risk.name for risk in site_risks_of(estimate) if risk.borne_by == "customer"],
+        "finds": find_rows(estimate),
+        "surprises": surprise_names(estimate),
         "assumed": assumed_rows(estimate),
         "allowances": allowance_rows(estimate),
         "settle": list(settle_rows(estimate, issued)),

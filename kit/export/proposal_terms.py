@@ -11,12 +11,12 @@ from kit.export.papers import about_days, day_words
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
-from kit.outlook import price_temporary_sink
+from kit.outlook import price_temporary_sink, site_risks_of
 from kit.pricing.draws import plan_draws
 from kit.records import CostType
 from kit.steps import Step
 
-__all__ = ["ahead_of", "day_rows", "hold_words", "money_words", "term_words"]
+__all__ = ["ahead_of", "day_rows", "find_rows", "hold_words", "money_words", "surprise_names", "term_words"]
 
 _IN_THE_HOUSE = (Step.RECEIVE, Step.PROTECT, Step.REMOVE_SINK, Step.TEMPLATE)
 
@@ -57,6 +57,19 @@ def _change_words(estimate: Estimate) -> str:
         return ""
     hour = round_cents(EXACT.multiply(estimate.tasks[0].rate, EXACT.add(Decimal(1), to_decimal(rule.on_adds, 6))))
     return f"An hour of our work that a change adds is charged at {money_words(estimate, hour)}; goods and hired work as that change order says."
+
+
+def find_rows(estimate: Estimate) -> list[dict[str, str]]:
+    """Prices agreed in advance for what may turn up in this house; those for what can't are left out."""
+    settling = {risk.agreed for risk in estimate.lists.site_risks}
+    here = {risk.agreed for risk in site_risks_of(estimate)}
+    rows = [row for row in estimate.lists.unit_prices.values() if row.find in here or row.find not in settling]
+    return [{"what": row.name, "unit": row.unit, "price": money_words(estimate, row.price)} for row in rows]
+
+
+def surprise_names(estimate: Estimate) -> list[str]:
+    """What else may turn up at the customer's expense, and has no price yet."""
+    return [risk.name for risk in site_risks_of(estimate) if risk.borne_by == "customer" and risk.agreed is None]
 
 
 def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[dict[str, str]]:

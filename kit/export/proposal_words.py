@@ -68,8 +68,7 @@ def _describe(name: str, estimate: Estimate) -> str:
             kept = " (the one that is there)" if counter.made_by == "stays" else ""
             return f"{_material(estimate, counter.material)}{kept}, {format_length(counter.thickness_in)} thick: {runs}"
         case "splash":
-            same = f"of the counter's material, {format_length(counter.splash_height_in)} high"
-            return {"none": "none", "same": same, "tile-by-others": "tile by others"}[counter.splash]
+            return {"none": "none", "same": "of the counter's material", "tile-by-others": "tile by others"}[counter.splash]
         case "drain_move":
             return "moved to suit the deeper sink"
     return {
@@ -120,15 +119,15 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
         rows.append({"choice": choice, "taken": taken, "open": any(field in open_fields for field in fields)})
 
     if job.scope.sink.renewed:
-        listed = estimate.lists.items.get(job.sink.item)
-        add("Sink", f"{listed.name if listed else job.sink.item}, {_MOUNTS[job.sink.mount]}", "sink.mount")
+        add("Sink", _MOUNTS[job.sink.mount], "sink.mount")
         if job.sink.mount == "under":
             add("Reveal", _reveal(job.counter.reveal_in), "counter.reveal")
     if job.counter.made_by != "stays":
-        add("Counter", f"{_material(estimate, job.counter.material)}, {format_length(job.counter.thickness_in)}; color and finish: ________________")
+        add("Counter", "color and finish: ________________")
         add("Front edge", _EDGES[job.counter.edge], "counter.edge")
         add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
-        add("Splash", _describe("splash", estimate), "counter.splash_height")
+        if job.counter.splash == "same":
+            add("Splash", f"{format_length(job.counter.splash_height_in)} high", "counter.splash_height")
     in_sink = estimate.design.placed.faucet_in_sink
     if in_sink:
         add(_USES["faucet"], "in the ledge of the sink")

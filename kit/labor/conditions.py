@@ -37,6 +37,7 @@ def _old(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "wet-floor": job.cabinet.wet_floor,
         "dry-floor": not job.cabinet.wet_floor,
         "sound-sides": not job.cabinet.swollen_sides,
+        "swollen-sides": job.cabinet.swollen_sides,
         "old-counter-off": ours,
         "counter-stays": not removal.counter_comes_off,
         "dusty-counter": counter_kind(job, lists).brittle or lists.removed_is_brittle(job.old.counter_material),

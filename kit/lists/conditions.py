@@ -16,6 +16,7 @@ CONDITIONS: tuple[str, ...] = (
     "wet-floor",
     "dry-floor",
     "sound-sides",
+    "swollen-sides",
     "old-counter-off",
     "counter-stays",
     "dusty-counter",

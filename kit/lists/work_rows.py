@@ -143,3 +143,6 @@ class SiteRiskRow:
     borne_by: Literal["customer", "us"] = choice(
         "Who pays when it happens: customer: it is in the house, and stands in the proposal; us: our own slip or our supplier's", default="customer"
     )
+    agreed: str | None = text(
+        "The row of the prices agreed in advance by which it is charged; empty: priced when it turns up", refers="unit_prices.csv", default=None
+    )

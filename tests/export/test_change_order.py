@@ -138,7 +138,7 @@ def test_a_credit_is_told_as_one() -> None:
 def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:
     """As the proposal says it."""
     assert "Work that falls away: – We take the debris away." in words_of(change_order_bytes(changing("no haul")))
-    assert "Work that comes: – We repair the sink cabinet as described." in words_of(change_order_bytes(changing("a wet floor")))
+    assert "Work that comes: – We renew the wet floor of the sink cabinet." in words_of(change_order_bytes(changing("a wet floor")))
     assert "Temporary sink not part of the work lent while the kitchen waits" in words_of(change_order_bytes(changing("a temporary sink")))
 
 

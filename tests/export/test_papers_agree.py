@@ -11,6 +11,7 @@ from work_jobs import STEMS, STONE, estimated, example, lists
 
 from kit.compare.options import compare_alternates
 from kit.export.proposal import offers_from, proposal_document
+from kit.export.proposal_terms import find_rows, surprise_names
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.pricing.draws import plan_draws
 from kit.steps import Step
@@ -109,3 +110,33 @@ def test_the_comparison_can_fail() -> None:
     found = estimated(STONE)
     robbed = replace(found, lines=tuple(line for line in found.lines if line.step is not Step.CONNECT_DRAIN))
     assert any("not priced" in fault for fault in said_twice(robbed))
+
+
+def test_a_price_agreed_in_advance_is_for_what_may_turn_up_here() -> None:
+    """Each surprise has its price or waits for one, never both; a side that is known to be swollen and valves that are all renewed have none."""
+
+    def said(changes: dict[str, Any]) -> tuple[set[str], set[str]]:
+        found = estimated(STONE, changes)
+        return {row["what"] for row in find_rows(found)}, set(surprise_names(found))
+
+    finds, surprises = said({})
+    assert {"Rotten cabinet floor renewed", "Swollen cabinet side stiffened", "Wall opened and patched"} <= finds
+    assert "Stop valve that does not close renewed" not in finds  # both are renewed
+    assert surprises == {"The screwed counter is glued as well"}
+    finds, surprises = said({"cabinet.wet_floor": True, "cabinet.swollen_sides": True, "old.splash": "none", "plumbing.stops_to_renew": 0})
+    assert "Stop valve that does not close renewed" in finds
+    assert not {"Rotten cabinet floor renewed", "Swollen cabinet side stiffened", "Wall opened and patched"} & finds
+    assert "Rotten boards below the wet cabinet floor" in surprises
+    every = {risk.name for risk in lists().site_risks if risk.agreed}
+    assert not every & surprises
+
+
+def test_each_sentence_stands_once() -> None:
+    """No sentence of the lists is said twice on one paper, and what is chosen is not described again in the scope."""
+    for stem in STEMS:
+        document = proposal_document(estimated(stem))
+        parts = ("steps", "excluded", "yours", "rights", "notices", "terms", "surprises")
+        said = [text for part in parts for text in document[part]]
+        assert len(said) == len(set(said))
+        what = {row["part"]: row["what"] for row in document["scope"]}
+        assert [row["taken"] for row in document["choices"] if row["taken"] in what.get(row["choice"], "")] == []

@@ -43,7 +43,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "sure beyond sure": (edited("site_risks.csv", ",18 %,", ",118 %,"), 'site_risks.csv, row 2, chance: "118 %" is more than 100 %.'),
     "costs out of order": (edited("site_risks.csv", ",18 %,40,", ",18 %,400,"), "cost_low, cost_likely and cost_high are not in rising order."),
     "hours out of order": (edited("site_risks.csv", ",2 h,4 h,10 h,", ",5 h,4 h,10 h,"), "hours_low, hours_likely and hours_high are not in rising order."),
-    "risk twice": (added("site_risks.csv", "stop-fails,x,1 %,0,0,0,USD,0 h,0 h,0 h,always,,0,demo,x,us"), '"stop-fails" stands twice.'),
+    "risk twice": (added("site_risks.csv", "stop-fails,x,1 %,0,0,0,USD,0 h,0 h,0 h,always,,0,demo,x,us,"), '"stop-fails" stands twice.'),
     "risk in another currency": (edited("site_risks.csv", ",500,USD,", ",500,EUR,"), '"EUR" is not USD'),
     "no such day": (edited("company.csv", "^work_days,mon", "work_days,moon"), '"moon tue wed thu fri" must name days of the week: mon, tue'),
     "no such country": (edited("company.csv", "^holidays,US", "holidays,us of a"), '"us of a" is not a country such as US, a state such as US-MA, or none.'),
