@@ -217,6 +217,9 @@ def _choose_counter(chance: random.Random, document: dict[str, Any], *, far: boo
     _put(document["counter"], "species", species)
     supplied_by, installed_by = ("stays", "nobody") if made_by == "stays" else (made_by, made_by)
     document["scope"]["counter"] = {"supplied_by": supplied_by, "installed_by": installed_by}
+    splash = document["scope"]["splash"]
+    if not far and splash["supplied_by"] not in {"stays", "excluded"}:  # of the counter's material, by one hand
+        document["scope"]["splash"] = dict(document["scope"]["counter"])
 
 
 def _choose_pipes(chance: random.Random, document: dict[str, Any]) -> None:
