@@ -13,6 +13,8 @@ from kit.units import format_length
 
 __all__ = ["check_faucet_holes"]
 
+_FITTINGS = {"faucet": "a faucet", "air-gap": "an air gap", "dispenser": "a dispenser", "filter-tap": "a filter tap"}
+
 
 def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Each hole against splash and opening, the deck against the shank, and the number of holes against what the faucet takes."""
@@ -30,20 +32,20 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
     splash_in = model["splash"].span("y")[1] if "splash" in model else 0.0
     return fit_finding(
         f"mounts/hole-{number}-to-splash",
-        f"Hole {number} ({hole.use}) clear of the splash",
+        f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the splash",
         hole.room[1][0] - splash_in,
         value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
         worst=Level.CAUTION,
         basis=f"centre {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
         source=row("checks", "faucet/hole-to-splash"),
-        remedy=f"The faucet's sheet gives the least distance for handle and nut. {_other_place(job, hole)}",
+        remedy=f"Its sheet gives the least distance for handle and nut. {_other_place(job, hole)}",
         parts=("holes", "splash"),
     )
 
 
 def _other_place(job: FilledJob, hole: DeckHole) -> str:
     if hole.in_sink or job.counter.made_by == "stays":
-        return f"The hole is there: choose a {hole.use} that fits it."
+        return f"The hole is there: choose {_FITTINGS[hole.use]} that fits it."
     return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward, or choose a thinner splash."
 
 
@@ -52,7 +54,7 @@ def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:
     to_cut_in = opening.y[0] - hole.room[1][1]
     return fit_finding(
         f"mounts/hole-{number}-to-cut-out",
-        f"Hole {number} ({hole.use}) clear of the sink's cut-out",
+        f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the sink's cut-out",
         to_cut_in,
         value("checks", "faucet/hole-to-cut"),
         worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,

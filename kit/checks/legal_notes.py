@@ -77,6 +77,15 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             row("checks", "glue/year"),
             f"Scrape and tear out nothing before the laboratory has answered; the test is included. {_IF_POSITIVE}",
         )
+    if duties.glue_by_customer:
+        add(
+            "glue-yours",
+            "Suspect glue or backer that the customer takes out",
+            f"a house of {job.site.year_built}",
+            f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
+            row("checks", "glue/year"),
+            "Say it to the customer before he starts: the test is his, and the proposal says so.",
+        )
     days = value("calendar", "cooling-off/business-days")
     add(
         "cooling-off",

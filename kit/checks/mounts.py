@@ -6,7 +6,8 @@ from kit.design.names import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import row, value
+from kit.sources import row
+from kit.units import format_length
 
 __all__ = ["check_mounts"]
 
@@ -101,21 +102,23 @@ def _hung(design: Design) -> Finding:
 
 
 def _flange(job: FilledJob) -> list[Finding]:
-    """A long flange for the disposer is in the takeoff; a strainer has to be chosen for the bottom."""
-    hung, by_us = "disposer" if job.plumbing.disposer != "none" else "strainer", job.scope.disposer.ours_to_install
-    listed = hung == "disposer" and by_us
+    """What we bring for a thick bottom is in the takeoff; whoever else brings it has to choose it for the bottom."""
+    disposer = job.plumbing.disposer != "none"
+    hung, listed = ("disposer", job.scope.disposer.ours_to_install) if disposer else ("strainer", job.scope.strainer.ours_to_supply)
+    taken = "extended flange" if disposer else "strainer with a longer body"
+    limit = row("practice", f"{hung}/bottom-most")
     return [
         fit_finding(
             "mounts/outlet-flange",
             f"Bottom of the sink between the {hung}'s flange and nut",
             job.sink.bottom_thickness_in,
-            value("checks", "outlet/flange"),
+            limit.value,
             most=True,
             tolerance_in=0.0,
             worst=Level.OK if listed else Level.CAUTION,
-            basis="a usual flange clamps up to 1/2 in; its sheet goes first",
-            source=row("checks", "outlet/flange"),
-            remedy="The extended flange is in the takeoff." if listed else f"Choose a {hung} whose sheet allows this bottom, or an extended flange for it.",
+            basis=f"a usual {hung} clamps up to {format_length(limit.value)}; its sheet goes first",
+            source=limit,
+            remedy=f"The {taken} is in the takeoff." if listed else f"Choose a {hung} whose sheet allows this bottom, or an extended flange for it.",
             parts=("bowl", hung),
         )
     ]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
 from kit.design.names import counter_kind
-from kit.design.removal import Removal
+from kit.design.removal import Removal, Remover
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
@@ -24,6 +24,7 @@ class Duties:
     silica: bool
     test_floor: bool
     test_glue: bool
+    glue_by_customer: bool
 
     @property
     def fine_dust(self) -> bool:
@@ -44,8 +45,6 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
     """
     moves = drain.is_lowered
     suspect, suspect_glue = (job.site.year_built <= value("checks", f"{what}/year") for what in ("flooring", "glue"))
-    glued_counter = removal.counter_by == "us" and (job.old.counter_fixing == "glued" or job.old.counter_material == "tile")
-    glued_splash = removal.splash_by == "us" and job.old.splash in {"glued", "tile"}
     disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
         permit=moves,
@@ -54,8 +53,15 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal) or _cuts_brittle(job, lists, removal),
         test_floor=suspect and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
-        test_glue=suspect_glue and (glued_counter or glued_splash),
+        test_glue=suspect_glue and _tears_glue(job, removal, "us"),
+        glue_by_customer=suspect_glue and _tears_glue(job, removal, "customer"),
     )
+
+
+def _tears_glue(job: FilledJob, removal: Removal, who: Remover) -> bool:
+    """Whether somebody tears out what is glued or set in a bed."""
+    counter = removal.counter_by == who and (job.old.counter_fixing == "glued" or job.old.counter_material == "tile")
+    return counter or (removal.splash_by == who and job.old.splash in {"glued", "tile"})
 
 
 def _cuts_brittle(job: FilledJob, lists: Lists, removal: Removal) -> bool:

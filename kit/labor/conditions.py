@@ -89,6 +89,7 @@ def _duties(design: Design) -> dict[str, bool]:
         "lead-safe": duties.lead_safe,
         "suspect-floor": duties.test_floor,
         "suspect-glue": duties.test_glue,
+        "suspect-glue-yours": duties.glue_by_customer,
         "permit": duties.permit,
         "plumber": duties.plumber,
         "electrician": duties.electrician,

@@ -42,6 +42,7 @@ CONDITIONS: tuple[str, ...] = (
     "lead-safe",
     "suspect-floor",
     "suspect-glue",
+    "suspect-glue-yours",
     "permit",
     "plumber",
     "electrician",

@@ -315,9 +315,11 @@ CASES = [
     case("mounts/faucet-holes", "ok"),
     case("mounts/faucet-holes", "caution", plumbing__faucet_holes=3),
     case("mounts/faucet-holes", "unknown", counter__holes=None),
-    case("mounts/outlet-flange", "ok", 0.125),
-    case("mounts/outlet-flange", "ok", 0.0, sink__bottom_thickness="1/2 in"),
-    case("mounts/outlet-flange", "caution", -0.125, sink__bottom_thickness="5/8 in"),
+    # a usual strainer clamps 3/4 in, a usual disposer 1/2 in; what we bring for more is bought
+    case("mounts/outlet-flange", "ok", 0.125, sink__bottom_thickness="5/8 in"),
+    case("mounts/outlet-flange", "ok", 0.0, sink__bottom_thickness="3/4 in"),
+    case("mounts/outlet-flange", "ok", -0.125, sink__bottom_thickness="7/8 in"),
+    case("mounts/outlet-flange", "caution", -0.125, sink__bottom_thickness="7/8 in", scope__strainer__supplied_by="customer"),
     # the disposer's long flange is bought
     case("mounts/outlet-flange", "ok", -0.125, job="corner", sink__bottom_thickness="5/8 in"),
     # 1/8 over 10 ft allows 0.1 over 96 in

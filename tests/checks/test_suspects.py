@@ -3,8 +3,10 @@
 import pytest
 from work_jobs import STONE, estimated
 
+from kit.export.papers import sentences
 from kit.labor.conditions import holding_conditions
 from kit.outlook import schedule_of
+from kit.records import Level
 from kit.steps import Step
 
 OLD = {"site.year_built": 1980}
@@ -47,3 +49,15 @@ def test_a_suspect_floor_has_its_exclusion():
     found = estimated(STONE, {**OLD, "site.floor_covering": "sheet", "cabinet.wet_floor": True})
     said = next(finding for finding in found.findings if finding.id == "duties/flooring")
     assert "that work is not included" in said.remedy
+
+
+def test_a_customer_who_tears_out_is_warned():
+    """The test is his: a finding, a sentence in the proposal, no priced test; a later house has neither."""
+    theirs = {"supplied_by": "customer", "installed_by": "customer"}
+    change = {"scope.counter": theirs, "scope.splash": theirs, "old.counter_fixing": "glued", "old.splash": "none"}
+    old, later = estimated(STONE, {**OLD, **change}), estimated(STONE, {**change, "site.year_built": 1981})
+    assert [found.level for found in old.findings if found.id == "duties/glue-yours"] == [Level.CAUTION]
+    assert not [line for line in old.lines if line.item == "floor-test"]
+    assert any("asbestos" in says for says in sentences(old, "yours"))
+    assert not [found for found in later.findings if found.id == "duties/glue-yours"]
+    assert not any("asbestos" in says for says in sentences(later, "yours"))
