@@ -101,7 +101,8 @@ def explain_purchase(estimate: Estimate, purchase: Purchase) -> str:
     steps = dict.fromkeys(rows[lines[line_id].step].name.lower() for line_id in purchase.line_ids if line_id in lines)
     needed = f"{purchase.need:,.2f} {purchase.unit} for {', '.join(steps)}"
     if not purchase.packs:
-        return f"{needed}, at {format_money(purchase.unit_price)}"
+        per = f" for {purchase.pack:g} {purchase.unit}" if purchase.pack != 1 else ""
+        return f"{needed}, at {format_money(purchase.unit_price)}{per}"
     how = "by the cut plan" if purchase.plan else "rounded up"
     left = f"; left over: {purchase.left_over}" if purchase.left_over else ""
     return f"{needed}: {purchase.packs} of {purchase.pack:g} {purchase.unit} {how}, at {format_money(purchase.unit_price)}{left}"

@@ -94,11 +94,20 @@ def _length(pipe: Pipe) -> Amount:
 
 def _fittings(sheet: Sheet) -> list[Line]:
     drain = sheet.design.drain
-    lines = [sheet.buy(Step.CONNECT_DRAIN, fitting.item, "fitting", number(fitting.count), parts=("drain",)) for fitting in drain.fittings]
+    lines = [
+        sheet.buy(Step.CONNECT_DRAIN, fitting.item, "fitting", number(fitting.count, _kind_of(sheet, fitting.item)), parts=("drain",))
+        for fitting in drain.fittings
+    ]
     if drain.transition is not None:
         words = f"from {drain.stub_material} to {drain.material}"
         lines.append(sheet.buy(Step.CONNECT_DRAIN, drain.transition, "change of material", number(1, words), source="common-practice", parts=("stub",)))
     return lines
+
+
+def _kind_of(sheet: Sheet, item: str) -> str:
+    """What a fitting is called, its size left out: a working holds no digit that is no number of it."""
+    words = [word for word in sheet.lists.name_of(item).split() if not any(sign.isdigit() for sign in word)]
+    return " ".join(words).removesuffix(" in")
 
 
 def _joints(sheet: Sheet) -> list[Line]:

@@ -90,7 +90,7 @@ def count_punch_list(sheet: Sheet) -> list[Line]:
     """One look for each party, door, bowl and hole, and one round of putting right; a plain swap is walked through before we leave."""
     job, step = sheet.job, Step.PUNCH_LIST
     if sheet.design.setting.plain_swap:
-        return [sheet.do(step, "punch-look", "walk through", counted(len(job.sink.bowls), "bowl", "bowls"))]
+        return [sheet.do(step, "punch-look", "walk through", counted(len(job.sink.bowls), "bowl shown to the customer", "bowls shown to the customer"))]
     doors = door_count(job.cabinet.width_in)
     looks = [number(1, "own crew"), *(number(1, party) for party in hired_parties(sheet)), counted(doors, "door", "doors")]
     looks.append(counted(len(job.sink.bowls), "bowl", "bowls"))

@@ -118,7 +118,7 @@ def test_allowances_are_told_without_an_amount() -> None:
     swollen = kit.estimate(change_job(demo.example("laminate_top_mount").job_as_read, {"cabinet.swollen_sides": True}), FOUND.lists)
     assert allowance_rows(swollen) == [
         {"what": "Repair the cabinet: 1/2 in plywood", "taken": "5 sq ft"},
-        {"what": "Repair the cabinet: a side dried, glued and stiffened", "taken": "1"},
+        {"what": "Repair the cabinet: Stiffen a cabinet side", "taken": "1"},
     ]
     assert "Allowances in the price" not in words_of(proposal_bytes(FOUND))
 
