@@ -68,7 +68,7 @@ def explain_hours(estimate: Estimate, task: Task) -> str:
     """Each line's quantity times its rate, and the factors, by name: 2 dry fits x 0.2 h."""
     lists = estimate.lists
     if task.trade != "crew":
-        return task.basis
+        return task.basis.replace(" each (", " (")
     lines = {line.id: line for line in estimate.lines}
     rated = [(lines[line_id], lists.rates[lines[line_id].item]) for line_id in task.line_ids]
     parts = " + ".join(

@@ -56,7 +56,7 @@ def test_a_laboratory_takes_no_time_in_the_house():
     """What the list doesn't name is a price without time."""
     found = estimated(DRAIN)
     assert any(line.item == "floor-test" for line in found.lines)
-    assert all("floor-test" not in task.basis for task in found.hired)
+    assert all("laboratory test" not in task.basis for task in found.hired)
 
 
 def test_a_shared_step_lasts_as_long_as_the_longer():
