@@ -41,6 +41,13 @@ OWN_STEPS = {  # what is done for a part and for no other
     "Debris": {Step.HAUL},
 }
 TRADES = {"plumber": "hire-plumber", "electrician": "hire-electrician", "haulier": "haul-trade", "other trade": "wall-trade"}
+SAID_FOR = {  # words of a step's sentence, and the priced work without which it is an empty promise
+    "against dust": "dust-wall",
+    "come back": "punch-round",
+    "wet floor": "cabinet-floor",
+    "swollen side": "cabinet-side",
+    "shut-off valves": "fit-stop",
+}
 HIRED_FOR = {"a licensed plumber": "hire-plumber", "a licensed electrician": "hire-electrician", "laboratory tests a sample": "floor-test"}
 
 
@@ -149,6 +156,11 @@ def _work(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     if named < len(calendar) - 3:  # a few steps share a sentence
         yield f"{len(calendar)} steps, {named} sentences"
     items = {line.item for line in found.lines}
+    said = " ".join(document["steps"])
+    yield from (f"{words}, and no {item} is priced" for words, item in SAID_FOR.items() if words in said and item not in items)
+    way = any("walk indoors" in line.basis for line in found.lines)
+    if ("the way in" in said) != way:
+        yield "the way in: said or priced alone"
     rights = " ".join(document["rights"])
     yield from (f"{words}, and {item} is not priced" for words, item in HIRED_FOR.items() if words in rights and item not in items)
     if "floor-test" in items and not re.search("before a laboratory has tested|laboratory tests a sample", rights):

@@ -7,6 +7,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.conditions import CONDITIONS
 from kit.sources import value
+from kit.takeoff.protection import wants_dust_wall
 
 __all__ = ["holding_conditions"]
 
@@ -40,6 +41,8 @@ def _old(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "swollen-sides": job.cabinet.swollen_sides,
         "old-counter-off": ours,
         "counter-stays": not removal.counter_comes_off,
+        "new-counter": removal.counter_comes_off,
+        "customer-tears-out": "customer" in {removal.counter_by, removal.splash_by, removal.sink_by},
         "dusty-counter": counter_kind(job, lists).brittle or lists.removed_is_brittle(job.old.counter_material),
         "glued-counter": ours and job.old.counter_fixing == "glued",
         "screwed-counter": ours and job.old.counter_fixing == "screwed",
@@ -80,6 +83,8 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "counter-first": setting.after_counter,
         "clipped-rim": setting.clipped,
         "plain-swap": setting.plain_swap,
+        "call-back": not setting.plain_swap,
+        "dust-wall": wants_dust_wall(job, design),
     }
 
 

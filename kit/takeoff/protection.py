@@ -1,5 +1,7 @@
 """Floors and rooms kept clean: board on the way and at work, stair runners, a dust wall, what lead-safe work asks for, and the clean-up at the end."""
 
+from kit.design.design import Design
+from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
@@ -7,7 +9,7 @@ from kit.takeoff.removal import counter_length, waits_for_counter
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["count_clean_up", "count_protection"]
+__all__ = ["count_clean_up", "count_protection", "wants_dust_wall"]
 
 INCHES_IN_A_FOOT = 12.0
 
@@ -26,7 +28,7 @@ def count_protection(sheet: Sheet) -> list[Line]:
         runner = steps * number(value("site_work", "stairs/covered"), "in a step") / number(12, "in a foot")
         lines.append(sheet.buy(step, "stair-runner", "stairs", runner, source="common-practice"))
         lines.append(sheet.do(step, "protect-step", "stairs", steps * stays))
-    if _dusty(sheet):
+    if wants_dust_wall(sheet.job, sheet.design):
         lines += _dust_wall(sheet)
     if sheet.design.duties.lead_safe:
         lines += _lead_floor(sheet)
@@ -49,9 +51,9 @@ def _covered_area(sheet: Sheet) -> Amount:
     return work_area(sheet) if sheet.design.setting.plain_swap else work_area(sheet) + path_area(sheet)
 
 
-def _dusty(sheet: Sheet) -> bool:
-    cuts = sheet.design.cut is not None or sheet.design.removal.counter_by == "us"
-    return sheet.design.duties.lead_safe or (sheet.job.site.occupied and cuts)
+def wants_dust_wall(job: FilledJob, design: Design) -> bool:
+    """Whether the work is shut off: always where it is lead-safe, else where people live and we cut or tear out."""
+    return design.duties.lead_safe or (job.site.occupied and (design.cut is not None or design.removal.counter_by == "us"))
 
 
 def _dust_wall(sheet: Sheet) -> list[Line]:
