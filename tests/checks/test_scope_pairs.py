@@ -40,10 +40,15 @@ def planned(name: str, value: Value, turn: int) -> dict[str, Any]:
 
 @cache
 def sound_values(stem: str, name: str) -> tuple[Value, ...]:
-    """The values of one item that no rule stops while the others stay as the example has them."""
-    kept = {"plumbing.dishwasher": True}
-    jobs = ((value, change_job(example(stem), kept | planned(name, value, 0))) for value in VALUES)
-    return tuple(value for value, job in jobs if name not in find_conflicts(fill_assumptions(job)[0]))
+    """The values of one item that no rule stops, or makes another of, while the others stay as the example has them."""
+    kept, found = {"plumbing.dishwasher": True}, []
+    for value in VALUES:
+        job = fill_assumptions(change_job(example(stem), kept | planned(name, value, 0)))[0]
+        item = getattr(job.scope, name)
+        own = value[0] in {"stays", "excluded"} or (item.supplied_by, item.installed_by) == value
+        if own and name not in find_conflicts(job):
+            found.append(value)
+    return tuple(found)
 
 
 def scope_of(stem: str, x: int, y: int) -> dict[str, Value]:
