@@ -13,7 +13,7 @@ from kit.compare.options import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.papers import Payment, day_words, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
+from kit.export.papers import Payment, about_days, day_words, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_scope import excluded_parts
 from kit.export.proposal_terms import ahead_of, day_rows, find_rows, hold_words, money_words, surprise_names, term_words
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
@@ -41,10 +41,15 @@ def offers_from(options: Iterable[Option]) -> list[Offer]:
     """The usable alternates that keep sink and counter, the job itself left out, as offers."""
     words = {"top": "Top mount", "flush": "Flush mount", "under": "Under mount"}
     return [
-        Offer(words[one.mount], f"{one.reason[:1].upper()}{one.reason[1:]}.", one.estimate.price)
+        Offer(words[one.mount], f"{one.reason[:1].upper()}{one.reason[1:]}.{_without_sink(one.estimate)}", one.estimate.price)
         for one in options
         if one.estimate is not None and one.usable and not one.chosen and not one.swapped
     ]
+
+
+def _without_sink(estimate: Estimate) -> str:
+    days = schedule_of(estimate).days_without_sink
+    return "" if days is None else f" Without a kitchen sink {about_days(days)}."
 
 
 def proposal_bytes(

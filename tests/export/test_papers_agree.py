@@ -1,16 +1,18 @@
 """The proposal held against takeoff, calendar and payments: nothing promised that is not priced, nothing priced that is excluded, no word of cost."""
 
 import datetime as dt
+import io
 import re
 from typing import Any
 
+import pypdf
 import pytest
 from paper_faults import day_of, said_twice
 from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, example, lists
 
 from kit.compare.options import compare_alternates
-from kit.export.proposal import offers_from, proposal_document
+from kit.export.proposal import offers_from, proposal_bytes, proposal_document
 from kit.export.proposal_terms import find_rows, surprise_names
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.pricing.draws import plan_draws
@@ -140,3 +142,27 @@ def test_each_sentence_stands_once() -> None:
         assert len(said) == len(set(said))
         what = {row["part"]: row["what"] for row in document["scope"]}
         assert [row["taken"] for row in document["choices"] if row["taken"] in what.get(row["choice"], "")] == []
+
+
+def test_an_option_says_how_long_the_kitchen_is_without_a_sink() -> None:
+    """A flush sink in stone is templated while the old kitchen works: fewer days than the job's own way."""
+    (offer,) = offers_from(compare_alternates(example(STONE), lists()))
+    days = int(re.search(r"Without a kitchen sink about (\d+) days\.$", offer.says)[1])  # type: ignore[index]
+    own = next(row["when"] for row in proposal_document(estimated(STONE))["days"] if row["what"] == "Without a kitchen sink")
+    assert days < int(own.split()[1])
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_paper_itself_shows_the_rows_that_are_compared(stem: str) -> None:
+    """Read from the PDF: each row of the scope with who brings and fits it, each payment with its amount, each day, each price agreed in advance."""
+    found = estimated(stem)
+    document = proposal_document(found)
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(proposal_bytes(found))).pages)
+    shown = "".join(text.split())
+    rows = [
+        *((row["part"], row["what"], row["brought"], row["fitted"]) for row in document["scope"]),
+        *((row["number"], row["due"], row["share"], row["amount"]) for row in document["draws"]),
+        *((row["what"], row["when"]) for row in document["days"]),
+        *((row["what"], row["unit"], row["price"]) for row in document["finds"]),
+    ]
+    assert [row for row in rows if "".join("".join(row).split()) not in shown] == []
