@@ -4,7 +4,9 @@ import gzip
 import hashlib
 import io
 import json
+import re
 import zipfile
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
@@ -18,7 +20,9 @@ from kit.contract.signing import offer_of, signature_of
 from kit.errors import IssueError
 from kit.estimate import Estimate
 from kit.export.estimate_files import sent_files
+from kit.export.proposal import proposal_bytes
 from kit.issued import Issued, issue_estimate, kept_folder, open_issued
+from kit.lists.older import promised_texts
 from kit.money import format_money, sum_money
 
 FOLDERS = sorted(path for path in (Path(__file__).parent / "promises").iterdir() if path.is_dir())
@@ -176,3 +180,52 @@ def test_a_kit_that_can_not_work_it_out_at_all_still_opens_it(laid: Any, monkeyp
     assert signature_of(after).contract_sum == before.price
     assert sent_files(after, papers=True) == before.files()
     assert "no such rule" in after.differences().problem
+
+
+def text_of(content: bytes) -> str:
+    """All text of a PDF."""
+    pypdf = pytest.importorskip("pypdf")
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages).split())
+
+
+def amounts_of(content: bytes) -> Counter[str]:
+    """Every amount of money on a paper, to the cent."""
+    return Counter(re.findall(r"-?\$[0-9][0-9,]*\.[0-9]{2}", text_of(content)))
+
+
+def test_papers_asked_for_again_are_the_papers_that_were_sent(laid: Any) -> None:
+    """Text and cents are those of the kept paper, whatever sentences and rules there are by now."""
+    name = "THIRD-001-r01"
+    issued = laid(name)
+    packed = zipfile.ZipFile(next(folder for folder in FOLDERS if folder.name == name) / "sent.zip")
+    given = sent_files(issued, papers=True)
+    for paper in ("proposal", "purchases", "crew"):
+        assert text_of(given[f"{name}-{paper}.pdf"]) == text_of(packed.read(f"{name}-{paper}.pdf"))
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if name.startswith(("SECOND", "THIRD"))])
+def test_papers_are_made_again_with_the_promised_cents_or_not_at_all(laid: Any, name: str) -> None:
+    """While today's rules give the same price, a proposal made anew states it with every payment as promised; else none is made, and it says why."""
+    issued = laid(name)
+    assert signature_of(issued).contract_sum == issued.price
+    if issued.differences().amount:
+        issued.content["files"] = {}  # as if none had been kept
+        with pytest.raises(IssueError, match="can't be made again as it was sent"):
+            sent_files(issued)
+        return
+    found = amounts_of(proposal_bytes(issued.estimate, issued=issued))
+    promised = Counter(format_money(draw.due) for draw in issued.draws.draws)
+    assert found & promised == promised
+    assert found[format_money(issued.price)] >= 1
+
+
+def test_an_older_promise_gets_a_row_for_each_step_that_came_since(laid: Any) -> None:
+    """Its own rows stay as they are; those of steps and waits that its job does not know are today's: it can be worked out, signed and changed."""
+    issued = laid("SECOND-001-r01")
+    texts = content_of("SECOND-001-r01")["lists"]["texts"]
+    brought = promised_texts(texts)
+    assert {"steps.csv", "lead_times.csv"} <= {file for file in texts if brought[file] != texts[file]}
+    for file in ("steps.csv", "lead_times.csv"):
+        assert brought[file].startswith(texts[file].rstrip())
+    assert issued.differences().problem == ""
+    assert sum_money([draw.due for draw in issued.draws.draws]) == issued.price

@@ -20,6 +20,7 @@ from kit.issued.names import kept_folder
 from kit.issued.promise import Issued
 from kit.job import parse_job
 from kit.lists import parse_lists
+from kit.lists.older import promised_texts
 from kit.pricing.draws import plan_draws
 
 __all__ = ["FORMAT", "KIND", "open_issued", "promise_of", "seal"]
@@ -96,7 +97,7 @@ def _read(path: Path, *, checked: bool) -> dict[str, Any]:
 def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
     """The estimate by today's rules, revalued again where it was."""
     try:
-        again = work_out(parse_job(content["job"]), parse_lists(content["lists"]["texts"], content["lists"]["folder"]))
+        again = work_out(parse_job(content["job"]), parse_lists(promised_texts(content["lists"]["texts"]), content["lists"]["folder"]))
         revalued = content.get("revalued")
         if not revalued:
             return again

@@ -9,6 +9,7 @@ from kit.issued.promise import Issued
 from kit.job import Job, job_document
 from kit.lists import parse_lists
 from kit.lists.changes import ListChange, list_changes
+from kit.lists.older import promised_texts
 
 __all__ = ["list_changes_since", "list_job_changes"]
 
@@ -52,7 +53,7 @@ def _changed_lists(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[s
         return
     used, day = _used(old) | _used(new), new["job"]["identity"]["visit_date"]
     try:
-        read = [parse_lists(lists["texts"], lists["folder"]) for lists in (old["lists"], new["lists"])]
+        read = [parse_lists(promised_texts(lists["texts"]), lists["folder"]) for lists in (old["lists"], new["lists"])]
         found = [change for change in list_changes(read[0], read[1], dt.date.fromisoformat(day)) if change.file == "company.csv" or _about(change) in used]
     except KitError:
         found = []

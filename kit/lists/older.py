@@ -17,7 +17,7 @@ from kit.lists.work_rows import LEADS, STEPS
 from kit.shipped import shipped
 from kit.units import parse_quantity
 
-__all__ = ["bring_up_to_date", "usual_counters"]
+__all__ = ["bring_up_to_date", "promised_texts", "usual_counters"]
 
 _RENAMED: dict[str, dict[str, str]] = {
     **{file: {"label": "name"} for file in ("steps.csv", "site_risks.csv", "burden.csv", "unit_prices.csv", "draws.csv")},
@@ -59,6 +59,26 @@ def bring_up_to_date(file: str, text: str) -> str:
         writer.writerow([(_usual(file, cells) | cells).get(name, "") for name in columns] if row else row)
     writer.writerows(_added_rows(file, columns, {row[0] for row in rows if row}))
     return brought.getvalue()
+
+
+def promised_texts(texts: Mapping[str, str]) -> dict[str, str]:
+    """The lists of a promise with a row for each step and wait that there is today; those that it has stay as they are.
+
+    What a job of that day does not do has no amount, so a row that came since moves nothing of it.
+    """
+    return {file: _with_rows(file, bring_up_to_date(file, text)) for file, text in texts.items()}
+
+
+def _with_rows(file: str, text: str) -> str:
+    if file not in _WHOLE:
+        return text
+    try:
+        header, *rows = csv.reader(io.StringIO(text, newline=""), strict=True)
+    except (csv.Error, ValueError):
+        return text
+    added = io.StringIO(newline="")
+    csv.writer(added, lineterminator="\n").writerows(_added_rows(file, header, {row[0] for row in rows if row}))
+    return f"{text.rstrip()}\n{added.getvalue()}" if added.getvalue() else text
 
 
 def _added_rows(file: str, columns: Sequence[str], keys: set[str]) -> list[list[str]]:
