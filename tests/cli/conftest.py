@@ -92,6 +92,30 @@ def job_file(tmp_path: Path) -> Callable[..., Path]:
 
 
 @pytest.fixture
+def issue_example(run: Callable[..., Ended], job_file: Callable[..., Path], issued_files: dict[Path, bytes]) -> Callable[[], Path]:
+    """Issue the example in the test's own folder: by the command the first time, after that what it wrote is laid there again."""
+
+    def issue() -> Path:
+        home = job_file().parent
+        if not issued_files:
+            before = set(home.rglob("*"))
+            assert run("issue", home / "job.toml").code == 0
+            issued_files.update({path.relative_to(home): path.read_bytes() for path in home.rglob("*") if path.is_file() and path not in before})
+        for name, content in issued_files.items():
+            (home / name).parent.mkdir(exist_ok=True)
+            (home / name).write_bytes(content)
+        return home / "DEMO-001-r01.json"
+
+    return issue
+
+
+@pytest.fixture(scope="session")
+def issued_files() -> dict[Path, bytes]:
+    """What the command wrote."""
+    return {}
+
+
+@pytest.fixture
 def price_lists(tmp_path: Path) -> Path:
     """A copy of the shipped price lists."""
     return Path(shutil.copytree(shipped("price_lists"), tmp_path / "own_lists"))

@@ -20,13 +20,11 @@ FILES = {
 
 
 @pytest.fixture
-def contract(run: Any, job_file: Any) -> Any:
+def contract(job_file: Any, issue_example: Any) -> Any:
     """The example issued, and its file changed: gives both paths."""
 
     def make(change: Any) -> tuple[Path, Path]:
-        assert run("issue", job_file()).code == 0
-        path = job_file(change)
-        return path.parent / "DEMO-001-r01.json", path
+        return issue_example(), job_file(change)
 
     return make
 

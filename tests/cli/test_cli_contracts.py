@@ -17,11 +17,9 @@ from kit.issued import open_issued
 
 
 @pytest.fixture
-def issued(run: Any, job_file: Any) -> Path:
+def issued(issue_example: Any) -> Path:
     """The example, issued."""
-    path = job_file()
-    assert run("issue", path).code == 0
-    return path.parent / "DEMO-001-r01.json"
+    return issue_example()
 
 
 def test_from_the_signature_to_the_last_cent(run: Any, job_file: Any, issued: Path, tmp_path: Path) -> None:
