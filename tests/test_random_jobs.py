@@ -1,8 +1,10 @@
 """The random jobs that other tests stand on: of every kind, to both ends of every range, many of them buildable."""
 
+import re
 from collections import Counter
 from dataclasses import replace
 from itertools import product
+from pathlib import Path
 
 import pytest
 from random_jobs import fields_drawn, is_far, random_estimate, random_job, unseen_options, unseen_ranges
@@ -32,6 +34,17 @@ def test_the_same_seed_gives_the_same_job() -> None:
         assert random_job.__wrapped__(seed) == random_job(seed)
         assert parse_job(job_document(random_job(seed))) == random_job(seed)
     assert len({repr(random_job(seed)) for seed in range(200)}) == 200
+
+
+NO_JOBS_DRAWN = {"contract/contract_walks.py": "lives of contracts", "test_issue_killed.py": "the moment of a kill"}
+
+
+def test_no_other_file_draws_jobs() -> None:
+    """Of the files that draw by chance and change fields of jobs, the others draw something else."""
+    here = Path(__file__).parent
+    texts = {path.relative_to(here).as_posix(): path.read_text(encoding="utf-8") for path in here.rglob("*.py")}
+    drawing = {name for name, text in texts.items() if "random.Random(" in text and re.search(r"\b(?:parse|change)_job\(", text)}
+    assert drawing - {Path(__file__).name} == {"random_jobs.py", *NO_JOBS_DRAWN}
 
 
 def test_each_mount_way_of_carrying_and_apron_occurs() -> None:
