@@ -2,6 +2,7 @@
 
 import gc
 import os
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,10 @@ EXAMPLES = sorted(shipped("examples").glob("*.toml"))
 TESTS = Path(__file__).resolve().parent
 SLOW_FIRST = ("browser", "export", "takeoff", "cli", "cutting", "sources")  # folders that a process should not meet last, the slowest first
 TOGETHER = ("browser", "export")  # folders whose tests share what takes long to make: the browser and its servers; workbooks and drawings
+
+# A process that a test starts, and each of those that share the tests, would compile kit and tests anew, which takes it seconds.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 gc.disable()  # until all tests are read: what stands by then is there to stay, and looking through it again and again takes seconds
 

@@ -1,13 +1,20 @@
-"""For all tests of the exports: a drawing that was rendered once is not rendered again."""
+"""For all tests of the exports: a paper or drawing that was set once is not set again, unless the test is about that."""
 
 from collections.abc import Iterator
 
 import pytest
-from set_once import pictures_set_once
+from set_once import set_anew, set_once
 
 
 @pytest.fixture(scope="module", autouse=True)
-def _each_drawing_is_rendered_once() -> Iterator[None]:
-    """A test in another process says that the same SVG gives the same picture."""
-    with pictures_set_once():
+def _each_paper_is_set_once() -> Iterator[None]:
+    """The same text gives the same file: tests with the fixture below say so."""
+    with set_once():
+        yield
+
+
+@pytest.fixture
+def each_set_anew() -> Iterator[None]:
+    """For tests that hold two settings of one text against each other."""
+    with set_anew():
         yield

@@ -159,6 +159,7 @@ def test_a_bill_that_was_not_made_is_refused(issued, number):
         bill_bytes(issued, signed(issued, 2), number)
 
 
+@pytest.mark.usefixtures("each_set_anew")
 def test_the_same_bill_has_the_same_bytes_and_its_own_name_whatever_comes_after(issued):
     """Set twice alike; named after the job and its number; later payments of the contract do not change its figures."""
     assert bill_stem(issued, 2) == "DEMO-001-bill-2"

@@ -187,6 +187,7 @@ def test_what_can_not_be_signed_is_refused() -> None:
         change_order_bytes(changing("", new=stop))
 
 
+@pytest.mark.usefixtures("each_set_anew")
 def test_the_same_change_gives_the_same_bytes() -> None:
     """Twice the same."""
     found = changing("no haul")

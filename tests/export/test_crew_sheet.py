@@ -117,6 +117,7 @@ def test_days_stand_only_with_a_calendar() -> None:
     assert "Mar 26" not in text_of(STONE)
 
 
+@pytest.mark.usefixtures("each_set_anew")
 def test_the_same_input_gives_the_same_bytes() -> None:
     """Twice the same file."""
     assert crew_sheet_bytes(STONE, schedule=schedule_of(STONE)) == crew_sheet_bytes(STONE, schedule=schedule_of(STONE))

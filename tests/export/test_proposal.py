@@ -231,6 +231,7 @@ def test_odd_texts_do_not_break_it(text: str) -> None:
     assert proposal_bytes(demo.with_texts(text, "note")).startswith(b"%PDF-")
 
 
+@pytest.mark.usefixtures("each_set_anew")
 def test_the_same_input_gives_the_same_bytes() -> None:
     """Twice the same file, dated by the visit."""
     one, two = (proposal_bytes(FOUND, draws=DRAWS) for _ in range(2))

@@ -94,6 +94,7 @@ def test_the_csv_reads_back() -> None:
     ]
 
 
+@pytest.mark.usefixtures("each_set_anew")
 def test_both_files_are_the_same_twice() -> None:
     """PDF and CSV, byte by byte."""
     schedule = schedule_of(STONE)
