@@ -84,7 +84,7 @@ class Canvas:
         self.ink.stroke(path, f'stroke="none" fill-rule="evenodd" fill="url(#{_ID}{hatch})"')
         self.ink.stretch(self._edges(*outer))
         free = [self._edges(*edges) for edges in inner]
-        self.ink.hatch_over(self._edges(*outer), free)
+        self.ink.lined.add_box(self._edges(*outer), free)
 
     def circle(self, part: str, x: float, y: float, radius: float, *, kind: str = "edge", hatch: str = "", outline: bool = True) -> None:
         """A circle [in]."""
@@ -103,9 +103,9 @@ class Canvas:
 
     def _mark(self, points: Sequence[tuple[float, float]], edges: Box, kind: str, hatch: str) -> None:
         if kind != "none":
-            self.ink.line_along(points)
+            self.ink.lined.add_line(points)
         if hatch:
-            self.ink.hatch_over(edges)
+            self.ink.lined.add_box(edges)
 
     def _edges(self, x0: float, y0: float, x1: float, y1: float) -> Box:
         scale = self.scale
@@ -228,7 +228,7 @@ class Canvas:
         beside = [name for name in self._names if not place_inside(self.ink, name)]
         if self._keyed:
             for room in self._own_rooms:
-                self.ink.hatch_over(room)
+                self.ink.lined.add_box(room)
             beside = [name for name in beside if not place_near(self.ink, name, within)]
         key = draw_letters(self.ink, beside) if self._keyed else ()
         for side in ("left", "right"):

@@ -116,7 +116,7 @@ def _draw_size(ink: Ink, size: Size, span: Span, at: float, way: float, *, flat:
     lines = [((first, at), (last, at)), *(((edge, start), (edge, end)) for edge in (size.low, size.high))]
     for line in lines:
         (x0, y0), (x1, y1) = line if flat else [(y, x) for x, y in line]
-        ink.line_along([(x0, y0), (x1, y1)])
+        ink.lined.add_line([(x0, y0), (x1, y1)])
         ink.stroke(f"M{x0:.1f} {y0:.1f}L{x1:.1f} {y1:.1f}", 'stroke-width=".6"')
     for edge in (size.low, size.high):
         x, y = (edge, at) if flat else (at, edge)

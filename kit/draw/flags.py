@@ -24,7 +24,7 @@ def draw_flags(ink: Ink, outlines: Mapping[str, Sequence[Box]], marks: Mapping[s
         box = (left - 2.0, middle - HIGH / 2.0, left + wide + 2.0, middle + HIGH / 2.0)
         if _distance(box, around) > 0.0:
             start, end = _nearest(around, box), _nearest(box, around)
-            ink.line_along((start, end))
+            ink.lined.add_line((start, end))
             ink.stroke(f"M{start[0]:.1f} {start[1]:.1f}L{end[0]:.1f} {end[1]:.1f}", 'stroke-width=".55"')
         data = f'data-mark="{escape(part)}" data-level="{mark.level.word}" data-numbers="{mark.words}"'
         ink.texts.append(f"<g {data}>{write_sign(mark.level, left + 5.0, middle)}</g>")
@@ -42,10 +42,9 @@ def _find_spot(ink: Ink, around: Box, wide: float) -> tuple[float, float]:
             if best is not None and far >= best[0]:
                 break
             box = (left - 2.0, middle - HIGH / 2.0, left + wide + 2.0, middle + HIGH / 2.0)
-            if stands(ink, around, box):
-                cost = far + LINE_COST * ink.count_lines(box)
-                if best is None or cost < best[0]:
-                    best = (cost, left, middle)
+            cost = far + LINE_COST * ink.lined.count(box)
+            if (best is None or cost < best[0]) and stands(ink, around, box):
+                best = (cost, left, middle)
         if best is not None:
             return best[1:]
     return ink.edges[2] + 8.0, (around[1] + around[3]) / 2.0
@@ -83,7 +82,7 @@ def _stands_well(ink: Ink, around: Box, box: Box) -> bool:
     """Whether neither a flag nor its line to the part hides words."""
     (x0, y0), (x1, y1) = _nearest(around, box), _nearest(box, around)
     way = ((x0 + (x1 - x0) * n / 8.0, y0 + (y1 - y0) * n / 8.0) for n in range(9))
-    return ink.is_free(box) and all(ink.is_free((x - 1.0, y - 1.0, x + 1.0, y + 1.0)) for x, y in way)
+    return ink.is_free(box) and not any(ink.worded.is_in((x, y, x, y)) for x, y in way)
 
 
 def _nearest(to: Box, box: Box) -> tuple[float, float]:

@@ -3,13 +3,12 @@
 What a line or a face means is shown by its form, never by its color.
 """
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from html import escape
-from itertools import pairwise
 
 from kit.draw.lettering import SIZE, measure_text, write_text
+from kit.draw.paper_cells import PaperCells
 from kit.records import Level
 
 __all__ = ["HATCHES", "KINDS", "KIND_WORDS", "Box", "Ink", "overlaps", "words_box", "write_box", "write_hatch", "write_sign"]
@@ -64,46 +63,23 @@ def words_box(words: str, x: float, y: float, *, anchor: str = "start", turned: 
     return left, y - tall / 2.0, left + wide, y + tall / 2.0
 
 
-_CELL = 5.0
-
-
-def _cells(box: Box) -> Iterator[tuple[int, int]]:
-    """The squares of `_CELL` that a box reaches into."""
-    left, upper, right, lower = (math.floor(edge / _CELL) for edge in box)
-    return ((x, y) for x in range(left, right + 1) for y in range(upper, lower + 1))
-
-
 @dataclass(slots=True)
 class Ink:
     """Everything drawn so far. Words in `texts` stand in the boxes `taken`; lines are cut away there.
 
-    `lined` are the small squares through which a line goes or in which a hatch lies, so that words and flags find blank paper.
+    `lined` is where lines go and hatches lie, `worded` about where words stand, so that names and flags find blank paper.
     """
 
     shapes: list[str] = field(default_factory=list)
     texts: list[str] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
     extent: Box | None = None
-    lined: set[tuple[int, int]] = field(default_factory=set)
-
-    def line_along(self, points: Sequence[tuple[float, float]]) -> None:
-        """Remember where a line through points goes."""
-        for (x0, y0), (x1, y1) in pairwise(points):
-            steps = max(1, math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / _CELL))
-            self.lined.update((math.floor((x0 + (x1 - x0) * n / steps) / _CELL), math.floor((y0 + (y1 - y0) * n / steps) / _CELL)) for n in range(steps + 1))
-
-    def hatch_over(self, edges: Box, but: Sequence[Box] = ()) -> None:
-        """Remember where a hatch lies: in a box, but not in those laid into it."""
-        bare = {cell for left, upper, right, lower in but for cell in _cells((left + _CELL, upper + _CELL, right - _CELL, lower - _CELL))}
-        self.lined.update(cell for cell in _cells(edges) if cell not in bare)
-
-    def count_lines(self, edges: Box) -> int:
-        """How many small squares with a line or a hatch a box reaches into."""
-        return sum(cell in self.lined for cell in _cells(edges))
+    lined: PaperCells = field(default_factory=PaperCells)
+    worded: PaperCells = field(default_factory=PaperCells)
 
     def is_blank(self, edges: Box) -> bool:
         """Whether neither words nor lines nor a hatch are there."""
-        return self.is_free(edges) and not any(cell in self.lined for cell in _cells(edges))
+        return not self.lined.is_in(edges) and self.is_free(edges)
 
     def stretch(self, edges: Box) -> None:
         """Let the drawing reach at least to these edges."""
@@ -127,6 +103,7 @@ class Ink:
         text = write_text(x, y, words, anchor="middle" if turned else anchor, bold=bold, turned=turned, size=size)
         self.texts.append(f'<g data-fields="{escape(" ".join(fields))}">{text}</g>' if fields else text)
         self.taken.append(edges)
+        self.worded.add_box(edges)
         self.stretch(edges)
 
     def is_free(self, edges: Box) -> bool:

@@ -14,10 +14,14 @@ LINE = 13.5
 COLUMN = 150.0
 AWAY = 26.0
 INSIDE_LINES = 3
-NEAREST, FARTHEST, STEP = 10.0, 220.0, 8.0
+NEAREST, FARTHEST, STEP = 10.0, 150.0, 12.0
 """How near and how far from its point a name may stand on blank paper [px]."""
 NARROW = (180.0, 110.0)
-_DIRECTIONS = [(math.cos(n * math.pi / 8.0), math.sin(n * math.pi / 8.0)) for n in range(16)]
+_DIRECTIONS = [
+    (right, down, max(-1.0, min(1.0, 2.0 * right)), max(-1.0, min(1.0, 2.0 * down)))
+    for right, down in ((math.cos(n * math.pi / 8.0), math.sin(n * math.pi / 8.0)) for n in range(16))
+]
+"""Ways from a point: to the right, down, and where a box's middle lies beyond its nearest spot [of half its width and height]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +67,7 @@ def place_near(ink: Ink, name: Name, within: Box) -> bool:
             box = (x - half, y - high, x + half, y + high)
             inside = within[0] < box[0] and within[1] < box[1] and box[2] < within[2] and box[3] < within[3]
             crossed = _crossed_by(ink, name, box) if inside and ink.is_blank(box) else None
-            if crossed is not None and (best is None or far + 3.0 * crossed < best[0]):
+            if crossed is not None and far + 3.0 * crossed < (FARTHEST if best is None else best[0]):
                 best = (far + 3.0 * crossed, lines, x, y)
     if best is None:
         return False
@@ -80,8 +84,8 @@ def _spots_near(name: Name, half: float, high: float) -> Iterator[tuple[float, f
     """Centres for a box of half width and height round a point, with their distance, the nearest first."""
     far = NEAREST
     while far < FARTHEST:
-        for right, down in _DIRECTIONS:
-            yield far, name.x + right * far + half * max(-1.0, min(1.0, 2.0 * right)), name.y + down * far + high * max(-1.0, min(1.0, 2.0 * down))
+        for right, down, aside, below in _DIRECTIONS:
+            yield far, name.x + right * far + half * aside, name.y + down * far + high * below
         far += STEP
 
 
@@ -90,15 +94,15 @@ def _crossed_by(ink: Ink, name: Name, box: Box) -> int | None:
     x0, y0 = min(max(name.x, box[0]), box[2]), min(max(name.y, box[1]), box[3])
     steps = max(1, math.ceil(math.dist((x0, y0), (name.x, name.y)) / 4.0))
     spots = [(x0 + (name.x - x0) * n / steps, y0 + (name.y - y0) * n / steps) for n in range(steps)]
-    if not all(ink.is_free((x - 1.0, y - 1.0, x + 1.0, y + 1.0)) for x, y in spots):
+    if any(ink.worded.is_in((x, y, x, y)) for x, y in spots):
         return None
-    return sum(ink.count_lines((x, y, x, y)) for x, y in spots if math.dist((x, y), (name.x, name.y)) > 6.0)
+    return sum(ink.lined.count((x, y, x, y)) for x, y in spots if math.dist((x, y), (name.x, name.y)) > 6.0)
 
 
 def _draw_line_to(ink: Ink, name: Name, *points: tuple[float, float]) -> None:
     """A thin line through points to a dot at what a name means."""
     way = [*points, (name.x, name.y)]
-    ink.line_along(way)
+    ink.lined.add_line(way)
     ink.stroke("M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in way), 'stroke-width=".55"')
     ink.stroke(f"M{name.x - 1.8:.1f} {name.y:.1f}a1.8 1.8 0 1 1 3.6 0a1.8 1.8 0 1 1 -3.6 0Z", 'fill="currentColor" stroke="none"')
 

@@ -75,7 +75,7 @@ def test_every_drawing_of_the_examples_prints_readably(example_estimate):
 
 def hatched(edges: Box) -> Ink:
     ink = Ink()
-    ink.hatch_over(edges)
+    ink.lined.add_box(edges)
     ink.stretch(edges)
     return ink
 
