@@ -55,7 +55,7 @@ def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None 
     for purchase, part, count in sticks:
         y = _draw_stick(sheet, purchase, part, count, keys, y)
     y -= GAP / sheet.scale
-    for (what, length, _), letter in keys.items():
+    for (what, length, _), letter in sorted(keys.items(), key=lambda pair: (not pair[1].isdigit(), len(pair[1]), pair[1])):
         many = sum(count for _, part, count in sticks for piece in part.placed if (piece.name, piece.length_in) == (what, length))
         sheet.write(f"{letter}: {many} x {what}, {format_length(length)}", 0.0, y)
         y -= LINE / sheet.scale
@@ -126,7 +126,7 @@ def _draw_stick(sheet: Canvas, purchase: Purchase, part: PackedPart, count: int,
         lift = lifts[number]
         size = format_length(piece.length_in)
         if lift == 0:
-            tries = (f"{letter} {piece.name} {size}", f"{letter} {size}", letter)
+            tries = (f"{letter}: {piece.name} {size}", f"{letter}: {size}", letter)
             words = next(one for one in tries if one == letter or measure_text(clean(one)) + 6.0 <= piece.length_in * scale)
             sheet.write(words, x, middle, anchor="middle", bold=True)
         else:

@@ -94,6 +94,9 @@ def _draw_opening(estimate: Estimate) -> Picture:
     x, y = placed.opening.x, placed.opening.y
     sheet.name("cut-out", "opening", sum(x) / 2.0, -sum(y) / 2.0, "right", room=(x[1] - x[0], y[1] - y[0]), bold=True)
     sheet.note("From the finished wall and the left end of the run.")
+    if placed.opening.rabbet is not None:  # through thin counters it goes into the sub-top, so that the counter alone doesn't show the opening
+        sheet.box("cut-out", x[0], -y[1], x[1], -y[0])
+        sheet.note("The inner line is the opening, the outer one the rabbet for the rim.")
     return sheet.finish()
 
 

@@ -71,7 +71,7 @@ def test_the_list_counts_pieces_by_name_and_length():
 def test_names_stand_on_their_pieces_where_there_is_room():
     """A long piece carries letter, name and length; a short one its letter."""
     found = texts(draw_cut_plan(bought(STICK)))
-    assert "A post 25 in" in found
+    assert "A: post 25 in" in found
     assert "C" in found
 
 

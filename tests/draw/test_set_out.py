@@ -1,6 +1,7 @@
 """The sheet to set out with: figures by hand, each with the measures that fix it."""
 
-from drawn import STONE, SVG, TOP, WOOD, estimated, root, texts
+import pytest
+from drawn import FLUSH, STONE, SVG, TOP, WOOD, box, estimated, extent, root, texts
 
 from kit.draw.set_out import draw_set_out, list_figures
 from kit.sources import value
@@ -91,3 +92,14 @@ def test_what_is_trimmed_off_the_doors_is_set_out():
 def test_the_center_line_is_set_out_from_the_runs_end():
     """As the job says: 42 in."""
     assert figures(estimated(STONE))["Counter opening", "Sink's center line, from the left end of the run"] == "42 in"
+
+
+def test_a_rabbet_is_drawn_round_the_opening_that_is_dimensioned():
+    """By hand: a rim of 30 in leaves 28 3/4 in open of a rabbet 30 1/4 in wide; both are drawn, the figures are those of the opening."""
+    made = estimated(FLUSH)
+    svg = draw_set_out(made)
+    inner, counter = box(svg, "cut-out"), extent(svg, "counter")
+    scale = (counter[2] - counter[0]) / 150
+    assert (inner[2] - inner[0]) / scale == pytest.approx(28.75, abs=0.1)
+    assert figures(made)["Counter opening", "Width"] == "28 3/4 in"
+    assert "The inner line is the opening, the outer one the rabbet for the rim." in texts(svg)
