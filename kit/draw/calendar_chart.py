@@ -101,7 +101,8 @@ def _days(grid: _Grid, height: float) -> Iterator[str]:
             yield f"<rect x='{left:.1f}' y='{HEAD:.0f}' width='{grid.day_width:.1f}' height='{height - HEAD - FOOT:.0f}' fill='url(#sk-off)'/>"
         if day.weekday() == MONDAY or number == 0:
             yield f"<path d='M{left:.1f} {HEAD - 8:.0f} V{height - FOOT:.0f}' stroke='currentColor' stroke-width='0.5' opacity='0.6'/>"
-        if day.weekday() == MONDAY and (number - mondays[0]) % dated == 0:
+        fits = left + 2.0 + measure_text(f"{day:%b} {day.day}") <= grid.width
+        if day.weekday() == MONDAY and (number - mondays[0]) % dated == 0 and fits:
             yield f"<text x='{left + 2:.1f}' y='{HEAD - 12:.0f}'>{day:%b} {day.day}</text>"
 
 

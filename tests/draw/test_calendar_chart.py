@@ -68,8 +68,8 @@ def test_the_days_without_a_sink_are_bracketed():
 def test_every_label_is_whole():
     """In a fixed-width typeface no text leaves the picture, none runs into the bars' columns, however long the lists' names are."""
     long = {step: f"{row.name} and then some more of it until nobody would read on" for step, row in estimated(STONE).lists.steps.items()}
-    for labels in (None, long):
-        picture = drawn(estimated(STONE), labels)
+    for found, labels in ((estimated(STONE), long), *((found, None) for found in (*map(estimated, STEMS), *map(random_estimate, range(12))))):
+        picture = drawn(found, labels)
         left, right = 0.0, float(picture.get("width"))
         size = float(picture.get("font-size"))
         for text in picture.iter(f"{SVG}text"):
