@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from itertools import groupby
 from typing import Any, Literal
@@ -26,6 +26,7 @@ __all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_lis
 _TEMPLATE = "purchase_list.typ"
 _FROM_STOCK = "goods"  # of lead_times.csv: what a shop has
 _PLACES = 4
+_STOCK = dt.timedelta(days=4)  # what a shop has is fetched the working day before, over a weekend
 _DONE: dict[CostType, Literal["buy", "book", "pay"]] = {CostType.MATERIAL: "buy", CostType.HIRED: "book", CostType.FEE: "pay"}
 
 
@@ -127,12 +128,42 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         **paper_head(
             estimate, mark.day, title=f"Purchase list {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Purchase list {mark.number}, {mark.words}"
         ),
-        "note": "Order by: the day on which a step starts, less the usual time of delivery. Nothing made to measure is ordered before the customer's "
-        f"time to cancel is over{f': {day_words(schedule.ordered.date())}' if schedule and schedule.ordered else ''}."
-        if schedule
-        else "No calendar was given: everything is needed before the start.",
+        "note": _note(schedule),
+        "first": [_first(row, currency) for row in _order_first(rows)],
         "suppliers": [_supplier(name, list(group), currency) for name, group in groupby(rows, key=lambda row: row.supplier)],
         "total": format_money(sum_money([row.amount for row in rows]), currency),
+    }
+
+
+def _note(schedule: JobSchedule | None) -> str:
+    if schedule is None:
+        return "No calendar was given: everything is needed before the start."
+    wait = f" Order nothing made to measure before {day_words(schedule.ordered.date())}: until then the customer may cancel." if schedule.ordered else ""
+    return f"The days are those on which the work needs each thing.{wait}"
+
+
+def _order_first(rows: Sequence[PurchaseRow]) -> list[PurchaseRow]:
+    """What no shop has in stock, and one row for each trade that is booked with all that it does, those first that must go out first."""
+    by_day = sorted((row for row in rows if row.needed_by is not None), key=lambda row: (row.order_by or row.needed_by, row.needed_by))
+    booked: set[str] = set()
+    found = []
+    for row in by_day:
+        if row.action == "book" and row.supplier not in booked:
+            booked.add(row.supplier)
+            together = sum_money([one.amount for one in rows if one.action == "book" and one.supplier == row.supplier])
+            found.append(replace(row, name=f"book for: {row.step}", amount=together))
+        elif row.action != "book" and row.order_by is not None and row.needed_by is not None and row.needed_by - row.order_by > _STOCK:
+            found.append(row)
+    return found
+
+
+def _first(row: PurchaseRow, currency: str) -> dict[str, str]:
+    return {
+        "by": short_day(row.order_by) if row.order_by else "now",
+        "what": row.name,
+        "supplier": row.supplier,
+        "needed": short_day(row.needed_by) if row.needed_by else "",
+        "amount": format_money(row.amount, currency),
     }
 
 
@@ -142,13 +173,10 @@ def _supplier(name: str, rows: list[PurchaseRow], currency: str) -> dict[str, An
         "total": format_money(sum_money([row.amount for row in rows]), currency),
         "rows": [
             {
-                "action": row.action,
                 "name": row.name,
                 "quantity": f"{row.quantity:.2f}".rstrip("0").rstrip("."),
                 "sold-as": "" if row.sold_as == "each" else row.sold_as,
-                "step": row.step,
-                "needed": short_day(row.needed_by) if row.needed_by else "before the start",
-                "order": short_day(row.order_by) if row.order_by else "–",
+                "needed": short_day(row.needed_by).partition(", ")[2] if row.needed_by else "",
                 "amount": format_money(row.amount, currency),
             }
             for row in rows
