@@ -41,7 +41,9 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "a joint that is rated for both materials",
                 basis=supply.transition_note,
                 source="common-practice",
-                remedy="Old steel threads may not come loose in one piece: plan for a plumber." if level is Level.CAUTION else "",
+                remedy="Old steel threads may not come loose in one piece; a plumber for that is not in the price: say so to the customer."
+                if level is Level.CAUTION
+                else "",
                 parts=("supply",),
             )
         )

@@ -11,7 +11,7 @@ from work_jobs import STEMS, estimated
 from kit.checks.check import worst_first
 from kit.checks.finding import fit_finding, plain_finding
 from kit.estimate import Estimate, with_earlier_stages
-from kit.records import Finding, Level
+from kit.records import Finding, Kind, Level
 from kit.sources import table
 
 NEAR_JOBS = 60
@@ -127,3 +127,16 @@ def test_every_warning_says_what_to_do():
         for found in job.findings:
             assert found.remedy or found.level is Level.OK, found
             assert not (found.id.startswith(("mounts/material", "surface/")) and re.search(r"\bmaker\b", found.remedy)), found
+
+
+def test_a_trade_that_is_advised_is_priced_or_said_not_to_be():
+    """A plumber or an electrician in a remedy is hired in the takeoff, or the remedy says that he is not in the price."""
+    advised = 0
+    for job in (*near_jobs(), *map(estimated, STEMS)):
+        hired = {line.item for line in job.lines if line.kind is Kind.HIRE}
+        for found in job.findings:
+            for trade in ("plumber", "electrician"):
+                if trade in f"{found.remedy} {found.check}".lower():
+                    advised += 1
+                    assert f"hire-{trade}" in hired or "not in the price" in found.remedy, found
+    assert advised > 10
