@@ -46,12 +46,14 @@ def fit_finding(
     """
     if tolerance_in is None:
         tolerance_in = tape_tolerance_in()
-    limit = "not known" if limit_in is None else f"{'at most' if most else 'at least'} {format_length(limit_in)}"
+    wanted = "at most" if most else "at least"
     if measured_in is None or limit_in is None:
+        limit = "not known" if limit_in is None else f"{wanted} {format_length(limit_in)}"
         shown = "not measured" if measured_in is None else format_length(measured_in)
         key, row = _cite(source)
         return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, "Measure it.", parts, row)
     margin = limit_in - measured_in if most else measured_in - limit_in
+    measured, limited = _two_lengths(measured_in, limit_in)
     if margin < -_HAIR_IN:
         level, advice = worst, remedy
     elif tolerance_in > 0.0 and margin <= tolerance_in + _HAIR_IN:
@@ -63,8 +65,8 @@ def fit_finding(
         finding_id,
         check,
         level,
-        format_length(measured_in),
-        limit,
+        measured,
+        f"{wanted} {limited}",
         "in",
         margin,
         tolerance_in,
@@ -75,6 +77,15 @@ def fit_finding(
         parts,
         row,
     )
+
+
+def _two_lengths(one_in: float, other_in: float) -> tuple[str, str]:
+    """Two lengths as a tape shows them, finer where they would read alike and are not."""
+    for denominator in (16, 32, 64):
+        shown = format_length(one_in, denominator=denominator), format_length(other_in, denominator=denominator)
+        if shown[0] != shown[1] or abs(one_in - other_in) <= _HAIR_IN:
+            break
+    return shown
 
 
 def plain_finding(

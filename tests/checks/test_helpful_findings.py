@@ -140,3 +140,10 @@ def test_a_trade_that_is_advised_is_priced_or_said_not_to_be():
                     advised += 1
                     assert f"hire-{trade}" in hired or "not in the price" in found.remedy, found
     assert advised > 10
+
+
+@pytest.mark.parametrize(("measured_in", "hand_words"), [(10.0 - 1 / 32, "9 31/32 in"), (10.0, "10 in"), (10.0 - 1 / 16, "9 15/16 in")])
+def test_what_is_short_by_a_hair_does_not_read_like_its_limit(measured_in, hand_words):
+    """Finer than a sixteenth only where both would read alike."""
+    found = fit_finding("a", "b", measured_in, 10.0, basis="", source="", remedy="", tolerance_in=0.125)
+    assert (found.measured, found.limit) == (hand_words, "at least 10 in")
