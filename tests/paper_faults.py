@@ -163,6 +163,8 @@ def _work(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
         yield "the way in: said or priced alone"
     rights = " ".join(document["rights"])
     yield from (f"{words}, and {item} is not priced" for words, item in HIRED_FOR.items() if words in rights and item not in items)
+    if any("should the laboratory find asbestos" in says for says in document["excluded"]) != ("floor-test" in items):
+        yield "a test without what follows from it, or the other way round"
     if "floor-test" in items and not re.search("before a laboratory has tested|laboratory tests a sample", rights):
         yield "a test is priced and not said"
 
