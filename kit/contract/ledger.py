@@ -122,12 +122,14 @@ class Ledger:
         """What people decided about what finished jobs teach, oldest first, as `kit.learning.decisions` wrote it."""
         return tuple(row[0] for row in self._rows("SELECT what FROM decision ORDER BY id", ()))
 
-    def add_decisions(self, decisions: Sequence[str]) -> None:
-        """Write down decisions, all of them or none; errors as in `append`."""
+    def add_decisions(self, decisions: Sequence[str], *, seen: int) -> None:
+        """Write down decisions, all of them or none, where the writer knew the first `seen` of them; errors as in `append`."""
         self.path.parent.mkdir(parents=True, exist_ok=True)
         with self._connect() as connection:
             self._bring_up(connection)
             connection.execute("BEGIN IMMEDIATE")
+            if connection.execute("SELECT count(*) FROM decision").fetchone()[0] != seen:
+                raise LedgerError(Fault("", "somebody decided meanwhile. Look again at what the jobs teach, then decide.", self.path.name))
             now = dt.datetime.now(dt.UTC).isoformat()
             connection.executemany("INSERT INTO decision (written, what) VALUES (?, ?)", [(now, what) for what in decisions])
             connection.execute("COMMIT")

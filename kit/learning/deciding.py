@@ -2,6 +2,7 @@
 
 import datetime as dt
 import math
+import shutil
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -35,7 +36,7 @@ def accept_lessons(learning: Learning, subjects: Sequence[str], *, who: str, hom
     Raises
     ------
     KitError
-        If somebody accepts without a name, a subject is not proposed, or the folder can't be written. Nothing is decided then.
+        If somebody accepts without a name, a subject is not proposed, somebody else decided meanwhile, or it can't be written. Nothing is decided then.
     """
     lessons = [_find(learning, subject, place="--accept") for subject in dict.fromkeys(subjects)]
     faults = [Fault(one.subject.id, _not_proposed(one, learning)) for one in lessons if one.status != "proposed"]
@@ -48,8 +49,16 @@ def accept_lessons(learning: Learning, subjects: Sequence[str], *, who: str, hom
     lists = write_cells(learning.lists, [(change, said[lesson.subject]) for lesson in lessons for change in lesson.changes])
     name = "invented_price_lists" if learning.invented else "price_lists"
     folder = write_lists(lists, home, valid_from, name=name, description=description)
-    add_decisions(learning.folder, [_decision(lesson, learning, who.strip()) for lesson in lessons])
+    try:
+        _decide(learning, [_decision(lesson, learning, who.strip()) for lesson in lessons])
+    except KitError:
+        shutil.rmtree(folder)  # nothing was decided
+        raise
     return folder
+
+
+def _decide(learning: Learning, decisions: Sequence[Decision]) -> None:
+    add_decisions(learning.folder, [decision.model_copy(update={"invented": learning.invented}) for decision in decisions], seen=learning.decided)
 
 
 def _decision(lesson: Lesson, learning: Learning, who: str) -> Decision:
@@ -82,7 +91,7 @@ def refuse_lesson(learning: Learning, subject: str, *, who: str, why: str) -> No
     if not why.strip():
         raise KitError(Fault("--why", "is empty. Say why, for whoever asks next year."))
     jobs = (*lesson.earlier, *(one.job for one in lesson.used))
-    add_decisions(learning.folder, [Decision(kind="refused", subject=subject, day=learning.day, who=who.strip(), jobs=jobs, why=why.strip())])
+    _decide(learning, [Decision(kind="refused", subject=subject, day=learning.day, who=who.strip(), jobs=jobs, why=why.strip())])
 
 
 def take_in_job(learning: Learning, job: str, *, who: str, why: str) -> None:
@@ -99,7 +108,7 @@ def take_in_job(learning: Learning, job: str, *, who: str, why: str) -> None:
         raise KitError(Fault("--take-in", f'"{job}" is no job that is left out because it stands out.{said}'))
     if not why.strip():
         raise KitError(Fault("--why", "is empty. Say why it counts, though it stands out."))
-    add_decisions(learning.folder, [Decision(kind="took-in", subject="", day=learning.day, who=who.strip(), jobs=(job,), why=why.strip())])
+    _decide(learning, [Decision(kind="took-in", subject="", day=learning.day, who=who.strip(), jobs=(job,), why=why.strip())])
 
 
 def _find(learning: Learning, subject: str, *, place: str) -> Lesson:

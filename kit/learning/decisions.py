@@ -31,7 +31,7 @@ class Decision(_Record):
 
     An accepted one keeps what it wrote and what is believed of the lists since, from which later jobs go on: mean, weight in jobs, degrees of
     freedom and variance. `jobs` are all that taught it, those of earlier decisions that it goes on from among them.
-    `took-in` names one job in `jobs` that stands out and counts all the same.
+    `took-in` names one job in `jobs` that stands out and counts all the same. What was decided from `invented` jobs counts for no others.
     """
 
     kind: Literal["accepted", "refused", "took-in"]
@@ -45,6 +45,7 @@ class Decision(_Record):
     weight: int = 0
     freedom: int = 0
     variance: float = 0.0
+    invented: bool = False
 
 
 def read_decisions(folder: Path) -> tuple[Decision, ...]:
@@ -61,6 +62,12 @@ def read_decisions(folder: Path) -> tuple[Decision, ...]:
         raise LedgerError(Fault("a decision about what jobs teach", "can't be read.", LEDGER_FILE)) from None
 
 
-def add_decisions(folder: Path, decisions: Sequence[Decision]) -> None:
-    """Write decisions into the ledger of a folder, all of them or none; errors as in `Ledger.append`."""
-    Ledger(folder).add_decisions([decision.model_dump_json() for decision in decisions])
+def add_decisions(folder: Path, decisions: Sequence[Decision], *, seen: int) -> None:
+    """Write decisions into the ledger of a folder, all of them or none.
+
+    Raises
+    ------
+    LedgerError
+        If there are others than the `seen` ones that the writer knew, or the ledger can't be written.
+    """
+    Ledger(folder).add_decisions([decision.model_dump_json() for decision in decisions], seen=seen)

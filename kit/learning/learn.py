@@ -86,7 +86,10 @@ class Lesson:
 
 @dataclass(frozen=True, slots=True)
 class Learning:
-    """What a folder's jobs teach on a day: `lessons` with the clearest first; whether they are an `invented` demonstration; what is to be said first."""
+    """What a folder's jobs teach on a day: `lessons` with the clearest first; whether they are an `invented` demonstration; what is to be said first.
+
+    `decided` counts the decisions that were known.
+    """
 
     folder: Path
     day: dt.date
@@ -95,6 +98,7 @@ class Learning:
     invented: bool
     lessons: tuple[Lesson, ...]
     notes: tuple[str, ...]
+    decided: int = 0
 
     @property
     def finished(self) -> int:
@@ -124,12 +128,13 @@ def learn_from_jobs(folder: Path, lists: Lists, day: dt.date) -> Learning:
     -----
     Invented jobs teach only the kit's own invented lists, and only in a folder that has no other jobs.
     """
-    found, decisions = list_jobs(folder, day), read_decisions(folder)
+    found, known = list_jobs(folder, day), read_decisions(folder)
     jobs, invented, notes = teaching_jobs(found.rows, lists)
+    decisions = [decision for decision in known if decision.invented == invented]
     taken_in = {job for decision in decisions if decision.kind == "took-in" for job in decision.jobs}
     lessons = [_lesson(subject, seen, lists, decisions, taken_in) for subject, seen in observe_jobs(jobs, lists).items()]
     ranked = sorted(lessons, key=lambda lesson: (_ORDER[lesson.status], -abs(lesson.belief.mean), lesson.subject.id))
-    return Learning(folder, day, lists, jobs, invented, tuple(ranked), (*notes, *found.unreadable))
+    return Learning(folder, day, lists, jobs, invented, tuple(ranked), (*notes, *found.unreadable), len(known))
 
 
 def teaching_jobs(rows: Sequence[JobRow], lists: Lists) -> tuple[tuple[JobRow, ...], bool, tuple[str, ...]]:
@@ -149,11 +154,15 @@ def prior_of(company: Company, kind: SubjectKind) -> Belief:
 
 
 def believe(
-    prior: Belief, seen: Sequence[Observation], chance: float, taken_in: Collection[str] = ()
+    prior: Belief, seen: Sequence[Observation], chance: float, *, taken_in: Collection[str] = (), earlier: Collection[str] = ()
 ) -> tuple[Belief, tuple[Observation, ...], tuple[Flagged, ...]]:
-    """The belief after some jobs, those that count, and those that stand out at this chance and are left out unless a person took them in."""
-    found = {one.place: one for one in find_outliers([observation.value for observation in seen], chance) if seen[one.place].job not in taken_in}
-    used = tuple(observation for place, observation in enumerate(seen) if place not in found)
+    """The belief after some jobs, those that count, and those that stand out at this chance and are left out unless a person took them in.
+
+    What `earlier` jobs said is in the prior already: they only stand beside the others in the test of outliers.
+    """
+    known = {*taken_in, *earlier}
+    found = {one.place: one for one in find_outliers([observation.value for observation in seen], chance) if seen[one.place].job not in known}
+    used = tuple(observation for place, observation in enumerate(seen) if place not in found and observation.job not in earlier)
     flagged = tuple(Flagged(seen[place], one.distance, one.limit) for place, one in found.items())
     return update_belief(prior, [observation.value for observation in used]), used, flagged
 
@@ -164,7 +173,7 @@ def _lesson(subject: Subject, seen: Sequence[Observation], lists: Lists, decisio
     accepted = next((one for one in reversed(own) if one.kind == "accepted" and all(stands_in(lists, cell) for cell in one.cells)), None)
     prior = Belief(accepted.mean, accepted.weight, accepted.freedom, accepted.variance) if accepted else prior_of(company, subject.kind)
     earlier = accepted.jobs if accepted else ()
-    belief, used, flagged = believe(prior, [one for one in seen if one.job not in earlier], company.outlier_chance, taken_in)
+    belief, used, flagged = believe(prior, seen, company.outlier_chance, taken_in=taken_in, earlier=earlier)
     jobs = {*earlier, *(one.job for one in used)}
     refused = next((one for one in reversed(own) if one.kind == "refused" and jobs <= {*one.jobs}), None)
     changes = changes_of(subject, math.exp(belief.mean), lists)

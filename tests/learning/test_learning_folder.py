@@ -184,3 +184,48 @@ def test_what_is_known_later_does_not_change_what_was_known_on_a_day(own):
     assert learn(own, day=dt.date(2023, 1, 20)).lessons == ()
     half = learn(own, day=dt.date(2024, 8, 1))
     assert 0 < half.finished < 10
+
+
+def test_two_who_decide_at_once_don_t_write_over_each_other(own):
+    """The slower one looks again: no second folder, one decision."""
+    found = learn(own)
+    subject = first_proposed(found).subject.id
+    accept_lessons(found, [subject], who="Pat", home=own, valid_from=DAY)
+    with pytest.raises(KitError, match=r"somebody decided meanwhile\. Look again at what the jobs teach, then decide"):
+        accept_lessons(found, [subject], who="Sam", home=own, valid_from=DAY)
+    assert [folder.name for folder in own.glob("price_lists_*")] == ["price_lists_2026-06-01"]
+    assert [decision.who for decision in read_decisions(own)] == ["Pat"]
+
+
+def test_what_was_accepted_from_invented_jobs_is_no_belief_about_own_ones(demonstration, demo):
+    """A firm goes on in the folder of a demonstration, with the lists that it accepted there: its own jobs start from the lists' plain weight."""
+    found = learn(demo)
+    subject = first_proposed(found).subject.id
+    taken = accept_lessons(found, [subject], who="Pat", home=demo, valid_from=DAY)
+    assert taken.name == "invented_price_lists_2026-06-01"
+    as_own(demonstration, demo / "mine", 10)
+    for path in (demo / "mine").glob("*.json"):
+        (demo / path.name.replace("INVENTED", "OWN")).write_bytes(path.read_bytes())
+    ledger = Ledger(demo)
+    for number in Ledger(demo / "mine").contracts():
+        happened = [(event.what, event.day) for event in Ledger(demo / "mine").events(number)]
+        ledger.append_all(number.replace("INVENTED", "OWN"), happened)
+    after = learn(demo, kit.load_lists(taken))
+    assert (after.invented, after.finished) == (False, 10)
+    (lesson,) = [lesson for lesson in after.lessons if lesson.subject.id == subject]
+    assert (lesson.earlier, lesson.prior.jobs, lesson.prior.mean) == ((), after.lists.company.learn_prior_jobs, 0.0)
+
+
+def test_a_new_job_is_tested_beside_those_that_taught_before(demonstration, tmp_path):
+    """After acceptance one more job, twenty times as long: it stands out among all, though it is the only new one."""
+    folder = as_own(demonstration, tmp_path / "own", 11)
+    before = learn(folder)
+    subject = next(lesson.subject for lesson in before.lessons if lesson.open and lesson.subject.kind == "hours" and lesson.jobs == 11)
+    new = kit.load_lists(accept_lessons(before, [subject.id], who="Pat", home=folder, valid_from=DAY))
+    as_own(demonstration, folder, 12)
+    ledger, number = Ledger(folder), "INVENTED-012"
+    event = next(one for one in ledger.events(number) if one.what.kind == "worked" and one.what.step == subject.row)
+    ledger.append(number, event.what.model_copy(update={"hours": event.what.hours * 20}), event.day)
+    (lesson,) = [lesson for lesson in learn(folder, new).lessons if lesson.subject.id == subject.id]
+    assert [one.observation.job for one in lesson.flagged] == [number]
+    assert (lesson.used, lesson.jobs) == ((), 11)
