@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal, localcontext
 
 from kit.buying.buy import plan_purchases
-from kit.buying.minimums import top_up
+from kit.buying.minimums import top_up, with_idle_minimums, without_idle_minimums
 from kit.buying.price_ages import check_price_ages
 from kit.checks.check import check_job, worst_first
 from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
@@ -146,7 +146,7 @@ def with_earlier_stages(estimate: Estimate) -> Estimate:
 
 
 def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapping[str, float], terms: Mapping[str, Decimal | str]) -> Estimate:
-    """The same packs, plans, suppliers and work at other prices, hour rates and terms.
+    """The same packs, plans, suppliers and work at other prices, hour rates and terms; minimum charges follow from what is charged then.
 
     Parameters
     ----------
@@ -164,7 +164,8 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapp
     PriceError
         If a name is not part of the estimate, a price or term is a float or no money, or the terms leave no price.
     """
-    bought = {purchase.id for purchase in estimate.purchases}
+    charged = with_idle_minimums(estimate.purchases, estimate.lists, estimate.job.identity.visit_date)
+    bought = {purchase.id for purchase in charged}
     worked = {line.item for line in estimate.lines if line.kind is Kind.DO} | {f"factor:{name}" for task in estimate.tasks for name, _ in task.factors}
     named = {term.id for term in estimate.terms.inputs}
     unknown = sorted((set(prices) - bought) | (set(rates) - worked) | (set(terms) - named))
@@ -173,22 +174,22 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapp
     paid = _amounts(prices, dict.fromkeys(prices, "money"))
     values = _amounts(terms, {term.id: term.kind for term in estimate.terms.inputs})
     with localcontext(EXACT):
-        repriced = [_at_price(purchase, paid[purchase.id]) if purchase.id in paid else purchase for purchase in estimate.purchases]
-        purchases = tuple(top_up(purchase, repriced) for purchase in repriced)
+        repriced = [_at_price(purchase, paid[purchase.id]) if purchase.id in paid else purchase for purchase in charged]
+        purchases = without_idle_minimums([top_up(purchase, repriced) for purchase in repriced])
         changed = replace(estimate.terms, inputs=tuple(replace(term, value=values.get(term.id, term.value)) for term in estimate.terms.inputs))
         tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, cost_of_hour(changed))
         before = estimate.revalued or Revaluation({}, {}, {})
         kept = {
             name: factor for name, factor in before.rates.items() if name.startswith("factor:")
         }  # a task keeps its factors, hours follow from the last rates
-        return replace(
+        valued = replace(
             estimate,
             purchases=purchases,
             tasks=tasks,
             terms=changed,
-            build_up=price_job(purchases, estimate.cost_types, tasks, changed),
             revalued=Revaluation({**before.prices, **paid}, {**kept, **rates}, {**before.terms, **values}),
         )
+        return replace(valued, build_up=price_job(purchases, valued.cost_types, tasks, changed))
 
 
 def _amounts(values: Mapping[str, Decimal | str], kinds: Mapping[str, str]) -> dict[str, Decimal]:

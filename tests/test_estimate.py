@@ -146,6 +146,21 @@ def test_one_price_moves_by_hand(lists: Lists) -> None:
     assert dearer.lines == found.lines
 
 
+def test_a_price_lowered_by_hand_brings_the_minimum_of_the_job(lists: Lists) -> None:
+    """The stone shop asks 1450.00 for a job at least: its area for nothing leaves less, and what is short is charged; back again it goes."""
+    found = estimate(read_job(EXAMPLE), lists)
+    area = next(purchase for purchase in found.purchases if purchase.item == "stone-3cm-area")
+    shop = [purchase for purchase in found.purchases if purchase.supplier == area.supplier]
+    assert not [purchase for purchase in shop if purchase.least is not None]
+    free = revalue(found, {area.id: Decimal(0)}, {}, {})
+    hand_short = Decimal("1450.00") - sum((purchase.amount for purchase in shop if purchase is not area), Decimal(0))
+    assert 0 < hand_short < area.amount
+    minimum = next(purchase for purchase in free.purchases if purchase.item == "minimum-stone-shop")
+    assert minimum.amount == hand_short
+    assert free.amount("hired") == found.amount("hired") - area.amount + hand_short
+    assert revalue(free, {area.id: area.unit_price}, {}, {}) == found
+
+
 def test_wage_moves_every_task(lists: Lists) -> None:
     """A wage of 50.00 with the burden of the company: each task's amount is hours times the new rate, to the cent."""
     found = revalue(estimate(read_job(EXAMPLE), lists), {}, {}, {"in:wage": Decimal("50.00")})

@@ -11,7 +11,7 @@ from kit.lists.goods_rows import Price
 from kit.money import round_cents, sum_money, times
 from kit.records import Purchase
 
-__all__ = ["charge_minimums", "top_up"]
+__all__ = ["charge_minimums", "is_idle", "top_up", "with_idle_minimums", "without_idle_minimums"]
 
 
 def charge_minimums(purchases: Sequence[Purchase], lists: Lists, day: dt.date) -> list[Purchase]:
@@ -19,12 +19,33 @@ def charge_minimums(purchases: Sequence[Purchase], lists: Lists, day: dt.date) -
 
     Goods that a shop sells don't count: the minimum is for work, and for what is tipped.
     """
+    return [purchase for purchase in _find_minimums(purchases, lists, day) if purchase.amount > 0]
+
+
+def with_idle_minimums(purchases: Sequence[Purchase], lists: Lists, day: dt.date) -> tuple[Purchase, ...]:
+    """These purchases and, at nothing, each minimum that they reach: another price by hand may fall short of it."""
+    known = {purchase.id for purchase in purchases}
+    return (*purchases, *(minimum for minimum in _find_minimums(purchases, lists, day) if minimum.id not in known))
+
+
+def without_idle_minimums(purchases: Sequence[Purchase]) -> tuple[Purchase, ...]:
+    """These purchases without the minimums that they reach."""
+    return tuple(purchase for purchase in purchases if not is_idle(purchase))
+
+
+def is_idle(purchase: Purchase) -> bool:
+    """Whether it is a minimum charge that is reached, and so charges nothing."""
+    return purchase.least is not None and not purchase.amount
+
+
+def _find_minimums(purchases: Sequence[Purchase], lists: Lists, day: dt.date) -> list[Purchase]:
+    """The minimum of each supplier with hired work or fees, short of it or not."""
     minimums = []
-    for row in (row for rows in lists.prices.values() for row in rows):
-        mine = [purchase for purchase in purchases if purchase.supplier == row.supplier and not purchase.packs]
+    for row in (row for rows in lists.prices.values() for row in rows if row.least_charge is not None):
+        mine = [purchase for purchase in purchases if purchase.supplier == row.supplier and not purchase.packs and purchase.least is None]
         if row.least_charge is not None and mine and row.holds_on(day):
             minimums.append(_short_of(row, mine, row.least_charge, lists))
-    return [purchase for purchase in minimums if purchase.amount > 0]
+    return minimums
 
 
 def _short_of(row: Price, mine: Sequence[Purchase], least: Decimal, lists: Lists) -> Purchase:

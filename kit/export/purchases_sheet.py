@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 
+from kit.buying.minimums import is_idle, with_idle_minimums
 from kit.estimate import Estimate
 from kit.export.lists_used import sold_as
 from kit.export.page import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
@@ -38,18 +39,23 @@ _SAME = 1e-9
 
 
 def ordered_purchases(estimate: Estimate) -> list[Purchase]:
-    """The purchases by kind of cost, taxed ones first, so that each sum of the build-up is one range."""
-    taxed, kinds = taxed_purchases(estimate), list(CostType)
-    return sorted(estimate.purchases, key=lambda purchase: (kinds.index(estimate.cost_types[purchase.item]), purchase.id not in taxed))
+    """The purchases by kind of cost, taxed ones first, so that each sum of the build-up is one range.
+
+    A minimum charge that is reached stands there at nothing: the sheet must charge it when somebody lowers a price in it.
+    """
+    taxed, kinds, lists = taxed_purchases(estimate), list(CostType), estimate.lists
+    purchases = with_idle_minimums(estimate.purchases, lists, estimate.job.identity.visit_date)
+    return sorted(purchases, key=lambda purchase: (kinds.index(lists.item(purchase.item).cost_type), purchase.id not in taxed))
 
 
 def place_purchases(estimate: Estimate) -> dict[str, Place]:
     """The cells of each purchase, `price:<purchase>` and `buy:<purchase>` (its amount), and `all:buy`, the sum."""
     places: dict[str, Place] = {}
-    for row, purchase in enumerate(ordered_purchases(estimate), FIRST_ROW):
+    purchases = ordered_purchases(estimate)
+    for row, purchase in enumerate(purchases, FIRST_ROW):
         places[f"price:{purchase.id}"] = Place(NAME, row, _PRICE)
         places[f"buy:{purchase.id}"] = Place(NAME, row, _AMOUNT)
-    return places | {"all:buy": Place(NAME, FIRST_ROW + len(estimate.purchases), _AMOUNT)}
+    return places | {"all:buy": Place(NAME, FIRST_ROW + len(purchases), _AMOUNT)}
 
 
 def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
@@ -63,7 +69,7 @@ def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row, _SOLD_AS, sold_as(estimate, purchase), "words")
         page.text(row, _UNIT, purchase.unit)
         page.number(row, _PACK, purchase.pack, "quantity")
-        page.enter(row, _PRICE, purchase.unit_price, "price")
+        (page.number if is_idle(purchase) else page.enter)(row, _PRICE, purchase.unit_price, "price")
         page.text(row, _LEFT, purchase.left_over, "words")
         page.text(row, _KIND, item.cost_type)
         page.text(row, _TAX, "yes" if purchase.id in taxed else "no")

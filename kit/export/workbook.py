@@ -2,6 +2,7 @@
 
 import datetime as dt
 import io
+from dataclasses import replace
 
 from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
@@ -12,10 +13,11 @@ from kit.export.overview_sheet import write_findings, write_overview
 from kit.export.page import Book, Place
 from kit.export.payments_sheet import place_payments, write_payments
 from kit.export.picture_sheets import write_charts, write_drawings
-from kit.export.purchases_sheet import place_purchases, write_purchases
+from kit.export.purchases_sheet import ordered_purchases, place_purchases, write_purchases
 from kit.export.takeoff_sheet import place_takeoff, write_cut_plan, write_takeoff
 from kit.export.terms_sheet import place_terms, write_terms
 from kit.issued import Issued
+from kit.pricing.build_up import price_job
 
 __all__ = ["place_figures", "workbook_bytes"]
 
@@ -59,7 +61,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_purchases(book, estimate, f"Purchases: {title}")
         write_labour(book, estimate, f"Labour: {title}")
         write_calendar(book, estimate, f"Calendar: {title}")
-        write_build_up(book, estimate, f"Build-up: {title}")
+        write_build_up(book, _with_idle_minimums(estimate), f"Build-up: {title}")
         write_payments(book, estimate, f"Payments: {title}")
         write_charts(book, estimate, f"Charts: {title}")
         write_terms(book, estimate, f"Terms and rates: {title}")
@@ -73,4 +75,13 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
 def place_figures(estimate: Estimate) -> dict[str, Place]:
     """Where each figure that another cell reads will stand, worked out before anything is written."""
     steps = place_takeoff(estimate) | place_purchases(estimate) | place_labour(estimate)
-    return steps | place_build_up(estimate) | place_payments(estimate) | place_terms(estimate)
+    return steps | place_build_up(_with_idle_minimums(estimate)) | place_payments(estimate) | place_terms(estimate)
+
+
+def _with_idle_minimums(estimate: Estimate) -> Estimate:
+    """The estimate whose build-up adds up every purchase of the sheet, minimums at nothing among them."""
+    purchases = tuple(ordered_purchases(estimate))
+    if len(purchases) == len(estimate.purchases):
+        return estimate
+    charged = replace(estimate, purchases=purchases)
+    return replace(charged, build_up=price_job(purchases, charged.cost_types, charged.tasks, charged.terms))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from kit.buying.minimums import is_idle
 from kit.estimate import Estimate
 from kit.export.page import Place
 from kit.export.purchases_sheet import ordered_purchases, place_purchases
@@ -39,7 +40,7 @@ def _inputs(estimate: Estimate) -> Iterator[InputCell]:
         place: Place = places[key]
         return InputCell(place.sheet, place.cell, kind, name, value)
 
-    for purchase in ordered_purchases(estimate):
+    for purchase in (row for row in ordered_purchases(estimate) if not is_idle(row)):
         yield cell(f"price:{purchase.id}", "prices", purchase.id, purchase.unit_price)
     for driver in drivers_used(estimate):
         yield cell(f"rate:{driver}", "rates", driver, estimate.lists.rates[driver].likely_h)
