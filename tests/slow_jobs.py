@@ -12,7 +12,7 @@ HOLES = [{"use": "faucet" if place == 0 else "dispenser", "offset": f"{place * 3
 READINGS = [{"at": f"{at * 10} in", "low": f"{at % 7}/16 in", "rear_low": f"{at % 5}/16 in"} for at in range(24)]
 LONG = [{"length": "240 in", "depth": "25 1/2 in", "left_end": "wall", "right_end": "wall"} for _ in range(4)]
 KINDS: dict[str, dict[str, Any]] = {
-    "far date": {"terms.signed_on": "2600-01-05"},
+    "far date": {"terms.signed_on": "2100-01-05"},
     "many holes": {"counter.holes": HOLES},
     "many readings": {"levelness.readings": READINGS},
     "long counters": {"counter.runs": LONG, "counter.sink_run": 1, "counter.sink_center": "120 in"},

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunc
 
 from kit.errors import KitError
 from kit.money import parse_money
+from kit.sources import value
 from kit.units import parse_quantity
 
 __all__ = ["UNKNOWN", "Blank", "Record", "Rule", "choice", "count", "day", "flag", "measure", "money", "text"]
@@ -144,6 +145,14 @@ def _text(_: Rule, given: Any) -> str:
 
 
 def _day(_: Rule, given: Any) -> dt.date:
+    day = _date(given)
+    first, last = (round(value("calendar", f"job/{which}-year")) for which in ("first", "last"))
+    if not first <= day.year <= last:
+        raise ValueError(f"{day} is outside the years {first} to {last}. Check the year.")
+    return day
+
+
+def _date(given: Any) -> dt.date:
     if isinstance(given, dt.date) and not isinstance(given, dt.datetime):
         return given
     if isinstance(given, str):

@@ -61,10 +61,10 @@ def _bookings(sheet: Sheet) -> list[Amount]:
 
 
 def hired_parties(sheet: Sheet) -> list[str]:
-    """Fabricator and trades beside the own crew: whoever is priced is booked, and nobody else but a shop whom the customer pays."""
-    scope = sheet.job.scope
+    """Fabricator or tile setter, and trades beside the own crew: whoever is priced is booked, and nobody else but a shop whom the customer pays."""
+    scope, maker = sheet.job.scope, "tile setter" if sheet.design.setting.laid_in_place else "fabricator"
     hired = {line.item for count in _HIRING for line in count(sheet) if line.kind is Kind.HIRE}
-    found = {"fabricator": any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.counter, scope.splash))}
+    found = {maker: any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.counter, scope.splash))}
     found |= {name: item in hired for name, item in _TRADES.items()}
     return [name for name, comes in found.items() if comes]
 

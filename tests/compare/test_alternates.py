@@ -160,7 +160,7 @@ def test_a_wait_at_the_shop_is_said(lists):
     options = alternates(STONE)
     own, maple = (next(option for option in options if option.id == name).estimate for name in ("under_stone-3cm", "under_wood-maple-own"))
     said = explain_days(own, maple, weigh_option(own), weigh_option(maple))
-    assert any(words.startswith("Fabrication of the countertop: not waited for, ") for words in said)
+    assert any(words.startswith("Fabrication of a stone countertop: not waited for, ") for words in said)
 
 
 def test_the_trials_are_held_against_other_terms_without_trying_again(lists):

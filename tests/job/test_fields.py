@@ -97,6 +97,8 @@ def test_words_of_a_field(tmp_path: Any) -> None:
         ("site.occupied", "yes", '"yes" is neither true nor false'),
         ("site.year_built", 1994.5, '"1994.5" is not a whole number'),
         ("site.code_family", "mine", '"mine" is not one of: irc, ipc, upc'),
+        ("identity.visit_date", "1999-12-31", "1999-12-31 is outside the years 2000 to 2100. Check the year."),
+        ("terms.signed_on", "2101-01-01", "2101-01-01 is outside the years 2000 to 2100. Check the year."),
         ("identity.visit_date", "2026-02-30", '"2026-02-30" is not a date. Give it as 2026-11-25'),
         ("identity.visit_date", dt.datetime(2026, 2, 3, 4, 5, tzinfo=dt.UTC), "is not a date|a datetime"),
         ("identity.customer", "a\x1b[31m", "holds a control character"),

@@ -90,7 +90,7 @@ def test_the_document_says_the_same_days():
     assert [(trip["people"], trip["who"], trip["why"]) for trip in told["trips_made"]] == [
         (1, "1 person, visit and measure", None),
         (3, "3 people, receive and measure the goods", "33 in fireclay sink, to order"),
-        (1, "1 person, seal rim, seams and splash", "fabrication of the countertop"),
+        (1, "1 person, seal rim, seams and splash", "fabrication of a stone countertop"),
         (2, "2 people, connect the dishwasher", "24 h after seal rim, seams and splash"),
         (1, "1 person, punch list", "48 h after clean up"),
     ]

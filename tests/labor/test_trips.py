@@ -44,7 +44,7 @@ def test_each_trip_says_who_travels_and_why():
     assert [explain_trip(trip, found.lists) for trip in found.trips] == [
         "1 person, visit and measure",
         "3 people, receive and measure the goods; waits for: 33 in fireclay sink, to order",
-        "1 person, seal rim, seams and splash; waits for: fabrication of the countertop",
+        "1 person, seal rim, seams and splash; waits for: fabrication of a stone countertop",
         "2 people, connect the dishwasher; waits for: 24 h after seal rim, seams and splash",
         "1 person, punch list; waits for: 48 h after clean up",
     ]
