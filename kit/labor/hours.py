@@ -29,12 +29,11 @@ def estimate_hours(
 ) -> tuple[Task, ...]:
     """One task for each step that has `do` lines, in the order of `after`.
 
-    Hours are worker-hours, rounded to four places; duration is hours / crew. As many people work at a step as the crew has and
-    the step has room for, but no fewer than the step, its rates and, where the sink is carried or set, its weight ask for.
+    Hours are worker-hours, rounded to four places; duration is hours / crew. The crew are the fewest people that the step, its rates and,
+    where the sink is carried or set, its weight ask for; more of them work at it where more travel (`kit.labor.trips.staff_trips`).
     `rate_h` is what an hour of our people costs [USD/h], `conditions` are those of `holding_conditions`, `after` gives what each step
     comes after.
     """
-    team = job.terms.crew or lists.company.crew
     work: dict[Step, list[Line]] = {}
     for line in lines:
         if line.kind is Kind.DO:
@@ -42,7 +41,7 @@ def estimate_hours(
     tasks = []
     for step in (step for step in after if step in work):
         row, lifters = lists.steps[step], _lifters(step, job, design, lists)
-        crew = max(row.crew, lifters, min(team, row.crew_most), *(lists.rates[line.item].crew for line in work[step]))
+        crew = max(row.crew, lifters, *(lists.rates[line.item].crew for line in work[step]))
         tasks.append(make_task(job, step, work[step], lists, rate_h, crew=crew, conditions=conditions, after=after[step]))
     return tuple(tasks)
 

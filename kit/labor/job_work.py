@@ -9,7 +9,7 @@ from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
 from kit.labor.hours import estimate_hours, hire_trades, make_task
 from kit.labor.order import DAY_H, find_leads, order_of_work, order_steps
-from kit.labor.trips import SET_UP, Trip, count_ways, find_trips
+from kit.labor.trips import SET_UP, Trip, count_ways, find_trips, staff_trips
 from kit.lists import Lists
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
@@ -43,7 +43,9 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     hired = tuple(replace(by_trades[step], after=before) for step, before in after.items() if step in by_trades)
     leads = find_leads(job, lines, after, lists)
     signed_h = {Step.ORDER: DAY_H * (lists.company.days_to_sign + lists.company.cooling_off_days)}
-    trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site_h, work_day_h=job.site.work_day_h)
+    day_h, team = job.site.work_day_h, job.terms.crew or lists.company.crew
+    trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site_h, work_day_h=day_h)
+    trips, tasks = staff_trips(trips, tasks, hired, team, lists, work_day_h=day_h)
     trip_lines = count_ways(job, trips, lists)
     if trip_lines:
         crew = max((trip.people for trip in trips), default=1)

@@ -5,7 +5,7 @@ the price of the ways. How often they come on a given calendar is `Schedule.trip
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kit.job import FilledJob
 from kit.labor.network import pass_forward
@@ -16,7 +16,7 @@ from kit.records import Kind, Line, Task
 from kit.steps import Step
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["Trip", "count_ways", "explain_people", "explain_wait", "find_trips"]
+__all__ = ["Trip", "count_ways", "explain_people", "explain_trip", "explain_wait", "find_trips", "staff_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
 HOURS_PLACES = 4
@@ -26,8 +26,9 @@ HOURS_PLACES = 4
 class Trip:
     """One coming to the house: the own steps that are done in it, first to last, its people, and how long they work [h].
 
-    Who travels: as many as the step `crowded` asks for. Why: `waits_for` is the step, and `lead` what is waited for after it (an id of
-    lead_times.csv, or ""), that ended the trip before; None for the first.
+    Who travels: as many as the step `crowded` asks for, or the whole crew where these would need more than a working day (`too_long`).
+    Why: `waits_for` is the step, and `lead` what is waited for after it (an id of lead_times.csv, or ""), that ended the trip before;
+    None for the first.
     """
 
     steps: tuple[Step, ...]
@@ -36,6 +37,7 @@ class Trip:
     crowded: Step
     waits_for: Step | None = None
     lead: str = ""
+    too_long: bool = False
 
     @property
     def first(self) -> Step:
@@ -64,8 +66,8 @@ def find_trips(tasks: Sequence[Task], leads: LeadTimes, not_before_h: Mapping[St
 
     Returns
     -------
-    Trips in order. A step belongs to a new one when, all work taken as done in no time, it still must wait longer than that after the
-    own step before it. Ordering needs none.
+    Trips in order, each by the most people that one of its steps has. A step belongs to a new one when, all work taken as done in no
+    time, it still must wait longer than that after the own step before it. Ordering needs none.
     """
 
     def wait(end: float, link: StepLink) -> float:
@@ -98,9 +100,63 @@ def _trip(group: Sequence[Task], held: StepLink | None) -> Trip:
     return Trip(tuple(task.step for task in group), crowded.crew, sum(task.duration_h for task in group), crowded.step, *why)
 
 
+def staff_trips(
+    trips: Sequence[Trip], tasks: Sequence[Task], hired: Sequence[Task], team: int, lists: Lists, *, work_day_h: float
+) -> tuple[tuple[Trip, ...], tuple[Task, ...]]:
+    """The trips with their people, and the tasks with them at work.
+
+    Parameters
+    ----------
+    trips
+        As `find_trips` gives them, with no more people than a step asks for.
+    tasks
+        Each with the fewest people.
+    hired
+        Work of hired trades: our people are there for as long as they share a step.
+    team
+        People of the crew. All of them come where fewer would need more than a working day: a second way costs less than a second day.
+    lists
+        For how many can work at a step at once.
+    work_day_h
+        Hours of a working day.
+    """
+    by_step, beside_h = {task.step: task for task in tasks}, {task.step: task.duration_h for task in hired}
+
+    def there_h(tasks: Sequence[Task]) -> float:
+        return sum(max(task.duration_h, beside_h.get(task.step, 0.0)) for task in tasks)
+
+    def at_work(trip: Trip, people: int) -> list[Task]:
+        mine = [by_step[step] for step in trip.steps]
+        return [_worked_by(task, max(task.crew, min(team, people, lists.steps[task.step].crew_most))) for task in mine]
+
+    staffed = []
+    for trip in trips:
+        found, people, too_long = at_work(trip, trip.people), trip.people, False
+        set_up_h = lists.rates[SET_UP].likely_h if trip.sets_up else 0.0
+        if there_h(found) + set_up_h > work_day_h and team > people:
+            found = at_work(trip, team)
+            people = max(task.crew for task in found)
+            too_long = people > trip.people
+        by_step |= {task.step: task for task in found}
+        staffed.append(replace(trip, people=people, work_h=there_h(found), too_long=too_long))
+    return tuple(staffed), tuple(by_step.values())
+
+
+def _worked_by(task: Task, crew: int) -> Task:
+    return replace(task, crew=crew, duration_h=task.hours_likely / crew)
+
+
+def explain_trip(trip: Trip, lists: Lists) -> str:
+    """Who travels and why, in words: "2 people, set the sink; waits for: fabrication of a stone countertop"."""
+    waited = explain_wait(trip, lists)
+    return explain_people(trip, lists) + (f"; waits for: {waited}" if waited else "")
+
+
 def explain_people(trip: Trip, lists: Lists) -> str:
-    """Who travels, and the step that asks for them: "2 people, set the sink"."""
-    return f"{trip.people} {'person' if trip.people == 1 else 'people'}, {lists.steps[trip.crowded].name.lower()}"
+    """Who travels, and the step that asks for them: "2 people, set the sink"; or how much work there is for them."""
+    if trip.people == 1:
+        return "1 person, nothing needs two"
+    return f"{trip.people} people, {f'{trip.work_h:.1f} h of work together' if trip.too_long else lists.steps[trip.crowded].name.lower()}"
 
 
 def explain_wait(trip: Trip, lists: Lists) -> str:
