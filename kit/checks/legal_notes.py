@@ -9,7 +9,10 @@ from kit.sources import Row, row, value
 
 __all__ = ["check_duties"]
 
-_IF_POSITIVE = "If it holds asbestos, a certified firm removes it where the rule asks: that work is not included."
+_IF_POSITIVE = (
+    "The price holds if the laboratory finds none. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
+    "That work is not included: its bid and the days it takes are a change order, signed first."
+)
 
 
 def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:

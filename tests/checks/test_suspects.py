@@ -5,7 +5,7 @@ from work_jobs import STONE, estimated
 
 from kit.export.papers import sentences
 from kit.labor.conditions import holding_conditions
-from kit.outlook import schedule_of
+from kit.outlook import schedule_of, site_risks_of
 from kit.records import Level
 from kit.steps import Step
 
@@ -27,11 +27,16 @@ def test_what_is_torn_out_is_named_and_tested_first(changes, hand_words):
     found = estimated(STONE, {**OLD, **plain, **changes})
     said = next(finding for finding in found.findings if finding.id == "duties/glue")
     assert all(words in said.measured for words in hand_words)
-    assert "certified firm" in said.remedy
+    assert "The price holds if the laboratory finds none" in said.remedy
+    assert "certified firm removes it" in said.remedy
+    assert "a change order, signed first" in said.remedy
     assert [line.kind.value for line in found.lines if line.id == "order/floor-test/suspect glue or backer"] == ["hire"]
     plan = schedule_of(found).schedule
     answered = plan.find(Step.ORDER).wait_until
-    assert answered <= plan.find(Step.REMOVE_COUNTER).start
+    assert answered <= min(plan.find(step).start for step in (Step.SHUT_OFF, Step.REMOVE_SINK, Step.REMOVE_COUNTER))
+    (risk,) = (row for row in site_risks_of(found) if row.risk.startswith("asbestos"))
+    assert (risk.cost_high, risk.step, risk.borne_by) == (0, Step.REMOVE_COUNTER, "customer")
+    assert risk.delay_days > 0
     holds = holding_conditions(found.job, found.design, found.lists)
     excluded = [row.says for row in found.lists.wording if row.use == "exclusion" and row.applies_when in holds]
     assert any("glue or backer" in text and "certified firm" in text for text in excluded)
@@ -48,7 +53,8 @@ def test_a_suspect_floor_has_its_exclusion():
     """The finding says that removal is not in the price."""
     found = estimated(STONE, {**OLD, "site.floor_covering": "sheet", "cabinet.wet_floor": True})
     said = next(finding for finding in found.findings if finding.id == "duties/flooring")
-    assert "that work is not included" in said.remedy
+    assert "That work is not included" in said.remedy
+    assert [row.step for row in site_risks_of(found) if row.risk.startswith("asbestos-floor")] == [Step.REPAIR_CABINET]
 
 
 def test_a_customer_who_tears_out_is_warned():
