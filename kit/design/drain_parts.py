@@ -102,7 +102,10 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
 
 
 def _tailpieces(job: FilledJob, levels: DrainLevels) -> dict[float, int]:
-    """How many strainers have a tailpiece of each length [in]: a shallower bowl's is longer by as much; a disposer hangs below the deepest."""
+    """How many strainers have a tailpiece of each length [in]: a shallower bowl's is longer by as much; a disposer hangs below the deepest.
+
+    The one away from the trap may be shorter by the fall of the waste between the bowls: a tube slides in its nut by more, so both are cut alike.
+    """
     depths = sorted((bowl.depth_in for bowl in job.sink.bowls), reverse=True)[1 if job.plumbing.disposer != "none" else 0 :]
     least_in = levels.drop_built_in - value("practice", "drain/strainer-body")
     lengths = {depth_in: least_in + (job.sink.deepest_in - depth_in) for depth_in in depths}

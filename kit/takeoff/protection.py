@@ -7,6 +7,7 @@ from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.removal import counter_length, waits_for_counter
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.wall_patch import patch_is_seen
 from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_clean_up", "count_protection", "wants_dust_wall"]
@@ -15,7 +16,7 @@ INCHES_IN_A_FOOT = 12.0
 
 
 def count_protection(sheet: Sheet) -> list[Line]:
-    """What is laid and hung before work begins; laid anew when the crew comes back after a fabricator."""
+    """What is laid and hung before work begins; laid anew when the crew comes back after a fabricator, hung anew only where that raises dust again."""
     job, step = sheet.job, Step.PROTECT
     floor = _covered_area(sheet)
     stays = number(2, "stays") if waits_for_counter(sheet) else number(1, "stay")
@@ -29,7 +30,7 @@ def count_protection(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, "stair-runner", "stairs", runner, source="common-practice"))
         lines.append(sheet.do(step, "protect-step", "stairs", steps * stays))
     if wants_dust_wall(sheet.job, sheet.design):
-        lines += _dust_wall(sheet)
+        lines += _dust_wall(sheet, stays if patch_is_seen(sheet) else number(1, "stay"))
     if sheet.design.duties.lead_safe:
         lines += _lead_floor(sheet)
     if sheet.design.duties.fine_dust:
@@ -56,14 +57,14 @@ def wants_dust_wall(job: FilledJob, design: Design) -> bool:
     return design.duties.lead_safe or (job.site.occupied and (design.cut is not None or design.removal.counter_by == "us"))
 
 
-def _dust_wall(sheet: Sheet) -> list[Line]:
-    """Three sides of sheet round the work, from floor to ceiling, taped above and below."""
+def _dust_wall(sheet: Sheet, stays: Amount) -> list[Line]:
+    """Three sides of sheet round the work, from floor to ceiling, taped above and below; a later stay in which a patch in sight is sanded hangs it again."""
     step, around = Step.PROTECT, total([work_width(sheet), number(2, "sides") * work_depth(sheet)])
     area = around * number(value("site_work", "dust/height"), "ft high")
     return [
         sheet.buy(step, "dust-sheet", "dust wall", area, source="common-practice"),
-        sheet.buy(step, "dust-tape", "dust wall", around * number(2, "edges"), source="common-practice"),
-        sheet.do(step, "dust-wall", "hang and take down", area),
+        sheet.buy(step, "dust-tape", "dust wall", around * number(2, "edges") * stays, source="common-practice"),
+        sheet.do(step, "dust-wall", "hang and take down", area * stays),
     ]
 
 

@@ -103,8 +103,9 @@ def _blade_life() -> Amount:
 
 
 def waits_for_counter(sheet: Sheet) -> bool:
-    """Whether the kitchen stands open between the old counter and a fabricator's new one."""
-    return sheet.design.removal.counter_by == "us" and sheet.job.counter.made_by == "fabricator"
+    """Whether the kitchen stands open between the old counter and a fabricator's new one; what is templated before, or laid in the house, is one stay."""
+    design = sheet.design
+    return design.removal.counter_by == "us" and sheet.job.counter.made_by == "fabricator" and design.setting.cradled
 
 
 def counter_length(job: FilledJob) -> Amount:

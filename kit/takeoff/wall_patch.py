@@ -10,7 +10,7 @@ from kit.takeoff.removal import bare_length, board_area, splash_length
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, number, total
 
-__all__ = ["board_areas", "count_wall_patch"]
+__all__ = ["board_areas", "count_wall_patch", "patch_is_seen"]
 
 
 def count_wall_patch(sheet: Sheet) -> list[Line]:
@@ -38,6 +38,11 @@ def board_areas(sheet: Sheet) -> list[Amount]:
     """Patches [sq ft]: along the old splash, and round the part of the drain that comes down."""
     found = [area for area in (board_area(sheet), _drain_area(sheet)) if area is not None]
     return found if sheet.job.scope.wall_repair.renewed else []
+
+
+def patch_is_seen(sheet: Sheet) -> bool:
+    """Whether our own people fill and sand a patch that stays in sight, after the counter is set."""
+    return any(line.step is Step.FINISH_WALL for line in count_wall_patch(sheet))
 
 
 def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:

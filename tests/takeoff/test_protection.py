@@ -58,6 +58,20 @@ def test_one_stay_without_a_fabricator():
     assert found[STEPS] == 3
 
 
+@pytest.mark.parametrize(("mount", "style"), [("flush", "apron"), ("under", "standard")])
+def test_one_stay_where_the_template_comes_first(mount, style):
+    """Old counter off and new one on in one stay: only an under-mount apron waits in an open kitchen for the shop."""
+    changes = {"sink.mount": mount} if style == "apron" else {"sink.style": style, "sink.apron_width": None, "sink.apron_height": None}
+    found = step_quantities(count_protection, changes)
+    assert found[LAY] == found[BOARD]
+
+
+def test_the_dust_wall_hangs_again_where_a_patch_is_sanded():
+    """A glued splash higher than the new one leaves a patch in sight, filled and sanded when the counter is set: the sheet is kept, the tape is new."""
+    plain, seen = (step_quantities(count_protection, {"old.splash": "glued", "old.splash_height": high}) for high in ("3 in", "12 in"))
+    assert (seen[WALL], seen[TAPE], seen[SHEET]) == pytest.approx((2 * plain[WALL], 2 * plain[TAPE], plain[SHEET]))
+
+
 def test_stairs_only_where_there_are_steps():
     """No steps, no runner."""
     assert not {RUNNER, STEPS} & set(step_quantities(count_protection, {"site.stair_steps": 0}))
