@@ -1,5 +1,6 @@
 """Setting the sink: the sink itself, dry fit, clips, strainers bedded."""
 
+from kit.job.scope import ScopeItem
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
@@ -34,7 +35,7 @@ def count_sink(sheet: Sheet) -> list[Line]:
 
 
 def _set(sheet: Sheet) -> list[Line]:
-    job, step, scope = sheet.job, Step.SET_SINK, sheet.job.scope.sink
+    job, step, scope = sheet.job, Step.SET_SINK, _setter(sheet)
     fits = number(2, "dry fits before and after trimming the cut") if sheet.design.cut is not None else number(1, "dry fit")
     fit, place = ("dry-fit-drop-in", "set-drop-in") if sheet.design.setting.clipped else ("dry-fit", "set-sink")
     lines = [
@@ -42,25 +43,28 @@ def _set(sheet: Sheet) -> list[Line]:
         *sheet.work_for(scope, step, place, "lift and set", number(1, "sink")),
         *sheet.work_for(scope, step, "set-sink-pound", "weight", number(job.sink.weight_lb, "lb")),
     ]
-    return [*lines, *(_held(sheet) if scope.ours_to_install else [])]
+    return [*lines, *(_held(sheet, scope) if scope.installed_by in {"us", "trade"} else [])]
 
 
-def _held(sheet: Sheet) -> list[Line]:
-    """What holds a sink without an apron from above or from the sides of the box: clips, rails or a cradle."""
+def _setter(sheet: Sheet) -> ScopeItem:
+    """Who sets the sink: whom the scope names; a sink that stays is set again by us, who took it out with the counter."""
+    scope = sheet.job.scope.sink
+    return scope.model_copy(update={"installed_by": "us"}) if scope.stays and scope.installed_by == "nobody" else scope
+
+
+def _held(sheet: Sheet, scope: ScopeItem) -> list[Line]:
+    """What holds a sink without an apron from above or from the sides of the box, fixed by whoever sets it: clips, rails or a cradle."""
     step, way = Step.HANG_SINK, sheet.design.placed.carrying.way
-    raised = sheet.do(step, "raise-sink", "raise and bond", number(1, "sink"), source="common-practice")
     if way == "clips":
-        clips = _clips(sheet)
-        return [sheet.buy(step, "sink-clip", "clips", clips, source="common-practice"), sheet.do(step, "sink-clip-fix", "clips", clips), raised]
-    if way in {"rails", "cradle"}:
+        held = sheet.buy(step, "sink-clip", "clips", _clips(sheet), source="common-practice")
+        fixed = sheet.work_for(scope, step, "sink-clip-fix", "clips", _clips(sheet))
+    elif way in {"rails", "cradle"}:
         one = number(1, f"set: {way}")
-        item = {"rails": "sink-rails", "cradle": "sink-cradle"}[way]
-        return [
-            sheet.buy(step, item, way, one, source="common-practice", parts=("frame",)),
-            sheet.do(step, "sink-rails-fix", way, one, parts=("frame",)),
-            raised,
-        ]
-    return []
+        held = sheet.buy(step, f"sink-{way}", way, one, source="common-practice", parts=("frame",))
+        fixed = sheet.work_for(scope, step, "sink-rails-fix", way, one)
+    else:
+        return []
+    return [held, *fixed, *sheet.work_for(scope, step, "raise-sink", "raise and bond", number(1, "sink"))]
 
 
 def _clips(sheet: Sheet) -> Amount:

@@ -48,9 +48,10 @@ def test_a_sink_that_a_trade_sets_is_hired_hours():
     assert SET not in lines
 
 
-def test_a_sink_that_stays_is_set_again_when_the_counter_changes():
-    """And not when that stays too."""
-    stays = {"scope.sink": by("stays", "us")}
+@pytest.mark.parametrize("who", ["us", "nobody"])
+def test_a_sink_that_stays_is_set_again_when_the_counter_changes(who):
+    """By us, who took it out, whoever the scope names; and not when the counter stays too."""
+    stays = {"scope.sink": by("stays", who)}
     assert step_quantities(count_sink, stays)[SET] == 1
     both = {**stays, "counter.made_by": "stays", "scope.counter": by("stays", "nobody")}
     assert SET not in step_quantities(count_sink, both)
@@ -61,6 +62,16 @@ def test_clips_round_an_under_mount():
     found = step_quantities(count_sink, {**STANDARD, **LIGHT, "sink.mount": "under"})
     assert found[CLIPS] == found["hang-sink/sink-clip-fix/clips"] == 11
     assert found[DRY] == 1
+
+
+def test_clips_and_raising_belong_to_whoever_sets_the_sink():
+    """A plumber: eleven clips at 0.08 h and 0.3 h to raise and bond, the clips bought; the customer sees to his own."""
+    light = {**STANDARD, **LIGHT, "sink.mount": "under"}
+    found = step_quantities(count_sink, {**light, "scope.sink": by("us", "trade")})
+    assert found[CLIPS] == 11
+    assert found["hang-sink/hire-plumber/clips"] == pytest.approx(11 * 0.08)
+    assert found["hang-sink/hire-plumber/raise and bond"] == pytest.approx(0.3)
+    assert not [name for name in step_quantities(count_sink, {**light, "scope.sink": by("us", "customer")}) if name.startswith("hang-sink/")]
 
 
 @pytest.mark.parametrize(("depth", "hand_clips"), [("17 1/2 in", 10), ("17 9/16 in", 11)])
