@@ -20,6 +20,7 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
         lambda job, _: job.plumbing.disposer != "none",
         ("plumbing.disposer_weight", "plumbing.disposer_height", "plumbing.disposer_diameter", "plumbing.disposer_drop"),
     ),
+    (lambda _, design: design.duties.electrician, ("plumbing.outlet_cable",)),
     (lambda job, _: job.plumbing.dishwasher, ("plumbing.dishwasher_drain", "plumbing.hose_run", "old.dishwasher_fixing")),
     (lambda job, _: not job.levelness.readings, ("levelness.assumed_drop",)),
     (lambda _, design: design.top.movement is not None, ("counter.finish_coats",)),

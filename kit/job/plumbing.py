@@ -69,6 +69,14 @@ class Plumbing(Record, Generic[Blank]):
     disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")
     disposer_height_in: float | Blank = measure("length", "Height of the disposer below the bowl", 6, 20, assume="13 in", why="from memory; its sheet says")
     disposer_diameter_in: float | Blank = measure("length", "Diameter of the disposer", 4, 12, assume="8 in", why="from memory; its sheet says")
+    outlet_cable_ft: float | Blank = measure(
+        "distance",
+        "Cable for the outlet of a disposer where none was: from the nearest box or the panel to the sink base",
+        1,
+        200,
+        assume="15 ft",
+        why="own judgement; the electrician measures it",
+    )
     strainer_drop_in: float | Blank = measure(
         "length", "Underside of the bowl to the trap weir with a strainer: body, tailpiece, slip joint", 2, 24, assume="6 in", why="from memory; its sheet says"
     )

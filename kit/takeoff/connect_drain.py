@@ -17,15 +17,16 @@ ENDS = 2
 
 
 def count_drain_lowered(sheet: Sheet) -> list[Line]:
-    """A hired plumber's hours, unless the scope says us: opening, cutting out by the old pipe's material, then by joint. Pipe where we supply it.
+    """A hired plumber's hours, unless the scope says us: opening, cutting out by the old pipe's material, then by joint.
 
+    Pipe, fittings and cement in whole sticks and packs, ours or billed by the plumber as bought; none where the customer brings them.
     Nothing when the stub need not come down, was not measured or its riser not found (a check asks for them), or its move is no part of the job.
     """
     drain, scope = sheet.design.drain, sheet.job.scope.drain_move
     if drain.riser is None or drain.lower_by_in is None:
         return []
     work = _lowering(sheet, drain.riser)
-    lines = _riser_parts(sheet, drain.riser) if scope.ours_to_supply else []
+    lines = _riser_parts(sheet, drain.riser) if scope.supplied_by in {"us", "trade"} else []
     if scope.ours_to_install:
         step = Step.ROUGH_DRAIN
         return [*lines, *(sheet.do(step, driver, part, amount, parts=("stub",)) for driver, part, amount in work)]

@@ -76,9 +76,9 @@ def count_disposer(sheet: Sheet) -> list[Line]:
 
 def _outlet_goods(sheet: Sheet) -> list[Line]:
     """What the electrician brings and bills: box and cable before the wall closes, the device after it; the local rule decides the device."""
-    cable = number(value("site_work", "electric/cable"), "ft of cable for an outlet")
+    cable = number(sheet.job.plumbing.outlet_cable_ft, "ft of cable for an outlet")
     return [
         sheet.hire(Step.ROUGH_ELECTRIC, "electric-box", "outlet", number(1, "box"), source="common-practice"),
-        sheet.hire(Step.ROUGH_ELECTRIC, "electric-cable", "outlet", cable, source="judgement"),
+        sheet.hire(Step.ROUGH_ELECTRIC, "electric-cable", "outlet", cable),
         sheet.hire(Step.ELECTRIC_DEVICE, "electric-device", "outlet", number(1, "receptacle with its switch"), source="common-practice"),
     ]

@@ -14,7 +14,7 @@ def count_shut_off(sheet: Sheet) -> list[Line]:
     job, design = sheet.job, sheet.design
     proved = {
         "water": design.removal.sink_by == "us" or bool(design.supply.stops) or drain_is_opened(sheet),
-        "disposer": job.old.disposer or (job.plumbing.disposer == "new" and job.scope.disposer.ours_to_install),
+        "disposer": job.old.disposer and (design.removal.sink_by == "us" or drain_is_opened(sheet)),
         "dishwasher": job.plumbing.dishwasher and job.scope.dishwasher.renewed and job.scope.dishwasher.ours_to_install,
         "cables in the wall": design.drain.is_lowered or design.cut is not None or design.removal.splash_by == "us",
     }

@@ -27,8 +27,8 @@ def test_a_low_stub_stays():
 
 
 def test_a_hired_plumber_by_the_cut_out_and_the_joints():
-    """An hour to open the wall, one to cut out plastic, 1/4 h for each of 3 + 2 sockets, whatever the drop; his own parts."""
-    lines = step_lines(count_drain_lowered, HIGH)
+    """An hour to open the wall, one to cut out plastic, 1/4 h for each of 3 + 2 sockets, whatever the drop; no parts where the customer has them."""
+    lines = step_lines(count_drain_lowered, {**HIGH, **by("customer", "trade")})
     assert list(lines) == [PLUMBER]
     assert lines[PLUMBER].kind is Kind.HIRE
     assert lines[PLUMBER].quantity == pytest.approx(1 + 1 + 5 * 0.25)
@@ -44,9 +44,10 @@ def test_iron_takes_longer_than_plastic(old, hand_hours):
     assert step_lines(count_drain_lowered, {**HIGH, "plumbing.drain_old": old})[PLUMBER].quantity == pytest.approx(hand_hours)
 
 
-def test_parts_where_we_supply_them():
+@pytest.mark.parametrize("who", ["us", "trade"])
+def test_parts_whoever_of_us_brings_them(who):
     """Riser of the drop and 4 in; stub from the middle of a 3 1/2 in wall through 1/2 in board and 2 in out; 3 + 2 sockets at 90 a quart."""
-    found = step_quantities(count_drain_lowered, {**HIGH, **by("us", "trade")})
+    found = step_quantities(count_drain_lowered, {**HIGH, **by(who, "trade")})
     hand_riser = (24 - CHOSEN) + 4
     hand_stub = 3.5 / 2 + 0.5 + 2
     assert found.pop(PLUMBER) > 0
