@@ -21,7 +21,12 @@ KINDS = [
     (mount, carried_at, style)
     for mount, carried_at, style in product(Sink.rules["mount"].options, (*Sink.rules["carried_at"].options, None), Sink.rules["style"].options)
 ]
-LATE_ENDS = {"counter.sink_center: 240", "counter.sink_run: 4", "sink.depth: 10", "sink.outlet_setback: 24"}  # wants a longest run, a fourth one, a least or deepest bowl: reached in 10,000 jobs
+LATE_ENDS = {
+    "counter.sink_center: 240",
+    "counter.sink_run: 4",
+    "sink.depth: 10",
+    "sink.outlet_setback: 24",
+}  # wants a longest run, a fourth one, a least or deepest bowl: reached in 10,000 jobs
 
 
 def kinds_of(count: int) -> Counter[tuple[str, str | None, str]]:

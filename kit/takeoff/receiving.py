@@ -40,7 +40,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
     ours, laid = _own_counter(job), sheet.design.setting.laid_in_place
     blanks = len(sheet.design.top.pieces) if ours and not laid else 0
     people = _people(sheet, goods, blanks)
-    pieces = [number(1, name) for name in goods]
+    pieces = [number(1, "sink with its small goods")] if sheet.design.setting.plain_swap else [number(1, name) for name in goods]
     if blanks:
         pieces.append(counted(blanks, "counter blank", "counter blanks"))
     if ours and laid:

@@ -31,7 +31,10 @@ _RIM_SHAPES: dict[str, BeadShape] = {"top": "round", "under": "round", "flush": 
 
 
 def count_sealant(sheet: Sheet) -> list[Line]:
-    """Volume of each joint [fl oz]: length x area of its bead; hours and masking tape by the foot."""
+    """Volume of each joint [fl oz]: length x area of its bead; hours and masking tape by the foot.
+
+    What a clipped rim presses out is wiped off; every other bead is masked and tooled.
+    """
     step, joints = Step.SEAL, _joints(sheet)
     if not joints:
         return []
@@ -40,10 +43,16 @@ def count_sealant(sheet: Sheet) -> list[Line]:
         sheet.buy(step, _AT_THE_WALL.get(name, "sealant"), name, length * number(area, "sq in of bead") / ounces, parts=("sealant",))
         for name, length, area in joints
     ]
-    feet = total([length for _, length, _ in joints]) / number(12, "in a foot")
-    tape = number(TAPED_SIDES, "sides") * total([length for _, length, _ in joints]) / number(12, "in a foot")
-    lines.append(sheet.buy(step, "masking-tape", "beads", tape, source="common-practice"))
-    return [*lines, sheet.do(step, "seal-foot", "mask, lay and tool", feet, parts=("sealant",))]
+    wiped = [length for name, length, _ in joints if name == "rim" and sheet.design.setting.clipped]
+    tooled = [length for name, length, _ in joints if not (name == "rim" and wiped)]
+    if wiped:
+        lines.append(sheet.do(step, "wipe-rim-foot", "lay and wipe", total(wiped) / number(12, "in a foot"), source="common-practice", parts=("sealant",)))
+    if tooled:
+        feet = total(tooled) / number(12, "in a foot")
+        tape = number(TAPED_SIDES, "sides") * total(tooled) / number(12, "in a foot")
+        lines.append(sheet.buy(step, "masking-tape", "beads", tape, source="common-practice"))
+        lines.append(sheet.do(step, "seal-foot", "mask, lay and tool", feet, parts=("sealant",)))
+    return lines
 
 
 def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
