@@ -30,6 +30,20 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 parts=("supply",),
             )
         )
+    if supply.stops and supply.joint == "press" and plumbing.supply_old == "cpvc":
+        found.append(
+            plain_finding(
+                "supply/press-on-plastic",
+                "Press stop on a CPVC stub",
+                Level.STOP,
+                "press",
+                "press fittings are for copper and PEX",
+                basis="a press jaw cracks hard plastic",
+                source="from-memory",
+                remedy="Choose push-fit or compression stops.",
+                parts=("supply",),
+            )
+        )
     if supply.transition is not None:
         level = Level.CAUTION if plumbing.supply_old == "galvanized" else Level.OK
         found.append(

@@ -26,7 +26,7 @@ HOURS_PLACES = 4
 class Trip:
     """One coming to the house: the own steps that are done in it, first to last, its people, and how long they work [h].
 
-    Who travels: as many as the step `crowded` asks for, or the whole crew where these would need more than a working day (`too_long`).
+    Who travels: as many as the step `crowded` asks for; more of the crew where these would need more than a working day (`too_long`).
     Why: `waits_for` is the step, and `lead` what is waited for after it (an id of lead_times.csv, or ""), that ended the trip before;
     None for the first.
     """
@@ -114,7 +114,8 @@ def staff_trips(
     hired
         Work of hired trades: our people are there for as long as they share a step.
     team
-        People of the crew. All of them come where fewer would need more than a working day: a second way costs less than a second day.
+        People of the crew. More of them come than a step asks for where these would need more than a working day: as many as fit the work
+        into one, all where none do. So more work never sends fewer.
     lists
         For how many can work at a step at once.
     work_day_h
@@ -131,14 +132,12 @@ def staff_trips(
 
     staffed = []
     for trip in trips:
-        found, people, too_long = at_work(trip, trip.people), trip.people, False
         set_up_h = lists.rates[SET_UP].likely_h if trip.sets_up else 0.0
-        if there_h(found) + set_up_h > work_day_h and team > people:
-            found = at_work(trip, team)
-            people = max(task.crew for task in found)
-            too_long = people > trip.people
+        crews = [at_work(trip, people) for people in range(trip.people, max(trip.people, team) + 1)]
+        found = next((crew for crew in crews if there_h(crew) + set_up_h <= work_day_h), crews[-1])
+        people = max(task.crew for task in found)
         by_step |= {task.step: task for task in found}
-        staffed.append(replace(trip, people=people, work_h=there_h(found), too_long=too_long))
+        staffed.append(replace(trip, people=people, work_h=there_h(found), too_long=people > trip.people))
     return tuple(staffed), tuple(by_step.values())
 
 

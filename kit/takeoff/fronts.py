@@ -8,6 +8,7 @@ from kit.design.place_boxes import cut_in_wood
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.set_sink import sink_is_set
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
@@ -83,7 +84,7 @@ def _sealing(sheet: Sheet, cut: FrontCut, edge: Amount) -> list[Line]:
 
 
 def count_fronts_off(sheet: Sheet) -> list[Line]:
-    """Doors off where there is work inside the box; a false front off for good where an apron replaces it; the base emptied."""
+    """Doors off where there is work inside the box or the sink is raised through it; a false front off for good where an apron replaces it; the base emptied."""
     cut, step, lines = sheet.design.cut, Step.FRONTS_OFF, []
     if _doors_come_off(sheet):
         lines.append(sheet.do(step, "door-off", "doors off", _doors(sheet), parts=("doors",)))
@@ -95,7 +96,8 @@ def count_fronts_off(sheet: Sheet) -> list[Line]:
 
 def _doors_come_off(sheet: Sheet) -> bool:
     design = sheet.design
-    return sheet.job.cabinet.wet_floor or design.cut is not None or bool(design.frame.members) or (design.doors is not None and design.doors.work != "keep")
+    inside = sheet.job.cabinet.wet_floor or bool(design.frame.members) or (design.setting.raised and sink_is_set(sheet))
+    return inside or design.cut is not None or (design.doors is not None and design.doors.work != "keep")
 
 
 def _doors(sheet: Sheet) -> Amount:

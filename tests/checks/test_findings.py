@@ -366,6 +366,7 @@ CASES = [
     case("wood-top/reveal", "caution", job="wood"),
     case("wood-top/gap-at-wall", "ok", job="wood"),
     case("wood-top/gap-at-wall", "caution", None, job="wood", counter__splash="none"),
+    case("supply/press-on-plastic", "stop", plumbing__supply_old="cpvc", plumbing__stop_joint="press"),
     case("supply/clean-stub", "ok", 2 - 15 / 16),
     case("supply/clean-stub", "caution", 0.0, plumbing__clean_stub="15/16 in"),
     case("supply/clean-stub", "ok", -1 / 16, plumbing__clean_stub="7/8 in"),

@@ -26,6 +26,14 @@ def test_plain_job_by_hand():
     assert step_quantities(count_fronts_back) == {DOORS: 2}
 
 
+@pytest.mark.parametrize(("weight", "hand_doors"), [("28 lb", 2), ("120 lb", 2)])
+def test_doors_come_off_for_a_sink_that_is_raised_from_below(weight, hand_doors):
+    """A light under-mount is clamped from inside the base; a heavy one stands on its frame: both want the doors off, a drop-in does not."""
+    under = {**STANDARD, "sink.mount": "under", "sink.weight": weight}
+    assert step_quantities(count_fronts_off, under)[OFF] == step_quantities(count_fronts_back, under)[DOORS] == hand_doors
+    assert OFF not in step_quantities(count_fronts_off, {**STANDARD, "sink.mount": "top", "sink.weight": "28 lb"})
+
+
 def test_side_fillers_in_a_frameless_base():
     """(36 - 33) / 2 - 3/4 leaves 3/4 in on each side: two strips as high as the apron reaches below the box top."""
     lines = step_lines(count_fronts_back, FRAMELESS)
