@@ -140,8 +140,8 @@ def test_a_site_risk_costs_and_delays():
 def test_a_slow_fabricator_moves_the_finish_and_not_the_cost():
     """Five days more at worst, the same price."""
     used = certain(shipped_lists())
-    fabrication = used.lead_times["fabrication"]
-    slow = replace(used, lead_times={**used.lead_times, "fabrication": replace(fabrication, high_days=fabrication.likely_days + 5)})
+    fabrication = used.lead_times["stone"]
+    slow = replace(used, lead_times={**used.lead_times, "stone": replace(fabrication, high_days=fabrication.likely_days + 5)})
     plain, late = (risk_of(estimated(STONE, {"terms.validity_days": 12}, one), trials=1001) for one in (used, slow))
     assert late.cost_at(0.9) == plain.cost_at(0.9)
     assert late.finish_at(0.9) > plain.finish_at(0.9)

@@ -84,7 +84,7 @@ def _sealing(sheet: Sheet, cut: FrontCut, edge: Amount) -> list[Line]:
 
 
 def count_fronts_off(sheet: Sheet) -> list[Line]:
-    """Doors off where there is work inside the box or the sink is raised through it; a false front off for good where an apron replaces it; the base emptied."""
+    """Doors off where there is work inside the box or a sink is raised in it; a false front off for good where an apron replaces it; the base emptied."""
     cut, step, lines = sheet.design.cut, Step.FRONTS_OFF, []
     if _doors_come_off(sheet):
         lines.append(sheet.do(step, "door-off", "doors off", _doors(sheet), parts=("doors",)))
