@@ -1,7 +1,7 @@
 """How often must our people come, how many of them, and what do the ways and the setting up cost?
 
-Trips are counted from the order of the steps and the waits between them, before any hours: neither a weekday nor a slow step changes
-the price of the ways. How often they come on a given calendar is `Schedule.trips`: a weekend may save a trip that is priced.
+Trips are counted from the order of the steps and the waits between them, before any hours: neither a weekday nor a slow step adds
+one. Who travels follows from what a step asks for and from the hours of a working day. How often they come on a given calendar is `Schedule.trips`: a weekend may save a trip that is priced.
 """
 
 from collections.abc import Mapping, Sequence

@@ -29,7 +29,6 @@ SILENT: Mapping[str, str] = {
     "identity.measured_by": "a name on papers",
     "identity.note": "words for the crew",
     "site.start_hour": "for the calendar of the work",
-    "site.work_day": "for the calendar of the work",
     "cabinet.corner.side": "for the drawing; a corner is as tight on either side",
     "terms.contingency_confidence": "says where the amount came from",
     "terms.contingency_seed": "says where the amount came from",
