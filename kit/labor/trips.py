@@ -1,7 +1,8 @@
 """How often must our people come, how many of them, and what do the ways and the setting up cost?
 
 Trips are counted from the order of the steps and the waits between them, before any hours: neither a weekday nor a slow step adds
-one. Who travels follows from what a step asks for and from the hours of a working day. How often they come on a given calendar is `Schedule.trips`: a weekend may save a trip that is priced.
+one. Who travels follows from what a step asks for and from the hours of a working day. How often they come on a given calendar is
+`Schedule.trips`: a weekend may save a trip that is priced.
 """
 
 from collections.abc import Mapping, Sequence
@@ -16,7 +17,7 @@ from kit.records import Kind, Line, Task
 from kit.steps import Step
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["Trip", "count_ways", "explain_people", "explain_trip", "explain_wait", "find_trips", "staff_trips"]
+__all__ = ["Trip", "count_ways", "explain_people", "explain_wait", "find_trips", "staff_trips"]
 
 SET_UP, WAY, LEAST = "trip-set-up", "trip-way", "least-visit"
 HOURS_PLACES = 4
@@ -143,12 +144,6 @@ def staff_trips(
 
 def _worked_by(task: Task, crew: int) -> Task:
     return replace(task, crew=crew, duration_h=task.hours_likely / crew)
-
-
-def explain_trip(trip: Trip, lists: Lists) -> str:
-    """Who travels and why, in words: "2 people, set the sink; waits for: fabrication of a stone countertop"."""
-    waited = explain_wait(trip, lists)
-    return explain_people(trip, lists) + (f"; waits for: {waited}" if waited else "")
 
 
 def explain_people(trip: Trip, lists: Lists) -> str:

@@ -8,7 +8,7 @@ from work_jobs import STEMS, STONE, estimated, lists
 
 from kit.estimate import revalue
 from kit.labor.schedule import OFF_SITE
-from kit.labor.trips import explain_trip
+from kit.labor.trips import explain_people, explain_wait
 from kit.steps import Step
 
 S = Step
@@ -41,12 +41,12 @@ def test_a_wait_begins_a_new_trip(stem, changes, hand_firsts):
 def test_each_trip_says_who_travels_and_why():
     """The step that asks for the most people, and what was waited for."""
     found = estimated(STONE)
-    assert [explain_trip(trip, found.lists) for trip in found.trips] == [
-        "1 person, nothing needs two",
-        "3 people, receive and measure the goods; waits for: 33 in fireclay sink, to order",
-        "1 person, nothing needs two; waits for: fabrication of a stone countertop",
-        "1 person, nothing needs two; waits for: 24 h after seal rim, seams and splash",
-        "1 person, nothing needs two; waits for: 48 h after clean up",
+    assert [(explain_people(trip, found.lists), explain_wait(trip, found.lists)) for trip in found.trips] == [
+        ("1 person, nothing needs two", ""),
+        ("3 people, receive and measure the goods", "33 in fireclay sink, to order"),
+        ("1 person, nothing needs two", "fabrication of a stone countertop"),
+        ("1 person, nothing needs two", "24 h after seal rim, seams and splash"),
+        ("1 person, nothing needs two", "48 h after clean up"),
     ]
 
 
@@ -136,7 +136,7 @@ def test_the_whole_crew_comes_where_fewer_would_need_a_second_day():
     two, three = (estimated("wood_apron_two_bowl", {"terms.crew": team}).trips for team in (2, 3))
     assert [(trip.people, trip.too_long) for trip in two] == [(1, False), (2, False), (1, False), (2, False), (1, False), (1, False)]
     assert [(trip.people, trip.too_long) for trip in three] == [(1, False), (3, True), (1, False), (2, False), (1, False), (1, False)]
-    assert explain_trip(three[1], lists()).startswith(f"3 people, {three[1].work_h:.1f} h of work together; waits for: ")
+    assert explain_people(three[1], lists()) == f"3 people, {three[1].work_h:.1f} h of work together"
     assert three[1].work_h < two[1].work_h
 
 
