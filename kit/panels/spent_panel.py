@@ -55,6 +55,7 @@ class SpentPanel:
         self.faults: tuple[Fault, ...] = ()
         self.note = Note()
         self._rows: tuple[SpentRow, ...] = ()
+        self._brought_for = ""
         self.table, self.cost_table, self.lesson_table = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.box = self._lay_out()
 
@@ -111,6 +112,8 @@ class SpentPanel:
     def show(self) -> None:
         """The contract was written to, or is another one: what its ledger holds."""
         contract = self.contract.of_contract()
+        if self._rows and self._brought_for == contract.state.number:  # a table that waits to be written stays on the screen
+            return
         self._clear()
         codes = contract.issued.estimate.lists.cost_codes
         self.one["cost_code"].options = [(f"{code} {row.name}", code) for code, row in codes.items()]
@@ -155,7 +158,8 @@ class SpentPanel:
             self._working.advance()
             estimate = current_promise(contract, contract.state).estimate
             before = spent_rows(contract.ledger.events(contract.state.number))
-            self.comparison, self._rows = compare_spent(estimate, [*before, *(row for row in rows if not row.ordered)]), rows
+            self.comparison = compare_spent(estimate, [*before, *(row for row in rows if not row.ordered)])
+            self._rows, self._brought_for = rows, contract.state.number
             self.table.value = draw_spent(self.comparison)
             self.write_button.disabled = not rows
             self.note.say(f"{name}: {len(rows)} rows, no faults, not written yet. {_sum_up(self.comparison)}")
@@ -197,6 +201,7 @@ class SpentPanel:
 
     def _write(self, rows: Sequence[SpentRow]) -> None:
         contract, notes = record_spending(self.contract.of_contract(), rows, self.contract.chosen_day())
+        self._rows = ()
         self.contract.show(contract)  # which shows what the ledger holds here, too
         said = f" {_sum_up(self.comparison)}" if self.comparison else ""
         self.note.say(f"{count_words(len(rows), 'row')} written into the ledger.{said}", *notes.sentences)

@@ -278,6 +278,20 @@ def test_what_finished_jobs_teach_is_shown_on_demand(screen):
     assert "sinkset learn" in screen.spent.note.box.value
 
 
+def test_a_table_that_waits_stays_while_the_contract_goes_on(screen):
+    """Signing does not take it off the screen; another contract does."""
+    screen.spent.pick(SPENT)
+    seen = screen.spent.comparison
+    screen.contract.sign()
+    assert screen.spent.comparison is seen
+    screen.spent.write()
+    assert screen.spent.write_button.disabled
+    screen.spent.pick(SPENT)
+    screen.issue_example("examples/counter_stays_sink_only.toml")
+    assert screen.spent.comparison is None
+    assert screen.spent.write_button.disabled
+
+
 def test_one_amount_is_written_as_typed(screen):
     """From the controls into the ledger; what is only ordered is committed; a fault is told by its control's column."""
     one = screen.spent.one
