@@ -15,13 +15,14 @@ from typing import Any
 
 from kit.estimate import Estimate
 from kit.job import Job, job_document
+from kit.labor.calendar import to_minute
 from kit.lists import Lists
 from kit.money import PRICE_PLACES, round_cents, to_decimal
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Level
 from kit.units import format_exact_length
 
-__all__ = ["document_bytes", "estimate_document", "findings_document", "lists_document", "money_text", "plain"]
+__all__ = ["document_bytes", "estimate_document", "findings_document", "instant_text", "lists_document", "money_text", "plain", "plain_fields"]
 
 FLOAT_PLACES = 6
 
@@ -80,6 +81,16 @@ def _price_text(price: Decimal) -> str:
     return money_text(exact) if exact == round_cents(exact) else f"{exact}"
 
 
+def instant_text(when: dt.datetime | None) -> str | None:
+    """An instant to the minute, as 2026-03-31T08:00; None where there is none."""
+    return None if when is None else to_minute(when).isoformat(timespec="minutes")
+
+
+def plain_fields(record: object, *names: str) -> dict[str, Any]:
+    """Some fields or properties of a record as `plain` says them."""
+    return {name: plain(getattr(record, name), name) for name in names}
+
+
 def plain_job(job: Job) -> Any:
     """The job as its file would say it, dates as text."""
     return plain(job_document(job))
@@ -99,6 +110,8 @@ def plain(value: Any, name: str = "") -> Any:  # noqa: PLR0911 - one line for ea
         case float():
             rounded = round(value, FLOAT_PLACES) + 0.0  # no minus zero
             return format_exact_length(rounded) if name.endswith("_in") else rounded
+        case dt.datetime():
+            return instant_text(value)
         case dt.date():
             return value.isoformat()
         case Mapping():

@@ -107,8 +107,8 @@ def crew_days_of(estimate: Estimate) -> float:
     return sum(task.duration_h for task in estimate.tasks) / estimate.job.site.work_day_h
 
 
-def cash_of(estimate: Estimate) -> CashPlan:
-    """How much of our own money is in the job, day by day, on its calendar; signed when the terms or the company file say.
+def cash_of(estimate: Estimate, schedule: JobSchedule | None = None) -> CashPlan:
+    """How much of our own money is in the job, day by day, on its calendar (that of `schedule_of`); signed when the terms or the company file say.
 
     Raises
     ------
@@ -117,7 +117,7 @@ def cash_of(estimate: Estimate) -> CashPlan:
     """
     company, identity = estimate.lists.company, estimate.job.identity
     signed = estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign)
-    ends = {row.step: last_day(row.finish) for row in schedule_of(estimate).schedule.steps}
+    ends = {row.step: last_day(row.finish) for row in (schedule or schedule_of(estimate)).schedule.steps}
     return plan_cash(estimate, plan_draws(estimate), signed, ends)
 
 

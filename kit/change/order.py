@@ -115,8 +115,8 @@ def price_change(
         return ChangeRow(row.id, row.label, row.kind, row.cost_type, row.before, row.after, row.unit, row.cost, markup, amount)
 
     bought = tuple(_bought(old, new))
-    costs = [marked_up(row) for row in (*bought, *_done(old, new), *_tax_paid(old, new, bought))]
-    rows = [*costs, *_found(old, finds or {})]
+    costs = [marked_up(row) for row in (*bought, *_task_rows(old, new), *_tax_paid(old, new, bought))]
+    rows = [*costs, *_find_rows(old, finds or {})]
     rows += _tax_collected(old, new, bought, rows)
     hours = to_decimal(round(new.hours - old.hours, 8), CHARGED_PLACES)
     before = old.price if contract is None else require_money(contract, "contract sum")
@@ -186,7 +186,7 @@ def _moved(before: float, after: float, old_price: Decimal, new_price: Decimal) 
     return round_cents(times(new_price if more > 0 else old_price, more))
 
 
-def _done(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
+def _task_rows(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
     """Own labour, step by step."""
     before, after = ({task.step: task for task in one.tasks} for one in (old, new))
     for step in sorted({*before, *after}, key=lambda step: new.lists.steps[step].order):
@@ -218,7 +218,7 @@ def _tax_paid(old: Estimate, new: Estimate, bought: Sequence[ChangeRow]) -> Iter
             yield _row(f"tax-paid/{'adds' if added else 'credits'}", label, CostType.MATERIAL, 0.0, 0.0, "", tax)
 
 
-def _found(old: Estimate, finds: Mapping[str, float]) -> Iterator[ChangeRow]:
+def _find_rows(old: Estimate, finds: Mapping[str, float]) -> Iterator[ChangeRow]:
     """What was found, at the price agreed in advance."""
     for name, quantity in finds.items():
         agreed = old.lists.unit_prices[name]

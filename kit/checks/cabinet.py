@@ -137,7 +137,7 @@ def _remedy(plan: DoorPlan | None) -> str:
     if plan.is_too_low:
         return f"A lower apron or another mount: what is left is lower than {format_length(value('practice', 'doors/least-height'))} and makes no door."
     if plan.work == "trim":
-        return f"The doors are trimmed by {format_length(plan.taken_in)} as part of this work; cut them only when the sink hangs."
+        return f"The doors are trimmed by {format_length(plan.trim_in)} as part of this work; cut them only when the sink hangs."
     return f"New doors {format_length(plan.height_in)} high are part of this work; order them when the sink is measured."
 
 

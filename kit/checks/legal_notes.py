@@ -75,7 +75,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "glue",
             "Suspect glue or backer",
-            f"{' and '.join(_suspects(job, design))} in a house of {job.site.year_built}",
+            f"{' and '.join(_suspects(job, design, lists))} in a house of {job.site.year_built}",
             f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
             row("checks", "glue/year"),
             f"Scrape and tear out nothing before the laboratory has answered; the test is included. {_IF_POSITIVE}",
@@ -112,13 +112,14 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     return found
 
 
-def _suspects(job: FilledJob, design: Design) -> list[str]:
+def _suspects(job: FilledJob, design: Design, lists: Lists) -> list[str]:
     """What we tear out of the old counter and splash that may hold asbestos, by name."""
     removal, old = design.removal, job.old
     ours = {"counter": removal.counter_by == "us", "splash": removal.splash_by == "us"}
+    backed = lists.removed_with_backer(old.counter_material)
     found = {
-        "backer and glue of the tile counter": ours["counter"] and old.counter_material == "tile",
-        "glue of the old counter": ours["counter"] and old.counter_material != "tile" and old.counter_fixing == "glued",
+        f"backer and glue of the {old.counter_material} counter": ours["counter"] and backed,
+        "glue of the old counter": ours["counter"] and not backed and old.counter_fixing == "glued",
         "backer and glue of the tile splash": ours["splash"] and old.splash == "tile",
         "glue of the old splash": ours["splash"] and old.splash == "glued",
     }

@@ -14,7 +14,7 @@ from typing import Literal
 
 from kit.design.require import require
 from kit.errors import JobError
-from kit.sources import value
+from kit.sources import rows_under, value
 
 __all__ = [
     "Hands",
@@ -234,5 +234,4 @@ def lifting_frequency_factor(per_min: float, duration: Duration, height_in: floa
 
 @lru_cache(maxsize=8)
 def _frequency_column(duration: Duration, band: str) -> tuple[tuple[float, float], ...]:
-    last = {"short/low": 12, "short/high": 15, "moderate/low": 10, "moderate/high": 12, "long/low": 8, "long/high": 10}[f"{duration}/{band}"]
-    return tuple((float(rate), value("lifting_frequency", f"{duration}/{band}/{rate}")) for rate in ("0.2", "0.5", *range(1, last + 1)))
+    return tuple((float(rate), row.value) for rate, row in rows_under("lifting_frequency", f"{duration}/{band}").items())

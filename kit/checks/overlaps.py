@@ -40,7 +40,7 @@ def check_overlaps(design: Design, assumptions: Sequence[Assumption], stage: Sta
     found = [overlap for overlap in design.placed.model.overlaps(stage) if overlap.depth_in > _allowed_in(overlap) + 1e-6]
     solid = {frozenset((overlap.first.name, overlap.second.name)) for overlap in found}
     named = {body.name: body for body in design.placed.model.at(stage)}
-    return [_judge(overlap, assumed, named, stage) for overlap in found if not _is_told(overlap, solid)]
+    return [_judge(overlap, assumed, named, stage) for overlap in found if not _repeats_solid(overlap, solid)]
 
 
 def check_earlier_overlaps(design: Design, assumptions: Sequence[Assumption]) -> list[Finding]:
@@ -67,7 +67,7 @@ def _room_and_solid(overlap: Overlap) -> tuple[Body | None, Body]:
     return (overlap.second, overlap.first) if overlap.second.room else (None, overlap.first)
 
 
-def _is_told(overlap: Overlap, solid: set[frozenset[str]]) -> bool:
+def _repeats_solid(overlap: Overlap, solid: set[frozenset[str]]) -> bool:
     room, body = _room_and_solid(overlap)
     return room is not None and any(frozenset((served, body.name)) in solid for served in room.stands_on)
 

@@ -1,4 +1,4 @@
-"""The shell: `sinkset check | estimate | compare | issue | change | target | lab | pages | start`."""
+"""The shell: `sinkset`, with its commands."""
 
 from kit.cli.commands import main
 

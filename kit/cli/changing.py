@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from kit.change.effect import change_days, change_draws
+from kit.change.effect import change_draws
 from kit.change.order import ChangeRow, price_change
 from kit.cli.job_source import JobSource, collect_faults
 from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page, days_text, hours_text, share_text
-from kit.document import money_text, plain
+from kit.document import plain, plain_fields
 from kit.errors import Fault, KitError, PriceError
 from kit.export.change_files import change_contents
 from kit.export.change_order import ChangeOrderSource
@@ -108,18 +108,14 @@ def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> Chan
 
 def change_document(changing: ChangeOrderSource, old: JobSource, new: JobSource) -> dict[str, Any]:
     """The change order as plain data: sums, `rows`, takeoff `lines` that differ, `draws` and `days` before and after."""
-    order = changing.order
-    days = change_days(changing.old, changing.new)
+    order, days = changing.order, changing.days
     return {
         "job": changing.new.job.identity.job_number,
         "number": order.number,
         "day": changing.day.isoformat(),
         "reason": changing.reason,
         "rule": order.rule,
-        "contract_before": money_text(order.contract_before),
-        "amount": money_text(order.amount),
-        "contract_after": money_text(order.contract_after),
-        "cost": money_text(order.cost),
+        **plain_fields(order, "contract_before", "amount", "contract_after", "cost"),
         "hours": order.hours,
         "buildable": changing.new.buildable,
         "rows": [{**plain(row), "markup": float(row.markup)} for row in order.rows],
@@ -179,7 +175,7 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
 
 
 def _days(page: Page, changing: ChangeOrderSource) -> None:
-    days = change_days(changing.old, changing.new)
+    days = changing.days
     rows = [("All is done", f"{days.done_before:%a %Y-%m-%d}", f"{days.done_after:%a %Y-%m-%d}")]
     if days.without_sink_before is not None or days.without_sink_after is not None:
         before, after = ("" if one is None else days_text(one) for one in (days.without_sink_before, days.without_sink_after))

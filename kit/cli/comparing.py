@@ -7,7 +7,6 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from kit.cli.estimate_document import instant_text
 from kit.cli.job_source import JobWithLists
 from kit.cli.one_screen import WIDTH, days_words
 from kit.cli.out_folder import Writer
@@ -15,7 +14,7 @@ from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.compare.figures import Figures, weigh_option
 from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
-from kit.document import lists_document, money_text, plain, plain_job
+from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
 from kit.estimate import Estimate
 from kit.job import change_job, write_job
 from kit.labor.clock import last_day
@@ -134,16 +133,7 @@ def comparison_document(source: JobWithLists, options: Sequence[Option]) -> dict
         "job": plain_job(source.job),
         "alternates": [
             {
-                "id": option.id,
-                "mount": option.mount,
-                "sink": option.sink,
-                "counter": option.counter,
-                "chosen": option.chosen,
-                "standing": option.standing,
-                "level": option.level.word,
-                "reason": option.reason,
-                "source": option.source,
-                "swapped": list(option.swapped),
+                **plain_fields(option, "id", "mount", "sink", "counter", "chosen", "standing", "level", "reason", "source", "swapped"),
                 "file": None if option.estimate is None else _file_name(source, option),
                 "why_days_differ": list(why[option.id].because) if option.id in why else [],
                 "figures": None if option.estimate is None else _figures(option.estimate, figures[option.id]),
@@ -158,16 +148,12 @@ def _figures(estimate: Estimate, figures: Figures) -> dict[str, Any]:
     schedule, risk = figures.schedule, figures.risk
     return {
         "buildable": estimate.buildable,
-        "price": money_text(figures.price),
-        "cost": money_text(figures.cost),
-        "gross": money_text(figures.gross),
+        **plain_fields(figures, "price", "cost", "gross"),
         "margin": float(figures.margin),
         "crew_days": round(figures.crew_days, 6),
         "gross_per_crew_day": None if figures.per_crew_day is None else money_text(figures.per_crew_day),
         "hours": figures.own_hours,
-        "hired": money_text(figures.hired),
-        "trips": figures.trips,
-        "fronted": money_text(figures.fronted),
+        **plain_fields(figures, "hired", "trips", "fronted"),
         "lead_days": round(figures.lead_days, 6),
         "worst": None if figures.worst is None else {"level": figures.worst.level.word, "check": figures.worst.check},
         "cut_out_by": figures.cut_out_by,
@@ -176,7 +162,7 @@ def _figures(estimate: Estimate, figures: Figures) -> dict[str, Any]:
         "finish_p80": instant_text(risk.finish_at(0.8)),
         "cost_p50": money_text(risk.cost_at(0.5)),
         "cost_p80": money_text(risk.cost_at(0.8)),
-        "days_without_sink": plain(schedule.days_without_sink),
+        **plain_fields(schedule, "days_without_sink"),
         "chance_to_lose": risk.chance_to_lose,
     }
 

@@ -17,7 +17,7 @@ from kit.contract.contract_file import ContractFile, billed_state, open_contract
 from kit.contract.events import happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
-from kit.document import money_text
+from kit.document import money_text, plain_fields
 from kit.draw.book_tables import event_words
 from kit.errors import Fault, KitError
 from kit.export.bill import bill_bytes, bill_stem
@@ -132,15 +132,11 @@ def _sums(state: ContractState) -> dict[str, Any]:
         "document": state.document,
         "signed": state.signed_on.isoformat() if state.signed_on else None,
         "offered": money_text(state.offered.price) if state.offered else None,
-        "contract_sum": money_text(state.contract_sum),
-        "billed": money_text(state.billed),
+        **plain_fields(state, "contract_sum", "billed"),
         "paid": money_text(state.received),
-        "receivable": money_text(state.receivable),
+        **plain_fields(state, "receivable"),
         "held_back": money_text(state.held),
-        "not_billed": money_text(state.not_billed),
-        "credit_due": money_text(state.credit_due),
-        "deposits": money_text(state.deposits),
-        "spent": money_text(state.spent),
+        **plain_fields(state, "not_billed", "credit_due", "deposits", "spent"),
         "next_bill": {"label": following.label, "amount": money_text(following.due)} if following else None,
     }
 

@@ -1,11 +1,10 @@
 """What `--json` says of an estimate besides its rows: calendar, risk, payments, cash; instants on the kitchen's clock, to the minute."""
 
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
-from kit.document import estimate_document, money_text, plain
+from kit.document import estimate_document, instant_text, money_text, plain_fields
 from kit.estimate import Estimate
-from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.labor.trips import Trip, explain_people, explain_wait
@@ -14,7 +13,7 @@ from kit.pricing.cash import CashPlan
 from kit.pricing.draws import Draw, DrawSchedule, plan_draws
 from kit.units import format_exact_length
 
-__all__ = ["CHANCES", "dated_draws", "instant_text", "whole_document"]
+__all__ = ["CHANCES", "dated_draws", "whole_document"]
 
 CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
 
@@ -35,13 +34,8 @@ def whole_document(estimate: Estimate) -> dict[str, Any]:
 
 def _schedule_document(estimate: Estimate, schedule: JobSchedule) -> dict[str, Any]:
     return {
-        "start": instant_text(schedule.schedule.start),
-        "finish": instant_text(schedule.finish),
-        "ordered": instant_text(schedule.ordered),
-        "sink_out": instant_text(schedule.sink_out),
-        "sink_back": instant_text(schedule.sink_back),
-        "days_without_sink": plain(schedule.days_without_sink),
-        "days_with_temporary_sink": plain(schedule.days_with_temporary_sink),
+        **plain_fields(schedule.schedule, "start"),
+        **plain_fields(schedule, "finish", "ordered", "sink_out", "sink_back", "days_without_sink", "days_with_temporary_sink"),
         "temporary_sink_price": money_text(price_temporary_sink(estimate)),
         "crew_days": round(crew_days_of(estimate), 6),
         "days_on_site": schedule.schedule.crew_days,
@@ -71,24 +65,16 @@ def _step_document(estimate: Estimate, row: ScheduledStep) -> dict[str, Any]:
     return {
         "step": str(row.step),
         "label": estimate.lists.steps[row.step].name,
-        "trade": row.trade,
-        "crew": row.crew,
-        "start": instant_text(row.start),
-        "finish": instant_text(row.finish),
-        "latest_start": instant_text(row.latest_start),
+        **plain_fields(row, "trade", "crew", "start", "finish", "latest_start"),
         "float_h": round(row.float_h, 2),
         "free_float_h": round(row.free_float_h, 2),
-        "critical": row.critical,
-        "held_by": None if row.held_by is None else str(row.held_by),
-        "wait_until": instant_text(row.wait_until),
+        **plain_fields(row, "critical", "held_by", "wait_until"),
     }
 
 
 def _risk_document(risk: JobRisk) -> dict[str, Any]:
     return {
-        "seed": risk.cost.seed,
-        "trials": risk.cost.trials,
-        "correlation": risk.cost.correlation,
+        **{name: getattr(risk.cost, name) for name in ("seed", "trials", "correlation")},
         "cost": {**{name: money_text(risk.cost_at(chance)) for name, chance in CHANCES.items()}, "mean": money_text(risk.cost.mean)},
         "finish": {name: instant_text(risk.finish_at(chance)) for name, chance in CHANCES.items()},
         "confidence": risk.confidence,
@@ -113,11 +99,6 @@ def _risk_document(risk: JobRisk) -> dict[str, Any]:
     }
 
 
-def instant_text(when: datetime | None) -> str | None:
-    """An instant to the minute, as 2026-03-31T08:00; None where there is none."""
-    return None if when is None else to_minute(when).isoformat(timespec="minutes")
-
-
 def dated_draws(draws: DrawSchedule, cash: CashPlan) -> list[tuple[int, Draw, date]]:
     """The customer's payments by number, each with its day."""
     return [(number, draw, day) for number, (draw, day) in enumerate(zip(draws.draws, cash.draw_days, strict=True), 1)]
@@ -130,21 +111,8 @@ def _payments_document(estimate: Estimate) -> dict[str, Any]:
     draws, cash = plan_draws(estimate), cash_of(estimate)
     return {
         "draws": [
-            {
-                "number": number,
-                "label": draw.label,
-                "step": None if draw.step is None else str(draw.step),
-                "day": day.isoformat(),
-                "earned": money_text(draw.earned),
-                "held": money_text(draw.held),
-                "due": money_text(draw.due),
-            }
+            {"number": number, **plain_fields(draw, "label", "step"), "day": day.isoformat(), **plain_fields(draw, "earned", "held", "due")}
             for number, draw, day in dated_draws(draws, cash)
         ],
-        "cash": {
-            "most_fronted": money_text(cash.most_fronted),
-            "worst_day": cash.worst.day.isoformat(),
-            "days": plain(cash.days),
-            "flows": plain(cash.flows),
-        },
+        "cash": {**plain_fields(cash, "most_fronted"), "worst_day": cash.worst.day.isoformat(), **plain_fields(cash, "days", "flows")},
     }

@@ -11,7 +11,7 @@ from kit.cli.page import Page, share_text
 from kit.contract.contract_file import ContractFile, current_promise
 from kit.contract.events import Event
 from kit.contract.job_cost import JobCost, job_cost
-from kit.document import money_text
+from kit.document import money_text, plain_fields
 from kit.money import EXACT, format_money
 
 __all__ = ["cost_document", "cost_of", "read_table", "show_cost"]
@@ -33,13 +33,11 @@ def cost_of(contract: ContractFile, events: Sequence[Event], day: dt.date) -> Jo
 def cost_document(cost: JobCost) -> dict[str, Any]:
     """The costs as plain data: by cost code and step, earned value, estimate at completion, margin."""
     earned = cost.earned
+    by_index = earned.estimate_at_completion()
     return {
         "by_code": [
             {
-                "code": row.code,
-                "name": row.name,
-                "estimated": money_text(row.estimated),
-                "spent": money_text(row.spent),
+                **plain_fields(row, "code", "name", "estimated", "spent"),
                 "ordered": money_text(cost.committed.get(row.code, Decimal("0.00"))),
                 "hours_estimated": row.hours_estimated,
                 "hours_spent": row.hours_spent,
@@ -48,31 +46,24 @@ def cost_document(cost: JobCost) -> dict[str, Any]:
         ],
         "by_step": [
             {
-                "step": row.step,
-                "done": row.done,
-                "budget": money_text(row.budget),
+                **plain_fields(row, "step", "done", "budget"),
                 "planned_value": money_text(row.planned),
                 "earned_value": money_text(row.earned),
-                "estimated": money_text(row.estimated),
-                "spent": money_text(row.spent),
+                **plain_fields(row, "estimated", "spent"),
                 "hours_estimated": row.hours_estimated,
                 "hours_spent": row.hours_spent,
             }
             for row in cost.steps
         ],
-        "estimated": money_text(cost.by_code.total.estimated),
-        "spent": money_text(cost.by_code.total.spent),
+        **plain_fields(cost.by_code.total, "estimated", "spent"),
         "ordered": money_text(sum(cost.committed.values(), Decimal("0.00"))),
-        "call_backs": money_text(cost.call_backs),
+        **plain_fields(cost, "call_backs"),
         "planned_value": money_text(earned.planned),
         "earned_value": money_text(earned.earned),
         "cost_performance": None if earned.cost_performance is None else float(earned.cost_performance),
         "estimate_at_completion": money_text(cost.at_completion),
-        "estimate_at_completion_by_performance": None if (by_index := earned.estimate_at_completion()) is None else money_text(by_index),
-        "revenue": money_text(cost.revenue),
-        "margin_estimated": money_text(cost.margin_estimated),
-        "margin_so_far": money_text(cost.margin_so_far),
-        "margin_at_completion": money_text(cost.margin_at_completion),
+        "estimate_at_completion_by_performance": None if by_index is None else money_text(by_index),
+        **plain_fields(cost, "revenue", "margin_estimated", "margin_so_far", "margin_at_completion"),
     }
 
 

@@ -9,15 +9,15 @@ from kit.shipped import shipped
 __all__ = ["FolderSetup", "lay_folder"]
 
 FOLDERS = ("notebooks", "price_lists", "examples")
-_LEFT_OUT = {"__pycache__", ".ipynb_checkpoints"}
+_NOT_COPIED = {"__pycache__", ".ipynb_checkpoints"}
 
 
 @dataclass(frozen=True, slots=True)
 class FolderSetup:
-    """Files that were written, and those that were there already and were left alone."""
+    """Files that are new, and those that were there already and stay as they are."""
 
-    written: tuple[Path, ...]
-    left_alone: tuple[Path, ...]
+    new_files: tuple[Path, ...]
+    already_there: tuple[Path, ...]
 
 
 def lay_folder(folder: Path) -> FolderSetup:
@@ -26,19 +26,19 @@ def lay_folder(folder: Path) -> FolderSetup:
     Raises
     ------
     KitError
-        If something that is no folder stands where one must be made, or the place can't be written.
+        If something that is no folder stands where one must be made, or the place can't be written to.
     """
     wanted = {folder / name / path.relative_to(shipped(name)): path for name in FOLDERS for path in _files_in(shipped(name))}
     _refuse_blocked(folder, wanted)
-    written: list[Path] = []
-    left_alone: list[Path] = []
+    new_files: list[Path] = []
+    already_there: list[Path] = []
     for target, source in wanted.items():
-        (written if _copy(source, target) else left_alone).append(target)
-    return FolderSetup(tuple(written), tuple(left_alone))
+        (new_files if _copy(source, target) else already_there).append(target)
+    return FolderSetup(tuple(new_files), tuple(already_there))
 
 
 def _files_in(folder: Path) -> list[Path]:
-    return sorted(path for path in folder.rglob("*") if path.is_file() and not _LEFT_OUT & set(path.relative_to(folder).parts))
+    return sorted(path for path in folder.rglob("*") if path.is_file() and not _NOT_COPIED & set(path.relative_to(folder).parts))
 
 
 def _refuse_blocked(folder: Path, wanted: dict[Path, Path]) -> None:

@@ -64,7 +64,7 @@ def weigh_option(priced: Estimate) -> Figures:
         own_hours=priced.hours,
         hired=priced.amount("hired"),
         trips=priced.trips_priced,
-        fronted=cash_of(priced).most_fronted,
+        fronted=cash_of(priced, schedule).most_fronted,
         p80=risk.cost_at(P80),
         days_without_sink=schedule.days_without_sink,
         lead_days=(schedule.finish - start) / _DAY,
@@ -83,7 +83,7 @@ def weigh_terms(figures: Figures, priced: Estimate) -> Figures:
         gross=priced.amount("gross"),
         margin=priced.margin,
         per_crew_day=_per_crew_day(priced, figures.crew_days),
-        fronted=cash_of(priced).most_fronted,
+        fronted=cash_of(priced, figures.schedule).most_fronted,
         risk=risk_at_terms(figures.risk, priced),
     )
 

@@ -17,7 +17,7 @@ _DAY = timedelta(days=1)
 _DAY_H = 24.0
 _OFF = "Nights and days off"
 _WORTH_SAYING = 0.25  # days
-_SAID = 3
+_MOST_STRETCHES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def list_stretches(old: Estimate, new: Estimate, old_figures: Figures, new_figur
 def explain_days(old: Estimate, new: Estimate, old_figures: Figures, new_figures: Figures) -> tuple[str, ...]:
     """In words what makes an alternate take longer, or less long: the few stretches that count."""
     rows = [row for row in list_stretches(old, new, old_figures, new_figures) if abs(row.days) >= _WORTH_SAYING]
-    return tuple(say_stretch(row) for row in rows[:_SAID])
+    return tuple(say_stretch(row) for row in rows[:_MOST_STRETCHES])
 
 
 def say_stretch(row: Stretch) -> str:

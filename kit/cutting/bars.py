@@ -2,7 +2,6 @@
 
 from bisect import bisect_left, insort
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
 
@@ -15,35 +14,18 @@ MOST_SPACE = 300_000
 """Longest stick in units of the tables."""
 
 
-@dataclass(frozen=True)
 class Bars:
-    """A cutting job of sticks in whole numbers, without names.
+    """A cutting job of sticks in whole numbers, without names: `sizes` of the pieces, largest first, and `rooms` of the sticks, blade included [grid units].
 
-    Parameters
-    ----------
-    sizes
-        Piece sizes, blade included, no two alike, largest first [grid units].
-    demand
-        How many of each size, 1 or more.
-    rooms
-        Stick sizes, blade included [grid units].
-    costs
-        What one stick of each stock costs, as `Prices` counts it.
-    supply
-        How many sticks there are of each stock; `sum(demand)` where there is no end of them.
-
-    Notes
-    -----
     Whether pieces fit a stick is asked of `sizes` and `rooms`, which are exact however fine the grid. What a stick can be
     worth is looked up in tables, which need a coarser grid: `spans` and `spaces`, all rounded down. Whatever fits the
     fine grid fits the coarse one too, so that a rule can be weaker for it but never wrong.
     """
 
-    sizes: tuple[int, ...]
-    demand: tuple[int, ...]
-    rooms: tuple[int, ...]
-    costs: tuple[int, ...]
-    supply: tuple[int, ...]
+    def __init__(self, job: CutJob) -> None:
+        self.sizes = tuple(ways[0][0] for ways in job.ways)
+        self.rooms = tuple(room[0] for room in job.rooms)
+        self.demand, self.costs, self.supply = job.demand, job.costs, job.supply
 
     @cached_property
     def unit(self) -> int:
@@ -65,11 +47,6 @@ class Bars:
         """The most that one stick of each stock can hold, since not every sum of pieces exists [units of the tables]."""
         sums = subset_sums(self.spans, self.demand, max(self.spaces))
         return tuple((sums & ((1 << space + 1) - 1)).bit_length() - 1 for space in self.spaces)
-
-    @classmethod
-    def of(cls, job: CutJob) -> "Bars":
-        """The lengths of a job."""
-        return cls(tuple(ways[0][0] for ways in job.ways), job.demand, tuple(room[0] for room in job.rooms), job.costs, job.supply)
 
     def lay(self, content: Sequence[int], blade: int) -> tuple[Place, ...]:
         """The pieces of a stick one after the other, largest first."""
@@ -111,19 +88,15 @@ def length_rules(job: Bars) -> list[Rule]:
     Length is a value: a stick is worth the most that it can hold. So is 1 for each piece longer than half the longest
     stick, since these exclude each other, and the length of only those pieces that a shorter stock can't hold.
     """
-    rules = [make_rule(job, job.spans, job.fills)]
+    value_rows: list[tuple[Sequence[int], Sequence[int]]] = [(job.spans, job.fills)]
     for place, size in enumerate(job.sizes):
         if 2 * size > max(job.rooms):
-            rules.append(make_rule(job, [int(other <= place) for other in range(len(job.sizes))], [int(room >= size) for room in job.rooms]))
+            value_rows.append(([int(other <= place) for other in range(len(job.sizes))], [int(room >= size) for room in job.rooms]))
     for room in sorted(set(job.rooms))[:-1]:
-        values = [span if size > room else 0 for size, span in zip(job.sizes, job.spans, strict=True)]
-        rules.append(make_rule(job, values, [space if other > room else 0 for other, space in zip(job.rooms, job.spaces, strict=True)]))
+        longer = [span if size > room else 0 for size, span in zip(job.sizes, job.spans, strict=True)]
+        value_rows.append((longer, [space if other > room else 0 for other, space in zip(job.rooms, job.spaces, strict=True)]))
+    rules = [Rule(tuple(values), tuple(worths), worth_of(values, job.demand)) for values, worths in value_rows]
     return [rule for rule in rules if rule.total]
-
-
-def make_rule(job: Bars, values: Sequence[int], worths: Sequence[int]) -> Rule:
-    """The rule that piece values make."""
-    return Rule(tuple(values), tuple(worths), worth_of(values, job.demand))
 
 
 # --- packing ---------------------------------------------------------------------------------------------

@@ -72,7 +72,7 @@ def plan_cuts(pieces: Sequence[Piece], stock: Sequence[Stock], *, kerf_in: float
     job = read_job(pieces, stock, kerf_in, least_offcut_in, wide=False)
     if not job.names:
         return job.write(Answer((), 0, 0, "sizes", ()))
-    planner = Planner(Bars.of(job))
+    planner = Planner(Bars(job))
     bound = planner.find(job.least + job.blade)
     loads = None if planner.loads is None else tuple((stock, planner.job.lay(content, job.blade)) for stock, content in planner.loads)
     return job.write(Answer(loads, planner.cost, bound, planner.proof, tuple(planner.rules)))

@@ -30,7 +30,7 @@ class DoorPlan:
     why: str
 
     @property
-    def taken_in(self) -> float:
+    def trim_in(self) -> float:
         """By how much the doors become lower [in]."""
         return self.height_today_in - self.height_in
 

@@ -13,7 +13,7 @@ from typing import Literal
 
 from kit.design.require import require
 from kit.errors import Fault, JobError
-from kit.sources import table, value
+from kit.sources import rows_under, value
 from kit.units import format_length
 
 __all__ = [
@@ -108,10 +108,10 @@ class DrainMeasures:
     cabinet_floor_in: float
     trap_seal_in: float
     trap_wall_in: float
+    slope_in_per_ft: float
     rim_above_in: float = 0.0
     clearance_in: float = 0.0
     waste_run_in: float = 0.0
-    slope_in_per_ft: float = 0.25
     spare_in: float = 0.0
     wanted_in: float | None = None
 
@@ -163,7 +163,7 @@ def code_settings(family: str) -> CodeSettings:
     """
     if family not in FAMILIES:
         raise JobError(Fault("code_family", f'"{family}" is not a code family. Give one of: {", ".join(FAMILIES)}.'))
-    arms = {float(name.rsplit("/", 1)[1]): row.value for name, row in table("trap_arms").items() if name.startswith(f"{family}/arm/")}
+    arms = {float(size): row.value for size, row in rows_under("trap_arms", f"{family}/arm").items()}
 
     def look(name: str) -> float:
         return value("trap_arms", f"{family}/{name}")

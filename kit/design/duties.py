@@ -53,14 +53,14 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal) or _cuts_brittle(job, lists, removal),
         test_floor=suspect and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
-        test_glue=suspect_glue and _tears_glue(job, removal, "us"),
-        glue_by_customer=suspect_glue and _tears_glue(job, removal, "customer"),
+        test_glue=suspect_glue and _tears_glue(job, lists, removal, "us"),
+        glue_by_customer=suspect_glue and _tears_glue(job, lists, removal, "customer"),
     )
 
 
-def _tears_glue(job: FilledJob, removal: Removal, who: Remover) -> bool:
+def _tears_glue(job: FilledJob, lists: Lists, removal: Removal, who: Remover) -> bool:
     """Whether somebody tears out what is glued or set in a bed."""
-    counter = removal.counter_by == who and (job.old.counter_fixing == "glued" or job.old.counter_material == "tile")
+    counter = removal.counter_by == who and (job.old.counter_fixing == "glued" or lists.removed_with_backer(job.old.counter_material))
     return counter or (removal.splash_by == who and job.old.splash in {"glued", "tile"})
 
 

@@ -11,12 +11,10 @@ from kit.design.levels import Levels
 from kit.design.place_strip import STRIP_CLEAT
 from kit.job import FilledJob
 from kit.solids import Body
-from kit.sources import value
+from kit.sources import rows_under, value
 
-__all__ = ["CLEAT_SCREWS", "Frame", "Member", "describe_frame"]
+__all__ = ["Frame", "Member", "cleat_screws", "describe_frame"]
 
-# item of each length that goes through a cleat into the side [in]
-CLEAT_SCREWS = {1.625: "screw-cleat-1-5-8", 1.75: "screw-cleat-1-3-4", 2.0: "screw-cleat-2", 2.5: "screw-cleat-2-1-2", 3.0: "screw-structural"}
 _KINDS = ("side cleat", STRIP_CLEAT, "cleat packer", "rear cross piece", "front tie", "platform panel", "platform joist", "post", "block below post")
 _AT_SIDES = ("side cleat", "cleat packer")
 
@@ -131,4 +129,9 @@ def _screws(member: Member) -> int:
 def _cleat_screw_in(job: FilledJob, reach_in: float) -> float:
     """The longest screw whose point stays in the side; the shortest there is where none does (the checks say so)."""
     most_in = reach_in + job.cabinet.side_thickness_in - value("practice", "frame/screw-end-cover")
-    return max((length for length in CLEAT_SCREWS if length <= most_in), default=min(CLEAT_SCREWS))
+    return max((length for length in cleat_screws() if length <= most_in), default=min(cleat_screws()))
+
+
+def cleat_screws() -> dict[float, str]:
+    """Item of each length of screw that goes through a cleat into the side [in]."""
+    return {row.value: item for item, row in rows_under("practice", "frame/cleat-screw").items()}

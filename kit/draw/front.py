@@ -97,7 +97,7 @@ def _draw_gone(sheet: Canvas, estimate: Estimate) -> None:
     gone = {"false front": "false front, comes out", "top rail, uncut": "top rail, cut away", "mid rail, uncut": "mid rail, cut away"}
     if doors is not None and doors.work != "keep":
         gone["doors today"] = (
-            f"doors trimmed by {format_length(doors.taken_in)}" if doors.work == "trim" else f"new doors, {format_length(doors.height_in)} high"
+            f"doors trimmed by {format_length(doors.trim_in)}" if doors.work == "trim" else f"new doors, {format_length(doors.height_in)} high"
         )
     for name, words in gone.items():
         if name in model and not model[name].stages & Stage.BUILT:

@@ -45,7 +45,7 @@ PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 """Part names, each with the other words by which it may be named."""
 
-_KNOWN = {word: part for part, others in PARTS.items() for word in (part, *others)}
+_PART_OF_WORD = {word: part for part, others in PARTS.items() for word in (part, *others)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,4 +119,4 @@ def _parts_of(finding: Finding, same: Mapping[str, str]) -> set[str]:
 
 def find_part(name: str) -> str | None:
     """The part that a name means; None when no drawing knows it."""
-    return _KNOWN.get(name.strip().lower().replace("_", " "))
+    return _PART_OF_WORD.get(name.strip().lower().replace("_", " "))

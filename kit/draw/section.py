@@ -18,7 +18,7 @@ SCALE = 7.0
 BEYOND_WALL_IN, ABOVE_IN, BEFORE_IN = 3.5, 7.0, 3.0
 """How far the drawing reaches into the wall, above the counter, and before the base [in]."""
 _HATCHES = {"counter": "back", "splash": "back", "cabinet": "slash", "doors": "slash", "frame": "slash", "rim": "dense", "bowl": "dense", "apron": "dense"}
-_GONE = {
+_COMES_OUT = {
     "false front": "false front, comes out",
     "top rail, uncut": "top rail, cut away",
     "mid rail, uncut": "mid rail, cut away",
@@ -88,12 +88,12 @@ def _draw_cut(sheet: Canvas, bodies: Sequence[Body], cut_in: float) -> None:
 def _draw_gone(sheet: Canvas, model: Model) -> None:
     """What comes out: false front, cut rails and what the doors lose, as thin lines."""
     for body in model.at(Stage.TODAY):
-        if not body.stages & Stage.BUILT and body.name in _GONE:
+        if not body.stages & Stage.BUILT and body.name in _COMES_OUT:
             (near, far), (low, high) = body.span("y"), body.span("z")
             if body.part == "doors" and "doors" in model:
                 low = model["doors"].span("z")[1]
             sheet.box(body.part if body.name == "false front" else "", -far, low, -near, high, kind="today", outline=False)
-            sheet.name("", _GONE[body.name], -far, low + 0.6, "left")
+            sheet.name("", _COMES_OUT[body.name], -far, low + 0.6, "left")
 
 
 def _name_all(sheet: Canvas, estimate: Estimate) -> None:

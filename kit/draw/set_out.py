@@ -130,7 +130,7 @@ def _front_figures(estimate: Estimate) -> Iterator[Figure]:
 def _door_figures(estimate: Estimate) -> Iterator[Figure]:
     doors = estimate.design.doors
     if doors is not None and doors.work == "trim":
-        yield Figure("Doors", "Trim off the upper edge", format_length(doors.taken_in), ("cabinet.door_top", "sink.apron_height"))
+        yield Figure("Doors", "Trim off the upper edge", format_length(doors.trim_in), ("cabinet.door_top", "sink.apron_height"))
     elif doors is not None and doors.work != "keep":
         yield Figure("Doors", "Height of the new doors", format_length(doors.height_in), ("cabinet.door_top", "sink.apron_height"))
 

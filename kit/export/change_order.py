@@ -7,6 +7,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 from typing import Any
 
 from kit.change.effect import ChangedDays, ChangedDraw, change_days
@@ -28,7 +29,7 @@ _TEMPLATE = "change_order.typ"
 _GROUPS = (("add", "Added"), ("find", "Found, at the price agreed in advance"), ("credit", "Taken away"), ("tax", "Sales tax"))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ChangeOrderSource:
     """A change order and what it goes from and to.
 
@@ -44,6 +45,11 @@ class ChangeOrderSource:
     old_issued: Issued | None = None
     new_issued: Issued | None = None
     reason: str = ""
+
+    @cached_property
+    def days(self) -> ChangedDays:
+        """What it does to the calendar; errors as `change_days`."""
+        return change_days(self.old, self.new)
 
 
 def change_order_bytes(changing: ChangeOrderSource) -> bytes:
@@ -66,7 +72,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
     if not order.rows:
         raise PriceError(Fault(f"change order {order.number}", "changes nothing: there is nothing to sign."))
     mark, currency, name = mark_of(old, changing.old_issued), currency_of(old), f"Change order {order.number}"
-    days, draws = change_days(old, new), changing.draws
+    days, draws = changing.days, changing.draws
     groups = _groups(changing, currency)
 
     def money(amount: Decimal) -> str:

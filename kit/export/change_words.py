@@ -13,7 +13,7 @@ __all__ = ["changed_steps", "changed_words"]
 
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
-_CHOSEN = {"Sink": "Sink and its mount"}
+_HEADINGS = {"Sink": "Sink and its mount"}
 _NOTHING = "not part of the work"
 
 
@@ -33,7 +33,7 @@ def _choices(estimate: Estimate) -> dict[str, str]:
     for row in choice_rows(estimate):
         name = next(name for name in (row["choice"], *(f"{row['choice']} {number}" for number in range(2, 20))) if name not in found)
         found[name] = row["taken"]
-    return {_CHOSEN.get(name, name): taken for name, taken in found.items() if name not in {"Counter", "Splash"}}  # these stand in the scope table
+    return {_HEADINGS.get(name, name): taken for name, taken in found.items() if name not in {"Counter", "Splash"}}  # these stand in the scope table
 
 
 def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[str, str]]:
@@ -46,7 +46,7 @@ def _changed_fields(old: Estimate, new: Estimate, left_out: Sequence[str]) -> It
     """Fields of the job that differ, by what they ask for, without these parts of the job file."""
     for place, before, after in list_job_changes(old.job_as_read, new.job_as_read):
         if place.partition(".")[0].partition("[")[0] not in left_out:
-            yield {"what": _asks(old, new, place), "before": _said(before), "after": _said(after)}
+            yield {"what": _asks(old, new, place), "before": _value_words(before), "after": _value_words(after)}
 
 
 def _asks(old: Estimate, new: Estimate, place: str) -> str:
@@ -58,7 +58,7 @@ def _asks(old: Estimate, new: Estimate, place: str) -> str:
     return place
 
 
-def _said(value: str) -> str:
+def _value_words(value: str) -> str:
     return {"true": "yes", "false": "no", "True": "yes", "False": "no", "": "not known", "unknown": "not known"}.get(value, value)
 
 

@@ -27,7 +27,7 @@ _TEMPLATE = "purchase_list.typ"
 _FROM_STOCK = "goods"  # of lead_times.csv: what a shop has
 _PLACES = 4
 _STOCK = dt.timedelta(days=4)  # what a shop has is fetched the working day before, over a weekend
-_DONE: dict[CostType, Literal["buy", "book", "pay"]] = {CostType.MATERIAL: "buy", CostType.HIRED: "book", CostType.FEE: "pay"}
+_ACTIONS: dict[CostType, Literal["buy", "book", "pay"]] = {CostType.MATERIAL: "buy", CostType.HIRED: "book", CostType.FEE: "pay"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: Jo
     first = start.step if start else min((line.step for line in lines), key=lambda step: steps[step].order, default=None)
     return PurchaseRow(
         supplier=purchase.supplier,
-        action=_DONE.get(item.cost_type, "pay"),
+        action=_ACTIONS.get(item.cost_type, "pay"),
         name=item.name,
         quantity=to_decimal(purchase.charged if not purchase.packs else purchase.packs, _PLACES).normalize(),
         sold_as=sold_as(estimate, purchase),

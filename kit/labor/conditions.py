@@ -11,7 +11,7 @@ from kit.takeoff.protection import wants_dust_wall
 
 __all__ = ["holding_conditions"]
 
-_BROUGHT = ("sink", "faucet", "strainer", "disposer", "dishwasher", "counter", "splash")
+_GOODS = ("sink", "faucet", "strainer", "disposer", "dishwasher", "counter", "splash")
 
 
 def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[str, ...]:
@@ -68,7 +68,7 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     fabricated, ours = whole and job.counter.made_by == "fabricator", whole and job.counter.made_by == "us" and scope.ours_to_install
     return {
         "new-sink": job.scope.sink.renewed,
-        "customer-goods": any(item.renewed and item.supplied_by == "customer" for item in (getattr(job.scope, name) for name in _BROUGHT)),
+        "customer-goods": any(item.renewed and item.supplied_by == "customer" for item in (getattr(job.scope, name) for name in _GOODS)),
         "trimmed-doors": design.doors is not None and design.doors.work == "trim",
         "new-doors": design.doors is not None and design.doors.work == "new",
         # a counter that the customer sets, or orders from the shop himself, is his risk

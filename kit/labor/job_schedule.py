@@ -127,11 +127,11 @@ def find_spans_without_sink(schedule: Schedule, *, lent: bool = False) -> tuple[
     out, back = schedule.find(Step.REMOVE_SINK), schedule.find(Step.FILL_TEST)
     if out is None or back is None:
         return ()
-    taken_out = next((row.start for step in TAKEN_OUT_BY if (row := schedule.find(step))), None)
-    ready = [row.finish for step in LENT_AFTER if (row := schedule.find(step)) and taken_out and row.finish <= taken_out]
-    if not lent or taken_out is None or max(ready, default=taken_out) == taken_out:
+    sink_out = next((row.start for step in TAKEN_OUT_BY if (row := schedule.find(step))), None)
+    ready = [row.finish for step in LENT_AFTER if (row := schedule.find(step)) and sink_out and row.finish <= sink_out]
+    if not lent or sink_out is None or max(ready, default=sink_out) == sink_out:
         return ((out.finish, back.finish),)
-    return tuple((first, last) for first, last in ((out.finish, max(ready)), (taken_out, back.finish)) if last > first)
+    return tuple((first, last) for first, last in ((out.finish, max(ready)), (sink_out, back.finish)) if last > first)
 
 
 def _count_days(spans: Sequence[tuple[datetime, datetime]]) -> float | None:

@@ -60,14 +60,14 @@ def _prices(old: Lists, new: Lists, day: dt.date) -> list[ListChange]:
         was, now = before.get(key), after.get(key)
         name = f"{key[0]}, {key[2]}, {key[1]}"
         if was is None or now is None:
-            changes.append(ListChange("prices.csv", name, _told(was), _told(now)))
+            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now)))
         elif (was.price, was.pack) != (now.price, now.pack):
             per_unit = (now.price / Decimal(repr(now.pack))) / (was.price / Decimal(repr(was.pack))) - 1 if was.price else None
-            changes.append(ListChange("prices.csv", name, _told(was), _told(now), None if per_unit is None else round(per_unit, 4)))
+            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now), None if per_unit is None else round(per_unit, 4)))
     return changes
 
 
-def _told(price: Price | None) -> str:
+def _price_words(price: Price | None) -> str:
     return "" if price is None else f"{price.price} {price.currency} for {price.pack:g}"
 
 

@@ -114,6 +114,7 @@ class CounterKind:
     overhang_most_in: float | None = limit("Widest overhang without support")
     limits_source: str | None = text("Who says so: a key of the sources")
     removed_density: str = text("Density when such a counter is torn out: table and row of the sources")
+    removed_with_backer: bool = flag("Whether an old one lies in glue on a backer board, as tile does: both come out with it")
     area_item: str | None = text("Item charged by area", refers="items.csv")
     cut_out_top_item: str | None = text("Item of a cut-out for a top mount", refers="items.csv")
     cut_out_flush_item: str | None = text("Item of a cut-out for a flush mount", refers="items.csv")

@@ -131,8 +131,15 @@ class Lists:
 
     def removed_is_brittle(self, material: str) -> bool:
         """Whether an old counter of the material breaks before it bends, as tile, stone and concrete do: some kind of it that is listed, else the usual one."""
-        rows = [kind.brittle for kind in self.counters.values() if kind.material == material]
-        return any(rows or [usual["brittle"] == "yes" for usual in usual_counters() if usual["material"] == material])
+        return self._is_usual("brittle", material)
+
+    def removed_with_backer(self, material: str) -> bool:
+        """Whether an old counter of the material lies in glue on a backer board, as tile does: some kind of it that is listed, else the usual one."""
+        return self._is_usual("removed_with_backer", material)
+
+    def _is_usual(self, trait: str, material: str) -> bool:
+        rows = [getattr(kind, trait) for kind in self.counters.values() if kind.material == material]
+        return any(rows or [usual[trait] == "yes" for usual in usual_counters() if usual["material"] == material])
 
     def prices_of(self, items: Iterable[str], day: dt.date) -> dict[str, tuple[Price, ...]]:
         """The prices of several items that hold on a day, each as `prices_on` gives them.

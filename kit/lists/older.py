@@ -24,8 +24,8 @@ _RENAMED: dict[str, dict[str, str]] = {
     "counters.csv": {"round_up": "round_up_sqft"},
     "lead_times.csv": {"low": "low_days", "likely": "likely_days", "high": "high_days"},
 }
-# nobody said then where a faucet stands: as before, in the holes that the job lists
-_TAKEN = {"sinks.csv": {"ledge_holes": "0"}}
+# nobody said then where a faucet stands: as before, in the holes that the job lists; only usual tile lay on a backer
+_TAKEN = {"sinks.csv": {"ledge_holes": "0"}, "counters.csv": {"removed_with_backer": "no"}}
 # a shop's minimum is for the job, in prices.csv: no longer one for each piece
 _GONE = {"counters.csv": {"least_area", "least_area_sqft"}}
 _WHOLE = ("steps.csv", "lead_times.csv")
@@ -103,7 +103,7 @@ def _added_columns(file: str, header: Sequence[str]) -> list[str]:
     traits = [name for name in usual_counters()[0] if name not in {"material", "thickness_from"}] if file == "counters.csv" else []
     added = [*(["name"] if file in _WITHOUT_NAME else []), *(["tools"] if file == "steps.csv" else []), *traits]
     later = [name for name in _TAKEN.get(file, {}) if name not in header]
-    return later if set(added) & set(header) else [*added, *later]
+    return later if set(added) & set(header) else [*dict.fromkeys((*added, *later))]
 
 
 def _usual(file: str, cells: Mapping[str, str]) -> dict[str, str]:

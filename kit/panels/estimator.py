@@ -52,7 +52,7 @@ class Estimator(Screen):
         self._day, self._lists_named = day, lists is not None
         start, name, sentence = self._start(job)
         self.state = JobState(start, (lambda _: lists) if lists is not None else self.files.lists_for)
-        self._kept: Job = start
+        self._file_job: Job = start
         self.headline, self.faults, self.view, self.answer = (widgets.HTML() for _ in range(4))
         self.tabs = widgets.ToggleButtons(options=list(VIEWS), style={"button_width": "auto"})
         self._private = widgets.ToggleButton(description="Hide cost (F2)", tooltip="Hide cost, wage, margin and risk while the customer looks on")
@@ -139,7 +139,7 @@ class Estimator(Screen):
     def save(self) -> None:
         """Save the job on the screen under the name in the file box."""
         path = self.files.save(self.job, str(self._name.value))
-        self._kept = self.job
+        self._file_job = self.job
         fill_choices(self._open, self.files.names())
         self.note.say(f"Saved {path.name} in {path.parent.name}.")
 
@@ -147,7 +147,7 @@ class Estimator(Screen):
         """Open the job file chosen in the list, or the named one."""
         chosen = name or str(self._open.value)
         self.state.replace(self.files.open(chosen))
-        self._kept = self.job
+        self._file_job = self.job
         self._name.value = self.files.free_name(chosen) if chosen.startswith(FROM_EXAMPLES) else chosen
         self.note.say(f"Opened {chosen}." + (f" Save writes {self._name.value}; the example stays as it is." if chosen.startswith(FROM_EXAMPLES) else ""))
 
@@ -213,10 +213,10 @@ class Estimator(Screen):
 
     def _keep(self) -> None:
         """Unsaved work is kept beside the job file, so that a closed browser or a new kernel loses nothing."""
-        if self.job == self._kept:
+        if self.job == self._file_job:
             return
         try:
             self.files.keep(self.job, str(self._name.value))
-            self._kept = self.job
+            self._file_job = self.job
         except (KitError, OSError) as error:
             self.note.say(f"Unsaved work can't be kept: {error}", alert=True)

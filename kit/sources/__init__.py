@@ -26,7 +26,7 @@ from typing import Literal, cast, get_args
 
 from kit.errors import Fault, KitError, ListError
 
-__all__ = ["COLUMNS", "Kind", "Row", "Source", "SourceError", "Status", "list_tables", "row", "source", "sources", "table", "value"]
+__all__ = ["COLUMNS", "Kind", "Row", "Source", "SourceError", "Status", "list_tables", "row", "rows_under", "source", "sources", "table", "value"]
 
 COLUMNS = ("name", "value", "unit", "kind", "key", "locator", "note")
 
@@ -114,6 +114,13 @@ def row(table_name: str, name: str) -> Row:
         return rows[name]
     except KeyError:
         raise SourceError(f'kit/sources/{table_name}.csv has no row "{name}".{_hint(name, rows)}') from None
+
+
+@cache
+def rows_under(table_name: str, stem: str) -> Mapping[str, Row]:
+    """Give the rows of a table whose names start with `stem` and a slash, by the rest of their names, in the order of the file; errors as in `table`."""
+    start = f"{stem}/"
+    return MappingProxyType({name.removeprefix(start): row for name, row in table(table_name).items() if name.startswith(start)})
 
 
 @cache

@@ -1,6 +1,6 @@
 """Support frame: lumber, panel, adhesive, screws, toe board off and on."""
 
-from kit.design.frame import CLEAT_SCREWS
+from kit.design.frame import cleat_screws
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
@@ -43,7 +43,7 @@ def _fasteners(sheet: Sheet) -> list[Line]:
     ]
     if frame.cleat_screws:
         screws = counted(frame.cleat_screws, "screw into the sides", "screws into the sides")
-        lines.append(sheet.buy(step, CLEAT_SCREWS[frame.cleat_screw_in], "cleats", screws, source="common-practice"))
+        lines.append(sheet.buy(step, cleat_screws()[frame.cleat_screw_in], "cleats", screws, source="common-practice"))
     return lines
 
 

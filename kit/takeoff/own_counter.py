@@ -26,7 +26,15 @@ def own_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
     if scope.supplied_by != "customer":
         lines += [*_blanks(sheet, kind), *_strips(sheet, kind)]
     if scope.ours_to_install:
-        lines += [*_finished(sheet, kind), *_cut(sheet), *_opening(sheet, kind), *_edges_sealed(sheet, kind), *_laid(sheet), *_seams(sheet), *_fastened(sheet)]
+        lines += [
+            *_finished(sheet, kind),
+            *_cut(sheet),
+            *_opening(sheet, kind),
+            *_edges_sealed(sheet, kind),
+            *_set_top(sheet),
+            *_seams(sheet),
+            *_fastened(sheet),
+        ]
     return lines
 
 
@@ -77,7 +85,7 @@ def _feet(sheet: Sheet) -> Amount:
     return pieces_length(sheet.design.top.pieces) / number(12, "in a foot")
 
 
-def _laid(sheet: Sheet) -> list[Line]:
+def _set_top(sheet: Sheet) -> list[Line]:
     step, top = Step.SET_COUNTER, sheet.design.top
     lines = [sheet.do(step, "lay-counter-foot", "carry over and lay", _feet(sheet), parts=("counter",))]
     if splash_is_ours(sheet):

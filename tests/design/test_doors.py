@@ -21,7 +21,7 @@ def test_slab_doors_are_trimmed():
     """They must start at 10 + 1/8: 2 7/8 in go, of 34 1/2 - 4 1/2 - 7 1/4 = 22 3/4 in stay 19 7/8 in."""
     plan = doors({"cabinet.door_kind": "slab"})
     assert (plan.work, plan.count, plan.width_in) == ("trim", 2, 18.0)
-    assert (plan.top_in, plan.taken_in, plan.height_in) == (10.125, 2.875, 19.875)
+    assert (plan.top_in, plan.trim_in, plan.height_in) == (10.125, 2.875, 19.875)
 
 
 @pytest.mark.parametrize("kind", ["five-piece", "wrapped"])
@@ -37,7 +37,7 @@ def test_other_kinds_are_replaced(kind):
 def test_doors_that_start_below_the_apron_stay(kind, top, hand_lower_in):
     """Apron 10 and reveal 1/8: doors at 10 1/8 stay as they are, at 10 1/16 they don't."""
     plan = doors({"cabinet.door_kind": kind, "cabinet.door_top": top})
-    assert plan.taken_in == pytest.approx(hand_lower_in)
+    assert plan.trim_in == pytest.approx(hand_lower_in)
     assert (plan.work == "keep") == (hand_lower_in == 0.0)
 
 

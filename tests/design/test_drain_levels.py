@@ -41,6 +41,7 @@ OLD = DrainMeasures(
     cabinet_floor_in=5.0,
     trap_seal_in=3.0,
     trap_wall_in=0.06,
+    slope_in_per_ft=0.25,
 )
 NEW = replace(OLD, mount="under", counter_top_in=36.0, bowl_depth_in=9.0, bottom_thickness_in=0.06)
 

@@ -18,7 +18,7 @@ from kit.records import Level
 STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 # invented: a glass slab made by a shop, with the stone shop's items; its limits are nobody's yet
 GLASS = (
-    "glass-19mm,3/4 in glass countertop,glass,fabricator,3/4 in,yes,yes,no,no,no,stands,no,,,,,densities/glass,"
+    "glass-19mm,3/4 in glass countertop,glass,fabricator,3/4 in,yes,yes,no,no,no,stands,no,,,,,densities/glass,no,"
     "stone-2cm-area,stone-cut-out-top,,stone-cut-out-under,stone-cut-out-apron,stone-edge,,stone-hole,stone-seam,stone-splash,stone-trip,stone-delivery,,,,"
     "1,110 in,60 in,10,,,"
 )

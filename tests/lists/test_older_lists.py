@@ -25,6 +25,7 @@ TRAITS = (
     "overhang_most_in",
     "limits_source",
     "removed_density",
+    "removed_with_backer",
 )
 
 

@@ -1,0 +1,305 @@
+"""What happens to a contract and stands in its ledger: changes, signature, bills, payments, costs, its end; how it stands, and what ended ones teach."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from kit.cli.answering import AsJson, Out, Prices, answer
+
+if TYPE_CHECKING:
+    from kit.contract.contract_file import ContractFile
+
+__all__ = ["backup", "bill", "change", "close", "jobs", "learn", "paid", "sign", "spent", "undo"]
+
+Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What the contract stands for: an issued estimate (JSON), or a job file for a draft.")]
+NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change; or the issued estimate of it.")]
+Finds = Annotated[list[str] | None, typer.Option("--find", metavar="NAME=QUANTITY", help="Found, at its price of unit_prices.csv; as often as needed.")]
+Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Rule of change_rules.csv; without it the company's own.")]
+Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Which change order of the contract it is.")]
+Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before it; without it the price in ISSUED.")]
+Paid = Annotated[list[str] | None, typer.Option("--paid", metavar="MONEY", help="What was paid so far, each payment in order; without it the deposit.")]
+Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your own words, for the paper.")]
+Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of the paper, such as 2026-03-31; without it today.")]
+IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON); the ledger of its contract lies beside it.")]
+EventDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day on which it happened, such as 2026-03-31; without it today.")]
+
+_RECORDED = "It stands in the ledger all the same: don't do it again. sinkset jobs ISSUED --out FOLDER writes all rows for the books."
+_AGAIN = "Bill {number} stands in the ledger all the same: don't make it again. sinkset bill ISSUED --again {number} --out FOLDER writes its paper."
+
+
+def _require_out(out: Path | None, names: Mapping[str, object] | None = None) -> None:
+    """Refuse a folder that can't take the files, before the ledger is written to."""
+    if out is not None:
+        from kit.cli.out_folder import require_free
+
+        require_free(out, names or {})
+
+
+def _show(contract: "ContractFile", *, as_json: bool, day: dt.date | None = None, **files: Any) -> None:
+    """Where the contract stands now, or stood on a day; `files` as in `answer`."""
+    from kit.cli.contracts import contract_document, contract_report
+
+    answer(lambda: contract_document(contract, day), lambda: contract_report(contract, day), as_json=as_json, **files)
+
+
+def _write_down(contract: "ContractFile", *, as_json: bool, out: Path | None) -> None:
+    """Where the contract stands with the event that its ledger has just taken, and the rows for the books of it."""
+    from kit.cli.contracts import event_files
+
+    _show(contract, as_json=as_json, out=out, files=lambda _: event_files(contract), recorded=_RECORDED)
+
+
+def change(
+    issued: Issued,
+    new_job: NewJob,
+    *,
+    find: Finds = None,
+    rule: Rule = None,
+    number: Number = 1,
+    contract: Contract = None,
+    paid: Paid = None,
+    reason: Why = None,
+    day: Day = None,
+    as_json: AsJson = False,
+    offer: Annotated[bool, typer.Option("--offer", help="Number it and freeze it in the contract's ledger; then it can be signed.")] = False,
+    despite: Annotated[
+        str | None, typer.Option("--despite", metavar="TEXT", help="With --offer: why, although something speaks against it; it becomes part of it.")
+    ] = None,
+    out: Out = None,
+    prices: Prices = None,
+) -> None:
+    """Price a change of the contract row by row; with --out, write the change order to sign and the rows for the books.
+
+    Once the contract is signed, its ledger knows number, contract sum and payments.
+    """
+    from kit.cli.changing import change_document, change_files, change_report, order_change, read_request
+    from kit.cli.contracts import change_contract
+    from kit.cli.job_source import open_contract_and_change, stands_in
+    from kit.contract.contract_file import open_contract
+    from kit.export.change_files import change_stem, offer_change
+
+    request = read_request(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
+    source, new = open_contract_and_change(issued, new_job, prices)
+    known = change_contract(source, new, request)
+    if offer and known is None:
+        raise typer.BadParameter("only the change of a signed contract can be offered: sinkset sign comes first.", param_hint="--offer")
+    old, changing = known or (source, order_change(source, new, request))
+    if offer:
+        _require_out(out, {f"{change_stem(changing)}.pdf": None})
+        changing = offer_change(open_contract(issued), changing, despite=despite, fell_back=prices is None and stands_in(new))
+        new = replace(new, issued=changing.new_issued)
+    document, report = (lambda: change_document(changing, old, new)), (lambda: change_report(changing, old, new))
+    answer(document, report, as_json=as_json, out=out, files=lambda _: change_files(changing))
+
+
+def sign(
+    issued: IssuedFile,
+    *,
+    change: Annotated[int | None, typer.Option("--change", min=1, help="Which change order was signed; without it the estimate itself.")] = None,
+    day: EventDay = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write down that the customer signed the estimate, or a change order: from then on sum and payments stand."""
+    from kit.cli.contracts import read_day
+    from kit.contract.contract_file import open_contract, sign_contract
+
+    contract = sign_contract(open_contract(issued), read_day(day), change)
+    _show(contract, as_json=as_json)
+
+
+def bill(
+    issued: IssuedFile,
+    *,
+    day: EventDay = None,
+    credit: Annotated[str | None, typer.Option("--credit", metavar="TEXT", help="Write the credit note that is owed instead, and why.")] = None,
+    again: Annotated[int | None, typer.Option("--again", min=1, metavar="NUMBER", help="Only write an earlier bill's paper once more.")] = None,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Make the next bill of a signed contract and write it down; with --out, write it as PDF and as rows for the books too."""
+    from kit.cli.contracts import bill_files, bill_paper, event_files, read_day
+    from kit.contract.contract_file import bill_contract, open_contract
+
+    contract = open_contract(issued)
+    number = again or len(contract.state.bills) + (credit is None)
+    _require_out(out, {} if credit is not None else {bill_paper(contract, number): None})
+    recorded = ""
+    if again is None:
+        contract = bill_contract(contract, read_day(day), credit=credit)
+        recorded = _AGAIN.format(number=number) if credit is None else _RECORDED
+    files = (lambda _: event_files(contract)) if credit is not None else (lambda _: bill_files(contract, number))
+    _show(contract, as_json=as_json, out=out, files=files, recorded=recorded)
+
+
+def paid(
+    issued: IssuedFile,
+    amount: Annotated[str, typer.Argument(metavar="MONEY", help='What came in, such as "919.70 USD".')],
+    *,
+    day: EventDay = None,
+    how: Annotated[str, typer.Option("--how", metavar="TEXT", help='In your own words, such as "check 1042".')] = "",
+    back: Annotated[bool, typer.Option("--back", help="It went back to the customer.")] = False,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Write down that the customer paid, or that money went back; with --out, write rows for the books."""
+    from kit.cli.contracts import read_day
+    from kit.contract.contract_file import open_contract, record_payment
+
+    _require_out(out)
+    contract = record_payment(open_contract(issued), amount, read_day(day), how=how, back=back)
+    _write_down(contract, as_json=as_json, out=out)
+
+
+def spent(
+    issued: IssuedFile,
+    file: Annotated[Path | None, typer.Argument(metavar="FILE", help="What was spent: CSV or XLSX.")] = None,
+    *,
+    amount: Annotated[str | None, typer.Option("--amount", metavar="MONEY", help="One amount instead of a table; below 0 for a credit.")] = None,
+    day: EventDay = None,
+    code: Annotated[str | None, typer.Option("--code", metavar="CODE", help="Its cost code.")] = None,
+    kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="labour, material, hired, fee or other.")] = None,
+    text: Annotated[str | None, typer.Option("--text", metavar="TEXT", help="What it was for.")] = None,
+    hours: Annotated[str | None, typer.Option("--hours", metavar="HOURS", help="Worker-hours, for labour.")] = None,
+    step: Annotated[str | None, typer.Option("--step", metavar="STEP", help="Step of the work, for labour.")] = None,
+    supplier: Annotated[str | None, typer.Option("--supplier", metavar="NAME", help="Who is paid.")] = None,
+    document: Annotated[str | None, typer.Option("--document", metavar="NUMBER", help="Number of the bill or time sheet.")] = None,
+    tax: Annotated[str | None, typer.Option("--tax", metavar="AMOUNT", help="Sales tax in the amount.")] = None,
+    order: Annotated[str | None, typer.Option("--order", metavar="NUMBER", help="Number under which it was ordered.")] = None,
+    ordered: Annotated[bool, typer.Option("--ordered", help="It is only ordered; nothing is to be paid yet.")] = False,
+    call_back: Annotated[bool, typer.Option("--call-back", help="Something had to be done again after the work was finished.")] = False,
+    item: Annotated[str | None, typer.Option("--item", metavar="ITEM", help="The item of items.csv that it is.")] = None,
+    quantity: Annotated[str | None, typer.Option("--quantity", metavar="NUMBER", help="How much of the item came in, in its unit.")] = None,
+    left: Annotated[str | None, typer.Option("--left", metavar="NUMBER", help="How much of it was left over.")] = None,
+    order_day: Annotated[str | None, typer.Option("--order-day", metavar="DAY", help="When it was ordered.")] = None,
+    delivery_day: Annotated[str | None, typer.Option("--delivery-day", metavar="DAY", help="When it was delivered.")] = None,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Write down what was spent on a contract, a table or one amount; with --out, write rows for the books."""
+    from kit.cli.contracts import books_files, read_day
+    from kit.cli.spending import read_table
+    from kit.contract.contract_file import open_contract
+    from kit.contract.spending import one_spent, record_spending
+    from kit.issued import office_day
+
+    if (file is None) == (amount is None):
+        raise typer.BadParameter("give either a table or one amount.", param_hint="FILE or --amount")
+    _require_out(out)
+    contract = open_contract(issued)
+    if file is not None:
+        rows = read_table(contract, file)
+    else:
+        marks = {"ordered": "yes" if ordered else None, "call_back": "yes" if call_back else None, "supplier": supplier, "document": document}
+        cells = {"cost_code": code, "cost_type": kind, "text": text, "hours": hours, "step": step, "tax": tax, "order": order, **marks}
+        cells |= {"item": item, "quantity": quantity, "left": left, "order_day": order_day, "delivery_day": delivery_day}
+        rows = one_spent(contract, str(amount), read_day(day), cells)
+    contract, notes = record_spending(contract, rows, office_day())
+    for sentence in notes.sentences:
+        typer.echo(sentence, err=True)
+    _show(contract, as_json=as_json, out=out, files=lambda _: books_files(contract), recorded=_RECORDED)
+
+
+def close(
+    issued: IssuedFile,
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done"; what begins with "canceled" teaches nothing.')],
+    *,
+    day: EventDay = None,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Write down that the contract is at its end: nothing more is billed, what is left of the deposit is earned."""
+    from kit.cli.contracts import read_day
+    from kit.contract.contract_file import open_contract, record_end
+
+    _require_out(out)
+    contract = record_end(open_contract(issued), reason, read_day(day))
+    _write_down(contract, as_json=as_json, out=out)
+
+
+def undo(
+    issued: IssuedFile,
+    event: Annotated[int, typer.Argument(metavar="EVENT", min=1, help="Number of the event, as the contract's report lists it.")],
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why it was a slip.")],
+    *,
+    day: EventDay = None,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Take an event of a contract back; it stays in the ledger, with the reason, and holds no longer from that day on."""
+    from kit.cli.contracts import read_day
+    from kit.contract import contract_file
+
+    _require_out(out)
+    contract = contract_file.take_back(contract_file.open_contract(issued), event, reason, read_day(day))
+    _write_down(contract, as_json=as_json, out=out)
+
+
+def jobs(
+    place: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs; or an issued estimate, for its contract alone.")],
+    *,
+    as_of: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="How it stood at the end of that day; without it now.")] = None,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Say where the contracts of a folder stand, or one of them in full.
+
+    With --out, write the whole ledger of the folder as CSV tables with their description, or all rows for the books of the one.
+    """
+    from kit.cli.contracts import books_files, jobs_document, jobs_report, read_day
+    from kit.cli.out_folder import file_writers
+    from kit.contract.contract_file import open_contract
+    from kit.export.ledger_tables import ledger_files
+
+    day = None if as_of is None else read_day(as_of)
+    if place.is_dir():
+        answers = (lambda: jobs_document(place, day)), (lambda: jobs_report(place, day))
+        answer(*answers, as_json=as_json, out=out, files=lambda _: file_writers(ledger_files(place, day)))
+    else:
+        contract = open_contract(place)
+        _show(contract, as_json=as_json, day=day, out=out, files=lambda _: books_files(contract, day))
+
+
+def backup(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs, with its ledger.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The ZIP file to write; never over another.")],
+    *,
+    as_json: AsJson = False,
+) -> None:
+    """Copy a folder of jobs into one file: ledger, promises with everything that was sent, job files. Unpacked, it is the folder again."""
+    from kit.contract.backup import back_up_folder
+
+    count = back_up_folder(folder, file)
+    answer(lambda: {"file": str(file), "files": count}, lambda: f"{count} files of {folder} are in {file}.\n", as_json=as_json)
+
+
+def learn(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder of jobs, with its ledger.")],
+    *,
+    accept: Annotated[list[str] | None, typer.Option("--accept", metavar="ID", help="Take this lesson into new lists; as often as needed.")] = None,
+    refuse: Annotated[str | None, typer.Option("--refuse", metavar="ID", help="Refuse this lesson until more jobs have ended.")] = None,
+    take_in: Annotated[str | None, typer.Option("--take-in", metavar="JOB", help="Let a job count that is left out because it stands out.")] = None,
+    why: Annotated[str, typer.Option("--why", metavar="TEXT", help="Why: with --refuse and --take-in.")] = "",
+    by: Annotated[str, typer.Option("--by", metavar="NAME", help="Who decides; the lists will say so.")] = "",
+    out: Annotated[Path | None, typer.Option("--out", metavar="FOLDER", help="Where the new folder of lists is laid; without it beside those in use.")] = None,
+    valid_from: Annotated[str | None, typer.Option("--valid-from", metavar="DAY", help="Day in the new folder's name; without it today.")] = None,
+    day: Annotated[str | None, typer.Option("--as-of", metavar="DAY", help="What was known at the end of that day; without it today.")] = None,
+    invent: Annotated[
+        int | None, typer.Option("--invent", min=1, max=2000, metavar="JOBS", help="First write an invented history of so many jobs into FOLDER (new).")
+    ] = None,
+    everything: Annotated[bool, typer.Option("--all", help="Print also each cell that would change, what is not clear, and what has too few jobs.")] = False,
+    as_json: AsJson = False,
+    prices: Prices = None,
+) -> None:
+    """Say what finished jobs teach about hours, waste and waits, and take it into a new dated folder of lists, or refuse it."""
+    from kit.cli.contracts import read_day
+    from kit.cli.learning import decide, invent_history, learning_document, learning_report, open_learning
+
+    if invent is not None:
+        invent_history(folder, invent)
+    learning, home = open_learning(folder, prices, read_day(day))
+    learning, said = decide(learning, home, accept=accept or (), refuse=refuse, take_in=take_in, who=by, why=why, out=out, valid_from=read_day(valid_from))
+    answer(lambda: learning_document(learning, said), lambda: learning_report(learning, said, everything=everything), as_json=as_json)

@@ -1,0 +1,46 @@
+"""The notebooks: in JupyterLab, as pages without code, or laid into a folder of your own."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+__all__ = ["lab", "pages", "start"]
+
+NotebookFolder = Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")]
+Browser = Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser.")]
+
+
+def lab(
+    folder: NotebookFolder = None,
+    *,
+    port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8888,
+    browser: Browser = True,
+) -> None:
+    """Open the notebooks in JupyterLab, on this machine only and behind a token."""
+    from kit.cli.serving import open_lab
+
+    raise typer.Exit(open_lab(folder, port=port, browser=browser))
+
+
+def pages(
+    folder: NotebookFolder = None,
+    *,
+    port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8866,
+    browser: Browser = True,
+    dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
+) -> None:
+    """Serve the notebooks as pages without code, on this machine only and behind a token."""
+    from kit.cli.serving import serve_pages
+
+    raise typer.Exit(serve_pages(folder, port=port, browser=browser, dark=dark))
+
+
+def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder; made when it is not there.")]) -> None:
+    """Lay notebooks, price lists and examples into your own folder; nothing that is there is overwritten."""
+    from kit.cli.start import lay_folder
+
+    setup = lay_folder(folder)
+    for path in setup.already_there:
+        typer.echo(f"Left alone, already there: {path}")
+    typer.echo(f"{len(setup.new_files)} files written into {folder}.")
