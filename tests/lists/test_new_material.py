@@ -108,6 +108,20 @@ def test_a_thinner_counter_than_the_list_says_has_no_known_limit():
     assert "the limit of counters.csv is for 1.1875 in" in found["surface/span"].basis
 
 
+def test_an_old_counter_on_a_backer_is_a_trait_of_its_row(folder):
+    """Glass of 1970 that is screwed down holds no suspect glue, until its row says that it lies on a backer; tile does so, listed or not."""
+    tile = next(line for line in (folder / "rates.csv").read_text(encoding="utf-8").splitlines() if line.startswith("old-counter-tile,"))
+    add_row(folder, "rates.csv", tile.replace("old-counter-tile", "old-counter-glass"))
+    old = change_job(STONE, {"old.counter_material": "glass", "old.counter_fixing": "screwed", "old.splash": "none", "site.year_built": 1970})
+    assert "duties/glue" not in findings(old, kit.load_lists(folder))
+    change(folder, "counters.csv", "densities/glass,no", "densities/glass,yes")
+    assert findings(old, kit.load_lists(folder))["duties/glue"].measured == "backer and glue of the glass counter in a house of 1970"
+    for row in ("tile-set", "tile-own"):
+        change(folder, "counters.csv", f"^{row},.*\n", "")
+    lists = kit.load_lists(folder)
+    assert (lists.removed_with_backer("tile"), lists.removed_with_backer("moonstone")) == (True, False)
+
+
 def test_an_old_counter_weighs_as_the_heaviest_of_its_material(folder):
     """Glass 160 lb/cu ft; what is no longer listed weighs as usual; what nobody knows is said."""
     lists = kit.load_lists(folder)
