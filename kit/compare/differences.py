@@ -26,12 +26,12 @@ class Difference:
 
     @property
     def amount(self) -> Decimal:
-        """After less before [USD]."""
+        """By how much the amount rises [USD]."""
         return EXACT.subtract(self.after, self.before)
 
     @property
     def hours(self) -> float:
-        """After less before [h]."""
+        """By how many hours the work grows [h]."""
         return round(self.hours_after - self.hours_before, 4)
 
 

@@ -30,7 +30,7 @@ class Stretch:
 
     @property
     def days(self) -> float:
-        """After less before."""
+        """By how many days it takes longer."""
         return self.after - self.before
 
 

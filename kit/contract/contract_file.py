@@ -110,7 +110,7 @@ def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: st
 
 
 def record_end(contract: ContractFile, reason: str, day: dt.date) -> ContractFile:
-    """Nothing more is billed."""
+    """Write down that the contract has ended and nothing more is billed."""
     return contract.write(closing_of(contract.state, reason), day)
 
 

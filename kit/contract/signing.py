@@ -8,7 +8,7 @@ __all__ = ["contract_draws", "offer_of", "signature_of"]
 
 
 def offer_of(issued: Issued) -> Offered:
-    """That this estimate was issued."""
+    """The event that offers an issued estimate to the customer."""
     return Offered(document=issued.document, revision=issued.revision, sha256=issued.sha256, price=issued.price)
 
 

@@ -85,7 +85,7 @@ class ContractState:
 
     @property
     def stage(self) -> Literal["offered", "signed", "closed"]:
-        """How far the contract is."""
+        """How far the contract has come: offered, signed or closed."""
         return "closed" if self.closed else "signed" if self.signed else "offered"
 
     @property

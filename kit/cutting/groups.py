@@ -35,7 +35,7 @@ class Groups:
 
     @property
     def complete(self) -> bool:
-        """Whether the steps sufficed."""
+        """Whether every group that fits a slab was found."""
         return self.steps >= 0
 
     def fits(self, group: int, slab: int) -> bool:

@@ -142,7 +142,7 @@ class Planner:
         return self.search(demand, sticks, nodes) if loads is None else loads
 
     def search(self, demand: tuple[int, ...], sticks: tuple[int, ...], nodes: int) -> list[Load] | bool:
-        """The same by the search alone."""
+        """The same as `fill`, by the search alone."""
         contents = find_contents(self.job, self.rules, demand, sticks, MOST_CONTENTS) if sum(sticks) <= DEEPEST else None
         if contents is None:
             return False

@@ -63,7 +63,7 @@ class Frame:
     rim_above_box_in: float = 0.0
 
     def of(self, name: str) -> Member | None:
-        """The first member of that kind."""
+        """The first member of a kind, None where the frame has none."""
         return next((member for member in self.members if member.name == name), None)
 
 

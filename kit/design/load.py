@@ -20,7 +20,7 @@ class Load:
 
     @property
     def sum_lb(self) -> float:
-        """All parts together [lb]."""
+        """Weight of all parts [lb]."""
         return self.sink_lb + self.water_lb + self.disposer_lb + self.person_lb
 
     @property
@@ -30,7 +30,7 @@ class Load:
 
     @property
     def design_lb(self) -> float:
-        """What is designed for [lb]."""
+        """Weight that the frame is designed to carry [lb]."""
         return max(self.sum_lb, self.least_lb)
 
     @property

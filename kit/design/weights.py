@@ -26,7 +26,7 @@ class LoadPath:
 
     @property
     def placed_lb(self) -> float:
-        """All together [lb]."""
+        """Weight of everything that was placed [lb]."""
         return self.hung_lb + self.frame_lb + self.counter_lb
 
     @property

@@ -88,7 +88,7 @@ class Ink:
 
     @property
     def edges(self) -> Box:
-        """How far the drawing reaches."""
+        """The rectangle around everything that is drawn."""
         return self.extent or (0.0, 0.0, 0.0, 0.0)
 
     def stroke(self, path: str, how: str) -> None:

@@ -30,7 +30,7 @@ class ControlCheck:
 
     @property
     def agrees(self) -> bool:
-        """Whether both are the same."""
+        """Whether formula and kit give the same figure."""
         return self.said == self.found
 
 
