@@ -30,7 +30,7 @@ class ControlCheck:
 
     @property
     def agrees(self) -> bool:
-        """Whether formula and kit give the same figure."""
+        """Whether the file says what its own text gives."""
         return self.said == self.found
 
 
