@@ -7,8 +7,11 @@ from itertools import pairwise
 __all__ = ["PaperCells"]
 
 CELL = 5.0
-_LEFTMOST = 2000
+_LEFTMOST = 4000
 """So many squares left of zero still have a bit of their own."""
+
+_FARTHEST = 20_000.0
+"""Nothing further away is kept [px]: no drawing is so large."""
 
 Box = tuple[float, float, float, float]
 
@@ -35,7 +38,7 @@ class PaperCells:
 
     def add_line(self, points: Sequence[tuple[float, float]]) -> None:
         """The squares along a line through points."""
-        for (x0, y0), (x1, y1) in pairwise(points):
+        for (x0, y0), (x1, y1) in pairwise([(_held(x), _held(y)) for x, y in points]):
             if x0 == x1 or y0 == y1:
                 self.add_box((min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
                 continue
@@ -61,7 +64,13 @@ class PaperCells:
 
 
 def _squares(edges: Box) -> tuple[int, int, int, int]:
-    return int(edges[0] // CELL), int(edges[1] // CELL), int(edges[2] // CELL), int(edges[3] // CELL)
+    left, upper, right, lower = edges
+    return int(_held(left) // CELL), int(_held(upper) // CELL), int(_held(right) // CELL), int(_held(lower) // CELL)
+
+
+def _held(at: float) -> float:
+    """A place within what is kept; one that is no number lies at its end."""
+    return at if -_FARTHEST < at < _FARTHEST else max(-_FARTHEST, min(_FARTHEST, at))
 
 
 def _bits(left: int, right: int) -> int:
