@@ -48,9 +48,9 @@ class Guide:
     """What a set must still cost by one rule, where any part of a stick may be bought; sets grow by the stocks of an order, from a place on."""
 
     def __init__(self, rule: Rule, costs: Sequence[int], supply: Sequence[int], order: Sequence[int]) -> None:
-        self.rule, self.costs, self.supply = rule, costs, supply
+        self.rule = rule
         useful = [(Fraction(costs[stock], rule.worths[stock]), place, stock) for place, stock in enumerate(order) if rule.worths[stock]]
-        self.offers = [(place, stock) for _, place, stock in sorted(useful)]
+        self.offers = [(place, stock, costs[stock], rule.worths[stock], supply[stock]) for _, place, stock in sorted(useful)]
 
     def need(self, counts: Sequence[int]) -> int:
         """What the pieces are worth beyond what the sticks counted can be."""
@@ -59,13 +59,15 @@ class Guide:
     def least(self, place: int, spent: int, counts: Sequence[int]) -> int:
         """A bound on the cost of what the counts grow to; `NEVER` when they can't hold the pieces."""
         need = self.need(counts)
-        for at, stock in self.offers if need > 0 else ():
+        if need <= 0:
+            return spent
+        for at, stock, cost, worth, supply in self.offers:
             if at >= place:
-                worth, most = self.rule.worths[stock], self.supply[stock] - counts[stock]
+                most = supply - counts[stock]
                 if worth * most >= need:
-                    return spent - (-need * self.costs[stock] // worth)
-                need, spent = need - worth * most, spent + most * self.costs[stock]
-        return NEVER if need > 0 else spent
+                    return spent - (-need * cost // worth)
+                need, spent = need - worth * most, spent + most * cost
+        return NEVER
 
 
 def cheapest_sets(costs: tuple[int, ...], supply: tuple[int, ...], rules: Sequence[Rule]) -> Iterator[tuple[int, tuple[int, ...] | None]]:
@@ -91,7 +93,11 @@ def cheapest_sets(costs: tuple[int, ...], supply: tuple[int, ...], rules: Sequen
         if not waiting:
             return
         bound, place, spent, counts = heappop(waiting)
-        least = next((least for guide in guides if (least := guide.least(-place, spent, counts)) > bound), bound)
+        least = bound
+        for guide in guides:
+            least = guide.least(-place, spent, counts)
+            if least > bound:
+                break
         if least > bound:
             if least < NEVER:
                 heappush(waiting, (least, place, spent, counts))
