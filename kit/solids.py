@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from enum import Flag, auto
 from typing import Literal
 
-__all__ = ["AXES", "TOUCH_IN", "Axis", "Block", "Body", "Gap", "Model", "Overlap", "Rod", "Span", "Stage", "carve", "overlap_depth"]
+__all__ = ["AXES", "TOUCH_IN", "Axis", "Block", "Body", "Gap", "Model", "Overlap", "Rod", "Shape", "Span", "Stage", "carve", "overlap_depth"]
 
 Axis = Literal["x", "y", "z"]
 Span = tuple[float, float]

@@ -120,7 +120,8 @@ def _number(chance: random.Random, rule: Rule, now: Any, *, far: bool) -> Any:
     if far:
         drawn = chance.choice((low, high, *(chance.uniform(low, high) for _ in range(4))))
     elif now in {None, UNKNOWN}:
-        drawn = chance.uniform(low, low + (high - low) / 3.0)
+        third = (high - low) / 3.0  # of what reaches to both sides the middle one
+        drawn = chance.uniform(low + third, high - third) if low < 0.0 else chance.uniform(low, low + third)
     else:
         drawn = min(max(float(rule.read(now)) * chance.uniform(0.875, 1.125), low), high)
     if rule.kind == "length" and chance.random() < 0.1:
@@ -194,7 +195,7 @@ def _choose_sink(chance: random.Random, document: dict[str, Any], *, far: bool) 
     row = chance.choice([row for row in lists().sinks.values() if row.style == style])
     width, carriers = rules["body_width_in"], rules["carried_at"].options
     scale = chance.choice((width.low, width.high, chance.uniform(20.0, 48.0), row.body_width_in)) / row.body_width_in if far else 1.0
-    kept = {name: typed for name, typed in document["sink"].items() if not name.startswith(("apron", "template", "rear_rim"))}
+    kept = {name: typed for name, typed in document["sink"].items() if not name.startswith(("apron", "template", "rear_rim", "front_rim", "outlet"))}
     mount = chance.choice(rules["mount"].options if far else row.mounts)
     document["sink"] = {**kept, **_sink_row(row, scale=scale), "mount": mount, "carried_at": chance.choice((*carriers, UNKNOWN) if far else carriers)}
     if not far:

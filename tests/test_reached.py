@@ -24,7 +24,7 @@ COMMAND = "what the contributor's guide runs by hand"
 # names that nothing in the kit or its notebooks reads, by the reason why they stay
 KEPT: dict[str, set[str]] = {
     WOOD: {
-        *("span_midpoint", "span_point", "span_two_points", "cantilever_end", "cantilever_uniform", "add_effects"),
+        *("span_midpoint", "span_point", "span_two_points", "cantilever_end", "add_effects"),
         *(
             "member_elasticity",
             "long_term_deflection",

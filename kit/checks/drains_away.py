@@ -1,5 +1,6 @@
 """Does it still drain, by gravity and by the settings of the code family?"""
 
+from kit.checks.below_floor import check_below_floor
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.drain_levels import BowlPair, drain_remedies, pair_bowls
@@ -29,7 +30,21 @@ def _longest_row(job: FilledJob, design: Design) -> Row:
 
 
 def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
-    """Fall to the stub, tailpiece, arm, pipe in the wall, vent, floor below the trap, two bowls, dishwasher, wall opening."""
+    """Fall to the stub, tailpiece, arm, pipe in the wall, vent, floor below the trap, two bowls, dishwasher, what lies below the floor."""
+    to_the_wall = [] if design.drain.through_floor else [*_to_the_wall(job, design, lists), *_trap_floor(design)]
+    return [
+        *check_below_floor(job, design),
+        *to_the_wall,
+        *_disposer_room(job, design),
+        *_vent(job),
+        *_bowls(job, design),
+        *_dishwasher(job),
+        *_photograph(job),
+        *_to_measure(design),
+    ]
+
+
+def _to_the_wall(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     return [
         *_fall(job, design),
         *_stub_wanted(job, design),
@@ -37,13 +52,6 @@ def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         *_arm(job, design),
         *_riser(job, design, lists),
         *_stud(job, design),
-        *_disposer_room(job, design),
-        *_vent(job),
-        *_trap_floor(design),
-        *_bowls(job, design),
-        *_dishwasher(job),
-        *_photograph(job),
-        *_to_measure(design),
     ]
 
 
@@ -194,9 +202,24 @@ def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
 
 
 def _stud(job: FilledJob, design: Design) -> list[Finding]:
-    """The hole that the lowered drain needs in a stud."""
+    """The hole that the lowered drain needs in a stud; none where the nearest stud was found and stands clear of the new pipe."""
     if not design.drain.moves:
         return []
+    model = design.placed.model
+    if "stud" in model and (clear_in := model.gap("stud", "stub", "x").value_in) > 0.0:
+        return [
+            fit_finding(
+                "drain/stud-clear",
+                "Lowered drain clear of the stud",
+                clear_in,
+                0.0,
+                worst=Level.CAUTION,
+                basis=f"stud's middle {job.plumbing.stud_offset_in:g} in off the sink's center line, stub {job.plumbing.stub_offset_in:g} in",
+                source="geometry",
+                remedy=f"Open the wall and look before anything is cut: the licensed trade decides. {CONFIRM}",
+                parts=("stub",),
+            )
+        ]
     size = table_size(job.plumbing.drain_size)
     hole_in = value("pipes", f"pvc-40/{size}/outside") + value("checks", "stud/hole-play")
     share = value("checks", "stud/hole-share")

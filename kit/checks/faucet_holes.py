@@ -44,7 +44,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
 
 
 def _other_place(job: FilledJob, hole: DeckHole) -> str:
-    if hole.in_sink or job.counter.made_by == "stays":
+    if hole.in_sink or (job.counter.made_by == "stays" and not hole.to_drill):
         return f"The hole is there: choose {_FITTINGS[hole.use]} that fits it."
     return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward, or choose a thinner splash."
 

@@ -2,6 +2,7 @@
 
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
+from kit.design.place_clips import clip_count, has_clips
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
@@ -12,8 +13,16 @@ __all__ = ["check_openings"]
 
 
 def check_openings(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
-    """Rim as measured, ledge of a flush rim, cover of a flange, and whether cleats on the box can reach the rim at all."""
-    return [*_rim_width(job, design), *_ledge(design), *_flange_cover(job, design), *_rim_within_reach(design)]
+    """Rim and outlet as measured, ledge of a flush rim, cover of a flange, and whether cleats on the box can reach the rim at all."""
+    return [
+        *_rim_width(job, design),
+        *_rim_depth(job, design),
+        *_outlets(design),
+        *_ledge(design),
+        *_flange_cover(job, design),
+        *_clips(job, design),
+        *_rim_within_reach(design),
+    ]
 
 
 def _rim_width(job: FilledJob, design: Design) -> list[Finding]:
@@ -33,6 +42,48 @@ def _rim_width(job: FilledJob, design: Design) -> list[Finding]:
             source=row("checks", "mounts/rim-readings"),
             remedy="Measure body, bowl and rim again.",
             parts=("rim", "sink"),
+        )
+    ]
+
+
+def _rim_depth(job: FilledJob, design: Design) -> list[Finding]:
+    """Depth, bowl, rear and front rim are four readings of three facts, where somebody measured the front rim too."""
+    front_in, at = job.sink.front_rim_in, design.placed.sink
+    if front_in is None:
+        return []
+    left_in = (at.rim_y[1] if at.apron is None else at.apron.y[1]) - at.inside_y[1]
+    return [
+        fit_finding(
+            "mounts/rim-depth",
+            "Depth of sink and bowl, rear and front rim agree",
+            abs(front_in - left_in),
+            value("checks", "mounts/rim-readings"),
+            most=True,
+            tolerance_in=0.0,
+            worst=Level.CAUTION,
+            basis=f"front rim {format_length(front_in)} as measured; depth less bowl and rear rim leaves {format_length(left_in)}",
+            source=row("checks", "mounts/rim-readings"),
+            remedy="Measure depth, bowl and rims again.",
+            parts=("rim", "sink"),
+        )
+    ]
+
+
+def _outlets(design: Design) -> list[Finding]:
+    """The outlet that lies nearest to a wall of its bowl: a strainer finds no room beyond it."""
+    at, half_in = design.placed.sink, value("practice", "drain/strainer-nut") / 2.0
+    inside_in = min(min(x - bowl.x[0], bowl.x[1] - x, y - bowl.y[0], bowl.y[1] - y) for (x, y), bowl in zip(at.outlets, at.bowls, strict=True))
+    return [
+        fit_finding(
+            "mounts/outlet-in-bowl",
+            "Outlet inside its bowl",
+            inside_in,
+            half_in,
+            worst=Level.STOP if inside_in < 0.0 else Level.CAUTION,
+            basis=f"center of the outlet {format_length(inside_in)} from the nearest wall of its bowl; half a strainer is {format_length(half_in)}",
+            source=row("practice", "drain/strainer-nut"),
+            remedy="Measure again from the back of the sink, and from its center line.",
+            parts=("bowl", "strainer"),
         )
     ]
 
@@ -85,6 +136,29 @@ def _flange_cover(job: FilledJob, design: Design) -> list[Finding]:
             source=row("checks", "mounts/flange-cover"),
             remedy="Cut to the maker's template; another sink where its flange is too narrow.",
             parts=("rim", "cut-out"),
+        )
+    ]
+
+
+def _clips(job: FilledJob, design: Design) -> list[Finding]:
+    """Whether each clip finds room beside the opening: rails, sides and nailer of the base may stand where it should grip."""
+    placed = design.placed
+    if not has_clips(job, placed.carrying):
+        return []
+    wanted, found = clip_count(job), len(placed.model.of_part("clips"))
+    return [
+        plain_finding(
+            "mounts/clips",
+            "Clips around the rim find room",
+            Level.OK if found == wanted else Level.CAUTION,
+            f"{found} of {wanted}",
+            f"{wanted}, one every {format_length(value('practice', 'sink/clip-spacing'))}",
+            basis="where rails, sides or nailer of the base leave less room beside the opening than a clip takes, none is drawn",
+            source=row("practice", "sink/clip-spacing"),
+            remedy=""
+            if found == wanted
+            else "Put the clips closer where there is room, or notch nothing that carries and bed the rim there: the maker's sheet says how few may hold it.",
+            parts=("rim",),
         )
     ]
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from kit.checks.finding import chance_of_fit, tape_tolerance_in
+from kit.checks.overlap_fields import deciding_fields
 from kit.design.design import Design
 from kit.records import Assumption, Finding, Level
 from kit.solids import AXES, Body, Overlap, Stage
@@ -13,7 +14,7 @@ from kit.units import format_length
 
 __all__ = ["check_earlier_overlaps", "check_overlaps"]
 
-_USUAL = {"stored", "dishwasher", "supply", "faucet"}
+_USUAL = {"stored", "dishwasher", "supply", "faucet", "clips", "old drain"}
 """Parts that stand in the model in a usual size that nobody measured: what they meet is no stop."""
 _WAY_OUT = {"wrench": "Tighten it before the other goes in, or move one of them.", "hand": "Move one of them.", "swing": "Another hinge, handle or stop."}
 
@@ -56,7 +57,7 @@ def check_earlier_overlaps(design: Design, assumptions: Sequence[Assumption]) ->
 
 def _allowed_in(overlap: Overlap) -> float:
     """How deep the two may stand in each other by the table of joints [in]; 0 for all that are no joint."""
-    row = table("joints").get("/".join(sorted((overlap.first.name, overlap.second.name))))
+    row = table("joints").get("/".join(sorted((overlap.first.name, overlap.second.name))).replace(" ", "-"))
     return row.value if row is not None else 0.0
 
 
@@ -75,7 +76,8 @@ def _repeats_solid(overlap: Overlap, solid: set[frozenset[str]]) -> bool:
 def _judge(overlap: Overlap, assumed: Sequence[str], named: Mapping[str, Body], stage: Stage) -> Finding:
     tolerance_in, depth_in = tape_tolerance_in(), overlap.depth_in
     first, second = sorted((overlap.first.name, overlap.second.name))
-    unmeasured = [_in_words(field) for field in overlap.fields if any(name.partition("[")[0] == field or name.startswith(f"{field}.") for name in assumed)]
+    deciding = deciding_fields(overlap)
+    unmeasured = [_in_words(field) for field in deciding if any(name.partition("[")[0] == field or name.startswith(f"{field}.") for name in assumed)]
     verdict = _verdict(overlap, named, stage)
     level, remedy = verdict.level, verdict.remedy
     if unmeasured and "stored" not in (overlap.first.part, overlap.second.part):  # what can stand anywhere waits for no measure
@@ -92,7 +94,7 @@ def _judge(overlap: Overlap, assumed: Sequence[str], named: Mapping[str, Body], 
         -depth_in,
         tolerance_in,
         None if unmeasured else chance_of_fit(-depth_in, tolerance_in),
-        f"fixed by {', '.join(map(_in_words, overlap.fields))}",
+        f"fixed by {', '.join(map(_in_words, deciding))}",
         "geometry",
         remedy,
         tuple(dict.fromkeys(named[name].part for name in _parties(overlap) if name in named)),
@@ -110,7 +112,8 @@ def _verdict(overlap: Overlap, named: Mapping[str, Body], stage: Stage) -> _Verd
     check, depth, limit = f"{first.capitalize()} and {second} want the same place", format_length(overlap.depth_in), "nothing in the same place"
     if "stored" in {overlap.first.part, overlap.second.part}:
         thing, other = (first, second) if named[first].part == "stored" else (second, first)
-        return _Verdict(check, Level.CAUTION, f"Move the {thing}, or choose a smaller one: beside the {other} is no room for it here.", depth, limit)
+        stays = " A post stays below the member that it carries." if other.startswith("post") else ""
+        return _Verdict(check, Level.CAUTION, f"Move the {thing}, or choose a smaller one: beside the {other} is no room for it here.{stays}", depth, limit)
     if {overlap.first.part, overlap.second.part} & _USUAL:
         return _Verdict(check, Level.CAUTION, "It stands here in a usual size and place: see whether it finds room, and move one of them.", depth, limit)
     if overlap.first.stages & overlap.second.stages & Stage.TODAY:

@@ -6,6 +6,7 @@ from functools import lru_cache
 from kit.checks.beams import span_uniform
 from kit.checks.finding import fit_finding, plain_finding
 from kit.checks.no_value import NoValue
+from kit.checks.platform_panel import check_panel
 from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import MemberUse, Service, load_duration, member_use, support_limit
 from kit.checks.wood_screws import material_gravity
@@ -40,6 +41,7 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
         *_platform_height(job, design),
         *_beam(design, kind, loads),
         *_rear_cross(design, kind, loads),
+        *check_panel(design, _carried_lb(design, loads)),
         *_post(design, loads),
         *_below_post(job, design),
         *_screws(job, design),

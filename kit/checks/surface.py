@@ -7,7 +7,7 @@ from kit.checks.counter_ends import check_ends
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.names import counter_kind
-from kit.design.place_strip import STRIP_CLEAT
+from kit.design.place_counter import STRIP_CLEAT
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind

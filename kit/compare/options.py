@@ -1,6 +1,6 @@
 """Every alternate worth a look: the sink swapped to each mount, and each counter of the list, for the same scope and size.
 
-The first row is the cheapest one that can be had. What custom advises against, and what can't be built, stays with its reason.
+The first row is the cheapest one that can be had. What must be measured first, what custom advises against, and what can't be built, stays with its reason.
 """
 
 from collections.abc import Callable, Iterator
@@ -19,7 +19,7 @@ from kit.records import Finding, Level
 
 __all__ = ["Option", "Standing", "compare_alternates"]
 
-Standing = Literal["usable", "not recommended", "can't be built"]
+Standing = Literal["usable", "measure first", "not recommended", "can't be built"]
 _CUSTOM = "mounts/material"  # the one finding that repeats the list's advice
 
 
@@ -56,10 +56,12 @@ class Option:
 
     @property
     def standing(self) -> Standing:
-        """Usable; not recommended, where only the custom of the lists is against it; or what can't be built as designed."""
+        """Usable; to measure first, where two things want the same place by a measure that was assumed; not recommended by custom; not to be built."""
         if self.estimate is None or _find_stop(self.estimate) is not None:
             return "can't be built"
-        return "not recommended" if self.level is Level.STOP else "usable"
+        if self.level is Level.STOP:
+            return "not recommended"
+        return "usable" if _find_to_measure(self.estimate) is None else "measure first"
 
     @property
     def verdict(self) -> str:
@@ -77,6 +79,11 @@ def _find_stop(priced: Estimate) -> Finding | None:
     return next((finding for finding in priced.findings if finding.level is Level.STOP and finding.id != _CUSTOM), None)
 
 
+def _find_to_measure(priced: Estimate) -> Finding | None:
+    """The first two things that want the same place, where an assumption puts one of them there."""
+    return next((finding for finding in priced.findings if finding.level is Level.UNKNOWN and finding.id.startswith("place/")), None)
+
+
 def compare_alternates(job: Job, lists: Lists, *, progress: Callable[[int, int], None] | None = None) -> tuple[Option, ...]:
     """The job at each mount, its sink swapped for the nearest kind that fits, and with each counter of the list.
 
@@ -91,7 +98,7 @@ def compare_alternates(job: Job, lists: Lists, *, progress: Callable[[int, int],
 
     Returns
     -------
-    Usable ones first, then those that are not recommended, then what can't be built; each by price.
+    Usable ones first, then those to measure first, those that are not recommended, and what can't be built; each by price.
 
     Raises
     ------
@@ -167,7 +174,8 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
         changes |= changes_for_sink(sink, mount) | faucet
         swapped.append(f"sink {sink.name} in place of {lists.name_of(job.sink.item)}, nominal sizes")
         if faucet:
-            swapped.append("the faucet in a hole of the counter in place of the sink's ledge")
+            drilled = ", drilled in the counter that stays" if job.counter.made_by == "stays" else ""
+            swapped.append(f"the faucet in a hole of the counter in place of the sink's ledge{drilled}")
     level, reason, source = lists.mount_rule(mount, counter if counter is not None else counter_kind(job, lists))
     built, priced = job, None
     try:
@@ -180,6 +188,8 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     stop = _find_stop(priced) if priced is not None else None
     if stop is not None:
         reason, source = f"{stop.check}: {stop.measured}", stop.source
+    elif priced is not None and level is not Level.STOP and (measure := _find_to_measure(priced)) is not None:
+        reason, source = f"{measure.check}. {measure.remedy}", measure.source
     return _describe(lists, mount, counter, built, priced, chosen=built == job, swapped=tuple(swapped), level=level, reason=reason, source=source)
 
 

@@ -58,7 +58,7 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
         "sink.rim_width": inches(kind.rim_width_in),
         "sink.rim_thickness": inches(kind.rim_thickness_in),
         "sink.bottom_thickness": inches(kind.bottom_thickness_in),
-        **dict.fromkeys(("sink.ledge_holes", "sink.template_width", "sink.template_depth")),
+        **dict.fromkeys(("sink.ledge_holes", "sink.template_width", "sink.template_depth", "sink.front_rim", "sink.under_most", "sink.corners_apart")),
         "sink.rear_rim": inches(kind.depth_in - kind.bowl_front_to_back_in - kind.rim_width_in) if kind.ledge_holes else None,
         **({"sink.carried_at": "bowl"} if kind.style != "standard" and mount != "under" else {}),
         "sink.bowls": [dict(bowl) for _ in range(kind.bowls)],
@@ -70,10 +70,14 @@ def changes_for_sink(kind: SinkKind, mount: str) -> dict[str, Any]:
 
 
 def changes_for_faucet(job: Job, kind: SinkKind, mount: str) -> dict[str, Any]:
-    """A hole in the counter for a faucet that leaves the ledge of a sink, where the new one has none that can be used and no hole is listed."""
+    """A hole in the counter for a faucet that leaves the ledge of a sink, where the new one has none that can be used and no hole is listed.
+
+    In a counter that stays it is still to be drilled.
+    """
     if (kind.ledge_holes and mount != "under") or any(hole.use == "faucet" for hole in job.counter.holes) or job.scope.faucet.excluded:
         return {}
-    return {"counter.holes": [*job_document(job)["counter"].get("holes", []), {"use": "faucet", "diameter": UNKNOWN, "offset": "0 in", "setback": UNKNOWN}]}
+    hole = {"use": "faucet", "diameter": UNKNOWN, "offset": "0 in", "setback": UNKNOWN, **({"drilled": "to-drill"} if job.counter.made_by == "stays" else {})}
+    return {"counter.holes": [*job_document(job)["counter"].get("holes", []), hole]}
 
 
 def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:

@@ -60,7 +60,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     doors = design_doors(job, levels)
     drain = design_drain(job, levels, lists)
     load = design_load(job, lists.company.least_load_lb)
-    placed = place_all(job, levels, cut, doors, drain, load, count_ledge_holes(job, lists))
+    placed = place_all(job, levels, shims, cut, doors, drain, load, count_ledge_holes(job, lists))
     removal = design_removal(job)
     duties = design_duties(job, lists, removal, drain, cut)
     return Design(

@@ -1,5 +1,6 @@
 """The way of the waste: outlet, strainer or disposer, tailpiece, trap, arm, stub; and how far the stub must come down."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from kit.design.drain_levels import CodeSettings, DrainLevels, DrainMeasures, code_settings, drain_levels
@@ -23,7 +24,7 @@ class DrainRoute:
     down to it, None when the stub was not measured. The same without a disposer stands beside it. `levels` were worked from `measures` under the
     `settings` of the code family; `riser` stands only where the stub is lowered: it must come down,
     the scope says so and the riser was found. `stub_material` is what trap and arm then meet;
-    `material` is the arm's.
+    `material` is the arm's. A drain that goes `through_floor` has nothing of all that: no pipe, no fitting, no height of a stub in the wall.
     """
 
     stub_max_in: float
@@ -46,6 +47,7 @@ class DrainRoute:
     stub_material: str
     slip_joints: int
     cement: str | None
+    through_floor: bool = False
 
     @property
     def cemented_joints(self) -> int:
@@ -83,27 +85,29 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     """
     plumbing = job.plumbing
     settings = code_settings(job.site.code_family)
-    apart_in = _outlets_apart_in(job, levels)
+    outlets = locate_sink(job, levels).outlets
+    apart_in = outlets[-1][0] - outlets[0][0]  # walls between the bowls included; 0 with one bowl
     measures = replace(_measures(job, levels, settings), waste_run_in=apart_in)
     found = drain_levels(measures, settings)
     plain = drain_levels(replace(measures, need_in=plumbing.strainer_drop_in), settings)
     riser = _riser(job, lists, found.lower_by_in)
     stub = plumbing.drain_old if riser is None else riser.material
-    side_in = _side_in(job)
+    side_in = _side_in(job, outlets)
     arm = arm_material_of(job, stub, side_in)
     transition, note = lists.transition("drain", stub, arm or "slip-joint")
-    pipes = list_pipes(job, found, lists, apart_in, side_in, arm)
+    through_floor = plumbing.drain_leaves == "floor"
+    pipes = () if through_floor else list_pipes(job, found, lists, apart_in, side_in, arm)
     tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
         stub_max_in=found.stub_highest_in,
         stub_max_without_disposer_in=plain.stub_highest_in,
         stub_built_in=found.stub_built_in,
-        stub_in=plumbing.stub_height_in,
+        stub_in=measures.stub_in,
         lower_by_in=found.lower_by_in,
         lower_by_without_disposer_in=plain.lower_by_in,
         tailpiece_in=tailpiece_in,
-        fittings=list_fittings(job, pipes, stub, arm, transition),
-        transition=transition,
+        fittings=() if through_floor else list_fittings(job, pipes, stub, arm, transition),
+        transition=None if through_floor else transition,
         transition_note=note,
         material=arm or plumbing.drain_new,
         size=plumbing.drain_size,
@@ -113,14 +117,16 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
         pipes=pipes,
         riser=riser,
         stub_material=stub,
-        slip_joints=count_slip_joints(job, pipes),
-        cement=arm or _cemented_stub(stub),
+        slip_joints=0 if through_floor else count_slip_joints(job, pipes),
+        cement=None if through_floor else arm or _cemented_stub(stub),
+        through_floor=through_floor,
     )
 
 
-def _side_in(job: FilledJob) -> float:
-    """Side offset for which the arm turns [in]; 0 where it is small enough for a straight one."""
-    side_in = abs(job.plumbing.stub_offset_in - job.sink.outlet_offset_in)
+def _side_in(job: FilledJob, outlets: Sequence[tuple[float, float]]) -> float:
+    """Side offset for which the arm turns, from the outlet nearest to the stub [in]; 0 where it is small enough for a straight one."""
+    stub_x = job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in
+    side_in = round(min(abs(stub_x - x) for x, _ in outlets), 6)  # a hair of the sums above is no leg of pipe
     return side_in if side_in > value("practice", "drain/turn-from") else 0.0
 
 
@@ -150,7 +156,7 @@ def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMe
         size_in=float(size),
         run_to_wall_in=plumbing.arm_to_wall_in,
         run_to_vent_in=plumbing.arm_to_vent_in,
-        stub_in=plumbing.stub_height_in,
+        stub_in=plumbing.stub_height_in if plumbing.drain_leaves == "wall" else None,
         cabinet_floor_in=job.cabinet.floor_height_in,
         trap_seal_in=settings.seal_most_in,
         trap_wall_in=value("pipes", f"pvc-40/{size}/wall"),
@@ -158,9 +164,3 @@ def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMe
         wanted_in=plumbing.stub_wanted_in,
         slope_in_per_ft=settings.slope_least_in_per_ft,
     )
-
-
-def _outlets_apart_in(job: FilledJob, levels: Levels) -> float:
-    """From the first to the last outlet as the sink is placed, walls between its bowls included [in]; 0 with one bowl."""
-    outlets = locate_sink(job, levels).outlets
-    return outlets[-1][0] - outlets[0][0]

@@ -8,7 +8,7 @@ from typing import Literal
 from kit.design.carrying import Carrying
 from kit.design.frame_parts import PANEL, SHIMS, FramePlace
 from kit.design.levels import Levels
-from kit.design.place_strip import STRIP_CLEAT
+from kit.design.place_counter import STRIP_CLEAT
 from kit.job import FilledJob
 from kit.solids import Body
 from kit.sources import rows_under, value

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from kit.design.place_boxes import face_back_in
+from kit.design.place_boxes import face_back_in, toe_board_back_in
 from kit.design.place_room import SUBFLOOR
 from kit.design.shims import floor_fall_in
 from kit.job import FilledJob
@@ -99,5 +99,4 @@ def post(job: FilledJob, where: str, x: Span, y: Span, top_in: float) -> Iterato
 
 def post_front_in(job: FilledJob) -> float:
     """Front of the front posts: clear of the hinges, and behind the toe board that hides their blocks [in]."""
-    behind_toe_in = job.cabinet.depth_in - value("practice", "cabinet/toe-setback") - value("practice", "cabinet/toe-board")
-    return min(face_back_in(job) - value("practice", "frame/post-setback"), behind_toe_in)
+    return min(face_back_in(job) - value("practice", "frame/post-setback"), toe_board_back_in(job))

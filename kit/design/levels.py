@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from kit.design.shims import packed_in
 from kit.job import FilledJob
 
-__all__ = ["Levels", "design_levels"]
+__all__ = ["Levels", "design_levels", "rim_fields"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,3 +55,10 @@ def design_levels(job: FilledJob) -> Levels:
         bowl_bottom_in=rim_in - sink.underside_in,
         apron_bottom_in=None if sink.apron_height_in is None else rim_in - sink.apron_height_in,
     )
+
+
+def rim_fields(job: FilledJob) -> tuple[str, ...]:
+    """The measures that fix how high the rim stands."""
+    on_sub_top = () if job.counter.sub_top == "none" else ("counter.sub_top_thickness",)
+    counter = {"under": (), "flush": ("counter.thickness",), "top": ("counter.thickness", "sink.rim_thickness")}[job.sink.mount]
+    return ("cabinet.height", *on_sub_top, *counter)

@@ -10,18 +10,23 @@ from kit.design.front import FrontCut
 from kit.design.levels import Levels
 from kit.design.load import Load
 from kit.design.place_boxes import place_boxes
+from kit.design.place_clips import place_clips
 from kit.design.place_counter import Opening, locate_opening, place_box_packers, place_counter, place_sub_top
-from kit.design.place_drain import place_drain, place_wall_pipes
+from kit.design.place_drain import place_drain, place_old_drain, place_wall_pipes
+from kit.design.place_fillers import place_fillers
 from kit.design.place_frame import place_frame
 from kit.design.place_holes import DeckHole, locate_holes
+from kit.design.place_level import RUN_PACKER, low_tops, place_run_packers
 from kit.design.place_old import place_old
+from kit.design.place_platform import CORNER_SHIMS
 from kit.design.place_returns import place_returns
-from kit.design.place_room import place_room
+from kit.design.place_room import place_room, place_stud
 from kit.design.place_rooms import place_rooms
 from kit.design.place_run import place_other_boxes
 from kit.design.place_sink import SinkPlace, locate_sink, place_sink
 from kit.design.place_stored import place_dishwashers, place_stored
-from kit.design.place_supply import place_taps, place_valves
+from kit.design.place_supply import place_supply_stubs, place_taps, place_valves
+from kit.design.shims import Shims
 from kit.job import FilledJob
 from kit.solids import Model
 
@@ -53,22 +58,29 @@ class Placed:
         return len(self.counter_holes) < len(self.holes)
 
 
-def place_all(job: FilledJob, levels: Levels, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load, ledge_holes: int = 0) -> Placed:
+def place_all(
+    job: FilledJob, levels: Levels, shims: Shims, cut: FrontCut | None, doors: DoorPlan | None, drain: DrainRoute, load: Load, ledge_holes: int = 0
+) -> Placed:
     """Place all in one order: room, base, pipes, taps, what must stay free, frame, sink, counter, what else lives there; each gets what stands already."""
     at = locate_sink(job, levels)
     holes = locate_holes(job, at, ledge_holes)
     opening = locate_opening(job, levels, at, holes)
-    pipes, in_the_wall = (*place_drain(job, at, drain.levels), *place_valves(job)), tuple(place_wall_pipes(job, drain))
+    pipes, in_the_wall = (*place_drain(job, at, drain), *place_valves(job)), (*place_wall_pipes(job, drain), *place_supply_stubs(job), *place_stud(job))
     through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"}]
-    boxes = place_boxes(job, cut, doors, through_the_back)
-    around = (*boxes, *pipes, *in_the_wall, *place_taps(levels, at, holes), *place_dishwashers(job), *place_other_boxes(job))
+    boxes = (*place_boxes(job, cut, doors, through_the_back), *place_fillers(job, levels, at, cut, doors))
+    around = (*boxes, *pipes, *in_the_wall, *place_taps(levels, at, holes), *place_dishwashers(job), *place_other_boxes(job, low_tops(job, levels, shims)))
     around = (*around, *place_rooms(job, around))
     carrying = choose_carrying(job, levels, load, at, opening)
     frame = place_frame(job, levels, at, cut, carrying, load, around)
-    carries = ("counter",) if frame is None else frame.carries
-    members = () if frame is None else frame.bodies
-    around = (*around, *place_returns(job, levels))
-    tops = (*place_sub_top(job, levels, at, opening, holes, members), *place_counter(job, levels, opening, holes), *place_box_packers(job, levels))
-    room = place_room(job, in_the_wall, [body for body in members if body.name.startswith(SHIMS)])
-    bodies = (*room, *around, *place_sink(at, carries, [hole.room for hole in holes if hole.in_sink]), *tops, *members, *place_old(job, levels))
+    members, packers = () if frame is None else frame.bodies, tuple(place_run_packers(job, levels, shims))
+    clips = tuple(place_clips(job, levels, carrying, at, opening, (*around, *members)))
+    hung = tuple(clip.name for clip in clips if carrying.way == "clips") or ("counter",)
+    around = (*around, *clips, *packers, *place_returns(job, levels))
+    sub_top = tuple(place_sub_top(job, levels, at, opening, holes, (*members, *clips)))
+    tops = (*sub_top, *place_counter(job, levels, opening, holes, (*sub_top, *members)), *place_box_packers(job, levels))
+    room = place_room(job, in_the_wall, [body for body in (*members, *packers) if body.name.startswith((SHIMS, RUN_PACKER))])
+    corner_shims = [body for body in members if body.name.startswith(CORNER_SHIMS)]
+    sink = place_sink(job, at, hung if frame is None else frame.carries, [hole.room for hole in holes if hole.in_sink], corner_shims)
+    old = tuple(place_old(job, levels))
+    bodies = (*room, *around, *sink, *tops, *members, *old, *place_old_drain(job, drain, old))
     return Placed(Model((*bodies, *place_stored(job, bodies))), at, opening, carrying, frame, holes)

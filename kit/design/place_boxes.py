@@ -5,11 +5,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from kit.design.doors import DoorPlan
 from kit.design.front import FrontCut
 from kit.design.place_room import SUBFLOOR
+from kit.design.shims import raised_in
 from kit.job import FilledJob
 from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Shape, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["base_width", "box_back_in", "cut_gaps", "cut_in_wood", "face_back_in", "place_boxes"]
+__all__ = ["base_width", "box_back_in", "cut_gaps", "cut_in_wood", "face_back_in", "front_deep", "place_boxes", "toe_board_back_in"]
 
 _FRAMED = "face-frame"
 _UNCUT = ", uncut"
@@ -26,6 +27,11 @@ def box_back_in(job: FilledJob) -> float:
     """From the wall to the front of back panel and nailer: where a member may begin [in]."""
     panel_in = 0.0 if job.cabinet.clear_back else job.cabinet.back_panel_in
     return panel_in + job.cabinet.nailer_in
+
+
+def toe_board_back_in(job: FilledJob) -> float:
+    """From the wall to the back of the toe board [in]."""
+    return job.cabinet.depth_in - value("practice", "cabinet/toe-setback") - value("practice", "cabinet/toe-board")
 
 
 def place_boxes(job: FilledJob, cut: FrontCut | None, doors: DoorPlan | None, pipes: Sequence[Body]) -> tuple[Body, ...]:
@@ -93,10 +99,9 @@ def _cut_body(job: FilledJob, body: Body, cut: FrontCut | None) -> Iterator[Body
 
 def _sides(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
     cabinet = job.cabinet
-    deep_in, toe_in = face_back_in(job), cabinet.toe_height_in
-    notch_in = cabinet.depth_in - value("practice", "cabinet/toe-setback") - value("practice", "cabinet/toe-board")
+    deep_in, toe_in, notch_in = face_back_in(job), cabinet.toe_height_in, toe_board_back_in(job)
     for name, x in (("left", (0.0, cabinet.side_thickness_in)), ("right", (cabinet.width_in - cabinet.side_thickness_in, cabinet.width_in))):
-        blocks = [Block(x, (0.0, deep_in), (toe_in, cabinet.height_in)), Block(x, (0.0, notch_in), (0.0, toe_in))]
+        blocks = [Block(x, (0.0, deep_in), (toe_in, cabinet.height_in)), Block(x, (0.0, notch_in), (raised_in(job), toe_in))]
         shapes = tuple(block for block in blocks if not block.empty)
         side = Body(f"side {name}", "cabinet", shapes, stands_on=(SUBFLOOR,), fields=("cabinet.width", "cabinet.side_thickness", "cabinet.height"))
         yield from _cut_body(job, side, cut)
@@ -107,7 +112,13 @@ def _fittings(job: FilledJob, pipes: Sequence[Body]) -> Iterator[Body]:
     across = (cabinet.side_thickness_in, cabinet.width_in - cabinet.side_thickness_in)
     panel_in = 0.0 if cabinet.clear_back else cabinet.back_panel_in
     floor = Block(across, (panel_in, face_back_in(job)), (cabinet.floor_height_in - cabinet.floor_thickness_in, cabinet.floor_height_in))
-    yield Body("cabinet floor", "cabinet", (floor,), stands_on=("side left", "side right"), fields=("cabinet.floor_height", "cabinet.floor_thickness"))
+    yield Body(
+        "cabinet floor",
+        "cabinet",
+        (floor,),
+        stands_on=("side left", "side right"),
+        fields=("cabinet.floor_height", "cabinet.floor_thickness", "cabinet.side_thickness", "cabinet.depth"),
+    )
     if panel_in:
         back: tuple[Block, ...] = (Block(across, (0.0, panel_in), (cabinet.toe_height_in, cabinet.height_in)),)
         for pipe in pipes:
@@ -116,7 +127,13 @@ def _fittings(job: FilledJob, pipes: Sequence[Body]) -> Iterator[Body]:
     if cabinet.nailer_in:
         high_in = value("practice", "cabinet/nailer-height")
         nailer = Block(across, (panel_in, panel_in + cabinet.nailer_in), (cabinet.height_in - high_in, cabinet.height_in))
-        yield Body("nailer", "cabinet", (nailer,), stands_on=("side left", "side right"), fields=("cabinet.nailer",))
+        yield Body(
+            "nailer",
+            "cabinet",
+            (nailer,),
+            stands_on=("side left", "side right"),
+            fields=("cabinet.nailer", "cabinet.back_panel", "cabinet.height", "cabinet.side_thickness"),
+        )
 
 
 def _face_frame(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
@@ -124,7 +141,7 @@ def _face_frame(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
     if cabinet.construction != _FRAMED:
         return
     deep, width_in, stile_in = (face_back_in(job), cabinet.depth_in), cabinet.width_in, cabinet.stile_in
-    fields = ("cabinet.stile", "cabinet.width", "cabinet.depth")
+    fields = ("cabinet.stile", "cabinet.width", "cabinet.depth", "cabinet.height")
     for name, x in (("left", (0.0, stile_in)), ("right", (width_in - stile_in, width_in))):
         stile = Block(x, deep, (cabinet.toe_height_in, cabinet.height_in))
         yield from _cut_body(job, Body(f"stile {name}", "cabinet", (stile,), stands_on=(f"side {name}",), fields=fields), cut)
@@ -137,11 +154,14 @@ def _face_frame(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
     for name, z in rails:
         rail = Block((stile_in, width_in - stile_in), deep, z)
         if not rail.empty:
-            fixed_by = (*fields, f"cabinet.{name.replace(' ', '_')}") if name != "bottom rail" else fields
+            own = {"top rail": ("cabinet.top_rail",), "mid rail": ("cabinet.mid_rail", "cabinet.mid_rail_top")}.get(
+                name, ("cabinet.toe_height", "cabinet.floor_height")
+            )
+            fixed_by = (*fields, *own)
             yield from _cut_body(job, Body(name, "cabinet", (rail,), stands_on=("stile left", "stile right"), fields=fixed_by), cut)
 
 
-def _front_deep(job: FilledJob) -> Span:
+def front_deep(job: FilledJob) -> Span:
     """From the wall to back and face of doors and false front."""
     return job.cabinet.depth_in, job.cabinet.depth_in + value("checks", "corner/door-thickness")
 
@@ -149,9 +169,16 @@ def _front_deep(job: FilledJob) -> Span:
 def _false_front(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
     cabinet = job.cabinet
     if cabinet.false_front_bottom_in:
-        panel = Block((0.0, cabinet.width_in), _front_deep(job), (cabinet.height_in - cabinet.false_front_bottom_in, cabinet.height_in))
+        panel = Block((0.0, cabinet.width_in), front_deep(job), (cabinet.height_in - cabinet.false_front_bottom_in, cabinet.height_in))
         stages = Stage.TODAY if cut is not None and cut.false_front_removed else Stage.ALL
-        yield Body("false front", "false front", (panel,), stages, stands_on=("stile left", "stile right"), fields=("cabinet.false_front_bottom",))
+        yield Body(
+            "false front",
+            "false front",
+            (panel,),
+            stages,
+            stands_on=("stile left", "stile right"),
+            fields=("cabinet.false_front_bottom", "cabinet.height", "cabinet.depth"),
+        )
 
 
 def _doors(job: FilledJob, doors: DoorPlan | None) -> Iterator[Body]:
@@ -160,8 +187,8 @@ def _doors(job: FilledJob, doors: DoorPlan | None) -> Iterator[Body]:
         return
     box_in, hung = job.cabinet.height_in, ("stile left", "stile right")
     low_in = box_in - doors.top_today_in - doors.height_today_in
-    fields = ("cabinet.door_top", "cabinet.door_height", "cabinet.toe_height")
-    today = Block((0.0, job.cabinet.width_in), _front_deep(job), (low_in, box_in - doors.top_today_in))
+    fields = ("cabinet.door_top", "cabinet.door_height", "cabinet.toe_height", "cabinet.height", "cabinet.depth")
+    today = Block((0.0, job.cabinet.width_in), front_deep(job), (low_in, box_in - doors.top_today_in))
     if doors.work == "keep":
         yield Body("doors", "doors", (today,), Stage.TODAY | Stage.BUILT, stands_on=hung, fields=fields)
         return
@@ -177,4 +204,4 @@ def _toe_board(job: FilledJob) -> Iterator[Body]:
     high_in = min(cabinet.toe_height_in, cabinet.floor_height_in - cabinet.floor_thickness_in)
     board = Block((0.0, cabinet.width_in), (front_in - value("practice", "cabinet/toe-board"), front_in), (0.0, high_in))
     if not board.empty:
-        yield Body("toe board", "cabinet", (board,), Stage.TODAY | Stage.BUILT, stands_on=(SUBFLOOR,), fields=("cabinet.toe_height",))
+        yield Body("toe board", "cabinet", (board,), Stage.TODAY | Stage.BUILT, stands_on=(SUBFLOOR,), fields=("cabinet.toe_height", "cabinet.depth"))

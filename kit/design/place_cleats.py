@@ -13,7 +13,7 @@ from kit.sources import value
 
 __all__ = ["place_cleats"]
 
-_RIM = (*BOX, "sink.rim_thickness", "sink.body_width", "sink.bowl_width")
+_RIM = (*BOX, "cabinet.nailer", "sink.rim_thickness", "sink.body_width", "sink.bowl_width")
 
 
 def place_cleats(job: FilledJob, at: SinkPlace, cut: FrontCut | None, load_lb: float, others: Sequence[Body]) -> FramePlace:

@@ -12,10 +12,10 @@ from kit.job import FilledJob
 from kit.solids import Block, Body, Gap, Model, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["BOX_PACKER", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
+__all__ = ["BOX_PACKER", "STRIP_CLEAT", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
 
 
-BOX_PACKER = "box packer"
+BOX_PACKER, STRIP_CLEAT = "box packer", "strip cleat"
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,8 +128,13 @@ def _wider(span: Span, by_in: float) -> Span:
     return span[0] - by_in, span[1] + by_in
 
 
+def _cleats(members: Sequence[Body]) -> tuple[str, ...]:
+    """Those that hold the strip behind the sink."""
+    return tuple(body.name for body in members if body.name.startswith(STRIP_CLEAT))
+
+
 def _on_the_base(levels: Levels) -> tuple[str, ...]:
-    """What sub-top and counter stand on."""
+    """What a sub-top stands on, and a counter without one."""
     return (f"{BOX_PACKER} left", f"{BOX_PACKER} right") if levels.packed_top_in > levels.cabinet_top_in else ("side left", "side right")
 
 
@@ -147,7 +152,7 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
     """A sub-top on the base: open where the counter is, around a rim level with its top, around pipes and members of the frame that reach into it."""
     z = (levels.packed_top_in, levels.box_top_in)
     left_in = job.cabinet.width_in / 2.0 - job.counter.sink_center_in
-    run = Block((left_in, left_in + job.counter.run_of_sink.length_in), (job.counter.wall_gap_in, job.cabinet.depth_in), z)
+    run = Block((left_in, left_in + job.counter.run_of_sink.length_in), (0.0, job.cabinet.depth_in), z)
     if run.empty:
         return
     clear_in = value("practice", "counter/body-clearance")
@@ -164,11 +169,16 @@ def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Openin
         strips = carve(strips, gap)
     if strips:
         stages = Stage.OPENED | Stage.BUILT
-        yield Body("sub-top", "cabinet", strips, stages, stands_on=_on_the_base(levels), fields=("counter.sub_top_thickness", "cabinet.height"))
+        yield Body(
+            "sub-top", "cabinet", strips, stages, stands_on=(*_on_the_base(levels), *_cleats(members)), fields=("counter.sub_top_thickness", "cabinet.height")
+        )
 
 
-def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Sequence[DeckHole]) -> Iterator[Body]:
-    """The run of the sink as strips round its opening, each hole in it a gap; the splash that stands on it."""
+def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Sequence[DeckHole], below: Sequence[Body] = ()) -> Iterator[Body]:
+    """The run of the sink as strips round its opening, each hole in it a gap; the splash that stands on it.
+
+    It lies on the sub-top where one of the bodies `below` is that, else on the base; and on the cleats behind the sink.
+    """
     counter, run = job.counter, job.counter.run_of_sink
     left_in = job.cabinet.width_in / 2.0 - counter.sink_center_in
     z = (levels.box_top_in, levels.counter_top_in)
@@ -180,9 +190,22 @@ def place_counter(job: FilledJob, levels: Levels, opening: Opening, holes: Seque
         strips = carve(strips, Block(*drilled.room, z))
     if not strips:  # a run shorter than its opening stays whole here: the overlap with the sink is the finding
         strips = (whole,)
-    fields = ("counter.thickness", "counter.runs", "counter.sink_center", "cabinet.height")
+    fields = tuple(
+        dict.fromkeys(
+            (
+                "counter.thickness",
+                "counter.runs",
+                "counter.sink_center",
+                "counter.wall_gap",
+                "cabinet.height",
+                *(("counter.sub_top_thickness",) if job.counter.sub_top != "none" else ()),
+                *opening.fields,
+            )
+        )
+    )
     stages = Stage.OPENED | Stage.BUILT if counter.made_by == "stays" and not job.scope.counter.renewed else Stage.BUILT
-    yield Body("counter", "counter", strips, stages, stands_on=_on_the_base(levels), fields=fields)
+    sub_top = tuple(body.name for body in below if body.name == "sub-top")
+    yield Body("counter", "counter", strips, stages, stands_on=sub_top or (*_on_the_base(levels), *_cleats(below)), fields=fields)
     if counter.splash == "same":
         along = (left_in, left_in + run.length_in)
         splash = Block(along, (0.0, counter.splash_thickness_in), (levels.counter_top_in, levels.counter_top_in + counter.splash_height_in))

@@ -14,13 +14,17 @@ __all__ = ["DeckHole", "count_ledge_holes", "locate_holes", "rear_flange_in"]
 
 @dataclass(frozen=True, slots=True)
 class DeckHole:
-    """A round hole: what it is for, its center in the axes of the model, its diameter [in]; in the counter, or with `in_sink` in the sink's ledge."""
+    """A round hole: what it is for, its center in the axes of the model, its diameter [in]; in the counter, or with `in_sink` in the sink's ledge.
+
+    `to_drill`: in a counter that stays, and not there yet.
+    """
 
     use: str
     x_in: float
     y_in: float
     diameter_in: float
     in_sink: bool = False
+    to_drill: bool = False
 
     @property
     def room(self) -> tuple[Span, Span]:
@@ -41,8 +45,11 @@ def count_ledge_holes(job: FilledJob, lists: Lists) -> int:
 def locate_holes(job: FilledJob, at: SinkPlace, ledge_holes: int) -> tuple[DeckHole, ...]:
     """Those in the sink's ledge that the faucet takes, then those of the counter; where the ledge takes the faucet, the counter has no hole for it."""
     middle_in, in_ledge = job.cabinet.width_in / 2.0, tuple(_in_the_ledge(job, at, min(ledge_holes, job.plumbing.faucet_holes)))
+    stays = job.counter.made_by == "stays"
     listed = (hole for hole in job.counter.holes if not in_ledge or hole.use != "faucet")
-    return *in_ledge, *(DeckHole(hole.use, middle_in + hole.offset_in, hole.setback_in, hole.diameter_in) for hole in listed)
+    return *in_ledge, *(
+        DeckHole(hole.use, middle_in + hole.offset_in, hole.setback_in, hole.diameter_in, to_drill=hole.drilled == "to-drill" and stays) for hole in listed
+    )
 
 
 def _in_the_ledge(job: FilledJob, at: SinkPlace, taken: int) -> Iterator[DeckHole]:

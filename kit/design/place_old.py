@@ -10,20 +10,34 @@ from kit.sources import value
 
 __all__ = ["place_old"]
 
-_SINK = ("old.sink_width", "old.sink_depth", "cabinet.width", "cabinet.depth")
+_SINK = ("old.sink_width", "old.sink_depth", "old.counter_thickness", "cabinet.width", "cabinet.depth", "cabinet.height")
 
 
 def place_old(job: FilledJob, levels: Levels) -> Iterator[Body]:
-    """Today's counter with its splash and, in its opening, today's sink: centered on the base, in the middle of the counter's depth."""
+    """Today's counter with its splash and, in its opening, today's sink: centered on the base, in the middle of the counter's depth.
+
+    As long and deep as the old counter was measured; where several runs share its length, as long as the new one.
+    """
     counter, old, there = job.counter, job.old, job.counter.sub_top == "there"
     bottom_in = levels.cabinet_top_in + (counter.sub_top_thickness_in if there else 0.0)
     top_in = bottom_in + old.counter_thickness_in
     left_in = job.cabinet.width_in / 2.0 - counter.sink_center_in
-    x = (left_in, left_in + counter.run_of_sink.length_in)
-    tops = [("old counter", (counter.wall_gap_in, counter.run_of_sink.depth_in), (bottom_in, top_in))]
+    long_in = old.counter_length_in if old.counter_length_in is not None and len(counter.runs) == 1 else counter.run_of_sink.length_in
+    deep_in = counter.run_of_sink.depth_in if old.counter_depth_in is None else old.counter_depth_in
+    x = (left_in, left_in + long_in)
+    tops = [("old counter", (counter.wall_gap_in, deep_in), (bottom_in, top_in))]
     tops += [("sub-top today", (counter.wall_gap_in, job.cabinet.depth_in), (levels.cabinet_top_in, bottom_in))] if there else []
-    sink = () if old.sink_kind == "none" else _sink(job, bottom_in, top_in)
-    fields = ("old.counter_thickness", "counter.runs", "cabinet.height")
+    sink = () if old.sink_kind == "none" else _sink(job, bottom_in, top_in, deep_in)
+    fields = (
+        "old.counter_thickness",
+        "old.sink_width",
+        "old.sink_depth",
+        "counter.wall_gap",
+        "old.counter_length",
+        "old.counter_depth",
+        "counter.runs",
+        "cabinet.height",
+    )
     for name, deep, z in tops:
         strips: tuple[Block, ...] = (Block(x, deep, z),)
         for shape in sink:
@@ -38,7 +52,7 @@ def place_old(job: FilledJob, levels: Levels) -> Iterator[Body]:
             yield Body("old splash", "old counter", (splash,), Stage.TODAY, stands_on=("old counter",), fields=("old.splash_height",))
 
 
-def _sink(job: FilledJob, bottom_in: float, top_in: float) -> tuple[Block, Block]:
+def _sink(job: FilledJob, bottom_in: float, top_in: float, deep_in: float) -> tuple[Block, Block]:
     """Rim and bowl, outside: the rim on the counter or in its top, or at its underside; an old apron is not measured and left out.
 
     Where the middle of the counter would put the bowl into the front of the base, it lies further back, as a new one would.
@@ -46,14 +60,14 @@ def _sink(job: FilledJob, bottom_in: float, top_in: float) -> tuple[Block, Block
     old, thick_in, beside_in = job.old, value("practice", "old/rim-thickness"), value("practice", "old/rim")
     below = old.sink_kind in {"under", "apron"}
     rim_top_in = {"top": top_in + thick_in, "tiled-in": top_in}.get(old.sink_kind, bottom_in)
-    front_in = (job.counter.run_of_sink.depth_in + old.sink_depth_in) / 2.0
+    front_in = (deep_in + old.sink_depth_in) / 2.0
     in_the_box_in = front_in if below else front_in - beside_in
     front_in -= max(0.0, in_the_box_in - (face_back_in(job) - value("practice", "sink/behind-face")))
     middle_in, half_in = job.cabinet.width_in / 2.0, old.sink_width_in / 2.0
     x, y = (middle_in - half_in, middle_in + half_in), (front_in - old.sink_depth_in, front_in)
     rear_in = beside_in if below else value("practice", "old/ledge")
-    deep = (rim_top_in - value("practice", "old/bowl-depth"), rim_top_in - thick_in)
-    return Block(x, y, (rim_top_in - thick_in, rim_top_in)), Block(_within(x, beside_in, beside_in), _within(y, rear_in, beside_in), deep)
+    bowl_z = (rim_top_in - value("practice", "old/bowl-depth"), rim_top_in - thick_in)
+    return Block(x, y, (rim_top_in - thick_in, rim_top_in)), Block(_within(x, beside_in, beside_in), _within(y, rear_in, beside_in), bowl_z)
 
 
 def _within(span: Span, low_in: float, high_in: float) -> Span:

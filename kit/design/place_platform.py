@@ -1,33 +1,62 @@
 """Where is the platform that a sink stands on, or that is brought up to touch below one that hangs in the counter: panel, joists, posts?"""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from kit.design.frame_parts import BOX, DRAIN, PANEL, SIDES, FramePlace, edge_in, grown, inside, member, mirrored, play_in, post, post_front_in, thick_in
+from kit.design.levels import rim_fields
 from kit.design.place_boxes import box_back_in, face_back_in
-from kit.design.place_sink import SinkPlace
+from kit.design.place_sink import SinkPlace, back_fields
 from kit.job import FilledJob
 from kit.solids import Block, Body, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["place_platform"]
+__all__ = ["CORNER_SHIMS", "place_platform"]
+
+CORNER_SHIMS = "shims below the corner"
 
 
 def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> FramePlace:
     """A panel under the bowls on joists across the base, each on a post at both ends; outlets go through the panel."""
     board_in, between = value("practice", "frame/platform-panel"), inside(job)
-    y = (max(at.outside_y[0], box_back_in(job)), min(at.outside_y[1], face_back_in(job)))
+    rear_in = max(at.outside_y[0], box_back_in(job))
+    y = (rear_in, max(min(at.outside_y[1], face_back_in(job)), rear_in + 2.0 * thick_in()))  # room for two joists, whatever it meets then
     z = (at.under_in - board_in - edge_in(), at.under_in - board_in)
     air_in = value("practice", "frame/outlet-air")
     below = [body for body in others if body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
     joists = _joist_places((y[0], min(y[1], post_front_in(job))), below, air_in)
-    fields = (*BOX, "sink.bowl_width", "sink.depth", "sink.bottom_thickness", "sink.bowls")
+    fields = (
+        *BOX,
+        "cabinet.nailer",
+        "sink.bowl_width",
+        *back_fields(job),
+        "sink.rear_rim",
+        *rim_fields(job),
+        "sink.bottom_thickness",
+        "sink.bowls",
+        "sink.under_most",
+    )
     x = (between[0] + play_in() / 2.0, between[1] - play_in() / 2.0)
     bodies = [Body("platform panel", "frame", _panel(at, y, others), Stage.BUILT, stands_on=tuple(map(_named, joists)), item=PANEL, fields=fields)]
     for where, deep in joists.items():
         bodies.append(member(_named(where), Block(x, deep, z), [f"post {where} {side}" for side in SIDES], "x", fields))
         for side in SIDES:
             bodies += post(job, f"{where} {side}", mirrored(job, (between[0], between[0] + edge_in()), side), deep, z[0])
-    return FramePlace(tuple(bodies), ("platform panel",), at.under_in)
+    return FramePlace((*bodies, *_corner_shims(job, at, y)), ("platform panel",), at.under_in)
+
+
+def _corner_shims(job: FilledJob, at: SinkPlace, y: Span) -> Iterator[Body]:
+    """A pair below each corner of the delivered sink but the deepest, on which it stands; nobody wrote down which that is: here the left one at the rear."""
+    apart_in, wide_in = job.sink.corners_apart_in or 0.0, value("practice", "shim/wide")
+    if apart_in <= value("practice", "level/gap-least"):
+        return
+    sides, ends = (
+        {"left": (at.outside_x[0], at.outside_x[0] + wide_in), "right": (at.outside_x[1] - wide_in, at.outside_x[1])},
+        {"rear": y[0], "front": y[1] - wide_in},
+    )
+    for where, side in (("front", "left"), ("rear", "right"), ("front", "right")):
+        block = Block(sides[side], (ends[where], ends[where] + wide_in), (at.under_in, at.under_in + apart_in))
+        fields = ("sink.under_most", "sink.corners_apart")
+        yield Body(f"{CORNER_SHIMS} {where} {side}", "shims", (block,), Stage.BUILT, stands_on=("platform panel",), fields=fields)
 
 
 def _named(where: str) -> str:

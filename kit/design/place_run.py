@@ -1,13 +1,13 @@
 """Where are the other boxes of the sink's run, and which of them are dishwashers?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, Never
 
 from kit.design.place_room import SUBFLOOR
 from kit.job import FilledJob
 from kit.job.cabinet import Cabinet
-from kit.solids import Block, Body, Span
+from kit.solids import TOUCH_IN, Block, Body, Span
 from kit.sources import value
 
 __all__ = ["OtherBox", "dishwasher_places", "is_beside", "locate_boxes", "place_other_boxes"]
@@ -56,14 +56,18 @@ def is_beside(cabinet: Cabinet[Never], side: str) -> bool:
     return first is None or first.kind == "dishwasher"
 
 
-def place_other_boxes(job: FilledJob) -> Iterator[Body]:
-    """Each box as one block from the wall to the face; a filler is a board at the face. A space without a box and a dishwasher beside the base are none."""
+def place_other_boxes(job: FilledJob, tops: Sequence[tuple[float, float]]) -> Iterator[Body]:
+    """Each box as one block from the wall to the face; a filler is a board at the face. A space without a box and a dishwasher beside the base are none.
+
+    `tops` are supports along the wall and how high boxes that stay fixed are there [in]: a box ends at the lowest that it reaches.
+    """
     cabinet = job.cabinet
     for box in locate_boxes(cabinet):
         if box.kind == "open" or (box.kind == "dishwasher" and box.number == 1):
             continue
         rear_in = cabinet.depth_in - value("practice", "frame/face-frame") if box.kind == "filler" else 0.0
-        block = Block(box.x, (rear_in, cabinet.depth_in), (cabinet.toe_height_in, cabinet.height_in))
+        top_in = min([cabinet.height_in, *(top_in for at_in, top_in in tops if box.x[0] - TOUCH_IN <= at_in <= box.x[1] + TOUCH_IN)])
+        block = Block(box.x, (rear_in, cabinet.depth_in), (cabinet.toe_height_in, top_in))
         if not block.empty:
             yield Body(
                 f"{box.kind} box {box.number} on the {box.side}", "run boxes", (block,), stands_on=(SUBFLOOR,), fields=("cabinet.boxes", "cabinet.width")

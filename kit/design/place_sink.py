@@ -3,16 +3,16 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from kit.design.levels import Levels
+from kit.design.levels import Levels, rim_fields
 from kit.design.place_boxes import face_back_in
 from kit.job import FilledJob
 from kit.solids import Block, Body, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["SinkPlace", "locate_sink", "place_sink"]
+__all__ = ["SinkPlace", "back_fields", "locate_sink", "outlet_fields", "place_sink"]
 
-_FIXED = ("sink.depth", "sink.body_width", "sink.rear_rim", "cabinet.depth")
-_APRON_FIXED = ("sink.apron_width", "sink.apron_height", "sink.apron_projection", "cabinet.depth")
+_APRON_FIXED = ("sink.apron_width", "sink.apron_height")
+_BELOW = ("sink.bowls", "sink.bottom_thickness", "sink.under_most")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +66,19 @@ def locate_sink(job: FilledJob, levels: Levels) -> SinkPlace:
         rim_z=(levels.rim_in - sink.rim_thickness_in, levels.rim_in),
         under_in=levels.bowl_bottom_in,
         apron=apron,
-        outlets=tuple(((bowl.x[0] + bowl.x[1]) / 2.0, back_in + sink.outlet_setback_in) for bowl in bowls),
+        outlets=tuple((x, back_in + sink.outlet_setback_in) for x in _outlets(job, bowls)),
     )
+
+
+def _outlets(job: FilledJob, bowls: Sequence[Block]) -> tuple[float, ...]:
+    """Each outlet along the wall: that of one bowl as far from the sink's center line as measured; of several, the outer two as far apart as measured."""
+    middles, off_in = [sum(bowl.x) / 2.0 for bowl in bowls], job.sink.outlet_offset_in
+    if len(middles) == 1:
+        return (job.cabinet.width_in / 2.0 + off_in,)
+    if not off_in:
+        return tuple(middles)
+    between_in = (middles[0] + middles[-1]) / 2.0
+    return (between_in - abs(off_in), *middles[1:-1], between_in + abs(off_in))
 
 
 def _wall_in(job: FilledJob) -> float:
@@ -110,16 +121,34 @@ def _apron(job: FilledJob, levels: Levels, front_in: float, bowl_front_in: float
     return Block(_about(job.cabinet.width_in / 2.0, sink.apron_width_in), (min(back_in, front_in), front_in), (levels.apron_bottom_in, levels.rim_in))
 
 
-def place_sink(at: SinkPlace, stands_on: tuple[str, ...], ledge_holes: Sequence[tuple[Span, Span]] = ()) -> Iterator[Body]:
-    """Rim, bowls and apron as plates: what is inside of a bowl is a gap, and so is a hole for the faucet in the ledge."""
-    fixed = _FIXED if at.apron is None else (*_FIXED, "sink.apron_projection")
+def back_fields(job: FilledJob) -> tuple[str, ...]:
+    """The measures that fix where the back of the sink stands."""
+    front = ("cabinet.depth", "sink.apron_projection") if job.sink.is_apron else ("cabinet.depth", "counter.runs")
+    return (*front, "sink.depth")
+
+
+def outlet_fields(job: FilledJob) -> tuple[str, ...]:
+    """The measures that fix where an outlet is, and how high the bowl's underside."""
+    found = ("sink.outlet_setback", "sink.outlet_offset", "sink.bowl_width", "cabinet.width", *back_fields(job), *rim_fields(job), *_BELOW)
+    return tuple(dict.fromkeys(found))
+
+
+def place_sink(
+    job: FilledJob, at: SinkPlace, stands_on: tuple[str, ...], ledge_holes: Sequence[tuple[Span, Span]] = (), corner_shims: Sequence[Body] = ()
+) -> Iterator[Body]:
+    """Rim, bowls and apron as plates: what is inside of a bowl is a gap, and so are a hole for the faucet in the ledge and a corner that stands on shims."""
+    fixed = (*back_fields(job), "sink.rear_rim", "sink.body_width", "cabinet.width", *rim_fields(job))
     rim: tuple[Block, ...] = (Block(at.rim_x, at.rim_y, at.rim_z),)
     plates: tuple[Block, ...] = (Block(at.outside_x, at.outside_y, (at.under_in, at.rim_z[0])),)
     for bowl in at.bowls:
         rim, plates = carve(rim, bowl) or rim, carve(plates, bowl) or plates  # measures that leave no bottom: it stays whole, never without a place
+    for shim in corner_shims:
+        plates = carve(plates, Block(shim.span("x"), shim.span("y"), shim.span("z"))) or plates
     for hole in ledge_holes:
         rim = carve(rim, Block(*hole, at.rim_z)) or rim
-    yield Body("sink rim", "rim", rim, Stage.BUILT, stands_on=stands_on, fields=(*fixed, "sink.rim_thickness"))
-    yield Body("sink bowl", "bowl", plates, Stage.BUILT, stands_on=("sink rim",), fields=(*fixed, "sink.bowl_width", "sink.bowls", "sink.bottom_thickness"))
+    yield Body("sink rim", "rim", rim, Stage.BUILT, stands_on=stands_on, fields=tuple(dict.fromkeys((*fixed, "sink.rim_thickness"))))
+    yield Body("sink bowl", "bowl", plates, Stage.BUILT, stands_on=("sink rim",), fields=tuple(dict.fromkeys((*fixed, "sink.bowl_width", *_BELOW))))
     if at.apron is not None and not at.apron.empty:
-        yield Body("apron", "apron", (at.apron,), Stage.BUILT, stands_on=("sink rim",), fields=_APRON_FIXED)
+        yield Body(
+            "apron", "apron", (at.apron,), Stage.BUILT, stands_on=("sink rim",), fields=(*_APRON_FIXED, *back_fields(job), "cabinet.width", *rim_fields(job))
+        )

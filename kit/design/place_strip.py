@@ -5,14 +5,14 @@ from collections.abc import Iterator, Sequence
 from kit.design.frame_parts import edge_in, grown, inside, member, play_in, thick_in
 from kit.design.levels import Levels
 from kit.design.place_boxes import box_back_in
+from kit.design.place_counter import STRIP_CLEAT
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.solids import Block, Body, Span, Stage
 from kit.sources import value
 
-__all__ = ["STRIP_CLEAT", "place_strip_cleat"]
+__all__ = ["place_strip_cleat"]
 
-STRIP_CLEAT = "strip cleat"
 _FIELDS = ("cabinet.width", "cabinet.side_thickness", "cabinet.height", "cabinet.nailer")
 
 

@@ -10,9 +10,9 @@ from kit.job import FilledJob
 from kit.solids import Body, Rod, Stage
 from kit.sources import value
 
-__all__ = ["place_taps", "place_valves"]
+__all__ = ["place_supply_stubs", "place_taps", "place_valves"]
 
-_LEDGE = ("sink.depth", "sink.rear_rim", "cabinet.depth")
+_LEDGE = ("sink.depth", "sink.rear_rim", "sink.bowl_width", "sink.body_width", "cabinet.depth", "cabinet.width", "cabinet.height")
 _ABOVE = {"faucet": "faucet", "air-gap": "air gap", "dispenser": "dispenser", "filter-tap": "filter tap"}
 
 
@@ -23,8 +23,17 @@ def place_valves(job: FilledJob) -> Iterator[Body]:
     for side, x in (("left", middle_in - apart_in / 2.0), ("right", middle_in + apart_in / 2.0)):
         body = Rod((x, 0.0, z), (x, reach_in - handle_in, z), value("practice", "valve/body") / 2.0)
         handle = Rod((x, reach_in - handle_in, z), (x, reach_in, z), value("practice", "valve/handle") / 2.0)
-        fields = ("plumbing.stop_height", "plumbing.stops_apart")
+        fields = ("plumbing.stop_height", "plumbing.stops_apart", "cabinet.width")
         yield Body(f"{side} shutoff valve", "supply", (body, handle), stands_on=(WALL,), fields=fields)
+
+
+def place_supply_stubs(job: FilledJob) -> Iterator[Body]:
+    """The pipe through the wall's board on which each valve sits: it stays. Where it goes on nobody sees; hoses bend around what is in their way."""
+    deep_in, radius_in = value("site_work", "wall-board/thickness"), value("pipes", "copper-k/0.5/outside") / 2.0
+    for valve in place_valves(job):
+        x, _, z = valve.middle
+        pipe = Rod((x, -deep_in, z), (x, 0.0, z), radius_in)
+        yield Body(f"{valve.name.removesuffix(' shutoff valve')} supply stub", "stub", (pipe,), stands_on=(WALL,), fields=valve.fields)
 
 
 def place_taps(levels: Levels, at: SinkPlace, holes: Sequence[DeckHole]) -> Iterator[Body]:
@@ -34,7 +43,7 @@ def place_taps(levels: Levels, at: SinkPlace, holes: Sequence[DeckHole]) -> Iter
     for number, hole in enumerate(holes, 1):
         x, y = hole.x_in, hole.y_in
         low_in, top_in = at.rim_z if hole.in_sink else (levels.cabinet_top_in, levels.counter_top_in)
-        on, fields = ("sink rim", _LEDGE) if hole.in_sink else ("counter", ("counter.holes",))
+        on, fields = ("sink rim", _LEDGE) if hole.in_sink else ("counter", ("counter.holes", "cabinet.width", "cabinet.height"))
         which = "" if uses.count(hole.use) == 1 else f" {number}"
         nut = Rod((x, y, low_in - deep_in), (x, y, low_in), radius_in)
         yield Body(f"{hole.use} nut{which}", "holes", (nut,), Stage.BUILT, stands_on=(on,), fields=fields)

@@ -12,7 +12,7 @@ from kit.job import FilledJob
 from kit.solids import Span
 from kit.sources import value
 
-__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "packed_in", "stand_level"]
+__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "packed_in", "raised_in", "stand_level"]
 
 
 _NO_SUPPORT = ("dishwasher", "range", "filler", "open")
@@ -113,13 +113,18 @@ def packed_in(job: FilledJob) -> float:
     return base_low_in(job) if job.cabinet.fixed and design_removal(job).counter_by == "us" else 0.0
 
 
+def raised_in(job: FilledJob) -> float:
+    """How far shims at the floor raise a base that is free [in]."""
+    return base_low_in(job) if not job.cabinet.fixed and design_removal(job).counter_by == "us" else 0.0
+
+
 def stand_level(job: FilledJob) -> FilledJob:
     """The job with its base as high as it stands once free boxes are shimmed at the floor; as it is where they stay fixed."""
-    raised_in = base_low_in(job) if not job.cabinet.fixed and design_removal(job).counter_by == "us" else 0.0
-    if not raised_in:
+    by_in = raised_in(job)
+    if not by_in:
         return job
     cabinet = job.cabinet
-    heights = {name: getattr(cabinet, name) + raised_in for name in ("height_in", "floor_height_in", "toe_height_in")}
+    heights = {name: getattr(cabinet, name) + by_in for name in ("height_in", "floor_height_in", "toe_height_in")}
     return job.model_copy(update={"cabinet": cabinet.model_copy(update=heights)})
 
 

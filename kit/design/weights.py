@@ -17,7 +17,7 @@ _CUBIC_IN_A_FOOT = 1728.0
 
 @dataclass(frozen=True, slots=True)
 class LoadPath:
-    """What is placed, and how much of it arrives at the floor [lb]; `hung_lb` on the sink, `frame_lb` of its members, `counter_lb` of its run."""
+    """What is placed, and how much of it arrives at the floor [lb]; `hung_lb` on the sink, `frame_lb` of its members, `counter_lb` with a sub-top."""
 
     hung_lb: float
     frame_lb: float
@@ -42,9 +42,10 @@ def follow_loads(model: Model, load: Load, kind: CounterKind, ground: Sequence[s
     """
     members = {body.name: _volume(body) * value("densities", _DENSITY[body.item]) / _CUBIC_IN_A_FOOT for body in model.members() if body.item in _DENSITY}
     counter_lb = _volume(model["counter"]) * kind.weight_psf / (144.0 * kind.thickness_in)
+    sub_top = {"sub-top": _volume(model["sub-top"]) * value("densities", "plywood") / _CUBIC_IN_A_FOOT} if "sub-top" in model else {}
     hung = {"sink rim": load.sink_lb + load.person_lb, "sink bowl": load.water_lb + load.disposer_lb}
-    placed = {**members, "counter": counter_lb, **hung}
-    return LoadPath(sum(hung.values()), sum(members.values()), counter_lb, _arrives(model, placed, ground))
+    placed = {**members, "counter": counter_lb, **sub_top, **hung}
+    return LoadPath(sum(hung.values()), sum(members.values()), counter_lb + sum(sub_top.values()), _arrives(model, placed, ground))
 
 
 def _volume(body: Body) -> float:

@@ -24,6 +24,8 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     given, levels, model = drain.measures, drain.levels, placed.model
     outlet_in, under = -placed.sink.outlets[0][1], placed.sink.under_in
     radius = given.bore_in / 2.0 + given.trap_wall_in
+    if drain.through_floor:
+        return
     weir = levels.weir_built_in + given.bore_in / 2.0
     center_in = _pipe_in(model) / 2.0 - model["trap"].span("y")[1]
     start = (center_in, under - BODY_HIGH_IN)

@@ -260,6 +260,9 @@ def _wood_figures(estimate: Estimate) -> Iterator[Figure]:
 
 def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
     drain, heading, fields = estimate.design.drain, "Drain", ("plumbing.stub_height", "plumbing.arm_to_wall")
+    if drain.through_floor:
+        yield Figure(heading, "Drain", "goes through the floor: a licensed trade sets it out", ("plumbing.drain_leaves",))
+        return
     if drain.stub_in is None:
         yield Figure(heading, "Stub, center above the floor", f"not measured; at most {format_length(drain.stub_max_in)}", fields)
     elif drain.moves:

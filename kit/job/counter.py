@@ -68,6 +68,9 @@ class Hole(Record, Generic[Blank]):
     setback_in: float | Blank = measure(
         "length", "Centre of the hole, forward from the wall", 0.5, 24, assume="2 1/2 in", why="behind a usual sink; common practice, no source"
     )
+    drilled: Literal["there", "to-drill"] | None = choice(
+        "In a counter that stays: the hole is there, or still to be drilled. Left out: it is there", optional=True
+    )
 
 
 class Counter(Record, Generic[Blank]):

@@ -16,6 +16,9 @@ StopJoint = Literal["push-fit", "compression", "press", "threaded"]
 class Plumbing(Record, Generic[Blank]):
     """Drain and supply as found, and what is wanted."""
 
+    drain_leaves: Literal["wall", "floor"] | Blank = choice(
+        "Where the drain leaves the sink base: into the wall, or down through the floor", assume="wall", why="the usual way; look below the sink"
+    )
     stub_height_in: float | None = measure("length", "Floor to the centre of the drain stub at the wall", 4, 36, unknown_ok=True)
     stub_wanted_in: float | None = measure(
         "length", "Floor to the center of the stub as it shall be; left out: as it is, or a spare below the highest that drains", 4, 36, optional=True
@@ -29,6 +32,13 @@ class Plumbing(Record, Generic[Blank]):
     arm_to_vent_in: float | None = measure("length", "Trap weir to the vent, along the arm", 2, 240, unknown_ok=True)
     stud_depth_in: float | Blank = measure(
         "length", "Depth of the studs in the wall behind the sink", 1.5, 8, assume="3 1/2 in", why="a usual 2x4 wall; common practice, no source"
+    )
+    stud_offset_in: float | None = measure(
+        "length",
+        "Middle of the stud nearest to the drain, right of the sink's center line (left: with a minus sign). Left out: not known",
+        -36,
+        36,
+        optional=True,
     )
     vent_seen: bool | Blank = flag("The vent was seen", assume="false", why="a vent nobody saw is never taken as there")
     drain_size: Literal["1-1/2", "2"] | Blank = choice("Nominal size of the stub", assume="1-1/2", why="usual kitchen stub; common practice, no source")

@@ -61,6 +61,9 @@ class Sink(Record, Generic[Blank]):
         like="usual_rear_rim_in",
         why="what bowl and front wall leave of the depth: all of it behind an apron, half of it otherwise; common practice, no source",
     )
+    front_rim_in: float | None = measure(
+        "length", "Inside of the bowl to the front edge of the sink, apron included. Left out: what depth, bowl and rear rim leave", 0.1, 10, optional=True
+    )
     ledge_holes: int | None = count(
         "Holes for the faucet in the sink's own ledge, 0 where the faucet goes into the counter. Left out: as its row of the sinks list says",
         0,
@@ -79,7 +82,15 @@ class Sink(Record, Generic[Blank]):
         assume="9 in",
         why="a middle outlet; rear outlets sit at about 5 in; common practice, no source",
     )
-    outlet_offset_in: float | Blank = measure("length", "Outlet centre, from the sink's centre line to either side", 0, 24, assume="0 in", why="centred")
+    outlet_offset_in: float | Blank = measure(
+        "length",
+        "One bowl: outlet center, right of the sink's center line (left: with a minus sign). "
+        "Several bowls: half the distance between the outer outlets; 0: each in the middle of its bowl",
+        -24,
+        24,
+        like="usual_outlet_offset_in",
+        why="each outlet in the middle of its bowl",
+    )
     weight_lb: float = measure("weight", "Weight empty, unpacked", 5, 400)
     as_received: bool | Blank = flag("Measured on the sink itself; false: sizes are nominal, from its sheet", assume="false", why="not measured yet")
 
@@ -101,6 +112,8 @@ class Sink(Record, Generic[Blank]):
             faults.append(f"a bowl is {deepest_in:g} in front to back, more than the sink's {self.depth_in:g} in.")
         elif self.rear_rim_in is not None and self.rear_rim_in + deepest_in > self.depth_in:
             faults.append(f"rear rim ({self.rear_rim_in:g} in) and bowl ({deepest_in:g} in) are together more than the sink's {self.depth_in:g} in.")
+        if self.front_rim_in is not None and self.front_rim_in + deepest_in > self.depth_in:
+            faults.append(f"front rim ({self.front_rim_in:g} in) and bowl ({deepest_in:g} in) are together more than the sink's {self.depth_in:g} in.")
         if self.outlet_setback_in is not None and self.outlet_setback_in >= self.depth_in:
             faults.append(f"the outlet lies {self.outlet_setback_in:g} in from the back, outside the sink's {self.depth_in:g} in.")
         if faults:
@@ -123,15 +136,27 @@ class Sink(Record, Generic[Blank]):
     def usual_rear_rim_in(self) -> float:
         """Behind the bowl where nobody measured it [in].
 
-        All that bowl and front wall leave behind an apron; all but a front rim as wide as those at the sides where the faucet stands in the
-        ledge; else half of what the bowl leaves.
+        What a front rim that was measured leaves. Else all that bowl and front wall leave behind an apron; all but a front rim as wide as those
+        at the sides where the faucet stands in the ledge; else half of what the bowl leaves.
         """
         left_in = self.depth_in - max(bowl.front_to_back_in for bowl in self.bowls)
+        if isinstance(self.front_rim_in, float):
+            return max(left_in - self.front_rim_in, 0.0)
         front_in = min(self.bottom_thickness_in or 0.0, left_in / 2.0)
         if self.ledge_holes and not self.is_apron:
             outside_in = self.bowl_width_in if isinstance(self.bowl_width_in, float) else self.usual_bowl_width_in
             front_in = min((self.body_width_in - outside_in) / 2.0, left_in / 2.0)
         return left_in - front_in if self.is_apron or self.ledge_holes else left_in / 2.0
+
+    @property
+    def usual_outlet_offset_in(self) -> float:
+        """Where nobody measured it [in]: 0 with one bowl; with several, half the distance between the middles of the outer ones."""
+        inside_in, outside_in = sum(bowl.width_in for bowl in self.bowls), self.bowl_width_in
+        wide_in = outside_in if isinstance(outside_in, float) else self.usual_bowl_width_in
+        wall_in = (wide_in - inside_in) / (len(self.bowls) + 1)
+        middle_in = sum(bowl.width_in for bowl in self.bowls[1:-1])
+        ends_in = (self.bowls[0].width_in + self.bowls[-1].width_in) / 2.0
+        return 0.0 if len(self.bowls) == 1 else (ends_in + middle_in + wall_in * (len(self.bowls) - 1)) / 2.0
 
     @property
     def deepest_in(self) -> float:

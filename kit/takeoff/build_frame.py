@@ -1,7 +1,9 @@
 """Support frame: lumber, panel, adhesive, screws, toe board off and on."""
 
 from kit.design.frame import cleat_screws
+from kit.design.place_platform import CORNER_SHIMS
 from kit.records import Line, Piece
+from kit.solids import Stage
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sealant import bead_area
@@ -84,10 +86,10 @@ def _shims(sheet: Sheet) -> list[Line]:
 
 def _corners(sheet: Sheet) -> list[Line]:
     """The platform fits the deepest corner of the sink; a pair of shims under each of the three others where they stand higher."""
-    apart_in = sheet.job.sink.corners_apart_in
-    if sheet.design.frame.of("platform panel") is None or apart_in is None or apart_in <= value("practice", "level/gap-least"):
+    corners = [body for body in sheet.design.placed.model.of_part("shims", Stage.BUILT) if body.name.startswith(CORNER_SHIMS)]
+    if not corners:
         return []
-    shims = counted(3, "corner", "corners") * number(2, "shims in a pair")
+    shims = counted(len(corners), "corner", "corners") * number(2, "shims in a pair")
     return [sheet.buy(Step.BUILD_FRAME, "shim", "below the sink", shims, source="common-practice", parts=("shims",))]
 
 

@@ -61,8 +61,8 @@ def _riser_parts(sheet: Sheet, riser: Riser) -> list[Line]:
 
 
 def count_drain(sheet: Sheet) -> list[Line]:
-    """From the strainers to the stub. What the joints take follows from the fittings of the design."""
-    if not drain_is_opened(sheet):
+    """From the strainers to the stub. What the joints take follows from the fittings of the design. Nothing of a drain through the floor: a check says so."""
+    if not drain_is_opened(sheet) or sheet.design.drain.through_floor:
         return []
     return [*_pipes(sheet), *_fittings(sheet), *_joints(sheet)]
 

@@ -2,6 +2,8 @@
 
 from collections import Counter
 
+from kit.design.names import counter_kind
+from kit.errors import Fault, ListError
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
@@ -28,12 +30,36 @@ def count_faucet(sheet: Sheet) -> list[Line]:
 
 
 def _holes(sheet: Sheet) -> list[Line]:
-    """A fabricator bills holes with the counter; in a blank of our own we drill them; tile is laid round them."""
-    drilled = sheet.design.placed.counter_holes
-    if sheet.job.counter.made_by != "us" or not drilled or not sheet.job.scope.counter.ours_to_install or sheet.design.setting.laid_in_place:
+    """A fabricator bills holes with the counter; in a blank of our own we drill them, and in a counter that stays those to drill; tile is laid round them."""
+    drilled, counter = sheet.design.placed.counter_holes, sheet.job.counter
+    if counter.made_by == "stays":
+        return _in_the_old_counter(sheet, sum(hole.to_drill for hole in drilled))
+    if counter.made_by != "us" or not drilled or not sheet.job.scope.counter.ours_to_install or sheet.design.setting.laid_in_place:
         return []
-    holes = counted(len(drilled), "hole", "holes")
-    return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", holes, parts=("holes",))]
+    return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", counted(len(drilled), "hole", "holes"), parts=("holes",))]
+
+
+def _in_the_old_counter(sheet: Sheet, count: int) -> list[Line]:
+    """By us where a crew cuts this counter on site, else by the shop on a trip, with the opening where that is enlarged too.
+
+    Raises
+    ------
+    ListError
+        If nobody can be had for it: the counter's row has no hole_item.
+    """
+    kind, holes = counter_kind(sheet.job, sheet.lists), counted(count, "hole", "holes")
+    if not count:
+        return []
+    if kind.cut_on_site:
+        return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", holes, source="common-practice", parts=("holes",))]
+    if kind.hole_item is None:
+        raise ListError(
+            Fault(f'counter "{kind.item}"', "has no hole_item for the hole to drill. Add one, or list the hole as one that is there.", "counters.csv")
+        )
+    lines = [sheet.hire(Step.SET_COUNTER, kind.hole_item, "drill in place", holes, parts=("holes",))]
+    if kind.trip_item and not sheet.design.top.enlarged_in:
+        lines.append(sheet.hire(Step.SET_COUNTER, kind.trip_item, "drill in place", number(1, "trip")))
+    return lines
 
 
 def _accessories(sheet: Sheet) -> list[Line]:

@@ -1,11 +1,13 @@
 """The cabinet's front: taken off, cut and sealed for an apron; then doors, lower ones where the apron asks, fillers and what lives below the deck put back."""
 
-import math
+from collections import Counter
 
 from kit.design.doors import DoorPlan, door_count
 from kit.design.front import FrontCut
 from kit.design.place_boxes import cut_in_wood
+from kit.design.place_fillers import FILLER_ABOVE, FILLER_BESIDE
 from kit.records import Line, Piece
+from kit.solids import Stage
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.set_sink import sink_is_set
@@ -155,23 +157,7 @@ def _below_deck(sheet: Sheet) -> list[Amount]:
 
 
 def _strips(sheet: Sheet) -> tuple[Piece, ...]:
-    """Beside the apron inside of stile or side, and below it above the doors."""
-    cut, cabinet, sink = sheet.design.cut, sheet.job.cabinet, sheet.job.sink
-    down_in = sheet.design.levels.apron_bottom_down_in
-    if cut is None or sink.apron_width_in is None or down_in is None or not cut.false_front_removed:
-        return ()
-    edge_in = cabinet.stile_in if cabinet.construction == "face-frame" else cabinet.side_thickness_in
-    found = [Piece(down_in, 2 * wide, "side filler") for wide in [_strips_wide((cabinet.width_in - sink.apron_width_in) / 2.0 - edge_in)] if wide]
-    doors = sheet.design.doors
-    if doors is not None:
-        wide = _strips_wide(doors.top_in - cabinet.door_reveal_in - down_in)
-        if wide:
-            found.append(Piece(cabinet.opening_width_in, wide, "filler above the doors"))
-    return tuple(found)
-
-
-def _strips_wide(gap_in: float) -> int:
-    """Strips side by side that fill a gap."""
-    if gap_in <= value("site_work", "filler/gap-least"):
-        return 0
-    return math.ceil(gap_in / value("site_work", "filler/strip-width"))
+    """Beside the apron inside of stile or side, and below it above the doors: as they stand in the model."""
+    bodies = sheet.design.placed.model.of_part("fillers", Stage.BUILT)
+    alike = Counter((next(name for name in (FILLER_BESIDE, FILLER_ABOVE) if body.name.startswith(name)), round(body.length_in, 6)) for body in bodies)
+    return tuple(Piece(length_in, count, name) for (name, length_in), count in alike.items())

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from kit.design.names import counter_kind
 from kit.design.place_counter import BOX_PACKER
+from kit.design.place_level import RUN_PACKER
 from kit.design.shims import Support
 from kit.records import Line, Piece
 from kit.solids import Stage
@@ -54,15 +55,20 @@ def count_shims(sheet: Sheet) -> list[Line]:
 
 
 def _packers(sheet: Sheet, low: Sequence[Support]) -> list[Line]:
-    """Those on the sides of a base that stays fixed, as long as they lie there; one at each other support where a pair of shims is too little."""
-    on_base = [body for body in sheet.design.placed.model.of_part("shims", Stage.BUILT) if body.name.startswith(BOX_PACKER)]
-    base_in = sheet.job.counter.sink_center_in - sheet.job.cabinet.width_in / 2.0
-    beside = [support for support in low if support.packer_in > 0.0 and not (on_base and base_in <= support.at_in <= base_in + sheet.job.cabinet.width_in)]
-    sizes = Counter(round(body.size_in("y"), 6) for body in on_base) + Counter({sheet.job.cabinet.depth_in: len(beside)} if beside else {})
+    """As long as they lie on the sides of a base that stays fixed and at the other supports where a pair of shims is too little.
+
+    A fixed base that leans has one more on its own lower side, as deep as the box.
+    """
+    job, bodies = sheet.job, sheet.design.placed.model.of_part("shims", Stage.BUILT)
+    placed = [body for body in bodies if body.name.startswith((BOX_PACKER, RUN_PACKER))]
+    base_in, on_base = job.counter.sink_center_in - job.cabinet.width_in / 2.0, any(body.name.startswith(BOX_PACKER) for body in placed)
+    own = [support for support in low if support.packer_in > 0.0 and 0.0 <= support.at_in - base_in <= job.cabinet.width_in]
+    leaning = len(own) if sheet.design.shims.where == "box tops" and not on_base else 0
+    sizes = Counter(round(body.size_in("y"), 6) for body in placed) + Counter({job.cabinet.depth_in: leaning} if leaning else {})
     if not sizes:
         return []
-    amount = total([number(count, "packers") * number(length_in, "in") for length_in, count in sizes.items()]) / number(12, "in a foot")
-    pieces = tuple(Piece(length_in, count, "packer") for length_in, count in sizes.items())
+    amount = total([number(count, "packers") * number(length_in, "in") for length_in, count in sorted(sizes.items())]) / number(12, "in a foot")
+    pieces = tuple(Piece(length_in, count, "packer") for length_in, count in sorted(sizes.items()))
     return [sheet.buy(Step.LEVEL, "packer-strip", "packers", amount, pieces=pieces, parts=("shims",))]
 
 

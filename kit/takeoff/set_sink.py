@@ -68,6 +68,7 @@ def _held(sheet: Sheet, scope: ScopeItem) -> list[Line]:
 
 
 def _clips(sheet: Sheet) -> Amount:
+    """As many as the model has around the rim."""
     sink = sheet.job.sink
     perimeter = number(2) * number(sink.body_width_in, "in") + number(2) * number(sink.depth_in, "in")
     return round_up(perimeter / number(value("practice", "sink/clip-spacing"), "in between clips"))

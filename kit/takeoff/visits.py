@@ -64,7 +64,7 @@ def count_fill_test(sheet: Sheet) -> list[Line]:
     """Fillings by the water that the bowls hold, looks by joint that was made."""
     job, drain, supply, step = sheet.job, sheet.design.drain, sheet.design.supply, Step.FILL_TEST
     joints = []
-    if drain_is_opened(sheet):
+    if drain_is_opened(sheet) and drain.slip_joints:
         joints.append(counted(drain.slip_joints, "slip joint", "slip joints"))
         joints += [number(drain.cemented_joints, "cemented joints")] if drain.cemented_joints else []
     if any(line.item == "connect-hose" for line in count_supply(sheet)):

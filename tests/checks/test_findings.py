@@ -91,7 +91,7 @@ BASE = change_job(
 WOOD = EXAMPLES["wood_apron_two_bowl"]
 CORNER = EXAMPLES["corner_dishwasher_drain_down"]
 SOLID = EXAMPLES["solid_surface_flush"]
-JOBS = {"base": BASE, "wood": WOOD, "corner": CORNER, "solid": SOLID}
+JOBS = {"base": BASE, "wood": WOOD, "corner": CORNER, "solid": SOLID, "stays": EXAMPLES["counter_stays_sink_only"]}
 
 
 @cache
@@ -299,8 +299,27 @@ CASES = [
     case("mounts/deck-against-shank", "ok", 1.75 - 1.1875),
     case("mounts/deck-against-shank", "caution", -0.25, counter__thickness="2 in"),
     # body 32 1/2 less bowl 30 3/4: 7/8 on each side, rim 1 as measured
+    # stub 2 in right of the middle, its pipe 0.95 in around it; a stud 1 1/2 in wide 6 in right of it leaves 6 - 2 - 0.95 - 3/4
+    case("drain/stud-clear", "ok", 6 - 2 - 0.95 - 0.75, plumbing__stub_height="24 in", plumbing__stud_offset="6 in"),
+    case("drain/stud-clear", "caution", 0.05, plumbing__stub_height="24 in", plumbing__stud_offset="3 3/4 in"),
+    case("drain/stud-hole", "ok", 2.1 - 2.025, plumbing__stub_height="24 in", plumbing__stud_offset="2 in"),
+    case("support/panel", "ok", job="corner"),  # by hand in test_platform_panel.py
+    case("drain/through-floor", "stop", plumbing__drain_leaves="floor"),
+    # 34 1/2 - 14 - 3/8 - 17 + 1.61 / 2 - 1/4 x 16 / 12 - 1/2 = 3.096 in: the riser is cut 4 in further down
+    case("drain/riser-below-floor", "caution", 3.0966666667 - 4, sink__bowls_1___depth="14 in", plumbing__strainer_drop="17 in"),
+    case("drain/riser-below-floor", "stop", 3.0966666667 - 4, sink__bowls_1___depth="14 in", plumbing__strainer_drop="17 in", site__below="slab"),
     case("mounts/rim-width", "ok", 0.125),
     case("mounts/rim-width", "caution", -1 / 16, sink__rim_width="1 3/16 in"),
+    # 18 in deep less 15 1/2 of bowl and 2 1/8 of rear rim: 3/8 in front, 1/4 in may lie between two readings
+    case("mounts/rim-depth", "ok", 0.125, sink__front_rim="1/2 in"),
+    case("mounts/rim-depth", "caution", -1 / 8, sink__front_rim="3/4 in"),
+    # outlet 8 in from the back, 5 7/8 from the bowl's rear; half a strainer 1 3/4; bowl 29 1/2 wide
+    case("mounts/outlet-in-bowl", "ok", 5.875 - 1.75),
+    case("mounts/outlet-in-bowl", "caution", 1 - 1.75, sink__outlet_offset="13 3/4 in"),
+    case("mounts/outlet-in-bowl", "stop", -1 - 1.75, sink__outlet_offset="-15 3/4 in"),
+    # a thin rim on the counter: 33 x 22 in around, 11 clips; three in front meet the top rail, 1/8 in before the opening
+    case("mounts/clips", "caution", job="stays"),
+    case("mounts/clips", "ok", job="stays", cabinet__construction="frameless", cabinet__side_thickness="1/2 in"),
     # a flush rim of 1/2 in hangs in a rabbet of 9/16 in 1/2 in of counter and 3/4 of sub-top: 11/16 left, 3/8 wanted
     case("mounts/ledge-thickness", "ok", 0.3125, job="solid"),
     case("mounts/ledge-thickness", "stop", -7 / 16, job="solid", counter__sub_top="none"),

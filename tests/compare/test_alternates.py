@@ -30,7 +30,7 @@ def test_usable_ones_come_first_each_by_price(example, lists):
     """What can be had by price; then what custom advises against; what can't be built stays, last, with a reason."""
     job = kit.read_job(example)
     options = alternates(job)
-    hand_order = ["usable", "not recommended", "can't be built"]
+    hand_order = ["usable", "measure first", "not recommended", "can't be built"]
     ranks = [(hand_order.index(option.standing), option.estimate is None, option.estimate.price if option.estimate else 0) for option in options]
     assert ranks == sorted(ranks)
     assert options[0].usable

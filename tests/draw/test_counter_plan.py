@@ -174,11 +174,10 @@ def test_what_an_end_meets_is_named(end, wanted):
 
 
 def test_every_bowl_is_drawn():
-    """Two bowls of 13 1/2 in: an outlet in the middle of each, and their size in words."""
+    """Two bowls of 13 1/2 in: outlets 7 in to both sides, as measured, and their size in words."""
     made = estimated(WOOD)
     svg = draw_plan(made)
     outlets = [element for element in root(svg).iter(f"{SVG}circle") if float(element.get("r")) / (foot(svg) / 12) == pytest.approx(1.75, abs=0.02)]
     places = sorted(float(element.get("cx")) / (foot(svg) / 12) for element in outlets)
-    wall_in = (float(made.job.sink.bowl_width_in) - 2 * 13.5) / 3  # two walls and a divider
-    assert places[1] - places[0] == pytest.approx(13.5 + wall_in, abs=0.02)
+    assert places[1] - places[0] == pytest.approx(2 * 7, abs=0.02)
     assert " ".join(texts(svg)).count("13 1/2 in x") == 2

@@ -86,3 +86,8 @@ def check_moisture_table():
     """The handbook's table at 70 F as remembered: two cells are .06 off the formula, the others round the same."""
     for humidity, remembered in ((20, 4.5), (30, 6.2), (40, 7.7), (50, 9.2), (60, 11.0), (70, 13.1), (80, 16.0), (90, 20.5)):
         assert equilibrium_moisture(humidity) == pytest.approx(remembered, abs=0.061)
+
+
+def check_panel_of_a_platform():
+    """A 3/4 in panel of four plies across its strength axis, as remembered (apa-d510-memory), typed a second time: by foot of width."""
+    assert [value("panel_strength", f"3/4/{name}") for name in ("bending-across", "stiffness-across", "shear")] == [270, 65_000, 300]

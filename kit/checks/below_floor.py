@@ -1,0 +1,80 @@
+"""What lies below the kitchen floor, and who may go there: a drain that leaves through the floor, a riser that is cut below it."""
+
+from kit.checks.finding import plain_finding
+from kit.design.design import Design
+from kit.job import FilledJob
+from kit.records import Finding, Level
+from kit.sources import value
+from kit.units import format_length
+
+__all__ = ["check_below_floor"]
+
+_REACHED = {
+    "crawl-space": (
+        "from the crawl space",
+        "A licensed plumber goes under, never alone: look first for water, loose wiring, animals and bad air. Our crew stays out of it.",
+    ),
+    "basement": ("from the basement", "A licensed plumber works from the basement; a closed ceiling there is opened and closed again."),
+    "slab": (
+        "only by breaking the slab",
+        "A licensed plumber breaks and patches the slab under a permit; cables or heating pipes may lie in it, so have it located first.",
+    ),
+    "rooms": (
+        "through the ceiling of the rooms below",
+        "Whoever uses those rooms must agree; a licensed plumber opens the ceiling, and it is closed and painted again.",
+    ),
+}
+
+
+def check_below_floor(job: FilledJob, design: Design) -> list[Finding]:
+    """A drain through the floor is not designed and not priced; a riser that must be cut below the floor is reached by what lies there."""
+    return [*_through_floor(job, design), *_riser_below_floor(job, design)]
+
+
+def _reached(job: FilledJob) -> tuple[str, str]:
+    """How a pipe below the floor is reached, and by whom; a kitchen upstairs has rooms below, whatever its floor is made of."""
+    return _REACHED["rooms" if job.site.rooms_below else job.site.below]
+
+
+def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
+    if not design.drain.through_floor:
+        return []
+    way, who = _reached(job)
+    return [
+        plain_finding(
+            "drain/through-floor",
+            "Drain goes into the wall",
+            Level.STOP,
+            "goes down through the floor",
+            "into the wall behind the sink: only that is designed and priced here",
+            basis=f"trap, arm, stub and their joints are left out of design and price; the pipe is reached {way}",
+            source="job",
+            remedy=f"Get an offer for trap, vent and pipe, and put it beside this price. {who} A trap above a pipe that drops straight down may siphon dry: "
+            "most codes ask for a vented arm or a valve that they allow. Confirm with the local authority.",
+            parts=("trap", "stub"),
+        )
+    ]
+
+
+def _riser_below_floor(job: FilledJob, design: Design) -> list[Finding]:
+    """The riser is cut below the new tee: where that is lower than the floor, somebody must get at it from there."""
+    drain, beyond_in = design.drain, value("practice", "drain/riser-beyond")
+    under_in = beyond_in - drain.stub_built_in
+    if drain.riser is None or under_in <= 0.0:
+        return []
+    way, who = _reached(job)
+    return [
+        plain_finding(
+            "drain/riser-below-floor",
+            "Riser cut above the floor",
+            Level.STOP if job.site.below == "slab" else Level.CAUTION,
+            f"{format_length(under_in)} below the floor",
+            "above the floor, in the opened wall",
+            basis=f"new stub {format_length(drain.stub_built_in)} above the floor, the riser is cut {format_length(beyond_in)} below it; reached {way}",
+            source="common-practice",
+            remedy=f"A higher stub, or the work from below, which is not priced. {who}",
+            margin=-under_in,
+            unit="in",
+            parts=("stub",),
+        )
+    ]

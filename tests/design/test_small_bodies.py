@@ -1,0 +1,159 @@
+"""What is small or hidden has a place too: outlets, clips, shims, packers of the run, fillers, what is in the wall, today's drain. By hand."""
+
+import pytest
+from design_jobs import sheet_of
+
+from kit.design.place_room import GROUND
+from kit.solids import Stage
+from kit.takeoff.connect_drain import count_drain, count_drain_lowered
+from kit.takeoff.fronts import count_fronts_back
+
+approx = pytest.approx
+STANDARD = {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None, "counter.holes": []}
+TWO = {"sink.bowls": [{"width": "14 in", "front_to_back": "15 1/2 in", "depth": "9 in"}] * 2, "sink.bowl_width": "30 in", "sink.body_width": "32 in"}
+
+
+def model_of(changes=None):
+    return sheet_of(changes or {}).design.placed.model
+
+
+def outlets(changes):
+    return [x for x, _ in sheet_of(changes).design.placed.sink.outlets]
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand"),
+    [
+        ({}, [18]),
+        ({"sink.outlet_offset": "4 in"}, [22]),
+        ({"sink.outlet_offset": "-4 in"}, [14]),
+        # 14 + 14 in 30: three walls of 2/3, so middles 7 + 1/3 to both sides; 0 and unknown say the same
+        (TWO, [18 - 22 / 3, 18 + 22 / 3]),
+        ({**TWO, "sink.outlet_offset": "0 in"}, [18 - 22 / 3, 18 + 22 / 3]),
+        ({**TWO, "sink.outlet_offset": "6 in"}, [12, 24]),
+        ({**TWO, "sink.outlet_offset": "unknown"}, [18 - 22 / 3, 18 + 22 / 3]),
+    ],
+)
+def test_outlets_stand_where_they_were_measured(changes, hand):
+    """Base 36 in wide, sink centered on it; strainers hang there, and the arm turns from the nearest."""
+    assert outlets(changes) == approx(hand)
+    hung = sorted(body.middle[0] for body in model_of(changes) if body.part == "strainer")
+    assert hung == approx(hand)
+
+
+def test_the_arm_turns_by_what_is_between_stub_and_nearest_outlet():
+    """Stub 4 in right of the middle, outlet 4 in right: straight; outlet 4 in left: 8 in to the side."""
+    straight, turned = (
+        sheet_of({"plumbing.stub_offset": "4 in", "sink.outlet_offset": offset, "plumbing.arm_to_wall": "20 in"}).design.drain.pipes
+        for offset in ("4 in", "-4 in")
+    )
+    assert "arm to the stub" not in {pipe.name for pipe in straight}
+    assert [pipe.centres_in for pipe in turned if pipe.name == "arm to the stub"] == [8]
+
+
+def test_nothing_of_a_drain_through_the_floor_is_designed_or_priced():
+    """Strainers hang; no trap, arm or stub, no line of the drain."""
+    sheet = sheet_of({"plumbing.drain_leaves": "floor", "plumbing.stub_height": "24 in"})
+    assert not [body.name for body in sheet.design.placed.model if body.part in {"trap", "arm", "stub", "riser"} and "supply" not in body.name]
+    assert count_drain(sheet) == count_drain_lowered(sheet) == []
+
+
+def test_clips_hold_an_undermount_to_the_counter_and_the_load_goes_through_them():
+    """32 1/2 x 18 in around: 101 in, 11 clips; from the rim by clips and counter to the floor."""
+    model = model_of(
+        {**STANDARD, "sink.mount": "under", "sink.held_by": "clips", "sink.body_width": "30 in", "sink.bowl_width": "28 in", "sink.bowls[1].width": "27 in"}
+    )
+    clips = model.of_part("clips")
+    assert len(clips) == 10  # 2 x (30 + 18) / 10, rounded up
+    assert set(model.path_down("sink rim", GROUND)) >= {"sink clip 1", "counter", "side left", "subfloor"}
+    assert not [found for found in model.overlaps(Stage.BUILT) if "clips" in {found.first.part, found.second.part}]
+
+
+def test_clips_of_a_drop_in_lie_below_the_counter():
+    """Thin flange on the counter: their tops touch its underside at 34 1/2."""
+    model = model_of(
+        {
+            **STANDARD,
+            "sink.mount": "top",
+            "sink.weight": "20 lb",
+            "sink.rim_thickness": "1/16 in",
+            "sink.body_width": "30 in",
+            "sink.bowl_width": "28 in",
+            "sink.bowls[1].width": "27 in",
+        }
+    )
+    assert {clip.span("z")[1] for clip in model.of_part("clips")} == {34.5}
+    assert model["sink rim"].stands_on == ("counter",)
+
+
+def test_shims_stand_below_three_corners_of_a_delivered_sink():
+    """Rim to underside 9 1/16 in, 1/8 between the corners: from the panel up to the bowl that is 1/8 less deep there."""
+    model = model_of({"sink.carried_at": "bowl", "sink.under_most": "9 5/8 in", "sink.corners_apart": "1/8 in"})
+    shims = [body for body in model.of_part("shims") if "corner" in body.name]
+    assert [body.size_in("z") for body in shims] == [approx(0.125)] * 3
+    assert {body.span("z")[0] for body in shims} == {model["platform panel"].span("z")[1]}
+    assert not [found for found in model.overlaps(Stage.BUILT) if "corner" in found.first.name + found.second.name]
+
+
+def test_packers_level_the_run_on_boxes_that_stay_fixed():
+    """Run of 96 in, 1 in low but at its left end; supports at 64 and 96 in beside the base: 1 in less what a pair of shims fills."""
+    model = model_of({"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "32 in", "low": "1 in"}], "cabinet.fixed": True})
+    packers = [body for body in model if body.name.startswith("packer of the run")]
+    assert [body.size_in("y") for body in packers] == [24, 24]
+    assert all(body.span("z")[1] < model["counter"].span("z")[0] for body in packers)
+
+
+def test_fillers_close_what_the_apron_leaves_open_and_are_bought_at_their_length():
+    """Apron 30 in on a base of 36 with stiles of 1 1/2: 1 1/2 beside on both sides."""
+    changes = {"sink.apron_width": "30 in", "sink.body_width": "29 in", "sink.bowl_width": "27 in", "sink.bowls[1].width": "26 in"}
+    sheet = sheet_of(changes)
+    bodies = sheet.design.placed.model.of_part("fillers")
+    pieces = {(piece.name, piece.length_in): piece.count for line in count_fronts_back(sheet) for piece in line.pieces}
+    assert [body.span("x") for body in bodies if body.name.startswith("side")] == [(1.5, 3), (33, 34.5)]
+    assert sum(pieces.values()) == len(bodies)
+    assert {length for _, length in pieces} == {round(body.length_in, 6) for body in bodies}
+
+
+def test_supply_stubs_come_through_the_board_and_a_known_stud_stands_in_the_wall():
+    """Valves 6 in to both sides; board of 1/2 in, stud of 3 1/2 behind it, 1 1/2 wide."""
+    model = model_of({"plumbing.stops_apart": "12 in", "plumbing.stud_offset": "9 in"})
+    assert [model[f"{side} supply stub"].middle[0] for side in ("left", "right")] == [12, 24]
+    assert model["left supply stub"].span("y") == (-0.5, 0)
+    assert (model["stud"].span("x"), model["stud"].span("y")) == ((26.25, 27.75), (-4, -0.5))
+    assert "stud" not in model_of()
+
+
+def test_todays_drain_hangs_below_the_old_sink_and_comes_out_with_it():
+    """From the middle of the old bowl to today's stub at 15 in; nothing of it without an old sink or a stub that was measured."""
+    model = model_of()
+    old = {body.name: body for body in model.of_part("old drain", Stage.TODAY)}
+    assert set(old) == {"old strainer", "old tailpiece", "old trap", "old arm"}
+    assert all(body.stages is Stage.TODAY for body in old.values())
+    assert old["old arm"].shapes[0].start[2] == approx(15)
+    assert old["old strainer"].span("z")[1] == model["old sink"].span("z")[0]
+    for changes in ({"old.sink_kind": "none"}, {"plumbing.stub_height": "unknown"}):
+        assert not model_of(changes).of_part("old drain", Stage.TODAY)
+
+
+def test_the_old_counter_is_as_long_and_deep_as_it_was():
+    """One run; new counter 96 x 25 1/2."""
+    model = model_of({"old.counter_length": "80 in", "old.counter_depth": "24 in"})
+    assert model["old counter"].size_in("x") == 80
+    assert model["old counter"].span("y")[1] == 24
+
+
+def test_the_strip_behind_a_flush_sink_is_carried_through_its_cleat():
+    """Counter on sides and cleat, cleat on the sides; with a sub-top that lies between."""
+    flush = {"sink.mount": "flush", "sink.carried_at": "bowl", "counter.holes": []}
+    assert model_of(flush)["counter"].stands_on == ("side left", "side right", "strip cleat 1")
+    model = model_of({**flush, "counter.sub_top": "new"})
+    assert model["counter"].stands_on == ("sub-top",)
+    assert set(model["sub-top"].stands_on) == {"side left", "side right", "strip cleat 1"}
+    assert set(model.path_down("counter", GROUND)) & set(GROUND)
+
+
+def test_a_dishwasher_fills_the_space_that_is_listed_for_it():
+    """Space of 24 in beside the base, 1/8 in of gap."""
+    model = model_of({"cabinet.boxes": [{"side": "right", "kind": "dishwasher", "width": "24 in"}, {"side": "right", "kind": "drawer", "width": "18 in"}]})
+    assert model["dishwasher right"].span("x") == (36.125, 60)
+    assert not [found for found in model.overlaps(Stage.BUILT) if "dishwasher right" in {found.first.name, found.second.name}]
