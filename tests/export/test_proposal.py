@@ -67,12 +67,12 @@ def test_the_search_for_inner_words_can_find_them() -> None:
 
 @pytest.mark.parametrize("name", demo.EXAMPLES)
 def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
-    """Scope, exclusions, choices, payments, days, finds, rights, care and lines to sign, in every example."""
+    """Scope, exclusions, choices, payments, days, finds, rights and care, in every example."""
     found = demo.example(name)
     text = words_of(proposal_bytes(found))
-    for heading in ("What we do", "Who brings what", "Not included", "Your choices", "Drawing", "Payments", "Days", "What may come to light"):
+    for heading in ("What we do", "Brought by", "Not included", "Your choices", "Payments", "Days", "What may come to light"):
         assert heading in text
-    for heading in ("Cautions and your rights", "How we work together", "Agreed", "Care"):
+    for heading in ("Cautions and your rights", "How we work together", "Handed over", "Care"):
         assert heading in text
     document = proposal_document(found)
     for says in (*document["steps"], *document["rights"], *document["terms"], *document["excluded"]):
@@ -266,21 +266,32 @@ def test_a_plan_that_is_not_proven_is_refused() -> None:
 
 def test_a_draft_says_so_and_an_issued_one_its_revision(tmp_path: Path) -> None:
     """Number, revision and day of issue; validity counts from it."""
-    assert "has not been issued and binds nobody" in words_of(proposal_bytes(FOUND))
+    draft = words_of(proposal_bytes(FOUND))
+    assert "DRAFT. Not an offer." in draft
+    assert "Each of us keeps a signed copy" not in draft
     issue_estimate(FOUND, tmp_path, today=dt.date(2026, 3, 3))
     (path,) = list_issued(tmp_path, FOUND.job.identity.job_number)
     issued = open_issued(path)
     text = words_of(proposal_bytes(issued.estimate, issued=issued))
-    assert "binds nobody" not in text
+    assert "DRAFT" not in text
+    assert "Each of us keeps a signed copy" in text
     assert "DEMO-001, revision 1" in text
     hand_until = dt.date(2026, 3, 3) + dt.timedelta(days=FOUND.lists.company.validity_days)
     assert hand_until == dt.date(2026, 4, 2)
     assert "This price holds until Thursday, April 2, 2026." in text
 
 
-def test_the_paper_has_a_few_pages() -> None:
-    """At most five."""
-    assert 2 <= len(pypdf.PdfReader(io.BytesIO(proposal_bytes(FOUND))).pages) <= 5
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_the_paper_has_a_few_pages(name: str) -> None:
+    """At most three, a draft without the lines to sign."""
+    assert 2 <= len(pypdf.PdfReader(io.BytesIO(proposal_bytes(demo.example(name)))).pages) <= 3
+
+
+def test_an_issued_one_has_a_few_pages_too(tmp_path: Path) -> None:
+    """At most three with the lines to sign, for the example that says most."""
+    issue_estimate(demo.example("corner_dishwasher_drain_down"), tmp_path, today=dt.date(2026, 5, 5))
+    issued = open_issued(next(tmp_path.glob("*-r01.json")))
+    assert len(pypdf.PdfReader(io.BytesIO(proposal_bytes(issued.estimate, issued=issued))).pages) <= 3
 
 
 def test_data_that_a_template_misses_are_told() -> None:
