@@ -28,7 +28,7 @@ _RENAMED: dict[str, dict[str, str]] = {
 _TAKEN = {"sinks.csv": {"ledge_holes": "0"}, "counters.csv": {"removed_with_backer": "no"}}
 # a shop's minimum is for the job, in prices.csv: no longer one for each piece
 _GONE = {"counters.csv": {"least_area", "least_area_sqft"}}
-_WHOLE = ("steps.csv", "lead_times.csv")
+_WHOLE = ("steps.csv", "lead_times.csv", "rates.csv")
 _WITHOUT_NAME = ("sinks.csv", "counters.csv", "rates.csv", "factors.csv", "lead_times.csv", "state_presets.csv")
 
 
@@ -57,12 +57,13 @@ def bring_up_to_date(file: str, text: str) -> str:
     for row in rows:
         cells = dict(zip(renamed, row, strict=False))
         writer.writerow([(_usual(file, cells) | cells).get(name, "") for name in columns] if row else row)
-    writer.writerows(_added_rows(file, columns, {row[0] for row in rows if row}))
+    if file != "rates.csv":  # hours are a firm's own: only a promise that is worked out again takes the kit's
+        writer.writerows(_added_rows(file, columns, {row[0] for row in rows if row}))
     return brought.getvalue()
 
 
 def promised_texts(texts: Mapping[str, str]) -> dict[str, str]:
-    """The lists of a promise with a row for each step and wait that there is today; those that it has stay as they are.
+    """The lists of a promise with a row for each step, wait and rate that there is today; those that it has stay as they are.
 
     What a job of that day does not do has no amount, so a row that came since moves nothing of it.
     """
@@ -82,10 +83,10 @@ def _with_rows(file: str, text: str) -> str:
 
 
 def _added_rows(file: str, columns: Sequence[str], keys: set[str]) -> list[list[str]]:
-    """What steps and waits are today beyond those that the file has: every list has a row for each of them, so the kit's own rows stand in."""
+    """Steps, waits and rates of today that the file has no row for: the work of every job may ask for them, so the kit's own rows stand in."""
     if file not in _WHOLE:
         return []
-    wanted = {*STEPS, *LEADS} - keys
+    wanted = ({*_today(file)} if file == "rates.csv" else {*STEPS, *LEADS}) - keys
     return [[row.get(name, "") for name in columns] for key, row in _today(file).items() if key in wanted]
 
 

@@ -20,7 +20,7 @@ def test_start_lays_a_folder_that_works(run: Any, tmp_path: Path) -> None:
     for path in shipped("price_lists").iterdir():
         assert (home / "price_lists" / path.name).read_bytes() == path.read_bytes()
     edit("company.csv", "^region,Example County", "region,My County")(home / "price_lists")
-    assert b"My County" in run("estimate", home / "examples" / EXAMPLE.name).out
+    assert b"My County" in run("estimate", home / "examples" / EXAMPLE.name, "--sources").out
 
 
 def test_start_never_overwrites_and_says_what_it_left_alone(run: Any, tmp_path: Path) -> None:
