@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from kit.cli.page import Page, days_text, share_text
+from kit.draw.marks import number_findings
 from kit.estimate import Estimate
 from kit.issued import Issued, list_issued
 from kit.job.labels import label_of
@@ -26,7 +27,7 @@ __all__ = ["CAUTION", "count_decisions", "days_words", "finding_lines", "one_scr
 
 WIDTH, LINES = 80, 45
 OF_A_KIND = 5  # of a level, and of the assumptions
-LEVEL_WIDTH, NAME_WIDTH = 9, 14
+LEVEL_WIDTH, NAME_WIDTH = 12, 14
 REMEDY_LINES = 2
 CAUTION = "Confirm plumbing, wiring, structure and permits with your local authority and the licensed trades. Nothing here says the work meets a code."
 
@@ -96,32 +97,36 @@ def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     return [title, "=" * len(title), *_wrap("", what, 0), *_wrap("", dated, 0)]
 
 
-def finding_lines(one: Finding, *, remedy_lines: int | None = None) -> Lines:
-    """A finding in a few lines: level, what was checked, have and need, then what to do."""
+def finding_lines(number: str, one: Finding, *, remedy_lines: int | None = None) -> Lines:
+    """A finding in a few lines: its number in the drawings, level, what was checked, have and need, then what to do."""
     known = f"{one.check}: {one.measured}" + (f" / need {one.limit}" if one.limit else "")
     doing = textwrap.wrap(one.remedy, WIDTH - LEVEL_WIDTH - 2, max_lines=remedy_lines, placeholder=" ...", break_on_hyphens=False) if one.remedy else []
-    return [*_wrap(one.level.word.upper(), known, LEVEL_WIDTH), *(f"{' ' * LEVEL_WIDTH}{'  ' if number else '> '}{line}" for number, line in enumerate(doing))]
+    return [*_wrap(_mark(number, one), known, LEVEL_WIDTH), *(f"{' ' * LEVEL_WIDTH}{'  ' if row else '> '}{line}" for row, line in enumerate(doing))]
 
 
-def _in_a_line(one: Finding) -> Lines:
-    return [one.level.word.upper().ljust(LEVEL_WIDTH) + textwrap.shorten(f"{one.check}: {one.measured}", WIDTH - LEVEL_WIDTH, placeholder=" ...")]
+def _mark(number: str, one: Finding) -> str:
+    return f"{number:>2} {one.level.word.upper()}"
+
+
+def _in_a_line(number: str, one: Finding) -> Lines:
+    return [_mark(number, one).ljust(LEVEL_WIDTH) + textwrap.shorten(f"{one.check}: {one.measured}", WIDTH - LEVEL_WIDTH, placeholder=" ...")]
 
 
 def _decisions(estimate: Estimate, path: Path, room: int) -> list[tuple[str, Level]]:
     """What needs a decision, worst first: the first of each level, in full as far as the room goes, then in a line; the rest is counted."""
-    open_ones = [one for one in estimate.findings if one.level is not Level.OK]
+    open_ones = number_findings(estimate.findings)
     if not open_ones:
         return []
-    first = [one for level in Level for one in [one for one in open_ones if one.level is level][:OF_A_KIND]]
-    shown = [one for one in open_ones if one in first][: room - 3]
-    blocks = [_in_a_line(one) for one in shown]
-    for number, one in enumerate(shown):
-        whole = finding_lines(one, remedy_lines=REMEDY_LINES)
+    first = {number for level in Level for number in [number for number, one in open_ones if one.level is level][:OF_A_KIND]}
+    shown = [(str(number), one) for number, one in open_ones if number in first][: room - 3]
+    blocks = [_in_a_line(number, one) for number, one in shown]
+    for place, (number, one) in enumerate(shown):
+        whole = finding_lines(number, one, remedy_lines=REMEDY_LINES)
         if sum(map(len, blocks)) - 1 + len(whole) + 3 <= room:
-            blocks[number] = whole
+            blocks[place] = whole
     lines = [("", Level.OK), ("DECIDE FIRST", Level.OK)]
-    for one, block in zip(shown, blocks, strict=True):
-        lines += [(line, Level.OK if number else one.level) for number, line in enumerate(block)]
+    for (_, one), block in zip(shown, blocks, strict=True):
+        lines += [(line, Level.OK if row else one.level) for row, line in enumerate(block)]
     if left := len(open_ones) - len(shown):
         lines.append((f"+ {left} more: sinkset check {path.name}", Level.OK))
     return lines

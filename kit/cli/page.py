@@ -17,6 +17,7 @@ __all__ = ["Page", "busy", "days_text", "hours_text", "printable", "share_text"]
 
 FILE_WIDTH, NARROWEST, WIDEST = 120, 60, 140
 _HEAD_LINE = "    \n    \n -- \n    \n    \n    \n    \n    \n"  # a table has a line below its head and nothing else
+_UP_TO_LEVEL = 10  # of a line: the number of a finding and its level
 _LOOKS = {Level.STOP: "bold red", Level.UNKNOWN: "magenta", Level.CAUTION: "yellow"}
 
 
@@ -40,12 +41,12 @@ class Page:
                 self._print("=" * min(len(line), self._console.width))
 
     def line(self, text: str, level: Level = Level.OK) -> None:
-        """A line as it stands; where the terminal has color, its first word shows the level that it also says."""
+        """A line as it stands; where the terminal has color, its first words show the level that they also say."""
         from rich.text import Text
 
         printed = Text(printable(text))
         if level in _LOOKS:
-            printed.stylize(_LOOKS[level], 0, len(text.partition(" ")[0]))
+            printed.stylize(_LOOKS[level], 0, _UP_TO_LEVEL)
         self._console.print(printed)
 
     def note(self, sentence: str) -> None:

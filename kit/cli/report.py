@@ -6,6 +6,7 @@ from pathlib import Path
 from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, one_screen
 from kit.cli.outlook_report import add_calendar, add_payments, add_risk
 from kit.cli.page import Page, hours_text, share_text
+from kit.draw.marks import number_findings
 from kit.estimate import Estimate
 from kit.issued import Issued
 from kit.job.labels import label_of
@@ -25,8 +26,8 @@ def check_report(estimate: Estimate, *, everything: bool = False) -> str:
     _head(page, estimate)
     fine = [one for one in estimate.findings if one.level is Level.OK]
     notes = fine if everything else [one for one in fine if one.remedy]
-    _say_findings(page, "DECIDE FIRST", [one for one in estimate.findings if one.level is not Level.OK])
-    _say_findings(page, "FINE" if everything else "GOOD TO KNOW, NOTHING TO DECIDE", notes)
+    _all_findings(page, estimate)
+    _say_findings(page, "FINE" if everything else "GOOD TO KNOW, NOTHING TO DECIDE", [("", one) for one in notes])
     if left := len(fine) - len(notes):
         page.note(f"+ {left} more, all fine: --all")
     _assumptions(page, estimate)
@@ -35,13 +36,13 @@ def check_report(estimate: Estimate, *, everything: bool = False) -> str:
     return page.text()
 
 
-def _say_findings(page: Page, name: str, findings: Sequence[Finding]) -> None:
-    """Findings below each other, each in a few lines."""
+def _say_findings(page: Page, name: str, findings: Sequence[tuple[str, Finding]]) -> None:
+    """Findings with their numbers below each other, each in a few lines."""
     if findings:
         page.note(name)
-    for one in findings:
-        for number, line in enumerate(finding_lines(one)):
-            page.line(line, Level.OK if number else one.level)
+    for number, one in findings:
+        for row, line in enumerate(finding_lines(number, one)):
+            page.line(line, Level.OK if row else one.level)
 
 
 def estimate_report(estimate: Estimate, path: Path, *, issued: Issued | None = None, parts: Collection[str] = ()) -> str:
@@ -129,7 +130,7 @@ def _sources(page: Page, estimate: Estimate) -> None:
 
 
 def _all_findings(page: Page, estimate: Estimate) -> None:
-    _say_findings(page, "DECIDE FIRST", [one for one in estimate.findings if one.level is not Level.OK])
+    _say_findings(page, "DECIDE FIRST", [(str(number), one) for number, one in number_findings(estimate.findings)])
 
 
 PARTS: dict[str, Callable[[Page, Estimate], None]] = {
