@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
-from kit.cutting.measures import Prices, check_measures, check_pieces, check_stock, read_length, worth_keeping
-from kit.cutting.plans import CutPlan, CutStock, Proof, Stock
+from kit.cutting.plans import CutPlan, CutStock, Prices, Proof, Stock, check_measures, check_pieces, check_stock, read_length, worth_keeping
 from kit.cutting.sets import Rule
 from kit.errors import CutError, Fault
 from kit.records import Piece, PlacedPiece

@@ -10,9 +10,8 @@ from itertools import takewhile
 from kit.cutting.bars import Bars, length_rules, pack_open, pack_set
 from kit.cutting.jobs import Answer, read_job
 from kit.cutting.plans import CutPlan, Proof, Stock
-from kit.cutting.search import Search, find_contents
+from kit.cutting.search import FractionalFit, Search, find_contents
 from kit.cutting.sets import Load, add_sticks, cheapest_sets, worth_of
-from kit.cutting.values import FractionalFit
 from kit.records import Piece
 
 __all__ = ["plan_cuts"]

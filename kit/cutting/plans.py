@@ -1,12 +1,18 @@
-"""Records of cut plans: what may be bought, what is bought, where each piece lies, what is left."""
+"""Records of cut plans, and what their lengths and prices mean as exact numbers: what is wrong with them, which stock is worth a look."""
 
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
+from functools import lru_cache
+from math import isfinite
+from operator import ge
 from typing import Literal
 
-from kit.records import PlacedPiece
+from kit.errors import Fault
+from kit.records import Piece, PlacedPiece
 
-__all__ = ["CutPlan", "CutStock", "Proof", "Stock"]
+__all__ = ["CutPlan", "CutStock", "Prices", "Proof", "Stock", "check_measures", "check_pieces", "check_stock", "read_length", "worth_keeping"]
 
 Proof = Literal["sizes", "values", "search", "open"]
 """What proves a plan cheapest: no cheaper set of sticks or slabs is large enough; piece values bar each cheaper set; an
@@ -68,3 +74,97 @@ class CutPlan:
     proven: bool
     proof: Proof
     values: tuple[tuple[int, ...], ...]
+
+
+FINEST = 20_000
+"""Denominators up to this are taken for what the person meant; inch fractions, decimals and millimetres lie well below."""
+SLIP = Fraction(1, 10**9)
+
+
+@lru_cache(maxsize=4096)
+def read_length(length_in: float) -> Fraction:
+    """The fraction of an inch that a float stands for.
+
+    Parameters
+    ----------
+    length_in
+        Length [in].
+
+    Returns
+    -------
+    The fraction with a denominator up to 20,000 that lies within a billionth of an inch; if there is none, the float itself.
+
+    Examples
+    --------
+    >>> read_length(33.1)
+    Fraction(331, 10)
+    """
+    exact = Fraction(length_in)
+    if exact.denominator <= FINEST:
+        return exact
+    near = exact.limit_denominator(FINEST)
+    return near if abs(near - exact) <= SLIP else exact
+
+
+class Prices:
+    """Prices as whole numbers, so that the cheapest plan is also the one with the fewest bought sticks or slabs.
+
+    A price is counted in units of its last decimal, times one more than the number of pieces, plus 1 when it isn't 0: no
+    plan buys more sticks than it has pieces, so that these ones never outweigh a unit of money.
+    """
+
+    def __init__(self, prices: Iterable[Decimal], pieces: int) -> None:
+        amounts = [Fraction(price) for price in prices]
+        self.scale = pieces + 1
+        self.places = 2
+        while any((amount * 10**self.places).denominator != 1 for amount in amounts):
+            self.places += 1
+        wholes = [int(amount * 10**self.places) for amount in amounts]
+        self.costs = tuple(whole * self.scale + (whole > 0) for whole in wholes)
+
+    def money(self, cost: int) -> Decimal:
+        """The amount of a cost, whatever the decimal context."""
+        return Decimal((0, tuple(map(int, str(cost // self.scale))), -self.places))
+
+
+def worth_keeping(sizes: Sequence[tuple[Fraction, ...]], stock: Sequence[Stock]) -> list[int]:
+    """Places of the stock that is not outdone by an endless one as large and no dearer; smallest first."""
+    kept: list[int] = []
+    for place in sorted(range(len(stock)), key=lambda place: (stock[place].price, [-size for size in sizes[place]], stock[place].available is not None, place)):
+        endless = (sizes[other] for other in kept if stock[other].available is None)  # whatever outdoes a stock comes before it
+        if not any(all(map(ge, larger, sizes[place])) for larger in endless):
+            kept.append(place)
+    return sorted(kept, key=lambda place: (sizes[place], stock[place].price, place))
+
+
+def check_measures(**measures: float) -> Iterator[Fault]:
+    """Faults of measures that may be 0 but not less."""
+    for name, measure in measures.items():
+        if not isfinite(measure) or measure < 0:
+            yield Fault(name, f"{measure:.10g} in is no width or length. Give 0 or more inches.")
+
+
+def check_sizes(where: str, entry: Piece | Stock, *, wide: bool) -> Iterator[Fault]:
+    """Faults of a length, and with `wide` of a width."""
+    for word, size in [("length", entry.length_in), ("width", entry.width_in)][: 2 if wide else 1]:
+        if not isfinite(size) or size <= 0:
+            yield Fault(where, f"{size:.10g} in is no {word}. Give more than 0 inches.")
+
+
+def check_pieces(pieces: Sequence[Piece], *, wide: bool) -> Iterator[Fault]:
+    """Faults of the pieces one by one."""
+    for piece in pieces:
+        yield from check_sizes(f"piece {piece.name}", piece, wide=wide)
+        if piece.count < 0 or piece.count != int(piece.count):
+            yield Fault(f"piece {piece.name}", f"{piece.count} is no count. Give a whole number, 0 or more.")
+
+
+def check_stock(stock: Sequence[Stock], *, wide: bool) -> Iterator[Fault]:
+    """Faults of the stock, sticks or slabs, one by one."""
+    for entry in stock:
+        where = f"stock {entry.name}"
+        yield from check_sizes(where, entry, wide=wide)
+        if not isinstance(entry.price, Decimal) or not entry.price.is_finite() or entry.price < 0:
+            yield Fault(where, f"{entry.price} is no price. Give a decimal amount, 0 or more.")
+        if entry.available is not None and entry.available < 0:
+            yield Fault(where, f"{entry.available} is no number of sticks or slabs. Give 0 or more, or None for as many as wanted.")
