@@ -41,7 +41,7 @@ def test_the_same_seed_gives_the_same_job() -> None:
     assert len({repr(random_job(seed)) for seed in range(200)}) == 200
 
 
-NO_JOBS_DRAWN = {"contract/contract_walks.py": "lives of contracts", "test_issue_killed.py": "the moment of a kill"}
+NO_JOBS_DRAWN = {"contract/contract_walks.py": "lives of contracts", "killed_writers.py": "the moment of a kill"}
 
 
 def test_no_other_file_draws_jobs() -> None:

@@ -10,7 +10,7 @@ from kit.sources import Row, row, value
 __all__ = ["check_duties"]
 
 _IF_POSITIVE = (
-    "The price holds if the laboratory finds none. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
+    "The quote holds if the laboratory finds none. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
     "That work is not included: its bid and the days it takes are a change order, signed first."
 )
 
