@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from kit.lists.goods_rows import Item, Price
 from kit.money import CENT, CHARGED_PLACES, count_packs, round_cents, sum_money, to_decimal
@@ -89,10 +90,16 @@ def _most_packs(row: Price, better: Sequence[Price]) -> float:
     """How many packs of a size can be worth buying: some of it hold as much as some of a size that is no dearer, so that fewer do."""
     most = math.inf
     for other in better:
-        ratio = Fraction(repr(row.pack)) / Fraction(repr(other.pack))
+        ratio = _ratio(row.pack, other.pack)
         times = -(-(other.least_packs or 1) // ratio.numerator)
         most = min(most, ratio.denominator * times - 1 + (row.least_packs or 0))
     return most
+
+
+@lru_cache(maxsize=1024)
+def _ratio(pack: float, other: float) -> Fraction:
+    """How many of one pack another is, each taken as it prints."""
+    return Fraction(repr(pack)) / Fraction(repr(other))
 
 
 def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Purchase:
