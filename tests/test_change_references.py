@@ -98,7 +98,8 @@ def test_a_change_of_any_job_sums_to_the_cent(seed: int) -> None:
     for order, one, other in ((there, old, new), (back, new, old)):
         if order.contract_after <= 0:
             continue
-        for paid in (None, (), (Decimal(10), Decimal("20.01"))):
+        most = len(change_draws(order, one, other, paid=())) - 1  # after the last payment there is nothing to change
+        for paid in (None, (), (Decimal(10), Decimal("20.01"))[:most]):
             draws = change_draws(order, one, other, paid=paid)
             assert sum(draw.before for draw in draws) == order.contract_before
             assert sum(draw.after for draw in draws) == order.contract_after

@@ -271,7 +271,7 @@ def _vent(job: FilledJob) -> list[Finding]:
             "seen: a vent that nobody saw is never taken as there",
             basis="as seen at the visit",
             source="job",
-            remedy="" if seen else f"Find it before the wall is closed; a plumber who looks for it is not in the price. {CONFIRM}",
+            remedy="" if seen else f"Find it before the wall is closed; a plumber who looks for it is not included. {CONFIRM}",
             parts=("arm",),
         )
     ]

@@ -107,7 +107,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "not proved to close",
             "closes tight",
             "common-practice",
-            "Prove it before any stop is turned; else the water company's valve. A plumber for it is not in the price.",
+            "Prove it before any stop is turned; else the water company's valve. A plumber for it is not included.",
         )
     return found
 

@@ -55,7 +55,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "a joint that is rated for both materials",
                 basis=supply.transition_note,
                 source="common-practice",
-                remedy="Old steel threads may not come loose in one piece; a plumber for that is not in the price: say so to the customer."
+                remedy="Old steel threads may not come loose in one piece; a plumber for that is not included: say so to the customer."
                 if level is Level.CAUTION
                 else "",
                 parts=("supply",),

@@ -49,7 +49,7 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRo
     return Duties(
         permit=moves,
         plumber=moves and job.scope.drain_move.installed_by == "trade",
-        electrician=job.plumbing.disposer == "new" and not job.old.disposer,
+        electrician=job.plumbing.disposer == "new" and not job.old.disposer and job.scope.disposer.renewed,
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal) or _cuts_brittle(job, lists, removal),
         test_floor=suspect and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,

@@ -23,7 +23,8 @@ def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> Fra
     z = (at.under_in - board_in - edge_in(), at.under_in - board_in)
     air_in = value("practice", "frame/outlet-air")
     below = [body for body in others if body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
-    joists = _joist_places((y[0], min(y[1], post_front_in(job))), below, air_in)
+    joists = _joist_places((box_back_in(job), min(y[1], post_front_in(job))), y[0], below, air_in)
+    y = (min(y[0], joists["rear"][0]), y[1])  # where the drain pushes the rear joist behind the bowl, the panel follows
     fields = (
         *BOX,
         "cabinet.nailer",
@@ -74,18 +75,23 @@ def _panel(at: SinkPlace, y: Span, others: Sequence[Body]) -> tuple[Block, ...]:
     return panels
 
 
-def _joist_places(y: Span, below: Sequence[Body], air_in: float) -> dict[str, Span]:
-    """Front to back: as near to both long edges of the panel as drain, valves and room for their wrench leave room, and a third between them.
+def _joist_places(y: Span, edge_in: float, below: Sequence[Body], air_in: float) -> dict[str, Span]:
+    """Front to back: as near to both long edges of the bowl as drain, valves and room for their wrench leave room, and a third between them.
+
+    `edge_in` is the bowl's rear edge; behind it the rear joist lies only where the drain leaves no room below the bowl.
 
     Where that leaves no room for two, the drain alone is kept clear; where it leaves none either, they lie at the edges and the overlap is a finding.
     """
     for parts in ((*DRAIN, "supply", "wrench", "hand"), DRAIN):
         free = _free(y, [body for body in below if body.part in parts], air_in)
-        if free and free[-1][1] - free[0][0] >= 2.0 * thick_in():
-            rear, front = (free[0][0], free[0][0] + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
+        starts = [max(min(max(edge_in, low), high - thick_in()), low) for low, high in free]
+        starts = [start for start in starts if free[-1][1] - start >= 2.0 * thick_in()]
+        if starts:
+            start_in = min(starts, key=lambda start: (abs(start - edge_in), -start))
+            rear, front = (start_in, start_in + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
             middle = _nearest_middle(rear, front, free)
             return {"rear": rear, **({} if middle is None else {"middle": middle}), "front": front}
-    return {"rear": (y[0], y[0] + thick_in()), "front": (y[1] - thick_in(), y[1])}
+    return {"rear": (edge_in, edge_in + thick_in()), "front": (y[1] - thick_in(), y[1])}
 
 
 def _free(y: Span, in_the_way: Sequence[Body], air_in: float) -> list[Span]:

@@ -28,6 +28,7 @@ _STEPS = {
     "platform panel": 4,
     "sink rail": 4,
     "cradle bar": 4,
+    "shims": 5,
 }
 _UPRIGHT = ("post", "block")
 _BARS = ("sink rail", "cradle bar")

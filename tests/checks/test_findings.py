@@ -401,7 +401,7 @@ CASES = [
     case("lift/screening", "ok", None, terms__crew=1, sink__weight="15 lb"),
     case("duties/permit", "caution", job="corner"),
     case("duties/plumber", "caution", job="corner"),
-    case("duties/electrician", "caution", None, plumbing__disposer="new"),
+    case("duties/electrician", "caution", None, plumbing__disposer="new", scope__disposer__supplied_by="us", scope__disposer__installed_by="us"),
     case("duties/lead-safe", "caution", None, site__year_built=1977),
     case("duties/silica", "caution", None, old__counter_material="stone"),
     case("duties/flooring", "caution", None, site__year_built=1980, site__floor_covering="sheet", cabinet__wet_floor=True),

@@ -95,7 +95,7 @@ def test_what_is_no_issued_estimate_ends_with_2(run: Any, job_file: Any, what: s
     issued = path.parent / "DEMO-001-r01.json"
     wanted = {"damaged": "was changed after it was issued", "other": "is not an issued estimate", "absent": "can't be read"}[what]
     if what == "damaged":
-        issued.write_text(issued.read_text(encoding="utf-8").replace('"price": "9', '"price": "8'), encoding="utf-8")
+        issued.write_text(issued.read_text(encoding="utf-8").replace('"price": "8', '"price": "7'), encoding="utf-8")
     elif what == "other":
         issued.write_text("{}", encoding="utf-8")
     else:
