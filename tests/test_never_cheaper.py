@@ -86,6 +86,11 @@ def joists(found: Estimate) -> list[str]:
     return [body for member in found.design.frame.members if member.name == "platform joist" for body in member.bodies]
 
 
+def strip_cleats(found: Estimate) -> int:
+    """The pieces of the cleat behind a sink: more of them where pipes part it."""
+    return sum(member.count for member in found.design.frame.members if member.name == "strip cleat")
+
+
 def check_never_cheaper(seeds: range, least: int) -> None:
     """A heavier sink, a longer carry, more stairs, a glued counter: neither the cost nor our hours fall."""
     for change in (heavier_sink, longer_carry, more_stairs, glued_counter):
@@ -99,11 +104,11 @@ def check_never_cheaper(seeds: range, least: int) -> None:
 
 
 def check_reasons(seeds: range, least: int) -> None:
-    """A higher stub shortens tube and hose, or its pipe takes a joist's place; a wider base has no door less; a higher splash saves its patch."""
+    """A higher stub shortens tube and hose, takes a joist's place or parts a cleat; a wider base has no door less; a higher splash saves a patch and its trip."""
     tried = 0
     for before, after in pairs(seeds, higher_drain):
         tried += 1
-        gave_way = len(joists(after)) < len(joists(before))
+        gave_way = len(joists(after)) < len(joists(before)) or strip_cleats(after) > strip_cleats(before)
         steps = fallen_steps(before, after)
         assert steps <= SHORTER_TUBE | ({"build-frame"} if gave_way else set()), (before.job.identity.job_number, steps)
     for before, after in pairs(seeds, wider_base):
@@ -113,7 +118,7 @@ def check_reasons(seeds: range, least: int) -> None:
     for before, after in pairs(seeds, higher_splash):
         tried += 1
         steps = fallen_steps(before, after)
-        assert steps <= COVERED, (before.job.identity.job_number, steps)
+        assert steps <= COVERED | ({"trips"} if "finish-wall" in steps else set()), (before.job.identity.job_number, steps)
     assert tried >= least
 
 

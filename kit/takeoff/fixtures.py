@@ -40,7 +40,7 @@ def _holes(sheet: Sheet) -> list[Line]:
 
 
 def _in_the_old_counter(sheet: Sheet, count: int) -> list[Line]:
-    """By us where a crew cuts this counter on site, else by the shop on a trip, with the opening where that is enlarged too.
+    """By us where a crew cuts this counter on site or it is tile, else by the shop on a trip, with the opening where that is enlarged too.
 
     Raises
     ------
@@ -50,7 +50,7 @@ def _in_the_old_counter(sheet: Sheet, count: int) -> list[Line]:
     kind, holes = counter_kind(sheet.job, sheet.lists), counted(count, "hole", "holes")
     if not count:
         return []
-    if kind.cut_on_site:
+    if kind.cut_on_site or kind.laid_in_place:
         return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", holes, source="common-practice", parts=("holes",))]
     if kind.hole_item is None:
         raise ListError(
