@@ -104,7 +104,7 @@ def check_never_cheaper(seeds: range, least: int) -> None:
 
 
 def check_reasons(seeds: range, least: int) -> None:
-    """A higher stub shortens tube and hose, takes a joist's place or parts a cleat; a wider base has no door less; a higher splash saves a patch and its trip."""
+    """A higher stub shortens tube and hose, takes a joist's place or parts a cleat; a wider base has no door less; a higher splash saves its patch."""
     tried = 0
     for before, after in pairs(seeds, higher_drain):
         tried += 1
