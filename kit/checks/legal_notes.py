@@ -87,7 +87,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             f"a house of {job.site.year_built}",
             f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
             row("checks", "glue/year"),
-            "Say it to the customer before he starts: the test is his, and the proposal says so.",
+            "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",
         )
     days = value("calendar", "cooling-off/business-days")
     add(

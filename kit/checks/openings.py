@@ -149,7 +149,7 @@ def _clips(job: FilledJob, design: Design) -> list[Finding]:
     return [
         plain_finding(
             "mounts/clips",
-            "Clips around the rim find room",
+            "Room for the clips around the rim",
             Level.OK if found == wanted else Level.CAUTION,
             f"{found} of {wanted}",
             f"{wanted}, one every {format_length(value('practice', 'sink/clip-spacing'))}",
@@ -157,7 +157,8 @@ def _clips(job: FilledJob, design: Design) -> list[Finding]:
             source=row("practice", "sink/clip-spacing"),
             remedy=""
             if found == wanted
-            else "Put the clips closer where there is room, or notch nothing that carries and bed the rim there: the maker's sheet says how few may hold it.",
+            else "Set the clips closer together where there is room, and bed the rim where there is none. Never notch what carries. "
+            "The maker's sheet says how few clips may hold it.",
             parts=("rim",),
         )
     ]

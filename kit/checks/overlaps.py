@@ -113,7 +113,7 @@ def _verdict(overlap: Overlap, named: Mapping[str, Body], stage: Stage) -> _Verd
     if "stored" in {overlap.first.part, overlap.second.part}:
         thing, other = (first, second) if named[first].part == "stored" else (second, first)
         stays = " A post stays below the member that it carries." if other.startswith("post") else ""
-        return _Verdict(check, Level.CAUTION, f"Move the {thing}, or choose a smaller one: beside the {other} is no room for it here.{stays}", depth, limit)
+        return _Verdict(check, Level.CAUTION, f"Move the {thing}, or choose a smaller one: there is no room for it beside the {other}.{stays}", depth, limit)
     if {overlap.first.part, overlap.second.part} & _USUAL:
         return _Verdict(check, Level.CAUTION, "It stands here in a usual size and place: see whether it finds room, and move one of them.", depth, limit)
     if overlap.first.stages & overlap.second.stages & Stage.TODAY:

@@ -52,7 +52,7 @@ def check_panel(design: Design, load_lb: float) -> list[Finding]:
             "at most 100 %",
             basis=f"{load_lb:.0f} lb over the panel, {format_length(between_in)} between joists, {format_length(beyond_in)} beyond them; {effects.working}",
             source=_capacity({"bending": "bending-across", "shear": "shear", "deflection": "stiffness-across"}[name]),
-            remedy="" if share <= 1.0 else "A second layer of panel, or one more joist: keep both clear of the outlet.",
+            remedy="" if share <= 1.0 else "Add a second layer of panel or one more joist, clear of the outlet.",
             margin=1.0 - share,
             unit="1",
             parts=("frame",),

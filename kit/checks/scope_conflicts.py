@@ -65,7 +65,10 @@ def _counter_conflict(job: FilledJob, what: str, item: ScopeItem) -> tuple[str, 
 def _setting_conflict(job: FilledJob, item: ScopeItem) -> tuple[str, str] | None:
     """The shop's price has the setting in it."""
     if job.counter.made_by == "fabricator" and item.installed_by == "customer" and item.supplied_by != "customer":
-        return "the shop's price sets the counter, and the customer shall set it", "Let the shop set what it makes, or let the customer order it himself."
+        return (
+            "the shop's price includes setting the counter, but the customer is to set it",
+            "Let the shop set what it makes, or let the customer order it directly.",
+        )
     return None
 
 

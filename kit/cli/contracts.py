@@ -210,7 +210,7 @@ def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
 def jobs_report(folder: Path, day: dt.date | None) -> str:
     """Every job of a folder in one table; then what is billed and paid."""
     page, states, found = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
-    page.title(f"Jobs in {folder}", f"as of {day}" if day else "as they stand")
+    page.title(f"Jobs in {folder}", f"as of {day}" if day else "today")
     show_job_rows(page, found)
     rows = [(state.number, state.stage, *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)

@@ -39,7 +39,7 @@ def invent_history(folder: Path, jobs: int) -> None:
 def open_learning(folder: Path, prices: Path | None, day: dt.date) -> tuple[Learning, Path]:
     """What the jobs of a folder teach about its lists, and where those lie: the given ones, those in or beside the folder, else the kit's."""
     if not folder.is_dir():
-        raise KitError(Fault("", "is no folder of jobs.", str(folder)))
+        raise KitError(Fault("", "is not a folder of jobs.", str(folder)))
     home = prices or usual_price_folder(folder.absolute())
     return learn_from_jobs(folder, load_lists(home), day), home
 
@@ -160,7 +160,7 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     """What the jobs teach for people: what is proposed first, what is left out, whether it would have helped, which offers are signed."""
     page = Page()
     head = "What invented jobs teach" if learning.invented else "What finished jobs teach"
-    page.title(f"{head}: {learning.folder}", f"{learning.finished} finished of {len(learning.jobs)} jobs, as of {learning.day}", whose_lists(learning.lists))
+    page.title(f"{head}: {learning.folder}", f"{learning.finished} of {len(learning.jobs)} jobs finished, as of {learning.day}", whose_lists(learning.lists))
     for sentence in (*said, *learning.notes):
         page.note(sentence)
     for status, title in _TITLES.items():
@@ -221,7 +221,7 @@ def _show_left_out(page: Page, lessons: Iterable[Lesson]) -> None:
         rows,
     )
     if rows:
-        page.note("What really happened and may happen again counts: sinkset learn FOLDER --take-in JOB --why TEXT.")
+        page.note("If it really happened and can happen again, count it: sinkset learn FOLDER --take-in JOB --why TEXT.")
 
 
 def _show_tests(page: Page, tests: Sequence[BackTest]) -> None:
@@ -250,7 +250,7 @@ def _shares(interval: Interval) -> str:
 def _next_words(learning: Learning, *, everything: bool) -> str:
     counts = {status: sum(lesson.status == status for lesson in learning.lessons) for status in _TITLES}
     least = learning.lists.company.learn_from_jobs
-    rest = f"Not clear: {counts['not clear']}; as listed: {counts['as listed']}; fewer than {least} jobs: {counts['too few jobs']}."
+    rest = f"Not clear yet: {counts['not clear']}. As the lists say: {counts['as listed']}. Fewer than {least} jobs: {counts['too few jobs']}."
     more = "" if everything or not learning.lessons else " --all shows them."
     if not counts["proposed"]:
         return f"Nothing is proposed. {rest}{more}"

@@ -86,7 +86,7 @@ def _listed(day: str) -> str:
 def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     title = textwrap.shorten(f"{who.job_number}  {who.customer}, {who.address}", WIDTH, placeholder=" ...")
-    what = f"{name_of(sink.item)}, {sink.mount} mount, {name_of(estimate.job.counter.item)}."
+    what = f"{name_of(sink.item)}, {sink.mount} mount, {_lower(name_of(estimate.job.counter.item))}."
     if issued is not None:
         state = f"Issued {format_day(issued.issued)} as revision {issued.revision}."
     else:
@@ -205,7 +205,7 @@ def _lower(label: str) -> str:
 
 def _next(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     if issued is not None:
-        command = f"sinkset sign {path}"
+        command = f"sinkset jobs {path}"
     elif estimate.buildable:
         command = f"sinkset issue {path}"
     else:

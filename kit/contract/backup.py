@@ -27,7 +27,7 @@ def back_up_folder(folder: Path, path: Path) -> int:
         If the folder is none, the file is there already, or something can't be read or written.
     """
     if not folder.is_dir():
-        raise LedgerError(Fault("", "is no folder of jobs.", str(folder)))
+        raise LedgerError(Fault("", "is not a folder of jobs.", str(folder)))
     names: list[str] = []
     try:
         place_made(path, lambda draft: names.extend(_pack(folder, draft)))

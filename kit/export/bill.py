@@ -13,11 +13,12 @@ from kit.contract.events import Billed
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
 from kit.export.lists_used import currency_of
-from kit.export.papers import day_words, mark_of, paper_head
+from kit.export.papers import mark_of, paper_head
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money
+from kit.units import format_long_day
 
 __all__ = ["bill_bytes", "bill_document", "bill_stem"]
 
@@ -63,11 +64,11 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
 
     return {
         **paper_head(estimate, one.day, title=f"Bill {name}", document=name, foot=f"{estimate.lists.company.name} · Bill {name}"),
-        "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {day_words(state.signed_on or one.day)}",
+        "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or one.day)}",
         "summary": summary_of(estimate),
         "label": bill.label,
         "due": money(bill.amount),
-        "pay-by": f"Please pay by {day_words(bill.pay_by)}.",
+        "pay-by": f"Please pay by {format_long_day(bill.pay_by)}.",
         "how-to-pay": estimate.lists.company.how_to_pay,
         "rows": [
             {"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(_rows(state, bill), 1)

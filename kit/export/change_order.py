@@ -16,12 +16,13 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.change_words import changed_steps, changed_words
 from kit.export.lists_used import currency_of
-from kit.export.papers import about_days, day_words, mark_of, paper_head, refuse_unsound, sentences, settle_rows
+from kit.export.papers import about_days, mark_of, paper_head, refuse_unsound, sentences, settle_rows
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, split_cents, sum_money
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
+from kit.units import format_long_day
 
 __all__ = ["ChangeOrderSource", "change_order_bytes", "change_order_document"]
 
@@ -88,7 +89,8 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         ),
         "number": str(order.number),
         "draft": changing.old_issued is None,
-        "changes": f"Estimate {mark.number}, {mark.words}, of {day_words(mark.day)}{'' if order.number == 1 else ', with the change orders before this one'}.",
+        "changes": f"Estimate {mark.number}, {mark.words}, of {format_long_day(mark.day)}"
+        f"{'' if order.number == 1 else ', with the change orders before this one'}.",
         "contract-before": money(order.contract_before),
         "amount": _signed(order.amount, currency),
         "contract-after": money(order.contract_after),
@@ -179,7 +181,7 @@ def _paid_words(draws: Sequence[ChangedDraw]) -> str:
 
 
 def _day_rows(days: ChangedDays) -> list[dict[str, str]]:
-    rows = [{"what": "All is done", "before": day_words(days.done_before), "after": day_words(days.done_after)}]
+    rows = [{"what": "All is done", "before": format_long_day(days.done_before), "after": format_long_day(days.done_after)}]
     if days.without_sink_before is not None or days.without_sink_after is not None:
         before, after = ("–" if without is None else about_days(without) for without in (days.without_sink_before, days.without_sink_after))
         rows.append({"what": "Without a kitchen sink", "before": before, "after": after})

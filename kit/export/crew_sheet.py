@@ -12,7 +12,7 @@ from kit.draw.frame_picture import number_members
 from kit.draw.marks import number_findings
 from kit.estimate import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
-from kit.export.papers import mark_of, paper_head, sentences, short_day
+from kit.export.papers import mark_of, paper_head, sentences
 from kit.export.proposal_words import assumed_rows
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
@@ -21,7 +21,7 @@ from kit.labor.schedule import OWN
 from kit.records import Kind, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import counted
-from kit.units import format_length
+from kit.units import format_day, format_length
 
 __all__ = ["crew_sheet_bytes"]
 
@@ -97,7 +97,7 @@ def _half(work: _Work) -> str:
     """The half day in which a step starts."""
     if work.start is None:
         return "In this order"
-    return f"{short_day(work.start.date())}, {'morning' if work.start.hour < _NOON else 'afternoon'}"
+    return f"{format_day(work.start.date(), beside=work.start.date())}, {'morning' if work.start.hour < _NOON else 'afternoon'}"
 
 
 def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[str, Any]]:

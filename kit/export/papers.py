@@ -20,20 +20,19 @@ from kit.money import to_decimal
 from kit.pricing.draws import plan_draws
 from kit.records import Level
 from kit.steps import Step
+from kit.units import format_long_day
 
 __all__ = [
     "PaperMark",
     "Payment",
     "about_days",
     "company_lines",
-    "day_words",
     "mark_of",
     "paper_head",
     "payments_of",
     "refuse_unsound",
     "sentences",
     "settle_rows",
-    "short_day",
 ]
 
 
@@ -117,7 +116,7 @@ def paper_head(estimate: Estimate, day: dt.date, *, title: str, document: str, f
         "company": company.name,
         "company-lines": company_lines(estimate),
         "day": day.isoformat(),
-        "day-words": day_words(day),
+        "day-words": format_long_day(day),
         "document": document,
         "foot": f"{foot}{' · invented demo data' if says_invented(estimate) else ''}",
         "customer": identity.customer,
@@ -187,17 +186,3 @@ def about_days(days: float) -> str:
     """Whole days, rounded up: a promise is not cut short."""
     whole = math.ceil(round(days, 6))
     return f"about {whole} {'day' if whole == 1 else 'days'}" if whole else "less than a day"
-
-
-_WEEK = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
-
-
-def day_words(day: dt.date) -> str:
-    """A day for people: `Monday, March 2, 2026`; the same whatever language the machine speaks."""
-    return f"{_WEEK[day.weekday()]}, {_MONTHS[day.month - 1]} {day.day}, {day.year}"
-
-
-def short_day(day: dt.date) -> str:
-    """A day in a narrow column: `Mon, Mar 2`."""
-    return f"{_WEEK[day.weekday()][:3]}, {_MONTHS[day.month - 1][:3]} {day.day}"

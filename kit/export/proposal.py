@@ -13,7 +13,7 @@ from kit.compare.options import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.papers import Payment, about_days, day_words, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
+from kit.export.papers import Payment, about_days, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_scope import excluded_parts
 from kit.export.proposal_terms import ahead_of, day_rows, find_rows, hold_words, money_words, surprise_names, term_words
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
@@ -21,6 +21,7 @@ from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, require_decimal, sum_money
 from kit.outlook import schedule_of
+from kit.units import format_long_day
 
 __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
 
@@ -115,7 +116,7 @@ def proposal_document(
         "draft": mark.status == "draft",
         "summary": summary_of(estimate),
         "price": money_words(estimate, estimate.price),
-        "price-note": f"{_tax_words(estimate)} This price holds until {day_words(until)}.",
+        "price-note": f"{_tax_words(estimate)} This price holds until {format_long_day(until)}.",
         "steps": step_sentences(estimate, schedule),
         "scope": scope_rows(estimate),
         "excluded": excluded_parts(estimate),

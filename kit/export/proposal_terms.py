@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from kit.estimate import Estimate
 from kit.export.lists_used import currency_of
-from kit.export.papers import about_days, day_words
+from kit.export.papers import about_days
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
@@ -15,6 +15,7 @@ from kit.outlook import price_temporary_sink, site_risks_of
 from kit.pricing.draws import plan_draws
 from kit.records import CostType
 from kit.steps import Step
+from kit.units import format_long_day
 
 __all__ = ["ahead_of", "day_rows", "find_rows", "hold_words", "money_words", "surprise_names", "term_words"]
 
@@ -84,7 +85,7 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
         ("The new sink is in use", last_day(schedule.sink_back) if schedule.sink_back else None),
         ("All is done", last_day(schedule.finish)),
     ]
-    rows = [{"what": what, "when": day_words(day)} for what, day in days if day is not None and (day >= today or day == terms.signed_on)]
+    rows = [{"what": what, "when": format_long_day(day)} for what, day in days if day is not None and (day >= today or day == terms.signed_on)]
     without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink
     if without is not None and lent is not None:
         counted = lent if terms.temporary_sink else without

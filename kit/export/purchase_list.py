@@ -10,7 +10,7 @@ from typing import Any, Literal
 from kit.estimate import Estimate
 from kit.export.csv_text import csv_bytes
 from kit.export.lists_used import currency_of, sold_as
-from kit.export.papers import day_words, mark_of, paper_head, short_day
+from kit.export.papers import mark_of, paper_head
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.clock import previous_working_instant, subtract_working_hours
@@ -20,6 +20,7 @@ from kit.labor.schedule import Lead, ScheduledStep
 from kit.money import format_money, sum_money, to_decimal
 from kit.records import CostType, Line, Purchase
 from kit.steps import Step
+from kit.units import format_day, format_long_day
 
 __all__ = ["PurchaseRow", "list_purchases", "purchase_list_bytes", "purchase_list_csv"]
 
@@ -138,7 +139,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
 def _note(schedule: JobSchedule | None) -> str:
     if schedule is None:
         return "No calendar was given: everything is needed before the start."
-    wait = f" Order nothing made to measure before {day_words(schedule.ordered.date())}: until then the customer may cancel." if schedule.ordered else ""
+    wait = f" Order nothing made to measure before {format_long_day(schedule.ordered.date())}: until then the customer may cancel." if schedule.ordered else ""
     return f"The days are those on which the work needs each thing.{wait}"
 
 
@@ -159,10 +160,10 @@ def _order_first(rows: Sequence[PurchaseRow]) -> list[PurchaseRow]:
 
 def _first(row: PurchaseRow, currency: str) -> dict[str, str]:
     return {
-        "by": short_day(row.order_by) if row.order_by else "now",
+        "by": format_day(row.order_by, beside=row.order_by) if row.order_by else "now",
         "what": row.name,
         "supplier": row.supplier,
-        "needed": short_day(row.needed_by) if row.needed_by else "",
+        "needed": format_day(row.needed_by, beside=row.needed_by) if row.needed_by else "",
         "amount": format_money(row.amount, currency),
     }
 
@@ -176,7 +177,7 @@ def _supplier(name: str, rows: list[PurchaseRow], currency: str) -> dict[str, An
                 "name": row.name,
                 "quantity": f"{row.quantity:.2f}".rstrip("0").rstrip("."),
                 "sold-as": "" if row.sold_as == "each" else row.sold_as,
-                "needed": short_day(row.needed_by).partition(", ")[2] if row.needed_by else "",
+                "needed": format_day(row.needed_by, beside=row.needed_by).partition(", ")[2] if row.needed_by else "",
                 "amount": format_money(row.amount, currency),
             }
             for row in rows

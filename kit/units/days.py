@@ -1,15 +1,16 @@
-"""Printing a day as people write it."""
+"""Printing a day as people write it; the same in every language setting."""
 
 from datetime import date
 
-__all__ = ["format_day"]
+__all__ = ["format_day", "format_long_day"]
 
-_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+_SHORT = 3  # letters
 
 
 def format_day(day: date, *, beside: date | None = None) -> str:
-    """A day: `Thu, Apr 16, 2026`; without its year beside another day of the same year. The same in every language setting.
+    """A day: `Thu, Apr 16, 2026`; without its year beside another day of the same year.
 
     Examples
     --------
@@ -18,5 +19,16 @@ def format_day(day: date, *, beside: date | None = None) -> str:
     >>> format_day(date(2026, 4, 16), beside=date(2026, 3, 9))
     'Thu, Apr 16'
     """
-    words = f"{_WEEKDAYS[day.weekday()]}, {_MONTHS[day.month - 1]} {day.day}"
+    words = f"{_WEEKDAYS[day.weekday()][:_SHORT]}, {_MONTHS[day.month - 1][:_SHORT]} {day.day}"
     return words if beside is not None and beside.year == day.year else f"{words}, {day.year}"
+
+
+def format_long_day(day: date) -> str:
+    """A day in a sentence of a paper.
+
+    Examples
+    --------
+    >>> format_long_day(date(2026, 3, 2))
+    'Monday, March 2, 2026'
+    """
+    return f"{_WEEKDAYS[day.weekday()]}, {_MONTHS[day.month - 1]} {day.day}, {day.year}"

@@ -251,7 +251,7 @@ def test_a_folder_of_jobs_is_backed_up_whole(run: Any, issued: Path, tmp_path: P
     before, after = (run("jobs", folder, "--json").json["contracts"] for folder in (issued.parent, tmp_path / "again"))
     assert before == after
     assert open_issued(tmp_path / "again" / issued.name).files() == open_issued(issued).files()
-    for folder, file, said in ((issued.parent, "jobs.zip", "is already there"), (tmp_path / "none", "new.zip", "is no folder of jobs")):
+    for folder, file, said in ((issued.parent, "jobs.zip", "is already there"), (tmp_path / "none", "new.zip", "is not a folder of jobs")):
         refused = run("backup", folder, tmp_path / file)
         assert (refused.code, said in refused.err) == (2, True)
     assert not (tmp_path / "new.zip").exists()

@@ -85,7 +85,7 @@ def test_what_can_not_be_is_refused(run: Any, folder: Path, words: tuple[str, ..
     refused = run("learn", folder, *words)
     assert refused.code == 2
     assert said in refused.err
-    assert "is no folder of jobs" in run("learn", folder / "contracts.sqlite").err
+    assert "is not a folder of jobs" in run("learn", folder / "contracts.sqlite").err
 
 
 def test_an_invented_history_is_written_into_a_new_folder(run: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
