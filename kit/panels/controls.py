@@ -6,6 +6,8 @@ What was measured is typed; a slider shows the same field of the same job and mo
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
+from html import escape
 from typing import Any
 
 import ipywidgets as widgets
@@ -16,6 +18,7 @@ from kit.job.file import format_value
 from kit.job.labels import label_of
 from kit.lists import Lists
 from kit.panels.entries import walk_fields
+from kit.panels.slider import Slider
 
 __all__ = [
     "WHAT_IF",
@@ -33,6 +36,7 @@ __all__ = [
 OnChange = Callable[[str, Any], None]
 """Called with the place of a field and what was typed."""
 AS_USUAL = "as usual"
+AT, REFUSED = "sk-at:", "sk-refused"  # classes by which the page finds the control of a place, and those with a refused entry
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
 WHAT_IF: dict[str, tuple[float, float, float]] = {
@@ -54,13 +58,44 @@ ITEMS_OWN = "each item's own"
 
 @dataclass(slots=True)
 class Control:
-    """A field on the screen: its place in the job, its widget, what is laid out for it, how it shows a value, its help."""
+    """A field on the screen: its place in the job, its widget, what is laid out for it, how it shows a value, its help.
+
+    An entry that is refused stays in it, marked, with the reason below it (`rows`), until `show` shows a sound value.
+    """
 
     place: str
     widget: Any
     box: Any
     show: Callable[[Any], None]
     help: str = ""
+    fault: Any = None  # made when it is first wanted
+
+    def __post_init__(self) -> None:
+        self.widget.add_class(f"{AT}{self.place}")
+
+    @property
+    def rows(self) -> tuple[Any, ...]:
+        """What is laid out: the box and, after a refused entry, what is wrong with it."""
+        return (self.box, self.fault) if self.fault is not None and self.fault.value else (self.box,)
+
+    def refuse(self, typed: Any, message: str) -> None:
+        """Show what was typed, though it is not taken over, and why."""
+        if isinstance(self.widget, widgets.Text):
+            text = "" if typed is None else str(typed)
+            if self.widget.value.strip() not in {text, text.rpartition(" ")[0]}:  # what the person typed stands there, the unit is in the label
+                self.widget.value = text
+        elif not isinstance(self.widget, Slider):
+            self.show(typed)
+        self.widget.add_class(REFUSED)
+        self.fault = self.fault or widgets.HTML()
+        self.fault.value = f"<p class='sk-fault'>{escape(message)}</p>"
+
+    def accept(self, value: Any) -> None:
+        """Show a value of the job; nothing is wrong with the entry any more."""
+        if self.fault is not None and self.fault.value:
+            self.fault.value = ""
+            self.widget.remove_class(REFUSED)
+        self.show(value)
 
 
 def help_of(rule: Rule) -> str:
@@ -180,49 +215,32 @@ def _pattern(place: str) -> str:
     return _NUMBER.sub("[]", place)
 
 
-def _readout(step: float) -> str:
-    """As many decimals as the step has, four at most."""
-    decimals = next(places for places in range(5) if places == 4 or abs(step * 10**places - round(step * 10**places)) < 1e-9)
-    return f".{decimals}f"
-
-
 def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | None = None) -> Control:
     """A slider; where the value may be left open a box beside it says so, and moving the slider fills it in."""
     low, high, step = WHAT_IF[_pattern(place)]
     scale = 100.0 if rule.kind == "share" else 1.0
-    slider = widgets.FloatSlider(
-        min=low * scale,
-        max=high * scale,
-        step=step * scale,
-        description=_name(place, rule),
-        tooltip=help_of(rule),
-        readout_format=_readout(step * scale),
-        layout={"width": "auto", "flex": "1 1 auto"},
-        style={"description_width": "190px"},
-    )
     word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
     left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{_name(place, rule)}: {word}", layout={"width": "auto", "flex": "0 0 auto"})
-    showing = False
+    shown, showing = low, False
 
     def show(value: Any) -> None:
-        nonlocal showing
+        nonlocal shown, showing
         showing = True
-        known = next(number for number in (value, usual, rule.read(rule.assume) if rule.assume is not None else None, low) if number is not None)
-        slider.min, slider.max = min(low, known) * scale, max(high, known) * scale
-        slider.value = known * scale
+        shown = next(number for number in (value, usual, rule.read(rule.assume) if rule.assume is not None else None, low) if number is not None)
+        slider.show(shown * scale, str(format_value(rule, shown)))
         left_open.value = bool(word) and value is None
         showing = False
 
-    def moved(_: Any) -> None:
-        if not showing:
-            value = slider.value / scale
-            on_change(place, None if usual is not None and abs(value - usual) < 1e-9 else format_value(rule, value))
+    def moved(to: float) -> None:
+        value = float(round(Decimal(to) / Decimal(str(step * scale))) * Decimal(str(step)))  # whole steps, without what floats leave behind
+        slider.show(value * scale, str(format_value(rule, value)))
+        on_change(place, None if usual is not None and abs(value - usual) < 1e-9 else format_value(rule, value))
 
     def opened(_: Any) -> None:
         if not showing:
-            on_change(place, None if left_open.value else format_value(rule, slider.value / scale))
+            on_change(place, None if left_open.value else format_value(rule, shown))
 
-    slider.observe(moved, names="value")
+    slider = Slider(_name(place, rule), help_of(rule), (low * scale, high * scale), step * scale, moved)
     left_open.observe(opened, names="value")
     box = widgets.HBox([slider, left_open]) if word else slider
     return Control(place, slider, box, show, help_of(rule))

@@ -19,6 +19,7 @@ from kit.issued import issue_estimate, kept_folder
 from kit.job import Job, read_job
 from kit.job.prices import whose_lists
 from kit.lists import Lists
+from kit.panels.faults import draw_faults, list_open
 from kit.panels.field_panel import FieldPanel
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.screen import XLSX, DownloadFile, Screen, fill_choices, lay_bar, lay_box, make_button, make_download, show_html
@@ -77,6 +78,7 @@ class Estimator(Screen):
             self.working,
             asked=self.ask_why,
             pressed=self._pressed,
+            missing=lambda: self._say_open("Not in it"),
         )
         self.panel = FieldPanel(start, self.state.lists, self._changed, self.files.list_folders)
         self.tabs.observe(lambda _: self._show_view(), names="value")
@@ -141,12 +143,12 @@ class Estimator(Screen):
         path = self.files.save(self.job, str(self._name.value))
         self._file_job = self.job
         fill_choices(self._open, self.files.names())
-        self.note.say(f"Saved {path.name} in {path.parent.name}.")
+        self.note.say(f"Saved {path.name} in {path.parent.name}.", *self._say_open("Not in the file"), alert=bool(self.state.refused))
 
     def open(self, name: str | None = None) -> None:
         """Open the job file chosen in the list, or the named one."""
         chosen = name or str(self._open.value)
-        self.state.replace(self.files.open(chosen))
+        self.state.start(self.files.open(chosen))
         self._file_job = self.job
         self._name.value = self.files.free_name(chosen) if chosen.startswith(FROM_EXAMPLES) else chosen
         self.note.say(f"Opened {chosen}." + (f" Save writes {self._name.value}; the example stays as it is." if chosen.startswith(FROM_EXAMPLES) else ""))
@@ -154,6 +156,8 @@ class Estimator(Screen):
     def issue(self) -> None:
         """Freeze the estimate on the screen as the next revision of its job number."""
         self.state.settle()
+        if self.state.refused:
+            raise KitError("\n".join(["Not issued: mend what is not taken over, or take it back with Undo.", *list_open(self.state.refused)]))
         self.files.folder.mkdir(parents=True, exist_ok=True)
         path = issue_estimate(
             self.estimate,
@@ -166,6 +170,10 @@ class Estimator(Screen):
         kept = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
         self.note.say(f"Issued as {path.name}. {kept} {whose_lists(self.estimate.lists)}")
         offer_contract(open_contract(path))
+
+    def _say_open(self, what: str) -> list[str]:
+        """What waits to be mended and is not in what was just written."""
+        return [f"{what}: {sentence}" for sentence in list_open(self.state.refused)]
 
     def _workbook(self) -> DownloadFile:
         self.state.settle()
@@ -195,12 +203,8 @@ class Estimator(Screen):
 
     def _show(self) -> None:
         state = self.state
-        faults = "".join(f"<div>{escape(str(fault))}</div>" for fault in state.faults)
-        self.faults.value = f"<div class='sk-faults' role='alert'>Not taken over: {faults}</div>" if faults else ""
-        if state.faults:
-            self.panel.revert()
-        else:
-            self.panel.refresh(state.job, state.lists)
+        self.faults.value = draw_faults(state.refused, state.trouble)
+        self.panel.refresh(state.job, state.lists, state.refused)
         self._undo.disabled, self._redo.disabled = not state.can_undo, not state.can_redo
         self._show_view()
         self.headline.value = draw_headline(state.estimate, private=bool(self._private.value), at_rest=state.at_rest)  # last: the rest stands already

@@ -12,7 +12,9 @@ from kit.job.labels import label_of
 from kit.lists import Lists
 from kit.panels.controls import Control, help_of, make_choice, make_control, make_slider, make_stepper, slider_fields, usual_value
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
+from kit.panels.faults import explain_refused
 from kit.panels.screen import Updating, lay_box
+from kit.panels.state import Refused
 
 __all__ = ["FieldPanel"]
 
@@ -76,6 +78,7 @@ class FieldPanel:
         self._job, self._lists, self._change, self._list_folders = job, lists, change, list_folders
         self._updating = Updating()
         self._private = False
+        self._refused: Mapping[str, Refused] = {}
         self.controls: dict[str, Control] = {}
         """By place, for the parts that were on show."""
         self.sliders: dict[str, Control] = {}
@@ -87,24 +90,14 @@ class FieldPanel:
         self.box = lay_box("sk-side", self.part, self._help, lay_box("sk-pane sk-inputs", self._fields))
         self._lay_out()
 
-    def refresh(self, job: Job, lists: Lists) -> None:
-        """Show another job: values in their controls, and controls that come and go with lists."""
+    def refresh(self, job: Job, lists: Lists, refused: Mapping[str, Refused]) -> None:
+        """Show another job: values in their controls, refused entries in theirs, and controls that come and go with lists."""
         new_lists = lists is not self._lists
-        self._job, self._lists = job, lists
+        self._job, self._lists, self._refused = job, lists, refused
         if new_lists:
             self.controls.clear()
             self.sliders.clear()
         self._lay_out()
-
-    def revert(self) -> None:
-        """After a refused change: lists and steps go back to the job's value; typed words stay, to be mended."""
-        for entry in walk_entries(self._job):
-            control = self.controls.get(entry.place)
-            if control is not None and not isinstance(control.widget, widgets.Text):
-                self._control(entry)
-        for place, rule, value in slider_fields(self._job):
-            if place in self.sliders:
-                self._slider(place, rule, value)
 
     def hide_cost(self, *, hidden: bool) -> None:
         """Leave out the terms and their sliders, or show them again."""
@@ -121,7 +114,7 @@ class FieldPanel:
         with self._updating:
             children: list[Any] = [widgets.HTML(f"<p class='sk-help'>{escape(HELP[part])}</p>")] if self._help.value else []
             for control in self._controls_of(part):
-                children.append(control.box)
+                children.extend(control.rows)
                 if self._help.value and control.help:
                     children.append(widgets.HTML(f"<p class='sk-help'>{escape(control.help)}</p>"))
             if tuple(children) != self._fields.children:
@@ -159,7 +152,11 @@ class FieldPanel:
 
     def _show(self, control: Control, value: Any) -> None:
         with self._updating:
-            control.show(value)
+            entry = self._refused.get(control.place)
+            if entry is None:
+                control.accept(value)
+            else:
+                control.refuse(entry.changes[control.place] if entry.stays else value, explain_refused(control.place, entry))
 
     def _make(self, entry: FieldEntry | ListEntry | PartEntry) -> Control:
         place = entry.place

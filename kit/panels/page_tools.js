@@ -1,4 +1,18 @@
-// What the widget library leaves open: names of sliders, pressed buttons, scrolling by keyboard, one-key shortcuts, downloads.
+// What the widget library leaves open: names of sliders, marks of refused entries, pressed buttons, scrolling by keyboard, one-key shortcuts, downloads.
+function mark(field, set) { // a refused entry: the reason stands right below it
+  const input = field.querySelector("input, select, textarea");
+  if (!input) return;
+  if (!field.classList.contains("sk-refused")) {
+    if (input.hasAttribute("aria-invalid")) { input.removeAttribute("aria-invalid"); input.removeAttribute("aria-describedby"); }
+    return;
+  }
+  set(input, "aria-invalid", "true");
+  const reason = (field.nextElementSibling || field.parentElement.nextElementSibling)?.querySelector(".sk-fault");
+  if (!reason) return;
+  reason.id = reason.id || `sk-fault-${Math.random().toString(36).slice(2)}`;
+  set(input, "aria-describedby", reason.id);
+}
+
 function mend(root) {
   const set = (node, name, value) => { if (node.getAttribute(name) !== value) node.setAttribute(name, value); };
   for (const slider of root.querySelectorAll(".widget-slider")) {
@@ -9,6 +23,7 @@ function mend(root) {
     if (handle && readout) set(handle, "aria-valuetext", readout.textContent);
     if (label && readout) set(readout, "aria-label", label.textContent + ", typed");
   }
+  for (const field of root.querySelectorAll("[class*='sk-at:']")) mark(field, set);
   for (const group of root.querySelectorAll(".widget-toggle-buttons")) {
     for (const button of group.querySelectorAll("button")) set(button, "aria-pressed", String(button.classList.contains("mod-active")));
   }

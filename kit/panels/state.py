@@ -1,7 +1,10 @@
-"""The one place where a screen's job lives: change, undo, redo, and who wants to know."""
+"""The one place where a screen's job lives: change, undo, redo, what was refused, and who wants to know."""
 
 import threading
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from types import MappingProxyType
 from typing import Any
 
 from kit.errors import Fault, KitError
@@ -9,41 +12,76 @@ from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
 
-__all__ = ["JobState"]
+__all__ = ["JobState", "PriceMove", "Refused"]
 
 SETTLE_S = 0.25
 
 
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """An entry that breaks a rule: what was typed, by place, and what is wrong with it."""
+
+    changes: Mapping[str, Any]
+    faults: tuple[Fault, ...]
+
+    @property
+    def stays(self) -> bool:
+        """Whether it waits in its field to be mended; a list of parts that was refused is as it was, for its parts change meanwhile."""
+        return not any(isinstance(typed, list) for typed in self.changes.values())
+
+
+@dataclass(frozen=True, slots=True)
+class PriceMove:
+    """The price of one job before and after its price lists were read anew."""
+
+    before: Decimal
+    after: Decimal
+
+
+Entries = Mapping[str, Refused]
+NO_ENTRIES: Entries = MappingProxyType({})
+
+
 class JobState:
-    """The job on the screen, its estimate, and its history.
+    """The job on the screen, its estimate, its history, and the entries that were refused.
 
     A change makes a new job through the full validation of the record; the new job makes a new estimate. A change that
-    breaks a rule leaves job and estimate as they were and is kept in `faults` until the next change. Callbacks may
-    arrive in another thread (a notebook's kernel uses several), so every change holds a lock.
+    breaks a rule leaves job and estimate as they were and waits in `refused` until it is mended, taken back, or sound
+    together with a later one. Callbacks may arrive in another thread (a notebook's kernel uses several), so every change
+    holds a lock.
 
     While a slider moves, nothing is tried for overlaps and `at_rest` is False; a quarter of a second after the last change
-    the whole estimate takes its place (`settle`).
+    the whole estimate takes its place (`settle`). What moves one field until then is one step of the history.
 
     Parameters
     ----------
     job
         The job to start from.
     lists_for
-        Gives the price lists of a job.
+        Gives the price lists of a job, as they are on the disk.
     """
 
     def __init__(self, job: Job, lists_for: Callable[[Job], Lists]) -> None:
         self._lock = threading.RLock()
         self._listeners: list[Callable[[], None]] = []
-        self._past: list[Job] = []
-        self._future: list[Job] = []
+        self._past: list[tuple[Job, Entries]] = []
+        self._future: list[tuple[Job, Entries]] = []
+        self._moving = ""  # the place that the last step of the history changed, while it still moves
         self._timer: threading.Timer | None = None
         self._lists_for = lists_for
         self.job = job
         self.lists = lists_for(job)
         self.estimate: Estimate = estimate(job, self.lists)
         self.at_rest = True
-        self.faults: tuple[Fault, ...] = ()
+        self.refused: Entries = NO_ENTRIES
+        """What was typed and not taken over, by the place of its field."""
+        self.trouble: tuple[Fault, ...] = ()
+        """What could not be worked out to the end."""
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """All that is wrong with what was typed, and what could not be worked out."""
+        return (*(fault for entry in self.refused.values() for fault in entry.faults), *self.trouble)
 
     @property
     def can_undo(self) -> bool:
@@ -60,13 +98,39 @@ class JobState:
         self._listeners.append(listener)
 
     def change(self, changes: Mapping[str, Any]) -> None:
-        """Change fields as typed, by their place such as "cabinet.width"."""
+        """Change fields as typed, by their place such as "cabinet.width"; the first is the field that was typed in.
+
+        What was refused before is tried again with it: two entries that are only sound together are both taken.
+        """
         with self._lock:
+            place = next(iter(changes))
+            waiting = {at: entry for at, entry in self.refused.items() if at != place and entry.stays}
             try:
-                self._take(change_job(self.job, changes))
+                self._move(place, *self._try(changes, waiting))
             except KitError as error:
-                self.faults = error.faults
+                self._move(place, self.job, {**waiting, place: Refused(dict(changes), error.faults)})
             self._notify()
+
+    def _try(self, changes: Mapping[str, Any], waiting: Entries) -> tuple[Job, Entries]:
+        """The job with the changes and with what can now be taken of what waited, and what still waits."""
+        if not waiting:
+            return change_job(self.job, changes), NO_ENTRIES
+        together = {at: typed for entry in waiting.values() for at, typed in entry.changes.items()}
+        try:
+            return self._priced(change_job(self.job, {**together, **changes})), NO_ENTRIES
+        except KitError:
+            job, still = change_job(self.job, changes), {}
+        for at, entry in waiting.items():
+            try:
+                job = self._priced(change_job(job, entry.changes))
+            except KitError as error:
+                still[at] = Refused(entry.changes, error.faults)
+        return job, still
+
+    def _priced(self, job: Job) -> Job:
+        """The same job, if it can be priced."""
+        estimate(job, self._lists_of(job), exact=False)
+        return job
 
     def settle(self) -> None:
         """Come to rest: the estimate is worked out with everything that a moving slider leaves out."""
@@ -74,12 +138,30 @@ class JobState:
             self._stop_timer()
             if self.at_rest:
                 return
-            self.at_rest = True
+            self.at_rest, self._moving = True, ""
             self.estimate = estimate(self.job, self.lists)
             self._notify()
 
-    def replace(self, job: Job) -> None:
-        """Put another job on the screen; undo brings the one before back.
+    def renew(self) -> PriceMove | None:
+        """Read the job's price lists anew; what became of the price where they are others now, else None.
+
+        Raises
+        ------
+        KitError
+            If the lists have faults or can't price the job any more; those that were read before stay in use.
+        """
+        with self._lock:
+            lists = self._lists_for(self.job)
+            if lists.files == self.lists.files:
+                return None
+            before, self.estimate = self.estimate.price, estimate(self.job, lists)
+            self._stop_timer()
+            self.lists, self.at_rest = lists, True
+            self._notify()
+            return PriceMove(before, self.estimate.price)
+
+    def start(self, job: Job) -> None:
+        """Put the job of another file on the screen: its history begins here.
 
         Raises
         ------
@@ -87,40 +169,64 @@ class JobState:
             If the job can't be priced; the one on the screen stays.
         """
         with self._lock:
-            self._take(job)
+            self._set(job, NO_ENTRIES)
+            self._past.clear()
+            self._future.clear()
+            self._notify()
+
+    def replace(self, job: Job) -> None:
+        """Put another version of the job on the screen; undo brings the one before back.
+
+        Raises
+        ------
+        KitError
+            If the job can't be priced; the one on the screen stays.
+        """
+        with self._lock:
+            self._move("", job, NO_ENTRIES)
             self._notify()
 
     def undo(self) -> None:
-        """Take the last change back."""
+        """Take the last change back, a refused one among them."""
         self._step(self._past, self._future)
 
     def redo(self) -> None:
         """Do again what was taken back."""
         self._step(self._future, self._past)
 
-    def _take(self, job: Job) -> None:
-        if job == self.job:
-            self.faults = ()
+    def _move(self, place: str, job: Job, refused: Entries) -> None:
+        """Go on to a job and its refused entries, as a step of the history unless the field of the last step is still moving."""
+        now = self.job, self.refused
+        if (job, refused) == now:
             return
-        lists = self._lists_for(job)
-        priced = estimate(job, lists, exact=False)
-        self._past.append(self.job)
-        self._future.clear()
-        self._set(job, lists, priced)
+        self._set(job, refused)
+        if job == now[0] and not all(entry.stays for entry in refused.values()):
+            return
+        if not place or place != self._moving:
+            self._past.append(now)
+            self._future.clear()
+        self._moving = place
 
-    def _set(self, job: Job, lists: Lists, priced: Estimate) -> None:
-        self.job, self.lists, self.estimate, self.faults = job, lists, priced, ()
-        self.at_rest = False
-        self._stop_timer()
-        self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
-        self._timer.daemon = True
-        self._timer.start()
+    def _set(self, job: Job, refused: Entries) -> None:
+        lists = self._lists_of(job)
+        if job != self.job or lists is not self.lists:
+            priced = estimate(job, lists, exact=False)
+            self.job, self.lists, self.estimate, self.at_rest = job, lists, priced, False
+            self._stop_timer()
+            self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
+            self._timer.daemon = True
+            self._timer.start()
+        self.refused, self.trouble = refused, ()
+
+    def _lists_of(self, job: Job) -> Lists:
+        """The lists in use go on while the job names the same: `renew` reads them anew, and says so."""
+        return self.lists if job.prices == self.job.prices else self._lists_for(job)
 
     def _settle_by_itself(self) -> None:
         try:
             self.settle()
         except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
-            self.faults = (Fault("", f"Not worked out to the end: {type(error).__name__}: {error}"),)
+            self.trouble = (Fault("", f"Not worked out to the end: {type(error).__name__}: {error}"),)
             self._notify()
 
     def _stop_timer(self) -> None:
@@ -128,16 +234,15 @@ class JobState:
             self._timer.cancel()
             self._timer = None
 
-    def _step(self, source: list[Job], target: list[Job]) -> None:
+    def _step(self, source: list[tuple[Job, Entries]], target: list[tuple[Job, Entries]]) -> None:
         with self._lock:
             if not source:
                 return
-            job = source[-1]
-            lists = self._lists_for(job)
-            priced = estimate(job, lists, exact=False)
+            now, (job, refused) = (self.job, self.refused), source[-1]
+            self._set(job, refused)
+            self._moving = ""
             source.pop()
-            target.append(self.job)
-            self._set(job, lists, priced)
+            target.append(now)
             self._notify()
 
     def _notify(self) -> None:

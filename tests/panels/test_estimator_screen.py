@@ -59,8 +59,8 @@ def test_a_wrong_entry_is_told_and_changes_nothing(screen):
     before = screen.job, screen.shown_price
     control(screen, "cabinet.width").value = "5 lb"
     assert (screen.job, screen.shown_price) == before
-    assert "cabinet.width" in screen.faults.value
-    assert control(screen, "cabinet.width").value != ""
+    assert "Cabinet: width" in screen.faults.value
+    assert control(screen, "cabinet.width").value == "5 lb"
     control(screen, "cabinet.width").value = "36 1/4 in"
     assert screen.faults.value == ""
 
@@ -123,7 +123,7 @@ def test_a_step_that_is_refused_goes_back(screen):
     control(screen, "counter.runs").value = 2
     control(screen, "counter.sink_run").value = 2
     control(screen, "counter.runs").value = 1
-    assert "sink_run" in screen.faults.value
+    assert "Counter: runs: Sink run is 2, but there are 1 runs." in screen.faults.value
     assert control(screen, "counter.runs").value == 2
 
 
@@ -164,7 +164,7 @@ def test_every_slider_moves_its_field(screen):
     for pattern in WHAT_IF:
         moving = slider(screen, pattern.replace("[]", "[1]"))
         before = screen.job
-        moving.value = moving.max if moving.value < moving.max else moving.min
+        moving.move(moving.high if moving.at < moving.high else moving.low)
         moved += screen.job != before
         assert (screen.job != before) or screen.faults.value
     assert moved >= 10
@@ -173,24 +173,24 @@ def test_every_slider_moves_its_field(screen):
 def test_a_slider_at_its_usual_place_leaves_the_terms_alone(screen):
     """The company's own figure is not written into the job, and the box beside a slider leaves its field open."""
     moving = slider(screen, "terms.profit")
-    usual = moving.value
-    assert usual == pytest.approx(screen.state.lists.company.profit * 100)
-    moving.value = usual + 5
+    usual = moving.at
+    assert usual == screen.state.lists.company.profit * 100
+    moving.move(usual + 5)
     assert screen.job.terms.profit_share == pytest.approx(usual / 100 + 0.05)
-    moving.value = usual
+    moving.move(usual)
     assert screen.job.terms.profit_share is None
     screen.panel.part.value = "what if"
     box = screen.panel.sliders["site.carry"].box
     box.children[1].value = True
     assert screen.job.site.carry_ft is None
-    assert slider(screen, "site.carry").value == 60
-    slider(screen, "site.carry").value = 90
+    assert slider(screen, "site.carry").at == 60
+    slider(screen, "site.carry").move(90)
     assert (screen.job.site.carry_ft, box.children[1].value) == (90, False)
 
 
 def test_saved_job_gives_the_same_price(screen):
     """The file that Save writes is read back to the job on the screen."""
-    slider(screen, "sink.weight").value = 140.0
+    slider(screen, "sink.weight").move(140.0)
     screen.files.folder.mkdir()
     screen.save()
     assert kit.read_job(screen.files.folder / EXAMPLE.name) == screen.job

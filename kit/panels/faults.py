@@ -1,0 +1,46 @@
+"""What is wrong with entries that were not taken over, as a person reads it: at the field, in the list above, and before anything goes out."""
+
+import re
+from collections.abc import Mapping, Sequence
+from html import escape
+
+from kit.errors import Fault
+from kit.job.labels import label_of
+from kit.panels.state import Refused
+
+__all__ = ["draw_faults", "explain_refused", "list_open"]
+
+_FIELD = re.compile(r'"[^"]*"|\b[a-z]+(?:_[a-z]+)*(?:\[\d+\])?\.[a-z_]+(?:\[\d+\])?(?:\.[a-z_]+)*|\b[a-z]+(?:_[a-z]+)+\b')
+
+
+def explain_refused(place: str, entry: Refused) -> str:
+    """Why an entry is not taken over; another field is named where the fault lies between two."""
+    return " ".join(_sentence(fault, place) for fault in entry.faults)
+
+
+def _sentence(fault: Fault, place: str) -> str:
+    """A fault in the words of the screen, where fields have names and no paths."""
+    message = _FIELD.sub(_name_field, fault.message)
+    if not fault.place or place.startswith(fault.place):
+        return message[:1].upper() + message[1:]
+    return f"{label_of(fault.place, part=True)}: {message}"
+
+
+def _name_field(found: re.Match[str]) -> str:
+    """What was typed stays as it was typed, between quotes; a field by its path gets its name."""
+    words = found[0]
+    return words if words.startswith('"') else label_of(words, part=True) if "." in words else words.replace("_", " ")
+
+
+def list_open(refused: Mapping[str, Refused]) -> list[str]:
+    """A sentence for each entry that waits to be mended, under the name of its field."""
+    return [f"{label_of(place, part=True)}: {explain_refused(place, entry)}" for place, entry in refused.items()]
+
+
+def draw_faults(refused: Mapping[str, Refused], trouble: Sequence[Fault] = ()) -> str:
+    """The list above the fields: what is not taken over, and what could not be worked out; empty where all is well."""
+    sentences = [*list_open(refused), *(_sentence(fault, fault.place) for fault in trouble)]
+    if not sentences:
+        return ""
+    lines = "".join(f"<div>{escape(sentence)}</div>" for sentence in sentences)
+    return f"<div class='sk-faults' role='alert'>Not taken over: {lines}</div>"

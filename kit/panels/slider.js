@@ -1,0 +1,63 @@
+// A slider that only speaks when a person moves it. What it shows comes from the kernel and is never rounded or sent back.
+function render({ model, el }) {
+  const label = document.createElement("label");
+  const name = document.createElement("span");
+  const input = document.createElement("input");
+  const text = document.createElement("output");
+  label.className = "sk-slider";
+  name.className = "widget-label";
+  input.type = "range";
+  input.step = "any"; // or the browser would round what was typed
+  label.append(name, input, text);
+  el.appendChild(label);
+
+  let moves = model.get("heard"); // how often a person has moved it
+  let dragging = false;
+  const step = () => model.get("step");
+  const within = (value) => Math.min(Math.max(value, model.get("low")), model.get("high"));
+  const nearest = (value) => Math.round(value / step()) * step();
+  const move = (value) => {
+    input.value = String(value);
+    moves += 1;
+    model.set("moved", [value, moves]);
+    model.save_changes(); // one message at a time: a drag never queues
+  };
+  const show = () => {
+    name.textContent = model.get("label");
+    label.title = model.get("tip");
+    input.setAttribute("aria-label", model.get("label"));
+    input.min = String(model.get("low"));
+    input.max = String(model.get("high"));
+    text.textContent = model.get("text");
+    input.setAttribute("aria-valuetext", model.get("text"));
+    if (!dragging && model.get("heard") >= moves) input.value = String(model.get("at")); // an answer to an older move would pull it back
+  };
+  const slid = () => move(within(nearest(Number(input.value))));
+  const steps = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
+  const pressed = (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const at = Number(input.value);
+    let to = null;
+    if (event.key in steps) {
+      const by = steps[event.key];
+      const from = by > 0 ? Math.floor(at / step() + 1e-6) : Math.ceil(at / step() - 1e-6); // from between two steps on to the next
+      to = within((from + by) * step());
+    } else if (event.key === "Home") to = Number(input.min);
+    else if (event.key === "End") to = Number(input.max);
+    if (to === null) return;
+    event.preventDefault();
+    event.stopPropagation(); // the notebook would go to its next cell
+    if (to !== at) move(to);
+  };
+  const down = () => { dragging = true; };
+  const up = () => { dragging = false; show(); };
+  input.addEventListener("input", slid);
+  input.addEventListener("keydown", pressed);
+  input.addEventListener("pointerdown", down);
+  for (const event of ["pointerup", "pointercancel", "change", "blur"]) input.addEventListener(event, up);
+  model.on("change", show);
+  show();
+  return () => model.off("change", show);
+}
+
+export default { render };

@@ -1,0 +1,108 @@
+"""What a person typed is neither changed nor dropped behind their back: sliders don't echo, a refused entry stays until it is mended."""
+
+from pathlib import Path
+
+import pytest
+from turning import control, slider
+
+import kit
+from kit.errors import KitError
+from kit.panels import Estimator
+
+EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
+
+
+@pytest.fixture
+def screen(tmp_path: Path) -> Estimator:
+    """A screen with one example, writing into a folder of its own."""
+    return Estimator(EXAMPLE, folder=tmp_path / "jobs")
+
+
+def mark_of(screen: Estimator, place: str) -> str:
+    """What stands at a field after a refused entry; empty where there is no mark."""
+    control(screen, place)
+    shown = screen.panel.controls[place]
+    assert ("sk-refused" in shown.widget._dom_classes) == (len(shown.rows) == 2)
+    return shown.fault.value if len(shown.rows) == 2 else ""
+
+
+def test_a_slider_shows_a_typed_measure_as_it_is(screen):
+    """8 7/8 in stays between the slider's quarters, and 108 in is 108 in; showing them writes nothing."""
+    control(screen, "sink.bowls[1].depth").value = "8 7/8"
+    job = screen.job
+    shown = slider(screen, "sink.bowls[1].depth")
+    assert (shown.at, shown.text, shown.step) == (8.875, "8 7/8 in", 0.25)
+    assert screen.job is job
+
+
+@pytest.mark.parametrize(
+    ("place", "to", "hand_text"),
+    [
+        ("counter.runs[1].length", 107.99999999999999, "108 in"),
+        ("counter.runs[1].length", 100.26, "100 1/2 in"),
+        ("sink.bowls[1].depth", 8.8, "8 3/4 in"),
+        ("terms.profit", 7.000000000000001, "7 %"),
+        ("site.carry", 94.9, "95 ft"),
+    ],
+)
+def test_a_move_writes_whole_steps_as_a_tape_shows_them(screen, place, to, hand_text):
+    """Never what floats leave behind: the text in the file is the one on the slider."""
+    slider(screen, place).move(to)
+    assert slider(screen, place).text == hand_text
+    assert control(screen, place).value == hand_text
+
+
+def test_a_refused_entry_stays_and_later_ones_go_through(screen):
+    """It waits in its field with its reason while other fields are typed in, until it is mended."""
+    width = control(screen, "cabinet.width")
+    width.value = "500"
+    assert "is outside the range 18 to 60 in" in mark_of(screen, "cabinet.width")
+    control(screen, "cabinet.height").value = "34 1/4"
+    assert (screen.job.cabinet.width_in, screen.job.cabinet.height_in) == (36.0, 34.25)
+    assert control(screen, "cabinet.width").value == "500"
+    assert "Cabinet: width" in screen.faults.value
+    width.value = "36 1/4"
+    assert (screen.job.cabinet.width_in, mark_of(screen, "cabinet.width"), screen.faults.value) == (36.25, "", "")
+
+
+def test_two_entries_that_are_only_sound_together_are_taken(screen):
+    """A bowl that is wider than the sink is refused; once the sink is wider both are there."""
+    control(screen, "sink.bowls[1].width").value = "33"
+    assert mark_of(screen, "sink.bowls[1].width")
+    control(screen, "sink.bowl_width").value = "34"
+    for place in ("sink.body_width", "sink.apron_width"):
+        control(screen, place).value = "36"
+    assert (screen.job.sink.bowls[0].width_in, screen.faults.value) == (33.0, "")
+
+
+def test_undo_takes_a_refused_entry_back(screen):
+    """It is the last thing that was done."""
+    control(screen, "cabinet.height").value = "34 1/4"
+    control(screen, "cabinet.width").value = "5 lb"
+    screen.state.undo()
+    assert (control(screen, "cabinet.width").value, screen.job.cabinet.height_in, screen.faults.value) == ("36 in", 34.25, "")
+    screen.state.redo()
+    assert control(screen, "cabinet.width").value == "5 lb"
+
+
+def test_save_says_what_is_left_out_and_issue_refuses(screen):
+    """The sound part is in the file; nothing is issued; a download says so too."""
+    control(screen, "cabinet.height").value = "34 1/4"
+    control(screen, "cabinet.width").value = "500"
+    screen.save()
+    assert kit.read_job(screen.files.folder / EXAMPLE.name).cabinet.height_in == 34.25
+    assert "Not in the file: Cabinet: width" in screen.note.box.value
+    with pytest.raises(KitError, match=r"Not issued: mend what is not taken over[^\n]*\nCabinet: width"):
+        screen.issue()
+    assert screen.tools._make_file() is not None
+    assert "Not in it: Cabinet: width" in screen.note.box.value
+
+
+def test_a_drag_is_one_step_of_the_history(screen):
+    """One undo brings back where it started."""
+    first = screen.job
+    moving = slider(screen, "sink.weight")
+    for weight in (130.0, 140.0, 150.0):
+        moving.move(weight)
+    screen.state.undo()
+    assert screen.job == first
