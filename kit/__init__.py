@@ -14,7 +14,7 @@ from kit.shipped import shipped
 if TYPE_CHECKING:
     from kit.archive.spent import read_spent
     from kit.contract.backup import back_up_folder
-    from kit.contract.contract_file import bill_contract, offer_contract, open_contract, record_end, record_payment, sign_contract, take_back
+    from kit.contract.contract_file import bill_contract, cancel_contract, offer_contract, open_contract, record_end, record_payment, sign_contract, take_back
     from kit.contract.ledger import contract_states
     from kit.contract.spending import record_spending
     from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value, percent_complete_by_cost
@@ -54,6 +54,7 @@ __all__ = [
     "beta_pert_quantiles",
     "beta_pert_variance",
     "bill_contract",
+    "cancel_contract",
     "cash_of",
     "change_contents",
     "contract_states",
@@ -101,7 +102,16 @@ __version__ = "0.1.0"
 _LOADED_WHEN_USED = {
     "kit.archive.spent": ("read_spent",),
     "kit.contract.backup": ("back_up_folder",),
-    "kit.contract.contract_file": ("bill_contract", "offer_contract", "open_contract", "record_end", "record_payment", "sign_contract", "take_back"),
+    "kit.contract.contract_file": (
+        "bill_contract",
+        "cancel_contract",
+        "offer_contract",
+        "open_contract",
+        "record_end",
+        "record_payment",
+        "sign_contract",
+        "take_back",
+    ),
     "kit.contract.ledger": ("contract_states",),
     "kit.contract.spending": ("record_spending",),
     "kit.export.change_files": ("change_contents", "offer_change", "price_contract_change"),

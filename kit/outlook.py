@@ -4,7 +4,7 @@ Neither is part of the estimate itself: a slider asks for the price, and for the
 """
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from kit.errors import KitError
@@ -28,6 +28,7 @@ from kit.steps import Step
 __all__ = [
     "TRIALS",
     "JobRisk",
+    "ahead_of",
     "cash_of",
     "crew_days_of",
     "plan_of",
@@ -100,6 +101,14 @@ def schedule_of(estimate: Estimate) -> JobSchedule:
         If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
     """
     return schedule_job(plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips, estimate.trips_priced)
+
+
+def ahead_of(estimate: Estimate, today: date) -> Estimate:
+    """The estimate with its days counted from a paper that goes out after the day on which a signature was expected."""
+    company, identity = estimate.lists.company, estimate.job.identity
+    if estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign) >= today:
+        return estimate
+    return replace(estimate, job=estimate.job.model_copy(update={"identity": identity.model_copy(update={"visit_date": today})}))
 
 
 def crew_days_of(estimate: Estimate) -> float:

@@ -259,8 +259,8 @@ def test_a_later_format_is_refused(tmp_path):
     path.write_bytes(gzip.decompress(PROMISE.read_bytes()).replace(b'"revision": 1', b'"revision": 2'))
     with pytest.raises(IssueError, match="was changed after it was issued"):
         open_issued(path)
-    path.write_text(json.dumps({"kind": "sinkset issued estimate", "format": 4}), encoding="utf-8")
-    with pytest.raises(IssueError, match=r'format: "4" is not known to this version of the kit'):
+    path.write_text(json.dumps({"kind": "sinkset issued estimate", "format": 5}), encoding="utf-8")
+    with pytest.raises(IssueError, match=r'format: "5" is not known to this version of the kit'):
         open_issued(path)
 
 

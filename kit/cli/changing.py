@@ -16,7 +16,7 @@ from kit.document import plain, plain_fields
 from kit.errors import Fault, KitError, PriceError
 from kit.export.change_files import change_contents
 from kit.export.change_order import ChangeOrderSource
-from kit.export.change_words import changed_words
+from kit.export.change_words import changed_words, falls_words
 from kit.issued import office_day
 from kit.money import EXACT, format_money, parse_money
 
@@ -172,6 +172,7 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
         (draw.label, "paid" if draw.paid else "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws
     ]
     page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
+    page.note(falls_words(changing.falls))
 
 
 def _days(page: Page, changing: ChangeOrderSource) -> None:

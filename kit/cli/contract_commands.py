@@ -13,7 +13,7 @@ from kit.cli.answering import AsJson, Out, Prices, answer
 if TYPE_CHECKING:
     from kit.contract.contract_file import ContractFile
 
-__all__ = ["backup", "bill", "change", "close", "jobs", "learn", "paid", "sign", "spent", "undo"]
+__all__ = ["backup", "bill", "cancel", "change", "close", "jobs", "learn", "paid", "sign", "spent", "undo"]
 
 Issued = Annotated[Path, typer.Argument(metavar="ISSUED", help="What the contract stands for: an issued estimate (JSON), or a job file for a draft.")]
 NewJob = Annotated[Path, typer.Argument(metavar="NEWJOB", help="The job file with the change; or the issued estimate of it.")]
@@ -203,9 +203,30 @@ def spent(
     _show(contract, as_json=as_json, out=out, files=lambda _: books_files(contract), recorded=_RECORDED)
 
 
+def cancel(
+    issued: IssuedFile,
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help="Why, such as whose wish it was.")],
+    *,
+    owed: Annotated[str, typer.Option("--owed", metavar="MONEY", help="What the customer owes in all for what was done, billed or not; 0 USD for nothing.")],
+    day: EventDay = None,
+    as_json: AsJson = False,
+    out: Out = None,
+) -> None:
+    """Write down that a signed contract was canceled: its sum is what is owed for what was done.
+
+    What is billed beyond it is a credit (sinkset bill --credit), what is not billed of it the last bill. Then close it. A canceled job teaches nothing.
+    """
+    from kit.cli.contracts import read_day
+    from kit.contract.contract_file import cancel_contract, open_contract
+
+    _require_out(out)
+    contract = cancel_contract(open_contract(issued), owed, reason, read_day(day))
+    _write_down(contract, as_json=as_json, out=out)
+
+
 def close(
     issued: IssuedFile,
-    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done"; what begins with "canceled" teaches nothing.')],
+    reason: Annotated[str, typer.Argument(metavar="TEXT", help='How it ended, such as "done".')],
     *,
     day: EventDay = None,
     as_json: AsJson = False,

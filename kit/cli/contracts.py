@@ -18,7 +18,7 @@ from kit.contract.events import happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text, plain_fields
-from kit.draw.book_tables import event_words
+from kit.draw.book_tables import event_words, standing_sentences
 from kit.errors import Fault, KitError
 from kit.export.bill import bill_bytes, bill_stem
 from kit.export.change_files import price_contract_change
@@ -136,7 +136,8 @@ def _sums(state: ContractState) -> dict[str, Any]:
         "paid": money_text(state.received),
         **plain_fields(state, "receivable"),
         "held_back": money_text(state.held),
-        **plain_fields(state, "not_billed", "credit_due", "deposits", "spent"),
+        **plain_fields(state, "not_billed", "credit_due", "refund_due", "deposits", "spent"),
+        "canceled": {"day": state.canceled_on.isoformat(), "reason": state.canceled} if state.canceled_on else None,
         "next_bill": {"label": following.label, "amount": money_text(following.due)} if following else None,
     }
 
@@ -164,6 +165,8 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     if cost:
         show_cost(page, cost)
     page.table("What happened", (">Event", "Day", "What"), [(str(event.id), f"{event.day}", event_words(event.what)) for event in events])
+    for sentence in standing_sentences(state):
+        page.note(sentence)
     page.note(_next_words(state))
     return page.text()
 
@@ -176,7 +179,8 @@ def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
         ("Not billed yet", state.not_billed),
         ("Credit owed to the customer", state.credit_due),
         ("Paid", state.received),
-        ("Billed and not paid", state.receivable),
+        ("Billed and not paid", max(state.receivable, Decimal("0.00"))),
+        ("Paid beyond what is billed", state.refund_due),
         ("Deposit not earned yet", state.deposits),
         ("Spent so far", state.spent),
     ]
@@ -196,7 +200,11 @@ def _next_words(state: ContractState) -> str:
         return f"Next: write the credit note for {format_money(state.credit_due)} (sinkset bill --credit)."
     if state.left:
         return f"Next bill: {state.left[0].label}, {format_money(state.left[0].due)}. Write it when that is so (sinkset bill)."
-    return "All of it is billed." if state.stage == "signed" else f"Closed: {state.closed}."
+    if state.refund_due:
+        return f"Next: pay {format_money(state.refund_due)} back and write it down (sinkset paid ISSUED MONEY --back)."
+    if state.receivable:
+        return f"All of it is billed; {format_money(state.receivable)} is not paid yet."
+    return "All of it is billed and paid. Next: sinkset close." if state.stage == "signed" else "Nothing is left to do."
 
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
@@ -212,8 +220,11 @@ def jobs_report(folder: Path, day: dt.date | None) -> str:
     page, states, found = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
     page.title(f"Jobs in {folder}", f"as of {day}" if day else "today")
     show_job_rows(page, found)
-    rows = [(state.number, state.stage, *_row_of(state)) for state in states]
+    rows = [(state.number, f"canceled, {state.stage}" if state.canceled else state.stage, *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
+    for state in states:
+        if state.refund_due:
+            page.note(f"{state.number}: {' '.join(standing_sentences(state))}")
     if any(state.signed is None for state in states):
         page.note("The sum of what is only offered is the price of the last offer; nothing of it is owed before it is signed.")
     if not rows:
@@ -225,4 +236,5 @@ def _row_of(state: ContractState) -> tuple[str, ...]:
     """The sums of a contract; of an offer its price alone."""
     if state.signed is None and state.offered is not None:
         return format_money(state.offered.price), "", "", "", ""
-    return tuple(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held, state.receivable))
+    due = f"{format_money(state.refund_due)} back" if state.refund_due else format_money(state.receivable)
+    return *(format_money(one) for one in (state.contract_sum, state.billed, state.received, state.held)), due

@@ -1,5 +1,6 @@
 """The table of all jobs of a folder, on the command line: where each stands, its margin, hours and days, promised and real."""
 
+import datetime as dt
 from typing import Any
 
 from kit.cli.page import Page, hours_text, share_text
@@ -28,13 +29,19 @@ def job_row_document(row: JobRow) -> dict[str, Any]:
         "hours_real": row.hours_real,
         "days": row.days,
         "days_worked": row.days_worked,
+        **{name: day.isoformat() if day else None for name, day in _days(row).items()},
     }
 
 
+def _days(row: JobRow) -> dict[str, dt.date | None]:
+    return {name: getattr(row, name) for name in ("starts_promised", "started", "done_promised", "done")}
+
+
 def show_job_rows(page: Page, found: FolderJobs) -> None:
-    """One line for each job; what can't be read is told below."""
+    """One line for each job, one for the days of each that is signed; what can't be read is told below."""
     columns = ("Job", "State", "Mount", "Counter", ">Price", ">Margin est.", ">real", ">Hours est.", ">real", ">Days")
     page.table("Jobs", columns, [_cells(row) for row in found.rows])
+    page.table("Promised days", ("Job", ">Start est.", ">real", ">Done est.", ">real", ">Days late"), [_day_cells(row) for row in found.rows if row.signed])
     invented = sum(row.invented for row in found.rows)
     if invented:
         page.note(f"{invented} of these jobs are invented: a demonstration.")
@@ -54,3 +61,9 @@ def _cells(row: JobRow) -> tuple[str, ...]:
         hours_text(row.hours_real) if row.hours_real else "-",
         "-" if row.days is None else str(row.days),
     )
+
+
+def _day_cells(row: JobRow) -> tuple[str, ...]:
+    """Days on the papers beside those of the time sheets; late is counted from the promised end to the real one, below 0 for early."""
+    late = (row.done - row.done_promised).days if row.done and row.done_promised else None
+    return row.number, *("-" if day is None else f"{day}" for day in _days(row).values()), "-" if late is None else str(late)

@@ -35,6 +35,7 @@ def next_bill(state: ContractState, day: dt.date, pay_within: int) -> Billed:
     if not state.left:
         raise LedgerError(Fault(state.number, "has nothing left to bill."))
     draw = state.left[0]
+    planned = draw.step or draw.earned  # a draw of a change order has no share of its own
     return Billed(
         number=len(state.bills) + 1,
         draw=draw.draw,
@@ -42,8 +43,8 @@ def next_bill(state: ContractState, day: dt.date, pay_within: int) -> Billed:
         deposit=draw.deposit,
         amount=draw.due,
         tax=_tax(state, draw),
-        earned=draw.earned if draw.step else EXACT.add(_earned_before(state), draw.due),
-        held=draw.held if draw.step else state.held,
+        earned=draw.earned if planned else EXACT.add(_earned_before(state), draw.due),
+        held=draw.held if planned else state.held,
         billed_before=state.billed,
         contract_sum=state.contract_sum,
         deposit_earned=_deposit_earned(state, draw),
@@ -101,4 +102,4 @@ def credit_note(state: ContractState, reason: str) -> Credited:
 
 def closing_of(state: ContractState, reason: str) -> Closed:
     """The end of a contract; what is left of the deposit becomes income."""
-    return Closed(reason=reason, deposit_earned=state.deposits, tax=EXACT.subtract(state.tax, state.tax_billed))
+    return Closed(reason=reason, deposit_earned=state.deposits, tax=EXACT.subtract(state.tax, state.tax_billed), after_canceling=bool(state.canceled))

@@ -6,10 +6,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from kit.contract.bills import closing_of, credit_note, next_bill
+from kit.contract.canceling import canceling_of
 from kit.contract.events import Billed, ChangeSigned, Event, Happening, Offered, Paid, Refunded, Voided
+from kit.contract.following import contract_state, standing_events
 from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of, signature_of
-from kit.contract.state import ContractState, contract_state, standing_events
+from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
 from kit.issued import Issued, issued_path, open_issued
 from kit.money import parse_money
@@ -18,6 +20,7 @@ __all__ = [
     "ContractFile",
     "bill_contract",
     "billed_state",
+    "cancel_contract",
     "current_promise",
     "offer_contract",
     "open_contract",
@@ -107,6 +110,11 @@ def record_payment(contract: ContractFile, amount: str, day: dt.date, *, how: st
     """Money from the customer, or back to the customer."""
     money = parse_money(amount)
     return contract.write(Refunded(amount=money, how=how) if back else Paid(amount=money, how=how), day)
+
+
+def cancel_contract(contract: ContractFile, owed: str, reason: str, day: dt.date) -> ContractFile:
+    """The contract is canceled; `owed` is what the customer owes in all, such as "0 USD"."""
+    return contract.write(canceling_of(contract.state, parse_money(owed), reason), day)
 
 
 def record_end(contract: ContractFile, reason: str, day: dt.date) -> ContractFile:

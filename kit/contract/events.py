@@ -15,6 +15,7 @@ __all__ = [
     "AfterSigning",
     "Billed",
     "Bought",
+    "Canceled",
     "ChangeOffered",
     "ChangeSigned",
     "Closed",
@@ -212,16 +213,38 @@ class Noted(_Record):
     text: str
 
 
+class Canceled(_Record):
+    """The contract was canceled: what the customer owes in all for what was done until then, the sales tax in it [USD], and why.
+
+    `sum_before` and `billed` are the contract sum and what was billed of it when it was canceled.
+    `draws` are its payments from now on: billed ones as they were billed, and one of its own for what is owed beyond them.
+    """
+
+    kind: Literal["canceled"] = "canceled"
+    owed: Decimal = Field(ge=0)
+    tax: Decimal
+    sum_before: Decimal
+    billed: Decimal
+    draws: tuple[ContractDraw, ...]
+    reason: str
+
+
 class Closed(_Record):
     """Nothing more is billed; what is left of the deposit is earned, with the sales tax that was on no bill yet [USD].
 
-    The reason says how it ended, such as "done" or "canceled by the customer".
+    The reason says how it ended, such as "done"; whether the contract was canceled is an event of its own.
     """
 
     kind: Literal["closed"] = "closed"
     reason: str
     deposit_earned: Decimal
     tax: Decimal
+    after_canceling: bool | None = None
+
+    @property
+    def canceled_before(self) -> str:
+        """The reason where a ledger written before there was such an event says by it that the contract was canceled."""
+        return self.reason if self.after_canceling is None and self.reason.strip().casefold().startswith("cancel") else ""
 
 
 class Voided(_Record):
@@ -232,7 +255,7 @@ class Voided(_Record):
     reason: str
 
 
-AfterSigning = ChangeOffered | ChangeSigned | Billed | Paid | Credited | Refunded | Closed
+AfterSigning = ChangeOffered | ChangeSigned | Billed | Paid | Credited | Refunded | Canceled | Closed
 """What can happen to a signed contract only."""
 
 Happening = Annotated[Offered | Signed | Bought | Ordered | Worked | Noted | Voided | AfterSigning, Field(discriminator="kind")]

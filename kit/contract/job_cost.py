@@ -11,8 +11,9 @@ from decimal import Decimal
 from kit.archive.compare_spent import SpentComparison, compare_spent
 from kit.archive.spent import SpentRow
 from kit.contract.events import Event
+from kit.contract.following import contract_state
 from kit.contract.spending import spent_rows
-from kit.contract.state import ContractState, contract_state
+from kit.contract.state import ContractState
 from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value
 from kit.estimate import Estimate
 from kit.money import EXACT, sum_money

@@ -11,7 +11,8 @@ from pydantic import ValidationError
 
 from kit.contract.events import Event, Happening, Voided, happening_from_json, happening_to_json
 from kit.contract.file_system import require_own_disk
-from kit.contract.state import ContractState, contract_state
+from kit.contract.following import contract_state
+from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
 
 __all__ = ["LEDGER_FILE", "Ledger", "contract_states"]
@@ -37,6 +38,7 @@ _SCHEMAS = (
     CREATE TRIGGER decision_stays BEFORE UPDATE ON decision BEGIN SELECT RAISE(ABORT, 'a decision is never edited'); END;
     CREATE TRIGGER decision_is_kept BEFORE DELETE ON decision BEGIN SELECT RAISE(ABORT, 'a decision is never deleted'); END;
     """,
+    "",  # an event more, "canceled": a version that does not know it says so
 )
 """What brings a ledger from one version to the next; the version of a file is how many of these it has seen."""
 

@@ -1,7 +1,7 @@
 """What does each event of a contract move in the books? From the state before it and the state after it, on both sides, to the cent.
 
 A posting is never worked out from an event's own words but from what the event changed: so the balances of any day are those of the state of that day.
-An offer, a signature and a note move nothing. A change order moves nothing either, but where it cuts into what is held back already.
+An offer, a signature and a note move nothing. A change order or canceling moves nothing either, but where it cuts into what is held back already.
 """
 
 import datetime as dt
@@ -11,7 +11,8 @@ from decimal import Decimal
 from typing import Literal
 
 from kit.contract.events import Bought, Event, Happening, Voided, Worked
-from kit.contract.state import ContractState, contract_state
+from kit.contract.following import contract_state
+from kit.contract.state import ContractState
 from kit.lists.money_rows import BookUse
 from kit.money import EXACT, sum_money
 from kit.records import CostType
@@ -144,6 +145,7 @@ _KINDS: dict[str, PostingKind] = {
     "closed": "closing",
     "bought": "purchase",
     "change-signed": "held-back",
+    "canceled": "held-back",
 }
 
 

@@ -11,7 +11,7 @@ from decimal import Decimal
 from kit.archive.spent import SpentRow, find_doubled_rows, parse_spent
 from kit.contract.contract_file import ContractFile
 from kit.contract.events import Bought, Event, Happening, Ordered, Worked
-from kit.contract.state import standing_events
+from kit.contract.following import standing_events
 from kit.errors import Fault, KitError, LedgerError
 from kit.money import EXACT, round_cents, to_decimal
 from kit.records import CostType

@@ -29,6 +29,7 @@ __all__ = [
     "draw_spent",
     "draw_spent_faults",
     "event_words",
+    "standing_sentences",
 ]
 
 MOST_FAULTS = 300
@@ -73,7 +74,8 @@ def draw_contract(state: ContractState) -> str:
         ("Contract sum", state.contract_sum),
         ("Billed", state.billed),
         ("Paid", state.received),
-        ("Billed and not paid", state.receivable),
+        ("Billed and not paid", max(state.receivable, Decimal("0.00"))),
+        ("Paid beyond what is billed", state.refund_due),
         ("Held back until the last bill", state.held),
         ("Not billed yet", state.not_billed),
         ("Credit owed to the customer", state.credit_due),
@@ -87,7 +89,21 @@ def draw_contract(state: ContractState) -> str:
     standing = draw_table(
         "Where the contract stands", ("What", "Amount"), [(what, format_money(amount)) for what, amount in sums if amount], numbers=(1,), heads=True
     )
-    return standing + draw_table("Payments of the contract", ("When", "Amount", "Stands", "Paid"), rows, numbers=(1, 3))
+    said = "".join(f"<p>{escape(sentence)}</p>" for sentence in standing_sentences(state))
+    return standing + said + draw_table("Payments of the contract", ("When", "Amount", "Stands", "Paid"), rows, numbers=(1, 3))
+
+
+def standing_sentences(state: ContractState) -> list[str]:
+    """What the sums alone don't say: that a contract was canceled or has ended, and whom money is owed to."""
+    said = []
+    if state.canceled:
+        said.append(f"Canceled on {state.canceled_on}: {state.canceled}.")
+    if state.closed:
+        said.append(f"Closed: {state.closed}.")
+    if state.refund_due:
+        more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
+        said.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
+    return said
 
 
 _EVENT_WORDS = {
@@ -103,6 +119,7 @@ _EVENT_WORDS = {
     "ordered": "ordered: {text}, {amount}, order {order}",
     "worked": "worked: {hours:g} h, wages {wages}",
     "note": "{text}",
+    "canceled": "canceled: {reason}; {owed} is owed in all",
     "closed": "closed: {reason}",
     "voided": "event {event} taken back: {reason}",
 }

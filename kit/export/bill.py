@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from kit.contract.events import Billed
-from kit.contract.state import ContractState
+from kit.contract.state import BillState, ContractState
 from kit.errors import Fault, LedgerError
 from kit.export.lists_used import currency_of
 from kit.export.papers import mark_of, paper_head
@@ -77,7 +77,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         "contract": money(bill.contract_sum),
         "working": [{"what": what, "amount": money(amount)} for what, amount in _working(bill)],
         "standing": [{"what": what, "amount": money(amount)} for what, amount in _standing(bill)],
-        "note": _note(bill, currency),
+        "note": f"{_note(bill, currency)}{_ahead(state, one, currency)}",
     }
 
 
@@ -125,6 +125,16 @@ def _standing(bill: Billed) -> Iterator[tuple[str, Decimal]]:
     yield "Balance after this bill", balance
     if bill.held and balance:
         yield "of which held back until the last bill", min(bill.held, balance)
+
+
+def _ahead(state: ContractState, one: BillState, currency: str) -> str:
+    """What was paid before this bill and counts toward it, and what of it is left over."""
+    words = ""
+    if one.paid:
+        words = f" You have paid {format_money(one.paid, currency)} of this bill already: {format_money(one.open, currency)} is left to pay."
+    if state.refund_due:
+        words += f" Beyond what is billed you have paid {format_money(state.refund_due, currency)}."
+    return words
 
 
 def _note(bill: Billed, currency: str) -> str:

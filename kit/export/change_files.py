@@ -82,7 +82,7 @@ def price_contract_change(
     now = current_promise(contract, state)
     order = price_change(now.estimate, new, number=len(state.changes) + 1, contract=state.contract_sum, rule=rule, finds=finds or {})
     changed = new_issued or replace(contract.issued, work_out=lambda: new)
-    return ChangeOrderSource(order, now.estimate, new, day, _changed_draws(state, order, changed), now, new_issued, reason)
+    return ChangeOrderSource(order, now.estimate, new, day, _changed_draws(state, order, changed), now, new_issued, reason, state.signed.change_falls)
 
 
 def _changed_draws(state: ContractState, order: ChangeOrder, changed: Issued) -> tuple[ChangedDraw, ...]:

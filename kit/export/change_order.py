@@ -14,11 +14,12 @@ from kit.change.effect import ChangedDays, ChangedDraw, change_days
 from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.change_words import changed_steps, changed_words
+from kit.export.change_words import changed_steps, changed_words, falls_words
 from kit.export.lists_used import currency_of
 from kit.export.papers import about_days, mark_of, paper_head, refuse_unsound, sentences, settle_rows
 from kit.export.typeset import typeset
 from kit.issued import Issued
+from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, split_cents, sum_money
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
@@ -35,7 +36,7 @@ class ChangeOrderSource:
     """A change order and what it goes from and to.
 
     `draws` are the customer's payments before and after it; `old_issued` and `new_issued` the issued documents of the estimates, None for
-    drafts; `reason` says in the owner's own words why there is a change.
+    drafts; `reason` says in the owner's own words why there is a change, `falls` which payments it moves.
     """
 
     order: ChangeOrder
@@ -46,6 +47,7 @@ class ChangeOrderSource:
     old_issued: Issued | None = None
     new_issued: Issued | None = None
     reason: str = ""
+    falls: ChangeFalls = "by-shares"
 
     @cached_property
     def days(self) -> ChangedDays:
@@ -101,7 +103,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         "groups": groups,
         "count": sum(len(group["rows"]) + 1 for group in groups),
         "payments": _payments(draws, currency),
-        "payment-note": _paid_words(draws),
+        "payment-note": f"{_paid_words(draws)} {falls_words(changing.falls)}",
         "days": _day_rows(days),
         "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),
         "settle": list(settle_rows(new, changing.new_issued)),

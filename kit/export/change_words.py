@@ -7,14 +7,38 @@ from kit.errors import KitError
 from kit.estimate import Estimate
 from kit.export.proposal_words import choice_rows, help_of, scope_rows, step_sentences
 from kit.issued import list_job_changes
+from kit.lists import Lists
+from kit.lists.money_rows import ChangeFalls
 from kit.outlook import schedule_of
+from kit.records import CostType
 
-__all__ = ["changed_steps", "changed_words"]
+__all__ = ["changed_steps", "changed_words", "falls_words", "rule_words"]
 
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
 _HEADINGS = {"Sink": "Sink and its mount"}
 _NOTHING = "not part of the work"
+
+
+_FALLS: dict[ChangeFalls, str] = {
+    "by-shares": "What the change adds or takes off falls on all payments that are left, by their shares.",
+    "last-draw": "What the change adds or takes off falls on the last payment.",
+    "own-draw": "What the change adds is billed as a payment of its own; what it takes off comes off the last payment.",
+}
+
+
+def falls_words(rule: ChangeFalls) -> str:
+    """Which payments a change moves."""
+    return _FALLS[rule]
+
+
+def rule_words(lists: Lists) -> dict[str, str]:
+    """Each rule of change_rules.csv by its name, in words with its markups on own work."""
+    rows = {name: row for (name, kind), row in lists.change_rules.items() if kind is CostType.LABOUR}
+    return {
+        name: f"{name.replace('-', ' ')}: on our work {row.on_adds * 100:g} % where it is added, {row.on_credits * 100:g} % where it falls away"
+        for name, row in rows.items()
+    }
 
 
 def changed_words(old: Estimate, new: Estimate) -> list[dict[str, str]]:

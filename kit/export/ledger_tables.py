@@ -6,9 +6,10 @@ from pathlib import Path
 from types import SimpleNamespace
 
 from kit.contract.events import Credited, Event, Paid, Refunded, happening_to_json
+from kit.contract.following import contract_state, standing_events
 from kit.contract.ledger import Ledger
 from kit.contract.spending import spent_rows
-from kit.contract.state import ContractState, contract_state, standing_events
+from kit.contract.state import ContractState
 from kit.draw.book_tables import event_words
 from kit.export.csv_text import csv_bytes
 from kit.export.table_files import columns_said, describe_tables, table_schema
@@ -64,6 +65,7 @@ def _contract(state: ContractState, _: Sequence[Event]) -> _Rows:
     yield SimpleNamespace(
         contract=state.number,
         state=state.stage,
+        canceled=state.canceled_on,
         document=state.document,
         signed=state.signed_on,
         offered=state.offered.price if state.offered else None,
@@ -72,6 +74,7 @@ def _contract(state: ContractState, _: Sequence[Event]) -> _Rows:
         billed=state.billed,
         paid=state.received,
         receivable=state.receivable,
+        refund_due=state.refund_due,
         held_back=state.held,
         not_billed=state.not_billed,
         credit_due=state.credit_due,

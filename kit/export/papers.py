@@ -1,7 +1,6 @@
 """What every paper says of itself and how it speaks: number, revision, day, status, fingerprint; sentences from the lists."""
 
 import datetime as dt
-import hashlib
 import math
 import re
 from collections.abc import Iterator
@@ -9,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
-from kit.document import document_bytes, estimate_document
+from kit.document import estimate_document, fingerprint_of
 from kit.errors import Fault, IssueError
 from kit.estimate import Estimate
 from kit.export.lists_used import says_invented
@@ -97,9 +96,8 @@ def mark_of(estimate: Estimate, issued: Issued | None = None) -> PaperMark:
     """The mark of an estimate as issued; a draft is dated by the visit and marked by all that it says."""
     if issued is not None:
         return PaperMark(issued.number, issued.revision, issued.issued, "issued", issued.sha256)
-    sha256 = hashlib.sha256(document_bytes(estimate_document(estimate))).hexdigest()
     identity = estimate.job.identity
-    return PaperMark(identity.job_number, 0, identity.visit_date, "draft", sha256)
+    return PaperMark(identity.job_number, 0, identity.visit_date, "draft", fingerprint_of(estimate_document(estimate)))
 
 
 def company_lines(estimate: Estimate) -> list[str]:

@@ -172,6 +172,7 @@ _WORDS = {
     "paid": "Payment {how}",
     "refunded": "Paid back {how}",
     "credited": "Credit note {number}: {reason}",
+    "canceled": "Contract canceled: less is held back",
     "closed": "Contract closed: {reason}",
     "bought": "{text} {bill}",
     "worked": "{hours:g} h {text}",

@@ -15,12 +15,12 @@ from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
 from kit.export.papers import Payment, about_days, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_scope import excluded_parts
-from kit.export.proposal_terms import ahead_of, day_rows, find_rows, hold_words, money_words, surprise_names, term_words
+from kit.export.proposal_terms import day_rows, find_rows, hold_words, money_words, surprise_names, term_words
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, require_decimal, sum_money
-from kit.outlook import schedule_of
+from kit.outlook import ahead_of, schedule_of
 from kit.units import format_long_day
 
 __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]

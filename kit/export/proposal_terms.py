@@ -2,7 +2,6 @@
 
 import datetime as dt
 import math
-from dataclasses import replace
 from decimal import Decimal
 
 from kit.estimate import Estimate
@@ -14,25 +13,14 @@ from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
 from kit.outlook import price_temporary_sink, site_risks_of
 from kit.pricing.draws import plan_draws
 from kit.records import CostType
-from kit.steps import Step
 from kit.units import format_long_day
 
-__all__ = ["ahead_of", "day_rows", "find_rows", "hold_words", "money_words", "surprise_names", "term_words"]
-
-_IN_THE_HOUSE = (Step.RECEIVE, Step.PROTECT, Step.REMOVE_SINK, Step.TEMPLATE)
+__all__ = ["day_rows", "find_rows", "hold_words", "money_words", "surprise_names", "term_words"]
 
 
 def money_words(estimate: Estimate, amount: Decimal) -> str:
     """An amount in the currency of the lists."""
     return format_money(amount, currency_of(estimate))
-
-
-def ahead_of(estimate: Estimate, today: dt.date) -> Estimate:
-    """The estimate with its days counted from a paper that goes out after the day on which a signature was expected."""
-    company, identity = estimate.lists.company, estimate.job.identity
-    if estimate.job.terms.signed_on or identity.visit_date + dt.timedelta(days=company.days_to_sign) >= today:
-        return estimate
-    return replace(estimate, job=estimate.job.model_copy(update={"identity": identity.model_copy(update={"visit_date": today})}))
 
 
 def hold_words(estimate: Estimate) -> str:
@@ -80,7 +68,7 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
     days: list[tuple[str, dt.date | None]] = [
         ("You have signed" if terms.signed_on else "You sign, as expected", signed),
         ("We order, once the time to cancel is over", schedule.ordered.date() if schedule.ordered else None),
-        ("Work in the house starts", _first_day(schedule)),
+        ("Work in the house starts", schedule.house_start),
         ("The old sink is out", last_day(schedule.sink_out) if schedule.sink_out else None),
         ("The new sink is in use", last_day(schedule.sink_back) if schedule.sink_back else None),
         ("All is done", last_day(schedule.finish)),
@@ -94,8 +82,3 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
             more = money_words(estimate, price_temporary_sink(estimate))
             rows.append({"what": f"The same with a temporary sink lent in between, for {more} more", "when": about_days(lent)})
     return rows
-
-
-def _first_day(schedule: JobSchedule) -> dt.date | None:
-    found = [row.start for step in _IN_THE_HOUSE if (row := schedule.schedule.find(step))]
-    return min(found).date() if found else None

@@ -1,11 +1,14 @@
 """What was promised, as numbers: they stand in the document and hold whatever later code works out."""
 
+import datetime as dt
 from decimal import Decimal
 
 from pydantic import BaseModel, ConfigDict
 
 from kit.estimate import Estimate
+from kit.labor.clock import last_day
 from kit.lists.money_rows import ChangeFalls, DepositEarned
+from kit.outlook import ahead_of, schedule_of
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.pricing.planned_costs import cost_by_code
 from kit.steps import Step
@@ -17,6 +20,7 @@ class PromisedFigures(BaseModel):
     """Price, direct cost, sales tax collected with the price [USD], own hours, payments as planned, planned cost and hours, the rules of that day.
 
     `cost_by_code` sums to the cost. `change_falls`, `deposit_earned` and `pay_within_days` are the company's when it was issued.
+    `starts_on` and `done_by` are the days on which work in the house was to start and all to be done, as the papers say; formats 1 to 3 hold neither.
     """
 
     model_config = ConfigDict(frozen=True, extra="ignore", allow_inf_nan=False)
@@ -31,11 +35,13 @@ class PromisedFigures(BaseModel):
     change_falls: ChangeFalls
     deposit_earned: DepositEarned
     pay_within_days: int
+    starts_on: dt.date | None = None
+    done_by: dt.date | None = None
 
 
-def figures_of(estimate: Estimate) -> PromisedFigures:
-    """The figures of an estimate as they are promised."""
-    company = estimate.lists.company
+def figures_of(estimate: Estimate, day: dt.date, *, after_signing: bool = False) -> PromisedFigures:
+    """The figures of an estimate as they are promised on the day of issue; days that were signed already are not counted anew."""
+    company, schedule = estimate.lists.company, schedule_of(estimate if after_signing else ahead_of(estimate, day))
     return PromisedFigures(
         price=estimate.price,
         cost=estimate.cost,
@@ -47,4 +53,6 @@ def figures_of(estimate: Estimate) -> PromisedFigures:
         change_falls=company.change_falls,
         deposit_earned=company.deposit_earned,
         pay_within_days=company.pay_within_days,
+        starts_on=schedule.house_start,
+        done_by=last_day(schedule.finish),
     )

@@ -11,7 +11,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from kit.document import document_bytes
+from kit.document import document_bytes, fingerprint_of
 from kit.errors import Fault, IssueError, KitError
 from kit.estimate import Estimate, revalue
 from kit.estimate import estimate as work_out
@@ -26,8 +26,8 @@ from kit.pricing.draws import plan_draws
 __all__ = ["FORMAT", "KIND", "open_issued", "promise_of", "seal"]
 
 KIND = "sinkset issued estimate"
-FORMAT = 3
-"""1 and 2 hold no figures beside the result and no files; 1 holds lists of other columns, too."""
+FORMAT = 4
+"""1 and 2 hold no figures beside the result and no files; 1 holds lists of other columns, too; 3 and before are sealed as indented text, without days."""
 
 _SEALS = ("whole_sha256", "sha256", "files")
 
@@ -69,8 +69,16 @@ def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
 def seal(content: Mapping[str, Any]) -> dict[str, str]:
     """The fingerprints of a document: `sha256` of the promise, which its papers show, and `whole_sha256` of all, the files' fingerprints among it."""
     promise = {key: value for key, value in content.items() if key not in _SEALS}
-    own = hashlib.sha256(document_bytes(promise)).hexdigest()
     if content["format"] < FORMAT:
+        return _older_seal(content, promise)
+    own = fingerprint_of(promise)
+    return {"sha256": own, "whole_sha256": fingerprint_of({"sha256": own, "files": content.get("files", {})})}
+
+
+def _older_seal(content: Mapping[str, Any], promise: Mapping[str, Any]) -> dict[str, str]:
+    """The fingerprints of an earlier format: of indented text, from format 3 on of all of it once more."""
+    own = hashlib.sha256(document_bytes(promise)).hexdigest()
+    if content["format"] < 3:
         return {"sha256": own}
     whole = {**promise, "sha256": own, "files": content.get("files", {})}
     return {"sha256": own, "whole_sha256": hashlib.sha256(document_bytes(whole)).hexdigest()}
@@ -125,12 +133,14 @@ def _find_older(issued: Issued) -> PromisedFigures:
     """The figures of a document that holds only its result: the price as promised, its payments planned by today's rules for that price."""
     result = issued.content["result"]
     tax = next((row["amount"] for row in result["build_up"] if row["id"] == "tax-collected"), "0.00")
-    return figures_of(issued.estimate).model_copy(
+    return figures_of(issued.estimate, issued.issued).model_copy(
         update={
             "price": issued.price,
             "cost": issued.cost,
             "tax_collected": Decimal(tax),
             "hours": result["hours"],
             "payments": plan_draws(issued.estimate, contract=issued.price),
+            "starts_on": None,
+            "done_by": None,
         }
     )

@@ -45,7 +45,7 @@ class Issued:
     def of(cls, estimate: Estimate, number: str, revision: int, day: dt.date, sha256: str) -> "Issued":
         """An estimate that has just been worked out, as if it were opened."""
         content = {"result": estimate_document(estimate)}
-        return cls(number, revision, day, None, (), sha256, estimate.price, estimate.cost, content, None, lambda _: figures_of(estimate), lambda: estimate)
+        return cls(number, revision, day, None, (), sha256, estimate.price, estimate.cost, content, None, lambda _: figures_of(estimate, day), lambda: estimate)
 
     @property
     def document(self) -> str:

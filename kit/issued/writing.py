@@ -69,7 +69,7 @@ def issue_estimate(
     number = estimate.job.identity.job_number
     revision, before = next_revision(folder, number), _last_that_opens(folder, number)
     path = issued_path(folder, number, revision)
-    content = _content(estimate, number, revision, day, reason)
+    content = _content(estimate, number, revision, day, reason, after_signing=after_signing)
     issued = promise_of({**content, **seal(content)}, path)
     if before is not None:
         content["changes"] = list_changes_since(before, issued)
@@ -105,7 +105,7 @@ def _last_that_opens(folder: Path, number: str) -> Issued | None:
     return None
 
 
-def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reason: str | None) -> dict[str, Any]:
+def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reason: str | None, *, after_signing: bool) -> dict[str, Any]:
     """The document but for what changed, the files and the fingerprints, as JSON gives it back."""
     content = {
         "kind": KIND,
@@ -119,7 +119,7 @@ def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reaso
         "job": job_document(estimate.job_as_read),
         "lists": {"folder": estimate.lists.folder, "of_the_kit": are_of_the_kit(estimate.lists), "texts": dict(estimate.lists.texts)},
         "revalued": _plain(estimate.revalued),
-        "promise": figures_of(estimate).model_dump(mode="json"),
+        "promise": figures_of(estimate, day, after_signing=after_signing).model_dump(mode="json"),
         "result": estimate_document(estimate),
     }
     plain: dict[str, Any] = json.loads(json.dumps(content, default=str))

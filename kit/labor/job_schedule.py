@@ -20,6 +20,9 @@ __all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", 
 LENT_AFTER = (Step.INSPECT, Step.STOPS, Step.ROUGH_DRAIN, Step.KEEP_WATER, Step.REMOVE_SINK)
 """Steps that make water and drain ready: a temporary sink runs from the last of them on."""
 
+IN_THE_HOUSE = (Step.RECEIVE, Step.PROTECT, Step.REMOVE_SINK, Step.TEMPLATE)
+"""Steps with one of which the work in the house starts."""
+
 TAKEN_OUT_BY = (Step.LAY_BACKER, Step.SET_COUNTER, Step.SET_SINK)
 """Steps that need its place: it runs until the first of them that the job has."""
 
@@ -61,6 +64,12 @@ class JobSchedule:
     def finish(self) -> datetime:
         """When the last step ends."""
         return self.schedule.finish
+
+    @property
+    def house_start(self) -> date | None:
+        """The day on which the work in the house starts."""
+        found = [row.start for step in IN_THE_HOUSE if (row := self.schedule.find(step))]
+        return min(found).date() if found else None
 
 
 def job_calendar(job: FilledJob, company: Company) -> WorkCalendar:

@@ -14,9 +14,10 @@ from pathlib import Path
 
 from kit.contract.bills import closing_of, next_bill
 from kit.contract.events import Bought, Event, Happening, Paid, Worked
+from kit.contract.following import follow_event
 from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of, signature_of
-from kit.contract.state import ContractState, follow_event
+from kit.contract.state import ContractState
 from kit.errors import Fault, KitError
 from kit.estimate import Estimate, estimate
 from kit.issued import Issued, issue_estimate, open_issued

@@ -11,12 +11,14 @@ from typing import Any, Literal
 
 from kit.archive.spent import SpentRow
 from kit.contract.events import Event
+from kit.contract.following import contract_state
 from kit.contract.ledger import Ledger
 from kit.contract.spending import spent_rows
-from kit.contract.state import ContractState, contract_state
+from kit.contract.state import ContractState
 from kit.errors import KitError
 from kit.issued import Issued, issued_path, open_issued
 from kit.money import EXACT, sum_money
+from kit.steps import Step
 
 __all__ = ["FolderJobs", "JobPlan", "JobRow", "JobStage", "PlannedItem", "PlannedStep", "list_jobs"]
 
@@ -56,6 +58,8 @@ class JobRow:
     `price` is what the customer pays, tax and signed changes among it; `revenue` the same without tax that is only passed on. Promised figures are
     those of the issued estimate that the contract stands for, real ones those of the ledger. `ended` is the day on which it was closed, `days` from the
     signature to that day (to the day asked for, while it is open), `days_worked` counts days with own hours. `call_back_hours` are part of the real hours.
+    `starts_promised` and `done_promised` are the days on the papers (None in formats that don't hold them); `started` is the first day with own hours in
+    the house, `done` the last one of a finished job, call-backs left out.
     """
 
     number: str
@@ -77,6 +81,10 @@ class JobRow:
     call_back_hours: float
     days: int | None
     days_worked: int
+    starts_promised: dt.date | None
+    started: dt.date | None
+    done_promised: dt.date | None
+    done: dt.date | None
     plan: JobPlan
     spent: tuple[SpentRow, ...]
 
@@ -135,10 +143,12 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
     last = ended or day
     labour = [row for row in spent if row.hours]
+    in_house = [row.date for row in labour if not row.call_back and row.step is not Step.VISIT]
+    stage = _stage(state)
     counter = str(result["job"]["counter"]["item"])
     return JobRow(
         number=state.number,
-        stage=_stage(state),
+        stage=stage,
         invented=state.offered is not None and state.offered.invented,
         mount=str(result["mount"]),
         counter=counter,
@@ -156,6 +166,10 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
         call_back_hours=round(sum(row.hours for row in labour if row.call_back), 4),
         days=(last - state.signed_on).days if last and state.signed_on else None,
         days_worked=len({row.date for row in labour}),
+        starts_promised=_promised_day(issued, "starts_on"),
+        started=min(in_house, default=None),
+        done_promised=_promised_day(issued, "done_by"),
+        done=max(in_house, default=None) if stage == "finished" else None,
         plan=_plan(result, issued),
         spent=spent,
     )
@@ -166,10 +180,14 @@ def _tax_collected(result: Mapping[str, Any]) -> Decimal:
 
 
 def _stage(state: ContractState) -> JobStage:
-    """A contract closed with a reason such as "canceled by the customer" was not carried through."""
-    if not state.closed:
-        return "signed" if state.signed else "offered"
-    return "canceled" if state.closed.strip().casefold().startswith("cancel") else "finished"
+    if state.canceled:
+        return "canceled"
+    return "finished" if state.closed else "signed" if state.signed else "offered"
+
+
+def _promised_day(issued: Issued, name: str) -> dt.date | None:
+    said = issued.content.get("promise", {}).get(name)
+    return dt.date.fromisoformat(said) if said else None
 
 
 def _share_left(revenue: Decimal, cost: Decimal) -> float | None:

@@ -1,17 +1,21 @@
 """The part of the bookkeeper's screen that changes a signed contract: a job file with the change, its price and paper, made out and signed."""
 
+import math
 from collections.abc import Callable
 from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.contract_file import sign_contract
+from kit.contract.contract_file import current_promise, sign_contract
+from kit.contract.state import ContractState
 from kit.draw.book_tables import draw_change
-from kit.errors import KitError
+from kit.errors import Fault, KitError
 from kit.estimate import estimate
 from kit.export.change_files import offer_change, price_contract_change
 from kit.export.change_order import ChangeOrderSource
+from kit.export.change_words import falls_words, rule_words
 from kit.issued import issued_path, open_issued
+from kit.lists.money_rows import UnitPrice
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
@@ -19,11 +23,16 @@ from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, la
 
 __all__ = ["ChangePanel"]
 
+FOUND_HELP = (
+    "What turned up in the house and has a price agreed in advance: type how many. Leave its work out of the changed job; where nothing else changes, choose "
+    "the job file as it is."
+)
 HELP = (
     "Save the job with its change under a name of its own on the estimator's screen, then choose it here. What it changes is held against what the contract "
     "stands for now; number, sum and payments are the ledger's. Made out, it is issued as the next revision and its paper is kept with it; it counts once the "
     "customer has signed it."
 )
+_FOUND: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "400px"}}
 
 
 class ChangePanel:
@@ -45,6 +54,9 @@ class ChangePanel:
         self.note, self.table = Note(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **FIELD)
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
+        self.rule = widgets.Dropdown(description="Markup rule", tooltip="Rules of change_rules.csv: markup on what is added and on what falls away", **FIELD)
+        self.found: dict[str, Any] = {}
+        self._found_box, self._falls = lay_bar(), widgets.HTML()
         self.despite = widgets.Text(description="All the same", tooltip="Why it is issued although something speaks against it; it is kept", **FIELD)
         self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders that were made out", **FIELD)
         self.price_button = self._button("Price the change", "Row by row; nothing is written", self.price)
@@ -55,7 +67,11 @@ class ChangePanel:
             [
                 lay_words("h3", "Change orders"),
                 lay_words("p", HELP),
-                lay_bar(self.choice, self.reason, self.price_button),
+                lay_bar(self.choice, self.reason, self.rule),
+                self._falls,
+                lay_words("p", FOUND_HELP),
+                self._found_box,
+                lay_bar(self.price_button),
                 lay_bar(self.despite, self.offer_button),
                 self.note.box,
                 lay_box("sk-scroll sk-change", self.table),
@@ -74,14 +90,47 @@ class ChangePanel:
         """The contract was written to, or is another one."""
         state = self.contract.of_contract().state
         self.changing, self.table.value = None, ""
-        signed = state.stage == "signed"
+        signed = state.stage == "signed" and not state.canceled
         self.price_button.disabled, self.offer_button.disabled = not signed, True
+        self._offer_choices(state)
         said = [
             (f"{one.order.number}: {format_money(one.order.amount)}, {f'signed {one.signed}' if one.signed else 'not signed'}", one) for one in state.changes
         ]
         self.orders.options = [(words, one.order.number) for words, one in said]
         self.orders.value = state.changes[-1].order.number if state.changes else None
         self.sign_button.disabled = not signed or all(one.signed for one in state.changes)
+
+    def _offer_choices(self, state: ContractState) -> None:
+        """The rules and the prices agreed in advance of the lists that the contract stands for; what was typed for another contract goes."""
+        if state.stage != "signed" or state.signed is None:
+            self.rule.options, self.found, self._found_box.children, self._falls.value = (), {}, (), ""
+            return
+        lists = current_promise(self.contract.of_contract(), state).estimate.lists
+        self.rule.options = [(words, name) for name, words in rule_words(lists).items()]
+        self.rule.value = lists.company.change_rule
+        self._falls.value = f"<p>{falls_words(state.signed.change_falls)} That was agreed with the signature.</p>"
+        self.found = {name: self._found_field(row) for name, row in lists.unit_prices.items()}
+        self._found_box.children = tuple(self.found.values())
+
+    @staticmethod
+    def _found_field(row: UnitPrice) -> Any:
+        price = f"{format_money(row.price)} {'each' if row.unit == 'each' else f'a {row.unit}'}"
+        return widgets.Text(description=f"{row.name}, {price}", placeholder="0", tooltip=f"How many were found, at {price}", **_FOUND)
+
+    def finds(self) -> dict[str, float]:
+        """How much of each was found.
+
+        Raises
+        ------
+        KitError
+            With each that is no number above 0.
+        """
+        typed = {name: text for name, field in self.found.items() if (text := str(field.value).strip())}
+        counted = {name: _count(text) for name, text in typed.items()}
+        faults = [Fault(self.found[name].description, f'"{text}" is not a number above 0.') for name, text in typed.items() if not counted[name]]
+        if faults:
+            raise KitError(faults)
+        return counted
 
     def price(self) -> None:
         """Price the chosen job against the contract; nothing is written.
@@ -98,7 +147,9 @@ class ChangePanel:
             new = estimate(job, self.files.lists_for(job))
             self._working.advance()
             contract = self.contract.of_contract()
-            self.changing = price_contract_change(contract, new, self.contract.chosen_day(), reason=str(self.reason.value).strip())
+            self.changing = price_contract_change(
+                contract, new, self.contract.chosen_day(), rule=self.rule.value, finds=self.finds(), reason=str(self.reason.value).strip()
+            )
             self.table.value = draw_change(self.changing.order, self.changing.draws)
         self.offer_button.disabled = not self.changing.order.rows
         self.note.say("This is what it would change; nothing is written yet." if self.changing.order.rows else "Nothing changes: there is no row to charge.")
@@ -119,6 +170,8 @@ class ChangePanel:
             offered = offer_change(contract, self.changing, despite=str(self.despite.value).strip() or None, fell_back=fell_back)
             self.contract.open(issued_path(contract.folder, contract.state.number, contract.issued.revision).name)
         self.reason.value = self.despite.value = ""
+        for field in self.found.values():
+            field.value = ""
         self.note.say(f"Change order {offered.order.number} is made out: {format_money(offered.order.amount)}. Download it below for the customer to sign.")
 
     def _chosen(self) -> int:
@@ -147,3 +200,12 @@ class ChangePanel:
         if name is None:
             raise KitError(f"The paper of change order {number} is not kept here: the command that made it out wrote it with --out.")
         return DownloadFile(name, PDF, kept.file(name))
+
+
+def _count(text: str) -> float:
+    """A number above 0; 0 where it is none."""
+    try:
+        number = float(text)
+    except ValueError:
+        return 0.0
+    return number if math.isfinite(number) and number > 0 else 0.0

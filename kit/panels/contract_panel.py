@@ -11,6 +11,7 @@ from kit.contract.contract_file import (
     ContractFile,
     bill_contract,
     billed_state,
+    cancel_contract,
     open_contract,
     record_end,
     record_payment,
@@ -34,7 +35,8 @@ HELP = (
 )
 SELDOM_HELP = (
     "A credit note is owed where a change cuts off more than was left to bill; money goes back only where more was paid than billed. What is taken back "
-    "stays in the ledger with the reason, and holds no longer from the day on. A contract is closed when all of it is billed."
+    "stays in the ledger with the reason, and holds no longer from the day on. Of a canceled contract say what is owed in all for what was done, billed or "
+    "not: what is billed beyond it is a credit, what is not billed of it the last bill. A contract is closed when all of it is billed."
 )
 POSTINGS_HELP = (
     "Posting rows say what each event moves on your accounts, dated by its own day; debits are credits. An event's rows never change: take in those that are "
@@ -69,6 +71,7 @@ class ContractPanel:
         self.bills = widgets.Dropdown(description="Bill", tooltip="The bills that were made", **FIELD)
         self.events = widgets.Dropdown(description="Entry", tooltip="What was written down, the last first", **FIELD)
         self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
+        self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="Of a canceled contract: for what was done", **FIELD)
         self._make_buttons()
         self.box = self._lay_out()
 
@@ -82,6 +85,7 @@ class ContractPanel:
         self.refund_button = button("Money went back", "Write down what went back to the customer", partial(self.pay, back=True))
         self.credit_button = button("Write the credit note", "For what is billed beyond the contract sum", self.credit)
         self.undo_button = button("Take this entry back", "It was a slip: it holds no longer from the day on", self.undo)
+        self.cancel_button = button("Contract was canceled", "Its sum is what is owed for what was done", self.cancel)
         self.close_button = button("Close the contract", "Nothing more is billed; what is left of the deposit is earned", self.close)
 
     def _lay_out(self) -> Any:
@@ -105,6 +109,7 @@ class ContractPanel:
                 lay_box("sk-scroll sk-contract", self.facts),
                 lay_words("p", SELDOM_HELP),
                 lay_bar(self.reason, self.credit_button, self.close_button),
+                lay_bar(self.owed, self.cancel_button),
                 lay_bar(self.events, self.undo_button),
                 lay_words("p", POSTINGS_HELP),
                 lay_bar(*postings),
@@ -126,6 +131,7 @@ class ContractPanel:
         self.paid_button.disabled = state.signed is None
         self.refund_button.disabled = state.receivable >= 0
         self.credit_button.disabled = not state.credit_due
+        self.cancel_button.disabled = not going or bool(state.canceled)
         self.close_button.disabled = not going or bool(state.left)
         self.undo_button.disabled = state.closed != "" or not events
         self.bills.options = [(f"{one.bill.number}: {one.bill.label}, {format_money(one.bill.amount)}", one.bill.number) for one in state.bills]
@@ -202,6 +208,12 @@ class ContractPanel:
         contract, day, reason = self.of_contract(), self.chosen_day(), self._reason()
         self.show(take_back(contract, int(self.events.value), reason, day))
         self._written("It is taken back, and stays in the ledger with the reason.")
+
+    def cancel(self) -> None:
+        """The contract was canceled: what is owed in all stands on the screen, with the reason."""
+        self.show(cancel_contract(self.of_contract(), str(self.owed.value), self._reason(), self.chosen_day()))
+        self._written("The contract is canceled; what is left to settle stands below.")
+        self.owed.value = ""
 
     def close(self) -> None:
         """The contract is at its end."""

@@ -55,6 +55,34 @@ def test_from_the_signature_to_the_last_cent(run: Any, job_file: Any, issued: Pa
     assert run("jobs", issued.parent, "--as-of", "2026-03-09", "--json").json["contracts"][0]["billed"] == deposit
 
 
+def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_path: Path) -> None:
+    """By hand: the deposit is billed and paid, 200 of it are owed for what was done; the rest is credited and goes back, and each report says so in words."""
+    run("sign", issued, "--day", "2026-03-09")
+    deposit = Decimal(run("bill", issued, "--day", "2026-03-09", "--json").json["bills"][0]["amount"])
+    run("paid", issued, f"{deposit} USD", "--day", "2026-03-10")
+    assert "can't be owed for a part of it" in run("cancel", issued, "the customer moved", "--owed", "99999 USD", "--day", "2026-03-12").err
+    canceled = run("cancel", issued, "the customer moved", "--owed", "200 USD", "--day", "2026-03-12", "--json").json
+    hand_back = deposit - 200
+    assert (canceled["contract_sum"], canceled["credit_due"], canceled["next_bill"]) == ("200.00", f"{hand_back}", None)
+    assert canceled["canceled"] == {"day": "2026-03-12", "reason": "the customer moved"}
+    assert "was canceled on 2026-03-12" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
+    run("bill", issued, "--credit", "canceled", "--day", "2026-03-12")
+    closed = run("close", issued, "settled", "--day", "2026-03-13", "--json").json
+    assert (closed["refund_due"], closed["receivable"], closed["deposits"]) == (f"{hand_back}", f"-{hand_back}", "0.00")
+    said = f"The customer has paid ${hand_back:,.2f} more than is billed. It goes back to the customer."
+    for place in (issued, issued.parent):
+        report = run("jobs", place).out.decode()
+        assert said in " ".join(report.split())
+        assert "-$" not in report
+    assert f"${hand_back:,.2f} back" in report
+    assert run("paid", issued, f"{hand_back} USD", "--back", "--day", "2026-03-14", "--json").json["refund_due"] == "0.00"
+    assert "Nothing is left to do." in run("jobs", issued).out.decode()
+    assert run("jobs", issued.parent, "--json").json["contracts"][0]["stage"] == "canceled"
+    run("jobs", issued, "--out", tmp_path / "all")
+    told = json.loads((tmp_path / "all" / "DEMO-001-postings.control.json").read_text(encoding="utf-8"))
+    assert (told["by_account"]["Bank"], told["by_account"]["Remodeling income"]) == ("200.00", "-200.00")
+
+
 def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, issued: Path) -> None:
     """Number, sum and the estimate that it is held against come from the ledger, not from the options."""
     run("sign", issued)

@@ -1,4 +1,4 @@
-"""Random lives of contracts, for the tests of the ledger: signed, changed, billed, paid, credited, refunded, in any order that the rules allow."""
+"""Random lives of contracts, for the tests of the ledger: signed, changed, billed, paid, credited, refunded, canceled, in any order that the rules allow."""
 
 import datetime as dt
 import random
@@ -10,10 +10,12 @@ from typing import Any
 import kit
 from kit.change.order import ChangeOrder, ChangeRow
 from kit.contract.bills import closing_of, credit_note, next_bill
+from kit.contract.canceling import canceling_of
 from kit.contract.changes import change_of
 from kit.contract.events import Bought, ChangeSigned, Event, Happening, Noted, Paid, Refunded, Voided, Worked
+from kit.contract.following import contract_state
 from kit.contract.signing import offer_of, signature_of
-from kit.contract.state import ContractState, contract_state
+from kit.contract.state import ContractState
 from kit.errors import LedgerError
 from kit.issued import Issued
 from kit.job import change_job
@@ -66,10 +68,10 @@ def walk(seed: int) -> Iterator[tuple[tuple[Event, ...], ContractState]]:
             yield tuple(events), state
 
 
-def _moves(  # noqa: PLR0911 - one line for each move
+def _moves(  # noqa: C901, PLR0911 - one line for each move
     draw: random.Random, state: ContractState, issued: Issued, day: dt.date, events: list[Event]
 ) -> list[Happening]:
-    move = draw.choice(("bill", "bill", "pay", "change", "credit", "refund", "buy", "work", "note", "void", "close"))
+    move = draw.choice(("bill", "bill", "pay", "change", "credit", "refund", "buy", "work", "note", "void", "close", "cancel", "none"))
     try:
         match move:
             case "bill":
@@ -91,6 +93,8 @@ def _moves(  # noqa: PLR0911 - one line for each move
                 return [Noted(text="called")]
             case "void":
                 return [Voided(event=draw.choice(events[2:] or events).id, reason="a slip")]
+            case "cancel" if draw.random() < 0.3:
+                return [canceling_of(state, (state.contract_sum * draw.choice((0, 0, 10, 40, 80, 100)) / 100).quantize(Decimal("0.01")), "canceled by chance")]
             case "close":
                 return [closing_of(state, "done")]
     except LedgerError:

@@ -6,7 +6,7 @@ import pytest
 from contract_walks import issued_of, walk
 
 from kit.contract.contract_file import billed_state
-from kit.contract.state import contract_state
+from kit.contract.following import contract_state
 from kit.export.bill import bill_document
 from kit.money import format_money
 
@@ -54,6 +54,10 @@ def check_step(before, what, state) -> None:
     if what.kind == "change-signed":
         assert state.credit_due == max(state.billed - state.contract_sum, ZERO)
         assert state.draws == state.changes[what.number - 1].order.draws  # as its paper said
+    if what.kind == "canceled":
+        assert (state.received, state.billed, state.deposits) == (before.received, before.billed, before.deposits)
+        assert (state.contract_sum, state.credit_due) == (what.owed, max(state.billed - what.owed, ZERO))
+        assert [draw for draw in state.draws if draw not in state.left] == [draw for draw in before.draws if draw not in before.left and draw.due]
     if what.kind == "credited":
         assert (what.amount, state.credit_due) == (before.credit_due, ZERO)
     if what.kind == "closed":

@@ -9,9 +9,9 @@ from contract_walks import FIRST_DAY, promise, walk
 
 from kit.contract.bills import closing_of, next_bill
 from kit.contract.events import Billed, Bought, Event, Paid, Voided, Worked
+from kit.contract.following import contract_state
 from kit.contract.postings import BookAccount, Posting, postings_of
 from kit.contract.signing import offer_of, signature_of
-from kit.contract.state import contract_state
 from kit.records import CostType
 
 ZERO = Decimal("0.00")

@@ -12,8 +12,9 @@ from test_proposal import INNER_WORDS, amounts_in, shown, words_of
 
 from kit.contract.bills import next_bill
 from kit.contract.events import ChangeOffered, ChangeSigned, Event, Happening
+from kit.contract.following import contract_state, follow_event
 from kit.contract.signing import signature_of
-from kit.contract.state import ContractState, contract_state, follow_event
+from kit.contract.state import ContractState
 from kit.errors import LedgerError
 from kit.export.bill import bill_bytes, bill_document, bill_stem
 from kit.export.papers import company_lines

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from kit.contract.bills import closing_of
-from kit.contract.events import Noted, Voided
+from kit.contract.canceling import canceling_of
+from kit.contract.events import Voided
 from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of
 from kit.issued import open_issued
@@ -39,18 +40,39 @@ def test_a_job_goes_from_offered_to_signed_to_finished(own):
     assert ended.days_worked == len({event.day for event in events if event.what.kind == "worked"})
 
 
-def test_a_contract_closed_as_canceled_is_not_a_finished_job(own):
-    """It is told apart by the first word of the reason; before its offer a job isn't there."""
+def test_a_canceled_contract_is_not_a_finished_job(own):
+    """It was canceled by an event of its own, whatever the reason of its end; in a ledger of an earlier version the reason says it."""
     number = "INVENTED-002"
     ledger = Ledger(own)
-    last = ledger.events(number)[-1]
-    ledger.append(number, Noted(text="the customer moved"), last.day)
-    for reason, stage in (("Canceled by the customer", "canceled"), ("cancelled", "canceled"), ("done, nothing canceled", "finished")):
+    last = ledger.events(number)[-1].day
+    reworded = closing_of(ledger.state(number), "canceled by the customer")
+    for what, stage in ((reworded, "finished"), (reworded.model_copy(update={"after_canceling": None}), "canceled")):
         closed = [event.id for event in ledger.events(number) if event.what.kind == "closed"][-1]
-        ledger.append(number, Voided(event=closed, reason="reworded"), last.day)
-        ledger.append(number, closing_of(ledger.state(number), reason), last.day)
+        ledger.append_all(number, [(Voided(event=closed, reason="reworded"), last), (what, last)])
         assert row_of(own, number).stage == stage
+    closed = ledger.events(number)[-1].id
+    ledger.append(number, Voided(event=closed, reason="canceled instead"), last)
+    ledger.append(number, canceling_of(ledger.state(number), Decimal("0.00"), "the customer moved"), last)
+    row = row_of(own, number)
+    assert (row.stage, row.price, row.margin_real) == ("canceled", Decimal("0.00"), None)
     assert list_jobs(own, dt.date(2020, 1, 1)).rows == ()
+
+
+def test_promised_days_stand_beside_real_ones(own):
+    """Those of the papers, and of the time sheets: the visit and a call-back are no work in the house; an open job is not done."""
+    number = "INVENTED-001"
+    ledger = Ledger(own)
+    issued = open_issued(own / f"{number}-r01.json")
+    worked = [event for event in ledger.events(number) if event.what.kind == "worked"]
+    hand_days = sorted(event.day for event in worked if event.what.step != "visit")
+    row = row_of(own, number)
+    assert (row.started, row.done) == (hand_days[0], hand_days[-1])
+    assert (row.starts_promised, row.done_promised) == (issued.figures.starts_on, issued.figures.done_by)
+    assert row.starts_promised <= row.done_promised
+    call_back = worked[-1].what.model_copy(update={"call_back": True})
+    ledger.append(number, call_back, ledger.events(number)[-1].day)
+    assert row_of(own, number).done == row.done
+    assert row_of(own, number, row.done).done is None
 
 
 def test_a_promise_that_can_not_be_opened_is_told_and_the_others_are_there(own):

@@ -72,6 +72,10 @@ def finished_job(
         "call_back_hours": 0.0,
         "days": 35,
         "days_worked": 4,
+        "starts_promised": None,
+        "started": None,
+        "done_promised": None,
+        "done": None,
         "plan": JobPlan(steps or {"build-frame": PlannedStep("310", 1.05, (("frame-member", 4.0),), 1.05)}, items or {}),
         "spent": spent,
     }

@@ -322,6 +322,19 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     changes.choice.value, changes.reason.value = "changed.toml", "another way in"
     changes.price()
     assert "Change order 1: $253.71" in changes.table.value
+    assert "falls on all payments that are left, by their shares" in changes.box.children[3].value
+    changes.found["stop-valve"].value, changes.found["short-stub"].value = "two", "0"
+    with pytest.raises(KitError, match=r'Stop valve that does not close renewed, \$68\.00 each: "two" is not a number above 0'):
+        changes.price()
+    changes.found["stop-valve"].value, changes.found["short-stub"].value = "2", ""
+    changes.price()
+    hand_found = Decimal("253.71") + 2 * Decimal("68.00")
+    assert f"Change order 1: {format_money(hand_found)}" in changes.table.value
+    changes.rule.value = "credit-at-cost"
+    changes.price()
+    assert changes.changing.order.rule == "credit-at-cost"
+    changes.rule.value, changes.found["stop-valve"].value = "markup-both-ways", ""
+    changes.price()
     assert contract.contract.state.changes == ()
     with pytest.raises(KitError, match="older than 180 days"):
         changes.offer()
@@ -372,6 +385,29 @@ def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
     contract.close()
     assert contract.contract.state.stage == "closed"
     assert contract.close_button.disabled
+
+
+def test_a_canceled_contract_says_what_goes_back(screen):
+    """What is owed in all is typed, with the reason; the rest of what was paid is a credit; once that is written, it is said that it goes back."""
+    contract = screen.contract
+    contract.sign()
+    contract.bill()
+    contract.amount.value = f"{contract.contract.state.billed} USD"
+    contract.pay()
+    contract.owed.value, contract.reason.value = "0 USD", "the customer moved"
+    contract.cancel()
+    assert "Canceled on 2100-01-04: the customer moved." in contract.facts.value
+    assert contract.cancel_button.disabled
+    assert screen.changes.price_button.disabled
+    contract.reason.value = "canceled"
+    contract.credit()
+    owed = contract.contract.state.refund_due
+    assert owed == contract.contract.state.paid > 0
+    assert f"paid {format_money(owed)} more than is billed. It goes back to the customer." in contract.facts.value
+    contract.reason.value = "settled"
+    contract.close()
+    assert "Closed: settled." in contract.facts.value
+    assert not contract.refund_button.disabled
 
 
 def test_nothing_outside_the_folder_is_read(screen, tmp_path):
