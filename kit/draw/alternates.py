@@ -8,7 +8,8 @@ from kit.compare.figures import Figures
 from kit.compare.longer import WhyDays
 from kit.compare.options import Option
 from kit.draw.bars import draw_bars
-from kit.draw.tables import draw_table, level_sign, signed_money
+from kit.draw.levels import level_sign
+from kit.draw.tables import draw_table, signed_money
 from kit.estimate import Estimate
 from kit.money import EXACT, format_money, sum_money
 

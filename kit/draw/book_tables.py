@@ -10,7 +10,8 @@ from kit.change.order import ChangeOrder
 from kit.contract.events import Happening
 from kit.contract.job_cost import JobCost
 from kit.contract.state import ContractState
-from kit.draw.tables import count_words, draw_table, level_sign, row_and_column, signed_money
+from kit.draw.levels import level_sign
+from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.learning.learn import Learning

@@ -4,7 +4,8 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from html import escape
 
-from kit.draw.tables import count_words, draw_table, level_sign, row_and_column
+from kit.draw.levels import level_sign
+from kit.draw.tables import count_words, draw_table, row_and_column
 from kit.errors import Fault
 from kit.lists import Lists
 from kit.lists.changes import ListChange

@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 from html import escape
 
+from kit.draw.levels import LEVEL_WORDS, level_mark, level_sign
 from kit.draw.marks import number_words
 from kit.errors import Fault
 from kit.estimate import Estimate
@@ -30,7 +31,6 @@ __all__ = [
     "draw_purchases",
     "draw_risk",
     "draw_table",
-    "level_sign",
     "row_amount",
     "row_and_column",
     "signed_money",
@@ -39,12 +39,7 @@ __all__ = [
 
 NOT_PROVEN = "<span class='sk-fact'>a cut plan is not proven cheapest</span>"
 DRIVERS = 8
-_SIGN = {Level.OK: "\u2713 ok", Level.CAUTION: "\u25b3 caution", Level.UNKNOWN: "? unknown", Level.STOP: "\u25a0 stop"}
-
-
-def level_sign(level: Level) -> str:
-    """A level as sign and word."""
-    return _SIGN[level]
+_MARKS = {level_sign(level): level_mark(level) for level in Level}
 
 
 def draw_table(
@@ -94,8 +89,8 @@ _RIGHT = " class='sk-number'"
 
 
 def _cell(text: str, *, right: bool, head: bool) -> str:
-    style = _RIGHT if right else " class='sk-level'" if text in _SIGN.values() else ""
-    return f"<th scope='row'{style}>{escape(text)}</th>" if head else f"<td{style}>{escape(text)}</td>"
+    style, says = _RIGHT if right else "", _MARKS.get(text) or escape(text)
+    return f"<th scope='row'{style}>{says}</th>" if head else f"<td{style}>{says}</td>"
 
 
 def count_words(count: int, word: str) -> str:
@@ -122,7 +117,7 @@ def why_button(about: str, name: str) -> str:
 def draw_headline(estimate: Estimate, *, private: bool = False, at_rest: bool = True) -> str:
     """Price, own hours and the worst finding; with `private` the hours stay hidden too."""
     worst = estimate.worst
-    verdict = f"{_SIGN[worst.level]}: {worst.check}" if worst is not None else "nothing checked"
+    verdict = f"{level_sign(worst.level)}: {worst.check}" if worst is not None else "nothing checked"
     hours = "" if private else f"<span class='sk-fact'>Own hours <b>{estimate.hours:.1f}</b></span>"
     why_price = "" if private else why_button("row:price", "price")
     why_worst = why_button(f"finding:{worst.id}", "worst finding") if worst is not None else ""
@@ -136,10 +131,10 @@ def draw_headline(estimate: Estimate, *, private: bool = False, at_rest: bool = 
 def draw_findings(findings: Sequence[Finding]) -> str:
     """Every finding, worst first; its number is that of the flag in the drawings."""
     rows = [
-        (number, _SIGN[found.level], found.check, found.measured, found.limit, found.remedy or "-")
+        (number, level_sign(found.level), found.check, found.measured, found.limit, found.remedy or "-")
         for number, found in zip(number_words(findings), findings, strict=True)
     ]
-    count = ", ".join(f"{number} {level.word}" for level in sorted(Level, reverse=True) if (number := sum(found.level is level for found in findings)))
+    count = ", ".join(f"{number} {LEVEL_WORDS[level]}" for level in sorted(Level, reverse=True) if (number := sum(found.level is level for found in findings)))
     return draw_table(
         f"Findings, worst first: {count or 'none'}",
         ("No.", "Level", "What was asked", "Found", "Wanted", "What to do"),

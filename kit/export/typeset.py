@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from kit.draw.look import look_on_paper
 from kit.errors import KitError
 
 __all__ = ["share_of_width", "typeset"]
@@ -22,8 +23,8 @@ def _source(template: str) -> bytes:
 
 
 def _inputs(data: Mapping[str, Any], pictures: Mapping[str, str]) -> dict[str, str]:
-    """Non-characters and control signs that a PDF's text can't hold are left out."""
-    plain = json.dumps(data, ensure_ascii=False, allow_nan=False)
+    """The data with the look of papers; non-characters and control signs that a PDF's text can't hold are left out."""
+    plain = json.dumps({**data, "look": look_on_paper()}, ensure_ascii=False, allow_nan=False)
     return {"data": "".join(sign for sign in plain if sign.isprintable() or sign == " "), **pictures}
 
 
@@ -40,7 +41,7 @@ def typeset(template: str, data: Mapping[str, Any], pictures: Mapping[str, str] 
     template
         Name of a template file of this room, such as `proposal.typ`.
     data
-        What JSON knows; the template reads it as `data`. Its `day` (a date as text) is the day of the file.
+        What JSON knows; the template reads it as `data`, with `data.look` from `look.csv`. Its `day` (a date as text) is the day of the file.
     pictures
         SVG by name; the template shows it with `picture(name)`.
 

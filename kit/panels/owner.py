@@ -14,7 +14,7 @@ from kit.draw.alternates import draw_alternate_bars, draw_alternates, draw_diffe
 from kit.estimate import Estimate, revalue
 from kit.money import to_decimal
 from kit.panels.job_files import JobFiles, jobs_folder
-from kit.panels.screen import PageTools, Screen, lay_bar, lay_box, lay_words, make_button, show_html
+from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
 from kit.pricing.work_back import find_price_for_margin
 
 __all__ = ["Owner"]
@@ -58,18 +58,19 @@ class Owner(Screen):
 
     def _lay_out(self) -> None:
         guard = self.note.guard
-        compare = make_button("Compare", "Work out the alternates of this job", guard(lambda: self.open(str(self._open.value))))
-        usual = make_button("As in the job", "Profit and overhead back to those of the job", guard(self._as_in_job))
+        compare = make_button("Compare", "Work out the alternates of this job", guard(lambda: self.open(str(self._open.value))), "primary")
+        usual = make_button("As in the job", "Profit and overhead back to those of the job", guard(self._as_in_job), "quiet")
         save = make_button("Save as a job file", "Write the alternate under To into your folder", guard(self.save))
         self.lay_out(
-            lay_bar(self._open, compare, PageTools()),
+            lay_bar(self._open, lay_actions(compare, PageTools())),
             self.working.box,
             self.note.box,
             lay_bar(self.profit, self.overhead, usual),
             lay_box("sk-scroll sk-alternates", self.table),
             lay_box("sk-scroll sk-chart", self.chart),
             lay_words("h3", "What changes between two"),
-            lay_bar(self.first, self.second, save),
+            lay_bar(self.first, self.second),
+            lay_actions(save),
             lay_box("sk-scroll sk-changes", self.changes),
             lay_words("h3", "Working back from a margin"),
             self.margin,

@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from html import escape
 from pathlib import Path
 from threading import RLock
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import anywidget
 import ipywidgets as widgets
@@ -27,6 +27,7 @@ __all__ = [
     "Upload",
     "Working",
     "fill_choices",
+    "lay_actions",
     "lay_bar",
     "lay_box",
     "lay_words",
@@ -215,6 +216,13 @@ class Screen:
         display(self.screen)  # type: ignore[no-untyped-call]
 
 
+def lay_actions(*children: Any) -> Any:
+    """What can be done with what stands above, the primary button first: one row, or where the window is narrow one column; it never breaks in between."""
+    group = widgets.Box(list(children))
+    group.add_class("sk-actions")
+    return group
+
+
 def lay_bar(*children: Any) -> Any:
     """Controls in a row that breaks where the window is narrow."""
     row = widgets.HBox(list(children))
@@ -235,10 +243,12 @@ def lay_words(tag: str, text: str) -> Any:
     return widgets.HTML(f"<{tag}>{escape(text)}</{tag}>")
 
 
-def make_button(label: str, tip: str, action: Callable[[Any], None]) -> Any:
-    """A button with its tip."""
+def make_button(label: str, tip: str, action: Callable[[Any], None], kind: Literal["", "primary", "quiet"] = "") -> Any:
+    """A button with its tip: plain, the one that a group is for, or one of its quiet neighbors."""
     button = widgets.Button(description=label, tooltip=tip)
     button.on_click(action)
+    if kind:
+        button.add_class(f"sk-{kind}")
     return button
 
 

@@ -6,6 +6,7 @@ from drawn import numbers, texts
 
 from kit.cli.report import check_report
 from kit.draw.drawings import list_pictures
+from kit.draw.levels import LEVEL_WORDS
 from kit.draw.marks import find_part, number_findings, number_words
 from kit.draw.tables import draw_findings
 from kit.records import Level
@@ -23,7 +24,7 @@ def test_the_screens_and_the_report_print_them(example_estimate):
     """Before level and check, in the table of the screens and in what `check` says."""
     table, report = draw_findings(example_estimate.findings), check_report(example_estimate)
     for number, finding in number_findings(example_estimate.findings):
-        assert re.search(rf"<td class='sk-number'>{number}</td><td class='sk-level'>\S+ {finding.level.word}</td>", table)
+        assert re.search(rf"<td class='sk-number'>{number}</td><td><span class='sk-level[^>]*>\S+ {LEVEL_WORDS[finding.level]}</span></td>", table)
         start = finding.check.split()[0]
         assert re.search(rf"^ *{number} {finding.level.word.upper()} +{re.escape(start)}", report, re.MULTILINE)
 
