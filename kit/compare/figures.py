@@ -1,8 +1,9 @@
 """What does an owner weigh in an alternate? Price, margin for a day of the crew, cash, risk, trips, days without a sink."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import timedelta
 from decimal import Decimal
+from typing import Any, TypeVar
 
 from kit.estimate import Estimate
 from kit.job import Job
@@ -11,18 +12,18 @@ from kit.money import EXACT, round_cents, to_decimal
 from kit.outlook import JobRisk, cash_of, crew_days_of, risk_at_terms, risk_of, schedule_of
 from kit.records import Finding
 
-__all__ = ["Figures", "weigh_option", "weigh_terms"]
+__all__ = ["Figures", "PlannedFigures", "try_option", "weigh_option", "weigh_plan", "weigh_terms"]
 
 P80 = 0.8
 _DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
-class Figures:
-    """What an owner weighs [USD, h, days].
+class PlannedFigures:
+    """What an owner weighs as it is planned [USD, h, days]: at hand at once.
 
     `per_crew_day` is the margin for each day that the crew works; `fronted` the most of our own
-    money in the job on any day; `p80` the direct cost that four of five trials don't exceed; `lead_days` from ordering to done.
+    money in the job on any day; `lead_days` from ordering to done.
     """
 
     price: Decimal
@@ -35,13 +36,22 @@ class Figures:
     hired: Decimal
     trips: int
     fronted: Decimal
-    p80: Decimal
     days_without_sink: float | None
     lead_days: float
     worst: Finding | None
     cut_out_by: str
     schedule: JobSchedule
+
+
+@dataclass(frozen=True, slots=True)
+class Figures(PlannedFigures):
+    """The same with the trials: `p80` is the direct cost that four of five of them don't exceed."""
+
+    p80: Decimal
     risk: JobRisk
+
+
+AnyFigures = TypeVar("AnyFigures", bound=PlannedFigures)
 
 
 def weigh_option(priced: Estimate) -> Figures:
@@ -52,9 +62,14 @@ def weigh_option(priced: Estimate) -> Figures:
     KitError
         As `kit.outlook.schedule_of`.
     """
-    schedule, risk, crew_days = schedule_of(priced), risk_of(priced), crew_days_of(priced)
+    return try_option(weigh_plan(priced), priced)
+
+
+def weigh_plan(priced: Estimate) -> PlannedFigures:
+    """The figures without the trials, which take a hundred times as long; errors as in `weigh_option`."""
+    schedule, crew_days = schedule_of(priced), crew_days_of(priced)
     start = schedule.ordered or schedule.schedule.start
-    return Figures(
+    return PlannedFigures(
         price=priced.price,
         cost=priced.cost,
         gross=priced.amount("gross"),
@@ -65,18 +80,23 @@ def weigh_option(priced: Estimate) -> Figures:
         hired=priced.amount("hired"),
         trips=priced.trips_priced,
         fronted=cash_of(priced, schedule).most_fronted,
-        p80=risk.cost_at(P80),
         days_without_sink=schedule.days_without_sink,
         lead_days=(schedule.finish - start) / _DAY,
         worst=priced.worst,
         cut_out_by=_cut_out_by(priced.job),
         schedule=schedule,
-        risk=risk,
     )
 
 
-def weigh_terms(figures: Figures, priced: Estimate) -> Figures:
+def try_option(figures: PlannedFigures, priced: Estimate) -> Figures:
+    """The same figures with the trials of their estimate."""
+    risk = risk_of(priced)
+    return Figures(**{field.name: getattr(figures, field.name) for field in fields(PlannedFigures)}, p80=risk.cost_at(P80), risk=risk)
+
+
+def weigh_terms(figures: AnyFigures, priced: Estimate) -> AnyFigures:
     """The figures of the same work at other terms: price, margin, cash and the chance to lose are worked out again; cost, hours and calendar stay."""
+    trials: dict[str, Any] = {"risk": risk_at_terms(figures.risk, priced)} if isinstance(figures, Figures) else {}
     return replace(
         figures,
         price=priced.price,
@@ -84,7 +104,7 @@ def weigh_terms(figures: Figures, priced: Estimate) -> Figures:
         margin=priced.margin,
         per_crew_day=_per_crew_day(priced, figures.crew_days),
         fronted=cash_of(priced, figures.schedule).most_fronted,
-        risk=risk_at_terms(figures.risk, priced),
+        **trials,
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
-from kit.compare.figures import Figures
+from kit.compare.figures import PlannedFigures
 from kit.compare.options import Option
 from kit.estimate import Estimate
 from kit.labor.clock import count_working_hours
@@ -42,7 +42,7 @@ class WhyDays:
     because: tuple[str, ...]
 
 
-def explain_alternates(options: Sequence[Option], figures: Mapping[str, Figures]) -> dict[str, WhyDays]:
+def explain_alternates(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> dict[str, WhyDays]:
     """Why the days of alternates differ from those of the job itself, by the alternate's id; without those that don't, or have no price."""
     own = next((option for option in options if option.chosen), None)
     if own is None or own.estimate is None:
@@ -57,14 +57,14 @@ def explain_alternates(options: Sequence[Option], figures: Mapping[str, Figures]
     return found
 
 
-def list_stretches(old: Estimate, new: Estimate, old_figures: Figures, new_figures: Figures) -> tuple[Stretch, ...]:
+def list_stretches(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_figures: PlannedFigures) -> tuple[Stretch, ...]:
     """Every step and wait by which two alternates differ, largest first; together the difference of their lead times, nights and weekends among them."""
     before, after = _sum_stretches(old, old_figures), _sum_stretches(new, new_figures)
     rows = [Stretch(what, before.get(what, 0.0), after.get(what, 0.0)) for what in {**before, **after}]
     return tuple(sorted((row for row in rows if row.days), key=lambda row: -abs(row.days)))
 
 
-def explain_days(old: Estimate, new: Estimate, old_figures: Figures, new_figures: Figures) -> tuple[str, ...]:
+def explain_days(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_figures: PlannedFigures) -> tuple[str, ...]:
     """In words what makes an alternate take longer, or less long: the few stretches that count."""
     rows = [row for row in list_stretches(old, new, old_figures, new_figures) if abs(row.days) >= _WORTH_SAYING]
     return tuple(say_stretch(row) for row in rows[:_MOST_STRETCHES])
@@ -77,14 +77,14 @@ def say_stretch(row: Stretch) -> str:
     return f"{row.what}: {row.after:.1f} days in place of {row.before:.1f}" if row.after else f"{row.what}: not waited for, {row.before:.1f} days less"
 
 
-def _sum_stretches(estimate: Estimate, figures: Figures) -> dict[str, float]:
+def _sum_stretches(estimate: Estimate, figures: PlannedFigures) -> dict[str, float]:
     found: dict[str, float] = {}
     for what, days in _chain(estimate, figures):
         found[what] = found.get(what, 0.0) + days
     return {what: round(days, 6) for what, days in found.items()}
 
 
-def _chain(estimate: Estimate, figures: Figures) -> Iterator[tuple[str, float]]:
+def _chain(estimate: Estimate, figures: PlannedFigures) -> Iterator[tuple[str, float]]:
     """Back from the last step to ordering: each step that decides the end, and what is waited for before it [days]."""
     schedule, leads = figures.schedule.schedule, plan_of(estimate).leads
     begins, calendar = figures.schedule.ordered or schedule.start, figures.schedule.calendar

@@ -55,6 +55,11 @@ class Option:
         return f"{self.mount} mount, {self.sink_name} in {self.counter_name}"
 
     @property
+    def short_name(self) -> str:
+        """The same without what all of its kind share: the mount, or the counter with its mount."""
+        return f"{self.mount} mount" if self.counter_kept else f"{self.counter_name}, {self.mount} mount"
+
+    @property
     def standing(self) -> Standing:
         """Usable; to measure first, where two things want the same place by a measure that was assumed; not recommended by custom; not to be built."""
         if self.estimate is None or _find_stop(self.estimate) is not None:

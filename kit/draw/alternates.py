@@ -1,78 +1,101 @@
-"""Alternates side by side as HTML tables and bars: what they cost, what stands against them, what changes between two."""
+"""Alternates side by side as HTML: what they cost and add, what an owner weighs, what changes between two, and what a wanted figure asks for."""
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from kit.compare.differences import Difference, Fact
-from kit.compare.figures import Figures
-from kit.compare.longer import WhyDays
+from kit.compare.figures import Figures, PlannedFigures
+from kit.compare.longer import Stretch, WhyDays
 from kit.compare.options import Option
 from kit.draw.bars import draw_bars
-from kit.draw.levels import level_sign
+from kit.draw.levels import LEVEL_WORDS
+from kit.draw.option_rows import Figure, draw_option_rows
+from kit.draw.price_steps import draw_price_steps
 from kit.draw.tables import draw_table, signed_money
 from kit.estimate import Estimate
 from kit.money import EXACT, format_money, sum_money
+from kit.outlook import schedule_of
+from kit.records import Level
 
-__all__ = ["draw_alternate_bars", "draw_alternates", "draw_differences", "draw_worked_back"]
+__all__ = ["draw_alternate_bars", "draw_decisions", "draw_differences", "draw_options", "draw_was_now", "draw_why_days", "draw_worked_back"]
 
-SHOWN = 6
+NOT_TRIED = "..."
+_WORTH_A_ROW = 0.1  # days
+_LEVELS = {level.word: LEVEL_WORDS[level] for level in Level}
+_OPTIONS = ("Price", "Against this job", "Days without a sink", "Own hours")
+_DECISIONS = ("Price", "Direct cost", "Margin", "Margin a crew-day", "Own hours", "Days without a sink", "Chance to lose")
 
 
-def draw_alternates(options: Sequence[Option], figures: Mapping[str, Figures], why: Mapping[str, WhyDays]) -> str:
-    """Every alternate in its order: its money, its days, and why they differ; `figures` by its id, without those that are not priced."""
-    money = [(_name(option), *_money(figures.get(option.id))) for option in options]
-    days = [(_name(option), *_days(option, figures.get(option.id))) for option in options]
-    because = [(_name(option), f"{row.days:+.1f}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
-    tables = [
-        draw_table("Alternates: usable ones first, then by price", ("Alternate", *_MONEY), money, numbers=range(1, len(_MONEY) + 1), heads=True),
-        draw_table("When they are done, and what stands against them", ("Alternate", *_DAYS), days, numbers=(1, 2, 3), heads=True),
+def draw_options(options: Sequence[Option]) -> str:
+    """What a customer can have: price, what it adds or saves, days without a sink, hours, and what must be decided; no cost and no margin."""
+    own = _own_price(options)
+    figures = {option.id: _option_figures(option.estimate, own) for option in options if option.estimate is not None}
+    return draw_option_rows("Options", options, _OPTIONS, figures)
+
+
+def _option_figures(estimate: Estimate, own: Decimal | None) -> list[Figure]:
+    added = EXACT.subtract(estimate.price, own) if own is not None else None
+    return [
+        Figure(format_money(estimate.price), "", float(estimate.price)),
+        Figure(_added(added), "", None if added is None else float(added)),
+        _days(schedule_of(estimate).days_without_sink),
+        Figure(f"{estimate.hours:.1f}", "", estimate.hours),
     ]
-    if because:
-        tables.append(draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), because, numbers=(1,), heads=True))
-    return "".join(tables)
 
 
-_MONEY = ("Price", "Direct cost", "Margin", "Margin %", "Margin a crew-day", "Cost, P80", "Hired", "Own hours", "Cash we front")
-_DAYS = ("Trips", "Days without a sink", "Lead time [days]", "Can it be had", "Worst finding", "Cut-out by")
+def _own_price(options: Sequence[Option]) -> Decimal | None:
+    return next((option.estimate.price for option in options if option.chosen and option.estimate is not None), None)
 
 
-def _name(option: Option) -> str:
-    return f"{option.name}{' (this job)' if option.chosen else ''}"
+def _added(amount: Decimal | None) -> str:
+    if amount is None:
+        return "-"
+    return f"adds {format_money(amount)}" if amount > 0 else f"saves {format_money(abs(amount))}" if amount else "the same"
 
 
-def _money(figures: Figures | None) -> tuple[str, ...]:
-    if figures is None:
-        return ("-",) * len(_MONEY)
-    return (
-        format_money(figures.price),
-        format_money(figures.cost),
-        format_money(figures.gross),
-        f"{figures.margin:.1%}",
-        "-" if figures.per_crew_day is None else format_money(figures.per_crew_day),
-        format_money(figures.p80),
-        format_money(figures.hired),
-        f"{figures.own_hours:.1f}",
-        format_money(figures.fronted),
-    )
+def _days(days: float | None, second: str = "") -> Figure:
+    return Figure("-" if days is None else f"{days:.1f}", second, days)
 
 
-def _days(option: Option, figures: Figures | None) -> tuple[str, ...]:
-    if figures is None:
-        return ("-", "-", "-", f"{option.verdict}: {option.reason}", "-", "-")
-    return (
-        str(figures.trips),
-        "-" if figures.days_without_sink is None else f"{figures.days_without_sink:.1f}",
-        f"{figures.lead_days:.1f}",
-        f"{option.verdict}: {option.reason}",
-        "-" if figures.worst is None else f"{level_sign(figures.worst.level)}: {figures.worst.check}",
-        figures.cut_out_by,
-    )
+def draw_decisions(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> str:
+    """What an owner weighs, one row an alternate; `figures` by its id, at the terms that are to count; what has not been tried yet says so."""
+    own = next((figures[option.id].price for option in options if option.chosen and option.id in figures), None)
+    return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(found, own) for name, found in figures.items()})
+
+
+def _decision_figures(found: PlannedFigures, own: Decimal | None) -> list[Figure]:
+    added = "" if own is None else _added(EXACT.subtract(found.price, own))
+    per_day = found.per_crew_day
+    return [
+        Figure(format_money(found.price), added, float(found.price)),
+        Figure(format_money(found.cost), f"P80 {format_money(found.p80) if isinstance(found, Figures) else NOT_TRIED}", float(found.cost)),
+        Figure(format_money(found.gross), f"{found.margin:.1%}", float(found.gross)),
+        Figure("-" if per_day is None else format_money(per_day), f"{found.crew_days:.1f} crew-days", None if per_day is None else float(per_day)),
+        Figure(f"{found.own_hours:.1f}", f"{found.trips} trips", found.own_hours),
+        _days(found.days_without_sink, f"{found.lead_days:.1f} to done"),
+        _chance_to_lose(found),
+    ]
+
+
+def _chance_to_lose(found: PlannedFigures) -> Figure:
+    chance = found.risk.chance_to_lose if isinstance(found, Figures) else None
+    return Figure(NOT_TRIED if chance is None else f"{chance:.1%}", f"{format_money(found.fronted)} in front", chance)
+
+
+def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
+    """Why the days of alternates differ from those of the job itself; "" where none do."""
+    rows = [(option.name, f"{row.days:+.1f}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
+    return draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True) if rows else ""
 
 
 def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estimate]) -> str:
-    """The price of the first few alternates as bars of its parts; those that are not priced are left out."""
-    rows = [(option.name, _parts(estimates[option.id])) for option in options if option.id in estimates][:SHOWN]
-    return draw_bars("What the price is made of", rows)
+    """What the price of each alternate is made of, side by side, and behind a fold the amounts; those that are not priced are left out."""
+    rows = [(f"{option.short_name}{' (this job)' if option.chosen else ''}", _parts(estimates[option.id])) for option in options if option.id in estimates]
+    parts = [name for name, _ in rows[0][1]] if rows else []
+    cells = [(label, *(format_money(amount) for _, amount in amounts), format_money(sum_money([amount for _, amount in amounts]))) for label, amounts in rows]
+    table = draw_table("What the price is made of, USD", ("Alternate", *parts, "Price"), cells, numbers=range(1, len(parts) + 2), heads=True)
+    chart = draw_bars("What the price is made of", rows)
+    return f"<div class='sk-drawing'>{chart}</div><details><summary>The amounts</summary><div class='sk-scroll'>{table}</div></details>"
 
 
 def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
@@ -81,29 +104,82 @@ def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
     return [
         ("material", material),
         ("hired trades and fabricator", hired),
-        ("own labour", labour),
+        ("own labor", labour),
         ("fees, tax and the rest of cost", EXACT.subtract(estimate.cost, known)),
         ("over direct cost", EXACT.subtract(estimate.price, estimate.cost)),
     ]
 
 
-def draw_differences(old: str, new: str, rows: Sequence[Difference], facts: Sequence[Fact], why: Sequence[str] = ()) -> str:
-    """What changes from one alternate to another, by their names; `why` says in words what moves its days."""
-    built = [(fact.what, fact.before, fact.after) for fact in facts]
-    because = draw_table("Why the days differ", ("Because of",), [(says,) for says in why], heads=True) if why else ""
+def draw_differences(
+    names: tuple[str, str], prices: tuple[Decimal, Decimal], rows: Sequence[Difference], facts: Sequence[Fact], days: Sequence[Stretch]
+) -> str:
+    """What changes from one alternate to another.
+
+    Parameters
+    ----------
+    names, prices
+        Of the first and of the second.
+    rows, facts, days
+        What `list_differences`, `list_facts` and `list_stretches` say of the two.
+
+    Returns
+    -------
+    The chart that steps from the first price to the second, and its tables: money and hours, days until it is done, what is built otherwise.
+    """
+    chart = f"<div class='sk-drawing'>{draw_price_steps(names, prices, rows)}</div>"
+    built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]
+    facts_table = draw_table("What is built otherwise", ("What", "First", "Second"), built, heads=True)
+    money = f"<details><summary>Every change, line by line</summary>{_draw_money(rows)}</details>"
+    return chart + _draw_stretches(days) + facts_table + money
+
+
+def _draw_money(rows: Sequence[Difference]) -> str:
     table = [(row.what, format_money(row.before), format_money(row.after), signed_money(row.amount), f"{row.hours:+.2f}" if row.hours else "-") for row in rows]
     total, hours = sum_money([row.amount for row in rows]), sum(row.hours for row in rows)
     table.append(("Price", "", "", signed_money(total), f"{hours:+.2f}"))
     columns = ("What", "First", "Second", "Change [USD]", "Own hours")
-    return (
-        draw_table(f"What is built otherwise: {old} against {new}", ("What", "First", "Second"), built, heads=True)
-        + because
-        + draw_table("What changes, largest first", columns, table, numbers=(1, 2, 3, 4), heads=True)
-    )
+    return draw_table("What changes, largest first", columns, table, numbers=(1, 2, 3, 4), heads=True, total=True)
 
 
-def draw_worked_back(margin: float, rows: Sequence[tuple[str, Decimal, Decimal]]) -> str:
-    """For each alternate its name, its price now and the price that leaves the wanted margin (0 to 1)."""
-    table = [(name, format_money(now), format_money(wanted), signed_money(EXACT.subtract(wanted, now))) for name, now, wanted in rows]
-    columns = ("Alternate", "Price now", "Price at that margin", "Change")
-    return draw_table(f"Worked back: the lowest price that leaves {margin:.1%} over direct cost", columns, table, numbers=(1, 2, 3), heads=True)
+def _draw_stretches(days: Sequence[Stretch]) -> str:
+    """Every step and wait by which the two differ; it sums to the difference of the days from ordering to done."""
+    if not days:
+        return ""
+    shown = [row for row in days if abs(row.days) >= _WORTH_A_ROW]
+    table = [(row.what, f"{row.before:.1f}", f"{row.after:.1f}", f"{row.days:+.1f}") for row in shown]
+    if len(shown) < len(days):
+        table.append((f"{len(days) - len(shown)} smaller differences", "", "", f"{sum(row.days for row in days if row not in shown):+.1f}"))
+    table.append(("Days from ordering to done", "", "", f"{sum(row.days for row in days):+.1f}"))
+    return draw_table("Why the days differ", ("Because of", "First", "Second", "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True)
+
+
+def draw_was_now(caption: str, was: PlannedFigures, now: PlannedFigures) -> str:
+    """What other terms do to one alternate: was, now, difference."""
+    rows = [_change_of_money(*row) for row in (("Price", was.price, now.price), ("Direct cost", was.cost, now.cost), ("Margin", was.gross, now.gross))]
+    rows.append(_change_of_share("Margin of the price", float(was.margin), float(now.margin)))
+    if was.per_crew_day is not None and now.per_crew_day is not None:
+        rows.append(_change_of_money("Margin a crew-day", was.per_crew_day, now.per_crew_day))
+    rows.append(_change_of_money("Most of our own money in it", was.fronted, now.fronted))
+    if isinstance(was, Figures) and isinstance(now, Figures):
+        rows.append(_change_of_share("Chance to lose money", was.risk.chance_to_lose, now.risk.chance_to_lose))
+    return draw_table(caption, ("What", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True)
+
+
+def _change_of_money(what: str, was: Decimal, now: Decimal) -> tuple[str, ...]:
+    return what, format_money(was), format_money(now), signed_money(EXACT.subtract(now, was))
+
+
+def _change_of_share(what: str, was: float, now: float) -> tuple[str, ...]:
+    return what, f"{was:.1%}", f"{now:.1%}", f"{(now - was) * 100:+.1f} points"
+
+
+def draw_worked_back(wanted: str, rows: Sequence[tuple[str, Decimal, Decimal | None, Decimal | None]]) -> str:
+    """For each alternate its name, its price now, the price that gives what is wanted and the profit that makes it (0 to 1), None where none does."""
+    table = []
+    for name, now, price, profit in rows:
+        if price is None or profit is None:
+            table.append((name, format_money(now), "can't be reached", "-", "-"))
+        else:
+            table.append((name, format_money(now), format_money(price), signed_money(EXACT.subtract(price, now)), f"{profit * 100:.2f}%"))
+    columns = ("Alternate", "Price now", "Price for that", "Change", "Profit to set")
+    return draw_table(f"Worked back: the lowest price that leaves {wanted}", columns, table, numbers=(1, 2, 3, 4), heads=True)

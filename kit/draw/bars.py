@@ -1,4 +1,4 @@
-"""Which alternate costs what? Amounts side by side as bars made of their parts, each part by its own hatch and letter."""
+"""Which alternate costs what? Amounts below each other as bars made of their parts, each part by its own hatch and letter."""
 
 from collections.abc import Callable, Sequence
 from decimal import Decimal
@@ -10,8 +10,9 @@ from kit.money import format_money
 
 __all__ = ["draw_bars"]
 
-BAR, GAP, LABEL, WIDEST = 28.0, 16.0, 190.0, 460.0
-LINE, LINES = 14.0, 3
+BAR, GAP, LABEL, WIDEST = 18.0, 14.0, 250.0, 420.0
+LINE, LINES = 13.5, 2
+SIGN, LIST_LINE = 28.0, 18.0
 _HATCHES = ("", *HATCHES)
 
 Amount = Decimal | float
@@ -32,7 +33,7 @@ def draw_bars(title: str, rows: Sequence[Row], *, form: Callable[[Decimal], str]
 
     Returns
     -------
-    SVG. Parts differ by hatch and letter; each amount stands in the list, the sum at the end of its bar.
+    SVG. Parts differ by hatch and letter, which a list above explains; the sum stands at the end of its bar.
     """
     sheet = Canvas(title, scale=1.0, scaled=False)
     names = list(dict.fromkeys(name for _, parts in rows for name, _ in parts))
@@ -40,18 +41,18 @@ def draw_bars(title: str, rows: Sequence[Row], *, form: Callable[[Decimal], str]
     under = max((-sum(float(amount) for _, amount in parts if amount < 0) for _, parts in rows), default=0.0)
     unit = WIDEST / (over + under) if over + under > 0.0 else 0.0
     zero = LABEL + under * unit
-    y = 0.0
-    for number, (label, parts) in enumerate(rows, 1):
-        lines = _label(f"{number} {label}")
+    y = _draw_list(sheet, names) - GAP
+    top = y
+    for label, parts in rows:
+        lines = _label(label)
         for place, line in enumerate(lines):
-            sheet.write(line, LABEL - 10.0, y - BAR / 2.0 - LINE * (place - (len(lines) - 1) / 2.0), anchor="end")
+            sheet.write(line, LABEL - 12.0, y - BAR / 2.0 - LINE * (place - (len(lines) - 1) / 2.0), anchor="end")
         _draw_row(sheet, parts, names, zero, unit, y)
         total = sum((Decimal(str(amount)) for _, amount in parts), Decimal(0))
         end = zero + sum(float(amount) for _, amount in parts if amount > 0) * unit
         sheet.write(form(total), end + 8.0, y - BAR / 2.0, bold=True)
         y -= BAR + GAP
-    sheet.line("", (zero, 6.0), (zero, y + GAP - 6.0), kind="cut")
-    _draw_list(sheet, rows, names, form, y - 4.0)
+    sheet.line("", (zero, top + 4.0), (zero, y + GAP - 4.0), kind="cut")
     return sheet.svg()
 
 
@@ -76,18 +77,11 @@ def _label(words: str) -> tuple[str, ...]:
     return lines if len(lines) <= LINES else (*lines[: LINES - 1], lines[LINES - 1][:-3] + "...")
 
 
-def _draw_list(sheet: Canvas, rows: Sequence[Row], names: Sequence[str], form: Callable[[Decimal], str], y: float) -> None:
-    """Each part with its hatch, letter and the amount it has in each row, in the order of the rows."""
-    amounts = [dict(parts) for _, parts in rows]
-    width = max((measure_text(form(Decimal(str(amount)))) for row in amounts for amount in row.values()), default=0.0) + 16.0
-    start = max((measure_text(name) for name in names), default=0.0) + 62.0
-    for number in range(len(rows)):
-        sheet.write(str(number + 1), start + width * (number + 1), y, anchor="end")
+def _draw_list(sheet: Canvas, names: Sequence[str]) -> float:
+    """Each part with its hatch and letter; gives where the list ends."""
     for number, name in enumerate(names):
-        low = y - 18.0 * (number + 1)
-        sheet.box("", 0.0, low - 6.0, 28.0, low + 6.0, kind="thin", hatch=_HATCHES[number % len(_HATCHES)])
-        sheet.write(letter_of(number), 34.0, low, bold=True)
-        sheet.write(name, 34.0 + 2.0 * SIZE, low)
-        for place, row in enumerate(amounts):
-            if name in row:
-                sheet.write(form(Decimal(str(row[name]))), start + width * (place + 1), low, anchor="end")
+        y = -LIST_LINE * number
+        sheet.box("", LABEL, y - 6.0, LABEL + SIGN, y + 6.0, kind="thin", hatch=_HATCHES[number % len(_HATCHES)])
+        sheet.write(letter_of(number), LABEL + SIGN + 8.0, y, bold=True)
+        sheet.write(name, LABEL + SIGN + 8.0 + 2.0 * SIZE, y)
+    return -LIST_LINE * len(names)

@@ -1,56 +1,25 @@
-"""The job as a chart: a row for each step, a column for each day; waits, spare time and the days without a sink."""
+"""The job as a chart: a row for each step, a column for each day that is worked on; waits, spare time and the days without a sink."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime, timedelta
 from html import escape
 from itertools import accumulate
-from math import ceil
 
+from kit.draw.day_columns import DayColumns, find_spans, lay_columns
 from kit.draw.lettering import FONT, SIZE, clean, measure_text, wrap_text
-from kit.labor.calendar import WorkCalendar, is_working_day, to_minute
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import OWN, ScheduledStep
 from kit.steps import Step
+from kit.units import format_day, format_instant
 
 __all__ = ["draw_calendar"]
 
-ROW, LINE, HEAD, FOOT = 18.0, 13.0, 34.0, 34.0
-LONGEST_NAME, BESIDE = 250.0, 16.0
+ROW, LINE, HEAD, FOOT, TITLE = 20.0, 13.0, 62.0, 34.0, 24.0
+LONGEST_NAME, BESIDE = 220.0, 16.0
 """A step's name takes another line beyond this, and keeps this far from bars and edge [px]."""
-WIDE, WIDEST_DAY, NARROWEST_DAY = 740.0, 26.0, 2.5
+WIDE = 740.0
 """Fitted to letter paper with margins, letters are 8 points high then; longer jobs get a wider sheet [px]."""
-DATE_ROOM = 42.0
-LEAST_BAR = 2.5
-MOST_DAYS = 1000
-"""A longer job is squeezed into the sheet and its days are not marked: nobody could tell them apart, and a far date would draw a hundred thousand."""
-MONDAY = 0
-WHEN = "%a %Y-%m-%d %H:%M"
-
-
-@dataclass(frozen=True, slots=True)
-class _Grid:
-    """Where an instant lies across the page: names first, then a column for each day; it holds the working hours, the night has no width."""
-
-    calendar: WorkCalendar
-    first: date
-    days: int
-    names: float
-
-    @property
-    def day_width(self) -> float:
-        fitted = (WIDE - self.names - BESIDE) / self.days
-        return fitted if self.days > MOST_DAYS else min(WIDEST_DAY, max(NARROWEST_DAY, fitted))
-
-    @property
-    def width(self) -> float:
-        return max(self.names + self.days * self.day_width + BESIDE, WIDE)
-
-    def x(self, when: datetime) -> float:
-        opens = datetime.combine(when.date(), self.calendar.start_of_day)
-        part = min(1.0, max(0.0, (when - opens) / self.calendar.length))
-        return self.names + ((when.date() - self.first).days + part) * self.day_width
+LEAST_BAR, BAR = 5.0, 12.0
 
 
 def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
@@ -69,41 +38,39 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     line with an end, spare time a flat open box; a step without spare time has a bold name.
     """
     rows = schedule.schedule.steps
-    first, last = schedule.schedule.start.date(), max((row.wait_until for row in rows), default=schedule.finish).date()
-    days = (last - first).days + 1
+    last = max((row.wait_until for row in rows), default=schedule.finish).date()
     names = [wrap_text(_name(row, labels), LONGEST_NAME) for row in rows]
-    widest = max((measure_text(line) for lines in (*names, (_gone_words(schedule),)) for line in lines), default=0.0)
-    grid = _Grid(schedule.calendar, first, days, widest + 2.0 * BESIDE)
+    left = max((measure_text(line) for lines in (*names, (_gone_words(schedule),)) for line in lines), default=0.0) + 2.0 * BESIDE
+    spans = [span for row in rows for span in find_spans(schedule.calendar, row)]
+    grid = lay_columns(schedule.calendar, spans, last, left, WIDE - left - BESIDE)
+    wide = max(grid.right + BESIDE, WIDE)
     tops = list(accumulate((ROW + LINE * (len(lines) - 1) for lines in names), initial=HEAD + ROW))
     height = tops[-1] + FOOT
-    parts = [*_days(grid, height), *_without_sink(grid, schedule)]
+    parts = [*_days(grid, height - FOOT), *_without_sink(grid, schedule)]
     for row, lines, top in zip(rows, names, tops[:-1], strict=True):
         parts += _row(grid, row, lines, top)
     parts += _legend(height)
-    span = f"{len(rows)} steps from {first} to {last_day(schedule.finish)}"
+    title = f"Calendar of the work, {format_day(grid.columns[0].first)} to {format_day(last_day(schedule.finish))}"
     return (
-        f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-label='Calendar of the work: {span}' width='{grid.width:.0f}' height='{height:.0f}' "
-        f"viewBox='0 0 {grid.width:.0f} {height:.0f}' font-family='{FONT}' font-size='{SIZE:g}' fill='currentColor' stroke='none'>"
+        f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-label='{title}, {len(rows)} steps' width='{wide:.0f}' height='{height:.0f}' "
+        f"viewBox='0 0 {wide:.0f} {height:.0f}' font-family='{FONT}' font-size='{SIZE:g}' fill='currentColor' stroke='none'>"
         "<defs><pattern id='sk-off' width='5' height='5' patternUnits='userSpaceOnUse'>"
-        "<path d='M0 5 L5 0' stroke='currentColor' stroke-width='0.6' opacity='0.45'/></pattern></defs>" + "".join(parts) + "</svg>"
+        "<path d='M0 5 L5 0' stroke='currentColor' stroke-width='0.6' opacity='0.45'/></pattern></defs>"
+        f"<text x='{BESIDE:.0f}' y='{TITLE - 8:.0f}' font-size='14' font-weight='700'>{title}</text>{''.join(parts)}</svg>"
     )
 
 
-def _days(grid: _Grid, height: float) -> Iterator[str]:
-    """Days without work hatched, Mondays with a line, as many with their date as there is room for."""
-    if grid.days > MOST_DAYS:
-        return
-    dated = 7 * ceil(DATE_ROOM / (7 * grid.day_width))
-    mondays = [number for number in range(grid.days) if (grid.first + timedelta(days=number)).weekday() == MONDAY]
-    for number in range(grid.days):
-        day, left = grid.first + timedelta(days=number), grid.names + number * grid.day_width
-        if not is_working_day(grid.calendar, day):
-            yield f"<rect x='{left:.1f}' y='{HEAD:.0f}' width='{grid.day_width:.1f}' height='{height - HEAD - FOOT:.0f}' fill='url(#sk-off)'/>"
-        if day.weekday() == MONDAY or number == 0:
-            yield f"<path d='M{left:.1f} {HEAD - 8:.0f} V{height - FOOT:.0f}' stroke='currentColor' stroke-width='0.5' opacity='0.6'/>"
-        fits = left + 2.0 + measure_text(f"{day:%b} {day.day}") <= grid.width
-        if day.weekday() == MONDAY and (number - mondays[0]) % dated == 0 and fits:
-            yield f"<text x='{left + 2:.1f}' y='{HEAD - 12:.0f}'>{day:%b} {day.day}</text>"
+def _days(grid: DayColumns, bottom: float) -> Iterator[str]:
+    """Each worked day under its weekday and date; days on which nothing is done hatched, with how many they are."""
+    for column in grid.columns:
+        left, middle = column.left, column.left + column.wide / 2.0
+        words = (f"{column.days}", "day" if column.days == 1 else "days") if column.idle else (f"{column.first:%a}", f"{column.first.month}/{column.first.day}")
+        if column.idle:
+            yield f"<rect x='{left:.1f}' y='{HEAD:.0f}' width='{column.wide:.1f}' height='{bottom - HEAD:.0f}' fill='url(#sk-off)'/>"
+        yield f"<path d='M{left:.1f} {HEAD - 34:.0f} V{bottom:.0f}' stroke='currentColor' stroke-width='0.5' opacity='0.6'/>"
+        if max(map(measure_text, words)) <= column.wide:
+            for y, line in zip((HEAD - 22.0, HEAD - 9.0), words, strict=True):
+                yield f"<text x='{middle:.1f}' y='{y:.0f}' text-anchor='middle'>{line}</text>"
 
 
 def _name(row: ScheduledStep, labels: Mapping[Step, str]) -> str:
@@ -117,30 +84,30 @@ def _gone_words(schedule: JobSchedule) -> str:
     return "" if schedule.sink_out is None or schedule.sink_back is None or days is None else f"No kitchen sink: {days:.1f} days"
 
 
-def _without_sink(grid: _Grid, schedule: JobSchedule) -> Iterator[str]:
+def _without_sink(grid: DayColumns, schedule: JobSchedule) -> Iterator[str]:
     """A bracket over the days without a kitchen sink."""
     out, back, words = schedule.sink_out, schedule.sink_back, _gone_words(schedule)
     if out is None or back is None or not words:
         return
     left, right, y = grid.x(out), grid.x(back), HEAD + ROW * 0.5
-    yield f"<text x='{grid.names - BESIDE:.1f}' y='{y + 4:.1f}' text-anchor='end'>{words}</text>"
+    yield f"<text x='{grid.columns[0].left - BESIDE:.1f}' y='{y + 4:.1f}' text-anchor='end'>{words}</text>"
     ends = " ".join(f"M{x:.1f} {y - 5:.1f} V{y + 5:.1f}" for x in (left, right))
     yield f"<path d='{ends} M{left:.1f} {y:.1f} H{right:.1f}' stroke='currentColor' fill='none'/>"
 
 
-def _row(grid: _Grid, row: ScheduledStep, lines: Sequence[str], top: float) -> list[str]:
+def _row(grid: DayColumns, row: ScheduledStep, lines: Sequence[str], top: float) -> list[str]:
     middle = top + ROW / 2
     weight = " font-weight='700'" if row.critical else ""
-    times = f"{' '.join(lines)}: {to_minute(row.start):{WHEN}} to {to_minute(row.finish):{WHEN}}, "
+    times = f"{' '.join(lines)}: {format_instant(row.start)} to {format_instant(row.finish)}, "
     times += "no spare time" if row.critical else f"{row.float_h:.1f} working hours to spare"
     bar = "fill='currentColor'" if row.trade == OWN else "fill='none' stroke='currentColor' stroke-width='1.4'"
     parts = [
         *(
-            f"<text x='{grid.names - BESIDE:.1f}' y='{middle + 4.0 + LINE * number:.1f}' text-anchor='end'{weight}>{escape(line)}</text>"
+            f"<text x='{grid.columns[0].left - BESIDE:.1f}' y='{middle + 4.0 + LINE * number:.1f}' text-anchor='end'{weight}>{escape(line)}</text>"
             for number, line in enumerate(lines)
         ),
         f"<g><title>{escape(times)}</title>",
-        *(f"<rect x='{left:.1f}' y='{top + 4:.1f}' width='{width:.1f}' height='{ROW - 8:.1f}' {bar}/>" for left, width in _spans(grid, row)),
+        *(f"<rect x='{left:.1f}' y='{middle - BAR / 2:.1f}' width='{width:.1f}' height='{BAR:.1f}' {bar}/>" for left, width in _spans(grid, row)),
         "</g>",
     ]
     right = max(grid.x(row.finish), grid.x(row.start) + LEAST_BAR)
@@ -151,20 +118,10 @@ def _row(grid: _Grid, row: ScheduledStep, lines: Sequence[str], top: float) -> l
     return parts
 
 
-def _spans(grid: _Grid, row: ScheduledStep) -> Iterator[tuple[float, float]]:
-    """Where the step is worked at, and how wide: one span for each run of working days."""
-    begun: datetime | None = None
-    ended = row.start
-    for number in range((row.finish.date() - row.start.date()).days + 1):
-        day = row.start.date() + timedelta(days=number)
-        opens = datetime.combine(day, grid.calendar.start_of_day)
-        if is_working_day(grid.calendar, day):
-            begun, ended = begun or max(row.start, opens), min(row.finish, opens + grid.calendar.length)
-        elif begun is not None:
-            yield grid.x(begun), max(LEAST_BAR, grid.x(ended) - grid.x(begun))
-            begun = None
-    if begun is not None:
-        yield grid.x(begun), max(LEAST_BAR, grid.x(ended) - grid.x(begun))
+def _spans(grid: DayColumns, row: ScheduledStep) -> Iterator[tuple[float, float]]:
+    """Where the step is worked at, and how wide."""
+    for begin, end in find_spans(grid.calendar, row):
+        yield grid.x(begin), max(LEAST_BAR, grid.x(end) - grid.x(begin))
 
 
 def _wait(left: float, wide: float, y: float) -> str:
@@ -189,7 +146,7 @@ def _legend(height: float) -> Iterator[str]:
         "hired": lambda: box("fill='none' stroke='currentColor'"),
         "wait": lambda: _wait(x, 22.0, y),
         "time to spare": lambda: _spare(x, 22.0, y),
-        "no work": lambda: box("fill='url(#sk-off)'"),
+        "nothing is done": lambda: box("fill='url(#sk-off)'"),
     }
     for words, sign in signs.items():
         yield sign()

@@ -1,5 +1,7 @@
 """How bad is a finding, as people see it? A sign, a word that says what to do, and a frame: form and weight say it, color repeats it."""
 
+from html import escape
+
 from kit.records import Level
 
 __all__ = ["LEVEL_WORDS", "level_mark", "level_sign"]
@@ -14,6 +16,6 @@ def level_sign(level: Level) -> str:
     return f"{_SIGNS[level]} {LEVEL_WORDS[level]}"
 
 
-def level_mark(level: Level) -> str:
-    """The same in the frame of its level, as HTML."""
-    return f"<span class='sk-level sk-level-{LEVEL_WORDS[level]}'>{level_sign(level)}</span>"
+def level_mark(level: Level, words: str = "") -> str:
+    """The same in the frame of its level, as HTML; `words` stand in the place of the level's own."""
+    return f"<span class='sk-level sk-level-{LEVEL_WORDS[level]}'>{_SIGNS[level]} {escape(words or LEVEL_WORDS[level])}</span>"

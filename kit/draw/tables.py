@@ -9,7 +9,7 @@ from kit.draw.levels import LEVEL_WORDS, level_mark, level_sign
 from kit.draw.marks import number_words
 from kit.errors import Fault
 from kit.estimate import Estimate
-from kit.labor.calendar import to_minute
+from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
 from kit.money import format_money
@@ -18,6 +18,7 @@ from kit.pricing.build_up import row_kinds
 from kit.pricing.terms import PriceTerms
 from kit.records import Assumption, BuildUp, Finding, Level, Line, Purchase, Task
 from kit.steps import Step
+from kit.units import format_day, format_instant
 
 __all__ = [
     "count_words",
@@ -51,6 +52,7 @@ def draw_table(
     why: Sequence[str] = (),
     named: slice = slice(2),
     heads: bool = False,
+    total: bool = False,
 ) -> str:
     """A table with caption and column heads.
 
@@ -70,6 +72,8 @@ def draw_table(
         Cells of a row by which its button names it.
     heads
         Whether the first cell of a row names it.
+    total
+        Whether the last row sums up.
     """
     right, body = set(numbers), []
     asks = iter(why)
@@ -79,6 +83,8 @@ def draw_table(
             about = next(asks)
             cells.append(f"<td>{why_button(about, ', '.join(row[named])) if about else ''}</td>")
         body.append(f"<tr>{''.join(cells)}</tr>")
+    if total and body:
+        body[-1] = f"<tr class='sk-sum'>{body[-1].removeprefix('<tr>')}"
     head = "".join(
         f"<th scope='col'{_RIGHT if index in right else ''}>{escape(column)}</th>" for index, column in enumerate([*columns, *(["Why"] if why else [])])
     )
@@ -209,7 +215,7 @@ def draw_dates(schedule: JobSchedule) -> str:
 
 
 def _when(when: datetime | None) -> str:
-    return "-" if when is None else to_minute(when).strftime("%a %Y-%m-%d %H:%M")
+    return "-" if when is None else format_instant(when)
 
 
 def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
@@ -237,7 +243,7 @@ def _args(row: BuildUp, labels: Mapping[str, str]) -> str:
 def draw_risk(risk: JobRisk) -> str:
     """How sure cost and finish are, and what drives the spread."""
     chances = (0.1, 0.5, 0.8, 0.9)
-    rows = [(f"P{chance * 100:.0f}", format_money(risk.cost_at(chance)), to_minute(risk.finish_at(chance)).strftime("%a %Y-%m-%d")) for chance in chances]
+    rows = [(f"P{chance * 100:.0f}", format_money(risk.cost_at(chance)), format_day(last_day(risk.finish_at(chance)))) for chance in chances]
     sure = draw_table(f"How sure: {risk.cost.trials:,} trials, seed {risk.cost.seed}", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
     chance = (
         f"<p>Chance that the job costs more than it brings in {risk.chance_to_lose:.1%}; that it does not carry its overhead "

@@ -1,29 +1,36 @@
-"""The owner's screen: mounts and counters side by side, what changes between two of them, and what margin and overhead do to all."""
+"""The owner's screen: alternates in one table, what other terms do to them, what changes between two, one of them day by day, and the jobs on hand."""
 
-from decimal import Decimal
+from collections.abc import Callable
 from pathlib import Path
+from threading import Thread, Timer
 from typing import Any
 
 import ipywidgets as widgets
 
 from kit.compare.differences import list_differences, list_facts
-from kit.compare.figures import Figures, weigh_option, weigh_terms
-from kit.compare.longer import WhyDays, explain_alternates, explain_days
+from kit.compare.figures import Figures, PlannedFigures, try_option, weigh_plan, weigh_terms
+from kit.compare.longer import WhyDays, explain_alternates, list_stretches
 from kit.compare.options import Option, compare_alternates
-from kit.draw.alternates import draw_alternate_bars, draw_alternates, draw_differences, draw_worked_back
+from kit.draw.alternates import draw_alternate_bars, draw_decisions, draw_differences, draw_was_now, draw_why_days
+from kit.draw.jobs_on_hand import draw_jobs_on_hand
+from kit.draw.one_alternate import draw_one_alternate
 from kit.estimate import Estimate, revalue
+from kit.learning.job_rows import list_jobs
 from kit.money import to_decimal
 from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
-from kit.pricing.work_back import find_price_for_margin
+from kit.panels.state import SETTLE_S
+from kit.panels.work_back import WorkBack
 
 __all__ = ["Owner"]
 
-_WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "190px"}}
+_WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "150px"}}
 
 
 class Owner(Screen):
     """Alternates of one job.
+
+    Prices, margins, hours and days are there at once; the trials of cost and finish follow in the background, alternate by alternate.
 
     Parameters
     ----------
@@ -37,44 +44,55 @@ class Owner(Screen):
         super().__init__()
         self.files = JobFiles(folder or jobs_folder())
         self.options: tuple[Option, ...] = ()
-        self.figures: dict[str, Figures] = {}  # on the screen, by the id of their alternate
+        self.figures: dict[str, PlannedFigures] = {}  # on the screen, by the id of their alternate
+        self._weighed: dict[str, PlannedFigures] = {}
         self._estimates: dict[str, Estimate] = {}
         self._why: dict[str, WhyDays] = {}
-        self._worked_back: dict[tuple[str, Decimal, Decimal], Decimal] = {}
-        self.table, self.chart, self.changes, self.back = (widgets.HTML() for _ in range(4))
+        self._trying, self._resting = Thread(), Timer(SETTLE_S, self._show_rest)
+        self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(6))
+        self.tried = widgets.IntProgress(description="Trying the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
         self._open = widgets.Dropdown(options=self.files.names(), description="Job file", tooltip="Job files of your folder, and examples", **_WIDE)
         self.profit = widgets.FloatSlider(min=0, max=50, step=0.5, readout_format=".1f", description="Profit [%]", **_WIDE)
         self.overhead = widgets.FloatSlider(min=0, max=50, step=0.5, readout_format=".1f", description="Overhead [%]", **_WIDE)
         self.first = widgets.Dropdown(options=[], description="From", **_WIDE)
         self.second = widgets.Dropdown(options=[], description="To", **_WIDE)
-        self.margin = widgets.BoundedFloatText(value=30, min=0, max=90, step=0.5, description="Wanted margin [%]", tooltip="Over direct cost", **_WIDE)
+        self.looked_at = widgets.Dropdown(options=[], description="Alternate", **_WIDE)
+        self.back = WorkBack()
         for slider in (self.profit, self.overhead):
-            slider.observe(lambda _: None if self.updating else show_html(self.table, "The alternates", self._show), names="value")
+            slider.observe(lambda _: None if self.updating else self._move(), names="value")
         for choice in (self.first, self.second):
             choice.observe(lambda _: self._show_changes(), names="value")
-        self.margin.observe(lambda _: self._show_back(), names="value")
+        self.looked_at.observe(lambda _: self._show_days(), names="value")
         self._lay_out()
         self.open(name or self.files.first())
 
     def _lay_out(self) -> None:
         guard = self.note.guard
         compare = make_button("Compare", "Work out the alternates of this job", guard(lambda: self.open(str(self._open.value))), "primary")
-        usual = make_button("As in the job", "Profit and overhead back to those of the job", guard(self._as_in_job), "quiet")
+        usual = make_button("Back to the job's terms", "Profit and overhead as in the job", guard(self._as_in_job), "quiet")
         save = make_button("Save as a job file", "Write the alternate under To into your folder", guard(self.save))
         self.lay_out(
             lay_bar(self._open, lay_actions(compare, PageTools())),
             self.working.box,
+            self.tried,
             self.note.box,
-            lay_bar(self.profit, self.overhead, usual),
             lay_box("sk-scroll sk-alternates", self.table),
-            lay_box("sk-scroll sk-chart", self.chart),
-            lay_words("h3", "What changes between two"),
+            lay_words("h2", "What if profit and overhead were others?"),
+            lay_words("p", "A copy: the job keeps its terms. The table above and everything below follow the sliders."),
+            lay_bar(self.profit, self.overhead, usual),
+            lay_box("sk-scroll sk-what-if", self.what_if),
+            lay_words("h2", "What changes between two"),
             lay_bar(self.first, self.second),
-            lay_actions(save),
             lay_box("sk-scroll sk-changes", self.changes),
-            lay_words("h3", "Working back from a margin"),
-            self.margin,
-            lay_box("sk-scroll sk-back", self.back),
+            lay_actions(save),
+            lay_box("sk-scroll sk-chart", self.chart),
+            lay_words("h2", "One alternate, day by day"),
+            self.looked_at,
+            lay_box("sk-scroll sk-days", self.days),
+            lay_words("h2", "Working back"),
+            self.back.box,
+            lay_words("h2", "Jobs on hand"),
+            lay_box("sk-scroll sk-jobs", self.jobs),
         )
 
     def open(self, name: str) -> None:
@@ -89,22 +107,46 @@ class Owner(Screen):
             with self.working.steps(1):
                 job = self.files.open(name)
                 options = compare_alternates(job, self.files.lists_for(job), progress=self._advance)
-                weighed: dict[str, Figures] = {}
-                for option in options:
-                    if option.estimate is not None:
-                        weighed[option.id] = weigh_option(option.estimate)
-                    self.working.advance()
+                weighed: dict[str, PlannedFigures] = {option.id: weigh_plan(option.estimate) for option in options if option.estimate is not None}
             self.options, self._weighed, self._why = options, weighed, explain_alternates(options, weighed)
-            self._worked_back.clear()
             self._open.value = name
             self._fill()
-            self.table.value = self._show()
+            self._show()
+            show_html(self.jobs, "Jobs on hand", lambda: draw_jobs_on_hand(list_jobs(self.files.folder, checked=False)))
             usable = sum(option.usable for option in options)
             self.note.say(f"{name}: {len(options)} alternates, {usable} of them usable.")
+            self._trying = Thread(target=self._try_all, args=(options,), daemon=True)
+        self._trying.start()
+
+    def wait(self) -> None:
+        """Wait until the trials of every alternate are done and everything follows the sliders."""
+        self._trying.join()
+        if self._resting.is_alive():
+            self._resting.join()
 
     def _advance(self, done: int, of: int) -> None:
-        """Move the progress bar: pricing is the first half, calendar and trials the second."""
-        self.working.box.max, self.working.box.value = 2 * of, done
+        self.working.box.max, self.working.box.value = of, done
+
+    def _try_all(self, options: tuple[Option, ...]) -> None:
+        """The trials of each alternate, the job itself first; given up when another job is opened."""
+        mine = sorted((option for option in options if option.estimate is not None), key=lambda option: not option.chosen)
+        self.tried.value, self.tried.max, self.tried.layout.display = 0, len(mine), ""
+        try:
+            for number, option in enumerate(mine, 1):
+                assert option.estimate is not None  # noqa: S101 - for the type checker; only priced ones are in the list
+                found = try_option(self._weighed[option.id], option.estimate)
+                with self.working.lock:
+                    if self.options is not options:
+                        return
+                    self._weighed[option.id] = found
+                    self.tried.value = number
+                    if number in {1, len(mine)}:
+                        self._show()
+        except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
+            self.note.say(f"The risk could not be tried: {error or type(error).__name__}", alert=True)
+        finally:
+            if self.options is options:
+                self.tried.layout.display = "none"
 
     def _fill(self) -> None:
         priced = [option for option in self.options if option.estimate is not None]
@@ -113,8 +155,9 @@ class Owner(Screen):
         assert priced[0].estimate is not None  # noqa: S101 - for the type checker; only priced ones are in the list
         self._terms = priced[0].estimate.terms
         with self.updating:
-            self.first.options, self.second.options = names, names
-            self.first.value = own.id
+            for choice in (self.first, self.second, self.looked_at):
+                choice.options = names
+                choice.value = own.id
             self.second.value = next((option.id for option in priced if option.id != own.id), own.id)
             self.profit.description = f"Profit as {self._terms.profit_as} [%]"
         self._put_terms()
@@ -128,51 +171,68 @@ class Owner(Screen):
 
     def _as_in_job(self) -> None:
         self._put_terms()
-        self.table.value = self._show()
+        self._show()
 
-    def _show(self) -> str:
-        """Price every alternate at the terms on the sliders, show what follows, and give the table; packs, plans, suppliers and hours stay."""
+    def _move(self) -> None:
+        """While a slider moves only the table follows, and what the sliders do; the rest when it has come to rest."""
+        self._resting.cancel()
+        self._show_first()
+        self._resting = Timer(SETTLE_S, self._show_rest)
+        self._resting.daemon = True
+        self._resting.start()
+
+    def _show(self) -> None:
+        self._resting.cancel()
+        self._show_first()
+        self._show_rest()
+
+    def _show_first(self) -> None:
+        """Price every alternate at the terms on the sliders; packs, plans, suppliers and hours stay."""
         with self.working.lock:
             terms = {"in:profit": to_decimal(self.profit.value / 100, 6), "in:overhead": to_decimal(self.overhead.value / 100, 6)}
-            estimates, figures = {}, {}
+            self._estimates, self.figures = {}, {}
             for option in self.options:
                 if option.estimate is not None:
                     same = all(option.estimate.terms.value(name) == value for name, value in terms.items())
-                    estimates[option.id] = option.estimate if same else revalue(option.estimate, {}, {}, terms)
-                    figures[option.id] = self._weighed[option.id] if same else weigh_terms(self._weighed[option.id], estimates[option.id])
-            self._estimates, self.figures = estimates, figures
-            self.chart.value = f"<div class='sk-drawing'>{draw_alternate_bars(self.options, estimates)}</div>"
+                    priced = option.estimate if same else revalue(option.estimate, {}, {}, terms)
+                    self._estimates[option.id] = priced
+                    self.figures[option.id] = self._weighed[option.id] if same else weigh_terms(self._weighed[option.id], priced)
+            show_html(self.table, "The alternates", lambda: draw_decisions(self.options, self.figures))
+            show_html(self.what_if, "What if", self._draw_what_if)
+
+    def _show_rest(self) -> None:
+        with self.working.lock:
+            show_html(self.chart, "What the price is made of", lambda: draw_alternate_bars(self.options, self._estimates))
             self._show_changes()
-            self._show_back()
-            return draw_alternates(self.options, figures, self._why)
+            self._show_days()
+            self.back.show([(option.name, self._estimates[option.id], self.figures[option.id].crew_days) for option in self.options if option.usable])
+
+    def _draw_what_if(self) -> str:
+        own = next((option for option in self.options if option.chosen), self.options[0])
+        return draw_was_now(f"What the sliders do to {own.name}", self._weighed[own.id], self.figures[own.id])
 
     def _show_changes(self) -> None:
         def draw() -> str:
-            names = {option.id: option.name for option in self.options}
-            first, second = str(self.first.value), str(self.second.value)
-            old, new = self._estimates[first], self._estimates[second]
-            why = explain_days(old, new, self._weighed[first], self._weighed[second])
-            return draw_differences(names[first], names[second], list_differences(old, new), list_facts(old, new), why)
+            names = {option.id: option.short_name for option in self.options}
+            ids = str(self.first.value), str(self.second.value)
+            old, new = (self._estimates[name] for name in ids)
+            days = list_stretches(old, new, *(self._weighed[name] for name in ids))
+            return draw_differences((names[ids[0]], names[ids[1]]), (old.price, new.price), list_differences(old, new), list_facts(old, new), days)
 
-        if not self.updating and self._estimates:
-            show_html(self.changes, "What changes", draw)
+        self._show_when_there(self.changes, "What changes", draw)
 
-    def _show_back(self) -> None:
+    def _show_days(self) -> None:
         def draw() -> str:
-            margin = Decimal(str(self.margin.value)) / 100
-            rows = [(option.name, self._estimates[option.id].price, self._price_at(option.id, margin)) for option in self.options if option.usable]
-            return draw_worked_back(float(margin), rows)
+            name = str(self.looked_at.value)
+            figures = self.figures[name]
+            why = draw_why_days(self.options, self._why)
+            return draw_one_alternate(self._estimates[name], figures.schedule, figures.risk if isinstance(figures, Figures) else None) + why
 
+        self._show_when_there(self.days, "The days", draw)
+
+    def _show_when_there(self, place: Any, what: str, draw: Callable[[], str]) -> None:
         if not self.updating and self._estimates:
-            show_html(self.back, "Working back", draw)
-
-    def _price_at(self, name: str, margin: Decimal) -> Decimal:
-        """The price that leaves a margin; kept, for it does not follow the profit on the slider."""
-        priced = self._estimates[name]
-        key = name, margin, priced.terms.value("in:overhead")
-        if key not in self._worked_back:
-            self._worked_back[key] = find_price_for_margin(priced, margin).price
-        return self._worked_back[key]
+            show_html(place, what, draw)
 
     def save(self) -> None:
         """Write the alternate under "To" as a job file of the folder."""

@@ -13,6 +13,27 @@ function mark(field, set) { // a refused entry: the reason stands right below it
   set(input, "aria-describedby", reason.id);
 }
 
+// Tables that can be sorted: a press on a head sorts each group of rows by the value of its cells, a second one the other way round. What was
+// chosen holds when the rows are made anew; rows without a value stay last.
+const sorted = new Map(); // by the table's name: column, and 1 or -1
+function sort(table) {
+  const [column, way] = sorted.get(table.dataset.name) || [];
+  if (column === undefined || table.dataset.sorted === `${column} ${way}`) return;
+  table.dataset.sorted = `${column} ${way}`;
+  for (const head of table.tHead.rows[0].cells) {
+    if (head.querySelector(".sk-sort")) head.setAttribute("aria-sort", head.cellIndex !== column ? "none" : way > 0 ? "ascending" : "descending");
+  }
+  const value = (row) => parseFloat(row.cells[column]?.dataset.value ?? "NaN");
+  for (const body of table.tBodies) {
+    const rows = [...body.rows].filter((row) => !row.classList.contains("sk-group"));
+    rows.sort((one, other) => {
+      const [a, b] = [value(one), value(other)];
+      return isNaN(a) || isNaN(b) ? isNaN(a) - isNaN(b) : way * (a - b);
+    });
+    body.append(...rows);
+  }
+}
+
 function mend(root) {
   const set = (node, name, value) => { if (node.getAttribute(name) !== value) node.setAttribute(name, value); };
   for (const slider of root.querySelectorAll(".widget-slider")) {
@@ -24,6 +45,12 @@ function mend(root) {
     if (label && readout) set(readout, "aria-label", label.textContent + ", typed");
   }
   for (const field of root.querySelectorAll("[class*='sk-at:']")) mark(field, set);
+  for (const table of root.querySelectorAll("table[data-name]")) sort(table);
+  const top = root.querySelector(".sk-top");
+  if (top && !top.dataset.watched) {
+    top.dataset.watched = "yes";
+    new ResizeObserver(() => root.style.setProperty("--sk-top-height", `${top.offsetHeight}px`)).observe(top); // heads of tables stop below it
+  }
   for (const group of root.querySelectorAll(".widget-toggle-buttons")) {
     for (const button of group.querySelectorAll("button")) set(button, "aria-pressed", String(button.classList.contains("mod-active")));
   }
@@ -61,6 +88,12 @@ function render({ model, el }) {
   const asked = (event) => {
     const why = event.target.closest("[data-why]");
     if (why) model.send({ type: "why", about: why.dataset.why });
+    const head = event.target.closest(".sk-sort")?.closest("th");
+    if (!head) return;
+    const table = head.closest("table");
+    const [column, way] = sorted.get(table.dataset.name) || [];
+    sorted.set(table.dataset.name, [head.cellIndex, column === head.cellIndex ? -way : 1]);
+    sort(table);
   };
   const typing = (node) => node.matches("input, textarea, select, [contenteditable=true]");
   const pressed = (event) => {

@@ -12,7 +12,7 @@ from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
 
-__all__ = ["JobState", "PriceMove", "Refused"]
+__all__ = ["SETTLE_S", "JobState", "PriceMove", "Refused"]
 
 SETTLE_S = 0.25
 

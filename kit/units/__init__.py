@@ -5,10 +5,21 @@ inches, fluid ounces. Reading is exact (fractions, one rounding at the end) and 
 the path of every slider; pint is imported only by the functions that hand out quantities.
 """
 
-from kit.units.days import format_day, format_long_day
+from kit.units.days import format_day, format_instant, format_long_day
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
 from kit.units.writing import format_exact, format_exact_length, format_length
 
-__all__ = ["convert", "format_day", "format_exact", "format_exact_length", "format_length", "format_long_day", "from_quantity", "parse_quantity", "to_quantity"]
+__all__ = [
+    "convert",
+    "format_day",
+    "format_exact",
+    "format_exact_length",
+    "format_instant",
+    "format_length",
+    "format_long_day",
+    "from_quantity",
+    "parse_quantity",
+    "to_quantity",
+]

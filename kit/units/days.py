@@ -1,12 +1,14 @@
 """Printing a day as people write it; the same in every language setting."""
 
-from datetime import date
+from datetime import date, datetime, timedelta
 
-__all__ = ["format_day", "format_long_day"]
+__all__ = ["format_day", "format_instant", "format_long_day"]
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 _SHORT = 3  # letters
+_NOON = 12
+_HALF_A_MINUTE = timedelta(seconds=30)
 
 
 def format_day(day: date, *, beside: date | None = None) -> str:
@@ -32,3 +34,15 @@ def format_long_day(day: date) -> str:
     'Monday, March 2, 2026'
     """
     return f"{_WEEKDAYS[day.weekday()]}, {_MONTHS[day.month - 1]} {day.day}, {day.year}"
+
+
+def format_instant(when: datetime) -> str:
+    """A day and the time on it, to the nearest minute.
+
+    Examples
+    --------
+    >>> format_instant(datetime(2026, 4, 16, 13, 28))
+    'Thu, Apr 16, 2026, 1:28 pm'
+    """
+    when += _HALF_A_MINUTE
+    return f"{format_day(when.date())}, {(when.hour - 1) % _NOON + 1}:{when.minute:02d} {'pm' if when.hour >= _NOON else 'am'}"

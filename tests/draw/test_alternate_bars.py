@@ -24,11 +24,11 @@ def test_bars_are_as_long_as_their_amounts():
     assert edges[4][2] == pytest.approx(edges[2][0], abs=0.15)
 
 
-def test_every_amount_and_sum_is_written():
-    """Sums at the ends, parts in the list, to the cent."""
+def test_every_sum_and_part_is_written():
+    """Sums at the ends, to the cent; parts in the list."""
     found = texts(draw_bars("Price", ROWS))
     hand_sums = ("$2,140.50", "$2,301.00")
-    for wanted in (*hand_sums, "$820.50", "$1,320.00", "$1,641.00", "$990.00", "-$330.00", "labour", "material", "profit"):
+    for wanted in (*hand_sums, "top", "under", "labour", "material", "profit"):
         assert wanted in found
 
 

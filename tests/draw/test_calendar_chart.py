@@ -6,9 +6,9 @@ from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated
 
 from kit.draw.calendar_chart import draw_calendar
-from kit.labor.calendar import to_minute
 from kit.outlook import schedule_of
 from kit.steps import Step
+from kit.units import format_instant
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -29,7 +29,7 @@ def test_every_step_has_its_row():
         told = [title.text for title in picture.iter(f"{SVG}title")]
         assert len(told) == len(plan.steps)
         for row, words in zip(plan.steps, told, strict=True):
-            assert f"{to_minute(row.start):%a %Y-%m-%d %H:%M} to {to_minute(row.finish):%a %Y-%m-%d %H:%M}" in words
+            assert f"{format_instant(row.start)} to {format_instant(row.finish)}" in words
             assert ("no spare time" in words) is row.critical
         width = float(picture.get("width"))
         for bar in picture.iter(f"{SVG}rect"):

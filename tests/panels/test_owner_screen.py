@@ -7,20 +7,22 @@ from html.parser import HTMLParser
 import pytest
 
 import kit
-from kit.compare.longer import explain_alternates, explain_days
 from kit.compare.options import compare_alternates
 from kit.errors import KitError
 from kit.money import format_money
-from kit.outlook import schedule_of
+from kit.outlook import risk_of, schedule_of
 from kit.panels import Owner
+from kit.panels.work_back import CREW_DAY, MARGIN, PRICE
 
 FIRST = "stone_apron_single_bowl"
 
 
 @pytest.fixture(scope="module")
 def opened(tmp_path_factory: pytest.TempPathFactory) -> Owner:
-    """The alternates of the first example, writing into a folder of its own."""
-    return Owner(folder=tmp_path_factory.mktemp("owner") / "jobs")
+    """The alternates of the first example, writing into a folder of its own, all tried."""
+    screen = Owner(folder=tmp_path_factory.mktemp("owner") / "jobs")
+    screen.wait()
+    return screen
 
 
 @pytest.fixture
@@ -30,81 +32,78 @@ def screen(opened: Owner) -> Iterator[Owner]:
     opened._as_in_job()
 
 
-class Tables(HTMLParser):
-    """The cells of every row of some tables."""
+class OptionRows(HTMLParser):
+    """For each alternate of a table the two lines of its cells, by the label of the cell; what it takes under ""."""
 
     def __init__(self, html: str) -> None:
         super().__init__()
-        self.rows: list[list[str]] = []
+        self.found: dict[str, dict[str, list[str]]] = {}
+        self.lines: list[str] = []
         self.feed(html)
 
-    def handle_starttag(self, tag: str, attrs: object) -> None:
-        if tag == "tr":
-            self.rows.append([])
-        elif tag in {"td", "th"}:
-            self.rows[-1].append("")
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        named = dict(attrs)
+        if tag == "tr" and named.get("data-option"):
+            self.found[str(named["data-option"])] = {}
+        elif tag == "td":
+            self.lines = list(self.found.values())[-1].setdefault(named.get("data-label") or "", [""])
+        elif tag == "th":
+            self.lines = [""]
+        elif tag == "span" and named.get("class") == "sk-second":
+            self.lines.append("")
 
     def handle_data(self, data: str) -> None:
-        if self.rows and self.rows[-1]:
-            self.rows[-1][-1] += data
-
-
-def shown_rows(html: str) -> dict[str, dict[str, str]]:
-    """What the screen shows of each alternate, by its name and the head of the column."""
-    found: dict[str, dict[str, str]] = {}
-    heads: list[str] = []
-    for first, *cells in Tables(html).rows:
-        if first == "Alternate":
-            heads = cells
-        else:
-            found.setdefault(first.removesuffix(" (this job)"), {}).update(zip(heads, cells, strict=True))
-    return found
+        if self.lines:
+            self.lines[-1] += data
 
 
 def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> None:
     """Read from the rows shown, held against the alternates worked out again and each estimated from its own job; no row is another's."""
-    rows, job, used = shown_rows(screen.table.value), kit.read_job(kit.shipped("examples") / f"{FIRST}.toml"), kit.load_lists(kit.shipped("price_lists"))
-    options = compare_alternates(job, used)
-    assert list(rows) == [option.name for option in options]
-    shown = [tuple(row.values()) for row in rows.values() if row["Price"] != "-"]
+    rows, used = OptionRows(screen.table.value).found, kit.load_lists(kit.shipped("price_lists"))
+    options = compare_alternates(kit.read_job(kit.shipped("examples") / f"{FIRST}.toml"), used)
+    own = next(option.estimate.price for option in options if option.chosen and option.estimate is not None)
+    assert list(rows) == [option.id for kept in (True, False) for option in options if option.counter_kept is kept]
+    shown = [tuple(map(tuple, row.values())) for row in rows.values() if row["Price"] != ["-"]]
     assert len(set(shown)) == len(shown) > 5
     for option in options:
-        row = rows[option.name]
+        row = rows[option.id]
+        if not option.usable:
+            assert option.reason in row[""][0]
         if option.estimate is None:
-            assert (row["Price"], row["Own hours"], row["Days without a sink"], row["Can it be had"]) == ("-", "-", "-", f"{option.verdict}: {option.reason}")
+            assert {tuple(row[name]) for name in row if name} == {("-",)}
             continue
         made = kit.estimate(option.job, used)
-        schedule = schedule_of(made)
+        schedule, risk = schedule_of(made), risk_of(made)
         hand_crew_days = sum(task.duration_h for task in made.tasks) / made.job.site.work_day_h
-        hand_a_day = Decimal(row["Margin a crew-day"].replace("$", "").replace(",", ""))
-        assert row["Price"] == format_money(made.price)
-        assert row["Direct cost"] == format_money(made.cost)
-        assert row["Margin"] == format_money(made.price - made.amount("tax-collected") - made.cost)
-        assert row["Margin %"] == f"{made.margin:.1%}"
-        assert row["Own hours"] == f"{made.hours:.1f}"
-        assert float(hand_a_day) * hand_crew_days == pytest.approx(float(made.amount("gross")), abs=0.01 * hand_crew_days)
-        assert row["Days without a sink"] == f"{schedule.days_without_sink:.1f}"
-        assert row["Lead time [days]"] == f"{(schedule.finish - schedule.ordered).total_seconds() / 86_400:.1f}"
-        assert row["Trips"] == str(len(made.trips))
-        assert row["Can it be had"] == f"{option.verdict}: {option.reason}"
-        assert row["Can it be had"].startswith("usable") == made.buildable
+        hand_lead_days = (schedule.finish - schedule.ordered).total_seconds() / 86_400
+        hand_added = made.price - own
+        assert row["Price"][0] == format_money(made.price)
+        assert row["Price"][1] == (f"adds {format_money(hand_added)}" if hand_added > 0 else f"saves {format_money(-hand_added)}" if hand_added else "the same")
+        assert row["Direct cost"] == [format_money(made.cost), f"P80 {format_money(risk.cost_at(0.8))}"]
+        assert row["Margin"] == [format_money(made.price - made.amount("tax-collected") - made.cost), f"{made.margin:.1%}"]
+        assert abs(float(row["Margin a crew-day"][0].replace("$", "").replace(",", "")) * hand_crew_days - float(made.amount("gross"))) < 0.01 * hand_crew_days
+        assert row["Own hours"] == [f"{made.hours:.1f}", f"{len(made.trips)} trips"]
+        assert row["Days without a sink"] == [f"{schedule.days_without_sink:.1f}", f"{hand_lead_days:.1f} to done"]
+        assert row["Chance to lose"][0] == f"{risk.chance_to_lose:.1%}"
 
 
-def test_why_an_alternate_takes_longer_is_said_in_the_words_of_the_command(screen: Owner) -> None:
-    """A row for each alternate that differs, as `sinkset compare` prints it; the pair that is picked has its own, one way and the other."""
-    rows, why = shown_rows(screen.table.value), explain_alternates(screen.options, screen.figures)
-    said = {option.name: why[option.id] for option in screen.options if option.id in why}
-    assert {name for name, row in rows.items() if "Because of" in row} == set(said)
-    assert len(said) >= 3
-    for name, row in said.items():
-        assert (rows[name]["Days"], rows[name]["Because of"]) == (f"{row.days:+.1f}", "; ".join(row.because))
-    own = next(option for option in screen.options if option.chosen)
-    other = next(option for option in screen.options if option.id in why)
-    for first, second in ((own, other), (other, own)):
-        screen.first.value, screen.second.value = first.id, second.id
-        words = explain_days(first.estimate, second.estimate, screen.figures[first.id], screen.figures[second.id])
-        assert words
-        assert [says for says in words if f">{says}<" not in screen.changes.value] == []
+def test_figures_are_there_before_the_trials(opened: Owner) -> None:
+    """A screen that has just been opened shows prices, and says of the risk that it is not known yet."""
+    screen = Owner(folder=opened.files.folder)
+    assert {name: found.price for name, found in screen.figures.items()} == {name: found.price for name, found in opened.figures.items()}
+    screen.wait()
+    assert screen.figures == opened.figures
+    assert "..." not in screen.table.value
+
+
+def test_what_changes_sums_in_money_and_in_days(screen: Owner) -> None:
+    """The pair that is picked, one way and the other: the last rows are the differences of prices and of lead times."""
+    for first, second in (("under_stone-3cm", "top_stone-3cm"), ("top_stone-3cm", "under_stone-3cm")):
+        screen.first.value, screen.second.value = first, second
+        one, other = screen.figures[first], screen.figures[second]
+        assert "Front of the cabinet" in screen.changes.value
+        assert f"{'+' if other.price > one.price else ''}{format_money(other.price - one.price)}</td>" in screen.changes.value
+        assert f"{other.lead_days - one.lead_days:+.1f}</td></tr></tbody>" in screen.changes.value
 
 
 def test_profit_and_overhead_act_on_all(screen):
@@ -126,23 +125,32 @@ def test_moved_terms_give_what_a_job_with_these_terms_gives(screen):
         assert (screen.figures[option.id].price, screen.figures[option.id].margin) == (made.price, made.margin)
 
 
-def test_picking_two_tells_what_changes(screen):
-    """Drain, cabinet, hours and money of the pair stand there, summed to the difference of their prices."""
-    screen.first.value, screen.second.value = "under_stone-3cm", "top_stone-3cm"
-    assert "Front of the cabinet" in screen.changes.value
-    made = {option.id: option.estimate for option in screen.options}
-    difference = made["top_stone-3cm"].price - made["under_stone-3cm"].price
-    assert f"-{format_money(abs(difference))}" in screen.changes.value
+def test_was_and_now_of_the_job_itself(screen):
+    """Sliders work on a copy: the price of the job, the price at the sliders, and the difference."""
+    was = next(option.estimate.price for option in screen.options if option.chosen)
+    screen.overhead.value = 30
+    now = next(screen.figures[option.id].price for option in screen.options if option.chosen)
+    assert now > was
+    for amount in (format_money(was), format_money(now), f"+{format_money(now - was)}"):
+        assert f">{amount}</td>" in screen.what_if.value
 
 
-def test_working_back_gives_the_wanted_margin(screen):
-    """At the price shown the margin is reached, and a cent less misses it."""
-    screen.margin.value = 35
+def test_working_back_gives_what_is_wanted(screen):
+    """At the price shown a margin is reached, and a cent less misses it; so does a crew-day; a wanted price is met by the profit beside it."""
     option = screen.options[0]
-    price = screen._price_at(option.id, Decimal("0.35"))
-    assert format_money(price) in screen.back.value
-    cost = option.estimate.cost
+    cost, crew_days = option.estimate.cost, screen.figures[option.id].crew_days
+    screen.back.kind.value, screen.back.wanted.value = MARGIN, "35"
+    price = next(found.price for key, found in screen.back._found.items() if key[:3] == (MARGIN, Decimal(35), option.name))
+    assert format_money(price) in screen.back.table.value
     assert (price - cost) / price >= Decimal("0.35") > (price - Decimal("0.01") - cost) / (price - Decimal("0.01"))
+    screen.back.kind.value, screen.back.wanted.value = CREW_DAY, "$1,000"
+    price = next(found.price for key, found in screen.back._found.items() if key[:3] == (CREW_DAY, Decimal(1000), option.name))
+    assert format_money(price) in screen.back.table.value
+    assert abs(float(price - cost) / crew_days - 1000) < 0.02
+    screen.back.kind.value, screen.back.wanted.value = PRICE, "7500"
+    assert screen.back.table.value.count("<td class='sk-number'>$7,500.00</td>") > 5
+    screen.back.wanted.value = "much"
+    assert "is no figure to work back from" in screen.back.table.value
 
 
 def test_a_job_that_is_none_leaves_the_screen(screen):

@@ -1,0 +1,106 @@
+"""Alternates as rows with their own small section: mounts first, then counters; numbers in columns that can be sorted, reasons where one can't be had."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from html import escape
+
+from kit.compare.options import Option
+from kit.draw.levels import level_mark
+from kit.draw.small_section import draw_small_section
+from kit.records import Finding, Level
+
+__all__ = ["Figure", "draw_option_rows"]
+
+_GROUPS = {True: "Mounts, the countertop as in the job", False: "Countertops, each with the first mount that can be had"}
+_LEVELS = {"measure first": Level.UNKNOWN, "not recommended": Level.CAUTION}
+_COUNTED = {Level.STOP: "{} stop", Level.CAUTION: "{} to decide", Level.UNKNOWN: "{} to measure"}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One cell: what it says, a second line below, and the value that sorts it (None stays last)."""
+
+    says: str
+    second: str = ""
+    value: float | None = None
+
+
+def draw_option_rows(caption: str, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]]) -> str:
+    """One row an alternate.
+
+    Parameters
+    ----------
+    caption
+        What the table is for.
+    options
+        As `compare_alternates` gives them; within mounts and counters they keep their order.
+    columns
+        Heads of the figures.
+    figures
+        By the alternate's id one figure a column; an alternate that is not priced has none.
+
+    Returns
+    -------
+    An HTML table of the class `sk-options`; its last column says what must be decided, and why one can't be had.
+    """
+    heads = "".join(
+        f"<th scope='col' class='sk-number' aria-sort='none'><button type='button' class='sk-sort'>{escape(head)}</button></th>" for head in columns
+    )
+    own = next((option for option in options if option.chosen), None)
+    known = {finding.id for finding in _open_findings(own)} if own is not None else set()
+    body = "".join(_draw_group(kept, options, columns, figures, known) for kept in (True, False))
+    counts = ", ".join(f"{number} {words}" for words, number in _count(options))
+    return (
+        f"<table class='sk-table sk-cards sk-options' data-name='options'><caption>{escape(caption)}: {counts}</caption>"
+        f"<thead><tr><th scope='col'>Option</th>{heads}<th scope='col'>What it takes</th></tr></thead>{body}</table>"
+    )
+
+
+def _count(options: Sequence[Option]) -> Iterator[tuple[str, int]]:
+    words = {"usable": "can be had", "measure first": "to measure first", "not recommended": "not recommended", "can't be built": "can't be built"}
+    for standing, says in words.items():
+        if number := sum(option.standing == standing for option in options):
+            yield says, number
+
+
+def _draw_group(kept: bool, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]], known: set[str]) -> str:  # noqa: FBT001
+    mine = [option for option in options if option.counter_kept is kept]
+    rows = "".join(_draw_row(option, columns, figures.get(option.id), known) for option in mine)
+    head = f"<tr class='sk-group'><th scope='rowgroup' colspan='{len(columns) + 2}'>{_GROUPS[kept]}</th></tr>"
+    return f"<tbody>{head}{rows}</tbody>" if mine else ""
+
+
+def _draw_row(option: Option, columns: Sequence[str], figures: Sequence[Figure] | None, known: set[str]) -> str:
+    cells = "".join(_draw_cell(head, figure) for head, figure in zip(columns, figures or [Figure("-")] * len(columns), strict=True))
+    chosen = " class='sk-chosen'" if option.chosen else ""
+    return f"<tr{chosen} data-option='{escape(option.id)}'>{_draw_head(option)}{cells}<td class='sk-wide'>{_draw_to_decide(option, known)}</td></tr>"
+
+
+def _draw_head(option: Option) -> str:
+    picture = draw_small_section(option.estimate, f"Section: {option.name}") if option.estimate is not None else ""
+    name = option.short_name[0].upper() + option.short_name[1:]
+    own = " <b class='sk-own'>(this job)</b>" if option.chosen else ""
+    words = f"<span>{escape(name)}{own}<span class='sk-second'>{escape(option.sink_name)}</span></span>"
+    return f"<th scope='row'><div class='sk-option'>{picture}{words}</div></th>"
+
+
+def _draw_cell(head: str, figure: Figure) -> str:
+    value = "" if figure.value is None else f" data-value='{figure.value:.6g}'"
+    second = f"<span class='sk-second'>{escape(figure.second)}</span>" if figure.second else ""
+    return f"<td class='sk-number' data-label='{escape(head)}'{value}>{escape(figure.says)}{second}</td>"
+
+
+def _open_findings(option: Option) -> list[Finding]:
+    return [finding for finding in option.estimate.findings if finding.level is not Level.OK] if option.estimate is not None else []
+
+
+def _draw_to_decide(option: Option, known: set[str]) -> str:
+    """Its standing where that is not plain, what is to be settled by kind, and behind a fold what the job itself has not."""
+    found = _open_findings(option)
+    care = "" if option.verdict == "usable" else f"With care: {escape(option.reason)}"
+    standing = care if option.usable else f"{level_mark(_LEVELS.get(option.standing, Level.STOP), option.standing)} {escape(option.reason)}"
+    counts = [(level, sum(finding.level is level for finding in found)) for level in _COUNTED]
+    marks = " ".join(level_mark(level, _COUNTED[level].format(number)) for level, number in counts if number)
+    new = "".join(f"<li>{level_mark(finding.level)} {escape(finding.check)}: {escape(finding.measured)}</li>" for finding in found if finding.id not in known)
+    fold = f"<details><summary>{new.count('<li>')} new against this job</summary><ul>{new}</ul></details>" if new else ""
+    return f"{standing}{'<br>' if standing and marks else ''}{marks}{fold}"

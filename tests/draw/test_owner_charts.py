@@ -1,0 +1,106 @@
+"""The charts of an owner: bars and steps as long as their amounts, marks where the figures are, every word legible, nothing by color alone."""
+
+import re
+from decimal import Decimal
+from html import escape
+
+import pytest
+from drawn import STONE, boxes, estimated, job, lists, root, texts, touching, words
+
+from kit.compare.differences import Difference
+from kit.compare.options import compare_alternates
+from kit.draw.alternates import draw_options
+from kit.draw.cash_chart import draw_cash, draw_cash_days
+from kit.draw.price_steps import draw_price_steps
+from kit.draw.small_section import draw_small_section
+from kit.draw.spread import draw_cost_spread, draw_finish_spread
+from kit.labor.clock import last_day
+from kit.money import format_money
+from kit.outlook import cash_of, risk_of
+from kit.units import format_day
+
+CAUSES = [
+    Difference("buy/a", "Stone", Decimal("1500.00"), Decimal("300.00")),
+    Difference("do/b", "Own work: frame", Decimal("0.00"), Decimal("400.00"), 0.0, 8.0),
+    *(Difference(f"buy/{number}", f"Small {number}", Decimal("0.00"), Decimal("2.00")) for number in range(10)),
+    Difference("price", "Profit", Decimal("900.00"), Decimal("680.00")),
+]
+HAND_OLD, HAND_NEW = Decimal("9000.00"), Decimal("8000.00")  # 9000 - 1200 + 400 + 10 x 2 - 220
+
+
+def test_a_price_steps_through_its_causes_to_the_other():
+    """Each bar begins where the one before ends; the last one ends at the second price; small causes are one bar."""
+    svg = draw_price_steps(("one", "other"), (HAND_OLD, HAND_NEW), CAUSES)
+    bars = boxes(svg, "cause")
+    lengths = [right - left for left, _, right, _ in bars]
+    assert lengths[0] / lengths[1] == pytest.approx(1200 / 400, rel=0.01)
+    hand_ways = [-1, 1, 1, 1, 1, 1, 1, -1, 1]  # five of the small ones keep their own bar, beside stone, frame and profit; the other five share one
+    at = [edges[0] for edges in boxes(svg, "price")]
+    place = at[0]
+    for (left, _, right, _), way in zip(bars, hand_ways, strict=True):
+        start, end = (right, left) if way < 0 else (left, right)
+        assert start == pytest.approx(place, abs=0.3)
+        place = end
+    assert place == pytest.approx(at[1], abs=0.3)
+    found = texts(svg)
+    assert {"$9,000.00", "$8,000.00", "-$1,200.00", "+$400.00", "-$220.00"} <= set(found)
+    assert any("smaller changes" in words for words in found)
+    assert touching(words(svg)) == []
+
+
+def test_two_prices_that_are_the_same_are_still_a_drawing():
+    """Nothing changes: two marks in one place."""
+    svg = draw_price_steps(("one", "one"), (HAND_OLD, HAND_OLD), [])
+    assert root(svg).get("role") == "img"
+    assert boxes(svg, "cause") == []
+
+
+def test_the_spread_marks_half_and_four_out_of_five():
+    """The figures are those of the trials; the bars hold nearly all of them, four fifths of their height hatched."""
+    risk = risk_of(estimated(STONE), trials=2000)
+    cost, finish = draw_cost_spread(risk), draw_finish_spread(risk)
+    for chance, start in ((0.5, "half the time"), (0.8, "4 times out of 5")):
+        assert f"{start} no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})" in texts(cost)
+        assert f"{start} done by {format_day(last_day(risk.finish_at(chance)))} (P{chance * 100:.0f})" in texts(finish)
+    for svg in (cost, finish):
+        assert root(svg).get("role") == "img"
+        bars = [element for element in root(svg).iter() if element.get("data-part") == "trials"]
+        heights = {hatched: sum(_height(bar) for bar in bars if ("url" in (bar.get("fill") or "")) is hatched) for hatched in (True, False)}
+        last = _height([bar for bar in bars if "url" in (bar.get("fill") or "")][-1])
+        assert heights[True] - last < 0.8 * sum(heights.values()) < heights[True] + last
+        assert touching(words(svg)) == []
+
+
+def _height(bar):
+    upper, lower = re.search(r"M\S+ (\S+)H\S+?V(\S+?)H", bar.get("d")).groups()
+    return float(lower) - float(upper)
+
+
+def test_the_cash_of_each_day_is_drawn_and_listed():
+    """Our money above the line, the customer's below; the most of ours is said with its day."""
+    plan = cash_of(estimated(STONE))
+    svg, table = draw_cash(plan), draw_cash_days(plan)
+    ups = [_height(bar) for bar in root(svg).iter() if bar.get("data-part") == "balance" and "url" in (bar.get("fill") or "")]
+    assert len(ups) == sum(day.fronted > 0 for day in plan.days)
+    assert max(ups) / min(ups) == pytest.approx(float(plan.most_fronted / min(day.fronted for day in plan.days if day.fronted > 0)), rel=0.05)
+    assert f"most of our own: {format_money(plan.most_fronted)} on {format_day(plan.worst.day)}" in texts(svg)
+    assert touching(words(svg)) == []
+    for day in plan.days:
+        assert f">{format_money(day.fronted)}</td>" in table
+
+
+def test_each_option_has_its_row_its_section_and_its_reason():
+    """Cost and margin are not among them: a customer may look on. Sections differ where the sink is set otherwise."""
+    options = compare_alternates(job(STONE), lists())
+    table = draw_options(options)
+    assert table.count("data-option=") == len(options)
+    for option in options:
+        row = table.split(f"data-option='{option.id}'")[1].split("</tr>")[0]
+        assert escape(option.reason) in row or option.verdict == "usable"
+        if option.estimate is not None:
+            assert f">{format_money(option.estimate.price)}<" in row
+            assert format_money(option.estimate.cost) not in row
+            assert row.count("<svg") == 1
+    kept = [option for option in options if option.counter_kept and option.estimate is not None]
+    sections = {re.sub(r"aria-label.*?</title>", "", draw_small_section(option.estimate, option.name)) for option in kept}
+    assert len(sections) == len(kept) == 3
