@@ -1,4 +1,4 @@
-"""Which jobs are on hand? Each with its state, its price, what it was to leave and what it left, its hours and its days."""
+"""Which jobs are on hand? Each with its state, its price, what it was to leave and what it left, its hours and the days that were promised."""
 
 from html import escape
 
@@ -10,14 +10,14 @@ from kit.units import format_day
 __all__ = ["draw_jobs_on_hand"]
 
 _STAGES = {"offered": "offered, not signed", "signed": "signed, at work", "finished": "finished", "canceled": "canceled"}
-_COLUMNS = ("Job", "State", "What", "Price", "Margin promised", "Margin real", "Hours promised", "Hours so far", "Days since signing")
+_COLUMNS = ("Job", "State", "What", "Price", "Margin promised", "Margin real", "Hours promised", "Hours so far", "Starts", "Done by", "Done")
 
 
 def draw_jobs_on_hand(found: FolderJobs) -> str:
     """The jobs of a folder, the one offered last first; below it what can't be read. A sentence where there are none."""
     if not found.rows and not found.unreadable:
         return "<p>No job of this folder has been issued yet. Issue an estimate on the estimator's screen, and it stands here.</p>"
-    table = draw_table(f"Jobs on hand: {len(found.rows)}", _COLUMNS, [_cells(row) for row in found.rows], numbers=(3, 4, 5, 6, 7, 8), heads=True)
+    table = draw_table(f"Jobs on hand: {len(found.rows)}", _COLUMNS, [_cells(row) for row in found.rows], numbers=(3, 4, 5, 6, 7), heads=True)
     return table + "".join(f"<p>{escape(sentence)}</p>" for sentence in found.unreadable)
 
 
@@ -32,7 +32,7 @@ def _cells(row: JobRow) -> tuple[str, ...]:
         *margins,
         f"{row.hours_promised:.1f}",
         f"{row.hours_real:.1f}" if row.hours_real else "-",
-        "-" if row.days is None else str(row.days),
+        *("-" if day is None else format_day(day) for day in (row.starts_promised, row.done_promised, row.done)),
     )
 
 
