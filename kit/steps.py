@@ -23,6 +23,7 @@ class Step(StrEnum):
     REMOVE_SINK = "remove-sink"
     STOPS = "stops"
     FREE_DISHWASHER = "free-dishwasher"
+    ABATE = "abate"
     REMOVE_COUNTER = "remove-counter"
     KEEP_WATER = "keep-water"
     REPAIR_CABINET = "repair-cabinet"

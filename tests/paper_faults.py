@@ -31,6 +31,7 @@ PARTS = {
     "Drain in the wall": "drain_move",
     "Wall": "wall_repair",
     "Debris": "haul_away",
+    "Asbestos": "asbestos",
 }
 OWN_STEPS = {  # what is done for a part and for no other
     "Disposer": {Step.CONNECT_DISPOSER},
@@ -40,7 +41,7 @@ OWN_STEPS = {  # what is done for a part and for no other
     "Wall": {Step.PATCH_WALL, Step.FINISH_WALL, Step.PAINT_WALL},
     "Debris": {Step.HAUL},
 }
-TRADES = {"plumber": "hire-plumber", "electrician": "hire-electrician", "haulier": "haul-trade", "other trade": "wall-trade"}
+TRADES = {"plumber": "hire-plumber", "electrician": "hire-electrician", "haulier": "haul-trade", "other trade": "wall-trade", "abatement firm": "abatement"}
 SAID_FOR = {  # words of a step's sentence, and the priced work without which it is an empty promise
     "against dust": "dust-wall",
     "come back": "punch-round",
@@ -72,7 +73,7 @@ def texts_in(data: Any) -> Iterator[str]:
 def said_twice(found: Estimate) -> list[str]:
     """What proposal and estimate say differently; a job that can't be built is read as if it were issued all the same."""
     document = proposal_document(replace(found, findings=tuple(one for one in found.findings if one.level is not Level.STOP)))
-    parts = (_scope, _excluded, _choices, _debris, _work, _hired, _payments, _words)
+    parts = (_scope, _excluded, _asbestos, _choices, _debris, _work, _hired, _payments, _words)
     return [fault for part in parts for fault in part(found, document)]
 
 
@@ -94,6 +95,24 @@ def _excluded(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
         yield f"the summary: {document['summary']}"
 
 
+def _asbestos(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
+    """A firm of ours is priced, promised and an allowance; the customer's is excluded and asked for; where nothing was found nobody speaks of either."""
+    parts, hired = bool(found.design.abatement.parts), any(line.item == "abatement" for line in found.lines)
+    ours = found.job.scope.asbestos.installed_by == "trade"
+    if hired != (parts and ours):
+        yield f"asbestos found in {found.design.abatement.parts}, ours {ours}, priced {hired}"
+    if any(row["part"] == "Asbestos" and "hired trade" in row.values() for row in document["scope"]) != hired:
+        yield "a firm for asbestos: promised or priced alone"
+    if any("asbestos is an allowance" in says for says in document["terms"]) != hired:
+        yield "an allowance for asbestos: said or priced alone"
+    for said in ("excluded", "yours"):
+        if any("asbestos that the laboratory found" in says for says in document[said]) != (parts and not ours):
+            yield f"asbestos: {said} says it, or should"
+    torn = {line.item.removeprefix("old-counter-") for line in found.lines if line.step is Step.REMOVE_COUNTER}
+    if found.design.abatement.takes("counter") and found.job.old.counter_material in torn:
+        yield "asbestos: taken out twice"
+
+
 def _choices(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     """The customer signs for what is new only."""
     asked, scope = {row["choice"] for row in document["choices"]}, found.job.scope
@@ -107,7 +126,7 @@ def _debris(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     for row in document["scope"]:
         if row["part"] == "Debris" and row["fitted"] != "you":
             for thing, by in (("old counter", removal.counter_by), ("old splash", removal.splash_by), ("old sink", removal.sink_by)):
-                if (thing in row["what"]) != (by == "us"):
+                if (thing in row["what"]) != (by == "us" and not found.design.abatement.takes(thing.removeprefix("old "))):
                     yield f"Debris: {row['what']}, and the {thing} is taken out by {by}"
 
 

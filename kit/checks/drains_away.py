@@ -29,6 +29,12 @@ def _longest_row(job: FilledJob, design: Design) -> Row:
     return _row(settings.family, f"arm/{size}" if listed else "fall-most-diameters")
 
 
+_TWO_TRAPS = (
+    "Choose bowls nearer in depth, or outlets nearer to each other. A trap for each bowl takes an arm and a vent each: that is not in the price; "
+    "a licensed plumber plans it, and it is a job of its own. "
+)
+
+
 def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Fall to the stub, tailpiece, arm, pipe in the wall, vent, floor below the trap, two bowls, dishwasher, what lies below the floor."""
     to_the_wall = [] if design.drain.through_floor else [*_to_the_wall(job, design, lists), *_trap_floor(design)]
@@ -118,14 +124,15 @@ def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
 
 def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
     levels, settings = design.drain.levels, design.drain.settings
+    higher_in = job.sink.deepest_in - min(bowl.depth_in for bowl in job.sink.bowls)  # a shallower bowl lets out higher above the same weir
     return [
         fit_finding(
             "drain/tailpiece",
             "Outlet to the trap's weir",
-            None if job.plumbing.stub_height_in is None else levels.drop_built_in,
+            None if job.plumbing.stub_height_in is None else levels.drop_built_in + higher_in,
             settings.drop_most_in,
             most=True,
-            basis=f"bowl underside {levels.outlet_in:.2f} in, weir {levels.weir_built_in:.2f} in above the floor",
+            basis=f"bowl underside {levels.outlet_in + higher_in:.2f} in, weir {levels.weir_built_in:.2f} in above the floor",
             source=_row(settings.family, "drop-most"),
             remedy=f"A trap nearer to the bowl: no vertical leg after the trap. {CONFIRM}",
             parts=("trap",),
@@ -311,7 +318,7 @@ def _bowls(job: FilledJob, design: Design) -> list[Finding]:
             f"outlets within {settings.outlets_apart_most_in:g} in, depths within {settings.bowl_depth_spread_most_in:g} in",
             basis="; ".join((*pair.reasons, *pair.questions)) or "within the settings",
             source=_row(settings.family, "bowl-depth-spread-most" if spread_in > settings.bowl_depth_spread_most_in else "outlets-apart-most"),
-            remedy="" if _pair_level(pair) is Level.OK else f"{'' if pair.may_share else 'A trap for each bowl. '}{CONFIRM}",
+            remedy="" if _pair_level(pair) is Level.OK else f"{'' if pair.may_share else _TWO_TRAPS}{CONFIRM}",
             parts=("bowl", "trap"),
         )
     ]

@@ -1,6 +1,7 @@
 """What the law may ask: always check and defer, never "compliant"."""
 
 from kit.checks.finding import plain_finding
+from kit.design.asbestos import FOUND, parts_in_glue
 from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -10,8 +11,16 @@ from kit.sources import Row, row, value
 __all__ = ["check_duties"]
 
 _IF_POSITIVE = (
-    "The quote holds if the laboratory finds none. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
+    "The quote holds if the laboratory finds none; then enter its answer. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
     "That work is not included: its bid and the days it takes are a change order, signed first."
+)
+_FIRM_HIRED = (
+    "In the price: the firm by the square foot, with its minimum, and the air cleared by another laboratory. The rate is an invented allowance: "
+    "get the firm's bid, its certificate and its notices. Nobody of ours goes back in before the clearance is in hand."
+)
+_FIRM_YOURS = (
+    "Not in the price: the customer's certified firm takes it out between our first trip and the next, and the proposal says so. "
+    "Get its clearance before our people go back in. To price a firm of ours, enter a trade in the scope."
 )
 
 
@@ -80,14 +89,19 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             row("checks", "glue/year"),
             f"Scrape and tear out nothing before the laboratory has answered; the test is included. {_IF_POSITIVE}",
         )
+    if design.abatement.parts:
+        found.append(_abatement(design))
     if duties.glue_by_customer:
+        tested = job.old.glue_tested == FOUND
         add(
             "glue-yours",
             "Suspect glue or backer that the customer takes out",
-            f"a house of {job.site.year_built}",
+            "the laboratory found asbestos in it" if tested else f"a house of {job.site.year_built}",
             f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
             row("checks", "glue/year"),
-            "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",
+            "Tell the customer before that work starts: a certified firm takes it out where the rule asks."
+            if tested
+            else "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",
         )
     days = value("calendar", "cooling-off/business-days")
     add(
@@ -112,16 +126,29 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     return found
 
 
+def _abatement(design: Design) -> Finding:
+    """Who takes out what the laboratory found, and what is waited for."""
+    return plain_finding(
+        "duties/asbestos",
+        "Asbestos found",
+        Level.CAUTION,
+        ", ".join(f"old {part}" for part in design.abatement.parts),
+        "a certified firm takes it out where the rule asks; the local authority decides",
+        basis="the laboratory's answer as entered, and what is in our way",
+        source="from-memory",
+        remedy=_FIRM_HIRED if design.abatement.hired else _FIRM_YOURS,
+    )
+
+
 def _suspects(job: FilledJob, design: Design, lists: Lists) -> list[str]:
     """What we tear out of the old counter and splash that may hold asbestos, by name."""
-    removal, old = design.removal, job.old
-    ours = {"counter": removal.counter_by == "us", "splash": removal.splash_by == "us"}
+    old, ours = job.old, parts_in_glue(job, lists, design.removal, "us")
     backed = lists.removed_with_backer(old.counter_material)
     found = {
-        f"backer and glue of the {old.counter_material} counter": ours["counter"] and backed,
-        "glue of the old counter": ours["counter"] and not backed and old.counter_fixing == "glued",
-        "backer and glue of the tile splash": ours["splash"] and old.splash == "tile",
-        "glue of the old splash": ours["splash"] and old.splash == "glued",
+        f"backer and glue of the {old.counter_material} counter": "counter" in ours and backed,
+        "glue of the old counter": "counter" in ours and not backed,
+        "backer and glue of the tile splash": "splash" in ours and old.splash == "tile",
+        "glue of the old splash": "splash" in ours and old.splash == "glued",
     }
     return [name for name, there in found.items() if there]
 

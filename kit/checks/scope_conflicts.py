@@ -49,6 +49,8 @@ def _conflict(job: FilledJob, name: str, item: ScopeItem) -> tuple[str, str] | N
         return f"no price for the {what} from whoever shall bring or fit it", "Let us or the customer bring it; let us, a trade or the customer fit it."
     if name in {"drain_move", "wall_repair", "haul_away"} and "fabricator" in {item.supplied_by, item.installed_by}:
         return f"the counter shop has no price for the {what}", "Let us, a trade or the customer do it."
+    if name == "asbestos" and item.installed_by not in {"trade", "customer"}:
+        return "a certified firm takes asbestos out, not our crew or the counter shop", "Enter a trade, the customer, or take it out of the scope."
     if name in {"counter", "splash"}:
         return _counter_conflict(job, what, item)
     return None

@@ -16,16 +16,17 @@ _PIPES = {"copper": "copper", "cpvc": "CPVC", "pex": "PEX", "galvanized": "galva
 def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Clean stub length, transitions, and stops that stay."""
     plumbing, supply, found = job.plumbing, design.supply, []
-    if supply.stops and supply.joint != "threaded":
+    on_tube = "push-fit adapter" if supply.adapters else f"{supply.joint} stop"
+    if supply.stops and supply.stub_needed_in:
         found.append(
             fit_finding(
                 "supply/clean-stub",
-                f"Clean supply stub for a {supply.joint} stop",
+                f"Clean supply stub for a {on_tube}",
                 plumbing.clean_stub_in,
                 supply.stub_needed_in,
                 worst=Level.OK,
                 basis=f"{plumbing.supply_old} stub, {plumbing.clean_stub_in:g} in clean and round",
-                source=row("pipes", "push-fit/0.5/depth") if supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
+                source=row("pipes", "push-fit/0.5/depth") if supply.adapters or supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
                 remedy="A stub too short is cut back and lengthened with a coupling and a piece of tube, in the takeoff; the maker's depth goes first.",
                 parts=("supply",),
             )
@@ -55,9 +56,21 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "a joint that is rated for both materials",
                 basis=supply.transition_note,
                 source="common-practice",
-                remedy="Old steel threads may not come loose in one piece; a plumber for that is not included: say so to the customer."
-                if level is Level.CAUTION
-                else "",
+                remedy="A dielectric separation may be asked for: confirm with the local authority." if level is Level.CAUTION else "",
+                parts=("supply",),
+            )
+        )
+    if supply.stops and plumbing.supply_old == "galvanized":
+        found.append(
+            plain_finding(
+                "supply/steel-threads",
+                "Old valves on steel threads",
+                Level.CAUTION,
+                "galvanized steel stubs",
+                "come loose in one piece",
+                basis="a rusted thread may break, or turn the pipe in the wall",
+                source="common-practice",
+                remedy="Hold the pipe with a second wrench. A plumber for a pipe that breaks is not included: a change order, signed first.",
                 parts=("supply",),
             )
         )

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from kit.design.asbestos import Abatement, design_abatement
 from kit.design.doors import DoorPlan, design_doors
 from kit.design.drain import DrainRoute, design_drain
 from kit.design.duties import Duties, design_duties
@@ -29,6 +30,7 @@ class Design:
     """The design of one job; `placed` holds everything in its place, the rest is counted from it or has none."""
 
     removal: Removal
+    abatement: Abatement
     placed: Placed
     levels: Levels
     load: Load
@@ -42,6 +44,10 @@ class Design:
     lift: Lift
     duties: Duties
     setting: Setting
+
+    def torn_out_by_us(self, part: str) -> bool:
+        """Whether our people take out the old counter, splash or sink: not the customer, and not a firm for asbestos."""
+        return getattr(self.removal, f"{part}_by") == "us" and not self.abatement.takes(part)
 
 
 def design_job(job: FilledJob, lists: Lists) -> Design:
@@ -62,9 +68,11 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     load = design_load(job, lists.company.least_load_lb)
     placed = place_all(job, levels, shims, cut, doors, drain, load, count_ledge_holes(job, lists))
     removal = design_removal(job)
-    duties = design_duties(job, lists, removal, drain, cut)
+    abatement = design_abatement(job, lists, removal)
+    duties = design_duties(job, lists, removal, abatement, drain, cut)
     return Design(
         removal=removal,
+        abatement=abatement,
         placed=placed,
         levels=levels,
         load=load,

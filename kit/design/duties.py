@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
+from kit.design.asbestos import FOUND, Abatement, parts_in_glue
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
 from kit.design.names import counter_kind
-from kit.design.removal import Removal, Remover
+from kit.design.removal import Removal
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
@@ -32,36 +33,30 @@ class Duties:
         return self.lead_safe or self.silica
 
 
-def design_duties(job: FilledJob, lists: Lists, removal: Removal, drain: DrainRoute, cut: FrontCut | None) -> Duties:
+def design_duties(job: FilledJob, lists: Lists, removal: Removal, abatement: Abatement, drain: DrainRoute, cut: FrontCut | None) -> Duties:
     """Permit, licensed trades, lead-safe and silica work, test of suspect flooring and of suspect glue or backer before it is torn out.
 
     Notes
     -----
     Lead-safe work: houses built before 1978 where painted surface is disturbed (40 CFR 745.83). Sheet floors laid no
-    later than 1980 are treated as suspect (29 CFR 1926.1101); glue and
-    backer of an old counter or splash of those years may hold the same (from memory). Moving a drain is taken as work for a licensed trade
+    later than 1980 are treated as suspect (29 CFR 1926.1101); glue and backer of an old counter or splash of those years may
+    hold the same (from memory); what was tested is not tested again. Moving a drain is taken as work for a licensed trade
     under a permit; the local office decides. Silica work: tile, stone, concrete or porcelain that we break, cut out or lay
     (29 CFR 1926.1153; what counts is decided on the exposure).
     """
-    moves = drain.is_lowered
+    moves, old = drain.is_lowered, job.old
     suspect, suspect_glue = (job.site.year_built <= value("checks", f"{what}/year") for what in ("flooring", "glue"))
-    disturbs = cut is not None or job.old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
+    disturbs = cut is not None or old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
         permit=moves,
         plumber=moves and job.scope.drain_move.installed_by == "trade",
-        electrician=job.plumbing.disposer == "new" and not job.old.disposer and job.scope.disposer.renewed,
+        electrician=job.plumbing.disposer == "new" and not old.disposer and job.scope.disposer.renewed,
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
-        silica=_raises_silica(job, lists, removal) or _cuts_brittle(job, lists, removal),
-        test_floor=suspect and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
-        test_glue=suspect_glue and _tears_glue(job, lists, removal, "us"),
-        glue_by_customer=suspect_glue and _tears_glue(job, lists, removal, "customer"),
+        silica=_raises_silica(job, lists, removal, abatement) or _cuts_brittle(job, lists, removal),
+        test_floor=suspect and job.site.floor_tested is None and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
+        test_glue=suspect_glue and old.glue_tested is None and bool(parts_in_glue(job, lists, removal, "us")),
+        glue_by_customer=((suspect_glue and old.glue_tested is None) or old.glue_tested == FOUND) and bool(parts_in_glue(job, lists, removal, "customer")),
     )
-
-
-def _tears_glue(job: FilledJob, lists: Lists, removal: Removal, who: Remover) -> bool:
-    """Whether somebody tears out what is glued or set in a bed."""
-    counter = removal.counter_by == who and (job.old.counter_fixing == "glued" or lists.removed_with_backer(job.old.counter_material))
-    return counter or (removal.splash_by == who and job.old.splash in {"glued", "tile"})
 
 
 def _cuts_brittle(job: FilledJob, lists: Lists, removal: Removal) -> bool:
@@ -70,7 +65,8 @@ def _cuts_brittle(job: FilledJob, lists: Lists, removal: Removal) -> bool:
     return kind.brittle and kind.made_by == "us" and removal.counter_comes_off and job.scope.counter.ours_to_install
 
 
-def _raises_silica(job: FilledJob, lists: Lists, removal: Removal) -> bool:
+def _raises_silica(job: FilledJob, lists: Lists, removal: Removal, abatement: Abatement) -> bool:
     old = job.old
-    tiles = (removal.splash_by == "us" and old.splash == "tile") or (removal.sink_by == "us" and old.sink_kind == "tiled-in")
-    return tiles or (removal.counter_by == "us" and lists.removed_is_brittle(old.counter_material))
+    ours = {part: getattr(removal, f"{part}_by") == "us" and not abatement.takes(part) for part in ("counter", "splash", "sink")}
+    tiles = (ours["splash"] and old.splash == "tile") or (ours["sink"] and old.sink_kind == "tiled-in")
+    return tiles or (ours["counter"] and lists.removed_is_brittle(old.counter_material))

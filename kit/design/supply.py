@@ -17,7 +17,7 @@ class Supply:
 
     `joint` is how the new stops join their stubs. `short_stubs` are those too short for it, or of steel where the stop isn't threaded on;
     each gets a piece of tube. `threads` are threaded joints to seal, `pex_ends` ends of PEX tube that take an insert stiffener, or a ring where they
-    are pressed.
+    are pressed. `adapters` give a thread to stubs that have none, below threaded stops.
     `dual_stops` of the `stops` have a second outlet for the dishwasher. `connections` are joined at both ends; `hoses` are those bought new. `tees` feed what
     else lives below the deck.
     """
@@ -35,6 +35,7 @@ class Supply:
     connections: int = 0
     tees: int = 0
     threads: int = 0
+    adapters: int = 0
     pex_ends: int = 0
 
 
@@ -44,18 +45,20 @@ def design_supply(job: FilledJob, lists: Lists) -> Supply:
     Notes
     -----
     A push-fit stop slides over a clean, round, straight stub; the depth is the maker's (general web figure in the
-    sources, mark it on the tube first). A compression or press stop takes a shorter one (from memory), a threaded stop goes onto the
-    stub's own thread. A stub too short is cut back and lengthened with a coupling of that joint and a piece of tube; a steel stub gets
+    sources, mark it on the tube first). A compression or press stop takes a shorter one (from memory). A threaded stop goes onto the
+    thread of a steel stub; on tube it takes an adapter, push-fit so that nothing is heated (common practice, no source).
+    A stub too short is cut back and lengthened with a coupling of that joint and a piece of tube; a steel stub gets
     an adapter and tube where the stop isn't threaded.
     The faucet always comes off with the sink, so both of its lines are joined again by whoever fits it; they are bought
     new with a new faucet, and with a new stop.
     """
     plumbing, faucet = job.plumbing, job.scope.faucet
-    joint, needed_in = plumbing.stop_joint, _stub_needed_in(plumbing.stop_joint)
+    joint, on_tube = plumbing.stop_joint, _joint_on_tube(job)
+    needed_in = _stub_needed_in(on_tube)
     steel = plumbing.supply_old == "galvanized" and joint != "threaded"
     short = plumbing.stops_to_renew if steel or plumbing.clean_stub_in < needed_in else 0
     listed, note = lists.transition("supply", plumbing.supply_old, plumbing.supply_new)
-    transition = f"{joint}-coupling" if listed == "push-fit-coupling" else listed
+    transition = f"{on_tube}-coupling" if listed == "push-fit-coupling" else listed
     threaded_ends = plumbing.stops_to_renew if joint == "threaded" else short if steel else 0
     connections = 0 if faucet.excluded or faucet.installed_by in {"customer", "fabricator", "trade"} else FAUCET_LINES
     return Supply(
@@ -72,8 +75,15 @@ def design_supply(job: FilledJob, lists: Lists) -> Supply:
         connections=connections,
         tees=int(plumbing.filter) + int(plumbing.hot_tap),
         threads=threaded_ends,
+        adapters=plumbing.stops_to_renew if on_tube != joint else 0,
         pex_ends=_pex_ends(job, short, steel=steel),
     )
+
+
+def _joint_on_tube(job: FilledJob) -> str:
+    """How something new is joined to the stub: by the stop's own joint, by a push-fit adapter where a threaded stop finds tube."""
+    plumbing = job.plumbing
+    return "push-fit" if plumbing.stop_joint == "threaded" and plumbing.supply_old != "galvanized" else plumbing.stop_joint
 
 
 def _stub_needed_in(joint: str) -> float:
@@ -86,7 +96,7 @@ def _stub_needed_in(joint: str) -> float:
 def _pex_ends(job: FilledJob, short: int, *, steel: bool) -> int:
     """Ends of PEX in push-fit, compression and press fittings: under each stop, at the coupling of a lengthened stub, at its old end."""
     plumbing = job.plumbing
-    if plumbing.stop_joint == "threaded":
+    if _joint_on_tube(job) == "threaded":
         return 0
     old, new = int(plumbing.supply_old == "pex"), int(plumbing.supply_new == "pex")
     at_coupling = new if steel else old + new

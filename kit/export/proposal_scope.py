@@ -22,6 +22,7 @@ PARTS = {
     "drain_move": "Drain in the wall",
     "wall_repair": "Wall",
     "haul_away": "Debris",
+    "asbestos": "Asbestos",
 }
 _FITTED_IN = {  # the work that fits a part: step, and the part of the line's name, "" for all lines of the step
     "sink": ((Step.SET_SINK, "lift and set"),),
@@ -34,6 +35,7 @@ _FITTED_IN = {  # the work that fits a part: step, and the part of the line's na
     "drain_move": ((Step.ROUGH_DRAIN, ""),),
     "wall_repair": ((Step.PATCH_WALL, ""),),
     "haul_away": ((Step.HAUL, ""),),
+    "asbestos": ((Step.ABATE, "take out"),),
 }
 _LEFT = {"wall_repair": "not patched", "haul_away": "stays at the house"}
 _THINGS = ("faucet", "strainer", "disposer", "dishwasher")
@@ -58,13 +60,18 @@ def list_promises(estimate: Estimate) -> tuple[Promise, ...]:
     rows = []
     for name in PARTS:
         item: ScopeItem = getattr(estimate.job.scope, name)
-        if item.excluded or (name == "splash" and estimate.job.counter.splash != "same"):
+        if item.excluded or (name == "splash" and estimate.job.counter.splash != "same") or _no_asbestos(estimate, name):
             continue
         row = Promise(name, _brought(estimate, name, item), _fitted(estimate, name, item))
         nothing_to_do = name in {"wall_repair", "haul_away"} and row.fitted == _NOBODY
         if name == "drain_move" or item.stays or (not nothing_to_do and {row.brought, row.fitted} != {_NOBODY}):
             rows.append(row)
     return tuple(rows)
+
+
+def _no_asbestos(estimate: Estimate, name: str) -> bool:
+    """A firm that nothing was found for is no part of the job, whoever would hire it."""
+    return name == "asbestos" and not estimate.design.abatement.parts
 
 
 def _brought(estimate: Estimate, name: str, item: ScopeItem) -> str:
@@ -113,7 +120,11 @@ def _is_goods(estimate: Estimate, name: str) -> Callable[[Line], bool]:
 def excluded_parts(estimate: Estimate) -> list[str]:
     """What is no part of the job: what the scope leaves out, then the usual sentences."""
     comes_off, tile = _come_off(estimate), estimate.job.counter.splash == "tile-by-others" and not estimate.job.scope.splash.excluded
-    named = [f"{part}: {comes_off.get(name, _LEFT.get(name, 'not touched'))}" for name, part in PARTS.items() if getattr(estimate.job.scope, name).excluded]
+    named = [
+        f"{part}: {comes_off.get(name, _LEFT.get(name, 'not touched'))}"
+        for name, part in PARTS.items()
+        if getattr(estimate.job.scope, name).excluded and name != "asbestos"
+    ]
     return [*named, *(["Splash: tile by others"] if tile else []), *sentences(estimate, "exclusion")]
 
 

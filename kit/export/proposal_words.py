@@ -78,6 +78,7 @@ def _describe(name: str, estimate: Estimate) -> str:
         "dishwasher": "new, connected to water and drain",
         "wall_repair": _patched(estimate),
         "haul_away": _hauled(estimate),
+        "asbestos": f"a certified firm takes out and carries away: {', '.join(f'old {part}' for part in estimate.design.abatement.parts)}",
     }[name]
 
 
@@ -98,13 +99,11 @@ def _patched(estimate: Estimate) -> str:
 
 def _hauled(estimate: Estimate) -> str:
     """What we take away: what we take out, and packing."""
-    removal, job = estimate.design.removal, estimate.job
+    design, job = estimate.design, estimate.job
     things = [
-        ("old sink", removal.sink_by == "us"),
-        ("old counter", removal.counter_by == "us"),
-        ("old splash", removal.splash_by == "us"),
-        ("wet cabinet floor", job.cabinet.wet_floor),
-        ("old doors", estimate.design.doors is not None and estimate.design.doors.work == "new"),
+        *((f"old {part}", design.torn_out_by_us(part)) for part in ("sink", "counter", "splash")),
+        ("wet cabinet floor", job.cabinet.wet_floor and not design.abatement.takes("floor")),
+        ("old doors", design.doors is not None and design.doors.work == "new"),
     ]
     return f"{', '.join([*(thing for thing, there in things if there), 'packing'])}: taken away"
 

@@ -26,6 +26,9 @@ class Old(Record, Generic[Blank]):
     counter_fixing: Literal["screwed", "glued"] | Blank = choice("How the old counter is held", assume="glued", why="the slower of the two until seen")
     splash: Literal["none", "loose", "glued", "tile"] | Blank = choice("The old splash", assume="glued", why="the slower way out until seen")
     splash_height_in: float | Blank = measure("length", "Height of the old splash", 0, 60, assume="4 in", why="usual splash; common practice, no source")
+    glue_tested: Literal["none-found", "asbestos"] | None = choice(
+        "What a laboratory found in the glue and backer of the old counter and splash; left out: not tested", optional=True
+    )
     disposer: bool | Blank = flag("An old disposer comes off", assume="false", why="none seen")
     dishwasher_fixing: Literal["counter", "sides", "none"] | Blank = choice(
         "How the dishwasher is fastened today", assume="counter", why="the usual fixing comes loose with the counter"

@@ -55,3 +55,5 @@ class Scope(Record):
     drain_move: ScopeItem
     wall_repair: ScopeItem
     haul_away: ScopeItem
+    asbestos: ScopeItem = ScopeItem(supplied_by="excluded", installed_by="nobody")
+    """Removal of what a laboratory found: by a certified firm that we hire (trade) or the customer hires; left out or excluded: the customer's too."""

@@ -16,7 +16,8 @@ __all__ = ["settle_counter", "settle_scope"]
 _NO_PART = ScopeItem(supplied_by="excluded", installed_by="nobody")
 _STAYS = ScopeItem(supplied_by="stays", installed_by="nobody")
 _OURS = ScopeItem(supplied_by="us", installed_by="us")
-_LEFT_ALONE = ("wall_repair", "haul_away")  # what stays here is what nobody does
+_FIRM = {"trade": ScopeItem(supplied_by="trade", installed_by="trade"), "customer": ScopeItem(supplied_by="customer", installed_by="customer")}
+_LEFT_ALONE = ("wall_repair", "haul_away", "asbestos")  # what stays here is what nobody does
 
 
 def settle_scope(scope: Scope, *, sink: Sink[Any], counter: Counter[Any], plumbing: Plumbing[Any], old: Old[Any]) -> Scope:
@@ -28,7 +29,7 @@ def settle_scope(scope: Scope, *, sink: Sink[Any], counter: Counter[Any], plumbi
     A wall that stays is not patched, debris that stays is not taken away: both are no part of it. A counter that its maker's row says stays,
     stays; the shop sets what it makes, also where the cell says us, and the splash with it. Every outlet without a disposer has a strainer:
     a new sink comes without one, so whoever brings and fits the sink does the same with it; where a disposer leaves a sink that stays, we do.
-    Where each outlet has a disposer there is none.
+    Where each outlet has a disposer there is none. A firm for asbestos brings what it works with, whoever hires it.
     """
     rows = {name: _NO_PART if getattr(scope, name).excluded else getattr(scope, name) for name in Scope.model_fields}
     if plumbing.disposer == "none":
@@ -41,6 +42,8 @@ def settle_scope(scope: Scope, *, sink: Sink[Any], counter: Counter[Any], plumbi
         rows[name] = _NO_PART if rows[name].stays else rows[name]
     if counter.made_by == "fabricator":
         rows |= {name: _by_shop(rows[name]) for name in ("counter", *(("splash",) if counter.splash == "same" else ()))}
+    if rows["asbestos"].installed_by in {"trade", "customer"}:
+        rows["asbestos"] = _FIRM[rows["asbestos"].installed_by]
     rows["strainer"] = _strainer(scope, sink, plumbing, old)
     return scope if rows == {name: getattr(scope, name) for name in rows} else scope.model_copy(update=rows)
 

@@ -41,6 +41,8 @@ class Site(Record, Generic[Blank]):
         "Floor in front of and under the sink base", assume="sheet", why="sheet floors ask for the most care"
     )
 
+    floor_tested: Literal["none-found", "asbestos"] | None = choice("What a laboratory found in that floor; left out: not tested", optional=True)
+
     @property
     def rooms_below(self: "Site[Never]") -> bool:
         """Whether a leak would show in somebody's ceiling."""

@@ -44,9 +44,9 @@ def _old(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "new-counter": removal.counter_comes_off,
         "customer-tears-out": "customer" in {removal.counter_by, removal.splash_by, removal.sink_by},
         "dusty-counter": counter_kind(job, lists).brittle or lists.removed_is_brittle(job.old.counter_material),
-        "glued-counter": ours and job.old.counter_fixing == "glued",
-        "screwed-counter": ours and job.old.counter_fixing == "screwed",
-        "glued-splash": removal.splash_by == "us" and job.old.splash in {"glued", "tile"},
+        "glued-counter": design.torn_out_by_us("counter") and job.old.counter_fixing == "glued",
+        "screwed-counter": design.torn_out_by_us("counter") and job.old.counter_fixing == "screwed",
+        "glued-splash": design.torn_out_by_us("splash") and job.old.splash in {"glued", "tile"},
     }
 
 
@@ -55,6 +55,7 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
     return {
         "main-valve-open": not job.site.main_shutoff_closes,
         "old-stops": plumbing.stop_age == "old" and plumbing.stops_to_renew < FAUCET_LINES,
+        "steel-stubs": plumbing.supply_old == "galvanized" and plumbing.stops_to_renew > 0,
         "drain-not-photographed": not job.old.drain_photographed,
         "stub-not-measured": plumbing.stub_height_in is None,
         "vent-not-seen": not plumbing.vent_seen,
@@ -89,12 +90,15 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
 
 
 def _duties(design: Design) -> dict[str, bool]:
-    duties = design.duties
+    duties, abatement = design.duties, design.abatement
     return {
         "lead-safe": duties.lead_safe,
         "suspect-floor": duties.test_floor,
         "suspect-glue": duties.test_glue,
         "suspect-glue-yours": duties.glue_by_customer,
+        "asbestos": bool(abatement.parts),
+        "asbestos-hired": bool(abatement.parts) and abatement.hired,
+        "asbestos-yours": bool(abatement.parts) and not abatement.hired,
         "permit": duties.permit,
         "plumber": duties.plumber,
         "electrician": duties.electrician,

@@ -45,7 +45,8 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
     signed_h = {Step.ORDER: DAY_H * (lists.company.days_to_sign + lists.company.cooling_off_days)}
     day_h, team = job.site.work_day_h, job.terms.crew or lists.company.crew
     trips = find_trips(calendar_tasks(tasks, hired, (), lists), leads, signed_h, lists.company.wait_on_site_h, work_day_h=day_h)
-    trips, tasks = staff_trips(trips, tasks, hired, team, lists, work_day_h=day_h)
+    beside = [task for task in hired if task.step is not Step.ABATE]  # nobody of ours waits in a room that is closed off
+    trips, tasks = staff_trips(trips, tasks, beside, team, lists, work_day_h=day_h)
     trip_lines = count_ways(job, trips, lists)
     if trip_lines:
         crew = max((trip.people for trip in trips), default=1)

@@ -61,7 +61,7 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
 
     Returns
     -------
-    Leads after `order`, after what is inspected, coated, cast, laid or grouted, and after `template`, where the job has these steps.
+    Leads after `order`, after what is inspected, cleared of asbestos, coated, cast, laid or grouted, and after `template`, where the job has these steps.
     """
     rows: dict[Step, list[LeadTime]] = {}
     if Step.ORDER in after:
@@ -76,7 +76,8 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
             if step in after:
                 row = lists.lead_times["blank-coats" if step is Step.COAT_BLANK else "coat-dry"]
                 rows.setdefault(step, []).append(_times(row, _coats(job, step)))
-    cures = {Step.CAST: "curing", **({Step.SET_COUNTER: "bed-sets", Step.GROUT: "grout-cures"} if Step.GROUT in after else {})}
+    firm = "clearance" if any(line.step is Step.ABATE and line.kind is Kind.HIRE for line in lines) else "customer-firm"
+    cures = {Step.ABATE: firm, Step.CAST: "curing", **({Step.SET_COUNTER: "bed-sets", Step.GROUT: "grout-cures"} if Step.GROUT in after else {})}
     for step, what in cures.items():
         if step in after:
             rows.setdefault(step, []).append(lists.lead_times[what])
@@ -98,12 +99,14 @@ def _times(row: LeadTime, waits: int) -> LeadTime:
 
 
 def _rows_of(line: Line, lists: Lists) -> Iterator[LeadTime]:
-    """The row of the line's item; of goods else that of their cost code, else that of goods in general."""
+    """The row of the line's item; of goods else that of their cost code, else that of goods in general; a firm for asbestos is booked."""
     names: tuple[str, ...] = (line.item,)
     if line.kind is Kind.BUY:
         names = (line.item, lists.items[line.item].cost_code, "goods")
     elif line.kind is Kind.FEE and line.step is Step.INSPECT:
         names = (line.item, "permit")
+    elif line.step is Step.ABATE:
+        names = ("abatement-firm",)
     yield from [lists.lead_times[name] for name in names if name in lists.lead_times][:1]
 
 

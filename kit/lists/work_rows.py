@@ -15,6 +15,9 @@ ALL_STEPS = "all"
 LEADS = (
     "goods",
     "customer-goods",
+    "abatement-firm",
+    "clearance",
+    "customer-firm",
     "permit",
     "inspection",
     "fabrication",

@@ -21,6 +21,9 @@ def count_stops(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, f"stop-{supply.joint}", "stops", plain, parts=("stops",)))
     if supply.dual_stops:
         lines.append(sheet.buy(step, f"stop-{supply.joint}-dual", "stops", number(supply.dual_stops, "with an outlet for the dishwasher"), parts=("stops",)))
+    if supply.adapters:
+        adapters = number(supply.adapters, "stubs without a thread")
+        lines += [sheet.buy(step, "stub-adapter", "adapters", adapters, source="common-practice"), sheet.do(step, "fit-adapter", "adapters", adapters)]
     lines.append(sheet.buy(step, "escutcheon", "stops", stops))
     lines.append(sheet.do(step, "fit-stop", "cut, clean and fit", stops, parts=("stops",)))
     if sheet.job.plumbing.supply_old == "copper":

@@ -7,9 +7,10 @@ from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
+from kit.takeoff.abatement import base_floor_area
 from kit.takeoff.connect_dishwasher import old_dishwasher_goes
 from kit.takeoff.receiving import carries, climbs, received_goods, renews_doors, walks
-from kit.takeoff.removal import old_counter_area, old_counter_density, splash_length
+from kit.takeoff.removal import old_counter_area, old_counter_density, splash_area
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.wall_patch import board_areas
 from kit.takeoff.working import Amount, counted, number, round_up, total
@@ -65,12 +66,12 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
 
 def _heaps(sheet: Sheet) -> list[Heap]:
     job, heaps = sheet.job, []
-    if sheet.design.removal.counter_by == "us":
+    if sheet.design.torn_out_by_us("counter"):
         heaps.append(_broken(old_counter_area(job), job.old.counter_thickness_in, old_counter_density(sheet)))
-    if sheet.design.removal.splash_by == "us" and job.old.splash_height_in > 0.0:
+    if sheet.design.torn_out_by_us("splash") and job.old.splash_height_in > 0.0:
         heaps.append(_old_splash(sheet))
     heaps += [_broken(area, value("site_work", "wall-board/thickness"), number(value("densities", "gypsum"), "lb a cubic foot")) for area in board_areas(sheet)]
-    if job.cabinet.wet_floor:
+    if job.cabinet.wet_floor and not sheet.design.abatement.takes("floor"):
         heaps.append(_old_floor(job))
     if sheet.design.doors is not None and renews_doors(sheet.design):
         heaps.append(_old_doors(sheet.design.doors))
@@ -85,7 +86,7 @@ def _broken(area: Amount, thickness_in: float, density: Amount) -> Heap:
 
 def _old_splash(sheet: Sheet) -> Heap:
     job = sheet.job
-    area = splash_length(job) * number(job.old.splash_height_in, "in high") / number(144, "sq in a sq ft")
+    area = splash_area(job)
     if job.old.splash == "tile":
         return _broken(area, value("site_work", "old-splash/tile-thickness"), number(value("site_work", "old-splash/tile"), "lb a cubic foot"))
     return _broken(area, value("site_work", "old-splash/strip-thickness"), old_counter_density(sheet))
@@ -93,8 +94,7 @@ def _old_splash(sheet: Sheet) -> Heap:
 
 def _old_floor(job: FilledJob) -> Heap:
     cabinet = job.cabinet
-    area = number(cabinet.inside_width_in, "in") * number(cabinet.depth_in, "in of cabinet floor") / number(144, "sq in a sq ft")
-    return _broken(area, cabinet.floor_thickness_in, number(value("densities", cabinet.floor_material), "lb a cubic foot"))
+    return _broken(base_floor_area(job), cabinet.floor_thickness_in, number(value("densities", cabinet.floor_material), "lb a cubic foot"))
 
 
 def _old_doors(plan: DoorPlan) -> Heap:
@@ -108,7 +108,7 @@ def _old_doors(plan: DoorPlan) -> Heap:
 def _whole_things(sheet: Sheet) -> list[Heap]:
     """Old sink, disposer and dishwasher, as they are."""
     job, heaps = sheet.job, []
-    if sheet.design.removal.sink_by == "us" and job.scope.sink.renewed:
+    if sheet.design.torn_out_by_us("sink") and job.scope.sink.renewed:
         box = number(job.old.sink_width_in, "in") * number(job.old.sink_depth_in, "in") * number(value("site_work", "old-sink/height"), "in of old sink")
         heaps.append(Heap(number(job.old.sink_weight_lb, "lb of old sink"), box / number(1728, "cu in a cu ft")))
     if job.old.disposer and job.plumbing.disposer != "keep" and sheet.design.removal.sink_by == "us":

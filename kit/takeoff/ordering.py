@@ -4,6 +4,7 @@ from functools import lru_cache
 
 from kit.records import Kind, Line
 from kit.steps import Step
+from kit.takeoff.abatement import count_abatement
 from kit.takeoff.connect_dishwasher import count_dishwasher_hose
 from kit.takeoff.connect_drain import count_drain_lowered
 from kit.takeoff.debris import count_debris
@@ -16,8 +17,8 @@ from kit.takeoff.working import Amount, number, total
 
 __all__ = ["count_ordering", "hired_parties"]
 
-_HIRING = (count_sink, count_faucet, count_disposer, count_dishwasher_hose, count_drain_lowered, count_wall_patch, count_debris)
-_TRADES = {"plumber": PLUMBER, "electrician": ELECTRICIAN, "other trade": "wall-trade", "haulier": "haul-trade"}
+_HIRING = (count_abatement, count_sink, count_faucet, count_disposer, count_dishwasher_hose, count_drain_lowered, count_wall_patch, count_debris)
+_TRADES = {"plumber": PLUMBER, "electrician": ELECTRICIAN, "other trade": "wall-trade", "haulier": "haul-trade", "abatement firm": "abatement"}
 
 
 def count_ordering(sheet: Sheet) -> list[Line]:

@@ -16,6 +16,7 @@ __all__ = [
     "counter_length",
     "old_counter_area",
     "old_counter_density",
+    "splash_area",
     "splash_length",
     "waits_for_counter",
 ]
@@ -28,9 +29,17 @@ def count_old_sink(sheet: Sheet) -> list[Line]:
         return []
     lines = [
         sheet.do(step, "disconnect-joint", "disconnect", total(_joints(job)), parts=("old sink",)),
-        sheet.do(step, "old-sink-pound", "lift out", number(job.old.sink_weight_lb, "lb")),
     ]
-    edge = _sink_edge(job)
+    if sheet.design.torn_out_by_us("sink"):
+        lines += _sink_lifted(sheet)
+    if job.old.disposer:
+        lines.append(sheet.do(step, "old-disposer", "take off", number(1, "disposer")))
+    return lines
+
+
+def _sink_lifted(sheet: Sheet) -> list[Line]:
+    job, step, edge = sheet.job, Step.REMOVE_SINK, _sink_edge(sheet.job)
+    lines = [sheet.do(step, "old-sink-pound", "lift out", number(job.old.sink_weight_lb, "lb"))]
     if job.old.sink_kind == "tiled-in":
         lines.append(sheet.do(step, "tiled-edge-foot", "break the tile edge", edge / number(12, "in a foot")))
     else:
@@ -38,8 +47,6 @@ def count_old_sink(sheet: Sheet) -> list[Line]:
     if job.old.sink_kind in {"top", "under"}:
         clips = round_up(edge / number(value("site_work", "old-sink/clip-spacing"), "in between clips"))
         lines.append(sheet.do(step, "old-clip", "clips", clips, source="common-practice"))
-    if job.old.disposer:
-        lines.append(sheet.do(step, "old-disposer", "take off", number(1, "disposer")))
     return lines
 
 
@@ -63,7 +70,7 @@ def _sink_edge(job: FilledJob) -> Amount:
 def count_old_counter(sheet: Sheet) -> list[Line]:
     """Splash first, then the counter; what stays costs nothing."""
     lines = _old_splash(sheet)
-    if sheet.design.removal.counter_by != "us":
+    if not sheet.design.torn_out_by_us("counter"):
         return lines
     job, step = sheet.job, Step.REMOVE_COUNTER
     length = counter_length(job)
@@ -86,7 +93,7 @@ def count_old_counter(sheet: Sheet) -> list[Line]:
 def _old_splash(sheet: Sheet) -> list[Line]:
     """Feet of a splash that comes off whole; square feet of one whose wall board comes with it."""
     job, step = sheet.job, Step.REMOVE_COUNTER
-    if sheet.design.removal.splash_by != "us":
+    if not sheet.design.torn_out_by_us("splash"):
         return []
     if job.old.splash == "tile":
         area = board_area(sheet)
@@ -138,6 +145,11 @@ def board_area(sheet: Sheet) -> Amount | None:
     job = sheet.job
     if sheet.design.removal.splash_by != "us" or job.old.splash == "loose" or job.old.splash_height_in <= 0.0:
         return None
+    return splash_area(job)
+
+
+def splash_area(job: FilledJob) -> Amount:
+    """Area of the old splash [sq ft]."""
     return splash_length(job) * number(job.old.splash_height_in, "in high") / number(144, "sq in a sq ft")
 
 

@@ -6,6 +6,7 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Line
+from kit.takeoff.abatement import count_abatement
 from kit.takeoff.build_frame import count_frame
 from kit.takeoff.connect_dishwasher import count_dishwasher_fastened, count_dishwasher_freed, count_dishwasher_hose
 from kit.takeoff.connect_drain import count_drain, count_drain_lowered
@@ -39,6 +40,7 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
     count_old_sink,
     count_stops,
     count_dishwasher_freed,
+    count_abatement,
     count_old_counter,
     count_water_kept,
     count_temporary_sink,

@@ -27,9 +27,9 @@ def count_water_kept(sheet: Sheet) -> list[Line]:
 
 
 def _open_between_trips(sheet: Sheet) -> bool:
-    """A shop's counter that is measured on the new sink, the days on which our own is made or small pieces are laid, an inspector who is waited for."""
+    """A shop's counter measured on the new sink, days on which our own is made or small pieces are laid, an inspector or a firm for asbestos waited for."""
     design = sheet.design
-    if design.duties.permit:
+    if design.duties.permit or design.abatement.parts:
         return True
     if design.removal.counter_by != "us":
         return False

@@ -391,6 +391,8 @@ CASES = [
     case("supply/clean-stub", "ok", -1 / 16, plumbing__clean_stub="7/8 in"),
     case("supply/transition", "ok", None, plumbing__clean_stub="0 in"),
     case("supply/transition", "caution", None, plumbing__clean_stub="0 in", plumbing__supply_old="galvanized"),
+    case("supply/clean-stub", "ok", 2 - 15 / 16, plumbing__stop_joint="threaded"),
+    case("supply/steel-threads", "caution", None, plumbing__supply_old="galvanized", plumbing__stop_joint="threaded"),
     case("supply/old-stops", "caution", None, plumbing__stops_to_renew=0, plumbing__stop_age="old"),
     case("lift/crew", "ok"),
     case("lift/crew", "stop", None, terms__crew=1),
@@ -555,3 +557,11 @@ def test_the_beam_says_what_it_carries():
     # water: 29.5 x 15.5 x 9 / 231 x 8.33 = 148.4 lb; all parts are 336 lb, less than the least
     assert "(sink 118 + water 148 + disposer 20 + person 50 lb; least 350 lb; frame 27 lb)" in basis
     assert basis.startswith("half of 377 lb")
+
+
+def test_the_shallower_of_two_bowls_is_the_one_whose_drop_is_judged():
+    """It lets out higher above the same weir, by the 4 3/4 in between 8 3/4 and 4 in; bowls too unlike get a remedy that says what is not priced."""
+    shallow = ("sink.bowls[1].depth", "4 in")
+    even, one, unlike = (found("wood", changes)["drain/tailpiece"].margin for changes in ((), (shallow,), (("sink.bowls[2].depth", "4 in"),)))
+    assert one == unlike == pytest.approx(even - 4.75)
+    assert "that is not in the price" in found("wood", (shallow, ("sink.bowls[2].depth", "10 1/4 in")))["drain/two-bowls"].remedy

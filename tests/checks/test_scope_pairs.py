@@ -22,6 +22,7 @@ ITEMS = tuple(Scope.model_fields)
 VALUES = tuple(product(get_args(Supplier), get_args(Installer)))  # 6 x 5
 PRIME = 19  # item i of job (x, y) has value x + i y: any two items take any two values in one of the jobs
 JOBS = tuple(product(range(PRIME), range(PRIME)))
+ASBESTOS = {"old.glue_tested": "asbestos", "old.counter_fixing": "glued", "site.floor_tested": "asbestos", "cabinet.wet_floor": True}
 NO_NEW = ("none", "keep")
 Value = tuple[str, str]
 
@@ -61,8 +62,8 @@ def scope_of(stem: str, x: int, y: int) -> dict[str, Value]:
 
 
 def changes_of(stem: str, x: int, y: int) -> dict[str, Any]:
-    """What to type for one job: its scope, a disposer that suits it, a drain that is too high in every second one."""
-    cells: dict[str, Any] = {"plumbing.dishwasher": True, **({"plumbing.stub_height": "24 in"} if (x + y) % 2 else {})}
+    """What to type for one job: its scope, a disposer that suits it, a drain that is too high in every second one, asbestos in every second other."""
+    cells: dict[str, Any] = {"plumbing.dishwasher": True, **({"plumbing.stub_height": "24 in"} if (x + y) % 2 else {}), **(ASBESTOS if x % 2 else {})}
     scope = scope_of(stem, x, y)
     for name, value in scope.items():
         cells |= planned(name, value, x)
@@ -122,6 +123,8 @@ def test_every_pair(stem: str) -> None:
         (row("faucet", ("trade", "trade")), "faucet"),
         (row("splash", ("trade", "trade")), "splash"),
         (row("haul_away", ("fabricator", "fabricator")), "haul_away"),
+        (row("asbestos", ("us", "us")), "asbestos"),
+        (row("asbestos", ("customer", "fabricator")), "asbestos"),
         ({}, None),
     ],
 )
@@ -136,6 +139,10 @@ def test_what_no_rule_settles_is_a_stop(changes: dict[str, object], conflict: st
     ("changes", "item", "hand_row"),
     [
         (row("wall_repair", ("stays", "us")), "wall_repair", ("excluded", "nobody")),
+        (row("asbestos", ("stays", "us")), "asbestos", ("excluded", "nobody")),
+        (row("asbestos", ("us", "trade")), "asbestos", ("trade", "trade")),
+        (row("asbestos", ("trade", "customer")), "asbestos", ("customer", "customer")),
+        ({}, "asbestos", ("excluded", "nobody")),
         (row("haul_away", ("stays", "nobody")), "haul_away", ("excluded", "nobody")),
         (row("counter", ("us", "us")), "counter", ("us", "fabricator")),  # the shop makes it
         (row("splash", ("customer", "us")), "splash", ("customer", "fabricator")),

@@ -79,13 +79,15 @@ def test_stops_by_the_joint_of_their_stubs(joint):
         ("compression", "1 1/2 in", 0),
         ("compression", "1 3/8 in", 2),
         ("press", "1 3/8 in", 2),
-        ("threaded", "0 in", 0),
+        ("threaded", "1 in", 0),
+        ("threaded", "3/4 in", 2),
     ],
 )
 def test_how_long_a_stub_must_be(joint, stub, hand_short):
-    """1 in for push-fit (its page), 1 1/2 for compression and press (from memory), none for a thread; the coupling is of the same joint."""
+    """1 in for push-fit (its page) and for a threaded stop's adapter, 1 1/2 for compression and press (from memory); the coupling is of the same joint."""
     found = step_quantities(count_stops, {"plumbing.stop_joint": joint, "plumbing.clean_stub": stub})
-    assert found.get(f"stops/{joint}-coupling/short stubs", 0) == found.get("stops/lengthen-stub/lengthen", 0) == hand_short
+    coupling = "push-fit" if joint == "threaded" else joint
+    assert found.get(f"stops/{coupling}-coupling/short stubs", 0) == found.get("stops/lengthen-stub/lengthen", 0) == hand_short
 
 
 def test_steel_stubs_get_threaded_stops_or_an_adapter():
@@ -96,6 +98,15 @@ def test_steel_stubs_get_threaded_stops_or_an_adapter():
     assert "stops/lengthen-stub/lengthen" not in threaded
     assert adapted["stops/threaded-adapter/short stubs"] == 2
     assert adapted["stops/pex-stiffener/PEX ends"] == 4
+
+
+@pytest.mark.parametrize(("old", "hand_adapters"), [("copper", 2), ("pex", 2), ("cpvc", 2), ("galvanized", 0)])
+def test_a_threaded_stop_takes_an_adapter_where_the_stub_has_no_thread(old, hand_adapters):
+    """One a stub, bought and fitted; steel has its own thread. Two threads to tape all the same."""
+    found = step_quantities(count_stops, {"plumbing.supply_old": old, "plumbing.stop_joint": "threaded"})
+    assert found.get("stops/stub-adapter/adapters", 0) == found.get("stops/fit-adapter/adapters", 0) == hand_adapters
+    assert found["stops/thread-tape/threads"] == 2
+    assert found.get("stops/pex-stiffener/PEX ends", 0) == (2 if old == "pex" else 0)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,121 @@
+"""Asbestos that a laboratory found: a certified firm of ours or of the customer's takes it out before we tear out, and every paper says which."""
+
+from decimal import Decimal
+from itertools import pairwise
+
+import pytest
+from paper_faults import said_twice
+from work_jobs import STONE, estimated, example, lists
+
+from kit.change.order import price_change
+from kit.compare.options import compare_alternates
+from kit.estimate import Estimate
+from kit.job import change_job
+from kit.outlook import schedule_of
+from kit.records import Level
+from kit.steps import Step
+
+TRADE, OURS = {"supplied_by": "trade", "installed_by": "trade"}, {"supplied_by": "us", "installed_by": "us"}
+NOBODY = {"supplied_by": "excluded", "installed_by": "nobody"}
+GLUED = {"site.year_built": 1960, "old.counter_fixing": "glued", "old.splash": "glued"}
+FOUND = GLUED | {"old.glue_tested": "asbestos"}
+FLOOR = {"site.floor_tested": "asbestos", "cabinet.wet_floor": True}
+
+
+def items(found: Estimate) -> dict[str, float]:
+    """Quantity of each item of the takeoff."""
+    return {line.item: line.quantity for line in found.lines}
+
+
+def test_the_firm_is_priced_by_the_square_foot_with_its_minimum():
+    """A counter of 96 x 25 1/2 in, its splash 4 in high along wall and end, the floor in a base of 35 x 24 in; 46 USD a square foot, at least 1,800."""
+    found = estimated(STONE, FOUND | FLOOR | {"scope.asbestos": TRADE})
+    hand_area = (96 * 25.5 + (96 + 25.5) * 4 + 35 * 24) / 144
+    assert items(found)["abatement"] == pytest.approx(hand_area)
+    amounts = {one.item: one.amount for one in found.purchases}
+    hand_firm = Decimal("1205.58")  # 26.208 sq ft x 46.00
+    assert (amounts["abatement"], amounts["minimum-abatement"]) == (hand_firm, Decimal("1800.00") - hand_firm)
+    assert items(found)["clearance-test"] == 1
+
+
+def test_what_the_firm_takes_nobody_else_tears_out_or_hauls():
+    """Hours and debris of counter, splash and wet floor are the firm's; the wall board behind the splash is still ours."""
+    found, untested = (estimated(STONE, changes | FLOOR | {"scope.asbestos": TRADE}) for changes in (FOUND, GLUED))
+    assert {line.step for line in untested.lines} >= {Step.REMOVE_COUNTER}
+    assert not [line.id for line in found.lines if line.step is Step.REMOVE_COUNTER]
+    assert items(found)["disposal"] < items(untested)["disposal"] - 100
+    assert items(found)["patch-board"] == items(untested)["patch-board"]
+    assert "floor-test" not in items(found)
+
+
+@pytest.mark.parametrize("scope", [TRADE, NOBODY])
+def test_it_comes_after_the_water_is_back_and_before_anything_is_torn_out(scope):
+    """Sink out, stubs shut, firm, clearance; then cabinet, level, wall. Our people come back for it."""
+    found = estimated(STONE, GLUED | FLOOR | {"old.splash": "loose", "old.counter_fixing": "screwed", "scope.asbestos": scope})
+    rows = {row.step: row for row in schedule_of(found).schedule.steps}
+    order = [Step.REMOVE_SINK, Step.KEEP_WATER, Step.ABATE, Step.REMOVE_COUNTER, Step.REPAIR_CABINET, Step.LEVEL, Step.PATCH_WALL]
+    order = [step for step in order if step in rows]
+    assert order[:5] == [Step.REMOVE_SINK, Step.KEEP_WATER, Step.ABATE, Step.REMOVE_COUNTER, Step.REPAIR_CABINET]
+    assert all(rows[first].finish <= rows[then].start for first, then in pairwise(order))
+    assert rows[Step.REMOVE_COUNTER].start.date() > rows[Step.ABATE].finish.date()
+    assert Step.REMOVE_COUNTER in {trip.first for trip in found.trips}
+
+
+@pytest.mark.parametrize("answer", [None, "none-found"])
+def test_where_nothing_was_found_nobody_is_hired(answer):
+    """Whoever the scope names: untested, the test is priced and what it may find is a change order; tested clear, neither."""
+    found = estimated(STONE, GLUED | {"old.glue_tested": answer, "scope.asbestos": TRADE})
+    assert not {"abatement", "clearance-test", "meet-abatement"} & set(items(found))
+    assert ("floor-test" in items(found)) == (answer is None)
+    assert said_twice(found) == []
+
+
+def test_a_later_house_that_was_tested_is_taken_at_its_word():
+    """The laboratory's answer goes before the year."""
+    found = estimated(STONE, FOUND | {"site.year_built": 1995, "scope.asbestos": TRADE})
+    assert items(found)["abatement"] > 0
+
+
+@pytest.mark.parametrize("scope", [TRADE, NOBODY, {"supplied_by": "customer", "installed_by": "customer"}])
+@pytest.mark.parametrize("changes", [FOUND, FOUND | {"old.counter_material": "tile", "old.splash": "tile", "old.sink_kind": "tiled-in"}, GLUED | FLOOR])
+def test_every_paper_says_whose_firm_it_is(scope, changes):
+    """Priced and promised, or excluded and asked of the customer: never both, never neither; one finding says which."""
+    found = estimated(STONE, changes | {"scope.asbestos": scope})
+    assert said_twice(found) == []
+    (said,) = (one for one in found.findings if one.id == "duties/asbestos")
+    assert said.level is Level.CAUTION
+    assert said.remedy.startswith("In the price" if scope is TRADE else "Not in the price")
+    assert not [one.id for one in found.findings if one.id.startswith("scope/")]
+
+
+def test_a_tiled_counter_goes_with_the_sink_that_is_tiled_into_it():
+    """We disconnect it; the firm breaks nothing of ours loose, and no silica work of ours is left in it."""
+    found = estimated(STONE, FOUND | {"old.counter_material": "tile", "old.splash": "tile", "old.sink_kind": "tiled-in", "scope.asbestos": TRADE})
+    assert not {"tiled-edge-foot", "old-sink-pound", "splash-tile", "old-counter-tile"} & set(items(found))
+    assert "disconnect-joint" in items(found)
+
+
+def test_a_customer_who_tears_out_what_was_found_is_warned():
+    """His firm, his cost: no firm of ours, and the finding says what the laboratory said."""
+    theirs = {"supplied_by": "customer", "installed_by": "customer"}
+    found = estimated(STONE, FOUND | {"scope.counter": theirs, "scope.splash": theirs, "scope.asbestos": TRADE, "site.year_built": 1995})
+    (said,) = (one for one in found.findings if one.id == "duties/glue-yours")
+    assert "the laboratory found asbestos" in said.measured
+    assert "abatement" not in items(found)
+
+
+def test_an_answer_that_comes_later_is_a_change_order():
+    """From the tested offer to the firm's work: the change is what the firm and the laboratory cost, less what we no longer tear out."""
+    old, new = (estimated(STONE, changes) for changes in (GLUED, FOUND | {"scope.asbestos": TRADE}))
+    rows = {row.id: row for row in price_change(old, new).rows}
+    assert rows["buy:abatement"].before == 0.0
+    assert rows["buy:clearance-test"].cost == Decimal("340.00")
+    assert rows["task:remove-counter"].cost < 0
+
+
+def test_every_alternate_has_the_firm_too():
+    """Nothing that can be had leaves out what must come out."""
+    options = compare_alternates(change_job(example("laminate_top_mount"), FOUND | {"scope.asbestos": TRADE}), lists())
+    priced = [option.estimate for option in options if option.estimate is not None]
+    assert len(priced) > 3
+    assert all("abatement" in items(found) for found in priced)
