@@ -1,19 +1,28 @@
-"""What proposal, takeoff, calendar and payments of one estimate say differently: read by the tests of papers and of scopes."""
+"""What proposal, change order, takeoff, calendar and payments say differently: read by the tests of papers and of scopes."""
 
 import datetime as dt
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from decimal import Decimal
+from functools import partial
 from typing import Any
 
+from kit.change.effect import change_draws
+from kit.change.order import price_change
 from kit.estimate import Estimate
+from kit.export.change_order import ChangeOrderSource, change_order_document
+from kit.export.papers import sentences
 from kit.export.proposal import proposal_document
+from kit.export.proposal_scope import excluded_parts
+from kit.labor.clock import last_day
 from kit.outlook import schedule_of
 from kit.pricing.draws import plan_draws
 from kit.records import Kind, Level
 from kit.steps import Step
+from kit.units import format_long_day
 
-__all__ = ["day_of", "said_twice", "texts_in"]
+__all__ = ["change_said_twice", "day_of", "said_twice", "texts_in"]
 
 MONTHS = [dt.date(2026, month, 1).strftime("%B") for month in range(1, 13)]
 SILENT = {Step.VISIT, Step.TRIPS}
@@ -209,3 +218,81 @@ def _words(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
             yield f"a word of ours: {text}"
         if any(words in text for words in OUR_RISKS):
             yield f"our own risk: {text}"
+
+
+# --- the change order from one estimate of a job to another ---
+
+
+def change_said_twice(old: Estimate, new: Estimate) -> list[str]:
+    """What the paper of a change says otherwise than takeoff, calendar and payments of the two estimates; nothing where nothing changes."""
+    old, new = (replace(one, findings=tuple(finding for finding in one.findings if finding.level is not Level.STOP)) for one in (old, new))
+    order = price_change(old, new)
+    if not order.rows or order.contract_after < 0:
+        return []
+    paper = ChangeOrderSource(order, old, new, old.job.identity.visit_date, change_draws(order, old, new))
+    document = change_order_document(paper)
+    parts = (_change_sums, _change_work, _change_scope, _change_sentences, _change_payments)
+    return [fault for part in parts for fault in part(paper, document)]
+
+
+def _cents(words: str) -> Decimal:
+    return Decimal(re.sub(r"[$,+]", "", words))
+
+
+def _change_sums(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
+    """What is bought, hired and worked more or less is what the rows cost us; rows and payments come to the sums."""
+    before, after = (sum(one.amount for one in (*estimate.purchases, *estimate.tasks)) for estimate in (paper.old, paper.new))
+    if after - before != sum(row.cost for row in paper.order.rows if row.id.partition(":")[0] in {"buy", "task"}):
+        yield "rows that leave out what the takeoff adds or saves"
+    if sum(_cents(row["amount"]) for group in document["groups"] for row in group["rows"]) != _cents(document["amount"]):
+        yield "rows that don't sum to the change"
+    if sum(_cents(row["after"]) for row in document["payments"]) != _cents(document["contract-after"]):
+        yield "payments that don't sum to the contract"
+
+
+def _change_work(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
+    """A step that comes onto the calendar is said to come, one that leaves it to fall away; whoever is hired for it has a row."""
+    old, new = ({row.step for row in schedule_of(one).schedule.steps} - SILENT for one in (paper.old, paper.new))
+    for estimate, steps, said in ((paper.new, new - old, "comes"), (paper.old, old - new, "goes")):
+        for step in steps:
+            words = list(sentences(estimate, "step", step)) or [f"{estimate.lists.steps[step].name}."]
+            yield from (f"{step}: {said}, and unsaid: {one}" for one in words if one not in document[said])
+    shown = {row["what"] for group in document["groups"] for row in group["rows"]}
+    hired = {line.item for line in paper.new.lines if line.kind is Kind.HIRE} - {line.item for line in paper.old.lines if line.kind is Kind.HIRE}
+    charged = {one.item for one in paper.new.purchases if one.amount}
+    yield from (f"{item}: hired with the change, and no row" for item in hired & charged if paper.new.lists.name_of(item) not in shown)
+
+
+def _change_scope(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
+    """A part whose row of the scope differs has a row here; one that is new with us is bought."""
+    rows = {row["what"]: row["after"] for row in document["words"]}
+    bought = {line.item for line in paper.new.lines if line.kind is Kind.BUY}
+    for part, name in PARTS.items():
+        before, after = (getattr(one.job.scope, name) for one in (paper.old, paper.new))
+        if before != after and before.renewed != after.renewed and part in {"Sink", *THINGS} and part not in rows:
+            yield f"{part}: from {before} to {after}, and unsaid"
+        if part in rows and part in THINGS and ("brought by us" in rows[part]) != (THINGS[part] in bought):
+            yield f"{part}: {rows[part]}, bought {THINGS[part] in bought}"
+
+
+def _change_sentences(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
+    """What the new proposal excludes and asks for, and the old one did not, is said; so is what falls away of it."""
+    for heading, said in (("Not included", excluded_parts), ("Your part", partial(sentences, use="yours")), ("Good to know", partial(sentences, use="right"))):
+        old, new = ([*said(one)] for one in (paper.old, paper.new))
+        yield from (f"unsaid: {says}" for says in new if says not in old and f"{heading}: {says}" not in document["says"])
+        yield from (f"still holds: {says}" for says in old if says not in new and f"{heading}: {says}" not in document["says-no-more"])
+    steps = {row.name for row in paper.new.lists.steps.values()}  # work is charged by the names of its steps
+    for text in texts_in({key: document[key] for key in ("words", "comes", "goes", "groups", "says", "says-no-more")}):
+        if INNER.search(text) or (text not in steps and any(words in text for words in OUR_RISKS)):
+            yield f"a word of ours: {text}"
+
+
+def _change_payments(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
+    """What is still to be paid falls on events of the changed job; the day on which all is done is the changed calendar's."""
+    schedule, plan = schedule_of(paper.new), plan_draws(paper.new, keep_empty=True)
+    steps = {row.step for row in schedule.schedule.steps}
+    events = {draw.label for draw in plan.draws if draw.step is None or draw.step in steps} | {plan.draws[-1].label}
+    yield from (f"paid {draw.label}, which is no event of the changed job" for draw in paper.draws if draw.after and not draw.paid and draw.label not in events)
+    done = next(row["after"] for row in document["days"] if row["what"] == "All is done")
+    if done != format_long_day(last_day(schedule.finish)):
+        yield f"done {done}"

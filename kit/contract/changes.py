@@ -61,12 +61,27 @@ def draws_after(state: ContractState, order: ChangeOrder, new: Issued) -> tuple[
     """Every payment once the change is signed; what is not billed of them comes to the new contract sum less what is billed, or to nothing."""
     billed = {one.bill.draw for one in state.bills}
     rule = state.signed.change_falls if state.signed else "by-shares"
+    draws = _by_shares(state, order, new, billed) if rule == "by-shares" else _without_gone(state.draws, new, billed)
     if rule == "own-draw" and order.amount > 0:
-        place = max((number for number, draw in enumerate(state.draws, 1) if draw.draw in billed or draw.deposit), default=0)
-        return (*state.draws[:place], _own_draw(order, order.amount), *state.draws[place:])
-    draws = _by_shares(state, order, new, billed) if rule == "by-shares" else state.draws
+        place = max((number for number, draw in enumerate(draws, 1) if draw.draw in billed or draw.deposit), default=0)
+        return (*draws[:place], _own_draw(order, order.amount), *draws[place:])
     target = EXACT.add(order.contract_after, state.credited)
     return _on_the_last(draws, billed, EXACT.subtract(target, sum_money([draw.due for draw in draws])), order)
+
+
+def _without_gone(draws: Sequence[ContractDraw], new: Issued, billed: set[str]) -> tuple[ContractDraw, ...]:
+    """The draws without those whose event the change takes out of the work: what such a one would have paid comes with the next."""
+    done = {task.step for task in (*new.estimate.tasks, *new.estimate.hired)}
+    kept: list[ContractDraw] = []
+    waits = _ZERO
+    for place, draw in enumerate(draws, 1):
+        if draw.step is None or draw.draw in billed or draw.step in done or place == len(draws):
+            added = waits if draw.draw not in billed and not draw.deposit else _ZERO
+            kept.append(draw.model_copy(update={"due": EXACT.add(draw.due, added)}) if added else draw)
+            waits = EXACT.subtract(waits, added)
+        else:
+            waits = EXACT.add(waits, draw.due)
+    return tuple(kept)
 
 
 def _own_draw(order: ChangeOrder, amount: Decimal) -> ContractDraw:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-from kit.contract.events import Billed
+from kit.contract.events import Billed, ChangeOffered
 from kit.contract.state import BillState, ContractState
 from kit.errors import Fault, LedgerError
 from kit.export.lists_used import currency_of
@@ -65,7 +65,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
     return {
         **paper_head(estimate, one.day, title=f"Bill {name}", document=name, foot=f"{estimate.lists.company.name} · Bill {name}"),
         "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or one.day)}",
-        "summary": summary_of(estimate),
+        "summary": _summary(issued, state, one.day),
         "label": bill.label,
         "due": money(bill.amount),
         "pay-by": f"Please pay by {format_long_day(bill.pay_by)}.",
@@ -79,6 +79,18 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         "standing": [{"what": what, "amount": money(amount)} for what, amount in _standing(bill)],
         "note": f"{_note(bill, currency)}{_ahead(state, one, currency)}",
     }
+
+
+def _summary(issued: Issued, state: ContractState, day: dt.date) -> str:
+    """The work as it was signed; where change orders were signed since, what they say goes before it."""
+    summary, numbers = summary_of(issued.estimate), [str(order.number) for order in _signed_changes(state, day)]
+    if not numbers:
+        return summary
+    return f"As first signed: {summary} Changed by change order{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}: what stands there goes before it."
+
+
+def _signed_changes(state: ContractState, day: dt.date) -> list[ChangeOffered]:
+    return [change.order for change in state.changes if change.signed and change.signed <= day]
 
 
 def _rows(state: ContractState, bill: Billed) -> Iterator[tuple[str, Decimal, str]]:
@@ -95,7 +107,7 @@ def _rows(state: ContractState, bill: Billed) -> Iterator[tuple[str, Decimal, st
 
 def _changes(state: ContractState, day: dt.date) -> Iterator[tuple[str, Decimal]]:
     """How the contract sum came to be: what was signed first, and each change signed by then; nothing where there was no change."""
-    signed = [change.order for change in state.changes if change.signed and change.signed <= day]
+    signed = _signed_changes(state, day)
     if signed and state.signed:
         yield "As signed at first", state.signed.contract_sum
         for order in signed:

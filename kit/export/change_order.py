@@ -14,7 +14,7 @@ from kit.change.effect import ChangedDays, ChangedDraw, change_days
 from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimate import Estimate
-from kit.export.change_words import changed_steps, changed_words, falls_words
+from kit.export.change_words import changed_sentences, changed_steps, changed_words, falls_words
 from kit.export.lists_used import currency_of
 from kit.export.papers import about_days, mark_of, paper_head, refuse_unsound, sentences, settle_rows
 from kit.export.typeset import typeset
@@ -100,6 +100,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         "reason": changing.reason,
         "words": changed_words(old, new),
         **changed_steps(old, new),
+        **changed_sentences(old, new),
         "groups": groups,
         "count": sum(len(group["rows"]) + 1 for group in groups),
         "payments": _payments(draws, currency),

@@ -5,18 +5,21 @@ from typing import Any
 
 from kit.errors import KitError
 from kit.estimate import Estimate
-from kit.export.proposal_words import choice_rows, help_of, scope_rows, step_sentences
+from kit.export.papers import sentences
+from kit.export.proposal_scope import excluded_parts
+from kit.export.proposal_words import allowance_rows, choice_rows, help_of, scope_rows, step_sentences
 from kit.issued import list_job_changes
 from kit.lists import Lists
 from kit.lists.money_rows import ChangeFalls
 from kit.outlook import schedule_of
 from kit.records import CostType
 
-__all__ = ["changed_steps", "changed_words", "falls_words", "rule_words"]
+__all__ = ["changed_sentences", "changed_steps", "changed_words", "falls_words", "rule_words"]
 
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
 _HEADINGS = {"Sink": "Sink and its mount"}
+_SAID = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
 _NOTHING = "not part of the work"
 
 
@@ -100,3 +103,17 @@ def changed_steps(old: Estimate, new: Estimate) -> dict[str, Any]:
         "comes": [sentence for sentence in after if sentence not in before],
         "goes": [sentence for sentence in before if sentence not in after],
     }
+
+
+def changed_sentences(old: Estimate, new: Estimate) -> dict[str, list[str]]:
+    """What the proposal would say besides the work that this contract did not say so far, and what of it no longer holds."""
+    before, after = (list(_sentences_besides(one)) for one in (old, new))
+    return {"says": [says for says in after if says not in before], "says-no-more": [says for says in before if says not in after]}
+
+
+def _sentences_besides(estimate: Estimate) -> Iterator[str]:
+    """What is not included, the customer's part, rights, terms and notices, allowances with what was taken."""
+    yield from (f"Not included: {says}" for says in excluded_parts(estimate))
+    for use, heading in _SAID.items():
+        yield from (f"{heading}: {says}" for says in sentences(estimate, use))
+    yield from (f"Allowance: {row['what']}, {row['taken']}" for row in allowance_rows(estimate))

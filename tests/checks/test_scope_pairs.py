@@ -1,16 +1,16 @@
 """Every pair of scope values: takeoff, bookings, calendar, payments and proposal say the same."""
 
-from collections.abc import Iterable, Iterator
-from functools import cache
-from itertools import combinations, product
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cache, lru_cache
+from itertools import combinations, pairwise, product
 from typing import Any, get_args
 
 import pytest
-from paper_faults import said_twice
+from paper_faults import change_said_twice, said_twice
 from work_jobs import example, lists
 
 from kit.checks.scope_conflicts import find_conflicts
-from kit.estimate import estimate
+from kit.estimate import Estimate, estimate
 from kit.export.proposal_scope import excluded_parts
 from kit.job import change_job, fill_assumptions
 from kit.job.scope import Installer, Scope, Supplier
@@ -76,11 +76,25 @@ def pairs_in(scope: dict[str, Value]) -> Iterator[tuple[str, Value, str, Value]]
         yield first, scope[first], second, scope[second]
 
 
+@lru_cache(maxsize=90)
+def priced(stem: str, x: int, y: int) -> Estimate:
+    """The estimate of one job: papers and change orders are read from the same."""
+    return estimate(change_job(example(stem), changes_of(stem, x, y)), lists(), exact=False)
+
+
+def try_changes(stem: str, jobs: Sequence[tuple[int, int]]) -> int:
+    """Change orders from each job to the next, both free of conflicts: how many were read. Papers that say two things are named together."""
+    sound = [place for place in jobs if not find_conflicts(priced(stem, *place).job)]
+    wrong = [f"{old} to {new}: {fault}" for old, new in pairwise(sound) for fault in change_said_twice(priced(stem, *old), priced(stem, *new))]
+    assert wrong == []
+    return len(sound) - 1
+
+
 def try_jobs(stem: str, jobs: Iterable[tuple[int, int]]) -> set[tuple[str, Value, str, Value]]:
     """The pairs of values in jobs that no rule of the scope stops; all papers that say two things are named together."""
     wrong, seen = [], set()
     for x, y in jobs:
-        found = estimate(change_job(example(stem), changes_of(stem, x, y)), lists(), exact=False)
+        found = priced(stem, x, y)
         if not find_conflicts(found.job):
             seen |= set(pairs_in(scope_of(stem, x, y)))
             wrong += [f"{x}, {y}: {fault}" for fault in said_twice(found)]
@@ -92,6 +106,19 @@ def try_jobs(stem: str, jobs: Iterable[tuple[int, int]]) -> set[tuple[str, Value
 def test_a_share_of_the_pairs(stem: str) -> None:
     """Every eighteenth job."""
     assert len(try_jobs(stem, JOBS[::18])) >= 700
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_a_change_order_says_what_changes(stem: str) -> None:
+    """Every second of the same jobs, from each to the next: nearly every part of the scope changes hands."""
+    assert try_changes(stem, JOBS[::36]) >= 6
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("stem", STEMS)
+def test_many_change_orders_say_what_changes(stem: str) -> None:
+    """Every third job."""
+    assert try_changes(stem, JOBS[::3]) >= 60
 
 
 @pytest.mark.long

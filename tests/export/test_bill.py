@@ -10,7 +10,9 @@ import pypdf
 import pytest
 from test_proposal import INNER_WORDS, amounts_in, shown, words_of
 
+from kit.change.order import price_change
 from kit.contract.bills import next_bill
+from kit.contract.changes import change_of
 from kit.contract.events import ChangeOffered, ChangeSigned, Event, Happening
 from kit.contract.following import contract_state, follow_event
 from kit.contract.signing import signature_of
@@ -21,7 +23,9 @@ from kit.export.papers import company_lines
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import round_cents
+from kit.outlook import schedule_of
 
+STAYS = {"supplied_by": "stays", "installed_by": "nobody"}
 ISSUED, DAY = dt.date(2026, 3, 5), dt.date(2026, 3, 30)
 
 
@@ -174,3 +178,23 @@ def test_text_of_the_customer_is_never_markup(tmp_path):
     odd = "#strong[Invented] *One* $x$ <b> @a"
     found = issue(tmp_path, customer=odd)
     assert odd in words_of(bill_bytes(found, signed(found, 1), 1))
+
+
+@pytest.mark.parametrize("rule", ["by-shares", "last-draw", "own-draw"])
+def test_no_bill_waits_for_what_a_change_took_out_of_the_work(tmp_path, rule):
+    """The counter stays after all: its payments fall on what is left of the work, and the bill says which change its summary is older than."""
+    before = issue(tmp_path)
+    signature = signature_of(before).model_copy(update={"change_falls": rule})
+    job = change_job(before.estimate.job_as_read, {"scope.counter": STAYS, "scope.splash": STAYS, "counter.made_by": "stays", "cabinet.wet_floor": True})
+    after = open_issued(issue_estimate(demo.kit.estimate(job, demo.LISTS), tmp_path, today=ISSUED, stop_reason="of the test", after_signing=True))
+    started = contract_state(before.number, [Event(1, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), signature)])
+    order = price_change(before.estimate, after.estimate, contract=started.contract_sum)
+    happened = [signature, change_of(started, order, after), ChangeSigned(number=1)]
+    state = contract_state(before.number, [Event(at, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), what) for at, what in enumerate(happened, 1)])
+    steps = {row.step for row in schedule_of(after.estimate).schedule.steps}
+    assert {draw.step for draw in state.draws if draw.due} - {None} <= steps
+    assert sum(draw.due for draw in state.draws) == order.contract_after
+    billed = follow_event(state, Event(9, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), next_bill(state, DAY, 10)))
+    summary = bill_document(before, billed, 1)["summary"]
+    assert summary.startswith("As first signed: A new kitchen sink")
+    assert summary.endswith("Changed by change order 1: what stands there goes before it.")
