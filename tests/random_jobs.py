@@ -218,6 +218,8 @@ def _choose_counter(chance: random.Random, document: dict[str, Any], *, far: boo
     _put(document["counter"], "species", species)
     supplied_by, installed_by = ("stays", "nobody") if made_by == "stays" else (made_by, made_by)
     document["scope"]["counter"] = {"supplied_by": supplied_by, "installed_by": installed_by}
+    if row.laid_in_place and not far:  # nobody lays tile on open boxes
+        document["counter"]["sub_top"] = chance.choice(("new", "new", "there"))
     splash = document["scope"]["splash"]
     if not far and splash["supplied_by"] not in {"stays", "excluded"}:  # of the counter's material, by one hand
         document["scope"]["splash"] = dict(document["scope"]["counter"])

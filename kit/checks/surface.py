@@ -21,7 +21,7 @@ __all__ = ["check_surface"]
 def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Every question that the counter's material puts to the boxes below it."""
     kind = counter_kind(job, lists)
-    below = [*_level(job, design, kind), *_flat(job, design), *_packed(design), *_span(job, design, kind)]
+    below = [*_level(job, design, kind), *_flat(job, design), *_packed(design), *_laid_on(job, design), *_span(job, design, kind)]
     return [*below, *_overhang(job, kind), *_strips(job, design), *_strip_held(job, design), *_seams(job, design), *check_ends(job)]
 
 
@@ -110,6 +110,26 @@ def _worst_bow(job: FilledJob) -> float:
         share = (at_in - left_in) / (right_in - left_in)
         found += [abs(low - (start + share * (end - start))) for start, low, end in zip(left, here, right, strict=True)]
     return max(found)
+
+
+def _laid_on(job: FilledJob, design: Design) -> list[Finding]:
+    """Small pieces and their backer bridge nothing: boxes are open above."""
+    if not design.setting.laid_in_place:
+        return []
+    there = job.counter.sub_top != "none"
+    return [
+        plain_finding(
+            "surface/sub-top",
+            "Plywood under backer and tile",
+            Level.OK if there else Level.STOP,
+            "a sub-top" if there else "open boxes",
+            "a sub-top over the whole run",
+            basis="the boxes are open above, and backer board bridges nothing",
+            source="common-practice",
+            remedy="" if there else "Enter a new sub-top: plywood, screws and hours are then in the takeoff, and the counter stands higher by it.",
+            parts=("counter", "cabinet"),
+        )
+    ]
 
 
 def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:

@@ -172,6 +172,8 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     if counter is not None:
         changes |= changes_for_counter(job, counter)
         swapped.append(f"counter {counter.name} in place of {lists.name_of(job.counter.item)}")
+        if "counter.sub_top" in changes:
+            swapped.append("a new plywood sub-top below it")
         if counter.moves and job.counter.species is None:
             swapped.append(f"species taken as {changes['counter.species']}")
     if sink is not None:

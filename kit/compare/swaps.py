@@ -83,7 +83,7 @@ def changes_for_faucet(job: Job, kind: SinkKind, mount: str) -> dict[str, Any]:
 def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
     """What to change for another counter of the same size: material, thickness, who makes and sets it.
 
-    A top that moves needs a species: that of its kind, else the job's, else hard maple.
+    A top that moves needs a species: that of its kind, else the job's, else hard maple. Small pieces need a sub-top: a new one where none is.
     """
     changes: dict[str, Any] = {
         "counter.item": kind.item,
@@ -92,6 +92,8 @@ def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
         "counter.made_by": kind.made_by,
         "counter.species": (kind.species or job.counter.species or USUAL_SPECIES) if kind.moves else None,
     }
+    if kind.laid_in_place and job.counter.sub_top in {None, "none"}:
+        changes["counter.sub_top"] = "new"
     if job.counter.splash == "same":
         changes["counter.splash_thickness"] = format_exact(min(max(kind.thickness_in, 0.25), 2.0), "length")
     for item in ("counter", "splash"):

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from kit.design.drain_levels import CodeSettings, DrainLevels, DrainMeasures, code_settings, drain_levels
-from kit.design.drain_parts import Fitting, Pipe, arm_material_of, count_slip_joints, list_fittings, list_pipes, trap_adapter_of
+from kit.design.drain_parts import Fitting, Pipe, arm_material_of, count_slip_joints, join_of_size, list_fittings, list_pipes, trap_adapter_of
 from kit.design.drain_riser import Riser, design_riser
 from kit.design.levels import Levels
 from kit.design.place_sink import locate_sink
@@ -94,7 +94,8 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     stub = plumbing.drain_old if riser is None else riser.material
     side_in = _side_in(job, outlets)
     arm = arm_material_of(job, stub, side_in)
-    transition, note = lists.transition("drain", stub, arm or "slip-joint")
+    join, note = lists.transition("drain", stub, arm or "slip-joint")
+    transition = join_of_size(join, plumbing.drain_size)
     through_floor = plumbing.drain_leaves == "floor"
     pipes = () if through_floor else list_pipes(job, found, lists, apart_in, side_in, arm)
     tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)

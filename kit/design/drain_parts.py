@@ -11,7 +11,7 @@ from kit.lists import Lists
 from kit.sources import value
 from kit.sources.sizes import item_size
 
-__all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "drain_pipes", "list_fittings", "list_pipes", "trap_adapter_of"]
+__all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "drain_pipes", "join_of_size", "list_fittings", "list_pipes", "trap_adapter_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +54,11 @@ def trap_adapter_of(old: str) -> str | None:
     if old == "slip-joint":
         return None
     return f"trap-adapter-{old}" if old in {"pvc", "abs"} else "trap-adapter-metal"
+
+
+def join_of_size(join: str | None, size: str) -> str | None:
+    """The coupling that the transitions list names, in the size of the drain; its own name is that of the usual 1 1/2 in."""
+    return f"{join}-2" if join is not None and size == "2" else join
 
 
 def arm_material_of(job: FilledJob, stub: str, side_in: float) -> str | None:

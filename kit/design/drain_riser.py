@@ -7,7 +7,7 @@ slip joint is closed into a wall. From memory; the licensed trade and the local 
 
 from dataclasses import dataclass
 
-from kit.design.drain_parts import Fitting, Pipe, drain_pipes
+from kit.design.drain_parts import Fitting, Pipe, drain_pipes, join_of_size
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
@@ -41,7 +41,8 @@ def design_riser(job: FilledJob, lists: Lists, lower_by_in: float) -> Riser:
     """The new part for a stub that comes down by so much [in]."""
     plumbing = job.plumbing
     material = "abs" if plumbing.drain_old == "abs" else "pvc"
-    transition, _ = lists.transition("drain", plumbing.drain_old, material)
+    join, _ = lists.transition("drain", plumbing.drain_old, material)
+    transition = join_of_size(join, plumbing.drain_size)
     beyond_in = value("practice", "drain/riser-beyond")
     runs = [("riser above the tee", lower_by_in + beyond_in, ("sanitary-tee", "coupling"))]
     if transition is not None:  # a tee has sockets for plastic only: a short pipe goes between it and the coupling

@@ -68,7 +68,7 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
         by_what = {row.what: row for line in lines for row in _rows_of(line, lists)}
         rows[Step.ORDER] = list(by_what.values())
     for visit in (Step.INSPECT, Step.INSPECT_FINAL):
-        for step in after.get(visit, ()):
+        for step in _last_of(after.get(visit, ()), after):
             rows.setdefault(step, []).append(lists.lead_times["inspection"])
     coated = lists.counters.get(job.counter.item)
     if job.counter.made_by == "us" and coated is not None and coated.finish_item is not None:
@@ -85,6 +85,11 @@ def find_leads(job: FilledJob, lines: Sequence[Line], after: Mapping[Step, Colle
         names = (job.counter.item, job.counter.material, "fabrication")
         rows.setdefault(Step.TEMPLATE, []).append(next(lists.lead_times[name] for name in names if name in lists.lead_times))
     return {step: tuple(_lead(row, job.site.work_day_h) for row in waited) for step, waited in rows.items()}
+
+
+def _last_of(steps: Collection[Step], after: Mapping[Step, Collection[Step]]) -> list[Step]:
+    """Those of some steps that no other of them comes after: nobody calls the inspector before the rough work is done, and nothing else waits for him."""
+    return [step for step in steps if not any(step in after.get(other, ()) for other in steps)]
 
 
 def _coats(job: FilledJob, step: Step) -> int:

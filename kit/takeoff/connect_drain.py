@@ -14,6 +14,7 @@ __all__ = ["count_drain", "count_drain_lowered"]
 
 OUNCES_A_QUART = 32
 ENDS = 2
+_HEAVY = {"cast-iron", "galvanized"}
 
 
 def count_drain_lowered(sheet: Sheet) -> list[Line]:
@@ -57,7 +58,18 @@ def _riser_parts(sheet: Sheet, riser: Riser) -> list[Line]:
         length = total([_length(pipe) for pipe in mine]) / number(12, "in a foot")
         lines.append(sheet.buy(step, item, "riser", length, pieces=pieces, parts=("stub",)))
     lines += [sheet.buy(step, fitting.item, "riser", number(fitting.count, "in the wall"), parts=("stub",)) for fitting in riser.fittings]
+    if sheet.job.plumbing.drain_old in _HEAVY and sheet.job.scope.drain_move.ours_to_install:
+        lines += _iron_parts(sheet)
     return [*lines, *solvent_lines(sheet, step, riser.material, number(riser.cemented_joints, "cemented joints in the wall"))]
+
+
+def _iron_parts(sheet: Sheet) -> list[Line]:
+    """What is above the cut would come down: a clamp on blocking holds it; a blade for each cut. A plumber brings his own (common practice, no source)."""
+    step = Step.ROUGH_DRAIN
+    return [
+        sheet.buy(step, "riser-clamp", "riser", number(1, "pipe that hangs above the cut"), source="common-practice", parts=("stub",)),
+        sheet.buy(step, "metal-blade", "riser", number(ENDS, "cuts"), source="common-practice", parts=("stub",)),
+    ]
 
 
 def count_drain(sheet: Sheet) -> list[Line]:

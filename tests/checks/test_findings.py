@@ -94,6 +94,9 @@ SOLID = EXAMPLES["solid_surface_flush"]
 JOBS = {"base": BASE, "wood": WOOD, "corner": CORNER, "solid": SOLID, "stays": EXAMPLES["counter_stays_sink_only"]}
 
 
+TILE = {"counter__item": "tile-set", "counter__material": "tile", "counter__thickness": "1 in"}
+
+
 @cache
 def found(job_name: str, changes: tuple[tuple[str, object], ...]) -> dict[str, Finding]:
     """Findings of a job with some fields changed, by their id."""
@@ -381,6 +384,8 @@ CASES = [
     case("surface/seams", "ok", None, job="solid", counter__runs_1___length="200 in"),
     # a base from 24 to 60 in between two dishwashers leaves 84 to 96 in for seams: four of them find no place
     case("surface/seams", "caution", None, counter__runs_1___joints=4, cabinet__left__kind="dishwasher"),
+    case("surface/sub-top", "stop", None, **TILE),
+    case("surface/sub-top", "ok", None, **TILE, counter__sub_top="new"),
     case("wood-top/finish", "ok", job="wood"),
     case("wood-top/reveal", "caution", job="wood"),
     case("wood-top/gap-at-wall", "ok", job="wood"),

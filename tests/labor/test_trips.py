@@ -12,6 +12,8 @@ from kit.labor.trips import explain_people, explain_wait
 from kit.steps import Step
 
 S = Step
+OURS = {"supplied_by": "us", "installed_by": "us"}
+LOWERED = {"plumbing.stub_height": "20 in", "plumbing.vent_seen": True}
 
 
 def firsts(stem, changes=None):
@@ -29,6 +31,8 @@ def firsts(stem, changes=None):
         ("wood_apron_two_bowl", {}, [S.VISIT, S.RECEIVE, S.COAT_EDGES, S.SET_COUNTER, S.CONNECT_DRAIN, S.PUNCH_LIST]),
         # a drop-in with clips in a counter that stays: once
         ("counter_stays_sink_only", {}, [S.RECEIVE]),
+        # we lower the drain ourselves while the old things are out: the inspector is called for then and not before it
+        (STONE, {**LOWERED, "scope.drain_move": OURS}, [S.VISIT, S.RECEIVE, S.INSPECT, S.SEAL, S.CONNECT_DRAIN, S.INSPECT_FINAL]),
         # the inspector is waited for, before the wall closes and at the end
         ("corner_dishwasher_drain_down", {}, [S.VISIT, S.RECEIVE, S.INSPECT, S.SEAL, S.CONNECT_DISPOSER, S.INSPECT_FINAL]),
     ],

@@ -136,3 +136,18 @@ def test_a_higher_stub_never_takes_less(one, other):
     """Hours of the plumber."""
     low, high = (step_quantities(count_drain_lowered, {"plumbing.stub_height": f"{height:.4f} in"}).get(PLUMBER, 0) for height in sorted((one, other)))
     assert high >= low
+
+
+@pytest.mark.parametrize(("old", "hand_clamps"), [("cast-iron", 1), ("galvanized", 1), ("pvc", 0), ("copper", 0)])
+def test_iron_above_the_cut_is_held(old, hand_clamps):
+    """A clamp holds what hangs above the cut, and each of the two cuts takes a blade; a plumber brings his own."""
+    ours, theirs = (step_quantities(count_drain_lowered, {**HIGH, **by("us", who), "plumbing.drain_old": old}) for who in ("us", "trade"))
+    assert [found.get("rough-drain/riser-clamp/riser", 0) for found in (ours, theirs)] == [hand_clamps, 0]
+    assert [found.get("rough-drain/metal-blade/riser", 0) for found in (ours, theirs)] == [2 * hand_clamps, 0]
+
+
+def test_a_two_inch_drain_takes_couplings_of_its_size():
+    """In the wall, and where iron that stays meets the plastic arm."""
+    large = {"plumbing.drain_old": "cast-iron", "plumbing.drain_size": "2"}
+    assert step_quantities(count_drain_lowered, {**HIGH, **by("us", "trade"), **large})["rough-drain/shielded-coupling-2/riser"] == 2
+    assert step_quantities(count_drain, large)["connect-drain/shielded-coupling-2/change of material"] == 1
