@@ -10,7 +10,7 @@ from kit.export.proposal_scope import excluded_parts
 from kit.export.proposal_words import allowance_rows, choice_rows, help_of, scope_rows, step_sentences
 from kit.issued import list_job_changes
 from kit.lists import Lists
-from kit.lists.money_rows import ChangeFalls
+from kit.lists.money_rows import ChangeFalls, WordingUse
 from kit.outlook import schedule_of
 from kit.records import CostType
 
@@ -19,7 +19,7 @@ __all__ = ["changed_sentences", "changed_steps", "changed_words", "falls_words",
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
 _HEADINGS = {"Sink": "Sink and its mount"}
-_SAID = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
+_SAID: dict[WordingUse, str] = {"yours": "Your part", "right": "Good to know", "term": "Agreed", "notice": "Handed over"}
 _NOTHING = "not part of the work"
 
 
