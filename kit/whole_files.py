@@ -9,12 +9,31 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-__all__ = ["DRAFT", "place_file", "place_folder", "place_made", "replace_file"]
+__all__ = ["DRAFT", "explain_os_error", "place_file", "place_folder", "place_made", "replace_file"]
 
 DRAFT = ".sinkset-draft-"
 _LEFT_BEHIND_S = 3600.0  # no writer takes that long: such a draft is of one that was killed
 _TAKEN = {errno.EEXIST, errno.ENOTEMPTY, errno.ENOTDIR, errno.EISDIR}
 _NO_LINKS = {errno.EPERM, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EACCES}
+
+_READ_ONLY = "the folder can't be written to. Ask for the right to write there, or use another folder"
+_WORDS = {
+    errno.EROFS: "the disk is read-only. Use another folder",
+    errno.EACCES: _READ_ONLY,
+    errno.EPERM: _READ_ONLY,
+    errno.ENOSPC: "the disk is full. Free some space and try again",
+    errno.EDQUOT: "your share of the disk is used up. Free some space and try again",
+    errno.ENOTDIR: "a file stands where the folder should be. Move it away",
+    errno.EEXIST: "something of that name is there already. Move it away, or choose another name",
+    errno.ENOENT: "the folder is not there any more. Was it moved, or a drive taken out?",
+    errno.ENAMETOOLONG: "the name is too long. Choose a shorter one",
+    errno.EIO: "the disk reports a fault. Save on another one and have it looked at",
+}
+
+
+def explain_os_error(error: OSError) -> str:
+    """Why the system refused a file, in words that say what to do; a sentence without its end."""
+    return _WORDS.get(error.errno or 0) or (error.strerror or str(error) or "the system gives no reason").rstrip(".")
 
 
 def place_file(path: Path, content: bytes) -> None:

@@ -11,19 +11,18 @@ import ipywidgets as widgets
 from kit.contract.contract_file import offer_contract, open_contract
 from kit.draw.tables import draw_headline
 from kit.draw.why import explain_number
-from kit.errors import KitError
 from kit.estimate import Estimate
 from kit.export.estimate_files import files_to_send
 from kit.export.workbook import workbook_bytes
 from kit.issued import issue_estimate, kept_folder
-from kit.job import Job, read_job
+from kit.job import Job
 from kit.job.prices import whose_lists
 from kit.lists import Lists
 from kit.panels.faults import draw_faults, list_open
 from kit.panels.field_panel import FieldPanel
-from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.job_desk import JobDesk
+from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.screen import XLSX, DownloadFile, Screen, fill_choices, lay_bar, lay_box, make_button, make_download, show_html
-from kit.panels.state import JobState
 from kit.panels.views import VIEWS
 
 __all__ = ["Estimator"]
@@ -50,19 +49,19 @@ class Estimator(Screen):
     def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None, day: dt.date | None = None) -> None:
         super().__init__()
         self.files = JobFiles(folder or jobs_folder())
-        self._day, self._lists_named = day, lists is not None
-        start, name, sentence = self._start(job)
-        self.state = JobState(start, (lambda _: lists) if lists is not None else self.files.lists_for)
-        self._file_job: Job = start
+        self._day = day
+        self.desk = JobDesk(self.files, self.note, job, lists)
+        self.desk.listed = self._list_files
+        self.state = self.desk.state
         self.headline, self.faults, self.view, self.answer = (widgets.HTML() for _ in range(4))
         self.tabs = widgets.ToggleButtons(options=list(VIEWS), style={"button_width": "auto"})
         self._private = widgets.ToggleButton(description="Hide cost (F2)", tooltip="Hide cost, wage, margin and risk while the customer looks on")
         self._name = widgets.Text(
-            value=name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, layout={"width": "300px"}
+            value=self.desk.name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, layout={"width": "300px"}
         )
         self._open = widgets.Dropdown(
             options=self.files.names(),
-            value=self.files.first(),
+            value=self.desk.opened if self.desk.opened in self.files.names() else self.files.first(),
             description="Open",
             tooltip="Job files of your folder, and examples",
             layout={"width": "330px"},
@@ -80,24 +79,13 @@ class Estimator(Screen):
             pressed=self._pressed,
             missing=lambda: self._say_open("Not in it"),
         )
-        self.panel = FieldPanel(start, self.state.lists, self._changed, self.files.list_folders)
+        self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
         self.tabs.observe(lambda _: self._show_view(), names="value")
         self._private.observe(lambda _: self._hide(), names="value")
+        self._name.observe(lambda _: self.desk.rename(str(self._name.value)), names="value")
         self.state.listen(self._show)
         self._lay_out()
         self._show()
-        self.note.say(sentence)
-
-    def _start(self, job: Job | Path | None) -> tuple[Job, str, str]:
-        """The job to start from, the name it goes by, and what to say of it."""
-        if isinstance(job, Path):
-            return read_job(job), job.name, f"Opened {job.name}."
-        if job is not None:
-            return job, "my_job.toml", ""
-        kept = self.files.kept()
-        if kept is not None:
-            return kept[1], kept[0], f"Unsaved work of {kept[0]} is back. Save keeps it."
-        return self.files.open(self.files.first()), self.files.free_name("my_job"), "An invented example to start from. Change it, or open another."
 
     def _lay_out(self) -> None:
         guard = self.note.guard
@@ -112,7 +100,9 @@ class Estimator(Screen):
             lay_box("sk-top", self.headline, self.faults),
             lay_bar(self._open, open_button, self._name, save, self._undo, self._redo, self.tools, self._private),
             self.working.box,
+            self.desk.warning,
             self.note.box,
+            self.desk.question.box,
             body,
             lay_bar(self._reason, issue),
             widgets.HTML(f"<p class='sk-help'>{escape(KEYS)}</p>"),
@@ -140,31 +130,26 @@ class Estimator(Screen):
 
     def save(self) -> None:
         """Save the job on the screen under the name in the file box."""
-        path = self.files.save(self.job, str(self._name.value))
-        self._file_job = self.job
-        fill_choices(self._open, self.files.names())
-        self.note.say(f"Saved {path.name} in {path.parent.name}.", *self._say_open("Not in the file"), alert=bool(self.state.refused))
+        self.desk.save()
 
     def open(self, name: str | None = None) -> None:
-        """Open the job file chosen in the list, or the named one."""
-        chosen = name or str(self._open.value)
-        self.state.start(self.files.open(chosen))
-        self._file_job = self.job
-        self._name.value = self.files.free_name(chosen) if chosen.startswith(FROM_EXAMPLES) else chosen
-        self.note.say(f"Opened {chosen}." + (f" Save writes {self._name.value}; the example stays as it is." if chosen.startswith(FROM_EXAMPLES) else ""))
+        """Open the job file chosen in the list, or the named one; unsaved work is asked about first."""
+        self.desk.open(name or str(self._open.value))
+
+    def _list_files(self) -> None:
+        self._name.value = self.desk.name
+        fill_choices(self._open, self.files.names(), self.desk.opened)
 
     def issue(self) -> None:
         """Freeze the estimate on the screen as the next revision of its job number."""
-        self.state.settle()
-        if self.state.refused:
-            raise KitError("\n".join(["Not issued: mend what is not taken over, or take it back with Undo.", *list_open(self.state.refused)]))
+        self.desk.check_before_issue()
         self.files.folder.mkdir(parents=True, exist_ok=True)
         path = issue_estimate(
             self.estimate,
             self.files.folder,
             make_files=files_to_send,
             stop_reason=str(self._reason.value),
-            fell_back=not self._lists_named and self.files.fell_back(self.job),
+            fell_back=self.desk.fell_back,
             today=self._day,
         )
         kept = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
@@ -209,18 +194,11 @@ class Estimator(Screen):
         self._show_view()
         self.headline.value = draw_headline(state.estimate, private=bool(self._private.value), at_rest=state.at_rest)  # last: the rest stands already
         if state.at_rest:
-            self._keep()
+            self.desk.keep()
+            changed = self.desk.look_at_lists()
+            if changed:
+                self.note.say(*changed, alert=True)
 
     def _show_view(self) -> None:
         name = str(self.tabs.value)
         show_html(self.view, name, lambda: VIEWS[name](self.estimate, bool(self._private.value), self.state.at_rest))
-
-    def _keep(self) -> None:
-        """Unsaved work is kept beside the job file, so that a closed browser or a new kernel loses nothing."""
-        if self.job == self._file_job:
-            return
-        try:
-            self.files.keep(self.job, str(self._name.value))
-            self._file_job = self.job
-        except (KitError, OSError) as error:
-            self.note.say(f"Unsaved work can't be kept: {error}", alert=True)

@@ -5,10 +5,11 @@ from collections.abc import Mapping, Sequence
 from html import escape
 
 from kit.errors import Fault
+from kit.job import Job
 from kit.job.labels import label_of
 from kit.panels.state import Refused
 
-__all__ = ["draw_faults", "explain_refused", "list_open"]
+__all__ = ["draw_faults", "explain_refused", "list_open", "say_fault"]
 
 _FIELD = re.compile(r'"[^"]*"|\b[a-z]+(?:_[a-z]+)*(?:\[\d+\])?\.[a-z_]+(?:\[\d+\])?(?:\.[a-z_]+)*|\b[a-z]+(?:_[a-z]+)+\b')
 
@@ -30,6 +31,13 @@ def _name_field(found: re.Match[str]) -> str:
     """What was typed stays as it was typed, between quotes; a field by its path gets its name."""
     words = found[0]
     return words if words.startswith('"') else label_of(words, part=True) if "." in words else words.replace("_", " ")
+
+
+def say_fault(fault: Fault) -> str:
+    """A fault on a line of its own: file, field by its name, and what is wrong. The places in a list are rows, and stay as they are."""
+    if fault.place.partition(".")[0].partition("[")[0] not in Job.model_fields:
+        return str(fault)
+    return ": ".join(part for part in (fault.file, label_of(fault.place, part=True), _sentence(fault, fault.place)) if part)
 
 
 def list_open(refused: Mapping[str, Refused]) -> list[str]:

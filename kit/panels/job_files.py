@@ -1,19 +1,25 @@
-"""Where a screen's jobs lie: names, opening, saving, and the copy that is kept after every change."""
+"""Where a screen's jobs lie: names, opening and saving, and what another hand did to the files meanwhile."""
 
 import os
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from kit.errors import Fault, JobError, KitError
-from kit.job import Job, price_folder, read_job, write_job
+from kit.issued.names import list_issued
+from kit.job import Job, change_job, price_folder, read_job, write_job
 from kit.job.file import change_field
 from kit.job.prices import PRICE_FOLDER, fell_back
 from kit.lists import Lists, load_lists
+from kit.panels.keeping import AtWork, Keeper, KeptWork
+from kit.panels.on_disk import SeenFiles
 from kit.shipped import shipped
+from kit.whole_files import explain_os_error
 
-__all__ = ["FIRST_EXAMPLE", "FROM_EXAMPLES", "JobFiles", "jobs_folder"]
+__all__ = ["FIRST_EXAMPLE", "FROM_EXAMPLES", "JobFiles", "OpenedJob", "jobs_folder"]
 
 ENDING = ".toml"
-KEPT = ".kept.toml"
+OTHER_ENDINGS = {".csv", ".json", ".pdf", ".svg", ".txt", ".xls", ".xlsx"}
 FROM_EXAMPLES = "examples/"
 FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl{ENDING}"
 LISTS_MARK = "items.csv"
@@ -25,8 +31,22 @@ def jobs_folder() -> Path:
     return here.parent / "jobs" if here.name == "notebooks" else here
 
 
+@dataclass(frozen=True, slots=True)
+class OpenedJob:
+    """A job to put on the screen, the name it was opened by, the name Save writes, the job as saved, and what to say of it."""
+
+    job: Job
+    opened: str
+    name: str
+    saved: Job
+    sentence: str
+    at_work: AtWork | None = None
+
+
 class JobFiles:
-    """The job files of one folder, and the examples to start from. Nothing outside the folder's parent is read or written.
+    """The job files of one folder, and the examples to start from.
+
+    Nothing outside the folder's parent is read or written, but for unsaved work that finds no room there (`keeper`).
 
     Parameters
     ----------
@@ -36,8 +56,8 @@ class JobFiles:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self._ours: set[Path] = set()
-        self._lists: dict[str | None, Lists] = {}
+        self.keeper = Keeper(folder)
+        self._seen = SeenFiles()
 
     @property
     def home(self) -> Path:
@@ -45,8 +65,9 @@ class JobFiles:
         return self.folder.resolve().parent if self.folder.name == "jobs" else self.folder.resolve()
 
     def names(self) -> list[str]:
-        """What can be opened: own job files, then the examples."""
-        own = sorted(path.name for path in self.folder.glob(f"*{ENDING}") if not path.name.startswith(".")) if self.folder.is_dir() else []
+        """What can be opened: own job files, those among them that are only kept so far, then the examples."""
+        there = {path.name for path in self.folder.glob(f"*{ENDING}") if not path.name.startswith(".")} if self.folder.is_dir() else set()
+        own = sorted({*there, *(work.name for work in self.keeper.kept())})
         return [*own, *(f"{FROM_EXAMPLES}{path.name}" for path in self._examples())]
 
     def first(self) -> str:
@@ -68,19 +89,57 @@ class JobFiles:
                 raise JobError(Fault("", "is no example.", name))
             return read_job(path)
         path = self.path(name)
+        work = None if path.exists() else next(self.keeper.kept(path.name), None)
+        if work is not None:
+            self.keeper.adopt(work)
+            return work.job
         job = read_job(path)
-        self._ours.add(path)
+        self._seen.note(path, job)
         return job
 
+    def start(self) -> Iterator[OpenedJob]:
+        """What a screen may start from, the best first: what was open last with its unsaved work, other unsaved work, the first example."""
+        at_work = self.keeper.at_work()
+        if at_work is not None:
+            yield from self._reopen(at_work)
+        for work in self.keeper.kept():
+            yield self._with_work(work, work.name, None)
+        first = self.first()
+        job = self.open(first)
+        yield OpenedJob(job, first, self.free_name("my_job"), job, "An invented example to start from. Change it, or open another.")
+
+    def _reopen(self, at_work: AtWork) -> Iterator[OpenedJob]:
+        """What was open: with its unsaved work if there is any, else as it is saved."""
+        work = next(self.keeper.kept(at_work.name), None)
+        try:
+            if work is not None:
+                yield self._with_work(work, at_work.opened, at_work)
+            job = self.open(at_work.opened)
+        except KitError:
+            return
+        yield OpenedJob(job, at_work.opened, at_work.name, job, f"{at_work.opened} is open again.", at_work)
+
+    def _with_work(self, work: KeptWork, opened: str, at_work: AtWork | None) -> OpenedJob:
+        self.keeper.adopt(work)
+        try:
+            saved = self.open(work.name if (self.folder / work.name).exists() else opened)
+        except KitError:
+            saved = self.open(self.first())
+        return OpenedJob(work.job, opened, work.name, saved, f"Unsaved work of {work.name} is back. Save keeps it.", at_work)
+
     def path(self, name: str, ending: str = ENDING) -> Path:
-        """Where a file of this name lies.
+        """Where a file of this name lies; a name without its ending gets it.
 
         Raises
         ------
         KitError
-            If the name has no such ending, or leads out of the folder.
+            If the name has another ending, or leads out of the folder.
         """
         plain = name.strip()
+        if plain.lower().endswith(ending):
+            plain = plain[: -len(ending)] + ending
+        elif plain and not plain.endswith(".") and Path(plain).suffix.lower() not in OTHER_ENDINGS | {ENDING}:
+            plain += ending
         if plain != Path(plain).name or "\\" in plain or plain.startswith(".") or not plain.endswith(ending) or plain == ending:
             raise KitError(f'"{plain}" is not a plain file name that ends in {ending}.')
         path = self.folder / plain
@@ -88,56 +147,72 @@ class JobFiles:
             raise KitError(f'"{plain}" leads out of this folder.')
         return path
 
-    def save(self, job: Job, name: str) -> Path:
+    def check(self, job: Job, name: str) -> None:
+        """Whether a job may be written under a name, or sent out under it, without a word.
+
+        Raises
+        ------
+        FileChangedError
+            If a file of that name was not opened here, or was changed by somebody else since.
+        """
+        self._seen.check(self.path(name), job)
+
+    def save(self, job: Job, name: str, *, over: bool = False) -> Path:
         """Write a job under a name; the kept copy is dropped, for nothing is unsaved any more.
 
         Raises
         ------
+        FileChangedError
+            If there is another job under that name by now and it is not to be written `over`.
         KitError
-            If a file of that name is there that this screen neither opened nor wrote: a second time it is replaced.
+            If the name is none, or the file can't be written.
         """
         path = self.path(name)
-        if path.exists() and path not in self._ours:
-            self._ours.add(path)
-            raise KitError(f"{path.name} is there already. Choose another name, or press Save once more to replace it.")
-        self.folder.mkdir(parents=True, exist_ok=True)
-        write_job(job, path)
-        self._ours.add(path)
-        self.forget(name)
+        if not over:
+            self._seen.check(path, job)
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            write_job(job, path)
+        except OSError as error:
+            raise KitError(Fault("", f"is not saved: {explain_os_error(error)}.", path.name)) from None
+        self._seen.note(path, job)
+        self.forget(path.name)
         return path
 
     def free_name(self, name: str) -> str:
         """A name like this one that no job file has."""
         stem, number = Path(name).name.removesuffix(ENDING), 2
         free = f"{stem}{ENDING}"
-        while (self.folder / free).exists():
+        while (self.folder / free).exists() or self.keeper.is_kept(free):
             free, number = f"{stem}_{number}{ENDING}", number + 1
         return free
 
-    def keep(self, job: Job, name: str) -> None:
-        """Keep a copy of unsaved work beside the job file.
+    def free_number(self, number: str) -> str:
+        """A job number like this one that no job file of the folder has and under which nothing was issued."""
+        taken = {job.identity.job_number for job in self._jobs()}
+        return next(free for count in range(2, len(taken) + 1000) if (free := f"{number}-{count}") not in taken and not list_issued(self.folder, free))
+
+    def _jobs(self) -> Iterator[Job]:
+        for path in self.folder.glob(f"*{ENDING}") if self.folder.is_dir() else ():
+            try:
+                yield read_job(path)
+            except KitError:
+                continue
+
+    def save_alternate(self, job: Job, compared: str, id_: str, terms: dict[str, str]) -> Path:
+        """Write an alternate of a compared job as a job of its own, with these terms, a name that says where it comes from, and a free job number.
 
         Raises
         ------
-        OSError
-            If it can't be written.
+        KitError
+            As in `save`.
         """
-        self.folder.mkdir(parents=True, exist_ok=True)
-        write_job(job, self._kept(name))
-
-    def kept(self) -> tuple[str, Job] | None:
-        """The newest unsaved work and the name it goes by; None when there is none that can be read."""
-        copies = sorted(self.folder.glob(f".*{KEPT}"), key=lambda path: path.stat().st_mtime_ns, reverse=True) if self.folder.is_dir() else []
-        for path in copies:
-            try:
-                return f"{path.name.removeprefix('.').removesuffix(KEPT)}{ENDING}", read_job(path)
-            except KitError:
-                continue
-        return None
+        changes = {"identity.job_number": self.free_number(job.identity.job_number), **terms}
+        return self.save(change_job(job, changes), self.free_name(f"{Path(compared).name.removesuffix(ENDING)}_{id_}"))
 
     def forget(self, name: str) -> None:
         """Drop the kept copy of a name."""
-        self._kept(name).unlink(missing_ok=True)
+        self.keeper.forget(self.path(name).name)
 
     def point(self, name: str, prices: str) -> None:
         """Write into a job file which lists it uses, and nothing else of it.
@@ -148,25 +223,22 @@ class JobFiles:
             If it is no sound job file, or has unsaved work: that would come back with the lists it had.
         """
         path = self.path(name)
-        if self._kept(name).is_file():
+        if self.keeper.is_kept(path.name):
             raise KitError(Fault("", "has unsaved work on the estimator's screen: save it there first.", path.name))
         change_field(path, "prices", prices)
 
     def lists_for(self, job: Job) -> Lists:
-        """The price lists of a job of this folder.
+        """The price lists of a job of this folder, as they are on the disk now.
 
         Raises
         ------
         KitError
             If the job names lists that are not there or lie outside the person's own folder.
         """
-        if job.prices not in self._lists:
-            named = None if job.prices is None else (self.folder / job.prices).resolve()  # the folder of jobs may not be there yet
-            if named is not None and not named.is_relative_to(self.home):
-                raise JobError(Fault("prices", f'"{job.prices}" leads out of your own folder {self.home.name}.'))
-            folder = named if named is not None and named.is_dir() else price_folder(job, self.folder / "job.toml")
-            self._lists[job.prices] = load_lists(folder)
-        return self._lists[job.prices]
+        named = None if job.prices is None else (self.folder / job.prices).resolve()  # the folder of jobs may not be there yet
+        if named is not None and not named.is_relative_to(self.home):
+            raise JobError(Fault("prices", f'"{job.prices}" leads out of your own folder {self.home.name}.'))
+        return load_lists(named if named is not None and named.is_dir() else price_folder(job, self.folder / "job.toml"))
 
     def fell_back(self, job: Job) -> bool:
         """Whether the kit's invented lists stand in for a job's own, which are not there."""
@@ -177,12 +249,5 @@ class JobFiles:
         folders = sorted(path.parent for path in self.home.glob(f"*/{LISTS_MARK}"))
         return [Path(os.path.relpath(folder, self.folder)).as_posix() for folder in folders if folder.name != PRICE_FOLDER and not folder.name.startswith(".")]
 
-    def forget_lists(self) -> None:
-        """Read the price lists anew when they are next wanted."""
-        self._lists.clear()
-
     def _examples(self) -> list[Path]:
         return sorted((self.home / "examples").glob(f"*{ENDING}")) or sorted(shipped("examples").glob(f"*{ENDING}"))
-
-    def _kept(self, name: str) -> Path:
-        return self.folder / f".{self.path(name).name.removesuffix(ENDING)}{KEPT}"

@@ -14,11 +14,13 @@ from kit.compare.options import Option, compare_alternates
 from kit.draw.alternates import draw_alternate_bars, draw_decisions, draw_differences, draw_was_now, draw_why_days
 from kit.draw.jobs_on_hand import draw_jobs_on_hand
 from kit.draw.one_alternate import draw_one_alternate
+from kit.errors import KitError
 from kit.estimate import Estimate, revalue
 from kit.learning.job_rows import list_jobs
 from kit.money import to_decimal
 from kit.panels.job_files import JobFiles, jobs_folder
-from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
+from kit.panels.on_disk import list_changes_on_disk
+from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
 from kit.panels.state import SETTLE_S
 from kit.panels.work_back import WorkBack
 
@@ -64,7 +66,8 @@ class Owner(Screen):
             choice.observe(lambda _: self._show_changes(), names="value")
         self.looked_at.observe(lambda _: self._show_days(), names="value")
         self._lay_out()
-        self.open(name or self.files.first())
+        self._compared: dict[str, Estimate] = {}  # as they were when their job file was compared last
+        self.note.guard(lambda: self.open(name or self.files.first()))(None)
 
     def _lay_out(self) -> None:
         guard = self.note.guard
@@ -114,7 +117,11 @@ class Owner(Screen):
             self._show()
             show_html(self.jobs, "Jobs on hand", lambda: draw_jobs_on_hand(list_jobs(self.files.folder, checked=False)))
             usable = sum(option.usable for option in options)
-            self.note.say(f"{name}: {len(options)} alternates, {usable} of them usable.")
+            own = next((option.estimate for option in options if option.chosen), None)
+            self.note.say(f"{name}: {len(options)} alternates, {usable} of them usable.", *list_changes_on_disk(self._compared.get(name), own))
+            self._compared_name = name
+            if own is not None:
+                self._compared[name] = own
             self._trying = Thread(target=self._try_all, args=(options,), daemon=True)
         self._trying.start()
 
@@ -236,8 +243,12 @@ class Owner(Screen):
 
     def save(self) -> None:
         """Write the alternate under "To" as a job file of the folder."""
-        option = next(option for option in self.options if option.id == self.second.value)
-        name = self.files.free_name(f"{Path(str(self._open.value)).name.removesuffix('.toml')}_{option.id}")
-        path = self.files.save(option.job, name)
-        self._open.options = self.files.names()
-        self.note.say(f"Saved {path.name} in {path.parent.name}.")
+        option = next((option for option in self.options if option.id == self.second.value), None)
+        if option is None:
+            raise KitError("There is nothing to save: press Compare first.")
+        terms = {"in:profit": ("terms.profit", self.profit.value), "in:overhead": ("terms.overhead", self.overhead.value)}
+        moved = {place: f"{percent:g} %" for row, (place, percent) in terms.items() if to_decimal(percent / 100, 6) != self._terms.value(row)}
+        path = self.files.save_alternate(option.job, self._compared_name, option.id, moved)
+        with self.updating:
+            fill_choices(self._open, self.files.names())
+        self.note.say(f"Saved {path.name} in {path.parent.name}, as a job of its own with a new job number, at the profit and overhead on the sliders.")

@@ -129,7 +129,6 @@ class PriceListScreen(Screen):
 
     def look_again(self) -> None:
         """Read folders of lists, files that can be picked, and jobs anew."""
-        self.files.forget_lists()
         names, pickable = self.price_files.names(), self.price_files.pickable()
         with self.updating:
             chosen = self._base.value

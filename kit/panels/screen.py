@@ -13,6 +13,8 @@ import traitlets
 
 from kit.draw.style import STYLE
 from kit.errors import KitError
+from kit.panels.faults import say_fault
+from kit.whole_files import explain_os_error
 
 __all__ = [
     "CSV",
@@ -65,8 +67,10 @@ class Note:
         def run(_: Any) -> None:
             try:
                 action()
-            except (KitError, OSError) as error:
-                self.say(*str(error).splitlines(), alert=True)
+            except KitError as error:
+                self.say(*(say_fault(fault) for fault in error.faults), alert=True)
+            except OSError as error:
+                self.say(f"That did not work: {explain_os_error(error)}.", alert=True)
             except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
                 self.say(f"That failed: {type(error).__name__}: {error}. Everything else works on.", alert=True)
 
@@ -273,7 +277,7 @@ def make_download(
             with working.steps(1):
                 file = make()
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
-            note.say(f"No file: {error}", alert=True)
+            note.say(f"No file: {explain_os_error(error) if isinstance(error, OSError) else error}", alert=True)
             return None
         note.say(f"{file.name} is on its way to your downloads.", *missing(), alert=bool(missing()))
         return file

@@ -1,0 +1,168 @@
+"""Unsaved work is kept beside the job files after every change, elsewhere where that folder can't be written to, and offered back."""
+
+import hashlib
+import json
+import re
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from threading import Timer
+from typing import Any
+
+from kit.errors import KitError
+from kit.job import Job, read_job, write_job
+from kit.whole_files import explain_os_error, replace_file
+
+__all__ = ["AtWork", "Keeper", "KeptWork"]
+
+ENDING = ".toml"
+AT_WORK = ".at_work"
+RETRY_S = 30.0
+_KEPT = re.compile(r"\.(.+)\.kept(\d*)\.toml")
+
+
+@dataclass(frozen=True, slots=True)
+class KeptWork:
+    """Unsaved work: the job file it belongs to, and the job."""
+
+    name: str
+    job: Job
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class AtWork:
+    """What is open: a job file or example, the name that Save writes, and what was typed and refused, by field."""
+
+    opened: str
+    name: str
+    refused: Mapping[str, Mapping[str, Any]]
+
+
+class Keeper:
+    """Keeps unsaved work of one folder of jobs.
+
+    Parameters
+    ----------
+    folder
+        Where job files lie.
+    changed
+        Called when `trouble` comes or goes.
+    """
+
+    def __init__(self, folder: Path, changed: Callable[[], object] = lambda: None) -> None:
+        self.folder, self.changed = folder, changed
+        self.trouble = ""
+        """Where unsaved work is kept instead, or why it is not; empty while all is well."""
+        self._ours: dict[Path, str] = {}
+        self._retry: Timer | None = None
+
+    @property
+    def elsewhere(self) -> Path:
+        """Where unsaved work goes when the folder can't be written to: in the person's home, by the folder it belongs to."""
+        return Path.home() / ".sinkset" / "kept" / hashlib.sha256(str(self.folder.resolve()).encode()).hexdigest()[:16]
+
+    def keep(self, job: Job, at_work: AtWork, *, unsaved: bool) -> None:
+        """Keep what is open and, if it is `unsaved`, the job; where that fails it is tried again until it works, and `trouble` says so."""
+        if self._retry is not None:
+            self._retry.cancel()
+        try:
+            self._keep(self.folder, job, at_work, unsaved=unsaved)
+            said = ""
+        except (OSError, KitError) as error:
+            said = self._keep_elsewhere(error, job, at_work, unsaved=unsaved)
+        if said:  # every try is a sign of life besides: a server that ends idle kernels leaves this one alone
+            self._retry = Timer(RETRY_S, lambda: self.keep(job, at_work, unsaved=unsaved))
+            self._retry.daemon = True
+            self._retry.start()
+        if said or self.trouble:
+            self.trouble = said
+            self.changed()
+
+    def _keep_elsewhere(self, error: OSError | KitError, job: Job, at_work: AtWork, *, unsaved: bool) -> str:
+        words = explain_os_error(error) if isinstance(error, OSError) else str(error)
+        try:
+            self._keep(self.elsewhere, job, at_work, unsaved=unsaved)
+        except (OSError, KitError):
+            return f"Unsaved work can't be kept now: {words}. It is tried again every half minute; until then keep this page open."
+        return f"Unsaved work is kept in {self.elsewhere} for now, because {words}. It is tried again every half minute."
+
+    def _keep(self, folder: Path, job: Job, at_work: AtWork, *, unsaved: bool) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        if unsaved:
+            path = self._own_copy(folder, at_work.name)
+            write_job(job, path)
+            self._ours[path] = _fingerprint(path)
+        refused = {place: dict(changes) for place, changes in at_work.refused.items()}
+        text = json.dumps({"opened": at_work.opened, "name": at_work.name, "refused": refused}, ensure_ascii=False, indent=1, default=str)
+        replace_file(folder / AT_WORK, text.encode())
+
+    def _own_copy(self, folder: Path, name: str) -> Path:
+        """The kept copy that this screen wrote, else a name that no other screen's copy has."""
+        stem, number = name.removesuffix(ENDING), 1
+        while True:
+            path = folder / f".{stem}.kept{number if number > 1 else ''}{ENDING}"
+            if not path.exists() or self._ours.get(path) == _fingerprint(path):
+                return path
+            number += 1
+
+    def at_work(self) -> AtWork | None:
+        """What was open when the folder was last worked in; None where nothing says so."""
+        for path in sorted((folder / AT_WORK for folder in (self.folder, self.elsewhere) if (folder / AT_WORK).is_file()), key=_age, reverse=True):
+            try:
+                found = json.loads(path.read_text(encoding="utf-8"))
+                return AtWork(str(found["opened"]), str(found["name"]), {str(place): dict(changes) for place, changes in found["refused"].items()})
+            except (OSError, ValueError, KeyError, TypeError, AttributeError):
+                continue
+        return None
+
+    def kept(self, name: str = "") -> Iterator[KeptWork]:
+        """Unsaved work that can be read, of one job file or of all, the newest first; what is given is this screen's from then on."""
+        for path in self._copies(name):
+            with suppress(KitError):
+                yield KeptWork(f"{_stem(path)}{ENDING}", read_job(path), path)
+
+    def is_kept(self, name: str) -> bool:
+        """Whether a job file has unsaved work."""
+        return bool(self._copies(name))
+
+    def adopt(self, work: KeptWork) -> None:
+        """Take a kept copy over: this screen writes it on, and drops it."""
+        self._ours[work.path] = _fingerprint(work.path)
+
+    def drop(self, work: KeptWork) -> None:
+        """Drop a kept copy."""
+        work.path.unlink(missing_ok=True)
+
+    def forget(self, name: str) -> None:
+        """Drop this screen's own copies of a name: nothing of it is unsaved any more, or what is was dropped."""
+        if self._retry is not None:
+            self._retry.cancel()
+        for path in self._copies(name):
+            if self._ours.get(path) == _fingerprint(path):
+                path.unlink(missing_ok=True)
+
+    def _copies(self, name: str) -> list[Path]:
+        wanted = name.removesuffix(ENDING)
+        found = [path for folder in (self.folder, self.elsewhere) if folder.is_dir() for path in folder.glob(f".*.kept*{ENDING}")]
+        return sorted((path for path in found if _stem(path) and wanted in {"", _stem(path)}), key=_age, reverse=True)
+
+
+def _stem(path: Path) -> str:
+    found = _KEPT.fullmatch(path.name)
+    return found[1] if found else ""
+
+
+def _age(path: Path) -> int:
+    try:
+        return path.stat().st_mtime_ns
+    except OSError:
+        return 0
+
+
+def _fingerprint(path: Path) -> str:
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError:
+        return ""

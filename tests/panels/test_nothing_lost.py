@@ -1,0 +1,345 @@
+"""Nothing is lost or written over behind a person's back: unsaved work, files and lists that others change, disks that refuse."""
+
+import datetime as dt
+import errno
+import shutil
+from pathlib import Path
+
+import pytest
+from turning import control
+
+import kit
+from kit.errors import KitError
+from kit.job import change_job, write_job
+from kit.money import format_money
+from kit.panels import Estimator, Owner
+from kit.whole_files import explain_os_error
+
+EXAMPLES = kit.shipped("examples")
+STONE, LAMINATE = "stone_apron_single_bowl.toml", "laminate_top_mount.toml"
+DAY = dt.date(2026, 3, 4)
+
+
+@pytest.fixture
+def jobs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The jobs folder of a person's own folder, with two jobs and lists of their own."""
+    monkeypatch.setattr(Path, "home", lambda: tmp_path / "home")
+    shutil.copytree(kit.shipped("price_lists"), tmp_path / "mine" / "price_lists")
+    folder = tmp_path / "mine" / "jobs"
+    folder.mkdir()
+    for name in (STONE, LAMINATE):
+        shutil.copy(EXAMPLES / name, folder / name)
+    return folder
+
+
+@pytest.fixture
+def screen(jobs: Path) -> Estimator:
+    """The first of them, open."""
+    made = Estimator(folder=jobs)
+    made.open(STONE)
+    return made
+
+
+def type_width(screen: Estimator, typed: str) -> None:
+    """Type the cabinet's width and come to rest."""
+    control(screen, "cabinet.width").value = typed
+    screen.state.settle()
+
+
+def change_on_disk(jobs: Path, name: str, changes: dict[str, str]) -> None:
+    """What another person, window or editor does."""
+    write_job(change_job(kit.read_job(jobs / name), changes), jobs / name)
+
+
+def make_dearer(jobs: Path) -> None:
+    """A higher wage in the person's own lists."""
+    path = jobs.parent / "price_lists" / "company.csv"
+    path.write_text(path.read_text(encoding="utf-8").replace("wage,34.00", "wage,61.00"), encoding="utf-8")
+
+
+def fail_writing(monkeypatch: pytest.MonkeyPatch, number: int, folder: Path) -> None:
+    """The system refuses every file of a folder."""
+    from kit import whole_files
+
+    honest = whole_files.tempfile.mkdtemp
+
+    def refuse(*given, **more):
+        if Path(more["dir"]).is_relative_to(folder):
+            raise OSError(number, "as the system says", str(folder))
+        return honest(*given, **more)
+
+    monkeypatch.setattr(whole_files.tempfile, "mkdtemp", refuse)
+
+
+# --- one history a file; what is unsaved is asked about
+
+
+def test_undo_never_brings_another_file_back(screen, jobs):
+    """After Open there is nothing to undo, so Save can't write one customer's job into another's file."""
+    screen.desk.open(LAMINATE)
+    screen.state.undo()
+    screen.save()
+    assert not screen.state.can_undo
+    assert kit.read_job(jobs / LAMINATE) == kit.read_job(EXAMPLES / LAMINATE)
+
+
+@pytest.mark.parametrize(("answer", "hand_width", "hand_kept"), [("Save it first", 39.0, False), ("Keep it for later", 36.0, True), ("Drop it", 36.0, False)])
+def test_open_asks_what_is_to_become_of_unsaved_work(screen, jobs, answer, hand_width, hand_kept):
+    """Nothing is opened until it is said; what was dropped stays dropped, what was kept is offered when its file is opened again."""
+    type_width(screen, "39")
+    screen.open(LAMINATE)
+    assert f"{STONE} has unsaved work" in screen.desk.question.text.value
+    assert screen.job.cabinet.width_in == 39.0
+    screen.desk.question.answer(answer)
+    assert screen.job == kit.read_job(jobs / LAMINATE)
+    assert kit.read_job(jobs / STONE).cabinet.width_in == hand_width
+    again = Estimator(folder=jobs)
+    assert again.job == kit.read_job(jobs / LAMINATE)
+    again.open(STONE)
+    assert again.job.cabinet.width_in == hand_width
+    assert ("There is unsaved work" in again.desk.question.text.value) == hand_kept
+    if hand_kept:
+        assert "<td>36 in</td><td>39 in</td>" in again.desk.question.text.value.replace("<td>39 in</td><td>36 in</td>", "")
+        again.desk.question.answer("Take it")
+        assert again.job.cabinet.width_in == 39.0
+
+
+def test_stay_here_changes_nothing(screen):
+    """The job stays on the screen, unsaved as it was."""
+    type_width(screen, "39")
+    screen.open(LAMINATE)
+    screen.desk.question.answer("Stay here")
+    assert (screen.job.cabinet.width_in, screen.desk.name, screen.desk.unsaved) == (39.0, STONE, True)
+
+
+def test_a_reload_returns_to_the_job_that_was_open(screen, jobs):
+    """Neither a leftover of another job nor an example; refused entries are in their fields again."""
+    type_width(screen, "39")
+    screen.open(LAMINATE)
+    screen.desk.question.answer("Keep it for later")
+    assert Estimator(folder=jobs).desk.name == LAMINATE
+    type_width(screen, "37 3/8")
+    control(screen, "cabinet.height").value = "500"
+    again = Estimator(folder=jobs)
+    assert (again.desk.name, again.job.cabinet.width_in) == (LAMINATE, 37.375)
+    assert control(again, "cabinet.height").value == "500 in"
+    assert "Cabinet: height" in again.faults.value
+
+
+def test_an_example_that_is_kept_for_later_can_be_opened_again(jobs):
+    """It has no file yet, but its work stands in the list."""
+    screen = Estimator(folder=jobs)
+    type_width(screen, "39")
+    screen.open(STONE)
+    screen.desk.question.answer("Keep it for later")
+    assert "my_job.toml" in screen._open.options
+    screen.open("my_job.toml")
+    assert screen.job.cabinet.width_in == 39.0
+
+
+def test_undone_work_is_not_kept(screen, jobs):
+    """What was taken back to the saved job leaves no copy."""
+    type_width(screen, "39")
+    screen.state.undo()
+    screen.state.settle()
+    assert not list(jobs.glob(".*.kept*"))
+
+
+# --- two windows, two people, an editor
+
+
+def test_save_shows_what_somebody_else_changed(screen, jobs):
+    """The fields that differ, with both values; nothing is written until it is said whose stands."""
+    type_width(screen, "39")
+    change_on_disk(jobs, STONE, {"site.carry": "120 ft", "cabinet.width": "38 in"})
+    screen.save()
+    asked = screen.desk.question.text.value
+    assert "was changed on the disk since" in asked
+    assert "<th scope='row'>Site: carry</th><td>120 ft</td><td>70 ft</td>" in asked
+    assert "<th scope='row'>Cabinet: width</th><td>38 in</td><td>39 in</td>" in asked
+    assert kit.read_job(jobs / STONE).cabinet.width_in == 38.0
+
+
+def test_whose_job_stands_is_a_choice(screen, jobs):
+    """Theirs (mine comes back with undo), mine over it, or mine under another name."""
+    type_width(screen, "39")
+    change_on_disk(jobs, STONE, {"cabinet.width": "38 in"})
+    screen.save()
+    screen.desk.question.answer("Take what is in the file")
+    assert (screen.job.cabinet.width_in, screen.desk.unsaved) == (38.0, False)
+    screen.state.undo()
+    change_on_disk(jobs, STONE, {"cabinet.width": "40 in"})
+    screen.save()
+    screen.desk.question.answer("Save mine under another name")
+    free = STONE.replace(".toml", "_2.toml")
+    assert (kit.read_job(jobs / STONE).cabinet.width_in, kit.read_job(jobs / free).cabinet.width_in, screen._name.value) == (40.0, 39.0, free)
+    screen._name.value = STONE
+    screen.save()
+    screen.desk.question.answer("Write mine over it")
+    assert kit.read_job(jobs / STONE).cabinet.width_in == 39.0
+
+
+def test_a_comment_of_somebody_else_is_no_conflict(screen, jobs):
+    """It stays in the file, and nothing is asked."""
+    (jobs / STONE).write_text("# call first\n" + (jobs / STONE).read_text(encoding="utf-8"), encoding="utf-8")
+    type_width(screen, "39")
+    screen.save()
+    assert (screen.desk.question.answers, (jobs / STONE).read_text(encoding="utf-8").startswith("# call first")) == ({}, True)
+
+
+def test_two_windows_keep_their_unsaved_work_apart(jobs):
+    """Neither writes over the other's copy; each saves with a question."""
+    one, two = Estimator(folder=jobs), Estimator(folder=jobs)
+    for screen, width in ((one, "39"), (two, "42")):
+        screen.open(STONE)
+        type_width(screen, width)
+    assert {kit.read_job(path).cabinet.width_in for path in jobs.glob(".*.kept*")} == {39.0, 42.0}
+    one.save()
+    two.save()
+    assert (kit.read_job(jobs / STONE).cabinet.width_in, bool(two.desk.question.answers)) == (39.0, True)
+
+
+def test_issue_refuses_a_job_that_others_changed(screen, jobs):
+    """Nothing goes out until it is said whose job stands."""
+    change_on_disk(jobs, STONE, {"cabinet.width": "38 in"})
+    with pytest.raises(KitError, match=r"Nothing is issued yet: [a-z_]*[.]toml was changed on the disk"):
+        screen.issue()
+    assert "Take what is in the file" in screen.desk.question.answers
+
+
+def test_lists_that_changed_are_read_anew_and_said_before_issue(screen, jobs):
+    """The first press says both prices and issues nothing; the second one goes on with the new price."""
+    before = screen.estimate.price
+    make_dearer(jobs)
+    screen.desk.note.guard(screen.issue)(None)
+    after = kit.estimate(kit.read_job(jobs / STONE), kit.load_lists(jobs.parent / "price_lists")).price
+    assert after != before
+    assert screen.shown_price == format_money(after)
+    assert f"the price was {format_money(before)} and is {format_money(after)} now" in screen.note.box.value.replace("&#x27;", "'")
+    assert not list(jobs.glob("*.json"))
+    screen._day = DAY
+    screen.issue()
+    assert kit.open_issued(next(jobs.glob("*-r01.json"))).price == after
+
+
+def test_lists_that_changed_are_seen_at_the_next_change(screen, jobs):
+    """Without a restart; faulty ones leave those in use that were read before, and say so until they are mended."""
+    make_dearer(jobs)
+    type_width(screen, "39")
+    assert "price lists on the disk have changed" in screen.note.box.value
+    path = jobs.parent / "price_lists" / "rates.csv"
+    sound = path.read_text(encoding="utf-8")
+    path.write_text(sound.replace("0.15 h", "a while", 1), encoding="utf-8")
+    type_width(screen, "39 1/4")
+    assert "those that were read before stay in use" in screen.desk.warning.value
+    with pytest.raises(KitError, match="Nothing is issued yet"):
+        screen.issue()
+    path.write_text(sound, encoding="utf-8")
+    type_width(screen, "39 1/2")
+    assert screen.desk.warning.value == ""
+
+
+def test_compare_sees_lists_anew(jobs):
+    """The owner presses Compare once more, without a restart."""
+    owner = Owner(STONE, folder=jobs)
+    make_dearer(jobs)
+    owner.open(STONE)
+    own = next(option for option in owner.options if option.chosen)
+    assert "The price lists have changed since." in owner.note.box.value
+    assert own.estimate.price == kit.estimate(kit.read_job(jobs / STONE), kit.load_lists(jobs.parent / "price_lists")).price
+
+
+# --- names and disks
+
+
+@pytest.mark.parametrize(("typed", "hand_name"), [("smith", "smith.toml"), ("Smith 2. floor", "Smith 2. floor.toml"), ("smith.TOML", "smith.toml")])
+def test_a_name_gets_its_ending(screen, jobs, typed, hand_name):
+    """The box shows the name that was written."""
+    screen._name.value = typed
+    screen.save()
+    assert (screen._name.value, (jobs / hand_name).exists()) == (hand_name, True)
+
+
+@pytest.mark.parametrize(("number", "hand_words"), [(errno.EROFS, "the disk is read-only"), (errno.ENOSPC, "the disk is full. Free some space")])
+def test_a_disk_that_refuses_is_said_in_words_and_work_is_kept_elsewhere(screen, jobs, monkeypatch, number, hand_words):
+    """Save says why; unsaved work goes into the person's home until the folder takes it again, and is back after a new start."""
+    fail_writing(monkeypatch, number, jobs)
+    type_width(screen, "39")
+    assert "Unsaved work is kept in" in screen.desk.warning.value
+    assert hand_words in screen.desk.warning.value
+    screen.desk.note.guard(screen.save)(None)
+    assert f"{STONE}: is not saved: {hand_words}" in screen.note.box.value
+    assert "Errno" not in screen.note.box.value + screen.desk.warning.value
+    again = Estimator(folder=jobs)
+    assert (again.desk.name, again.job.cabinet.width_in) == (STONE, 39.0)
+    monkeypatch.undo()
+    monkeypatch.setattr(Path, "home", lambda: jobs.parent.parent / "home")
+    type_width(screen, "39 1/4")
+    assert screen.desk.warning.value == ""
+
+
+def test_work_that_can_be_kept_nowhere_is_said_until_it_can(screen, jobs, tmp_path, monkeypatch):
+    """The page is to stay open, and it is tried again by itself."""
+    fail_writing(monkeypatch, errno.ENOSPC, tmp_path)
+    type_width(screen, "39")
+    assert "can&#x27;t be kept now: the disk is full" in screen.desk.warning.value
+    assert "keep this page open" in screen.desk.warning.value
+    retry = screen.files.keeper._retry
+    monkeypatch.undo()
+    retry.function()
+    assert screen.desk.warning.value == ""
+    retry.cancel()
+
+
+def test_every_refusal_of_the_system_has_words():
+    """What has none says what the system says, without its number."""
+    assert (
+        explain_os_error(OSError(errno.EACCES, "Permission denied"))
+        == "the folder can't be written to. Ask for the right to write there, or use another folder"
+    )
+    assert explain_os_error(OSError(errno.EBADF, "Bad file descriptor")) == "Bad file descriptor"
+
+
+# --- one job or list at fault does not break a page
+
+
+def test_a_job_that_can_not_be_priced_is_said_and_another_opens(screen, jobs):
+    """The estimator starts from something else, the owner lists the reason."""
+    change_on_disk(jobs, STONE, {"prices": "../gone"})
+    again = Estimator(folder=jobs)
+    assert f"{STONE} can&#x27;t be priced" in again.note.box.value
+    assert again.shown_price
+    owner = Owner(STONE, folder=jobs)
+    assert "Prices: &quot;../gone&quot; is not a folder" in owner.note.box.value
+    with pytest.raises(KitError, match="nothing to save: press Compare first"):
+        owner.save()
+
+
+def test_faulty_lists_do_not_break_the_page(screen, jobs):
+    """The kit's invented lists stand in, which is said; nothing is issued with them without a reason; mended ones are used at the next change."""
+    path = jobs.parent / "price_lists" / "rates.csv"
+    sound = path.read_text(encoding="utf-8")
+    path.write_text(sound.replace("0.15 h", "a while", 1), encoding="utf-8")
+    again = Estimator(folder=jobs, day=DAY)
+    assert again.desk.name == STONE
+    assert "the invented ones of the kit stand in" in again.desk.warning.value
+    assert again.desk.fell_back
+    path.write_text(sound, encoding="utf-8")
+    type_width(again, "39")
+    assert (again.desk.warning.value, again.desk.fell_back) == ("", False)
+
+
+def test_an_alternate_is_saved_with_its_terms_as_a_job_of_its_own(jobs):
+    """Its name says which job was compared, also when another is chosen since; its number is free, its price is the one that was shown."""
+    owner = Owner(STONE, folder=jobs)
+    owner._open.value = LAMINATE
+    owner.profit.value, owner.overhead.value = 20, 25
+    option = next(option for option in owner.options if option.id == owner.second.value)
+    shown = owner.figures[option.id].price
+    owner.save()
+    made = kit.read_job(jobs / f"stone_apron_single_bowl_{option.id}.toml")
+    number = kit.read_job(jobs / STONE).identity.job_number
+    assert (made.identity.job_number, made.terms.profit_share, made.terms.overhead_share) == (f"{number}-2", 0.2, 0.25)
+    assert kit.estimate(made, kit.load_lists(jobs.parent / "price_lists")).price == shown
+    owner.save()
+    assert kit.read_job(jobs / f"stone_apron_single_bowl_{option.id}_2.toml").identity.job_number == f"{number}-3"
