@@ -24,7 +24,7 @@ VAN = "offcuts in the van"
 _FIELDS = {
     "cabinet": ("cabinet.width", "cabinet.depth", "cabinet.height"),
     "counter": ("counter.runs",),
-    "drain": ("plumbing.arm_to_wall", "plumbing.stub_height", "plumbing.stub_offset"),
+    "drain": ("sink.outlet_setback", "plumbing.stub_height", "plumbing.stub_offset"),
     "fillers": ("cabinet.width", "cabinet.height"),
     "frame": ("cabinet.width", "cabinet.depth", "cabinet.height"),
     "shims": ("cabinet.depth",),

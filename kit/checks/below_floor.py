@@ -4,7 +4,6 @@ from kit.checks.finding import plain_finding
 from kit.design.design import Design
 from kit.job import FilledJob
 from kit.records import Finding, Level
-from kit.sources import value
 from kit.units import format_length
 
 __all__ = ["check_below_floor"]
@@ -58,9 +57,8 @@ def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
 
 def _riser_below_floor(job: FilledJob, design: Design) -> list[Finding]:
     """The riser is cut below the new tee: where that is lower than the floor, somebody must get at it from there."""
-    drain, beyond_in = design.drain, value("practice", "drain/riser-beyond")
-    under_in = beyond_in - drain.stub_built_in
-    if drain.riser is None or under_in <= 0.0:
+    drain = design.drain
+    if drain.riser is None or (under_in := drain.riser.below_in - drain.stub_built_in) <= 0.0:
         return []
     way, who = _reached(job)
     return [
@@ -70,7 +68,7 @@ def _riser_below_floor(job: FilledJob, design: Design) -> list[Finding]:
             Level.STOP if job.site.below == "slab" else Level.CAUTION,
             f"{format_length(under_in)} below the floor",
             "above the floor, in the opened wall",
-            basis=f"new stub {format_length(drain.stub_built_in)} above the floor, the riser is cut {format_length(beyond_in)} below it; reached {way}",
+            basis=f"new stub {format_length(drain.stub_built_in)} above the floor, riser cut {format_length(drain.riser.below_in)} below it; reached {way}",
             source="common-practice",
             remedy=f"A higher stub, or the work from below, which is not priced. {who}",
             margin=-under_in,

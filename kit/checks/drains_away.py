@@ -141,8 +141,10 @@ def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
 
 
 def _arm(job: FilledJob, design: Design) -> list[Finding]:
-    levels, settings, run_in = design.drain.levels, design.drain.settings, job.plumbing.arm_to_vent_in
-    basis = f"weir to vent {'not measured' if run_in is None else f'{run_in:g} in'}, {job.plumbing.drain_size} in pipe, settings of {settings.family}"
+    levels, settings, run_in = design.drain.levels, design.drain.settings, design.drain.measures.run_to_vent_in
+    to_vent = "not measured" if run_in is None else f"{run_in:.4g} in"
+    placed = f"weir to wall {design.drain.way.length_in:.4g} in as placed, weir to vent {to_vent}"
+    basis = f"{placed}, {job.plumbing.drain_size} in pipe, settings of {settings.family}"
     return [
         fit_finding(
             "drain/arm-longest",

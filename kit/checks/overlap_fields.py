@@ -77,7 +77,6 @@ _ACTS: dict[Axis, frozenset[str]] = {
             "sink.apron_height",
             "plumbing.stub_height",
             "plumbing.stop_height",
-            "plumbing.arm_to_wall",
             "plumbing.disposer_height",
             "plumbing.disposer_drop",
             "plumbing.strainer_drop",

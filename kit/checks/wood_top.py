@@ -6,15 +6,17 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row
+from kit.units import format_length
 
 __all__ = ["check_wood_top"]
 
 
 def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
-    """Finish before setting, and movement against the gap at the wall and the reveal."""
+    """Finish before setting, movement against the gap that is left at the wall and the reveal, and what covers that gap."""
     moved = design.top.movement
     if moved is None:
         return []
+    gap_in = design.placed.model.gap("wall", "counter", "y").value_in
     moves = row("wood_movement", f"{job.counter.species}/tangential")
     found = [
         plain_finding(
@@ -31,13 +33,13 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         fit_finding(
             "wood-top/gap-at-wall",
             "Room for the top to swell towards the wall",
-            job.counter.splash_thickness_in if job.counter.splash != "none" else 0.0,
+            gap_in,
             design.top.wall_gap_in,
             worst=Level.CAUTION,
             tolerance_in=0.0,
-            basis=f"from the moisture when it is set to the wet season; {moved.working}; the splash covers a gap up to its own thickness",
+            basis=f"from the moisture when it is set to the wet season; {moved.working}; what moves to the wall lies behind the row that stays put",
             source=moves,
-            remedy="Fasten along the front row, with slots behind it, and leave a gap at the wall as wide as the movement; a splash as thick covers it.",
+            remedy=f"Leave {format_length(design.top.wall_gap_in)} at the wall. Fasten along the front row, with slots behind it.",
             parts=("counter",),
         ),
     ]
@@ -56,4 +58,24 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 parts=("rim", "counter"),
             )
         )
-    return found
+    return [*found, *_cover(job, gap_in)]
+
+
+def _cover(job: FilledJob, gap_in: float) -> list[Finding]:
+    """The splash stands on the top and moves with nothing: it hides a gap up to its own thickness."""
+    if gap_in <= 0.0:
+        return []
+    return [
+        fit_finding(
+            "wood-top/gap-covered",
+            "Gap at the wall behind the splash",
+            job.counter.splash_thickness_in if job.counter.splash != "none" else 0.0,
+            gap_in,
+            worst=Level.CAUTION,
+            tolerance_in=0.0,
+            basis="the gap stays open, so that the top can move; no filler, no hard joint",
+            source="common-practice",
+            remedy="A splash at least as thick, or a strip of trim that is fixed to the wall alone, covers the gap.",
+            parts=("counter",),
+        )
+    ]

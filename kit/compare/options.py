@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal, get_args
 
-from kit.compare.swaps import changes_for_counter, changes_for_faucet, changes_for_sink, nearest_sinks
+from kit.compare.swaps import changes_for_carrying, changes_for_counter, changes_for_faucet, changes_for_sink, nearest_sinks
 from kit.design.names import counter_kind
 from kit.errors import KitError
 from kit.estimate import Estimate, estimate
@@ -188,6 +188,12 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     try:
         built = change_job(job, changes) if changes else job
         priced = estimate(built, lists)
+        if changes and (carried := changes_for_carrying(priced)):
+            built = change_job(built, carried)
+            priced = estimate(built, lists)
+        if built.sink.is_apron and built.sink.carried_at != job.sink.carried_at:
+            cleats = " in place of cleats under its rim" if job.sink.carried_at == "rim" else ""
+            swapped.append(f"sink carried on a platform under its bowl{cleats}")
     except KitError as error:
         if not changes:
             raise

@@ -2,13 +2,14 @@
 
 from typing import Any
 
+from kit.estimate import Estimate
 from kit.job import Job, job_document
 from kit.job.fields import UNKNOWN
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind, SinkKind
 from kit.units import format_exact
 
-__all__ = ["changes_for_counter", "changes_for_faucet", "changes_for_sink", "nearest_sinks"]
+__all__ = ["changes_for_carrying", "changes_for_counter", "changes_for_faucet", "changes_for_sink", "nearest_sinks"]
 
 USUAL_SPECIES = "hard-maple"  # common practice, no source
 
@@ -78,6 +79,11 @@ def changes_for_faucet(job: Job, kind: SinkKind, mount: str) -> dict[str, Any]:
         return {}
     hole = {"use": "faucet", "diameter": UNKNOWN, "offset": "0 in", "setback": UNKNOWN, **({"drilled": "to-drill"} if job.counter.made_by == "stays" else {})}
     return {"counter.holes": [*job_document(job)["counter"].get("holes", []), hole]}
+
+
+def changes_for_carrying(swapped: Estimate) -> dict[str, Any]:
+    """What to change in an alternate whose rim now stands above what cleats on the base reach: one way is left, under its bowl."""
+    return {"sink.carried_at": "bowl"} if swapped.design.placed.carrying.above_in > 0.0 else {}
 
 
 def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:

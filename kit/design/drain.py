@@ -1,13 +1,13 @@
 """The way of the waste: outlet, strainer or disposer, tailpiece, trap, arm, stub; and how far the stub must come down."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from kit.design.arm_way import ArmWay, order_outlets, route_arm
 from kit.design.drain_levels import CodeSettings, DrainLevels, DrainMeasures, code_settings, drain_levels
 from kit.design.drain_parts import Fitting, Pipe, arm_material_of, count_slip_joints, join_of_size, list_fittings, list_pipes, trap_adapter_of
 from kit.design.drain_riser import Riser, design_riser
 from kit.design.levels import Levels
-from kit.design.place_sink import locate_sink
+from kit.design.place_sink import SinkPlace, locate_sink
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
@@ -23,7 +23,7 @@ class DrainRoute:
     `stub_max_in` is the highest stub that still drains, `stub_built_in` the height chosen; `lower_by_in` how far today's comes
     down to it, None when the stub was not measured. The same without a disposer stands beside it. `levels` were worked from `measures` under the
     `settings` of the code family; `riser` stands only where the stub is lowered: it must come down,
-    the scope says so and the riser was found. `stub_material` is what trap and arm then meet;
+    the scope says so and the riser was found. `way` is the arm from above, as it is placed. `stub_material` is what trap and arm then meet;
     `material` is the arm's. A drain that goes `through_floor` has nothing of all that: no pipe, no fitting, no height of a stub in the wall.
     """
 
@@ -39,6 +39,7 @@ class DrainRoute:
     transition_note: str
     material: str
     size: str
+    way: ArmWay
     measures: DrainMeasures
     settings: CodeSettings
     levels: DrainLevels
@@ -85,19 +86,20 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     """
     plumbing = job.plumbing
     settings = code_settings(job.site.code_family)
-    outlets = locate_sink(job, levels).outlets
+    at = locate_sink(job, levels)
+    outlets = at.outlets
     apart_in = outlets[-1][0] - outlets[0][0]  # walls between the bowls included; 0 with one bowl
-    measures = replace(_measures(job, levels, settings), waste_run_in=apart_in)
+    way = _way(job, at)
+    measures = _measures(job, levels, settings, way, apart_in)
     found = drain_levels(measures, settings)
     plain = drain_levels(replace(measures, need_in=plumbing.strainer_drop_in), settings)
-    riser = _riser(job, lists, found.lower_by_in)
+    riser = _riser(job, lists, found.lower_by_in, way)
     stub = plumbing.drain_old if riser is None else riser.material
-    side_in = _side_in(job, outlets)
-    arm = arm_material_of(job, stub, side_in)
+    arm = arm_material_of(job, stub, way)
     join, note = lists.transition("drain", stub, arm or "slip-joint")
     transition = join_of_size(join, plumbing.drain_size)
     through_floor = plumbing.drain_leaves == "floor"
-    pipes = () if through_floor else list_pipes(job, found, lists, apart_in, side_in, arm)
+    pipes = () if through_floor else list_pipes(job, found, lists, apart_in, way, arm)
     tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
         stub_max_in=found.stub_highest_in,
@@ -112,6 +114,7 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
         transition_note=note,
         material=arm or plumbing.drain_new,
         size=plumbing.drain_size,
+        way=way,
         measures=measures,
         settings=settings,
         levels=found,
@@ -124,18 +127,17 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     )
 
 
-def _side_in(job: FilledJob, outlets: Sequence[tuple[float, float]]) -> float:
-    """Side offset for which the arm turns, from the outlet nearest to the stub [in]; 0 where it is small enough for a straight one."""
-    stub_x = job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in
-    side_in = round(min(abs(stub_x - x) for x, _ in outlets), 6)  # a hair of the sums above is no leg of pipe
-    return side_in if side_in > value("practice", "drain/turn-from") else 0.0
+def _way(job: FilledJob, at: SinkPlace) -> ArmWay:
+    """From the outlet over the trap; a disposer keeps the trap beside it."""
+    (outlet, _), *_ = order_outlets(job, at)
+    return route_arm(job, outlet, 0.0 if job.plumbing.disposer == "none" else job.plumbing.disposer_diameter_in / 2.0)
 
 
-def _riser(job: FilledJob, lists: Lists, lower_by_in: float | None) -> Riser | None:
+def _riser(job: FilledJob, lists: Lists, lower_by_in: float | None, way: ArmWay) -> Riser | None:
     """Nothing is designed, and so nothing priced, in a wall where nobody found the riser: the vent that was seen is its upper end."""
     if not lower_by_in or not job.scope.drain_move.renewed or not job.plumbing.vent_seen:
         return None
-    return design_riser(job, lists, lower_by_in)
+    return design_riser(job, lists, lower_by_in, way)
 
 
 def _cemented_stub(old: str) -> str | None:
@@ -143,7 +145,8 @@ def _cemented_stub(old: str) -> str | None:
     return old if trap_adapter_of(old) and old in {"pvc", "abs"} else None
 
 
-def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMeasures:
+def _measures(job: FilledJob, levels: Levels, settings: CodeSettings, way: ArmWay, apart_in: float) -> DrainMeasures:
+    """What the levels start from: the arm as it is placed, and beyond it the pipe from the stub to the vent as measured."""
     plumbing, size = job.plumbing, table_size(job.plumbing.drain_size)
     return DrainMeasures(
         mount=job.sink.mount,
@@ -151,12 +154,13 @@ def _measures(job: FilledJob, levels: Levels, settings: CodeSettings) -> DrainMe
         counter_thickness_in=job.counter.thickness_in,
         rim_above_in=max(0.0, levels.rim_in - levels.counter_top_in),
         bowl_depth_in=job.sink.deepest_in,
-        bottom_thickness_in=job.sink.bottom_thickness_in,
+        bottom_thickness_in=max(job.sink.underside_in - job.sink.deepest_in, 0.0),
         need_in=plumbing.strainer_drop_in if plumbing.disposer == "none" else plumbing.disposer_drop_in,
         bore_in=value("pipes", f"pvc-40/{size}/bore"),
         size_in=float(size),
-        run_to_wall_in=plumbing.arm_to_wall_in,
-        run_to_vent_in=plumbing.arm_to_vent_in,
+        run_to_wall_in=way.length_in,
+        run_to_vent_in=None if plumbing.arm_to_vent_in is None else way.length_in + max(plumbing.arm_to_vent_in - plumbing.arm_to_wall_in, 0.0),
+        waste_run_in=apart_in,
         stub_in=plumbing.stub_height_in if plumbing.drain_leaves == "wall" else None,
         cabinet_floor_in=job.cabinet.floor_height_in,
         trap_seal_in=settings.seal_most_in,

@@ -4,7 +4,6 @@ All heights are above the finished floor [in]. The weir of a trap is the invert 
 to the stub. Limits differ by place: they are settings of a code family, to be confirmed with the local authority.
 """
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -14,7 +13,7 @@ from typing import Literal
 from kit.design.require import require
 from kit.errors import Fault, JobError
 from kit.sources import rows_under, value
-from kit.units import format_length
+from kit.units import format_length, next_mark
 
 __all__ = [
     "CONFIRM",
@@ -288,7 +287,7 @@ def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
     """List what helps when the stub stands too high, least work first; empty when it doesn't."""
     if levels.lower_by_in is None or levels.over_in is None or levels.over_in <= HAIR_IN:
         return ()
-    short, down = (_next_mark(length_in) for length_in in (levels.over_in, max(levels.over_in, levels.lower_by_in)))
+    short, down = (format_length(next_mark(length_in)) for length_in in (levels.over_in, max(levels.over_in, levels.lower_by_in)))
     return (
         f"a shorter strainer or tailpiece: {short} less from bowl to weir",
         "an outlet to the side or a low-profile one",
@@ -296,11 +295,6 @@ def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
         f"a bowl {short} shallower",
         f"lower the stub by {down}: the wall is opened",
     )
-
-
-def _next_mark(length_in: float) -> str:
-    """A length up to the tape's next sixteenth."""
-    return format_length(math.ceil(length_in * 16.0 - HAIR_IN) / 16.0)
 
 
 def pair_bowls(settings: CodeSettings, outlets_apart_in: float, depth_difference_in: float) -> BowlPair:

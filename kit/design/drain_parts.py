@@ -2,16 +2,19 @@
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
+from kit.design.arm_way import ArmWay, pipe_outside_in, stub_end_in
 from kit.design.cut_lengths import cut_between_centres, find_takeout
-from kit.design.drain_levels import DrainLevels
+from kit.design.drain_levels import HAIR_IN, DrainLevels
 from kit.errors import CutError, JobError
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
 from kit.sources.sizes import item_size
 
-__all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "drain_pipes", "join_of_size", "list_fittings", "list_pipes", "trap_adapter_of"]
+__all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "disposer_tube_in", "drain_pipes", "join_of_size", "list_fittings", "list_pipes"]
+__all__ += ["tailpiece_in", "trap_adapter_of", "waste_tube_in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +64,7 @@ def join_of_size(join: str | None, size: str) -> str | None:
     return f"{join}-2" if join is not None and size == "2" else join
 
 
-def arm_material_of(job: FilledJob, stub: str, side_in: float) -> str | None:
+def arm_material_of(job: FilledJob, stub: str, way: ArmWay) -> str | None:
     """What the arm is cemented from; None where the outlet tube of a slip-joint trap reaches the stub by itself.
 
     Slip joints belong to the trap's inlet, seal and outlet, and the adapter is the last: a longer arm, or one that turns, is
@@ -70,13 +73,13 @@ def arm_material_of(job: FilledJob, stub: str, side_in: float) -> str | None:
     plumbing = job.plumbing
     if plumbing.drain_new != "slip-joint":
         return plumbing.drain_new
-    if not side_in and plumbing.arm_to_wall_in <= value("practice", "drain/slip-reach"):
+    if len(way.legs_in) == 1 and way.length_in - stub_end_in(way) <= value("practice", "drain/slip-reach") + HAIR_IN:
         return None
     return stub if stub in {"pvc", "abs"} else "pvc"
 
 
-def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: float, side_in: float, arm: str | None) -> tuple[Pipe, ...]:
-    """Tailpieces, what bridges bowls too far apart for a set, and the arm in one or two legs.
+def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: float, way: ArmWay, arm: str | None) -> tuple[Pipe, ...]:
+    """Tailpieces, what bridges bowls too far apart for a set, and the arm by its legs: each as long as it is placed.
 
     Parameters
     ----------
@@ -88,22 +91,17 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
         The take-outs that the user measured.
     waste_run_in
         From the first to the last outlet [in]; 0 with one bowl.
-    side_in
-        Side offset for which the arm turns [in]; 0 when it runs straight.
+    way
+        The arm as it is placed.
     arm
         Material of a cemented arm; None: the trap's own tube.
     """
-    plumbing = job.plumbing
     pipes: list[Pipe] = []
     for tail_in, strainers in _tailpieces(job, levels).items():
         pipes += _tubes("tailpiece", tail_in, strainers)
-    extra_in = levels.drop_built_in - levels.need_in
-    if plumbing.disposer != "none" and extra_in > value("practice", "drain/turn-from"):
-        pipes += _tubes("disposer tube", extra_in, 1)
-    over_in = waste_run_in - (len(job.sink.bowls) - 1) * value("practice", "drain/kit-reach")
-    if over_in > 0.0:
-        pipes += _tubes("waste tube between bowls", over_in, 1)
-    return (*pipes, *_arm(job, lists, side_in, arm))
+    for name, length_in in (("disposer tube", disposer_tube_in(job, levels)), ("waste tube between bowls", waste_tube_in(job, waste_run_in))):
+        pipes += _tubes(name, length_in, 1) if length_in > 0.0 else []
+    return (*pipes, *_arm(job, lists, way, arm))
 
 
 def _tailpieces(job: FilledJob, levels: DrainLevels) -> dict[float, int]:
@@ -112,25 +110,41 @@ def _tailpieces(job: FilledJob, levels: DrainLevels) -> dict[float, int]:
     The one away from the trap may be shorter by the fall of the waste between the bowls: a tube slides in its nut by more, so both are cut alike.
     """
     depths = sorted((bowl.depth_in for bowl in job.sink.bowls), reverse=True)[1 if job.plumbing.disposer != "none" else 0 :]
-    least_in = levels.drop_built_in - value("practice", "drain/strainer-body")
-    lengths = {depth_in: least_in + (job.sink.deepest_in - depth_in) for depth_in in depths}
+    lengths = {depth_in: tailpiece_in(job, levels, job.sink.deepest_in - depth_in) for depth_in in depths}
     return {length_in: depths.count(depth_in) for depth_in, length_in in lengths.items() if round(length_in, 6) > 0.0}
 
 
-def _arm(job: FilledJob, lists: Lists, side_in: float, material: str | None) -> list[Pipe]:
-    plumbing = job.plumbing
+def tailpiece_in(job: FilledJob, levels: DrainLevels, higher_in: float = 0.0) -> float:
+    """From a strainer into the slip joint of the trap [in]; `higher_in` is how much less deep its bowl is than the deepest. None is left at 0 or less."""
+    enters_in = value("practice", "drain/tailpiece-enters")
+    return levels.drop_built_in + higher_in - value("practice", "drain/strainer-body") - pipe_outside_in(job) + enters_in
+
+
+def disposer_tube_in(job: FilledJob, levels: DrainLevels) -> float:
+    """What the trap lies lower than a disposer needs it [in]; 0 without one, and where its elbow takes that up."""
+    extra_in = levels.drop_built_in - levels.need_in
+    return extra_in if job.plumbing.disposer != "none" and extra_in > value("practice", "drain/turn-from") else 0.0
+
+
+def waste_tube_in(job: FilledJob, waste_run_in: float) -> float:
+    """What bowls lie further apart than their continuous wastes reach [in]."""
+    return max(waste_run_in - (len(job.sink.bowls) - 1) * value("practice", "drain/kit-reach"), 0.0)
+
+
+def _arm(job: FilledJob, lists: Lists, way: ArmWay, material: str | None) -> list[Pipe]:
+    """The legs from the trap to the end of the stub; one tube of the trap's own, or cemented pipe with an elbow between two legs."""
+    first_in, *rest_in = way.legs_in
+    legs_in = [*reversed(rest_in), first_in - stub_end_in(way)]
     if material is None:
-        return _tubes("arm", plumbing.arm_to_wall_in, 1)
-    straight_in = plumbing.arm_to_wall_in - side_in
-    start = "trap-adapter" if plumbing.drain_new == "slip-joint" else "trap"
-    legs = [("arm", plumbing.arm_to_wall_in, (start, "coupling"))]
-    if side_in:
-        legs = [("arm to the elbow", straight_in, (start, "90-ell")), ("arm to the stub", side_in, ("90-ell", "coupling"))]
-    pipes: list[Pipe] = []
-    for name, length_in, ends in legs:
-        if length_in > 0.0:
-            pipes += drain_pipes(name, length_in, material, plumbing.drain_size, ends, lists)
-    return pipes
+        return _tubes("arm", legs_in[0], 1)
+    start = "trap-adapter" if job.plumbing.drain_new == "slip-joint" else "trap"
+    names = {1: ("arm",), 2: ("arm to the elbow", "arm to the stub"), 3: ("arm to the elbow", "arm between the elbows", "arm to the stub")}[len(legs_in)]
+    joints = (start, *("90-ell" for _ in legs_in[1:]), "coupling")
+    return [
+        pipe
+        for name, length_in, ends in zip(names, legs_in, pairwise(joints), strict=True)
+        for pipe in drain_pipes(name, length_in, material, job.plumbing.drain_size, ends, lists)
+    ]
 
 
 def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
@@ -183,9 +197,9 @@ def _trap(job: FilledJob, adapter: str | None) -> list[Fitting]:
 
 
 def _arm_fittings(job: FilledJob, pipes: tuple[Pipe, ...], material: str, transition: str | None) -> list[Fitting]:
-    size, turns = item_size(job.plumbing.drain_size), any(pipe.name == "arm to the stub" for pipe in pipes)
+    size, turns = item_size(job.plumbing.drain_size), sum(name.startswith("arm") for name in {pipe.name for pipe in pipes}) - 1
     couplings = sum(pipe.splices for pipe in pipes if pipe.item.startswith("pipe-")) + (1 if transition is None else 0)
-    fittings = [Fitting(f"elbow-{material}-{size}", 1, 2)] if turns else []
+    fittings = [Fitting(f"elbow-{material}-{size}", turns, 2)] if turns else []
     fittings += [Fitting(f"coupling-{material}-{size}", couplings, 2)] if couplings else []
     if job.plumbing.drain_size == "2":  # a kitchen trap is 1 1/2 in, never larger than its drain
         fittings.append(Fitting(f"reducer-{material}", 1, 2))

@@ -17,7 +17,7 @@ SHIMS = "shims below post"
 LUMBER, PANEL = "lumber-2x4", "plywood-3-4"
 SIDES = ("left", "right")
 BOX = ("cabinet.width", "cabinet.side_thickness", "cabinet.depth", "cabinet.height")
-DRAIN = ("strainer", "disposer", "tailpiece", "trap", "arm")
+DRAIN = ("strainer", "disposer", "tailpiece", "trap", "arm", "stub")
 """Parts of what hangs below an outlet and leads to the wall."""
 
 

@@ -16,9 +16,10 @@ from kit.design.place_drain import place_drain, place_old_drain, place_wall_pipe
 from kit.design.place_fillers import place_fillers
 from kit.design.place_frame import place_frame
 from kit.design.place_holes import DeckHole, locate_holes
-from kit.design.place_level import RUN_PACKER, low_tops, place_run_packers
+from kit.design.place_level import RUN_PACKER, low_tops, place_lean_packers, place_run_packers
 from kit.design.place_old import place_old
 from kit.design.place_platform import CORNER_SHIMS
+from kit.design.place_repairs import locate_back_opening, place_back_patch, place_side_doubler
 from kit.design.place_returns import place_returns
 from kit.design.place_room import place_room, place_stud
 from kit.design.place_rooms import place_rooms
@@ -26,7 +27,7 @@ from kit.design.place_run import place_other_boxes
 from kit.design.place_sink import SinkPlace, locate_sink, place_sink
 from kit.design.place_stored import place_dishwashers, place_stored
 from kit.design.place_supply import place_supply_stubs, place_taps, place_valves
-from kit.design.shims import Shims
+from kit.design.shims import Shims, leaning_sides
 from kit.job import FilledJob
 from kit.solids import Model
 
@@ -67,15 +68,17 @@ def place_all(
     opening = locate_opening(job, levels, at, holes)
     pipes, in_the_wall = (*place_drain(job, at, drain), *place_valves(job)), (*place_wall_pipes(job, drain), *place_supply_stubs(job), *place_stud(job))
     through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"}]
-    boxes = (*place_boxes(job, cut, doors, through_the_back), *place_fillers(job, levels, at, cut, doors))
+    back_opening = locate_back_opening(job, drain)
+    boxes = (*place_boxes(job, cut, doors, through_the_back, back_opening, leaning_sides(job)), *place_fillers(job, levels, at, cut, doors))
+    boxes = (*boxes, *place_lean_packers(job), *place_back_patch(back_opening, through_the_back))
     around = (*boxes, *pipes, *in_the_wall, *place_taps(levels, at, holes), *place_dishwashers(job), *place_other_boxes(job, low_tops(job, levels, shims)))
-    around = (*around, *place_rooms(job, around))
+    around = (*around, *place_rooms(around, drain.way.inlet))
     carrying = choose_carrying(job, levels, load, at, opening)
     frame = place_frame(job, levels, at, cut, carrying, load, around)
     members, packers = () if frame is None else frame.bodies, tuple(place_run_packers(job, levels, shims))
     clips = tuple(place_clips(job, levels, carrying, at, opening, (*around, *members)))
     hung = tuple(clip.name for clip in clips if carrying.way == "clips") or ("counter",)
-    around = (*around, *clips, *packers, *place_returns(job, levels))
+    around = (*around, *clips, *place_side_doubler(job, at, (*around, *members, *clips)), *packers, *place_returns(job, levels))
     sub_top = tuple(place_sub_top(job, levels, at, opening, holes, (*members, *clips)))
     tops = (*sub_top, *place_counter(job, levels, opening, holes, (*sub_top, *members)), *place_box_packers(job, levels))
     room = place_room(job, in_the_wall, [body for body in (*members, *packers) if body.name.startswith((SHIMS, RUN_PACKER))])

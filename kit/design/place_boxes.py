@@ -1,17 +1,34 @@
 """Where are the parts of the sink base: sides, floor, back, face frame, doors, toe board, before and after the cut?"""
 
 from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 from kit.design.doors import DoorPlan
 from kit.design.front import FrontCut
 from kit.design.place_room import SUBFLOOR
+from kit.design.sheets import sheet_item
 from kit.design.shims import raised_in
 from kit.job import FilledJob
 from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Shape, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["base_width", "box_back_in", "cut_gaps", "cut_in_wood", "face_back_in", "front_deep", "place_boxes", "toe_board_back_in"]
+__all__ = [
+    "LEAN_PACKER",
+    "NO_LEAN",
+    "base_top_in",
+    "base_width",
+    "box_back_in",
+    "cut_gaps",
+    "cut_in_wood",
+    "face_back_in",
+    "front_deep",
+    "high_side",
+    "place_boxes",
+    "toe_board_back_in",
+]
 
+LEAN_PACKER = "packer of the leaning side"
+NO_LEAN: Mapping[str, float] = MappingProxyType({})
 _FRAMED = "face-frame"
 _UNCUT = ", uncut"
 _CUT_WIDE = ("sink.apron_width", "sink.body_width")
@@ -34,9 +51,14 @@ def toe_board_back_in(job: FilledJob) -> float:
     return job.cabinet.depth_in - value("practice", "cabinet/toe-setback") - value("practice", "cabinet/toe-board")
 
 
-def place_boxes(job: FilledJob, cut: FrontCut | None, doors: DoorPlan | None, pipes: Sequence[Body]) -> tuple[Body, ...]:
-    """The bodies of the base; what the cut for the apron takes away is gone in the last stage, and pipes go through holes in its back."""
-    return (*_sides(job, cut), *_fittings(job, pipes), *_face_frame(job, cut), *_false_front(job, cut), *_doors(job, doors), *_toe_board(job))
+def place_boxes(
+    job: FilledJob, cut: FrontCut | None, doors: DoorPlan | None, pipes: Sequence[Body], opening: Block | None = None, lean: Mapping[str, float] = NO_LEAN
+) -> tuple[Body, ...]:
+    """The bodies of the base; what the cut for the apron takes away is gone in the last stage, and pipes go through holes in its back.
+
+    `opening` is what is cut out of its back for the drain, `lean` by how much a packer on a side is thick that stands low [in].
+    """
+    return (*_sides(job, cut, lean), *_fittings(job, pipes, opening), *_face_frame(job, cut), *_false_front(job, cut), *_doors(job, doors), *_toe_board(job))
 
 
 def _hole(job: FilledJob, cut: FrontCut) -> Block:
@@ -53,9 +75,20 @@ def base_width(model: Model) -> Gap:
     return Gap(span[1] - span[0], "x", span, left.fields)
 
 
+def base_top_in(model: Model) -> float:
+    """Top of the base above the floor [in]: of the side that stands higher, or of the packers that bring both level."""
+    tops = [model[name].span("z")[1] for name in ("side left", "side right", f"{LEAN_PACKER} left", f"{LEAN_PACKER} right") if name in model]
+    return max(tops)
+
+
+def high_side(model: Model) -> str:
+    """The side of the base that stands higher."""
+    return max(("side left", "side right"), key=lambda name: model[name].span("z")[1])
+
+
 def cut_gaps(model: Model, cut: FrontCut) -> Mapping[str, Gap]:
     """What one marks the cut of the front by: "side" from the base's left outside, "wide", and "down" from the top of the base."""
-    left_in, top_in = model["side left"].span("x")[0], model["side left"].span("z")[1]
+    left_in, top_in = model["side left"].span("x")[0], base_top_in(model)
     start, low_in = left_in + cut.left_over_side_in, top_in - cut.height_in
     high = ("sink.apron_height", "cabinet.height")
     return {
@@ -97,33 +130,27 @@ def _cut_body(job: FilledJob, body: Body, cut: FrontCut | None) -> Iterator[Body
         yield Body(body.name, body.part, left, Stage.OPENED | Stage.BUILT, stands_on=body.stands_on, fields=(*body.fields, "sink.apron_width"))
 
 
-def _sides(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:
+def _sides(job: FilledJob, cut: FrontCut | None, lean: Mapping[str, float]) -> Iterator[Body]:
+    """The sides, each as high as it stands: one that leans ends where its packer begins."""
     cabinet = job.cabinet
     deep_in, toe_in, notch_in = face_back_in(job), cabinet.toe_height_in, toe_board_back_in(job)
     for name, x in (("left", (0.0, cabinet.side_thickness_in)), ("right", (cabinet.width_in - cabinet.side_thickness_in, cabinet.width_in))):
-        blocks = [Block(x, (0.0, deep_in), (toe_in, cabinet.height_in)), Block(x, (0.0, notch_in), (raised_in(job), toe_in))]
+        blocks = [Block(x, (0.0, deep_in), (toe_in, cabinet.height_in - lean.get(name, 0.0))), Block(x, (0.0, notch_in), (raised_in(job), toe_in))]
         shapes = tuple(block for block in blocks if not block.empty)
         side = Body(f"side {name}", "cabinet", shapes, stands_on=(SUBFLOOR,), fields=("cabinet.width", "cabinet.side_thickness", "cabinet.height"))
         yield from _cut_body(job, side, cut)
 
 
-def _fittings(job: FilledJob, pipes: Sequence[Body]) -> Iterator[Body]:
+def _fittings(job: FilledJob, pipes: Sequence[Body], opening: Block | None) -> Iterator[Body]:
     cabinet = job.cabinet
     across = (cabinet.side_thickness_in, cabinet.width_in - cabinet.side_thickness_in)
     panel_in = 0.0 if cabinet.clear_back else cabinet.back_panel_in
-    floor = Block(across, (panel_in, face_back_in(job)), (cabinet.floor_height_in - cabinet.floor_thickness_in, cabinet.floor_height_in))
-    yield Body(
-        "cabinet floor",
-        "cabinet",
-        (floor,),
-        stands_on=("side left", "side right"),
-        fields=("cabinet.floor_height", "cabinet.floor_thickness", "cabinet.side_thickness", "cabinet.depth"),
-    )
+    yield from _floor(job, across, panel_in)
     if panel_in:
         back: tuple[Block, ...] = (Block(across, (0.0, panel_in), (cabinet.toe_height_in, cabinet.height_in)),)
         for pipe in pipes:
             back = carve(back, Block(pipe.span("x"), pipe.span("y"), pipe.span("z")))
-        yield Body("back panel", "cabinet", back, stands_on=("side left", "side right"), fields=("cabinet.back_panel",))
+        yield from _back_panel(back, opening)
     if cabinet.nailer_in:
         high_in = value("practice", "cabinet/nailer-height")
         nailer = Block(across, (panel_in, panel_in + cabinet.nailer_in), (cabinet.height_in - high_in, cabinet.height_in))
@@ -134,6 +161,30 @@ def _fittings(job: FilledJob, pipes: Sequence[Body]) -> Iterator[Body]:
             stands_on=("side left", "side right"),
             fields=("cabinet.nailer", "cabinet.back_panel", "cabinet.height", "cabinet.side_thickness"),
         )
+
+
+def _floor(job: FilledJob, across: Span, panel_in: float) -> Iterator[Body]:
+    """The cabinet floor; one that is wet is cut out, and a new one goes into its place."""
+    cabinet = job.cabinet
+    z = (cabinet.floor_height_in - cabinet.floor_thickness_in, cabinet.floor_height_in)
+    floor, sides = (Block(across, (panel_in, face_back_in(job)), z),), ("side left", "side right")
+    fields = ("cabinet.floor_height", "cabinet.floor_thickness", "cabinet.side_thickness", "cabinet.depth")
+    if not cabinet.wet_floor:
+        yield Body("cabinet floor", "cabinet", floor, stands_on=sides, fields=fields)
+        return
+    yield Body("cabinet floor today", "cabinet", floor, Stage.TODAY, stands_on=sides, fields=fields)
+    item = sheet_item(cabinet.floor_thickness_in)
+    yield Body("cabinet floor", "cabinet", floor, Stage.OPENED | Stage.BUILT, stands_on=sides, item=item, along="x", fields=fields)
+
+
+def _back_panel(back: tuple[Block, ...], opening: Block | None) -> Iterator[Body]:
+    """Whole, or whole today and open where the drain comes down."""
+    left, fields = back if opening is None else carve(back, opening), ("cabinet.back_panel",)
+    if back and left != back:
+        yield Body("back panel today", "cabinet", back, Stage.TODAY, stands_on=("side left", "side right"), fields=fields)
+    if left:
+        stages = Stage.ALL if left == back else Stage.OPENED | Stage.BUILT
+        yield Body("back panel", "cabinet", left, stages, stands_on=("side left", "side right"), fields=fields)
 
 
 def _face_frame(job: FilledJob, cut: FrontCut | None) -> Iterator[Body]:

@@ -1,14 +1,19 @@
 """Where are strainer or disposer, tailpiece, trap and arm of the drain, and what of it runs in the wall?"""
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
+from kit.design.arm_way import ArmWay, order_outlets, pipe_outside_in, route_arm, stub_end_in, stub_x_in
 from kit.design.drain import DrainRoute
 from kit.design.drain_levels import DrainLevels
+from kit.design.drain_parts import disposer_tube_in, tailpiece_in, waste_tube_in
 from kit.design.place_sink import SinkPlace, outlet_fields
 from kit.job import FilledJob
-from kit.solids import Axis, Block, Body, Rod, Shape, Span, Stage
+from kit.solids import TOUCH_IN, Axis, Block, Body, Rod, Shape, Span, Stage
 from kit.sources import value
+from kit.sources.sizes import table_size
 
 __all__ = ["place_drain", "place_old_drain", "place_wall_pipes"]
 
@@ -18,12 +23,42 @@ def place_drain(job: FilledJob, at: SinkPlace, drain: DrainRoute) -> Iterator[Bo
 
     Below a strainer the trap hangs on the tailpiece; a disposer lets out at its side, so its trap stands beside it, on the side of the stub.
     """
-    stub_x = job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in
-    outlets = sorted(at.outlets, key=lambda outlet: abs(outlet[0] - stub_x))
-    hanging = [_below_outlet(job, at, x, y, number) for number, (x, y) in enumerate(outlets, 1)]
+    outlets = order_outlets(job, at)
+    hanging = [_below_outlet(job, at, outlet, higher_in, number) for number, (outlet, higher_in) in enumerate(outlets, 1)]
     yield from hanging
-    if not drain.through_floor:
-        yield from _to_the_wall(job, drain.levels, outlets[0], hanging[0])
+    if drain.through_floor:
+        return
+    yield from _trap_and_arm(job, drain.levels, drain.way, stub_end_in(drain.way))
+    for number, (body, (_, higher_in)) in enumerate(zip(hanging, outlets, strict=True), 1):
+        if body.part == "disposer":
+            yield from _tube(job, "disposer tube", (*drain.way.inlet, _tail_low_in(job, drain.levels)), disposer_tube_in(job, drain.levels), body.name)
+        else:
+            name, (x, y, _) = "tailpiece" if number == 1 else f"tailpiece {number}", body.middle
+            yield from _tube(job, name, (x, y, _tail_low_in(job, drain.levels)), tailpiece_in(job, drain.levels, higher_in), body.name)
+    yield from _waste_tube(job, drain, [outlet for outlet, _ in outlets])
+
+
+def _tail_low_in(job: FilledJob, levels: DrainLevels) -> float:
+    """Lower end of what goes into the trap's slip joint [in]."""
+    return levels.weir_built_in + pipe_outside_in(job) - value("practice", "drain/tailpiece-enters")
+
+
+def _tube(job: FilledJob, name: str, low: tuple[float, float, float], long_in: float, hangs_on: str) -> Iterator[Body]:
+    """A tube that stands upright on a place, none where nothing is left for it."""
+    x, y, z = low
+    if long_in > TOUCH_IN:
+        rod = Rod(low, (x, y, z + long_in), value("practice", "drain/tailpiece") / 2.0)
+        yield Body(name, "tailpiece", (rod,), Stage.BUILT, stands_on=(hangs_on,), fields=_fixed(job))
+
+
+def _waste_tube(job: FilledJob, drain: DrainRoute, outlets: Sequence[tuple[float, float]]) -> Iterator[Body]:
+    """What bowls lie further apart than their continuous wastes reach, in the middle between the outer outlets, just above the ends of the tailpieces."""
+    long_in, radius_in = waste_tube_in(job, drain.measures.waste_run_in), value("practice", "drain/tailpiece") / 2.0
+    if long_in > TOUCH_IN:
+        middle_in, y = (min(outlets)[0] + max(outlets)[0]) / 2.0, outlets[0][1]
+        z = _tail_low_in(job, drain.levels) + radius_in
+        rod = Rod((middle_in - long_in / 2.0, y, z), (middle_in + long_in / 2.0, y, z), radius_in)
+        yield Body("waste tube between bowls", "tailpiece", (rod,), Stage.BUILT, stands_on=("trap",), fields=_fixed(job))
 
 
 def place_old_drain(job: FilledJob, drain: DrainRoute, old: Iterable[Body]) -> Iterator[Body]:
@@ -36,9 +71,14 @@ def place_old_drain(job: FilledJob, drain: DrainRoute, old: Iterable[Body]) -> I
     (x0, x1), (y0, y1), low_in = _across(bowl, "x"), _across(bowl, "y"), min(shape.z[0] for shape in bowl)
     x, y, nut_in = (x0 + x1) / 2.0, (y0 + y1) / 2.0, value("practice", "drain/strainer-nut") / 2.0
     strainer = Rod((x, y, low_in - value("practice", "drain/strainer-body")), (x, y, low_in), nut_in)
-    found = (Body("strainer", "strainer", (strainer,), stands_on=("old sink",), fields=sink.fields),)
-    for body in (*found, *_to_the_wall(job, today, (x, y), found[0])):
-        hung = tuple(name if name in {"wall", "old sink"} else f"old {name}" for name in body.stands_on)
+    way, top_in = route_arm(job, (x, y)), low_in - value("practice", "drain/strainer-body")
+    found = (
+        Body("strainer", "strainer", (strainer,), stands_on=("old sink",), fields=sink.fields),
+        *_trap_and_arm(job, today, way, stub_end_in(drain.way)),
+        *_tube(job, "tailpiece", (x, y, _tail_low_in(job, today)), top_in - _tail_low_in(job, today), "strainer"),
+    )
+    for body in found:
+        hung = tuple(name if name in {"wall", "stub", "old sink"} else f"old {name}" for name in body.stands_on)
         fields = tuple(dict.fromkeys((*sink.fields, "plumbing.stub_height", "plumbing.stub_offset")))
         yield Body(f"old {body.name}", "old drain", body.shapes, Stage.TODAY, stands_on=hung, fields=fields)
 
@@ -46,7 +86,7 @@ def place_old_drain(job: FilledJob, drain: DrainRoute, old: Iterable[Body]) -> I
 def _fixed(job: FilledJob) -> tuple[str, ...]:
     """What fixes tailpiece, trap and arm: the outlet beside them, the stub below, and how much lower than the bowl they must start where it comes down."""
     disposer = ("plumbing.disposer_diameter", "plumbing.disposer_drop") if job.plumbing.disposer != "none" else ("plumbing.strainer_drop",)
-    return (*outlet_fields(job), "plumbing.stub_height", "plumbing.arm_to_wall", *disposer)
+    return (*outlet_fields(job), "plumbing.stub_height", *disposer)
 
 
 def _across(shapes: Sequence[Shape], axis: Axis) -> Span:
@@ -54,97 +94,84 @@ def _across(shapes: Sequence[Shape], axis: Axis) -> Span:
     return min(low for low, _ in spans), max(high for _, high in spans)
 
 
-def _to_the_wall(job: FilledJob, levels: DrainLevels, outlet: tuple[float, float], first: Body) -> Iterator[Body]:
-    """Tailpiece, trap and arm."""
-    stub_x, radius_in = job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in, _outside_in(job) / 2.0
-    x, y = outlet
-    beside = first.part == "disposer"
-    if beside:
-        x += (first.size_in("x") / 2.0 + radius_in + value("practice", "frame/outlet-air")) * (1.0 if stub_x >= x else -1.0)
-    top_in = levels.weir_built_in + 2.0 * radius_in
-    fields = _fixed(job)
-    run_in, sideways = value("practice", "drain/trap-run"), 1.0 if stub_x >= x else -1.0
-    if y - run_in >= 2.0 * radius_in:
-        trap_x, trap_y, join_x = (x - radius_in, x + radius_in), (y - run_in, y + radius_in), x
-    else:  # too near the wall: the trap is turned, along it
-        join_x = x + sideways * run_in
-        ends = sorted((x - sideways * radius_in, join_x))
-        trap_x, trap_y = (ends[0], ends[1]), (y - radius_in, y + radius_in)
-    yield Body("trap", "trap", (Block(trap_x, trap_y, (levels.trap_bottom_in, top_in)),), Stage.BUILT, stands_on=("arm",), fields=fields)
-    tail_low_in, tail_top_in = top_in - value("practice", "drain/tailpiece-enters"), first.span("z")[0]
-    if not beside and tail_top_in > tail_low_in:
-        tail = Rod((x, y, tail_low_in), (x, y, tail_top_in), value("practice", "drain/tailpiece") / 2.0)
-        yield Body("tailpiece", "tailpiece", (tail,), Stage.BUILT, stands_on=("strainer",), fields=fields)
-    turn_y = max(radius_in, min(trap_y[0], first.span("y")[0] if beside else trap_y[0]) - radius_in)
-    yield _arm(job, levels, (stub_x, join_x), turn_y, max(trap_y[0], turn_y))
-
-
-def _arm(job: FilledJob, levels: DrainLevels, across: tuple[float, float], turn_y: float, trap_y: float) -> Body:
-    """From the stub straight out of the wall, over to the trap, and on to it; its fall is left out of its place."""
-    radius_in, (stub_x, x) = _outside_in(job) / 2.0, across
+def _trap_and_arm(job: FilledJob, levels: DrainLevels, way: ArmWay, start_in: float) -> Iterator[Body]:
+    """The trap's bend, and the arm from the end of the stub, `start_in` from the wall, straight out and over to it; its fall is left out."""
+    radius_in, fields = pipe_outside_in(job) / 2.0, _fixed(job)
+    yield Body("trap", "trap", _bend(way, radius_in, levels), Stage.BUILT, stands_on=("arm",), fields=fields)
     z = levels.weir_built_in + _bore_in(job) / 2.0 - levels.arm_fall_to_wall_in
-    ways = [((stub_x, 0.0, z), (stub_x, turn_y, z)), ((stub_x, turn_y, z), (x, turn_y, z)), ((x, turn_y, z), (x, trap_y, z))]
-    rods = tuple(Rod(start, end, radius_in) for start, end in ways if start != end)
-    fields = (*_fixed(job), "plumbing.stub_offset")
-    return Body("arm", "arm", rods, Stage.BUILT, stands_on=("wall",), fields=fields)
+    (x, _), *rest = way.points
+    points = [(x, min(start_in, stub_end_in(way))), *rest]
+    rods = tuple(Rod((*one, z), (*other, z), radius_in) for one, other in pairwise(points))
+    yield Body("arm", "arm", rods, Stage.BUILT, stands_on=("stub",), fields=(*fields, "plumbing.stub_offset"))
 
 
-def _below_outlet(job: FilledJob, at: SinkPlace, x: float, y: float, number: int) -> Body:
-    """Disposer or strainer with its tailpiece's nut."""
-    fields = outlet_fields(job)
+def _bend(way: ArmWay, radius_in: float, levels: DrainLevels) -> tuple[Block, ...]:
+    """One block where the bend is in line with the arm that leaves it; one that is swung stands as three, from its inlet to its outlet."""
+    inlet, outlet, thick_in = way.inlet, way.outlet, 2.0 * radius_in
+    z = (levels.trap_bottom_in, levels.weir_built_in + thick_in)
+    lead = [math.copysign(1.0, end - start) if abs(end - start) > TOUCH_IN else 0.0 for start, end in zip(*way.points[-2:], strict=True)]
+    end = Block(_ahead(outlet[0], lead[0], radius_in, thick_in), _ahead(outlet[1], lead[1], radius_in, thick_in), z)
+    if all(step or abs(one - other) < TOUCH_IN for step, one, other in zip(lead, inlet, outlet, strict=True)):
+        x, y = ((min(span[0], at - radius_in), max(span[1], at + radius_in)) for span, at in zip((end.x, end.y), inlet, strict=True))
+        return (Block(x, y, z),)
+    middle = [(one + other) / 2.0 for one, other in zip(inlet, outlet, strict=True)]
+    return *(Block(_about(x, radius_in), _about(y, radius_in), z) for x, y in (inlet, middle)), end
+
+
+def _ahead(at: float, step: float, radius_in: float, thick_in: float) -> Span:
+    """From the end of the arm on in its own direction, or about its middle across that."""
+    return _about(at, radius_in) if not step else (min(at, at + step * thick_in), max(at, at + step * thick_in))
+
+
+def _about(middle_in: float, half_in: float) -> Span:
+    return middle_in - half_in, middle_in + half_in
+
+
+def _below_outlet(job: FilledJob, at: SinkPlace, outlet: tuple[float, float], higher_in: float, number: int) -> Body:
+    """Disposer or strainer with its tailpiece's nut, below the bottom of its own bowl."""
+    (x, y), top_in, fields = outlet, at.under_in + higher_in, outlet_fields(job)
     if number == 1 and job.plumbing.disposer != "none":
         deep_in, wide_in = job.plumbing.disposer_height_in, job.plumbing.disposer_diameter_in
-        rod = Rod((x, y, at.under_in - deep_in), (x, y, at.under_in), wide_in / 2.0)
+        rod = Rod((x, y, top_in - deep_in), (x, y, top_in), wide_in / 2.0)
         return Body(
             "disposer", "disposer", (rod,), Stage.BUILT, stands_on=("sink bowl",), fields=(*fields, "plumbing.disposer_height", "plumbing.disposer_diameter")
         )
-    rod = Rod((x, y, at.under_in - value("practice", "drain/strainer-body")), (x, y, at.under_in), value("practice", "drain/strainer-nut") / 2.0)
+    rod = Rod((x, y, top_in - value("practice", "drain/strainer-body")), (x, y, top_in), value("practice", "drain/strainer-nut") / 2.0)
     return Body("strainer" if number == 1 else f"strainer {number}", "strainer", (rod,), Stage.BUILT, stands_on=("sink bowl",), fields=fields)
 
 
-def _pipe(job: FilledJob, what: str) -> float:
-    return value("pipes", f"pvc-40/{'1.5' if job.plumbing.drain_size == '1-1/2' else '2'}/{what}")
-
-
-def _outside_in(job: FilledJob) -> float:
-    return _pipe(job, "outside")
-
-
 def _bore_in(job: FilledJob) -> float:
-    return _pipe(job, "bore")
+    return value("pipes", f"pvc-40/{table_size(job.plumbing.drain_size)}/bore")
 
 
 def place_wall_pipes(job: FilledJob, drain: DrainRoute) -> Iterator[Body]:
     """Stub and riser in the wall, as they are and as they will be; no riser where nobody found one.
 
-    The arm begins at the wall's face, so the stub as built ends there; what stands out of the wall today is a body of its own.
+    A stub comes from the middle of the wall and ends in the room, where arm or trap begins.
     """
     if drain.through_floor:
         return
-    radius_in, x = _outside_in(job) / 2.0, job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in
+    radius_in, x, end_in = pipe_outside_in(job) / 2.0, stub_x_in(job), stub_end_in(drain.way)
     middle_in = -value("site_work", "wall-board/thickness") - job.plumbing.stud_depth_in / 2.0
     fields, today_in, built_in = ("plumbing.stub_height", "plumbing.stub_offset", "cabinet.width"), drain.stub_in, drain.stub_built_in
 
-    def stub(name: str, z: float, y: Span, stages: Stage) -> Body:
-        return Body(name, "stub", (Rod((x, y[0], z), (x, y[1], z), radius_in),), stages, stands_on=("wall",), fields=fields)
+    def stub(name: str, z: float, stages: Stage) -> Body:
+        rod = Rod((x, middle_in, z), (x, end_in, z), radius_in)
+        return Body(name, "stub", (rod,), stages, stands_on=("wall",), fields=fields)
 
-    in_wall = (middle_in + radius_in, 0.0)
-    if today_in is not None:
-        bare = Stage.OPENED if job.old.sink_kind != "none" else Stage.TODAY | Stage.OPENED  # today the old arm sits on it
-        yield stub("stub end", today_in, (0.0, value("practice", "drain/stub-beyond")), bare)
     if today_in is None or today_in == built_in:
-        yield stub("stub", built_in, in_wall, Stage.ALL)
+        yield stub("stub", built_in, Stage.ALL)
     else:
-        yield stub("stub today", today_in, in_wall, Stage.TODAY)
-        yield stub("stub", built_in, in_wall, Stage.OPENED | Stage.BUILT)
+        yield stub("stub today", today_in, Stage.TODAY)
+        yield stub("stub", built_in, Stage.OPENED | Stage.BUILT)
     yield from _riser(job, drain, (x, middle_in))
 
 
 def _riser(job: FilledJob, drain: DrainRoute, at: tuple[float, float]) -> Iterator[Body]:
-    """The pipe that the stub comes from: whole, or cut above today's stub and below the new one where it is lowered."""
+    """The pipe that the stub comes from: whole, or cut above today's stub and at or below the new one where it is lowered."""
     if not job.plumbing.vent_seen:
         return
-    (x, y), radius_in, top_in, beyond_in = at, _outside_in(job) / 2.0, value("practice", "drain/riser-shown"), value("practice", "drain/riser-beyond")
+    (x, y), radius_in, top_in = at, pipe_outside_in(job) / 2.0, value("practice", "drain/riser-shown")
 
     def pipe(name: str, low_in: float, high_in: float, stages: Stage) -> Iterator[Body]:
         if high_in > low_in:
@@ -154,8 +181,10 @@ def _riser(job: FilledJob, drain: DrainRoute, at: tuple[float, float]) -> Iterat
     if drain.riser is None or drain.stub_in is None:
         yield from pipe("riser", 0.0, top_in, Stage.ALL)
         return
-    low_in, high_in = max(0.0, drain.stub_built_in - beyond_in), drain.stub_in + beyond_in
-    yield from pipe("riser below", 0.0, low_in, Stage.ALL)
+    tee_in, high_in = drain.stub_built_in, drain.stub_built_in + drain.riser.above_in
+    low_in = tee_in - drain.riser.below_in
+    yield from pipe("riser below", min(0.0, low_in), low_in, Stage.ALL)
     yield from pipe("riser above", high_in, top_in, Stage.ALL)
     yield from pipe("riser that is cut out", low_in, high_in, Stage.TODAY)
-    yield from pipe("riser with its tee", low_in, high_in, Stage.OPENED | Stage.BUILT)
+    yield from pipe("riser below the tee", low_in, tee_in, Stage.OPENED | Stage.BUILT)
+    yield from pipe("riser above the tee", tee_in, high_in, Stage.OPENED | Stage.BUILT)

@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 
 from kit.design.levels import Levels
-from kit.design.place_boxes import toe_board_back_in
+from kit.design.place_boxes import LEAN_PACKER, face_back_in, toe_board_back_in
 from kit.design.place_room import SUBFLOOR
 from kit.design.removal import design_removal
-from kit.design.shims import Shims, raised_in
+from kit.design.shims import Shims, leaning_sides, raised_in
 from kit.job import FilledJob
 from kit.solids import Block, Body, Stage
 from kit.sources import value
 
-__all__ = ["RUN_PACKER", "low_tops", "place_run_packers"]
+__all__ = ["RUN_PACKER", "low_tops", "place_lean_packers", "place_run_packers"]
 
 RUN_PACKER = "packer of the run"
 
@@ -32,6 +32,16 @@ def place_run_packers(job: FilledJob, levels: Levels, shims: Shims) -> Iterator[
             block = Block((x_in - half_in, x_in + half_in), (0.0, deep_in), (low_in, low_in + support.packer_in))
             fields = ("levelness.readings", "counter.sink_center", "cabinet.width")
             yield Body(f"{RUN_PACKER} {support.at_in:g} in from its left end", "shims", (block,), Stage.BUILT, stands_on=(SUBFLOOR,), fields=fields)
+
+
+def place_lean_packers(job: FilledJob) -> Iterator[Body]:
+    """A strip on a side of the base that leans, as long as the side; its pair of shims on top is left out."""
+    cabinet = job.cabinet
+    for side, thick_in in leaning_sides(job).items():
+        x = (0.0, cabinet.side_thickness_in) if side == "left" else (cabinet.width_in - cabinet.side_thickness_in, cabinet.width_in)
+        block = Block(x, (0.0, face_back_in(job)), (cabinet.height_in - thick_in, cabinet.height_in))
+        fields = ("cabinet.width", "cabinet.height", "levelness.readings")
+        yield Body(f"{LEAN_PACKER} {side}", "shims", (block,), Stage.BUILT, stands_on=(f"side {side}",), fields=fields)
 
 
 def low_tops(job: FilledJob, levels: Levels, shims: Shims) -> list[tuple[float, float]]:

@@ -2,15 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 
-from kit.job import FilledJob
 from kit.solids import Block, Body, Rod, Span, Stage
 from kit.sources import value
 
 __all__ = ["place_rooms"]
 
 
-def place_rooms(job: FilledJob, placed: Sequence[Body]) -> Iterator[Body]:
-    """The rooms of the bodies that stand, each with the measures of what it serves; it names first whom it serves."""
+def place_rooms(placed: Sequence[Body], inlet: tuple[float, float]) -> Iterator[Body]:
+    """The rooms of the bodies that stand, each with the measures of what it serves; it names first whom it serves. `inlet` is that of the trap, in plan."""
     named = {body.name: body for body in placed if body.is_at(Stage.BUILT)}
     for body in named.values():
         if body.part == "supply":
@@ -22,7 +21,7 @@ def place_rooms(job: FilledJob, placed: Sequence[Body]) -> Iterator[Body]:
         elif body.name == "disposer":
             yield _below_disposer(body)
     if "trap" in named:
-        yield _slip_nut(job, named["trap"], tuple(body.name for body in named.values() if body.part in {"tailpiece", "strainer", "disposer", "arm"}))
+        yield _slip_nut(named["trap"], inlet, tuple(body.name for body in named.values() if body.part in {"tailpiece", "strainer", "disposer", "arm"}))
     if "doors" in named:
         yield _doors(named["doors"])
 
@@ -60,21 +59,12 @@ def _below_disposer(disposer: Body) -> Body:
     return _room("a hand below the disposer", "hand", (disposer,), rod)
 
 
-def _slip_nut(job: FilledJob, trap: Body, by_right: tuple[str, ...]) -> Body:
-    """Around the nut on the trap's inlet, which lies at the end of the trap that is away from its arm."""
-    thick_in = min(trap.size_in("x"), trap.size_in("y"))
-    x, y = _inlet(trap, job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in, thick_in)
-    top_in, radius_in = trap.span("z")[1], thick_in / 2.0 + value("practice", "wrench/slip-nut")
-    rod = Rod((x, y, top_in), (x, y, top_in + value("practice", "wrench/slip-nut-high")), radius_in)
+def _slip_nut(trap: Body, inlet: tuple[float, float], by_right: tuple[str, ...]) -> Body:
+    """Around the nut on the trap's inlet."""
+    (x, y), first, top_in = inlet, trap.shapes[0], trap.span("z")[1]
+    thick_in = min(first.x[1] - first.x[0], first.y[1] - first.y[0])
+    rod = Rod((x, y, top_in), (x, y, top_in + value("practice", "wrench/slip-nut-high")), thick_in / 2.0 + value("practice", "wrench/slip-nut"))
     return _room("a wrench at the trap's slip nut", "wrench", (trap,), rod, by_right)
-
-
-def _inlet(trap: Body, stub_x: float, thick_in: float) -> tuple[float, float]:
-    """Middle of the inlet: in front, or for a trap that is turned along the wall at the end away from the stub."""
-    if trap.size_in("y") > trap.size_in("x"):
-        return trap.middle[0], trap.span("y")[1] - thick_in / 2.0
-    low, high = trap.span("x")
-    return (low + thick_in / 2.0 if stub_x >= sum((low, high)) / 2.0 else high - thick_in / 2.0), trap.middle[1]
 
 
 def _doors(doors: Body) -> Body:

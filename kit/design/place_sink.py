@@ -140,8 +140,10 @@ def place_sink(
     fixed = (*back_fields(job), "sink.rear_rim", "sink.body_width", "cabinet.width", *rim_fields(job))
     rim: tuple[Block, ...] = (Block(at.rim_x, at.rim_y, at.rim_z),)
     plates: tuple[Block, ...] = (Block(at.outside_x, at.outside_y, (at.under_in, at.rim_z[0])),)
+    deepest_in = min(bowl.z[0] for bowl in at.bowls)
     for bowl in at.bowls:
         rim, plates = carve(rim, bowl) or rim, carve(plates, bowl) or plates  # measures that leave no bottom: it stays whole, never without a place
+        plates = carve(plates, Block(bowl.x, bowl.y, (at.under_in, at.under_in + bowl.z[0] - deepest_in))) or plates  # a shallower one ends higher
     for shim in corner_shims:
         plates = carve(plates, Block(shim.span("x"), shim.span("y"), shim.span("z"))) or plates
     for hole in ledge_holes:

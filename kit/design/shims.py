@@ -12,7 +12,7 @@ from kit.job import FilledJob
 from kit.solids import Span
 from kit.sources import value
 
-__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "packed_in", "raised_in", "stand_level"]
+__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "leaning_sides", "packed_in", "raised_in", "stand_level"]
 
 
 _NO_SUPPORT = ("dishwasher", "range", "filler", "open")
@@ -66,19 +66,37 @@ def design_shims(job: FilledJob) -> Shims:
     A pair of opposed shims fills up to the sum of its thick and thin end; a larger gap gets a solid packer below the
     pair. Supports at the ends and between them never further apart than `level/support-spacing`.
     """
-    length_in = job.counter.run_of_sink.length_in
-    assumed = not job.levelness.readings
-    readings = sorted((reading.at_in, *reading.lows_in) for reading in job.levelness.readings)
-    if not readings:
-        readings = [(0.0, 0.0, 0.0), (length_in, job.levelness.assumed_drop_in, job.levelness.assumed_drop_in)]
-    fronts, rears = [(at_in, low_in) for at_in, low_in, _ in readings], [(at_in, low_in) for at_in, _, low_in in readings]
-    most_in = value("shims", "thick-end") + value("shims", "thin-end")
+    assumed, (fronts, rears), most_in = not job.levelness.readings, _edges(job), _pair_in()
     supports = []
     for at_in in _places(job):
         gaps = (_low_at(fronts, at_in), _low_at(rears, at_in))
         pairs = sum(int(value("practice", "level/pairs")) for gap_in in gaps if gap_in > value("practice", "level/gap-least"))
         supports.append(Support(at_in, *gaps, pairs, max(max(gaps) - most_in, 0.0)))
     return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
+
+
+def _pair_in() -> float:
+    """What a pair of opposed shims fills at the most [in]."""
+    return value("shims", "thick-end") + value("shims", "thin-end")
+
+
+def _edges(job: FilledJob) -> tuple[list[Span], list[Span]]:
+    """(place, low) along the front and along the rear, in the order along the run [in]; without readings the drop that is assumed, from end to end."""
+    readings = sorted((reading.at_in, *reading.lows_in) for reading in job.levelness.readings)
+    if not readings:
+        drop_in = job.levelness.assumed_drop_in
+        readings = [(0.0, 0.0, 0.0), (job.counter.run_of_sink.length_in, drop_in, drop_in)]
+    return [(at_in, low_in) for at_in, low_in, _ in readings], [(at_in, low_in) for at_in, _, low_in in readings]
+
+
+def leaning_sides(job: FilledJob) -> dict[str, float]:
+    """How thick a packer is that brings a side of a fixed base level with its other one, below its pair of shims [in]; none where a pair does it."""
+    if not job.cabinet.fixed or design_removal(job).counter_by != "us":
+        return {}
+    (fronts, rears), left_in, by_in = _edges(job), _base_left_in(job), packed_in(job) + _pair_in()
+    places = {"left": left_in, "right": left_in + job.cabinet.width_in}
+    low = {side: max(_low_at(fronts, at_in), _low_at(rears, at_in)) - by_in for side, at_in in places.items()}
+    return {side: low_in for side, low_in in low.items() if low_in > 1e-9}
 
 
 def _readings(job: FilledJob) -> list[Span]:

@@ -1,7 +1,7 @@
 """The counter's parts: pieces, seams, cut-out, strips, edge, splash and what the fabricator bills."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Never
@@ -17,6 +17,7 @@ from kit.job.counter import Run
 from kit.lists.goods_rows import CounterKind
 from kit.records import Piece
 from kit.sources import value
+from kit.units import next_mark
 
 __all__ = ["CutOut", "Seam", "Top", "design_top"]
 
@@ -98,7 +99,8 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
     has_splash = counter.splash == "same" and counter.splash_height_in > 0.0
     splash = _in_pieces(wall_edges(counter.runs), kind.longest_piece_in, counter.splash_height_in) if has_splash else []
     area_sqft = sum(piece.length_in * piece.width_in * piece.count for piece in (*pieces, *splash)) / 144.0
-    movement, gap_in = _movement(job, kind)
+    movement = _movement(job, kind)
+    fasteners = () if kind.laid_in_place else design_fasteners(job, movement)
     return Top(
         pieces=tuple(pieces),
         splash=tuple(splash),
@@ -114,9 +116,9 @@ def design_top(job: FilledJob, kind: CounterKind, opening: Opening) -> Top:
         seam_list=tuple(seams),
         bolts=sum(_bolts(seam) for seam in seams),
         strips=tuple(_in_pieces(_worked_edges(job, opening), kind.longest_piece_in, 0.0)),
-        fasteners=() if kind.laid_in_place else design_fasteners(job, movement),
+        fasteners=fasteners,
         movement=movement,
-        wall_gap_in=gap_in,
+        wall_gap_in=_wall_gap_in(job, fasteners) if movement is not None else 0.0,
         enlarged_in=_enlarged_in(job, cut_out),
     )
 
@@ -205,11 +207,21 @@ def _enlarged_in(job: FilledJob, cut_out: CutOut) -> float:
     return cut_out.edge_in if opens or cut_out.width_in > wide_in or cut_out.front_to_back_in > back_in else 0.0
 
 
-def _movement(job: FilledJob, kind: CounterKind) -> tuple[Movement | None, float]:
-    """Movement of a wood top between the seasons, and the gap at the wall that its growth from today asks for."""
+def _movement(job: FilledJob, kind: CounterKind) -> Movement | None:
+    """Movement of a wood top between the seasons."""
     counter = job.counter
     if not kind.moves or counter.species is None:
-        return None, 0.0
-    wood, depth_in = counter.species, counter.run_of_sink.depth_in
+        return None
     dry, wet = (equilibrium_moisture(value("practice", f"wood/humidity-{season}")) for season in ("dry", "wet"))
-    return top_movement(depth_in, wood, dry, wet), wall_gap(depth_in, wood, interior_moisture(), wet)
+    return top_movement(counter.run_of_sink.depth_in, counter.species, dry, wet)
+
+
+def _wall_gap_in(job: FilledJob, fasteners: Sequence[FastenerRow]) -> float:
+    """The gap at the wall that the growth of a wood top from today asks for, up to the tape's next sixteenth [in].
+
+    What lies behind the row of fasteners that stays put grows to the wall; the whole depth where nobody said how a shop's top is held.
+    """
+    depth_in, wet = job.counter.run_of_sink.depth_in, equilibrium_moisture(value("practice", "wood/humidity-wet"))
+    fixed_in = next((row.from_front_in for row in fasteners if not row.slot_in), 0.0)
+    gap_in = wall_gap(depth_in, str(job.counter.species), interior_moisture(), wet, depth_in - fixed_in)
+    return next_mark(gap_in)

@@ -40,7 +40,9 @@ def follow_loads(model: Model, load: Load, kind: CounterKind, ground: Sequence[s
 
     The sink's own weight is that of the job, the counter's that of its kind in the lists; members weigh their volume at the density of the tables.
     """
-    members = {body.name: _volume(body) * value("densities", _DENSITY[body.item]) / _CUBIC_IN_A_FOOT for body in model.members() if body.item in _DENSITY}
+    members = {
+        body.name: _volume(body) * value("densities", _DENSITY[body.item]) / _CUBIC_IN_A_FOOT for body in model.of_part("frame") if body.item in _DENSITY
+    }
     counter_lb = _volume(model["counter"]) * kind.weight_psf / (144.0 * kind.thickness_in)
     sub_top = {"sub-top": _volume(model["sub-top"]) * value("densities", "plywood") / _CUBIC_IN_A_FOOT} if "sub-top" in model else {}
     hung = {"sink rim": load.sink_lb + load.person_lb, "sink bowl": load.water_lb + load.disposer_lb}

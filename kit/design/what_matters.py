@@ -22,6 +22,7 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     ),
     (lambda _, design: design.duties.electrician, ("plumbing.outlet_cable",)),
     (lambda job, _: job.plumbing.dishwasher, ("plumbing.dishwasher_drain", "plumbing.hose_run", "old.dishwasher_fixing")),
+    (lambda job, _: job.plumbing.arm_to_vent_in is not None, ("plumbing.arm_to_wall",)),
     (lambda job, _: not job.levelness.readings, ("levelness.assumed_drop",)),
     (lambda _, design: design.top.movement is not None, ("counter.finish_coats",)),
     (lambda job, _: job.counter.sub_top != "none", ("counter.sub_top_thickness",)),

@@ -5,7 +5,7 @@ legible on light and dark ground, and words cut a gap into the lines below them 
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 from typing import Literal
@@ -22,10 +22,14 @@ from kit.records import Finding
 from kit.solids import Gap
 from kit.units import format_length
 
-__all__ = ["Canvas", "Picture", "write_sheet"]
+__all__ = ["TALLEST", "Canvas", "Picture", "draw_to_fit", "write_sheet"]
 
 _ID = "\x00"
 AIR = 2.5
+WIDEST, TALLEST = 836.0, 1000.0
+"""A sheet no larger than this has letters of 7 points on letter paper [px]."""
+_TRIES, _WORDS_WIDE, _LEAST_SHARE = 4, 360.0, 0.3
+"""How often a drawing is made smaller, what the columns of words beside it take about [px], and the least that is left of a scale at once."""
 
 
 class Canvas:
@@ -273,6 +277,18 @@ class Picture:
     def tall(self) -> float:
         """Height [px]."""
         return self.edges[3] - self.edges[1]
+
+
+def draw_to_fit(draw: Callable[[float], Picture], scale: float) -> Picture:
+    """A drawing at its scale [px/in], and smaller where it would not fit a sheet: letters keep their size, and so does the paper."""
+    picture = draw(scale)
+    for _ in range(_TRIES):
+        over = max((picture.wide - WIDEST) / max(picture.wide - _WORDS_WIDE, 1.0), (picture.tall - TALLEST) / picture.tall)
+        if over <= 0.0:
+            break
+        scale *= max(1.0 - over, _LEAST_SHARE)
+        picture = draw(scale)
+    return picture
 
 
 def write_sheet(title: str, pictures: Sequence[Picture], places: Sequence[tuple[float, float]] = ()) -> str:

@@ -19,6 +19,7 @@ __all__ = ["MOST_PIXELS", "PICTURE_NAMES", "list_drawings", "list_pictures", "on
 PICTURE_NAMES = MappingProxyType(
     {
         "set-out": "Set out the job",
+        **{f"set-out-{sheet}": f"Set out the job, sheet {sheet}" for sheet in range(2, 9)},
         "front": "Front elevation",
         "section": "Side section",
         "plan": "Plan of the counter",
@@ -50,7 +51,8 @@ def list_drawings(estimate: Estimate) -> Iterator[tuple[str, str]]:
 
 def list_pictures(estimate: Estimate) -> Iterator[tuple[str, str]]:
     """Name and SVG of what shows the job: what to set out, elevation, section, plan, and the frame whole and taken apart where there is one."""
-    yield "set-out", draw_set_out(estimate)
+    for sheet, drawing in enumerate(draw_set_out(estimate), 1):
+        yield "set-out" if sheet == 1 else f"set-out-{sheet}", drawing
     yield "front", draw_front(estimate)
     yield "section", draw_section(estimate)
     yield "plan", draw_plan(estimate)

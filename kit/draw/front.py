@@ -3,8 +3,8 @@
 from dataclasses import replace
 from itertools import pairwise
 
-from kit.design.place_boxes import base_width, cut_gaps
-from kit.draw.canvas import Canvas
+from kit.design.place_boxes import base_top_in, base_width, cut_gaps, high_side
+from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import FROM_FRONT, Stroke, project
 from kit.estimate import Estimate
 from kit.job import FilledJob
@@ -14,6 +14,7 @@ from kit.units import format_length
 
 __all__ = ["draw_front"]
 
+TITLE = "Front elevation of the sink base"
 SCALE = 7.3
 SHOWN_IN = 10.5
 """How much of a neighbour is shown [in]."""
@@ -25,8 +26,12 @@ def draw_front(estimate: Estimate) -> str:
 
     Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
     """
-    job, placed = estimate.job, estimate.design.placed
-    sheet = Canvas("Front elevation of the sink base", scale=SCALE)
+    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, scale), SCALE),))
+
+
+def _draw(estimate: Estimate, scale: float) -> Picture:
+    """The front at a scale [px/in]."""
+    job, placed, sheet = estimate.job, estimate.design.placed, Canvas(TITLE, scale=scale)
     across = base_width(placed.model).span
     _draw_floor(sheet, across)
     window = (across[0] - SHOWN_IN, across[1] + SHOWN_IN)
@@ -45,7 +50,7 @@ def draw_front(estimate: Estimate) -> str:
     _draw_neighbours(sheet, estimate)
     if not job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured as received.")
-    return sheet.svg(estimate.findings, _same(job))
+    return sheet.finish(estimate.findings, _same(job))
 
 
 def _same(job: FilledJob) -> dict[str, str]:
@@ -131,7 +136,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
 
 def _name_doors(sheet: Canvas, model: Model) -> None:
     if "doors" not in model:
-        (left, right), high = base_width(model).span, model["side left"].span("z")[1]
+        (left, right), high = base_width(model).span, base_top_in(model)
         words = "no height left for doors" if "doors today" in model else "doors: not measured"
         sheet.name("doors", words, (left + right) / 2.0, high * 0.4, room=(right - left, high * 0.4))
         sheet.outline("doors", left, high * 0.2, right, high * 0.6)
@@ -148,7 +153,7 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
     model = estimate.design.placed.model
     left = base_width(model).span[0]
     sheet.size(base_width(model), 0.0, "below")
-    sheet.size(model.size("side left", "z"), left, "left")
+    sheet.size(model.size(high_side(model), "z"), left, "left")
     sheet.size(model.gap("subfloor", "counter", "z", to="far"), left - SHOWN_IN, "left")
     if "apron" in model:
         sheet.size(model.size("apron", "x"), model["apron"].span("z")[1], "above")
@@ -156,7 +161,7 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
         if "doors" in model:
             sheet.size(model.gap("doors", "apron", "z"), left, "left")
     if "doors" in model:
-        sheet.size(model.gap("doors", "side left", "z", to="far"), left, "left")
+        sheet.size(model.gap("doors", high_side(model), "z", to="far"), left, "left")
 
 
 def _draw_side_walls(sheet: Canvas, estimate: Estimate) -> None:
@@ -175,7 +180,7 @@ def _draw_wall(sheet: Canvas, x: float, way: float, top: float) -> None:
 
 def _draw_neighbours(sheet: Canvas, estimate: Estimate) -> None:
     cabinet, model = estimate.job.cabinet, estimate.design.placed.model
-    (left, right), top = base_width(model).span, model["side left"].span("z")[1]
+    (left, right), top = base_width(model).span, base_top_in(model)
     toe_in = model["toe board"].span("z")[1] if "toe board" in model else 0.0
     for part, neighbour, near, way in (("left neighbour", cabinet.left, left, -1.0), ("right neighbour", cabinet.right, right, 1.0)):
         start, end = near + way * neighbour.gap_in, near + way * (SHOWN_IN + 0.5)

@@ -5,7 +5,7 @@ from typing import Literal
 
 from kit.design.edges import ends_at_wall
 from kit.design.run_places import Point, RunPlace, joined_runs, place_runs
-from kit.draw.canvas import Canvas
+from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.plan_sink import PlanSheet, draw_plan_sink, size_side
 from kit.estimate import Estimate
 from kit.job import FilledJob
@@ -14,6 +14,7 @@ from kit.units import format_length
 
 __all__ = ["draw_plan"]
 
+TITLE = "Plan of the counter"
 WIDEST, LARGEST_SCALE = 620.0, 8.0
 """The runs are drawn no wider than this [px], and no larger than this [px/in]."""
 WALL_IN = 2.5
@@ -24,18 +25,22 @@ def draw_plan(estimate: Estimate) -> str:
 
     Every finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
     """
-    job = estimate.job
-    places = place_runs(job.counter)
+    places = place_runs(estimate.job.counter)
     corners = [point for place in places for point in place.corners]
     wide = max(x for x, _ in corners) - min(x for x, _ in corners) + 2.0 * WALL_IN
-    sheet = Canvas("Plan of the counter", scale=min(LARGEST_SCALE, WIDEST / wide), keyed=True)
+    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, places, scale), min(LARGEST_SCALE, WIDEST / wide)),))
+
+
+def _draw(estimate: Estimate, places: tuple[RunPlace, ...], scale: float) -> Picture:
+    """The plan at a scale [px/in]."""
+    job, sheet = estimate.job, Canvas(TITLE, scale=scale, keyed=True)
     at = PlanSheet(estimate, places[job.counter.sink_run - 1])
     for place in places:
         _draw_run(sheet, estimate, place, at)
     _draw_seams(sheet, estimate, places)
     _draw_splash(sheet, estimate, places, at)
     draw_plan_sink(sheet, estimate, places[job.counter.sink_run - 1])
-    return sheet.svg(estimate.findings, {"rim": "sink"})
+    return sheet.finish(estimate.findings, {"rim": "sink"})
 
 
 def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet) -> None:

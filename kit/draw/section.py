@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from kit.design.place_counter import opening_gaps
-from kit.draw.canvas import Canvas
+from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
 from kit.estimate import Estimate
@@ -14,6 +14,7 @@ from kit.units import format_length
 
 __all__ = ["draw_section"]
 
+TITLE = "Side section through the outlet"
 SCALE = 7.0
 BEYOND_WALL_IN, ABOVE_IN, BEFORE_IN = 3.5, 7.0, 3.0
 """How far the drawing reaches into the wall, above the counter, and before the base [in]."""
@@ -33,8 +34,12 @@ def draw_section(estimate: Estimate) -> str:
     What the cut goes through is hatched; what lies behind it is drawn where it is seen, members of the frame also where they are hidden. Every
     finding that is not ok and names a part shown here has its number there; the list of the job says what the numbers mean.
     """
-    placed = estimate.design.placed
-    sheet = Canvas("Side section through the outlet", scale=SCALE, flip=-1.0)
+    return write_sheet(TITLE, (draw_to_fit(lambda scale: _draw(estimate, scale), SCALE),))
+
+
+def _draw(estimate: Estimate, scale: float) -> Picture:
+    """The section at a scale [px/in]."""
+    placed, sheet = estimate.design.placed, Canvas(TITLE, scale=scale, flip=-1.0)
     cut_in = placed.sink.outlets[0][0]
     _draw_room(sheet, estimate)
     bodies = [body for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS]
@@ -47,7 +52,7 @@ def draw_section(estimate: Estimate) -> str:
     if not estimate.job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured as received.")
     sheet.note("Heights are to scale. Strainer, disposer and trap are drawn as outlines of the usual form; measure the parts.")
-    return sheet.svg(estimate.findings, {"strip": "counter"})
+    return sheet.finish(estimate.findings, {"strip": "counter"})
 
 
 def _beyond(body: Body, cut_in: float) -> Body | None:

@@ -27,7 +27,7 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     if drain.through_floor:
         return
     weir = levels.weir_built_in + given.bore_in / 2.0
-    center_in = _pipe_in(model) / 2.0 - model["trap"].span("y")[1]
+    center_in = radius - model["trap"].span("y")[1]
     start = (center_in, under - BODY_HIGH_IN)
     kind = "edge"
     if "disposer" in model:
@@ -41,11 +41,6 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     sheet.line("arm", *widen((joint, (0.0, built)), radius), closed=True)
     sheet.name("arm", f"arm, {format_length(given.run_to_wall_in)} from the weir to the wall", joint[0] * 0.3, weir - 0.3, "right")
     _draw_stub(sheet, estimate, 0.0, radius, built)
-
-
-def _pipe_in(model: Model) -> float:
-    """How thick the trap's pipe is: the least of its sizes across [in]."""
-    return min(model["trap"].size_in("x"), model["trap"].size_in("y"))
 
 
 def _draw_trap(sheet: Canvas, model: Model, start: Point, radius: float, weir: float, kind: str) -> Point:
@@ -118,4 +113,4 @@ def _draw_stub(sheet: Canvas, estimate: Estimate, wall: float, radius: float, bu
 
 def _height(up_in: float) -> Gap:
     """From the floor to the center of the stub."""
-    return Gap(up_in, "z", (0.0, up_in), ("plumbing.stub_height", "plumbing.arm_to_wall"))
+    return Gap(up_in, "z", (0.0, up_in), ("plumbing.stub_height",))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from kit.design.place_boxes import base_width, cut_gaps
 from kit.design.place_counter import opening_gaps
-from kit.draw.canvas import Canvas, Picture, write_sheet
+from kit.draw.canvas import TALLEST, Canvas, Picture, write_sheet
 from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.plan_sink import in_square
@@ -22,7 +22,8 @@ WIDE, BESIDE = 740.0, 8.0
 """Fitted to letter paper with margins, letters are 8 points high then [px]."""
 FRONT_SCALE, LARGEST_SCALE, FRONT_WIDE, COUNTER_WIDE = 5.5, 4.5, 205.0, 300.0
 """Of the front and of the counter [px/in], and no wider than this [px], so that both stand side by side; a counter that stands alone twice that."""
-LINE = 15.0
+LINE, HEADING, AROUND = 15.0, 24.0, 90.0
+"""Height of a line, of a heading with its rule, and of title, note and margins around a table [px]."""
 BELOW_CUT_IN = 4.0
 
 
@@ -36,8 +37,8 @@ class Figure:
     fields: tuple[str, ...] = ()
 
 
-def draw_set_out(estimate: Estimate) -> str:
-    """Template of the front cut and the counter with its opening, to scale, above the table of figures, as SVG."""
+def draw_set_out(estimate: Estimate) -> tuple[str, ...]:
+    """Template of the front cut and the counter with its opening, to scale, above the table of figures, as SVG; on as many sheets as the table asks."""
     small = [picture for picture in (_draw_cut(estimate), _draw_opening(estimate)) if picture is not None]
     places, x, y, tall = [], 0.0, 0.0, 0.0
     for picture in small:
@@ -45,8 +46,8 @@ def draw_set_out(estimate: Estimate) -> str:
             x, y, tall = 0.0, y + tall, 0.0
         places.append((x, y))
         x, tall = x + picture.wide + BESIDE, max(tall, picture.tall)
-    table = _draw_table(list(list_figures(estimate)))
-    return write_sheet(TITLE, [*small, table], [*places, (0.0, y + tall)])
+    first, *more = _draw_tables(list(list_figures(estimate)), TALLEST - y - tall)
+    return write_sheet(TITLE, [*small, first], [*places, (0.0, y + tall)]), *(write_sheet(TITLE, [table]) for table in more)
 
 
 def _draw_cut(estimate: Estimate) -> Picture | None:
@@ -255,11 +256,10 @@ def _wood_figures(estimate: Estimate) -> Iterator[Figure]:
             f"{row.count} screws, at most {apart} apart, {format_length(row.from_front_in)} from the front edge, {hole}",
             ("counter.runs",),
         )
-    yield Figure(heading, "Gap at the wall that its growth asks for", format_length(top.wall_gap_in), ("counter.runs", "counter.species"))
 
 
 def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
-    drain, heading, fields = estimate.design.drain, "Drain", ("plumbing.stub_height", "plumbing.arm_to_wall")
+    drain, heading, fields = estimate.design.drain, "Drain", ("plumbing.stub_height",)
     if drain.through_floor:
         yield Figure(heading, "Drain", "goes through the floor: a licensed trade sets it out", ("plumbing.drain_leaves",))
         return
@@ -276,11 +276,23 @@ def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
     yield Figure(heading, "Stub, center from the base's left outside", format_length(at_in), model["arm"].fields)
 
 
-def _draw_table(figures: list[Figure]) -> Picture:
-    """The figures under their headings."""
-    sheet = Canvas("Figures to set out with", scale=1.0, scaled=False)
-    widest, y, heading = max((measure_text(clean(figure.what)) for figure in figures), default=0.0), 0.0, ""
-    at = min(widest + 36.0, WIDE / 2.0)
+def _draw_tables(figures: Sequence[Figure], first_tall: float) -> Iterator[Picture]:
+    """The table in parts: the first no taller than what is left for it, the others no taller than a sheet [px]."""
+    at = min(max((measure_text(clean(figure.what)) for figure in figures), default=0.0) + 36.0, WIDE / 2.0)
+    part, left, heading = list[Figure](), first_tall - AROUND, ""
+    for figure in figures:
+        high = LINE * len(wrap_text(clean(figure.words), WIDE - 24.0 - at)) + (HEADING if figure.heading != heading else 0.0)
+        if high > left and part:
+            yield _draw_table(part, at)
+            part, left = [], TALLEST - AROUND - HEADING
+        part.append(figure)
+        left, heading = left - high, figure.heading
+    yield _draw_table(part, at)
+
+
+def _draw_table(figures: Sequence[Figure], at: float) -> Picture:
+    """The figures under their headings, their words beginning `at` [px]."""
+    sheet, y, heading = Canvas("Figures to set out with", scale=1.0, scaled=False), 0.0, ""
     for figure in figures:
         if figure.heading != heading:
             heading = figure.heading

@@ -36,7 +36,7 @@ _NATURAL = 836.0  # a drawing of so many units is as wide as the text; smaller o
 
 def crew_sheet_bytes(estimate: Estimate, *, schedule: JobSchedule | None = None, issued: Issued | None = None) -> bytes:
     """The sheet as PDF; without a schedule the work stands in its usual order, without days. The same input gives the same bytes."""
-    drawings = {name: svg for name, svg in list_pictures(estimate) if name in _SHOWN}
+    drawings = {name: svg for name, svg in list_pictures(estimate) if name in _SHOWN or name.startswith(f"{_SHOWN[0]}-")}
     return typeset(_TEMPLATE, _document(estimate, schedule, issued, drawings), drawings)
 
 

@@ -27,9 +27,14 @@ class Plumbing(Record, Generic[Blank]):
         "length", "Drain stub, right of the sink's centre line (left: with a minus sign)", -36, 36, assume="0 in", why="straight behind the sink"
     )
     arm_to_wall_in: float | Blank = measure(
-        "length", "Trap weir to the wall stub, along the arm", 2, 72, assume="18 in", why="half a usual cabinet; common practice, no source"
+        "length",
+        "Today: trap weir to the wall stub, along the arm; says how much of the way to the vent lies in the wall",
+        2,
+        72,
+        assume="18 in",
+        why="half a usual cabinet; common practice, no source",
     )
-    arm_to_vent_in: float | None = measure("length", "Trap weir to the vent, along the arm", 2, 240, unknown_ok=True)
+    arm_to_vent_in: float | None = measure("length", "Today: trap weir to the vent, along the arm", 2, 240, unknown_ok=True)
     stud_depth_in: float | Blank = measure(
         "length", "Depth of the studs in the wall behind the sink", 1.5, 8, assume="3 1/2 in", why="a usual 2x4 wall; common practice, no source"
     )

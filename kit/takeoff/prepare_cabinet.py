@@ -2,12 +2,12 @@
 
 import math
 from collections import Counter
-from collections.abc import Sequence
 
 from kit.design.names import counter_kind
+from kit.design.place_boxes import LEAN_PACKER
 from kit.design.place_counter import BOX_PACKER
 from kit.design.place_level import RUN_PACKER
-from kit.design.shims import Support
+from kit.design.place_repairs import SIDE_DOUBLER
 from kit.records import Line, Piece
 from kit.solids import Stage
 from kit.sources import value
@@ -19,20 +19,26 @@ __all__ = ["count_barrier", "count_cabinet_repair", "count_shims", "count_sub_to
 
 
 def count_cabinet_repair(sheet: Sheet) -> list[Line]:
-    """A new panel over the whole floor; one side patched where a side is swollen."""
-    cabinet, step, lines = sheet.job.cabinet, Step.REPAIR_CABINET, []
+    """A new floor in the place of a wet one; one side doubled where a side is swollen: which and how far shows when the counter is off."""
+    cabinet, model, step, lines = sheet.job.cabinet, sheet.design.placed.model, Step.REPAIR_CABINET, []
     if cabinet.wet_floor:
-        area = number(cabinet.inside_width_in, "in between sides") * number(cabinet.depth_in, "in deep") / number(144, "sq in a sq ft")
-        piece = Piece(cabinet.inside_width_in, 1, "cabinet floor", cabinet.depth_in, "free")
-        lines.append(sheet.buy(step, "plywood-1-2", "cabinet floor", area, pieces=(piece,), parts=("cabinet",)))
+        floor = model["cabinet floor"]
+        area = number(floor.length_in, "in between sides") * number(floor.size_in("y"), "in from back to face") / number(144, "sq in a sq ft")
+        piece = Piece(floor.length_in, 1, "cabinet floor", floor.size_in("y"), "free")
+        lines.append(sheet.buy(step, floor.item, "cabinet floor", area, pieces=(piece,), parts=("cabinet",)))
         lines.append(sheet.do(step, "cabinet-floor", "renew", area))
     if cabinet.swollen_sides:
-        down_in = cabinet.height_in - cabinet.toe_height_in
-        area = number(1, "side") * number(cabinet.depth_in, "in deep") * number(down_in, "in high") / number(144, "sq in a sq ft")
-        piece = Piece(down_in, 1, "cabinet side", cabinet.depth_in, "free")
-        lines.append(sheet.buy(step, "plywood-1-2", "swollen side", area, source=ALLOWANCE, pieces=(piece,), parts=("cabinet",)))
+        lines += _doubler(sheet) if SIDE_DOUBLER in model else []
         lines.append(sheet.do(step, "cabinet-side", "stiffen", number(1, "side"), source=ALLOWANCE))
     return lines
+
+
+def _doubler(sheet: Sheet) -> list[Line]:
+    body = sheet.design.placed.model[SIDE_DOUBLER]
+    deep_in = body.size_in("y")
+    area = number(1, "side") * number(deep_in, "in deep") * number(body.length_in, "in high") / number(144, "sq in a sq ft")
+    piece = Piece(body.length_in, 1, "cabinet side", deep_in, "free")
+    return [sheet.buy(Step.REPAIR_CABINET, body.item, "swollen side", area, source=ALLOWANCE, pieces=(piece,), parts=("cabinet",))]
 
 
 def count_shims(sheet: Sheet) -> list[Line]:
@@ -51,20 +57,13 @@ def count_shims(sheet: Sheet) -> list[Line]:
     if low and shims.where == "floor":
         screws = counted(len(low), "shimmed support", "shimmed supports") * number(value("practice", "level/refasten-screws"), "screws")
         lines.append(sheet.buy(step, "screw-cabinet", "boxes fastened again", screws, source="common-practice"))
-    return [*lines, *_packers(sheet, low)]
+    return [*lines, *_packers(sheet)]
 
 
-def _packers(sheet: Sheet, low: Sequence[Support]) -> list[Line]:
-    """As long as they lie on the sides of a base that stays fixed and at the other supports where a pair of shims is too little.
-
-    A fixed base that leans has one more on its own lower side, as deep as the box.
-    """
-    job, bodies = sheet.job, sheet.design.placed.model.of_part("shims", Stage.BUILT)
-    placed = [body for body in bodies if body.name.startswith((BOX_PACKER, RUN_PACKER))]
-    base_in, on_base = job.counter.sink_center_in - job.cabinet.width_in / 2.0, any(body.name.startswith(BOX_PACKER) for body in placed)
-    own = [support for support in low if support.packer_in > 0.0 and 0.0 <= support.at_in - base_in <= job.cabinet.width_in]
-    leaning = len(own) if sheet.design.shims.where == "box tops" and not on_base else 0
-    sizes = Counter(round(body.size_in("y"), 6) for body in placed) + Counter({job.cabinet.depth_in: leaning} if leaning else {})
+def _packers(sheet: Sheet) -> list[Line]:
+    """As long as they lie: on the sides of a base that stays fixed and is low or leans, and at other supports where a pair of shims is too little."""
+    bodies = sheet.design.placed.model.of_part("shims", Stage.BUILT)
+    sizes = Counter(round(body.size_in("y"), 6) for body in bodies if body.name.startswith((BOX_PACKER, LEAN_PACKER, RUN_PACKER)))
     if not sizes:
         return []
     amount = total([number(count, "packers") * number(length_in, "in") for length_in, count in sorted(sizes.items())]) / number(12, "in a foot")

@@ -3,6 +3,7 @@
 A base with a back panel is opened in front of the drain too, and closed again.
 """
 
+from kit.design.place_repairs import BACK_PATCH
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
@@ -60,14 +61,14 @@ def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:
 
 def _back_panel(sheet: Sheet) -> list[Line]:
     """The back of the base closed where the drain came down behind it; the panel laps nothing, so it is as large as the opening."""
-    high, repair = _drain_opening(sheet), sheet.job.scope.wall_repair
-    if high is None or sheet.job.cabinet.clear_back:
+    model, repair = sheet.design.placed.model, sheet.job.scope.wall_repair
+    if BACK_PATCH not in model:
         return []
-    wide, step, lines = number(value("site_work", "wall-board/bay"), "in wide"), Step.PATCH_WALL, []
-    area = high * wide / number(144, "sq in a sq ft")
+    patch, step, lines = model[BACK_PATCH], Step.PATCH_WALL, []
+    area = number(patch.size_in("z"), "in high") * number(patch.size_in("x"), "in wide") / number(144, "sq in a sq ft")
     if repair.ours_to_supply:
-        piece = Piece(max(high.value, wide.value), 1, "back panel", min(high.value, wide.value), "free")
-        lines.append(sheet.buy(step, "plywood-1-2", "back panel", area, pieces=(piece,), parts=("cabinet",)))
+        short_in = min(patch.size_in("x"), patch.size_in("z"))
+        lines.append(sheet.buy(step, patch.item, "back panel", area, pieces=(Piece(patch.length_in, 1, "back panel", short_in, "free"),), parts=("cabinet",)))
     if repair.ours_to_install:
         lines.append(sheet.do(step, "back-panel", "open and close", area))
     return lines

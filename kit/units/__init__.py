@@ -9,7 +9,7 @@ from kit.units.days import format_day, format_instant, format_long_day
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
-from kit.units.writing import format_exact, format_exact_length, format_length
+from kit.units.writing import format_exact, format_exact_length, format_length, next_mark
 
 __all__ = [
     "convert",
@@ -20,6 +20,7 @@ __all__ = [
     "format_length",
     "format_long_day",
     "from_quantity",
+    "next_mark",
     "parse_quantity",
     "to_quantity",
 ]

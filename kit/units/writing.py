@@ -7,7 +7,7 @@ from fractions import Fraction
 from kit.errors import UnitError
 from kit.units.defined import EXAMPLES, Dimension, canonical_unit
 
-__all__ = ["format_exact", "format_exact_length", "format_length"]
+__all__ = ["format_exact", "format_exact_length", "format_length", "next_mark"]
 
 
 def format_length(inches: float, *, denominator: int = 16) -> str:
@@ -37,6 +37,17 @@ def _mixed(value: Fraction) -> str:
     if not rest:
         return str(whole)
     return f"{whole} {rest}" if whole else str(rest)
+
+
+def next_mark(inches: float) -> float:
+    """A length [in] up to the tape's next sixteenth.
+
+    Examples
+    --------
+    >>> next_mark(0.26)
+    0.3125
+    """
+    return math.ceil(inches * 16.0 - 1e-9) / 16.0
 
 
 def format_exact_length(inches: float) -> str:

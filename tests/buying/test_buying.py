@@ -204,9 +204,11 @@ def test_a_piece_that_no_stock_holds_is_named():
 
 
 def test_slip_joint_tubes_as_long_as_their_stock_are_bought():
-    """An arm of 12 in, the most a slip-joint trap reaches, beside tailpieces that come from millimetres: a 12 in tube holds it."""
+    """An arm of 12 in, as long as a tube, beside tailpieces that come from millimetres: a 12 in tube holds it."""
     job = kit.read_job(kit.shipped("examples") / "wood_apron_two_bowl.toml")
-    changes = {"plumbing.drain_new": "slip-joint", "plumbing.arm_to_wall": "12 in", "sink.bowls[1].depth": "230 mm"}
+    # the sink's back lies 4 3/4 in from the wall; the stub below an outlet, 5 in of bend and 2 in of stub off the way
+    hand_setback = 12 + 5 + 2 - 4.75
+    changes = {"plumbing.stub_offset": "7 in", "sink.outlet_setback": f"{hand_setback} in", "sink.bowls[1].depth": "230 mm"}
     found = kit.estimate(change_job(job, changes), LISTS)
     tubes = [purchase for purchase in found.purchases if purchase.item == "tube-slip-joint"]
     arms = [piece for purchase in tubes for tube in purchase.plan for piece in tube.placed if piece.name == "arm"]

@@ -88,6 +88,11 @@ BASE = change_job(
         "terms.crew": 3,
     },
 )
+# the outlet lies 24 + 3/4 - 18 + 8 in from the wall and 2 in left of the stub; a bend of 5 in is swung to it, the arm goes straight
+ARM = 14.75 - (5**2 - 2**2) ** 0.5
+HIGHEST = 34.5 - 9 - 0.375 - 6 + 0.805 - ARM / 48
+LOW, DEEP = HIGHEST - 5 - 11 - 0.5, {"sink__bowls_1___depth": "14 in", "plumbing__strainer_drop": "17 in"}
+STRAIGHT = {"plumbing__stub_offset": "0 in"}  # 14 3/4 less 5 = 9 3/4 in to the wall; beyond it what was measured to the vent, less 16
 WOOD = EXAMPLES["wood_apron_two_bowl"]
 CORNER = EXAMPLES["corner_dishwasher_drain_down"]
 SOLID = EXAMPLES["solid_surface_flush"]
@@ -235,34 +240,35 @@ CASES = [
     case("support/below-posts", "caution", cabinet__floor_material="particleboard"),
     case("support/cleat-screws", "ok"),
     case("support/cleat-screws", "caution", cabinet__side_material="mdf"),
-    # highest stub = 34 1/2 - 9 - 3/8 - 6 + 1.61 / 2 - 1/4 x 16 / 12 = 19.597
-    case("drain/stub-height", "ok", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 15),
-    case("drain/stub-height", "caution", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.5, plumbing__stub_height="19 1/2 in"),
-    case("drain/stub-height", "stop", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 20, plumbing__stub_height="20 in", scope__drain_move__supplied_by="excluded"),
+    # highest stub = 34 1/2 - 9 - 3/8 - 6 + 1.61 / 2 - 1/4 x 10.17 / 12 = 19.718
+    case("drain/stub-height", "ok", HIGHEST - 15),
+    case("drain/stub-height", "caution", HIGHEST - 19.625, plumbing__stub_height="19 5/8 in"),
+    case("drain/stub-height", "stop", HIGHEST - 20, plumbing__stub_height="20 in", scope__drain_move__supplied_by="excluded"),
     case("drain/stub-height", "unknown", None, plumbing__stub_height=None),
-    case("drain/stub-height", "stop", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 20, plumbing__stub_height="20 in", plumbing__vent_seen=False),
+    case("drain/stub-height", "stop", HIGHEST - 20, plumbing__stub_height="20 in", plumbing__vent_seen=False),
     case("drain/stub-wanted", "ok", 15 - 14, plumbing__stub_wanted="14 in"),
     case("drain/stub-wanted", "stop", 15 - 15.5, plumbing__stub_wanted="15 1/2 in"),
-    case("drain/stub-wanted", "caution", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.5625, plumbing__stub_height="24 in", plumbing__stub_wanted="19 9/16 in"),
-    case("drain/stub-wanted", "stop", 34.5 - 9 - 0.375 - 6 + 0.805 - 1 / 3 - 19.625, plumbing__stub_height="24 in", plumbing__stub_wanted="19 5/8 in"),
+    case("drain/stub-wanted", "caution", HIGHEST - 19.6875, plumbing__stub_height="24 in", plumbing__stub_wanted="19 11/16 in"),
+    case("drain/stub-wanted", "stop", HIGHEST - 19.75, plumbing__stub_height="24 in", plumbing__stub_wanted="19 3/4 in"),
     case("drain/riser", "ok", plumbing__stub_height="20 in"),
     case("drain/riser", "caution", plumbing__stub_height="20 in", plumbing__drain_old="galvanized"),
     case("drain/riser", "unknown", plumbing__stub_height="20 in", plumbing__vent_seen=False),
     case("drain/without-disposer", "ok", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="18 in"),
     case("drain/without-disposer", "ok", plumbing__disposer="new", plumbing__disposer_drop="9 1/2 in", plumbing__stub_height="21 in"),
-    # outlet 25 1/8 less weir (15 + 1/3 - .805): 10.597 of 24
-    case("drain/tailpiece", "ok", 24 - (25.125 - (15 + 1 / 3 - 0.805))),
-    case("drain/tailpiece", "stop", 24 - (28.125 - (4 + 1 / 3 - 0.805)), plumbing__stub_height="4 in", sink__bowls_1___depth="6 in"),
+    # outlet 25 1/8 less weir (15 + 10.17 / 48 - .805): 10.718 of 24
+    case("drain/tailpiece", "ok", 24 - (25.125 - (15 + ARM / 48 - 0.805))),
+    case("drain/tailpiece", "stop", 24 - (28.125 - (4 + ARM / 48 - 0.805)), plumbing__stub_height="4 in", sink__bowls_1___depth="6 in"),
     case("drain/tailpiece", "unknown", None, plumbing__stub_height=None),
     # 1 1/2 in arm under this family: 6 ft at 1/4 in a foot, at least two diameters
-    case("drain/arm-longest", "ok", 72 - 28),
-    case("drain/arm-longest", "caution", 0.0, plumbing__arm_to_vent="72 in"),
-    case("drain/arm-longest", "stop", -1.0, plumbing__arm_to_vent="73 in"),
-    case("drain/arm-longest", "stop", -1.0, plumbing__arm_to_vent="43 in", site__code_family="upc"),
+    case("drain/arm-longest", "ok", 72 - 9.75 - 12, **STRAIGHT),
+    case("drain/arm-longest", "caution", 0.0, plumbing__arm_to_vent="78 1/4 in", **STRAIGHT),
+    case("drain/arm-longest", "stop", -1.0, plumbing__arm_to_vent="79 1/4 in", **STRAIGHT),
+    case("drain/arm-longest", "stop", -1.0, plumbing__arm_to_vent="49 1/4 in", site__code_family="upc", **STRAIGHT),
     case("drain/arm-longest", "unknown", None, plumbing__arm_to_vent=None),
-    case("drain/arm-shortest", "ok", 25.0),
-    case("drain/arm-shortest", "caution", 0.0, plumbing__arm_to_vent="3 in"),
-    case("drain/arm-shortest", "stop", -0.5, plumbing__arm_to_vent="2 1/2 in"),
+    case("drain/arm-shortest", "ok", 9.75 + 12 - 3, **STRAIGHT),
+    # an outlet 8 in from the wall, and 7 1/2: less 5 in of bend; the vent stands at the stub
+    case("drain/arm-shortest", "caution", 0.0, plumbing__arm_to_vent="16 in", cabinet__depth="23 1/4 in", sink__outlet_setback="2 in", **STRAIGHT),
+    case("drain/arm-shortest", "stop", -0.5, plumbing__arm_to_vent="16 in", cabinet__depth="22 3/4 in", sink__outlet_setback="2 in", **STRAIGHT),
     case("drain/arm-shortest", "unknown", None, plumbing__arm_to_vent=None),
     case("drain/vent", "ok"),
     case("drain/vent", "unknown", None, plumbing__vent_seen=False),
@@ -308,9 +314,9 @@ CASES = [
     case("drain/stud-hole", "ok", 2.1 - 2.025, plumbing__stub_height="24 in", plumbing__stud_offset="2 in"),
     case("support/panel", "ok", job="corner"),  # by hand in test_platform_panel.py
     case("drain/through-floor", "stop", plumbing__drain_leaves="floor"),
-    # 34 1/2 - 14 - 3/8 - 17 + 1.61 / 2 - 1/4 x 16 / 12 - 1/2 = 3.096 in: the riser is cut 4 in further down
-    case("drain/riser-below-floor", "caution", 3.0966666667 - 4, sink__bowls_1___depth="14 in", plumbing__strainer_drop="17 in"),
-    case("drain/riser-below-floor", "stop", 3.0966666667 - 4, sink__bowls_1___depth="14 in", plumbing__strainer_drop="17 in", site__below="slab"),
+    # 34 1/2 - 14 - 3/8 - 17 + 1.61 / 2 - 10.17 / 48 - 1/2 = 3.218 in: an iron riser is cut 4 in further down, plastic at the tee
+    case("drain/riser-below-floor", "caution", LOW - 4, **DEEP, plumbing__drain_old="galvanized"),
+    case("drain/riser-below-floor", "stop", LOW - 4, **DEEP, plumbing__drain_old="galvanized", site__below="slab"),
     case("mounts/rim-width", "ok", 0.125),
     case("mounts/rim-width", "caution", -1 / 16, sink__rim_width="1 3/16 in"),
     # 18 in deep less 15 1/2 of bowl and 2 1/8 of rear rim: 3/8 in front, 1/4 in may lie between two readings
@@ -389,7 +395,9 @@ CASES = [
     case("wood-top/finish", "ok", job="wood"),
     case("wood-top/reveal", "caution", job="wood"),
     case("wood-top/gap-at-wall", "ok", job="wood"),
-    case("wood-top/gap-at-wall", "caution", None, job="wood", counter__splash="none"),
+    case("wood-top/gap-at-wall", "caution", None, job="wood", counter__wall_gap="3/16 in"),
+    case("wood-top/gap-covered", "ok", job="wood"),
+    case("wood-top/gap-covered", "caution", None, job="wood", counter__splash="none"),
     case("supply/press-on-plastic", "stop", plumbing__supply_old="cpvc", plumbing__stop_joint="press"),
     case("supply/clean-stub", "ok", 2 - 15 / 16),
     case("supply/clean-stub", "caution", 0.0, plumbing__clean_stub="15/16 in"),
@@ -413,9 +421,9 @@ CASES = [
     case("duties/silica", "caution", None, old__counter_material="stone"),
     case("duties/flooring", "caution", None, site__year_built=1980, site__floor_covering="sheet", cabinet__wet_floor=True),
     case("duties/glue", "caution", None, site__year_built=1980, old__counter_fixing="glued"),
-    case("drain/arm-fall", "ok", 1.5 - 28 / 48),
-    case("drain/arm-fall", "caution", 1.5 - 70 / 48, plumbing__arm_to_vent="70 in"),
-    case("drain/arm-fall", "stop", 1.5 - 73 / 48, plumbing__arm_to_vent="73 in"),
+    case("drain/arm-fall", "ok", 1.5 - 21.75 / 48, **STRAIGHT),
+    case("drain/arm-fall", "caution", 1.5 - 70 / 48, plumbing__arm_to_vent="76 1/4 in", **STRAIGHT),
+    case("drain/arm-fall", "stop", 1.5 - 73 / 48, plumbing__arm_to_vent="79 1/4 in", **STRAIGHT),
     case("drain/arm-fall", "unknown", None, plumbing__arm_to_vent=None),
     # 1.9 pipe and 1/8 play = 2.025; 0.6 x 3 1/2 = 2.1, of 3 in 1.8
     case("drain/stud-hole", "ok", 2.1 - 2.025, job="corner", plumbing__drain_size="1-1/2", plumbing__stud_depth="3 1/2 in"),

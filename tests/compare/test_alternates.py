@@ -52,6 +52,15 @@ def test_each_is_the_estimate_of_its_job_and_the_job_itself_is_among_them(exampl
             assert option.usable == option.estimate.buildable
 
 
+def test_a_mount_that_leaves_one_way_to_carry_the_sink_takes_it_and_says_so():
+    """Cleats on the base don't reach a rim that is flush with a 1 1/2 in top: the alternate stands on a platform, and the job keeps its cleats."""
+    wood = kit.read_job(kit.shipped("examples") / "wood_apron_two_bowl.toml")
+    flush = next(option for option in alternates(wood) if option.mount == "flush" and option.counter_kept)
+    assert (wood.sink.carried_at, flush.job.sink.carried_at, flush.usable) == ("rim", "bowl", True)
+    assert flush.swapped == ("sink carried on a platform under its bowl in place of cleats under its rim",)
+    assert not any("carried" in words for option in alternates(wood) if option.mount == "under" for words in option.swapped)
+
+
 def test_a_sink_of_no_known_kind_is_ruled_by_the_material_alone(lists):
     """A sink that the customer brings and that the list does not have takes each mount that the counter's material takes."""
     job = change_job(STONE, {"sink.item": "their-own", "scope.sink.supplied_by": "customer"})

@@ -4,14 +4,15 @@ import pytest
 from design_jobs import sheet_of
 
 from kit.solids import Stage
+from kit.sources import table
 
 approx = pytest.approx
 HIGH = {"plumbing.stub_height": "24 in"}
-HIGHEST = 34.5 - 9 - 0.625 - 6 + 1.61 / 2 - 0.25 * 16 / 12  # of the plain job: 19.35 in
+HIGHEST = 34.5 - 9 - 0.625 - 6 + 1.61 / 2 - 0.25 * 9.75 / 12  # of the plain job: 19.48 in
 CHOSEN = HIGHEST - 0.5
 MIDDLE_OF_WALL = -(0.5 + 3.5 / 2)
 FAUCET = "counter.holes"
-JOINTS = {frozenset(("tailpiece", "trap")), frozenset(("old tailpiece", "old trap"))}
+JOINTS = {frozenset(name.replace("-", " ").split("/")) for name in table("joints")}
 
 
 def model_of(changes=None):
@@ -24,26 +25,29 @@ def overlapping(changes, stage=Stage.BUILT):
 
 
 def test_a_stub_that_stays_runs_in_a_hollow_of_the_wall():
-    """From the riser's face, 0.95 in before the middle of a 3 1/2 in wall behind 1/2 in of board; 2 in of it stand out until the arm is on."""
+    """From the middle of a 3 1/2 in wall behind 1/2 in of board, where the riser stands; 2 in of it stand out, and the arm begins there."""
     model = model_of()
-    assert model["stub"].span("y") == (approx(MIDDLE_OF_WALL + 0.95), 0.0)
-    assert model["stub end"].span("y")[1] == 2.0
+    assert model["stub"].span("y") == (approx(MIDDLE_OF_WALL), 2.0)
+    assert model["arm"].shapes[0].start[1] == 2.0
     assert model["stub"].stages == Stage.ALL
     assert model["riser"].span("y") == (approx(MIDDLE_OF_WALL - 0.95), approx(MIDDLE_OF_WALL + 0.95))
     for stage in Stage.TODAY, Stage.OPENED, Stage.BUILT:
         assert overlapping({}, stage) == set()
 
 
-def test_a_riser_is_cut_above_todays_stub_and_below_the_new_one():
-    """4 in beyond both; what was below and above stays; the arm leaves at the new height."""
-    model = model_of(HIGH)
-    hand_cut = (CHOSEN - 4, 24 + 4)
+@pytest.mark.parametrize(("old", "hand_below"), [("pvc", 0), ("galvanized", 4)])
+def test_a_riser_is_cut_above_todays_stub_and_at_the_new_tee(old, hand_below):
+    """4 in above; a plastic tee sits on the old pipe, metal is cut 4 in further down; what was below and above stays; the arm leaves at the new height."""
+    changes = {**HIGH, "plumbing.drain_old": old}
+    model, riser = model_of(changes), sheet_of(changes).design.drain.riser
+    hand_cut = (CHOSEN - hand_below, 24 + 4)
     assert model["riser that is cut out"].span("z") == approx(hand_cut)
-    assert model["riser with its tee"].span("z") == approx(hand_cut)
     assert (model["riser below"].span("z")[1], model["riser above"].span("z")[0]) == approx(hand_cut)
     assert (model["stub today"].middle[2], model["stub"].middle[2]) == approx((24, CHOSEN))
-    assert model["riser that is cut out"].size_in("z") == approx(sheet_of(HIGH).design.drain.riser.cut_out_in)
+    assert model["riser that is cut out"].size_in("z") == approx(riser.cut_out_in)
     assert model["arm"].shapes[0].start[2] == approx(CHOSEN)
+    for stage in Stage.TODAY, Stage.OPENED, Stage.BUILT:
+        assert overlapping(changes, stage) == set()
 
 
 def test_a_riser_nobody_found_has_no_place():

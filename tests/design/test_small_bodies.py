@@ -41,14 +41,11 @@ def test_outlets_stand_where_they_were_measured(changes, hand):
     assert hung == approx(hand)
 
 
-def test_the_arm_turns_by_what_is_between_stub_and_nearest_outlet():
-    """Stub 4 in right of the middle, outlet 4 in right: straight; outlet 4 in left: 8 in to the side."""
-    straight, turned = (
-        sheet_of({"plumbing.stub_offset": "4 in", "sink.outlet_offset": offset, "plumbing.arm_to_wall": "20 in"}).design.drain.pipes
-        for offset in ("4 in", "-4 in")
-    )
-    assert "arm to the stub" not in {pipe.name for pipe in straight}
-    assert [pipe.centres_in for pipe in turned if pipe.name == "arm to the stub"] == [8]
+def test_the_arm_turns_by_what_the_bend_does_not_reach():
+    """Stub 4 in right of the middle, outlet 4 in right: straight; outlet 4 in left: 8 in to the side, 5 of them by the trap's bend."""
+    straight, turned = (sheet_of({"plumbing.stub_offset": "4 in", "sink.outlet_offset": offset}).design.drain.pipes for offset in ("4 in", "-4 in"))
+    assert "arm to the elbow" not in {pipe.name for pipe in straight}
+    assert [pipe.centres_in for pipe in turned if pipe.name == "arm to the elbow"] == [8 - 5]
 
 
 def test_nothing_of_a_drain_through_the_floor_is_designed_or_priced():

@@ -173,7 +173,13 @@ def test_movement_between_a_dry_and_a_damp_season():
     found = top(OWN).movement
     assert found is not None
     assert found.design_in == pytest.approx(24 * 0.00353 * (10.97 - 5.36), rel=0.03)
-    assert 0 < top(OWN).wall_gap_in < found.design_in
+
+
+def test_the_gap_at_the_wall_takes_what_grows_behind_the_front_row():
+    """From 8 % indoors (as quoted by wood-forum) to 10.97 %: 24 x 0.00353 x 2.97 = 0.25 in, 20 1/2 of 24 in lie behind the front row."""
+    hand_growth = 24 * 0.00353 * (10.97 - 8) * 20.5 / 24
+    assert hand_growth == pytest.approx(0.215, abs=0.001)
+    assert top(OWN).wall_gap_in == 1 / 4
 
 
 @pytest.mark.parametrize("species", ["hard-maple", "red-oak", "white-oak", "black-walnut", "black-cherry", "yellow-birch", "beech", "teak"])

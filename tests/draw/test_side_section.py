@@ -72,9 +72,11 @@ def test_a_stub_that_must_come_down_is_drawn_today_and_needed():
 
 
 def test_the_crew_sets_the_stub_at_the_chosen_height():
-    """Half an inch below the highest that drains, 15.85 in; the limit and today's height beside it."""
+    """Half an inch below the highest that drains, 15.97 in; the limit and today's height beside it."""
     words = {figure.what: figure.words for figure in list_figures(estimated(CORNER))}
-    hand_highest_in = 34.5 - 9 - 0.625 - 9.5 + 1.61 / 2 - 0.25 * 16 / 12
+    # outlet 14 3/4 in from the wall, the trap 4 + 0.95 + 1/2 in beside it and 1.45 in from the stub: the bend of 5 in is swung back to it
+    hand_arm_in = 14.75 - (5**2 - 1.45**2) ** 0.5
+    hand_highest_in = 34.5 - 9 - 0.625 - 9.5 + 1.61 / 2 - 0.25 * hand_arm_in / 12
     hand_chosen_in = hand_highest_in - 0.5
     assert words["Stub, center above the floor"] == f"{format_length(hand_chosen_in)}, at most {format_length(hand_highest_in)}; today 18 in"
 
@@ -114,11 +116,12 @@ def test_strainer_or_disposer(disposer, wanted):
     assert wanted in " ".join(texts(draw_section(estimated(STONE, plumbing__disposer=disposer))))
 
 
-def test_a_trap_too_near_the_wall_is_turned():
-    """The kept disposer of the flush example leaves no room for a trap towards the wall; nothing is drawn into it."""
-    svg = draw_section(estimated(FLUSH))
+@pytest.mark.parametrize(("name", "changes", "words"), [(STONE, {"plumbing__stub_offset": "8 in"}, "trap, turned along the wall"), (FLUSH, {}, "trap")])
+def test_a_trap_is_turned_to_a_stub_far_aside_and_kept_out_of_the_wall(name, changes, words):
+    """8 in aside: along the wall. The kept disposer of the flush example leaves 6 1/2 in to the wall, so it is swung; nothing is drawn into the wall."""
+    svg = draw_section(estimated(name, **changes))
     wall = box(svg, "wall")[0]
-    assert "trap, turned along the wall" in " ".join(texts(svg))
+    assert words in " ".join(texts(svg))
     assert all(edges[2] <= wall + 0.5 for edges in boxes(svg, "trap"))
 
 

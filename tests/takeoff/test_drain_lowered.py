@@ -9,7 +9,7 @@ from kit.records import Kind
 from kit.takeoff.connect_drain import count_drain, count_drain_lowered
 from kit.takeoff.wall_patch import count_wall_patch
 
-HIGHEST = 34.5 - 9 - 0.625 - 6 + 1.61 / 2 - 0.25 * 16 / 12  # of the plain job: 19.35 in
+HIGHEST = 34.5 - 9 - 0.625 - 6 + 1.61 / 2 - 0.25 * 9.75 / 12  # of the plain job: 19.48 in; its arm is 14 3/4 in less a bend of 5
 CHOSEN = HIGHEST - 0.5  # a stub that comes down keeps 1/2 in
 HIGH = {"plumbing.stub_height": "24 in"}
 PLUMBER = "rough-drain/hire-plumber/lower the stub"
@@ -22,8 +22,8 @@ def by(supplied_by, installed_by):
 def test_a_low_stub_stays():
     """Nothing to do at 15 in, nor just below the highest; something just above."""
     assert step_quantities(count_drain_lowered) == {}
-    assert step_quantities(count_drain_lowered, {"plumbing.stub_height": "19 5/16 in"}) == {}
-    assert PLUMBER in step_quantities(count_drain_lowered, {"plumbing.stub_height": "19 3/8 in"})
+    assert step_quantities(count_drain_lowered, {"plumbing.stub_height": "19 7/16 in"}) == {}
+    assert PLUMBER in step_quantities(count_drain_lowered, {"plumbing.stub_height": "19 1/2 in"})
 
 
 def test_a_hired_plumber_by_the_cut_out_and_the_joints():
@@ -90,11 +90,10 @@ def test_a_riser_nobody_found_is_not_priced(seen):
 
 
 def test_what_is_cut_out_lies_within_the_opened_wall():
-    """4 in of riser above and below, 6 in of opening: a hand's room for the coupling."""
-    drain = sheet_of(HIGH).design.drain
-    hand_cut_out = (24 - CHOSEN) + 2 * 4
-    assert drain.riser.cut_out_in == pytest.approx(hand_cut_out)
-    assert hand_cut_out < (24 - CHOSEN) + 2 * 6
+    """4 in of riser above, below a metal one too, 6 in of opening: a hand's room for the coupling."""
+    plastic, metal = (sheet_of({**HIGH, "plumbing.drain_old": old}).design.drain.riser.cut_out_in for old in ("pvc", "galvanized"))
+    assert (plastic, metal) == pytest.approx(((24 - CHOSEN) + 4, (24 - CHOSEN) + 2 * 4))
+    assert metal < (24 - CHOSEN) + 2 * 6
 
 
 def test_the_new_stub_is_of_the_risers_material():

@@ -77,6 +77,17 @@ def test_packers_are_as_long_as_they_lie():
     assert found[SHIMS].basis == "(2 pairs + 2 pairs + 2 pairs) x 2 shims in a pair"
 
 
+def test_a_fixed_base_that_leans_gets_a_packer_on_its_lower_side():
+    """Level up to its left side at 24 in, 1 1/2 in low at its right one at 60: 1 1/2 less the 7/16 of a pair, on the side, which ends as much lower."""
+    lean = low(("24 in", "0 in"), ("60 in", "1 1/2 in"))
+    model = sheet_of(lean).design.placed.model
+    packer, hand_thick = model["packer of the leaning side right"], 1.5 - 7 / 16
+    assert (packer.size_in("y"), packer.size_in("z")) == (23.25, pytest.approx(hand_thick))
+    assert model["side right"].span("z")[1] == pytest.approx(34.5 - hand_thick)
+    assert "packer of the leaning side left" not in model
+    assert (23.25, 1) in [(piece.length_in, piece.count) for piece in step_lines(count_shims, lean)[PACKERS].pieces]
+
+
 def test_between_readings_the_line_is_straight_and_beyond_them_level():
     """Readings at 80, 16 and 48 in, typed in any order: 1/8, 0 and 1/2 in; supports at 0, 32, 64 and 96 in."""
     found = sheet_of(low(("80 in", "1/8 in"), ("16 in", "0 in"), ("48 in", "1/2 in"))).design.shims

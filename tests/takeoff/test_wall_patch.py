@@ -20,7 +20,7 @@ BOARD, COMPOUND, SCREWS, HANG, FINISH, TRADE = (
     )
 )
 PAINT, COATS, FILL = "paint-wall/wall-paint/coats", "paint-wall/patch-paint/prime and paint", "finish-wall/patch-fill/fill and sand"
-BACK, CLOSE = "patch-wall/plywood-1-2/back panel", "patch-wall/back-panel/open and close"
+BACK, CLOSE = "patch-wall/plywood-1-4/back panel", "patch-wall/back-panel/open and close"
 
 
 def repair(supplied_by, installed_by):
@@ -70,11 +70,12 @@ def test_opening_where_the_drain_comes_down():
 
 
 def test_back_panel_of_the_base():
-    """Opened where the drain comes down, only where there is one; as large as the opening in the wall."""
+    """Opened where the drain comes down, only where there is one; as large as the opening in the wall, from the 1/4 in sheet, as long as its body."""
     changes = {"old.splash": "none", "plumbing.stub_height": "24 in", "cabinet.clear_back": False}
     hand_high = sheet_of(changes).design.drain.lower_by_in + 12
     lines = step_lines(count_wall_patch, changes)
     assert lines[BACK].quantity == lines[CLOSE].quantity == pytest.approx(hand_high * 16 / 144)
+    assert sheet_of(changes).design.placed.model["patch of the back"].length_in == pytest.approx(max(hand_high, 16))
     assert [(piece.length_in, piece.width_in, piece.count) for piece in lines[BACK].pieces] == [(max(hand_high, 16), min(hand_high, 16), 1)]
     assert not {BACK, CLOSE} & set(step_quantities(count_wall_patch, {**changes, "cabinet.clear_back": True}))
     assert not {BACK, CLOSE} & set(step_quantities(count_wall_patch, {"cabinet.clear_back": False}))

@@ -11,8 +11,9 @@ from kit.takeoff.visits import count_fill_test
 
 US = {"supplied_by": "us", "installed_by": "us"}
 NEW = {"plumbing.disposer": "new", "scope.disposer": US}
-WEIR = 15 - 1.61 / 2 + 0.25 * 16 / 12
-TAIL = 34.5 - 9 - 0.625 - WEIR - 2
+ARM = 24 + 0.75 - 18 + 8 - 5  # the outlet's distance from the wall less the bend: 9 3/4 in
+WEIR = 15 - 1.61 / 2 + 0.25 * ARM / 12
+TAIL = 34.5 - 9 - 0.625 - 2 - (WEIR + 1.9 - 1)  # from the strainer's 2 in to 1 in below the top of the trap
 
 
 def test_a_new_disposer_by_us():
@@ -59,11 +60,11 @@ def test_no_disposer_or_none_of_ours(changes):
 
 
 def test_drain_of_the_plain_job_by_hand():
-    """Tailpiece, 16 in of arm; trap 2, coupling 2 sockets at 90 joints a quart; two slip joints."""
+    """Tailpiece, arm from 2 in of stub on; trap 2, coupling 2 sockets at 90 joints a quart; two slip joints."""
     assert step_quantities(count_drain) == pytest.approx(
         {
             "connect-drain/tube-slip-joint/cut lengths": TAIL / 12,
-            "connect-drain/pipe-pvc-1-1-2/lengths": 16 / 12,
+            "connect-drain/pipe-pvc-1-1-2/lengths": (ARM - 2) / 12,
             "connect-drain/drain-cut/measure and cut": 2,
             "connect-drain/trap-pvc/fitting": 1,
             "connect-drain/trap-adapter-pvc/fitting": 1,

@@ -1,0 +1,104 @@
+"""Which way does the waste go, seen from above: the outlet over the trap, the trap's bend, and the legs of the arm to the stub?
+
+The bend of a trap swings about its inlet and about its outlet: it takes up a side offset as long as itself, and the arm goes straight to the
+stub. What is left beyond that, and what a disposer leaves no room for, is a leg to the side. From memory; the licensed trade decides.
+"""
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from kit.design.place_sink import SinkPlace
+from kit.job import FilledJob
+from kit.sources import value
+from kit.sources.sizes import table_size
+
+__all__ = ["ArmWay", "order_outlets", "pipe_outside_in", "route_arm", "stub_end_in", "stub_x_in"]
+
+Spot = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class ArmWay:
+    """The way in plan [in]: middle of the trap's inlet and of its outlet, and the points of the arm from the face of the wall to the outlet."""
+
+    inlet: Spot
+    outlet: Spot
+    points: tuple[Spot, ...]
+
+    @property
+    def legs_in(self) -> tuple[float, ...]:
+        """Length of each leg, from the wall on [in]."""
+        return tuple(math.dist(one, other) for one, other in pairwise(self.points))
+
+    @property
+    def length_in(self) -> float:
+        """From the weir to the face of the wall, along the arm [in]."""
+        return math.fsum(self.legs_in)
+
+
+def stub_x_in(job: FilledJob) -> float:
+    """Middle of the stub along the wall [in]."""
+    return job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in
+
+
+def stub_end_in(way: ArmWay) -> float:
+    """How far a stub stands out of the wall [in]: as usual, cut shorter where the arm turns or the trap begins before that."""
+    return min(value("practice", "drain/stub-beyond"), way.legs_in[0] / 2.0)
+
+
+def pipe_outside_in(job: FilledJob) -> float:
+    """Outside of trap and arm [in]."""
+    return value("pipes", f"pvc-40/{table_size(job.plumbing.drain_size)}/outside")
+
+
+def order_outlets(job: FilledJob, at: SinkPlace) -> list[tuple[Spot, float]]:
+    """Each outlet and how much less deep its bowl is than the deepest [in]: the one over the trap first, then by distance from the stub.
+
+    A disposer hangs below the deepest bowl, the trap below the outlet nearest to the stub.
+    """
+    deepest_in, stub_x = job.sink.deepest_in, stub_x_in(job)
+    found = [(outlet, deepest_in - bowl.depth_in) for outlet, bowl in zip(at.outlets, job.sink.bowls, strict=True)]
+    has_disposer = job.plumbing.disposer != "none"
+    return sorted(found, key=lambda one: (one[1] if has_disposer else 0.0, abs(one[0][0] - stub_x)))
+
+
+def route_arm(job: FilledJob, outlet: Spot, beside_in: float = 0.0) -> ArmWay:
+    """The way from an outlet to the stub; `beside_in` is the radius of a disposer below it: the trap stands beside that, on the side of the stub."""
+    stub_x, radius_in, run_in = stub_x_in(job), pipe_outside_in(job) / 2.0, value("practice", "drain/trap-run")
+    x, y = outlet
+    side = 1.0 if stub_x >= x else -1.0
+    if beside_in:
+        x += (beside_in + radius_in + value("practice", "frame/outlet-air")) * side
+    bend = _swing((x, y), stub_x, run_in, radius_in)
+    if beside_in and (stub_x - x) * side < 0.0 and _distance(outlet, (x, y), bend) < beside_in + radius_in:
+        bend = _swing((x, y), x + side * 1e-9, run_in, radius_in)  # straight to the wall, away from the disposer where that is too near
+        turn_y = max(radius_in, min(bend[1], y - beside_in) - radius_in)
+        return _join((x, y), (bend[0], max(bend[1], turn_y)), stub_x, turn_y)
+    return _join((x, y), bend, stub_x, bend[1])
+
+
+def _swing(inlet: Spot, stub_x: float, run_in: float, radius_in: float) -> Spot:
+    """Where a bend ends that is swung until it is in line with the stub; along the wall, as far as it must, where that is too near."""
+    (x, y), aside_in = inlet, abs(stub_x - inlet[0])
+    deep_in = math.sqrt(max(run_in**2 - min(aside_in, run_in) ** 2, 0.0))
+    if y - deep_in < 2.0 * radius_in:
+        deep_in = max(0.0, min(run_in, y - 2.0 * radius_in))
+    return x + math.copysign(math.sqrt(max(run_in**2 - deep_in**2, 0.0)), stub_x - x), max(y - deep_in, radius_in)
+
+
+def _distance(spot: Spot, start: Spot, end: Spot) -> float:
+    """From a spot to the nearest point between two others [in]."""
+    along = [high - low for low, high in zip(start, end, strict=True)]
+    share = sum((at - low) * step for at, low, step in zip(spot, start, along, strict=True)) / sum(step * step for step in along)
+    share = min(1.0, max(0.0, share))
+    return math.dist(spot, [low + share * step for low, step in zip(start, along, strict=True)])
+
+
+def _join(inlet: Spot, outlet: Spot, stub_x: float, turn_y: float) -> ArmWay:
+    """The points from the wall: straight where a slip joint or a bent stub takes up what is left aside, else over to the trap's outlet at `turn_y`."""
+    x, y = outlet
+    if abs(stub_x - x) <= value("practice", "drain/turn-from"):
+        return ArmWay(inlet, outlet, ((stub_x, 0.0), (stub_x, y)))
+    way = ((stub_x, 0.0), (stub_x, turn_y), (x, turn_y), outlet)
+    return ArmWay(inlet, outlet, (way[0], *(point for before, point in pairwise(way) if math.dist(before, point) > 1e-6)))
