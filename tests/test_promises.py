@@ -144,7 +144,7 @@ def _dearer_shelf(patched: pytest.MonkeyPatch) -> None:
     """A list: it is read otherwise by then, with another wage and other rules of payment."""
     lists = kit.load_lists(kit.shipped("price_lists"))
     company = replace(lists.company, wage=Decimal("68.00"), change_falls="last-draw", pay_within_days=99)
-    patched.setattr("kit.issued.opening.parse_lists", lambda *_: replace(lists, company=company))
+    patched.setattr("kit.issued.opening._lists_as_promised", lambda *_: replace(lists, company=company))
 
 
 def _coarser_hours(patched: pytest.MonkeyPatch) -> None:

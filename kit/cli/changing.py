@@ -172,7 +172,7 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
         (draw.label, "paid" if draw.paid else "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws
     ]
     page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
-    page.note(falls_words(changing.falls))
+    page.note(falls_words(changing.falls, changing.draws, changing.order.amount))
 
 
 def _days(page: Page, changing: ChangeOrderSource) -> None:

@@ -146,7 +146,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     """The contract for the owner: sums, payments, bills, changes, the events with their numbers."""
     state = contract.ledger.state(contract.state.number, day)
     page = Page()
-    page.title(f"Contract {state.number}: {contract.issued.customer}", f"{state.stage.capitalize()}, {state.document}{f', as of {day}' if day else ''}")
+    page.title(f"Contract {state.number}: {contract.issued.customer}", f"{_stage_words(state).capitalize()}, {state.document}{f', as of {day}' if day else ''}")
     if state.signed is None:
         page.note(f"Offered at {format_money(state.offered.price if state.offered else contract.issued.price)}; not signed yet.")
         return page.text()
@@ -169,6 +169,12 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
         page.note(sentence)
     page.note(_next_words(state))
     return page.text()
+
+
+def _stage_words(state: ContractState) -> str:
+    if not state.canceled:
+        return state.stage
+    return "canceled, closed" if state.closed else "canceled"
 
 
 def _standing(state: ContractState) -> list[tuple[str, Decimal]]:
@@ -220,7 +226,7 @@ def jobs_report(folder: Path, day: dt.date | None) -> str:
     page, states, found = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
     page.title(f"Jobs in {folder}", f"as of {day}" if day else "today")
     show_job_rows(page, found)
-    rows = [(state.number, f"canceled, {state.stage}" if state.canceled else state.stage, *_row_of(state)) for state in states]
+    rows = [(state.number, _stage_words(state), *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
     for state in states:
         if state.refund_due:

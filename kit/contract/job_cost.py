@@ -64,12 +64,18 @@ class JobCost:
     call_backs: Decimal
     revenue: Decimal
     closed: bool
+    canceled: bool
 
     @property
     def at_completion(self) -> Decimal:
-        """What it will have cost: by cost code the larger of what was estimated and what is spent and ordered; what was spent, once it is closed."""
+        """What it will have cost: by cost code the larger of what was estimated and what is spent and ordered; once it has ended, what was spent.
+
+        Of a canceled one nothing more is done: what is spent and ordered.
+        """
         if self.closed:
             return self.by_code.total.spent
+        if self.canceled:
+            return sum_money([self.by_code.total.spent, *self.committed.values()])
         spent = {row.code: EXACT.add(row.spent, self.committed.get(row.code, _ZERO)) for row in self.by_code.codes}
         others = [amount for code, amount in self.committed.items() if code not in spent]
         return sum_money([*(max(row.estimated, spent[row.code]) for row in self.by_code.codes), *others])
@@ -99,11 +105,11 @@ class JobCost:
             ("of what was spent, on call-backs", self.call_backs or None),
             ("Budget of the steps that should be done (planned value)", self.earned.planned),
             ("Budget of the steps that are billed (earned value)", self.earned.earned),
-            ("Cost when all is done: each cost code at least as estimated", self.at_completion),
-            ("the same, if the rest goes as the work so far", self.earned.estimate_at_completion()),
+            (f"Cost when all is done{'' if self.closed or self.canceled else ': each cost code at least as estimated'}", self.at_completion),
+            ("the same, if the rest goes as the work so far", None if self.canceled else self.earned.estimate_at_completion()),
             ("Margin so far", self.margin_so_far),
             ("Margin when all is done", self.margin_at_completion),
-            ("Margin as estimated, changes included", self.margin_estimated),
+            ("Margin as estimated, changes included", None if self.canceled else self.margin_estimated),
         )
         return tuple((what, amount) for what, amount in rows if amount is not None)
 
@@ -143,6 +149,7 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
         call_backs=sum_money([row.amount for row in rows if row.call_back]),
         revenue=revenue,
         closed=bool(state.closed),
+        canceled=bool(state.canceled),
     )
 
 
@@ -165,7 +172,7 @@ def _step_cost(estimate: Estimate, work: BudgetedWork, rows: Sequence[SpentRow])
 
 def _steps_done(estimate: Estimate, state: ContractState) -> set[Step]:
     order = work_order(estimate)
-    if state.closed:
+    if state.closed and not state.canceled:
         return set(order)
     billed = {one.bill.draw for one in state.bills}
     reached = [_place_of(draw.step, order, estimate) for draw in state.draws if draw.draw in billed and draw.step]

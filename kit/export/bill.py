@@ -11,9 +11,9 @@ from typing import Any
 
 from kit.contract.events import Billed, ChangeOffered
 from kit.contract.state import BillState, ContractState
-from kit.errors import Fault, LedgerError
-from kit.export.lists_used import currency_of
-from kit.export.papers import mark_of, paper_head
+from kit.errors import Fault, IssueError, LedgerError
+from kit.export.lists_used import currency_in
+from kit.export.papers import issued_head, mark_of_issued
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
@@ -27,7 +27,7 @@ _TEMPLATE = "bill.typ"
 
 def bill_stem(issued: Issued, number: int) -> str:
     """The name of a bill's file without its ending, such as `DEMO-001-bill-2`."""
-    return f"{mark_of(issued.estimate, issued).file_stem.rpartition('-r')[0]}-bill-{number}"
+    return f"{mark_of_issued(issued).file_stem.rpartition('-r')[0]}-bill-{number}"
 
 
 def bill_bytes(issued: Issued, state: ContractState, number: int) -> bytes:
@@ -54,22 +54,21 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
     """
     if not 1 <= number <= len(state.bills):
         raise LedgerError(Fault(state.number, f"has no bill {number}; it has {len(state.bills)}."))
-    estimate = issued.estimate
     one = state.bills[number - 1]
-    bill, currency = one.bill, currency_of(estimate)
+    bill, currency = one.bill, currency_in(issued.lists)
     name = f"{state.number}, bill {number}"
 
     def money(amount: Decimal) -> str:
         return format_money(amount, currency)
 
     return {
-        **paper_head(estimate, one.day, title=f"Bill {name}", document=name, foot=f"{estimate.lists.company.name} · Bill {name}"),
+        **issued_head(issued, one.day, title=f"Bill {name}", document=name, foot=f"{issued.lists.company.name} · Bill {name}"),
         "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or one.day)}",
         "summary": _summary(issued, state, one.day),
         "label": bill.label,
         "due": money(bill.amount),
         "pay-by": f"Please pay by {format_long_day(bill.pay_by)}.",
-        "how-to-pay": estimate.lists.company.how_to_pay,
+        "how-to-pay": issued.lists.company.how_to_pay,
         "rows": [
             {"number": str(place), "label": label, "amount": money(amount), "state": said} for place, (label, amount, said) in enumerate(_rows(state, bill), 1)
         ],
@@ -82,8 +81,12 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
 
 
 def _summary(issued: Issued, state: ContractState, day: dt.date) -> str:
-    """The work as it was signed; where change orders were signed since, what they say goes before it."""
-    summary, numbers = summary_of(issued.estimate), [str(order.number) for order in _signed_changes(state, day)]
+    """The work as it was signed, which a later kit bills even where it can't work it out; what change orders signed since say goes before it."""
+    try:
+        summary = summary_of(issued.estimate)
+    except IssueError:
+        summary = "The work as in the estimate that was signed."
+    numbers = [str(order.number) for order in _signed_changes(state, day)]
     if not numbers:
         return summary
     return f"As first signed: {summary} Changed by change order{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}: what stands there goes before it."

@@ -104,7 +104,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         "groups": groups,
         "count": sum(len(group["rows"]) + 1 for group in groups),
         "payments": _payments(draws, currency),
-        "payment-note": f"{_paid_words(draws)} {falls_words(changing.falls)}",
+        "payment-note": f"{_paid_words(draws)} {falls_words(changing.falls, changing.draws, changing.order.amount)}",
         "days": _day_rows(days),
         "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),
         "settle": list(settle_rows(new, changing.new_issued)),

@@ -1,8 +1,10 @@
 """A change in words for the customer: what was agreed until now and what from now on, what work comes and what falls away."""
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from typing import Any
 
+from kit.change.effect import ChangedDraw
 from kit.errors import KitError
 from kit.estimate import Estimate
 from kit.export.papers import sentences
@@ -30,9 +32,11 @@ _FALLS: dict[ChangeFalls, str] = {
 }
 
 
-def falls_words(rule: ChangeFalls) -> str:
-    """Which payments a change moves."""
-    return _FALLS[rule]
+def falls_words(rule: ChangeFalls, draws: Sequence[ChangedDraw] = (), amount: Decimal = Decimal(0)) -> str:
+    """Which payments a change moves: by the rule alone, or of a change of an amount [USD] with the payments before and after it."""
+    if draws and all(draw.billed or draw.paid for draw in draws if draw.before):
+        return f"Every payment was billed before: the change is {'credited' if amount < 0 else 'billed as a payment of its own'}."
+    return f"{_FALLS[rule]}{' What they are too small for is credited.' if amount < 0 else ''}"
 
 
 def rule_words(lists: Lists) -> dict[str, str]:

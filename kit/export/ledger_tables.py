@@ -1,18 +1,23 @@
-"""A whole ledger as tables: contracts, events, payments, bills, changes and spending as CSV, and what every column means."""
+"""A whole ledger as tables: contracts, events, payments, bills, changes, spending and postings as CSV, and what every column means."""
 
 import datetime as dt
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from types import SimpleNamespace
 
-from kit.contract.events import Credited, Event, Paid, Refunded, happening_to_json
+from kit.contract.events import Billed, Credited, Event, Paid, Refunded, happening_to_json
 from kit.contract.following import contract_state, standing_events
 from kit.contract.ledger import Ledger
+from kit.contract.postings import postings_of
 from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
 from kit.draw.book_tables import event_words
+from kit.errors import IssueError
 from kit.export.csv_text import csv_bytes
+from kit.export.posting_rows import account_name, tax_in
 from kit.export.table_files import columns_said, describe_tables, table_schema
+from kit.issued import issued_path, open_issued
+from kit.lists import Lists
 from kit.money import round_cents
 
 __all__ = ["LEDGER_TABLES", "ledger_files"]
@@ -27,6 +32,7 @@ LEDGER_TABLES = {
     "payments": ("event",),
     "changes": ("contract", "change"),
     "spending": ("event",),
+    "postings": ("contract", "posting"),
 }
 """The tables and the columns that name a row of each."""
 
@@ -47,10 +53,11 @@ def ledger_files(folder: Path, day: dt.date | None = None) -> dict[str, bytes]:
             state = contract_state(number, events)
             for name, find in _FINDS.items():
                 rows[name] += find(state, events)
+            rows["postings"] += _postings(folder, state, events)
     files = {f"{name}.csv": csv_bytes(columns_said(_SAID, name), rows[name]) for name in LEDGER_TABLES}
     schemas = {name: _schema(name) for name in LEDGER_TABLES}
     last = max((event.day for events in known.values() for event in events), default=day or dt.date.min)
-    package = describe_tables("ledger", "The contracts of a folder: events, bills, payments, changes, spending", last, schemas, files)
+    package = describe_tables("ledger", "The contracts of a folder: events, bills, payments, changes, spending, postings", last, schemas, files)
     return {**files, "datapackage.json": package}
 
 
@@ -130,6 +137,40 @@ def _spending(state: ContractState, events: Sequence[Event]) -> _Rows:
     for row in spent_rows(events):
         cells = {name: getattr(row, name) for name in columns_said(_SAID, "spending") if name not in {"contract", "event", "day"}}
         yield SimpleNamespace(contract=state.number, event=row.number, day=row.date, **cells)
+
+
+def _postings(folder: Path, state: ContractState, events: Sequence[Event]) -> _Rows:
+    """What each event moves, by what its accounts are for and by the firm's own names; without these where the estimate with the names can't be read."""
+    posted = postings_of(state.number, events)
+    lists = _lists_of(folder, state) if posted else None
+    for one in posted:
+        cost = one.debit if one.debit.use == "job-cost" else one.credit
+        yield SimpleNamespace(
+            contract=state.number,
+            posting=one.id,
+            event=one.event,
+            day=one.day,
+            kind=one.kind,
+            debit_use=one.debit.use,
+            credit_use=one.credit.use,
+            debit_account=account_name(lists, one.debit) if lists else "",
+            credit_account=account_name(lists, one.credit) if lists else "",
+            amount=one.amount,
+            draw=one.what.draw if isinstance(one.what, Billed) else "",
+            cost_code=cost.cost_code,
+            supplier=cost.supplier,
+            tax=tax_in(one),
+            cancels=one.cancels,
+        )
+
+
+def _lists_of(folder: Path, state: ContractState) -> Lists | None:
+    """The lists of the estimate that was signed; of the offered one before that."""
+    frozen = state.signed or state.offered
+    try:
+        return open_issued(issued_path(folder, state.number, frozen.revision)).lists if frozen else None
+    except IssueError:
+        return None
 
 
 _FINDS: dict[str, Callable[[ContractState, Sequence[Event]], _Rows]] = {

@@ -2,14 +2,16 @@
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from kit.buying.price_ages import price_row_of
 from kit.estimate import Estimate
+from kit.lists import Lists
+from kit.lists.company import Company
 from kit.records import PackedPart, Piece, PlacedPiece, Purchase
 from kit.units import format_length
 
-__all__ = ["counted_pieces", "currency_of", "price_days", "says_invented", "size_words", "sold_as"]
+__all__ = ["counted_pieces", "currency_in", "currency_of", "names_invented", "price_days", "says_invented", "size_words", "sold_as"]
 
 
 def _prices_used(estimate: Estimate) -> list[tuple[dt.date, str]]:
@@ -54,5 +56,14 @@ def _number_of(piece: PlacedPiece, numbers: Mapping[tuple[str, float], int]) -> 
 
 def says_invented(estimate: Estimate) -> bool:
     """Whether the company, its region or a supplier says that it is invented."""
-    names = (estimate.lists.company.name, estimate.lists.company.region, *(purchase.supplier for purchase in estimate.purchases))
-    return any("invented" in name.casefold() for name in names)
+    return names_invented(estimate.lists.company, (purchase.supplier for purchase in estimate.purchases))
+
+
+def names_invented(company: Company, suppliers: Iterable[str]) -> bool:
+    """The same by the names of whom is bought from."""
+    return any("invented" in name.casefold() for name in (company.name, company.region, *suppliers))
+
+
+def currency_in(lists: Lists) -> str:
+    """The one currency of the lists."""
+    return next((price.currency for prices in lists.prices.values() for price in prices), "USD")

@@ -3,7 +3,7 @@
 import datetime as dt
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
@@ -11,9 +11,10 @@ from typing import Any, Literal
 from kit.document import estimate_document, fingerprint_of
 from kit.errors import Fault, IssueError
 from kit.estimate import Estimate
-from kit.export.lists_used import says_invented
+from kit.export.lists_used import names_invented
 from kit.issued import Issued
 from kit.labor.conditions import holding_conditions
+from kit.lists.company import Company
 from kit.lists.money_rows import WordingUse
 from kit.money import to_decimal
 from kit.pricing.draws import plan_draws
@@ -92,33 +93,48 @@ class PaperMark:
         return f"revision {self.revision}" if self.revision else "draft, not issued"
 
 
+def mark_of_issued(issued: Issued) -> PaperMark:
+    """The mark of an issued estimate."""
+    return PaperMark(issued.number, issued.revision, issued.issued, "issued", issued.sha256)
+
+
 def mark_of(estimate: Estimate, issued: Issued | None = None) -> PaperMark:
     """The mark of an estimate as issued; a draft is dated by the visit and marked by all that it says."""
     if issued is not None:
-        return PaperMark(issued.number, issued.revision, issued.issued, "issued", issued.sha256)
+        return mark_of_issued(issued)
     identity = estimate.job.identity
     return PaperMark(identity.job_number, 0, identity.visit_date, "draft", fingerprint_of(estimate_document(estimate)))
 
 
-def company_lines(estimate: Estimate) -> list[str]:
+def company_lines(company: Company) -> list[str]:
     """Address, phone and licences of the company for the head of a paper, without what the company file leaves out."""
-    company = estimate.lists.company
     return [line for line in (company.address, company.phone, company.licences) if line]
 
 
 def paper_head(estimate: Estimate, day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:
     """What every paper says of itself, as `paper.typ` reads it: company, day, document, customer; its foot says what is invented."""
-    company, identity = estimate.lists.company, estimate.job.identity
+    company, identity, suppliers = estimate.lists.company, estimate.job.identity, [purchase.supplier for purchase in estimate.purchases]
+    return _head(company, (identity.customer, identity.address), suppliers, day, title=title, document=document, foot=foot)
+
+
+def issued_head(issued: Issued, day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:
+    """The same for a paper of an issued estimate, from what was promised: nothing is worked out again."""
+    result = issued.content["result"]
+    identity, suppliers = result["job"]["identity"], [str(purchase["supplier"]) for purchase in result["purchases"]]
+    return _head(issued.lists.company, (identity["customer"], identity["address"]), suppliers, day, title=title, document=document, foot=foot)
+
+
+def _head(company: Company, customer: tuple[str, str], suppliers: Iterable[str], day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:
     return {
         "title": title,
         "company": company.name,
-        "company-lines": company_lines(estimate),
+        "company-lines": company_lines(company),
         "day": day.isoformat(),
         "day-words": format_long_day(day),
         "document": document,
-        "foot": f"{foot}{' · invented demo data' if says_invented(estimate) else ''}",
-        "customer": identity.customer,
-        "address": identity.address,
+        "foot": f"{foot}{' · invented demo data' if names_invented(company, suppliers) else ''}",
+        "customer": customer[0],
+        "address": customer[1],
         "pictures": {},
     }
 

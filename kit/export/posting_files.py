@@ -6,7 +6,7 @@ from typing import Any
 
 from kit.contract.events import Event
 from kit.export.csv_text import csv_bytes
-from kit.export.papers import mark_of
+from kit.export.papers import mark_of_issued
 from kit.export.posting_rows import ONE_SIDED, TWO_SIDED, AccountRow, PostingRow, one_sided, posting_rows
 from kit.export.table_files import TableFacts, group_totals, table_files, table_schema
 from kit.issued import Issued
@@ -30,7 +30,7 @@ def posting_files(issued: Issued, events: Sequence[Event], *, only: frozenset[in
     rows: Sequence[PostingRow | AccountRow] = posting_rows(issued, events, only=only)
     if not rows:
         return {}
-    sides = issued.estimate.lists.company.posting_sides
+    sides = issued.lists.company.posting_sides
     columns = TWO_SIDED if sides == "both" else ONE_SIDED
     if sides == "one":
         rows = one_sided(tuple(row for row in rows if isinstance(row, PostingRow)))
@@ -40,7 +40,7 @@ def posting_files(issued: Issued, events: Sequence[Event], *, only: frozenset[in
 
 def posting_stem(issued: Issued, only: frozenset[int] | None = None) -> str:
     """The name of the files without its ending, such as `DEMO-001-postings` or `DEMO-001-postings-of-event-7`."""
-    number = mark_of(issued.estimate, issued).file_stem.rpartition("-r")[0]
+    number = mark_of_issued(issued).file_stem.rpartition("-r")[0]
     return f"{number}-postings{'' if only is None else '-of-event-' + '-'.join(str(event) for event in sorted(only))}"
 
 

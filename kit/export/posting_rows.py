@@ -11,12 +11,12 @@ from decimal import Decimal
 from kit.contract.events import Billed, Credited, Event, Happening
 from kit.contract.postings import BookAccount, Posting, postings_of
 from kit.export.csv_text import one_line, shorten
-from kit.export.lists_used import currency_of
+from kit.export.lists_used import currency_in
 from kit.issued import Issued
 from kit.lists import Lists
 from kit.money import format_money
 
-__all__ = ["ONE_SIDED", "TWO_SIDED", "AccountRow", "PostingRow", "one_sided", "posting_rows"]
+__all__ = ["ONE_SIDED", "TWO_SIDED", "AccountRow", "PostingRow", "account_name", "one_sided", "posting_rows", "tax_in"]
 
 _ZERO = Decimal("0.00")
 
@@ -118,23 +118,22 @@ def one_sided(rows: Sequence[PostingRow]) -> tuple[AccountRow, ...]:
 
 
 def _row(issued: Issued, posting: Posting) -> PostingRow:
-    estimate, what = issued.estimate, posting.what
-    lists, identity = estimate.lists, estimate.job.identity
+    what, lists = posting.what, issued.lists
     cost = posting.debit if posting.debit.use == "job-cost" else posting.credit if posting.credit.use == "job-cost" else None
     listed = lists.suppliers.get(cost.supplier) if cost else None
-    tax = _tax(posting)
+    tax = tax_in(posting)
     return PostingRow(
         job=one_line(issued.number),
-        customer=one_line(identity.customer),
+        customer=one_line(issued.content["result"]["job"]["identity"]["customer"]),
         document=one_line(issued.document),
         posting=posting.id,
         date=posting.day,
         kind=posting.kind,
         text=shorten(one_line(_text(what, cancels=posting.cancels))),
-        debit_account=_name(lists, posting.debit),
-        credit_account=_name(lists, posting.credit),
+        debit_account=account_name(lists, posting.debit),
+        credit_account=account_name(lists, posting.credit),
         amount=posting.amount,
-        currency=currency_of(estimate),
+        currency=currency_in(lists),
         draw=one_line(what.draw) if isinstance(what, Billed) else "",
         bill=what.number if isinstance(what, Billed | Credited) else None,
         billed=_signed(posting, "receivable") if isinstance(what, Billed | Credited) else _ZERO,
@@ -149,7 +148,7 @@ def _row(issued: Issued, posting: Posting) -> PostingRow:
     )
 
 
-def _name(lists: Lists, account: BookAccount) -> str:
+def account_name(lists: Lists, account: BookAccount) -> str:
     """The firm's own name of an account."""
     if account.use == "job-cost":
         return one_line(lists.accounts[account.cost_type].expense_account) if account.cost_type else ""
@@ -161,7 +160,8 @@ def _signed(posting: Posting, use: str) -> Decimal:
     return posting.amount if posting.debit.use == use else -posting.amount if posting.credit.use == use else _ZERO
 
 
-def _tax(posting: Posting) -> Decimal:
+def tax_in(posting: Posting) -> Decimal:
+    """The sales tax that a posting moves [USD]: paid with a purchase, or collected with a bill; below 0 where it goes back."""
     if posting.debit.tax or posting.credit.tax:
         return _signed(posting, "job-cost")
     return -_signed(posting, "tax-liability") if {posting.debit.use, posting.credit.use} & {"tax-liability"} else _ZERO

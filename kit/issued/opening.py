@@ -5,7 +5,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from decimal import Decimal
-from functools import partial
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +19,7 @@ from kit.issued.figures import PromisedFigures, figures_of
 from kit.issued.names import kept_folder
 from kit.issued.promise import Issued
 from kit.job import parse_job
-from kit.lists import parse_lists
+from kit.lists import Lists, parse_lists
 from kit.lists.older import promised_texts
 from kit.pricing.draws import plan_draws
 
@@ -29,6 +29,7 @@ KIND = "sinkset issued estimate"
 FORMAT = 4
 """1 and 2 hold no figures beside the result and no files; 1 holds lists of other columns, too; 3 and before are sealed as indented text, without days."""
 
+_LISTS_KEPT = 4  # of many promises most share their lists
 _SEALS = ("whole_sha256", "sha256", "files")
 
 
@@ -61,6 +62,7 @@ def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
             folder=kept_folder(path),
             find_figures=find,
             work_out=partial(_work_out, content, path.name),
+            read_lists=partial(_read_lists, content, path.name),
         )
     except (KeyError, TypeError, ValueError, ArithmeticError) as error:
         raise IssueError(Fault("", f"is not a whole issued estimate: {type(error).__name__}: {error}", path.name)) from None
@@ -105,7 +107,7 @@ def _read(path: Path, *, checked: bool) -> dict[str, Any]:
 def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
     """The estimate by today's rules, revalued again where it was."""
     try:
-        again = work_out(parse_job(content["job"]), parse_lists(promised_texts(content["lists"]["texts"]), content["lists"]["folder"]))
+        again = work_out(parse_job(content["job"]), _lists_of(content))
         revalued = content.get("revalued")
         if not revalued:
             return again
@@ -120,6 +122,22 @@ def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
             "To go on with the job, issue it again from its job file."
         )
         raise IssueError(Fault("", sentence, name)) from None
+
+
+def _read_lists(content: Mapping[str, Any], name: str) -> Lists:
+    try:
+        return _lists_of(content)
+    except (KeyError, TypeError, ValueError, ArithmeticError, AttributeError, KitError) as error:
+        raise IssueError(Fault("lists", f"can't be read by this version of the kit: {error}", name)) from None
+
+
+def _lists_of(content: Mapping[str, Any]) -> Lists:
+    return _lists_as_promised(content["lists"]["folder"], tuple(content["lists"]["texts"].items()))
+
+
+@lru_cache(maxsize=_LISTS_KEPT)
+def _lists_as_promised(folder: str, texts: tuple[tuple[str, str], ...]) -> Lists:
+    return parse_lists(promised_texts(dict(texts)), folder)
 
 
 def _find_figures(issued: Issued) -> PromisedFigures:

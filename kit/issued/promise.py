@@ -15,6 +15,7 @@ from kit.estimate import Estimate
 from kit.issued.differences import Differences, find_differences
 from kit.issued.figures import PromisedFigures, figures_of
 from kit.job.prices import lists_words
+from kit.lists import Lists
 from kit.pricing.draws import DrawSchedule
 
 __all__ = ["Issued"]
@@ -40,12 +41,27 @@ class Issued:
     folder: Path | None = field(repr=False, compare=False)
     find_figures: Callable[["Issued"], PromisedFigures] = field(repr=False, compare=False)
     work_out: Callable[[], Estimate] = field(repr=False, compare=False)
+    read_lists: Callable[[], Lists] = field(repr=False, compare=False)
 
     @classmethod
     def of(cls, estimate: Estimate, number: str, revision: int, day: dt.date, sha256: str) -> "Issued":
         """An estimate that has just been worked out, as if it were opened."""
         content = {"result": estimate_document(estimate)}
-        return cls(number, revision, day, None, (), sha256, estimate.price, estimate.cost, content, None, lambda _: figures_of(estimate, day), lambda: estimate)
+        return cls(
+            number,
+            revision,
+            day,
+            None,
+            (),
+            sha256,
+            estimate.price,
+            estimate.cost,
+            content,
+            None,
+            lambda _: figures_of(estimate, day),
+            lambda: estimate,
+            lambda: estimate.lists,
+        )
 
     @property
     def document(self) -> str:
@@ -74,6 +90,17 @@ class Issued:
             If the document is of an earlier version that did not hold them, and today's rules don't give them either.
         """
         return self.find_figures(self)
+
+    @cached_property
+    def lists(self) -> Lists:
+        """The lists that it was issued with.
+
+        Raises
+        ------
+        IssueError
+            If this version of the kit can't read them.
+        """
+        return self.read_lists()
 
     @property
     def draws(self) -> DrawSchedule:

@@ -52,7 +52,7 @@ def issue_estimate(
     fell_back
         Whether the kit's invented lists stand in for the user's own, which were not found.
     after_signing
-        Whether the contract is signed already, so that its days may lie in the past.
+        Whether the contract is signed already and a change order leads to this estimate: its days may lie in the past, and nothing else need have changed.
     today
         Day of issue; the clock's when left out. No other room reads the clock.
 
@@ -73,6 +73,8 @@ def issue_estimate(
     issued = promise_of({**content, **seal(content)}, path)
     if before is not None:
         content["changes"] = list_changes_since(before, issued)
+        if not content["changes"] and after_signing:  # a change order may only charge what was found, or be made out again
+            content["changes"] = [f"nothing in job or lists since {before.document}; a change order goes with it"]
         if not content["changes"]:
             sentence = f"nothing changed since {before.document} of {before.issued}, so nothing is written. If it is to go out once more, state why."
             raise IssueError(Fault(number, sentence))

@@ -105,7 +105,7 @@ class ChangePanel:
         if state.stage != "signed" or state.signed is None:
             self.rule.options, self.found, self._found_box.children, self._falls.value = (), {}, (), ""
             return
-        lists = current_promise(self.contract.of_contract(), state).estimate.lists
+        lists = current_promise(self.contract.of_contract(), state).lists
         self.rule.options = [(words, name) for name, words in rule_words(lists).items()]
         self.rule.value = lists.company.change_rule
         self._falls.value = f"<p>{falls_words(state.signed.change_falls)} That was agreed with the signature.</p>"

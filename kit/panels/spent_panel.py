@@ -13,7 +13,7 @@ from kit.contract.spending import one_spent, record_spending, spent_rows
 from kit.draw.book_tables import draw_columns, draw_cost, draw_lessons, draw_spent, draw_spent_faults
 from kit.draw.tables import count_words
 from kit.errors import Fault, KitError, ListError
-from kit.export.papers import mark_of
+from kit.export.papers import mark_of_issued
 from kit.job.prices import usual_price_folder
 from kit.learning.learn import Learning, learn_from_jobs
 from kit.lists import load_lists
@@ -115,7 +115,7 @@ class SpentPanel:
         if self._rows and self._brought_for == contract.state.number:  # a table that waits to be written stays on the screen
             return
         self._clear()
-        codes = contract.issued.estimate.lists.cost_codes
+        codes = contract.issued.lists.cost_codes
         self.one["cost_code"].options = [(f"{code} {row.name}", code) for code, row in codes.items()]
         events = contract.ledger.events(contract.state.number)
         if not any(event.what.kind in {"bought", "ordered", "worked"} for event in events):
@@ -135,7 +135,7 @@ class SpentPanel:
     def empty_table(self) -> DownloadFile:
         """An empty table for what was spent on this job."""
         issued = self.contract.of_contract().issued
-        return DownloadFile(f"{mark_of(issued.estimate, issued).file_stem}-spent.csv", CSV, empty_spent_table())
+        return DownloadFile(f"{mark_of_issued(issued).file_stem}-spent.csv", CSV, empty_spent_table())
 
     def _uploaded(self, files: Mapping[str, bytes]) -> None:
         for name, content in files.items():
@@ -151,7 +151,7 @@ class SpentPanel:
         with self._working.steps(2):
             self._clear()
             try:
-                rows = parse_spent(spent_text(content, name), name, contract.issued.estimate.lists, job=contract.state.number)
+                rows = parse_spent(spent_text(content, name), name, contract.issued.lists, job=contract.state.number)
             except ListError as error:
                 self._refuse(name, error.faults)
                 return

@@ -61,10 +61,15 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     deposit = Decimal(run("bill", issued, "--day", "2026-03-09", "--json").json["bills"][0]["amount"])
     run("paid", issued, f"{deposit} USD", "--day", "2026-03-10")
     assert "can't be owed for a part of it" in run("cancel", issued, "the customer moved", "--owed", "99999 USD", "--day", "2026-03-12").err
+    spent = ("--code", "430", "--kind", "material", "--text", "Switch", "--day", "2026-03-10")
+    run("spent", issued, "--amount", "30 USD", *spent)
+    run("spent", issued, "--amount", "50 USD", *spent, "--order", "7", "--ordered")
     canceled = run("cancel", issued, "the customer moved", "--owed", "200 USD", "--day", "2026-03-12", "--json").json
     hand_back = deposit - 200
     assert (canceled["contract_sum"], canceled["credit_due"], canceled["next_bill"]) == ("200.00", f"{hand_back}", None)
     assert canceled["canceled"] == {"day": "2026-03-12", "reason": "the customer moved"}
+    hand_cost = Decimal("30.00") + Decimal("50.00")  # nothing more is done
+    assert (canceled["cost"]["estimate_at_completion"], canceled["cost"]["margin_at_completion"]) == (f"{hand_cost}", f"{200 - hand_cost}")
     assert "was canceled on 2026-03-12" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
     run("bill", issued, "--credit", "canceled", "--day", "2026-03-12")
     closed = run("close", issued, "settled", "--day", "2026-03-13", "--json").json
@@ -73,7 +78,7 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     for place in (issued, issued.parent):
         report = run("jobs", place).out.decode()
         assert said in " ".join(report.split())
-        assert "-$" not in report
+        assert "Billed and not paid" not in report
     assert f"${hand_back:,.2f} back" in report
     assert run("paid", issued, f"{hand_back} USD", "--back", "--day", "2026-03-14", "--json").json["refund_due"] == "0.00"
     assert "Nothing is left to do." in run("jobs", issued).out.decode()

@@ -112,7 +112,7 @@ def test_it_says_of_what_contract_it_is_how_to_pay_and_that_it_is_invented(issue
         "Monday, March 30, 2026",
         "Please pay by Thursday, April 9, 2026.",
         issued.estimate.lists.company.how_to_pay,
-        *company_lines(issued.estimate),
+        *company_lines(issued.lists.company),
         issued.estimate.job.identity.customer,
         issued.estimate.job.identity.address,
         "No sales tax is in this bill.",

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import shutil
 from collections import defaultdict
 from decimal import Decimal
 from pathlib import Path
@@ -54,6 +55,14 @@ def test_the_tables_hold_what_the_contracts_hold(folder):
         state, found = ledger.state(row["contract"]), sums[row["contract"]]
         assert (found["bills"], found["payments"], found["payments_due"], found["spending"]) == (state.billed, state.received, state.contract_sum, state.spent)
         assert [Decimal(row[name]) for name in ("billed", "paid", "receivable", "spent")] == [state.billed, state.received, state.receivable, state.spent]
+    moved: dict[tuple[str, str], Decimal] = defaultdict(lambda: ZERO)
+    for row in rows_of(files, "postings"):
+        moved[row["contract"], row["debit_account"]] += Decimal(row["amount"])
+        moved[row["contract"], row["credit_account"]] -= Decimal(row["amount"])
+    state = ledger.state("DEMO-001")
+    assert moved["DEMO-001", "Bank"] == state.received
+    assert moved["DEMO-001", "Owed by customers"] == state.receivable
+    assert sum(moved.values()) == 0
     events = rows_of(files, "events")
     assert [int(row["event"]) for row in events] == [event.id for number in ("DEMO-001", "DEMO-005") for event in ledger.events(number)]
     assert [json.loads(row["what"])["amount"] for row in events if row["stands"] == "no"] == ["5.00"]
@@ -72,6 +81,18 @@ def test_a_reference_library_reads_them_by_their_description(folder, tmp_path):
     bills = (tmp_path / "bills.csv").read_text(encoding="utf-8")
     (tmp_path / "bills.csv").write_text(bills.replace("DEMO-001", "DEMO-009"), encoding="utf-8", newline="")
     assert not frictionless.validate(str(tmp_path / "datapackage.json")).valid
+
+
+def test_postings_stand_without_their_names_where_the_signed_estimate_is_damaged(folder, tmp_path):
+    """The amounts are the ledger's; of the names of accounts only what they are for is known."""
+    shutil.copy(folder / "contracts.sqlite", tmp_path)
+    (tmp_path / "DEMO-001-r01.json").write_text("{}", encoding="utf-8")
+    whole, damaged = (rows_of(ledger_files(one), "postings") for one in (folder, tmp_path))
+    assert {row["debit_account"] for row in damaged} == {""}
+    unnamed = {"debit_account", "credit_account"}
+    assert [{name: cell for name, cell in row.items() if name not in unnamed} for row in whole] == [
+        {name: cell for name, cell in row.items() if name not in unnamed} for row in damaged
+    ]
 
 
 def test_an_empty_folder_gives_empty_tables(tmp_path):
