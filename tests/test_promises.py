@@ -16,10 +16,13 @@ from typing import Any
 import pytest
 
 import kit
+from kit.contract.contract_file import bill_contract, open_contract, sign_contract
 from kit.contract.signing import offer_of, signature_of
 from kit.errors import IssueError
 from kit.estimate import Estimate
+from kit.export.bill import bill_document
 from kit.export.estimate_files import sent_files
+from kit.export.posting_files import posting_files
 from kit.export.proposal import proposal_bytes
 from kit.issued import Issued, issue_estimate, kept_folder, open_issued
 from kit.lists.older import promised_texts
@@ -186,6 +189,10 @@ def test_a_kit_that_can_not_work_it_out_at_all_still_opens_it(laid: Any, monkeyp
     assert signature_of(after).contract_sum == before.price
     assert sent_files(after, papers=True) == before.files()
     assert "no such rule" in after.differences().problem
+    contract = bill_contract(sign_contract(open_contract(Path(f"{before.folder}.json")), after.issued, None), after.issued, credit=None)
+    paper = bill_document(contract.issued, contract.state, 1)
+    assert (paper["due"], paper["summary"]) == (format_money(before.draws.draws[0].due), "The work as in the estimate that was signed.")
+    assert posting_files(contract.issued, contract.ledger.events(before.number))
 
 
 def text_of(content: bytes) -> str:

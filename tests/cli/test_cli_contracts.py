@@ -96,6 +96,9 @@ def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, i
     second = run("change", issued, job_file(put("site.carry", "70 ft")), "--json").json
     assert (second["number"], second["contract_before"]) == (2, first["contract_sum"])
     assert Decimal(second["amount"]) < 0
+    same = job_file(put("site.carry", "190 ft"))
+    found = run("change", issued, same, "--find", "stop-valve=2", "--offer", "--json").json  # the job stays: only what was found is charged
+    assert (found["number"], found["amount"], found["to"]["revision"]) == (2, "136.00", 3)  # 2 x 68.00 of unit_prices.csv
     refused = run("change", issued, job_file(), "--contract", "9000 USD")
     assert (refused.code, refused.err) == (2, "--contract: stands in the ledger of this contract: leave it out.\n")
 
