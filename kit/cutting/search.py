@@ -49,7 +49,7 @@ def find_contents(
     spares = [rule.spare(sticks, demand) for rule in rules]
     place = min(range(len(rules)), key=lambda place: spares[place] / max(1, rules[place].total))
     guide, spare = rules[place], spares[place]
-    tables = [memoryview(table) for table in value_tables(job, guide.values)]  # read in place: as lists they would take five times the memory
+    tables = [table.data for table in value_tables(job, guide.values)]  # read in place: as lists they would take five times the memory
     content, found = [0] * len(job.sizes), list[Load]()
 
     def fits_more(room: int) -> bool:
