@@ -79,7 +79,7 @@ def _decision_figures(found: PlannedFigures, own: Decimal | None) -> list[Figure
 
 def _chance_to_lose(found: PlannedFigures) -> Figure:
     chance = found.risk.chance_to_lose if isinstance(found, Figures) else None
-    return Figure(NOT_TRIED if chance is None else f"{chance:.1%}", f"{format_money(found.fronted)} in front", chance)
+    return Figure(NOT_TRIED if chance is None else f"{chance:.1%}", f"we front {format_money(found.fronted)}", chance)
 
 
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
