@@ -191,8 +191,9 @@ def open_notebook(page: Any, address: str, mode: str, name: str) -> Screen:
 
 
 def wait_until_it_fits(page: Any) -> None:
-    """Wait until nothing is wider than the window."""
+    """Wait until nothing is wider than the window, nor than the part of the page that scrolls."""
     page.wait_for_function("() => document.documentElement.scrollWidth <= window.innerWidth")
+    page.wait_for_function("() => [...document.querySelectorAll('#rendered_cells')].every(node => node.scrollWidth <= node.clientWidth)")
 
 
 def shoot(page: Any, name: str, *, full: bool = False) -> None:

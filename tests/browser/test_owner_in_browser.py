@@ -10,57 +10,87 @@ from browsing import COMMAND, TABLET, estimate_outside, money, open_notebook, sh
 import kit
 
 NOTEBOOK = "2_owner.ipynb"
+PHONE = {"width": 320, "height": 800}
+ROWS = """rows => rows.map(row => ({id: row.dataset.option, name: row.querySelector("th").innerText, price: row.children[1].firstChild.textContent,
+  hours: parseFloat(row.children[5].dataset.value)}))"""
+COLORS = """() => { const seen = new Set([getComputedStyle(document.body).backgroundColor]);
+  for (let node = document.querySelector(".sk-screen"); node; node = node.parentElement) seen.add(getComputedStyle(node).backgroundColor);
+  return [...seen].filter(color => color !== "rgba(0, 0, 0, 0)"); }"""
 
 
-def names_and_prices(tab: Any) -> dict[str, str]:
-    """What stands in the table of alternates: price by name."""
-    rows = (
-        tab.locator(".sk-alternates table")
-        .first.locator("tbody tr")
-        .evaluate_all("rows => rows.map(row => [row.children[0].textContent, row.children[1].textContent])")
-    )
-    return {name.removesuffix(" (this job)"): price for name, price in rows}
+def shown_rows(tab: Any) -> list[dict[str, Any]]:
+    """Id, words, price and hours of each alternate, in the order on the screen."""
+    rows: list[dict[str, Any]] = tab.locator(".sk-alternates tr[data-option]").evaluate_all(ROWS)
+    return rows
 
 
 def test_each_alternate_is_the_estimate_of_its_job_file(tab, served, home, tmp_path):
     """`compare --out` writes the job of each alternate; `estimate` of each gives the price in the table."""
     open_notebook(tab, *served, NOTEBOOK)
-    tab.locator(".sk-alternates tbody tr").first.wait_for()
-    shown, name_of = names_and_prices(tab), kit.load_lists(kit.shipped("price_lists")).name_of
+    tab.locator(".sk-alternates tr[data-option]").first.wait_for()
+    shown, name_of = {row["id"]: row for row in shown_rows(tab)}, kit.load_lists(kit.shipped("price_lists")).name_of
     out = tmp_path / "out"
     words = ["compare", str(home / "examples" / "stone_apron_single_bowl.toml"), "--json", "--out", str(out)]
     ended = subprocess.run([sys.executable, "-c", COMMAND, *words], capture_output=True, check=True)
     swaps = json.loads(ended.stdout)["alternates"]
     assert len(swaps) == len(shown)
     for one in swaps:
-        price = shown[f"{one['mount']} mount, {name_of(one['sink'])} in {name_of(one['counter'])}"]
+        row = shown[f"{one['mount']}_{one['counter']}"]
+        assert name_of(one["sink"]) in row["name"]
         if one["file"] is None:
-            assert price == "-"
+            assert row["price"] == "-"
         else:
-            assert price == money(estimate_outside(out / one["file"]).price), one["file"]
+            assert row["price"] == money(estimate_outside(out / one["file"]).price), one["file"]
+    assert served[1] != "page" or len(tab.evaluate(COLORS)) == 1
     shoot(tab, f"owner_{served[1]}", full=served[1] == "page")
 
 
-def test_sliders_act_on_all_and_two_are_compared(tab, pages):
-    """Axe finds nothing serious. A key press on overhead moves every price; two alternates are picked; a margin is worked back; another job is opened."""
+def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
+    """Axe finds nothing. A head sorts, and the order holds while overhead moves every price; was and now; two are compared; a figure is worked back;
+    another job is opened; nothing is wider than a tablet or a telephone, and everything that is pressed is large enough for a finger."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
-    tab.locator(".sk-alternates tbody tr").first.wait_for()
+    tab.locator(".sk-alternates tr[data-option]").first.wait_for()
+    tab.locator(".sk-days svg", has_text="Spread of the direct cost").wait_for()
     assert violations(tab) == []
-    before = names_and_prices(tab)
-    handle = screen.root.get_by_role("slider", name="Overhead [%]")
-    handle.press("ArrowRight")
-    tab.wait_for_function("before => document.querySelector('.sk-alternates tbody td').textContent !== before", arg=next(iter(before.values())))
-    after = names_and_prices(tab)
+    head = screen.root.get_by_role("button", name="Own hours")
+    for way in ("ascending", "descending"):
+        head.click()
+        tab.locator(f".sk-alternates th[aria-sort={way}]").wait_for()
+        hours = [row["hours"] for row in shown_rows(tab)]
+        mounts, counters = hours[:3], hours[3:]
+        assert (mounts, counters) == (sorted(mounts, reverse=way == "descending"), sorted(counters, reverse=way == "descending"))
+    before = {row["id"]: row["price"] for row in shown_rows(tab)}
+    order = list(before)
+    first = tab.locator(f".sk-alternates tr[data-option='{order[0]}'] td").first
+    screen.root.get_by_role("slider", name="Overhead [%]").press("ArrowRight")
+    tab.wait_for_function(
+        "([row, before]) => !document.querySelector(`tr[data-option='${row}'] td`).textContent.startsWith(before)", arg=[order[0], before[order[0]]]
+    )
+    after = {row["id"]: row["price"] for row in shown_rows(tab)}
+    assert list(after) == order
     assert all(after[name] != price for name, price in before.items() if price != "-")
-    screen.turn("As in the job")
-    tab.wait_for_function("before => document.querySelector('.sk-alternates tbody td').textContent === before", arg=next(iter(before.values())))
+    own = tab.locator(".sk-alternates tr.sk-chosen").get_attribute("data-option")
+    tab.locator(".sk-what-if td", has_text=after[own]).first.wait_for()
+    assert tab.locator(".sk-what-if td", has_text=before[own]).count() == 1
+    screen.turn("Back to the job's terms")
+    first.get_by_text(before[order[0]]).wait_for()
     screen.field("To").select_option("top mount, 33 in two-bowl cast-iron drop-in sink in 3 cm stone countertop")
     tab.locator(".sk-changes", has_text="stays whole").wait_for()
-    screen.type("Wanted margin [%]", "40")
-    tab.locator(".sk-back", has_text="40.0%").wait_for()
+    tab.locator(".sk-changes svg", has_text=before["top_stone-3cm"]).wait_for()
+    screen.type("How much", "40")
+    tab.locator(".sk-back", has_text="40% over direct cost").wait_for()
+    screen.field("Wanted").select_option("margin a crew-day [USD]")
+    tab.locator(".sk-back", has_text="$1,000.00 a crew-day").wait_for()
+    small = tab.evaluate(
+        "() => [...document.querySelectorAll('.sk-screen :is(button, select, input, summary)')].filter(node => node.offsetParent && node.offsetHeight < 43)"
+        ".map(node => node.outerHTML.slice(0, 90))"
+    )
+    assert small == []
+    for size in (TABLET, PHONE):
+        tab.set_viewport_size(size)
+        wait_until_it_fits(tab)
+        assert violations(tab) == []
+        shoot(tab, f"owner_{size['width']}", full=True)
     screen.field("Job file").select_option("examples/counter_stays_sink_only.toml")
     screen.turn("Compare")
     tab.get_by_text("counter_stays_sink_only.toml: 3 alternates").wait_for()
-    tab.set_viewport_size(TABLET)
-    wait_until_it_fits(tab)
-    shoot(tab, "owner_768", full=True)
