@@ -68,6 +68,8 @@ class Control:
     box: Any
     show: Callable[[Any], None]
     help: str = ""
+    read: Callable[[str], Any] | None = None
+    """What a job file would hold for a typed text; None where nothing is typed."""
     fault: Any = None  # made when it is first wanted
 
     def __post_init__(self) -> None:
@@ -89,6 +91,15 @@ class Control:
         self.widget.add_class(REFUSED)
         self.fault = self.fault or widgets.HTML()
         self.fault.value = f"<p class='sk-fault'>{escape(message)}</p>"
+
+    def enter(self, text: str) -> None:
+        """Type a text, or choose what is listed under it, as a person does."""
+        if isinstance(self.widget, widgets.Text):
+            self.widget.value = text
+        elif isinstance(self.widget, widgets.Dropdown):
+            self.widget.value = next((value for label, value in self.widget.options if label == text), self.widget.value)
+        elif isinstance(self.widget, widgets.BoundedIntText) and text.lstrip("-").isdecimal():
+            self.widget.value = int(text)
 
     def accept(self, value: Any) -> None:
         """Show a value of the job; nothing is wrong with the entry any more."""
@@ -138,8 +149,8 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
     def show(value: Any) -> None:
         widget.value = "" if value is None else str(format_value(rule, value))
 
-    def typed() -> Any:
-        text = widget.value.strip()
+    def read(text: str) -> Any:
+        text = text.strip()
         if rule.kind == "count":
             return int(text) if text.lstrip("-").isdecimal() else text or None
         if rule.kind == "money" and _BARE.fullmatch(text):
@@ -147,8 +158,8 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
         # the label names the unit, so a bare tape reading is one in that unit
         return f"{text} {rule.unit}" if rule.unit and _BARE.fullmatch(text) else text or None
 
-    widget.observe(lambda _: on_change(place, typed()), names="value")
-    return Control(place, widget, widget, show, help_of(rule))
+    widget.observe(lambda _: on_change(place, read(widget.value)), names="value")
+    return Control(place, widget, widget, show, help_of(rule), read)
 
 
 def _list(place: str, rule: Rule, on_change: OnChange) -> Control:

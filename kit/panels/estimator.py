@@ -53,6 +53,7 @@ class Estimator(Screen):
         self.desk = JobDesk(self.files, self.note, job, lists)
         self.desk.listed = self._list_files
         self.state = self.desk.state
+        self.connection.offered = self._offer_typed
         self.headline, self.faults, self.view, self.answer = (widgets.HTML() for _ in range(4))
         self.tabs = widgets.ToggleButtons(options=list(VIEWS), style={"button_width": "auto"})
         self._private = widgets.ToggleButton(description="Hide cost (F2)", tooltip="Hide cost, wage, margin and risk while the customer looks on")
@@ -136,6 +137,12 @@ class Estimator(Screen):
         """Open the job file chosen in the list, or the named one; unsaved work is asked about first."""
         self.desk.open(name or str(self._open.value))
 
+    def _offer_typed(self, remembered: Mapping[str, tuple[str, str]]) -> None:
+        """What the browser remembers of this job file and the job does not hold."""
+        typed = {place: text for place, (text, file) in remembered.items() if file == self.desk.name}
+        new = {place: typed[place] for place in self.panel.list_new(typed)}
+        self.desk.offer_typed(new, lambda: self.panel.enter(new), self.connection.forget)
+
     def _list_files(self) -> None:
         self._name.value = self.desk.name
         fill_choices(self._open, self.files.names(), self.desk.opened)
@@ -195,6 +202,7 @@ class Estimator(Screen):
         self.headline.value = draw_headline(state.estimate, private=bool(self._private.value), at_rest=state.at_rest)  # last: the rest stands already
         if state.at_rest:
             self.desk.keep()
+            self.connection.file, self.connection.kept = self.desk.name, self.connection.kept + 1
             changed = self.desk.look_at_lists()
             if changed:
                 self.note.say(*changed, alert=True)

@@ -7,7 +7,8 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.compare.swaps import changes_for_counter, changes_for_sink
-from kit.job import Job
+from kit.errors import KitError
+from kit.job import Job, change_job
 from kit.job.labels import label_of
 from kit.lists import Lists
 from kit.panels.controls import Control, help_of, make_choice, make_control, make_slider, make_stepper, slider_fields, usual_value
@@ -98,6 +99,25 @@ class FieldPanel:
             self.controls.clear()
             self.sliders.clear()
         self._lay_out()
+
+    def list_new(self, typed: Mapping[str, str]) -> list[str]:
+        """The places, of those that a browser remembers a typed text for, where the job holds something else."""
+        return [entry.place for entry in walk_entries(self._job) if entry.place in typed and self._is_new(entry, typed[entry.place])]
+
+    def _is_new(self, entry: FieldEntry | ListEntry | PartEntry, text: str) -> bool:
+        control = self._control(entry)
+        if control.read is None:
+            return isinstance(control.widget, widgets.Dropdown) and text != control.widget.label
+        try:
+            return change_job(self._job, {entry.place: control.read(text)}) != self._job
+        except KitError:
+            return entry.place not in self._refused
+
+    def enter(self, typed: Mapping[str, str]) -> None:
+        """Type texts into their fields, as a person does."""
+        for entry in list(walk_entries(self._job)):
+            if entry.place in typed:
+                self._control(entry).enter(typed[entry.place])
 
     def hide_cost(self, *, hidden: bool) -> None:
         """Leave out the terms and their sliders, or show them again."""

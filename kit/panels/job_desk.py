@@ -1,12 +1,13 @@
 """Which file does the job on the screen belong to, what of it is unsaved, and what did somebody else do to the file or the lists meanwhile?"""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 import ipywidgets as widgets
 
 from kit.errors import Fault, KitError
 from kit.job import Job, read_job
+from kit.job.labels import label_of
 from kit.job.prices import PRICE_FOLDER
 from kit.lists import Lists, load_lists
 from kit.money import format_money
@@ -160,6 +161,19 @@ class JobDesk:
 
         answers = {"Take it": take, "Leave it for later": lambda: None, "Drop it": lambda: self.files.keeper.drop(work)}
         self.question.ask(f"There is unsaved work of {work.name}, too.", answers, more=draw_file_differences(self.saved, work.job))
+
+    def offer_typed(self, typed: Mapping[str, str], enter: Callable[[], object], forget: Callable[[], object]) -> None:
+        """Offer back what a browser remembers of the last moments before its connection was lost; with nothing new it is forgotten."""
+        if not typed:
+            forget()
+            return
+
+        def put_back() -> None:
+            enter()
+            forget()
+
+        named = "; ".join(f"{label_of(place, part=True)}: {text}" for place, text in typed.items())
+        self.question.ask(f"Typed before the connection was lost, and not in the job: {named}.", {"Put it back": put_back, "Drop it": forget})
 
     # --- saving
 

@@ -13,6 +13,7 @@ import traitlets
 
 from kit.draw.style import STYLE
 from kit.errors import KitError
+from kit.panels.connection import Connection
 from kit.panels.faults import say_fault
 from kit.whole_files import explain_os_error
 
@@ -209,10 +210,11 @@ class Screen:
 
     def __init__(self) -> None:
         self.note, self.working, self.updating = Note(), Working(), Updating()
+        self.connection = Connection()
 
     def lay_out(self, *rows: Any) -> None:
         """The rows below each other."""
-        self.screen = lay_box("sk-screen", widgets.HTML(STYLE), *rows)
+        self.screen = lay_box("sk-screen", widgets.HTML(STYLE), self.connection, *rows)
 
     def _ipython_display_(self) -> None:
         from IPython.display import display

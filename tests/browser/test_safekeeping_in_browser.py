@@ -1,9 +1,24 @@
 """Nothing is lost or changed behind a person's back: what only shows in a real browser."""
 
+import os
+import signal
+from collections.abc import Iterator
+from pathlib import Path
+
 from browsing import estimate_outside, open_notebook
 
 NOTEBOOK = "1_estimator.ipynb"
 ASK = "node => [node.getAttribute('aria-invalid'), document.getElementById(node.getAttribute('aria-describedby'))?.textContent]"
+
+
+def kernels_in(folder: Path) -> Iterator[int]:
+    """The processes of the notebooks of a folder."""
+    for process in Path("/proc").glob("[0-9]*"):
+        try:
+            if (process / "cwd").resolve() == folder.resolve() and b"ipykernel" in (process / "cmdline").read_bytes():
+                yield int(process.name)
+        except OSError:  # it has ended, or is somebody else's
+            continue
 
 
 def test_what_was_typed_stays(tab, pages, jobs):
@@ -39,3 +54,33 @@ def test_what_was_typed_stays(tab, pages, jobs):
     screen.type("Width [in]", "36 1/4")
     screen.root.locator(".sk-fault").wait_for(state="detached")
     assert screen.field("Width [in]").evaluate(ASK) == [None, None]
+
+
+def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
+    """It ends while a person types: a banner says so and the fields are locked; after a reload the job is as it was kept, and the last entry is offered."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    price = screen.price()
+    screen.turn("Cabinet")
+    screen.type("Width [in]", "39")
+    screen.change_of_price(price)
+    while not list(jobs.glob(".my_job.kept*")):
+        tab.wait_for_timeout(50)
+    for kernel in kernels_in(home / "notebooks"):
+        os.kill(kernel, signal.SIGSTOP)
+    screen.type("Height [in]", "34 1/4")
+    tab.wait_for_timeout(100)
+    for kernel in kernels_in(home / "notebooks"):
+        os.kill(kernel, signal.SIGKILL)
+    tab.get_by_text("The program behind this page has ended").wait_for()
+    assert screen.root.locator("[inert]").count() > 3
+    tab.get_by_role("button", name="Reload the page").click()
+    tab.get_by_text("Unsaved work of my_job.toml is back").wait_for()
+    tab.get_by_text("Typed before the connection was lost, and not in the job: Cabinet: height: 34 1/4.").wait_for()
+    screen.turn("Put it back")
+    screen.turn("Cabinet")
+    tab.wait_for_function("() => document.querySelector(\"[class*='sk-at:cabinet.height'] input\")?.value === '34 1/4 in'")
+    assert screen.field("Width [in]").input_value() == "39 in"
+    tab.reload()
+    tab.get_by_text("Unsaved work of my_job.toml is back").wait_for()
+    screen.price()
+    assert screen.root.locator(".sk-question").is_hidden()

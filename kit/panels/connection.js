@@ -1,0 +1,125 @@
+// Is the program behind the page still there? If not: say so, lock the fields, and keep what was typed last in this browser.
+const OURS = "sinkset-typed:";
+const REMEMBERED_MS = 2000; // an entry of the last moments may not have arrived before a copy was kept
+
+function tabName() { // survives a reload of this tab
+  let name = sessionStorage.getItem("sinkset-tab");
+  if (!name) {
+    name = Math.random().toString(36).slice(2);
+    sessionStorage.setItem("sinkset-tab", name);
+  }
+  return name;
+}
+
+function read(key) {
+  try { return JSON.parse(localStorage.getItem(key)) || {}; } catch { return {}; }
+}
+
+function write(key, entries) {
+  try {
+    if (Object.keys(entries).length) localStorage.setItem(key, JSON.stringify(entries));
+    else localStorage.removeItem(key);
+  } catch { /* a browser that keeps nothing: nothing can be offered back */ }
+}
+
+function render({ model, el }) {
+  const manager = model.widget_manager;
+  const kernel = manager?.kernel;
+  const inLab = Boolean(manager?.context);
+  const place = `${OURS}${inLab ? manager.context.path : location.pathname}:`;
+  const own = place + tabName();
+  const banner = document.createElement("div");
+  banner.className = "sk-lost";
+  banner.setAttribute("role", "alert");
+  banner.hidden = true;
+  el.appendChild(banner);
+  let root = null;
+  let frame = 0;
+  let ended = false;
+
+  const lock = (locked) => {
+    for (const row of root ? root.children : []) if (!row.contains(el)) row.inert = locked;
+  };
+  const say = (sentence) => {
+    if (!sentence) { banner.hidden = true; banner.textContent = ""; lock(false); return; }
+    banner.hidden = false;
+    if (banner.dataset.said !== sentence) {
+      banner.dataset.said = sentence;
+      banner.textContent = sentence;
+      if (ended && !inLab) {
+        const again = document.createElement("button");
+        again.type = "button";
+        again.className = "jupyter-button widget-button sk-button";
+        again.textContent = "Reload the page";
+        again.onclick = () => location.reload();
+        banner.append(" ", again);
+      }
+    }
+    lock(true);
+  };
+  const lost = () => {
+    if (!ended) say("The connection is lost. Nothing can be typed until it is back, which is tried again and again. Your job is kept as it was. If it does not come back, start the pages anew, then reload.");
+  };
+  const gone = () => {
+    ended = true;
+    say(`The program behind this page has ended. ${inLab ? "Choose Run > Run All Cells" : "Reload the page"}: your job comes back as it was kept, and what was typed last is offered to you.`);
+  };
+  const there = () => { if (!ended) say(""); };
+
+  const connection = (_, status) => {
+    if (ended) return;
+    if (status === "connected") model.send({ type: "there?" }); // the same program, or a new one that knows nothing of this page
+    else if (status === "disconnected") gone();
+    else lost();
+  };
+  const state = (_, status) => {
+    if (["dead", "restarting", "autorestarting", "terminating"].includes(status)) gone();
+  };
+  const typed = (event) => {
+    const at = [...(event.target.closest("[class*='sk-at:']")?.classList || [])].find((name) => name.startsWith("sk-at:"));
+    if (!at || event.target.type === "range") return;
+    const entries = read(own);
+    const text = event.target.tagName === "SELECT" ? event.target.selectedOptions[0]?.textContent : event.target.value;
+    entries[at.slice(6)] = { text, at: Date.now(), file: model.get("file") };
+    write(own, entries);
+  };
+  const kept = () => {
+    const until = Date.now() - REMEMBERED_MS;
+    const entries = read(own);
+    write(own, Object.fromEntries(Object.entries(entries).filter(([, entry]) => entry.at > until)));
+  };
+  const stale = () => Object.keys(localStorage).filter((key) => key.startsWith(place));
+  const offer = () => { // what another tab has just typed is that tab's own
+    const entries = {};
+    for (const key of stale()) {
+      for (const [field, entry] of Object.entries(read(key))) if (key === own || Date.now() - entry.at > 10000) entries[field] = entry;
+    }
+    if (Object.keys(entries).length) model.send({ type: "typed", entries });
+  };
+  const received = (message) => {
+    if (message.type === "there") there();
+    if (message.type === "offered") for (const key of stale()) write(key, {});
+  };
+
+  const find = () => {
+    root = el.closest(".sk-screen");
+    if (!root) { frame = requestAnimationFrame(find); return; }
+    root.addEventListener("change", typed, true);
+    offer();
+  };
+  kernel?.connectionStatusChanged?.connect(connection);
+  kernel?.statusChanged?.connect(state);
+  model.on("msg:custom", received);
+  model.on("change:kept", kept);
+  find();
+  return () => {
+    cancelAnimationFrame(frame);
+    kernel?.connectionStatusChanged?.disconnect(connection);
+    kernel?.statusChanged?.disconnect(state);
+    model.off("msg:custom", received);
+    model.off("change:kept", kept);
+    if (root) root.removeEventListener("change", typed, true);
+  };
+}
+
+export default { render };

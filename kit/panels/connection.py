@@ -1,0 +1,50 @@
+"""The page's line to its kernel: a banner and locked fields when it is lost, and what was typed last offered back afterwards."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+
+__all__ = ["Connection"]
+
+
+class Connection(anywidget.AnyWidget):
+    """Stands in every screen, an element of the class `sk-screen`, and minds it.
+
+    Parameters
+    ----------
+    offered
+        Called with what was typed and perhaps never arrived: its text by the place of the field, and the job file it was typed for.
+    """
+
+    _esm = Path(__file__).with_suffix(".js").read_text(encoding="utf-8")
+    _css = ".sk-lost{border:2px solid currentColor;border-left-width:8px;border-radius:4px;padding:8px 12px;font-weight:600}.sk-lost[hidden]{display:none}"
+    file = traitlets.Unicode("").tag(sync=True)
+    """The job file that is open: what is typed is remembered with it."""
+    kept = traitlets.Int(0).tag(sync=True)
+    """Goes up whenever all that was typed so far is kept on the disk."""
+
+    def __init__(self, offered: Callable[[Mapping[str, tuple[str, str]]], object] | None = None) -> None:
+        super().__init__()
+        self.offered = offered
+        self.on_msg(self._receive)
+
+    def forget(self) -> None:
+        """What was offered is dealt with: the browser drops it."""
+        self.send({"type": "offered"})
+
+    def _receive(self, _: Any, message: Any, __: Any) -> None:
+        kind = message.get("type") if isinstance(message, dict) else None
+        if kind == "there?":
+            self.send({"type": "there"})
+        elif kind == "typed" and self.offered is not None:
+            entries = message.get("entries") if isinstance(message.get("entries"), dict) else {}
+            self.offered(
+                {
+                    str(place): (str(entry["text"]), str(entry["file"]))
+                    for place, entry in entries.items()
+                    if isinstance(entry, dict) and "text" in entry and "file" in entry
+                }
+            )
