@@ -1,8 +1,9 @@
 """How does a job stand against its budget and its dates? Earned value, by the terms of the field.
 
 Percent complete, budget at completion (BAC), planned value (PV), earned value (EV), actual cost (AC), the variances and indices that
-follow from them, and the estimate at completion (EAC). Definitions: wideman-earned-value; the variants of EAC: dau-earned-value, and
-the one by both indices from memory.
+follow from them, and the estimate at completion (EAC). EV, CV, SV, CPI and SPI as wideman-earned-value defines them (a page of the general web);
+EAC at budget and at cost performance as on the slides of dau-earned-value. From memory: EAC by both indices, VAC, and TCPI to the budget.
+No worked example of EAC, VAC or TCPI was read: the tests work these by hand.
 """
 
 from collections.abc import Sequence

@@ -1,6 +1,7 @@
 """How much does a wood top move between seasons, and what slots and gaps does that ask for.
 
-Wood Handbook (FPL-GTR-190, 2010), chapter 13, and the equilibrium moisture formula of FPL-RN-0268 (Simpson, 1998).
+Wood Handbook (FPL-GTR-190, 2010), chapter 13, and the equilibrium moisture formula of FPL-RN-0268 (Simpson, 1998). The rows of true
+hickory and the radial ones of teak and Douglas fir are from memory, their tangential ones from a flooring seller's table: each row says so.
 Movement is across the grain; along the grain it is taken as nothing.
 """
 

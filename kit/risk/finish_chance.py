@@ -1,6 +1,7 @@
 """By a given day, how likely is a network of uncertain activities done? By the normal approximation of PERT, and by trials.
 
-Durations and days are in any one unit of time, counted from the start; three points as `kit.labor.three_point`.
+Durations and days are in any one unit of time, counted from the start; three points as `kit.labor.three_point`. The method and the example of fifteen
+weeks that its test is held to are from memory (heizer-render); the trials are held against distributions of an outside library.
 """
 
 from collections.abc import Hashable, Sequence
