@@ -2,7 +2,8 @@
 
 National Design Specification for Wood Construction (NDS), allowable stress design. Visually graded dimension
 lumber, 2 to 4 in thick, has values; boards, panels and heavier timbers have none here. Read were No. 2 and Stud of spruce-pine-fir, hem-fir, Douglas fir-larch
-and spruce-pine-fir (South), and the one row of No. 1 and No. 2 of spruce-pine-fir; every other grade, and all of southern pine, is from memory: its rows say so.
+and spruce-pine-fir (South), and the one row of
+No. 1 and No. 2 of spruce-pine-fir; every other grade, and all of southern pine, is from memory: its rows say so.
 """
 
 from dataclasses import dataclass

@@ -1,47 +1,112 @@
-"""A job walked line by line: who travels and why, why each step stands where it does, how its hours and each quantity come about."""
+"""A job walked trip by trip: who comes and why, each step with its reason and hours, each quantity with its working, what each purchase is for."""
 
-from collections.abc import Iterator
+import re
+from collections.abc import Collection, Iterator, Mapping
+from html import escape
+from itertools import groupby
 
 from kit.buying.buy import SHOP_TRIP
 from kit.draw.tables import draw_table
 from kit.estimate import Estimate
+from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.order import find_leads
+from kit.labor.schedule import OFF_SITE, OWN
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import format_money
-from kit.records import Purchase, Task
+from kit.outlook import schedule_of
+from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
+from kit.units import format_long_day
 
-__all__ = ["draw_walk", "explain_hours", "explain_order", "explain_purchase"]
+__all__ = ["draw_walk", "explain_line", "explain_order", "explain_purchase"]
 
 Row = tuple[str, ...]
+_LONG = re.compile(r"\d+\.\d{4,}")  # a working holds every digit; four are enough to follow it
+_OFFICE = "At the desk and in our shop"
 
 
 def draw_walk(estimate: Estimate) -> str:
-    """HTML tables of an estimate in the order of the work: trips, steps, takeoff lines, purchases, each with its reason in words."""
-    return "".join(
-        (
-            draw_table("Trips: who travels, and why", ("Trip", "Steps", "Who, and for what", "Waited for before"), _trips(estimate)),
-            draw_table("Steps: order and hours", ("Step", "Who", "Why here", "Hours", "How they come about"), _steps(estimate), numbers=(3,)),
-            draw_table("Takeoff: each quantity and its working", ("Step", "What", "Quantity", "Working"), _lines(estimate), numbers=(2,)),
-            draw_table("Purchases: what each is for", ("What", "From", "Amount", "How it comes about"), _purchases(estimate), numbers=(2,)),
-        )
+    """HTML of an estimate in the order of its calendar: an opening, each trip with its steps and their lines, the ways between, then the purchases in a table.
+
+    Raises
+    ------
+    KitError
+        As `kit.outlook.schedule_of`.
+    """
+    table = draw_table("Purchases: what each is for", ("What", "From", "Amount", "How it comes about"), _purchases(estimate), numbers=(2,))
+    return "".join((f"<p>{escape(_opening(estimate))}</p>", *_sections(estimate), table))
+
+
+def _opening(estimate: Estimate) -> str:
+    schedule = schedule_of(estimate)
+    hired = f", and {schedule.hired_hours:.1f} h of hired trades" if schedule.hired_hours else ""
+    days = schedule.days_without_sink
+    without = "" if days is None else f" From the old sink out to the new one tested: {days:.1f} days."
+    trips = f"{len(schedule.trips)} trips" if len(schedule.trips) > 1 else "one trip"
+    return (
+        f"{format_money(estimate.price)} for {schedule.own_hours:.1f} h of our own people in {trips}{hired}.{without} "
+        f"Signed as expected, all is done on {format_long_day(last_day(schedule.finish))}."
     )
 
 
-def _trips(estimate: Estimate) -> Iterator[Row]:
-    names = estimate.lists.steps
+def _sections(estimate: Estimate) -> Iterator[str]:
+    """One for each trip, and one for what is done without us or before we come."""
+    tasks: dict[Step, list[Task]] = {}
+    for task in (*estimate.tasks, *estimate.hired):
+        tasks.setdefault(task.step, []).append(task)
+    steps = [row.step for row in schedule_of(estimate).schedule.steps]
+    seen: set[str] = set()
+    for heading, together in groupby(steps, lambda step: _heading(estimate, step, tasks[step])):
+        again = f"{heading.partition(':')[0]} goes on" if heading in seen else heading
+        seen.add(heading)
+        yield f"<h4>{escape(again)}</h4><ul>{''.join(_step(estimate, step, tasks[step]) for step in together)}</ul>"
+    if Step.TRIPS in tasks:
+        yield f"<h4>{escape('Before and after each trip')}</h4><ul>{_step(estimate, Step.TRIPS, tasks[Step.TRIPS])}</ul>"
+
+
+def _heading(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
     for number, trip in enumerate(estimate.trips, 1):
-        steps = ", ".join(names[step].name.lower() for step in trip.steps)
-        yield str(number), steps, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists) or "the first trip"
+        if step in trip.steps:
+            waited = explain_wait(trip, estimate.lists)
+            return f"Trip {number}: {explain_people(trip, estimate.lists)}{f'. Waited for: {waited}' if waited else ''}"
+    return _OFFICE if step in OFF_SITE else f"Without us: the {tasks[0].trade}"
 
 
-def _steps(estimate: Estimate) -> Iterator[Row]:
-    rows = estimate.lists.steps
-    for task in sorted((*estimate.tasks, *estimate.hired), key=lambda task: rows[task.step].order):
-        who = "1 person" if task.crew == 1 else f"{task.crew} people"
-        whose = "ours" if task.trade == "crew" else task.trade
-        yield rows[task.step].name, f"{who}, {whose}", explain_order(estimate, task), f"{task.hours_likely:.2f}", explain_hours(estimate, task)
+def _step(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
+    """A step with who does it, its hours and why it stands here; below it every line that it takes."""
+    who = "; ".join(_who(estimate, task) for task in tasks)
+    order = explain_order(estimate, tasks[0])
+    lines = "".join(f"<li>{escape(explain_line(estimate, line))}</li>" for line in estimate.lines if line.step is step)
+    said = f"{who}. {order[:1].upper()}{order[1:]}."
+    return f"<li><b>{escape(estimate.lists.steps[step].name)}</b>: {escape(said)}<ul>{lines}</ul></li>"
+
+
+def _who(estimate: Estimate, task: Task) -> str:
+    """People, hours of work with the factors in them, and how long they are there together."""
+    factors = "".join(f", x {times:g} for {_factor_name(estimate, name)}" for name, times in task.factors)
+    people = "1 person" if task.crew == 1 else f"{task.crew} people"
+    together = "" if task.crew == 1 else f", {task.duration_h:.1f} h on the clock"
+    return f"{people}{'' if task.trade == OWN else f' of the {task.trade}'}, {task.hours_likely:.2f} h of work{together}{factors}"
+
+
+def _factor_name(estimate: Estimate, name: str) -> str:
+    return estimate.lists.factors[name].name.lower() if name in estimate.lists.factors else "the hours factor of the terms"
+
+
+def explain_line(estimate: Estimate, line: Line) -> str:
+    """A line as a tradesperson reads it: what is done and how long it takes, or what it takes; then how it was counted."""
+    lists = estimate.lists
+    if line.kind is Kind.DO:
+        rate = lists.rates[line.item]
+        per = "each" if rate.unit == "each" else f"a {rate.unit}"
+        counted = rate.count_words(line.quantity) if rate.unit == "each" else f"{line.quantity:,.4g} {rate.unit} {rate.says}"
+        said = counted if rate.unit == "h" else f"{counted}: {line.quantity * rate.likely_h:.2f} h at {rate.likely_h:g} h {per}"
+    else:
+        waste = f" and {line.waste:.0%} waste" if line.waste else ""
+        unit = "" if line.unit == "each" else f" {line.unit}"
+        said = f"{lists.name_of(line.item)}: {line.quantity:,.4g}{unit}{waste}"
+    return f"{said}. Counted: {_LONG.sub(lambda found: f'{float(found[0]):.4g}', line.basis)}."
 
 
 def explain_order(estimate: Estimate, task: Task) -> str:
@@ -56,33 +121,25 @@ def explain_order(estimate: Estimate, task: Task) -> str:
     def waits(step: Step) -> str:
         found = [f"{rows[step].wait_h:g} h to wait"] if rows[step].wait_h else []
         found += [names[lead.what].name.lower() for lead in leads.get(step, ()) if lead.hours_likely]
-        return f" ({', '.join(found)})" if found else ""
+        return f" ({'; '.join(found)})" if found else ""
 
-    came = ", ".join(rows[step].name.lower() + waits(step) for step in task.after)
+    last = [step for step in task.after if waits(step) or not any(step in _all_before(other, after) for other in task.after)]
+    came = ", ".join(rows[step].name.lower() + waits(step) for step in last)
     holds = holding_conditions(estimate.job, estimate.design, estimate.lists)
     rules = [rule.says for rule in estimate.lists.order_rules if rule.rule in holds and rule.step == task.step]
     return "; ".join((f"after {came}" if came else "the first of the job", *rules[-1:]))
 
 
-def explain_hours(estimate: Estimate, task: Task) -> str:
-    """Each line's quantity times its rate, and the factors, by name: 2 dry fits x 0.2 h."""
-    lists = estimate.lists
-    if task.trade != "crew":
-        return task.basis.replace(" each (", " (")
-    lines = {line.id: line for line in estimate.lines}
-    rated = [(lines[line_id], lists.rates[lines[line_id].item]) for line_id in task.line_ids]
-    parts = " + ".join(
-        f"{line.quantity:.4g} {'' if rate.unit == 'each' else f'{rate.unit} '}({rate.name.lower()}) x {rate.likely_h:g} h" for line, rate in rated
-    )
-    factors = [(lists.factors[name].name.lower() if name in lists.factors else "hours factor of the terms", times) for name, times in task.factors]
-    return parts if not factors else f"({parts})" + "".join(f" x {times:g} for {name}" for name, times in factors)
-
-
-def _lines(estimate: Estimate) -> Iterator[Row]:
-    lists = estimate.lists
-    for line in estimate.lines:
-        waste = f"; {line.waste:.0%} waste" if line.waste else ""
-        yield lists.steps[line.step].name, lists.name_of(line.item), f"{line.quantity:,.2f} {line.unit}", line.basis + waste
+def _all_before(step: Step, after: Mapping[Step, Collection[Step]]) -> set[Step]:
+    """Every step that must have ended before a step begins, near or far."""
+    found: set[Step] = set()
+    left = [*after.get(step, ())]
+    while left:
+        one = left.pop()
+        if one not in found:
+            found.add(one)
+            left += after.get(one, ())
+    return found
 
 
 def _purchases(estimate: Estimate) -> Iterator[Row]:

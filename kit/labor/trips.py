@@ -167,7 +167,7 @@ def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Lin
 
     Trips that the terms add are one person's each.
     """
-    ways = [_people(trip) for trip in trips]
+    ways = [_people(trip, lists) for trip in trips]
     if job.terms.extra_trips:
         ways.append(counted(job.terms.extra_trips, "trip more", "trips more"))
     if not ways:
@@ -175,18 +175,23 @@ def count_ways(job: FilledJob, trips: Sequence[Trip], lists: Lists) -> tuple[Lin
     lines = [_line(WAY, "ways", total(ways), lists)]
     work = [trip for trip in trips if trip.sets_up]
     if work:
-        lines.append(_line(SET_UP, "set up and pack up", total([_people(trip) for trip in work]), lists))
+        lines.append(_line(SET_UP, "set up and pack up", total([_people(trip, lists) for trip in work]), lists))
     least_h, set_up_h = lists.company.least_visit_h, lists.rates[SET_UP].likely_h
     for trip in work:
         there_h = round(trip.work_h + set_up_h, HOURS_PLACES)
         if there_h < least_h:
-            short = number(least_h, "h at least") - number(there_h, f"h there from {trip.first} on")
+            short = number(least_h, "h at least") - number(there_h, f"h there for {_named(trip, lists)}")
             lines.append(_line(LEAST, f"from {trip.first} on", counted(trip.people, "person", "people") * short, lists))
     return tuple(lines)
 
 
-def _people(trip: Trip) -> Amount:
-    return counted(trip.people, f"person from {trip.first} on", f"people from {trip.first} on")
+def _people(trip: Trip, lists: Lists) -> Amount:
+    return counted(trip.people, f"person for {_named(trip, lists)}", f"people for {_named(trip, lists)}")
+
+
+def _named(trip: Trip, lists: Lists) -> str:
+    """What a trip begins with, as people read it."""
+    return f'"{lists.steps[trip.first].name.lower()}" and what follows'
 
 
 def _line(driver: str, part: str, amount: Amount, lists: Lists) -> Line:

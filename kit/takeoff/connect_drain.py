@@ -1,5 +1,7 @@
 """The drain: lowered in the wall where the new sink sits too deep, then connected by pipes, fittings, cement and washers."""
 
+import re
+
 from kit.design.drain import Pipe
 from kit.design.drain_riser import Riser
 from kit.records import Line, Piece
@@ -14,6 +16,7 @@ __all__ = ["count_drain", "count_drain_lowered"]
 
 OUNCES_A_QUART = 32
 ENDS = 2
+_SIZE = re.compile(r" \d[\d /]*(to \d[\d /]*)?in\b")
 _HEAVY = {"cast-iron", "galvanized"}
 
 
@@ -119,8 +122,7 @@ def _fittings(sheet: Sheet) -> list[Line]:
 
 def _kind_of(sheet: Sheet, item: str) -> str:
     """What a fitting is called, its size left out: a working holds no digit that is no number of it."""
-    words = [word for word in sheet.lists.name_of(item).split() if not any(sign.isdigit() for sign in word)]
-    return " ".join(words).removesuffix(" in")
+    return _SIZE.sub("", sheet.lists.name_of(item))
 
 
 def _joints(sheet: Sheet) -> list[Line]:

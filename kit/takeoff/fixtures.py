@@ -71,9 +71,9 @@ def _accessories(sheet: Sheet) -> list[Line]:
     found = {item: uses[use] for use, item in _ACCESSORIES.items() if uses[use] and scope.renewed}
     if job.plumbing.dishwasher and job.plumbing.dishwasher_drain == "air-gap" and not job.scope.dishwasher.excluded:
         found["air-gap"] = 1
-    lines = [sheet.buy(step, item, "accessory", number(count, item)) for item, count in found.items() if scope.supplied_by != "customer"]
+    lines = [sheet.buy(step, item, "accessory", number(count, item.replace("-", " "))) for item, count in found.items() if scope.supplied_by != "customer"]
     if found:
-        lines += sheet.work_for(scope, step, "fit-accessory", "accessories", total([number(count, item) for item, count in found.items()]))
+        lines += sheet.work_for(scope, step, "fit-accessory", "accessories", total([number(count, item.replace("-", " ")) for item, count in found.items()]))
     return lines
 
 
