@@ -139,7 +139,7 @@ def measure_earned_value(work: Sequence[BudgetedWork], actual: Decimal | str) ->
         faults += _faults(part)
     spent = require_money(actual, "actual")
     if spent < 0:
-        faults.append(Fault("actual", f"{spent} was given; wanted is 0 or more."))
+        faults.append(Fault("actual", f"{spent} was given; give 0 or more."))
     if faults:
         raise PriceError(faults)
     planned = [round_cents(times(part.budget, part.planned)) for part in work]
@@ -156,7 +156,7 @@ def percent_complete_by_cost(cost_to_date: Decimal, cost_to_complete: Decimal) -
         A float, a cost below 0, or none at all.
     """
     spent, left = require_decimal(cost_to_date, "cost_to_date"), require_decimal(cost_to_complete, "cost_to_complete")
-    faults = [Fault(name, f"{cost} was given; wanted is 0 or more.") for name, cost in (("cost_to_date", spent), ("cost_to_complete", left)) if cost < 0]
+    faults = [Fault(name, f"{cost} was given; give 0 or more.") for name, cost in (("cost_to_date", spent), ("cost_to_complete", left)) if cost < 0]
     share = _divided(spent, spent + left)
     if faults or share is None:
         raise PriceError(faults or [Fault("cost_to_complete", "no cost to date and none to come: nothing to measure.")])
@@ -172,7 +172,7 @@ def _faults(part: BudgetedWork) -> list[Fault]:
             found += error.faults
             continue
         if amount < 0 or (field != "budget" and amount > ONE):
-            found.append(Fault(f"{part.name}, {field}", f"{amount} was given; wanted is {'0 or more' if field == 'budget' else 'a share from 0 to 1'}."))
+            found.append(Fault(f"{part.name}, {field}", f"{amount} was given; give {'0 or more' if field == 'budget' else 'a share from 0 to 1'}."))
     return found
 
 

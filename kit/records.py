@@ -40,11 +40,16 @@ class Kind(StrEnum):
 class CostType(StrEnum):
     """What a cost is, for the books."""
 
-    LABOUR = "labour"
+    LABOR = "labor"
     MATERIAL = "material"
     HIRED = "hired"
     FEE = "fee"
     OTHER = "other"
+
+    @classmethod
+    def _missing_(cls, value: object) -> "CostType | None":
+        """Ledgers and tables from before the American spelling are read for ever."""
+        return cls.LABOR if value == "labour" else None
 
 
 class Level(IntEnum):

@@ -35,8 +35,8 @@ PARTS = {
     "Strainer": "strainer",
     "Disposer": "disposer",
     "Dishwasher": "dishwasher",
-    "Counter": "counter",
-    "Splash": "splash",
+    "Countertop": "counter",
+    "Backsplash": "splash",
     "Drain in the wall": "drain_move",
     "Wall": "wall_repair",
     "Debris": "haul_away",
@@ -45,12 +45,12 @@ PARTS = {
 OWN_STEPS = {  # what is done for a part and for no other
     "Disposer": {Step.CONNECT_DISPOSER},
     "Dishwasher": {Step.CONNECT_DISHWASHER},
-    "Counter": {Step.TEMPLATE, Step.REST_BLANK, Step.COAT_BLANK, Step.FIT_TOP, Step.COAT_EDGES, Step.LAY_BACKER, Step.GROUT, Step.CAST, Step.SET_COUNTER},
+    "Countertop": {Step.TEMPLATE, Step.REST_BLANK, Step.COAT_BLANK, Step.FIT_TOP, Step.COAT_EDGES, Step.LAY_BACKER, Step.GROUT, Step.CAST, Step.SET_COUNTER},
     "Drain in the wall": {Step.ROUGH_DRAIN},
     "Wall": {Step.PATCH_WALL, Step.FINISH_WALL, Step.PAINT_WALL},
     "Debris": {Step.HAUL},
 }
-TRADES = {"plumber": "hire-plumber", "electrician": "hire-electrician", "haulier": "haul-trade", "other trade": "wall-trade", "abatement firm": "abatement"}
+TRADES = {"plumber": "hire-plumber", "electrician": "hire-electrician", "hauler": "haul-trade", "other trade": "wall-trade", "abatement firm": "abatement"}
 SAID_FOR = {  # words of a step's sentence, and the priced work without which it is an empty promise
     "against dust": "dust-wall",
     "come back": "punch-round",
@@ -96,7 +96,7 @@ def _excluded(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
         if priced and part not in {row["part"] for row in document["scope"]}:
             yield f"{part}: priced, and no row: {', '.join(priced)}"
     removal = found.design.removal
-    for text, by in (("Splash: not touched", removal.splash_by), ("Sink: not touched", removal.sink_by), ("Counter: not touched", removal.counter_by)):
+    for text, by in (("Backsplash: not touched", removal.splash_by), ("Sink: not touched", removal.sink_by), ("Counter: not touched", removal.counter_by)):
         if text in document["excluded"] and by != "nobody":
             yield f"{text}, but it comes off"
     scope = found.job.scope
@@ -125,7 +125,7 @@ def _asbestos(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
 def _choices(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     """The customer signs for what is new only."""
     asked, scope = {row["choice"] for row in document["choices"]}, found.job.scope
-    for names, item in (({"Sink", "Mount"}, scope.sink), ({"Counter", "Color and finish", "Front edge", "Overhang", "Splash"}, scope.counter)):
+    for names, item in (({"Sink", "Mount"}, scope.sink), ({"Countertop", "Color and finish", "Front edge", "Overhang", "Backsplash"}, scope.counter)):
         if not item.renewed and names & asked:
             yield f"{', '.join(sorted(names & asked))}: a choice about what stays"
 
@@ -134,7 +134,7 @@ def _debris(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     removal = found.design.removal
     for row in document["scope"]:
         if row["part"] == "Debris" and row["fitted"] != "you":
-            for thing, by in (("old counter", removal.counter_by), ("old splash", removal.splash_by), ("old sink", removal.sink_by)):
+            for thing, by in (("old countertop", removal.counter_by), ("old backsplash", removal.splash_by), ("old sink", removal.sink_by)):
                 if (thing in row["what"]) != (by == "us" and not found.design.abatement.takes(thing.removeprefix("old "))):
                     yield f"Debris: {row['what']}, and the {thing} is taken out by {by}"
 
@@ -166,7 +166,7 @@ def _scope(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
             yield f"{part}: the customer's, and the scope says otherwise"
         if item.ours_to_install and item.renewed and row["fitted"] == "–" and part not in {"Drain in the wall", "Debris"}:
             yield f"{part}: ours to fit, and not priced"
-    for part in ("Sink", *THINGS, "Counter"):
+    for part in ("Sink", *THINGS, "Countertop"):
         item = getattr(found.job.scope, PARTS[part])
         if item.renewed and (rows.get(part, {}).get("fitted", "–") == "–"):
             yield f"{part}: in the scope, and nobody fits it"

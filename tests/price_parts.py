@@ -54,10 +54,10 @@ def task(step: Step, amount: str) -> Task:
     return Task(step, (), 1.0, 1.0, 1.0, 1, 1.0, "crew", Decimal(amount), Decimal(amount), (), "", (), 0.0, "working")
 
 
-def priced(asked: PriceTerms, *, material: str = "0.00", hired: str = "0.00", labour: str = "0.00") -> tuple[BuildUp, ...]:
+def priced(asked: PriceTerms, *, material: str = "0.00", hired: str = "0.00", labor: str = "0.00") -> tuple[BuildUp, ...]:
     """The build-up of one purchase of material, one of hired work and one task."""
     purchases = (bought("board", material), bought("shop", hired, taxable=False))
-    return price_job(purchases, {"board": CostType.MATERIAL, "shop": CostType.HIRED}, (task(Step.SET_SINK, labour),), asked)
+    return price_job(purchases, {"board": CostType.MATERIAL, "shop": CostType.HIRED}, (task(Step.SET_SINK, labor),), asked)
 
 
 def amounts(rows: tuple[BuildUp, ...]) -> dict[str, Decimal]:

@@ -15,7 +15,7 @@ KINDS: dict[str, dict[str, Any]] = {
     "far date": {"terms.signed_on": "2100-01-05"},
     "many holes": {"counter.holes": HOLES},
     "many readings": {"levelness.readings": READINGS},
-    "long counters": {"counter.runs": LONG, "counter.sink_run": 1, "counter.sink_center": "120 in"},
+    "long countertops": {"counter.runs": LONG, "counter.sink_run": 1, "counter.sink_center": "120 in"},
     "slow people": {"terms.hours_factor": "200 %", "site.work_day": "2 h"},
 }
 
@@ -23,5 +23,5 @@ KINDS: dict[str, dict[str, Any]] = {
 def slow_jobs() -> dict[str, Job]:
     """Each kind on the stone example, and all that go together on every example."""
     found = {kind: change_job(example(STONE), changes) for kind, changes in KINDS.items()}
-    together = {field: value for kind in ("far date", "long counters", "slow people") for field, value in KINDS[kind].items()}
+    together = {field: value for kind in ("far date", "long countertops", "slow people") for field, value in KINDS[kind].items()}
     return found | {f"{stem}, all together": change_job(example(stem), together) for stem in STEMS}

@@ -64,7 +64,7 @@ def test_a_clause_that_gives_less_on_credits_than_on_adds(lists: Lists) -> None:
 
 
 def test_a_letter_that_takes_the_same_on_credits(lists: Lists) -> None:
-    """Labour 15 percent, materials 10, subcontracts 5; deductive changes at the same rates (change-clause-b)."""
+    """Labor 15 percent, materials 10, subcontracts 5; deductive changes at the same rates (change-clause-b)."""
     rules = clause((0.15, 0.15), (0.05, 0.05), (0.10, 0.10))
     parts = {"tasks": [task(Step.SET_SINK, "100.00")], "purchases": [bought("board", "200.00"), bought("shop", "300.00", taxable=False)]}
     nothing, everything = made(lists, rules), made(lists, rules, **parts)

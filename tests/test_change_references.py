@@ -23,7 +23,7 @@ from kit.steps import Step
 
 # change-clause-a, the markups of the clause: own forces 15 percent on adds and 5 on credits, subcontractors 5 and none
 PRINTED_A = {"own": (0.15, 0.05), "hired": (0.05, 0.0)}
-# change-clause-b, the rates of the letter: labour 15 percent, materials 10, subcontracts 5; deductive changes at the same rates
+# change-clause-b, the rates of the letter: labor 15 percent, materials 10, subcontracts 5; deductive changes at the same rates
 PRINTED_B = {"own": (0.15, 0.15), "hired": (0.05, 0.05), "material": (0.10, 0.10)}
 
 
@@ -36,15 +36,15 @@ def test_the_sources_of_these_figures_are_named() -> None:
 @pytest.mark.parametrize(
     ("printed", "hand"),
     [
-        (PRINTED_A, {"labour": ("115.00", "-105.00"), "hired": ("105.00", "-100.00")}),
-        (PRINTED_B, {"labour": ("115.00", "-115.00"), "hired": ("105.00", "-105.00")}),
+        (PRINTED_A, {"labor": ("115.00", "-105.00"), "hired": ("105.00", "-100.00")}),
+        (PRINTED_B, {"labor": ("115.00", "-115.00"), "hired": ("105.00", "-105.00")}),
     ],
 )
 def test_published_markups_on_a_hundred_that_comes_and_a_hundred_that_goes(lists: Lists, printed: Any, hand: Any) -> None:
     """100.00 at the printed share, as an add and as a credit."""
     rules = clause(printed["own"], printed["hired"], printed.get("material"))
     nothing = made(lists, rules)
-    for kind, parts in (("labour", {"tasks": [task(Step.SEAL, "100.00")]}), ("hired", {"purchases": [bought("shop", "100.00", taxable=False)]})):
+    for kind, parts in (("labor", {"tasks": [task(Step.SEAL, "100.00")]}), ("hired", {"purchases": [bought("shop", "100.00", taxable=False)]})):
         something = made(lists, rules, **parts)
         found = tuple(f"{price_change(*pair, rule='clause').amount}" for pair in ((nothing, something), (something, nothing)))
         assert found == hand[kind]

@@ -70,10 +70,10 @@ def test_on_budget_and_on_time_all_three_estimates_agree():
 @pytest.mark.parametrize(
     ("work", "actual", "words"),
     [
-        (part(complete=Decimal("1.01")), Decimal(0), r"counter, complete: 1\.01 was given; wanted is a share from 0 to 1"),
-        (part(budget=Decimal(-1)), Decimal(0), r"counter, budget: -1 was given; wanted is 0 or more"),
+        (part(complete=Decimal("1.01")), Decimal(0), r"counter, complete: 1\.01 was given; give a share from 0 to 1"),
+        (part(budget=Decimal(-1)), Decimal(0), r"counter, budget: -1 was given; give 0 or more"),
         (part(planned=0.5), Decimal(0), r"counter, planned: .*0\.5"),
-        (part(), Decimal(-1), r"actual: -1 was given; wanted is 0 or more"),
+        (part(), Decimal(-1), r"actual: -1 was given; give 0 or more"),
     ],
 )
 def test_what_can_not_be_is_refused(work, actual, words):

@@ -76,10 +76,10 @@ def test_the_price_is_made_of_purchases_tasks_and_terms(example_estimate: Estima
     """Summed again from the records, not from the rows."""
     found, terms = example_estimate, {term.id: term.value for term in example_estimate.terms.inputs}
     bought = sum((purchase.amount for purchase in found.purchases), Decimal(0))
-    labour = sum((task.amount for task in found.tasks), Decimal(0))
+    labor = sum((task.amount for task in found.tasks), Decimal(0))
     taxable = sum((purchase.amount for purchase in found.purchases if purchase.taxable), Decimal(0))
     tax = round(taxable * terms["in:tax"] + Decimal("1e-9"), 2) if found.terms.tax_on == "material-cost" else Decimal(0)
-    assert found.cost == bought + labour + tax
+    assert found.cost == bought + labor + tax
     assert found.hours == pytest.approx(sum(task.hours_likely for task in found.tasks), abs=1e-3)
     assert found.price > found.cost > 0
     assert found.margin == round((found.price - found.cost) / found.price, 4)

@@ -55,9 +55,9 @@ def test_example_assumes_little(example_estimate: Estimate):
         ),
         ("a top mount in laminate", lambda job: job.sink.mount == "top" and job.counter.material == "laminate" and job.counter.made_by == "us"),
         ("a flush mount in solid surface", lambda job: job.sink.mount == "flush" and job.counter.material == "solid-surface"),
-        ("a counter that stays", lambda job: job.counter.made_by == "stays" and job.scope.counter.stays),
+        ("a countertop that stays", lambda job: job.counter.made_by == "stays" and job.scope.counter.stays),
         ("a corner and a dishwasher", lambda job: job.cabinet.corner is not None and job.plumbing.dishwasher),
-        ("a glued-down old counter", lambda job: job.old.counter_fixing == "glued"),
+        ("a glued-down old countertop", lambda job: job.old.counter_fixing == "glued"),
         ("goods that the customer bought", lambda job: job.scope.sink.supplied_by == "customer"),
     ],
 )

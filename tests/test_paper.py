@@ -104,4 +104,4 @@ def test_the_sheet_adds_up_by_itself(example: str) -> None:
     bought = sum(Decimal(row["amount"]) for row in sheet(example, "purchases", "id").values())
     worked = sum(Decimal(row["amount"]) for row in sheet(example, "hours", "step").values())
     assert bought == sum(hand_rows.get(name, Decimal(0)) for name in ("material", "hired", "fees", "other"))
-    assert (worked, bought + worked + hand_rows["tax-paid"]) == (hand_rows["labour"], hand_rows["cost"])
+    assert (worked, bought + worked + hand_rows["tax-paid"]) == (hand_rows["labor"], hand_rows["cost"])

@@ -12,9 +12,9 @@ import kit
 
 ROOT = Path(__file__).resolve().parents[1]
 
-# what a library finds by its decorator, or a notebook by its name
+# what a library finds by its decorator, a notebook or an enumeration by its name
 HOOKS = {"command", "callback", "field_validator", "model_validator"}
-SHOWN_BY = {"_ipython_display_"}
+CALLED_BY_NAME = {"_ipython_display_", "_missing_"}
 
 WOOD = "the design of wood members and fasteners by allowable stress is kept for whoever sizes a frame by hand"
 OWN_PLANS = "earned value and the chance to finish are public; their figures are for notebooks and for whoever bills by them"
@@ -93,7 +93,7 @@ def definitions_of(file: str, tree: ast.Module) -> Iterator[Definition]:
 
 def _named(file: str, node: ast.FunctionDef | ast.ClassDef, owner: str) -> Iterator[Definition]:
     decorators = {name for decorator in node.decorator_list for name in names_in(decorator)}
-    if not node.name.startswith("__") and not decorators & HOOKS and node.name not in SHOWN_BY:
+    if not node.name.startswith("__") and not decorators & HOOKS and node.name not in CALLED_BY_NAME:
         yield Definition(file, node.name, owner, node.lineno, node.end_lineno or node.lineno)
 
 

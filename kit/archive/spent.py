@@ -36,7 +36,7 @@ class SpentRow:
     """One bill, receipt, time sheet or credit: its row in the file, and its cells.
 
     `amount` [currency] is below 0 for a credit; `tax` is the sales tax in it, `burden` what of it comes on top of wages, None where nobody said.
-    `hours` are worker-hours [h], 0 where it is no labour. `order` is the number under which it was ordered; with `ordered` it is an order only and
+    `hours` are worker-hours [h], 0 where it is no labor. `order` is the number under which it was ordered; with `ordered` it is an order only and
     nothing is spent yet. `call_back` marks what was done again after the work was finished. `quantity` of an `item` came in, in the unit of items.csv
     (below 0: it went back), and `left` of it was left over; `order_day` and `delivery_day` are when it was ordered and delivered.
     """
@@ -91,7 +91,7 @@ def parse_spent(content: str, file: str, lists: Lists, *, job: str | None = None
     ------
     ListError
         With every fault of every row: a missing or unknown column, an unknown cost code, a wrong date, amount or currency, an amount below zero that
-        is no credit, labour without hours, hours of what is no labour, another job.
+        is no credit, labor without hours, hours of what is no labor, another job.
     """
     table = parse_table(content, file)
     faults: list[Fault] = []
@@ -118,7 +118,7 @@ def find_doubled_rows(rows: Sequence[SpentRow]) -> tuple[tuple[int, int], ...]:
 
 
 def explain_spent_columns() -> tuple[tuple[str, str, str], ...]:
-    """Name, whether it is required (yes, no or "with labour"), and meaning of each column."""
+    """Name, whether it is required (yes, no or "with labor"), and meaning of each column."""
     with Path(__file__).with_name("spent_columns.csv").open(encoding="utf-8", newline="") as file:
         return tuple((row["column"], row["required"], row["says"]) for row in csv.DictReader(file))
 
@@ -220,10 +220,10 @@ def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
         elif credit and _NUMBER.fullmatch(cell) and float(cell) > 0:
             yield fault(column, f'"{cell}" is a credit and must be below zero, such as -{cell}.')
     if "hours" in table.columns:
-        if cells["cost_type"] == CostType.LABOUR and not hours:
-            yield fault("hours", "is empty. Labour needs its hours, such as 6.5.")
-        elif hours and cells["cost_type"] in set(CostType) - {CostType.LABOUR}:
-            yield fault("hours", f'"{hours}" stands with {cells["cost_type"]}. Only labour has hours; leave it empty.')
+        if cells["cost_type"] == CostType.LABOR and not hours:
+            yield fault("hours", "is empty. Labor needs its hours, such as 6.5.")
+        elif hours and cells["cost_type"] in set(CostType) - {CostType.LABOR}:
+            yield fault("hours", f'"{hours}" stands with {cells["cost_type"]}. Only labor has hours; leave it empty.')
     yield from (fault(column, sentence) for column, sentence in (*_odd_parts(row.cells), *_odd_goods(row.cells)))
     if job is not None and cells["job"] and cells["job"] != job:
         yield fault("job", f'"{cells["job"]}" is another job. The estimate is of {job}.')
@@ -231,11 +231,11 @@ def _check_row(table: Table, row: Row, job: str | None) -> Iterator[Fault]:
 
 def _odd_parts(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     """Tax, burden, step and order where they can't be, or more of them than the amount."""
-    labour = cells.get("cost_type") == CostType.LABOUR
-    for column, wrong in (("tax", labour), ("order", labour), ("burden", not labour), ("step", not labour)):
+    labor = cells.get("cost_type") == CostType.LABOR
+    for column, wrong in (("tax", labor), ("order", labor), ("burden", not labor), ("step", not labor)):
         cell = cells.get(column, "").replace("−", "-")
         if cell and wrong:
-            yield column, f'"{cell}" stands with {cells.get("cost_type")}. {"Only labour has it" if not labour else "Labour has none"}; leave it empty.'
+            yield column, f'"{cell}" stands with {cells.get("cost_type")}. {"Only labor has it" if not labor else "Labor has none"}; leave it empty.'
         elif _NUMBER.fullmatch(cell) and _NUMBER.fullmatch(cells.get("amount", "")) and abs(float(cell)) > abs(float(cells["amount"])):
             yield column, f'"{cell}" is more than the amount that it is in.'
     if cells.get("ordered") == "yes" and not cells.get("order"):
@@ -245,8 +245,8 @@ def _odd_parts(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
 def _odd_goods(cells: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     """Quantities and days of delivery that can't be."""
     said = {name: cell for name in ("item", "quantity", "left", "order_day", "delivery_day") if (cell := cells.get(name, "").replace("−", "-"))}
-    if cells.get("cost_type") == CostType.LABOUR:
-        yield from ((column, f'"{cell}" stands with labour. Labour has none; leave it empty.') for column, cell in said.items())
+    if cells.get("cost_type") == CostType.LABOR:
+        yield from ((column, f'"{cell}" stands with labor. Labor has none; leave it empty.') for column, cell in said.items())
     if "quantity" in said and "item" not in said:
         yield "item", "is empty. A quantity needs the item that it is of."
     if "left" in said and "quantity" not in said:

@@ -187,14 +187,14 @@ def _moved(before: float, after: float, old_price: Decimal, new_price: Decimal) 
 
 
 def _task_rows(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
-    """Own labour, step by step."""
+    """Own labor, step by step."""
     before, after = ({task.step: task for task in one.tasks} for one in (old, new))
     for step in sorted({*before, *after}, key=lambda step: new.lists.steps[step].order):
         left, right = before.get(step), after.get(step)
         cost = _task_change(left, right)
         if cost:
             hours_before, hours_after = (0.0 if task is None else task.hours_likely for task in (left, right))
-            yield _row(f"task:{step}", new.lists.steps[step].name, CostType.LABOUR, hours_before, hours_after, "h", cost)
+            yield _row(f"task:{step}", new.lists.steps[step].name, CostType.LABOR, hours_before, hours_after, "h", cost)
 
 
 def _task_change(left: Task | None, right: Task | None) -> Decimal:

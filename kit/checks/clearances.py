@@ -24,7 +24,7 @@ def _corner(job: FilledJob) -> list[Finding]:
     clear_in = value("checks", "corner/clearance")
     return [
         fit_finding(
-            "neighbours/corner",
+            "neighbors/corner",
             f"{corner.return_part.capitalize()} on the return run passes the apron",
             corner.filler_in,
             stands_out_in + clear_in,
@@ -34,7 +34,7 @@ def _corner(job: FilledJob) -> list[Finding]:
             parts=("apron", "corner"),
         ),
         fit_finding(
-            "neighbours/corner-own-pulls",
+            "neighbors/corner-own-pulls",
             "Doors and pulls of the sink base clear the return run's pulls",
             corner.distance_in,
             corner.pull_in + clear_in,
@@ -53,22 +53,22 @@ _SLIDES_OUT = {"drawer", "dishwasher", "range"}
 def _beside(job: FilledJob) -> list[Finding]:
     """The gap between the fronts, and the room that a narrower apron leaves on its base; one that reaches past the base takes from it."""
     found, beside_in = [], (job.cabinet.width_in - (job.sink.apron_width_in or 0.0)) / 2.0
-    for side, neighbour in (("left", job.cabinet.left), ("right", job.cabinet.right)):
-        if neighbour.kind in {"wall", "open"}:
+    for side, neighbor in (("left", job.cabinet.left), ("right", job.cabinet.right)):
+        if neighbor.kind in {"wall", "open"}:
             continue
         past = f"the apron reaches {-beside_in:g} in past the base" if beside_in < 0.0 else f"the apron ends {beside_in:g} in inside the base"
         found.append(
             fit_finding(
-                f"neighbours/{side}",
-                f"{neighbour.kind.capitalize()} on the {side} opens beside the apron",
-                neighbour.gap_in + beside_in,
-                value("checks", "neighbour/gap"),
-                tolerance_in=value("checks", "neighbour/tolerance"),
-                worst=Level.STOP if beside_in < 0.0 and (neighbour.kind in _SLIDES_OUT or neighbour.gap_in < -beside_in) else Level.CAUTION,
-                basis=f"gap {neighbour.gap_in:g} in between the fronts; {past} on each side",
-                source=row("checks", "neighbour/gap"),
-                remedy=_way_past(neighbour.kind, covered=beside_in < 0.0),
-                parts=("apron", f"{side} neighbour"),
+                f"neighbors/{side}",
+                f"{neighbor.kind.capitalize()} on the {side} opens beside the apron",
+                neighbor.gap_in + beside_in,
+                value("checks", "neighbor/gap"),
+                tolerance_in=value("checks", "neighbor/tolerance"),
+                worst=Level.STOP if beside_in < 0.0 and (neighbor.kind in _SLIDES_OUT or neighbor.gap_in < -beside_in) else Level.CAUTION,
+                basis=f"gap {neighbor.gap_in:g} in between the fronts; {past} on each side",
+                source=row("checks", "neighbor/gap"),
+                remedy=_way_past(neighbor.kind, covered=beside_in < 0.0),
+                parts=("apron", f"{side} neighbor"),
             )
         )
     return found
@@ -87,12 +87,12 @@ def _aisle(job: FilledJob) -> list[Finding]:
         return []
     return [
         fit_finding(
-            "neighbours/aisle",
+            "neighbors/aisle",
             "Aisle in front of the apron",
             None if job.cabinet.aisle_in is None else job.cabinet.aisle_in - more_in,
             value("checks", "aisle/one-cook"),
             worst=Level.CAUTION,
-            basis=f"aisle today less {more_in:g} in that the apron stands out past the counter's edge",
+            basis=f"aisle today less {more_in:g} in that the apron stands out past the countertop's edge",
             source=row("checks", "aisle/one-cook"),
             remedy="A planning guideline, not a code: say it to the customer.",
             parts=("apron",),
@@ -106,14 +106,14 @@ def _dishwasher_height(job: FilledJob, design: Design) -> list[Finding]:
     raised_in = design.shims.worst_in if design.shims.where == "floor" else 0.0
     return [
         fit_finding(
-            "neighbours/dishwasher-height",
-            "Opening for the dishwasher after levelling",
+            "neighbors/dishwasher-height",
+            "Opening for the dishwasher after leveling",
             job.cabinet.height_in + raised_in,
             value("checks", "dishwasher/opening"),
             basis=f"box {job.cabinet.height_in:g} in high, raised by up to {raised_in:g} in",
             source=row("checks", "dishwasher/opening"),
-            remedy="Its sheet gives the least opening; lower its feet, or raise the counter with strips.",
+            remedy="Its sheet gives the least opening; lower its feet, or raise the countertop with strips.",
             worst=Level.CAUTION,
-            parts=("right neighbour" if job.cabinet.right.kind == "dishwasher" else "left neighbour",),
+            parts=("right neighbor" if job.cabinet.right.kind == "dishwasher" else "left neighbor",),
         )
     ]

@@ -42,8 +42,8 @@ def _end_gaps(job: FilledJob) -> list[Finding]:
 
 def _closed(end: str, *, covered: bool) -> str:
     if end == "range":
-        return "A longer counter, or a strip of trim."
-    return f"A counter cut to the wall as it is, or a {'thicker ' if covered else ''}side splash."
+        return "A longer countertop, or a strip of trim."
+    return f"A countertop cut to the wall as it is, or a {'thicker ' if covered else ''}side splash."
 
 
 def _past_the_boxes(job: FilledJob) -> list[Finding]:
@@ -59,15 +59,15 @@ def _past_the_boxes(job: FilledJob) -> list[Finding]:
         counter_in = left_in + run.own_span_in[0 if side == "left" else 1]
         over_in = past * (counter_in - last_in)
         most_in = counter.overhang_in if end == "open" else max(run.left_gap_in, run.right_gap_in)
-        good = -tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbour/gap") + tape_in)
+        good = -tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbor/gap") + tape_in)
         found.append(
             plain_finding(
                 f"surface/past-boxes-{side}",
-                f"Counter and boxes end together on the {side}",
+                f"Countertop and boxes end together on the {side}",
                 Level.OK if good else Level.CAUTION,
-                f"the counter ends {abs(over_in):g} in {'past' if over_in >= 0.0 else 'short of'} the last box",
+                f"the countertop ends {abs(over_in):g} in {'past' if over_in >= 0.0 else 'short of'} the last box",
                 f"0 to {most_in:g} in past it",
-                basis=f"last box ends {last_in:g} in, counter {counter_in:g} in from the sink base's left outside",
+                basis=f"last box ends {last_in:g} in, countertop {counter_in:g} in from the sink base's left outside",
                 source="common-practice",
                 remedy="" if good else "Measure boxes and run again; a filler, a support below the end, or another length of counter.",
                 parts=("counter", "run boxes"),
@@ -79,20 +79,20 @@ def _past_the_boxes(job: FilledJob) -> list[Finding]:
 def _first_box(job: FilledJob) -> list[Finding]:
     """The first box that is no filler is what was said to stand beside the base."""
     found = []
-    for side, neighbour in (("left", job.cabinet.left), ("right", job.cabinet.right)):
+    for side, neighbor in (("left", job.cabinet.left), ("right", job.cabinet.right)):
         first = next((box for box in job.cabinet.boxes if box.side == side and box.kind != "filler"), None)
-        if first is not None and first.kind != neighbour.kind:
+        if first is not None and first.kind != neighbor.kind:
             found.append(
                 plain_finding(
-                    f"neighbours/listed-{side}",
+                    f"neighbors/listed-{side}",
                     f"What stands on the {side} of the sink base",
                     Level.CAUTION,
-                    f"{neighbour.kind} beside it, {first.kind} as the first box",
+                    f"{neighbor.kind} beside it, {first.kind} as the first box",
                     "one and the same",
                     basis="the neighbor and the list of boxes say different things",
                     source="judgement",
                     remedy="Look again and correct one of the two.",
-                    parts=(f"{side} neighbour",),
+                    parts=(f"{side} neighbor",),
                 )
             )
     return found

@@ -187,7 +187,7 @@ def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     if not drain.moves or not job.scope.drain_move.renewed:
         return []
     if drain.riser is None:
-        level, measured = Level.UNKNOWN, "riser not found"
+        level, measured = Level.UNKNOWN, "riser not located"
         basis, remedy = "no vent was seen above the stub: nothing is priced in the wall", "Find riser and vent, measure, and price the wall then."
     else:
         fittings = ", ".join(f"{fitting.count} x {lists.name_of(fitting.item)}" for fitting in drain.riser.fittings)
@@ -337,11 +337,11 @@ def _dishwasher(job: FilledJob) -> list[Finding]:
         return []
     way, family = job.plumbing.dishwasher_drain, job.site.code_family
     if way == "none":
-        level, remedy = Level.STOP, "An air gap in the deck." if family == "upc" else "A high loop under the counter, or an air gap."
+        level, remedy = Level.STOP, "An air gap in the deck." if family == "upc" else "A high loop under the countertop, or an air gap."
     elif way == "high-loop" and family == "upc":
         level, remedy = Level.STOP, f"This family asks for a listed air gap above the flood level: one more hole in the deck. {CONFIRM}"
     elif way == "air-gap" and not any(hole.use == "air-gap" for hole in job.counter.holes):
-        level, remedy = Level.CAUTION, "No hole for the air gap is among the deck's holes: add it before the counter is cut."
+        level, remedy = Level.CAUTION, "No hole for the air gap is among the deck's holes: add it before the countertop is cut."
     else:
         level, remedy = Level.OK, ""
     return [
@@ -385,9 +385,9 @@ def _to_measure(design: Design) -> list[Finding]:
             "drain/take-outs",
             "Lengths of the drain pipe",
             Level.OK,
-            f"{', '.join(names)}: centre to centre",
+            f"{', '.join(names)}: center to center",
             "no shorter than the cut",
-            basis="bought from centre to centre; what the fittings take out of it is the allowance, and no open table gives it for this pattern",
+            basis="bought from center to center; what the fittings take out of it is the allowance, and no open table gives it for this pattern",
             source="common-practice",
             remedy="These lengths are no cuts: measure the fittings at hand before you cut.",
             parts=("arm", "trap"),

@@ -32,11 +32,11 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
     splash_in = model["splash"].span("y")[1] if "splash" in model else 0.0
     return fit_finding(
         f"mounts/hole-{number}-to-splash",
-        f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the splash",
+        f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the backsplash",
         hole.room[1][0] - splash_in,
         value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
         worst=Level.CAUTION,
-        basis=f"centre {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, splash {splash_in:g} in",
+        basis=f"center {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, backsplash {splash_in:g} in",
         source=row("checks", "faucet/hole-to-splash"),
         remedy=f"Its sheet gives the least distance for handle and nut. {_other_place(job, hole)}",
         parts=("holes", "splash"),
@@ -46,7 +46,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
 def _other_place(job: FilledJob, hole: DeckHole) -> str:
     if hole.in_sink or (job.counter.made_by == "stays" and not hole.to_drill):
         return f"The hole is there: choose {_FITTINGS[hole.use]} that fits it."
-    return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward, or choose a thinner splash."
+    return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward, or choose a thinner backsplash."
 
 
 def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:
@@ -54,7 +54,7 @@ def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:
     to_cut_in = opening.y[0] - hole.room[1][1]
     return fit_finding(
         f"mounts/hole-{number}-to-cut-out",
-        f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the sink's cut-out",
+        f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the sink's cutout",
         to_cut_in,
         value("checks", "faucet/hole-to-cut"),
         worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
@@ -88,12 +88,12 @@ def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Findin
         return
     taken, wanted = sum(hole.use == "faucet" for hole in design.placed.holes), job.plumbing.faucet_holes
     open_holes = ledge_holes - taken if design.placed.faucet_in_sink else ledge_holes
-    where = "the sink's ledge" if design.placed.faucet_in_sink else "the counter"
+    where = "the sink's ledge" if design.placed.faucet_in_sink else "the countertop"
     level = Level.UNKNOWN if wanted and not taken else Level.OK if taken == wanted else Level.CAUTION
     remedy = {
         Level.OK: "",
         Level.CAUTION: "Choose a faucet that takes as many holes as there are, or change the holes.",
-        Level.UNKNOWN: "Say where the faucet goes: list its hole in the counter, or enter the holes in the sink's ledge.",
+        Level.UNKNOWN: "Say where the faucet goes: list its hole in the countertop, or enter the holes in the sink's ledge.",
     }[level]
     yield plain_finding(
         "mounts/faucet-holes",

@@ -117,11 +117,11 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     if not job.site.main_shutoff_closes:
         add(
             "shut-off",
-            "Main shut-off",
+            "Main shutoff",
             "not proved to close",
             "closes tight",
             "common-practice",
-            "Prove it before any stop is turned; else the water company's valve. A plumber for it is not included.",
+            "Prove it before any shutoff valve is turned; else use the water company's valve. A plumber for it is not included.",
         )
     return found
 
@@ -145,10 +145,10 @@ def _suspects(job: FilledJob, design: Design, lists: Lists) -> list[str]:
     old, ours = job.old, parts_in_glue(job, lists, design.removal, "us")
     backed = lists.removed_with_backer(old.counter_material)
     found = {
-        f"backer and glue of the {old.counter_material} counter": "counter" in ours and backed,
-        "glue of the old counter": "counter" in ours and not backed,
-        "backer and glue of the tile splash": "splash" in ours and old.splash == "tile",
-        "glue of the old splash": "splash" in ours and old.splash == "glued",
+        f"backer and glue of the {old.counter_material} countertop": "counter" in ours and backed,
+        "glue of the old countertop": "counter" in ours and not backed,
+        "backer and glue of the tile backsplash": "splash" in ours and old.splash == "tile",
+        "glue of the old backsplash": "splash" in ours and old.splash == "glued",
     }
     return [name for name, there in found.items() if there]
 

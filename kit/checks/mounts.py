@@ -26,7 +26,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
             level,
             reason,
             "suits the material",
-            basis="table of mounts and counter materials in the price lists",
+            basis="table of mounts and countertop materials in the price lists",
             source=source,
             remedy="" if level is Level.OK else _agreed(job, level),
             parts=("rim", "counter"),
@@ -57,7 +57,7 @@ def _agreed(job: FilledJob, level: Level) -> str:
     if job.counter.made_by == "fabricator":
         return "Have the shop agree in writing that it cuts and warrants this, or choose another mount."
     if job.counter.made_by == "stays":
-        return "See whether the counter that stays was built for it, or choose another mount."
+        return "See whether the countertop that stays was built for it, or choose another mount."
     return "We cut it ourselves: do as the reason says, on a test piece first, or choose another mount."
 
 
@@ -84,7 +84,7 @@ def _carried(design: Design) -> list[Finding]:
 
 def _hung(design: Design) -> Finding:
     carrying, load = design.placed.carrying, design.load
-    words = {"counter": "edge of the counter's opening", "rails": "rails under the rim", "cradle": "cradle under the bowl"}
+    words = {"counter": "edge of the countertop's opening", "rails": "rails under the rim", "cradle": "cradle under the bowl"}
     ok = carrying.hung_lb <= carrying.most_lb
     return plain_finding(
         "mounts/held-by",

@@ -108,12 +108,12 @@ def _ledge(design: Design) -> list[Finding]:
         ),
         fit_finding(
             "mounts/ledge-thickness",
-            "Counter left below the rabbet",
+            "Countertop left below the rabbet",
             rabbet.z[0] - levels.packed_top_in,
             value("checks", "mounts/ledge-thickness"),
-            basis=f"{format_length(levels.counter_top_in - levels.packed_top_in)} of counter and sub-top less a rabbet {format_length(deep_in)} deep",
+            basis=f"{format_length(levels.counter_top_in - levels.packed_top_in)} of countertop and sub-top less a rabbet {format_length(deep_in)} deep",
             source=row("checks", "mounts/ledge-thickness"),
-            remedy="A sub-top below the counter, a thicker counter, or another mount.",
+            remedy="A sub-top below the countertop, a thicker countertop, or another mount.",
             parts=("rim", "counter"),
         ),
     ]

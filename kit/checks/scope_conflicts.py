@@ -48,9 +48,9 @@ def _conflict(job: FilledJob, name: str, item: ScopeItem) -> tuple[str, str] | N
     if name in _GOODS and (item.supplied_by in {"fabricator", "trade"} or item.installed_by == "fabricator"):
         return f"no price for the {what} from whoever shall bring or fit it", "Let us or the customer bring it; let us, a trade or the customer fit it."
     if name in {"drain_move", "wall_repair", "haul_away"} and "fabricator" in {item.supplied_by, item.installed_by}:
-        return f"the counter shop has no price for the {what}", "Let us, a trade or the customer do it."
+        return f"the countertop shop has no price for the {what}", "Let us, a trade or the customer do it."
     if name == "asbestos" and item.installed_by not in {"trade", "customer"}:
-        return "a certified firm takes asbestos out, not our crew or the counter shop", "Enter a trade, the customer, or take it out of the scope."
+        return "a certified firm takes asbestos out, not our crew or the countertop shop", "Enter a trade, the customer, or take it out of the scope."
     if name in {"counter", "splash"}:
         return _counter_conflict(job, what, item)
     return None
@@ -58,9 +58,9 @@ def _conflict(job: FilledJob, name: str, item: ScopeItem) -> tuple[str, str] | N
 
 def _counter_conflict(job: FilledJob, what: str, item: ScopeItem) -> tuple[str, str] | None:
     if "trade" in {item.supplied_by, item.installed_by}:
-        return f"no price for a trade's {what}", "Enter the counter shop, us or the customer."
+        return f"no price for a trade's {what}", "Enter the countertop shop, us or the customer."
     if job.counter.made_by == "us" and item.installed_by == "fabricator":
-        return f"we make the counter and the shop shall fit the {what}", "Let us fit what we make, or let the shop make it."
+        return f"we make the countertop and the shop shall fit the {what}", "Let us fit what we make, or let the shop make it."
     return _splash_conflict(job, item) if what == "splash" else _setting_conflict(job, item)
 
 
@@ -68,7 +68,7 @@ def _setting_conflict(job: FilledJob, item: ScopeItem) -> tuple[str, str] | None
     """The shop's price has the setting in it."""
     if job.counter.made_by == "fabricator" and item.installed_by == "customer" and item.supplied_by != "customer":
         return (
-            "the shop's price includes setting the counter, but the customer is to set it",
+            "the shop's price includes setting the countertop, but the customer is to set it",
             "Let the shop set what it makes, or let the customer order it directly.",
         )
     return None
@@ -79,7 +79,13 @@ def _splash_conflict(job: FilledJob, item: ScopeItem) -> tuple[str, str] | None:
     if job.counter.splash != "same":
         return None
     if not job.scope.counter.renewed:
-        return "a new splash of the counter's material, and no new counter that it comes with", "Let the splash stay, or renew the counter too."
+        return (
+            "a new backsplash of the countertop's material, and no new countertop that it comes with",
+            "Let the backsplash stay, or replace the countertop too.",
+        )
     if (item.supplied_by == "customer") != (item.installed_by == "customer"):
-        return "the splash is brought by one and fitted by another, which nobody has priced", "Let one bring and fit it: the counter's maker, or the customer."
+        return (
+            "the backsplash is brought by one and fitted by another, which nobody has priced",
+            "Let one bring and fit it: the countertop's maker, or the customer.",
+        )
     return None

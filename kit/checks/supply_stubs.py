@@ -16,7 +16,7 @@ _PIPES = {"copper": "copper", "cpvc": "CPVC", "pex": "PEX", "galvanized": "galva
 def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Clean stub length, transitions, and stops that stay."""
     plumbing, supply, found = job.plumbing, design.supply, []
-    on_tube = "push-fit adapter" if supply.adapters else f"{supply.joint} stop"
+    on_tube = "push-fit adapter" if supply.adapters else f"{supply.joint} shutoff valve"
     if supply.stops and supply.stub_needed_in:
         found.append(
             fit_finding(
@@ -35,13 +35,13 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         found.append(
             plain_finding(
                 "supply/press-on-plastic",
-                "Press stop on a CPVC stub",
+                "Press shutoff valve on a CPVC stub",
                 Level.STOP,
                 "press",
                 "press fittings are for copper and PEX",
                 basis="a press jaw cracks hard plastic",
                 source="from-memory",
-                remedy="Choose push-fit or compression stops.",
+                remedy="Choose push-fit or compression shutoff valves.",
                 parts=("supply",),
             )
         )
@@ -78,13 +78,13 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         found.append(
             plain_finding(
                 "supply/old-stops",
-                "Stop valves that stay",
+                "Shutoff valves that stay",
                 Level.CAUTION,
                 "old",
                 "close tight",
-                basis="old stops may fail when they are turned",
+                basis="old shutoff valves may fail when turned",
                 source="common-practice",
-                remedy="Price new ones as an agreed unit price; prove the main shut-off first.",
+                remedy="Price new ones as an agreed unit price; prove the main shutoff first.",
                 parts=("supply",),
             )
         )

@@ -72,7 +72,7 @@ def _path(job: FilledJob, design: Design, loads: LoadPath) -> Finding:
         Level.OK if loads.holds else Level.STOP,
         ", ".join(path),
         f"from the sink down to the {ground}",
-        basis=f"{design.load.working.partition(';')[0]}, frame {loads.frame_lb:.0f}, counter of this run {loads.counter_lb:.0f} lb: {loads.placed_lb:.0f} lb"
+        basis=f"{design.load.working.partition(';')[0]}, frame {loads.frame_lb:.0f}, countertop of this run {loads.counter_lb:.0f} lb: {loads.placed_lb:.0f} lb"
         f" placed, {loads.arrives_lb:.0f} lb at the {ground}; {_FLOORS[job.site.below]}",
         source="common-practice",
         remedy="" if loads.holds else "Give the member that stands on nothing a post of its own.",

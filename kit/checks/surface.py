@@ -25,7 +25,7 @@ def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     return [*below, *_overhang(job, kind), *_strips(job, design), *_strip_held(job, design), *_seams(job, design), *check_ends(job)]
 
 
-_NOT_OURS = "The customer takes the old counter off: agree who brings the boxes level; nobody sets a counter on boxes that are out."
+_NOT_OURS = "The customer takes the old countertop off: agree who brings the boxes level; nobody sets a countertop on boxes that are out."
 _LEVELED = "We bring them level, front and rear, before the template; shims and hours are in the takeoff."
 
 
@@ -69,9 +69,9 @@ def _packed(design: Design) -> list[Finding]:
             packed_in,
             most.value,
             most=True,
-            basis="read at its highest place; counter, rim and what carries the sink come up by as much, the front stays",
+            basis="read at its highest place; countertop, rim and what carries the sink come up by as much, the front stays",
             source=most,
-            remedy="Free the boxes and shim them at the floor, or lay a sub-top on them.",
+            remedy="Unfasten the boxes and shim them at the floor, or lay a sub-top on them.",
             parts=("counter", "cabinet", "shims"),
         )
     ]
@@ -92,7 +92,7 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
             level,
             f"{off_in:.3f} in out of flat at the worst place{'' if read else '; rear of the boxes not read'}",
             f"within {limit_in:g} in over {over_in:g} in",
-            basis="difference of front and rear at a support, and each reading from the line between its neighbors; a slab's figure, taken for every counter",
+            basis="front against rear at a support, and each reading from the line between its neighbors; a slab's figure, taken for every countertop",
             source=row("counters", "stone/flat-drop"),
             remedy="Read the boxes along the rear too." if not read else "" if within else _LEVELED if ours else _NOT_OURS,
             margin=limit_in - off_in if read else None,
@@ -126,7 +126,7 @@ def _laid_on(job: FilledJob, design: Design) -> list[Finding]:
             "a sub-top over the whole run",
             basis="the boxes are open above, and backer board bridges nothing",
             source="common-practice",
-            remedy="" if there else "Enter a new sub-top: plywood, screws and hours are then in the takeoff, and the counter stands higher by it.",
+            remedy="" if there else "Enter a new sub-top: plywood, screws and hours are then in the takeoff, and the countertop stands higher by it.",
             parts=("counter", "cabinet"),
         )
     ]
@@ -138,11 +138,11 @@ def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     return _against_limit(
         job,
         kind,
-        ("surface/span", "Counter over the sink base without support", ("counter", "cabinet")),
+        ("surface/span", "Countertop over the sink base without support", ("counter", "cabinet")),
         opening_in,
         kind.span_most_in,
         worst=Level.CAUTION,
-        basis=f"clear between the sides {job.cabinet.inside_width_in:g} in, counter {job.counter.thickness_in:g} in thick",
+        basis=f"clear between the sides {job.cabinet.inside_width_in:g} in, countertop {job.counter.thickness_in:g} in thick",
         remedy="Put a sub-top under it." if kind.brittle else "Cross pieces under the strips in front of and behind the sink, or a sub-top.",
     )
 
@@ -160,7 +160,7 @@ def _overhang(job: FilledJob, kind: CounterKind) -> list[Finding]:
         job.counter.overhang_in,
         limit_in,
         worst=Level.STOP,
-        basis=f"overhang {job.counter.overhang_in:g} in on a counter {depth_in:g} in deep",
+        basis=f"overhang {job.counter.overhang_in:g} in on a countertop {depth_in:g} in deep",
         source=share if by_share else None,
         remedy="Brackets or legs under the overhang.",
     )
@@ -192,7 +192,7 @@ def _against_limit(
                 check,
                 Level.UNKNOWN,
                 f"{measured_in:g} in",
-                "a limit for this counter",
+                "a limit for this countertop",
                 basis=f"{basis}; {why}",
                 source=kind.limits_source or "common-practice",
                 remedy=f"Ask {who} for the limit and enter it in the list of counters. {remedy}",
@@ -215,11 +215,11 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
         found.append(
             fit_finding(
                 f"surface/{name}-strip",
-                f"Strip of counter left at the {name} of the sink",
+                f"Strip of countertop left at the {name} of the sink",
                 strip_in,
                 least_in,
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
-                basis=f"counter {job.counter.run_of_sink.depth_in:g} in deep, opening {cut.front_to_back_in:g} in front to back",
+                basis=f"countertop {job.counter.run_of_sink.depth_in:g} in deep, opening {cut.front_to_back_in:g} in front to back",
                 source=least,
                 remedy="Choose a sink less deep, or a deeper counter." if strip_in < 0.0 else _narrow(job),
                 parts=("strip", "cut-out"),
@@ -230,13 +230,13 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
     found.append(
         fit_finding(
             "surface/side-strip",
-            "Counter left beside the sink",
+            "Countertop left beside the sink",
             min(left_in, right_in),
             least_in,
             worst=Level.STOP if min(left_in, right_in) < 0.0 else Level.CAUTION,
             basis=f"{left_in:g} in to the left end, {right_in:g} in to the right end",
             source=least,
-            remedy="Move the sink along the run, or let the counter end at the sink.",
+            remedy="Move the sink along the run, or let the countertop end at the sink.",
             parts=("counter", "cut-out"),
         )
     )
@@ -287,7 +287,7 @@ def _seams(job: FilledJob, design: Design) -> list[Finding]:
             Level.CAUTION if top.seams_crowded else Level.OK,
             f"{top.seams} {'seam' if top.seams == 1 else 'seams'}, {top.seam_in:g} in{crowded}",
             f"{'where the shop agrees; ' if by_shop else ''}none at the sink or over the dishwasher",
-            basis=f"runs longer than the longest piece, and corners; no seam nearer than {clear_in:g} in to the cut-out",
+            basis=f"runs longer than the longest piece, and corners; no seam nearer than {clear_in:g} in to the cutout",
             source=row("practice", "counter/seam-clear"),
             remedy=f"{f'Keep seams {clear_in:g} in or more from the sink and off the dishwasher. ' if top.seams_crowded else ''}"
             f"{'Agree on them with the shop at the template.' if by_shop else 'Lay them out before the blanks are cut.'}",

@@ -50,7 +50,7 @@ def _counter(job: FilledJob, design: Design, assumed: set[str]) -> list[Finding]
         return []
     piece, thick_in = max(design.top.pieces, key=lambda piece: piece.length_in), job.counter.thickness_in
     remedy = "Stand it on end where the ceiling lets you, bring it in another way, or have a seam there; ask the shop before it is cut."
-    return [_past_turn(job, "counter", f"Longest piece of the counter, {piece.name}, round the narrowest turn", piece.length_in, thick_in, assumed, remedy)]
+    return [_past_turn(job, "counter", f"Longest piece of the countertop, {piece.name}, round the narrowest turn", piece.length_in, thick_in, assumed, remedy)]
 
 
 def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:

@@ -24,7 +24,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
             "Finish on every face and every opening before the top is set",
             Level.OK,
             f"{job.counter.finish_coats} coats planned",
-            "all six faces, cut-outs and holes, cured before sealant",
+            "all six faces, cutouts and holes, cured before sealant",
             basis="an edge that drinks water swells and opens; uncured oil keeps sealant from sticking",
             source="common-practice",
             remedy=f"{'Finish' if job.counter.made_by == 'us' else 'Have the shop finish'} it before it is set and let it cure; mask the sealant line.",
@@ -32,7 +32,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         ),
         fit_finding(
             "wood-top/gap-at-wall",
-            "Room for the top to swell towards the wall",
+            "Room for the top to swell toward the wall",
             gap_in,
             design.top.wall_gap_in,
             worst=Level.CAUTION,
@@ -68,14 +68,14 @@ def _cover(job: FilledJob, gap_in: float) -> list[Finding]:
     return [
         fit_finding(
             "wood-top/gap-covered",
-            "Gap at the wall behind the splash",
+            "Gap at the wall behind the backsplash",
             job.counter.splash_thickness_in if job.counter.splash != "none" else 0.0,
             gap_in,
             worst=Level.CAUTION,
             tolerance_in=0.0,
             basis="the gap stays open, so that the top can move; no filler, no hard joint",
             source="common-practice",
-            remedy="A splash at least as thick, or a strip of trim that is fixed to the wall alone, covers the gap.",
+            remedy="A backsplash at least as thick, or a strip of trim that is fixed to the wall alone, covers the gap.",
             parts=("counter",),
         )
     ]

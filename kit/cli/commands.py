@@ -20,7 +20,7 @@ BAD_INPUT = 2
 
 app = typer.Typer(
     name="sinkset",
-    help="Estimating and material takeoff for replacing a kitchen sink and the counter around it.",
+    help="Estimating and material takeoff for replacing a kitchen sink and the countertop around it.",
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,

@@ -25,12 +25,12 @@ from kit.units import format_day
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
-_HAD = ("Mount and counter", ">Price", ">More", ">No sink", ">Done", ">Decide")
-_NOT = ("Mount and counter", "", "Because")
-_WHAT = ("No.", "", "Mount", "Sink", "Counter", "Cut-out by", "Worst finding")
+_HAD = ("Mount and countertop", ">Price", ">More", ">No sink", ">Done", ">Decide")
+_NOT = ("Mount and countertop", "", "Because")
+_WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">A crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance to lose")
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">Lead, days", "Done", "Done, P80")
-_SAYS = ("No.", "Mount", "Counter", "Can it be had", "Reason", "Source")
+_SAYS = ("No.", "Mount", "Countertop", "Can it be had", "Reason", "Source")
 
 
 def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: bool = False) -> str:

@@ -127,7 +127,7 @@ def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day
     from kit.cli.targets import answer_targets, read_targets, target_document, target_report
 
     if margin is None and price is None and crew_day is None:
-        raise typer.BadParameter("say what is wanted.", param_hint="--margin, --price or --crew-day")
+        raise typer.BadParameter("say what you need.", param_hint="--margin, --price or --crew-day")
     targets = read_targets(margin=margin, price=price, crew_day=crew_day)
     result = answer_targets(estimate_file(job, prices), targets)
     answer(lambda: target_document(result), lambda: target_report(result), as_json=as_json)

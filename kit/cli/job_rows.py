@@ -39,7 +39,7 @@ def _days(row: JobRow) -> dict[str, dt.date | None]:
 
 def show_job_rows(page: Page, found: FolderJobs) -> None:
     """One line for each job, one for the days of each that is signed; what can't be read is told below."""
-    columns = ("Job", "State", "Mount", "Counter", ">Price", ">Margin est.", ">real", ">Hours est.", ">real", ">Days")
+    columns = ("Job", "State", "Mount", "Countertop", ">Price", ">Margin est.", ">real", ">Hours est.", ">real", ">Days")
     page.table("Jobs", columns, [_cells(row) for row in found.rows])
     page.table("Promised days", ("Job", ">Start est.", ">real", ">Done est.", ">real", ">Days late"), [_day_cells(row) for row in found.rows if row.signed])
     invented = sum(row.invented for row in found.rows)

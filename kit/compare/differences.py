@@ -107,7 +107,7 @@ def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     design, job = estimate.design, estimate.job
     yield "Sink", estimate.lists.name_of(job.sink.item)
     yield "Mount", job.sink.mount
-    yield "Counter", estimate.lists.name_of(job.counter.item)
+    yield "Countertop", estimate.lists.name_of(job.counter.item)
     yield "Drain in the wall", "is moved" if design.drain.is_lowered else "stays"
     yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"
     yield "Support frame", "is built" if design.frame.members else "none"

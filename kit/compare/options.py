@@ -171,7 +171,7 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     swapped: list[str] = []
     if counter is not None:
         changes |= changes_for_counter(job, counter)
-        swapped.append(f"counter {counter.name} in place of {lists.name_of(job.counter.item)}")
+        swapped.append(f"countertop {counter.name} in place of {lists.name_of(job.counter.item)}")
         if "counter.sub_top" in changes:
             swapped.append("a new plywood sub-top below it")
         if counter.moves and job.counter.species is None:
@@ -181,8 +181,8 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
         changes |= changes_for_sink(sink, mount) | faucet
         swapped.append(f"sink {sink.name} in place of {lists.name_of(job.sink.item)}, nominal sizes")
         if faucet:
-            drilled = ", drilled in the counter that stays" if job.counter.made_by == "stays" else ""
-            swapped.append(f"the faucet in a hole of the counter in place of the sink's ledge{drilled}")
+            drilled = ", drilled in the countertop that stays" if job.counter.made_by == "stays" else ""
+            swapped.append(f"the faucet in a hole of the countertop in place of the sink's ledge{drilled}")
     level, reason, source = lists.mount_rule(mount, counter if counter is not None else counter_kind(job, lists))
     built, priced = job, None
     try:

@@ -114,7 +114,7 @@ def _spending(one: Bought | Worked) -> Iterator[tuple[BookAccount, Decimal]]:
         yield BookAccount("job-cost", one.cost_type, one.cost_code, one.supplier, tax=True), one.tax
         yield BookAccount("suppliers", supplier=one.supplier), -one.amount
     else:
-        yield BookAccount("job-cost", CostType.LABOUR, one.cost_code), EXACT.add(one.wages, one.burden)
+        yield BookAccount("job-cost", CostType.LABOR, one.cost_code), EXACT.add(one.wages, one.burden)
         yield BookAccount("wages"), -one.wages
         yield BookAccount("burden"), -one.burden
 

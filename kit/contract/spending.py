@@ -111,10 +111,10 @@ def one_spent(contract: ContractFile, amount: str, day: dt.date, cells: Mapping[
 
 
 def spending_of(row: SpentRow, burden: float) -> Happening:
-    """A row as an event; the burden [share of wages] splits labour whose row does not."""
+    """A row as an event; the burden [share of wages] splits labor whose row does not."""
     if row.ordered:
         return Ordered(cost_code=row.cost_code, cost_type=row.cost_type, text=row.text, amount=row.amount, supplier=row.supplier, order=row.order)
-    if row.cost_type is not CostType.LABOUR:
+    if row.cost_type is not CostType.LABOR:
         return Bought(
             cost_code=row.cost_code,
             cost_type=row.cost_type,
@@ -158,6 +158,6 @@ def spent_rows(events: Sequence[Event]) -> tuple[SpentRow, ...]:
             found.append(replace(row, order_day=order_day, delivery_day=one.delivery_day))
         elif isinstance(one, Worked):
             amount = EXACT.add(one.wages, one.burden)
-            row = SpentRow(event.id, event.day, one.cost_code, CostType.LABOUR, one.text, amount, one.hours, "", one.sheet)
+            row = SpentRow(event.id, event.day, one.cost_code, CostType.LABOR, one.text, amount, one.hours, "", one.sheet)
             found.append(replace(row, step=one.step, burden=one.burden, call_back=one.call_back))
     return tuple(found)

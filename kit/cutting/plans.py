@@ -167,4 +167,4 @@ def check_stock(stock: Sequence[Stock], *, wide: bool) -> Iterator[Fault]:
         if not isinstance(entry.price, Decimal) or not entry.price.is_finite() or entry.price < 0:
             yield Fault(where, f"{entry.price} is no price. Give a decimal amount, 0 or more.")
         if entry.available is not None and entry.available < 0:
-            yield Fault(where, f"{entry.available} is no number of sticks or slabs. Give 0 or more, or None for as many as wanted.")
+            yield Fault(where, f"{entry.available} is no number of sticks or slabs. Give 0 or more, or None for as many as needed.")

@@ -1,8 +1,8 @@
 """How long is the pipe between two fittings.
 
-The take-out of a fitting runs from its centre to the bottom of its socket: what the pipe does not fill. It differs by
+The take-out of a fitting runs from its center to the bottom of its socket: what the pipe does not fill. It differs by
 pattern and maker, so an unknown one is never guessed: measure it and enter it. The saw kerf is no part of a length.
-Method: U.S. Army plumbing course; take-out = centre to face less engagement.
+Method: U.S. Army plumbing course; take-out = center to face less engagement.
 """
 
 from collections.abc import Mapping
@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from kit.design.require import require
 from kit.errors import CutError, Fault, JobError
 
-__all__ = ["cut_between_centres", "find_takeout"]
+__all__ = ["cut_between_centers", "find_takeout"]
 
 
 def find_takeout(takeouts: Mapping[str, float], pattern: str, fitting: str, size: str) -> float:
@@ -30,13 +30,13 @@ def find_takeout(takeouts: Mapping[str, float], pattern: str, fitting: str, size
     """
     name = f"{pattern}/{fitting}/{size}"
     if name not in takeouts:
-        raise JobError(Fault(name, "its take-out (centre to socket bottom) is not known. Measure it on the part and enter it."))
+        raise JobError(Fault(name, "its take-out (center to socket bottom) is not known. Measure it on the part and enter it."))
     require(not_negative={name: takeouts[name]})
     return takeouts[name]
 
 
-def cut_between_centres(centres_in: float, takeout_1_in: float, takeout_2_in: float) -> float:
-    """Work the pipe between the centres of two fittings [in]: the distance less both take-outs.
+def cut_between_centers(centers_in: float, takeout_1_in: float, takeout_2_in: float) -> float:
+    """Work the pipe between the centers of two fittings [in]: the distance less both take-outs.
 
     Raises
     ------
@@ -45,8 +45,8 @@ def cut_between_centres(centres_in: float, takeout_1_in: float, takeout_2_in: fl
     JobError
         If a measure can't be one.
     """
-    require(positive={"centres_in": centres_in}, not_negative={"takeout_1_in": takeout_1_in, "takeout_2_in": takeout_2_in})
-    length_in = centres_in - takeout_1_in - takeout_2_in
+    require(positive={"centers_in": centers_in}, not_negative={"takeout_1_in": takeout_1_in, "takeout_2_in": takeout_2_in})
+    length_in = centers_in - takeout_1_in - takeout_2_in
     if length_in <= 0.0:
-        raise CutError(f"no pipe is left between the fittings: {centres_in:g} in, their take-outs fill it. Set them farther apart or take a street fitting.")
+        raise CutError(f"no pipe is left between the fittings: {centers_in:g} in, their take-outs fill it. Set them farther apart or take a street fitting.")
     return length_in

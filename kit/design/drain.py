@@ -100,7 +100,7 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     transition = join_of_size(join, plumbing.drain_size)
     through_floor = plumbing.drain_leaves == "floor"
     pipes = () if through_floor else list_pipes(job, found, lists, apart_in, way, arm)
-    tailpiece_in = next((pipe.centres_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
+    tailpiece_in = next((pipe.centers_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
         stub_max_in=found.stub_highest_in,
         stub_max_without_disposer_in=plain.stub_highest_in,

@@ -78,7 +78,7 @@ class DrainMeasures:
     run_to_wall_in, run_to_vent_in
         Along the arm, weir to the stub and weir to the vent [in]; None: vent not known.
     stub_in
-        Centre of the stub that is there [in]; None: not known.
+        Center of the stub that is there [in]; None: not known.
     cabinet_floor_in
         Top of the cabinet floor [in].
     trap_seal_in, trap_wall_in, clearance_in
@@ -213,7 +213,7 @@ def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
     outlet = rim - given.bowl_depth_in - given.bottom_thickness_in
     need = given.need_in + slope * given.waste_run_in / 12.0
     fall = slope * given.run_to_wall_in / 12.0
-    weir_of = fall - given.bore_in / 2.0  # weir above the stub's centre
+    weir_of = fall - given.bore_in / 2.0  # weir above the stub's center
     stub_highest = outlet - need - weir_of
     over = None if given.stub_in is None else max(0.0, given.stub_in - stub_highest)
     stub_built = _stub_built(given, stub_highest)
@@ -253,7 +253,7 @@ def _stub_built(given: DrainMeasures, highest_in: float) -> float:
 
 def _refuse(given: DrainMeasures) -> None:
     if given.mount not in {"top", "flush", "under"}:
-        raise JobError(Fault("mount", f'"{given.mount}" was given; wanted is "top", "flush" or "under".'))
+        raise JobError(Fault("mount", f'"{given.mount}" was given; give "top", "flush" or "under".'))
     names = ("counter_top_in", "bowl_depth_in", "need_in", "bore_in", "size_in", "run_to_wall_in", "trap_seal_in", "slope_in_per_ft")
     zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "clearance_in", "waste_run_in", "spare_in")
     optional = {
@@ -266,7 +266,7 @@ def _refuse(given: DrainMeasures) -> None:
         not_negative={name: getattr(given, name) for name in zero_too},
     )
     if given.mount == "under" and given.rim_above_in > 0.0:
-        raise JobError(Fault("rim_above_in", f"{given.rim_above_in:g} was given; a rim under the counter can't stand above its seat, wanted is 0."))
+        raise JobError(Fault("rim_above_in", f"{given.rim_above_in:g} was given; a rim under the countertop can't stand above its seat; give 0."))
 
 
 def _working(given: DrainMeasures, rim: float, outlet: float, need: float, stub_highest: float, lower_by: float | None) -> str:
@@ -304,7 +304,7 @@ def pair_bowls(settings: CodeSettings, outlets_apart_in: float, depth_difference
     if outlets_apart_in > settings.outlets_apart_most_in + HAIR_IN:
         reasons.append(f"the outlets are {outlets_apart_in:g} in apart, more than {settings.outlets_apart_most_in:g} in ({CONFIRM}).")
     if depth_difference_in > settings.bowl_depth_spread_most_in + HAIR_IN:
-        allowed = f"{settings.bowl_depth_spread_most_in:g} in" if settings.bowl_depth_spread_most_in else "none: the same depth is wanted"
+        allowed = f"{settings.bowl_depth_spread_most_in:g} in" if settings.bowl_depth_spread_most_in else "none: the same depth is needed"
         words = f"one bowl is {depth_difference_in:g} in deeper than the other; allowed is {allowed}"
         if settings.bowl_depth_spread_stops:
             reasons.append(f"{words} ({CONFIRM}).")

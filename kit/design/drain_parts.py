@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from kit.design.arm_way import ArmWay, pipe_outside_in, stub_end_in
-from kit.design.cut_lengths import cut_between_centres, find_takeout
+from kit.design.cut_lengths import cut_between_centers, find_takeout
 from kit.design.drain_levels import HAIR_IN, DrainLevels
 from kit.errors import CutError, JobError
 from kit.job import FilledJob
@@ -28,15 +28,15 @@ class Fitting:
 
 @dataclass(frozen=True, slots=True)
 class Pipe:
-    """Pipes of one length. `centres_in` runs between the centres of its fittings or, for a tube, along the tube itself [in].
+    """Pipes of one length. `centers_in` runs between the centers of its fittings or, for a tube, along the tube itself [in].
 
-    `cut_in` is what the saw cuts, None where a take-out is not known: then the length between centres is bought, which
+    `cut_in` is what the saw cuts, None where a take-out is not known: then the length between centers is bought, which
     is never too short, and the fitting is measured before the cut. `splices` tells how many joins a run in several pieces has.
     """
 
     name: str
     item: str
-    centres_in: float
+    centers_in: float
     count: int
     cut_in: float | None
     splices: int = 0
@@ -44,7 +44,7 @@ class Pipe:
     @property
     def length_in(self) -> float:
         """The length to buy for one [in]."""
-        return self.centres_in if self.cut_in is None else self.cut_in
+        return self.centers_in if self.cut_in is None else self.cut_in
 
     @property
     def measure(self) -> bool:
@@ -154,17 +154,17 @@ def _tubes(name: str, length_in: float, count: int) -> list[Pipe]:
 
 
 def drain_pipes(name: str, length_in: float, material: str, size: str, ends: tuple[str, str], lists: Lists) -> list[Pipe]:
-    """Drain pipe between the centres of two fittings, in as many equal pieces as a stick asks for."""
+    """Drain pipe between the centers of two fittings, in as many equal pieces as a stick asks for."""
     parts = math.ceil(round(length_in / value("practice", "drain/pipe-longest"), 6))
     each_in = length_in / parts
     return [Pipe(name, f"pipe-{material}-{item_size(size)}", each_in, parts, _cut_in(each_in, size, ends, lists) if parts == 1 else None, parts - 1)]
 
 
-def _cut_in(centres_in: float, size: str, ends: tuple[str, str], lists: Lists) -> float | None:
+def _cut_in(centers_in: float, size: str, ends: tuple[str, str], lists: Lists) -> float | None:
     known = {f"dwv/{row.fitting}/{row.size}": row.take_out_in for row in lists.take_outs.values() if row.take_out_in is not None}
     try:
         first_in, second_in = (find_takeout(known, "dwv", end, size) for end in ends)
-        return cut_between_centres(centres_in, first_in, second_in)
+        return cut_between_centers(centers_in, first_in, second_in)
     except (JobError, CutError):  # not known, or so near that the fittings touch: the fitting at hand decides
         return None
 
@@ -172,7 +172,7 @@ def _cut_in(centres_in: float, size: str, ends: tuple[str, str], lists: Lists) -
 def list_fittings(job: FilledJob, pipes: tuple[Pipe, ...], stub: str, arm: str | None, transition: str | None) -> tuple[Fitting, ...]:
     """Trap, adapter to the stub or to a cemented arm, elbow, couplings, continuous waste, branch tailpiece.
 
-    A spigot is cemented in its neighbour's socket.
+    A spigot is cemented in its neighbor's socket.
     """
     bowls = len(job.sink.bowls)
     fittings = _trap(job, trap_adapter_of(stub) if arm is None else f"trap-adapter-{arm}")

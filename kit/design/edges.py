@@ -77,7 +77,7 @@ def end_edges(runs: Sequence[Run[Never]]) -> Iterator[Edge]:
 def wall_edges(runs: Sequence[Run[Never]]) -> Iterator[Edge]:
     """The walls behind the runs, at their ends, and at the corner's square of the earlier run: behind it the wall of the return run goes on."""
     for number, run in enumerate(runs, 1):
-        yield Edge(f"splash {number}", "in", run.length_in)
+        yield Edge(f"backsplash {number}", "in", run.length_in)
         for side in ends_at_wall(runs, number):
             yield Edge(f"side splash {number} {side}", "in at a wall end", run.depth_in)
 

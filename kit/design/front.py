@@ -12,9 +12,9 @@ __all__ = ["FrontCut", "design_front"]
 
 @dataclass(frozen=True, slots=True)
 class FrontCut:
-    """The cut-out, centred on the sink; heights down from the box top [in].
+    """The cut-out, centerd on the sink; heights down from the box top [in].
 
-    `edge_thickness_in` is that of the wood cut through; `neighbour_boxes` hold the box while it is cut.
+    `edge_thickness_in` is that of the wood cut through; `neighbor_boxes` hold the box while it is cut.
     """
 
     kind: Literal["overlay", "inset"]
@@ -25,7 +25,7 @@ class FrontCut:
     mid_rail_removed: bool
     false_front_removed: bool
     edge_thickness_in: float
-    neighbour_boxes: int
+    neighbor_boxes: int
 
 
 def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
@@ -42,7 +42,7 @@ def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
         kind, width_in, height_in = "inset", sink.apron_width_in + 2.0 * play_in, down_in + play_in
     side_in = (cabinet.width_in - width_in) / 2.0
     framed = cabinet.construction == "face-frame"
-    boxes = sum(neighbour.kind in {"door", "drawer"} for neighbour in (cabinet.left, cabinet.right))
+    boxes = sum(neighbor.kind in {"door", "drawer"} for neighbor in (cabinet.left, cabinet.right))
     return FrontCut(
         kind=kind,
         width_in=width_in,
@@ -52,5 +52,5 @@ def design_front(job: FilledJob, levels: Levels) -> FrontCut | None:
         mid_rail_removed=framed and cabinet.mid_rail_in > 0.0 and cabinet.mid_rail_top_in is not None and cabinet.mid_rail_top_in < height_in,
         false_front_removed=cabinet.false_front_bottom_in is None or cabinet.false_front_bottom_in > 0.0,
         edge_thickness_in=value("practice", "frame/face-frame") if framed else cabinet.side_thickness_in,
-        neighbour_boxes=boxes,
+        neighbor_boxes=boxes,
     )

@@ -255,4 +255,4 @@ def _toe_board(job: FilledJob) -> Iterator[Body]:
     high_in = min(cabinet.toe_height_in, cabinet.floor_height_in - cabinet.floor_thickness_in)
     board = Block((0.0, cabinet.width_in), (front_in - value("practice", "cabinet/toe-board"), front_in), (0.0, high_in))
     if not board.empty:
-        yield Body("toe board", "cabinet", (board,), Stage.TODAY | Stage.BUILT, stands_on=(SUBFLOOR,), fields=("cabinet.toe_height", "cabinet.depth"))
+        yield Body("toe kick", "cabinet", (board,), Stage.TODAY | Stage.BUILT, stands_on=(SUBFLOOR,), fields=("cabinet.toe_height", "cabinet.depth"))

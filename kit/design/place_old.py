@@ -25,7 +25,7 @@ def place_old(job: FilledJob, levels: Levels) -> Iterator[Body]:
     long_in = old.counter_length_in if old.counter_length_in is not None and len(counter.runs) == 1 else counter.run_of_sink.length_in
     deep_in = counter.run_of_sink.depth_in if old.counter_depth_in is None else old.counter_depth_in
     x = (left_in, left_in + long_in)
-    tops = [("old counter", (counter.wall_gap_in, deep_in), (bottom_in, top_in))]
+    tops = [("old countertop", (counter.wall_gap_in, deep_in), (bottom_in, top_in))]
     tops += [("sub-top today", (counter.wall_gap_in, job.cabinet.depth_in), (levels.cabinet_top_in, bottom_in))] if there else []
     sink = () if old.sink_kind == "none" else _sink(job, bottom_in, top_in, deep_in)
     fields = (
@@ -43,13 +43,13 @@ def place_old(job: FilledJob, levels: Levels) -> Iterator[Body]:
         for shape in sink:
             strips = carve(strips, Block(shape.x, shape.y, (min(shape.z[0], z[0]), z[1])))
         if strips:
-            yield Body(name, "old counter", strips, Stage.TODAY, stands_on=("side left", "side right"), fields=fields)
+            yield Body(name, "old countertop", strips, Stage.TODAY, stands_on=("side left", "side right"), fields=fields)
     if sink:
-        yield Body("old sink", "old sink", (sink[0], *_plates(sink[1])), Stage.TODAY, stands_on=("old counter",), fields=_SINK)
+        yield Body("old sink", "old sink", (sink[0], *_plates(sink[1])), Stage.TODAY, stands_on=("old countertop",), fields=_SINK)
     if old.splash != "none":
         splash = Block(x, (0.0, value("practice", "old/splash-thickness")), (top_in, top_in + old.splash_height_in))
         if not splash.empty:
-            yield Body("old splash", "old counter", (splash,), Stage.TODAY, stands_on=("old counter",), fields=("old.splash_height",))
+            yield Body("old backsplash", "old countertop", (splash,), Stage.TODAY, stands_on=("old countertop",), fields=("old.splash_height",))
 
 
 def _sink(job: FilledJob, bottom_in: float, top_in: float, deep_in: float) -> tuple[Block, Block]:

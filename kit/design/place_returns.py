@@ -28,7 +28,7 @@ def place_returns(job: FilledJob, levels: Levels) -> Iterator[Body]:
         yield Body(boxes, "return run", (box,), stands_on=(SUBFLOOR,), fields=(*_FIXED, "cabinet.depth", "cabinet.height"))
         slab = _block(job, place, place.run.own_span_in, (counter.wall_gap_in, place.run.depth_in), top)
         stages = Stage.OPENED | Stage.BUILT if stays else Stage.BUILT
-        yield Body(f"counter of run {number}", "return run", (slab,), stages, stands_on=(boxes,), fields=(*_FIXED, "counter.thickness"))
+        yield Body(f"countertop of run {number}", "return run", (slab,), stages, stands_on=(boxes,), fields=(*_FIXED, "counter.thickness"))
     if counter.splash == "same":
         for number in sorted((counter.sink_run, *joined_runs(counter))):
             yield from _splashes(job, levels, places[number - 1])
@@ -38,10 +38,10 @@ def _splashes(job: FilledJob, levels: Levels, place: RunPlace) -> Iterator[Body]
     """At the wall behind a return run; at each end of a run that lies at a wall."""
     counter, run, thick_in = job.counter, place.run, job.counter.splash_thickness_in
     up = (levels.counter_top_in, levels.counter_top_in + counter.splash_height_in)
-    on = "counter" if place.number == counter.sink_run else f"counter of run {place.number}"
+    on = "counter" if place.number == counter.sink_run else f"countertop of run {place.number}"
     pieces: list[tuple[str, Span, Span]] = []
     if place.number != counter.sink_run:
-        pieces.append((f"splash of run {place.number}", (0.0, run.length_in), (0.0, thick_in)))
+        pieces.append((f"backsplash of run {place.number}", (0.0, run.length_in), (0.0, thick_in)))
     for side in ends_at_wall(counter.runs, place.number):
         along = (0.0, thick_in) if side == "left" else (run.length_in - thick_in, run.length_in)
         pieces.append((f"side splash of run {place.number} {side}", along, (thick_in, run.depth_in)))

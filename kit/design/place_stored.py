@@ -16,11 +16,11 @@ def place_dishwashers(job: FilledJob) -> Iterator[Body]:
     """The tub of each dishwasher beside the base, without its front: as wide as its listed space, else of the usual size. Its height is a check of its own."""
     cabinet, wide_in = job.cabinet, value("practice", "counter/dishwasher")
     high_in = min(cabinet.height_in, value("checks", "dishwasher/opening"))
-    for side, neighbour in (("left", cabinet.left), ("right", cabinet.right)):
-        if neighbour.kind == "dishwasher" and is_beside(cabinet, side):
+    for side, neighbor in (("left", cabinet.left), ("right", cabinet.right)):
+        if neighbor.kind == "dishwasher" and is_beside(cabinet, side):
             listed = next((box.width_in for box in cabinet.boxes if box.side == side), None)
-            own_in = wide_in if listed is None else max(listed - neighbour.gap_in, 0.0)  # it fills what is left of its space
-            near_in = cabinet.width_in + neighbour.gap_in if side == "right" else -neighbour.gap_in
+            own_in = wide_in if listed is None else max(listed - neighbor.gap_in, 0.0)  # it fills what is left of its space
+            near_in = cabinet.width_in + neighbor.gap_in if side == "right" else -neighbor.gap_in
             x = (near_in, near_in + own_in) if side == "right" else (near_in - own_in, near_in)
             deep = (value("practice", "dishwasher/behind"), max(cabinet.depth_in, value("practice", "dishwasher/behind")))
             fields = ("cabinet.width", "cabinet.depth", "cabinet.height", f"cabinet.{side}.gap", *(() if listed is None else ("cabinet.boxes",)))

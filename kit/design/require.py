@@ -38,4 +38,4 @@ def require(
 
 
 def _fault(name: str, value: float, wanted: str) -> Fault:
-    return Fault(name, f"{value:g} was given; wanted is a number, {wanted}.")
+    return Fault(name, f"{value:g} was given; give a number, {wanted}.")

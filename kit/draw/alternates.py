@@ -99,12 +99,12 @@ def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estim
 
 
 def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
-    material, hired, labour = (estimate.amount(row) for row in ("material", "hired", "labour"))
-    known = EXACT.add(EXACT.add(material, hired), labour)
+    material, hired, labor = (estimate.amount(row) for row in ("material", "hired", "labor"))
+    known = EXACT.add(EXACT.add(material, hired), labor)
     return [
         ("material", material),
         ("hired trades and fabricator", hired),
-        ("own labor", labour),
+        ("own labor", labor),
         ("fees, tax and the rest of cost", EXACT.subtract(estimate.cost, known)),
         ("over direct cost", EXACT.subtract(estimate.price, estimate.cost)),
     ]

@@ -34,7 +34,7 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
 
     Returns
     -------
-    One `<svg>` element that takes the colour of the text around it. Own work is filled, hired work is an outline, a wait is a
+    One `<svg>` element that takes the color of the text around it. Own work is filled, hired work is an outline, a wait is a
     line with an end, spare time a flat open box; a step without spare time has a bold name.
     """
     rows = schedule.schedule.steps

@@ -1,6 +1,6 @@
 """The sheet that a drawing is made on: shapes in inches, dimensions, names with leaders, marks; one SVG text at the end.
 
-Inches run to the right and up. Nothing depends on colour: lines take the colour of the text around them, so that a drawing is
+Inches run to the right and up. Nothing depends on color: lines take the color of the text around them, so that a drawing is
 legible on light and dark ground, and words cut a gap into the lines below them instead of painting over them.
 """
 

@@ -66,12 +66,12 @@ def arrange_sizes(sizes: Sequence[Size], stands_free: Callable[[Size, Span, int]
     The short ones first, so that long dimensions stand outside; one that begins where another ends joins it in a chain. Words beside their
     ticks stand where they run along the fewest other dimensions, at equal number inwards.
     """
-    centre = sum(size.low + size.high for size in sizes) / (2.0 * len(sizes)) if sizes else 0.0
+    center = sum(size.low + size.high for size in sizes) / (2.0 * len(sizes)) if sizes else 0.0
     tiers: list[list[Span]] = []
     found: list[tuple[int, Span]] = [(0, (0.0, 0.0))] * len(sizes)
     for number in sorted(range(len(sizes)), key=lambda n: (round(sizes[n].high - sizes[n].low, 3), n)):
         size = sizes[number]
-        options = sorted(size.spans(), key=lambda span: (_runs_along(sizes, size, span), (span[0] < size.low) is (size.low + size.high < 2.0 * centre)))
+        options = sorted(size.spans(), key=lambda span: (_runs_along(sizes, size, span), (span[0] < size.low) is (size.low + size.high < 2.0 * center)))
         chained = [n for n, tier in enumerate(tiers) if any(_touch(span, (size.low, size.high)) for span in tier)]
         tries = ((n, span) for span in options for n in (*chained, *range(len(tiers) + 3)))
         fits = ((n, span) for n, span in tries if (n >= len(tiers) or _has_room(tiers[n], span)) and stands_free(size, span, n))

@@ -22,7 +22,7 @@ PICTURE_NAMES = MappingProxyType(
         **{f"set-out-{sheet}": f"Set out the job, sheet {sheet}" for sheet in range(2, 9)},
         "front": "Front elevation",
         "section": "Side section",
-        "plan": "Plan of the counter",
+        "plan": "Plan of the countertop",
         "frame": "The frame",
         "frame-apart": "The frame, taken apart",
     }
@@ -80,7 +80,7 @@ def _view(svg: str) -> tuple[str, tuple[str, str, str, str]]:
 
 
 def on_paper(svg: str) -> str:
-    """The drawing in black on a white sheet, for a file that is looked at by itself; on screen it takes the colours around it."""
+    """The drawing in black on a white sheet, for a file that is looked at by itself; on screen it takes the colors around it."""
     root, (left, upper, wide, tall) = _view(svg)
     paper = f'<rect x="{left}" y="{upper}" width="{wide}" height="{tall}" fill="#fff" stroke="none"/>'
     head, _, rest = svg.partition(root)

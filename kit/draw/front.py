@@ -17,7 +17,7 @@ __all__ = ["draw_front"]
 TITLE = "Front elevation of the sink base"
 SCALE = 7.3
 SHOWN_IN = 10.5
-"""How much of a neighbour is shown [in]."""
+"""How much of a neighbor is shown [in]."""
 _SHOWN_PARTS = {"cabinet", "doors", "false front", "counter", "splash", "rim", "bowl", "apron", "run boxes"}
 
 
@@ -47,7 +47,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     _name_all(sheet, estimate)
     _size_all(sheet, estimate)
     _draw_side_walls(sheet, estimate)
-    _draw_neighbours(sheet, estimate)
+    _draw_neighbors(sheet, estimate)
     if not job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured as received.")
     return sheet.finish(estimate.findings, _same(job))
@@ -55,7 +55,7 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
 
 def _same(job: FilledJob) -> dict[str, str]:
     """What of this front stands for a part that hides behind it."""
-    return {"dishwasher": f"{'right' if job.cabinet.right.kind == 'dishwasher' else 'left'} neighbour", "sink": "apron" if job.sink.is_apron else "rim"}
+    return {"dishwasher": f"{'right' if job.cabinet.right.kind == 'dishwasher' else 'left'} neighbor", "sink": "apron" if job.sink.is_apron else "rim"}
 
 
 def _within(body: Body, window: tuple[float, float]) -> Body | None:
@@ -91,7 +91,7 @@ def _draw_hidden(sheet: Canvas, estimate: Estimate) -> None:
         (left, right), (low, high) = gaps["wide"].span, gaps["down"].span
         sheet.box("front cut", left, low, right, high, kind="hidden")
         size = f"{format_length(cut.width_in)} x {format_length(cut.height_in)}"
-        sheet.name("front cut", f"cut-out for the {cut.kind} apron, {size}", right, low + (high - low) * 0.38, "right")
+        sheet.name("front cut", f"cutout for the {cut.kind} apron, {size}", right, low + (high - low) * 0.38, "right")
         sheet.size(gaps["wide"], low, "below")
         sheet.size(gaps["side"], low, "below")
 
@@ -120,12 +120,12 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     side = model["stile right"] if "stile right" in model else model["side right"]
     sheet.name("cabinet", f"cabinet: {kind} {format_length(side.size_in('x'))}", side.middle[0], side.middle[2] * 0.5, "right")
     counter = model["counter"]
-    words = f"counter, {job.counter.material}, {format_length(counter.size_in('z'))}"
+    words = f"countertop, {job.counter.material}, {format_length(counter.size_in('z'))}"
     sheet.name("counter", words, min(counter.span("x")[1], right + SHOWN_IN) - 1.0, counter.middle[2], "right")
     sheet.name("bowl", f"bowl, underside {format_length(placed.sink.under_in)} above the floor", placed.sink.outside_x[1] - 4.0, placed.sink.under_in, "right")
-    if "toe board" in model:
-        toe = model["toe board"]
-        sheet.name("toe board", "toe space", toe.middle[0], toe.middle[2], "right", room=(toe.size_in("x"), toe.size_in("z")))
+    if "toe kick" in model:
+        toe = model["toe kick"]
+        sheet.name("toe kick", "toe space", toe.middle[0], toe.middle[2], "right", room=(toe.size_in("x"), toe.size_in("z")))
     _name_doors(sheet, model)
     if placed.sink.apron is not None:
         (left, right), (low, high) = placed.sink.apron.x, placed.sink.apron.z
@@ -178,24 +178,24 @@ def _draw_wall(sheet: Canvas, x: float, way: float, top: float) -> None:
     sheet.box("wall", x, 0.0, x + way * 1.5, top, kind="none", hatch="wide", outline=False)
 
 
-def _draw_neighbours(sheet: Canvas, estimate: Estimate) -> None:
+def _draw_neighbors(sheet: Canvas, estimate: Estimate) -> None:
     cabinet, model = estimate.job.cabinet, estimate.design.placed.model
     (left, right), top = base_width(model).span, base_top_in(model)
-    toe_in = model["toe board"].span("z")[1] if "toe board" in model else 0.0
-    for part, neighbour, near, way in (("left neighbour", cabinet.left, left, -1.0), ("right neighbour", cabinet.right, right, 1.0)):
-        start, end = near + way * neighbour.gap_in, near + way * (SHOWN_IN + 0.5)
-        words = f"{neighbour.kind}, gap {format_length(neighbour.gap_in)}"
-        if neighbour.kind == "wall":
+    toe_in = model["toe kick"].span("z")[1] if "toe kick" in model else 0.0
+    for part, neighbor, near, way in (("left neighbor", cabinet.left, left, -1.0), ("right neighbor", cabinet.right, right, 1.0)):
+        start, end = near + way * neighbor.gap_in, near + way * (SHOWN_IN + 0.5)
+        words = f"{neighbor.kind}, gap {format_length(neighbor.gap_in)}"
+        if neighbor.kind == "wall":
             _draw_wall(sheet, start, way, top)
             sheet.name(part, words, start + way * 0.5, top * 0.4)
             sheet.outline(part, start, 0.0, start + way * 1.5, top)
-        elif neighbour.kind == "open":
+        elif neighbor.kind == "open":
             sheet.name(part, f"{part.partition(' ')[0]} side open", near, top * 0.4)
             sheet.outline(part, near - 0.1, 0.0, near + 0.1, top)
         elif abs(end - start) > 1.0:
-            low = 0.5 if neighbour.kind == "range" else toe_in
+            low = 0.5 if neighbor.kind == "range" else toe_in
             _draw_broken(sheet, part, start, end, low, top - 0.25)
-            if neighbour.kind == "drawer":
+            if neighbor.kind == "drawer":
                 sheet.line("", (start, top - 6.5), (end, top - 6.5), kind="thin")
             room = (abs(end - start), (top - low) * 0.6)
             sheet.name(part, words, (start + end) / 2.0, low + (top - low) * 0.4, room=room)

@@ -81,7 +81,7 @@ def place_near(ink: Ink, name: Name, within: Box) -> bool:
 
 
 def _spots_near(name: Name, half: float, high: float) -> Iterator[tuple[float, float, float]]:
-    """Centres for a box of half width and height round a point, with their distance, the nearest first."""
+    """Centers for a box of half width and height round a point, with their distance, the nearest first."""
     far = NEAREST
     while far < FARTHEST:
         for right, down, aside, below in _DIRECTIONS:
@@ -130,8 +130,8 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
     heights = [LINE * len(plain) + 6.0 for plain in lines]
     wished = [min(max(names[n].y, within[1]), within[3]) for n in order]
     lowest = -math.inf
-    for n, plain, centre, height in zip(order, lines, spread_column(wished, heights), heights, strict=True):
-        upper = max(centre - LINE * (len(plain) - 1) / 2.0, lowest)
+    for n, plain, center, height in zip(order, lines, spread_column(wished, heights), heights, strict=True):
+        upper = max(center - LINE * (len(plain) - 1) / 2.0, lowest)
         upper = next((at for at in (upper + float(n) for n in range(30)) if not _strikes(lines_at, at, len(plain))), upper)
         lowest = upper + height
         _draw_line_to(ink, names[n], (edge - way * 4.0, upper), (edge - way * 12.0, upper))
@@ -174,12 +174,12 @@ def _near(ink: Ink, name: Name, half: float) -> tuple[float, float]:
 
 
 def spread_column(wanted: Sequence[float], heights: Sequence[float]) -> tuple[float, ...]:
-    """Centres of labels in a column, in the given order, none touching the next, each as near its wish as can be.
+    """Centers of labels in a column, in the given order, none touching the next, each as near its wish as can be.
 
     Parameters
     ----------
     wanted
-        Wished centres [px], ascending.
+        Wished centers [px], ascending.
     heights
         Height of each label, its air included [px].
 
@@ -196,10 +196,10 @@ def spread_column(wanted: Sequence[float], heights: Sequence[float]) -> tuple[fl
             tall += before_tall
             mine = before + mine
         blocks.append((total, tall, mine))
-    centres = [0.0] * len(wanted)
+    centers = [0.0] * len(wanted)
     for total, _, mine in blocks:
         upper = total / len(mine)
         for number in mine:
-            centres[number] = upper + heights[number] / 2.0
+            centers[number] = upper + heights[number] / 2.0
             upper += heights[number]
-    return tuple(centres)
+    return tuple(centers)

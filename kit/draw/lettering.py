@@ -17,7 +17,7 @@ SIZE = 11.0
 # the widest of the fonts above advances 0.602 of its size
 ADVANCE = 0.61
 
-# what XML forbids, and the marks that turn the direction of writing around (a name must not reorder its neighbours)
+# what XML forbids, and the marks that turn the direction of writing around (a name must not reorder its neighbors)
 _UNSAFE = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
 
@@ -62,7 +62,7 @@ def wrap_text(words: str, width: float, size: float = SIZE) -> tuple[str, ...]:
 
 
 def write_text(x: float, y: float, words: str, *, anchor: str = "start", size: float = SIZE, bold: bool = False, turned: bool = False) -> str:
-    """One line of cleaned text as SVG, centred on `y` [px]; `turned` reads from below."""
+    """One line of cleaned text as SVG, centerd on `y` [px]; `turned` reads from below."""
     more = "" if anchor == "start" else f' text-anchor="{anchor}"'
     if size != SIZE:
         more += f' font-size="{size:g}"'

@@ -17,11 +17,11 @@ PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "rim": ("flange",),
         "cabinet": ("sides", "side", "box", "base", "stile", "stiles", "rail", "rails", "top rail"),
         "cabinet floor": (),
-        "toe board": ("toe space",),
+        "toe kick": ("toe space",),
         "doors": ("door",),
         "false front": (),
         "cut-out": ("cutout", "opening"),
-        "front cut": ("front cut-out",),
+        "front cut": ("front cutout",),
         "frame": ("cleat", "cleats", "side cleat", "rear cross piece", "front tie", "platform", "platform joist", "platform panel", "screws"),
         "posts": ("post", "blocking", "block", "blocks", "block below post"),
         "counter": ("top", "run", "runs", "return run", "overhang", "edge"),
@@ -36,8 +36,8 @@ PARTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "stub": ("drain", "drain stub", "wall stub"),
         "wall": ("walls", "stud", "studs"),
         "floor": ("aisle",),
-        "left neighbour": ("left", "neighbour left"),
-        "right neighbour": ("right", "neighbour right"),
+        "left neighbor": ("left", "neighbor left"),
+        "right neighbor": ("right", "neighbor right"),
         "run boxes": (),
         "corner": (),
         "shims": ("shim", "levels", "level", "levelness"),
@@ -91,7 +91,7 @@ def sort_findings(findings: Sequence[Finding], drawn: Collection[str], same: Map
     drawn
         Parts that the drawing shows.
     same
-        Words that mean one of these parts on this job, such as the dishwasher that is the right neighbour.
+        Words that mean one of these parts on this job, such as the dishwasher that is the right neighbor.
 
     Returns
     -------

@@ -1,4 +1,4 @@
-"""The run of a waste pipe as a centre line with bends, and its two edges: geometry for the section, in inches."""
+"""The run of a waste pipe as a center line with bends, and its two edges: geometry for the section, in inches."""
 
 import math
 from collections.abc import Sequence
@@ -10,7 +10,7 @@ Point = tuple[float, float]
 
 
 def trap_line(inlet: Point, outlet: Point, lowest: float) -> tuple[Point, ...]:
-    """Centre line of a trap seen from the side.
+    """Center line of a trap seen from the side.
 
     Parameters
     ----------
@@ -19,7 +19,7 @@ def trap_line(inlet: Point, outlet: Point, lowest: float) -> tuple[Point, ...]:
     outlet
         Where the arm begins, sideways of the inlet; the line arrives level.
     lowest
-        Height of the centre line at the bottom of the bend.
+        Height of the center line at the bottom of the bend.
 
     Notes
     -----
@@ -37,7 +37,7 @@ def trap_line(inlet: Point, outlet: Point, lowest: float) -> tuple[Point, ...]:
 
 
 def widen(line: Sequence[Point], radius: float) -> tuple[Point, ...]:
-    """The outline of a pipe: its centre line moved to both sides by `radius`, there and back."""
+    """The outline of a pipe: its center line moved to both sides by `radius`, there and back."""
     points = [point for n, point in enumerate(line) if n == 0 or math.dist(point, line[n - 1]) > 1e-6]
     sides = [(-(last[1] - first[1]) / math.dist(first, last), (last[0] - first[0]) / math.dist(first, last)) for first, last in pairwise(points)]
     normals = [sides[0], *(_between(one, other) for one, other in pairwise(sides)), sides[-1]]

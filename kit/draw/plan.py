@@ -14,7 +14,7 @@ from kit.units import format_length
 
 __all__ = ["draw_plan"]
 
-TITLE = "Plan of the counter"
+TITLE = "Plan of the countertop"
 WIDEST, LARGEST_SCALE = 620.0, 8.0
 """The runs are drawn no wider than this [px], and no larger than this [px/in]."""
 WALL_IN = 2.5
@@ -46,7 +46,7 @@ def _draw(estimate: Estimate, places: tuple[RunPlace, ...], scale: float) -> Pic
 def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet) -> None:
     """Walls, name and sizes of a run; its edges from the model, or where it stands apart and has no place there."""
     job, run, model = estimate.job, place.run, estimate.design.placed.model
-    counter, name = model["counter"], f"counter of run {place.number}"
+    counter, name = model["counter"], f"countertop of run {place.number}"
     length, deep = run.length_in, run.depth_in
     if name in model:
         _draw_body(sheet, at, model[name], "counter", kind="cut")
@@ -58,7 +58,7 @@ def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet)
     if place.number != job.counter.sink_run:
         sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)))
     else:
-        sheet.name("counter", f"counter: {words}", *place.at(length - 1.5, deep * 0.75), "right")
+        sheet.name("counter", f"countertop: {words}", *place.at(length - 1.5, deep * 0.75), "right")
     _draw_run_sizes(sheet, place, size_side(job))
 
 
@@ -165,4 +165,4 @@ def _draw_splash(sheet: Canvas, estimate: Estimate, places: tuple[RunPlace, ...]
             if side in at_wall:
                 sheet.box("splash", *place.at(near, thick), *place.at(far, run.depth_in), kind="thin", hatch="back")
     place = places[counter.sink_run - 1]
-    sheet.name("splash", f"splash {format_length(thick)} thick", *place.at(place.run.length_in - 3.0, thick / 2.0), "right")
+    sheet.name("splash", f"backsplash {format_length(thick)} thick", *place.at(place.run.length_in - 3.0, thick / 2.0), "right")

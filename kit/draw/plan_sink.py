@@ -126,24 +126,24 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         out_in = placed.model["apron"].span("y")[1] - max(body.span("y")[1] for body in placed.model.of_part("cabinet", Stage.BUILT))
         words = f"apron, {format_length(out_in)} before the face"
         sheet.name("apron", words, *at.at(sink.apron.x[1] - 2.0, sink.apron.y[1]), "right")
-    _name_neighbours(sheet, estimate, at)
+    _name_neighbors(sheet, estimate, at)
 
 
-def _name_neighbours(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
+def _name_neighbors(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     cabinet, model = estimate.job.cabinet, estimate.design.placed.model
     (low, high), counter, face = base_width(model).span, model["counter"].span("x"), model["side left"].span("y")[1]
     listed = locate_boxes(cabinet)
     for box in listed:
         words = f"{box.kind} {format_length(box.x[1] - box.x[0])}"
         sheet.name("", words, *at.at(sum(box.x) / 2.0, face - 4.0), room=(box.x[1] - box.x[0], 6.0))
-    for neighbour, edge, way in ((cabinet.left, low, -1.0), (cabinet.right, high, 1.0)):
+    for neighbor, edge, way in ((cabinet.left, low, -1.0), (cabinet.right, high, 1.0)):
         end = edge + way * 14.0
         if (
-            neighbour.kind not in {"wall", "open", "range"}
+            neighbor.kind not in {"wall", "open", "range"}
             and not any(box.x[1] == edge or box.x[0] == edge for box in listed)
             and counter[0] <= end <= counter[1]
         ):
-            sheet.name("", neighbour.kind, *at.at((edge + end) / 2.0, face - 4.0), room=(14.0, 4.0))
+            sheet.name("", neighbor.kind, *at.at((edge + end) / 2.0, face - 4.0), room=(14.0, 4.0))
 
 
 def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
@@ -168,7 +168,7 @@ def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     placed = estimate.design.placed
     (middle, _), (near, far) = placed.sink.outlets[0], placed.model["counter"].span("y")
     middle = sum(placed.sink.rim_x) / 2.0
-    sheet.line("", at.at(middle, near - 1.5), at.at(middle, far + 1.5), kind="centre")
+    sheet.line("", at.at(middle, near - 1.5), at.at(middle, far + 1.5), kind="center")
     for number, (bowl, outlet) in enumerate(zip(placed.sink.bowls, placed.sink.outlets, strict=True)):
         (left, right), (rear, front) = bowl.x, bowl.y
         words = f"bowl {format_length(right - left)} x {format_length(front - rear)}"

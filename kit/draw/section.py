@@ -104,7 +104,7 @@ def _draw_gone(sheet: Canvas, model: Model) -> None:
 def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     job, placed = estimate.job, estimate.design.placed
     model = placed.model
-    counter = f"counter, {job.counter.material}, {format_length(model['counter'].size_in('z'))}"
+    counter = f"countertop, {job.counter.material}, {format_length(model['counter'].size_in('z'))}"
     carrier = "platform under the bowl" if placed.frame is not None and not placed.frame.reach_in else "cleat under the rim"
     words = {
         "counter": (counter, "right"),
@@ -114,7 +114,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         "side right": ("cabinet side", "right"),
         "cabinet floor": (f"cabinet floor, {BOARDS[job.cabinet.floor_material].name}", "left"),
         "doors": ("door", "left"),
-        "toe board": ("toe board, off and on again" if estimate.design.frame.toe_board_off else "toe board", "left"),
+        "toe kick": ("toe kick, off and on again" if estimate.design.frame.toe_board_off else "toe kick", "left"),
         "nailer": ("nailer", "right"),
         "side cleat right": (carrier, "right"),
         "platform panel": (carrier, "left"),

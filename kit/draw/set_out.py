@@ -79,7 +79,7 @@ def _draw_opening(estimate: Estimate) -> Picture:
     counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
     alone = estimate.design.cut is None
     largest, wide = (2.0 * LARGEST_SCALE, 2.0 * COUNTER_WIDE) if alone else (LARGEST_SCALE, COUNTER_WIDE)
-    sheet = Canvas("Opening in the counter", scale=min(largest, wide / counter.size_in("x")))
+    sheet = Canvas("Opening in the countertop", scale=min(largest, wide / counter.size_in("x")))
     (left, right), front = counter.span("x"), counter.span("y")[1]
     for stroke in project([counter], FROM_ABOVE):
         if not stroke.hidden and not any(in_square(stroke, hole.room) for hole in placed.counter_holes):
@@ -218,12 +218,12 @@ def _is_in(span: Span, at: float) -> bool:
 
 
 def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
-    placed, heading = estimate.design.placed, "Counter opening"
+    placed, heading = estimate.design.placed, "Countertop opening"
     opening, gaps = placed.opening, opening_gaps(placed.model, placed.opening)
     yield _figure(heading, "Left edge, from the left end of the run", gaps["from left"])
     yield _figure(heading, "Rear edge, from the finished wall", gaps["from wall"])
     yield _figure(heading, "Width", gaps["wide"])
-    yield _figure(heading, "Rear edge to the counter's front edge" if opening.open_front else "Front to back", gaps["deep"])
+    yield _figure(heading, "Rear edge to the countertop's front edge" if opening.open_front else "Front to back", gaps["deep"])
     if opening.rabbet is not None:
         wide, deep, high = (side[1] - side[0] for side in (opening.rabbet.x, opening.rabbet.y, opening.rabbet.z))
         words = f"{format_length(wide)} x {format_length(deep)}, {format_length(high)} deep"
@@ -231,8 +231,8 @@ def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
     if opening.notch is not None:
         wide, deep = (side[1] - side[0] for side in (opening.notch.x, opening.notch.y))
         yield Figure(heading, "Notch in the front edge, for the apron", f"{format_length(wide)} x {format_length(deep)}", opening.fields)
-    yield _figure(heading, "Gap between counter and wall", placed.model.gap("wall", "counter", "y"))
-    yield _figure(heading, "Counter's top, above the floor", placed.model.gap("subfloor", "counter", "z", to="far"))
+    yield _figure(heading, "Gap between countertop and wall", placed.model.gap("wall", "counter", "y"))
+    yield _figure(heading, "Countertop's top, above the floor", placed.model.gap("subfloor", "counter", "z", to="far"))
     middle = sum(placed.sink.rim_x) / 2.0
     along_in = middle - placed.model["counter"].span("x")[0]
     yield Figure(heading, "Sink's center line, from the left end of the run", format_length(along_in), gaps["from left"].fields)

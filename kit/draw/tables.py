@@ -143,7 +143,7 @@ def draw_findings(findings: Sequence[Finding]) -> str:
     count = ", ".join(f"{number} {LEVEL_WORDS[level]}" for level in sorted(Level, reverse=True) if (number := sum(found.level is level for found in findings)))
     return draw_table(
         f"Findings, worst first: {count or 'none'}",
-        ("No.", "Level", "What was asked", "Found", "Wanted", "What to do"),
+        ("No.", "Level", "What was asked", "Have", "Need", "What to do"),
         rows,
         numbers=(0,),
         named=slice(1, 3),

@@ -166,8 +166,8 @@ def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] |
     if finding is None:
         return None
     return f"{finding.check}: {finding.level.word}", [
-        ("Found", finding.measured),
-        ("Wanted", finding.limit),
+        ("Have", finding.measured),
+        ("Need", finding.limit),
         ("To spare", _spare(finding)),
         ("Chance that it fits", "" if finding.chance is None else f"{finding.chance:.0%}"),
         ("Working", finding.basis),

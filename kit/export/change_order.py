@@ -28,7 +28,7 @@ from kit.units import format_long_day
 __all__ = ["ChangeOrderSource", "change_order_bytes", "change_order_document"]
 
 _TEMPLATE = "change_order.typ"
-_GROUPS = (("add", "Added"), ("find", "Found, at the price agreed in advance"), ("credit", "Taken away"), ("tax", "Sales tax"))
+_GROUPS = (("add", "Added"), ("find", "Found at the price agreed in advance"), ("credit", "Taken away"), ("tax", "Sales tax"))
 
 
 @dataclass(frozen=True)
@@ -157,7 +157,7 @@ def _with_tax_paid(changing: ChangeOrderSource) -> list[ChangeRow]:
 
 def _quantity(row: ChangeRow) -> str:
     """How many before and after; hours of own people are left out."""
-    if row.cost_type is CostType.LABOUR or row.before == row.after or not row.unit:
+    if row.cost_type is CostType.LABOR or row.before == row.after or not row.unit:
         return ""
     return f"{row.after:.4g} {row.unit}" if row.kind == "find" else f"{row.before:.4g} → {row.after:.4g} {row.unit}"
 

@@ -41,7 +41,7 @@ def falls_words(rule: ChangeFalls, draws: Sequence[ChangedDraw] = (), amount: De
 
 def rule_words(lists: Lists) -> dict[str, str]:
     """Each rule of change_rules.csv by its name, in words with its markups on own work."""
-    rows = {name: row for (name, kind), row in lists.change_rules.items() if kind is CostType.LABOUR}
+    rows = {name: row for (name, kind), row in lists.change_rules.items() if kind is CostType.LABOR}
     return {
         name: f"{name.replace('-', ' ')}: on our work {row.on_adds * 100:g} % where it is added, {row.on_credits * 100:g} % where it falls away"
         for name, row in rows.items()
@@ -64,7 +64,7 @@ def _choices(estimate: Estimate) -> dict[str, str]:
     for row in choice_rows(estimate):
         name = next(name for name in (row["choice"], *(f"{row['choice']} {number}" for number in range(2, 20))) if name not in found)
         found[name] = row["taken"]
-    return {_HEADINGS.get(name, name): taken for name, taken in found.items() if name not in {"Counter", "Splash"}}  # these stand in the scope table
+    return {_HEADINGS.get(name, name): taken for name, taken in found.items() if name not in {"Countertop", "Backsplash"}}  # these stand in the scope table
 
 
 def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[str, str]]:

@@ -211,7 +211,7 @@ def _task_rows(estimate: Estimate, mark: PaperMark) -> Iterator[HandoffRow]:
             estimate,
             mark,
             f"task:{task.step}",
-            CostType.LABOUR if own else CostType.HIRED,
+            CostType.LABOR if own else CostType.HIRED,
             step.cost_code,
             step.name,
             quantity=task.hours_likely,

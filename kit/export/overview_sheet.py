@@ -19,7 +19,7 @@ _FINGERPRINT = 12
 _CONTENTS = (
     ("Takeoff", "every quantity with its working and waste"),
     ("Purchases", "packs, unit prices and amounts"),
-    ("Labour", "hours of each step, factors, cost"),
+    ("Labor", "hours of each step, factors, cost"),
     ("Calendar", "the day of each step, and how sure cost and finish are"),
     ("Build-up", "from direct cost to price"),
     ("Payments", "when the customer pays, and how much"),
@@ -27,7 +27,7 @@ _CONTENTS = (
     ("Terms and rates", "shares, wage, hours for one unit, factors"),
     ("Findings", "what the checks say, and what was assumed"),
     ("Cut plan", "which piece comes out of which stock"),
-    ("Drawings", "what to set out, front elevation, side section, plan of the counter, frame"),
+    ("Drawings", "what to set out, front elevation, side section, plan of the countertop, frame"),
     ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
 )
 _FINDING_COLUMNS = (

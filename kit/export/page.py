@@ -1,6 +1,6 @@
 """One sheet of the workbook: its cells, its look, its column heads, and how text, figures, formulas and inputs are written.
 
-Black-and-white safe: nothing is shown by colour alone. An input is boxed and its figure starts with the sign ›.
+Black-and-white safe: nothing is shown by color alone. An input is boxed and its figure starts with the sign ›.
 Text is always written as text; where it begins like a formula the cell is marked so that it stays text when edited.
 """
 
@@ -73,7 +73,7 @@ class Place:
 
 
 def add_up(places: Iterable[Place], sheet: str) -> str:
-    """The sum of cells as a formula on `sheet` writes it, neighbours below each other joined to a range; of none, `0`.
+    """The sum of cells as a formula on `sheet` writes it, neighbors below each other joined to a range; of none, `0`.
 
     Examples
     --------
@@ -183,7 +183,7 @@ class Page:
         self.sheet.write_number(row, column, _finite(value), self.book.look(style, entered=True))
         limits = {"criteria": ">=", "value": 0} if most is None else {"criteria": "between", "minimum": 0, "maximum": most}
         wanted = "a number of 0 or more" if most is None else f"a share from 0 % to {most * 100} %"
-        rule = {"validate": "decimal", "error_title": "Not taken", "error_message": f"Wanted here: {wanted}.", **limits}
+        rule = {"validate": "decimal", "error_title": "Not taken", "error_message": f"Allowed here: {wanted}.", **limits}
         if guide:
             rule["input_message"] = guide
         self.sheet.data_validation(row, column, row, column, rule)

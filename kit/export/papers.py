@@ -107,8 +107,8 @@ def mark_of(estimate: Estimate, issued: Issued | None = None) -> PaperMark:
 
 
 def company_lines(company: Company) -> list[str]:
-    """Address, phone and licences of the company for the head of a paper, without what the company file leaves out."""
-    return [line for line in (company.address, company.phone, company.licences) if line]
+    """Address, phone and licenses of the company for the head of a paper, without what the company file leaves out."""
+    return [line for line in (company.address, company.phone, company.licenses) if line]
 
 
 def paper_head(estimate: Estimate, day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:
@@ -172,7 +172,7 @@ def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
     ]
     if issued is None or not issued.stop_reason:
         faults += [
-            Fault(finding.check, f"says stop: {finding.measured}, wanted {finding.limit}. Mend it, or issue the estimate with a reason first.")
+            Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. Mend it, or issue the estimate with a reason first.")
             for finding in estimate.findings
             if finding.level is Level.STOP
         ]
@@ -193,7 +193,7 @@ def settle_rows(estimate: Estimate, issued: Issued | None) -> Iterator[dict[str,
     reason = issued.stop_reason if issued else None
     for finding in estimate.findings:
         if finding.level is Level.STOP:
-            yield {"check": finding.check, "says": f"{finding.measured}, wanted {finding.limit}. Agreed all the same: {reason}"}
+            yield {"check": finding.check, "says": f"{finding.measured}, needed {finding.limit}. Agreed all the same: {reason}"}
 
 
 def about_days(days: float) -> str:

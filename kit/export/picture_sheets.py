@@ -24,12 +24,12 @@ _COLUMNS = (
     Column("", 90),
 )
 _PART, _AMOUNT, _STEP, _HOURS, _CHART = 0, 1, 3, 4, 6
-_GUIDE = "The tables follow the sheets Build-up and Labour, the charts follow the tables."
+_GUIDE = "The tables follow the sheets Build-up and Labor, the charts follow the tables."
 # what the price is the sum of, in the order of the build-up
-_PARTS = ("material", "hired", "fees", "other", "tax-paid", "labour", "handling", "contingency", "warranty", "overhead", "profit", "tax-collected")
+_PARTS = ("material", "hired", "fees", "other", "tax-paid", "labor", "handling", "contingency", "warranty", "overhead", "profit", "tax-collected")
 _WIDE_PX, _BAR_PX, _FRAME_PX, _ROW_PX = 640, 26, 110, 20
-_GREY = "#595959"
-_DRAWN_COLUMNS = (Column("What to set out, front elevation, side section, plan of the counter, frame", 114),)
+_GRAY = "#595959"
+_DRAWN_COLUMNS = (Column("What to set out, front elevation, side section, plan of the countertop, frame", 114),)
 _DRAWN_GUIDE = "To scale; sizes in inches. Numbered flags are findings, see the sheet of findings; measure on site before you cut."
 _WIDE, _TALL = 780, 1000  # of a picture, at most [px]; as printed both fit upright letter paper with heads and margins
 _PRINTED_SHARE = 88  # of the size on screen [%]
@@ -77,14 +77,14 @@ def _draw(page: Page, title: str, columns: tuple[int, int], count: int, row: int
             "name": title,
             "categories": names,
             "values": values,
-            "fill": {"color": _GREY},
+            "fill": {"color": _GRAY},
             "gap": 40,
             "data_labels": {"value": True, "num_format": "#,##0.00", "font": {"size": 9}},
         }
     )
     chart.set_title({"name": title, "name_font": {"size": 12}, "overlay": False})
     chart.set_legend({"none": True})
-    chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"color": _GREY}})
+    chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"color": _GRAY}})
     chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}})
     tall = _FRAME_PX + _BAR_PX * count
     chart.set_size({"width": _WIDE_PX, "height": tall})

@@ -17,8 +17,8 @@ PARTS = {
     "strainer": "Strainer",
     "disposer": "Disposer",
     "dishwasher": "Dishwasher",
-    "counter": "Counter",
-    "splash": "Splash",
+    "counter": "Countertop",
+    "splash": "Backsplash",
     "drain_move": "Drain in the wall",
     "wall_repair": "Wall",
     "haul_away": "Debris",
@@ -39,7 +39,7 @@ _FITTED_IN = {  # the work that fits a part: step, and the part of the line's na
 }
 _LEFT = {"wall_repair": "not patched", "haul_away": "stays at the house"}
 _THINGS = ("faucet", "strainer", "disposer", "dishwasher")
-_US, _YOU, _SHOP, _YOUR_SHOP, _TRADE, _NOBODY = "us", "you", "counter shop", "your counter shop", "hired trade", "–"
+_US, _YOU, _SHOP, _YOUR_SHOP, _TRADE, _NOBODY = "us", "you", "countertop shop", "your countertop shop", "hired trade", "–"
 _STAYS = "stays"
 
 
@@ -125,7 +125,7 @@ def excluded_parts(estimate: Estimate) -> list[str]:
         for name, part in PARTS.items()
         if getattr(estimate.job.scope, name).excluded and name != "asbestos"
     ]
-    return [*named, *(["Splash: tile by others"] if tile else []), *sentences(estimate, "exclusion")]
+    return [*named, *(["Backsplash: tile by others"] if tile else []), *sentences(estimate, "exclusion")]
 
 
 def _come_off(estimate: Estimate) -> dict[str, str]:
@@ -136,7 +136,7 @@ def _come_off(estimate: Estimate) -> dict[str, str]:
     found["disposer"] = sink_out and job.old.disposer and job.plumbing.disposer != "keep"
     said = {name: "the old one comes off, no new one" for name, out in found.items() if out}
     if job.plumbing.dishwasher and any(line.step is Step.FREE_DISHWASHER for line in estimate.lines):
-        said["dishwasher"] = "freed from the old counter, not fastened or connected again"
+        said["dishwasher"] = "unfastened from the old countertop, not fastened or connected again"
     elif job.plumbing.dishwasher and sink_out:
         said["dishwasher"] = "its hose comes off the old drain and is not connected again"
     return said

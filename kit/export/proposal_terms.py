@@ -41,7 +41,7 @@ def term_words(estimate: Estimate) -> list[str]:
 
 
 def _change_words(estimate: Estimate) -> str:
-    rule = estimate.lists.change_rules.get((estimate.lists.company.change_rule, CostType.LABOUR))
+    rule = estimate.lists.change_rules.get((estimate.lists.company.change_rule, CostType.LABOR))
     if rule is None or not estimate.tasks:
         return ""
     hour = round_cents(EXACT.multiply(estimate.tasks[0].rate, EXACT.add(Decimal(1), to_decimal(rule.on_adds, 6))))

@@ -15,7 +15,7 @@ from kit.units import format_length
 
 __all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
-_MOUNTS = {"top": "lying on the counter (top mount)", "flush": "level with the counter (flush mount)", "under": "below the counter (under mount)"}
+_MOUNTS = {"top": "lying on the countertop (top mount)", "flush": "level with the countertop (flush mount)", "under": "below the countertop (under mount)"}
 _EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "beveled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
 _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show them
@@ -25,7 +25,7 @@ def summary_of(estimate: Estimate) -> str:
     """The work in one sentence."""
     job, new = estimate.job, estimate.design.removal.counter_comes_off
     sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if job.scope.sink.renewed else "The sink that is there"
-    return f"{sink}, {f'and a new {_material(estimate, job.counter.material)} counter' if new else 'and the counter that is there'}."
+    return f"{sink}, {f'and a new {_material(estimate, job.counter.material)} countertop' if new else 'and the countertop that is there'}."
 
 
 def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
@@ -68,7 +68,7 @@ def _describe(name: str, estimate: Estimate) -> str:
             kept = " (the one that is there)" if counter.made_by == "stays" else ""
             return f"{_material(estimate, counter.material)}{kept}, {format_length(counter.thickness_in)} thick: {runs}"
         case "splash":
-            return {"none": "none", "same": "of the counter's material", "tile-by-others": "tile by others"}[counter.splash]
+            return {"none": "none", "same": "of the countertop's material", "tile-by-others": "tile by others"}[counter.splash]
         case "drain_move":
             return "moved to suit the deeper sink"
     return {
@@ -93,7 +93,7 @@ def _kept(name: str, *, fitted: str) -> str:
 
 def _patched(estimate: Estimate) -> str:
     splash = estimate.design.removal.splash_by == "us"
-    places = (("the old splash comes off", splash), ("the drain is moved", estimate.design.drain.is_lowered))
+    places = (("the old backsplash comes off", splash), ("the drain is moved", estimate.design.drain.is_lowered))
     return f"patched where {' and where '.join(where for where, there in places if there)}"
 
 
@@ -101,7 +101,7 @@ def _hauled(estimate: Estimate) -> str:
     """What we take away: what we take out, and packing."""
     design, job = estimate.design, estimate.job
     things = [
-        *((f"old {part}", design.torn_out_by_us(part)) for part in ("sink", "counter", "splash")),
+        *((f"old {name}", design.torn_out_by_us(part)) for part, name in (("sink", "sink"), ("counter", "countertop"), ("splash", "backsplash"))),
         ("wet cabinet floor", job.cabinet.wet_floor and not design.abatement.takes("floor")),
         ("old doors", design.doors is not None and design.doors.work == "new"),
     ]
@@ -122,11 +122,11 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
         if job.sink.mount == "under":
             add("Reveal", _reveal(job.counter.reveal_in), "counter.reveal")
     if job.counter.made_by != "stays":
-        add("Counter", "color and finish: ________________")
+        add("Countertop", "color and finish: ________________")
         add("Front edge", _EDGES[job.counter.edge], "counter.edge")
         add("Overhang", f"{format_length(job.counter.overhang_in)} beyond the cabinet's face", "counter.overhang")
         if job.counter.splash == "same":
-            add("Splash", f"{format_length(job.counter.splash_height_in)} high", "counter.splash_height")
+            add("Backsplash", f"{format_length(job.counter.splash_height_in)} high", "counter.splash_height")
     in_sink = estimate.design.placed.faucet_in_sink
     if in_sink:
         add(_USES["faucet"], "in the ledge of the sink")
@@ -139,9 +139,9 @@ def choice_rows(estimate: Estimate) -> list[dict[str, Any]]:
 
 def _reveal(reveal_in: float) -> str:
     if reveal_in == 0:
-        return "none: the counter ends where the bowl begins"
+        return "none: the countertop ends where the bowl begins"
     size = format_length(abs(reveal_in))
-    return f"{size} of the rim shows" if reveal_in > 0 else f"the counter hangs {size} over the bowl"
+    return f"{size} of the rim shows" if reveal_in > 0 else f"the countertop hangs {size} over the bowl"
 
 
 def _hole(hole: Hole[Never]) -> str:
@@ -154,7 +154,7 @@ def _hole(hole: Hole[Never]) -> str:
 def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str, str]]:
     """What nobody could tell at the visit, as the job's own help says it, and what was taken; with `choices` also what is still to be chosen."""
     signed = set() if choices else {row["choice"] for row in choice_rows(estimate) if row["open"]}
-    chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Splash"}
+    chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Backsplash"}
     return [
         {"what": help_of(estimate.job, assumed.field), "taken": {"true": "yes", "false": "no"}.get(assumed.value, assumed.value)}
         for assumed in estimate.assumptions
@@ -190,7 +190,7 @@ def care_rows(estimate: Estimate) -> Iterator[dict[str, str]]:
     """How to keep counter and sink, by their material."""
     job = estimate.job
     for says in sentences(estimate, "care", job.counter.material):
-        yield {"what": f"Counter ({_material(estimate, job.counter.material)})", "says": says}
+        yield {"what": f"Countertop ({_material(estimate, job.counter.material)})", "says": says}
     kind = estimate.lists.sinks.get(job.sink.item)
     if kind is not None:
         for says in sentences(estimate, "care", kind.material):

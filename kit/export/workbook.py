@@ -8,7 +8,7 @@ from kit.estimate import Estimate
 from kit.export.build_up_sheet import place_build_up, write_build_up
 from kit.export.calendar_sheet import write_calendar
 from kit.export.import_sheet import write_import
-from kit.export.labour_sheet import place_labour, write_labour
+from kit.export.labor_sheet import place_labor, write_labor
 from kit.export.overview_sheet import write_findings, write_overview
 from kit.export.page import Book, Place
 from kit.export.payments_sheet import place_payments, write_payments
@@ -59,7 +59,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_overview(book, estimate, title)
         write_takeoff(book, estimate, f"Takeoff: {title}")
         write_purchases(book, estimate, f"Purchases: {title}")
-        write_labour(book, estimate, f"Labour: {title}")
+        write_labor(book, estimate, f"Labor: {title}")
         write_calendar(book, estimate, f"Calendar: {title}")
         write_build_up(book, _with_idle_minimums(estimate), f"Build-up: {title}")
         write_payments(book, estimate, f"Payments: {title}")
@@ -74,7 +74,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
 
 def place_figures(estimate: Estimate) -> dict[str, Place]:
     """Where each figure that another cell reads will stand, worked out before anything is written."""
-    steps = place_takeoff(estimate) | place_purchases(estimate) | place_labour(estimate)
+    steps = place_takeoff(estimate) | place_purchases(estimate) | place_labor(estimate)
     return steps | place_build_up(_with_idle_minimums(estimate)) | place_payments(estimate) | place_terms(estimate)
 
 

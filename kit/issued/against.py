@@ -36,7 +36,7 @@ def _stops(estimate: Estimate) -> Iterator[Fault]:
     """Findings that say stop, a scope against itself among them."""
     for finding in estimate.findings:
         if finding.level is Level.STOP:
-            yield Fault(finding.check, f"says stop: {finding.measured}, wanted {finding.limit}. {finding.remedy} Or state why it is issued all the same.")
+            yield Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. {finding.remedy} Or state why it is issued all the same.")
 
 
 def _lists(*, fell_back: bool) -> Iterator[Fault]:

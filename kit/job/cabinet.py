@@ -7,15 +7,15 @@ from pydantic import Field
 from kit.job.boards import CabinetBoard
 from kit.job.fields import Blank, Record, choice, flag, measure
 
-__all__ = ["Box", "Cabinet", "Corner", "Neighbour"]
+__all__ = ["Box", "Cabinet", "Corner", "Neighbor"]
 
 
-class Neighbour(Record, Generic[Blank]):
+class Neighbor(Record, Generic[Blank]):
     """What stands beside the sink base in the same run."""
 
     kind: Literal["door", "drawer", "dishwasher", "range", "wall", "open"] = choice("What stands on this side")
     gap_in: float | Blank = measure(
-        "length", "Gap between the sink base's front and this neighbour's front", 0, 24, assume="1/8 in", why="usual reveal; common practice, no source"
+        "length", "Gap between the sink base's front and this neighbor's front", 0, 24, assume="1/8 in", why="usual reveal; common practice, no source"
     )
 
 
@@ -96,7 +96,7 @@ class Cabinet(Record, Generic[Blank]):
         why="the nearer of the usual places, so that no trim is promised too far; common practice, no source",
     )
     door_reveal_in: float | Blank = measure(
-        "length", "Reveal wanted between apron and doors", 0, 1, assume="1/8 in", why="usual reveal; common practice, no source"
+        "length", "Reveal to leave between apron and doors", 0, 1, assume="1/8 in", why="usual reveal; common practice, no source"
     )
     clear_back: bool | Blank = flag(
         "The box has no back panel at the wall", assume="true", why="sink bases are usually open at the back; common practice, no source"
@@ -108,15 +108,15 @@ class Cabinet(Record, Generic[Blank]):
         "length", "Thickness of the nailer at the back, below the top; 0: none", 0, 2, assume="3/4 in", why="usual nailer; common practice, no source"
     )
     wet_floor: bool | Blank = flag(
-        "The cabinet floor is wet, soft or stained", assume="true", why="a floor nobody could test is allowed for as if it had to be renewed"
+        "The cabinet floor is wet, soft or stained", assume="true", why="a floor nobody could test is allowed for as if it had to be replaced"
     )
     swollen_sides: bool | Blank = flag(
-        "A side is swollen or loose", assume="false", why="what is seen with the doors open; check again when the counter is off"
+        "A side is swollen or loose", assume="false", why="what is seen with the doors open; check again when the countertop is off"
     )
-    fixed: bool | Blank = flag("The boxes are screwed to wall and neighbours and stay so", assume="true", why="installed boxes are fixed")
-    aisle_in: float | None = measure("length", "Clear aisle in front of the counter", 24, 240, unknown_ok=True)
-    left: Neighbour[Blank]
-    right: Neighbour[Blank]
+    fixed: bool | Blank = flag("The boxes are screwed to wall and neighbors and stay so", assume="true", why="installed boxes are fixed")
+    aisle_in: float | None = measure("length", "Clear aisle in front of the countertop", 24, 240, unknown_ok=True)
+    left: Neighbor[Blank]
+    right: Neighbor[Blank]
     corner: Corner[Blank] | None = None
     boxes: tuple[Box, ...] = Field(default=(), max_length=12, strict=False)
 

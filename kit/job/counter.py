@@ -34,15 +34,15 @@ class Run(Record, Generic[Blank]):
 
     length_in: float = measure("length", "Length of the run, end to end; with gaps at its ends, from wall to wall", 12, 240)
     depth_in: float | Blank = measure(
-        "length", "Depth of the counter, wall to front edge", 12, 60, assume="25 1/2 in", why="usual counter depth; common practice, no source"
+        "length", "Depth of the countertop, wall to front edge", 12, 60, assume="25 1/2 in", why="usual countertop depth; common practice, no source"
     )
     left_end: CounterEnd = choice("What the left end meets")
     right_end: CounterEnd = choice("What the right end meets")
     left_gap_in: float | Blank = measure(
-        "length", "Gap between the counter and what its left end meets", 0, 1, assume="0 in", why="the length is taken as the counter's own"
+        "length", "Gap between the countertop and what its left end meets", 0, 1, assume="0 in", why="the length is taken as the countertop's own"
     )
     right_gap_in: float | Blank = measure(
-        "length", "Gap between the counter and what its right end meets", 0, 1, assume="0 in", why="the length is taken as the counter's own"
+        "length", "Gap between the countertop and what its right end meets", 0, 1, assume="0 in", why="the length is taken as the countertop's own"
     )
     joints: int | None = count(
         "Joints across the run at the least, where one piece can't be carried in; the longest piece may ask for more", 0, 4, optional=True
@@ -64,51 +64,53 @@ class Hole(Record, Generic[Blank]):
 
     use: Literal["faucet", "air-gap", "dispenser", "filter-tap"] = choice("What the hole is for")
     diameter_in: float | Blank = measure("length", "Diameter of the hole", 0.5, 4, assume="1 3/8 in", why="usual faucet hole; common practice, no source")
-    offset_in: float = measure("length", "Centre of the hole, right of the sink's centre line (left: with a minus sign)", -60, 60)
+    offset_in: float = measure("length", "Center of the hole, right of the sink's center line (left: with a minus sign)", -60, 60)
     setback_in: float | Blank = measure(
-        "length", "Centre of the hole, forward from the wall", 0.5, 24, assume="2 1/2 in", why="behind a usual sink; common practice, no source"
+        "length", "Center of the hole, forward from the wall", 0.5, 24, assume="2 1/2 in", why="behind a usual sink; common practice, no source"
     )
     drilled: Literal["there", "to-drill"] | None = choice(
-        "In a counter that stays: the hole is there, or still to be drilled. Left out: it is there", optional=True
+        "In a countertop that stays: the hole is there, or still to be drilled. Left out: it is there", optional=True
     )
 
 
 class Counter(Record, Generic[Blank]):
     """The new counter, or the one that stays."""
 
-    material: str = text("Material of the counter on which the sink ends up, as counters.csv names it", common=COMMON_MATERIALS)
-    item: str = text("The counter in the fabrication list or, for a top made by us, the blank in the items list")
-    thickness_in: float = measure("length", "Thickness of the counter", 0.25, 4)
+    material: str = text("Material of the countertop on which the sink ends up, as counters.csv names it", common=COMMON_MATERIALS)
+    item: str = text("The countertop in the fabrication list or, for a top made by us, the blank in the items list")
+    thickness_in: float = measure("length", "Thickness of the countertop", 0.25, 4)
     runs: tuple[Run[Blank], ...] = Field(min_length=1, max_length=4, strict=False)
     sink_run: int = count("Which run holds the sink, counted from 1", 1, 4, default=1)
-    sink_center_in: float = measure("length", "Sink's centre line, from the left end of its run", 6, 240)
+    sink_center_in: float = measure("length", "Sink's center line, from the left end of its run", 6, 240)
     overhang_in: float | Blank = measure(
         "length", "Overhang beyond the cabinet's face", 0, 12, assume="1 1/2 in", why="usual overhang; common practice, no source"
     )
     sub_top: Literal["none", "there", "new"] | Blank = choice(
-        "A sub-top between boxes and counter: none, there already, or a new one by us", assume="none", why="none seen"
+        "A sub-top between boxes and countertop: none, there already, or a new one by us", assume="none", why="none seen"
     )
     sub_top_thickness_in: float | Blank = measure(
         "length", "Thickness of the sub-top, where there is one", 0.25, 3, assume="3/4 in", why="one layer of usual plywood; common practice, no source"
     )
     wall_gap_in: float | Blank = measure(
-        "length", "Gap between the counter and the wall behind it", 0, 1, assume="1/8 in", why="usual gap; common practice, no source"
+        "length", "Gap between the countertop and the wall behind it", 0, 1, assume="1/8 in", why="usual gap; common practice, no source"
     )
     reveal_in: float | Blank = measure(
         "length",
-        "Under mount: counter edge to bowl edge; positive shows the rim, with a minus sign hangs over",
+        "Under mount: countertop edge to bowl edge; positive shows the rim, with a minus sign hangs over",
         -0.75,
         0.75,
         assume="0 in",
         why="zero reveal until the customer signs",
     )
-    splash: Literal["none", "same", "tile-by-others"] = choice("The new splash: none, of the counter's material, or tile by others")
-    splash_height_in: float | Blank = measure("length", "Height of the new splash", 0, 24, assume="4 in", why="usual splash; common practice, no source")
+    splash: Literal["none", "same", "tile-by-others"] = choice("The new backsplash: none, of the countertop's material, or tile by others")
+    splash_height_in: float | Blank = measure(
+        "length", "Height of the new backsplash", 0, 24, assume="4 in", why="usual backsplash; common practice, no source"
+    )
     splash_thickness_in: float | Blank = measure(
-        "length", "Thickness of the new splash", 0.25, 2, assume="3/4 in", why="usual splash; common practice, no source"
+        "length", "Thickness of the new backsplash", 0.25, 2, assume="3/4 in", why="usual backsplash; common practice, no source"
     )
     edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice("Front edge", assume="eased", why="the plain edge until the customer signs")
-    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the counter that is there")
+    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the countertop that is there")
     species: Species | None = choice("Tops that move with the seasons: species of wood", optional=True)
     finish_coats: int | Blank = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
     bead_in: float | Blank = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")

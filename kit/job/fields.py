@@ -91,7 +91,7 @@ class Rule:
         if given == UNKNOWN:
             if self.may_be_unknown:
                 return None
-            raise ValueError(f'"unknown" is not accepted here. Wanted: {self.help}')
+            raise ValueError(f'"unknown" is not accepted here. Needed: {self.help}')
         return _check_range(self, given, _READERS[self.kind](self, given))
 
 

@@ -73,7 +73,7 @@ def _fault(detail: Any, file: str) -> Fault:
     place, kind = _place(location), detail["type"]
     if kind == "missing":
         rule = _rule_at(location)
-        return Fault(place, f"is missing. Wanted: {rule.help}." if rule else "is missing: this part of the job must be there.", file)
+        return Fault(place, f"is missing. Needed: {rule.help}." if rule else "is missing: this part of the job must be there.", file)
     if kind == "extra_forbidden":
         known = _keys_at(location[:-1])
         near = difflib.get_close_matches(str(location[-1]), known, 1)

@@ -27,7 +27,7 @@ class Levelness(Record, Generic[Blank]):
 
     readings: tuple[Reading, ...] = Field(default=(), max_length=24, strict=False)
     assumed_drop_in: float | Blank = measure(
-        "length", "Without readings: drop over the whole run", 0, 3, assume="1/4 in", why="unknown before the old counter is off; common practice, no source"
+        "length", "Without readings: drop over the whole run", 0, 3, assume="1/4 in", why="unknown before the old countertop is off; common practice, no source"
     )
 
     @model_validator(mode="after")

@@ -15,22 +15,24 @@ class Old(Record, Generic[Blank]):
     sink_width_in: float | Blank = measure("length", "Width of the old sink", 10, 60, assume="33 in", why="usual sink; common practice, no source")
     sink_depth_in: float | Blank = measure("length", "Front to back of the old sink", 10, 30, assume="22 in", why="usual sink; common practice, no source")
     sink_weight_lb: float | Blank = measure("weight", "Weight of the old sink", 5, 400, assume="30 lb", why="a steel sink; weigh by hand before lifting")
-    counter_material: str = text("Material of the old counter, as counters.csv and the hours in rates.csv name it", common=COMMON_MATERIALS)
+    counter_material: str = text("Material of the old countertop, as counters.csv and the hours in rates.csv name it", common=COMMON_MATERIALS)
     counter_thickness_in: float | Blank = measure(
-        "length", "Thickness of the old counter", 0.25, 4, assume="1 1/2 in", why="usual thickness; common practice, no source"
+        "length", "Thickness of the old countertop", 0.25, 4, assume="1 1/2 in", why="usual thickness; common practice, no source"
     )
     counter_length_in: float | None = measure(
-        "length", "Length of the old counter along its walls, all runs together; left out: as long as the new one", 12, 720, optional=True
+        "length", "Length of the old countertop along its walls, all runs together; left out: as long as the new one", 12, 720, optional=True
     )
-    counter_depth_in: float | None = measure("length", "Depth of the old counter; left out: as deep as the new one", 12, 60, optional=True)
-    counter_fixing: Literal["screwed", "glued"] | Blank = choice("How the old counter is held", assume="glued", why="the slower of the two until seen")
-    splash: Literal["none", "loose", "glued", "tile"] | Blank = choice("The old splash", assume="glued", why="the slower way out until seen")
-    splash_height_in: float | Blank = measure("length", "Height of the old splash", 0, 60, assume="4 in", why="usual splash; common practice, no source")
+    counter_depth_in: float | None = measure("length", "Depth of the old countertop; left out: as deep as the new one", 12, 60, optional=True)
+    counter_fixing: Literal["screwed", "glued"] | Blank = choice("How the old countertop is held", assume="glued", why="the slower of the two until seen")
+    splash: Literal["none", "loose", "glued", "tile"] | Blank = choice("The old backsplash", assume="glued", why="the slower way out until seen")
+    splash_height_in: float | Blank = measure(
+        "length", "Height of the old backsplash", 0, 60, assume="4 in", why="usual backsplash; common practice, no source"
+    )
     glue_tested: Literal["none-found", "asbestos"] | None = choice(
-        "What a laboratory found in the glue and backer of the old counter and splash; left out: not tested", optional=True
+        "What a laboratory found in the glue and backer of the old countertop and backsplash; left out: not tested", optional=True
     )
     disposer: bool | Blank = flag("An old disposer comes off", assume="false", why="none seen")
     dishwasher_fixing: Literal["counter", "sides", "none"] | Blank = choice(
-        "How the dishwasher is fastened today", assume="counter", why="the usual fixing comes loose with the counter"
+        "How the dishwasher is fastened today", assume="counter", why="the usual fixing comes loose with the countertop"
     )
     drain_photographed: bool | Blank = flag("The drain below the sink was photographed", assume="false", why="nothing on file")

@@ -19,12 +19,12 @@ class Plumbing(Record, Generic[Blank]):
     drain_leaves: Literal["wall", "floor"] | Blank = choice(
         "Where the drain leaves the sink base: into the wall, or down through the floor", assume="wall", why="the usual way; look below the sink"
     )
-    stub_height_in: float | None = measure("length", "Floor to the centre of the drain stub at the wall", 4, 36, unknown_ok=True)
+    stub_height_in: float | None = measure("length", "Floor to the center of the drain stub at the wall", 4, 36, unknown_ok=True)
     stub_wanted_in: float | None = measure(
         "length", "Floor to the center of the stub as it shall be; left out: as it is, or a spare below the highest that drains", 4, 36, optional=True
     )
     stub_offset_in: float | Blank = measure(
-        "length", "Drain stub, right of the sink's centre line (left: with a minus sign)", -36, 36, assume="0 in", why="straight behind the sink"
+        "length", "Drain stub, right of the sink's center line (left: with a minus sign)", -36, 36, assume="0 in", why="straight behind the sink"
     )
     arm_to_wall_in: float | Blank = measure(
         "length",
@@ -52,7 +52,7 @@ class Plumbing(Record, Generic[Blank]):
     supply_old: SupplyMaterial = choice("Material of the supply stubs")
     supply_new: Literal["copper", "pex"] | Blank = choice("Material of any new supply", assume="pex", why="cut and joined without a flame")
     clean_stub_in: float | Blank = measure(
-        "length", "Clean, round, straight supply stub outside the wall", 0, 24, assume="0 in", why="not seen behind the old stops"
+        "length", "Clean, round, straight supply stub outside the wall", 0, 24, assume="0 in", why="not seen behind the old shutoff valves"
     )
     stop_height_in: float | Blank = measure(
         "length",
@@ -77,9 +77,9 @@ class Plumbing(Record, Generic[Blank]):
         assume="1",
         why="usual faucet; common practice, no source",
     )
-    stops_to_renew: int = count("Stop valves to renew", 0, 6)
-    stop_joint: StopJoint | Blank = choice("How the new stops join their stubs", assume="push-fit", why="joined without heat or a special tool")
-    stop_age: Literal["new", "old"] | Blank = choice("Age of the stops that stay", assume="old", why="old stops may fail when turned")
+    stops_to_renew: int = count("Shutoff valves to replace", 0, 6)
+    stop_joint: StopJoint | Blank = choice("How the new shutoff valves join their stubs", assume="push-fit", why="joined without heat or a special tool")
+    stop_age: Literal["new", "old"] | Blank = choice("Age of the shutoff valves that stay", assume="old", why="old shutoff valves may fail when turned")
     disposer: Literal["none", "keep", "new"] = choice("Disposer after the job")
     disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")
     disposer_height_in: float | Blank = measure("length", "Height of the disposer below the bowl", 6, 20, assume="13 in", why="from memory; its sheet says")
@@ -90,7 +90,7 @@ class Plumbing(Record, Generic[Blank]):
         1,
         200,
         assume="15 ft",
-        why="own judgement; the electrician measures it",
+        why="own judgment; the electrician measures it",
     )
     strainer_drop_in: float | Blank = measure(
         "length", "Underside of the bowl to the trap weir with a strainer: body, tailpiece, slip joint", 2, 24, assume="6 in", why="from memory; its sheet says"
@@ -103,7 +103,7 @@ class Plumbing(Record, Generic[Blank]):
         "How its hose is kept from siphoning", assume="high-loop", why="the usual way where the code allows it"
     )
     hose_run_in: float | Blank = measure(
-        "length", "Dishwasher to the sink, along the hose", 12, 180, assume="60 in", why="a neighbour cabinet away; common practice, no source"
+        "length", "Dishwasher to the sink, along the hose", 12, 180, assume="60 in", why="a neighbor cabinet away; common practice, no source"
     )
     filter: bool = flag("A water filter lives below the sink", default=False)
     hot_tap: bool = flag("A boiling- or hot-water tank lives below the sink", default=False)

@@ -22,11 +22,11 @@ class Sink(Record, Generic[Blank]):
 
     item: str = text("The sink in the sinks list (its generic kind)")
     style: Literal["apron-overlay", "apron-inset", "standard"] = choice("Apron that covers the cabinet's cut, apron set into it, or no apron")
-    mount: Literal["top", "flush", "under"] = choice("Mount to the counter: top, flush or under")
+    mount: Literal["top", "flush", "under"] = choice("Mount to the countertop: top, flush or under")
     carried_at: Literal["rim", "bowl"] | None = choice("Where the frame carries the sink: under the rim or under the bowl", unknown_ok=True)
     held_by: Literal["clips", "rails", "cradle", "frame"] | None = choice(
         "What holds a sink without an apron: clips, rails under its rim, a cradle under its bowl, or a frame. "
-        "Left out: a frame where the full sink is heavy, else clips, or the counter alone; common practice, no source",
+        "Left out: a frame where the full sink is heavy, else clips, or the countertop alone; common practice, no source",
         optional=True,
     )
     apron_width_in: float | None = measure("length", "Width of the apron, outside", 18, 60, optional=True)
@@ -76,7 +76,7 @@ class Sink(Record, Generic[Blank]):
     bowls: tuple[Bowl, ...] = Field(min_length=1, max_length=3, strict=False)
     outlet_setback_in: float | Blank = measure(
         "length",
-        "Outlet centre, from the back of the sink forward",
+        "Outlet center, from the back of the sink forward",
         2,
         24,
         assume="9 in",

@@ -11,7 +11,7 @@ class Site(Record, Generic[Blank]):
     """Everything about the place that changes hours, lifting, permits or cautions."""
 
     year_built: int | Blank = count("Year the house was built", 1600, 2100, assume="1960", why="treated as built before 1978 until shown otherwise")
-    floor: int = count("Storey of the kitchen; 1 is the ground floor", 0, 40, default=1)
+    floor: int = count("Floor of the house that the kitchen is on; 1 is the ground floor", 0, 40, default=1)
     below: Literal["crawl-space", "basement", "slab", "rooms"] | Blank = choice(
         "What is below the kitchen floor; rooms: where people live or store things",
         assume="crawl-space",
@@ -36,7 +36,7 @@ class Site(Record, Generic[Blank]):
         assume="other",
         why="the sources hold no rules of other states: ask a local adviser",
     )
-    main_shutoff_closes: bool | Blank = flag("The main water shut-off closes tight", assume="false", why="an untested valve is planned for as if it failed")
+    main_shutoff_closes: bool | Blank = flag("The main water shutoff closes tight", assume="false", why="an untested valve is planned for as if it failed")
     floor_covering: Literal["wood", "tile", "sheet", "laminate", "other"] | Blank = choice(
         "Floor in front of and under the sink base", assume="sheet", why="sheet floors ask for the most care"
     )

@@ -25,7 +25,7 @@ class Terms(Record):
         "Hired trades: overhead and profit as on own work, the same with handling added first, or handling in their place", optional=True
     )
     handling_share: float | None = measure("share", "Handling on what hired trades cost us", 0, 0.5, optional=True)
-    warranty_share: float | None = measure("share", "Warranty reserve on material, labour and hired work", 0, 0.2, optional=True)
+    warranty_share: float | None = measure("share", "Warranty reserve on material, labor and hired work", 0, 0.2, optional=True)
     contingency_share: float | None = measure("share", "Contingency on direct cost", 0, 0.5, optional=True)
     contingency_amount: Decimal | None = money("Contingency as an amount, in place of the share", 100_000, optional=True)
     contingency_confidence_share: float | None = measure("share", "Share of the trials in which that amount is enough", 0, 1, optional=True)
@@ -46,6 +46,6 @@ class Terms(Record):
     validity_days: int | None = count("Days for which the price holds", 1, 90, optional=True)
     crew: int | None = count("People in the crew", 1, 6, optional=True)
     extra_trips: int | None = count("Trips beyond what the steps need", 0, 10, optional=True)
-    temporary_sink: bool = flag("A temporary sink is lent while the kitchen waits for its counter", default=False)
+    temporary_sink: bool = flag("A temporary sink is lent while the kitchen waits for its countertop", default=False)
     signed_on: dt.date | None = day("Day on which the customer signed, once it is known; until then the company's days after the visit", optional=True)
     permit_fee: Decimal | None = money("Permit fee of this place", 5000, optional=True)

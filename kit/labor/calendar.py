@@ -61,10 +61,10 @@ class WorkCalendar:
         opens = timedelta(hours=self.start_of_day.hour, minutes=self.start_of_day.minute, seconds=self.start_of_day.second)
         if not (isfinite(self.hours_a_day) and self.hours_a_day > 0 and opens + timedelta(hours=self.hours_a_day) <= DAY):
             faults.append(
-                Fault("hours_a_day", f"{self.hours_a_day:g} h from {self.start_of_day:%H:%M} makes no working day. Wanted: more than 0, over by midnight.")
+                Fault("hours_a_day", f"{self.hours_a_day:g} h from {self.start_of_day:%H:%M} makes no working day. Needed: more than 0, over by midnight.")
             )
         if not self.working_days or not self.working_days <= frozenset(range(7)):
-            faults.append(Fault("working_days", f"{sorted(self.working_days)} are no days of a week. Wanted: at least one of 0 (Monday) to 6 (Sunday)."))
+            faults.append(Fault("working_days", f"{sorted(self.working_days)} are no days of a week. Needed: at least one of 0 (Monday) to 6 (Sunday)."))
         if faults:
             raise KitError(faults)
         object.__setattr__(self, "opens", opens)

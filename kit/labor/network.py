@@ -282,5 +282,5 @@ def find_faults(times: Iterable[tuple[Id, Sequence[float]]], unit: str = "") -> 
         if name in seen:
             faults.append(Fault(str(name), "stands twice."))
         seen.add(name)
-        faults += [Fault(str(name), f"a time of {span:g}{unit} makes no sense. Wanted: 0 or more.") for span in spans if not (isfinite(span) and span >= 0)]
+        faults += [Fault(str(name), f"a time of {span:g}{unit} makes no sense. Needed: 0 or more.") for span in spans if not (isfinite(span) and span >= 0)]
     return faults

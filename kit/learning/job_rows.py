@@ -142,8 +142,8 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
     result, spent = issued.content["result"], spent_rows(events)  # what stands in documents of every format: nothing is worked out again
     ended = next((event.day for event in events if event.what.kind == "closed"), None) if state.closed else None
     last = ended or day
-    labour = [row for row in spent if row.hours]
-    in_house = [row.date for row in labour if not row.call_back and row.step is not Step.VISIT]
+    labor = [row for row in spent if row.hours]
+    in_house = [row.date for row in labor if not row.call_back and row.step is not Step.VISIT]
     stage = _stage(state)
     counter = str(result["job"]["counter"]["item"])
     return JobRow(
@@ -162,10 +162,10 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
         cost_promised=issued.cost,
         cost_real=sum_money([row.amount for row in spent]),
         hours_promised=result["hours"],
-        hours_real=round(sum(row.hours for row in labour), 4),
-        call_back_hours=round(sum(row.hours for row in labour if row.call_back), 4),
+        hours_real=round(sum(row.hours for row in labor), 4),
+        call_back_hours=round(sum(row.hours for row in labor if row.call_back), 4),
         days=(last - state.signed_on).days if last and state.signed_on else None,
-        days_worked=len({row.date for row in labour}),
+        days_worked=len({row.date for row in labor}),
         starts_promised=_promised_day(issued, "starts_on"),
         started=min(in_house, default=None),
         done_promised=_promised_day(issued, "done_by"),

@@ -83,15 +83,15 @@ def observe_jobs(jobs: Sequence[JobRow], lists: Lists) -> dict[Subject, tuple[Ob
 
 
 def _hours(job: JobRow, lists: Lists) -> Iterator[tuple[Subject, float, float]]:
-    labour = [row for row in job.spent if row.cost_type is CostType.LABOUR and not row.call_back]
+    labor = [row for row in job.spent if row.cost_type is CostType.LABOR and not row.call_back]
     sharing: dict[str, list[str]] = {}
     for name, step in job.plan.steps.items():
         sharing.setdefault(step.cost_code, []).append(name)
-    unnamed = {row.cost_code for row in labour if row.step is None}
+    unnamed = {row.cost_code for row in labor if row.step is None}
     for name, step in job.plan.steps.items():
         if step.cost_code in unnamed and len(sharing[step.cost_code]) > 1:
             continue
-        hours = sum(row.hours for row in labour if row.step == name or (row.step is None and row.cost_code == step.cost_code))
+        hours = sum(row.hours for row in labor if row.step == name or (row.step is None and row.cost_code == step.cost_code))
         row = next((row for key, row in lists.steps.items() if key == name), None)
         if row is not None:
             yield Subject("hours", name, row.name), _hours_today(step, lists), round(hours, _HOURS_PLACES)

@@ -115,7 +115,7 @@ class Company:
     address: str = text("Address, printed on papers", default="")
     phone: str = text("Phone, printed on papers", default="")
     how_to_pay: str = text("How customers pay, printed on bills", default="")
-    licences: str = text("Licenses, printed on papers", default="")
+    licenses: str = text("Licenses, printed on papers", default="")
     insurance: str = text("Insurance, printed on proposals", default="")
     warranty_words: str = text("What we warrant and for how long, printed on proposals", default="")
 
@@ -123,7 +123,7 @@ class Company:
 def read_company(table: Table, faults: list[Fault]) -> Company | None:
     """The company in a table of `key,value,note`; what is wrong is added to `faults` and None comes back."""
     if set(table.columns) != set(COMPANY_COLUMNS):
-        faults.append(Fault("row 1", f"has the columns {', '.join(table.columns)}. Wanted: {', '.join(COMPANY_COLUMNS)}.", table.file))
+        faults.append(Fault("row 1", f"has the columns {', '.join(table.columns)}. Needed: {', '.join(COMPANY_COLUMNS)}.", table.file))
         return None
     known = {column.name: column for column in columns_of(Company)}
     values: dict[str, Any] = {}

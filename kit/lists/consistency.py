@@ -148,7 +148,7 @@ def _check_work(rows: Rows, faults: list[Fault]) -> None:
     known |= {name for _, counter in rows["counters.csv"] for name in (counter.item, counter.material)}
     for row, lead in rows["lead_times.csv"]:
         if lead.what not in known:
-            sentence = f'"{lead.what}" is no item, cost code or counter, and none of: {", ".join(LEADS)}.'
+            sentence = f'"{lead.what}" is no item, cost code or countertop, and none of: {", ".join(LEADS)}.'
             faults.append(Fault(f"row {row.number}, what", sentence, "lead_times.csv"))
 
 
@@ -169,7 +169,7 @@ def _check_counters(rows: Rows, faults: list[Fault]) -> None:
 def _check_sentences(rows: Rows, faults: list[Fault]) -> None:
     """Sentences of papers are about what there is; care is about any material, whether a sink or counter of it is listed or not."""
     known = {"step": STEPS, "crew": (*STEPS, ALL_STEPS)}
-    wanted = {"step": "a step", "crew": "a step or all", "care": "a material of a counter or sink", "material": "a material of a counter or sink"}
+    wanted = {"step": "a step", "crew": "a step or all", "care": "a material of a countertop or sink", "material": "a material of a countertop or sink"}
     for row, wording in rows["wording.csv"]:
         if wording.use in wanted:
             if not wording.about or wording.about not in known.get(wording.use, (wording.about,)):

@@ -87,17 +87,17 @@ class SinkKind:
     bowl_front_to_back_in: float = measure("length", "Inside size of a bowl, front to back")
     bowl_depth_in: float = measure("length", "Inside depth of a bowl")
     outlet_setback_in: float = measure("length", "Outlet center, from the back of the sink forward")
-    ledge_holes: int = count("Holes for a faucet in the sink's own ledge; 0 where the faucet goes into the counter")
+    ledge_holes: int = count("Holes for a faucet in the sink's own ledge; 0 where the faucet goes into the countertop")
     weight_lb: float = measure("weight", "Weight empty")
     size_tolerance_in: float = measure("length", "How far the real size may differ from the nominal one")
     mounts: tuple[str, ...] = words("Mounts that the kind is made for", MOUNTS)
 
 
-@list_row("counters.csv", "Counters: what each kind is made of and stands, how it is charged, or cut by ourselves")
+@list_row("counters.csv", "Countertops: what each kind is made of and stands, how it is charged, or cut by ourselves")
 class CounterKind:
     """A counter: the traits of its material, and the items by which it is charged or the blank that we cut ourselves."""
 
-    item: str = text("Own short name of the counter", key=True)
+    item: str = text("Own short name of the countertop", key=True)
     name: str = text("Name as people read it")
     material: str = text("Material; any word, the same in mounts.csv, in wording.csv and in the job")
     made_by: Literal["us", "fabricator"] = choice("Who makes it")
@@ -113,18 +113,18 @@ class CounterKind:
     span_most_in: float | None = limit("Widest clear span over a base without support")
     overhang_most_in: float | None = limit("Widest overhang without support")
     limits_source: str | None = text("Who says so: a key of the sources")
-    removed_density: str = text("Density when such a counter is torn out: table and row of the sources")
+    removed_density: str = text("Density when such a countertop is torn out: table and row of the sources")
     removed_with_backer: bool = flag("Whether an old one lies in glue on a backer board, as tile does: both come out with it")
     area_item: str | None = text("Item charged by area", refers="items.csv")
-    cut_out_top_item: str | None = text("Item of a cut-out for a top mount", refers="items.csv")
-    cut_out_flush_item: str | None = text("Item of a cut-out for a flush mount", refers="items.csv")
-    cut_out_under_item: str | None = text("Item of a cut-out for an under mount", refers="items.csv")
-    cut_out_apron_item: str | None = text("Item of a cut-out for an apron sink", refers="items.csv")
+    cut_out_top_item: str | None = text("Item of a cutout for a top mount", refers="items.csv")
+    cut_out_flush_item: str | None = text("Item of a cutout for a flush mount", refers="items.csv")
+    cut_out_under_item: str | None = text("Item of a cutout for an under mount", refers="items.csv")
+    cut_out_apron_item: str | None = text("Item of a cutout for an apron sink", refers="items.csv")
     edge_item: str | None = text("Item of the front edge", refers="items.csv")
     edge_built_item: str | None = text("Item of a built-up front edge", refers="items.csv")
     hole_item: str | None = text("Item of a hole", refers="items.csv")
     seam_item: str | None = text("Item of a seam", refers="items.csv")
-    splash_item: str | None = text("Item of the splash", refers="items.csv")
+    splash_item: str | None = text("Item of the backsplash", refers="items.csv")
     trip_item: str | None = text("Item of a trip", refers="items.csv")
     delivery_item: str | None = text("Item of the delivery", refers="items.csv")
     blank_item: str | None = text("Item of the blank or the tile that we cut ourselves", refers="items.csv")
@@ -146,12 +146,12 @@ class CounterKind:
         return self.backer_item is not None
 
 
-@list_row("mounts.csv", "Mounts: does a mount suit a counter material?")
+@list_row("mounts.csv", "Mounts: does a mount suit a countertop material?")
 class Mount:
     """Whether a mount suits a counter material, and why."""
 
-    mount: MountKind = choice("Mount of the sink to the counter", key=True)
-    material: str = text("Material of the counter, as counters.csv names it", key=True)
+    mount: MountKind = choice("Mount of the sink to the countertop", key=True)
+    material: str = text("Material of the countertop, as counters.csv names it", key=True)
     level: Level = choice("How well it suits")
     reason: str = text("Why")
     source: str = text("Who says so")

@@ -7,6 +7,7 @@ A list that has today's columns stays as it is, byte for byte.
 
 import csv
 import io
+import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import resources
@@ -28,12 +29,16 @@ _RENAMED: dict[str, dict[str, str]] = {
 _TAKEN = {"sinks.csv": {"ledge_holes": "0"}, "counters.csv": {"removed_with_backer": "no"}}
 # a shop's minimum is for the job, in prices.csv: no longer one for each piece
 _GONE = {"counters.csv": {"least_area", "least_area_sqft"}}
+# British spellings of earlier lists; a cell that is the whole word
+_RESPELLED = {"labour": "labor", "licences": "licenses"}
+_OLD_SPELLING = re.compile(rf"(?m)(?<![^,\n])(?:{'|'.join(_RESPELLED)})(?![^,\r\n])")
 _WHOLE = ("steps.csv", "lead_times.csv", "rates.csv")
 _WITHOUT_NAME = ("sinks.csv", "counters.csv", "rates.csv", "factors.csv", "lead_times.csv", "state_presets.csv")
 
 
 def bring_up_to_date(file: str, text: str) -> str:
-    """The text of a list with today's columns; what is no table stays as it is, and the reader of tables says why."""
+    """The text of a list with today's columns and spelling; what is no table stays as it is, and the reader of tables says why."""
+    text = _OLD_SPELLING.sub(lambda cell: _RESPELLED[cell[0]], text)
     if file not in LISTS:
         return text
     try:

@@ -115,7 +115,7 @@ class Hired:
 class LeadTime:
     """Days from asking to having, counted as working or elapsed days."""
 
-    what: str = text(f"An item, a cost code, a counter or its material; or {', '.join(LEADS)}", key=True)
+    what: str = text(f"An item, a cost code, a countertop or its material; or {', '.join(LEADS)}", key=True)
     name: str = text("Name as people read it")
     low_days: float = number("When all goes well", "days")
     likely_days: float = number("As a rule", "days")

@@ -41,7 +41,7 @@ HELP = {
     "cabinet": "The sink base. Heights marked 'cabinet top' are measured down from it.",
     "old": "What comes out.",
     "sink": "Choosing a kind takes its nominal sizes from the sinks list; type over what you measure on the sink itself.",
-    "counter": "Choosing a counter takes its material, thickness and maker from the list.",
+    "counter": "Choosing a countertop takes its material, thickness and maker from the list.",
     "plumbing": "What waits below the deck. Leave empty what could not be seen.",
     "levelness": "Readings along the run, from a level line through the highest point.",
     "terms": "Only what differs from the company file; empty means as usual.",
@@ -52,7 +52,7 @@ HELP = {
 PRIVATE = ("terms",)
 _LIST_WORDS = {
     "sink.bowls": "Bowls",
-    "counter.runs": "Runs of counter",
+    "counter.runs": "Runs of countertop",
     "counter.holes": "Holes",
     "levelness.readings": "Readings",
     "offcuts": "Kinds of offcuts",
@@ -191,7 +191,9 @@ class FieldPanel:
         if place == "sink.style":
             return make_choice(place, label_of(place), help_of(rule), [(style, style) for style in rule.options], self._style_chosen)
         if place == "counter.item":
-            return make_choice(place, "Counter from the list", help_of(rule), [(row.name, kind) for kind, row in lists.counters.items()], self._counter_chosen)
+            return make_choice(
+                place, "Countertop from the list", help_of(rule), [(row.name, kind) for kind, row in lists.counters.items()], self._counter_chosen
+            )
         if place == "prices":
             return make_choice(place, "Price lists", help_of(rule), [("the usual ones", None), *((name, name) for name in self._list_folders())], self._changed)
         terms = {"terms.crew": lists.company.crew, "terms.extra_trips": 0, "terms.validity_days": lists.company.validity_days}

@@ -193,7 +193,7 @@ class SpentPanel:
         cells = {
             name: ("yes" if control.value else "") if isinstance(control.value, bool) else str(control.value).strip() for name, control in self.one.items()
         }
-        if cells["cost_type"] != CostType.LABOUR:
+        if cells["cost_type"] != CostType.LABOR:
             cells["step"] = ""
         self._write(one_spent(self.contract.of_contract(), cells.pop("amount"), self.contract.chosen_day(), cells))
         for name in ("amount", "text", "hours", "document", "tax"):

@@ -27,7 +27,7 @@ class WorkBack:
     """A wanted figure, and for each alternate what it asks for; answers are kept, for no profit on a slider moves them."""
 
     def __init__(self) -> None:
-        self.kind = widgets.Dropdown(options=list(_START), description="Wanted", layout={"width": "420px"}, style={"description_width": "80px"})
+        self.kind = widgets.Dropdown(options=list(_START), description="Target", layout={"width": "420px"}, style={"description_width": "80px"})
         self.wanted = widgets.Text(value=_START[MARGIN], description="How much", continuous_update=False, layout={"width": "260px"})
         self.table = widgets.HTML()
         self.box = lay_box("sk-back-box", lay_bar(self.kind, self.wanted), lay_box("sk-scroll sk-back", self.table))

@@ -55,7 +55,7 @@ class CashPlan:
 
 
 def plan_cash(job: Priced, draws: DrawSchedule, signed: date, ends: Mapping[Step, date]) -> CashPlan:
-    """The cash of a job: its draws, its purchases by `pay_terms.csv` with the tax paid on them, own labour, tax owed to the state.
+    """The cash of a job: its draws, its purchases by `pay_terms.csv` with the tax paid on them, own labor, tax owed to the state.
 
     Parameters
     ----------
@@ -123,12 +123,12 @@ def _payments(job: Priced, purchase: Purchase, tax: Decimal, order: Sequence[Ste
 
 
 def _wages(job: Priced, day_of: Callable[[Step | None], date]) -> Iterator[CashFlow]:
-    """Own labour, step by step."""
-    term = _term(job, CostType.LABOUR, "")
+    """Own labor, step by step."""
+    term = _term(job, CostType.LABOR, "")
     for task in job.tasks:
-        ahead, rest = _split(job, CostType.LABOUR, "", task.amount)
-        yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"Own labour, ahead: {job.lists.steps[task.step].name}")
-        yield CashFlow(day_of(task.step) + timedelta(days=term.rest_days), EXACT.minus(rest), f"Own labour: {job.lists.steps[task.step].name}")
+        ahead, rest = _split(job, CostType.LABOR, "", task.amount)
+        yield CashFlow(day_of(term.deposit_step), EXACT.minus(ahead), f"Own labor, ahead: {job.lists.steps[task.step].name}")
+        yield CashFlow(day_of(task.step) + timedelta(days=term.rest_days), EXACT.minus(rest), f"Own labor: {job.lists.steps[task.step].name}")
 
 
 def _term(job: Priced, kind: CostType, supplier: str) -> PayTerm:

@@ -16,12 +16,12 @@ __all__ = ["hour_rows"]
 
 
 def hour_rows(terms: PriceTerms) -> list[BuildUp]:
-    """The rows that end in `labour-rate` [USD/h]."""
+    """The rows that end in `labor-rate` [USD/h]."""
     burden = "burden" if terms.burden_parts else "in:burden"
     return [
         *(_burden_rows(terms.burden_parts) if terms.burden_parts else ()),
         BuildUp("burden-factor", "Wage and burden, as a factor", "sum", ("1", burden)),
-        BuildUp("labour-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT_PLACES),
+        BuildUp("labor-rate", "Cost of an hour", "times", ("in:wage", "burden-factor"), CENT_PLACES),
     ]
 
 

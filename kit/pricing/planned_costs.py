@@ -29,7 +29,7 @@ def plan_costs(job: Priced) -> Iterator[PlannedCost]:
         item = lists.item(purchase.item)
         yield PlannedCost(item.cost_code, item.cost_type, purchase.amount)
     for task in job.tasks:
-        yield PlannedCost(lists.steps[task.step].cost_code, CostType.LABOUR, task.amount, task)
+        yield PlannedCost(lists.steps[task.step].cost_code, CostType.LABOR, task.amount, task)
     for (kind, code), amount in split_paid_tax(job).items():
         yield PlannedCost(code, kind, amount)
 

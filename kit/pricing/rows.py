@@ -38,7 +38,7 @@ def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType
 def _cost_rows(
     purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], sold: Sequence[Purchase], terms: PriceTerms
 ) -> list[BuildUp]:
-    """Purchases by kind of cost, tax that we pay on them, own labour, direct cost."""
+    """Purchases by kind of cost, tax that we pay on them, own labor, direct cost."""
 
     def bought(kind: CostType) -> tuple[str, ...]:
         return tuple(f"buy:{purchase.id}" for purchase in purchases if cost_types[purchase.item] is kind) or _NOTHING
@@ -50,8 +50,8 @@ def _cost_rows(
         BuildUp("other", "Other", "sum", bought(CostType.OTHER)),
         *_paid_tax_rows([purchase for purchase in purchases if pays_tax(purchase, terms.tax_on)], sold, terms),
         *hour_rows(terms),
-        BuildUp("labour", "Own labour", "sum", tuple(f"task:{task.step}" for task in tasks) or _NOTHING),
-        BuildUp("cost", "Direct cost", "sum", ("material", "hired", "fees", "other", "tax-paid", "labour")),
+        BuildUp("labor", "Own labor", "sum", tuple(f"task:{task.step}" for task in tasks) or _NOTHING),
+        BuildUp("cost", "Direct cost", "sum", ("material", "hired", "fees", "other", "tax-paid", "labor")),
     ]
 
 
@@ -94,7 +94,7 @@ def _reserve_rows(terms: PriceTerms) -> list[BuildUp]:
     else:
         rows.append(BuildUp("contingency", "Contingency", "times", ("cost", "in:contingency"), CENT_PLACES))
     if terms.has("in:warranty"):
-        rows.append(BuildUp("warranted", "Material, labour and hired work under our warranty", "sum", ("material", "labour", "hired")))
+        rows.append(BuildUp("warranted", "Material, labor and hired work under our warranty", "sum", ("material", "labor", "hired")))
         rows.append(BuildUp("warranty", "Warranty reserve", "times", ("warranted", "in:warranty"), CENT_PLACES))
     return rows
 
@@ -118,10 +118,10 @@ def _on_cost(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTerm
     ]
     if terms.profit_as == "margin":
         rows.append(BuildUp("keep", "Share of the price that is not profit", "sum", ("1", "-in:profit")))
-        rows.append(BuildUp(own, "Price at the wanted margin", "divide", ("before-profit", "keep"), CENT_PLACES))
+        rows.append(BuildUp(own, "Price at the target margin", "divide", ("before-profit", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
         rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
-        rows.append(BuildUp(own, "Price at the wanted markup", "times", ("before-profit", "markup-factor"), CENT_PLACES))
+        rows.append(BuildUp(own, "Price at the target markup", "times", ("before-profit", "markup-factor"), CENT_PLACES))
     else:
         rows.append(BuildUp("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT_PLACES))
         rows.append(BuildUp(own, "Price with overhead and profit side by side", "sum", ("before-profit", "profit-on-cost")))
@@ -133,13 +133,13 @@ def _on_price(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTer
     rows = [BuildUp("reserved", "Cost with reserves", "sum", reserved)]
     if terms.profit_as == "margin":
         rows.append(BuildUp("keep", "Share of the price that is neither overhead nor profit", "sum", ("1", "-in:overhead", "-in:profit")))
-        rows.append(BuildUp(own, "Price at the wanted shares of overhead and profit", "divide", ("reserved", "keep"), CENT_PLACES))
+        rows.append(BuildUp(own, "Price at the target shares of overhead and profit", "divide", ("reserved", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
         rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
         rows.append(BuildUp("overhead-marked-up", "Overhead with its markup, as a share of the price", "times", ("in:overhead", "markup-factor")))
         rows.append(BuildUp("keep", "Share of the price for cost and reserves with their markup", "sum", ("1", "-overhead-marked-up")))
         rows.append(BuildUp("marked-up", "Cost and reserves with their markup", "times", ("reserved", "markup-factor"), CENT_PLACES))
-        rows.append(BuildUp(own, "Price at the wanted markup", "divide", ("marked-up", "keep"), CENT_PLACES))
+        rows.append(BuildUp(own, "Price at the target markup", "divide", ("marked-up", "keep"), CENT_PLACES))
     else:
         rows.append(BuildUp("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT_PLACES))
         rows.append(BuildUp("with-profit", "Cost with reserves and profit", "sum", ("reserved", "profit-on-cost")))

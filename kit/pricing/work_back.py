@@ -59,9 +59,9 @@ def find_price_for_margin(job: Priced, margin: Decimal) -> WorkedBack:
     PriceError
         If no profit reaches it, or it is a float.
     """
-    margin = require_decimal(margin, "wanted margin")
+    margin = require_decimal(margin, "target margin")
     if not margin < 1:
-        raise PriceError(Fault("wanted margin", f"{margin} is not below 1: no price leaves it."))
+        raise PriceError(Fault("target margin", f"{margin} is not below 1: no price leaves it."))
 
     def reaches(rows: Rows) -> bool:
         return _amount(rows, "gross") >= times(_amount(rows, "net"), margin)
@@ -81,7 +81,7 @@ def find_price(job: Priced, price: Decimal | str) -> WorkedBack:
     PriceError
         If no profit reaches it, or it is a float or no money.
     """
-    target = require_money(price, "wanted price")
+    target = require_money(price, "target price")
     return _lowest(job, lambda rows: _amount(rows, "price") >= target, lambda rows: _amount(rows, "price") == target)
 
 
@@ -95,7 +95,7 @@ def find_price_for_crew_days(job: Priced, for_each_day: Decimal | str, crew_days
     """
     if require_decimal(crew_days, "crew-days") <= 0:
         raise PriceError(Fault("crew-days", f"{crew_days} is not above 0: nothing to share the margin out over."))
-    target = round_cents(times(require_money(for_each_day, "wanted for each crew-day"), crew_days))
+    target = round_cents(times(require_money(for_each_day, "target for each crew-day"), crew_days))
     return _lowest(job, lambda rows: _amount(rows, "gross") >= target, lambda rows: _amount(rows, "gross") == target)
 
 
@@ -116,7 +116,7 @@ def _lowest(job: Priced, reaches: Callable[[Rows], bool], exact: Callable[[Rows]
     low, high = (int(EXACT.divide(bound, FINENESS)) for bound in _bounds(job.terms))
     reaching = rows_at(high)
     if reaching is None or not reaches(reaching):
-        raise PriceError(Fault("working back", "no profit reaches what is wanted."))
+        raise PriceError(Fault("working back", "no profit reaches what you need."))
     while high - low > 1:
         middle = (low + high) // 2
         rows = rows_at(middle)

@@ -34,11 +34,11 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow],
     """Refuse what can't be drawn (KitError): points out of order, chances and correlations outside 0 to 1, ids that stand twice."""
     faults: list[Fault] = []
     if seed < 0:
-        faults.append(Fault("seed", f"{seed} is no seed. Wanted: a whole number, 0 or more."))
+        faults.append(Fault("seed", f"{seed} is no seed. Needed: a whole number, 0 or more."))
     if trials < 1:
-        faults.append(Fault("trials", f"{trials} trials show nothing. Wanted: 1 or more."))
+        faults.append(Fault("trials", f"{trials} trials show nothing. Needed: 1 or more."))
     if not 0 <= correlation <= 1:
-        faults.append(Fault("correlation", f"{correlation:g} makes no sense here. Wanted: 0 (each for itself) to 1 (all together)."))
+        faults.append(Fault("correlation", f"{correlation:g} makes no sense here. Needed: 0 (each for itself) to 1 (all together)."))
     seen: set[str] = set()
     for name in [*(item.id for item in items), *map(event_id, site_risks)]:
         if name in seen:
@@ -50,7 +50,7 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow],
         except KitError as error:
             faults.extend(error.faults)
         if not (isfinite(item.pack) and item.pack >= 0):
-            faults.append(Fault(item.id, f"a pack of {item.pack:g} makes no sense. Wanted: 0 or more."))
+            faults.append(Fault(item.id, f"a pack of {item.pack:g} makes no sense. Needed: 0 or more."))
     if faults:
         raise KitError(faults)
 

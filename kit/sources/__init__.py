@@ -187,7 +187,7 @@ def _read_rows(name: str) -> dict[str, Row]:
     file = f"{name}.csv"
     reader = csv.DictReader(_read_text(file).splitlines(), strict=True)
     if tuple(reader.fieldnames or ()) != COLUMNS:
-        raise ListError(Fault("row 1", f"has the columns {', '.join(reader.fieldnames or ())}; wanted are {', '.join(COLUMNS)}.", file))
+        raise ListError(Fault("row 1", f"has the columns {', '.join(reader.fieldnames or ())}; use {', '.join(COLUMNS)}.", file))
     rows: dict[str, Row] = {}
     faults: list[Fault] = []
     for cells in reader:
@@ -210,7 +210,7 @@ def _build_row(table_name: str, cells: dict[str, str]) -> Row:
     if not math.isfinite(number):
         raise ValueError(f"{cells['name']}: {cells['value']} is not a number.")
     if cells["kind"] not in get_args(Kind):
-        raise ValueError(f"{cells['name']}: kind is {cells['kind']}; wanted is one of {', '.join(get_args(Kind))}.")
+        raise ValueError(f"{cells['name']}: kind is {cells['kind']}; use one of {', '.join(get_args(Kind))}.")
     lacking = [column for column in ("name", "unit", "key") if not cells[column].strip()]
     if lacking:
         raise ValueError(f"{cells['name']}: {' and '.join(lacking)} missing.")

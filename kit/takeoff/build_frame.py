@@ -97,4 +97,4 @@ def _toe_board(sheet: Sheet) -> list[Line]:
     """Off and on again, where blocks go in below the cabinet floor."""
     if not sheet.design.frame.toe_board_off:
         return []
-    return [sheet.do(Step.BUILD_FRAME, "toe-board", "off and on", number(sheet.job.cabinet.width_in, "in of toe board") / number(12, "in a foot"))]
+    return [sheet.do(Step.BUILD_FRAME, "toe-board", "off and on", number(sheet.job.cabinet.width_in, "in of toe kick") / number(12, "in a foot"))]

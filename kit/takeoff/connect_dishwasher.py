@@ -17,7 +17,7 @@ def count_dishwasher_freed(sheet: Sheet) -> list[Line]:
     """Brackets under the old counter undone; an old machine that is changed is slid out."""
     job, step, lines = sheet.job, Step.FREE_DISHWASHER, []
     if _comes_loose(sheet):
-        lines.append(sheet.do(step, "free-bracket", "undo", _brackets("brackets under the counter"), parts=("dishwasher",)))
+        lines.append(sheet.do(step, "free-bracket", "undo", _brackets("brackets under the countertop"), parts=("dishwasher",)))
     if old_dishwasher_goes(job):
         lines.append(sheet.do(step, "old-dishwasher", "slide out", number(1, "old dishwasher")))
     return lines
@@ -59,7 +59,7 @@ def _hose(sheet: Sheet) -> list[Line]:
     lines.append(sheet.buy(step, "hose-clamp", "hoses", total(clamps), source="common-practice"))
     if plumbing.dishwasher_drain == "high-loop":
         said_by = "ipc" if sheet.job.site.code_family == "ipc" else "common-practice"
-        lines.append(sheet.buy(step, "loop-strap", "high loop", number(1, "strap under the counter"), source=said_by))
+        lines.append(sheet.buy(step, "loop-strap", "high loop", number(1, "strap under the countertop"), source=said_by))
     return lines
 
 
@@ -75,7 +75,7 @@ def count_dishwasher_fastened(sheet: Sheet) -> list[Line]:
     if job.scope.dishwasher.excluded or not (_comes_loose(sheet) or _new_dishwasher(job)):
         return []
     to_counter = counter_kind(job, sheet.lists).takes_screws
-    where = "the counter" if to_counter else "the sides"
+    where = "the countertop" if to_counter else "the sides"
     lines = [sheet.do(step, "fasten-bracket", f"to {where}", _brackets(f"brackets to {where}"), parts=("dishwasher",))]
     if not to_counter:
         lines.append(sheet.buy(step, "side-bracket", "brackets", _brackets("brackets"), source="common-practice"))

@@ -98,13 +98,13 @@ def _pipes(sheet: Sheet) -> list[Line]:
 
 
 def _piece_name(pipe: Pipe) -> str:
-    """A length between centres says so: it is no cut."""
-    return f"{pipe.name}, centre to centre" if pipe.measure else pipe.name
+    """A length between centers says so: it is no cut."""
+    return f"{pipe.name}, center to center" if pipe.measure else pipe.name
 
 
 def _length(pipe: Pipe) -> Amount:
-    """Length of one kind; where a take-out is not known, centre to centre is bought and the fitting at hand decides the cut."""
-    words = "in centre to centre, cut after measuring the fittings" if pipe.measure else "in"
+    """Length of one kind; where a take-out is not known, center to center is bought and the fitting at hand decides the cut."""
+    words = "in center to center, cut after measuring the fittings" if pipe.measure else "in"
     return number(pipe.count, pipe.name) * number(pipe.length_in, words)
 
 

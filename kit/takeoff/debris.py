@@ -1,4 +1,4 @@
-"""Debris: what it weighs, what room it takes, how often somebody walks with it, and what the tip asks."""
+"""Debris: what it weighs, what room it takes, how often somebody walks with it, and what the dump asks."""
 
 from dataclasses import dataclass
 
@@ -28,7 +28,7 @@ class Heap:
 
 
 def count_debris(sheet: Sheet) -> list[Line]:
-    """Who hauls and who pays the tip, the scope says; nothing where somebody else does both."""
+    """Who hauls and who pays the dump, the scope says; nothing where somebody else does both."""
     haul, heaps = sheet.job.scope.haul_away, _heaps(sheet)
     if not haul.renewed or not heaps:
         return []
@@ -38,7 +38,7 @@ def count_debris(sheet: Sheet) -> list[Line]:
     if haul.installed_by == "trade":
         return [sheet.hire(step, "haul-trade", "haul", weight)]
     if haul.ours_to_supply:
-        lines.append(sheet.fee(step, "disposal", "tip", weight))
+        lines.append(sheet.fee(step, "disposal", "dump", weight))
         in_bags = [heap.volume for heap in heaps if heap.bagged]
         lines.append(sheet.buy(step, "debris-bag", "bags", total(in_bags) / number(value("site_work", "debris/bag"), "cu ft a bag"), source="common-practice"))
     if haul.ours_to_install:
@@ -52,7 +52,7 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
     by_weight = round_up(pounds / number(value("site_work", "debris/truck-weight"), "lb a load"))
     by_volume = round_up(number(volume.value, "cu ft of debris") / number(value("site_work", "debris/truck-volume"), "cu ft a load"))
     lines = [
-        sheet.do(step, "haul-pound", "load and tip", weight),
+        sheet.do(step, "haul-pound", "load and dump", weight),
         sheet.do(step, "haul-foot", "walks", walks(sheet.job, people)),
         sheet.do(step, "haul-step", "stairs", climbs(sheet.job, people)),
     ]
@@ -60,7 +60,7 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
         return lines  # goes home in the van and out with the next load
     return [
         *lines,
-        sheet.do(step, "dump-run", "runs to the tip", max(by_weight, by_volume, key=lambda loads: loads.value), source="common-practice"),
+        sheet.do(step, "dump-run", "runs to the dump", max(by_weight, by_volume, key=lambda loads: loads.value), source="common-practice"),
     ]
 
 

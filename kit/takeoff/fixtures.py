@@ -54,7 +54,7 @@ def _in_the_old_counter(sheet: Sheet, count: int) -> list[Line]:
         return [sheet.do(Step.FIT_TOP, "drill-hole", "drill and seal", holes, source="common-practice", parts=("holes",))]
     if kind.hole_item is None:
         raise ListError(
-            Fault(f'counter "{kind.item}"', "has no hole_item for the hole to drill. Add one, or list the hole as one that is there.", "counters.csv")
+            Fault(f'countertop "{kind.item}"', "has no hole_item for the hole to drill. Add one, or list the hole as one that is there.", "counters.csv")
         )
     lines = [sheet.hire(Step.SET_COUNTER, kind.hole_item, "drill in place", holes, parts=("holes",))]
     if kind.trip_item and not sheet.design.top.enlarged_in:

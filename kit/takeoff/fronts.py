@@ -43,13 +43,13 @@ def _wood_edge(sheet: Sheet, cut: FrontCut) -> Amount | None:
 
 def _held_box(sheet: Sheet, cut: FrontCut) -> list[Line]:
     step = Step.CUT_FRONT
-    if not cut.neighbour_boxes:
+    if not cut.neighbor_boxes:
         return []
-    boxes = counted(cut.neighbour_boxes, "neighbour box", "neighbour boxes")
+    boxes = counted(cut.neighbor_boxes, "neighbor box", "neighbor boxes")
     screws = boxes * number(value("practice", "front/box-screws"), "screws")
     return [
-        sheet.buy(step, _SCREWS[sheet.job.cabinet.construction], "box to its neighbours", screws, source="common-practice"),
-        sheet.do(step, "hold-box", "box to its neighbours", boxes),
+        sheet.buy(step, _SCREWS[sheet.job.cabinet.construction], "box to its neighbors", screws, source="common-practice"),
+        sheet.do(step, "hold-box", "box to its neighbors", boxes),
     ]
 
 

@@ -48,7 +48,7 @@ def _goods(sheet: Sheet, kind: CounterKind) -> list[Line]:
 def _item(kind: CounterKind, column: str) -> str:
     item: str | None = getattr(kind, column)
     if item is None:
-        raise ListError(Fault(f'counter "{kind.item}"', f"has no {column}, but we lay it. Add one.", "counters.csv"))
+        raise ListError(Fault(f'countertop "{kind.item}"', f"has no {column}, but we lay it. Add one.", "counters.csv"))
     return item
 
 
@@ -77,7 +77,7 @@ def _seen_area(sheet: Sheet) -> Amount:
     """Square feet of tile: the counter, and the splash where it is ours."""
     if not splash_is_ours(sheet):
         return _counter_area(sheet)
-    splash = pieces_length(sheet.design.top.splash) * number(sheet.job.counter.splash_height_in, "in of splash") / number(144, "sq in a sq ft")
+    splash = pieces_length(sheet.design.top.splash) * number(sheet.job.counter.splash_height_in, "in of backsplash") / number(144, "sq in a sq ft")
     return total([_counter_area(sheet), splash])
 
 

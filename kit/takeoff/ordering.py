@@ -18,7 +18,7 @@ from kit.takeoff.working import Amount, number, total
 __all__ = ["count_ordering", "hired_parties"]
 
 _HIRING = (count_abatement, count_sink, count_faucet, count_disposer, count_dishwasher_hose, count_drain_lowered, count_wall_patch, count_debris)
-_TRADES = {"plumber": PLUMBER, "electrician": ELECTRICIAN, "other trade": "wall-trade", "haulier": "haul-trade", "abatement firm": "abatement"}
+_TRADES = {"plumber": PLUMBER, "electrician": ELECTRICIAN, "other trade": "wall-trade", "hauler": "haul-trade", "abatement firm": "abatement"}
 
 
 def count_ordering(sheet: Sheet) -> list[Line]:

@@ -52,7 +52,7 @@ def _pieces(sheet: Sheet) -> tuple[Piece, ...]:
 
 def _blanks(sheet: Sheet, kind: CounterKind) -> list[Line]:
     if kind.blank_item is None:
-        raise ListError(Fault(f'counter "{kind.item}"', "has no blank_item, but is made by us. Add one.", "counters.csv"))
+        raise ListError(Fault(f'countertop "{kind.item}"', "has no blank_item, but is made by us. Add one.", "counters.csv"))
     pieces = _pieces(sheet)
     area = total([_rectangle(piece) for piece in pieces]) / number(144, "sq in a sq ft")
     return [sheet.buy(Step.SET_COUNTER, kind.blank_item, "blanks", area, pieces=pieces, parts=("counter",))]
@@ -100,7 +100,7 @@ def _opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
     step, edge = Step.FIT_TOP, cut_edge(sheet)
     lines = [
         sheet.buy(step, "fine-blade", "cut-out", edge / number(value("practice", "front/blade-life"), "in a blade"), source="judgement"),
-        sheet.do(step, "cut-out-foot", "sink cut-out", edge / number(12, "in a foot"), parts=("cut-out",)),
+        sheet.do(step, "cut-out-foot", "sink cutout", edge / number(12, "in a foot"), parts=("cut-out",)),
     ]
     return lines if kind.finish_item else [*lines, *edge_seal_lines(sheet)]
 

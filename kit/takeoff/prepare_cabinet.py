@@ -26,7 +26,7 @@ def count_cabinet_repair(sheet: Sheet) -> list[Line]:
         area = number(floor.length_in, "in between sides") * number(floor.size_in("y"), "in from back to face") / number(144, "sq in a sq ft")
         piece = Piece(floor.length_in, 1, "cabinet floor", floor.size_in("y"), "free")
         lines.append(sheet.buy(step, floor.item, "cabinet floor", area, pieces=(piece,), parts=("cabinet",)))
-        lines.append(sheet.do(step, "cabinet-floor", "renew", area))
+        lines.append(sheet.do(step, "cabinet-floor", "replace", area))
     if cabinet.swollen_sides:
         lines += _doubler(sheet) if SIDE_DOUBLER in model else []
         lines.append(sheet.do(step, "cabinet-side", "stiffen", number(1, "side"), source=ALLOWANCE))

@@ -42,7 +42,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
     people = _people(sheet, goods, blanks)
     pieces = [number(1, "sink with its small goods")] if sheet.design.setting.plain_swap else [number(1, name) for name in goods]
     if blanks:
-        pieces.append(counted(blanks, "counter blank", "counter blanks"))
+        pieces.append(counted(blanks, "countertop blank", "countertop blanks"))
     if ours and laid:
         people.append(carries(number(sheet.design.top.weight_lb, "lb of tile, backer and mortar")))
         pieces.append(number(1, "lot of tile"))

@@ -76,7 +76,7 @@ def count_old_counter(sheet: Sheet) -> list[Line]:
     length = counter_length(job)
     weight = old_counter_area(job) * number(job.old.counter_thickness_in, "in thick") / number(12, "in a foot") * old_counter_density(sheet)
     lines += [
-        sheet.do(step, f"old-counter-{job.old.counter_material}", "loosen and part", length, parts=("old counter",)),
+        sheet.do(step, f"old-counter-{job.old.counter_material}", "loosen and part", length, parts=("old countertop",)),
         sheet.do(step, "old-counter-pound", "lift off", weight),
     ]
     rows = number(2, "rows")
@@ -123,7 +123,7 @@ def counter_length(job: FilledJob) -> Amount:
 def _runs_length(job: FilledJob) -> Amount:
     """Length of the old counter [in]: as measured, else that of all new runs."""
     if job.old.counter_length_in is not None:
-        return number(job.old.counter_length_in, "in of old counter")
+        return number(job.old.counter_length_in, "in of old countertop")
     return total([number(run.length_in, "in") for run in job.counter.runs])
 
 
@@ -136,7 +136,7 @@ def splash_length(job: FilledJob) -> Amount:
     """Length of the old splash [in]: along every wall behind the runs and at their ends, more or less by what the old counter was longer or shorter."""
     along, more_in = total([number(edge.length_in, edge.kind) for edge in wall_edges(job.counter.runs)]), bare_length(job)
     if more_in > 0.0:
-        return along + number(more_in, "in where the old counter was longer")
+        return along + number(more_in, "in where the old countertop was longer")
     return along if more_in == 0.0 else along - number(-more_in, "in where it was shorter")
 
 

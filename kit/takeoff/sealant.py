@@ -26,7 +26,7 @@ DepthRule = Literal["equal to width", "half of width"]
 TAPED_SIDES = 2
 # the bead under a rim is laid as a rope; a flush rim is a filled joint; everything else is tooled into a corner
 # paint doesn't stick to silicone: where a splash meets the wall the bead is painted with it
-_AT_THE_WALL = {"splash to wall": "paintable-caulk"}
+_AT_THE_WALL = {"backsplash to wall": "paintable-caulk"}
 _RIM_SHAPES: dict[str, BeadShape] = {"top": "round", "under": "round", "flush": "rectangle"}
 
 
@@ -64,9 +64,9 @@ def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
         joints.append(("rim", rim_joint(sheet), _rim_area(sheet)))
     if splash_is_ours(sheet):
         along = pieces_length(top.splash)
-        joints += [("splash to counter", along, corner), ("splash to wall", along, corner)]
+        joints += [("backsplash to countertop", along, corner), ("backsplash to wall", along, corner)]
     elif sheet.design.removal.counter_by == "us" and top.wall_in:
-        joints += [("counter to wall", number(top.wall_in, "in at the wall"), corner), *_end_gaps(sheet)]
+        joints += [("countertop to wall", number(top.wall_in, "in at the wall"), corner), *_end_gaps(sheet)]
     if job.counter.made_by == "us" and job.scope.counter.ours_to_install and top.seam_list and not sheet.design.setting.laid_in_place:
         joints.append(("seams", total([number(seam.length_in, "in of seam") for seam in top.seam_list]), corner))
     return joints

@@ -69,7 +69,7 @@ def cut_out_item(job: FilledJob, kind: CounterKind) -> str:
         "under": kind.cut_out_under_item,
     }[sort]
     if item is None:
-        raise ListError(Fault(f'counter "{kind.item}"', f"has no cut_out_{sort}_item. Add one, or choose another mount.", "counters.csv"))
+        raise ListError(Fault(f'countertop "{kind.item}"', f"has no cut_out_{sort}_item. Add one, or choose another mount.", "counters.csv"))
     return item
 
 
@@ -85,7 +85,7 @@ def enlarged_opening(sheet: Sheet, kind: CounterKind) -> list[Line]:
 
 
 def _enlarged_by_shop(sheet: Sheet, kind: CounterKind) -> list[Line]:
-    lines = [sheet.hire(Step.SET_COUNTER, cut_out_item(sheet.job, kind), "enlarge the opening", number(1, "cut-out on site"), parts=("cut-out",))]
+    lines = [sheet.hire(Step.SET_COUNTER, cut_out_item(sheet.job, kind), "enlarge the opening", number(1, "cutout on site"), parts=("cut-out",))]
     if kind.trip_item:
         lines.append(sheet.hire(Step.SET_COUNTER, kind.trip_item, "enlarge the opening", number(1, "trip")))
     return lines

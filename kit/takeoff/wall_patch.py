@@ -95,8 +95,8 @@ def _seen_area(sheet: Sheet) -> Amount | None:
         return None
     seen = []
     if old.splash_height_in > covered_in:
-        height = number(old.splash_height_in, "in of old splash")
+        height = number(old.splash_height_in, "in of old backsplash")
         seen.append(splash_length(sheet.job) * (height - number(covered_in, "in under the new one") if covered_in else height))
     if bare_in and covered_in:
-        seen.append(number(bare_in, "in where the old counter was longer") * number(covered_in, "in that the new splash covers elsewhere"))
+        seen.append(number(bare_in, "in where the old countertop was longer") * number(covered_in, "in that the new backsplash covers elsewhere"))
     return total(seen) / number(144, "sq in a sq ft") if seen else None

@@ -10,7 +10,7 @@ from kit.archive.spent import parse_spent, spent_text
 from kit.errors import ListError
 
 HEAD = ["date", "cost_code", "cost_type", "text", "amount", "currency", "hours"]
-ROW = ["2026-03-17", "310", "labour", "Frame, both sides", "1093.84", "USD", "23.5"]
+ROW = ["2026-03-17", "310", "labor", "Frame, both sides", "1093.84", "USD", "23.5"]
 COMMA = [*ROW[:4], "1093,84", "USD", "23,5"]
 
 

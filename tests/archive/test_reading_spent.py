@@ -13,7 +13,7 @@ from kit.archive.spent import empty_spent_table, explain_spent_columns, find_dou
 from kit.errors import ListError
 from kit.records import CostType
 
-SOUND = "2026-03-17,310,labour,Frame,93.84,USD,2,,TS-1,,DEMO-001"
+SOUND = "2026-03-17,310,labor,Frame,93.84,USD,2,,TS-1,,DEMO-001"
 
 
 def faults(lists, *rows, head=HEAD, job="DEMO-001"):
@@ -26,7 +26,7 @@ def faults(lists, *rows, head=HEAD, job="DEMO-001"):
 def test_a_row_is_read_as_it_stands(lists):
     """Day, code, kind, text, cents, hours, supplier, document; row 1 is the header."""
     row = parse_spent(table(SOUND), "spent.csv", lists)[0]
-    assert (row.number, row.date, row.cost_code, row.cost_type, row.text) == (2, dt.date(2026, 3, 17), "310", CostType.LABOUR, "Frame")
+    assert (row.number, row.date, row.cost_code, row.cost_type, row.text) == (2, dt.date(2026, 3, 17), "310", CostType.LABOR, "Frame")
     assert (row.amount, row.hours, row.supplier, row.document) == (Decimal("93.84"), 2.0, "", "TS-1")
 
 
@@ -40,7 +40,7 @@ def test_what_may_be_left_out_may(lists):
 def test_a_credit_is_below_zero_and_says_so(lists):
     """Money that came back, and hours that were taken back."""
     rows = parse_spent(
-        table("2026-03-17,310,material,Back,-8.60,USD,,Invented Lumber Yard,R-1,yes,", "2026-03-17,310,labour,Moved,−46.92,USD,-1,,TS-1,yes,"), "s.csv", lists
+        table("2026-03-17,310,material,Back,-8.60,USD,,Invented Lumber Yard,R-1,yes,", "2026-03-17,310,labor,Moved,−46.92,USD,-1,,TS-1,yes,"), "s.csv", lists
     )
     assert [(row.amount, row.hours) for row in rows] == [(Decimal("-8.60"), 0.0), (Decimal("-46.92"), -1.0)]
 
@@ -49,10 +49,10 @@ FULL = "date,cost_code,cost_type,text,amount,currency,hours,step,tax,burden,orde
 
 
 def test_step_tax_burden_order_and_call_back_are_read(lists):
-    """Each where it belongs: step and burden with labour, tax and order with what is bought."""
+    """Each where it belongs: step and burden with labor, tax and order with what is bought."""
     rows = parse_spent(
         table(
-            "2026-03-17,310,labour,Frame,93.84,USD,2,build-frame,,25.84,,,yes",
+            "2026-03-17,310,labor,Frame,93.84,USD,2,build-frame,,25.84,,,yes",
             "2026-03-17,410,material,Sink,106.00,USD,,,6.00,,7,,no",
             "2026-03-17,510,hired,Stone,900.00,USD,,,,,8,yes,",
             head=FULL,
@@ -70,41 +70,41 @@ def test_step_tax_burden_order_and_call_back_are_read(lists):
 @pytest.mark.parametrize(
     ("row", "wanted"),
     [
-        ("2026-03-17,310,labour,Frame,93.84,USD,2,,6.00,,,,", 'row 2, tax: "6.00" stands with labour. Labour has none; leave it empty.'),
-        ("2026-03-17,410,material,Sink,106.00,USD,,,,6.00,,,", 'row 2, burden: "6.00" stands with material. Only labour has it; leave it empty.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,2,,6.00,,,,", 'row 2, tax: "6.00" stands with labor. Labor has none; leave it empty.'),
+        ("2026-03-17,410,material,Sink,106.00,USD,,,,6.00,,,", 'row 2, burden: "6.00" stands with material. Only labor has it; leave it empty.'),
         ("2026-03-17,410,material,Sink,106.00,USD,,,106.01,,,,", 'row 2, tax: "106.01" is more than the amount that it is in.'),
         ("2026-03-17,410,material,Sink,106.00,USD,,,,,,yes,", "row 2, order: is empty. What is only ordered needs the number of the order."),
-        ("2026-03-17,310,labour,Frame,93.84,USD,2,dance,,,,,", 'row 2, step: "dance" is not one of: '),
+        ("2026-03-17,310,labor,Frame,93.84,USD,2,dance,,,,,", 'row 2, step: "dance" is not one of: '),
     ],
 )
 def test_parts_that_can_not_be_are_said(lists, row, wanted):
-    """Tax on labour, burden of goods, more tax than the amount, an order without a number, a step that is none."""
+    """Tax on labor, burden of goods, more tax than the amount, an order without a number, a step that is none."""
     assert any(wanted in line for line in faults(lists, row, head=FULL))
 
 
 @pytest.mark.parametrize(
     ("row", "wanted"),
     [
-        ("2026-03-17,999,labour,Frame,93.84,USD,2,,,,", r'row 2, cost_code: "999" is not a cost code of these lists. Known: 110, 210,'),
-        ("17.3.2026,310,labour,Frame,93.84,USD,2,,,,", 'row 2, date: "17.3.2026" is not a date. Give it as 2026-11-25.'),
-        ("2026-02-30,310,labour,Frame,93.84,USD,2,,,,", 'row 2, date: "2026-02-30" is not a date'),
-        ('2026-03-17,310,labour,Frame,"1,093.84",USD,2,,,,', 'row 2, amount: "1,093.84" is not an amount. Give it as 1250.00'),
-        ("2026-03-17,310,labour,Frame,$93.84,USD,2,,,,", 'row 2, amount: "$93.84" is not an amount'),
-        ("2026-03-17,310,labour,Frame,nan,USD,2,,,,", 'row 2, amount: "nan" is not an amount'),
-        ("2026-03-17,310,labour,Frame,1e3,USD,2,,,,", 'row 2, amount: "1e3" is not an amount'),
-        ("2026-03-17,310,labour,Frame,93.845,USD,2,,,,", 'row 2, amount: "93.845" has more than two decimals.'),
-        ("2026-03-17,310,labour,Frame,1000000000,USD,2,,,,", 'row 2, amount: "1000000000" is too large.'),
-        ("2026-03-17,310,labour,Frame,,USD,2,,,,", "row 2, amount: is empty."),
-        ("2026-03-17,310,labour,Frame,93.84,EUR,2,,,,", 'row 2, currency: "EUR" is not USD'),
-        ("2026-03-17,310,crew,Frame,93.84,USD,2,,,,", 'row 2, cost_type: "crew" is not one of: labour, material, hired, fee, other.'),
-        ("2026-03-17,310,labour,Frame,93.84,USD,,,,,", "row 2, hours: is empty. Labour needs its hours, such as 6.5."),
-        ("2026-03-17,310,labour,Frame,93.84,USD,2 h,,,,", 'row 2, hours: "2 h" is not a number of hours. Give it as 6.5.'),
-        ("2026-03-17,310,labour,Frame,93.84,USD,10001,,,,", 'row 2, hours: "10001" is more than 10000 hours.'),
-        ("2026-03-17,310,material,Screws,8.60,USD,2,,,,", 'row 2, hours: "2" stands with material. Only labour has hours; leave it empty.'),
+        ("2026-03-17,999,labor,Frame,93.84,USD,2,,,,", r'row 2, cost_code: "999" is not a cost code of these lists. Known: 110, 210,'),
+        ("17.3.2026,310,labor,Frame,93.84,USD,2,,,,", 'row 2, date: "17.3.2026" is not a date. Give it as 2026-11-25.'),
+        ("2026-02-30,310,labor,Frame,93.84,USD,2,,,,", 'row 2, date: "2026-02-30" is not a date'),
+        ('2026-03-17,310,labor,Frame,"1,093.84",USD,2,,,,', 'row 2, amount: "1,093.84" is not an amount. Give it as 1250.00'),
+        ("2026-03-17,310,labor,Frame,$93.84,USD,2,,,,", 'row 2, amount: "$93.84" is not an amount'),
+        ("2026-03-17,310,labor,Frame,nan,USD,2,,,,", 'row 2, amount: "nan" is not an amount'),
+        ("2026-03-17,310,labor,Frame,1e3,USD,2,,,,", 'row 2, amount: "1e3" is not an amount'),
+        ("2026-03-17,310,labor,Frame,93.845,USD,2,,,,", 'row 2, amount: "93.845" has more than two decimals.'),
+        ("2026-03-17,310,labor,Frame,1000000000,USD,2,,,,", 'row 2, amount: "1000000000" is too large.'),
+        ("2026-03-17,310,labor,Frame,,USD,2,,,,", "row 2, amount: is empty."),
+        ("2026-03-17,310,labor,Frame,93.84,EUR,2,,,,", 'row 2, currency: "EUR" is not USD'),
+        ("2026-03-17,310,crew,Frame,93.84,USD,2,,,,", 'row 2, cost_type: "crew" is not one of: labor, material, hired, fee, other.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,,,,,", "row 2, hours: is empty. Labor needs its hours, such as 6.5."),
+        ("2026-03-17,310,labor,Frame,93.84,USD,2 h,,,,", 'row 2, hours: "2 h" is not a number of hours. Give it as 6.5.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,10001,,,,", 'row 2, hours: "10001" is more than 10000 hours.'),
+        ("2026-03-17,310,material,Screws,8.60,USD,2,,,,", 'row 2, hours: "2" stands with material. Only labor has hours; leave it empty.'),
         ("2026-03-17,310,material,Screws,-8.60,USD,,,,,", 'row 2, amount: "-8.60" is negative. Only a credit is: say yes in the column credit.'),
         ("2026-03-17,310,material,Screws,-8.60,USD,,,,no,", 'row 2, amount: "-8.60" is negative.'),
         ("2026-03-17,310,material,Screws,8.60,USD,,,,yes,", 'row 2, amount: "8.60" is a credit and must be below zero, such as -8.60.'),
-        ("2026-03-17,310,labour,Frame,93.84,USD,-2,,,,", 'row 2, hours: "-2" is negative.'),
+        ("2026-03-17,310,labor,Frame,93.84,USD,-2,,,,", 'row 2, hours: "-2" is negative.'),
         ("2026-03-17,310,material,Screws,8.60,USD,,,,maybe,", 'row 2, credit: "maybe" is neither yes nor no.'),
         ("2026-03-17,310,material,Screws,8.60,USD,,,,,DEMO-002", 'row 2, job: "DEMO-002" is another job. The estimate is of DEMO-001.'),
     ],
@@ -119,7 +119,7 @@ def test_what_is_wrong_in_a_cell_is_said_with_its_row(lists, row, wanted):
 
 def test_every_fault_of_the_file_stands_in_one_report_by_row(lists):
     """A row may have several; rows stand in the order of the file; blank rows count."""
-    found = faults(lists, SOUND, "", "x,999,labour,Frame,-1,EUR,,,,,DEMO-002", "2026-03-17,310,material,Screws,8.60,USD,2,,,,")
+    found = faults(lists, SOUND, "", "x,999,labor,Frame,-1,EUR,,,,,DEMO-002", "2026-03-17,310,material,Screws,8.60,USD,2,,,,")
     assert [line.partition(": ")[0].removeprefix("spent.csv, ") for line in found] == [
         "row 4, date",
         "row 4, cost_code",
@@ -134,7 +134,7 @@ def test_every_fault_of_the_file_stands_in_one_report_by_row(lists):
 def test_columns_that_miss_or_are_not_known_are_said(lists):
     """Each by its name."""
     head = HEAD.replace("amount", "sum").replace(",currency", "")
-    found = faults(lists, "2026-03-17,310,labour,Frame,93.84,2,,,,", head=head)
+    found = faults(lists, "2026-03-17,310,labor,Frame,93.84,2,,,,", head=head)
     assert [line.removeprefix("spent.csv, ").partition(" Known")[0] for line in found] == [
         'row 1: column "amount" is missing.',
         'row 1: column "currency" is missing.',
@@ -169,10 +169,10 @@ def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
     assert BytesIO(empty_spent_table()).read().decode() == ",".join(names) + "\r\n"
     assert set(HEAD.split(",")) < set(names)
     required = ",".join(name for name, required, _ in explain_spent_columns() if required != "no")
-    assert parse_spent(table("2026-03-17,310,labour,Frame,93.84,USD,2", head=required), "spent.csv", lists)
+    assert parse_spent(table("2026-03-17,310,labor,Frame,93.84,USD,2", head=required), "spent.csv", lists)
     for name in required.split(","):
         left = required.replace(name, f"{name}_")
-        assert any(f'column "{name}" is missing' in line for line in faults(lists, "2026-03-17,310,labour,Frame,93.84,USD,2", head=left))
+        assert any(f'column "{name}" is missing' in line for line in faults(lists, "2026-03-17,310,labor,Frame,93.84,USD,2", head=left))
 
 
 @pytest.mark.parametrize(
@@ -184,7 +184,7 @@ def test_the_columns_are_explained_and_an_empty_table_has_them(lists):
         ("material,Shims,9.00,USD,,shim,2 packs,,,,", 'quantity: "2 packs" is not a quantity. Give it as a plain number'),
         ("material,Shims,9.00,USD,,shim,24,-1,,,", 'left: "-1" is more than was bought, or below zero'),
         ("material,Shims,9.00,USD,,shim,,4,,,", "quantity: is empty. What was left over needs the quantity"),
-        ("labour,Work,46.92,USD,1,shim,24,,,,", 'item: "shim" stands with labour. Labour has none'),
+        ("labor,Work,46.92,USD,1,shim,24,,,,", 'item: "shim" stands with labor. Labor has none'),
         ("material,Shims,9.00,USD,,shim,24,,2026-03-09,2026-03-02,", 'delivery_day: "2026-03-02" lies before the day of the order'),
     ],
 )

@@ -92,7 +92,7 @@ def run_instances() -> None:
 
 if __name__ == "__main__":
     number, large, solved_number = [int(word) for word in sys.argv[1:]] + [300, 60, 60][len(sys.argv) - 1 :]
-    run_jobs("Kitchen counters", kitchen_jobs(number, 7))
-    run_jobs("Counters of exactly twelve parts", kitchen_jobs(large, 7, parts=12))
+    run_jobs("Kitchen countertops", kitchen_jobs(number, 7))
+    run_jobs("Countertops of exactly twelve parts", kitchen_jobs(large, 7, parts=12))
     compare(kitchen_jobs(solved_number, 8))
     run_instances()

@@ -9,7 +9,7 @@ from kit.checks.wood_columns import column_capacity
 from kit.checks.wood_members import Service, load_duration, member_elasticity, member_use, support_limit
 from kit.checks.wood_screws import find_screw, lateral_value, material_gravity, screw_reach
 from kit.checks.wood_values import dressed_section, lowest_values
-from kit.design.cut_lengths import cut_between_centres, find_takeout
+from kit.design.cut_lengths import cut_between_centers, find_takeout
 from kit.design.drain_levels import DrainMeasures, code_settings, drain_levels, drain_remedies
 from kit.design.wood_movement import equilibrium_moisture, top_movement, wall_gap
 
@@ -37,7 +37,7 @@ def work_once(step: int) -> None:
     levels = drain_levels(DrainMeasures("under", 36, 1.5, 9.0 + step / RUNS, 0.5, 9.5, 1.61, 1.5, 18, 24, 18, 5, 4, 0.06, 0.25), code_settings("irc"))
     drain_remedies(levels)
     ell = find_takeout({"pressure/90-ell/1.5": 1.0}, "pressure", "90-ell", "1.5")  # as measured on an invented part
-    cut_between_centres(20.0, ell, ell)
+    cut_between_centers(20.0, ell, ell)
 
 
 def main() -> None:

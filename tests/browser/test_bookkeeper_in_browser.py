@@ -14,7 +14,7 @@ from openpyxl import Workbook, load_workbook
 NOTEBOOK = "3_bookkeeper.ipynb"
 EXAMPLE = "stone_apron_single_bowl"
 FAULTY = """date,cost_code,cost_type,text,amount,currency,hours
-2026-03-17,310,labour,Frame,93.84,USD,2
+2026-03-17,310,labor,Frame,93.84,USD,2
 2026-03-32,999,material,<img src=x onerror=alert(1)>,-8.60,EUR,
 """
 
@@ -206,8 +206,8 @@ def test_dark_theme(tab, dark_pages, jobs):
     screen.field("From your folder").select_option(f"examples/{EXAMPLE}_spent.csv")
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
-    colours = tab.locator(".sk-spent td").first.evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
-    light, dark = (sum(int(part) for part in colour.split("(")[1].rstrip(")").split(",")[:3]) for colour in colours)
+    colors = tab.locator(".sk-spent td").first.evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
+    light, dark = (sum(int(part) for part in color.split("(")[1].rstrip(")").split(",")[:3]) for color in colors)
     assert light > 500
     assert dark < 200
     assert violations(tab) == []

@@ -51,7 +51,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     screen.field("Mount").select_option("flush")
     price = screen.change_of_price(price)
     screen.turn("Counter")
-    screen.field("Counter from the list").select_option("Maple countertop, cut on site")
+    screen.field("Countertop from the list").select_option("Maple countertop, cut on site")
     screen.change_of_price(price)
     outside = estimate_outside(saved(screen, jobs))
     assert screen.price() == money(outside.price)
@@ -145,8 +145,8 @@ def test_dark_theme(tab, dark_pages, jobs):
     screen.turn("Drawings")
     screen.root.locator(".sk-pane", has_text=VIEWS["Drawings"]).wait_for()
     shoot(tab, "drawings_dark")
-    colours = tab.locator(".sk-price").evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
-    light, dark = (sum(int(part) for part in colour.split("(")[1].rstrip(")").split(",")[:3]) for colour in colours)
+    colors = tab.locator(".sk-price").evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
+    light, dark = (sum(int(part) for part in color.split("(")[1].rstrip(")").split(",")[:3]) for color in colors)
     assert light > 500
     assert dark < 200
     screen.turn("Price and risk")

@@ -99,11 +99,11 @@ def test_effects_add_up():
 
 def test_every_wrong_measure_is_named():
     """All faults come in one report."""
-    with pytest.raises(JobError, match=r"(?s)span: -1 was given; wanted is a number, more than 0\.\nstiffness: nan was given.*\nload: -5 .*0 or more"):
+    with pytest.raises(JobError, match=r"(?s)span: -1 was given; give a number, more than 0\.\nstiffness: nan was given.*\nload: -5 .*0 or more"):
         span_uniform(-5.0, -1.0, math.nan)
-    with pytest.raises(JobError, match=r"from_end_in: 40 was given; wanted is a number, 0 to 36\."):
+    with pytest.raises(JobError, match=r"from_end_in: 40 was given; give a number, 0 to 36\."):
         span_point(1.0, 40.0, 36.0, EI)
-    with pytest.raises(JobError, match=r"from_end_in: 19 was given; wanted is a number, 0 to 18\."):
+    with pytest.raises(JobError, match=r"from_end_in: 19 was given; give a number, 0 to 18\."):
         span_two_points(1.0, 19.0, 36.0, EI)
     with pytest.raises(JobError, match="load: inf was given"):
         cantilever_uniform(math.inf, 36.0, EI)

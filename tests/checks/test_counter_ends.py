@@ -62,14 +62,14 @@ def test_without_readings_only_the_level_is_asked_for():
 def test_counter_and_listed_boxes_end_together(boxes, name, level, hand_words):
     """At the wall with the last box, at the open end by no more than the overhang of 1 1/2 in."""
     found = finding(name, {"cabinet.boxes": list(boxes)})
-    assert (found.level.name.lower(), found.measured) == (level, f"the counter ends {hand_words} the last box")
+    assert (found.level.name.lower(), found.measured) == (level, f"the countertop ends {hand_words} the last box")
 
 
-def test_the_first_box_is_the_neighbour():
+def test_the_first_box_is_the_neighbor():
     """A list that says something else is a caution; a filler between the two is none."""
     filler = {"side": "left", "kind": "filler", "width": "1 in"}
-    assert finding("neighbours/listed-left", {"cabinet.boxes": [filler, *BOXES]}) is None
-    assert finding("neighbours/listed-left", {"cabinet.boxes": [{**BOXES[0], "kind": "door"}]}).level.name == "CAUTION"
+    assert finding("neighbors/listed-left", {"cabinet.boxes": [filler, *BOXES]}) is None
+    assert finding("neighbors/listed-left", {"cabinet.boxes": [{**BOXES[0], "kind": "door"}]}).level.name == "CAUTION"
 
 
 def test_a_sink_that_reaches_into_the_box_beside_it_is_a_stop():

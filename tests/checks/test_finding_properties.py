@@ -136,7 +136,7 @@ def test_a_missing_input_is_unknown_and_never_ok():
         "drain/arm-shortest",
         "cabinet/apron-above-doors",
         "cabinet/apron-covers-false-front",
-        "neighbours/aisle",
+        "neighbors/aisle",
         "drain/vent",
         "mounts/carried-at",
     ):

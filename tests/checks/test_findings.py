@@ -171,33 +171,33 @@ CASES = [
     case("cabinet/wet-floor", "caution", cabinet__wet_floor=True),
     case("cabinet/swollen-sides", "stop", cabinet__swollen_sides=True),
     # the return's drawer must clear max(3/4 apron, 3/4 door) + 1
-    case("neighbours/corner", "ok", 0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="3/4 in"),
-    case("neighbours/corner", "caution", 0.0, job="corner", cabinet__corner__filler="1 3/4 in", sink__apron_projection="3/4 in"),
-    case("neighbours/corner", "stop", -0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="1 1/4 in"),
-    case("neighbours/corner", "unknown", None, job="corner", cabinet__corner__filler=None),
+    case("neighbors/corner", "ok", 0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="3/4 in"),
+    case("neighbors/corner", "caution", 0.0, job="corner", cabinet__corner__filler="1 3/4 in", sink__apron_projection="3/4 in"),
+    case("neighbors/corner", "stop", -0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="1 1/4 in"),
+    case("neighbors/corner", "unknown", None, job="corner", cabinet__corner__filler=None),
     # pull 1 1/2 + 1 clear = 2 1/2 to the corner
-    case("neighbours/corner-own-pulls", "ok", 0.5, job="corner", cabinet__corner__distance="3 in", cabinet__corner__pull="1 1/2 in"),
-    case("neighbours/corner-own-pulls", "caution", -0.5, job="corner", cabinet__corner__distance="2 in", cabinet__corner__pull="1 1/2 in"),
+    case("neighbors/corner-own-pulls", "ok", 0.5, job="corner", cabinet__corner__distance="3 in", cabinet__corner__pull="1 1/2 in"),
+    case("neighbors/corner-own-pulls", "caution", -0.5, job="corner", cabinet__corner__distance="2 in", cabinet__corner__pull="1 1/2 in"),
     # an apron of 33 on a base of 36 leaves 1 1/2 beside it, with the gap 1 3/4; 1/16 wanted
-    case("neighbours/left", "ok", 1.6875),
+    case("neighbors/left", "ok", 1.6875),
     # as wide as the base it leaves the gap alone: 1/8 less 1/16 is more than the 1/32 of a gauge, 3/32 just that
-    case("neighbours/left", "ok", 1 / 16, sink__apron_width="36 in", cabinet__left__gap="1/8 in"),
-    case("neighbours/left", "caution", 1 / 32, sink__apron_width="36 in", cabinet__left__gap="3/32 in"),
-    case("neighbours/left", "caution", -1 / 32, sink__apron_width="36 in", cabinet__left__gap="1/32 in"),
+    case("neighbors/left", "ok", 1 / 16, sink__apron_width="36 in", cabinet__left__gap="1/8 in"),
+    case("neighbors/left", "caution", 1 / 32, sink__apron_width="36 in", cabinet__left__gap="3/32 in"),
+    case("neighbors/left", "caution", -1 / 32, sink__apron_width="36 in", cabinet__left__gap="1/32 in"),
     # an apron 36 1/2 wide reaches 1/4 past a 36 box: nothing of a 1/4 gap is left, neither for a dishwasher nor for a drawer
-    case("neighbours/right", "stop", -1 / 16, sink__apron_width="36 1/2 in"),
-    case("neighbours/left", "stop", -1 / 16, sink__apron_width="36 1/2 in"),
-    case("neighbours/right", "ok", 1.6875),
+    case("neighbors/right", "stop", -1 / 16, sink__apron_width="36 1/2 in"),
+    case("neighbors/left", "stop", -1 / 16, sink__apron_width="36 1/2 in"),
+    case("neighbors/right", "ok", 1.6875),
     # a door swings past an edge that it just clears, and not past an apron that covers it
-    case("neighbours/right", "caution", -1 / 16, sink__apron_width="36 1/2 in", cabinet__right__kind="door"),
-    case("neighbours/right", "stop", -1 / 8, sink__apron_width="36 5/8 in", cabinet__right__kind="door"),
+    case("neighbors/right", "caution", -1 / 16, sink__apron_width="36 1/2 in", cabinet__right__kind="door"),
+    case("neighbors/right", "stop", -1 / 8, sink__apron_width="36 5/8 in", cabinet__right__kind="door"),
     # 2 in of apron stand 1/2 in past an overhang of 1 1/2
-    case("neighbours/aisle", "ok", 3.5, sink__apron_projection="2 in"),
-    case("neighbours/aisle", "caution", 0.0, sink__apron_projection="2 in", cabinet__aisle="42 1/2 in"),
-    case("neighbours/aisle", "caution", -1 / 16, sink__apron_projection="2 in", cabinet__aisle="42 7/16 in"),
-    case("neighbours/aisle", "unknown", None, sink__apron_projection="2 in", cabinet__aisle=None),
-    case("neighbours/dishwasher-height", "ok", 0.5),
-    case("neighbours/dishwasher-height", "caution", -0.25, cabinet__height="33 3/4 in"),
+    case("neighbors/aisle", "ok", 3.5, sink__apron_projection="2 in"),
+    case("neighbors/aisle", "caution", 0.0, sink__apron_projection="2 in", cabinet__aisle="42 1/2 in"),
+    case("neighbors/aisle", "caution", -1 / 16, sink__apron_projection="2 in", cabinet__aisle="42 7/16 in"),
+    case("neighbors/aisle", "unknown", None, sink__apron_projection="2 in", cabinet__aisle=None),
+    case("neighbors/dishwasher-height", "ok", 0.5),
+    case("neighbors/dishwasher-height", "caution", -0.25, cabinet__height="33 3/4 in"),
     case("support/beam-bending", "ok"),
     case("support/beam-shear", "ok"),
     case("support/beam-bearing", "ok"),
@@ -481,8 +481,8 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
         ("supply/old-stops", {}),
         ("drain/two-bowls", {}),
         ("surface/seams", {}),
-        ("neighbours/aisle", {}),
-        *[(f"neighbours/{name}", {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}) for name in ("left", "right", "aisle")],
+        ("neighbors/aisle", {}),
+        *[(f"neighbors/{name}", {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}) for name in ("left", "right", "aisle")],
         *[(f"surface/{name}", {"counter.made_by": "stays"}) for name in ("level", "flat", "rear-strip", "side-strip")],
     ],
 )
@@ -537,13 +537,13 @@ def test_support_line_lies_one_rim_below_the_box_top():
     assert design_job(job, LISTS).frame.support_down_in == hand_down_in
 
 
-def test_centre_line_of_a_36_in_base_is_at_18():
-    """The template's centre line of a 36 in base lies at 18 in (common practice, no source)."""
+def test_center_line_of_a_36_in_base_is_at_18():
+    """The template's center line of a 36 in base lies at 18 in (common practice, no source)."""
     job, _ = fill_assumptions(BASE)
     cut = design_job(job, LISTS).cut
     assert cut is not None
-    hand_centre_in = 18.0
-    assert cut.left_over_side_in + cut.width_in / 2 == hand_centre_in
+    hand_center_in = 18.0
+    assert cut.left_over_side_in + cut.width_in / 2 == hand_center_in
 
 
 def test_a_heavy_apron_sink_full_of_water_passes_300_lb():

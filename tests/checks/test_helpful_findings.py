@@ -56,7 +56,7 @@ def test_people_come_before_the_house_before_a_fitting():
         "drain/vent",
         "duties/permit",
         "surface/overhang",
-        "neighbours/left",
+        "neighbors/left",
         "mounts/outlet-flange",
     ]
     levels = {"mounts/sink-kind": Level.STOP}
@@ -96,7 +96,7 @@ def test_a_margin_of_the_tapes_tolerance_is_a_caution(margin_in, level):
 def test_hinges_only_for_doors():
     """A drawer or a dishwasher has none."""
     tight = {"sink.apron_width": "36 in", "cabinet.width": "36 in", "cabinet.left.gap": "1/32 in"}
-    said = {kind: finding("neighbours/left", {**tight, "cabinet.left.kind": kind}).remedy for kind in ("door", "drawer", "dishwasher", "range")}
+    said = {kind: finding("neighbors/left", {**tight, "cabinet.left.kind": kind}).remedy for kind in ("door", "drawer", "dishwasher", "range")}
     assert [kind for kind, remedy in said.items() if "hinge" in remedy] == ["door"]
     assert len(said) == 4
 
@@ -106,7 +106,7 @@ def test_hinges_only_for_doors():
     [
         ({"counter.made_by": "us", "counter.item": "wood-maple-own", "counter.material": "wood", "counter.species": "hard-maple"}, "ourselves", "shop"),
         ({"sink.mount": "flush"}, "shop agree in writing", "ourselves"),
-        ({"sink.mount": "flush", "counter.made_by": "stays"}, "counter that stays", "shop"),
+        ({"sink.mount": "flush", "counter.made_by": "stays"}, "countertop that stays", "shop"),
     ],
 )
 def test_who_is_asked_about_a_mount(changes, hand_words, hand_not):

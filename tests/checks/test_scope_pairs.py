@@ -202,4 +202,4 @@ def test_a_dishwasher_left_out_is_freed_and_not_fastened_again() -> None:
     steps = {line.step for line in found.lines}
     assert Step.FREE_DISHWASHER in steps
     assert Step.CONNECT_DISHWASHER not in steps
-    assert "Dishwasher: freed from the old counter, not fastened or connected again" in excluded_parts(found)
+    assert "Dishwasher: unfastened from the old countertop, not fastened or connected again" in excluded_parts(found)

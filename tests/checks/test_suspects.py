@@ -15,10 +15,10 @@ OLD = {"site.year_built": 1980}
 @pytest.mark.parametrize(
     ("changes", "hand_words"),
     [
-        ({"old.counter_fixing": "glued"}, ("glue of the old counter",)),
-        ({"old.counter_material": "tile"}, ("backer and glue of the tile counter",)),
-        ({"old.splash": "tile"}, ("backer and glue of the tile splash",)),
-        ({"old.splash": "glued", "old.counter_fixing": "glued"}, ("glue of the old counter", "glue of the old splash")),
+        ({"old.counter_fixing": "glued"}, ("glue of the old countertop",)),
+        ({"old.counter_material": "tile"}, ("backer and glue of the tile countertop",)),
+        ({"old.splash": "tile"}, ("backer and glue of the tile backsplash",)),
+        ({"old.splash": "glued", "old.counter_fixing": "glued"}, ("glue of the old countertop", "glue of the old backsplash")),
     ],
 )
 def test_what_is_torn_out_is_named_and_tested_first(changes, hand_words):

@@ -252,7 +252,7 @@ def test_withdrawal_at_its_edges():
     assert "end grain is given no value" in refused.reason
     with pytest.raises(JobError, match=r'"bolt" is not a fastener with a withdrawal value\. Give "screw", "nail" or "lag"\.'):
         withdrawal("bolt", 0.42, 0.164, 1.0)
-    with pytest.raises(JobError, match=r"(?s)diameter_in: 0 was given.*length_in: -1 was given.*gravity: 2 was given; wanted is a number, 0\.2 to 1\.2"):
+    with pytest.raises(JobError, match=r"(?s)diameter_in: 0 was given.*length_in: -1 was given.*gravity: 2 was given; give a number, 0\.2 to 1\.2"):
         withdrawal("screw", 2.0, 0.0, -1.0)
 
 

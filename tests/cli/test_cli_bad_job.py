@@ -8,7 +8,7 @@ import pytest
 from changes import Change, assert_refused, drop, put
 
 BAD_JOBS: dict[str, tuple[Change, str]] = {
-    "missing field": (drop("cabinet.width"), "cabinet.width: is missing. Wanted: Outside width"),
+    "missing field": (drop("cabinet.width"), "cabinet.width: is missing. Needed: Outside width"),
     "missing part": (drop("sink"), "sink: is missing"),
     "bare number": (put("cabinet.width", 36), 'cabinet.width: "36" has no unit. Give one, such as "33 in"'),
     "bare number as text": (put("cabinet.width", "36"), 'cabinet.width: "36" has no unit'),
@@ -28,7 +28,7 @@ BAD_JOBS: dict[str, tuple[Change, str]] = {
     "no such key": (put("cabinet.widht", "36 in"), 'cabinet.widht: is not a known key. Did you mean "width"'),
     "no such part": (put("roof.pitch", "4 in"), "roof: is not a known key"),
     "no such choice": (put("sink.mount", "glued"), 'sink.mount: "glued" is not one of: top, flush, under'),
-    "no such counter": (put("counter.item", "moon-rock"), 'counter.item: "moon-rock" is not in counters.csv'),
+    "no such countertop": (put("counter.item", "moon-rock"), 'counter.item: "moon-rock" is not in counters.csv'),
     "no such sink": (put("sink.item", "moon-sink"), "moon-sink"),
     "unknown where it must be known": (put("cabinet.width", "unknown"), 'cabinet.width: "unknown" is not accepted here'),
     "a part that is no table": (put("sink", "big"), "sink: .*is not a table"),
@@ -105,7 +105,7 @@ def test_terms_without_a_price_end_with_2(run: Any, job_file: Any, price_lists: 
     company.write_text(re.sub(r"^profit,[^,]*", "profit,100 %", company.read_text(encoding="utf-8"), flags=re.MULTILINE), encoding="utf-8")
     ended = run("estimate", job_file(), "--prices", price_lists)
     assert ended.code == 2
-    assert re.search("job.toml, Price at the wanted margin: can't be worked out", ended.err)
+    assert re.search("job.toml, Price at the target margin: can't be worked out", ended.err)
 
 
 def test_a_file_can_not_steer_the_terminal(run: Any, job_file: Any) -> None:

@@ -47,7 +47,7 @@ def test_rows_markups_and_sums(run: Any, contract: Any) -> None:
     (found,) = (row for row in told["rows"] if row["kind"] == "find")
     assert (found["id"], found["amount"]) == ("find:stop-valve", "136.00")  # hand: two at 68.00
     markups = {(row["cost_type"], row["markup"]) for row in told["rows"] if row["kind"] == "add"}
-    assert markups == {("material", 0.3), ("labour", 0.3)}
+    assert markups == {("material", 0.3), ("labor", 0.3)}
     assert told["hours"] > 0
     assert (told["from"]["revision"], told["to"]) == (1, None)
     for when in ("before", "after"):

@@ -120,7 +120,7 @@ def test_a_counter_that_stays_is_not_swapped(lists):
     job = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
     options = alternates(job)
     assert {option.counter for option in options} == {job.counter.item}
-    assert weigh_option(options[0].estimate).cut_out_by == "us, in the counter that stays"
+    assert weigh_option(options[0].estimate).cut_out_by == "us, in the countertop that stays"
 
 
 def test_where_the_own_mount_is_not_recommended_another_counter_is_shown_with_one_that_is(lists):
@@ -195,7 +195,7 @@ def test_margin_for_each_crew_day_by_hand(lists):
 
 
 def test_differences_sum_to_the_difference_of_prices(example, lists):
-    """To the cent, between every two neighbours in the comparison, and hours to hours."""
+    """To the cent, between every two neighbors in the comparison, and hours to hours."""
     priced = [option.estimate for option in alternates(kit.read_job(example)) if option.estimate is not None]
     for old, new in pairwise(priced):
         rows = list_differences(old, new)

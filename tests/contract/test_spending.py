@@ -89,11 +89,11 @@ def test_days_outside_the_job_are_counted(contract):
 
 
 @pytest.mark.parametrize(("burden", "hand_wages", "hand_burden"), [(None, "68.00", "25.84"), (Decimal("20.00"), "73.84", "20.00")])
-def test_labour_is_split_into_wages_and_what_comes_on_top(burden, hand_wages, hand_burden):
+def test_labor_is_split_into_wages_and_what_comes_on_top(burden, hand_wages, hand_burden):
     """By hand: 93.84 / 1.38 = 68.00; a row that says its burden is taken at its word."""
-    labour = row(cost_type=CostType.LABOUR, hours=2.0, amount=Decimal("93.84"), burden=burden, step=Step.VISIT)
-    found = spending_of(labour, 0.38)
-    assert (f"{found.wages}", f"{found.burden}", found.step) == (hand_wages, hand_burden, labour.step)
+    labor = row(cost_type=CostType.LABOR, hours=2.0, amount=Decimal("93.84"), burden=burden, step=Step.VISIT)
+    found = spending_of(labor, 0.38)
+    assert (f"{found.wages}", f"{found.burden}", found.step) == (hand_wages, hand_burden, labor.step)
 
 
 def test_what_is_ordered_counts_until_its_bills_come(contract):

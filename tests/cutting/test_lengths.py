@@ -292,7 +292,7 @@ def test_all_bad_measures_come_in_one_report():
         "stock anti: -96 in is no length. Give more than 0 inches.",
         "stock gift: -1 is no price. Give a decimal amount, 0 or more.",
         "stock riddle: NaN is no price. Give a decimal amount, 0 or more.",
-        "stock debt: -1 is no number of sticks or slabs. Give 0 or more, or None for as many as wanted.",
+        "stock debt: -1 is no number of sticks or slabs. Give 0 or more, or None for as many as needed.",
     ]
 
 

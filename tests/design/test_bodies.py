@@ -80,8 +80,8 @@ def test_the_old_sink_hangs_in_the_old_counter(kind, hand_rim_top):
     model = model_of(changes)
     assert model["old sink"].span("x") == (1.5, 34.5)
     assert model["old sink"].span("z") == (approx(hand_rim_top - 8), approx(hand_rim_top))
-    assert model["old counter"].span("z") == (34.5, 36.0)
-    assert model["old sink"].stages == model["old counter"].stages == Stage.TODAY
+    assert model["old countertop"].span("z") == (34.5, 36.0)
+    assert model["old sink"].stages == model["old countertop"].stages == Stage.TODAY
     assert overlapping(changes, Stage.TODAY) == set()
 
 

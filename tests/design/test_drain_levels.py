@@ -231,7 +231,7 @@ def test_reasons_against_one_trap():
     assert found.reasons == ("the outlets are 31 in apart, more than 30 in (confirm with the local authority).",)
     (question,) = found.questions
     assert question.startswith(
-        "one bowl is 2 in deeper than the other; allowed is none: the same depth is wanted, but the rule speaks of separate single sinks"
+        "one bowl is 2 in deeper than the other; allowed is none: the same depth is needed, but the rule speaks of separate single sinks"
     )
     assert question.endswith("(from memory): confirm with the local authority.")
     assert pair_bowls(UPC, 20.0, 0.0).questions == ()
@@ -244,9 +244,9 @@ def test_wrong_measures_are_refused():
     """Every wrong measure is named, words too."""
     with pytest.raises(JobError, match=r"(?s)bowl_depth_in: 0 was given.*bore_in: -1 was given.*stub_in: -2 was given.*trap_wall_in: nan was given"):
         drain_levels(replace(OLD, bowl_depth_in=0.0, bore_in=-1.0, stub_in=-2.0, trap_wall_in=math.nan), IRC)
-    with pytest.raises(JobError, match=r'mount: "sunk" was given; wanted is "top", "flush" or "under"\.'):
+    with pytest.raises(JobError, match=r'mount: "sunk" was given; give "top", "flush" or "under"\.'):
         drain_levels(replace(OLD, mount="sunk"), IRC)
-    with pytest.raises(JobError, match=r"rim_above_in: 0\.5 was given; a rim under the counter can't stand above its seat"):
+    with pytest.raises(JobError, match=r"rim_above_in: 0\.5 was given; a rim under the countertop can't stand above its seat"):
         drain_levels(replace(NEW, rim_above_in=0.5), IRC)
     with pytest.raises(JobError, match=r'code_family: "local" is not a code family\. Give one of: irc, ipc, upc\.'):
         code_settings("local")

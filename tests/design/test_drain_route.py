@@ -171,14 +171,14 @@ def test_an_arm_that_goes_round_a_disposer_turns_twice():
 
 @pytest.mark.parametrize("size", ["1-1/2", "2"])
 def test_an_unknown_take_out_is_never_invented(size):
-    """The shipped list has none for drain fittings: centre to centre is bought, and the pipe waits for a measure."""
+    """The shipped list has none for drain fittings: center to center is bought, and the pipe waits for a measure."""
     found = route({"plumbing.drain_size": size})
     assert [pipe.cut_in for pipe in found.pipes if pipe.name == "arm"] == [None]
     assert found.to_measure == ("arm",)
 
 
 def test_measured_take_outs_give_the_cut():
-    """9 3/4 less 2 in of stub, centre to centre, less 1 1/4 and 1/8 in."""
+    """9 3/4 less 2 in of stub, center to center, less 1 1/4 and 1/8 in."""
     known = {("trap", "1-1/2"): TakeOut("trap", "1-1/2", 1.25, "measured"), ("coupling", "1-1/2"): TakeOut("coupling", "1-1/2", 0.125, "measured")}
     found = route(with_lists=_with_take_outs(known))
     assert [pipe.cut_in for pipe in found.pipes if pipe.name == "arm"] == [pytest.approx(ARM - 2 - 1.375)]
@@ -286,7 +286,7 @@ def test_a_second_bowl_takes_a_continuous_waste(disposer, item):
 def test_the_riser_is_the_drop_and_what_is_cut_beside_it():
     """4 in beyond the drop, and the stub out of the wall; none while the stub stays, is no part of the job, or the riser was not found."""
     found = route({"plumbing.stub_height": "24 in"})
-    assert {pipe.name: pipe.centres_in for pipe in found.riser.pipes} == pytest.approx({"riser above the tee": 24 - HIGHEST + 0.5 + 4, "stub": 4.25})
+    assert {pipe.name: pipe.centers_in for pipe in found.riser.pipes} == pytest.approx({"riser above the tee": 24 - HIGHEST + 0.5 + 4, "stub": 4.25})
     assert found.riser.cemented_joints == 5
     assert found.is_lowered
     assert route().riser is None

@@ -90,7 +90,7 @@ def test_no_apron_no_cut():
 def test_only_boxes_hold_the_box(left, right, boxes):
     """A door or drawer box beside it; no wall, range or dishwasher."""
     found = cut({"cabinet.left.kind": left, "cabinet.right.kind": right})
-    assert found.neighbour_boxes == boxes
+    assert found.neighbor_boxes == boxes
 
 
 @pytest.mark.parametrize(

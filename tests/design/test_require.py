@@ -17,21 +17,21 @@ def test_sound_numbers_pass():
 @pytest.mark.parametrize("wrong", [0.0, -1.0, math.nan, math.inf, -math.inf])
 def test_what_is_not_positive(wrong):
     """Zero, negative, not a number and infinite are no positive measures."""
-    with pytest.raises(JobError, match=rf"a: {wrong:g} was given; wanted is a number, more than 0\."):
+    with pytest.raises(JobError, match=rf"a: {wrong:g} was given; give a number, more than 0\."):
         require(positive={"a": wrong})
 
 
 @pytest.mark.parametrize("wrong", [-1e-9, math.nan, math.inf])
 def test_what_is_negative(wrong):
     """Below zero, not a number, infinite."""
-    with pytest.raises(JobError, match=r"b: .* was given; wanted is a number, 0 or more"):
+    with pytest.raises(JobError, match=r"b: .* was given; give a number, 0 or more"):
         require(not_negative={"b": wrong})
 
 
 @pytest.mark.parametrize("wrong", [0.999, 2.001, math.nan, math.inf])
 def test_what_is_not_between(wrong):
     """Just outside either limit, not a number, infinite."""
-    with pytest.raises(JobError, match=r"c: .* was given; wanted is a number, 1 to 2"):
+    with pytest.raises(JobError, match=r"c: .* was given; give a number, 1 to 2"):
         require(within={"c": (wrong, 1.0, 2.0)})
 
 

@@ -15,7 +15,7 @@ def placed(changes=None, stem=LAMINATE):
 def test_the_return_run_begins_at_the_front_edge_round_the_corner():
     """25 1/2 in deep from the wall at 78 in, with the gap of 1/8 there; 54 in forward from the front edge of run 1; splash of 3/4 at the wall."""
     model = placed()
-    counter, splash, side = model["counter of run 2"], model["splash of run 2"], model["side splash of run 1 right"]
+    counter, splash, side = model["countertop of run 2"], model["backsplash of run 2"], model["side splash of run 1 right"]
     assert (counter.span("x"), counter.span("y")) == (pytest.approx((78 - 25.5, 78 - 0.125)), pytest.approx((25.5, 25.5 + 54)))
     assert counter.span("z") == model["counter"].span("z")
     assert (splash.span("x"), splash.span("y")) == (pytest.approx((77.25, 78)), pytest.approx((25.5, 79.5)))
@@ -30,7 +30,7 @@ def test_a_return_run_at_the_left():
         {"length": "110 in", "depth": "25 1/2 in", "left_end": "corner", "right_end": "open"},
     ]
     model = placed({"counter.runs": runs, "counter.sink_run": 2})
-    counter, sinks = model["counter of run 1"], model["counter"]
+    counter, sinks = model["countertop of run 1"], model["counter"]
     assert counter.span("y")[1] - counter.span("y")[0] == pytest.approx(54)
     assert counter.span("x") == pytest.approx((-32 - 25.5 + 0.125, -32))  # the corner's square is its own: run 2 begins at its front edge
     assert sinks.span("x")[0] == pytest.approx(-32)
@@ -43,7 +43,7 @@ def test_a_run_that_stands_apart_has_no_place():
         {"length": "110 in", "depth": "25 1/2 in", "left_end": "open", "right_end": "wall"},
         {"length": "48 in", "depth": "36 in", "left_end": "open", "right_end": "open"},
     ]
-    assert "counter of run 2" not in placed({"counter.runs": runs})
+    assert "countertop of run 2" not in placed({"counter.runs": runs})
 
 
 def test_a_box_that_reaches_into_the_return_run_is_a_stop():

@@ -45,7 +45,7 @@ def test_the_arm_turns_by_what_the_bend_does_not_reach():
     """Stub 4 in right of the middle, outlet 4 in right: straight; outlet 4 in left: 8 in to the side, 5 of them by the trap's bend."""
     straight, turned = (sheet_of({"plumbing.stub_offset": "4 in", "sink.outlet_offset": offset}).design.drain.pipes for offset in ("4 in", "-4 in"))
     assert "arm to the elbow" not in {pipe.name for pipe in straight}
-    assert [pipe.centres_in for pipe in turned if pipe.name == "arm to the elbow"] == [8 - 5]
+    assert [pipe.centers_in for pipe in turned if pipe.name == "arm to the elbow"] == [8 - 5]
 
 
 def test_nothing_of_a_drain_through_the_floor_is_designed_or_priced():
@@ -135,8 +135,8 @@ def test_todays_drain_hangs_below_the_old_sink_and_comes_out_with_it():
 def test_the_old_counter_is_as_long_and_deep_as_it_was():
     """One run; new counter 96 x 25 1/2."""
     model = model_of({"old.counter_length": "80 in", "old.counter_depth": "24 in"})
-    assert model["old counter"].size_in("x") == 80
-    assert model["old counter"].span("y")[1] == 24
+    assert model["old countertop"].size_in("x") == 80
+    assert model["old countertop"].span("y")[1] == 24
 
 
 def test_the_strip_behind_a_flush_sink_is_carried_through_its_cleat():

@@ -76,7 +76,7 @@ def test_equilibrium_moisture_at_its_ends():
     """Dry air dries wood fully; outside 0 to 100 % and 30 to 210 F the input is refused."""
     assert equilibrium_moisture(0.0) == 0.0
     assert 24.0 < equilibrium_moisture(100.0) < 32.0
-    with pytest.raises(JobError, match=r"(?s)humidity_percent: 100\.1 was given; wanted is a number, 0 to 100\..*temperature_f: 29 was given"):
+    with pytest.raises(JobError, match=r"(?s)humidity_percent: 100\.1 was given; give a number, 0 to 100\..*temperature_f: 29 was given"):
         equilibrium_moisture(100.1, 29.0)
     with pytest.raises(JobError, match="humidity_percent: nan was given"):
         equilibrium_moisture(float("nan"))
@@ -170,7 +170,7 @@ def test_slots():
     assert slot_length(0.36, 25.5, 25.5, 0.19) == pytest.approx(0.36 + 0.19 + 0.0625)
     assert slot_length(-0.36, 12.75, 25.5, 0.19) == pytest.approx(0.18 + 0.19 + 0.0625)
     assert slot_length(0.36, 0.0, 25.5, 0.19) == pytest.approx(0.19 + 0.0625)
-    with pytest.raises(JobError, match=r"(?s)shank_in: 0 was given.*from_fixed_in: 26 was given; wanted is a number, 0 to 25\.5"):
+    with pytest.raises(JobError, match=r"(?s)shank_in: 0 was given.*from_fixed_in: 26 was given; give a number, 0 to 25\.5"):
         slot_length(0.36, 26.0, 25.5, 0.0)
 
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from kit.draw.bars import draw_bars
 
 ROWS = [
-    ("top", [("labour", Decimal("820.50")), ("material", Decimal("1320.00"))]),
-    ("under", [("labour", Decimal("1641.00")), ("material", Decimal("990.00")), ("profit", Decimal("-330.00"))]),
+    ("top", [("labor", Decimal("820.50")), ("material", Decimal("1320.00"))]),
+    ("under", [("labor", Decimal("1641.00")), ("material", Decimal("990.00")), ("profit", Decimal("-330.00"))]),
 ]
 
 
@@ -28,12 +28,12 @@ def test_every_sum_and_part_is_written():
     """Sums at the ends, to the cent; parts in the list."""
     found = texts(draw_bars("Price", ROWS))
     hand_sums = ("$2,140.50", "$2,301.00")
-    for wanted in (*hand_sums, "top", "under", "labour", "material", "profit"):
+    for wanted in (*hand_sums, "top", "under", "labor", "material", "profit"):
         assert wanted in found
 
 
 def test_parts_differ_by_hatch():
-    """No two parts look alike without colour."""
+    """No two parts look alike without color."""
     svg = draw_bars("Price", ROWS)
     fills = {element.get("fill") for element in root(svg).iter() if element.get("data-part") == "part"}
     assert len(fills) == 3

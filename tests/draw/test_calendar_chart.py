@@ -1,4 +1,4 @@
-"""The calendar as a chart: sound SVG, every step on it, nothing told by colour alone."""
+"""The calendar as a chart: sound SVG, every step on it, nothing told by color alone."""
 
 import xml.etree.ElementTree as ET
 
@@ -37,15 +37,15 @@ def test_every_step_has_its_row():
 
 
 def test_own_hired_waits_and_spare_time_differ_in_shape():
-    """Filled or outlined, a line with an end or a flat box, bold or not; nothing is dashed, no colour but the text's."""
+    """Filled or outlined, a line with an end or a flat box, bold or not; nothing is dashed, no color but the text's."""
     picture = drawn(estimated(STONE))
     bars = [bar for group in picture.iter(f"{SVG}g") for bar in group.iter(f"{SVG}rect")]
     assert {bar.get("fill") for bar in bars} == {"currentColor", "none"}
     assert {path.get("data-what") for path in picture.iter(f"{SVG}path")} >= {"wait", "spare"}
     assert not [element for element in picture.iter() if element.get("stroke-dasharray")]
-    colours = {element.get(name) for element in picture.iter() for name in ("fill", "stroke")} - {None}
-    assert colours <= {"currentColor", "none", "url(#sk-off)"}
-    assert "Set the counter (fabricator)" in texts(picture)
+    colors = {element.get(name) for element in picture.iter() for name in ("fill", "stroke")} - {None}
+    assert colors <= {"currentColor", "none", "url(#sk-off)"}
+    assert "Set the countertop (fabricator)" in texts(picture)
 
 
 def test_a_step_over_a_weekend_has_two_bars():

@@ -28,7 +28,7 @@ def upright_strokes(svg):
 
 
 def test_the_opening_and_what_stays_round_it_are_dimensioned():
-    """96 in run, centre at 42 in, bowl 29 1/2 in inside with 1/8 in reveal: 27 1/8 left, 29 3/4 wide, 39 1/8 right; 8 5/8 from the wall."""
+    """96 in run, center at 42 in, bowl 29 1/2 in inside with 1/8 in reveal: 27 1/8 left, 29 3/4 wide, 39 1/8 right; 8 5/8 from the wall."""
     svg = draw_plan(estimated(STONE))
     assert (HAND_REAR_IN, HAND_WIDE_IN, HAND_LEFT_IN) == (8.625, 29.75, 27.125)
     for wanted in ("27 1/8 in", "29 3/4 in", "39 1/8 in", "96 in", "25 1/2 in", "16 7/8 in", "8 5/8 in", "1/8 in"):

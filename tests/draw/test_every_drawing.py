@@ -25,11 +25,11 @@ from kit.records import Finding, Level
 Draw = Callable[[Estimate], str]
 THREE: tuple[Draw, ...] = (draw_front, draw_section, draw_plan)
 three = pytest.mark.parametrize("draw", THREE)
-SAME = {"front cut", "apron", "rim", "sink", "counter", "left neighbour", "right neighbour"}
+SAME = {"front cut", "apron", "rim", "sink", "counter", "left neighbor", "right neighbor"}
 """Parts that stand for others in some drawing."""
 
-UNDRAWN = ("supply", "stops", "sealant", "old sink", "old counter", "fillers", "dishwasher")
-"""Parts that findings and lines may name but no drawing shows: their places are not measured, or they go. The dishwasher is a neighbour."""
+UNDRAWN = ("supply", "stops", "sealant", "old sink", "old countertop", "fillers", "dishwasher")
+"""Parts that findings and lines may name but no drawing shows: their places are not measured, or they go. The dishwasher is a neighbor."""
 
 
 def all_of(estimate: Estimate) -> list[str]:
@@ -59,8 +59,8 @@ def test_it_refers_to_nothing_outside_itself(example_estimate):
                 assert value.count("url(") == value.count("url(#")
 
 
-def test_no_colour_carries_meaning(example_estimate):
-    """Every line and face takes the colour of the text around it."""
+def test_no_color_carries_meaning(example_estimate):
+    """Every line and face takes the color of the text around it."""
     for svg in all_of(example_estimate):
         for element in root(svg).iter():
             for name in ("fill", "stroke", "color"):

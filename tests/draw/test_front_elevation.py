@@ -22,7 +22,7 @@ def test_the_designs_numbers_are_its_dimensions(front):
     found = texts(front)
     for wanted in ("36 in", "33 in", "34 1/2 in", hand_cut_in, hand_side_in, hand_counter_top_in, *hand_down):
         assert wanted in found
-    assert "cut-out for the overlay" in " ".join(found)
+    assert "cutout for the overlay" in " ".join(found)
 
 
 def test_every_dimension_knows_the_measures_that_fix_it(front):
@@ -109,8 +109,8 @@ def test_what_comes_out_is_named_and_what_stays_is_not():
 @pytest.mark.parametrize(
     ("kind", "wanted"), [("wall", "wall, gap"), ("open", "left side open"), ("range", "range, gap"), ("dishwasher", "dishwasher, gap"), ("door", "door, gap")]
 )
-def test_neighbours_are_named(kind, wanted):
-    """Each kind of neighbour stands beside the base under its name."""
+def test_neighbors_are_named(kind, wanted):
+    """Each kind of neighbor stands beside the base under its name."""
     svg = draw_front(estimated(STONE, cabinet__left={"kind": kind, "gap": "1/2 in"}))
     assert wanted in " ".join(texts(svg))
-    assert boxes(svg, "left neighbour") or boxes(svg, "wall") or kind == "open"
+    assert boxes(svg, "left neighbor") or boxes(svg, "wall") or kind == "open"

@@ -18,11 +18,11 @@ def test_front_cut_and_opening_are_those_worked_by_hand():
         ("Front cut", "Left edge, from the base's left outside"): "1 11/16 in",
         ("Front cut", "Width"): "32 5/8 in",
         ("Front cut", "Height, down from the top of the base"): "9 1/2 in",
-        ("Counter opening", "Left edge, from the left end of the run"): "27 1/8 in",
-        ("Counter opening", "Rear edge, from the finished wall"): "8 5/8 in",
-        ("Counter opening", "Width"): "29 3/4 in",
-        ("Counter opening", "Rear edge to the counter's front edge"): "16 7/8 in",
-        ("Counter opening", "Gap between counter and wall"): "1/8 in",
+        ("Countertop opening", "Left edge, from the left end of the run"): "27 1/8 in",
+        ("Countertop opening", "Rear edge, from the finished wall"): "8 5/8 in",
+        ("Countertop opening", "Width"): "29 3/4 in",
+        ("Countertop opening", "Rear edge to the countertop's front edge"): "16 7/8 in",
+        ("Countertop opening", "Gap between countertop and wall"): "1/8 in",
         ("Frame", "Top of the cleats, above the floor"): "33 7/8 in",
         ("Frame", "Top of the cleats, above the cabinet floor"): "28 7/8 in",
         ("Drain", "Stub, center above the floor"): "stays at 17 in",
@@ -46,7 +46,7 @@ def test_a_wood_top_has_its_slots_and_its_gap():
     assert f"slots {format_length(rear.slot_in)} long" in found["Wood top", "Screws, rear row"]
     assert f"{format_length(rear.from_front_in)} from the front edge" in found["Wood top", "Screws, rear row"]
     assert front.from_front_in < rear.from_front_in
-    assert [(what, words) for (_, what), words in found.items() if "wall" in what and "ap" in what] == [("Gap between counter and wall", "1/4 in")]
+    assert [(what, words) for (_, what), words in found.items() if "wall" in what and "ap" in what] == [("Gap between countertop and wall", "1/4 in")]
     assert made.design.top.wall_gap_in <= 1 / 4
     assert not [heading for heading, _ in figures(estimated(STONE)) if heading == "Wood top"]
 
@@ -55,7 +55,7 @@ def test_a_sink_in_the_counter_has_no_cut_and_no_frame():
     """What is not built is not set out; the opening is."""
     headings = {heading for heading, _ in figures(estimated(TOP))}
     assert not headings & {"Front cut", "Frame"}
-    assert {"Counter opening", "Drain"} <= headings
+    assert {"Countertop opening", "Drain"} <= headings
     assert "Template of the front cut" not in texts(draw_set_out(estimated(TOP))[0])
 
 
@@ -92,7 +92,7 @@ def test_what_is_trimmed_off_the_doors_is_set_out():
 
 def test_the_center_line_is_set_out_from_the_runs_end():
     """As the job says: 42 in."""
-    assert figures(estimated(STONE))["Counter opening", "Sink's center line, from the left end of the run"] == "42 in"
+    assert figures(estimated(STONE))["Countertop opening", "Sink's center line, from the left end of the run"] == "42 in"
 
 
 def test_a_rabbet_is_drawn_round_the_opening_that_is_dimensioned():
@@ -102,5 +102,5 @@ def test_a_rabbet_is_drawn_round_the_opening_that_is_dimensioned():
     inner, counter = box(svg, "cut-out"), extent(svg, "counter")
     scale = (counter[2] - counter[0]) / 150
     assert (inner[2] - inner[0]) / scale == pytest.approx(28.75, abs=0.1)
-    assert figures(made)["Counter opening", "Width"] == "28 3/4 in"
+    assert figures(made)["Countertop opening", "Width"] == "28 3/4 in"
     assert "The inner line is the opening, the outer one the rabbet for the rim." in texts(svg)

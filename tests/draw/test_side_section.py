@@ -137,7 +137,7 @@ def test_a_top_mount_rim_lies_on_the_counter():
 
 
 def test_a_widened_line_keeps_its_distance():
-    """Both edges of a level pipe lie a radius away; a trap's lowest edge is a radius below its centre line."""
+    """Both edges of a level pipe lie a radius away; a trap's lowest edge is a radius below its center line."""
     assert widen(((0.0, 0.0), (4.0, 0.0)), 0.5) == ((0.0, 0.5), (4.0, 0.5), (4.0, -0.5), (0.0, -0.5))
     line = trap_line((0.0, 10.0), (5.0, 8.0), 3.0)
     assert min(y for _, y in line) == pytest.approx(3.0)

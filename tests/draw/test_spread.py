@@ -42,9 +42,9 @@ def test_words_beside_their_ticks_run_along_no_other_dimension():
 def test_labels_of_a_column_never_touch_and_keep_their_order(given_labels):
     """Each label begins where the one above ends, or below."""
     wishes, heights = [wish for wish, _ in given_labels], [height for _, height in given_labels]
-    centres = spread_column(wishes, heights)
-    for number in range(1, len(centres)):
-        assert centres[number] - heights[number] / 2 >= centres[number - 1] + heights[number - 1] / 2 - 1e-6
+    centers = spread_column(wishes, heights)
+    for number in range(1, len(centers)):
+        assert centers[number] - heights[number] / 2 >= centers[number - 1] + heights[number - 1] / 2 - 1e-6
 
 
 def test_labels_with_room_stay_where_they_wish():

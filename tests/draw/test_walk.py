@@ -60,7 +60,7 @@ def test_a_reason_names_only_what_comes_last_before_it():
     assert explain_order(found, drain).startswith("after set the sink; clips hold the rim")
     stone = estimated("stone_apron_single_bowl")
     test = next(task for task in stone.tasks if task.step is Step.FILL_TEST)
-    assert "seal rim, seams and splash (24 h to wait)" in explain_order(stone, test)
+    assert "seal rim, seams and backsplash (24 h to wait)" in explain_order(stone, test)
 
 
 def test_the_notebook_walks_every_example():

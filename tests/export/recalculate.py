@@ -124,7 +124,7 @@ def watch_cells(document, places):
 
 
 def fill_cells(document, cells, areas):
-    """Write numbers into cells, neighbours below each other with one call; `areas` keeps what was found for the next time."""
+    """Write numbers into cells, neighbors below each other with one call; `areas` keeps what was found for the next time."""
     runs = []
     for sheet, (column, row), value in sorted((sheet, numbers(name), value) for sheet, name, value in cells):
         last = runs[-1] if runs else None

@@ -55,7 +55,7 @@ def test_no_cost_markup_wage_or_hour_is_in_it(name: str) -> None:
     assert shown <= allowed
     assert {format_money(abs(row.cost)) for row in found.order.rows if row.cost and row.markup}.isdisjoint(shown - allowed)
     for row in found.order.rows:
-        if row.cost_type is CostType.LABOUR and row.after >= 0.1:
+        if row.cost_type is CostType.LABOR and row.after >= 0.1:
             assert f"{row.after:.4g} h" not in text
 
 
@@ -88,13 +88,13 @@ def test_tax_that_we_pay_is_in_the_goods_that_bear_it() -> None:
     document = change_order_document(found)
     added = {row["what"]: row["amount"] for group in document["groups"] if group["name"] == "Added" for row in group["rows"]}
     assert {name: added[name] for name in hand} == hand
-    labour = [row for row in found.order.rows if row.cost_type is CostType.LABOUR]
-    assert labour
-    assert all(added[row.label] == format_money(row.amount) for row in labour)
+    labor = [row for row in found.order.rows if row.cost_type is CostType.LABOR]
+    assert labor
+    assert all(added[row.label] == format_money(row.amount) for row in labor)
 
 
 def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
-    """Number, reason, what was and what becomes, sums, payments, days, what stays, both names; company, address, licence."""
+    """Number, reason, what was and what becomes, sums, payments, days, what stays, both names; company, address, license."""
     issue_estimate(first(), tmp_path, today=dt.date(2026, 3, 3))
     issued = open_issued(tmp_path / "DEMO-001-r01.json")
     found = changing("a longer way", old_issued=issued, reason="The street is dug up: #panic() *x* $1$ [y]")
@@ -106,7 +106,7 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
         "Friday, March 20, 2026",
         "The street is dug up: #panic() *x* $1$ [y]",
         "Walk from the truck to the kitchen 70 ft 190 ft",
-        "Stop valve that does not close renewed 2 each $136.00",
+        "Replace a shutoff valve that won't close 2 each $136.00",
         f"New contract sum {format_money(order.contract_after)}",
         "Deposit at signing (paid)",
         "All is done",
@@ -117,7 +117,7 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
         company.name,
         company.address,
         company.phone,
-        company.licences,
+        company.licenses,
         "invented demo data",
     ):
         assert wanted in text, wanted
@@ -138,7 +138,7 @@ def test_a_credit_is_told_as_one() -> None:
 def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:
     """As the proposal says it."""
     assert "Work that falls away: – We take the debris away." in words_of(change_order_bytes(changing("no haul")))
-    assert "Work that comes: – We renew the wet floor of the sink cabinet." in words_of(change_order_bytes(changing("a wet floor")))
+    assert "Work that comes: – We replace the wet floor of the sink cabinet." in words_of(change_order_bytes(changing("a wet floor")))
     assert "Temporary sink not part of the work lent while the kitchen waits" in words_of(change_order_bytes(changing("a temporary sink")))
 
 

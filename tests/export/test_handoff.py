@@ -181,7 +181,7 @@ def test_a_supplier_without_a_row_is_asked_about() -> None:
 
 
 def test_unit_codes_are_those_of_the_published_list() -> None:
-    """Our units by their code; a pack counts as one, an hour of our own people as a labour hour."""
+    """Our units by their code; a pack counts as one, an hour of our own people as a labor hour."""
     with (Path(kit.__file__).parent / "export" / "unit_codes.csv").open(encoding="utf-8") as file:
         assert {row["unit"]: row["code"] for row in csv.DictReader(file)} == PRINTED_CODES
     rows = {row.line_id: row for row in handoff_rows(demo.example(demo.FIRST))}

@@ -79,7 +79,7 @@ def test_codes_and_accounts_are_those_of_the_lists(name):
         assert row.expense_account == found.lists.accounts[item.cost_type].expense_account
     for task in found.tasks:
         row = rows[f"task:{task.step}"]
-        assert (row.cost_code, row.cost_type, row.supplier, row.unit) == (found.lists.steps[task.step].cost_code, "labour", "", "h")
+        assert (row.cost_code, row.cost_type, row.supplier, row.unit) == (found.lists.steps[task.step].cost_code, "labor", "", "h")
 
 
 def test_only_what_we_pay_tax_on_is_taxable():
@@ -115,7 +115,7 @@ def test_a_job_without_cost_is_one_row():
     assert (row.line_id, row.cost, row.sell) == ("least-charge", 0, found.price)
 
 
-def test_a_hired_trade_is_no_labour_of_our_own():
+def test_a_hired_trade_is_no_labor_of_our_own():
     """A step of another trade is hired work from that trade."""
     found = demo.example(demo.FIRST)
     changed = replace(found, tasks=(replace(found.tasks[0], trade="plumber"), *found.tasks[1:]))

@@ -89,9 +89,9 @@ def test_what_is_held_back_and_what_is_warranted_is_said() -> None:
 def test_the_customers_part_follows_the_job() -> None:
     """Be there for the template where a shop comes to measure; bring what the scope says is yours."""
     shop, own = proposal_document(estimated(STONE)), proposal_document(estimated("laminate_top_mount"))
-    assert any("counter shop measures" in words for words in shop["yours"])
-    assert not any("counter shop measures" in words for words in own["yours"])
-    for words in ("Clear the counters", "pets", "truck"):
+    assert any("countertop shop measures" in words for words in shop["yours"])
+    assert not any("countertop shop measures" in words for words in own["yours"])
+    for words in ("Clear the countertops", "pets", "truck"):
         assert any(words in says for says in own["yours"])
     theirs = estimated(STONE, {"scope.faucet": {"supplied_by": "customer", "installed_by": "us"}})
     assert any(words.startswith("What you bring") for words in proposal_document(theirs)["yours"])
@@ -122,12 +122,12 @@ def test_a_price_agreed_in_advance_is_for_what_may_turn_up_here() -> None:
         return {row["what"] for row in find_rows(found)}, set(surprise_names(found))
 
     finds, surprises = said({})
-    assert {"Rotten cabinet floor renewed", "Swollen cabinet side stiffened", "Wall opened and patched"} <= finds
-    assert "Stop valve that does not close renewed" not in finds  # both are renewed
-    assert surprises == {"The screwed counter is glued as well"}
+    assert {"Replace a rotten cabinet floor", "Stiffen a swollen cabinet side", "Open and patch the wall"} <= finds
+    assert "Replace a shutoff valve that won't close" not in finds  # both are renewed
+    assert surprises == {"The screwed countertop is glued as well"}
     finds, surprises = said({"cabinet.wet_floor": True, "cabinet.swollen_sides": True, "old.splash": "none", "plumbing.stops_to_renew": 0})
-    assert "Stop valve that does not close renewed" in finds
-    assert not {"Rotten cabinet floor renewed", "Swollen cabinet side stiffened", "Wall opened and patched"} & finds
+    assert "Replace a shutoff valve that won't close" in finds
+    assert not {"Replace a rotten cabinet floor", "Stiffen a swollen cabinet side", "Open and patch the wall"} & finds
     assert "Rotten boards below the wet cabinet floor" in surprises
     every = {risk.name for risk in lists().site_risks if risk.agreed}
     assert not every & surprises

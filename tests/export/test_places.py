@@ -7,7 +7,7 @@ from kit.export.page import Place, add_up
 from kit.money import to_decimal
 from kit.records import BuildUp
 
-PLACES = {"buy:a": Place("Purchases", 4, 9), "buy:b": Place("Purchases", 5, 9), "task:visit": Place("Labour", 4, 12), "row:x": Place("Build-up", 4, 1)}
+PLACES = {"buy:a": Place("Purchases", 4, 9), "buy:b": Place("Purchases", 5, 9), "task:visit": Place("Labor", 4, 12), "row:x": Place("Build-up", 4, 1)}
 PLACES |= {"row:y": Place("Build-up", 5, 1)}
 
 
@@ -18,14 +18,14 @@ def row(op, args, places=None):
 def test_a_place_is_named_as_its_reader_sees_it():
     """At home by its cell, elsewhere with its sheet, quoted where the name asks for it."""
     place = Place("Build-up", 9, 27)
-    assert (place.cell, place.seen_from("Build-up"), place.seen_from("Labour")) == ("AB10", "AB10", "'Build-up'!AB10")
+    assert (place.cell, place.seen_from("Build-up"), place.seen_from("Labor")) == ("AB10", "AB10", "'Build-up'!AB10")
 
 
 @pytest.mark.parametrize(
     ("rows", "formula"),
     [((), "0"), ((4,), "S!C5"), ((4, 5, 6), "SUM(S!C5:C7)"), ((6, 4, 5, 9), "SUM(S!C5:C7,S!C10)"), ((4, 8), "SUM(S!C5,S!C9)")],
 )
-def test_neighbours_are_joined_to_ranges(rows, formula):
+def test_neighbors_are_joined_to_ranges(rows, formula):
     """Cells below each other are one range, whatever order they come in."""
     assert add_up([Place("S", number, 2) for number in rows], "T") == formula
 
@@ -34,7 +34,7 @@ def test_neighbours_are_joined_to_ranges(rows, formula):
     ("built", "formula", "words"),
     [
         (row("sum", ("buy:a", "buy:b")), "SUM(Purchases!J5:J6)", "sum of 2 purchases"),
-        (row("sum", ("task:visit", "buy:a")), "SUM(Labour!M5,Purchases!J5)", "sum of 1 purchase and 1 step"),
+        (row("sum", ("task:visit", "buy:a")), "SUM(Labor!M5,Purchases!J5)", "sum of 1 purchase and 1 step"),
         (row("times", ("buy:a", "in:burden"), 2), "ROUND(Purchases!J5*term_burden,decimals_2)", "a times Burden, rounded to 2 decimals"),
         (row("sum", ("x", *["y"] * 12)), f"SUM(B5:B6{',B6' * 11})", "sum of 13 rows, X the first and Y the last"),
         (row("sum", ("0",)), "0", "nothing"),

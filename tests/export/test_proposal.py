@@ -81,7 +81,7 @@ def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
         assert row["choice"] in text
     assert found.job.identity.customer in text
     company = found.lists.company
-    for says in (company.name, company.address, company.phone, company.licences):
+    for says in (company.name, company.address, company.phone, company.licenses):
         assert says in text
     assert "invented demo data" in text
 
@@ -91,7 +91,7 @@ def test_each_payment_shows_what_share_is_earned_by_then() -> None:
     hand_shares = ["", "40 %", "80 %", "100 %", "100 %"]
     assert [payment.share for payment in payments_of(FOUND)] == hand_shares
     assert [row["share"] for row in proposal_document(FOUND)["draws"]] == hand_shares
-    assert "When the counter work is done 80 % " in words_of(proposal_bytes(FOUND))
+    assert "When the countertop work is done 80 % " in words_of(proposal_bytes(FOUND))
     odd = replace(FOUND.lists, draws=tuple(replace(row, earned=0.37) if row.draw == "template" else row for row in FOUND.lists.draws))
     assert [payment.share for payment in payments_of(replace(FOUND, lists=odd))] == ["", "37 %", *hand_shares[2:]]
 
@@ -107,10 +107,10 @@ def test_prices_as_floats_are_refused() -> None:
 
 def test_a_company_without_address_shows_its_name_alone() -> None:
     """What the company file leaves out leaves no gap behind."""
-    bare = replace(FOUND.lists.company, address="", phone="", licences="")
+    bare = replace(FOUND.lists.company, address="", phone="", licenses="")
     document = proposal_document(replace(FOUND, lists=replace(FOUND.lists, company=bare)))
     assert document["company-lines"] == []
-    assert proposal_document(FOUND)["company-lines"] == [FOUND.lists.company.address, FOUND.lists.company.phone, FOUND.lists.company.licences]
+    assert proposal_document(FOUND)["company-lines"] == [FOUND.lists.company.address, FOUND.lists.company.phone, FOUND.lists.company.licenses]
 
 
 def test_allowances_are_told_without_an_amount() -> None:
@@ -129,10 +129,10 @@ def test_choices_that_nobody_made_are_marked() -> None:
     assert given["Reveal"] == {"choice": "Reveal", "taken": "1/8 in of the rim shows", "open": False}
     taken = kit.estimate(change_job(FOUND.job_as_read, {"counter.reveal": "unknown", "counter.edge": "unknown"}), FOUND.lists)
     opened = {row["choice"]: row for row in proposal_document(taken)["choices"]}
-    assert opened["Reveal"] == {"choice": "Reveal", "taken": "none: the counter ends where the bowl begins", "open": True}
+    assert opened["Reveal"] == {"choice": "Reveal", "taken": "none: the countertop ends where the bowl begins", "open": True}
     assert opened["Front edge"]["open"] is True
     hangs = kit.estimate(change_job(FOUND.job_as_read, {"counter.reveal": "-1/4 in"}), FOUND.lists)
-    assert {row["taken"] for row in proposal_document(hangs)["choices"] if row["choice"] == "Reveal"} == {"the counter hangs 1/4 in over the bowl"}
+    assert {row["taken"] for row in proposal_document(hangs)["choices"] if row["choice"] == "Reveal"} == {"the countertop hangs 1/4 in over the bowl"}
 
 
 def test_who_brings_what_is_the_scope_table() -> None:

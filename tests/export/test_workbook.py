@@ -27,7 +27,7 @@ from kit.pricing.draws import plan_draws
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
 FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "ROUNDDOWN(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
-SHEETS = ["Overview", "Takeoff", "Purchases", "Labour", "Calendar", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import"]
+SHEETS = ["Overview", "Takeoff", "Purchases", "Labor", "Calendar", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import"]
 
 
 @pytest.fixture(scope="module", params=demo.FOR_BOOKS)
@@ -334,7 +334,7 @@ def test_rates_of_a_hired_trade_stand_as_given(tmp_path):
     changed = replace(found, tasks=(hired, *found.tasks[1:]))
     changed = demo.with_purchases(changed, changed.purchases)
     book = openpyxl.load_workbook(write_workbook(changed, tmp_path / "job.xlsx"))
-    row = [cell.value for cell in book["Labour"][5]]
+    row = [cell.value for cell in book["Labor"][5]]
     assert (row[11], row[13]) == (95, "plumber")
 
 

@@ -170,7 +170,7 @@ def test_the_record_of_a_place_is_found() -> None:
     """Used by the error report and the screens."""
     found = record_at(("cabinet", "left"))
     assert found is not None
-    assert found.__name__ == "Neighbour"
+    assert found.__name__ == "Neighbor"
     assert record_at(("counter", "runs", 0)) is not None
     assert record_at(("roof",)) is None
 

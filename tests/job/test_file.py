@@ -153,7 +153,7 @@ def test_all_faults_come_in_one_report_with_the_name_of_the_file(tmp_path: Path)
         parse_job(broken, "kitchen.toml")
     assert {fault.place for fault in caught.value.faults} == {"sink.weight", "cabinet.width", "old", "extra"}
     assert {fault.file for fault in caught.value.faults} == {"kitchen.toml"}
-    assert "kitchen.toml, sink.weight: is missing. Wanted: Weight empty, unpacked." in str(caught.value)
+    assert "kitchen.toml, sink.weight: is missing. Needed: Weight empty, unpacked." in str(caught.value)
 
 
 @pytest.mark.parametrize(
@@ -193,8 +193,8 @@ def test_a_change_that_is_refused_leaves_the_file_as_it_was(tmp_path):
     path = tmp_path / "job.toml"
     path.write_bytes(EXAMPLE.read_bytes())
     before = path.read_bytes()
-    with pytest.raises(JobError, match="colour: is not a known key"):
-        change_field(path, "colour", "white")
+    with pytest.raises(JobError, match="color: is not a known key"):
+        change_field(path, "color", "white")
     assert path.read_bytes() == before
     path.write_text("not = [toml", encoding="utf-8")
     with pytest.raises(JobError, match="is not TOML"):

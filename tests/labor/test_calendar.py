@@ -101,7 +101,7 @@ def test_cooling_off_of_three_days_is_the_printed_rule():
     [
         ({"hours_a_day": 0}, r"hours_a_day: 0 h from 08:00 makes no working day"),
         ({"hours_a_day": float("nan")}, r"hours_a_day: nan h"),
-        ({"hours_a_day": 9, "start_of_day": time(18)}, r"hours_a_day: 9 h from 18:00 makes no working day\. Wanted: more than 0, over by midnight"),
+        ({"hours_a_day": 9, "start_of_day": time(18)}, r"hours_a_day: 9 h from 18:00 makes no working day\. Needed: more than 0, over by midnight"),
         ({"working_days": frozenset()}, r"working_days: \[\] are no days of a week"),
         ({"working_days": frozenset({7})}, r"working_days: \[7\] are no days of a week"),
     ],

@@ -64,7 +64,7 @@ def test_subtracting_working_hours(end, hours, hand_start):
     assert subtract_working_hours(FEDERAL, at(end), hours) == at(hand_start)
 
 
-def test_neighbouring_working_instants():
+def test_neighboring_working_instants():
     """Starts move on to the morning, finishes back to the evening."""
     assert next_working_instant(FEDERAL, at("2026-06-12 16:00")) == at("2026-06-15 08:00")
     assert next_working_instant(FEDERAL, at("2026-06-12 15:59")) == at("2026-06-12 15:59")

@@ -91,6 +91,6 @@ def test_the_document_says_the_same_days():
         (1, "1 person, nothing needs two", None),
         (3, "3 people, receive and measure the goods", "33 in fireclay sink, to order"),
         (1, "1 person, nothing needs two", "fabrication of a stone countertop"),
-        (1, "1 person, nothing needs two", "24 h after seal rim, seams and splash"),
+        (1, "1 person, nothing needs two", "24 h after seal rim, seams and backsplash"),
         (1, "1 person, nothing needs two", "48 h after clean up"),
     ]

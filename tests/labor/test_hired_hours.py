@@ -48,7 +48,7 @@ def test_hired_work_is_paid_once(path):
     found = estimated(path.stem)
     assert all(task.amount == 0 for task in found.hired)
     assert {task.trade for task in found.tasks} == {"crew"}
-    assert found.amount("labour") == sum((task.amount for task in found.tasks), Decimal(0))
+    assert found.amount("labor") == sum((task.amount for task in found.tasks), Decimal(0))
     assert found.hours == pytest.approx(sum(task.hours_likely for task in found.tasks))
 
 
@@ -91,7 +91,7 @@ def test_hauled_and_patched_by_others():
     """Pounds and square feet have their hours too."""
     changes = {"scope.haul_away": {"supplied_by": "trade", "installed_by": "trade"}, "scope.wall_repair": {"supplied_by": "trade", "installed_by": "trade"}}
     tasks = hired(STONE, changes)
-    assert (tasks[Step.HAUL].trade, tasks[Step.PATCH_WALL].trade) == ("haulier", "wall trade")
+    assert (tasks[Step.HAUL].trade, tasks[Step.PATCH_WALL].trade) == ("hauler", "wall trade")
     assert tasks[Step.HAUL].hours_likely > 0
 
 

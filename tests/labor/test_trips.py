@@ -49,7 +49,7 @@ def test_each_trip_says_who_travels_and_why():
         ("1 person, nothing needs two", ""),
         ("3 people, receive and measure the goods", "33 in fireclay sink, to order"),
         ("1 person, nothing needs two", "fabrication of a stone countertop"),
-        ("1 person, nothing needs two", "24 h after seal rim, seams and splash"),
+        ("1 person, nothing needs two", "24 h after seal rim, seams and backsplash"),
         ("1 person, nothing needs two", "48 h after clean up"),
     ]
 

@@ -34,7 +34,7 @@ def draw_truth(prior: Belief, draw: random.Random) -> tuple[float, float]:
 def hours(step: str | None, spent: float, *, code: str = "310", **more: Any) -> SpentRow:
     """Own hours of a step."""
     named = None if step is None else Step(step)
-    return SpentRow(1, FIRST_END, code, CostType.LABOUR, "work", Decimal("50.00"), spent, "", "", step=named, **more)
+    return SpentRow(1, FIRST_END, code, CostType.LABOR, "work", Decimal("50.00"), spent, "", "", step=named, **more)
 
 
 def goods(item: str, *, code: str = "310", **more: Any) -> SpentRow:

@@ -117,7 +117,7 @@ FAULTS: dict[str, tuple[str, str, str, str]] = {
     "unknown column": ("rates.csv", "^driver,name,step", "driver,name,stage", 'rates.csv, row 1: column "stage" is not known. Known: driver, name, step'),
     "empty cell": ("items.csv", "^shim,[^,]*,", "shim,,", r"items.csv, row \d+, name: is empty."),
     "unknown unit": ("items.csv", "^(shim,[^,]*),each", r"\1,handful", r'items.csv, row \d+, unit: "handful" is not one of: each, ft'),
-    "unknown cost type": ("items.csv", "^(shim,[^,]*,each),material", r"\1,stuff", r'items.csv, row \d+, cost_type: "stuff" is not one of: labour'),
+    "unknown cost type": ("items.csv", "^(shim,[^,]*,each),material", r"\1,stuff", r'items.csv, row \d+, cost_type: "stuff" is not one of: labor'),
     "unknown step": ("rates.csv", "^(frame-member,[^,]*),build-frame", r"\1,build-house", r'rates.csv, row \d+, step: "build-house" is not one of'),
     "neither yes nor no": ("lifters.csv", "^50 lb,1,no", "50 lb,1,maybe", r'lifters.csv, row 2, mechanical: "maybe" is neither yes nor no.'),
     "part of a person": ("lifters.csv", "^50 lb,1,", "50 lb,1.5,", r'lifters.csv, row 2, lifters: "1.5" is not a whole number.'),
@@ -148,7 +148,7 @@ FAULTS: dict[str, tuple[str, str, str, str]] = {
     "other currency": ("prices.csv", ",5.10,USD", ",5.10,EUR", r'prices.csv, row 2, currency: "EUR" is not USD'),
     "price of no item": ("prices.csv", "^lumber-2x4,", "lumber-9x9,", r'prices.csv, row 2, item: "lumber-9x9" is not in items.csv.'),
     "sink of no item": ("sinks.csv", "^fired-clay-apron-33,", "moon-33,", r'sinks.csv, row 2, item: "moon-33" is not in items.csv.'),
-    "counter of no item": ("counters.csv", ",stone-seam,", ",moon-seam,", r'counters.csv, row 2, seam_item: "moon-seam" is not in items.csv.'),
+    "countertop of no item": ("counters.csv", ",stone-seam,", ",moon-seam,", r'counters.csv, row 2, seam_item: "moon-seam" is not in items.csv.'),
     "fitting of no item": (
         "transitions.csv",
         ",shielded-coupling,",

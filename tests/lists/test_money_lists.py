@@ -32,7 +32,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
         '"luck" is not one of: material-cost, material-price, everything',
     ),
     "deposit beyond all": (edited("state_presets.csv", "^(ca-lump-sum,.*,ca,material-cost),10 %", r"\1,110 %"), 'deposit_share: "110 %" is more than 100 %.'),
-    "markup beyond all": (edited("change_rules.csv", "^(markup-both-ways,labour),30 %", r"\1,130 %"), 'on_adds: "130 %" is more than 100 %.'),
+    "markup beyond all": (edited("change_rules.csv", "^(markup-both-ways,labor),30 %", r"\1,130 %"), 'on_adds: "130 %" is more than 100 %.'),
     "rule with a hole": (edited("change_rules.csv", "^markup-both-ways,fee.*\n", ""), 'rule "markup-both-ways" has no row for the cost type "fee".'),
     "find of no work": (edited("unit_prices.csv", ",cabinet-floor,one", ",moon-floor,one"), 'covers: "moon-floor" is not in rates.csv.'),
     "free find in another currency": (edited("unit_prices.csv", ",185.00,USD", ",185.00,EUR"), '"EUR" is not USD'),

@@ -51,7 +51,7 @@ def test_glass_is_one_row_and_every_check_answers(folder):
 def test_a_limit_and_a_mount_that_are_given_answer(folder):
     """The maker's limit typed into the row, with who says so; a row in the table of mounts."""
     change(folder, "counters.csv", "stands,no,,,,,densities/glass", "stands,no,,20 in,4 in,judgement,densities/glass")
-    add_row(folder, "mounts.csv", "under,glass,caution,ask the maker for the cut-out (invented),judgement")
+    add_row(folder, "mounts.csv", "under,glass,caution,ask the maker for the cutout (invented),judgement")
     found = findings(change_job(STONE, CHANGES), kit.load_lists(folder))
     width_in = fill_assumptions(STONE)[0].cabinet.inside_width_in
     hand_margin = 20.0 - width_in  # glass is brittle: cross pieces don't halve its span
@@ -74,14 +74,14 @@ def test_papers_speak_of_a_new_material(folder):
     """By its short name, or as wording.csv calls it; how to care for it is a row, and what breaks asks for wet cutting."""
     glass = change_job(STONE, CHANGES)
     plain = kit.estimate(glass, kit.load_lists(folder))
-    assert summary_of(plain).endswith("and a new glass counter.")
+    assert summary_of(plain).endswith("and a new glass countertop.")
     assert "dusty-counter" in holding_conditions(plain.job, plain.design, plain.lists)
     add_row(folder, "wording.csv", "material-glass,material,glass,always,toughened glass,common-practice")
     add_row(folder, "wording.csv", "care-glass,care,glass,always,No hot pans (invented).,common-practice")
     worded = kit.estimate(glass, kit.load_lists(folder))
     assert summary_of(worded).endswith("and a new toughened glass counter.")
-    assert {"what": "Counter (toughened glass)", "says": "No hot pans (invented)."} in list(care_rows(worded))
-    assert next(row["what"] for row in scope_rows(worded) if row["part"] == "Counter").startswith("toughened glass, 3/4 in thick")
+    assert {"what": "Countertop (toughened glass)", "says": "No hot pans (invented)."} in list(care_rows(worded))
+    assert next(row["what"] for row in scope_rows(worded) if row["part"] == "Countertop").startswith("toughened glass, 3/4 in thick")
 
 
 def test_steel_is_called_stainless():
@@ -115,7 +115,7 @@ def test_an_old_counter_on_a_backer_is_a_trait_of_its_row(folder):
     old = change_job(STONE, {"old.counter_material": "glass", "old.counter_fixing": "screwed", "old.splash": "none", "site.year_built": 1970})
     assert "duties/glue" not in findings(old, kit.load_lists(folder))
     change(folder, "counters.csv", "densities/glass,no", "densities/glass,yes")
-    assert findings(old, kit.load_lists(folder))["duties/glue"].measured == "backer and glue of the glass counter in a house of 1970"
+    assert findings(old, kit.load_lists(folder))["duties/glue"].measured == "backer and glue of the glass countertop in a house of 1970"
     for row in ("tile-set", "tile-own"):
         change(folder, "counters.csv", f"^{row},.*\n", "")
     lists = kit.load_lists(folder)
@@ -128,7 +128,7 @@ def test_an_old_counter_weighs_as_the_heaviest_of_its_material(folder):
     assert lists.removed_density("glass") == 160.0
     change(folder, "counters.csv", "^tile-set,.*\n", "")
     assert kit.load_lists(folder).removed_density("tile") == lists.removed_density("tile") == 100.0
-    with pytest.raises(ListError, match=r'counters.csv, material "moonstone": has no counter, so its weight is not known'):
+    with pytest.raises(ListError, match=r'counters.csv, material "moonstone": has no countertop, so its weight is not known'):
         lists.removed_density("moonstone")
 
 

@@ -9,6 +9,7 @@ import pytest
 import kit
 from kit.lists.older import bring_up_to_date
 from kit.lists.schema import FILES, LISTS
+from kit.records import CostType
 
 PROMISES = Path(__file__).parents[1] / "promises"
 OLD = json.loads(gzip.decompress((PROMISES / "DEMO-001-r01" / "DEMO-001-r01.json.gz").read_bytes()))["lists"]["texts"]
@@ -73,3 +74,10 @@ def test_a_counter_whose_thickness_cannot_be_read_keeps_its_fault():
     with pytest.raises(kit.errors.ListError, match=r'row 2, thickness: "thick".*') as caught:
         kit.lists.parse_lists({**OLD, "counters.csv": OLD["counters.csv"].replace("1 3/16 in", "thick", 1)}, "then")
     assert "counters.csv, row 2, brittle: is empty." in [str(fault) for fault in caught.value.faults]
+
+
+def test_british_spelling_of_earlier_lists_and_ledgers_is_read():
+    """A cell that is the whole word; sentences stay as they are."""
+    assert bring_up_to_date("accounts.csv", "cost_type,expense_account\nlabour,a labour of love\n") == "cost_type,expense_account\nlabor,a labour of love\n"
+    assert bring_up_to_date("company.csv", "key,value,note\nlicences,no. 0,\n") == "key,value,note\nlicenses,no. 0,\n"
+    assert CostType("labour") is CostType.LABOR

@@ -42,7 +42,7 @@ SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD"
 
 
 def test_spans_of_dates_may_neither_overlap_nor_leave_a_gap(folder):
-    """Overlap and gap are told by row; neighbours without a day between are sound."""
+    """Overlap and gap are told by row; neighbors without a day between are sound."""
     sound = "shim,Invented Lumber Yard,2026-01-01,2026-06-30,bundle of 14,14,,,3.80,USD,,\nshim,Invented Lumber Yard,2026-07-01,,bundle of 14,14,,,4.10,USD"
     edit(folder, "prices.csv", SHIM, sound)
     lists = kit.load_lists(folder)

@@ -49,7 +49,7 @@ def test_sentences_are_about_what_there_is(tmp_path):
     change(folder, "wording.csv", "^right-local,right,,", "right-local,right,stone,")
     faults = [fault.partition(": ")[2] for fault in faults_of(folder)]
     assert sorted(faults) == [
-        '"" is not a material of a counter or sink.',
+        '"" is not a material of a countertop or sink.',
         '"all" is not a step.',
         '"fly" is not a step or all.',
         "must be empty for the use right.",
@@ -69,11 +69,11 @@ def test_every_material_has_its_care():
     assert {counter.material for counter in LISTS.counters.values()} | {sink.material for sink in LISTS.sinks.values()} <= told
 
 
-def test_address_phone_and_licences_may_be_left_out(tmp_path):
+def test_address_phone_and_licenses_may_be_left_out(tmp_path):
     """They stand on papers only; a company file without them is whole."""
     assert "(invented" in (kit.shipped("price_lists") / "company.csv").read_text(encoding="utf-8").partition("\naddress,")[2]
     folder = copy_lists(tmp_path)
-    change(folder, "company.csv", "^address,.*\n^phone,.*\n^licences,.*\n", "")
+    change(folder, "company.csv", "^address,.*\n^phone,.*\n^licenses,.*\n", "")
     company = kit.load_lists(folder).company
-    assert (company.address, company.phone, company.licences) == ("", "", "")
-    assert all((LISTS.company.address, LISTS.company.phone, LISTS.company.licences))
+    assert (company.address, company.phone, company.licenses) == ("", "", "")
+    assert all((LISTS.company.address, LISTS.company.phone, LISTS.company.licenses))

@@ -36,7 +36,7 @@ FAULTS: dict[str, tuple[Edit, str]] = {
     "hired by another unit": (edited("hired.csv", "^(wall-trade,[^,]*,[^,]*),sq ft", r"\1,ft"), 'unit: "wall-trade" is counted in sq ft.'),
     "hired nobody": (edited("hired.csv", "^(hire-plumber,[^,]*,[^,]*,h),1", r"\1,0"), 'crew: "0" is less than 1.'),
     "hired out of order": (edited("hired.csv", "^(hire-plumber,[^,]*,[^,]*,h,1),0.8 h", r"\1,1.8 h"), "low, likely and high are not in rising order."),
-    "lead of nothing": (added("lead_times.csv", "moon,Moon,1,2,3,elapsed,x"), 'what: "moon" is no item, cost code or counter, and none of: goods,'),
+    "lead of nothing": (added("lead_times.csv", "moon,Moon,1,2,3,elapsed,x"), 'what: "moon" is no item, cost code or countertop, and none of: goods,'),
     "lead missing": (edited("lead_times.csv", "^inspection,.*\n", ""), 'lead_times.csv: lead time "inspection" has no row.'),
     "lead out of order": (edited("lead_times.csv", "^(goods,[^,]*),0,1,4", r"\1,0,5,4"), "low_days, likely_days and high_days are not in rising order."),
     "lead by no clock": (edited("lead_times.csv", "^(goods,[^,]*,0,1,4),elapsed", r"\1,business"), 'days: "business" is not one of: working, elapsed.'),

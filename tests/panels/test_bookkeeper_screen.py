@@ -29,7 +29,7 @@ EXAMPLE, SPENT = "examples/stone_apron_single_bowl.toml", "examples/stone_apron_
 DAY = dt.date(2100, 1, 4)  # no day of issue lies after it
 ISSUED = dt.date(2026, 3, 4)
 FAULTY = """date,cost_code,cost_type,text,amount,currency,hours
-2026-03-17,310,labour,Frame,93.84,USD,2
+2026-03-17,310,labor,Frame,93.84,USD,2
 2026-03-32,999,material,Screws,-8.60,EUR,
 """
 
@@ -324,7 +324,7 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     assert "Change order 1: $253.71" in changes.table.value
     assert "falls on all payments that are left, by their shares" in changes.box.children[3].value
     changes.found["stop-valve"].value, changes.found["short-stub"].value = "two", "0"
-    with pytest.raises(KitError, match=r'Stop valve that does not close renewed, \$68\.00 each: "two" is not a number above 0'):
+    with pytest.raises(KitError, match=r"Replace a shutoff valve that won't close, \$68\.00 each: \"two\" is not a number above 0"):
         changes.price()
     changes.found["stop-valve"].value, changes.found["short-stub"].value = "2", ""
     changes.price()

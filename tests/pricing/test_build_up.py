@@ -89,7 +89,7 @@ def test_nothing_to_do_costs_nothing() -> None:
 @pytest.mark.parametrize("profit", ["1", "1.5"])
 def test_a_margin_that_no_price_reaches_is_refused(profit: str) -> None:
     """All of the price and more."""
-    with pytest.raises(PriceError, match=r"Price at the wanted margin: can't be worked out"):
+    with pytest.raises(PriceError, match=r"Price at the target margin: can't be worked out"):
         price_job(BOUGHT, TYPES, WORK, terms(profit=profit))
 
 
@@ -123,15 +123,15 @@ cents = st.integers(0, 10_000_00).map(lambda value: f"{value / 100:.2f}")
 share = st.integers(0, 300).map(lambda value: str(Decimal(value) / 1000))
 
 
-@given(goods=cents, hired=cents, labour=cents, more=st.integers(1, 500_00), shares=st.fixed_dictionaries(dict.fromkeys(SHARES, share)))
-def test_a_dearer_board_never_lowers_the_price(goods: str, hired: str, labour: str, more: int, shares: Mapping[str, str]) -> None:
+@given(goods=cents, hired=cents, labor=cents, more=st.integers(1, 500_00), shares=st.fixed_dictionaries(dict.fromkeys(SHARES, share)))
+def test_a_dearer_board_never_lowers_the_price(goods: str, hired: str, labor: str, more: int, shares: Mapping[str, str]) -> None:
     """And the price is always the sum of its parts to the cent."""
-    work = (task(Step.SEAL, 1.0, labour),)
+    work = (task(Step.SEAL, 1.0, labor),)
     bought = [purchase("board", goods), purchase("shop", hired, taxable=False)]
     found = amounts(price_job(bought, TYPES, work, terms(least="1.00", **shares)))
     dearer = amounts(price_job([replace(bought[0], amount=bought[0].amount + Decimal(more) / 100), bought[1]], TYPES, work, terms(least="1.00", **shares)))
     assert dearer["price"] >= found["price"]
-    parts = found["material"] + found["hired"] + found["tax-paid"] + found["labour"] + found["contingency"] + found["overhead"] + found["profit"]
+    parts = found["material"] + found["hired"] + found["tax-paid"] + found["labor"] + found["contingency"] + found["overhead"] + found["profit"]
     assert parts == found["price"]
     assert found["price"] == round(found["price"], 2)
 
@@ -172,7 +172,7 @@ def test_rows_are_money_or_numbers(example_estimate: Estimate) -> None:
     kinds = row_kinds(example_estimate.build_up, example_estimate.terms)
     numbers = {name for name, kind in kinds.items() if kind == "number"}
     assert {"burden-factor", "margin"} <= numbers
-    assert {"material", "fees", "tax-paid", "labour-rate", "cost", "overhead", "price", "profit", "gross"}.isdisjoint(numbers)
+    assert {"material", "fees", "tax-paid", "labor-rate", "cost", "overhead", "price", "profit", "gross"}.isdisjoint(numbers)
     for row in example_estimate.build_up:
         assert kinds[row.id] == "number" or row.amount == round(row.amount, 2), row.id
 

@@ -62,7 +62,7 @@ def test_a_year_of_a_published_exercise_row_by_row() -> None:
     rows = rows_of(found)
     assert (rows["pay"], rows["hours-worked"]) == (hand_pay, printed_hours)
     assert (rows["burden:federal-unemployment"], rows["burden:state-unemployment"]) == (Decimal("56.00"), Decimal("580.00"))  # 0.8 % of 7,000, 5.8 % of 10,000
-    assert rows["labour-rate"] == hand_cost_of_hour
+    assert rows["labor-rate"] == hand_cost_of_hour
     assert {task.rate for task in found.tasks} == {hand_cost_of_hour}
 
 
@@ -72,7 +72,7 @@ def test_the_burden_follows_the_wage_by_hand() -> None:
     found = estimate(read_job(STONE), from_parts(LISTS, "10.00", parts))
     dearer = revalue(found, {}, {}, {"in:wage": Decimal("20.00")})
     assert (rows_of(found)["burden"], rows_of(dearer)["burden"]) == (Decimal("0.155000"), Decimal("0.077500"))
-    assert (rows_of(found)["labour-rate"], rows_of(dearer)["labour-rate"]) == (Decimal("11.55"), Decimal("21.55"))
+    assert (rows_of(found)["labor-rate"], rows_of(dearer)["labor-rate"]) == (Decimal("11.55"), Decimal("21.55"))
     assert {task.rate for task in dearer.tasks} == {Decimal("21.55")}  # a share that stays fixed would give 23.10
     assert dearer.cost - found.cost == sum((task.amount for task in dearer.tasks), Decimal(0)) - sum((task.amount for task in found.tasks), Decimal(0))
 
@@ -89,14 +89,14 @@ def test_revalue_gives_what_lists_with_that_wage_give() -> None:
 def test_each_figure_of_the_parts_can_be_changed() -> None:
     """Two days more of leave, a dearer class of work, a higher limit: each moves the cost of an hour, and nothing else does it."""
     found = estimate(read_job(STONE), from_parts(LISTS))
-    rate = rows_of(found)["labour-rate"]
+    rate = rows_of(found)["labor-rate"]
     for name, value in {
         "in:burden-vacation-hours": "96",
         "in:burden-comp-share": "0.12",
         "in:burden-state-unemployment-up-to": "40000",
         "in:burden-health-amount": "9000",
     }.items():
-        assert rows_of(revalue(found, {}, {}, {name: Decimal(value)}))["labour-rate"] > rate
+        assert rows_of(revalue(found, {}, {}, {name: Decimal(value)}))["labor-rate"] > rate
     assert not found.terms.has("in:burden")
     with pytest.raises(PriceError, match="in:burden: is not part of this estimate"):
         revalue(found, {}, {}, {"in:burden": Decimal("0.5")})
@@ -106,7 +106,7 @@ def test_a_share_stays_a_share() -> None:
     """Where the company gives a share, it stays as the wage moves: nobody said what it is made of."""
     found = estimate(read_job(STONE), replace(LISTS, company=replace(LISTS.company, burden_from="share", burden=0.38)))
     dearer = revalue(found, {}, {}, {"in:wage": Decimal("50.00")})
-    assert rows_of(dearer)["labour-rate"] == Decimal("69.00")  # hand: 50 x 1.38
+    assert rows_of(dearer)["labor-rate"] == Decimal("69.00")  # hand: 50 x 1.38
     assert "burden" not in rows_of(found)
 
 
@@ -122,7 +122,7 @@ def test_rows_of_the_burden_have_their_kinds_and_answer_why() -> None:
     found = estimate(read_job(STONE), from_parts(LISTS))
     kinds = row_kinds(found.build_up, found.terms)
     assert {kinds[name] for name in ("hours-worked", "burden")} == {"number"}
-    assert {kinds[name] for name in ("pay", "up-to:social-security", "burden:medicare", "year", "wages-worked", "on-top", "labour-rate")} == {"money"}
+    assert {kinds[name] for name in ("pay", "up-to:social-security", "burden:medicare", "year", "wages-worked", "on-top", "labor-rate")} == {"money"}
     told = explain_number(found, "row:up-to:federal-unemployment")
     assert "Federal unemployment tax: up to so much pay" in told
     assert "Wage of the hours worked" in explain_number(found, "row:burden")

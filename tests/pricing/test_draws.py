@@ -63,7 +63,7 @@ def test_a_deposit_is_capped_by_the_lesser_of_share_and_amount(contract: str, sh
 
 ROWS = (
     DrawRow("deposit", "Deposit", "deposit", None, 0.0, ""),
-    DrawRow("set", "When the counter work is done", "progress", Step.SET_COUNTER, 0.6, ""),
+    DrawRow("set", "When the countertop work is done", "progress", Step.SET_COUNTER, 0.6, ""),
     DrawRow("done", "At completion", "progress", Step.CLEAN, 1.0, ""),
     DrawRow("hold", "Punch list", "hold", Step.PUNCH_LIST, 1.0, ""),
 )

@@ -47,7 +47,7 @@ def test_overhead_as_shares_of_the_price() -> None:
 )
 def test_ten_and_ten_by_hand(overhead_as: Any, profit_as: Any, hand_factor: str) -> None:
     """Each reading on a cost of 10,000, and the price is the sum of its parts."""
-    found = amounts(priced(terms(profit_as, overhead_as=overhead_as, **TEN), labour="10000.00"))
+    found = amounts(priced(terms(profit_as, overhead_as=overhead_as, **TEN), labor="10000.00"))
     assert round(found["price"] / 10000, 4) == Decimal(hand_factor)
     assert found["cost"] + found["overhead"] + found["profit"] == found["price"]
     if overhead_as == "of-price":
@@ -61,8 +61,8 @@ def test_ten_and_ten_by_hand(overhead_as: Any, profit_as: Any, hand_factor: str)
 )
 def test_shares_that_leave_nothing_for_the_cost_are_refused(asked: PriceTerms) -> None:
     """Overhead and profit eat the whole price: 60 and 40 percent, or 60 percent marked up to 102."""
-    with pytest.raises(PriceError, match=r"Price at the wanted .*: can't be worked out"):
-        priced(asked, labour="100.00")
+    with pytest.raises(PriceError, match=r"Price at the target .*: can't be worked out"):
+        priced(asked, labor="100.00")
 
 
 # --- hired trades ---
@@ -71,7 +71,7 @@ def test_shares_that_leave_nothing_for_the_cost_are_refused(asked: PriceTerms) -
 def test_hired_trades_with_handling_in_place_of_overhead_and_profit() -> None:
     """1,000 own at 20 and 10 percent is 1,320; 2,000 hired with 5 percent handling is 2,100."""
     asked = terms("markup", hired_as="handling-only", handling="0.05", overhead="0.20", profit="0.10")
-    found = amounts(priced(asked, labour="1000.00", hired="2000.00"))
+    found = amounts(priced(asked, labor="1000.00", hired="2000.00"))
     assert (found["carried"], found["handling"], found["price"]) == (Decimal(1000), Decimal(100), Decimal(3420))
     assert found["profit"] == Decimal(120)  # hand: 10 % of 1,200
 
@@ -79,13 +79,13 @@ def test_hired_trades_with_handling_in_place_of_overhead_and_profit() -> None:
 def test_hired_trades_with_handling_first() -> None:
     """(1,000 + 2,000 + 100) x 1.20 x 1.10 = 4,092."""
     asked = terms("markup", hired_as="handling-first", handling="0.05", overhead="0.20", profit="0.10")
-    found = amounts(priced(asked, labour="1000.00", hired="2000.00"))
+    found = amounts(priced(asked, labor="1000.00", hired="2000.00"))
     assert (found["carried"], found["price"], found["cost"]) == (Decimal(3100), Decimal(4092), Decimal(3000))
 
 
 def test_hired_trades_as_own_work_have_no_handling() -> None:
     """3,000 x 1.20 x 1.10 = 3,960, and no row of handling."""
-    found = amounts(priced(terms("markup", overhead="0.20", profit="0.10"), labour="1000.00", hired="2000.00"))
+    found = amounts(priced(terms("markup", overhead="0.20", profit="0.10"), labor="1000.00", hired="2000.00"))
     assert found["price"] == Decimal(3960)
     assert "handling" not in found
 
@@ -94,9 +94,9 @@ def test_hired_trades_as_own_work_have_no_handling() -> None:
 
 
 def test_warranty_reserve_is_on_what_we_warrant() -> None:
-    """2 percent of material, labour and hired work (fees and tax left aside) comes before the profit and is no direct cost."""
+    """2 percent of material, labor and hired work (fees and tax left aside) comes before the profit and is no direct cost."""
     asked = terms("markup", "material-cost", tax="0.10", warranty="0.02", profit="0.10")
-    found = amounts(priced(asked, material="1000.00", hired="500.00", labour="300.00"))
+    found = amounts(priced(asked, material="1000.00", hired="500.00", labor="300.00"))
     assert (found["warranted"], found["warranty"]) == (Decimal(1800), Decimal(36))
     assert found["cost"] == Decimal(1900)  # with 100 of tax
     assert found["price"] == Decimal("2129.60")  # hand: (1900 + 36) x 1.10
@@ -106,19 +106,19 @@ def test_warranty_reserve_is_on_what_we_warrant() -> None:
 
 
 @pytest.mark.parametrize(
-    ("labour", "step", "hand_price"),
+    ("labor", "step", "hand_price"),
     [("1234.49", "1.00", "1234"), ("1234.50", "1.00", "1235"), ("1237.49", "5.00", "1235"), ("1237.50", "5.00", "1240"), ("1234.99", "10.00", "1230")],
 )
-def test_the_price_is_rounded_half_up_to_its_step(labour: str, step: str, hand_price: str) -> None:
+def test_the_price_is_rounded_half_up_to_its_step(labor: str, step: str, hand_price: str) -> None:
     """To 1, 5 and 10 dollars; what the rounding adds is a row of its own and goes into the profit."""
-    found = amounts(priced(terms(round_to=step), labour=labour))
+    found = amounts(priced(terms(round_to=step), labor=labor))
     assert found["price"] == Decimal(hand_price)
-    assert found["rounding"] == found["profit"] == Decimal(hand_price) - Decimal(labour)
+    assert found["rounding"] == found["profit"] == Decimal(hand_price) - Decimal(labor)
 
 
 def test_the_least_charge_stands_as_it_is() -> None:
     """Rounding never takes it down: 452 stays 452 where prices go to the nearest 10."""
-    found = amounts(priced(terms(least="452.00", round_to="10.00"), labour="20.00"))
+    found = amounts(priced(terms(least="452.00", round_to="10.00"), labor="20.00"))
     assert (found["rounded"], found["price"]) == (Decimal(20), Decimal(452))
 
 
@@ -158,12 +158,12 @@ def test_every_reading_sums_to_the_cent(
         tax_rounding=tax_rounding,
         **more,
     )
-    material, hired, labour = parts
-    found = amounts(priced(asked, material=material, hired=hired, labour=labour))
+    material, hired, labor = parts
+    found = amounts(priced(asked, material=material, hired=hired, labor=labor))
     whole = sum((found.get(name, Decimal(0)) for name in ("cost", "handling", "contingency", "warranty", "overhead", "profit")), Decimal(0))
     assert whole == found["net"]
     assert found["price"] == found["net"] + found["tax-collected"]
-    assert found["cost"] == Decimal(material) + Decimal(hired) + Decimal(labour) + found["tax-paid"]
+    assert found["cost"] == Decimal(material) + Decimal(hired) + Decimal(labor) + found["tax-paid"]
     assert found["margin"] == to_decimal((found["net"] - found["cost"]) / found["net"], 4) or found["net"] == 500
     assert found["tax-paid"] == 0 or found["tax-collected"] == 0
     assert all(row == round(row, 2) for row in (found["net"], found["price"], found["cost"], found["profit"]))

@@ -32,8 +32,8 @@ EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
     ],
 )
 def test_each_mode_by_hand(tax_on: Any, more: dict[str, str], hand_paid: str, hand_collected: str, hand_price: str) -> None:
-    """Material 1,000.00 and labour 800.00 at 8.25 percent, nothing else on top."""
-    found = amounts(priced(terms(tax_on=tax_on, tax="0.0825", **more), material="1000.00", labour="800.00"))
+    """Material 1,000.00 and labor 800.00 at 8.25 percent, nothing else on top."""
+    found = amounts(priced(terms(tax_on=tax_on, tax="0.0825", **more), material="1000.00", labor="800.00"))
     assert (found["tax-paid"], found["tax-collected"], found["price"]) == (Decimal(hand_paid), Decimal(hand_collected), Decimal(hand_price))
 
 
@@ -45,7 +45,7 @@ def test_tax_that_we_pay_is_marked_up_with_the_cost() -> None:
 
 def test_a_tax_that_is_passed_on_earns_nothing() -> None:
     """The margin is that of the price before tax collected; the tax itself is no profit."""
-    plain, taxed = (amounts(priced(terms(tax_on=tax_on, tax="0.07", profit="0.25"), labour="2400.00")) for tax_on in ("exempt", "everything"))
+    plain, taxed = (amounts(priced(terms(tax_on=tax_on, tax="0.07", profit="0.25"), labor="2400.00")) for tax_on in ("exempt", "everything"))
     assert (plain["margin"], plain["profit"]) == (taxed["margin"], taxed["profit"]) == (Decimal("0.2000"), Decimal(600))
     assert taxed["price"] == Decimal("3210.00")  # hand: 3,000 x 1.07
 
@@ -53,7 +53,7 @@ def test_a_tax_that_is_passed_on_earns_nothing() -> None:
 def test_a_lump_sum_with_tax_as_the_state_prints_it() -> None:
     """2,400 at 7 percent is 2,568, of which 168 is tax (nycrr-534-8, example 1)."""
     printed_price, printed_tax = Decimal("2568.00"), Decimal("168.00")
-    found = amounts(priced(terms(tax_on="everything", tax="0.07"), labour="2400.00"))
+    found = amounts(priced(terms(tax_on="everything", tax="0.07"), labor="2400.00"))
     assert (found["price"], found["tax-collected"]) == (printed_price, printed_tax)
 
 
@@ -101,7 +101,7 @@ KINDS = {"board": CostType.MATERIAL, "blade": CostType.MATERIAL}
 
 
 def taxed(tax_on: Any, rounding: str = "invoice", bought_with: str = "resale") -> dict[str, Decimal]:
-    """Material 1,000.00 that stays, a blade of 50.00, labour 800.00; 8.25 percent, a markup of 20 percent in the stated price."""
+    """Material 1,000.00 that stays, a blade of 50.00, labor 800.00; 8.25 percent, a markup of 20 percent in the stated price."""
     more = {"material_markup": "0.20"} if tax_on == "material-price" else {}
     asked = terms(tax_on=tax_on, tax="0.0825", tax_rounding=rounding, tax_when_bought=bought_with, **more)
     return amounts(price_job(USED_UP, KINDS, (task(Step.SET_SINK, "800.00"),), asked))

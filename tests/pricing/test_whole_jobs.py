@@ -127,8 +127,8 @@ def test_what_the_customer_supplies_is_not_bought_marked_up_or_warranted(lists: 
     sink = next(purchase for purchase in ours.purchases if purchase.id == "fired-clay-apron-33")
     assert sink.id not in {purchase.id for purchase in theirs.purchases}
     assert ours.amount("taxable") - theirs.amount("taxable") == sink.amount
-    labour_more = theirs.amount("labour") - ours.amount("labour")  # the customer's goods are looked over when they come
-    assert ours.amount("warranted") - theirs.amount("warranted") == sink.amount - labour_more
+    labor_more = theirs.amount("labor") - ours.amount("labor")  # the customer's goods are looked over when they come
+    assert ours.amount("warranted") - theirs.amount("warranted") == sink.amount - labor_more
     assert any(task.step is Step.SET_SINK for task in theirs.tasks)
 
 

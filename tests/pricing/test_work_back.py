@@ -20,9 +20,9 @@ from kit.steps import Step
 EXAMPLE = shipped("examples") / "stone_apron_single_bowl.toml"
 
 
-def made(asked: PriceTerms, labour: str = "1000.00", hired: str = "0.00") -> Any:
+def made(asked: PriceTerms, labor: str = "1000.00", hired: str = "0.00") -> Any:
     return SimpleNamespace(
-        purchases=(bought("shop", hired, taxable=False),), cost_types={"shop": CostType.HIRED}, tasks=(task(Step.SET_SINK, labour),), terms=asked
+        purchases=(bought("shop", hired, taxable=False),), cost_types={"shop": CostType.HIRED}, tasks=(task(Step.SET_SINK, labor),), terms=asked
     )
 
 
@@ -69,7 +69,7 @@ def test_the_least_charge_stands() -> None:
 
 def test_tax_collected_is_in_the_price_and_not_in_the_margin() -> None:
     """1,070.00 with 7 percent on everything is 1,000.00 before it."""
-    found = find_price(made(terms("markup", "everything", tax="0.07"), labour="800.00"), Decimal("1070.00"))
+    found = find_price(made(terms("markup", "everything", tax="0.07"), labor="800.00"), Decimal("1070.00"))
     assert (found.price, found.amount("net"), found.margin) == (Decimal("1070.00"), Decimal("1000.00"), Decimal("0.2000"))
 
 
@@ -81,12 +81,12 @@ def test_margin_for_each_crew_day_by_hand() -> None:
 
 def test_what_no_profit_reaches_is_refused() -> None:
     """A margin of all, no crew-days, and a job whose price no profit moves."""
-    with pytest.raises(PriceError, match="wanted margin: 1 is not below 1: no price leaves it"):
+    with pytest.raises(PriceError, match="target margin: 1 is not below 1: no price leaves it"):
         find_price_for_margin(made(terms()), Decimal(1))
     with pytest.raises(PriceError, match="crew-days: 0 is not above 0"):
         find_price_for_crew_days(made(terms()), Decimal(100), Decimal(0))
-    only_hired = made(terms(hired_as="handling-only", handling="0.10"), labour="0.00", hired="500.00")
-    with pytest.raises(PriceError, match="working back: no profit reaches what is wanted"):
+    only_hired = made(terms(hired_as="handling-only", handling="0.10"), labor="0.00", hired="500.00")
+    with pytest.raises(PriceError, match="working back: no profit reaches what you need"):
         find_price(only_hired, Decimal("600.00"))
     assert find_price(only_hired, Decimal("550.00")).exact
 
@@ -95,7 +95,7 @@ def test_what_no_profit_reaches_is_refused() -> None:
 def test_the_lowest_price_that_leaves_the_margin(cost: int, margin: int, profit_as: Any, overhead: int) -> None:
     """Reached, and a cent less would not."""
     wanted = Decimal(margin) / 100
-    job = made(terms(profit_as, overhead=str(Decimal(overhead) / 100)), labour=str(Decimal(cost) / 100))
+    job = made(terms(profit_as, overhead=str(Decimal(overhead) / 100)), labor=str(Decimal(cost) / 100))
     found = find_price_for_margin(job, wanted)
     net, direct = found.amount("net"), found.amount("cost")
     assert net - direct >= net * wanted
@@ -136,9 +136,9 @@ def test_every_rounding_of_the_price_is_kept(lists: Lists) -> None:
 @pytest.mark.parametrize(
     ("asked", "wording"),
     [
-        (lambda job: find_price(job, 7000.0), r'wanted price: 7000\.0 is a float; give a Decimal or text such as "12\.50 USD"'),
-        (lambda job: find_price_for_margin(job, 0.3), r"wanted margin: 0\.3 is a float; give a Decimal such as"),
-        (lambda job: find_price_for_crew_days(job, 900.0, Decimal(3)), r"wanted for each crew-day: 900\.0 is a float"),
+        (lambda job: find_price(job, 7000.0), r'target price: 7000\.0 is a float; give a Decimal or text such as "12\.50 USD"'),
+        (lambda job: find_price_for_margin(job, 0.3), r"target margin: 0\.3 is a float; give a Decimal such as"),
+        (lambda job: find_price_for_crew_days(job, 900.0, Decimal(3)), r"target for each crew-day: 900\.0 is a float"),
         (lambda job: find_price_for_crew_days(job, Decimal(900), 3.5), r"crew-days: 3\.5 is a float"),
     ],
 )

@@ -94,12 +94,12 @@ HEADER = "name,value,unit,kind,key,locator,note\n"
 @pytest.mark.parametrize(
     ("text", "wording"),
     [
-        ("name,value\na,1\n", r"wanted are name, value, unit, kind, key, locator, note"),
-        ("", r"wanted are name, value, unit"),
+        ("name,value\na,1\n", r"use name, value, unit, kind, key, locator, note"),
+        ("", r"use name, value, unit"),
         (HEADER + "a,1,in,published,k,,\na,2,in,published,k,,\n", r"bad\.csv, row 3: a stands twice"),
         (HEADER + "a,one,in,published,k,,\n", r"could not convert string to float: 'one'"),
         (HEADER + "a,nan,in,published,k,,\n", r"a: nan is not a number"),
-        (HEADER + "a,1,in,guessed,k,,\n", r"a: kind is guessed; wanted is one of defined, measured"),
+        (HEADER + "a,1,in,guessed,k,,\n", r"a: kind is guessed; use one of defined, measured"),
         (HEADER + "a,1,,published,,,\n", r"a: unit and key missing"),
         (HEADER + "a,1,in,published,k\n", r"a: has more or fewer cells than columns"),
         (HEADER + "a,1,in,published,k,,,extra\n", r"a: has more or fewer cells than columns"),
@@ -121,7 +121,7 @@ def test_all_faults_of_a_table_come_at_once(monkeypatch):
 
 
 @pytest.mark.parametrize(
-    "entry", [{"title": "x"}, {"status": "published"}, {"title": "x", "status": "rumour"}, {"title": "x", "status": "published", "colour": "red"}]
+    "entry", [{"title": "x"}, {"status": "published"}, {"title": "x", "status": "rumor"}, {"title": "x", "status": "published", "color": "red"}]
 )
 def test_a_broken_source_is_refused(entry):
     """A source needs title and a known status, and no field that nobody reads."""

@@ -7,7 +7,7 @@ from kit.solids import Stage
 from kit.takeoff.prepare_cabinet import count_cabinet_repair
 
 PANEL, RENEW, SIDE, STIFFEN = (
-    f"repair-cabinet/{part}" for part in ("plywood-1-2/cabinet floor", "cabinet-floor/renew", "plywood-1-2/swollen side", "cabinet-side/stiffen")
+    f"repair-cabinet/{part}" for part in ("plywood-1-2/cabinet floor", "cabinet-floor/replace", "plywood-1-2/swollen side", "cabinet-side/stiffen")
 )
 
 

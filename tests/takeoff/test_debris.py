@@ -13,12 +13,12 @@ from kit.takeoff.debris import count_debris
 TIP, BAGS, LOAD, WALKS, STAIRS, RUNS, TRADE = (
     f"haul/{part}"
     for part in (
-        "disposal/tip",
+        "disposal/dump",
         "debris-bag/bags",
-        "haul-pound/load and tip",
+        "haul-pound/load and dump",
         "haul-foot/walks",
         "haul-step/stairs",
-        "dump-run/runs to the tip",
+        "dump-run/runs to the dump",
         "haul-trade/haul",
     )
 )
@@ -60,7 +60,7 @@ def test_plain_job_by_hand():
     ],
 )
 def test_who_hauls_and_who_pays(scope, hand_ids):
-    """The scope decides; the tip is a fee, a haulier is hired."""
+    """The scope decides; the dump is a fee, a hauler is hired."""
     lines = step_lines(count_debris, scope)
     assert set(lines) == hand_ids
     assert {TIP: Kind.FEE, TRADE: Kind.HIRE}.items() >= {name: line.kind for name, line in lines.items() if name in {TIP, TRADE}}.items()

@@ -9,7 +9,8 @@ from kit.takeoff.connect_dishwasher import count_dishwasher_fastened, count_dish
 
 FREE, OUT = "free-dishwasher/free-bracket/undo", "free-dishwasher/old-dishwasher/slide out"
 SIDES, COUNTER, BRACKETS, SCREWS = (
-    f"connect-dishwasher/{part}" for part in ("fasten-bracket/to the sides", "fasten-bracket/to the counter", "side-bracket/brackets", "screw-bracket/brackets")
+    f"connect-dishwasher/{part}"
+    for part in ("fasten-bracket/to the sides", "fasten-bracket/to the countertop", "side-bracket/brackets", "screw-bracket/brackets")
 )
 STAYS = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"}
 NEW = {"scope.dishwasher": {"supplied_by": "us", "installed_by": "us"}}

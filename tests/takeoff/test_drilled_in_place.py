@@ -51,5 +51,5 @@ def test_a_counter_whose_row_has_no_hole_is_refused():
 def test_an_alternate_that_moves_the_faucet_has_the_hole_in_its_price():
     """Drop-in with a ledge against a flush sink without one, in the counter that stays."""
     flush = next(option for option in compare_alternates(STAYS, lists()) if option.mount == "flush")
-    assert "drilled in the counter that stays" in flush.swapped[-1]
+    assert "drilled in the countertop that stays" in flush.swapped[-1]
     assert [line.quantity for line in flush.estimate.lines if line.item == "drill-hole"] == [1]

@@ -34,7 +34,7 @@ def test_bill_of_the_plain_job_by_hand():
     assert step_quantities(count_counter) == pytest.approx(
         {
             AREA: 16,
-            "set-counter/stone-cut-out-apron/sink cut-out": 1,
+            "set-counter/stone-cut-out-apron/sink cutout": 1,
             EDGE: (96 + 24 - 29.5) / 12,
             HOLES: 1,
             SPLASH: splash / 12,
@@ -62,7 +62,7 @@ def test_the_opening_is_not_deducted_and_pieces_are_rounded_up():
 )
 def test_the_opening_by_mount(mount, style, item):
     """An apron's is its own, whatever the mount."""
-    assert f"set-counter/stone-cut-out-{item}/sink cut-out" in step_quantities(count_counter, {**style, "sink.mount": mount})
+    assert f"set-counter/stone-cut-out-{item}/sink cutout" in step_quantities(count_counter, {**style, "sink.mount": mount})
 
 
 @pytest.mark.parametrize("material", MATERIALS)
@@ -117,7 +117,7 @@ def test_a_row_of_another_maker_is_refused():
 
 def test_a_mount_without_a_price_is_refused():
     """Never silently nothing."""
-    with pytest.raises(ListError, match=r'counter "stone-3cm": has no cut_out_apron_item. Add one, or choose another mount\.'):
+    with pytest.raises(ListError, match=r'countertop "stone-3cm": has no cut_out_apron_item. Add one, or choose another mount\.'):
         count_counter(_without("cut_out_apron_item"))
 
 

@@ -28,7 +28,7 @@ SILENT: Mapping[str, str] = {
     "identity.tax_place": "a name on papers; the rate is in the terms or the company file",
     "identity.measured_by": "a name on papers",
     "identity.note": "words for the crew",
-    "counter.holes[].drilled": "counts where the counter stays; test_drilled_in_place.py tries it there",
+    "counter.holes[].drilled": "counts where the countertop stays; test_drilled_in_place.py tries it there",
     "scope.asbestos.installed_by": "counts where a laboratory found asbestos; test_abatement.py tries it there",
     "site.start_hour": "for the calendar of the work",
     "cabinet.corner.side": "for the drawing; a corner is as tight on either side",

@@ -5,7 +5,7 @@ from takeoff_jobs import step_lines, step_quantities
 
 from kit.takeoff.fronts import count_front_cut
 
-BOX, TAPE, SEAL = "cut-front/screw-cabinet/box to its neighbours", "cut-front/masking-tape/cut line", "cut-front/edge-seal/raw edge"
+BOX, TAPE, SEAL = "cut-front/screw-cabinet/box to its neighbors", "cut-front/masking-tape/cut line", "cut-front/edge-seal/raw edge"
 TEMPLATE = "cut-front/template-sheet/template"
 
 
@@ -18,7 +18,7 @@ def test_front_of_a_36_in_base_by_hand():
     assert step_quantities(count_front_cut) == pytest.approx(
         {
             BOX: 4,
-            "cut-front/hold-box/box to its neighbours": 1,
+            "cut-front/hold-box/box to its neighbors": 1,
             TEMPLATE: 36.625 * 11.5 / 144,
             "cut-front/front-template-foot/make and hold to the sink": outline / 12,
             TAPE: 2 * edge / 12,
@@ -45,10 +45,10 @@ def test_the_template_is_one_piece():
 @pytest.mark.parametrize(("construction", "item"), [("face-frame", "screw-cabinet"), ("frameless", "screw-box")])
 def test_screws_by_what_they_go_through(construction, item):
     """Stiles take long ones, sides short ones."""
-    assert step_quantities(count_front_cut, {"cabinet.construction": construction})[f"cut-front/{item}/box to its neighbours"] == 4
+    assert step_quantities(count_front_cut, {"cabinet.construction": construction})[f"cut-front/{item}/box to its neighbors"] == 4
 
 
-def test_no_neighbour_box_no_screws():
+def test_no_neighbor_box_no_screws():
     """A dishwasher and a range hold nothing."""
     found = step_quantities(count_front_cut, {"cabinet.left.kind": "range"})
     assert BOX not in found

@@ -107,6 +107,6 @@ def test_new_doors_are_ordered_unpacked_and_the_old_ones_taken_away():
     assert renewed["order/order-item/orders"] - trimmed["order/order-item/orders"] == 1
     assert renewed["receive/unpack-piece/unpack"] - trimmed["receive/unpack-piece/unpack"] == 2
     hand_pounds = 2 * 18 * 22.75 * 0.75 / 1728 * 36
-    assert renewed["haul/haul-pound/load and tip"] - trimmed["haul/haul-pound/load and tip"] == pytest.approx(
+    assert renewed["haul/haul-pound/load and dump"] - trimmed["haul/haul-pound/load and dump"] == pytest.approx(
         hand_pounds, abs=1.0
     )  # the sum is in whole pounds

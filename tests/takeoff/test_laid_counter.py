@@ -57,7 +57,7 @@ def test_a_tile_setter_bills_each_step_by_area():
         "lay-backer/tile-backer/backer": 16,
         "set-counter/tile-area/area": 16,
         "grout/tile-grout/grout": 16,
-        "set-counter/tile-cut-out-apron/sink cut-out": 1,
+        "set-counter/tile-cut-out-apron/sink cutout": 1,
         "set-counter/tile-edge/front edge": HAND_EDGES_IN / 12,
         "set-counter/tile-hole/holes": 1,
         "set-counter/tile-splash/splash": 10,

@@ -47,7 +47,7 @@ def test_an_order_for_each_thing_we_supply(changes, hand_orders):
         ({"scope.disposer": BY_US, "plumbing.disposer": "new"}, ["fabricator", "electrician"]),
         ({"scope.disposer": BY_US, "plumbing.disposer": "new", "old.disposer": True}, ["fabricator"]),
         ({"scope.wall_repair": BY_TRADE}, ["fabricator", "other trade"]),
-        ({"scope.haul_away": BY_TRADE}, ["fabricator", "haulier"]),
+        ({"scope.haul_away": BY_TRADE}, ["fabricator", "hauler"]),
     ],
 )
 def test_parties_by_scope_and_duty(changes, hand_parties):

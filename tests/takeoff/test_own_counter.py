@@ -55,7 +55,7 @@ def test_wood_top_by_hand():
             "coat-blank/mask-bond-foot/bond line": EDGE / 12,
             "fit-top/own-counter-foot/scribe and cut": 8,
             "fit-top/fine-blade/cut-out": EDGE / 60,
-            "fit-top/cut-out-foot/sink cut-out": EDGE / 12,
+            "fit-top/cut-out-foot/sink cutout": EDGE / 12,
             "fit-top/own-slot/slot": 5,
             "fit-top/edge-coat-first/fresh edges": fresh / 12,
             "coat-edges/edge-coat-again/fresh edges": fresh / 12,
@@ -95,7 +95,7 @@ def test_laminate_by_hand():
             "set-counter/adhesive/splash": 10,
             "set-counter/own-splash-foot/scribe and set": 10,
             "fit-top/fine-blade/cut-out": TOP_EDGE / 60,
-            "fit-top/cut-out-foot/sink cut-out": TOP_EDGE / 12,
+            "fit-top/cut-out-foot/sink cutout": TOP_EDGE / 12,
             "fit-top/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 * 2 / 3,
             "fit-top/seal-edge-foot/seal the cut edge": 2 * TOP_EDGE / 12,
             "set-counter/top-screw/fasteners": 10,
@@ -135,7 +135,7 @@ def test_no_blank_in_the_list_is_refused():
     fields = {name: getattr(kind, name) for name in type(kind).__slots__} | {"blank_item": None}
     changed = {name: getattr(shipped, name) for name in Lists.__slots__}
     changed["counters"] = MappingProxyType({**shipped.counters, "wood-maple-own": type(kind)(**fields)})
-    with pytest.raises(ListError, match=r'counter "wood-maple-own": has no blank_item, but is made by us\. Add one\.'):
+    with pytest.raises(ListError, match=r'countertop "wood-maple-own": has no blank_item, but is made by us\. Add one\.'):
         count_counter(Sheet(sheet.job, sheet.design, Lists(**changed)))
 
 

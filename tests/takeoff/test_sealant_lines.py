@@ -10,8 +10,8 @@ from takeoff_jobs import step_quantities
 from kit.takeoff.sealant import count_sealant
 
 OUNCE = 231 / 128  # cu in
-RIM, TO_COUNTER, WALL, SEAMS = (f"seal/sealant/{name}" for name in ("rim", "splash to counter", "counter to wall", "seams"))
-TO_WALL = "seal/paintable-caulk/splash to wall"  # the wall is painted over it
+RIM, TO_COUNTER, WALL, SEAMS = (f"seal/sealant/{name}" for name in ("rim", "backsplash to countertop", "countertop to wall", "seams"))
+TO_WALL = "seal/paintable-caulk/backsplash to wall"  # the wall is painted over it
 OWN = {
     "counter.made_by": "us",
     "counter.item": "laminate-own",

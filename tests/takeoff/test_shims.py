@@ -1,4 +1,4 @@
-"""Shims: supports along the run, pairs, packers, worked by hand; and where nothing is levelled."""
+"""Shims: supports along the run, pairs, packers, worked by hand; and where nothing is leveled."""
 
 import itertools
 
@@ -102,7 +102,7 @@ def test_without_readings_a_drop_is_assumed_over_the_run():
     assert [support.gap_in for support in found.supports] == pytest.approx([0, 1 / 6, 1 / 3, 1 / 2])
 
 
-def test_boxes_that_stay_fixed_are_levelled_on_their_tops():
+def test_boxes_that_stay_fixed_are_leveled_on_their_tops():
     """Strips on the box tops in place of shims at the floor."""
     found = step_lines(count_shims, {"cabinet.fixed": True})
     assert found[CHECK].basis == "4 supports at the box tops"

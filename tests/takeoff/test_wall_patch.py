@@ -106,8 +106,8 @@ def test_by_whom_the_scope_says(scope, hand_ids):
 def test_more_damage_is_never_less_board(height, more, stub, higher):
     """A higher old splash and a higher stub never take less board."""
     small, large = (
-        step_quantities(count_wall_patch, {"old.splash": "tile", "old.splash_height": f"{splash} in", "plumbing.stub_height": f"{centre} in"})
-        for splash, centre in ((height, stub), (height + more, stub + higher))
+        step_quantities(count_wall_patch, {"old.splash": "tile", "old.splash_height": f"{splash} in", "plumbing.stub_height": f"{center} in"})
+        for splash, center in ((height, stub), (height + more, stub + higher))
     )
     assert large.get(BOARD, 0) >= small.get(BOARD, 0)
     assert large.get(PAINT, 0) >= small.get(PAINT, 0)

@@ -79,10 +79,10 @@ def test_drain_of_the_plain_job_by_hand():
 
 
 def test_an_uncertain_cut_says_so():
-    """Bought centre to centre, cut after measuring; a tube's length is its cut."""
+    """Bought center to center, cut after measuring; a tube's length is its cut."""
     lines = step_lines(count_drain)
-    assert "centre to centre, cut after measuring the fittings" in lines["connect-drain/pipe-pvc-1-1-2/lengths"].basis
-    assert [piece.name for piece in lines["connect-drain/pipe-pvc-1-1-2/lengths"].pieces] == ["arm, centre to centre"]
+    assert "center to center, cut after measuring the fittings" in lines["connect-drain/pipe-pvc-1-1-2/lengths"].basis
+    assert [piece.name for piece in lines["connect-drain/pipe-pvc-1-1-2/lengths"].pieces] == ["arm, center to center"]
     assert [piece.name for piece in lines["connect-drain/tube-slip-joint/cut lengths"].pieces] == ["tailpiece"]
     assert "measuring" not in lines["connect-drain/tube-slip-joint/cut lengths"].basis
 

@@ -1,4 +1,4 @@
-"""Sheet "Labour": the hours of each step from its `do` lines, factors, rate and amount."""
+"""Sheet "Labor": the hours of each step from its `do` lines, factors, rate and amount."""
 
 import math
 from collections.abc import Sequence
@@ -11,9 +11,9 @@ from kit.labor.hours import HOURS_PLACES
 from kit.money import CENT_PLACES, sum_money
 from kit.records import Line, Task
 
-__all__ = ["NAME", "place_labour", "write_labour"]
+__all__ = ["NAME", "place_labor", "write_labor"]
 
-NAME = "Labour"
+NAME = "Labor"
 _COLUMNS = (
     Column("Step", 26),
     Column("Work", 40),
@@ -35,7 +35,7 @@ _STEP, _WORK, _QUANTITY, _UNIT, _ONE, _BEFORE, _WHY, _FACTOR, _HOURS, _CREW, _DU
 _GUIDE = "Each step: its lines below it, times the factors, times the cost of an hour. Hours for one unit and factors are inputs on the sheet Terms and rates."
 
 
-def place_labour(estimate: Estimate) -> dict[str, Place]:
+def place_labor(estimate: Estimate) -> dict[str, Place]:
     """The cells of each step, `task:<step>` (its amount) and `hours:<step>`, and the sums `all:task` and `all:hours`."""
     places: dict[str, Place] = {}
     row = FIRST_ROW
@@ -46,7 +46,7 @@ def place_labour(estimate: Estimate) -> dict[str, Place]:
     return places | {"all:task": Place(NAME, row, _AMOUNT), "all:hours": Place(NAME, row, _HOURS)}
 
 
-def write_labour(book: Book, estimate: Estimate, title: str) -> None:
+def write_labor(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet.
 
     Raises
@@ -72,7 +72,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     row, names = page.book.places[f"task:{task.step}"].row, [name for name, _ in task.factors]
     before, factor = _hours_before(estimate, lines), math.prod(value for _, value in task.factors)
     if abs(before * factor - task.hours_likely) > 10.0**-HOURS_PLACES:
-        raise PriceError(Fault(f"labour, {task.step}", "hours don't follow from the lists. Write the workbook from an estimate that was not re-valued."))
+        raise PriceError(Fault(f"labor, {task.step}", "hours don't follow from the lists. Write the workbook from an estimate that was not re-valued."))
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
     page.text(row, _STEP, estimate.lists.steps[task.step].name, "words", bold=True)
     page.formula(row, _BEFORE, add_up([Place(NAME, row + number, _BEFORE) for number in range(1, len(lines) + 1)], NAME), before, "quantity")
@@ -82,7 +82,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     page.number(row, _CREW, task.crew, "whole")
     page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "quantity")
     if task.trade == "crew":
-        page.formula(row, _RATE, page.book.places["row:labour-rate"].seen_from(NAME), task.rate, "money")
+        page.formula(row, _RATE, page.book.places["row:labor-rate"].seen_from(NAME), task.rate, "money")
     else:
         page.number(row, _RATE, task.rate, "money")
     page.formula(row, _AMOUNT, round_formula(f"{cell[_HOURS]}*{cell[_RATE]}", CENT_PLACES), task.amount, "money", bold=True)
