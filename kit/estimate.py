@@ -12,7 +12,7 @@ from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.checks.way_in import check_way_in
 from kit.design.design import Design, design_job
 from kit.design.what_matters import keep_what_matters
-from kit.errors import Fault, PriceError
+from kit.errors import Fault, JobError, PriceError
 from kit.job import FilledJob, Job, fill_assumptions
 from kit.labor.hours import revalue_hours
 from kit.labor.job_work import plan_work
@@ -97,10 +97,13 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
     Raises
     ------
     JobError, ListError
-        If the job names what the lists don't hold. Parts that are sound but don't fit together are findings.
+        If the job names what the lists don't hold, or what decides its price is still to be measured. Parts that are sound but don't fit together are
+        findings.
     PriceError
         If the terms leave no price.
     """
+    if job.to_measure:
+        raise JobError(Fault(place, "is still to be measured: there is no price before.") for place in job.open_places)
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
         filled, assumptions = fill_assumptions(job)
         design = design_job(filled, lists)

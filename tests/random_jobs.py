@@ -48,7 +48,18 @@ FIRST_DAY, DAYS = dt.date(2026, 1, 2), 700  # the shipped prices hold on all of 
 STEPS = {"length": 1 / 16, "distance": 0.5, "weight": 0.5, "time": 0.25, "share": 0.001, "money": 0.01, "count": 1}
 
 # set by a row of a list, together with others, and never moved alone; the folder of prices is for whoever reads the file
-BY_ROW = {"sink.item", "sink.style", "sink.mount", "sink.carried_at", "counter.item", "counter.material", "counter.made_by", "counter.species", "prices"}
+BY_ROW = {
+    "sink.item",
+    "sink.style",
+    "sink.mount",
+    "sink.carried_at",
+    "counter.item",
+    "counter.material",
+    "counter.made_by",
+    "counter.species",
+    "prices",
+    "to_measure",
+}
 BY_ROW |= {"site.state", "terms.state_preset", *(f"plumbing.{system}_{age}" for system in ("drain", "supply") for age in ("old", "new"))}
 
 COMPANIES: dict[str, tuple[Any, ...]] = {
@@ -338,7 +349,7 @@ def unseen_options(drawn: Mapping[str, tuple[Rule, set[Any]]]) -> list[str]:
     found = []
     for place, (rule, seen) in drawn.items():
         wanted: set[Any] = set(rule.options) | set(rule.common if rule.kind == "text" else ()) | ({True, False} if rule.kind == "flag" else set())
-        wanted |= {None} if (rule.may_be_unknown or rule.optional) and place != "prices" else set()
+        wanted |= {None} if (rule.may_be_unknown or rule.optional) and place not in {"prices", "to_measure"} else set()
         found += [f"{place}: {option}" for option in sorted(wanted - seen, key=str)]
     return found
 

@@ -20,7 +20,6 @@ WOOD = "the design of wood members and fasteners by allowable stress is kept for
 OWN_PLANS = "earned value and the chance to finish are public; their figures are for notebooks and for whoever bills by them"
 UNITS = "lengths, quantities and conversions for people who compute in a notebook of their own"
 COMMAND = "what the contributor's guide runs by hand"
-STEP = "for the options of the estimator's screen"
 
 # names that nothing in the kit or its notebooks reads, by the reason why they stay
 KEPT: dict[str, set[str]] = {
@@ -48,7 +47,6 @@ KEPT: dict[str, set[str]] = {
         ),
     },
     UNITS: {"convert", "to_quantity", "from_quantity"},
-    STEP: {"draw_options"},
     COMMAND: {"write_schema", "write_description"},
 }
 REASONS = {name: reason for reason, names in KEPT.items() for name in names}

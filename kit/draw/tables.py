@@ -5,10 +5,8 @@ from datetime import datetime
 from decimal import Decimal
 from html import escape
 
-from kit.draw.levels import LEVEL_WORDS, level_mark, level_sign
-from kit.draw.marks import number_words
+from kit.draw.levels import level_mark, level_sign
 from kit.errors import Fault
-from kit.estimate import Estimate
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.lists import Lists
@@ -16,17 +14,15 @@ from kit.money import format_money
 from kit.outlook import JobRisk
 from kit.pricing.build_up import row_kinds
 from kit.pricing.terms import PriceTerms
-from kit.records import Assumption, BuildUp, Finding, Level, Line, Purchase, Task
+from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
 from kit.units import format_day, format_instant
 
 __all__ = [
+    "NOT_PROVEN",
     "count_words",
-    "draw_assumptions",
     "draw_build_up",
     "draw_dates",
-    "draw_findings",
-    "draw_headline",
     "draw_hours",
     "draw_lines",
     "draw_purchases",
@@ -118,37 +114,6 @@ def row_and_column(fault: Fault) -> tuple[str, str]:
 def why_button(about: str, name: str) -> str:
     """A small button that asks why; `name` says of what."""
     return f"<button type='button' class='sk-why' data-why='{escape(about, quote=True)}' aria-label='Why? {escape(name, quote=True)}'>?</button>"
-
-
-def draw_headline(estimate: Estimate, *, private: bool = False, at_rest: bool = True) -> str:
-    """Price, own hours and the worst finding; with `private` the hours stay hidden too."""
-    worst = estimate.worst
-    verdict = f"{level_sign(worst.level)}: {worst.check}" if worst is not None else "nothing checked"
-    hours = "" if private else f"<span class='sk-fact'>Own hours <b>{estimate.hours:.1f}</b></span>"
-    why_price = "" if private else why_button("row:price", "price")
-    why_worst = why_button(f"finding:{worst.id}", "worst finding") if worst is not None else ""
-    return (
-        f"<div class='sk-headline' role='status' data-rest='{'yes' if at_rest else 'no'}'>"
-        f"<span class='sk-fact'>Price <b class='sk-price'>{escape(format_money(estimate.price))}</b> {why_price}</span>{hours}"
-        f"<span class='sk-fact'>Worst finding <b class='sk-worst'>{escape(verdict)}</b> {why_worst}</span>{'' if estimate.proven else NOT_PROVEN}</div>"
-    )
-
-
-def draw_findings(findings: Sequence[Finding]) -> str:
-    """Every finding, worst first; its number is that of the flag in the drawings."""
-    rows = [
-        (number, level_sign(found.level), found.check, found.measured, found.limit, found.remedy or "-")
-        for number, found in zip(number_words(findings), findings, strict=True)
-    ]
-    count = ", ".join(f"{number} {LEVEL_WORDS[level]}" for level in sorted(Level, reverse=True) if (number := sum(found.level is level for found in findings)))
-    return draw_table(
-        f"Findings, worst first: {count or 'none'}",
-        ("No.", "Level", "What was asked", "Have", "Need", "What to do"),
-        rows,
-        numbers=(0,),
-        named=slice(1, 3),
-        why=[f"finding:{found.id}" for found in findings],
-    )
 
 
 def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
@@ -255,14 +220,3 @@ def draw_risk(risk: JobRisk) -> str:
         for driver, effect in risk.drivers[:DRIVERS]
     ]
     return sure + chance + draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
-
-
-def draw_assumptions(assumptions: Sequence[Assumption]) -> str:
-    """Every value that the visit could not tell."""
-    rows = [(assumed.field, assumed.value, assumed.why) for assumed in assumptions]
-    return draw_table(
-        f"{len(rows)} assumptions: measure them, or say them in the offer",
-        ("Field", "Taken as", "Reason"),
-        rows,
-        why=[f"assume:{assumed.id}" for assumed in assumptions],
-    )

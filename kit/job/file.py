@@ -137,7 +137,7 @@ def format_value(rule: Rule, value: Any) -> Any:
 
 
 def job_document(record: Record) -> dict[str, Any]:
-    """The job, or a part of it, as a document that `parse_job` reads back to the same job; unknown fields are left out."""
+    """The job, or a part of it, as a document that `parse_job` reads back to the same job; fields that are unknown or to measure are left out."""
     document: dict[str, Any] = {}
     for name in type(record).model_fields:
         value, rule, key = getattr(record, name), type(record).rules.get(name), record.key(name)
@@ -149,6 +149,8 @@ def job_document(record: Record) -> dict[str, Any]:
             document[key] = [job_document(part) for part in value]
         else:
             document[key] = format_value(rule, value) if rule else value
+    for place in record.open_places if isinstance(record, Job) else ():
+        _put(document, place, None)
     return document
 
 

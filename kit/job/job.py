@@ -1,16 +1,18 @@
 """The job: all parts together, and the same job with what nobody could measure filled in."""
 
 import datetime as dt
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, Never
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
 from kit.job.fields import Record, Rule, count, day, measure, text
 from kit.job.levelness import Levelness
 from kit.job.old import Old
+from kit.job.open_fields import hold_open, split_places
 from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope
 from kit.job.settled_scope import settle_counter, settle_scope
@@ -51,6 +53,9 @@ class Job(Record):
     """
 
     prices: str | None = text("Folder of price lists, relative to the job file; left out: the one beside the job's folder, else the shipped one", optional=True)
+    to_measure: str | None = text(
+        "Fields that are still to be measured, by their place, with commas between; there is no price before. Left out: none", optional=True
+    )
     identity: Identity
     scope: Scope
     site: Site[None]
@@ -62,6 +67,16 @@ class Job(Record):
     levelness: Levelness[None]
     terms: Terms = Terms()
     offcuts: tuple[Offcut, ...] = Field(default=(), max_length=24, strict=False)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _hold_open(cls, document: Any) -> Any:
+        return hold_open(document) if isinstance(document, Mapping) and isinstance(document.get("to_measure"), str) else document
+
+    @property
+    def open_places(self) -> tuple[str, ...]:
+        """Fields that are still to be measured, in the order of the visit: what stands in them means nothing."""
+        return split_places(self.to_measure)
 
 
 class FilledJob(Job):

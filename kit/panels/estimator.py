@@ -1,4 +1,4 @@
-"""The estimator's screen: what was measured on the left, what follows from it on the right, price and worst finding above."""
+"""The estimator's screen: the verdict on top, the steps of the visit beside it, and the step on show with its fields and its picture."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -8,27 +8,32 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.contract_file import offer_contract, open_contract
-from kit.draw.tables import draw_headline
+from kit.compare.new_job import job_kinds, new_job, next_job_number
 from kit.draw.why import explain_number
 from kit.estimate import Estimate
-from kit.export.estimate_files import files_to_send
-from kit.export.workbook import workbook_bytes
-from kit.issued import issue_estimate, kept_folder
+from kit.issued import Issued, office_day
 from kit.job import Job
-from kit.job.prices import whose_lists
 from kit.lists import Lists
+from kit.panels.check_list import draw_check_list
+from kit.panels.customer_view import draw_customer_view, draw_waiting_view
 from kit.panels.faults import draw_faults, list_open
 from kit.panels.field_panel import FieldPanel
 from kit.panels.job_desk import JobDesk
-from kit.panels.job_files import JobFiles, jobs_folder
-from kit.panels.screen import XLSX, DownloadFile, Screen, fill_choices, lay_bar, lay_box, make_button, make_download, show_html
-from kit.panels.views import VIEWS
+from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.options_panel import OptionsPanel
+from kit.panels.papers_panel import PapersPanel
+from kit.panels.progress import follow_steps
+from kit.panels.promise_panel import PromisePanel
+from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
+from kit.panels.step_list import StepList
+from kit.panels.verdict import draw_open_verdict, draw_verdict
+from kit.panels.views import SHEETS, draw_picture
+from kit.panels.visit_steps import STEPS, VisitStep, steps_by_id
 
 __all__ = ["Estimator"]
 
-KEYS = "Keys: 1 to 6 turn to a view (outside text fields); F2 hides cost, wage, margin and risk, and shows them again. A ? button says why."
-_BAR: dict[str, Any] = {"layout": {"width": "290px"}, "style": {"description_width": "initial"}}
+KEYS = "Keys: 1 to 9 turn to a step (outside text fields); F2 turns to the customer's view and back. A ? button says what a field is, or why."
+_WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
 
 
 class Estimator(Screen):
@@ -43,7 +48,7 @@ class Estimator(Screen):
     folder
         Where job files and workbooks are written; `jobs` beside the notebooks when left out.
     day
-        Day of issue; today when left out.
+        Day of issue, and of a new job's visit; today when left out.
     """
 
     def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None, day: dt.date | None = None) -> None:
@@ -54,64 +59,78 @@ class Estimator(Screen):
         self.desk.listed = self._list_files
         self.state = self.desk.state
         self.connection.offered = self._offer_typed
-        self.headline, self.faults, self.view, self.answer = (widgets.HTML() for _ in range(4))
-        self.tabs = widgets.ToggleButtons(options=list(VIEWS), style={"button_width": "auto"})
-        self._private = widgets.ToggleButton(description="Hide cost (F2)", tooltip="Hide cost, wage, margin and risk while the customer looks on")
-        self._name = widgets.Text(
-            value=self.desk.name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, layout={"width": "300px"}
-        )
+        self.step: VisitStep = STEPS[0]
+        self.headline, self.faults, self.view, self.picture, self.answer, self.customer = (widgets.HTML() for _ in range(6))
+        self._make_controls()
+        self.steps = StepList(self._pressed_go)
+        self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
+        self.options = OptionsPanel(self._changed, self._replace, self.working)
+        self.papers = PapersPanel(self._to_paper, self._missing, self.working)
+        self.promise = PromisePanel(self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.fell_back, self.working, day)
+        self.state.listen(self._show)
+        self._lay_out()
+        self.look_on(customer=self.files.customer_looks_on)
+
+    def _make_controls(self) -> None:
+        guard = self.note.guard
+        self.kind = widgets.Dropdown(options=[(kind.name, kind) for kind in job_kinds()], description="Kind of job", tooltip="What the customer wants", **_WIDE)
+        self._name = widgets.Text(value=self.desk.name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, **_WIDE)
         self._open = widgets.Dropdown(
             options=self.files.names(),
             value=self.desk.opened if self.desk.opened in self.files.names() else self.files.first(),
             description="Open",
             tooltip="Job files of your folder, and examples",
-            layout={"width": "330px"},
+            **_WIDE,
         )
-        self._reason = widgets.Text(description="Reason", placeholder="why it is issued although something speaks against it", continuous_update=False, **_BAR)
-        self._undo = make_button("Undo", "Take the last change back", self.note.guard(self.state.undo))
-        self._redo = make_button("Redo", "Do again what was taken back", self.note.guard(self.state.redo))
-        self.tools = make_download(
-            "Download workbook",
-            "The workbook of the job on the screen",
-            self._workbook,
-            self.note,
-            self.working,
-            asked=self.ask_why,
-            pressed=self._pressed,
-            missing=lambda: self._say_open("Not in it"),
+        self.sheet = widgets.Dropdown(options=[(label, sheet) for sheet, (label, _) in SHEETS.items()], description="Show", tooltip="What to look at", **_WIDE)
+        self._back = make_button("Back", "The step before", lambda _: self._turn_by(-1), "quiet")
+        self._next = make_button("Next", "The next step", lambda _: self._turn_by(1), "primary")
+        self._undo = make_button("Undo", "Take the last change back", guard(self.state.undo), "quiet")
+        self._redo = make_button("Redo", "Do again what was taken back", guard(self.state.redo), "quiet")
+        self._save = make_button("Save", "Write the job file", guard(self.save))
+        self._look = make_button(
+            "Customer's view", "What the customer may see: picture, choices, price, days, care", guard(lambda: self.look_on(customer=True))
         )
-        self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
-        self.tabs.observe(lambda _: self._show_view(), names="value")
-        self._private.observe(lambda _: self._hide(), names="value")
+        self._leave = make_button("Back to the job", "Leave the customer's view", guard(lambda: self.look_on(customer=False)), "quiet")
+        self.tools = PageTools(asked=self.ask_why, pressed=self._pressed)
         self._name.observe(lambda _: self.desk.rename(str(self._name.value)), names="value")
-        self.state.listen(self._show)
-        self._lay_out()
-        self._show()
+        self.sheet.observe(lambda _: self._show_sheet(), names="value")
 
     def _lay_out(self) -> None:
         guard = self.note.guard
+        start = make_button("New job", "Start a job of this kind: nothing is measured yet", guard(self.start_job))
         open_button = make_button("Open", "Put this job on the screen", guard(self.open))
-        save = make_button("Save", "Write the job file", guard(self.save))
-        issue = make_button("Issue", "Freeze this estimate as the next revision of its job number", guard(self.issue))
         close = make_button("Close", "Close the answer", guard(self._close_answer))
-        self._answer_box = widgets.VBox([self.answer, close], layout={"display": "none", "overflow": "visible"})
-        body = widgets.HBox([self.panel.box, lay_box("sk-side", self.tabs, self._answer_box, lay_box("sk-pane", self.view))])
-        body.add_class("sk-body")
-        self.lay_out(
+        self._files_box = lay_box("sk-start", lay_bar(self.kind, start), lay_bar(self._open, open_button), self._name)
+        self._answer_box = lay_box("sk-answer-box", self.answer, close)
+        self._answer_box.layout.display = "none"
+        self._turns = lay_actions(self._next, self._back)
+        self._typed = lay_box("sk-typed", self.panel.box, lay_box("sk-picture", self.picture))
+        self._check = lay_box("sk-check", self.view)
+        self._papers = lay_box(
+            "sk-sheets", self.papers.box, self.promise.box, lay_words("h3", "The price in full"), self.sheet, lay_box("sk-scroll", self.view), self.panel.box
+        )
+        self._title = widgets.HTML()
+        self.main = lay_box("sk-main")
+        body = lay_box("sk-visit", lay_box("sk-list", self.steps), self.main)
+        self._bar = lay_actions(self._save, self._undo, self._redo, self._look)
+        self._work = (
             lay_box("sk-top", self.headline, self.faults),
-            lay_bar(self._open, open_button, self._name, save, self._undo, self._redo, self.tools, self._private),
+            self._bar,
             self.working.box,
             self.desk.warning,
             self.note.box,
             self.desk.question.box,
             body,
-            lay_bar(self._reason, issue),
             widgets.HTML(f"<p class='sk-help'>{escape(KEYS)}</p>"),
         )
+        self._shop_window = (lay_bar(self._leave), self.customer)
+        self._page = lay_box("sk-page")
+        self.lay_out(self._page, self.tools)
 
     @property
     def estimate(self) -> Estimate:
-        """The estimate on the screen."""
+        """The estimate on the screen; errors as in `JobState.estimate`."""
         return self.state.estimate
 
     @property
@@ -122,20 +141,99 @@ class Estimator(Screen):
     @property
     def shown_price(self) -> str:
         """The price as it stands on the screen."""
-        return str(self.headline.value).partition("class='sk-price'>")[2].partition("<")[0]
+        shown = self.customer.value if self.looked_on else self.headline.value
+        return str(shown).partition("class='sk-price'>")[2].partition("<")[0]
+
+    # --- the step on show
+
+    def go(self, leads: str) -> None:
+        """Turn to a step, such as "cabinet"; or to a field or a group in it, such as "cabinet/cabinet.width" or "check/stop"."""
+        name, _, place = leads.partition("/")
+        step = steps_by_id().get(name)
+        if step is None or self.looked_on:
+            return
+        turned, self.step = step is not self.step, step
+        if place in SHEETS:
+            self.sheet.value = place
+        else:
+            self.panel.turn(step.parts, seek=place if step.parts else "")
+        if turned or not self.main.children:
+            self._show_step()
+        if place and place not in SHEETS:
+            self.steps.seek(place)
+
+    def _pressed_go(self, leads: str) -> None:
+        self.note.guard(lambda: self.go(leads))(None)
+
+    def _turn_by(self, steps: int) -> None:
+        self.go(STEPS[min(max(STEPS.index(self.step) + steps, 0), len(STEPS) - 1)].id)
+
+    def _show_step(self) -> None:
+        """The fields, pictures and tables of the step on show."""
+        step = self.step
+        self._title.value = f"<h2>{escape(step.name)}</h2><p class='sk-soft'>{escape(step.help)}</p>"
+        inner: dict[str, tuple[Any, ...]] = {
+            "start": (self._files_box, self._typed),
+            "check": (self._check,),
+            "options": (self.options.box,),
+            "papers": (self._papers,),
+        }
+        children = (self._title, self._answer_box, *inner.get(step.id, (self._typed,)), self._turns)
+        if self.main.children != children:
+            self.main.children = children
+        (self._typed.add_class if step.picture else self._typed.remove_class)("sk-pictured")
+        self._back.disabled, self._next.disabled = step is STEPS[0], step is STEPS[-1]
+        self.steps.current = step.id
+        self._show_content()
+
+    def _show_content(self) -> None:
+        """What follows from the job in the step on show; nothing else is worked out."""
+        step, priced = self.step, self.state.priced
+        waits = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
+        show_html(self.picture, "The picture", lambda: draw_picture(step.picture, priced) if priced is not None else "")
+        if step.id == "check":
+            show_html(self.view, "The checks", lambda: waits if priced is None else draw_check_list(priced))
+        elif step.id == "papers":
+            self._show_sheet()
+        elif step.id == "options":
+            self.options.show(priced, at_rest=self.state.at_rest)
+
+    def _show_sheet(self) -> None:
+        name, priced = str(self.sheet.value), self.state.priced
+        if self.step.id == "papers":
+            label, draw = SHEETS[name]
+            show_html(self.view, label, lambda: "" if priced is None else draw(priced, self.state.at_rest))
 
     def ask_why(self, about: str) -> None:
         """Answer "why?" for a number, such as "row:price" or "line:<id>"."""
-        show_html(self.answer, "The answer", lambda: explain_number(self.estimate, about, private=bool(self._private.value)))
-        self._answer_box.layout.display = ""
+        if not self.looked_on:
+            show_html(self.answer, "The answer", lambda: explain_number(self.estimate, about))
+            self._answer_box.layout.display = ""
 
-    def save(self) -> None:
-        """Save the job on the screen under the name in the file box."""
-        self.desk.save()
+    def _close_answer(self) -> None:
+        self.answer.value = ""
+        self._answer_box.layout.display = "none"
+
+    # --- job files
+
+    def start_job(self) -> None:
+        """Start a job of the chosen kind, of which nothing is measured; unsaved work is asked about first."""
+        self.desk.leave("a new job", self._start_job)
+
+    def _start_job(self) -> None:
+        numbers = [self.files.number_of(name) for name in self.files.names() if not name.startswith(FROM_EXAMPLES)]
+        day = self._day or office_day()
+        job = new_job(self.kind.value, self.state.lists, number=next_job_number([number for number in numbers if number], day), day=day)
+        self.desk.put(job, opened="", name=self.files.free_name(f"job_{job.identity.job_number}"))
+        self.note.say(f"A new job, {job.identity.job_number}. Nothing is measured yet: the answers that decide the price are named above.")
 
     def open(self, name: str | None = None) -> None:
         """Open the job file chosen in the list, or the named one; unsaved work is asked about first."""
         self.desk.open(name or str(self._open.value))
+
+    def save(self) -> None:
+        """Save the job on the screen under the name in the file box."""
+        self.desk.save()
 
     def _offer_typed(self, remembered: Mapping[str, tuple[str, str]]) -> None:
         """What the browser remembers of this job file and the job does not hold."""
@@ -149,43 +247,66 @@ class Estimator(Screen):
 
     def issue(self) -> None:
         """Freeze the estimate on the screen as the next revision of its job number."""
+        self.promise.issue()
+
+    def _settled(self) -> Estimate:
+        """The estimate at rest, to be issued; errors as in `JobDesk.check_before_issue`, and where there is no price yet."""
         self.desk.check_before_issue()
-        self.files.folder.mkdir(parents=True, exist_ok=True)
-        path = issue_estimate(
-            self.estimate,
-            self.files.folder,
-            make_files=files_to_send,
-            stop_reason=str(self._reason.value),
-            fell_back=self.desk.fell_back,
-            today=self._day,
-        )
-        kept = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
-        self.note.say(f"Issued as {path.name}. {kept} {whose_lists(self.estimate.lists)}")
-        offer_contract(open_contract(path))
+        return self.estimate
 
-    def _say_open(self, what: str) -> list[str]:
-        """What waits to be mended and is not in what was just written."""
-        return [f"{what}: {sentence}" for sentence in list_open(self.state.refused)]
+    def _missing(self) -> list[str]:
+        """What waits to be mended and is not in what was just made."""
+        return [f"Not in it: {sentence}" for sentence in list_open(self.state.refused)]
 
-    def _workbook(self) -> DownloadFile:
+    def _to_paper(self) -> tuple[Estimate, str, Issued | None]:
         self.state.settle()
-        return DownloadFile(self.files.path(str(self._name.value)).with_suffix(".xlsx").name, XLSX, workbook_bytes(self.estimate))
+        priced = self.estimate
+        return priced, self.files.path(str(self._name.value)).stem, self.promise.issued_as(priced)
+
+    # --- the customer's view
+
+    @property
+    def looked_on(self) -> bool:
+        """Whether the customer's view is on."""
+        return bool(self._page.children == self._shop_window)
+
+    def look_on(self, *, customer: bool) -> None:
+        """Turn to the customer's view or back; it lasts through a reload. In it the page holds nothing but what the customer may see."""
+        self.files.customer_looks_on = customer
+        if customer:
+            self._empty_page()
+            self._page.children = self._shop_window
+        else:
+            self.customer.value = ""
+            self._page.children = self._work
+            self.main.children = ()
+            self.go(self.step.id)
+        self._show()
+
+    def _empty_page(self) -> None:
+        """Take everything that shows the work off the page."""
+        self._page.children = ()
+        self._close_answer()
+        self.panel.clear()
+        self.options.clear()
+        self.papers.forget()
+        self.promise.forget()
+        self.note.say()
+        for place in (self.headline, self.faults, self.view, self.picture):
+            place.value = ""
+
+    def _show_customer(self) -> None:
+        priced = self.state.priced
+        customer = "" if "identity.customer" in self.job.open_places else self.job.identity.customer
+        show_html(self.customer, "This page", lambda: draw_waiting_view(customer) if priced is None else draw_customer_view(priced))
 
     def _pressed(self, key: str) -> None:
-        names = list(VIEWS)
         if key == "F2":
-            self._private.value = not self._private.value
-        elif key.isdecimal() and int(key) <= len(names):
-            self.tabs.value = names[int(key) - 1]
+            self.look_on(customer=not self.looked_on)
+        elif key.isdecimal() and 0 < int(key) <= len(STEPS):
+            self.go(STEPS[int(key) - 1].id)
 
-    def _close_answer(self) -> None:
-        self.answer.value = ""
-        self._answer_box.layout.display = "none"
-
-    def _hide(self) -> None:
-        self._close_answer()
-        self.panel.hide_cost(hidden=bool(self._private.value))
-        self._show()
+    # --- a change, and what follows from it
 
     def _changed(self, changes: Mapping[str, Any]) -> None:
         try:
@@ -193,20 +314,43 @@ class Estimator(Screen):
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
             self.faults.value = f"<div class='sk-faults' role='alert'>Not priced: {escape(f'{type(error).__name__}: {error}')}</div>"
 
+    def _replace(self, job: Job) -> None:
+        self.state.replace(job)
+        self.note.say("Another option is on the screen. Undo brings the job back.")
+
     def _show(self) -> None:
+        state = self.state
+        if self.looked_on:
+            self._show_customer()
+        else:
+            self._show_work()
+        if state.at_rest:
+            self._keep()
+
+    def _show_work(self) -> None:
         state = self.state
         self.faults.value = draw_faults(state.refused, state.trouble)
         self.panel.refresh(state.job, state.lists, state.refused)
         self._undo.disabled, self._redo.disabled = not state.can_undo, not state.can_redo
-        self._show_view()
-        self.headline.value = draw_headline(state.estimate, private=bool(self._private.value), at_rest=state.at_rest)  # last: the rest stands already
-        if state.at_rest:
-            self.desk.keep()
-            self.connection.file, self.connection.kept = self.desk.name, self.connection.kept + 1
-            changed = self.desk.look_at_lists()
-            if changed:
-                self.note.say(*changed, alert=True)
+        if not state.at_rest:
+            self.papers.forget()
+        self._show_content()
+        self.steps.show(follow_steps(state.job, state.priced))
+        self.promise.follow(state.job.identity.job_number)
+        self._show_headline()
 
-    def _show_view(self) -> None:
-        name = str(self.tabs.value)
-        show_html(self.view, name, lambda: VIEWS[name](self.estimate, bool(self._private.value), self.state.at_rest))
+    def _show_headline(self) -> None:
+        """The verdict, last of all: the rest stands already."""
+        state = self.state
+        if state.priced is None:
+            self.headline.value = draw_open_verdict(state.job.open_places)
+        else:
+            self.headline.value = draw_verdict(state.priced, at_rest=state.at_rest)
+
+    def _keep(self) -> None:
+        """Unsaved work is kept, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""
+        self.desk.keep()
+        self.connection.file, self.connection.kept = self.desk.name, self.connection.kept + 1
+        changed = [] if self.looked_on else self.desk.look_at_lists()
+        if changed:
+            self.note.say(*changed, alert=True)

@@ -1,55 +1,30 @@
-"""The left side of the estimator's screen: every field of the job, part by part in the order of measuring, and the sliders."""
+"""The fields of the job on the estimator's screen, step by step: those that decide first, the rest under "More", each with its help."""
 
-from collections.abc import Callable, Iterator, Mapping
+import csv
+import re
+from collections.abc import Callable, Mapping
+from functools import cache
 from html import escape
+from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
 from kit.compare.swaps import changes_for_counter, changes_for_sink
+from kit.draw.tables import count_words
 from kit.errors import KitError
 from kit.job import Job, change_job
 from kit.job.labels import label_of
 from kit.lists import Lists
-from kit.panels.controls import Control, help_of, make_choice, make_control, make_slider, make_stepper, slider_fields, usual_value
+from kit.panels.controls import Control, help_of, make_choice, make_control, make_stepper
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.faults import explain_refused
-from kit.panels.screen import Updating, lay_box
+from kit.panels.screen import Updating, lay_box, make_button
 from kit.panels.state import Refused
+from kit.panels.visit_steps import part_of
 
-__all__ = ["FieldPanel"]
+__all__ = ["FieldPanel", "comes_first"]
 
-PARTS = {
-    "identity": "Visit",
-    "scope": "Who does what",
-    "site": "House",
-    "cabinet": "Cabinet",
-    "old": "What is there",
-    "sink": "New sink",
-    "counter": "Counter",
-    "plumbing": "Plumbing",
-    "levelness": "Levelness",
-    "terms": "Terms",
-    "offcuts": "Offcuts",
-    "prices": "Price lists",
-}
-WHAT_IF_PART = "what if"
-HELP = {
-    "identity": "Who the job is for, and the day of the visit: every date counts from it.",
-    "scope": "Who brings and who fits each thing. What stays or is excluded costs nothing.",
-    "site": "The house and the way in.",
-    "cabinet": "The sink base. Heights marked 'cabinet top' are measured down from it.",
-    "old": "What comes out.",
-    "sink": "Choosing a kind takes its nominal sizes from the sinks list; type over what you measure on the sink itself.",
-    "counter": "Choosing a countertop takes its material, thickness and maker from the list.",
-    "plumbing": "What waits below the deck. Leave empty what could not be seen.",
-    "levelness": "Readings along the run, from a level line through the highest point.",
-    "terms": "Only what differs from the company file; empty means as usual.",
-    "offcuts": "Sound left-overs that may serve before anything is bought.",
-    "prices": "Folders of price lists in your own folder.",
-    WHAT_IF_PART: "Sliders move the same fields that are typed in the other parts. Arrow keys move a slider in steps.",
-}
-PRIVATE = ("terms",)
 _LIST_WORDS = {
     "sink.bowls": "Bowls",
     "counter.runs": "Runs of countertop",
@@ -58,12 +33,27 @@ _LIST_WORDS = {
     "offcuts": "Kinds of offcuts",
 }
 _PART_WORDS = {"cabinet.corner": "A corner is near"}
+_NOT_TYPED = {"to_measure"}
+_NUMBER = re.compile(r"\[\d+\]")
+_SIGNS = re.compile(r"[^A-Za-z0-9]+")
 
 Change = Callable[[Mapping[str, Any]], None]
+Entry = FieldEntry | ListEntry | PartEntry
+
+
+@cache
+def _first_fields() -> frozenset[str]:
+    with (Path(__file__).parent / "first_fields.csv").open(encoding="utf-8", newline="") as file:
+        return frozenset(row["place"] for row in csv.DictReader(file))
+
+
+def comes_first(place: str) -> bool:
+    """Whether a field stands open in its step, and not under "More"."""
+    return _NUMBER.sub("[]", place) in _first_fields() or part_of(place) in _first_fields()
 
 
 class FieldPanel:
-    """Controls for every field of the job on the screen.
+    """Controls for the fields of the step on show.
 
     Parameters
     ----------
@@ -78,33 +68,41 @@ class FieldPanel:
     def __init__(self, job: Job, lists: Lists, change: Change, list_folders: Callable[[], list[str]]) -> None:
         self._job, self._lists, self._change, self._list_folders = job, lists, change, list_folders
         self._updating = Updating()
-        self._private = False
+        self._parts: tuple[str, ...] = ()
+        self._more_open = False
         self._refused: Mapping[str, Refused] = {}
         self.controls: dict[str, Control] = {}
-        """By place, for the parts that were on show."""
-        self.sliders: dict[str, Control] = {}
-        self.part = widgets.ToggleButtons(options=self._part_options(), style={"button_width": "auto"}, tooltips=[])
-        self._help = widgets.ToggleButton(description="Help", tooltip="Show what each field means, its range and what is assumed when it is unknown")
-        self._fields = widgets.VBox(layout={"overflow": "visible"})
-        self.part.observe(lambda _: self._lay_out(), names="value")
-        self._help.observe(lambda _: self._lay_out(), names="value")
-        self.box = lay_box("sk-side", self.part, self._help, lay_box("sk-pane sk-inputs", self._fields))
+        """By place, for the steps that were on show."""
+        self._rows: dict[str, tuple[Any, Any]] = {}
+        self.more = make_button("More", "Show the other fields of this step, or fold them away", lambda _: self.fold(open_more=not self._more_open))
+        self.more.add_class("sk-more")
+        self.box = lay_box("sk-fields")
+
+    def turn(self, parts: tuple[str, ...], *, seek: str = "") -> None:
+        """Show the fields of these parts of the job; folded unless the place that is sought is under "More"."""
+        self._more_open = (parts == self._parts and self._more_open) or (bool(seek) and not comes_first(seek))
+        self._parts = parts
+        self._lay_out()
+
+    def fold(self, *, open_more: bool) -> None:
+        """Show what is under "More", or fold it away."""
+        self._more_open = open_more
         self._lay_out()
 
     def refresh(self, job: Job, lists: Lists, refused: Mapping[str, Refused]) -> None:
         """Show another job: values in their controls, refused entries in theirs, and controls that come and go with lists."""
-        new_lists = lists is not self._lists
-        self._job, self._lists, self._refused = job, lists, refused
-        if new_lists:
+        if lists is not self._lists or not set(job.open_places) <= set(self._job.open_places):
             self.controls.clear()
-            self.sliders.clear()
+            self._rows.clear()
+        self._job, self._lists, self._refused = job, lists, refused
         self._lay_out()
 
     def list_new(self, typed: Mapping[str, str]) -> list[str]:
         """The places, of those that a browser remembers a typed text for, where the job holds something else."""
-        return [entry.place for entry in walk_entries(self._job) if entry.place in typed and self._is_new(entry, typed[entry.place])]
+        with self._updating:
+            return [entry.place for entry in walk_entries(self._job) if entry.place in typed and self._is_new(entry, typed[entry.place])]
 
-    def _is_new(self, entry: FieldEntry | ListEntry | PartEntry, text: str) -> bool:
+    def _is_new(self, entry: Entry, text: str) -> bool:
         control = self._control(entry)
         if control.read is None:
             return isinstance(control.widget, widgets.Dropdown) and text != control.widget.label
@@ -115,55 +113,57 @@ class FieldPanel:
 
     def enter(self, typed: Mapping[str, str]) -> None:
         """Type texts into their fields, as a person does."""
-        for entry in list(walk_entries(self._job)):
-            if entry.place in typed:
-                self._control(entry).enter(typed[entry.place])
+        for entry in [entry for entry in walk_entries(self._job) if entry.place in typed]:
+            with self._updating:
+                control = self._control(entry)
+            control.enter(typed[entry.place])
 
-    def hide_cost(self, *, hidden: bool) -> None:
-        """Leave out the terms and their sliders, or show them again."""
-        self._private = hidden
-        self.part.options = self._part_options()
-        self._lay_out()
-
-    def _part_options(self) -> list[tuple[str, str]]:
-        return [*((words, part) for part, words in PARTS.items() if not (self._private and part in PRIVATE)), ("What if", WHAT_IF_PART)]
+    def clear(self) -> None:
+        """Close every control: nothing of the job is left in the page."""
+        for control in self.controls.values():
+            control.box.close()
+        self.controls.clear()
+        self._rows.clear()
+        self.box.children = ()
 
     def _lay_out(self) -> None:
-        """The controls of the part on show, with the job's values; a control that stays keeps its place and the cursor."""
-        part = self.part.value
+        """The controls of the step on show, with the job's values; a control that stays keeps its place and the cursor."""
+        first: list[Any] = []
+        rest: list[Any] = []
         with self._updating:
-            children: list[Any] = [widgets.HTML(f"<p class='sk-help'>{escape(HELP[part])}</p>")] if self._help.value else []
-            for control in self._controls_of(part):
-                children.extend(control.rows)
-                if self._help.value and control.help:
-                    children.append(widgets.HTML(f"<p class='sk-help'>{escape(control.help)}</p>"))
-            if tuple(children) != self._fields.children:
-                self._fields.children = children
+            for entry in walk_entries(self._job):
+                if part_of(entry.place) in self._parts and entry.place not in _NOT_TYPED:
+                    (first if comes_first(entry.place) else rest).append(entry)
+            children = [self._row(entry) for entry in (*first, *(rest if self._more_open else ()))]
+            if rest:
+                count = count_words(len(rest), "field")
+                self.more.description = f"Fold {count} away" if self._more_open else f"More: {count}"
+                children.insert(len(first), self.more)
+            if tuple(children) != self.box.children:
+                self.box.children = children
 
-    def _controls_of(self, part: str) -> Iterator[Control]:
-        if part == WHAT_IF_PART:
-            for place, rule, value in slider_fields(self._job):
-                if not (self._private and place in {"terms.profit", "terms.overhead"}):
-                    yield self._slider(place, rule, value)
-            return
-        for entry in walk_entries(self._job):
-            if entry.place.partition(".")[0].partition("[")[0] == part:
-                yield self._control(entry)
+    def _row(self, entry: Entry) -> Any:
+        """The control of a field with its help behind a "?"; in the page it is found by its place."""
+        control = self._control(entry)
+        row, tip = self._rows.get(entry.place) or self._new_row(control)
+        children = (*control.rows, tip)
+        if row.children != children:
+            row.children = children
+        return row
 
-    def _slider(self, place: str, rule: Any, value: Any) -> Control:
-        control = self.sliders.get(place)
-        if control is None:
-            control = self.sliders[place] = make_slider(place, rule, self._changed, usual=usual_value(place, self._lists))
-        self._show(control, value)
-        return control
+    def _new_row(self, control: Control) -> tuple[Any, Any]:
+        says = f"<details><summary aria-label='Help: {escape(control.widget.description, quote=True)}'>?</summary><p>{escape(control.help)}</p></details>"
+        tip = lay_box("sk-tip", widgets.HTML(says if control.help else ""))
+        made = self._rows[control.place] = lay_box(f"sk-field sk-place-{_SIGNS.sub('-', control.place)}"), tip
+        return made
 
-    def _control(self, entry: FieldEntry | ListEntry | PartEntry) -> Control:
+    def _control(self, entry: Entry) -> Control:
         control = self.controls.get(entry.place)
         if control is None:
             control = self.controls[entry.place] = self._make(entry)
         match entry:
             case FieldEntry():
-                self._show(control, entry.value)
+                self._show(control, None if entry.place in self._job.open_places else entry.value)
             case ListEntry():
                 self._show(control, entry.count)
             case PartEntry():
@@ -178,7 +178,17 @@ class FieldPanel:
             else:
                 control.refuse(entry.changes[control.place] if entry.stays else value, explain_refused(control.place, entry))
 
-    def _make(self, entry: FieldEntry | ListEntry | PartEntry) -> Control:
+    def _make(self, entry: Entry) -> Control:
+        """The control of an entry; where the job still waits for the answer, it asks for it."""
+        control = self._make_known(entry)
+        if entry.place in self._job.open_places:
+            if isinstance(control.widget, widgets.Dropdown):
+                control.widget.options = [("choose", None), *control.widget.options]
+            else:
+                control.widget.placeholder = "measure" if isinstance(entry, FieldEntry) and entry.rule.unit else "say"
+        return control
+
+    def _make_known(self, entry: Entry) -> Control:
         place = entry.place
         if isinstance(entry, ListEntry):
             tip = f"From {entry.low} to {entry.high}. A step up adds a copy of the last, a step down takes the last out."

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from kit.whole_files import explain_os_error
 __all__ = ["FIRST_EXAMPLE", "FROM_EXAMPLES", "JobFiles", "OpenedJob", "jobs_folder"]
 
 ENDING = ".toml"
+CUSTOMER_VIEW = ".customer_view"
 OTHER_ENDINGS = {".csv", ".json", ".pdf", ".svg", ".txt", ".xls", ".xlsx"}
 FROM_EXAMPLES = "examples/"
 FIRST_EXAMPLE = f"{FROM_EXAMPLES}stone_apron_single_bowl{ENDING}"
@@ -226,6 +228,28 @@ class JobFiles:
         if self.keeper.is_kept(path.name):
             raise KitError(Fault("", "has unsaved work on the estimator's screen: save it there first.", path.name))
         change_field(path, "prices", prices)
+
+    def number_of(self, name: str) -> str | None:
+        """The job number in a job file; None where it can't be read."""
+        try:
+            return self.open(name).identity.job_number
+        except KitError:
+            return None
+
+    @property
+    def customer_looks_on(self) -> bool:
+        """Whether the screen was left in the customer's view: it comes back in it."""
+        return (self.folder / CUSTOMER_VIEW).is_file()
+
+    @customer_looks_on.setter
+    def customer_looks_on(self, looks_on: bool) -> None:
+        mark = self.folder / CUSTOMER_VIEW
+        with suppress(OSError):  # a folder that can't be written: the view turns all the same, it only doesn't last
+            if looks_on:
+                self.folder.mkdir(parents=True, exist_ok=True)
+                mark.touch()
+            else:
+                mark.unlink(missing_ok=True)
 
     def lists_for(self, job: Job) -> Lists:
         """The price lists of a job of this folder, as they are on the disk now.

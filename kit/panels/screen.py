@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from html import escape
 from pathlib import Path
-from threading import RLock
+from threading import RLock, local
 from typing import Any, Literal, NamedTuple
 
 import anywidget
@@ -107,8 +107,11 @@ class Working:
         self.box.value += 1
 
 
-class Updating:
-    """True while the screen itself sets its widgets, inside `with updating:`; their callbacks then do nothing."""
+class Updating(local):
+    """True while the screen itself sets its widgets, inside `with updating:`; their callbacks then do nothing.
+
+    Each thread has its own: what a person does while another thread shows something is heard all the same.
+    """
 
     def __init__(self) -> None:
         self._depth = 0

@@ -7,7 +7,7 @@ from decimal import Decimal
 from types import MappingProxyType
 from typing import Any
 
-from kit.errors import Fault, KitError
+from kit.errors import Fault, JobError, KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
@@ -71,12 +71,26 @@ class JobState:
         self._lists_for = lists_for
         self.job = job
         self.lists = lists_for(job)
-        self.estimate: Estimate = estimate(job, self.lists)
+        self.priced = _price(job, self.lists)
+        """The estimate; None while what decides its price is still to be measured."""
         self.at_rest = True
         self.refused: Entries = NO_ENTRIES
         """What was typed and not taken over, by the place of its field."""
         self.trouble: tuple[Fault, ...] = ()
         """What could not be worked out to the end."""
+
+    @property
+    def estimate(self) -> Estimate:
+        """The estimate of the job.
+
+        Raises
+        ------
+        JobError
+            If what decides its price is still to be measured.
+        """
+        if self.priced is None:
+            raise JobError(Fault("", f"There is no price yet: {len(self.job.open_places)} answers that decide it are still to come."))
+        return self.priced
 
     @property
     def faults(self) -> tuple[Fault, ...]:
@@ -129,7 +143,7 @@ class JobState:
 
     def _priced(self, job: Job) -> Job:
         """The same job, if it can be priced."""
-        estimate(job, self._lists_of(job), exact=False)
+        _price(job, self._lists_of(job), exact=False)
         return job
 
     def settle(self) -> None:
@@ -139,7 +153,7 @@ class JobState:
             if self.at_rest:
                 return
             self.at_rest, self._moving = True, ""
-            self.estimate = estimate(self.job, self.lists)
+            self.priced = _price(self.job, self.lists)
             self._notify()
 
     def renew(self) -> PriceMove | None:
@@ -154,11 +168,11 @@ class JobState:
             lists = self._lists_for(self.job)
             if lists.files == self.lists.files:
                 return None
-            before, self.estimate = self.estimate.price, estimate(self.job, lists)
+            before, self.priced = self.priced, _price(self.job, lists)
             self._stop_timer()
             self.lists, self.at_rest = lists, True
             self._notify()
-            return PriceMove(before, self.estimate.price)
+            return None if before is None or self.priced is None else PriceMove(before.price, self.priced.price)
 
     def start(self, job: Job) -> None:
         """Put the job of another file on the screen: its history begins here.
@@ -210,8 +224,8 @@ class JobState:
     def _set(self, job: Job, refused: Entries) -> None:
         lists = self._lists_of(job)
         if job != self.job or lists is not self.lists:
-            priced = estimate(job, lists, exact=False)
-            self.job, self.lists, self.estimate, self.at_rest = job, lists, priced, False
+            priced = _price(job, lists, exact=False)
+            self.job, self.lists, self.priced, self.at_rest = job, lists, priced, False
             self._stop_timer()
             self._timer = threading.Timer(SETTLE_S, self._settle_by_itself)
             self._timer.daemon = True
@@ -248,3 +262,7 @@ class JobState:
     def _notify(self) -> None:
         for listener in self._listeners:
             listener()
+
+
+def _price(job: Job, lists: Lists, *, exact: bool = True) -> Estimate | None:
+    return None if job.to_measure else estimate(job, lists, exact=exact)

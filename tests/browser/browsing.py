@@ -35,13 +35,26 @@ ARGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-VIEWS = {  # of the estimator's screen, each with words of it
-    "Drawings": "Front elevation",
-    "Takeoff": "takeoff lines",
-    "Purchases": "purchases",
-    "Hours and calendar": "Dates, counted",
-    "Price and risk": "What drives the spread",
-    "Findings": "Findings, worst first",
+STEPS = {  # of the estimator's screen, each with words of it
+    "House": "Year built",
+    "Cabinet": "Front elevation",
+    "What is there": "Counter material",
+    "Sink": "Kind of sink",
+    "Counter": "Countertop from the list",
+    "Plumbing": "Stub height",
+    "Level": "Readings",
+    "Who does what": "Sink: supplied by",
+    "Check": "Fine (",
+    "Options": "What it would do",
+    "Price and papers": "Build-up of the price",
+    "Start": "Kind of job",
+}
+SHEETS = {  # of its step "Price and papers"
+    "Quantities and their working": "takeoff lines",
+    "Purchases and cut plans": "purchases",
+    "Calendar and hours": "Dates, counted",
+    "All drawings": "Set out the job",
+    "What the price is made of": "What drives the spread",
 }
 WIDE, TABLET = {"width": 1280, "height": 900}, {"width": 768, "height": 1024}
 
@@ -118,13 +131,13 @@ class Screen:
         return str(self.page.locator(".sk-price").inner_text())
 
     def worst(self) -> str:
-        """The worst finding once the job is at rest."""
+        """Whether it can be built, once the job is at rest."""
         self.page.wait_for_selector(".sk-headline[data-rest=yes]")
-        return str(self.page.locator(".sk-worst").inner_text())
+        return str(self.page.locator(".sk-worst").text_content())
 
     def turn(self, name: str) -> None:
-        """Press one of the buttons that turn to a part or a view."""
-        self.root.get_by_role("button", name=name, exact=True).click()
+        """Press a step of the visit, or a button."""
+        self.root.locator(f".sk-step[data-name='{name}']").or_(self.root.get_by_role("button", name=name, exact=True)).first.click()
 
     def look_again(self, upload: str) -> None:
         """Press Look again, and wait until the upload button of this name is a new one: only that one takes files."""
@@ -186,7 +199,7 @@ def open_notebook(page: Any, address: str, mode: str, name: str) -> Screen:
                 break
             except Late:  # the press is lost now and then while the Lab starts: press again
                 page.keyboard.press("Escape")
-    page.wait_for_selector(".sk-screen .jupyter-button")
+    page.wait_for_selector(".sk-screen .jupyter-button:visible")
     return Screen(page, mode)
 
 

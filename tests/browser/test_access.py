@@ -1,7 +1,7 @@
 """What people with other senses and other input meet: axe finds nothing serious in what our screens render, at a desk and on a tablet."""
 
 import pytest
-from browsing import TABLET, TOKEN, VIEWS, WIDE, open_notebook, shoot, violations, wait_until_it_fits
+from browsing import STEPS, TABLET, TOKEN, WIDE, open_notebook, shoot, violations, wait_until_it_fits
 
 PRICE_IN_VIEW = """() => {
   const box = document.querySelector(".sk-price").getBoundingClientRect();
@@ -9,29 +9,28 @@ PRICE_IN_VIEW = """() => {
 }"""
 
 
-PARTS = ("What if", "Cabinet", "Counter", "Plumbing", "Terms", "Who does what")  # of the job, each tried beside a view
-
-
 def test_the_estimator_as_a_page(tab, pages, jobs):
-    """Every part and every view, help and answer open, the whole page: axe finds nothing serious, at a desk and on a tablet nothing is wider than the
-    window, and price and worst finding stay in view when the page is moved."""
+    """Every step, help and answer open, the whole page: axe finds nothing serious, at a desk and on a tablet nothing is wider than the window, and the
+    verdict stays in view when the page is moved."""
     screen = open_notebook(tab, pages, "page", "1_estimator.ipynb")
     screen.price()
     assert violations(tab) == []
-    screen.root.locator(".sk-why").first.click()
+    screen.turn("Price and papers")
+    screen.root.locator(".sk-main .sk-why").first.click()
     tab.locator(".sk-answer").wait_for()
-    screen.turn("Help")
-    for (view, sentence), part in zip(VIEWS.items(), PARTS, strict=True):
-        screen.turn(view)
-        screen.turn(part)
-        screen.root.locator(".sk-pane", has_text=sentence).wait_for()
+    for step, words in STEPS.items():
+        screen.turn(step)
+        screen.root.locator(".sk-main", has_text=words).wait_for()
+        more = screen.root.locator(".sk-more")
+        if more.count():
+            more.first.click()
         screen.price()
-        assert violations(tab) == [], (view, part)
+        assert violations(tab) == [], step
         for name, size in (("1280", WIDE), ("768", TABLET)):
             tab.set_viewport_size(size)
             wait_until_it_fits(tab)
-            shoot(tab, f"{view.split()[0].lower()}_{name}")
-            screen.root.get_by_role("button", name="Issue").scroll_into_view_if_needed()
+            shoot(tab, f"{step.replace(' ', '_').lower()}_{name}")
+            screen.root.locator(".sk-help").last.scroll_into_view_if_needed()
             tab.wait_for_function(PRICE_IN_VIEW)
         tab.set_viewport_size(WIDE)
 
@@ -40,7 +39,7 @@ def test_the_estimator_as_a_page(tab, pages, jobs):
 def test_the_estimator_in_the_lab(tab, lab, jobs):
     """What we render there; the Lab around it is not ours."""
     screen = open_notebook(tab, lab, "lab", "1_estimator.ipynb")
-    screen.turn("What if")
+    screen.turn("Options")
     screen.root.get_by_role("slider").first.wait_for()
     screen.price()
     assert violations(tab, ".sk-screen") == []

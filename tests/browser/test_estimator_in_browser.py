@@ -5,9 +5,10 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
-from browsing import VIEWS, Screen, estimate_outside, money, open_notebook, shoot, violations
+from browsing import SHEETS, STEPS, Screen, estimate_outside, money, open_notebook, shoot, violations
 
 NOTEBOOK = "1_estimator.ipynb"
+CANT = "can't be built"
 
 
 def saved(screen: Screen, jobs: Path) -> Path:
@@ -18,13 +19,14 @@ def saved(screen: Screen, jobs: Path) -> Path:
 
 
 def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
-    """Type a fraction, move every slider, switch mount and counter, save: the page's total is that of another process."""
+    """Type a fraction, move every slider on a copy, keep one, switch mount and counter, save: the page's total is that of another process."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
     screen.turn("Counter")
+    tab.locator(".sk-step[data-name=Counter][aria-current=step]").wait_for()
     screen.type("Run 1: length [in]", "120 1/2")
     price = screen.change_of_price(price)
-    screen.turn("What if")
+    screen.turn("Options")
     handles = screen.root.get_by_role("slider")
     handles.first.wait_for()
     assert handles.count() >= 11
@@ -35,9 +37,9 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
         handle.focus()
         handle.press("ArrowRight")
         tab.wait_for_function("([node, before]) => node.getAttribute('aria-valuetext') !== before", arg=[handle.element_handle(), before])
-    screen.price()
     assert screen.root.locator(".sk-faults").count() == 0
-    price = screen.price()
+    assert screen.price() == price
+    screen.turn("Drop")
     weight = screen.root.get_by_role("slider", name="Sink: weight [lb]")
     weight.hover()  # waits until it stands still
     box = weight.bounding_box()
@@ -46,8 +48,10 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     tab.mouse.move(box["x"] + box["width"] * 0.8, box["y"] + box["height"] / 2, steps=12)
     tab.mouse.up()
     tab.wait_for_function("node => parseFloat(node.getAttribute('aria-valuetext')) > 125", arg=weight.element_handle())
+    screen.turn("Keep")
+    screen.turn("Sink")
+    tab.wait_for_function("node => parseFloat(node.value) > 125", arg=screen.field("Weight [lb]").element_handle())
     price = screen.price()
-    screen.turn("New sink")
     screen.field("Mount").select_option("flush")
     price = screen.change_of_price(price)
     screen.turn("Counter")
@@ -60,35 +64,43 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
 
 
 def test_a_finding_appears_and_disappears(tab, served, jobs):
-    """A box that is too narrow says stop in the headline and in the findings; undo takes it away. A wrong entry is told in place, markup as typed."""
+    """A box that is too narrow says stop on top and in the checks; undo takes it away. A wrong entry is told in place, markup as typed."""
     alerts: list[str] = []
     tab.on("dialog", lambda dialog: (alerts.append(dialog.message), dialog.dismiss()))
     screen = open_notebook(tab, *served, NOTEBOOK)
     screen.type("Customer", "<img src=x onerror=alert(1)>")
-    assert "stop" not in screen.worst()
+    assert CANT not in screen.worst()
     screen.turn("Cabinet")
     screen.type("Width [in]", "33")
-    tab.locator(".sk-worst", has_text="stop").wait_for()
-    assert "stop" in tab.locator(".sk-table caption").first.inner_text()
+    tab.locator(".sk-worst", has_text=CANT).click()
+    tab.locator(".sk-checks.sk-stop", has_text="Body of the sink between the cabinet's sides").wait_for()
+    screen.root.locator(".sk-checks.sk-stop .sk-link").first.click()
+    tab.locator(".sk-step[data-name=Sink][aria-current=step]").wait_for()
     screen.turn("Undo")
-    tab.locator(".sk-worst", has_text="stop").wait_for(state="detached")
+    tab.locator(".sk-worst", has_text=CANT).wait_for(state="detached")
+    screen.turn("Cabinet")
     tab.wait_for_function("node => node.value === '36 in'", arg=screen.field("Width [in]").element_handle())
     screen.type("Width [in]", "5 lb")
-    tab.locator(".sk-faults", has_text="cabinet.width").wait_for()
+    tab.locator(".sk-faults").wait_for()
     screen.type("Width [in]", "36 1/8")
     tab.locator(".sk-faults").wait_for(state="detached")
+    tab.wait_for_function("node => node.value === '36 1/8 in'", arg=screen.field("Width [in]").element_handle())
     screen.type("Width [in]", "<img src=x onerror=alert(2)>")
     tab.locator(".sk-faults", has_text="<img").wait_for()
-    for view, sentence in VIEWS.items():
-        screen.turn(view)
-        screen.root.locator(".sk-pane", has_text=sentence).wait_for()
+    for step, words in STEPS.items():
+        screen.turn(step)
+        screen.root.locator(".sk-main", has_text=words).wait_for()
         screen.price()
+    screen.turn("Price and papers")
+    for sheet, words in SHEETS.items():
+        screen.field("Show").select_option(sheet)
+        screen.root.locator(".sk-main", has_text=words).wait_for()
     assert alerts == []
     assert tab.locator(".sk-screen img").count() == 0
 
 
 def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
-    """Unsaved work is back after the page is loaded again; the downloaded workbook holds the price on the screen."""
+    """Unsaved work is back after the page is loaded again; the downloaded workbook holds the price on the screen, the proposal is shown in place."""
     from openpyxl import load_workbook
 
     screen = open_notebook(tab, *served, NOTEBOOK)
@@ -99,8 +111,9 @@ def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
     screen = open_notebook(tab, *served, NOTEBOOK)
     screen.page.get_by_text("Unsaved work of my_job.toml is back").wait_for()
     assert screen.price() == price
+    screen.turn("Price and papers")
     with tab.expect_download() as download:
-        screen.turn("Download workbook")
+        screen.turn("Workbook")
     assert download.value.suggested_filename == "my_job.xlsx"
     book = load_workbook(BytesIO(Path(download.value.path()).read_bytes()), data_only=True)
     values = [cell.value for row in book.worksheets[0].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
@@ -108,30 +121,29 @@ def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
 
 
 def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
-    """Tab, keys and Enter: open, type, turn to a view by its digit, hide cost by F2, ask why, download."""
+    """Tab, keys and Enter: turn to a step, type, turn by its digit, go on, ask why, download."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
-    screen.root.locator(".sk-why").first.focus()
-    screen.tab_to("Cabinet")
+    screen.root.locator(".sk-verdict-part").first.focus()
+    tab.locator(".sk-step[data-name=Cabinet]").focus()
     tab.keyboard.press("Enter")
     screen.field("Width [in]").wait_for()
+    assert tab.evaluate("() => document.activeElement.dataset.name") == "Cabinet"  # the cursor stays where it was
     screen.tab_to("Width [in]")
     tab.keyboard.press("Control+A")
     tab.keyboard.type("39 1/4")
     tab.keyboard.press("Tab")
     price = screen.change_of_price(price)
-    screen.tab_to("Drawings")
-    tab.keyboard.press("3")
-    tab.get_by_text("takeoff lines").first.wait_for()
-    tab.keyboard.press("F2")
-    tab.get_by_text("Own hours").wait_for(state="detached")
-    tab.keyboard.press("F2")
-    tab.get_by_text("Own hours").wait_for()
-    screen.price()  # at rest: what has the focus now keeps it
-    screen.root.locator(".sk-why").first.focus()
+    screen.tab_to("Next")
+    tab.keyboard.press("Enter")
+    screen.field("Sink kind").wait_for()
+    tab.keyboard.press("5")
+    screen.field("Kind of sink").wait_for()
+    screen.turn("Price and papers")
+    screen.root.locator(".sk-main .sk-why").first.focus()
     tab.keyboard.press("Enter")
     tab.locator(".sk-answer").wait_for()
-    screen.tab_to("Download workbook")
+    screen.tab_to("Workbook")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "my_job.xlsx"
@@ -142,18 +154,17 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
 def test_dark_theme(tab, dark_pages, jobs):
     """Dark pages: text stands light on dark; kept as pictures."""
     screen = open_notebook(tab, dark_pages, "page", NOTEBOOK)
-    screen.turn("Drawings")
-    screen.root.locator(".sk-pane", has_text=VIEWS["Drawings"]).wait_for()
-    shoot(tab, "drawings_dark")
+    screen.turn("Cabinet")
+    screen.root.locator(".sk-main", has_text=STEPS["Cabinet"]).wait_for()
+    shoot(tab, "cabinet_dark")
     colors = tab.locator(".sk-price").evaluate("node => [getComputedStyle(node).color, getComputedStyle(document.body).backgroundColor]")
     light, dark = (sum(int(part) for part in color.split("(")[1].rstrip(")").split(",")[:3]) for color in colors)
     assert light > 500
     assert dark < 200
-    screen.turn("Price and risk")
-    screen.turn("What if")
-    screen.root.locator(".sk-pane", has_text=VIEWS["Price and risk"]).wait_for()
-    screen.root.get_by_role("slider").first.wait_for()
-    shoot(tab, "price_dark")
+    for step in ("Options", "Price and papers"):
+        screen.turn(step)
+        screen.root.locator(".sk-main", has_text=STEPS[step]).wait_for()
+        shoot(tab, f"{step.split()[0].lower()}_dark")
 
 
 @pytest.mark.long
@@ -165,8 +176,7 @@ def test_the_labs_dark_theme(tab, lab, home, jobs):
     try:
         screen = open_notebook(tab, lab, "lab", NOTEBOOK)
         tab.wait_for_selector("[data-jp-theme-light=false]", state="attached")
-        screen.turn("What if")
-        screen.turn("Price and risk")
+        screen.turn("Options")
         screen.root.get_by_role("slider").first.wait_for()
         screen.price()
         assert violations(tab, ".sk-screen") == []
@@ -180,15 +190,18 @@ def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     screen.turn("Cabinet")
     screen.type("Width [in]", "33")
-    tab.locator(".sk-worst", has_text="stop").wait_for()
+    tab.locator(".sk-worst", has_text=CANT).wait_for()
+    screen.turn("Price and papers")
     screen.turn("Issue")
     tab.locator("[role=alert]", has_text="says stop").wait_for()
     assert list(jobs.glob("DEMO-001-r*.json")) == []
     screen.type("Reason", "The customer orders a wider cabinet")
     screen.turn("Issue")
     tab.get_by_text("Issued as DEMO-001-r01.json").wait_for()
+    screen.turn("Customer signed")
+    tab.get_by_text("Signed: the contract stands in the ledger").wait_for()
     screen.turn("Issue")
-    tab.locator("[role=alert]", has_text="nothing changed since DEMO-001-r01").wait_for()
+    tab.locator("[role=alert]", has_text="DEMO-001").wait_for()
     assert [path.name for path in jobs.glob("DEMO-001-r*.json")] == ["DEMO-001-r01.json"]
     document = json.loads((jobs / "DEMO-001-r01.json").read_text(encoding="utf-8"))
     assert (document["stop_reason"], document["result"]["buildable"]) == ("The customer orders a wider cabinet", False)

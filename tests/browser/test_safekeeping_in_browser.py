@@ -28,7 +28,7 @@ def test_what_was_typed_stays(tab, pages, jobs):
     screen.turn("Counter")
     screen.type("Run 1: length [in]", "100 3/8")
     price = screen.change_of_price(price)
-    screen.turn("What if")
+    screen.turn("Options")
     slider = screen.root.get_by_role("slider", name="Run 1: length [in]")
     slider.wait_for()
     tab.wait_for_timeout(500)  # whatever a slider says of itself when it is drawn has been said by then
@@ -37,9 +37,11 @@ def test_what_was_typed_stays(tab, pages, jobs):
     typed = screen.root.get_by_role("textbox", name="Run 1: length [in]")
     typed.wait_for()
     assert typed.input_value() == "100 3/8 in"
-    screen.turn("What if")
+    screen.turn("Options")
     slider.press("ArrowRight")
     tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/2 in'", arg=slider.element_handle())
+    screen.turn("Keep")
+    screen.change_of_price(price)
     screen.turn("Cabinet")
     screen.type("Width [in]", "500")
     screen.root.locator(".sk-fault").wait_for()

@@ -1,6 +1,7 @@
 """A finding has one number, in every drawing and in every list of its job."""
 
 import re
+from html import escape
 
 from drawn import numbers, texts
 
@@ -8,7 +9,7 @@ from kit.cli.report import check_report
 from kit.draw.drawings import list_pictures
 from kit.draw.levels import LEVEL_WORDS
 from kit.draw.marks import find_part, number_findings, number_words
-from kit.draw.tables import draw_findings
+from kit.panels.check_list import draw_check_list
 from kit.records import Level
 
 
@@ -21,10 +22,11 @@ def test_lists_number_what_is_not_ok_worst_first(example_estimate):
 
 
 def test_the_screens_and_the_report_print_them(example_estimate):
-    """Before level and check, in the table of the screens and in what `check` says."""
-    table, report = draw_findings(example_estimate.findings), check_report(example_estimate)
+    """Before the check, in the group of its level on the screen and in what `check` says."""
+    groups, report = draw_check_list(example_estimate), check_report(example_estimate)
     for number, finding in number_findings(example_estimate.findings):
-        assert re.search(rf"<td class='sk-number'>{number}</td><td><span class='sk-level[^>]*>\S+ {LEVEL_WORDS[finding.level]}</span></td>", table)
+        group = groups.partition(f"data-group='{LEVEL_WORDS[finding.level]}'")[2].partition("</details>")[0]
+        assert f"<li><span>{number}</span><div><b>{escape(finding.check)}</b>" in group
         start = finding.check.split()[0]
         assert re.search(rf"^ *{number} {finding.level.word.upper()} +{re.escape(start)}", report, re.MULTILINE)
 

@@ -22,9 +22,9 @@ def jobs(tmp_path: Path) -> Path:
 
 
 def press_issue(screen: Estimator, reason: str = "") -> str:
-    screen._reason.value = reason
-    screen.note.guard(screen.issue)(None)
-    return screen.note.box.value
+    screen.promise.reason.value = reason
+    screen.promise.note.guard(screen.issue)(None)
+    return screen.promise.note.box.value
 
 
 def test_unsaved_work_is_back_after_a_new_start(jobs):
@@ -127,11 +127,14 @@ def test_lists_that_were_not_found_are_said_at_issue(jobs):
 def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):
     """The download has the job's name; a name that is none is said and gives no file."""
     screen = Estimator(folder=jobs)
-    name, _, content = screen.tools._make_file()
-    assert (name, content[:2]) == ("my_job.xlsx", b"PK")
+    sent = []
+    screen.papers.view.send = lambda message, buffers=None: sent.append((message["name"], buffers[0][:2]))
+    screen.papers.make("Workbook")
+    assert sent == [("my_job.xlsx", b"PK")]
     screen._name.value = "../x"
-    assert screen.tools._make_file() is None
-    assert "No file" in screen.note.box.value
+    with pytest.raises(KitError, match=r'"../x.toml" is not a plain file name'):
+        screen.papers.make("Workbook")
+    assert len(sent) == 1
 
 
 def test_a_folder_whose_examples_are_gone_starts_from_another(tmp_path):

@@ -217,7 +217,7 @@ def test_lists_that_changed_are_read_anew_and_said_before_issue(screen, jobs):
     assert screen.shown_price == format_money(after)
     assert f"the price was {format_money(before)} and is {format_money(after)} now" in screen.note.box.value.replace("&#x27;", "'")
     assert not list(jobs.glob("*.json"))
-    screen._day = DAY
+    screen.promise._day = DAY
     screen.issue()
     assert kit.open_issued(next(jobs.glob("*-r01.json"))).price == after
 

@@ -1,17 +1,18 @@
-"""How a test finds a field on the estimator's screen: it turns to the part of the job, as a person does, and takes the widget."""
+"""How a test finds a field on the estimator's screen: it turns to the step of the visit, as a person does, and takes the widget."""
 
 from typing import Any
 
 from kit.panels import Estimator
+from kit.panels.visit_steps import step_of_field
 
 
 def control(screen: Estimator, place: str) -> Any:
-    """The widget of a field by its place, such as "cabinet.width"."""
-    screen.panel.part.value = place.partition(".")[0].partition("[")[0]
+    """The widget of a field by its place, such as "cabinet.width"; where it lies under "More", that is opened."""
+    screen.go(f"{step_of_field(place)}/{place}")
     return screen.panel.controls[place].widget
 
 
 def slider(screen: Estimator, place: str) -> Any:
     """The what-if slider of a field."""
-    screen.panel.part.value = "what if"
-    return screen.panel.sliders[place].widget
+    screen.go("options")
+    return screen.options.what_if.sliders[place].widget

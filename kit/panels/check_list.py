@@ -1,0 +1,75 @@
+"""The Check step: what speaks against the job, grouped by what to do about it; what is fine is folded away and counted."""
+
+from collections.abc import Iterator, Sequence
+from html import escape
+
+from kit.draw.levels import LEVEL_WORDS, level_mark
+from kit.draw.marks import number_words
+from kit.draw.tables import why_button
+from kit.estimate import Estimate
+from kit.job.labels import label_of
+from kit.panels.visit_steps import step_of_field, step_of_finding, steps_by_id
+from kit.records import Assumption, Finding, Level
+
+__all__ = ["draw_check_list"]
+
+_HEADS = {Level.STOP: "Stops: change this", Level.CAUTION: "Decide", Level.UNKNOWN: "Measure"}
+Row = tuple[str, Finding]
+
+
+def draw_check_list(estimate: Estimate) -> str:
+    """Every finding in its group, worst first, with its number in the drawings, what to do, and where; then what was assumed, then what is fine."""
+    rows = list(zip(number_words(estimate.findings), estimate.findings, strict=True))
+    groups = [_group(level, [row for row in rows if row[1].level is level]) for level in _HEADS]
+    return "".join([*groups, _assumed(estimate.assumptions), _fine([row for row in rows if row[1].level is Level.OK])])
+
+
+def _group(level: Level, rows: Sequence[Row]) -> str:
+    if not rows:
+        return ""
+    items = "".join(_item(number, found) for number, found in rows)
+    return _fold(LEVEL_WORDS[level], level_mark(level, f"{_HEADS[level]} ({len(rows)})"), items, opened=True)
+
+
+def _fold(name: str, head: str, items: str, *, opened: bool = False) -> str:
+    """A group that can be folded; its head, as HTML, is its heading."""
+    return (
+        f"<details class='sk-checks sk-{name}' data-group='{name}' tabindex='-1'{' open' if opened else ''}><summary>{head}</summary><ul>{items}</ul></details>"
+    )
+
+
+def _item(number: str, found: Finding) -> str:
+    wanted = f", needed {found.limit}" if found.limit else ""
+    doing = f"<p>{escape(found.remedy)}</p>" if found.remedy else ""
+    return (
+        f"<li><span>{number}</span><div><b>{escape(found.check)}</b>: {escape(found.measured)}{escape(wanted)}{doing}</div>"
+        f"<div>{''.join(_ways(found))}</div></li>"
+    )
+
+
+def _ways(found: Finding) -> Iterator[str]:
+    """The button that asks why, and the one that leads to the step where it is changed."""
+    yield why_button(f"finding:{found.id}", found.check)
+    if found.level is not Level.OK:
+        step = steps_by_id()[step_of_finding(found)]
+        yield f" <button type='button' class='sk-link' data-go='{step.id}' aria-label='{step.name}: {escape(found.check, quote=True)}'>{step.name}</button>"
+
+
+def _assumed(assumptions: Sequence[Assumption]) -> str:
+    if not assumptions:
+        return ""
+    return _fold("assumed", f"Assumed: measure it, or say it in the proposal ({len(assumptions)})", "".join(_assumption(one) for one in assumptions))
+
+
+def _assumption(one: Assumption) -> str:
+    name = label_of(one.field, part=True)
+    leads = f"{step_of_field(one.field)}/{escape(one.field, quote=True)}"
+    return (
+        f"<li><span></span><div><b>{escape(name)}</b>: {escape(one.value)} is taken<p>{escape(one.why)}</p></div>"
+        f"<div>{why_button(f'assume:{one.id}', name)} <button type='button' class='sk-link' data-go='{leads}' "
+        f"aria-label='Measure {escape(name, quote=True)}'>Measure</button></div></li>"
+    )
+
+
+def _fine(rows: Sequence[Row]) -> str:
+    return _fold("fine", level_mark(Level.OK, f"Fine ({len(rows)})"), "".join(_item("", found) for _, found in rows)) if rows else ""

@@ -1,0 +1,36 @@
+"""What the customer sees: picture, choices, price, dates and care. It is worked out from the words of the proposal, which hold no cost."""
+
+from collections.abc import Iterable
+from html import escape
+
+from kit.draw.tables import draw_table
+from kit.estimate import Estimate
+from kit.export.proposal import front_for_customer
+from kit.export.proposal_terms import day_rows, money_words
+from kit.export.proposal_words import care_rows, choice_rows, summary_of
+from kit.outlook import ahead_of, schedule_of
+
+__all__ = ["draw_customer_view", "draw_waiting_view"]
+
+
+def draw_customer_view(estimate: Estimate) -> str:
+    """The page for the customer of a priced job."""
+    visit = estimate.job.identity.visit_date
+    ahead = ahead_of(estimate, visit)
+    return (
+        f"<div class='sk-customer'><h2>{escape(estimate.job.identity.customer)}</h2><p>{escape(summary_of(estimate))}</p>"
+        f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
+        f"<div class='sk-drawing'>{front_for_customer(estimate)}</div>"
+        f"{_table('Your choices', ((row['choice'], row['taken']) for row in choice_rows(estimate)))}"
+        f"{_table('Days', ((row['what'], row['when']) for row in day_rows(ahead, schedule_of(ahead), visit)))}"
+        f"{_table('Care', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
+    )
+
+
+def draw_waiting_view(customer: str) -> str:
+    """The page while there is no price yet."""
+    return f"<div class='sk-customer'><h2>{escape(customer)}</h2><p>The price follows once everything is measured.</p></div>"
+
+
+def _table(caption: str, rows: Iterable[tuple[str, str]]) -> str:
+    return draw_table(caption, ("What", "As written down"), list(rows), heads=True)

@@ -1,0 +1,74 @@
+"""How far is the visit: what of each step is measured, assumed or still open, and which step has a stop or a decision?"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from kit.estimate import Estimate
+from kit.job import Job
+from kit.panels.entries import walk_fields
+from kit.panels.visit_steps import STEPS, part_of, step_of_field, step_of_finding
+from kit.records import Finding, Level
+
+__all__ = ["StepProgress", "follow_steps", "progress_words"]
+
+_TYPED = {part for step in STEPS[:9] for part in step.parts}  # those before Check
+_MEASURED = {"house", "cabinet", "there", "sink", "counter", "plumbing", "level"}
+
+
+@dataclass(slots=True)
+class StepProgress:
+    """Fields of a step that are measured, assumed, or open (nobody said and nothing is taken), and its worst finding."""
+
+    measured: int = 0
+    assumed: int = 0
+    open: int = 0
+    level: Level = Level.OK
+
+    @property
+    def mark(self) -> str:
+        """What stands beside the step: a flag, how many are open, or a tick."""
+        if self.level is Level.STOP:
+            return "stop"
+        if self.level is Level.CAUTION:
+            return "decide"
+        return "open" if self.open else "done" if self.measured else ""
+
+    @property
+    def says(self) -> str:
+        """The same in words."""
+        flags = {"stop": "has a stop", "decide": "has a decision", "done": "all measured" if not self.assumed else ""}
+        counts = [f"{number} {word}" for number, word in ((self.open, "open"), (self.assumed, "assumed")) if number]
+        return ", ".join(word for word in (flags.get(self.mark, ""), *counts) if word)
+
+
+def follow_steps(job: Job, priced: Estimate | None) -> dict[str, StepProgress]:
+    """The progress of each step, by its id; before there is a price nothing is found."""
+    steps = {step.id: StepProgress() for step in STEPS}
+    assumed = None if priced is None else {one.field for one in priced.assumptions}
+    for place, rule, value in walk_fields(job):
+        step = steps[step_of_field(place)]
+        if place in job.open_places:
+            step.open += 1
+        elif value is not None:
+            step.measured += not rule.optional and part_of(place) in _TYPED
+        elif rule.assume is not None or rule.like is not None:
+            step.assumed += assumed is None or place in assumed
+        elif rule.unknown_ok:
+            step.open += 1
+    if priced is not None:
+        _flag(steps, priced.findings)
+    return steps
+
+
+def _flag(steps: Mapping[str, StepProgress], findings: Sequence[Finding]) -> None:
+    for finding in findings:
+        if finding.level in {Level.STOP, Level.CAUTION}:
+            step = steps[step_of_finding(finding)]
+            step.level = max(step.level, finding.level)
+
+
+def progress_words(steps: Mapping[str, StepProgress]) -> str:
+    """All steps in a line: 17 of 24 measured, 3 assumed."""
+    visit = [step for name, step in steps.items() if name in _MEASURED]
+    measured, assumed, left = (sum(getattr(step, name) for step in visit) for name in ("measured", "assumed", "open"))
+    return f"{measured} of {measured + assumed + left} measured{f', {assumed} assumed' if assumed else ''}"

@@ -1,0 +1,132 @@
+"""Issue the job on the screen, and keep its contract from the same place: signed, changed, billed, paid."""
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import ipywidgets as widgets
+
+from kit.contract.contract_file import offer_contract, open_contract
+from kit.errors import KitError
+from kit.estimate import Estimate
+from kit.export.estimate_files import files_to_send
+from kit.issued import Issued, issue_estimate, kept_folder, list_issued, office_day, open_issued
+from kit.job import parse_job
+from kit.job.prices import whose_lists
+from kit.panels.change_panel import ChangePanel
+from kit.panels.contract_panel import FIELD, ContractPanel
+from kit.panels.issued_files import IssuedFiles
+from kit.panels.job_files import JobFiles
+from kit.panels.screen import Note, Working, lay_bar, lay_box, lay_words, make_button
+
+__all__ = ["PromisePanel"]
+
+_HELP = (
+    "Issuing freezes this estimate as the next revision of its job number and keeps every paper with it; nothing overwrites it. "
+    "Where a finding says stop, give your reason first: it is kept."
+)
+
+
+class PromisePanel:
+    """Issue, and the contract of the job's number.
+
+    Parameters
+    ----------
+    files
+        The job files of the folder.
+    settled
+        Gives the estimate to issue, at rest; refuses where entries are not taken over.
+    number
+        Gives the job's number.
+    fell_back
+        Whether the kit's invented lists stand in for the job's own.
+    working
+        The progress bar of the screen.
+    day
+        Day of issue, and of what is written into the contract; today when left out.
+    """
+
+    def __init__(
+        self,
+        files: JobFiles,
+        settled: Callable[[], Estimate],
+        number: Callable[[], str],
+        fell_back: Callable[[], bool],
+        working: Working,
+        day: dt.date | None = None,
+    ) -> None:
+        self._files, self._settled, self._number, self._fell_back, self._working, self._day = files, settled, number, fell_back, working, day
+        self._followed = ""
+        self.note = Note()
+        self.reason = widgets.Text(description="Reason", placeholder="only where something speaks against it", continuous_update=False, **FIELD)
+        self.issue_button = make_button("Issue", "Freeze this estimate as the next revision of its job number", self.note.guard(self.issue))
+        self.contract: ContractPanel | None = None
+        self._open_button = make_button(
+            "Open the contract", "Signature, bills, payments and change orders of this job number", self.note.guard(self.open_contract)
+        )
+        self._contract = lay_box("sk-contract-box")
+        self.box: Any = lay_box(
+            "sk-promise",
+            lay_words("h3", "Issue"),
+            lay_words("p", _HELP),
+            lay_bar(self.reason, self.issue_button, self._open_button),
+            self.note.box,
+            self._contract,
+        )
+
+    def issue(self) -> None:
+        """Freeze the estimate on the screen as the next revision of its job number."""
+        priced = self._settled()
+        self._files.folder.mkdir(parents=True, exist_ok=True)
+        with self._working.steps(1):
+            path = issue_estimate(
+                priced, self._files.folder, make_files=files_to_send, stop_reason=str(self.reason.value), fell_back=self._fell_back(), today=self._day
+            )
+            offer_contract(open_contract(path))
+        kept = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
+        self.note.say(f"Issued as {path.name}. {kept} {whose_lists(priced.lists)}")
+        self._open_latest(path)
+
+    def issued_as(self, estimate: Estimate) -> Issued | None:
+        """The last revision of the job's number, where the job stands as it was issued; None where it has changed since, or none is out."""
+        paths = list_issued(self._files.folder, estimate.job.identity.job_number) if self._files.folder.is_dir() else []
+        if not paths:
+            return None
+        issued = open_issued(paths[-1])
+        return issued if issued.price == estimate.price and parse_job(issued.content["job"]) == estimate.job_as_read else None
+
+    def open_contract(self) -> None:
+        """Show the contract of the job's number: that of its last revision.
+
+        Raises
+        ------
+        KitError
+            If nothing of that number was issued yet.
+        """
+        number = self._number()
+        paths = list_issued(self._files.folder, number) if self._files.folder.is_dir() else []
+        if not paths:
+            raise KitError(f"Nothing was issued under {number} yet. Issue the estimate first.")
+        self._open_latest(paths[-1])
+
+    def _open_latest(self, path: Path) -> None:
+        """Boxes of the contract, made when they are first wanted."""
+        if self.contract is None:
+            self.contract = ContractPanel(IssuedFiles(self._files), self._working, self._day or office_day())
+            changes = ChangePanel(self._files, self.contract, self._working)
+            changes.look_again()
+            self.contract.shown = lambda: changes.note.guard(changes.show)(None)
+            self._contract.children = (self.contract.box, changes.box)
+        self.contract.open(path.name)
+
+    def follow(self, number: str) -> None:
+        """Another job number is on the screen: its contract is opened anew."""
+        if number != self._followed:
+            self._followed = number
+            self.forget()
+
+    def forget(self) -> None:
+        """Take the contract off the screen."""
+        self.contract, self._contract.children = None, ()
+        self.note.say()

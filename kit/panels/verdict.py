@@ -1,0 +1,73 @@
+"""What stands on top of the estimator's screen: price, days without a sink, done by, and whether it can be built; each leads to where it is worked out."""
+
+from collections.abc import Mapping, Sequence
+from html import escape
+
+from kit.draw.levels import LEVEL_WORDS, level_mark
+from kit.draw.tables import NOT_PROVEN, count_words
+from kit.estimate import Estimate
+from kit.export.papers import about_days
+from kit.job.labels import label_of
+from kit.labor.clock import last_day
+from kit.money import format_money
+from kit.outlook import schedule_of
+from kit.panels.visit_steps import VisitStep, step_of_field, steps_by_id
+from kit.records import Finding, Level
+from kit.units import format_day
+
+__all__ = ["draw_open_verdict", "draw_verdict"]
+
+_TO_DO = {Level.CAUTION: "to decide", Level.UNKNOWN: "to measure"}
+
+
+def draw_verdict(estimate: Estimate, *, at_rest: bool) -> str:
+    """The verdict on a priced job; the price stands nowhere else on the page."""
+    schedule, visit = schedule_of(estimate), estimate.job.identity.visit_date
+    without = "-" if schedule.days_without_sink is None else about_days(schedule.days_without_sink)
+    parts = [
+        _part("papers/made-of", "Price", f"<b class='sk-price'>{escape(format_money(estimate.price))}</b>"),
+        _part("papers/calendar", "Without a sink", escape(without)),
+        _part("papers/calendar", "Done by", escape(format_day(last_day(schedule.finish), beside=visit))),
+        *_levels(estimate.findings),
+        "" if estimate.proven else NOT_PROVEN,
+    ]
+    return _headline("".join(parts), at_rest=at_rest)
+
+
+def draw_open_verdict(places: Sequence[str]) -> str:
+    """The verdict on a job whose price is still open: what is to be measured first."""
+    names = steps_by_id()
+    links = [
+        f"<button type='button' class='sk-link' data-go='{step_of_field(place)}/{escape(place, quote=True)}'>{escape(_name(place, names))}</button>"
+        for place in places
+    ]
+    count = f"{len(places)} {'answer decides' if len(places) == 1 else 'answers decide'} it"
+    text = f"<span class='sk-fact'><b class='sk-price'>No price yet</b> {count}:</span><span class='sk-fact sk-open'>{' &middot; '.join(links)}</span>"
+    return _headline(text, at_rest=True)
+
+
+def _name(place: str, names: Mapping[str, VisitStep]) -> str:
+    label = label_of(place)
+    step = names[step_of_field(place)]
+    return label if step.id == "start" else f"{step.name}: {label[:1].lower()}{label[1:]}"
+
+
+def _headline(inner: str, *, at_rest: bool) -> str:
+    return f"<div class='sk-headline' role='status' data-rest='{'yes' if at_rest else 'no'}'>{inner}</div>"
+
+
+def _part(leads: str, label: str, value: str) -> str:
+    return f"<button type='button' class='sk-verdict-part sk-fact' data-go='{leads}'><small>{label}</small> {value}</button>"
+
+
+def _levels(findings: Sequence[Finding]) -> list[str]:
+    """Whether it can be built, then what is to be decided and measured; what is fine is not counted here."""
+    counts = {level: sum(one.level is level for one in findings) for level in Level}
+    stops = counts[Level.STOP]
+    words = level_mark(Level.STOP, f"{count_words(stops, 'stop')}: can't be built") if stops else level_mark(Level.OK, "can be built")
+    parts = [f"<button type='button' class='sk-verdict-part sk-worst' data-go='check/{'stop' if stops else 'fine'}'>{words}</button>"]
+    for level, says in _TO_DO.items():
+        if counts[level]:
+            mark = level_mark(level, f"{counts[level]} {says}")
+            parts.append(f"<button type='button' class='sk-verdict-part' data-go='check/{LEVEL_WORDS[level]}'>{mark}</button>")
+    return parts

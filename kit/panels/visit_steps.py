@@ -1,0 +1,74 @@
+"""Which steps has a visit, in the order of the work; which fields belong to each, and to which step a finding leads?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from kit.draw.marks import find_part
+from kit.records import Finding
+
+__all__ = ["STEPS", "VisitStep", "part_of", "step_of_field", "step_of_finding", "steps_by_id"]
+
+
+@dataclass(frozen=True, slots=True)
+class VisitStep:
+    """A step of the visit: its name, the parts of the job that are typed in it, the picture beside them, and what it is for."""
+
+    id: str
+    name: str
+    parts: tuple[str, ...]
+    help: str
+    picture: str = ""
+
+
+STEPS = (
+    VisitStep("start", "Start", ("identity",), "Start a job or open one, and say whose it is. Every date counts from the day of the visit."),
+    VisitStep("house", "House", ("site",), "The house and the way in."),
+    VisitStep("cabinet", "Cabinet", ("cabinet",), "The sink base. Heights below the cabinet top are measured down from it.", "front"),
+    VisitStep("there", "What is there", ("old",), "What comes out."),
+    VisitStep("sink", "Sink", ("sink",), "A kind from the list brings its nominal sizes. Type over what you measure on the sink itself.", "section"),
+    VisitStep("counter", "Counter", ("counter",), "A countertop from the list brings its material, thickness and maker.", "plan"),
+    VisitStep("plumbing", "Plumbing", ("plumbing",), "What waits below the deck. Leave empty what you could not see.", "section"),
+    VisitStep("level", "Level", ("levelness",), "Readings along the run, down from a level line through the highest point.", "frame"),
+    VisitStep("scope", "Who does what", ("scope",), "Who brings and who fits each thing. What stays or is excluded costs nothing."),
+    VisitStep("check", "Check", (), "What speaks against the job as measured, by what to do about it."),
+    VisitStep("options", "Options", (), "The other mounts and countertops, and what a change would do. Nothing here changes the job until you keep it."),
+    VisitStep("papers", "Price and papers", ("terms", "offcuts", "prices"), "What the price is made of, and everything that goes out."),
+)
+_PARTS_OF_STEP: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "sink": ("sink", "apron", "bowl", "rim"),
+        "cabinet": ("cabinet", "cabinet floor", "toe board", "doors", "false front", "front cut", "left neighbour", "right neighbour", "corner", "run boxes"),
+        "counter": ("counter", "cut-out", "strip", "splash", "seam", "holes"),
+        "plumbing": ("strainer", "disposer", "trap", "arm", "stub"),
+        "level": ("shims", "posts", "frame"),
+        "house": ("wall", "floor"),
+    }
+)
+_STEP_OF_PART = {part: step for step, parts in _PARTS_OF_STEP.items() for part in parts}
+_STEP_OF_FIELD = {part: step.id for step in STEPS for part in step.parts}
+_LISTS_AND_LAW = {"prices": "papers", "duties": "house", "way-in": "house", "supply": "plumbing", "drain": "plumbing"}
+
+
+def steps_by_id() -> dict[str, VisitStep]:
+    """The steps by their id."""
+    return {step.id: step for step in STEPS}
+
+
+def part_of(place: str) -> str:
+    """The part of the job in which a field stands: "counter" of "counter.runs[1].length"."""
+    return place.partition(".")[0].partition("[")[0]
+
+
+def step_of_field(place: str) -> str:
+    """The step in which a field is typed."""
+    return _STEP_OF_FIELD.get(part_of(place), "start")
+
+
+def step_of_finding(finding: Finding) -> str:
+    """The step in which what a finding speaks of is typed: that of the first part that it names, else that of its room."""
+    room = finding.id.partition("/")[0]
+    if room in _LISTS_AND_LAW:
+        return _LISTS_AND_LAW[room]
+    parts = (find_part(name) or name for name in finding.parts)
+    return next((_STEP_OF_PART[part] for part in parts if part in _STEP_OF_PART), "scope" if room == "scope" else "cabinet")

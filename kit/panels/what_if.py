@@ -1,0 +1,129 @@
+"""What would a change do? Sliders on a copy of the job: was, now and difference, then keep it or drop it."""
+
+from collections.abc import Callable, Mapping
+from html import escape
+from typing import Any
+
+import ipywidgets as widgets
+
+from kit.draw.tables import draw_table, signed_money
+from kit.errors import KitError
+from kit.estimate import Estimate, estimate
+from kit.job import Job, change_job
+from kit.lists import Lists
+from kit.money import EXACT, format_money
+from kit.outlook import schedule_of
+from kit.panels.controls import Control, make_slider, slider_fields, usual_value
+from kit.panels.screen import Updating, lay_bar, lay_box, lay_words, make_button
+from kit.records import Level
+
+__all__ = ["WhatIf", "draw_was_and_now"]
+
+_HELP = "Sliders work on a copy: nothing of the job changes until you keep it. Arrow keys move a slider in steps."
+
+
+def draw_was_and_now(was: Estimate, now: Estimate) -> str:
+    """Price, own hours, days without a sink and stops: was, now, difference."""
+    days = [schedule_of(one).days_without_sink for one in (was, now)]
+    stops = [sum(finding.level is Level.STOP for finding in one.findings) for one in (was, now)]
+    rows = [
+        ("Price", format_money(was.price), format_money(now.price), signed_money(EXACT.subtract(now.price, was.price))),
+        ("Own hours", f"{was.hours:.1f}", f"{now.hours:.1f}", f"{now.hours - was.hours:+.1f}"),
+        ("Days without a sink", *_days(*days)),
+        ("Stops", str(stops[0]), str(stops[1]), f"{stops[1] - stops[0]:+d}"),
+    ]
+    return draw_table("What it would do", ("", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True)
+
+
+def _days(was: float | None, now: float | None) -> tuple[str, str, str]:
+    words = ["-" if days is None else f"{days:.1f}" for days in (was, now)]
+    return words[0], words[1], "-" if was is None or now is None else f"{now - was:+.1f}"
+
+
+class WhatIf:
+    """Sliders for the fields worth asking about.
+
+    Parameters
+    ----------
+    keep
+        Called with the changes to take over, by place.
+    """
+
+    def __init__(self, keep: Callable[[Mapping[str, Any]], None]) -> None:
+        self._keep = keep
+        self._was: Estimate | None = None
+        self._updating = Updating()
+        self.changes: dict[str, Any] = {}
+        """What was moved and is neither kept nor dropped."""
+        self.sliders: dict[str, Control] = {}
+        self.answer = widgets.HTML()
+        self.keep_button = make_button("Keep", "Take the change over into the job", lambda _: self.keep())
+        self.drop_button = make_button("Drop", "Put the sliders back; the job stays as it is", lambda _: self.drop())
+        self._fields = lay_box("sk-inputs")
+        buttons = lay_bar(self.keep_button, self.drop_button)
+        self.box = lay_box("sk-whatif", lay_words("h3", "What if"), lay_words("p", _HELP), self._fields, lay_box("sk-was-now", self.answer), buttons)
+
+    def show(self, priced: Estimate) -> None:
+        """Start from a job as it is; what was moved and not kept is dropped when the job has changed."""
+        if self._was is not None and self._was.lists is not priced.lists:
+            self.sliders.clear()
+        if self._was is None or self._was.job_as_read != priced.job_as_read:
+            self.changes.clear()
+        self._was = priced
+        self._lay_out()
+
+    def keep(self) -> None:
+        """Take what was moved over into the job."""
+        changes, self.changes = self.changes, {}
+        if changes:
+            self._keep(changes)
+
+    def drop(self) -> None:
+        """Back to the job as it is."""
+        self.changes.clear()
+        self._lay_out()
+
+    def clear(self) -> None:
+        """Nothing of the job is left in the page."""
+        for control in self.sliders.values():
+            control.box.close()
+        self.sliders.clear()
+        self.changes.clear()
+        self._was, self._fields.children, self.answer.value = None, (), ""
+
+    def _lay_out(self) -> None:
+        """Sliders at the values of the copy, and the answer."""
+        if self._was is None:
+            return
+        job, lists = self._was.job_as_read, self._was.lists
+        with self._updating:
+            boxes = [self._slider(place, rule, value, lists).box for place, rule, value in slider_fields(job)]
+        if tuple(boxes) != self._fields.children:
+            self._fields.children = boxes
+        self._say(job, lists)
+
+    def _slider(self, place: str, rule: Any, value: Any, lists: Lists) -> Control:
+        control = self.sliders.get(place)
+        if control is None:
+            control = self.sliders[place] = make_slider(place, rule, self._moved, usual=usual_value(place, lists))
+        if place not in self.changes:
+            control.show(value)
+        return control
+
+    def _moved(self, place: str, typed: Any) -> None:
+        if self._updating or self._was is None:
+            return
+        self.changes[place] = typed
+        self._say(self._was.job_as_read, self._was.lists)
+
+    def _say(self, job: Job, lists: Lists) -> None:
+        was = self._was
+        self.keep_button.disabled = self.drop_button.disabled = not self.changes
+        if was is None:
+            return
+        try:
+            now = estimate(change_job(job, self.changes), lists) if self.changes else was
+            self.answer.value = draw_was_and_now(was, now)
+        except KitError as error:
+            self.keep_button.disabled = True
+            self.answer.value = f"<div class='sk-faults' role='alert'>{'<br>'.join(escape(str(fault)) for fault in error.faults)}</div>"
