@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from kit.checks.finding import chance_of_fit, tape_tolerance_in
 from kit.checks.overlap_fields import deciding_fields
 from kit.design.design import Design
+from kit.design.place_stored import free_room_in
 from kit.records import Assumption, Finding, Level
 from kit.solids import AXES, Body, Overlap, Stage
 from kit.sources import table
@@ -73,7 +74,7 @@ def _repeats_solid(overlap: Overlap, solid: set[frozenset[str]]) -> bool:
     return room is not None and any(frozenset((served, body.name)) in solid for served in room.stands_on)
 
 
-def _judge(overlap: Overlap, assumed: Sequence[str], named: Mapping[str, Body], stage: Stage) -> Finding:
+def _judge(overlap: Overlap, assumed: Sequence[str], named: dict[str, Body], stage: Stage) -> Finding:
     tolerance_in, depth_in = tape_tolerance_in(), overlap.depth_in
     first, second = sorted((overlap.first.name, overlap.second.name))
     deciding = deciding_fields(overlap)
@@ -101,7 +102,7 @@ def _judge(overlap: Overlap, assumed: Sequence[str], named: Mapping[str, Body], 
     )
 
 
-def _verdict(overlap: Overlap, named: Mapping[str, Body], stage: Stage) -> _Verdict:
+def _verdict(overlap: Overlap, named: dict[str, Body], stage: Stage) -> _Verdict:
     """What is said where everything was measured and the tape is good enough."""
     first, second = sorted((overlap.first.name, overlap.second.name))
     room, solid = _room_and_solid(overlap)
@@ -111,15 +112,24 @@ def _verdict(overlap: Overlap, named: Mapping[str, Body], stage: Stage) -> _Verd
         return _Verdict(f"Room for {room.name}", Level.CAUTION, _WAY_OUT[room.part], stands, "nothing in the way")
     check, depth, limit = f"{first.capitalize()} and {second} want the same place", format_length(overlap.depth_in), "nothing in the same place"
     if "stored" in {overlap.first.part, overlap.second.part}:
-        thing, other = (first, second) if named[first].part == "stored" else (second, first)
-        stays = " A post stays below the member that it carries." if other.startswith("post") else ""
-        return _Verdict(check, Level.CAUTION, f"Move the {thing}, or choose a smaller one: there is no room for it beside the {other}.{stays}", depth, limit)
+        thing = next(name for name in reversed(named) if name in (first, second) and named[name].part == "stored")  # what has no room was placed last
+        return _Verdict(check, Level.CAUTION, _where_it_fits(thing, named), depth, limit)
     if {overlap.first.part, overlap.second.part} & _USUAL:
         return _Verdict(check, Level.CAUTION, "It stands here in a usual size and place: see whether it finds room, and move one of them.", depth, limit)
     if overlap.first.stages & overlap.second.stages & Stage.TODAY:
         level = Level.UNKNOWN if stage is Stage.TODAY else Level.STOP
         return _Verdict(check, level, f"Both are there today, so a measure is wrong. Measure again: {' and '.join(_to_measure_again(overlap))}.", depth, limit)
     return _Verdict(check, Level.STOP, "Move one of them, or choose another size or another way to carry the sink.", depth, limit)
+
+
+def _where_it_fits(thing: str, named: Mapping[str, Body]) -> str:
+    """What may be done about a thing that can stand anywhere: no larger than what is free, or elsewhere."""
+    across = (named["side left"].span("x")[1], named["side right"].span("x")[0])
+    wide_in, high_in = free_room_in(named.values(), named[thing], across)
+    if not wide_in:
+        return f"Keep the {thing} elsewhere: nothing is free for it below the sink."
+    wide, high = (format_length(math.floor(size_in * 16.0) / 16.0) for size_in in (wide_in, high_in))
+    return f"Choose a {thing} at most {wide} wide and {high} high, which is free there, or keep it elsewhere."
 
 
 def _parties(overlap: Overlap) -> tuple[str, ...]:

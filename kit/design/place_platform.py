@@ -15,8 +15,11 @@ __all__ = ["CORNER_SHIMS", "place_platform"]
 CORNER_SHIMS = "shims below the corner"
 
 
-def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> FramePlace:
-    """A panel under the bowls on joists across the base, each on a post at both ends; outlets go through the panel."""
+def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body], *, slim: bool = False) -> FramePlace:
+    """A panel under the bowls on joists across the base, each on a post at both ends; outlets go through the panel.
+
+    `slim` posts stand with their narrow side to the front, so that more room is left between them; the joist lies on them all the same.
+    """
     board_in, between = value("practice", "frame/platform-panel"), inside(job)
     rear_in = max(at.outside_y[0], box_back_in(job))
     y = (rear_in, max(min(at.outside_y[1], face_back_in(job)), rear_in + 2.0 * thick_in()))  # room for two joists, whatever it meets then
@@ -38,11 +41,19 @@ def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> Fra
     )
     x = (between[0] + play_in() / 2.0, between[1] - play_in() / 2.0)
     bodies = [Body("platform panel", "frame", _panel(at, y, others), Stage.BUILT, stands_on=tuple(map(_named, joists)), item=PANEL, fields=fields)]
+    wide_in, around_in = (thick_in(), (edge_in() - thick_in()) / 2.0) if slim else (edge_in(), 0.0)
     for where, deep in joists.items():
         bodies.append(member(_named(where), Block(x, deep, z), [f"post {where} {side}" for side in SIDES], "x", fields))
         for side in SIDES:
-            bodies += post(job, f"{where} {side}", mirrored(job, (between[0], between[0] + edge_in()), side), deep, z[0])
+            foot = _within(grown(deep, around_in), (box_back_in(job), max(post_front_in(job), deep[1])))
+            bodies += post(job, f"{where} {side}", mirrored(job, (between[0], between[0] + wide_in), side), foot, z[0])
     return FramePlace((*bodies, *_corner_shims(job, at, y)), ("platform panel",), at.under_in)
+
+
+def _within(span: Span, limits: Span) -> Span:
+    """A span moved, no further than it must, between two limits."""
+    by_in = max(limits[0] - span[0], 0.0) or min(limits[1] - span[1], 0.0)
+    return span[0] + by_in, span[1] + by_in
 
 
 def _corner_shims(job: FilledJob, at: SinkPlace, y: Span) -> Iterator[Body]:

@@ -7,6 +7,7 @@ from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.design.design import design_job
 from kit.job import change_job, fill_assumptions
 from kit.records import Level
+from kit.solids import Block, Stage, overlap_depth
 from kit.units import format_length
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
@@ -85,3 +86,24 @@ def test_a_room_is_silent_where_what_it_serves_is_in_trouble_itself():
     _, built = earlier(plumbing__stop_height="17 in", plumbing__stops_apart="4 in")
     assert built["place/arm-right-shutoff-valve"].level is Level.CAUTION
     assert "place/a-wrench-at-the-right-shutoff-valve-arm" not in built
+
+
+@pytest.mark.parametrize(
+    ("depth", "wide", "hand_room"), [("8 in", "33 in", (6.5, 16.0)), ("9 in", "36 in", (10.0, 34.5 - 9 - 0.625 - 0.75 - 3.5 - 5)), ("9 in", "23 in", None)]
+)
+def test_a_bin_without_room_is_told_how_large_it_may_be(depth, wide, hand_room):
+    """A disposer in the middle: 12 in leave 16 1/2 - 6 less 1/2 in of side and 3 1/2 of post; 8 in leave it its 10 below a joist that lies too low."""
+    size = "12 in" if wide == "33 in" else "8 in"
+    changes = {"sink.carried_at": "bowl", "cabinet.width": wide, "plumbing.disposer": "new", "plumbing.disposer_diameter": size, "plumbing.bin": True}
+    filled, assumptions = fill_assumptions(change_job(STONE, {**changes, "plumbing.stub_offset": "0 in", "sink.bowls[1].depth": depth}))
+    design = design_job(filled, LISTS)
+    finding = next(finding for finding in check_overlaps(design, assumptions) if "pull-out-bin" in finding.id)
+    if hand_room is None:
+        assert finding.remedy == "Keep the pull-out bin elsewhere: nothing is free for it below the sink."
+        return
+    hand_wide, hand_high = hand_room
+    assert f"at most {format_length(hand_wide)} wide and {format_length(hand_high)} high" in finding.remedy
+    thing, post = design.placed.model["pull-out bin"], design.placed.model["post front left"]
+    as_told = Block((post.span("x")[1], post.span("x")[1] + hand_wide), thing.span("y"), (5.0, 5.0 + hand_high))
+    others = [body for body in design.placed.model.at(Stage.BUILT) if body.name != "pull-out bin"]
+    assert not any(overlap_depth(as_told, shape) for body in others for shape in body.shapes)

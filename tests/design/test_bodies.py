@@ -108,6 +108,17 @@ def test_what_lives_below_the_sink_stands_where_the_drain_leaves_room():
     assert model["pull-out bin"].span("y")[1] == 23.25
 
 
+@pytest.mark.parametrize(("diameter", "hand_post", "hand_bin"), [("8 in", 3.5, 4), ("9 in", 1.5, 2), ("12 in", 1.5, 2)])
+def test_posts_of_a_platform_turn_where_that_makes_room_for_a_bin(diameter, hand_post, hand_bin):
+    """A disposer in the middle of 36 in, sides of 1/2: from 4 to 14 a bin of 10 stands beside posts of 3 1/2; from 2 to 13 1/2 and to 12 beside turned ones."""
+    changes = {"plumbing.disposer": "new", "plumbing.disposer_diameter": diameter, "plumbing.bin": True, "sink.carried_at": "bowl"}
+    low = {**changes, "sink.bowls[1].depth": "8 in"}  # below the joists 21 5/8 in are free, of which a bin takes 21
+    model = model_of(low)
+    assert {model[f"post {where} left"].size_in("x") for where in ("rear", "front")} == {hand_post}
+    assert model["pull-out bin"].span("x")[0] == hand_bin
+    assert not [pair for pair in overlapping(low) if "pull-out bin" in pair]
+
+
 def test_rooms_are_entered_by_what_they_serve_and_by_nothing_else():
     """A wrench around each valve, below the faucet's nut and at the trap's inlet; doors swing as deep as one is wide."""
     model = model_of({FAUCET: [{"use": "faucet", "offset": "0 in", "setback": "2 1/2 in"}], "plumbing.disposer": "new"})
