@@ -46,10 +46,12 @@ def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
             Level.STOP,
             "goes down through the floor",
             "into the wall behind the sink: only that is designed and priced here",
-            basis=f"trap, arm, stub and their joints are left out of design and price; the pipe is reached {way}",
-            source="job",
-            remedy=f"Get an offer for trap, vent and pipe, and put it beside this price. {who} A trap above a pipe that drops straight down may siphon dry: "
-            "most codes ask for a vented arm or a valve that they allow. Confirm with the local authority.",
+            basis=f"trap, arm, vent and their joints are left out of design, price and calendar; the pipe is reached {way}. A trap that drops straight into"
+            " the pipe below it is an S-trap: it may siphon dry, and the code families of these settings do not allow it (from memory)",
+            source="irc-memory",
+            remedy="A licensed plumber looks at it and prices it before you offer the job; his day stands between the setting of the sink and the test. He may"
+            " bring a vented drain into the wall behind the sink (then measure that stub, and it is priced here), or set a trap with a level arm to the pipe"
+            f" and an air admittance valve where the local authority allows one. {who} Confirm with the local authority.",
             parts=("trap", "stub"),
         )
     ]

@@ -57,8 +57,9 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
         "old-stops": plumbing.stop_age == "old" and plumbing.stops_to_renew < FAUCET_LINES,
         "steel-stubs": plumbing.supply_old == "galvanized" and plumbing.stops_to_renew > 0,
         "drain-not-photographed": not job.old.drain_photographed,
-        "stub-not-measured": plumbing.stub_height_in is None,
+        "stub-not-measured": plumbing.stub_height_in is None and plumbing.drain_leaves == "wall",
         "vent-not-seen": not plumbing.vent_seen,
+        "drain-through-floor": plumbing.drain_leaves == "floor",
     }
 
 

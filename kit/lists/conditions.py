@@ -29,6 +29,7 @@ CONDITIONS: tuple[str, ...] = (
     "drain-not-photographed",
     "stub-not-measured",
     "vent-not-seen",
+    "drain-through-floor",
     "new-sink",
     "customer-goods",
     "trimmed-doors",
