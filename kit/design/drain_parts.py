@@ -175,8 +175,7 @@ def list_fittings(job: FilledJob, pipes: tuple[Pipe, ...], stub: str, arm: str |
     A spigot is cemented in its neighbor's socket.
     """
     bowls = len(job.sink.bowls)
-    fittings = _trap(job, trap_adapter_of(stub) if arm is None else f"trap-adapter-{arm}")
-    fittings += [] if arm is None else _arm_fittings(job, pipes, arm, transition)
+    fittings = _into_stub(job, stub) if arm is None else [*_trap(job, f"trap-adapter-{arm}"), *_arm_fittings(job, pipes, arm, transition)]
     extended = sum(pipe.splices for pipe in pipes if pipe.item == "tube-slip-joint")
     if extended:
         fittings.append(Fitting("coupling-slip-joint", extended))
@@ -194,6 +193,15 @@ def _trap(job: FilledJob, adapter: str | None) -> list[Fitting]:
         return [Fitting(f"trap-{material}", 1, 2), Fitting(f"trap-adapter-{material}", 1)]
     sockets = 1 if adapter in {"trap-adapter-pvc", "trap-adapter-abs"} else 0
     return [Fitting("trap-slip-joint", 1), *([Fitting(adapter, 1, sockets)] if adapter else [])]
+
+
+def _into_stub(job: FilledJob, stub: str) -> list[Fitting]:
+    """A slip-joint trap straight into the stub by its adapter; 2 in plastic takes a reducer for the adapter to sit in, 2 in metal an adapter of its size."""
+    adapter, large = trap_adapter_of(stub), job.plumbing.drain_size == "2"
+    if adapter == "trap-adapter-metal":
+        adapter = join_of_size(adapter, job.plumbing.drain_size)
+    reducer = [Fitting(f"reducer-{stub}", 1, 1)] if large and stub in {"pvc", "abs"} else []
+    return [*_trap(job, adapter), *reducer]
 
 
 def _arm_fittings(job: FilledJob, pipes: tuple[Pipe, ...], material: str, transition: str | None) -> list[Fitting]:

@@ -226,6 +226,22 @@ def test_a_slip_joint_trap_on_each_stub(old, adapter, cement, joints):
 
 
 @pytest.mark.parametrize(
+    ("old", "hand_parts", "hand_joints"),
+    [
+        ("pvc", {"trap-adapter-pvc", "reducer-pvc"}, 2),
+        ("abs", {"trap-adapter-abs", "reducer-abs"}, 2),
+        ("copper", {"trap-adapter-metal-2"}, 0),
+        ("slip-joint", set(), 0),
+    ],
+)
+def test_a_slip_joint_trap_on_a_two_inch_stub(old, hand_parts, hand_joints):
+    """Pipe to reducer and reducer to adapter are cemented; metal takes an adapter from its size to the trap's."""
+    large = {**SLIP, "plumbing.drain_old": old, "plumbing.drain_size": "2"}
+    assert {item for item in fittings(large) if item.startswith(("trap-adapter", "reducer"))} == hand_parts
+    assert route(large).cemented_joints == hand_joints
+
+
+@pytest.mark.parametrize(
     ("changes", "hand_joints"),
     [
         ({}, 2),  # tailpiece into the trap, branch tailpiece

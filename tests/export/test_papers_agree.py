@@ -19,6 +19,7 @@ from kit.pricing.draws import plan_draws
 from kit.steps import Step
 
 BUILDABLE = 60
+STEMS_STAYS = "counter_stays_sink_only"
 
 
 @pytest.mark.parametrize("stem", STEMS)
@@ -72,6 +73,12 @@ def test_a_proposal_issued_late_counts_its_days_from_then(tmp_path: Any) -> None
     whole = [day_of(when) for when in days.values() if re.search(r"\d{4}$", when)]
     assert len(whole) >= 5
     assert min(whole) == hand_signs
+
+
+def test_a_plumber_for_old_steel_is_named_before_it_is_needed() -> None:
+    """Valves renewed on galvanized stubs: what may break is at the customer's expense, and on the paper; on copper it is not there."""
+    steel, copper = (set(surprise_names(estimated(STEMS_STAYS, {"plumbing.supply_old": old}))) for old in ("galvanized", "copper"))
+    assert steel - copper == {"A steel pipe breaks as its old valve comes off"}
 
 
 def test_what_is_held_back_and_what_is_warranted_is_said() -> None:

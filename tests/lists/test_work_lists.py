@@ -85,3 +85,10 @@ def test_the_shipped_lists_use_their_words(lists: Lists) -> None:
     assert set(LEADS) <= set(lists.lead_times)
     assert {risk.source for risk in lists.site_risks} == {row.source for row in lists.hired.values()} == {"demo"}
     assert {rule.step for rule in lists.order_rules} <= set(Step)
+
+
+def test_a_wait_is_not_named_like_what_is_waited_for(tmp_path: Path) -> None:
+    """In a table of reasons "Sink" alone would be no wait."""
+    found = load_lists(copy_lists(tmp_path))
+    things = {code.name for code in found.cost_codes.values()} | {item.name for item in found.items.values()}
+    assert not things & {row.name for row in found.lead_times.values()}
