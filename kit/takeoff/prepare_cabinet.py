@@ -72,19 +72,22 @@ def _packers(sheet: Sheet) -> list[Line]:
 
 
 def count_sub_top(sheet: Sheet) -> list[Line]:
-    """A new sub-top on the leveled boxes: plywood over each run, in as many layers as its thickness asks, screwed along front and rear."""
+    """A new sub-top on the leveled boxes: plywood over each run, in as many layers as its thickness asks, screwed along front and rear.
+
+    Its strips end a saw cut short of the wall, so that two come out of the width of a sheet (common practice, no source).
+    """
     counter, step = sheet.job.counter, Step.LEVEL
     if counter.sub_top != "new" or sheet.design.removal.counter_by != "us":
         return []
     layers = math.ceil(round(counter.sub_top_thickness_in / value("practice", "frame/platform-panel"), 6))
-    deep_in = sheet.job.cabinet.depth_in
+    deep_in = sheet.job.cabinet.depth_in - value("practice", "sub-top/short")
     parts = [math.ceil(round(run.length_in / value("practice", "sub-top/longest"), 6)) for run in counter.runs]
     pieces = tuple(
         Piece(run.length_in / count, layers * count, f"sub-top {place}", deep_in, "free")
         for place, (run, count) in enumerate(zip(counter.runs, parts, strict=True), 1)
     )
     length = total([number(run.length_in, "in of run") for run in counter.runs])
-    area = length * number(deep_in, "in deep") * number(layers, "layers") / number(144, "sq in a sq ft")
+    area = length * number(deep_in, "in deep, a saw cut short") * number(layers, "layers") / number(144, "sq in a sq ft")
     screws = number(2, "rows") * length / number(value("practice", "sub-top/screw-spacing"), "in a screw") * number(layers, "layers")
     return [
         sheet.buy(step, "plywood-3-4", "sub-top", area, source="common-practice", pieces=pieces, parts=("counter",)),

@@ -11,17 +11,17 @@ CUSTOMER = {"supplied_by": "customer", "installed_by": "customer"}
 
 
 def test_one_layer_over_the_run_by_hand():
-    """96 x 24 in of plywood in one piece, a screw every foot along front and rear, 8 ft to cut and lay."""
+    """96 x 23 7/8 in of plywood in one piece, so that two come out of a sheet; a screw every foot along front and rear, 8 ft to cut and lay."""
     lines = step_lines(count_sub_top, NEW)
-    assert {name: line.quantity for name, line in lines.items()} == pytest.approx({PLYWOOD: 96 * 24 / 144, SCREWS: 2 * 96 / 12, LAID: 96 / 12})
-    assert [(piece.length_in, piece.count, piece.width_in) for piece in lines[PLYWOOD].pieces] == [(96, 1, 24)]
+    assert {name: line.quantity for name, line in lines.items()} == pytest.approx({PLYWOOD: 96 * 23.875 / 144, SCREWS: 2 * 96 / 12, LAID: 96 / 12})
+    assert [(piece.length_in, piece.count, piece.width_in) for piece in lines[PLYWOOD].pieces] == [(96, 1, 23.875)]
 
 
 @pytest.mark.parametrize(("thickness", "hand_layers"), [("3/4 in", 1), ("13/16 in", 2), ("1 1/2 in", 2), ("1 9/16 in", 3)])
 def test_as_many_layers_as_the_thickness_asks(thickness, hand_layers):
     """Panels of 3/4 in; every layer is bought, laid and screwed."""
     lines = step_lines(count_sub_top, {**NEW, "counter.sub_top_thickness": thickness})
-    assert lines[PLYWOOD].quantity == pytest.approx(16 * hand_layers)
+    assert lines[PLYWOOD].quantity == pytest.approx(96 * 23.875 / 144 * hand_layers)
     assert lines[SCREWS].quantity == pytest.approx(16 * hand_layers)
     assert lines[LAID].quantity == pytest.approx(8 * hand_layers)
     assert [piece.count for piece in lines[PLYWOOD].pieces] == [hand_layers]
