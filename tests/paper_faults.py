@@ -134,8 +134,9 @@ def _debris(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     removal = found.design.removal
     for row in document["scope"]:
         if row["part"] == "Debris" and row["fitted"] != "you":
-            for thing, by in (("old countertop", removal.counter_by), ("old backsplash", removal.splash_by), ("old sink", removal.sink_by)):
-                if (thing in row["what"]) != (by == "us" and not found.design.abatement.takes(thing.removeprefix("old "))):
+            for thing, part in (("old countertop", "counter"), ("old backsplash", "splash"), ("old sink", "sink")):
+                by = getattr(removal, f"{part}_by")
+                if (thing in row["what"]) != (by == "us" and not found.design.abatement.takes(part)):
                     yield f"Debris: {row['what']}, and the {thing} is taken out by {by}"
 
 

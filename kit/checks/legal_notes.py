@@ -132,7 +132,7 @@ def _abatement(design: Design) -> Finding:
         "duties/asbestos",
         "Asbestos found",
         Level.CAUTION,
-        ", ".join(f"old {part}" for part in design.abatement.parts),
+        design.abatement.names,
         "a certified firm takes it out where the rule asks; the local authority decides",
         basis="the laboratory's answer as entered, and what is in our way",
         source="from-memory",

@@ -9,6 +9,7 @@ from kit.lists import Lists
 __all__ = ["FOUND", "Abatement", "design_abatement", "parts_in_glue"]
 
 FOUND = "asbestos"
+_NAMES = {"counter": "old countertop", "splash": "old backsplash", "sink": "old sink", "floor": "floor in the sink base"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,11 @@ class Abatement:
     def takes(self, part: str) -> bool:
         """Whether the firm takes out a part, so that our people don't."""
         return part in self.parts
+
+    @property
+    def names(self) -> str:
+        """The parts as people read them."""
+        return ", ".join(_NAMES[part] for part in self.parts)
 
 
 def design_abatement(job: FilledJob, lists: Lists, removal: Removal) -> Abatement:

@@ -78,7 +78,7 @@ def _describe(name: str, estimate: Estimate) -> str:
         "dishwasher": "new, connected to water and drain",
         "wall_repair": _patched(estimate),
         "haul_away": _hauled(estimate),
-        "asbestos": f"a certified firm takes out and carries away: {', '.join(f'old {part}' for part in estimate.design.abatement.parts)}",
+        "asbestos": f"a certified firm takes out and carries away: {estimate.design.abatement.names}",
     }[name]
 
 
