@@ -1,6 +1,6 @@
 """From lines to purchases: goods from the cheapest set of at most four shops, a trip to each has its price; the rest by the unit, with minimum charges."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import combinations
 
@@ -56,10 +56,8 @@ def _shop(
         if item.cut != "no" and pieces_of(mine):
             return plan_pieces(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name])
         shops = sorted({row.supplier for row in rows})
-        return min(
-            (buy_packs(item, mine, [row for row in rows if row.supplier == shop]) for shop in shops),
-            key=lambda bought: (sum((purchase.amount for purchase in bought), Decimal(0)), bought[0].supplier),
-        )
+        offers = [buy_packs(item, mine, [row for row in rows if row.supplier == shop]) for shop in shops]
+        return min(offers, key=lambda bought: (_cost(bought), bought[0].supplier)) if len(offers) > 1 else offers[0]
 
     trip = lists.prices_on(SHOP_TRIP, job.identity.visit_date)[0].price
     return choose_shops(goods, offer, trip)
@@ -84,30 +82,34 @@ def choose_shops(prices: Mapping[str, Sequence[Price]], offer: Offer, trip: Deci
     best: tuple[Decimal, int, tuple[str, ...]] | None = None
     chosen: dict[str, tuple[Purchase, ...]] = {}
     offered: dict[tuple[str, tuple[str, ...]], tuple[Purchase, ...]] = {}
-    for shops in _shop_sets(prices):
+    sellers = {item: {row.supplier for row in rows} for item, rows in prices.items()}
+    for shops in _shop_sets(sellers.values()):
         bought = {}
         for item, rows in prices.items():
-            suppliers = tuple(sorted({row.supplier for row in rows} & set(shops)))
+            suppliers = tuple(sorted(sellers[item].intersection(shops)))
             if (item, suppliers) not in offered:
                 offered[item, suppliers] = offer(item, [row for row in rows if row.supplier in suppliers])
             bought[item] = offered[item, suppliers]
         used = sorted({purchase.supplier for purchases in bought.values() for purchase in purchases} & set(shops))
-        cost = sum((purchase.amount for purchases in bought.values() for purchase in purchases), Decimal(0)) + trip * len(used)
+        cost = sum(map(_cost, bought.values()), trip * len(used))
         key = (cost, len(used), tuple(used))
         if best is None or key < best:
             best, chosen = key, bought
     return (best[2] if best else ()), chosen
 
 
-def _shop_sets(prices: Mapping[str, Sequence[Price]]) -> Iterator[tuple[str, ...]]:
-    """Sets of at most four shops that sell everything; when four are not enough, all that are needed."""
-    sold = [{row.supplier for row in rows} for rows in prices.values()]
-    if not sold:
+def _cost(purchases: Sequence[Purchase]) -> Decimal:
+    return sum((purchase.amount for purchase in purchases), Decimal(0))
+
+
+def _shop_sets(sellers: Collection[set[str]]) -> Iterator[tuple[str, ...]]:
+    """Sets of at most four shops that sell everything; when four are not enough, all that are needed. `sellers` are those of each item."""
+    if not sellers:
         return
-    shops = sorted(set().union(*sold))
-    needed = {next(iter(suppliers)) for suppliers in sold if len(suppliers) == 1}
+    shops = sorted(set().union(*sellers))
+    needed = {next(iter(suppliers)) for suppliers in sellers if len(suppliers) == 1}
     free = [shop for shop in shops if shop not in needed]
     room = max(MOST_SHOPS - len(needed), 0)
     sets = [tuple(sorted(needed | set(extra))) for size in range(min(room, len(free)) + 1) for extra in combinations(free, size)]
-    complete = [shops for shops in sets if all(suppliers & set(shops) for suppliers in sold)]
+    complete = [shops for shops in sets if all(not suppliers.isdisjoint(shops) for suppliers in sellers)]
     yield from complete or [tuple(shops)]

@@ -49,7 +49,7 @@ def choose_packs(need: float, prices: Sequence[Price]) -> list[tuple[Price, int]
     """
     if len(prices) == 1:
         return [(prices[0], max(count_packs(need, prices[0].pack), prices[0].least_packs or 0))]
-    rates = {price.id: Fraction(price.price) / Fraction(repr(price.pack)) for price in prices}
+    rates = {price.id: _rate(price.price, price.pack) for price in prices}
     rows = sorted(prices, key=lambda price: (rates[price.id], -price.pack, price.id))
     in_cents = all(price.price == round_cents(price.price) for price in prices)
     rounding = 0.0 if in_cents else float(CENT) * len(rows)
@@ -97,6 +97,12 @@ def _most_packs(row: Price, better: Sequence[Price]) -> float:
 
 
 @lru_cache(maxsize=1024)
+def _rate(price: Decimal, pack: float) -> Fraction:
+    """Price of what a pack holds, by the unit."""
+    return Fraction(price) / Fraction(repr(pack))
+
+
+@lru_cache(maxsize=1024)
 def _ratio(pack: float, other: float) -> Fraction:
     """How many of one pack another is, each taken as it prints."""
     return Fraction(repr(pack)) / Fraction(repr(other))
@@ -127,7 +133,7 @@ def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, ne
         packs=packs,
         charged=charged,
         unit_price=price.price,
-        amount=round_cents(price.price * to_decimal(charged, CHARGED_PLACES)),
+        amount=round_cents(price.price * (packs or to_decimal(charged, CHARGED_PLACES))),
         taxable=item.taxable,
         used=min(1.0, need / bought) if packs else 1.0,
         left_over=f"{bought - need:.4g} {item.unit}" if bought - need > 1e-9 else "nothing",

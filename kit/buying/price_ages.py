@@ -17,7 +17,7 @@ MOST_NAMES = 12
 
 def price_row_of(purchase: Purchase, lists: Lists) -> Price | None:
     """The row of `prices.csv` that a purchase rests on; None for what the van holds, which is in no list."""
-    return next((price for price in lists.prices.get(purchase.item, ()) if price.id == purchase.price_row), None)
+    return next((price for price in lists.prices.get(purchase.item, ()) if price.supplier == purchase.supplier and price.id == purchase.price_row), None)
 
 
 def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists) -> list[Finding]:
@@ -29,8 +29,8 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
     what the company charges itself, such as its trips to a shop.
     """
     day, most = job.identity.visit_date, lists.company.stale_after_days
-    rows_used = (price_row_of(purchase, lists) for purchase in purchases)
-    used = {row.id: row for row in rows_used if row is not None and row.supplier != lists.company.name}
+    found = ((purchase.price_row, price_row_of(purchase, lists)) for purchase in purchases if purchase.supplier != lists.company.name)
+    used = {row_id: row for row_id, row in found if row is not None}
     if not used:
         return []
     rows = sorted(used.values(), key=lambda row: (row.effective_from, row.item, row.supplier))

@@ -40,9 +40,9 @@ CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
 )
 
 
-def check_job(job: FilledJob, design: Design, lists: Lists) -> tuple[Finding, ...]:
-    """Every finding, in the order of `worst_first`."""
-    return worst_first(finding for check in CHECKS for finding in check(job, design, lists))
+def check_job(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
+    """Every finding, check by check; `worst_first` puts them in order, together with those of other rooms."""
+    return [finding for check in CHECKS for finding in check(job, design, lists)]
 
 
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -4,6 +4,7 @@ from typing import Any
 
 from kit.estimate import Estimate
 from kit.job import Job, job_document
+from kit.job.counter import Counter
 from kit.job.fields import UNKNOWN
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind, SinkKind
@@ -101,7 +102,7 @@ def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
     if kind.laid_in_place and job.counter.sub_top in {None, "none"}:
         changes["counter.sub_top"] = "new"
     if job.counter.splash == "same":
-        changes["counter.splash_thickness"] = format_exact(min(max(kind.thickness_in, 0.25), 2.0), "length")
+        changes["counter.splash_thickness"] = format_exact(Counter.rules["splash_thickness_in"].nearest(kind.thickness_in), "length")
     for item in ("counter", "splash"):
         row = getattr(job.scope, item)
         if row.supplied_by in {"us", "fabricator"}:

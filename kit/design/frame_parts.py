@@ -77,7 +77,7 @@ def grown(span: Span, by_in: float) -> Span:
 
 def is_clear(block: Block, others: Sequence[Body]) -> bool:
     """Whether nothing that is built stands where a block would."""
-    return not any(overlap_depth(block, shape) for body in others for shape in body.shapes if body.stages & Stage.BUILT)
+    return not any(overlap_depth(block, shape) for body in others if body.is_at(Stage.BUILT) for shape in body.shapes)
 
 
 def post(job: FilledJob, where: str, x: Span, y: Span, top_in: float) -> Iterator[Body]:

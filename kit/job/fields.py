@@ -6,9 +6,11 @@ file states the unit with the value.
 """
 
 import datetime as dt
+import math
 import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cache
 from typing import Any, ClassVar, Literal, TypeVar, cast, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunctionWrapHandler, field_validator
@@ -79,6 +81,10 @@ class Rule:
         scale = 100 if self.kind == "share" else 1
         unit = f" {self.unit}" if self.unit else ""
         return f"{self.low * scale:g} to {self.high * scale:g}{unit}"
+
+    def nearest(self, number: float) -> float:
+        """The number, or the end of the range that it lies beyond."""
+        return min(max(number, -math.inf if self.low is None else self.low), math.inf if self.high is None else self.high)
 
     def read(self, given: Any) -> Any:
         """The value that a person or a file gave, in canonical form.
@@ -269,6 +275,7 @@ def _words(annotation: Any) -> tuple[str, ...]:
     return next((get_args(part) for part in (annotation, *get_args(annotation)) if get_origin(part) is Literal), ())
 
 
+@cache
 def _key(name: str) -> str:
     return _SUFFIX.sub("", name)
 

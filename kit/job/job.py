@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, Never
 
 from pydantic import Field, model_validator
@@ -111,6 +111,12 @@ def _fill(record: Record, path: str, found: list[Assumption]) -> Record:
     return record.model_copy(update=update) if update else record
 
 
+@cache
+def _parts_of(kind: type[Record]) -> tuple[str, ...]:
+    """The fields of a record that hold other records: those without a rule."""
+    return tuple(name for name in kind.model_fields if name not in kind.rules)
+
+
 def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dict[str, Any]:
     update: dict[str, Any] = {}
     for name, rule in type(record).rules.items():
@@ -125,9 +131,8 @@ def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dic
             continue
         update[name], field = value, f"{path}.{record.key(name)}"
         found.append(Assumption(f"assume/{field}", field, shown, rule.why, _source_of(rule.why)))
-    for name in type(record).model_fields:
-        value = getattr(record, name)
-        key = record.key(name)
+    for name in _parts_of(type(record)):
+        value, key = getattr(record, name), record.key(name)
         if isinstance(value, Record):
             filled = _fill(value, f"{path}.{key}" if path else key, found)
             if filled is not value:

@@ -65,52 +65,45 @@ def make_task(
     """The task of one step from its `do` lines. A factor for "all" steps holds in the house, not at the desk or on the ways to it."""
     row, general = lists.steps[step], job.terms.hours_factor
     named = {str(step)} if step in OUTSIDE else {str(step), "all"}
-    factors = [(name, lists.factors[name].times) for name in conditions if name in lists.factors and named & set(lists.factors[name].steps)]
+    factors = [(name, lists.factors[name].times) for name in conditions if name in lists.factors and not named.isdisjoint(lists.factors[name].steps)]
     if general is not None:
         factors.append(("hours-factor", general))
     rates = [lists.rates[line.item] for line in lines]
     working = " + ".join(f"{line.quantity:.6g} {rate.unit} {line.item} x {rate.likely_h:g} h" for line, rate in zip(lines, rates, strict=True))
     if factors:
         working = f"({working})" + "".join(f" x {factor:g} {name}" for name, factor in factors)
-    blank = Task(
+    low, likely, high = _hours(lines, factors, lists, {})
+    return Task(
         step=step,
         line_ids=tuple(line.id for line in lines),
-        hours_low=0.0,
-        hours_likely=0.0,
-        hours_high=0.0,
+        hours_low=low,
+        hours_likely=likely,
+        hours_high=high,
         crew=crew,
-        duration_h=0.0,
+        duration_h=likely / crew,
         trade=OWN,
         rate=rate_h,
-        amount=round_cents(rate_h * 0),
+        amount=_amount(likely, rate_h),
         factors=tuple(factors),
         basis=working,
         after=after,
         wait_h=row.wait_h,
         clock=row.clock,
     )
-    return _valued(blank, lines, lists, {}, rate_h)
 
 
-def _valued(task: Task, lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], rate_h: Decimal) -> Task:
-    """The task with its hours and amount, `rates` standing in for the likely hours and factors of the lists."""
-    factors = tuple((name, rates.get(f"factor:{name}", factor)) for name, factor in task.factors)
-    times = math.prod(factor for _, factor in factors)
-    known = [(line.quantity, lists.rates[line.item]) for line in lines]
-    low = math.fsum(quantity * rate.low_h for quantity, rate in known)
-    likely = math.fsum(quantity * rates.get(rate.driver, rate.likely_h) for quantity, rate in known)
-    high = math.fsum(quantity * rate.high_h for quantity, rate in known)
-    low, likely, high = (_round_hours(hours * times) for hours in (low, likely, high))
-    return replace(
-        task,
-        hours_low=low,
-        hours_likely=likely,
-        hours_high=high,
-        duration_h=likely / task.crew,
-        rate=rate_h,
-        amount=round_cents(to_decimal(likely, HOURS_PLACES) * rate_h),
-        factors=factors,
-    )
+def _hours(lines: Sequence[Line], factors: Sequence[tuple[str, float]], lists: Lists, rates: Mapping[str, float]) -> tuple[float, float, float]:
+    """Low, likely and high hours of some lines [h], `rates` standing in for the likely hours of the lists."""
+    times = math.prod([factor for _, factor in factors])
+    work = [(line.quantity, lists.rates[line.item]) for line in lines]
+    low = math.fsum([quantity * rate.low_h for quantity, rate in work])
+    likely = math.fsum([quantity * rates.get(rate.driver, rate.likely_h) for quantity, rate in work])
+    high = math.fsum([quantity * rate.high_h for quantity, rate in work])
+    return _round_hours(low * times), _round_hours(likely * times), _round_hours(high * times)
+
+
+def _amount(hours: float, rate_h: Decimal) -> Decimal:
+    return round_cents(to_decimal(hours, HOURS_PLACES) * rate_h)
 
 
 def _round_hours(hours: float) -> float:
@@ -121,7 +114,14 @@ def _round_hours(hours: float) -> float:
 def revalue_hours(tasks: Sequence[Task], lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], rate_h: Decimal) -> tuple[Task, ...]:
     """The same work at other hours for one unit (by driver), factors (`factor:<id>`) and cost of an hour [USD/h]."""
     by_id = {line.id: line for line in lines}
-    return tuple(_valued(task, [by_id[line_id] for line_id in task.line_ids], lists, rates, rate_h) for task in tasks)
+    return tuple(_revalued(task, [by_id[line_id] for line_id in task.line_ids], lists, rates, rate_h) for task in tasks)
+
+
+def _revalued(task: Task, lines: Sequence[Line], lists: Lists, rates: Mapping[str, float], rate_h: Decimal) -> Task:
+    factors = tuple((name, rates.get(f"factor:{name}", factor)) for name, factor in task.factors)
+    low, likely, high = _hours(lines, factors, lists, rates)
+    duration_h, amount = likely / task.crew, _amount(likely, rate_h)
+    return replace(task, hours_low=low, hours_likely=likely, hours_high=high, duration_h=duration_h, rate=rate_h, amount=amount, factors=factors)
 
 
 def hire_trades(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists) -> dict[Step, Task]:

@@ -134,16 +134,19 @@ def staff_trips(
     staffed = []
     for trip in trips:
         set_up_h = lists.rates[SET_UP].likely_h if trip.sets_up else 0.0
-        crews = [at_work(trip, people) for people in range(trip.people, max(trip.people, team) + 1)]
-        found = next((crew for crew in crews if there_h(crew) + set_up_h <= work_day_h), crews[-1])
-        people = max(task.crew for task in found)
-        by_step |= {task.step: task for task in found}
-        staffed.append(replace(trip, people=people, work_h=there_h(found), too_long=people > trip.people))
+        at_it = at_work(trip, trip.people)
+        for more in range(trip.people + 1, team + 1):
+            if there_h(at_it) + set_up_h <= work_day_h:
+                break
+            at_it = at_work(trip, more)
+        people = max(task.crew for task in at_it)
+        by_step |= {task.step: task for task in at_it}
+        staffed.append(replace(trip, people=people, work_h=there_h(at_it), too_long=people > trip.people))
     return tuple(staffed), tuple(by_step.values())
 
 
 def _worked_by(task: Task, crew: int) -> Task:
-    return replace(task, crew=crew, duration_h=task.hours_likely / crew)
+    return task if crew == task.crew else replace(task, crew=crew, duration_h=task.hours_likely / crew)
 
 
 def explain_people(trip: Trip, lists: Lists) -> str:

@@ -172,7 +172,7 @@ class Lists:
         current = [price for price in self.prices.get(item, ()) if price.holds_on(day)]
         if not current:
             raise ListError(Fault(f'item "{item}"', f"has no price that holds on {day}.", "prices.csv"))
-        return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)))
+        return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)) if len(current) > 1 else current)
 
 
 def load_lists(folder: Path) -> Lists:

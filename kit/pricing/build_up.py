@@ -85,7 +85,7 @@ def compute_rows(rows: Sequence[BuildUp], amounts: Mapping[str, Decimal]) -> tup
         for row in rows:
             amount = _apply(row, [-known[arg[1:]] if arg.startswith("-") else known[arg] for arg in row.args])
             known[row.id] = amount
-            done.append(replace(row, amount=amount))
+            done.append(BuildUp(row.id, row.label, row.op, row.args, row.places, amount))
     return tuple(done)
 
 

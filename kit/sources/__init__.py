@@ -101,6 +101,7 @@ def value(table_name: str, name: str) -> float:
     return row(table_name, name).value
 
 
+@cache
 def row(table_name: str, name: str) -> Row:
     """Give a whole row: value, unit, kind, key, locator and note.
 

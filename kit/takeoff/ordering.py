@@ -1,7 +1,5 @@
 """Ordering and papers: orders by what we supply, bookings by who else comes, papers by what the job triggers."""
 
-from functools import lru_cache
-
 from kit.records import Kind, Line
 from kit.steps import Step
 from kit.takeoff.abatement import count_abatement
@@ -63,15 +61,10 @@ def _bookings(sheet: Sheet) -> list[Amount]:
     return [number(1, name) for name in names]
 
 
-@lru_cache(maxsize=4)
-def _items_hired(sheet: Sheet) -> frozenset[str]:
-    return frozenset(line.item for count in _HIRING for line in count(sheet) if line.kind is Kind.HIRE)
-
-
 def hired_parties(sheet: Sheet) -> list[str]:
     """Fabricator or tile setter, and trades beside the own crew: whoever is priced is booked, and nobody else but a shop whom the customer pays."""
     scope, maker = sheet.job.scope, "tile setter" if sheet.design.setting.laid_in_place else "fabricator"
-    hired = _items_hired(sheet)
+    hired = {line.item for count in _HIRING for line in sheet.lines_of(count) if line.kind is Kind.HIRE}
     found = {maker: any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.counter, scope.splash))}
     found |= {name: item in hired for name, item in _TRADES.items()}
     return [name for name, comes in found.items() if comes]

@@ -1,6 +1,7 @@
 """The takeoff sheet: what every step's function is given, and how it writes a line."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
 from kit.design.design import Design
 from kit.errors import Fault, ListError
@@ -18,13 +19,20 @@ ALLOWANCE = "allowance"
 PLUMBER = "hire-plumber"
 
 
-@dataclass(frozen=True, slots=True, eq=False)  # known by itself, so that what two steps ask of it is counted once
+@dataclass(frozen=True, slots=True, eq=False)
 class Sheet:
     """One job, its design and the lists, on the way to lines."""
 
     job: FilledJob
     design: Design
     lists: Lists
+    _counted: dict[Callable[["Sheet"], list[Line]], list[Line]] = field(default_factory=dict, init=False, repr=False)
+
+    def lines_of(self, count: Callable[["Sheet"], list[Line]]) -> list[Line]:
+        """The lines that a step's function writes: counted once, however many steps ask."""
+        if count not in self._counted:
+            self._counted[count] = count(self)
+        return self._counted[count]
 
     def buy(
         self,

@@ -74,4 +74,4 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
 def take_off(job: FilledJob, design: Design, lists: Lists) -> tuple[Line, ...]:
     """Every line of the job; lines of nothing are left out."""
     sheet = Sheet(job, design, lists)
-    return tuple(line for count in TRADE_STEPS for line in count(sheet) if line.quantity > 0.0)
+    return tuple(line for count in TRADE_STEPS for line in sheet.lines_of(count) if line.quantity > 0.0)

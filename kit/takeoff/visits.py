@@ -67,11 +67,11 @@ def count_fill_test(sheet: Sheet) -> list[Line]:
     if drain_is_opened(sheet) and drain.slip_joints:
         joints.append(counted(drain.slip_joints, "slip joint", "slip joints"))
         joints += [number(drain.cemented_joints, "cemented joints")] if drain.cemented_joints else []
-    if any(line.item == "connect-hose" for line in count_supply(sheet)):
+    if any(line.item == "connect-hose" for line in sheet.lines_of(count_supply)):
         joints.append(number(supply.connections, "hoses"))
     if supply.stops:
         joints.append(counted(supply.stops, "stop", "stops"))
-    dishwasher = any(line.item == "connect-dishwasher" for line in count_dishwasher_hose(sheet))
+    dishwasher = any(line.item == "connect-dishwasher" for line in sheet.lines_of(count_dishwasher_hose))
     if dishwasher:
         joints.append(number(1, "dishwasher hose"))
     if not joints:

@@ -43,7 +43,7 @@ def board_areas(sheet: Sheet) -> list[Amount]:
 
 def patch_is_seen(sheet: Sheet) -> bool:
     """Whether our own people fill and sand a patch that stays in sight, after the counter is set."""
-    return any(line.step is Step.FINISH_WALL for line in count_wall_patch(sheet))
+    return any(line.step is Step.FINISH_WALL for line in sheet.lines_of(count_wall_patch))
 
 
 def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:

@@ -9,6 +9,7 @@ x and / bind before + and -, each from left to right.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from kit.records import Piece
 
@@ -76,6 +77,7 @@ def pieces_length(pieces: Sequence[Piece]) -> Amount:
     return total([number(piece.length_in, "in") if piece.count == 1 else number(piece.count, "pieces") * number(piece.length_in, "in") for piece in pieces])
 
 
+@lru_cache(maxsize=4096)
 def _figure(value: float) -> str:
     if value == int(value) and abs(value) < 1e15:
         return str(int(value))

@@ -3,6 +3,7 @@
 import math
 from decimal import Context, Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from kit.errors import UnitError
 from kit.units.defined import EXAMPLES, Dimension, canonical_unit
@@ -19,7 +20,13 @@ def format_length(inches: float, *, denominator: int = 16) -> str:
     '33 1/2 in'
     """
     steps = _count_steps(inches, denominator)
-    return f"{'-' if steps < 0 else ''}{_mixed(Fraction(abs(steps), denominator))} in"
+    return f"{'-' if steps < 0 else ''}{_steps_text(abs(steps), denominator)} in"
+
+
+@lru_cache(maxsize=4096)
+def _steps_text(steps: int, denominator: int) -> str:
+    """Remembered: an estimate prints some hundred lengths, most of them again and again."""
+    return _mixed(Fraction(steps, denominator))
 
 
 def _count_steps(inches: float, denominator: int) -> int:

@@ -5,7 +5,7 @@ from functools import cache
 import pytest
 
 import kit
-from kit.checks.check import check_job
+from kit.checks.check import check_job, worst_first
 from kit.design.design import design_job
 from kit.job import change_job, fill_assumptions
 from kit.records import Finding
@@ -106,7 +106,7 @@ TILE = {"counter__item": "tile-set", "counter__material": "tile", "counter__thic
 def found(job_name: str, changes: tuple[tuple[str, object], ...]) -> dict[str, Finding]:
     """Findings of a job with some fields changed, by their id."""
     job, _ = fill_assumptions(change_job(JOBS[job_name], dict(changes)))
-    return {finding.id: finding for finding in check_job(job, design_job(job, LISTS), LISTS)}
+    return {finding.id: finding for finding in worst_first(check_job(job, design_job(job, LISTS), LISTS))}
 
 
 def case(finding: str, level: str, margin: float | None = None, job: str = "base", **changes: object) -> object:
