@@ -23,6 +23,7 @@ from typing import Any, get_args, get_origin
 from pydantic import ValidationError
 from work_jobs import EXAMPLES, example, lists
 
+from kit.errors import KitError
 from kit.estimate import Estimate, estimate
 from kit.job import Job, job_document, parse_job
 from kit.job.fields import UNKNOWN, Record, Rule
@@ -281,13 +282,33 @@ def _accepts(document: dict[str, Any], part: str) -> bool:
     return True
 
 
+@cache
+def _contradicts_itself(kind: type[Record]) -> bool:
+    """Whether a part of the job has rules beyond those of its fields."""
+    inner = [one for info in kind.model_fields.values() if (one := record_in(info.annotation))]
+    return bool(kind.__pydantic_decorators__.model_validators) or any(map(_contradicts_itself, inner))
+
+
+def _takes(document: dict[str, Any], field: Field, typed: Any) -> bool:
+    """Whether the job takes what was typed into a field: by the field's own rule, and by those of its part where it has some."""
+    part = field.place.split(".")[0].removesuffix("[]")
+    if not isinstance(field.holds, Rule) or _contradicts_itself(_record(part)):
+        return _accepts(document, part)
+    try:
+        if typed is not None:
+            field.holds.read(typed)
+    except (ValueError, KitError):
+        return False
+    return True
+
+
 def _move(chance: random.Random, document: dict[str, Any], fields: Iterable[Field], *, far: bool) -> None:
     """Each field in turn typed anew; what its part of the job refuses is taken back."""
     for field in fields:
         before = field.table.get(field.key)
         typed = _typed(chance, field, field.holds, far=far) if isinstance(field.holds, Rule) else _new_parts(chance, field, field.holds)
         _put(field.table, field.key, typed)
-        if not _accepts(document, field.place.split(".")[0].removesuffix("[]")):
+        if not _takes(document, field, typed):
             _put(field.table, field.key, before)
 
 
