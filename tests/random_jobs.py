@@ -38,6 +38,7 @@ __all__ = [
     "is_far",
     "random_estimate",
     "random_job",
+    "random_kind",
     "random_lists",
     "unseen_options",
     "unseen_ranges",
@@ -90,10 +91,13 @@ class Field:
     most: int = 0
 
 
+_record_in = cache(record_in)
+
+
 def fields_of(kind: type[Record], table: dict[str, Any], place: str = "") -> Iterator[Field]:
     """Every field of a table and of the tables in it, those left out as well."""
     for name, info in kind.model_fields.items():
-        key, inner = kind.key(name), record_in(info.annotation)
+        key, inner = kind.key(name), _record_in(info.annotation)
         here = f"{place}.{key}" if place else key
         if inner is None:
             yield Field(table, key, kind.rules[name], here)
@@ -285,7 +289,7 @@ def _accepts(document: dict[str, Any], part: str) -> bool:
 @cache
 def _contradicts_itself(kind: type[Record]) -> bool:
     """Whether a part of the job has rules beyond those of its fields."""
-    inner = [one for info in kind.model_fields.values() if (one := record_in(info.annotation))]
+    inner = [one for info in kind.model_fields.values() if (one := _record_in(info.annotation))]
     return bool(kind.__pydantic_decorators__.model_validators) or any(map(_contradicts_itself, inner))
 
 
@@ -317,14 +321,26 @@ def is_far(seed: int) -> bool:
     return seed % 2 == 1
 
 
-@cache
-def random_job(seed: int) -> Job:
-    """A valid job; the same seed gives the same one."""
-    chance, far = random.Random(seed), is_far(seed)
+def _begin(seed: int) -> tuple[random.Random, dict[str, Any]]:
+    """The example that a job starts from, with its sink."""
+    chance = random.Random(seed)
     document = deepcopy(_start(chance.choice(EXAMPLES).stem))
     document.setdefault("terms", {})
     document["identity"]["job_number"] = f"RANDOM-{seed}"  # so that a failing test shows the seed
-    _choose_sink(chance, document, far=far)
+    _choose_sink(chance, document, far=is_far(seed))
+    return chance, document
+
+
+def random_kind(seed: int) -> tuple[str, str | None, str]:
+    """Mount, way of carrying and style of a random job, the rest of it not drawn: nothing that comes after the sink changes them."""
+    sink = _begin(seed)[1]["sink"]
+    return sink["mount"], None if sink["carried_at"] == UNKNOWN else sink["carried_at"], sink["style"]
+
+
+@cache
+def random_job(seed: int) -> Job:
+    """A valid job; the same seed gives the same one."""
+    (chance, document), far = _begin(seed), is_far(seed)
     _choose_counter(chance, document, far=far)
     _choose_pipes(chance, document)
     _choose_preset(chance, document)

@@ -7,7 +7,7 @@ from itertools import product
 from pathlib import Path
 
 import pytest
-from random_jobs import fields_drawn, is_far, random_estimate, random_job, unseen_options, unseen_ranges
+from random_jobs import fields_drawn, is_far, random_estimate, random_job, random_kind, unseen_options, unseen_ranges
 from work_jobs import estimated
 
 from kit.design.drain_parts import list_pipes
@@ -32,7 +32,13 @@ LATE_ENDS = {
 
 
 def kinds_of(count: int) -> Counter[tuple[str, str | None, str]]:
-    return Counter((job.sink.mount, job.sink.carried_at, job.sink.style) for job in map(random_job, range(count)))
+    return Counter(map(random_kind, range(count)))
+
+
+def test_the_kind_of_a_job_is_known_when_its_sink_is() -> None:
+    """Whatever is drawn after it."""
+    jobs = [random_job(seed) for seed in range(FEW)]
+    assert [(job.sink.mount, job.sink.carried_at, job.sink.style) for job in jobs] == list(map(random_kind, range(FEW)))
 
 
 def test_the_same_seed_gives_the_same_job() -> None:

@@ -5,7 +5,6 @@ import difflib
 import tomllib
 from collections.abc import Mapping
 from decimal import Decimal
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -101,7 +100,6 @@ def record_at(location: tuple[int | str, ...]) -> type[Record] | None:
     return record
 
 
-@cache
 def record_in(annotation: Any) -> type[Record] | None:
     """The kind of record that a field's type holds; None where it holds a value."""
     if isinstance(annotation, type) and issubclass(annotation, Record):
