@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
+from html import escape
 
 from kit.compare.differences import Difference, Fact
 from kit.compare.figures import Figures, PlannedFigures
@@ -17,7 +18,16 @@ from kit.money import EXACT, format_money, sum_money
 from kit.outlook import schedule_of
 from kit.records import Level
 
-__all__ = ["draw_alternate_bars", "draw_decisions", "draw_differences", "draw_options", "draw_was_now", "draw_why_days", "draw_worked_back"]
+__all__ = [
+    "draw_alternate_bars",
+    "draw_decisions",
+    "draw_differences",
+    "draw_options",
+    "draw_owner_headline",
+    "draw_was_now",
+    "draw_why_days",
+    "draw_worked_back",
+]
 
 NOT_TRIED = "..."
 _WORTH_A_ROW = 0.1  # days
@@ -61,6 +71,26 @@ def draw_decisions(options: Sequence[Option], figures: Mapping[str, PlannedFigur
     """What an owner weighs, one row an alternate; `figures` by its id, at the terms that are to count; what has not been tried yet says so."""
     own = next((figures[option.id].price for option in options if option.chosen and option.id in figures), None)
     return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(found, own) for name, found in figures.items()})
+
+
+def draw_owner_headline(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> str:
+    """What the job itself brings, and which alternate that can be had brings most for a day of the crew."""
+    own = next((option for option in options if option.chosen and option.id in figures), None)
+    facts = []
+    if own is not None:
+        mine = figures[own.id]
+        per_day = "-" if mine.per_crew_day is None else format_money(mine.per_crew_day)
+        facts = [
+            ("This job", f"<b class='sk-price'>{format_money(mine.price)}</b>"),
+            ("margin", f"<b>{mine.margin:.1%}</b>"),
+            ("a crew-day", f"<b>{per_day}</b>"),
+        ]
+    paying = [(found.per_crew_day, option) for option in options if option.usable and (found := figures.get(option.id)) and found.per_crew_day is not None]
+    if paying:
+        most, best = max(paying, key=lambda pair: pair[0])
+        facts.append(("Most a crew-day", f"<b>{format_money(most)}</b>, {escape(best.short_name)}"))
+    said = "".join(f"<span class='sk-fact'>{name} {says}</span>" for name, says in facts)
+    return f"<div class='sk-headline' role='status'>{said}</div>"
 
 
 def _decision_figures(found: PlannedFigures, own: Decimal | None) -> list[Figure]:

@@ -11,6 +11,8 @@ from kit.records import Finding, Level
 
 __all__ = ["Figure", "draw_option_rows"]
 
+MANY = 5
+"""With more figures a row becomes a card on a tablet already."""
 _GROUPS = {True: "Mounts, the countertop as in the job", False: "Countertops, each with the first mount that can be had"}
 _LEVELS = {"measure first": Level.UNKNOWN, "not recommended": Level.CAUTION}
 _COUNTED = {Level.STOP: "{} stop", Level.CAUTION: "{} to decide", Level.UNKNOWN: "{} to measure"}
@@ -50,8 +52,9 @@ def draw_option_rows(caption: str, options: Sequence[Option], columns: Sequence[
     known = {finding.id for finding in _open_findings(own)} if own is not None else set()
     body = "".join(_draw_group(kept, options, columns, figures, known) for kept in (True, False))
     counts = ", ".join(f"{number} {words}" for words, number in _count(options))
+    many = " sk-many" if len(columns) > MANY else ""
     return (
-        f"<table class='sk-table sk-cards sk-options' data-name='options'><caption>{escape(caption)}: {counts}</caption>"
+        f"<table class='sk-table sk-cards{many} sk-options' data-name='options'><caption>{escape(caption)}: {counts}</caption>"
         f"<thead><tr><th scope='col'>Option</th>{heads}<th scope='col'>What it takes</th></tr></thead>{body}</table>"
     )
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 from html import escape
 
 from kit.draw.levels import level_mark, level_sign
+from kit.draw.spread import draw_cost_spread, draw_finish_spread
 from kit.errors import Fault
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
@@ -219,4 +220,6 @@ def draw_risk(risk: JobRisk) -> str:
         (driver.label, f"{driver.share:.1%}", f"{format_money(effect.price_low)} to {format_money(effect.price_high)}")
         for driver, effect in risk.drivers[:DRIVERS]
     ]
-    return sure + chance + draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
+    charts = "".join(f"<div class='sk-drawing'>{chart}</div>" for chart in (draw_cost_spread(risk), draw_finish_spread(risk)))
+    table = draw_table("What drives the spread", ("What", "Share", "Does to the price"), drivers, numbers=(1,), heads=True)
+    return f"<div class='sk-charts'>{charts}</div>{sure}{chance}{table}"

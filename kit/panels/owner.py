@@ -11,7 +11,7 @@ from kit.compare.differences import list_differences, list_facts
 from kit.compare.figures import Figures, PlannedFigures, try_option, weigh_plan, weigh_terms
 from kit.compare.longer import WhyDays, explain_alternates, list_stretches
 from kit.compare.options import Option, compare_alternates
-from kit.draw.alternates import draw_alternate_bars, draw_decisions, draw_differences, draw_was_now, draw_why_days
+from kit.draw.alternates import draw_alternate_bars, draw_decisions, draw_differences, draw_owner_headline, draw_was_now, draw_why_days
 from kit.draw.jobs_on_hand import draw_jobs_on_hand
 from kit.draw.one_alternate import draw_one_alternate
 from kit.errors import KitError
@@ -26,6 +26,7 @@ from kit.panels.work_back import WorkBack
 
 __all__ = ["Owner"]
 
+MOVE_S = 0.03
 _WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "150px"}}
 
 
@@ -51,7 +52,7 @@ class Owner(Screen):
         self._estimates: dict[str, Estimate] = {}
         self._why: dict[str, WhyDays] = {}
         self._trying, self._resting = Thread(), Timer(SETTLE_S, self._show_rest)
-        self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(6))
+        self.headline, self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(7))
         self.tried = widgets.IntProgress(description="Trying the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
         self._open = widgets.Dropdown(options=self.files.names(), description="Job file", tooltip="Job files of your folder, and examples", **_WIDE)
         self.profit = widgets.FloatSlider(min=0, max=50, step=0.5, readout_format=".1f", description="Profit [%]", **_WIDE)
@@ -75,6 +76,7 @@ class Owner(Screen):
         usual = make_button("Back to the job's terms", "Profit and overhead as in the job", guard(self._as_in_job), "quiet")
         save = make_button("Save as a job file", "Write the alternate under To into your folder", guard(self.save))
         self.lay_out(
+            lay_box("sk-top", self.headline),
             lay_bar(self._open, lay_actions(compare, PageTools())),
             self.working.box,
             self.tried,
@@ -128,8 +130,8 @@ class Owner(Screen):
     def wait(self) -> None:
         """Wait until the trials of every alternate are done and everything follows the sliders."""
         self._trying.join()
-        if self._resting.is_alive():
-            self._resting.join()
+        while (resting := self._resting).is_alive():
+            resting.join()
 
     def _advance(self, done: int, of: int) -> None:
         self.working.box.max, self.working.box.value = of, done
@@ -181,10 +183,17 @@ class Owner(Screen):
         self._show()
 
     def _move(self) -> None:
-        """While a slider moves only the table follows, and what the sliders do; the rest when it has come to rest."""
-        self._resting.cancel()
+        """A slider moves: however fast, only where it comes to is worked out."""
+        self._later(MOVE_S, self._follow)
+
+    def _follow(self) -> None:
+        """The table follows, and what the sliders do; the rest when they have come to rest."""
         self._show_first()
-        self._resting = Timer(SETTLE_S, self._show_rest)
+        self._later(SETTLE_S, self._show_rest)
+
+    def _later(self, seconds: float, action: Callable[[], None]) -> None:
+        self._resting.cancel()
+        self._resting = Timer(seconds, action)
         self._resting.daemon = True
         self._resting.start()
 
@@ -204,6 +213,7 @@ class Owner(Screen):
                     priced = option.estimate if same else revalue(option.estimate, {}, {}, terms)
                     self._estimates[option.id] = priced
                     self.figures[option.id] = self._weighed[option.id] if same else weigh_terms(self._weighed[option.id], priced)
+            show_html(self.headline, "The headline", lambda: draw_owner_headline(self.options, self.figures))
             show_html(self.table, "The alternates", lambda: draw_decisions(self.options, self.figures))
             show_html(self.what_if, "What if", self._draw_what_if)
 

@@ -52,7 +52,7 @@ def test_words_and_edges_stand_out_in_light_dark_and_on_paper():
 
 def test_the_style_sheet_names_only_rows_of_the_look():
     """No color stands in the sheet itself, and no name that has no row."""
-    sheet = (DRAW / "style.css").read_text(encoding="utf-8")
+    sheet = "".join((DRAW / name).read_text(encoding="utf-8") for name in ("style.css", "cards.css"))
     assert not re.findall(r"#[0-9a-f]{3,8}\b|rgb\(", sheet)
     used = set(re.findall(r"var\(--sk-([a-z-]+?)[,)]", sheet))
     assert used - look().keys() == {"top-height"}  # measured by the page

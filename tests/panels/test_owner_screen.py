@@ -87,6 +87,15 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
         assert row["Chance to lose"][0] == f"{risk.chance_to_lose:.1%}"
 
 
+def test_the_headline_says_what_the_job_brings_and_what_would_bring_most(screen: Owner) -> None:
+    """Price, margin and crew-day of the job itself; the usable alternate whose margin a crew-day is the largest of all."""
+    own = next(screen.figures[option.id] for option in screen.options if option.chosen)
+    hand_best = max((option for option in screen.options if option.usable), key=lambda option: screen.figures[option.id].per_crew_day)
+    for says in (format_money(own.price), f"{own.margin:.1%}", format_money(own.per_crew_day), format_money(screen.figures[hand_best.id].per_crew_day)):
+        assert f">{says}</b>" in screen.headline.value
+    assert hand_best.short_name in screen.headline.value
+
+
 def test_figures_are_there_before_the_trials(opened: Owner) -> None:
     """A screen that has just been opened shows prices, and says of the risk that it is not known yet."""
     screen = Owner(folder=opened.files.folder)
@@ -110,6 +119,7 @@ def test_profit_and_overhead_act_on_all(screen):
     """Higher overhead raises every price; the button puts the job's own terms back."""
     before = {name: found.price for name, found in screen.figures.items()}
     screen.overhead.value = 40
+    screen.wait()
     assert all(screen.figures[name].price > price for name, price in before.items())
     screen.profit.value = 30
     screen._as_in_job()
@@ -119,6 +129,7 @@ def test_profit_and_overhead_act_on_all(screen):
 def test_moved_terms_give_what_a_job_with_these_terms_gives(screen):
     """The figures of a slider are those of a job that holds these terms itself."""
     screen.profit.value, screen.overhead.value = 20, 30
+    screen.wait()
     for option in [option for option in screen.options if option.estimate is not None][:3]:
         job = kit.job.change_job(option.job, {"terms.profit": "20 %", "terms.overhead": "30 %"})
         made = kit.estimate(job, option.estimate.lists)
@@ -129,6 +140,7 @@ def test_was_and_now_of_the_job_itself(screen):
     """Sliders work on a copy: the price of the job, the price at the sliders, and the difference."""
     was = next(option.estimate.price for option in screen.options if option.chosen)
     screen.overhead.value = 30
+    screen.wait()
     now = next(screen.figures[option.id].price for option in screen.options if option.chosen)
     assert now > was
     for amount in (format_money(was), format_money(now), f"+{format_money(now - was)}"):
