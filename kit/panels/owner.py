@@ -130,6 +130,10 @@ class Owner(Screen):
     def wait(self) -> None:
         """Wait until the trials of every alternate are done and everything follows the sliders."""
         self._trying.join()
+        self.settle()
+
+    def settle(self) -> None:
+        """Wait until everything follows the sliders."""
         while (resting := self._resting).is_alive():
             resting.join()
 

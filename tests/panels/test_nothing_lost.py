@@ -335,6 +335,7 @@ def test_an_alternate_is_saved_with_its_terms_as_a_job_of_its_own(jobs):
     owner._open.value = LAMINATE
     owner.profit.value, owner.overhead.value = 20, 25
     option = next(option for option in owner.options if option.id == owner.second.value)
+    owner.settle()
     with owner.working.lock:  # the trials go on in the background
         shown = owner.figures[option.id].price
     owner.save()
