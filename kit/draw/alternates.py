@@ -115,7 +115,8 @@ def _chance_to_lose(found: PlannedFigures) -> Figure:
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
     """Why the days of alternates differ from those of the job itself; "" where none do."""
     rows = [(option.name, f"{row.days:+.1f}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
-    return draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True) if rows else ""
+    table = draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True)
+    return f"<details><summary>Why the days of the others differ</summary>{table}</details>" if rows else ""
 
 
 def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estimate]) -> str:

@@ -79,16 +79,18 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     tab.locator(".sk-changes svg", has_text=before["top_stone-3cm"]).wait_for()
     screen.type("How much", "40")
     tab.locator(".sk-back", has_text="40% over direct cost").wait_for()
-    screen.field("Wanted").select_option("margin a crew-day [USD]")
+    screen.field("Target").select_option("margin a crew-day [USD]")
     tab.locator(".sk-back", has_text="$1,000.00 a crew-day").wait_for()
     small = tab.evaluate(
         "() => [...document.querySelectorAll('.sk-screen :is(button, select, input, summary)')].filter(node => node.offsetParent && node.offsetHeight < 43)"
         ".map(node => node.outerHTML.slice(0, 90))"
     )
     assert small == []
-    for size in (TABLET, PHONE):
+    for size, way in ((TABLET, "ascending"), (PHONE, "descending")):  # rows are cards there, heads a row of their own
         tab.set_viewport_size(size)
         wait_until_it_fits(tab)
+        head.click()
+        tab.locator(f".sk-alternates th[aria-sort={way}]").wait_for()
         assert violations(tab) == []
         shoot(tab, f"owner_{size['width']}", full=True)
     screen.field("Job file").select_option("examples/counter_stays_sink_only.toml")
