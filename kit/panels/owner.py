@@ -73,7 +73,7 @@ class Owner(Screen):
     def _lay_out(self) -> None:
         guard = self.note.guard
         compare = make_button("Compare", "Work out the alternates of this job", guard(lambda: self.open(str(self._open.value))), "primary")
-        usual = make_button("Back to the job's terms", "Profit and overhead as in the job", guard(self._as_in_job), "quiet")
+        usual = make_button("As in the job", "Profit and overhead as in the job", guard(self._as_in_job), "quiet")
         save = make_button("Save as a job file", "Write the alternate under To into your folder", guard(self.save))
         self.lay_out(
             lay_box("sk-top", self.headline),

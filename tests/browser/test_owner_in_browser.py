@@ -72,7 +72,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     own = tab.locator(".sk-alternates tr.sk-chosen").get_attribute("data-option")
     tab.locator(".sk-what-if td", has_text=after[own]).first.wait_for()
     assert tab.locator(".sk-what-if td", has_text=before[own]).count() == 1
-    screen.turn("Back to the job's terms")
+    screen.turn("As in the job")
     first.get_by_text(before[order[0]]).wait_for()
     screen.field("To").select_option("top mount, 33 in two-bowl cast-iron drop-in sink in 3 cm stone countertop")
     tab.locator(".sk-changes", has_text="stays whole").wait_for()
