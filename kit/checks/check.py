@@ -14,6 +14,7 @@ from kit.checks.scope_conflicts import check_scope
 from kit.checks.supply_stubs import check_supply
 from kit.checks.support import check_support
 from kit.checks.surface import check_surface
+from kit.checks.suspects import check_suspects
 from kit.checks.wood_top import check_wood_top
 from kit.design.design import Design
 from kit.job import FilledJob
@@ -37,6 +38,7 @@ CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
     check_supply,
     check_lift,
     check_duties,
+    check_suspects,
 )
 
 

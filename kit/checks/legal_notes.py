@@ -1,7 +1,6 @@
 """What the law may ask: always check and defer, never "compliant"."""
 
 from kit.checks.finding import plain_finding
-from kit.design.asbestos import FOUND, parts_in_glue
 from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -10,22 +9,9 @@ from kit.sources import Row, row, value
 
 __all__ = ["check_duties"]
 
-_IF_POSITIVE = (
-    "The quote holds if the laboratory finds none; then enter its answer. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
-    "That work is not included: its bid and the days it takes are a change order, signed first."
-)
-_FIRM_HIRED = (
-    "In the price: the firm by the square foot, with its minimum, and the air cleared by another laboratory. The rate is an invented allowance: "
-    "get the firm's bid, its certificate and its notices. Nobody of ours goes back in before the clearance is in hand."
-)
-_FIRM_YOURS = (
-    "Not in the price: the customer's certified firm takes it out between our first trip and the next, and the proposal says so. "
-    "Get its clearance before our people go back in. To price a firm of ours, enter a trade in the scope."
-)
-
 
 def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
-    """Permit, licensed trades, lead-safe work, suspect flooring, glue and backer, dust, power and water."""
+    """Permit, licensed trades, the end of a cable, lead-safe work, dust, the right to cancel, a state's rules, water."""
     duties, found = design.duties, []
 
     def add(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str, level: Level = Level.CAUTION) -> None:
@@ -52,6 +38,15 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "common-practice",
             "Hired, in the takeoff; confirm the license. Receptacle and circuit are the electrician's.",
         )
+    if duties.cable_left:
+        add(
+            "cable-left",
+            "Cable of the old disposer",
+            "a disposer comes out and none goes in",
+            "no open end: a plug in its outlet, or a box with a cover",
+            "common-practice",
+            "Breaker off and tested dead before it comes down. A cable that was wired in ends in a covered box: an electrician for that is not included.",
+        )
     if duties.lead_safe:
         year, area = value("checks", "lead/year"), value("checks", "lead/area-least")
         add(
@@ -70,38 +65,6 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "as little dust as can be: wet, or with a vacuum at the tool",
             "cfr-29-1926-1153",
             "No dry cutting in the house. HEPA vacuum and respirators are in the takeoff; fit and train first.",
-        )
-    if duties.test_floor:
-        add(
-            "flooring",
-            "Suspect flooring",
-            f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
-            f"laid no later than {value('checks', 'flooring/year'):.0f}: treated as suspect",
-            row("checks", "flooring/year"),
-            f"Don't sand or cut it; have it tested by an accredited laboratory first. {_IF_POSITIVE}",
-        )
-    if duties.test_glue:
-        add(
-            "glue",
-            "Suspect glue or backer",
-            f"{' and '.join(_suspects(job, design, lists))} in a house of {job.site.year_built}",
-            f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
-            row("checks", "glue/year"),
-            f"Scrape and tear out nothing before the laboratory has answered; the test is included. {_IF_POSITIVE}",
-        )
-    if design.abatement.parts:
-        found.append(_abatement(design))
-    if duties.glue_by_customer:
-        tested = job.old.glue_tested == FOUND
-        add(
-            "glue-yours",
-            "Suspect glue or backer that the customer takes out",
-            "the laboratory found asbestos in it" if tested else f"a house of {job.site.year_built}",
-            f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise",
-            row("checks", "glue/year"),
-            "Tell the customer before that work starts: a certified firm takes it out where the rule asks."
-            if tested
-            else "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",
         )
     days = value("calendar", "cooling-off/business-days")
     add(
@@ -124,33 +87,6 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "Prove it before any shutoff valve is turned; else use the water company's valve. A plumber for it is not included.",
         )
     return found
-
-
-def _abatement(design: Design) -> Finding:
-    """Who takes out what the laboratory found, and what is waited for."""
-    return plain_finding(
-        "duties/asbestos",
-        "Asbestos found",
-        Level.CAUTION,
-        design.abatement.names,
-        "a certified firm takes it out where the rule asks; the local authority decides",
-        basis="the laboratory's answer as entered, and what is in our way",
-        source="from-memory",
-        remedy=_FIRM_HIRED if design.abatement.hired else _FIRM_YOURS,
-    )
-
-
-def _suspects(job: FilledJob, design: Design, lists: Lists) -> list[str]:
-    """What we tear out of the old counter and splash that may hold asbestos, by name."""
-    old, ours = job.old, parts_in_glue(job, lists, design.removal, "us")
-    backed = lists.removed_with_backer(old.counter_material)
-    found = {
-        f"backer and glue of the {old.counter_material} countertop": "counter" in ours and backed,
-        "glue of the old countertop": "counter" in ours and not backed,
-        "backer and glue of the tile backsplash": "splash" in ours and old.splash == "tile",
-        "glue of the old backsplash": "splash" in ours and old.splash == "glued",
-    }
-    return [name for name, there in found.items() if there]
 
 
 def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:

@@ -21,6 +21,7 @@ class Duties:
     permit: bool
     plumber: bool
     electrician: bool
+    cable_left: bool
     lead_safe: bool
     silica: bool
     test_floor: bool
@@ -51,6 +52,7 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, abatement: Aba
         permit=moves,
         plumber=moves and job.scope.drain_move.installed_by == "trade",
         electrician=job.plumbing.disposer == "new" and not old.disposer and job.scope.disposer.renewed,
+        cable_left=old.disposer and job.plumbing.disposer == "none" and removal.sink_by == "us",
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal, abatement) or _cuts_brittle(job, lists, removal),
         test_floor=suspect and job.site.floor_tested is None and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,

@@ -110,7 +110,7 @@ def explain_line(estimate: Estimate, line: Line) -> str:
 
 
 def explain_order(estimate: Estimate, task: Task) -> str:
-    """What a step comes after, what is waited for then, and the rule of this job where one moves it."""
+    """What a step comes after, the last steps alone, what is waited for then, and the rule of this job where one moves it."""
     if task.step is Step.TRIPS:
         return "before and after each trip"
     rows, tasks = estimate.lists.steps, (*estimate.tasks, *estimate.hired)
@@ -123,7 +123,7 @@ def explain_order(estimate: Estimate, task: Task) -> str:
         found += [names[lead.what].name.lower() for lead in leads.get(step, ()) if lead.hours_likely]
         return f" ({'; '.join(found)})" if found else ""
 
-    last = [step for step in task.after if waits(step) or not any(step in _all_before(other, after) for other in task.after)]
+    last = [step for step in task.after if not any(step in _all_before(other, after) for other in task.after)]
     came = ", ".join(rows[step].name.lower() + waits(step) for step in last)
     holds = holding_conditions(estimate.job, estimate.design, estimate.lists)
     rules = [rule.says for rule in estimate.lists.order_rules if rule.rule in holds and rule.step == task.step]

@@ -94,6 +94,7 @@ def _duties(design: Design) -> dict[str, bool]:
     duties, abatement = design.duties, design.abatement
     return {
         "lead-safe": duties.lead_safe,
+        "cable-left": duties.cable_left,
         "suspect-floor": duties.test_floor,
         "suspect-glue": duties.test_glue,
         "suspect-glue-yours": duties.glue_by_customer,

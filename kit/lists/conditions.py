@@ -26,6 +26,7 @@ CONDITIONS: tuple[str, ...] = (
     "glued-counter",
     "screwed-counter",
     "glued-splash",
+    "cable-left",
     "drain-not-photographed",
     "stub-not-measured",
     "vent-not-seen",

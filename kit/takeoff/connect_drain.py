@@ -122,7 +122,8 @@ def _fittings(sheet: Sheet) -> list[Line]:
 
 def _kind_of(sheet: Sheet, item: str) -> str:
     """What a fitting is called, its size left out: a working holds no digit that is no number of it."""
-    return _SIZE.sub("", sheet.lists.name_of(item))
+    name = _SIZE.sub("", sheet.lists.name_of(item))
+    return f"{name[:1].lower()}{name[1:]}" if name[1:2].islower() else name
 
 
 def _joints(sheet: Sheet) -> list[Line]:

@@ -87,12 +87,12 @@ def count_sub_top(sheet: Sheet) -> list[Line]:
         for place, (run, count) in enumerate(zip(counter.runs, parts, strict=True), 1)
     )
     length = total([number(run.length_in, "in of run") for run in counter.runs])
-    area = length * number(deep_in, "in deep, a saw cut short") * number(layers, "layers") / number(144, "sq in a sq ft")
-    screws = number(2, "rows") * length / number(value("practice", "sub-top/screw-spacing"), "in a screw") * number(layers, "layers")
+    area = length * number(deep_in, "in deep, a saw cut short") * counted(layers, "layer", "layers") / number(144, "sq in a sq ft")
+    screws = number(2, "rows") * length / number(value("practice", "sub-top/screw-spacing"), "in a screw") * counted(layers, "layer", "layers")
     return [
         sheet.buy(step, "plywood-3-4", "sub-top", area, source="common-practice", pieces=pieces, parts=("counter",)),
         sheet.buy(step, "screw-box", "sub-top", screws, source="common-practice"),
-        sheet.do(step, "sub-top-foot", "cut and screw down", length / number(12, "in a foot") * number(layers, "layers")),
+        sheet.do(step, "sub-top-foot", "cut and screw down", length / number(12, "in a foot") * counted(layers, "layer", "layers")),
     ]
 
 

@@ -398,6 +398,7 @@ CASES = [
     case("wood-top/gap-at-wall", "caution", None, job="wood", counter__wall_gap="3/16 in"),
     case("wood-top/gap-covered", "ok", job="wood"),
     case("wood-top/gap-covered", "caution", None, job="wood", counter__splash="none"),
+    case("duties/cable-left", "caution", None, old__disposer=True),
     case("supply/press-on-plastic", "stop", plumbing__supply_old="cpvc", plumbing__stop_joint="press"),
     case("supply/clean-stub", "ok", 2 - 15 / 16),
     case("supply/clean-stub", "caution", 0.0, plumbing__clean_stub="15/16 in"),

@@ -11,6 +11,7 @@ from work_jobs import STEMS, estimated
 from kit.checks.check import worst_first
 from kit.checks.finding import fit_finding, plain_finding
 from kit.estimate import Estimate, with_earlier_stages
+from kit.export.proposal_terms import surprise_names
 from kit.records import Finding, Kind, Level
 from kit.sources import table
 
@@ -148,3 +149,11 @@ def test_what_is_short_by_a_hair_does_not_read_like_its_limit(measured_in, hand_
     """Finer than a sixteenth only where both would read alike."""
     found = fit_finding("a", "b", measured_in, 10.0, basis="", source="", remedy="", tolerance_in=0.125)
     assert (found.measured, found.limit) == (hand_words, "at least 10 in")
+
+
+def test_a_disposer_that_goes_leaves_a_cable():
+    """Said to the crew, and to the customer as what may turn up; with a new or kept one there is no open end."""
+    gone, kept = (estimated(STONE, {"old.disposer": True, "plumbing.disposer": after}) for after in ("none", "keep"))
+    said = [[finding.id for finding in found.findings if finding.id == "duties/cable-left"] for found in (gone, kept)]
+    assert said == [["duties/cable-left"], []]
+    assert set(surprise_names(gone)) - set(surprise_names(kept)) == {"The old disposer was wired in and not plugged"}

@@ -1,0 +1,104 @@
+"""What may hold asbestos, or does: who tests it, who takes it out, and whether that is in the price. Always check and defer."""
+
+from kit.checks.finding import plain_finding
+from kit.design.asbestos import FOUND, parts_in_glue
+from kit.design.design import Design
+from kit.job import FilledJob
+from kit.lists import Lists
+from kit.records import Finding, Level
+from kit.sources import Row, row, value
+
+__all__ = ["check_suspects"]
+
+_IF_POSITIVE = (
+    "The quote holds if the laboratory finds none; then enter its answer. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
+    "That work is not included: its bid and the days it takes are a change order, signed first."
+)
+_FIRM_HIRED = (
+    "In the price: the firm by the square foot, with its minimum, and the air cleared by another laboratory. The rate is an invented allowance: "
+    "get the firm's bid, its certificate and its notices. Nobody of ours goes back in before the clearance is in hand."
+)
+_FIRM_YOURS = (
+    "Not in the price: the customer's certified firm takes it out between our first trip and the next, and the proposal says so. "
+    "Get its clearance before our people go back in. To price a firm of ours, enter a trade in the scope."
+)
+_FIRM = "a certified firm takes it out where the rule asks; the local authority decides"
+
+
+def check_suspects(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
+    """Suspect flooring, suspect glue and backer, what a laboratory found of it, and what the customer tears out himself."""
+    found = [_floor(job, design), _glue(job, design, lists), _abatement(design), _torn_out_by_customer(job, design)]
+    return [finding for finding in found if finding is not None]
+
+
+def _caution(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str) -> Finding:
+    basis = "triggered by the job as measured"
+    return plain_finding(f"duties/{name}", check, Level.CAUTION, measured, limit, basis=basis, source=source, remedy=remedy)
+
+
+def _floor(job: FilledJob, design: Design) -> Finding | None:
+    if not design.duties.test_floor:
+        return None
+    return _caution(
+        "flooring",
+        "Suspect flooring",
+        f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
+        f"laid no later than {value('checks', 'flooring/year'):.0f}: treated as suspect",
+        row("checks", "flooring/year"),
+        f"Don't sand or cut it; have it tested by an accredited laboratory first. {_IF_POSITIVE}",
+    )
+
+
+def _glue(job: FilledJob, design: Design, lists: Lists) -> Finding | None:
+    if not design.duties.test_glue:
+        return None
+    return _caution(
+        "glue",
+        "Suspect glue or backer",
+        f"{' and '.join(_suspects(job, design, lists))} in a house of {job.site.year_built}",
+        _year_words(),
+        row("checks", "glue/year"),
+        f"Scrape and tear out nothing before the laboratory has answered; the test is included. {_IF_POSITIVE}",
+    )
+
+
+def _year_words() -> str:
+    return f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise"
+
+
+def _abatement(design: Design) -> Finding | None:
+    """Who takes out what the laboratory found, and what is waited for."""
+    if not design.abatement.parts:
+        return None
+    remedy = _FIRM_HIRED if design.abatement.hired else _FIRM_YOURS
+    return _caution("asbestos", "Asbestos found", design.abatement.names, _FIRM, "from-memory", remedy)
+
+
+def _torn_out_by_customer(job: FilledJob, design: Design) -> Finding | None:
+    if not design.duties.glue_by_customer:
+        return None
+    tested, check = job.old.glue_tested == FOUND, "Suspect glue or backer that the customer takes out"
+    if tested:
+        remedy = "Tell the customer before that work starts: a certified firm does it where the rule asks, and its clearance comes before our work."
+        return _caution("glue-yours", check, "the laboratory found asbestos in it", _FIRM, "from-memory", remedy)
+    return _caution(
+        "glue-yours",
+        check,
+        f"a house of {job.site.year_built}",
+        _year_words(),
+        row("checks", "glue/year"),
+        "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",
+    )
+
+
+def _suspects(job: FilledJob, design: Design, lists: Lists) -> list[str]:
+    """What we tear out of the old counter and splash that may hold asbestos, by name."""
+    old, ours = job.old, parts_in_glue(job, lists, design.removal, "us")
+    backed = lists.removed_with_backer(old.counter_material)
+    found = {
+        f"backer and glue of the {old.counter_material} countertop": "counter" in ours and backed,
+        "glue of the old countertop": "counter" in ours and not backed,
+        "backer and glue of the tile backsplash": "splash" in ours and old.splash == "tile",
+        "glue of the old backsplash": "splash" in ours and old.splash == "glued",
+    }
+    return [name for name, there in found.items() if there]
