@@ -10,6 +10,7 @@ import ipywidgets as widgets
 
 from kit.compare.new_job import job_kinds, new_job, next_job_number
 from kit.draw.why import explain_number
+from kit.errors import KitError
 from kit.estimate import Estimate
 from kit.issued import Issued, office_day
 from kit.job import Job
@@ -89,7 +90,7 @@ class Estimator(Screen):
         self._redo = make_button("Redo", "Do again what was taken back", guard(self.state.redo), "quiet")
         self._save = make_button("Save", "Write the job file", guard(self.save))
         self._look = make_button(
-            "Customer's view", "What the customer may see: picture, choices, price, days, care", guard(lambda: self.look_on(customer=True))
+            "Customer's view", "What the customer may see: picture, choices, price, days, care", guard(lambda: self.look_on(customer=True)), "quiet"
         )
         self._leave = make_button("Back to the job", "Leave the customer's view", guard(lambda: self.look_on(customer=False)), "quiet")
         self.tools = PageTools(asked=self.ask_why, pressed=self._pressed)
@@ -259,6 +260,8 @@ class Estimator(Screen):
         return [f"Not in it: {sentence}" for sentence in list_open(self.state.refused)]
 
     def _to_paper(self) -> tuple[Estimate, str, Issued | None]:
+        if self.looked_on:
+            raise KitError("Papers are made from the job's own page: go back to it first.")
         self.state.settle()
         priced = self.estimate
         return priced, self.files.path(str(self._name.value)).stem, self.promise.issued_as(priced)

@@ -17,6 +17,7 @@ from kit.job import Job, change_job
 from kit.job.labels import label_of
 from kit.lists import Lists
 from kit.panels.controls import Control, help_of, make_choice, make_control, make_stepper
+from kit.panels.day_control import make_day
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.faults import explain_refused
 from kit.panels.screen import Updating, lay_box, make_button
@@ -185,7 +186,7 @@ class FieldPanel:
             if isinstance(control.widget, widgets.Dropdown):
                 control.widget.options = [("choose", None), *control.widget.options]
             else:
-                control.widget.placeholder = "measure" if isinstance(entry, FieldEntry) and entry.rule.unit else "say"
+                control.widget.placeholder = "measure this" if isinstance(entry, FieldEntry) and entry.rule.unit else "fill this in"
         return control
 
     def _make_known(self, entry: Entry) -> Control:
@@ -206,6 +207,8 @@ class FieldPanel:
             )
         if place == "prices":
             return make_choice(place, "Price lists", help_of(rule), [("the usual ones", None), *((name, name) for name in self._list_folders())], self._changed)
+        if rule.kind == "day":
+            return make_day(place, rule, self._changed)
         terms = {"terms.crew": lists.company.crew, "terms.extra_trips": 0, "terms.validity_days": lists.company.validity_days}
         usual = 0 if place.endswith("].joints") else terms.get(place)
         return make_control(place, rule, self._changed, usual=usual)

@@ -31,12 +31,12 @@ class StepProgress:
             return "stop"
         if self.level is Level.CAUTION:
             return "decide"
-        return "open" if self.open else "done" if self.measured else ""
+        return "open" if self.open else "done" if self.measured and not self.assumed else ""
 
     @property
     def says(self) -> str:
         """The same in words."""
-        flags = {"stop": "has a stop", "decide": "has a decision", "done": "all measured" if not self.assumed else ""}
+        flags = {"stop": "has a stop", "decide": "has a decision", "done": "all measured"}
         counts = [f"{number} {word}" for number, word in ((self.open, "open"), (self.assumed, "assumed")) if number]
         return ", ".join(word for word in (flags.get(self.mark, ""), *counts) if word)
 

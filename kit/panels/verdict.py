@@ -1,6 +1,6 @@
 """What stands on top of the estimator's screen: price, days without a sink, done by, and whether it can be built; each leads to where it is worked out."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from html import escape
 
 from kit.draw.levels import LEVEL_WORDS, level_mark
@@ -11,12 +11,13 @@ from kit.job.labels import label_of
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import schedule_of
-from kit.panels.visit_steps import VisitStep, step_of_field, steps_by_id
+from kit.panels.visit_steps import STEPS, step_of_field, steps_by_id
 from kit.records import Finding, Level
 from kit.units import format_day
 
 __all__ = ["draw_open_verdict", "draw_verdict"]
 
+_FEW = 6
 _TO_DO = {Level.CAUTION: "to decide", Level.UNKNOWN: "to measure"}
 
 
@@ -35,20 +36,28 @@ def draw_verdict(estimate: Estimate, *, at_rest: bool) -> str:
 
 
 def draw_open_verdict(places: Sequence[str]) -> str:
-    """The verdict on a job whose price is still open: what is to be measured first."""
-    names = steps_by_id()
-    links = [
-        f"<button type='button' class='sk-link' data-go='{step_of_field(place)}/{escape(place, quote=True)}'>{escape(_name(place, names))}</button>"
-        for place in places
-    ]
-    count = f"{len(places)} {'answer decides' if len(places) == 1 else 'answers decide'} it"
+    """The verdict on a job whose price is still open: the answers that are missing by name where they are few, else how many in which step."""
+    links = [_link(place, _name(place)) for place in places] if len(places) <= _FEW else [*_by_step(places)]
+    count = "1 answer decides it" if len(places) == 1 else f"{len(places)} answers decide it"
     text = f"<span class='sk-fact'><b class='sk-price'>No price yet</b> {count}:</span><span class='sk-fact sk-open'>{' &middot; '.join(links)}</span>"
     return _headline(text, at_rest=True)
 
 
-def _name(place: str, names: Mapping[str, VisitStep]) -> str:
-    label = label_of(place)
-    step = names[step_of_field(place)]
+def _by_step(places: Sequence[str]) -> Iterator[str]:
+    """A link for each step, to the first of its answers; its tip names them all."""
+    for step in STEPS:
+        mine = [place for place in places if step_of_field(place) == step.id]
+        if mine:
+            yield _link(mine[0], f"{step.name} ({len(mine)})", ", ".join(label_of(place) for place in mine))
+
+
+def _link(place: str, words: str, tip: str = "") -> str:
+    leads = f"{step_of_field(place)}/{escape(place, quote=True)}"
+    return f"<button type='button' class='sk-link' data-go='{leads}' title='{escape(tip, quote=True)}'>{escape(words)}</button>"
+
+
+def _name(place: str) -> str:
+    step, label = steps_by_id()[step_of_field(place)], label_of(place)
     return label if step.id == "start" else f"{step.name}: {label[:1].lower()}{label[1:]}"
 
 

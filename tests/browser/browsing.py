@@ -137,7 +137,7 @@ class Screen:
 
     def turn(self, name: str) -> None:
         """Press a step of the visit, or a button."""
-        self.root.locator(f".sk-step[data-name='{name}']").or_(self.root.get_by_role("button", name=name, exact=True)).first.click()
+        self.root.locator(f'.sk-step[data-name="{name}"]').or_(self.root.get_by_role("button", name=name, exact=True)).first.click()
 
     def look_again(self, upload: str) -> None:
         """Press Look again, and wait until the upload button of this name is a new one: only that one takes files."""

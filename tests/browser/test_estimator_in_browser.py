@@ -9,6 +9,36 @@ from browsing import SHEETS, STEPS, Screen, estimate_outside, money, open_notebo
 
 NOTEBOOK = "1_estimator.ipynb"
 CANT = "can't be built"
+NEWCOMER = (  # every press, choice and typed answer from a blank job to the proposal
+    "New job",
+    ("Customer", "A newcomer"),
+    ("Address", "2 Test Street"),
+    ("Tax place", "Test County"),
+    ("Measured by", "The test"),
+    "Cabinet",
+    ("Width [in]", "36"),
+    ("Construction", "face-frame"),
+    ("Left: kind", "drawer"),
+    ("Right: kind", "door"),
+    "Next",
+    ("Sink kind", "top"),
+    ("Counter material", "laminate"),
+    "Next",
+    "Next",
+    ("Run 1: length [in]", "96"),
+    ("Run 1: left end", "wall"),
+    ("Run 1: right end", "open"),
+    ("Sink center [in]", "42"),
+    "Next",
+    ("Stub height [in]", "17"),
+    ("Drain old", "pvc"),
+    ("Supply old", "copper"),
+    ("Dishwasher", "no"),
+    "Price and papers",
+    "More",
+    ("Crew", "3"),
+    "Proposal",
+)
 
 
 def saved(screen: Screen, jobs: Path) -> Path:
@@ -205,3 +235,37 @@ def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
     assert [path.name for path in jobs.glob("DEMO-001-r*.json")] == ["DEMO-001-r01.json"]
     document = json.loads((jobs / "DEMO-001-r01.json").read_text(encoding="utf-8"))
     assert (document["stop_reason"], document["result"]["buildable"]) == ("The customer orders a wider cabinet", False)
+
+
+def test_a_newcomer_goes_from_a_blank_job_to_the_proposal(tab, pages, jobs):
+    """In at most 60 entries, each press, choice and typed answer counted; then the customer looks on, through a reload."""
+    screen = open_notebook(tab, pages, "page", "0_first_steps.ipynb")
+    for entry in NEWCOMER:
+        if isinstance(entry, str):
+            (tab.locator(".sk-more").click if entry == "More" else lambda name=entry: screen.turn(name))()
+            continue
+        field = screen.field(entry[0])
+        field.wait_for()
+        if field.evaluate("node => node.tagName") == "SELECT":
+            field.select_option(entry[1])
+        else:
+            screen.type(*entry)
+    assert len(NEWCOMER) <= 60
+    tab.locator(".sk-worst", has_text="can be built").wait_for()
+    tab.locator("iframe.sk-paper[title=Proposal], a[download$='-proposal.pdf']").first.wait_for()
+    price = screen.price()
+    shoot(tab, "proposal_in_place_1280")
+    tab.keyboard.press("Escape")
+    screen.turn("Customer's view")
+    tab.locator(".sk-customer").wait_for()
+    for _ in range(2):
+        assert tab.locator(".sk-price").inner_text() == price
+        page = tab.locator(".sk-screen").inner_text()
+        assert not [word for word in ("Overhead", "Own hours", "Margin", "Price and papers") if word in page]
+        assert violations(tab) == []
+        shoot(tab, "customer_1280")
+        screen = open_notebook(tab, pages, "page", "0_first_steps.ipynb")
+        tab.locator(".sk-customer").wait_for()
+    screen.turn("Back to the job")
+    tab.locator(".sk-step").first.wait_for()
+    assert screen.price() == price

@@ -42,6 +42,7 @@ SILENT: Mapping[str, str] = {
     "terms.state_preset": "counts where a preset is named; tested with the price",
     "terms.validity_days": "stands on papers; no part of the price",
     "prices": "names the lists; whoever reads the file picks them",
+    "to_measure": "names what is still to be measured; there is no price before",
 }
 
 

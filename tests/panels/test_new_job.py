@@ -1,0 +1,93 @@
+"""A new job: nothing is measured, nobody is invented, and there is no price before the answers that decide it are there."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+from turning import control
+
+import kit
+from kit.compare.new_job import job_kinds, new_job, next_job_number
+from kit.errors import JobError
+from kit.job import change_job, job_document, parse_job, read_job, write_job
+from kit.job.open_fields import open_fields
+from kit.money import format_money
+from kit.panels import Estimator
+
+DAY = dt.date(2026, 3, 2)
+ANSWERS = {
+    "identity.customer": "A customer of the test",
+    "identity.address": "1 Test Street",
+    "identity.tax_place": "Test County",
+    "identity.measured_by": "The test",
+    "cabinet.width": "36 in",
+    "cabinet.construction": "face-frame",
+    "cabinet.left.kind": "drawer",
+    "cabinet.right.kind": "door",
+    "old.sink_kind": "top",
+    "old.counter_material": "laminate",
+    "counter.runs[1].length": "96 in",
+    "counter.runs[1].left_end": "wall",
+    "counter.runs[1].right_end": "open",
+    "counter.sink_center": "42 in",
+    "plumbing.stub_height": "unknown",
+    "plumbing.drain_old": "pvc",
+    "plumbing.supply_old": "copper",
+    "plumbing.dishwasher": False,
+}
+
+
+@pytest.mark.parametrize("kind", job_kinds(), ids=lambda kind: kind.kind)
+def test_a_kind_is_written_read_and_priced_once_it_is_measured(kind, tmp_path):
+    """The file holds no stand-in; the last answer gives the price."""
+    lists = kit.load_lists(kit.shipped("price_lists"))
+    job = new_job(kind, lists, number="T-1", day=DAY)
+    write_job(job, tmp_path / "job.toml")
+    assert read_job(tmp_path / "job.toml") == job
+    assert not {"customer", "address", "measured_by"} & job_document(job)["identity"].keys()
+    assert "width" not in job_document(job)["cabinet"]
+    with pytest.raises(JobError, match=r"cabinet\.width: is still to be measured: there is no price before"):
+        kit.estimate(job, lists)
+    for place in job.open_places:
+        assert job.to_measure
+        job = change_job(job, {place: ANSWERS[place]})
+    assert job.to_measure is None
+    made = kit.estimate(job, lists)
+    assert made.price > 0
+    assert (job.sink.mount, job.counter.made_by, job.identity.visit_date) == (kind.mount, kind.made_by, DAY)
+
+
+def test_every_open_field_has_an_answer_here_and_may_be_left():
+    """The table names fields of a job, and no others."""
+    assert set(ANSWERS) == set(open_fields())
+    document = {**job_document(kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")), "to_measure": "cabinet.depth"}
+    with pytest.raises(JobError, match=r'"cabinet\.depth" is no field that can be left to measure'):
+        parse_job(document)
+
+
+@pytest.mark.parametrize(("numbers", "hand_number"), [([], "2026-001"), (["K-009", "K-010"], "K-011"), (["2025-004", "none"], "2025-005"), (["A99"], "A100")])
+def test_the_next_number_follows_the_highest(numbers, hand_number):
+    """In the writing of that one; the first of the year where none ends in digits."""
+    assert next_job_number(numbers, DAY) == hand_number
+
+
+def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
+    """No figure stands anywhere before; what is missing is named, and the kept copy comes back as open as it was."""
+    screen = Estimator(folder=tmp_path / "jobs", day=DAY)
+    screen.start_job()
+    assert (screen.job.identity.job_number, screen.job.identity.visit_date) == ("2026-001", DAY)
+    assert control(screen, "identity.customer").value == ""
+    for step in ("cabinet", "sink", "check", "options", "papers"):
+        screen.go(step)
+        assert "$" not in screen.headline.value + screen.view.value + screen.picture.value + screen.options.table.value
+        assert "<svg" not in screen.picture.value
+    with pytest.raises(JobError, match="There is no price yet: 18 answers that decide it are still to come"):
+        screen.papers.make("Proposal")
+    for place, answer in ANSWERS.items():
+        assert "No price yet" in screen.headline.value
+        control(screen, place).value = answer
+    assert screen.faults.value == ""
+    assert screen.shown_price == format_money(kit.estimate(screen.job, screen.state.lists).price)
+    screen.state.settle()
+    again = Estimator(folder=tmp_path / "jobs", day=DAY)
+    assert again.job == screen.job
