@@ -21,6 +21,7 @@ from kit.panels.entries import walk_fields
 from kit.panels.slider import Slider
 
 __all__ = [
+    "NOT_SAID",
     "WHAT_IF",
     "Control",
     "OnChange",
@@ -35,7 +36,7 @@ __all__ = [
 
 OnChange = Callable[[str, Any], None]
 """Called with the place of a field and what was typed."""
-AS_USUAL = "as usual"
+AS_USUAL, NOT_SAID = "as usual", ""
 AT, REFUSED = "sk-at:", "sk-refused"  # classes by which the page finds the control of a place, and those with a refused entry
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
@@ -165,20 +166,28 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
 def _list(place: str, rule: Rule, on_change: OnChange) -> Control:
     options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if rule.kind == "flag" else [(option, option) for option in rule.options]
     if rule.may_be_unknown or rule.optional:
-        options.append((UNKNOWN if rule.may_be_unknown else AS_USUAL, None))
+        options.append((_unknown_words(rule) if rule.may_be_unknown else AS_USUAL, None))
     return make_choice(place, label_of(place), help_of(rule), options, on_change)
 
 
+def _unknown_words(rule: Rule) -> str:
+    """What "unknown" stands for in a list: the value that is taken then."""
+    taken = {"true": "yes", "false": "no"}.get(rule.assume or "", rule.assume)
+    return UNKNOWN if taken is None else f"{UNKNOWN}: {taken} is taken"
+
+
 def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, Any]], on_change: OnChange) -> Control:
-    """A drop-down list of what may stand at a place; a value that is not among the options is added when it is shown."""
-    widget = widgets.Dropdown(options=list(options), **_facts(label, tip))
+    """A drop-down list of what may stand at a place, None for nothing; a value that is not among the options is added when it is shown."""
+    listed = [(words, NOT_SAID if option is None else option) for words, option in options]  # a list that holds None shows nothing for it
+    widget = widgets.Dropdown(options=listed, **_facts(label, tip))
 
     def show(value: Any) -> None:
-        if value not in [option for _, option in widget.options]:
-            widget.options = [*widget.options, (str(value), value)]
-        widget.value = value
+        shown = NOT_SAID if value is None else value
+        if shown not in [option for _, option in widget.options]:
+            widget.options = [*widget.options, (str(value), shown)]
+        widget.value = shown
 
-    widget.observe(lambda _: on_change(place, widget.value), names="value")
+    widget.observe(lambda _: on_change(place, None if widget.value == NOT_SAID else widget.value), names="value")
     return Control(place, widget, widget, show, tip)
 
 

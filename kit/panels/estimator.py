@@ -158,6 +158,8 @@ class Estimator(Screen):
             self.sheet.value = place
         else:
             self.panel.turn(step.parts, seek=place if step.parts else "")
+        if turned and "alert" not in self.note.box.value:
+            self.note.say()
         if turned or not self.main.children:
             self._show_step()
         if place and place not in SHEETS:

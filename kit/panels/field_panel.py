@@ -16,7 +16,7 @@ from kit.errors import KitError
 from kit.job import Job, change_job
 from kit.job.labels import label_of
 from kit.lists import Lists
-from kit.panels.controls import Control, help_of, make_choice, make_control, make_stepper
+from kit.panels.controls import NOT_SAID, Control, help_of, make_choice, make_control, make_stepper
 from kit.panels.day_control import make_day
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.faults import explain_refused
@@ -184,7 +184,7 @@ class FieldPanel:
         control = self._make_known(entry)
         if entry.place in self._job.open_places:
             if isinstance(control.widget, widgets.Dropdown):
-                control.widget.options = [("choose", None), *control.widget.options]
+                control.widget.options = [("choose", NOT_SAID), *control.widget.options]
             else:
                 control.widget.placeholder = "measure this" if isinstance(entry, FieldEntry) and entry.rule.unit else "fill this in"
         return control

@@ -36,7 +36,7 @@ class StepProgress:
     @property
     def says(self) -> str:
         """The same in words."""
-        flags = {"stop": "has a stop", "decide": "has a decision", "done": "all measured"}
+        flags = {"stop": "stop", "decide": "to decide", "done": "all measured"}
         counts = [f"{number} {word}" for number, word in ((self.open, "open"), (self.assumed, "assumed")) if number]
         return ", ".join(word for word in (flags.get(self.mark, ""), *counts) if word)
 
