@@ -14,7 +14,7 @@ from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
 from kit.learning.invented import write_invented_history
 from kit.learning.learn import Learning, Lesson, Status, learn_from_jobs
 from kit.learning.offer_shares import OfferShare, offer_shares
-from kit.learning.words import INTERVAL_WORDS, figure_words, interval_words, lesson_words
+from kit.learning.words import INTERVAL_WORDS, RATIO_WORDS, figure_words, interval_words, lesson_words
 from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
 from kit.shipped import shipped
@@ -170,6 +170,8 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
             page.table(title, columns, [_row(lesson) for lesson in lessons])
     if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
         page.note(INTERVAL_WORDS)
+        if any(lesson.subject.kind == "hours" for lesson in learning.lessons):
+            page.note(RATIO_WORDS)
     if everything:
         _show_cells(page, learning.lessons)
     _show_refused(page, learning.lessons)

@@ -5,7 +5,7 @@ Each job is held against today's lists, not against those of its own day, so tha
 
 import datetime as dt
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -71,6 +71,7 @@ def observe_jobs(jobs: Sequence[JobRow], lists: Lists) -> dict[Subject, tuple[Ob
     Hours that were written down without a step count for the step only where it is the one own step of their cost code; elsewhere that job teaches
     nothing of these steps. Call-backs are no part of a rate. Waste needs the quantity and what was left of every purchase of the item, and an item
     that no cut plan divides and that is more than a counted piece. Of several deliveries by one row the last counts, as the calendar waits for it.
+    Of a shop's counter the row with its area says when it was templated (the day of the order) and set (the day of delivery).
     """
     finished = sorted((job for job in jobs if job.stage == "finished" and job.ended), key=lambda job: (job.ended or dt.date.min, job.number))
     calendar = WorkCalendar(dt.time(8), 8.0, lists.company.work_days, *lists.company.holidays)
@@ -126,7 +127,7 @@ def has_waste(item: Item) -> bool:
 def _days(job: JobRow, lists: Lists, calendar: WorkCalendar) -> Iterator[tuple[Subject, float, float]]:
     slowest: dict[str, int] = {}
     for row in job.spent:
-        lead = _lead_of(row, lists)
+        lead = _lead_of(row, job, lists)
         if lead is not None and row.order_day and row.delivery_day and row.delivery_day >= row.order_day:
             slowest[lead.what] = max(slowest.get(lead.what, 0), _count_days(lead, row.order_day, row.delivery_day, calendar))
     for what, days in slowest.items():
@@ -134,10 +135,18 @@ def _days(job: JobRow, lists: Lists, calendar: WorkCalendar) -> Iterator[tuple[S
         yield Subject("days", what, lead.name), lead.likely_days + 1, days + 1
 
 
-def _lead_of(row: SpentRow, lists: Lists) -> LeadTime | None:
-    """The row of a delivery: of its item, else of its cost code, else of goods in general; what is hired has none unless its item has one."""
-    names: Mapping[bool, tuple[str, ...]] = {True: (row.item, row.cost_code, "goods"), False: (row.item,)}
-    return next((lists.lead_times[name] for name in names[row.cost_type is CostType.MATERIAL] if name in lists.lead_times), None)
+def _lead_of(row: SpentRow, job: JobRow, lists: Lists) -> LeadTime | None:
+    """The row of a wait: of its item, of goods else of their cost code or of goods in general, of a shop's counter that of its fabrication.
+
+    What else is hired, and papers, have one where their item has, such as a permit or a laboratory's test.
+    """
+    names: tuple[str, ...] = (row.item,)
+    counter = lists.counters.get(job.counter)
+    if row.cost_type is CostType.MATERIAL:
+        names = (row.item, row.cost_code, "goods")
+    elif counter is not None and row.item and row.item == counter.area_item:
+        names = (row.item, job.counter, counter.material, "fabrication")
+    return next((lists.lead_times[name] for name in names if name in lists.lead_times), None)
 
 
 def _count_days(lead: LeadTime, ordered: dt.date, delivered: dt.date, calendar: WorkCalendar) -> int:

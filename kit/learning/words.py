@@ -3,11 +3,16 @@
 from kit.learning.belief import Interval
 from kit.learning.learn import Lesson
 
-__all__ = ["INTERVAL_WORDS", "figure_words", "interval_words", "lesson_words"]
+__all__ = ["INTERVAL_WORDS", "RATIO_WORDS", "figure_words", "interval_words", "lesson_words"]
 
 INTERVAL_WORDS = (
     "Rate itself: where the figure lies on average over many jobs, with a chance of 90 %. Next job: what one more job takes, with the same chance; it "
     "is wider, because single jobs scatter. Don't use one for the other. Scatter: the factor by which a job usually lies above or below."
+)
+
+RATIO_WORDS = (
+    "Time sheets give the hours of a step, not of each kind of work in it: taken in, all rates of the step move by the same ratio. Where one kind of work is "
+    "the cause, refuse it and change that rate yourself."
 )
 
 

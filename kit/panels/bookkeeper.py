@@ -1,4 +1,4 @@
-"""The bookkeeper's screen: an issued estimate, its control totals and files, its contract, and what was really spent."""
+"""The bookkeeper's screen: an issued estimate, its control totals and files, its contract, what was really spent, and what finished jobs teach."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -17,6 +17,7 @@ from kit.panels.change_panel import ChangePanel
 from kit.panels.contract_panel import ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FIRST_EXAMPLE, FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.learning_panel import LearningPanel
 from kit.panels.screen import CSV, JSON, PDF, XLSX, DownloadFile, PageTools, Screen, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
 from kit.panels.spent_panel import SpentPanel
 
@@ -57,6 +58,7 @@ class Bookkeeper(Screen):
         self.contract = ContractPanel(self.issued_files, self.working, day or office_day())
         self.changes = ChangePanel(self.files, self.contract, self.working)
         self.spent = SpentPanel(self.issued_files, self.contract, self.working)
+        self.lessons = LearningPanel(self.files, self.contract, self.working)
         self.contract.shown = self._show_rest
         self.facts, self.totals = widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_FIELD)
@@ -86,6 +88,7 @@ class Bookkeeper(Screen):
                 self.contract.box,
                 self.changes.box,
                 self.spent.box,
+                self.lessons.box,
             ]
         )
         self.lay_out(lay_bar(self.choice, again, PageTools()), self.trial, self.working.box, self.note.box, self.body)
@@ -153,6 +156,7 @@ class Bookkeeper(Screen):
         """What hangs on the ledger, after anything was written into it."""
         self.changes.note.guard(self.changes.show)(None)
         self.spent.note.guard(self.spent.show)(None)
+        self.lessons.forget()
 
     def _of_issued(self) -> Issued:
         if self.issued is None:

@@ -1,4 +1,4 @@
-"""The part of the bookkeeper's screen that takes what was really spent into the ledger: a table or one amount, faults by row, what it comes to, lessons."""
+"""The part of the bookkeeper's screen that takes what was really spent into the ledger: a table or one amount, faults by row, what it comes to."""
 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
@@ -10,13 +10,10 @@ from kit.archive.spent import SpentRow, empty_spent_table, explain_spent_columns
 from kit.contract.contract_file import current_promise
 from kit.contract.job_cost import job_cost
 from kit.contract.spending import one_spent, record_spending, spent_rows
-from kit.draw.book_tables import draw_columns, draw_cost, draw_lessons, draw_spent, draw_spent_faults
+from kit.draw.book_tables import draw_columns, draw_cost, draw_spent, draw_spent_faults
 from kit.draw.tables import count_words
 from kit.errors import Fault, KitError, ListError
 from kit.export.papers import mark_of_issued
-from kit.job.prices import usual_price_folder
-from kit.learning.learn import Learning, learn_from_jobs
-from kit.lists import load_lists
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.issued_files import IssuedFiles
@@ -51,12 +48,11 @@ class SpentPanel:
     def __init__(self, issued_files: IssuedFiles, contract: ContractPanel, working: Working) -> None:
         self.issued_files, self.contract, self._working = issued_files, contract, working
         self.comparison: SpentComparison | None = None
-        self.learning: Learning | None = None
         self.faults: tuple[Fault, ...] = ()
         self.note = Note()
         self._rows: tuple[SpentRow, ...] = ()
         self._brought_for = ""
-        self.table, self.cost_table, self.lesson_table = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self.table, self.cost_table = widgets.HTML(), widgets.HTML()
         self.box = self._lay_out()
 
     def _lay_out(self) -> Any:
@@ -83,8 +79,6 @@ class SpentPanel:
                 self.note.box,
                 lay_box("sk-scroll sk-spent", self.table),
                 lay_box("sk-scroll sk-cost", self.cost_table),
-                lay_bar(self._button("What finished jobs teach", "Read every job of the folder; with many it takes a while", self.learn)),
-                lay_box("sk-scroll sk-lessons", self.lesson_table),
             ]
         )
 
@@ -128,8 +122,8 @@ class SpentPanel:
         self.note.say(f"In the ledger: {_sum_up(cost.by_code)}")
 
     def _clear(self) -> None:
-        self.comparison, self.learning, self.faults, self._rows = None, None, (), ()
-        self.table.value = self.cost_table.value = self.lesson_table.value = ""
+        self.comparison, self.faults, self._rows = None, (), ()
+        self.table.value = self.cost_table.value = ""
         self.write_button.disabled = True
 
     def empty_table(self) -> DownloadFile:
@@ -168,13 +162,6 @@ class SpentPanel:
         self.faults = tuple(faults)
         self.table.value = draw_spent_faults(faults)
         self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Mend the rows below and bring it again. Nothing is taken over.", alert=True)
-
-    def learn(self) -> None:
-        """Show what the finished jobs of the folder teach about its lists."""
-        folder = self.issued_files.files.folder
-        self.learning = learn_from_jobs(folder, load_lists(usual_price_folder(folder.absolute())), self.contract.chosen_day())
-        self.lesson_table.value = draw_lessons(self.learning)
-        self.note.say("Below: what finished jobs teach. To take it into new lists, or refuse it, use the command sinkset learn.")
 
     def write(self) -> None:
         """Write the table on the screen into the ledger: every row, or none.

@@ -10,6 +10,7 @@ from work_history import FIRST_END, LISTS, finished_job, goods, hours
 
 from kit.learning.job_rows import PlannedItem, PlannedStep
 from kit.learning.observations import observe_jobs
+from kit.records import CostType
 
 FRAME_RATE = LISTS.rates["frame-member"].likely_h
 
@@ -90,3 +91,17 @@ def test_what_has_no_row_of_its_own_waits_as_goods_and_half_a_date_says_nothing(
     (found,) = observed(same, kind="days", row="goods")
     assert found.actual == 1
     assert observed(same, kind="days", row="420") == []
+
+
+def test_waits_for_a_shop_and_for_papers_are_learned_too():
+    """A stone counter templated on Monday and set on the Friday after next took nine working days; a permit from Monday to Thursday three."""
+    monday, thursday, friday = dt.date(2026, 3, 2), dt.date(2026, 3, 5), dt.date(2026, 3, 13)
+    shop = replace(goods("stone-3cm-area", code="510", order_day=monday, delivery_day=friday), cost_type=CostType.HIRED)
+    paper = replace(goods("permit", code="110", order_day=monday, delivery_day=thursday), cost_type=CostType.FEE)
+    other = replace(goods("stone-edge", code="510", order_day=monday, delivery_day=friday), cost_type=CostType.HIRED)
+    job = finished_job(1, shop, paper, other)
+    listed = {row: LISTS.lead_times[row].likely_days for row in ("stone", "permit")}
+    for row, hand_days in (("stone", 9), ("permit", 3)):
+        (found,) = observed(job, kind="days", row=row)
+        assert (found.expected, found.actual) == (listed[row] + 1, hand_days + 1)
+    assert observed(finished_job(2, other), kind="days", row="stone") == []

@@ -21,6 +21,7 @@ from kit.errors import KitError
 from kit.export.estimate_files import sent_files
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job
+from kit.learning import invented
 from kit.money import format_money, sum_money
 from kit.panels import Bookkeeper
 from kit.panels.job_files import JobFiles
@@ -211,7 +212,7 @@ def test_faults_are_told_by_row_and_nothing_is_taken(screen):
     assert "role='alert'" in screen.spent.note.box.value
     for wanted in ("<td class='sk-number'>3</td><td>date</td>", "<td>cost_code</td>", "<td>currency</td>", "<td>amount</td>"):
         assert wanted in screen.spent.table.value
-    assert (screen.spent.comparison, screen.spent.lesson_table.value) == (None, "")
+    assert screen.spent.comparison is None
     assert screen.spent.write_button.disabled
     with pytest.raises(KitError, match="There is no table without faults to write down"):
         screen.spent.write()
@@ -261,21 +262,56 @@ def test_a_table_stands_in_the_ledger(screen):
 
 
 def test_what_finished_jobs_teach_is_shown_on_demand(screen):
-    """An open job teaches nothing; once it is billed and closed it does, from too few jobs to propose anything; markup in a name is text."""
-    contract = screen.contract
+    """An open job teaches nothing; once it is billed and closed it does, from too few jobs to propose anything."""
+    contract, lessons = screen.contract, screen.lessons
     contract.sign()
     screen.spent.pick(SPENT)
     screen.spent.write()
-    screen.spent.learn()
-    assert "What finished jobs teach (0 jobs)" in screen.spent.lesson_table.value
+    lessons.learn()
+    assert "What finished jobs teach (0 jobs)" in lessons.table.value
     while contract.contract.state.left:
         contract.bill()
     contract.show(contract.of_contract().write(closing_of(contract.contract.state, "done"), DAY))
-    screen.spent.learn()
-    assert screen.spent.learning.finished == 1
-    assert "What finished jobs teach (1 job)" in screen.spent.lesson_table.value
-    assert "Nothing is proposed." in screen.spent.lesson_table.value
-    assert "sinkset learn" in screen.spent.note.box.value
+    assert lessons.table.value == ""  # it may be another answer by now
+    lessons.learn()
+    assert lessons.learning.finished == 1
+    assert "What finished jobs teach (1 job)" in lessons.table.value
+    assert "Nothing is proposed." in lessons.table.value
+    assert lessons._decide.layout.display == "none"
+    with pytest.raises(KitError, match="Nothing is chosen under To decide"):
+        lessons.accept()
+
+
+def test_a_person_decides_on_the_screen_what_jobs_teach(tmp_path, monkeypatch):
+    """Refused with a reason, then the others accepted into a new dated folder beside the jobs that says who; an invented history is its own demonstration."""
+    small = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
+    monkeypatch.setattr(invented, "_examples", lambda: [small])
+    monkeypatch.setattr(invented, "_SIGNED", {"top": 1.0})
+    invented.write_invented_history(tmp_path / "jobs", jobs=9, seed=4)
+    screen = Bookkeeper(folder=tmp_path / "jobs", day=DAY)
+    lessons = screen.lessons
+    lessons.learn()
+    assert "move by the same ratio" in " ".join(lessons.table.value.split())
+    first, second, *_ = (subject for _, subject in lessons.lessons.options)
+    lessons.lessons.value = (first, second)
+    with pytest.raises(KitError, match="Refuse one at a time"):
+        lessons.refuse()
+    lessons.lessons.value = (first,)
+    with pytest.raises(KitError, match="Give one under Why"):
+        lessons.refuse()
+    with pytest.raises(KitError, match="Give one under Who decides"):
+        lessons.accept()
+    lessons.why.value, lessons.who.value = "a new helper", "Pat"
+    lessons.refuse()
+    assert first not in [subject for _, subject in lessons.lessons.options]
+    assert "Refused: " in lessons.note.box.value
+    lessons.lessons.value, lessons.valid_from.value = (second,), dt.date(2100, 2, 1)
+    lessons.accept()
+    assert "Written: invented_price_lists_2100-02-01 in " in lessons.note.box.value
+    lists = kit.load_lists(tmp_path / "invented_price_lists_2100-02-01")
+    assert any("accepted by Pat on 2100-01-04" in text for text in lists.texts.values())
+    with pytest.raises(KitError, match="Press What finished jobs teach first"):
+        lessons.accept()
 
 
 def test_a_table_that_waits_stays_while_the_contract_goes_on(screen):
