@@ -32,6 +32,7 @@ HELP = (
     "stands for now; number, sum and payments are the ledger's. Made out, it is issued as the next revision and its paper is kept with it; it counts once the "
     "customer has signed it."
 )
+_RULE: dict[str, Any] = {"layout": {"width": "640px"}, "style": {"description_width": "130px"}}
 _FOUND: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "400px"}}
 
 
@@ -54,7 +55,7 @@ class ChangePanel:
         self.note, self.table = Note(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **FIELD)
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
-        self.rule = widgets.Dropdown(description="Markup rule", tooltip="Rules of change_rules.csv: markup on what is added and on what falls away", **FIELD)
+        self.rule = widgets.Dropdown(description="Markup rule", tooltip="Rules of change_rules.csv: markup on what is added and on what falls away", **_RULE)
         self.found: dict[str, Any] = {}
         self._found_box, self._falls = lay_bar(), widgets.HTML()
         self.despite = widgets.Text(description="All the same", tooltip="Why it is issued although something speaks against it; it is kept", **FIELD)

@@ -206,6 +206,8 @@ class ContractPanel:
     def undo(self) -> None:
         """The chosen entry was a slip."""
         contract, day, reason = self.of_contract(), self.chosen_day(), self._reason()
+        if self.events.value is None:
+            raise KitError("No entry is chosen.")
         self.show(take_back(contract, int(self.events.value), reason, day))
         self._written("It is taken back, and stays in the ledger with the reason.")
 

@@ -91,6 +91,7 @@ class LearningPanel:
         self.lessons.value = ()
         flagged = [(lesson, one.observation.job) for lesson in learning.lessons for one in lesson.flagged]
         self.strays.options = list(dict.fromkeys(job for _, job in flagged))
+        self.strays.value = flagged[0][1] if flagged else None
         self.accept_button.disabled = self.refuse_button.disabled = not self.lessons.options
         self.count_button.disabled = not flagged
         self._decide.layout.display = "" if self.lessons.options or flagged else "none"

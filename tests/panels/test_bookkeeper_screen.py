@@ -399,6 +399,9 @@ def test_a_large_cut_ends_in_a_credit_a_refund_and_the_end(screen):
     contract.pay()
     with pytest.raises(KitError, match="There is no reason"):
         contract.undo()
+    contract.reason.value = "typed twice"
+    with pytest.raises(KitError, match="No entry is chosen"):
+        contract.undo()
     contract.events.value, contract.reason.value = contract.contract.state.last, "typed twice"
     contract.undo()
     assert "taken back: typed twice" in str(contract.events.options[0])
