@@ -104,5 +104,7 @@ def promise_report(issued: Issued, path: Path, parts: Collection[str] = ()) -> s
     lines = [(one.what, one.promised, one.today, one.reason) for one in differences.lines]
     page.table("What today's rules would make of it", ("What", ">Promised", ">Today", "Working today"), lines)
     if issued.file_names and issued.folder is not None:
-        page.note(f"What was sent is kept in {issued.folder}.")
+        page.note(f"What was sent is kept in {issued.folder}: --out gives these files, and no others are made.")
+    else:
+        page.note("It was issued before files were kept with it: what was sent is on paper alone, and today's rules make no others.")
     return page.text()

@@ -96,11 +96,12 @@ def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
 
 
 _UNREADABLE = (ValueError, ArithmeticError, TypeError, KeyError, csv.Error)
+_RENAMED = {"tax_code": "tax_words"}  # files that were sent earlier are kept as they are
 _BUDGET_GROUPS = {
     "by_account": ("expense_account", "cost"),
     "by_income_account": ("income_account", "sell"),
     "by_cost_code": ("cost_code", "cost"),
-    "by_tax": ("tax_code", "cost"),
+    "by_tax": ("tax_words", "cost"),
     "by_draw": ("draw", "sell"),
 }
 _POSTING_GROUPS = {"by_cost_code": ("cost_code", "cost"), "by_tax": ("tax_where", "tax"), "by_draw": ("draw", "billed")}
@@ -132,7 +133,8 @@ def _read(content: bytes, control: bytes) -> tuple[dict[str, Any], Cells]:
         said = json.loads(control)
         if not isinstance(said, dict):
             raise TypeError("the control totals are none.")
-        return said, list(csv.DictReader(io.StringIO(content.decode(), newline=""), strict=True))
+        rows = csv.DictReader(io.StringIO(content.decode(), newline=""), strict=True)
+        return said, [{_RENAMED.get(name, name): cell for name, cell in row.items()} for row in rows]
     except _UNREADABLE as error:
         raise _unreadable(error) from None
 

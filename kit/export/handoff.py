@@ -88,7 +88,7 @@ def control_totals(rows: Sequence[HandoffRow]) -> dict[str, Any]:
         "by_account": group_totals((row.expense_account, row.cost) for row in rows),
         "by_income_account": group_totals((row.income_account, row.sell) for row in rows),
         "by_cost_code": group_totals((row.cost_code, row.cost) for row in rows),
-        "by_tax": group_totals((row.tax_code, row.cost) for row in rows),
+        "by_tax": group_totals((row.tax_words, row.cost) for row in rows),
         "by_draw": group_totals((row.draw, row.sell) for row in rows),
     }
 

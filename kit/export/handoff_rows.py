@@ -64,7 +64,7 @@ class HandoffRow:
     sell: Decimal
     currency: str
     taxable: bool
-    tax_code: str
+    tax_words: str
     supplier: str
     contractor_form: str
     draw: str
@@ -162,7 +162,7 @@ def book_row(
         sell=_ZERO,
         currency=currency_of(estimate),
         taxable=taxable,
-        tax_code=one_line(lists.books["tax-code-paid" if taxable else "tax-code-none"].entry),
+        tax_words=one_line(lists.books["taxed" if taxable else "not-taxed"].entry),
         supplier=one_line(supplier),
         contractor_form="no" if not supplier else listed.contractor_form if listed else "ask",
         draw="",

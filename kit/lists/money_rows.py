@@ -41,8 +41,8 @@ DepositEarned = Literal["first-bill", "by-shares", "last-bill"]
 BookUse = Literal[
     "deposit-liability",
     "tax-liability",
-    "tax-code-paid",
-    "tax-code-none",
+    "taxed",
+    "not-taxed",
     "receivable",
     "held-back",
     "income",

@@ -29,8 +29,8 @@ _RENAMED: dict[str, dict[str, str]] = {
 _TAKEN = {"sinks.csv": {"ledge_holes": "0"}, "counters.csv": {"removed_with_backer": "no"}}
 # a shop's minimum is for the job, in prices.csv: no longer one for each piece
 _GONE = {"counters.csv": {"least_area", "least_area_sqft"}}
-# British spellings of earlier lists; a cell that is the whole word
-_RESPELLED = {"labour": "labor", "licences": "licenses"}
+# British spellings and other names of earlier lists; a cell that is the whole word
+_RESPELLED = {"labour": "labor", "licences": "licenses", "tax-code-paid": "taxed", "tax-code-none": "not-taxed"}
 _OLD_SPELLING = re.compile(rf"(?m)(?<![^,\n])(?:{'|'.join(_RESPELLED)})(?![^,\r\n])")
 _WHOLE = ("steps.csv", "lead_times.csv", "rates.csv")
 _WITHOUT_NAME = ("sinks.csv", "counters.csv", "rates.csv", "factors.csv", "lead_times.csv", "state_presets.csv")

@@ -178,7 +178,8 @@ class SpentPanel:
     def write_one(self) -> None:
         """Write one amount into the ledger; errors as in `one_spent`."""
         cells = {
-            name: ("yes" if control.value else "") if isinstance(control.value, bool) else str(control.value or "").strip() for name, control in self.one.items()
+            name: ("yes" if control.value else "") if isinstance(control.value, bool) else str(control.value or "").strip()
+            for name, control in self.one.items()
         }
         if cells["cost_type"] != CostType.LABOR:
             cells["step"] = ""

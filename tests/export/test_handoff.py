@@ -167,7 +167,7 @@ def test_columns_hold_what_the_lists_say(name: str) -> None:
         assert (row.expense_account, row.income_account) == (account.expense_account, account.income_account)
         code = lists.cost_codes[row.cost_code]
         assert (row.cost_code_name, row.uniformat) == (code.name, code.uniformat or "")
-        assert row.tax_code == lists.books["tax-code-paid" if row.taxable else "tax-code-none"].entry
+        assert row.tax_words == lists.books["taxed" if row.taxable else "not-taxed"].entry
         assert row.contractor_form == (lists.suppliers[row.supplier].contractor_form if row.supplier else "no")
         assert (row.currency, row.status, row.revision) == ("USD", "draft", 0)
         assert row.unit_code in PRINTED_CODES.values()
@@ -269,7 +269,7 @@ def test_every_column_for_the_books_is_there() -> None:
         "cost",
         "sell",
         "taxable",
-        "tax_code",
+        "tax_words",
         "supplier",
         "contractor_form",
         "draw",

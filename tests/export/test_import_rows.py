@@ -36,7 +36,7 @@ HEADS = [
     "income_account",
     "text",
 ]
-HEADS += ["quantity", "unit", "unit_cost", "cost", "sell", "currency", "taxable", "tax_code", "supplier", "contractor_form", "draw", "status"]
+HEADS += ["quantity", "unit", "unit_cost", "cost", "sell", "currency", "taxable", "tax_words", "supplier", "contractor_form", "draw", "status"]
 HEADS += ["unit_code", "uniformat", "fingerprint"]
 
 

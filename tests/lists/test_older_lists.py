@@ -48,9 +48,10 @@ def test_lists_of_today_stay_as_they_are():
 
 
 def test_accounts_from_before_there_were_postings_get_the_usual_ones():
-    """The four uses of then stay as they were; each other use has an account in plain words. Where one of them is there, what is missing is a fault."""
+    """The four entries of then stay as they were, two uses have today's names; each other use has an account in plain words. Where one of them is there, what is missing is a fault."""
     brought = bring_up_to_date("books.csv", OLD["books.csv"])
-    assert brought.startswith(OLD["books.csv"].rstrip())
+    hand_renamed = OLD["books.csv"].replace("\ntax-code-paid,", "\ntaxed,").replace("\ntax-code-none,", "\nnot-taxed,")
+    assert brought.startswith(hand_renamed.rstrip())
     assert [line.partition(",")[0] for line in brought.splitlines()[5:]] == ["receivable", "held-back", "income", "bank", "wages", "burden", "suppliers"]
     half = brought.rpartition("suppliers")[0]
     assert bring_up_to_date("books.csv", half) == half
