@@ -48,7 +48,7 @@ def test_lists_of_today_stay_as_they_are():
 
 
 def test_accounts_from_before_there_were_postings_get_the_usual_ones():
-    """The four entries of then stay as they were, two uses have today's names; each other use has an account in plain words. Where one of them is there, what is missing is a fault."""
+    """The entries of then stay, two uses have today's names; each other use has an account in plain words. Where one is there, what is missing is a fault."""
     brought = bring_up_to_date("books.csv", OLD["books.csv"])
     hand_renamed = OLD["books.csv"].replace("\ntax-code-paid,", "\ntaxed,").replace("\ntax-code-none,", "\nnot-taxed,")
     assert brought.startswith(hand_renamed.rstrip())
