@@ -42,6 +42,20 @@ def test_it_ends_in_a_check(notebook: nbformat.NotebookNode) -> None:
     assert any(isinstance(node, ast.Assert) for node in ast.walk(ast.parse(last)))
 
 
+def test_a_page_shows_screens_and_pictures_and_no_python_value(notebook: nbformat.NotebookNode) -> None:
+    """What a cell ends in is a screen or HTML; checks print nothing, and no price stands on a page twice."""
+    for cell in notebook.cells:
+        last = ast.parse(cell.source).body[-1:] if cell.cell_type == "code" else []
+        for shown in last:
+            if isinstance(shown, ast.Expr):
+                assert ast.unparse(shown) == "screen" or ast.unparse(shown).startswith("HTML("), cell.source
+
+
+def test_no_amount_is_read_as_mathematics(notebook: nbformat.NotebookNode) -> None:
+    """Text between two dollar signs would be set as a formula, also behind a backslash: words of a notebook say USD."""
+    assert not [cell.source for cell in notebook.cells if cell.cell_type == "markdown" and "$" in cell.source]
+
+
 def test_it_runs_on_any_kernel_of_python(notebook: nbformat.NotebookNode) -> None:
     """The kernel has the name that every installation has."""
     assert notebook.metadata.kernelspec.name == "python3"

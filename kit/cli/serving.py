@@ -19,7 +19,9 @@ __all__ = ["lab_command", "notebook_home", "open_lab", "serve_pages"]
 NOTEBOOKS = "notebooks"
 FIRST = "0_first_steps.ipynb"
 HOST = "127.0.0.1"
-IDLE_S, LOOK_S = 900, 60
+# A page that is open keeps its kernel; one whose tablet sleeps finds it again within half a day. By then everything typed has long been kept on
+# the disk, and where it can't be, the screen tries again every half minute, which counts as work: such a kernel is not ended.
+IDLE_S, LOOK_S = 12 * 3600, 300
 PANELS = Path(__file__).resolve().parent.parent / "panels"
 SETTINGS, TEMPLATES = PANELS / "lab", PANELS / "pages"
 

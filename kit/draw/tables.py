@@ -85,7 +85,7 @@ def draw_table(
     head = "".join(
         f"<th scope='col'{_RIGHT if index in right else ''}>{escape(column)}</th>" for index, column in enumerate([*columns, *(["Why"] if why else [])])
     )
-    return f"<table class='sk-table'><caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{''.join(body)}</tbody></table>"
+    return f"<table class='sk-table mathjax_ignore'><caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{''.join(body)}</tbody></table>"
 
 
 _RIGHT = " class='sk-number'"

@@ -3,10 +3,10 @@
 import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from html import escape
 from pathlib import Path
 from typing import Any
 
+from kit.draw.tables import draw_table
 from kit.errors import Fault, KitError
 from kit.estimate import Estimate
 from kit.job import Job, job_document, read_job
@@ -104,9 +104,4 @@ def draw_file_differences(theirs: Job | None, mine: Job) -> str:
     """The fields that differ, as a table."""
     if theirs is None:
         return "<p>What stands in the file now can't be read as a job.</p>"
-    rows = "".join(
-        f"<tr><th scope='row'>{escape(name)}</th><td>{escape(there)}</td><td>{escape(here)}</td></tr>"
-        for name, there, here in list_file_differences(theirs, mine)
-    )
-    head = "<thead><tr><th scope='col'>Field</th><th scope='col'>In the file</th><th scope='col'>On the screen</th></tr></thead>"
-    return f"<table class='sk-table'><caption>What differs</caption>{head}<tbody>{rows}</tbody></table>"
+    return draw_table("What differs", ("Field", "In the file", "On the screen"), list_file_differences(theirs, mine), heads=True)

@@ -1,7 +1,7 @@
 """The screen for price lists: pick a file, see its faults, what changes, what that does to the jobs on hand; take it into use."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,9 @@ from kit.lists.changes import list_changes
 from kit.lists.schema import FILES
 from kit.lists.take_in import IncomingLists, take_in
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.price_doubts import list_doubts
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, describe_written, list_file
+from kit.panels.question import Question
 from kit.panels.screen import DownloadFile, Note, Screen, Upload, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download, show_html
 from kit.repricing import Repriced, largest_first, reprice_jobs
 
@@ -60,6 +62,7 @@ class PriceListScreen(Screen):
         self.repriced: tuple[Repriced, ...] = ()
         self._contents: dict[str, bytes] = {}
         self.use_note = Note()
+        self.question = Question(self.use_note)
         self.in_use_table, self.picked_table, self.changes, self.effect = (widgets.HTML() for _ in range(4))
         self._make_controls(day or office_day())
         self._lay_out()
@@ -76,7 +79,7 @@ class PriceListScreen(Screen):
             description="Job files that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"}
         )
         self.take = make_button("Take what is chosen", "Look at this file or folder", self.note.guard(lambda: self.pick(str(self.choice.value))))
-        self.use = make_button("Take into use", "Write the new lists as a folder of this day", self.use_note.guard(self.take_into_use))
+        self.use = make_button("Take into use", "Write the new lists as a folder of this day", self.use_note.guard(self.press_use))
         for control in (self._base, self.date, self.dated):
             control.observe(lambda _: None if self.updating else self.note.guard(self._show)(None), names="value")
 
@@ -104,6 +107,7 @@ class PriceListScreen(Screen):
             lay_words("p", USE_HELP),
             lay_bar(self._jobs, self.use),
             self.use_note.box,
+            self.question.box,
             lay_words("h3", "Lists in use"),
             lay_bar(self.which, self.as_csv, self.as_xlsx),
             lay_box("sk-scroll sk-lists-in-use", self.in_use_table),
@@ -152,6 +156,7 @@ class PriceListScreen(Screen):
         """Look at files that came in: their content by name."""
         self._contents = dict(contents)
         self.use_note.say()
+        self.question.drop()
         self._weigh()
 
     def _show(self) -> None:
@@ -202,6 +207,20 @@ class PriceListScreen(Screen):
         examples = any(name.startswith(FROM_EXAMPLES) for name in jobs)
         sentence = "No job files of your own yet: the examples are priced instead." if examples else ""
         self.note.say("No faults." if not self.use.disabled else "No faults, and the same as the lists in use.", sentence, *unread)
+
+    def press_use(self) -> None:
+        """Take the new lists into use; where they look like a part of a list, or an empty one, that is asked first."""
+        doubts = []
+        if self.lists is not None and self.taken is not None and self.taken.lists is not None:
+            doubts = list_doubts(self.lists, self.taken.lists, self.day, self.repriced)
+        if not doubts:
+            self.take_into_use()
+            return
+        answers: dict[str, Callable[[], object]] = {
+            "Leave the lists as they are": lambda: self.use_note.say("Nothing is taken into use."),
+            "Take it all the same": self.take_into_use,
+        }
+        self.question.ask(f"{' '.join(doubts)} A picked file takes the place of the whole list. Is it the whole list?", answers)
 
     def take_into_use(self, jobs: Sequence[str] | None = None) -> Path:
         """Write the new lists as a folder of the day, and point the marked job files, or the given ones, at it; gives the folder.

@@ -180,25 +180,30 @@ class Screen:
         return self.price()
 
 
-def open_notebook(page: Any, address: str, mode: str, name: str) -> Screen:
-    """A notebook run from top to bottom, as a page or in the Lab."""
+def run_all(page: Any, seen: str) -> None:
+    """Run all cells of the notebook that the Lab opens, until something of it is seen."""
     from playwright.sync_api import TimeoutError as Late
 
+    for _ in range(8):
+        try:
+            page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]')
+            while page.locator("dialog .jp-mod-accept").count():  # the Lab asks something of its own, such as which kernel
+                page.locator("dialog .jp-mod-accept").first.click(timeout=5_000)
+            page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5_000)
+            page.get_by_role("menuitem", name="Run All Cells", exact=True).click(timeout=5_000)
+            page.wait_for_selector(seen, timeout=60_000)
+            break
+        except Late:  # the press is lost now and then while the Lab starts: press again
+            page.keyboard.press("Escape")
+
+
+def open_notebook(page: Any, address: str, mode: str, name: str) -> Screen:
+    """A notebook run from top to bottom, as a page or in the Lab."""
     if mode == "page":
         page.goto(f"{address}/voila/render/{name}?token={TOKEN}")
     else:
         page.goto(f"{address}/lab/tree/notebooks/{name}?token={TOKEN}&reset")
-        for _ in range(8):
-            try:
-                page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]')
-                while page.locator("dialog .jp-mod-accept").count():  # the Lab asks something of its own, such as which kernel
-                    page.locator("dialog .jp-mod-accept").first.click(timeout=5_000)
-                page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5_000)
-                page.get_by_role("menuitem", name="Run All Cells", exact=True).click(timeout=5_000)
-                page.wait_for_selector(".sk-screen", timeout=60_000)
-                break
-            except Late:  # the press is lost now and then while the Lab starts: press again
-                page.keyboard.press("Escape")
+        run_all(page, ".sk-screen")
     page.wait_for_selector(".sk-screen .jupyter-button:visible")
     return Screen(page, mode)
 

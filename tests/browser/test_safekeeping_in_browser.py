@@ -5,7 +5,7 @@ import signal
 from collections.abc import Iterator
 from pathlib import Path
 
-from browsing import estimate_outside, open_notebook
+from browsing import TOKEN, estimate_outside, open_notebook, run_all
 
 NOTEBOOK = "1_estimator.ipynb"
 ASK = "node => [node.getAttribute('aria-invalid'), document.getElementById(node.getAttribute('aria-describedby'))?.textContent]"
@@ -86,3 +86,15 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     tab.get_by_text("Unsaved work of my_job.toml is back").wait_for()
     screen.price()
     assert screen.root.locator(".sk-question").is_hidden()
+
+
+def test_a_dollar_sign_is_never_mathematics(tab, served):
+    """Worked examples with prices in words and tables: shown as they stand, in a page and in the Lab."""
+    address, mode = served
+    for name, words in (("5_worked_example.ipynb", "96 in at 5.10 USD and 120 in at 6.75 USD"), ("6_examples_walked.ipynb", "rounded up, at $19.00")):
+        tab.goto(f"{address}/voila/render/{name}?token={TOKEN}" if mode == "page" else f"{address}/lab/tree/notebooks/{name}?token={TOKEN}&reset")
+        if mode == "lab":
+            run_all(tab, "table.sk-table, .jp-OutputArea svg")
+        tab.get_by_text(words).first.wait_for()
+        tab.wait_for_timeout(1000)  # what makes mathematics of text comes after the text
+        assert tab.locator("mjx-container, .MathJax").count() == 0

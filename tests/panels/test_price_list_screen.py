@@ -122,6 +122,27 @@ def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
     assert screen.use.disabled
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "hand_doubt"),
+    [
+        ("14,14,,,3.80", "14,14,,,0.00", "1 item would cost nothing: "),
+        (None, None, "1 of "),
+    ],
+)
+def test_a_part_of_a_list_or_an_empty_price_is_asked_about(screen, home, old, new, hand_doubt):
+    """What would have no price, cost nothing, or leave a job without a price is said before anything is written."""
+    text = prices(home, old, new) if old else b"".join(row for row in prices(home).splitlines(keepends=True) if not row.startswith(b"shim,"))
+    screen.bring({"prices.csv": text})
+    screen.use.click()
+    assert hand_doubt in screen.question.text.value
+    assert ("on hand would have no price any more" in screen.question.text.value) == (old is None)
+    screen.question.answer("Leave the lists as they are")
+    assert sorted(path.name for path in home.glob("price_lists*")) == ["price_lists"]
+    screen.use.click()
+    screen.question.answer("Take it all the same")
+    assert len(list(home.glob("price_lists*"))) == 2
+
+
 def test_marked_jobs_use_the_new_lists_and_only_their_prices_field_changes(screen, home):
     """One line is added to the job file, and the estimate of the file is what the screen foretold."""
     path = home / "jobs" / STONE
