@@ -49,7 +49,10 @@ class JobDesk:
         self._lists_trouble = ""
         self._failures: dict[str, None] = {}
         start = self._begin(job)
-        self.opened, self.name, self.saved = start.opened, start.name, start.saved
+        self.opened, self.name = start.opened, start.name
+        self.saved: Job | None = start.saved
+        """The job in its file; None for a new one, which has none yet."""
+        self._fresh: Job | None = start.saved
         self._kept = self._mark()
         for changes in start.at_work.refused.values() if start.at_work else ():
             self.state.change(changes)
@@ -107,7 +110,7 @@ class JobDesk:
     @property
     def unsaved(self) -> bool:
         """Whether something would be lost that is in no job file."""
-        return self.state.job != self.saved or bool(self.state.refused)
+        return self.state.job not in (self.saved, self._fresh) or bool(self.state.refused)
 
     # --- opening
 
@@ -119,6 +122,8 @@ class JobDesk:
         """Put something else on the screen: at once where nothing is unsaved, else once it is said what is to become of that."""
         self.state.settle()
         if not self.unsaved:
+            if self.saved is None:
+                self.files.keeper.forget(self.name)  # a new job of which nothing is typed
             go_on()
             return
         self.keep()
@@ -145,9 +150,9 @@ class JobDesk:
                 break
 
     def put(self, job: Job, *, opened: str, name: str) -> None:
-        """Put a job on the screen that goes by a name; its history begins here."""
+        """Put a job on the screen that goes by a name, a new one where nothing was `opened`; its history begins here."""
         self.state.start(job)
-        self.opened, self.name, self.saved = opened, name, job
+        self.opened, self.name, self.saved, self._fresh = opened, name, job if opened else None, job
         self.question.drop()
         self.look_at_lists()
         self.keep()
@@ -186,7 +191,8 @@ class JobDesk:
         except FileChangedError as error:
             self._ask_whose(error)
             return
-        self.saved, self.opened, self.name = job, path.name, path.name
+        self.saved = self._fresh = job
+        self.opened = self.name = path.name
         self.keep()
         self.listed()
         left_out = [f"Not in the file: {sentence}" for sentence in list_open(self.state.refused)]
@@ -201,7 +207,7 @@ class JobDesk:
         def take_theirs() -> None:
             theirs = self.files.open(error.name)
             self.state.replace(theirs)
-            self.opened, self.saved = error.name, theirs
+            self.opened, self.saved, self._fresh = error.name, theirs, theirs
             self.keep()
             self.note.say(f"{error.name} is on the screen as it is in the file. Undo brings yours back.")
 

@@ -35,12 +35,12 @@ def jobs_folder() -> Path:
 
 @dataclass(frozen=True, slots=True)
 class OpenedJob:
-    """A job to put on the screen, the name it was opened by, the name Save writes, the job as saved, and what to say of it."""
+    """A job to put on the screen, the name it was opened by, the name Save writes, the job as saved (None for a new one), and what to say of it."""
 
     job: Job
     opened: str
     name: str
-    saved: Job
+    saved: Job | None
     sentence: str
     at_work: AtWork | None = None
 
@@ -123,10 +123,11 @@ class JobFiles:
 
     def _with_work(self, work: KeptWork, opened: str, at_work: AtWork | None) -> OpenedJob:
         self.keeper.adopt(work)
+        file = work.name if (self.folder / work.name).exists() else opened
         try:
-            saved = self.open(work.name if (self.folder / work.name).exists() else opened)
+            saved = self.open(file) if file else None
         except KitError:
-            saved = self.open(self.first())
+            saved = None
         return OpenedJob(work.job, opened, work.name, saved, f"Unsaved work of {work.name} is back. Save keeps it.", at_work)
 
     def path(self, name: str, ending: str = ENDING) -> Path:

@@ -137,6 +137,23 @@ def test_an_example_that_is_kept_for_later_can_be_opened_again(jobs):
     assert screen.job.cabinet.width_in == 39.0
 
 
+def test_a_new_job_is_there_after_a_reload(jobs):
+    """Also before anything is typed."""
+    screen = Estimator(folder=jobs)
+    screen.start_job()
+    again = Estimator(folder=jobs)
+    assert (again.job, again.desk.name) == (screen.job, screen.desk.name)
+
+
+def test_a_new_job_of_which_nothing_is_typed_is_left_without_a_question(jobs):
+    """Nothing of it stays behind."""
+    screen = Estimator(folder=jobs)
+    screen.start_job()
+    screen.open(STONE)
+    assert screen.desk.name == STONE
+    assert not list(jobs.glob(".*.kept*"))
+
+
 def test_undone_work_is_not_kept(screen, jobs):
     """What was taken back to the saved job leaves no copy."""
     type_width(screen, "39")
