@@ -68,9 +68,9 @@ def place_all(
     opening = locate_opening(job, levels, at, holes)
     pipes, in_the_wall = (*place_drain(job, at, drain), *place_valves(job)), (*place_wall_pipes(job, drain), *place_supply_stubs(job), *place_stud(job))
     through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"}]
-    back_opening = locate_back_opening(job, drain)
-    boxes = (*place_boxes(job, cut, doors, through_the_back, back_opening, leaning_sides(job)), *place_fillers(job, levels, at, cut, doors))
-    boxes = (*boxes, *place_lean_packers(job), *place_back_patch(back_opening, through_the_back))
+    back_opening, lean = locate_back_opening(job, drain), leaning_sides(job)
+    boxes = (*place_boxes(job, cut, doors, through_the_back, back_opening, lean), *place_fillers(job, levels, at, cut, doors))
+    boxes = (*boxes, *place_lean_packers(job, lean), *place_back_patch(back_opening, through_the_back))
     around = (*boxes, *pipes, *in_the_wall, *place_taps(levels, at, holes), *place_dishwashers(job), *place_other_boxes(job, low_tops(job, levels, shims)))
     around = (*around, *place_rooms(around, drain.way.inlet))
     carrying = choose_carrying(job, levels, load, at, opening)

@@ -1,12 +1,12 @@
 """Where are the packers that level the run where a pair of shims is too little: below boxes that are raised at the floor, on boxes that stay fixed?"""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from kit.design.levels import Levels
 from kit.design.place_boxes import LEAN_PACKER, face_back_in, toe_board_back_in
 from kit.design.place_room import SUBFLOOR
 from kit.design.removal import design_removal
-from kit.design.shims import Shims, leaning_sides, raised_in
+from kit.design.shims import Shims, raised_in
 from kit.job import FilledJob
 from kit.solids import Block, Body, Stage
 from kit.sources import value
@@ -34,10 +34,10 @@ def place_run_packers(job: FilledJob, levels: Levels, shims: Shims) -> Iterator[
             yield Body(f"{RUN_PACKER} {support.at_in:g} in from its left end", "shims", (block,), Stage.BUILT, stands_on=(SUBFLOOR,), fields=fields)
 
 
-def place_lean_packers(job: FilledJob) -> Iterator[Body]:
+def place_lean_packers(job: FilledJob, lean: Mapping[str, float]) -> Iterator[Body]:
     """A strip on a side of the base that leans, as long as the side; its pair of shims on top is left out."""
     cabinet = job.cabinet
-    for side, thick_in in leaning_sides(job).items():
+    for side, thick_in in lean.items():
         x = (0.0, cabinet.side_thickness_in) if side == "left" else (cabinet.width_in - cabinet.side_thickness_in, cabinet.width_in)
         block = Block(x, (0.0, face_back_in(job)), (cabinet.height_in - thick_in, cabinet.height_in))
         fields = ("cabinet.width", "cabinet.height", "levelness.readings")

@@ -143,7 +143,8 @@ def place_sink(
     deepest_in = min(bowl.z[0] for bowl in at.bowls)
     for bowl in at.bowls:
         rim, plates = carve(rim, bowl) or rim, carve(plates, bowl) or plates  # measures that leave no bottom: it stays whole, never without a place
-        plates = carve(plates, Block(bowl.x, bowl.y, (at.under_in, at.under_in + bowl.z[0] - deepest_in))) or plates  # a shallower one ends higher
+        if bowl.z[0] > deepest_in:  # a shallower one ends higher
+            plates = carve(plates, Block(bowl.x, bowl.y, (at.under_in, at.under_in + bowl.z[0] - deepest_in))) or plates
     for shim in corner_shims:
         plates = carve(plates, Block(shim.span("x"), shim.span("y"), shim.span("z"))) or plates
     for hole in ledge_holes:

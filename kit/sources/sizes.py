@@ -1,6 +1,7 @@
 """A pipe's nominal size, as a job names it (1-1/2), as items name it and as tables name it."""
 
 from fractions import Fraction
+from functools import cache
 
 __all__ = ["item_size", "table_size"]
 
@@ -10,6 +11,7 @@ def item_size(nominal: str) -> str:
     return nominal.replace("/", "-")
 
 
+@cache
 def table_size(nominal: str) -> str:
     """Give a pipe's nominal size as tables name it, in decimal inches: 1-1/2 becomes `1.5`."""
     whole, _, fraction = nominal.partition("-")
