@@ -91,13 +91,14 @@ def test_a_splash_without_height_is_none() -> None:
 
 
 def test_a_tailpiece_of_no_length_is_none() -> None:
-    """Found by a random job: a strainer that drops no further than its body left a tube as long as a float's last digit."""
+    """Found by a random job: a strainer that reaches down into the trap left a tube as long as a float's last digit."""
     made = estimated("stone_apron_single_bowl", {"plumbing.drain_new": "slip-joint"})
-    body_in = value("practice", "drain/strainer-body")
+    none_in = value("practice", "drain/strainer-body") + value("pipes", "pvc-40/1.5/outside") - value("practice", "drain/tailpiece-enters")
+    drain = made.design.drain
     tails = [
         [
             pipe
-            for pipe in list_pipes(made.job, replace(made.design.drain.levels, drop_built_in=body_in + more), made.lists, 0.0, 0.0, "pvc")
+            for pipe in list_pipes(made.job, replace(drain.levels, drop_built_in=none_in + more), made.lists, 0.0, drain.way, "pvc")
             if pipe.name == "tailpiece"
         ]
         for more in (-1.0, 0.0, 4e-15, 0.5)
