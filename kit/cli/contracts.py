@@ -156,7 +156,13 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
         "Change orders",
         ("No.", "Made out", "Signed", ">Amount", ">Sum after"),
         [
-            (str(one.order.number), f"{one.day}", f"{one.signed or 'not yet'}", format_money(one.order.amount), format_money(one.order.sum_after))
+            (
+                str(one.order.number),
+                f"{one.day}",
+                f"{one.signed or ('out of date' if state.outdated(one) else 'not yet')}",
+                format_money(one.order.amount),
+                format_money(one.order.sum_after),
+            )
             for one in state.changes
         ],
     )

@@ -136,6 +136,12 @@ class ContractState:
         billed = {one.bill.draw for one in self.bills}
         return tuple(draw for draw in self.draws if draw.draw not in billed and draw.due)
 
+    def outdated(self, change: ChangeState) -> bool:
+        """Whether a change order that is not signed can't be signed any more: the contract sum or the bills are others than it was made out for."""
+        billed = {one.bill.draw: one.bill.amount for one in self.bills}
+        frozen = {draw.draw: draw.due for draw in change.order.draws if draw.draw in billed}
+        return change.signed is None and (bool(self.canceled) or change.order.sum_before != self.contract_sum or frozen != billed)
+
     @property
     def spent(self) -> Decimal:
         """What the job cost so far [USD]: purchases, wages and burden."""

@@ -90,13 +90,13 @@ class JobRow:
 
     @property
     def margin_promised(self) -> float | None:
-        """Share of the revenue that direct cost was to leave."""
-        return _share_left(self.revenue, self.cost_promised)
+        """Share of the revenue that direct cost was to leave; None of a canceled job, whose sum is no longer that of its work."""
+        return None if self.stage == "canceled" else _share_left(self.revenue, self.cost_promised)
 
     @property
     def margin_real(self) -> float | None:
-        """Share of the revenue that direct cost left; None until the job is finished."""
-        return _share_left(self.revenue, self.cost_real) if self.stage == "finished" else None
+        """Share of the revenue that direct cost left; None until the job is finished, or where nobody wrote down what was spent."""
+        return _share_left(self.revenue, self.cost_real) if self.stage == "finished" and self.spent else None
 
 
 @dataclass(frozen=True, slots=True)

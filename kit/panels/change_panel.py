@@ -7,7 +7,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.contract.contract_file import current_promise, sign_contract
-from kit.contract.state import ContractState
+from kit.contract.state import ChangeState, ContractState
 from kit.draw.book_tables import draw_change
 from kit.errors import Fault, KitError
 from kit.estimate import estimate
@@ -94,12 +94,10 @@ class ChangePanel:
         signed = state.stage == "signed" and not state.canceled
         self.price_button.disabled, self.offer_button.disabled = not signed, True
         self._offer_choices(state)
-        said = [
-            (f"{one.order.number}: {format_money(one.order.amount)}, {f'signed {one.signed}' if one.signed else 'not signed'}", one) for one in state.changes
-        ]
+        said = [(f"{one.order.number}: {format_money(one.order.amount)}, {_signed_words(state, one)}", one) for one in state.changes]
         self.orders.options = [(words, one.order.number) for words, one in said]
         self.orders.value = state.changes[-1].order.number if state.changes else None
-        self.sign_button.disabled = not signed or all(one.signed for one in state.changes)
+        self.sign_button.disabled = not signed or all(one.signed or state.outdated(one) for one in state.changes)
 
     def _offer_choices(self, state: ContractState) -> None:
         """The rules and the prices agreed in advance of the lists that the contract stands for; what was typed for another contract goes."""
@@ -201,6 +199,12 @@ class ChangePanel:
         if name is None:
             raise KitError(f"The paper of change order {number} is not kept here: the command that made it out wrote it with --out.")
         return DownloadFile(name, PDF, kept.file(name))
+
+
+def _signed_words(state: ContractState, change: ChangeState) -> str:
+    if change.signed:
+        return f"signed {change.signed}"
+    return "out of date: make it out again" if state.outdated(change) else "not signed"
 
 
 def _count(text: str) -> float:

@@ -72,7 +72,7 @@ def test_margins_and_shares_are_given_where_there_are_enough():
     """One job is one job; an offer that may still be signed counts neither way; a canceled one was signed."""
     (one, _) = offer_shares(learning(finished_job(1)))
     assert (one.decided, one.signed_low, one.margin) == (1, None, None)
-    margins = [finished_job(number, cost_real=cost) for number, cost in enumerate((700, 740, 780))]
+    margins = [finished_job(number, hours("build-frame", 1.0), cost_real=cost) for number, cost in enumerate((700, 740, 780))]
     waiting = finished_job(4, stage="offered", signed=None, ended=None, valid_until=dt.date(2099, 1, 1))
     canceled = finished_job(5, stage="canceled")
     (enough, _) = offer_shares(learning(*margins, waiting, canceled))

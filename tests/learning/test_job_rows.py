@@ -6,6 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from work_history import finished_job
 
 from kit.contract.bills import closing_of
 from kit.contract.canceling import canceling_of
@@ -54,7 +55,8 @@ def test_a_canceled_contract_is_not_a_finished_job(own):
     ledger.append(number, Voided(event=closed, reason="canceled instead"), last)
     ledger.append(number, canceling_of(ledger.state(number), Decimal("0.00"), "the customer moved"), last)
     row = row_of(own, number)
-    assert (row.stage, row.price, row.margin_real) == ("canceled", Decimal("0.00"), None)
+    assert (row.stage, row.price, row.margin_real, row.margin_promised) == ("canceled", Decimal("0.00"), None, None)
+    assert finished_job(1).margin_real is None  # nobody wrote down what was spent
     assert list_jobs(own, dt.date(2020, 1, 1)).rows == ()
 
 
