@@ -4,7 +4,7 @@ A base with a back panel is opened in front of the drain too, and closed again.
 """
 
 from kit.design.place_repairs import BACK_PATCH
-from kit.records import Line, Piece
+from kit.records import Kind, Line, Piece
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.removal import bare_length, board_area, splash_length
@@ -15,13 +15,16 @@ __all__ = ["board_areas", "count_wall_patch", "patch_is_seen"]
 
 
 def count_wall_patch(sheet: Sheet) -> list[Line]:
-    """By whom the scope says: own crew, or a trade hired by the square foot; nothing where it is excluded."""
+    """By whom the scope says: own crew, or a trade hired by the square foot, who comes again for what stays in sight; nothing where it is excluded.
+
+    The back of the base is a cabinet: our own people open and close it for a hired trade too.
+    """
     repair, areas = sheet.job.scope.wall_repair, board_areas(sheet)
     if not areas or not repair.renewed:
         return []
     board, step = total(areas), Step.PATCH_WALL
     if repair.installed_by == "trade":
-        return [sheet.hire(step, "wall-trade", "patch", board)]
+        return [sheet.hire(step, "wall-trade", "patch", board), *_finished_by_trade(sheet), *_back_panel(sheet)]
     seen, lines = _seen_area(sheet), _back_panel(sheet)
     if repair.ours_to_supply:
         lines += _goods(sheet, board, seen)
@@ -35,6 +38,15 @@ def count_wall_patch(sheet: Sheet) -> list[Line]:
     return lines
 
 
+def _finished_by_trade(sheet: Sheet) -> list[Line]:
+    """What stays in sight is filled, sanded and painted once the countertop is set: a hired trade comes again for it."""
+    seen = _seen_area(sheet)
+    if seen is None:
+        return []
+    parts = ((Step.FINISH_WALL, "fill and sand"), (Step.PAINT_WALL, "prime and paint"))
+    return [sheet.hire(step, "wall-trade-finish", part, seen) for step, part in parts]
+
+
 def board_areas(sheet: Sheet) -> list[Amount]:
     """Patches [sq ft]: along the old splash, and round the part of the drain that comes down."""
     found = [area for area in (board_area(sheet), _drain_area(sheet)) if area is not None]
@@ -43,7 +55,7 @@ def board_areas(sheet: Sheet) -> list[Amount]:
 
 def patch_is_seen(sheet: Sheet) -> bool:
     """Whether our own people fill and sand a patch that stays in sight, after the counter is set."""
-    return any(line.step is Step.FINISH_WALL for line in sheet.lines_of(count_wall_patch))
+    return any(line.step is Step.FINISH_WALL and line.kind is Kind.DO for line in sheet.lines_of(count_wall_patch))
 
 
 def _goods(sheet: Sheet, board: Amount, seen: Amount | None) -> list[Line]:
@@ -64,12 +76,12 @@ def _back_panel(sheet: Sheet) -> list[Line]:
     model, repair = sheet.design.placed.model, sheet.job.scope.wall_repair
     if BACK_PATCH not in model:
         return []
-    patch, step, lines = model[BACK_PATCH], Step.PATCH_WALL, []
+    patch, step, lines, beside_trade = model[BACK_PATCH], Step.PATCH_WALL, [], repair.installed_by == "trade"
     area = number(patch.size_in("z"), "in high") * number(patch.size_in("x"), "in wide") / number(144, "sq in a sq ft")
-    if repair.ours_to_supply:
+    if repair.ours_to_supply or beside_trade:
         short_in = min(patch.size_in("x"), patch.size_in("z"))
         lines.append(sheet.buy(step, patch.item, "back panel", area, pieces=(Piece(patch.length_in, 1, "back panel", short_in, "free"),), parts=("cabinet",)))
-    if repair.ours_to_install:
+    if repair.ours_to_install or beside_trade:
         lines.append(sheet.do(step, "back-panel", "open and close", area))
     return lines
 

@@ -25,7 +25,7 @@ def added(name: str, row: str) -> Edit:
 FAULTS: dict[str, tuple[Edit, str]] = {
     "unknown rule": (added("order_rules.csv", "moon,seal,visit,x"), 'order_rules.csv, row 18, rule: "moon" is not one of: always, occupied'),
     "unknown step after": (added("order_rules.csv", "always,seal,dream,x"), 'order_rules.csv, row 18, after: "dream" is not one of: visit, order'),
-    "hired twice": (added("hired.csv", "hire-plumber,,plumber,h,1,1 h,1 h,1 h,demo,x"), 'hired.csv, row 16: "hire-plumber" stands twice.'),
+    "hired twice": (added("hired.csv", "hire-plumber,,plumber,h,1,1 h,1 h,1 h,demo,x"), 'hired.csv, row 18: "hire-plumber" stands twice.'),
     "rule twice": (added("order_rules.csv", "counter-first,seal,visit,x"), 'order_rules.csv, row 18: "counter-first / seal" stands twice.'),
     "unknown factor": (edited("factors.csv", "^occupied,", "busy,"), 'factors.csv, row 2, factor: "busy" is not one of'),
     "no room": (edited("steps.csv", "^visit,([^,]*),10,1,1,", r"visit,\1,10,2,1,"), "steps.csv, row 2: wants at least 2 and at most 1 people."),

@@ -4,12 +4,14 @@ from decimal import Decimal
 from itertools import pairwise
 
 import pytest
-from paper_faults import said_twice
+from paper_faults import change_said_twice, said_twice
+from random_jobs import random_job, random_lists
 from work_jobs import STONE, estimated, example, lists
 
 from kit.change.order import price_change
+from kit.checks.scope_conflicts import find_conflicts
 from kit.compare.options import compare_alternates
-from kit.estimate import Estimate
+from kit.estimate import Estimate, estimate
 from kit.job import change_job
 from kit.outlook import schedule_of
 from kit.records import Level
@@ -119,3 +121,33 @@ def test_every_alternate_has_the_firm_too():
     priced = [option.estimate for option in options if option.estimate is not None]
     assert len(priced) > 3
     assert all("abatement" in items(found) for found in priced)
+
+
+@pytest.mark.parametrize(("old", "new"), [(GLUED, FOUND | {"scope.asbestos": TRADE}), (GLUED, FOUND), (FOUND, FOUND | {"scope.asbestos": TRADE})])
+def test_its_change_order_says_whose_firm_it_is(old, new):
+    """What is newly excluded, asked of the customer or an allowance stands in the paper that is signed."""
+    assert change_said_twice(estimated(STONE, old), estimated(STONE, new)) == []
+
+
+def try_found(seeds: range) -> int:
+    """Random jobs in which a laboratory found asbestos wherever one would look: papers and scopes say one thing; how many had some of it in the way."""
+    there = 0
+    for seed in seeds:
+        scope = TRADE if seed % 3 else NOBODY
+        job = change_job(random_job(seed), {"old.glue_tested": "asbestos", "site.floor_tested": "asbestos", "scope.asbestos": scope})
+        found = estimate(job, random_lists(seed), exact=False)
+        there += bool(found.design.abatement.parts)
+        if not find_conflicts(found.job):
+            assert said_twice(found) == [], seed
+    return there
+
+
+def test_random_houses_with_asbestos():
+    """The first few."""
+    assert try_found(range(8)) >= 3
+
+
+@pytest.mark.long
+def test_many_random_houses_with_asbestos():
+    """A hundred more."""
+    assert try_found(range(8, 108)) >= 40

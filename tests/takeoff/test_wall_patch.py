@@ -102,6 +102,19 @@ def test_by_whom_the_scope_says(scope, hand_ids):
     assert all(line.kind is Kind.HIRE for name, line in lines.items() if name == TRADE)
 
 
+def test_a_hired_trade_comes_again_for_what_stays_in_sight():
+    """14 in of 18 above the new splash, 10 ft long, filled and painted after the counter; covered, it comes once. The base's back is ours to close."""
+    high = {"old.splash": "tile", "old.splash_height": "18 in", **repair("trade", "trade")}
+    found = step_quantities(count_wall_patch, high)
+    hand_seen = 10 * 14 / 12
+    assert found == pytest.approx(
+        {TRADE: 10 * 18 / 12, "finish-wall/wall-trade-finish/fill and sand": hand_seen, "paint-wall/wall-trade-finish/prime and paint": hand_seen}
+    )
+    assert set(step_quantities(count_wall_patch, repair("trade", "trade"))) == {TRADE}
+    opened = {"old.splash": "none", "plumbing.stub_height": "24 in", "cabinet.clear_back": False, **repair("trade", "trade")}
+    assert set(step_quantities(count_wall_patch, opened)) == {TRADE, BACK, CLOSE}
+
+
 @given(height=st.integers(0, 58), more=st.integers(0, 2), stub=st.integers(4, 35), higher=st.integers(0, 1))
 def test_more_damage_is_never_less_board(height, more, stub, higher):
     """A higher old splash and a higher stub never take less board."""
