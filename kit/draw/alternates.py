@@ -129,6 +129,12 @@ def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estim
     return f"<div class='sk-drawing'>{chart}</div><details><summary>The amounts</summary><div class='sk-scroll'>{table}</div></details>"
 
 
+def draw_price_parts(estimate: Estimate) -> str:
+    """What the price of one estimate is made of, as a bar with its amounts."""
+    parts = [(f"{name}: {format_money(amount)}", amount) for name, amount in _parts(estimate)]
+    return f"<div class='sk-drawing'>{draw_bars('What the price is made of', [('price', parts)])}</div>"
+
+
 def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
     material, hired, labor = (estimate.amount(row) for row in ("material", "hired", "labor"))
     known = EXACT.add(EXACT.add(material, hired), labor)

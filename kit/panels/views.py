@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
+from kit.draw.alternates import draw_price_parts
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cuts import draw_cut_plans
 from kit.draw.drawings import list_pictures
@@ -34,8 +35,10 @@ def _framed(drawing: str) -> str:
 
 
 def _price(estimate: Estimate, at_rest: bool) -> str:  # noqa: FBT001 - one shape for all sheets
-    return draw_build_up(estimate.build_up, estimate.terms) + (
-        draw_risk(risk_of(estimate)) if at_rest else "<p>How sure: worked out when the job is at rest.</p>"
+    return (
+        draw_price_parts(estimate)
+        + draw_build_up(estimate.build_up, estimate.terms)
+        + (draw_risk(risk_of(estimate)) if at_rest else "<p>How sure: worked out when the job is at rest.</p>")
     )
 
 

@@ -9,7 +9,7 @@ from drawn import STONE, boxes, estimated, job, lists, root, texts, touching, wo
 
 from kit.compare.differences import Difference
 from kit.compare.options import compare_alternates
-from kit.draw.alternates import draw_options
+from kit.draw.alternates import draw_options, draw_price_parts
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.price_steps import draw_price_steps
 from kit.draw.small_section import draw_small_section
@@ -46,6 +46,15 @@ def test_a_price_steps_through_its_causes_to_the_other():
     assert {"$9,000.00", "$8,000.00", "-$1,200.00", "+$400.00", "-$220.00"} <= set(found)
     assert any("smaller changes" in words for words in found)
     assert touching(words(svg)) == []
+
+
+def test_the_price_of_one_job_is_drawn_with_its_parts():
+    """Each part with its amount, to the cent; together the price."""
+    made = estimated(STONE)
+    found = texts(draw_price_parts(made).removeprefix("<div class='sk-drawing'>").removesuffix("</div>"))
+    amounts = [Decimal(says.rpartition("$")[2].replace(",", "")) for says in found if ": $" in says]
+    assert (len(amounts), sum(amounts)) == (5, made.price)
+    assert format_money(made.price) in found
 
 
 def test_two_prices_that_are_the_same_are_still_a_drawing():
