@@ -158,12 +158,18 @@ class Estimator(Screen):
             self.sheet.value = place
         else:
             self.panel.turn(step.parts, seek=place if step.parts else "")
-        if turned and "alert" not in self.note.box.value:
-            self.note.say()
+        if turned:
+            self._leave_step()
         if turned or not self.main.children:
             self._show_step()
         if place and place not in SHEETS:
             self.steps.seek(place)
+
+    def _leave_step(self) -> None:
+        """What was said and answered in the step before goes with it; an alert stays."""
+        self._close_answer()
+        if "alert" not in self.note.box.value:
+            self.note.say()
 
     def _pressed_go(self, leads: str) -> None:
         self.note.guard(lambda: self.go(leads))(None)

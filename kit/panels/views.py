@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from kit.draw.alternates import draw_price_parts
 from kit.draw.calendar_chart import draw_calendar
+from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.cuts import draw_cut_plans
 from kit.draw.drawings import list_pictures
 from kit.draw.front import draw_front
@@ -12,7 +13,7 @@ from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.estimate import Estimate
-from kit.outlook import risk_of, schedule_of
+from kit.outlook import cash_of, risk_of, schedule_of
 
 __all__ = ["SHEETS", "Sheet", "draw_picture"]
 
@@ -49,7 +50,9 @@ def _purchases(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
 def _calendar(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
     labels = {step: row.name for step, row in estimate.lists.steps.items()}
     schedule = schedule_of(estimate)
-    return draw_dates(schedule) + _framed(draw_calendar(schedule, labels)) + draw_hours(estimate.tasks, labels)
+    cash = cash_of(estimate, schedule)
+    by_day = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
+    return draw_dates(schedule) + _framed(draw_calendar(schedule, labels)) + _framed(draw_cash(cash)) + by_day + draw_hours(estimate.tasks, labels)
 
 
 def _takeoff(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
@@ -64,7 +67,7 @@ SHEETS: Mapping[str, tuple[str, Sheet]] = MappingProxyType(
     {
         "made-of": ("What the price is made of", _price),
         "purchases": ("Purchases and cut plans", _purchases),
-        "calendar": ("Calendar and hours", _calendar),
+        "calendar": ("Days, cash and hours", _calendar),
         "takeoff": ("Quantities and their working", _takeoff),
         "drawings": ("All drawings", _drawings),
     }

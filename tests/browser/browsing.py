@@ -52,7 +52,7 @@ STEPS = {  # of the estimator's screen, each with words of it
 SHEETS = {  # of its step "Price and papers"
     "Quantities and their working": "takeoff lines",
     "Purchases and cut plans": "purchases",
-    "Calendar and hours": "Dates, counted",
+    "Days, cash and hours": "Dates, counted",
     "All drawings": "Set out the job",
     "What the price is made of": "What drives the spread",
 }
