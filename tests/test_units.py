@@ -284,6 +284,8 @@ def test_what_is_no_number_is_not_printed(printer, value):
 @pytest.mark.parametrize(
     ("value", "dimension", "hand_text"),
     [
+        (838 / 25.4, "length", "838 mm"),
+        (12.5 / 25.4, "length", "12.5 mm"),
         (33.015625, "length", "33 1/64 in"),
         (0.1, "length", "0.1 in"),
         (-2.5, "length", "-2 1/2 in"),

@@ -138,7 +138,7 @@ class FieldPanel:
             children = [self._row(entry) for entry in (*first, *(rest if self._more_open else ()))]
             if rest:
                 count = count_words(len(rest), "field")
-                self.more.description = f"Fold {count} away" if self._more_open else f"More: {count}"
+                self.more.description = f"Fold {count} away" if self._more_open else f"More: {count}" if first else f"Terms, offcuts and price lists: {count}"
                 children.insert(len(first), self.more)
             if tuple(children) != self.box.children:
                 self.box.children = children

@@ -14,7 +14,7 @@ from kit.lists import Lists
 from kit.money import EXACT, format_money
 from kit.outlook import schedule_of
 from kit.panels.controls import Control, make_slider, slider_fields, usual_value
-from kit.panels.screen import Updating, lay_bar, lay_box, lay_words, make_button
+from kit.panels.screen import Updating, lay_actions, lay_box, lay_words, make_button
 from kit.records import Level
 
 __all__ = ["WhatIf", "draw_was_and_now"]
@@ -28,7 +28,7 @@ def draw_was_and_now(was: Estimate, now: Estimate) -> str:
     stops = [sum(finding.level is Level.STOP for finding in one.findings) for one in (was, now)]
     rows = [
         ("Price", format_money(was.price), format_money(now.price), signed_money(EXACT.subtract(now.price, was.price))),
-        ("Own hours", f"{was.hours:.1f}", f"{now.hours:.1f}", f"{now.hours - was.hours:+.1f}"),
+        ("Own hours", f"{was.hours:.2f}", f"{now.hours:.2f}", f"{now.hours - was.hours:+.2f}"),
         ("Days without a sink", *_days(*days)),
         ("Stops", str(stops[0]), str(stops[1]), f"{stops[1] - stops[0]:+d}"),
     ]
@@ -57,11 +57,11 @@ class WhatIf:
         """What was moved and is neither kept nor dropped."""
         self.sliders: dict[str, Control] = {}
         self.answer = widgets.HTML()
-        self.keep_button = make_button("Keep", "Take the change over into the job", lambda _: self.keep())
+        self.keep_button = make_button("Keep", "Take the change over into the job", lambda _: self.keep(), "primary")
         self.drop_button = make_button("Drop", "Put the sliders back; the job stays as it is", lambda _: self.drop())
         self._fields = lay_box("sk-inputs")
-        buttons = lay_bar(self.keep_button, self.drop_button)
-        self.box = lay_box("sk-whatif", lay_words("h3", "What if"), lay_words("p", _HELP), self._fields, lay_box("sk-was-now", self.answer), buttons)
+        answer = lay_box("sk-was-now", self.answer, lay_actions(self.keep_button, self.drop_button))
+        self.box = lay_box("sk-whatif", lay_words("h3", "What if"), lay_words("p", _HELP), self._fields, answer)
 
     def show(self, priced: Estimate) -> None:
         """Start from a job as it is; what was moved and not kept is dropped when the job has changed."""

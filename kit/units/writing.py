@@ -70,21 +70,29 @@ def format_exact_length(inches: float) -> str:
     return format_exact(inches, "length")
 
 
+def _count_millimeters(inches: float) -> Decimal | None:
+    """A length [in] in millimeters with at most one decimal, where reading that gives the same float; 1 in = 25.4 mm by definition."""
+    tenths = round(inches * 254.0)
+    return Decimal(tenths).scaleb(-1).normalize() if tenths / 254 == inches else None
+
+
 def format_exact(value: float, dimension: Dimension) -> str:
     """Value [canonical unit] for a file, with its unit; `parse_quantity` gives the same float back.
 
-    Lengths and slopes are written as fractions where 64ths are exact, shares in percent.
+    Lengths and slopes are written as fractions where 64ths are exact, a length that was measured to a tenth of a millimeter in those, shares in percent.
 
     Examples
     --------
-    >>> format_exact(0.15, "share")
-    '15 %'
+    >>> format_exact(0.15, "share"), format_exact(838 / 25.4, "length")
+    ('15 %', '838 mm')
     """
     if not math.isfinite(value):
         raise UnitError(f"{value} is not {EXAMPLES[dimension][0]}.")
     if dimension in {"length", "slope"} and float(value * 64).is_integer():
         sign = "-" if value < 0 else ""
         return f"{sign}{_mixed(Fraction(abs(value)))} {canonical_unit(dimension)}"
+    if dimension == "length" and (millimeters := _count_millimeters(value)) is not None:
+        return f"{millimeters:f} mm"
     number = Decimal(repr(float(value)))
     if dimension == "share":
         # The shortest decimal of a share, times 100, is the percent that reads back as the same float.
