@@ -65,6 +65,12 @@ def pytest_collection_finish() -> None:
 
 
 @pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """One process more than cores: that of the browser waits half of its time for pages."""
+    return (os.cpu_count() or 1) + 1
+
+
+@pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """With `-n` a file goes to one process as a whole, and some folders do: what their tests share is made once."""
     from xdist.scheduler import LoadScopeScheduling

@@ -90,7 +90,7 @@ def serving(home: Path, command: str, path: str, *more: str) -> Iterator[str]:
 
     port, place = free_port(), home.parent
     folders = {name: str(place / f"{command}-{name.lower()}") for name in ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")}
-    env = {**os.environ, **folders, "JUPYTER_TOKEN": TOKEN, "PYTHONDONTWRITEBYTECODE": "1"}
+    env = {**os.environ, **folders, "JUPYTER_TOKEN": TOKEN}
     words = [command, str(home), "--no-browser", "--port", str(port), *more]
     log = place / f"{command}{port}.log"
     with log.open("wb") as out:
