@@ -184,15 +184,18 @@ class Canvas:
         """A sentence below the drawing."""
         self._notes.append(clean(words, 400))
 
-    def size(self, gap: Gap, at: float, side: Side) -> None:
-        """The dimension of a gap of the model; its thin lines start at height or place `at` [in]. Its text knows the measures that fix it."""
+    def size(self, gap: Gap, at: float, side: Side, field: str = "") -> None:
+        """The dimension of a gap of the model; its thin lines start at height or place `at` [in].
+
+        Its text knows the measures that fix it, and the `field` of the job that is this very gap where one is: there it can be typed.
+        """
         low, high = gap.span
         words = format_length(gap.value_in)
         if side in ("above", "below"):
             low, high = self.flip * low, self.flip * high
-            self._size(side, Size(min(low, high) * self.scale, max(low, high) * self.scale, -at * self.scale, words, gap.fields))
+            self._size(side, Size(min(low, high) * self.scale, max(low, high) * self.scale, -at * self.scale, words, gap.fields, field))
         else:
-            self._size(side, Size(-high * self.scale, -low * self.scale, at * self.scale, words, gap.fields))
+            self._size(side, Size(-high * self.scale, -low * self.scale, at * self.scale, words, gap.fields, field))
 
     def _size(self, side: Side, size: Size) -> None:
         """Keep a dimension once: what is too small to draw or drawn already is left out."""

@@ -20,13 +20,14 @@ TOUCH = 0.6
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One dimension: from and to along its axis, where its thin lines start across it [px], its words, and the measures that fix it."""
+    """One dimension: from and to along its axis, where its thin lines start across it [px], its words, the measures that fix it, and the one that it is."""
 
     low: float
     high: float
     start: float
     words: str
     fields: tuple[str, ...] = ()
+    field: str = ""
 
     def spans(self) -> tuple[Span, ...]:
         """Room along the tier: from tick to tick where the words fit between them, else with the words before the first or after the last."""
@@ -124,4 +125,4 @@ def _draw_size(ink: Ink, size: Size, span: Span, at: float, way: float, *, flat:
     middle = _middle(size, span)
     x, y = (middle, at) if flat else (at, middle)
     ink.stretch((x, end, x, end) if flat else (end, y, end, y))
-    ink.put(size.words, x, y, anchor="middle", turned=not flat, fields=size.fields)
+    ink.put(size.words, x, y, anchor="middle", turned=not flat, fields=size.fields, field=size.field)

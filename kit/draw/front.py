@@ -152,16 +152,16 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
     """Width and height of the base, the apron's place, the doors' upper edge."""
     model = estimate.design.placed.model
     left = base_width(model).span[0]
-    sheet.size(base_width(model), 0.0, "below")
-    sheet.size(model.size(high_side(model), "z"), left, "left")
+    sheet.size(base_width(model), 0.0, "below", "cabinet.width")
+    sheet.size(model.size(high_side(model), "z"), left, "left", "cabinet.height")
     sheet.size(model.gap("subfloor", "counter", "z", to="far"), left - SHOWN_IN, "left")
     if "apron" in model:
-        sheet.size(model.size("apron", "x"), model["apron"].span("z")[1], "above")
-        sheet.size(model.size("apron", "z"), model["apron"].span("x")[0], "left")
+        sheet.size(model.size("apron", "x"), model["apron"].span("z")[1], "above", "sink.apron_width")
+        sheet.size(model.size("apron", "z"), model["apron"].span("x")[0], "left", "sink.apron_height")
         if "doors" in model:
             sheet.size(model.gap("doors", "apron", "z"), left, "left")
     if "doors" in model:
-        sheet.size(model.gap("doors", high_side(model), "z", to="far"), left, "left")
+        sheet.size(model.gap("doors", high_side(model), "z", to="far"), left, "left", "cabinet.door_top")
 
 
 def _draw_side_walls(sheet: Canvas, estimate: Estimate) -> None:

@@ -96,12 +96,13 @@ class Ink:
         self.shapes.append(f'<path d="{path}" {how}/>')
 
     def put(
-        self, words: str, x: float, y: float, *, anchor: str = "start", bold: bool = False, turned: bool = False, size: float = SIZE, fields: Sequence[str] = ()
+        self, words: str, x: float, y: float, *, anchor: str = "start", bold: bool = False, turned: bool = False, size: float = SIZE, fields: Sequence[str] = (), field: str = ""
     ) -> None:
-        """One line of cleaned words, places as in `words_box`; `fields` are the measures of the job that fix what it says."""
+        """One line of cleaned words, places as in `words_box`; `fields` are the measures of the job that fix what it says, `field` the one that it is."""
         edges = words_box(words, x, y, anchor=anchor, turned=turned, size=size)
         text = write_text(x, y, words, anchor="middle" if turned else anchor, bold=bold, turned=turned, size=size)
-        self.texts.append(f'<g data-fields="{escape(" ".join(fields))}">{text}</g>' if fields else text)
+        is_field = f' data-field="{escape(field)}"' if field else ""
+        self.texts.append(f'<g data-fields="{escape(" ".join(fields))}"{is_field}>{text}</g>' if fields else text)
         self.taken.append(edges)
         self.worded.add_box(edges)
         self.stretch(edges)

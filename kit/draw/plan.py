@@ -73,15 +73,15 @@ def _turned(place: RunPlace, room: tuple[float, float]) -> tuple[float, float]:
 
 
 def _draw_run_sizes(sheet: Canvas, place: RunPlace, side: Literal["above", "below"]) -> None:
-    run = place.run
+    run, here = place.run, f"counter.runs[{place.number}]"
     first, last = place.at(0.0, run.depth_in), place.at(run.length_in, run.depth_in)
     near, far = place.at(run.length_in, 0.0), place.at(run.length_in, run.depth_in)
     if place.lies_across:
-        sheet.size(_between(first, last), first[1] if side == "below" else near[1], side)
-        sheet.size(_between(near, far), first[0], "left")
+        sheet.size(_between(first, last), first[1] if side == "below" else near[1], side, f"{here}.length")
+        sheet.size(_between(near, far), first[0], "left", f"{here}.depth")
     else:
-        sheet.size(_between(first, last), near[0], "right" if place.faces_left else "left")
-        sheet.size(_between(near, far), near[1], "below")
+        sheet.size(_between(first, last), near[0], "right" if place.faces_left else "left", f"{here}.length")
+        sheet.size(_between(near, far), near[1], "below", f"{here}.depth")
 
 
 def _between(start: Point, end: Point) -> Gap:

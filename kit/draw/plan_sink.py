@@ -156,7 +156,7 @@ def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     start = at.at(placed.opening.x[0], 0.0)[0]
     for name in ("from wall", "deep", "front"):
         sheet.size(at.forward(gaps[name]), start, "left")
-    sheet.size(at.forward(placed.model.gap("wall", "counter", "y")), at.at(left, 0.0)[0], "left")
+    sheet.size(at.forward(placed.model.gap("wall", "counter", "y")), at.at(left, 0.0)[0], "left", "counter.wall_gap")
     for name, part in (("strip", "rear strip"), ("front", "front strip")):
         low, high = gaps[name].span
         if high - low > OVERLAP_FROM_IN:

@@ -157,7 +157,7 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
     front = -model["counter"].span("y")[1]
     top = model["counter"].span("z")[1]
     sheet.size(model.gap("subfloor", "counter", "z", to="far"), front, "left")
-    sheet.size(model.gap("subfloor", "cabinet floor", "z", to="far"), face, "left")
+    sheet.size(model.gap("subfloor", "cabinet floor", "z", to="far"), face, "left", "cabinet.floor_height")
     if "apron" in model:
         sheet.size(model.gap("subfloor", "apron", "z"), -model["apron"].span("y")[1], "left")
     if placed.frame is not None:

@@ -13,6 +13,7 @@ __all__ = ["draw_drain"]
 FLANGE_IN, BODY_IN, BODY_HIGH_IN = 4.25, 3.25, 2.0
 """Outline of a strainer of the usual form: flange, body, height below the bowl [in]; drawn, not dimensioned."""
 STUB_IN = 3.0
+MEASURED = "plumbing.stub_height"
 
 
 def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
@@ -101,16 +102,16 @@ def _draw_stub(sheet: Canvas, estimate: Estimate, wall: float, radius: float, bu
     if not drain.moves:
         sheet.box("stub", wall, built - radius, end, built + radius)
         sheet.name("stub", f"stub stays at {format_length(drain.stub_in)}; highest that drains {format_length(drain.stub_max_in)}", end, built, "right")
-        sheet.size(_height(built), wall, "right")
+        sheet.size(_height(built), wall, "right", MEASURED)
         return
     sheet.box("stub", wall, drain.stub_in - radius, end, drain.stub_in + radius, kind="today")
     sheet.name("stub", f"stub today {format_length(drain.stub_in)}, comes down {format_length(drain.lower_by_in or 0.0)}", end, drain.stub_in, "right")
     sheet.box("stub", wall, built - radius, end, built + radius, kind="edge", outline=False)
     sheet.name("", f"stub needed {format_length(drain.stub_built_in)}, at most {format_length(drain.stub_max_in)}", end, built, "right")
     sheet.size(_height(built), wall, "right")
-    sheet.size(_height(drain.stub_in), wall, "right")
+    sheet.size(_height(drain.stub_in), wall, "right", MEASURED)
 
 
 def _height(up_in: float) -> Gap:
     """From the floor to the center of the stub."""
-    return Gap(up_in, "z", (0.0, up_in), ("plumbing.stub_height",))
+    return Gap(up_in, "z", (0.0, up_in), (MEASURED,))

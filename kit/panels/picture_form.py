@@ -1,0 +1,79 @@
+"""The picture beside the fields of a step as a form: a dimension that is a measured field is typed in place, any other says what fixes it."""
+
+import re
+from collections.abc import Callable, Iterable
+from html import escape
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+
+from kit.job import Job
+from kit.job.labels import label_of
+from kit.panels.entries import walk_fields
+from kit.units import format_length
+
+__all__ = ["PictureForm", "make_fillable"]
+
+_HERE = Path(__file__).parent
+_DIMENSION = re.compile(r'<g data-fields="([^"]*)"(?: data-field="([^"]*)")?>(<text[^>]*>(.*?)</text>)</g>', re.DOTALL)
+_TAGS = re.compile(r"<[^>]*>")
+
+
+class PictureForm(anywidget.AnyWidget):
+    """A drawing whose dimensions can be pressed, or reached by Tab, and typed over.
+
+    The field in focus beside it lights up in the drawing, and the other way round.
+
+    Parameters
+    ----------
+    typed
+        Called with the place of a field and the text that was typed for it.
+    """
+
+    _esm = (_HERE / "picture_form.js").read_text(encoding="utf-8")
+    _css = (_HERE / "picture_form.css").read_text(encoding="utf-8")
+    value = traitlets.Unicode("").tag(sync=True)
+    """The drawing as HTML, from `make_fillable`."""
+
+    def __init__(self, typed: Callable[[str, str], object]) -> None:
+        super().__init__()
+        self._typed = typed
+        self.on_msg(self._receive)
+
+    def _receive(self, _: Any, message: Any, __: Any) -> None:
+        if isinstance(message, dict) and message.get("type") == "typed":
+            self._typed(str(message.get("field", "")), str(message.get("text", "")))
+
+
+def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
+    """A drawing with roles and names on its dimensions.
+
+    Parameters
+    ----------
+    drawing
+        SVG in which a dimension names the fields that fix it (`data-fields`) and, where one is this very gap, that field (`data-field`).
+    job
+        The job as typed. A dimension is a form field where its field is a measure with this value, or is not measured yet.
+    refused
+        Places whose last entry was not taken over: their dimensions are marked.
+    """
+    measures = {place: value for place, rule, value in walk_fields(job) if rule.kind == "length"}
+    faulty = set(refused)
+
+    def mark(found: re.Match[str]) -> str:
+        fields, field, text = found[1].split(), found[2] or "", found[3]
+        words = _TAGS.sub("", found[4])
+        value = measures.get(field)
+        if field in measures and (value is None or format_length(value) == words):
+            says = f"{label_of(field, part=True)}, {words}{', assumed' if value is None else ''}: type another measure"
+            wrong = " sk-faulty" if field in faulty else ""
+            return (
+                f'<g class="sk-fill{wrong}" role="button" tabindex="0" aria-label="{escape(says)}" data-fields="{escape(field)}" '
+                f'data-field="{escape(field)}"><title>{escape(says)}</title>{text}</g>'
+            )
+        says = f"{words}: follows from {', '.join(dict.fromkeys(label_of(one, part=True).lower() for one in fields))}"
+        return f'<g role="img" aria-label="{escape(says)}" data-fields="{escape(" ".join(fields))}"><title>{escape(says)}</title>{text}</g>'
+
+    return _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"', 1))
