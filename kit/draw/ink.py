@@ -96,7 +96,17 @@ class Ink:
         self.shapes.append(f'<path d="{path}" {how}/>')
 
     def put(
-        self, words: str, x: float, y: float, *, anchor: str = "start", bold: bool = False, turned: bool = False, size: float = SIZE, fields: Sequence[str] = (), field: str = ""
+        self,
+        words: str,
+        x: float,
+        y: float,
+        *,
+        anchor: str = "start",
+        bold: bool = False,
+        turned: bool = False,
+        size: float = SIZE,
+        fields: Sequence[str] = (),
+        field: str = "",
     ) -> None:
         """One line of cleaned words, places as in `words_box`; `fields` are the measures of the job that fix what it says, `field` the one that it is."""
         edges = words_box(words, x, y, anchor=anchor, turned=turned, size=size)

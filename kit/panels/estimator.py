@@ -23,6 +23,7 @@ from kit.panels.job_desk import JobDesk
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.options_panel import OptionsPanel
 from kit.panels.papers_panel import PapersPanel
+from kit.panels.picture_form import PictureForm, make_fillable
 from kit.panels.progress import follow_steps
 from kit.panels.promise_panel import PromisePanel
 from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
@@ -61,7 +62,8 @@ class Estimator(Screen):
         self.state = self.desk.state
         self.connection.offered = self._offer_typed
         self.step: VisitStep = STEPS[0]
-        self.headline, self.faults, self.view, self.picture, self.answer, self.customer = (widgets.HTML() for _ in range(6))
+        self.headline, self.faults, self.view, self.answer, self.customer = (widgets.HTML() for _ in range(5))
+        self.picture = PictureForm(self._typed_in_picture)
         self._make_controls()
         self.steps = StepList(self._pressed_go)
         self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
@@ -199,7 +201,9 @@ class Estimator(Screen):
         """What follows from the job in the step on show; nothing else is worked out."""
         step, priced = self.step, self.state.priced
         waits = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
-        show_html(self.picture, "The picture", lambda: draw_picture(step.picture, priced) if priced is not None else "")
+        show_html(
+            self.picture, "The picture", lambda: "" if priced is None else make_fillable(draw_picture(step.picture, priced), self.job, self.state.refused)
+        )
         if step.id == "check":
             show_html(self.view, "The checks", lambda: waits if priced is None else draw_check_list(priced))
         elif step.id == "papers":
@@ -324,6 +328,12 @@ class Estimator(Screen):
             self.state.change(changes)
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
             self.faults.value = f"<div class='sk-faults' role='alert'>Not priced: {escape(f'{type(error).__name__}: {error}')}</div>"
+
+    def _typed_in_picture(self, field: str, text: str) -> None:
+        """A dimension of the picture was typed over: the same as typing in its field, which is shown where it does not take the text."""
+        self.panel.enter({field: text})
+        if field in self.state.refused:
+            self.panel.turn(self.step.parts, seek=field)
 
     def _replace(self, job: Job) -> None:
         self.state.replace(job)

@@ -1,0 +1,73 @@
+"""The picture as a form: what can be typed in it is the very field, and what is typed there goes the way of the field."""
+
+import re
+
+import pytest
+
+from kit import estimate, load_lists, read_job, shipped
+from kit.draw.front import draw_front
+from kit.draw.plan import draw_plan
+from kit.draw.section import draw_section
+from kit.errors import KitError
+from kit.job import change_job
+from kit.panels.entries import walk_fields
+from kit.panels.estimator import Estimator
+from kit.panels.picture_form import make_fillable
+from kit.units import format_length
+
+FILL = re.compile(r'<g class="sk-fill" role="button" tabindex="0" aria-label="([^"]*)" data-fields="[^"]*" data-field="([^"]*)">.*?<text[^>]*>(.*?)</text>')
+MOVED_IN = 0.25
+
+
+def fills(job, lists):
+    """The words of each dimension that can be typed, by its field, in all pictures of a job."""
+    priced = estimate(job, lists)
+    drawn = "".join(make_fillable(draw(priced), job) for draw in (draw_front, draw_section, draw_plan))
+    return {field: re.sub(r"<[^>]*>", "", words) for _, field, words in FILL.findall(drawn)}
+
+
+@pytest.mark.parametrize("name", ["corner_dishwasher_drain_down", "wood_apron_two_bowl"])
+def test_what_can_be_typed_is_the_field_and_moves_with_it(name, lists):
+    """Each field moved by a quarter inch: its dimension moves by as much, or is no longer one that can be typed."""
+    job = read_job(shipped("examples") / f"{name}.toml")
+    values = {place: value for place, rule, value in walk_fields(job) if rule.kind == "length"}
+    shown = fills(job, lists)
+    assert {"cabinet.width", "cabinet.height", "sink.apron_height", "plumbing.stub_height", "counter.runs[1].length", "counter.wall_gap"} <= set(shown)
+    followed = 0
+    for field, words in shown.items():
+        assert values[field] is None or format_length(values[field]) == words
+        moved = (values[field] or 0.0) + MOVED_IN
+        try:
+            now = fills(change_job(job, {field: f"{moved} in"}), lists)
+        except KitError:
+            continue  # a sound part that would contradict itself is refused
+        followed += now.get(field) == format_length(moved)
+        assert now.get(field, format_length(moved)) == format_length(moved)
+    assert followed >= len(shown) - 2
+
+
+def test_other_dimensions_name_what_fixes_them(lists):
+    job = read_job(shipped("examples") / "wood_apron_two_bowl.toml")
+    drawn = make_fillable(draw_section(estimate(job, lists)), job)
+    assert drawn.count('role="group"') == 1  # the drawing itself: what stands in an image has no name of its own
+    assert re.search(r'role="img" aria-label="[\d /]+ in: follows from [^"]*cabinet: height', drawn)
+    assert "cabinet.height" not in re.sub(r'data-fields?="[^"]*"', "", drawn)
+
+
+def test_a_measure_that_is_assumed_can_be_typed_and_says_so(lists):
+    job = change_job(read_job(shipped("examples") / "wood_apron_two_bowl.toml"), {"cabinet.floor_height": None})
+    drawn = make_fillable(draw_section(estimate(job, lists)), job)
+    assert 'aria-label="Cabinet: floor height, 5 in, assumed: type another measure"' in drawn
+
+
+def test_typing_in_the_picture_goes_the_way_of_the_field(tmp_path):
+    screen = Estimator(shipped("examples") / "wood_apron_two_bowl.toml", load_lists(shipped("price_lists")), tmp_path / "jobs")
+    screen.go("cabinet")
+    screen.picture._receive(None, {"type": "typed", "field": "cabinet.door_top", "text": "9 3/4"}, None)
+    assert screen.job.cabinet.door_top_in == 9.75
+    assert 'aria-label="Cabinet: door top, 9 3/4 in' in screen.picture.value
+    screen.picture._receive(None, {"type": "typed", "field": "cabinet.width", "text": "wide"}, None)
+    assert screen.job.cabinet.width_in == 33.0
+    assert "cabinet.width" in screen.state.refused
+    assert re.search(r'class="sk-fill sk-faulty"[^>]*data-field="cabinet.width"', screen.picture.value)
+    assert screen.panel.controls["cabinet.width"].widget.value == "wide"
