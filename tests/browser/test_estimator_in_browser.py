@@ -129,6 +129,35 @@ def test_a_finding_appears_and_disappears(tab, served, jobs):
     assert tab.locator(".sk-screen img").count() == 0
 
 
+def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
+    """By keyboard alone: Enter opens a dimension, Enter hands it on, Escape leaves it. The field in focus lights up in the picture."""
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    price = screen.price()
+    screen.turn("Cabinet")
+    height = tab.get_by_role("button", name="Cabinet: height, 34 1/2 in: type another measure")
+    height.focus()
+    tab.keyboard.press("Enter")
+    tab.keyboard.type("35")
+    tab.keyboard.press("Escape")
+    assert height.count() == 1
+    tab.keyboard.press("Enter")  # the dimension has the cursor again
+    tab.keyboard.type("35")
+    tab.keyboard.press("Enter")
+    changed = tab.get_by_role("button", name="Cabinet: height, 35 in: type another measure")
+    changed.wait_for()
+    assert screen.change_of_price(price) != price
+    tab.wait_for_function("node => node === document.activeElement", arg=changed.element_handle())
+    assert screen.field("Height [in]").input_value() == "35 in"
+    screen.field("Width [in]").focus()
+    tab.locator(".sk-lit-own[data-field='cabinet.width']").wait_for()
+    tab.locator(".sk-fill[data-field='sink.apron_width']").click()
+    tab.keyboard.type("999")
+    tab.keyboard.press("Enter")
+    tab.locator(".sk-fill.sk-faulty[data-field='sink.apron_width']").wait_for()
+    tab.locator(".sk-faults", has_text="apron width").wait_for()
+    assert violations(tab, ".sk-screen") == []
+
+
 def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
     """Unsaved work is back after the page is loaded again; the downloaded workbook holds the price on the screen, the proposal is shown in place."""
     from openpyxl import load_workbook
