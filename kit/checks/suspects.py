@@ -26,8 +26,8 @@ _FIRM = "a certified firm takes it out where the rule asks; the local authority 
 
 
 def check_suspects(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
-    """Suspect flooring, suspect glue and backer, what a laboratory found of it, and what the customer tears out himself."""
-    found = [_floor(job, design), _glue(job, design, lists), _abatement(design), _torn_out_by_customer(job, design)]
+    """Suspect flooring, suspect glue and backer, what a laboratory found of it and what of that stays, and what the customer tears out himself."""
+    found = [_floor(job, design), _glue(job, design, lists), _abatement(design), _left(job, design), _torn_out_by_customer(job, design)]
     return [finding for finding in found if finding is not None]
 
 
@@ -72,6 +72,20 @@ def _abatement(design: Design) -> Finding | None:
         return None
     remedy = _FIRM_HIRED if design.abatement.hired else _FIRM_YOURS
     return _caution("asbestos", "Asbestos found", design.abatement.names, _FIRM, "from-memory", remedy)
+
+
+def _left(job: FilledJob, design: Design) -> Finding | None:
+    """What the laboratory found and nobody of ours has in his way."""
+    abatement, duties = design.abatement, design.duties
+    places = {
+        "floor": job.site.floor_tested == FOUND and not abatement.takes("floor"),
+        "glue or backer of what stays": job.old.glue_tested == FOUND and not {"counter", "splash"} & {*abatement.parts} and not duties.glue_by_customer,
+    }
+    left = [name for name, there in places.items() if there]
+    if not left:
+        return None
+    remedy = "Leave it whole: no drilling, sanding, cutting or breaking, and the crew knows where it is. If the work reaches it, stop: a certified firm first."
+    return _caution("asbestos-left", "Asbestos that stays", " and ".join(left), "nobody disturbs it", "from-memory", remedy)
 
 
 def _torn_out_by_customer(job: FilledJob, design: Design) -> Finding | None:

@@ -151,3 +151,20 @@ def test_random_houses_with_asbestos():
 def test_many_random_houses_with_asbestos():
     """A hundred more."""
     assert try_found(range(8, 108)) >= 40
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_places"),
+    [
+        ({"site.floor_tested": "asbestos"}, "floor"),
+        ({"old.glue_tested": "asbestos", "old.counter_fixing": "screwed", "old.splash": "loose"}, "glue or backer of what stays"),
+        (FOUND, None),
+        (FOUND | FLOOR, None),
+    ],
+)
+def test_what_is_in_nobodys_way_stays_and_is_said(changes, hand_places):
+    """Nothing is priced for it; the crew is told to leave it whole. What a firm takes out does not stay."""
+    found = estimated(STONE, changes | {"scope.asbestos": TRADE})
+    said = [one.measured for one in found.findings if one.id == "duties/asbestos-left"]
+    assert said == ([] if hand_places is None else [hand_places])
+    assert ("abatement" in items(found)) == (hand_places is None)
