@@ -58,7 +58,7 @@ def _sections(estimate: Estimate) -> Iterator[str]:
     steps = [row.step for row in schedule_of(estimate).schedule.steps]
     seen: set[str] = set()
     for heading, together in groupby(steps, lambda step: _heading(estimate, step, tasks[step])):
-        again = f"{heading.partition(':')[0]} goes on" if heading in seen else heading
+        again = f"{heading.partition(':')[0]} goes on" if heading in seen and heading.startswith("Trip") else heading
         seen.add(heading)
         yield f"<h4>{escape(again)}</h4><ul>{''.join(_step(estimate, step, tasks[step]) for step in together)}</ul>"
     if Step.TRIPS in tasks:
