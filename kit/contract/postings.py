@@ -5,13 +5,13 @@ An offer, a signature and a note move nothing. A change order or canceling moves
 """
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from kit.contract.events import Bought, Event, Happening, Voided, Worked
-from kit.contract.following import contract_state
+from kit.contract.following import contract_state, follow_event
 from kit.contract.state import ContractState
 from kit.lists.money_rows import BookUse
 from kit.money import EXACT, sum_money
@@ -76,11 +76,13 @@ def postings_of(contract: str, events: Sequence[Event]) -> tuple[Posting, ...]:
     """
     known: list[Event] = []
     found: list[Posting] = []
-    before: dict[BookAccount, Decimal] = {}
+    state, before = ContractState(contract), dict[BookAccount, Decimal]()
     taken_back = {event.id: event.what for event in events}
     for event in sorted(events, key=lambda event: (event.day, event.id)):
         known.append(event)
-        after = book_balances(contract_state(contract, known))
+        # only what is taken back changes what came before it: all else follows the state of then, so that the time grows with the events alone
+        state = contract_state(contract, known) if isinstance(event.what, Voided) else follow_event(state, event)
+        after = _with_spending(before, [event.what]) if isinstance(event.what, Bought | Worked) else book_balances(state)
         moved = {account: EXACT.subtract(after.get(account, _ZERO), before.get(account, _ZERO)) for account in dict.fromkeys((*after, *before))}
         what = taken_back[event.what.event] if isinstance(event.what, Voided) else event.what
         found += _postings(event, what, moved)
@@ -100,10 +102,14 @@ def book_balances(state: ContractState) -> dict[BookAccount, Decimal]:
         BookAccount("income"): -earned,
         BookAccount("tax-liability"): -tax,
     }
-    spent: list[Bought | Worked] = [*state.bought, *state.worked]
+    return _with_spending(balances, [*state.bought, *state.worked])
+
+
+def _with_spending(balances: Mapping[BookAccount, Decimal], spent: Sequence[Bought | Worked]) -> dict[BookAccount, Decimal]:
+    found = dict(balances)
     for account, amount in (pair for one in spent for pair in _spending(one)):
-        balances[account] = EXACT.add(balances.get(account, _ZERO), amount)
-    return balances
+        found[account] = EXACT.add(found.get(account, _ZERO), amount)
+    return found
 
 
 def _spending(one: Bought | Worked) -> Iterator[tuple[BookAccount, Decimal]]:

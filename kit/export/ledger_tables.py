@@ -134,8 +134,9 @@ def _changes(state: ContractState, _: Sequence[Event]) -> _Rows:
 
 
 def _spending(state: ContractState, events: Sequence[Event]) -> _Rows:
+    columns = set(columns_said(_SAID, "spending")) - {"contract", "event", "day"}
     for row in spent_rows(events):
-        cells = {name: getattr(row, name) for name in columns_said(_SAID, "spending") if name not in {"contract", "event", "day"}}
+        cells = {name: getattr(row, name) for name in columns}
         yield SimpleNamespace(contract=state.number, event=row.number, day=row.date, **cells)
 
 
