@@ -22,6 +22,7 @@ HOST = "127.0.0.1"
 # A page that is open keeps its kernel; one whose tablet sleeps finds it again within half a day. By then everything typed has long been kept on
 # the disk, and where it can't be, the screen tries again every half minute, which counts as work: such a kernel is not ended.
 IDLE_S, LOOK_S = 12 * 3600, 300
+_FAILED = "What stands here could not be worked out; what stands above is sound. Reload the page; if it comes back, show it to whoever keeps the kit."
 PANELS = Path(__file__).resolve().parent.parent / "panels"
 SETTINGS, TEMPLATES = PANELS / "lab", PANELS / "pages"
 
@@ -122,6 +123,7 @@ def _page_settings(home: Path, *, port: int, dark: bool) -> list[str]:
         "--classic-tree",
         f"--theme={'dark' if dark else 'light'}",
         "--strip_sources=True",
+        f"--VoilaExecutor.cell_error_instruction={_FAILED}",
         f"--MappingKernelManager.cull_idle_timeout={IDLE_S}",
         f"--MappingKernelManager.cull_interval={LOOK_S}",
     ]

@@ -138,6 +138,7 @@ class JobDesk:
             go_on()
 
         answers = {"Save it first": save, "Keep it for later": go_on, "Drop it": drop, "Stay here": lambda: None}
+        self.note.say()
         self.question.ask(f"{self.name} has unsaved work. What is to become of it before {what} opens?", answers)
 
     def _open(self, name: str) -> None:
@@ -215,6 +216,7 @@ class JobDesk:
         if error.theirs is None:
             del answers["Take what is in the file"]
         answers["Not now"] = lambda: None
+        self.note.say()
         self.question.ask(f"{error.name} {error.sentence} Nothing is written yet.", answers, more=draw_file_differences(error.theirs, self.state.job))
 
     # --- keeping

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from threading import Timer
+from threading import RLock, Timer
 from typing import Any
 
 from kit.errors import KitError
@@ -57,6 +57,8 @@ class Keeper:
         """Where unsaved work is kept instead, or why it is not; empty while all is well."""
         self._ours: dict[Path, str] = {}
         self._retry: Timer | None = None
+        self._unkept: Job | None = None
+        self._lock = RLock()
 
     @property
     def elsewhere(self) -> Path:
@@ -65,20 +67,31 @@ class Keeper:
 
     def keep(self, job: Job, at_work: AtWork, *, unsaved: bool) -> None:
         """Keep what is open and, if it is `unsaved`, the job; where that fails it is tried again until it works, and `trouble` says so."""
-        if self._retry is not None:
-            self._retry.cancel()
-        try:
-            self._keep(self.folder, job, at_work, unsaved=unsaved)
-            said = ""
-        except (OSError, KitError) as error:
-            said = self._keep_elsewhere(error, job, at_work, unsaved=unsaved)
-        if said:  # every try is a sign of life besides: a server that ends idle kernels leaves this one alone
-            self._retry = Timer(RETRY_S, lambda: self.keep(job, at_work, unsaved=unsaved))
-            self._retry.daemon = True
-            self._retry.start()
+        with self._lock:
+            self._stop_retry()
+            try:
+                self._keep(self.folder, job, at_work, unsaved=unsaved)
+                said = ""
+            except (OSError, KitError) as error:
+                said = self._keep_elsewhere(error, job, at_work, unsaved=unsaved)
+                self._unkept = job
+                self._retry = Timer(RETRY_S, self._try_again, (job, at_work, unsaved))
+                self._retry.daemon = True
+                self._retry.start()  # every try is a sign of life besides: a server that ends idle kernels leaves this one alone
         if said or self.trouble:
             self.trouble = said
             self.changed()
+
+    def _try_again(self, job: Job, at_work: AtWork, unsaved: bool) -> None:  # noqa: FBT001 - what a timer hands on
+        with self._lock:
+            if self._unkept is job:  # nothing newer came meanwhile
+                self.keep(job, at_work, unsaved=unsaved)
+
+    def _stop_retry(self) -> None:
+        if self._retry is not None:
+            self._retry.cancel()
+            self._retry = None
+        self._unkept = None
 
     def _keep_elsewhere(self, error: OSError | KitError, job: Job, at_work: AtWork, *, unsaved: bool) -> str:
         words = explain_os_error(error) if isinstance(error, OSError) else str(error)
@@ -137,8 +150,7 @@ class Keeper:
 
     def forget(self, name: str) -> None:
         """Drop this screen's own copies of a name: nothing of it is unsaved any more, or what is was dropped."""
-        if self._retry is not None:
-            self._retry.cancel()
+        self._stop_retry()
         for path in self._copies(name):
             if self._ours.get(path) == _fingerprint(path):
                 path.unlink(missing_ok=True)

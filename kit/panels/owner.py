@@ -21,6 +21,7 @@ from kit.money import to_decimal
 from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.on_disk import list_changes_on_disk
 from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
+from kit.panels.slider import Slider
 from kit.panels.state import SETTLE_S
 from kit.panels.work_back import WorkBack
 
@@ -28,6 +29,7 @@ __all__ = ["Owner"]
 
 MOVE_S = 0.03
 _WIDE: dict[str, Any] = {"layout": {"width": "620px"}, "style": {"description_width": "150px"}}
+STEP = 0.5  # of a slider [%]
 
 
 class Owner(Screen):
@@ -55,14 +57,12 @@ class Owner(Screen):
         self.headline, self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(7))
         self.tried = widgets.IntProgress(description="Trying the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
         self._open = widgets.Dropdown(options=self.files.names(), description="Job file", tooltip="Job files of your folder, and examples", **_WIDE)
-        self.profit = widgets.FloatSlider(min=0, max=50, step=0.5, readout_format=".1f", description="Profit [%]", **_WIDE)
-        self.overhead = widgets.FloatSlider(min=0, max=50, step=0.5, readout_format=".1f", description="Overhead [%]", **_WIDE)
+        self.profit = Slider("Profit [%]", "Profit of every alternate", (0, 50), STEP, lambda to: self._slide(self.profit, to))
+        self.overhead = Slider("Overhead [%]", "Overhead of every alternate", (0, 50), STEP, lambda to: self._slide(self.overhead, to))
         self.first = widgets.Dropdown(options=[], description="From", **_WIDE)
         self.second = widgets.Dropdown(options=[], description="To", **_WIDE)
         self.looked_at = widgets.Dropdown(options=[], description="Alternate", **_WIDE)
         self.back = WorkBack()
-        for slider in (self.profit, self.overhead):
-            slider.observe(lambda _: None if self.updating else self._move(), names="value")
         for choice in (self.first, self.second):
             choice.observe(lambda _: self._show_changes(), names="value")
         self.looked_at.observe(lambda _: self._show_days(), names="value")
@@ -172,22 +172,20 @@ class Owner(Screen):
                 choice.options = names
                 choice.value = own.id
             self.second.value = next((option.id for option in priced if option.id != own.id), own.id)
-            self.profit.description = f"Profit as {self._terms.profit_as} [%]"
+            self.profit.label = f"Profit as {self._terms.profit_as} [%]"
         self._put_terms()
 
     def _put_terms(self) -> None:
-        with self.updating:
-            for slider, name in ((self.profit, "in:profit"), (self.overhead, "in:overhead")):
-                value = float(self._terms.value(name)) * 100
-                slider.max = max(50.0, value)
-                slider.value = value
+        for slider, name in ((self.profit, "in:profit"), (self.overhead, "in:overhead")):
+            _put(slider, float(self._terms.value(name) * 100))
 
     def _as_in_job(self) -> None:
         self._put_terms()
         self._show()
 
-    def _move(self) -> None:
+    def _slide(self, slider: Slider, to: float) -> None:
         """A slider moves: however fast, only where it comes to is worked out."""
+        _put(slider, round(to / STEP) * STEP)
         self._later(MOVE_S, self._follow)
 
     def _follow(self) -> None:
@@ -209,7 +207,7 @@ class Owner(Screen):
     def _show_first(self) -> None:
         """Price every alternate at the terms on the sliders; packs, plans, suppliers and hours stay."""
         with self.working.lock:
-            terms = {"in:profit": to_decimal(self.profit.value / 100, 6), "in:overhead": to_decimal(self.overhead.value / 100, 6)}
+            terms = {"in:profit": to_decimal(self.profit.at / 100, 6), "in:overhead": to_decimal(self.overhead.at / 100, 6)}
             self._estimates, self.figures = {}, {}
             for option in self.options:
                 if option.estimate is not None:
@@ -260,9 +258,13 @@ class Owner(Screen):
         option = next((option for option in self.options if option.id == self.second.value), None)
         if option is None:
             raise KitError("There is nothing to save: press Compare first.")
-        terms = {"in:profit": ("terms.profit", self.profit.value), "in:overhead": ("terms.overhead", self.overhead.value)}
+        terms = {"in:profit": ("terms.profit", self.profit.at), "in:overhead": ("terms.overhead", self.overhead.at)}
         moved = {place: f"{percent:g} %" for row, (place, percent) in terms.items() if to_decimal(percent / 100, 6) != self._terms.value(row)}
         path = self.files.save_alternate(option.job, self._compared_name, option.id, moved)
         with self.updating:
             fill_choices(self._open, self.files.names())
         self.note.say(f"Saved {path.name} in {path.parent.name}, as a job of its own with a new job number, at the profit and overhead on the sliders.")
+
+
+def _put(slider: Slider, percent: float) -> None:
+    slider.show(percent, f"{percent:g} %")

@@ -7,6 +7,8 @@ from pathlib import Path
 
 from browsing import TOKEN, estimate_outside, open_notebook, run_all
 
+from kit.job import change_job, write_job
+
 NOTEBOOK = "1_estimator.ipynb"
 ASK = "node => [node.getAttribute('aria-invalid'), document.getElementById(node.getAttribute('aria-describedby'))?.textContent]"
 
@@ -22,7 +24,8 @@ def kernels_in(folder: Path) -> Iterator[int]:
 
 
 def test_what_was_typed_stays(tab, pages, jobs):
-    """Turning to the sliders writes nothing; a key moves to the next step; a refused entry stays marked while others go through."""
+    """Turning to the sliders writes nothing; a key moves to the next step; a refused entry stays marked while others go through. What somebody else
+    wrote is shown before it is written over; dropped work stays dropped, and a reload returns to what was open."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     price = screen.price()
     screen.turn("Counter")
@@ -54,7 +57,25 @@ def test_what_was_typed_stays(tab, pages, jobs):
     assert (job.counter.runs[0].length_in, job.cabinet.width_in, job.cabinet.height_in) == (100.5, 36.0, 34.25)
     screen.type("Width [in]", "36 1/4")
     screen.root.locator(".sk-fault").wait_for(state="detached")
-    assert screen.field("Width [in]").evaluate(ASK) == [None, None]
+    tab.wait_for_function("() => !document.querySelector('[aria-invalid]')")
+    screen.price()
+    write_job(change_job(job, {"site.carry": "120 ft"}), jobs / "my_job.toml")  # another window, or an editor
+    screen.turn("Save")
+    screen.root.locator(".sk-question tr", has_text="Site: carry").wait_for()
+    assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.0
+    screen.turn("Write mine over it")
+    tab.get_by_text("Saved my_job.toml").wait_for()
+    assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.25
+    screen.type("Width [in]", "40")
+    screen.turn("Start")
+    screen.field("Open").select_option("examples/laminate_top_mount.toml")
+    screen.turn("Open")
+    tab.get_by_text("my_job.toml has unsaved work").wait_for()
+    screen.turn("Drop it")
+    tab.get_by_text("Save writes laminate_top_mount.toml; the example stays as it is.").wait_for()
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    tab.get_by_text("examples/laminate_top_mount.toml is open again.").wait_for()
+    assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.25
 
 
 def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):

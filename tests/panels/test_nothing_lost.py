@@ -258,7 +258,9 @@ def test_lists_that_changed_are_seen_at_the_next_change(screen, jobs):
 
 def test_compare_sees_lists_anew(jobs):
     """The owner presses Compare once more, without a restart."""
+    change_on_disk(jobs, STONE, {"terms.profit": "12.25 %"})
     owner = Owner(STONE, folder=jobs)
+    assert (owner.profit.text, owner.profit.at) == ("12.25 %", 12.25)  # between two steps of the slider, and not rounded to one
     make_dearer(jobs)
     owner.open(STONE)
     own = next(option for option in owner.options if option.chosen)
@@ -303,7 +305,7 @@ def test_work_that_can_be_kept_nowhere_is_said_until_it_can(screen, jobs, tmp_pa
     assert "keep this page open" in screen.desk.warning.value
     retry = screen.files.keeper._retry
     monkeypatch.undo()
-    retry.function()
+    retry.function(*retry.args)
     assert screen.desk.warning.value == ""
     retry.cancel()
 
@@ -350,7 +352,8 @@ def test_an_alternate_is_saved_with_its_terms_as_a_job_of_its_own(jobs):
     """Its name says which job was compared, also when another is chosen since; its number is free, its price is the one that was shown."""
     owner = Owner(STONE, folder=jobs)
     owner._open.value = LAMINATE
-    owner.profit.value, owner.overhead.value = 20, 25
+    owner.profit.move(20)
+    owner.overhead.move(25)
     option = next(option for option in owner.options if option.id == owner.second.value)
     owner.settle()
     with owner.working.lock:  # the trials go on in the background

@@ -118,17 +118,18 @@ def test_what_changes_sums_in_money_and_in_days(screen: Owner) -> None:
 def test_profit_and_overhead_act_on_all(screen):
     """Higher overhead raises every price; the button puts the job's own terms back."""
     before = {name: found.price for name, found in screen.figures.items()}
-    screen.overhead.value = 40
+    screen.overhead.move(40)
     screen.wait()
     assert all(screen.figures[name].price > price for name, price in before.items())
-    screen.profit.value = 30
+    screen.profit.move(30)
     screen._as_in_job()
     assert {name: found.price for name, found in screen.figures.items()} == before
 
 
 def test_moved_terms_give_what_a_job_with_these_terms_gives(screen):
     """The figures of a slider are those of a job that holds these terms itself."""
-    screen.profit.value, screen.overhead.value = 20, 30
+    screen.profit.move(20)
+    screen.overhead.move(30)
     screen.wait()
     for option in [option for option in screen.options if option.estimate is not None][:3]:
         job = kit.job.change_job(option.job, {"terms.profit": "20 %", "terms.overhead": "30 %"})
@@ -139,7 +140,7 @@ def test_moved_terms_give_what_a_job_with_these_terms_gives(screen):
 def test_was_and_now_of_the_job_itself(screen):
     """Sliders work on a copy: the price of the job, the price at the sliders, and the difference."""
     was = next(option.estimate.price for option in screen.options if option.chosen)
-    screen.overhead.value = 30
+    screen.overhead.move(30)
     screen.wait()
     now = next(screen.figures[option.id].price for option in screen.options if option.chosen)
     assert now > was
