@@ -54,6 +54,7 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     return (
         f"<svg xmlns='http://www.w3.org/2000/svg' role='img' aria-label='{title}, {len(rows)} steps' width='{wide:.0f}' height='{height:.0f}' "
         f"viewBox='0 0 {wide:.0f} {height:.0f}' font-family='{FONT}' font-size='{SIZE:g}' fill='currentColor' stroke='none'>"
+        f"<desc>{escape(_gone_words(schedule) or 'The kitchen keeps a sink')}. Done {format_instant(schedule.finish)}.</desc>"
         "<defs><pattern id='sk-off' width='5' height='5' patternUnits='userSpaceOnUse'>"
         "<path d='M0 5 L5 0' stroke='currentColor' stroke-width='0.6' opacity='0.45'/></pattern></defs>"
         f"<text x='{BESIDE:.0f}' y='{TITLE - 8:.0f}' font-size='14' font-weight='700'>{title}</text>{''.join(parts)}</svg>"
