@@ -79,7 +79,7 @@ def test_papers_speak_of_a_new_material(folder):
     add_row(folder, "wording.csv", "material-glass,material,glass,always,toughened glass,common-practice")
     add_row(folder, "wording.csv", "care-glass,care,glass,always,No hot pans (invented).,common-practice")
     worded = kit.estimate(glass, kit.load_lists(folder))
-    assert summary_of(worded).endswith("and a new toughened glass counter.")
+    assert summary_of(worded).endswith("and a new toughened glass countertop.")
     assert {"what": "Countertop (toughened glass)", "says": "No hot pans (invented)."} in list(care_rows(worded))
     assert next(row["what"] for row in scope_rows(worded) if row["part"] == "Countertop").startswith("toughened glass, 3/4 in thick")
 
@@ -90,7 +90,7 @@ def test_steel_is_called_stainless():
         STONE, {"counter.item": "steel-16-gauge", "counter.material": "steel", "counter.thickness": "1 1/2 in", "old.counter_material": "laminate"}
     )
     steel = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
-    assert summary_of(steel).endswith("and a new stainless steel counter.")
+    assert summary_of(steel).endswith("and a new stainless steel countertop.")
     assert "dusty-counter" not in holding_conditions(steel.job, steel.design, steel.lists)
 
 
