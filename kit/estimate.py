@@ -182,7 +182,7 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapp
         changed = replace(estimate.terms, inputs=tuple(replace(term, value=values.get(term.id, term.value)) for term in estimate.terms.inputs))
         tasks = revalue_hours(estimate.tasks, estimate.lines, estimate.lists, rates, cost_of_hour(changed))
         before = estimate.revalued or Revaluation({}, {}, {})
-        kept = {
+        factors = {
             name: factor for name, factor in before.rates.items() if name.startswith("factor:")
         }  # a task keeps its factors, hours follow from the last rates
         valued = replace(
@@ -190,7 +190,7 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapp
             purchases=purchases,
             tasks=tasks,
             terms=changed,
-            revalued=Revaluation({**before.prices, **paid}, {**kept, **rates}, {**before.terms, **values}),
+            revalued=Revaluation({**before.prices, **paid}, {**factors, **rates}, {**before.terms, **values}),
         )
         return replace(valued, build_up=price_job(purchases, valued.cost_types, tasks, changed))
 

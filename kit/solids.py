@@ -235,7 +235,7 @@ class Model:
 
     def overlaps(self, stage: Stage) -> list[Overlap]:
         """Every two bodies of a stage that want the same place; two rooms never do, nor a room and what it serves."""
-        found = []
+        overlaps = []
         rows = sorted((_low_and_high(body) for body in self.at(stage)), key=lambda row: row[0])
         for number, (_, x_high, y_low, y_high, z_low, z_high, first) in enumerate(rows, 1):
             for x_first, _, y_first, y_last, z_first, z_last, second in rows[number:]:
@@ -245,8 +245,8 @@ class Model:
                     continue
                 depth_in = max([overlap_depth(one, other) for one in first.shapes for other in second.shapes])
                 if depth_in > TOUCH_IN:
-                    found.append(Overlap(first, second, depth_in))
-        return found
+                    overlaps.append(Overlap(first, second, depth_in))
+        return overlaps
 
     def path_down(self, name: str, ground: Sequence[str]) -> tuple[str, ...]:
         """Names on the way of the load from a body down to the ground, each once; ends without ground where the path breaks."""

@@ -30,16 +30,16 @@ def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists) -> tuple
     CutError
         If a piece fits no stock.
     """
-    wanted: dict[str, list[Line]] = {}
+    lines_by_item: dict[str, list[Line]] = {}
     for line in lines:
         if line.kind is not Kind.DO:
-            wanted.setdefault(line.item, []).append(line)
+            lines_by_item.setdefault(line.item, []).append(line)
     day = job.identity.visit_date
-    prices = lists.prices_of(wanted, day)
-    goods = {item: rows for item, rows in prices.items() if wanted[item][0].kind is Kind.BUY}
-    shops, bought = _shop(job, wanted, goods, lists)
+    prices = lists.prices_of(lines_by_item, day)
+    goods = {item: rows for item, rows in prices.items() if lines_by_item[item][0].kind is Kind.BUY}
+    shops, bought = _shop(job, lines_by_item, goods, lists)
     purchases: list[Purchase] = []
-    for item, mine in wanted.items():
+    for item, mine in lines_by_item.items():
         purchases.extend(bought[item] if item in goods else (buy_by_use(lists.item(item), mine, prices[item]),))
     purchases += charge_minimums(purchases, lists, day)
     if shops:
@@ -49,10 +49,10 @@ def plan_purchases(job: FilledJob, lines: Sequence[Line], lists: Lists) -> tuple
 
 
 def _shop(
-    job: FilledJob, wanted: Mapping[str, Sequence[Line]], goods: Mapping[str, Sequence[Price]], lists: Lists
+    job: FilledJob, lines_by_item: Mapping[str, Sequence[Line]], goods: Mapping[str, Sequence[Price]], lists: Lists
 ) -> tuple[tuple[str, ...], dict[str, tuple[Purchase, ...]]]:
     def offer(name: str, rows: Sequence[Price]) -> tuple[Purchase, ...]:
-        item, mine = lists.item(name), wanted[name]
+        item, mine = lists.item(name), lines_by_item[name]
         if item.cut != "no" and pieces_of(mine):
             return plan_pieces(item, mine, rows, [offcut for offcut in job.offcuts if offcut.item == name])
         shops = sorted({row.supplier for row in rows})

@@ -86,10 +86,10 @@ def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Findin
     """A faucet with too few holes can't be fitted, and what stays open in a ledge is closed by a plate or a cover."""
     if job.scope.faucet.excluded:
         return
-    taken, wanted = sum(hole.use == "faucet" for hole in design.placed.holes), job.plumbing.faucet_holes
-    open_holes = ledge_holes - taken if design.placed.faucet_in_sink else ledge_holes
+    holes, faucet_holes = sum(hole.use == "faucet" for hole in design.placed.holes), job.plumbing.faucet_holes
+    open_holes = ledge_holes - holes if design.placed.faucet_in_sink else ledge_holes
     where = "the sink's ledge" if design.placed.faucet_in_sink else "the countertop"
-    level = Level.UNKNOWN if wanted and not taken else Level.OK if taken == wanted else Level.CAUTION
+    level = Level.UNKNOWN if faucet_holes and not holes else Level.OK if holes == faucet_holes else Level.CAUTION
     remedy = {
         Level.OK: "",
         Level.CAUTION: "Choose a faucet that takes as many holes as there are, or change the holes.",
@@ -99,8 +99,8 @@ def _number(job: FilledJob, design: Design, ledge_holes: int) -> Iterator[Findin
         "mounts/faucet-holes",
         "Holes for the faucet",
         level,
-        f"{taken} in {where}" if taken else "none listed",
-        f"{wanted} for the faucet" if wanted else "none: the faucet comes from the wall",
+        f"{holes} in {where}" if holes else "none listed",
+        f"{faucet_holes} for the faucet" if faucet_holes else "none: the faucet comes from the wall",
         basis=f"the sink's ledge has {ledge_holes}" + (f"; {open_holes} more to close with a plate or a cover" if open_holes else ""),
         source="common-practice",
         remedy=remedy,

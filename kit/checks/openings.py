@@ -145,18 +145,18 @@ def _clips(job: FilledJob, design: Design) -> list[Finding]:
     placed = design.placed
     if not has_clips(job, placed.carrying):
         return []
-    wanted, found = clip_count(job), len(placed.model.of_part("clips"))
+    clips, with_room = clip_count(job), len(placed.model.of_part("clips"))
     return [
         plain_finding(
             "mounts/clips",
             "Room for the clips around the rim",
-            Level.OK if found == wanted else Level.CAUTION,
-            f"{found} of {wanted}",
-            f"{wanted}, one every {format_length(value('practice', 'sink/clip-spacing'))}",
+            Level.OK if with_room == clips else Level.CAUTION,
+            f"{with_room} of {clips}",
+            f"{clips}, one every {format_length(value('practice', 'sink/clip-spacing'))}",
             basis="where rails, sides or nailer of the base leave less room beside the opening than a clip takes, none is drawn",
             source=row("practice", "sink/clip-spacing"),
             remedy=""
-            if found == wanted
+            if with_room == clips
             else "Set the clips closer together where there is room, and bed the rim where there is none. Never notch what carries. "
             "The maker's sheet says how few clips may hold it.",
             parts=("rim",),

@@ -259,8 +259,8 @@ def member_use(
 
 
 def _allowable(symbol: str, base_psi: float, factors: Iterable[tuple[str, float]]) -> Allowable:
-    kept = tuple((name, factor) for name, factor in factors if factor != 1.0)
-    result = base_psi * math.prod(factor for _, factor in kept)
-    product = "".join(f" x {name} {factor:.4g}" for name, factor in kept)
-    worked = f"{base_psi:g}{product} = {result:.0f}" if kept else f"{base_psi:g}"
-    return Allowable(result, kept, f"{symbol} = {worked} psi")
+    in_effect = tuple((name, factor) for name, factor in factors if factor != 1.0)
+    result = base_psi * math.prod(factor for _, factor in in_effect)
+    product = "".join(f" x {name} {factor:.4g}" for name, factor in in_effect)
+    worked = f"{base_psi:g}{product} = {result:.0f}" if in_effect else f"{base_psi:g}"
+    return Allowable(result, in_effect, f"{symbol} = {worked} psi")

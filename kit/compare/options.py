@@ -218,7 +218,7 @@ def _refuse(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
     )
 
 
-def _describe(lists: Lists, mount: MountKind, counter: CounterKind | None, built: Job, priced: Estimate | None, **said: Any) -> Option:
+def _describe(lists: Lists, mount: MountKind, counter: CounterKind | None, built: Job, priced: Estimate | None, **rest: Any) -> Option:
     return Option(
         mount=mount,
         counter=counter.item if counter is not None else built.counter.item,
@@ -228,5 +228,5 @@ def _describe(lists: Lists, mount: MountKind, counter: CounterKind | None, built
         counter_kept=counter is None,
         job=built,
         estimate=priced,
-        **said,
+        **rest,
     )

@@ -33,12 +33,12 @@ class SpendingNotes:
     @property
     def sentences(self) -> tuple[str, ...]:
         """The same in words; nothing of what there is none of."""
-        said = (
+        notes = (
             (self.doubled, "say the same as another row of the table: perhaps one bill entered twice"),
             (self.known, "stand in the ledger already: perhaps one bill brought twice; take back what is too much (sinkset undo)"),
             (self.outside, "have a day before the visit or after today, or after the end without being a call-back"),
         )
-        return tuple(f"{count} of {self.rows} rows {words}." for count, words in said if count)
+        return tuple(f"{count} of {self.rows} rows {words}." for count, words in notes if count)
 
 
 def record_spending(contract: ContractFile, rows: Sequence[SpentRow], today: dt.date) -> tuple[ContractFile, SpendingNotes]:

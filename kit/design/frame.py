@@ -69,14 +69,14 @@ class Frame:
 
 def describe_frame(job: FilledJob, levels: Levels, carrying: Carrying, place: FramePlace | None) -> Frame:
     """The frame of a job, counted from the members as they stand; without members counter, clips, rails or a cradle hold the sink."""
-    wanted = job.sink.carried_at
+    carried_at = job.sink.carried_at
     if place is None or not carrying.on_frame:
         return Frame("bowl" if carrying.way == "cradle" else "rim")
     members = _members([body for body in place.bodies if body.item])
     at_sides = [member for member in members if member.name in _AT_SIDES]
     reach_in = place.reach_in
     return Frame(
-        carried_at="unknown" if wanted is None and not carrying.touches else "rim" if reach_in else "bowl",
+        carried_at="unknown" if carried_at is None and not carrying.touches else "rim" if reach_in else "bowl",
         support_down_in=levels.box_top_in - place.support_in,
         cleat_reach_in=reach_in,
         rim_on_cleat_in=max(0.0, job.sink.body_width_in / 2.0 - (job.cabinet.inside_width_in / 2.0 - reach_in)) if reach_in else 0.0,

@@ -72,12 +72,12 @@ def place_old_drain(job: FilledJob, drain: DrainRoute, old: Iterable[Body]) -> I
     x, y, nut_in = (x0 + x1) / 2.0, (y0 + y1) / 2.0, value("practice", "drain/strainer-nut") / 2.0
     strainer = Rod((x, y, low_in - value("practice", "drain/strainer-body")), (x, y, low_in), nut_in)
     way, top_in = route_arm(job, (x, y)), low_in - value("practice", "drain/strainer-body")
-    found = (
+    bodies = (
         Body("strainer", "strainer", (strainer,), stands_on=("old sink",), fields=sink.fields),
         *_trap_and_arm(job, today, way, stub_end_in(drain.way)),
         *_tube(job, "tailpiece", (x, y, _tail_low_in(job, today)), top_in - _tail_low_in(job, today), "strainer"),
     )
-    for body in found:
+    for body in bodies:
         hung = tuple(name if name in {"wall", "stub", "old sink"} else f"old {name}" for name in body.stands_on)
         fields = tuple(dict.fromkeys((*sink.fields, "plumbing.stub_height", "plumbing.stub_offset")))
         yield Body(f"old {body.name}", "old drain", body.shapes, Stage.TODAY, stands_on=hung, fields=fields)

@@ -105,11 +105,11 @@ def _about(middle_in: float, width_in: float) -> Span:
 def _bowls(job: FilledJob, levels: Levels, rear_in: float) -> tuple[Block, ...]:
     """Inside of the bowls, walls and dividers of one width between them."""
     sink, wall_in = job.sink, _wall_in(job)
-    at_in, found = (job.cabinet.width_in - sink.bowl_width_in) / 2.0 + wall_in, []
+    at_in, bowls = (job.cabinet.width_in - sink.bowl_width_in) / 2.0 + wall_in, []
     for bowl in sink.bowls:
-        found.append(Block((at_in, at_in + bowl.width_in), (rear_in, rear_in + bowl.front_to_back_in), (levels.rim_in - bowl.depth_in, levels.rim_in)))
+        bowls.append(Block((at_in, at_in + bowl.width_in), (rear_in, rear_in + bowl.front_to_back_in), (levels.rim_in - bowl.depth_in, levels.rim_in)))
         at_in += bowl.width_in + wall_in
-    return tuple(found)
+    return tuple(bowls)
 
 
 def _apron(job: FilledJob, levels: Levels, front_in: float, bowl_front_in: float) -> Block | None:
@@ -129,8 +129,8 @@ def back_fields(job: FilledJob) -> tuple[str, ...]:
 
 def outlet_fields(job: FilledJob) -> tuple[str, ...]:
     """The measures that fix where an outlet is, and how high the bowl's underside."""
-    found = ("sink.outlet_setback", "sink.outlet_offset", "sink.bowl_width", "cabinet.width", *back_fields(job), *rim_fields(job), *_BELOW)
-    return tuple(dict.fromkeys(found))
+    fields = ("sink.outlet_setback", "sink.outlet_offset", "sink.bowl_width", "cabinet.width", *back_fields(job), *rim_fields(job), *_BELOW)
+    return tuple(dict.fromkeys(fields))
 
 
 def place_sink(

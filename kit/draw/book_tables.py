@@ -96,15 +96,15 @@ def draw_contract(state: ContractState) -> str:
 
 def standing_sentences(state: ContractState) -> list[str]:
     """What the sums alone don't say: that a contract was canceled or has ended, and whom money is owed to."""
-    said = []
+    sentences = []
     if state.canceled:
-        said.append(f"Canceled on {state.canceled_on}: {state.canceled}.")
+        sentences.append(f"Canceled on {state.canceled_on}: {state.canceled}.")
     if state.closed:
-        said.append(f"Closed: {state.closed}.")
+        sentences.append(f"Closed: {state.closed}.")
     if state.refund_due:
         more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
-        said.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
-    return said
+        sentences.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
+    return sentences
 
 
 _EVENT_WORDS = {

@@ -171,15 +171,15 @@ def _hidden_span(start: Point, end: Point, block: Block, eye: Point) -> Flat:
 
 def _clip(corners: Sequence[Flat], along: float, towards: float, least: float) -> list[Flat]:
     """The part of a convex face in which `along` x t + `towards` x s is at least `least`."""
-    found = []
+    corners_left = []
     values = [along * t + towards * s - least for t, s in corners]
     for number, (corner, value) in enumerate(zip(corners, values, strict=True)):
         before, value_before = corners[number - 1], values[number - 1]
         if (value >= 0.0) != (value_before >= 0.0):
-            found.append(_between(before, corner, value_before / (value_before - value)))
+            corners_left.append(_between(before, corner, value_before / (value_before - value)))
         if value >= 0.0:
-            found.append(corner)
-    return found
+            corners_left.append(corner)
+    return corners_left
 
 
 def _stretches(spans: Sequence[Flat]) -> Iterator[tuple[float, float, bool]]:

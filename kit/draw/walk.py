@@ -78,8 +78,8 @@ def _step(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
     who = "; ".join(_who(estimate, task) for task in tasks)
     order = explain_order(estimate, tasks[0])
     lines = "".join(f"<li>{escape(explain_line(estimate, line))}</li>" for line in estimate.lines if line.step is step)
-    said = f"{who}. {order[:1].upper()}{order[1:]}."
-    return f"<li><b>{escape(estimate.lists.steps[step].name)}</b>: {escape(said)}<ul>{lines}</ul></li>"
+    sentence = f"{who}. {order[:1].upper()}{order[1:]}."
+    return f"<li><b>{escape(estimate.lists.steps[step].name)}</b>: {escape(sentence)}<ul>{lines}</ul></li>"
 
 
 def _who(estimate: Estimate, task: Task) -> str:
@@ -101,12 +101,12 @@ def explain_line(estimate: Estimate, line: Line) -> str:
         rate = lists.rates[line.item]
         per = "each" if rate.unit == "each" else f"a {rate.unit}"
         counted = rate.count_words(line.quantity) if rate.unit == "each" else f"{line.quantity:,.4g} {rate.unit} {rate.says}"
-        said = counted if rate.unit == "h" else f"{counted}: {line.quantity * rate.likely_h:.2f} h at {rate.likely_h:g} h {per}"
+        sentence = counted if rate.unit == "h" else f"{counted}: {line.quantity * rate.likely_h:.2f} h at {rate.likely_h:g} h {per}"
     else:
         waste = f" and {line.waste:.0%} waste" if line.waste else ""
         unit = "" if line.unit == "each" else f" {line.unit}"
-        said = f"{lists.name_of(line.item)}: {line.quantity:,.4g}{unit}{waste}"
-    return f"{said}. Counted: {_LONG.sub(lambda found: f'{float(found[0]):.4g}', line.basis)}."
+        sentence = f"{lists.name_of(line.item)}: {line.quantity:,.4g}{unit}{waste}"
+    return f"{sentence}. Counted: {_LONG.sub(lambda found: f'{float(found[0]):.4g}', line.basis)}."
 
 
 def explain_order(estimate: Estimate, task: Task) -> str:

@@ -51,9 +51,9 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
     PriceError
         If one of the two can't be read at all.
     """
-    said, rows = _read(content, control)
+    totals, rows = _read(content, control)
     try:
-        found = {
+        counted_again = {
             "count": f"{len(rows)}",
             "sum_cost": _sum(rows, "cost"),
             "sum_sell": _sum(rows, "sell"),
@@ -62,9 +62,9 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
         }
         groups = {name: _grouped(rows, *columns) for name, columns in _BUDGET_GROUPS.items()}
         return (
-            *_checks(said, found, groups),
-            ControlCheck("Direct cost as issued", f"{issued.cost}", found["sum_cost"]),
-            ControlCheck("Price as issued", f"{issued.price}", found["sum_sell"]),
+            *_checks(totals, counted_again, groups),
+            ControlCheck("Direct cost as issued", f"{issued.cost}", counted_again["sum_cost"]),
+            ControlCheck("Price as issued", f"{issued.price}", counted_again["sum_sell"]),
         )
     except _UNREADABLE as error:
         raise _unreadable(error) from None
@@ -78,11 +78,11 @@ def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
     PriceError
         If one of the two can't be read at all.
     """
-    said, rows = _read(content, control)
+    totals, rows = _read(content, control)
     try:
         moves = list(_moves(rows))
         debits, credits_ = (sum_money([amount * sign for _, amount in moves if amount * sign > 0]) for sign in (1, -1))
-        found = {
+        counted_again = {
             "count": f"{len(rows)}",
             "debits": f"{debits}",
             "credits": f"{credits_}",
@@ -90,7 +90,7 @@ def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
             "file_sha256": hashlib.sha256(content).hexdigest(),
         }
         groups = {"by_account": group_totals(moves), **{name: _grouped(rows, *columns) for name, columns in _POSTING_GROUPS.items()}}
-        return (*_checks(said, found, groups), ControlCheck("Debits less credits", "0.00", f"{EXACT.subtract(debits, credits_)}"))
+        return (*_checks(totals, counted_again, groups), ControlCheck("Debits less credits", "0.00", f"{EXACT.subtract(debits, credits_)}"))
     except _UNREADABLE as error:
         raise _unreadable(error) from None
 
@@ -130,11 +130,11 @@ _GROUP_NAMES = {
 
 def _read(content: bytes, control: bytes) -> tuple[dict[str, Any], Cells]:
     try:
-        said = json.loads(control)
-        if not isinstance(said, dict):
+        totals = json.loads(control)
+        if not isinstance(totals, dict):
             raise TypeError("the control totals are none.")
         rows = csv.DictReader(io.StringIO(content.decode(), newline=""), strict=True)
-        return said, [{_RENAMED.get(name, name): cell for name, cell in row.items()} for row in rows]
+        return totals, [{_RENAMED.get(name, name): cell for name, cell in row.items()} for row in rows]
     except _UNREADABLE as error:
         raise _unreadable(error) from None
 
@@ -143,13 +143,13 @@ def _unreadable(error: Exception) -> PriceError:
     return PriceError(Fault("import file", f"can't be held against its control totals: {type(error).__name__}: {error}"))
 
 
-def _checks(said: Mapping[str, Any], found: Mapping[str, str], groups: Mapping[str, Mapping[str, str]]) -> Iterator[ControlCheck]:
+def _checks(totals: Mapping[str, Any], counted_again: Mapping[str, str], groups: Mapping[str, Mapping[str, str]]) -> Iterator[ControlCheck]:
     """Each total, then each group of each kind: of those that were said and of those that the text has."""
-    for key, text in found.items():
-        yield ControlCheck(_NAMES[key], f"{said[key]}", text)
-    for key, counted in groups.items():
-        for group in dict.fromkeys((*said[key], *counted)):
-            yield ControlCheck(f"{_GROUP_NAMES[key]}: {group}", said[key].get(group, "nothing"), counted.get(group, "nothing"))
+    for key, text in counted_again.items():
+        yield ControlCheck(_NAMES[key], f"{totals[key]}", text)
+    for key, again in groups.items():
+        for group in dict.fromkeys((*totals[key], *again)):
+            yield ControlCheck(f"{_GROUP_NAMES[key]}: {group}", totals[key].get(group, "nothing"), again.get(group, "nothing"))
 
 
 def _moves(rows: Cells) -> Iterator[tuple[str, Decimal]]:

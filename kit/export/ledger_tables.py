@@ -15,14 +15,14 @@ from kit.draw.book_tables import event_words
 from kit.errors import IssueError
 from kit.export.csv_text import csv_bytes
 from kit.export.posting_rows import account_name, tax_in
-from kit.export.table_files import columns_said, describe_tables, table_schema
+from kit.export.table_files import columns_of, describe_tables, table_schema
 from kit.issued import issued_path, open_issued
 from kit.lists import Lists
 from kit.money import round_cents
 
 __all__ = ["LEDGER_TABLES", "ledger_files"]
 
-_SAID = "ledger_columns.csv"
+_COLUMNS_FILE = "ledger_columns.csv"
 _Rows = Iterator[SimpleNamespace]
 LEDGER_TABLES = {
     "contracts": ("contract",),
@@ -54,7 +54,7 @@ def ledger_files(folder: Path, day: dt.date | None = None) -> dict[str, bytes]:
             for name, find in _FINDS.items():
                 rows[name] += find(state, events)
             rows["postings"] += _postings(folder, state, events)
-    files = {f"{name}.csv": csv_bytes(columns_said(_SAID, name), rows[name]) for name in LEDGER_TABLES}
+    files = {f"{name}.csv": csv_bytes(columns_of(_COLUMNS_FILE, name), rows[name]) for name in LEDGER_TABLES}
     schemas = {name: _schema(name) for name in LEDGER_TABLES}
     last = max((event.day for events in known.values() for event in events), default=day or dt.date.min)
     package = describe_tables("ledger", "The contracts of a folder: events, bills, payments, changes, spending, postings", last, schemas, files)
@@ -62,7 +62,7 @@ def ledger_files(folder: Path, day: dt.date | None = None) -> dict[str, bytes]:
 
 
 def _schema(name: str) -> dict[str, object]:
-    schema = table_schema(_SAID, columns_said(_SAID, name), LEDGER_TABLES[name], table=name)
+    schema = table_schema(_COLUMNS_FILE, columns_of(_COLUMNS_FILE, name), LEDGER_TABLES[name], table=name)
     if name == "contracts":
         return schema
     return {**schema, "foreignKeys": [{"fields": ["contract"], "reference": {"resource": "contracts", "fields": ["contract"]}}]}
@@ -134,7 +134,7 @@ def _changes(state: ContractState, _: Sequence[Event]) -> _Rows:
 
 
 def _spending(state: ContractState, events: Sequence[Event]) -> _Rows:
-    columns = set(columns_said(_SAID, "spending")) - {"contract", "event", "day"}
+    columns = set(columns_of(_COLUMNS_FILE, "spending")) - {"contract", "event", "day"}
     for row in spent_rows(events):
         cells = {name: getattr(row, name) for name in columns}
         yield SimpleNamespace(contract=state.number, event=row.number, day=row.date, **cells)

@@ -15,7 +15,7 @@ from typing import Any
 from kit.document import document_bytes
 from kit.money import sum_money
 
-__all__ = ["TableFacts", "columns_said", "describe_tables", "group_totals", "table_files", "table_schema"]
+__all__ = ["TableFacts", "columns_of", "describe_tables", "group_totals", "table_files", "table_schema"]
 
 _PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"
 
@@ -64,30 +64,30 @@ def _resource(name: str, file: str, content: bytes, schema: Mapping[str, Any]) -
     }
 
 
-def table_schema(said_in: str, columns: Sequence[str], key: Sequence[str], *, table: str = "") -> dict[str, Any]:
-    """The Table Schema of some columns; `said_in` is the CSV file of this folder with their types, rules and words, where need be for several tables."""
-    said = _said(said_in, table)
-    return {"fields": [_field(name, said[name]) for name in columns], "primaryKey": list(key), "missingValues": [""]}
+def table_schema(columns_file: str, columns: Sequence[str], key: Sequence[str], *, table: str = "") -> dict[str, Any]:
+    """The Table Schema of some columns; `columns_file` is the CSV file of this folder with their types, rules and words, where need be for several tables."""
+    rows = _read_columns(columns_file, table)
+    return {"fields": [_field(name, rows[name]) for name in columns], "primaryKey": list(key), "missingValues": [""]}
 
 
-def columns_said(said_in: str, table: str) -> tuple[str, ...]:
+def columns_of(columns_file: str, table: str) -> tuple[str, ...]:
     """The columns of a table in the order of that file."""
-    return tuple(_said(said_in, table))
+    return tuple(_read_columns(columns_file, table))
 
 
-def _said(said_in: str, table: str) -> dict[str, dict[str, str]]:
-    with Path(__file__).with_name(said_in).open(encoding="utf-8", newline="") as file:
+def _read_columns(columns_file: str, table: str) -> dict[str, dict[str, str]]:
+    with Path(__file__).with_name(columns_file).open(encoding="utf-8", newline="") as file:
         return {row["column"]: row for row in csv.DictReader(file) if row.get("table", "") == table}
 
 
-def _field(name: str, said: Mapping[str, str]) -> dict[str, Any]:
-    field: dict[str, Any] = {"name": name, "type": said["type"], "description": said["says"]}
+def _field(name: str, column: Mapping[str, str]) -> dict[str, Any]:
+    field: dict[str, Any] = {"name": name, "type": column["type"], "description": column["says"]}
     rules: dict[str, Any] = {}
-    if said["required"] == "yes":
+    if column["required"] == "yes":
         rules["required"] = True
-    if said["words"]:
-        rules["enum"] = said["words"].split()
-    if said["type"] == "boolean":
+    if column["words"]:
+        rules["enum"] = column["words"].split()
+    if column["type"] == "boolean":
         field |= {"trueValues": ["yes"], "falseValues": ["no"]}
     if name == "revision":
         rules["minimum"] = 0

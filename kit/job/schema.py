@@ -51,10 +51,10 @@ def _value(rule: Rule) -> dict[str, Any]:
     shape = _shape(rule)
     if rule.may_be_unknown and shape.get("type") != "string":
         shape = {"anyOf": [shape, {"const": UNKNOWN}]}
-    said = rule.help + (f"; {rule.range_text}" if rule.range_text else "")
+    description = rule.help + (f"; {rule.range_text}" if rule.range_text else "")
     if rule.assume is not None:
-        said += f'. Left out or "{UNKNOWN}": {rule.assume} ({rule.why})'
-    return {"description": said, **shape}
+        description += f'. Left out or "{UNKNOWN}": {rule.assume} ({rule.why})'
+    return {"description": description, **shape}
 
 
 def _shape(rule: Rule) -> dict[str, Any]:

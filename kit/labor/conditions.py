@@ -16,8 +16,8 @@ _GOODS = ("sink", "faucet", "strainer", "disposer", "dishwasher", "counter", "sp
 
 def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[str, ...]:
     """The conditions of this job, in the order in which the lists know them."""
-    found = {"always": True, **_place(job, design), **_old(job, design, lists), **_plumbing(job), **_new(job, design, lists), **_duties(design)}
-    return tuple(name for name in CONDITIONS if found[name])
+    holds = {"always": True, **_place(job, design), **_old(job, design, lists), **_plumbing(job), **_new(job, design, lists), **_duties(design)}
+    return tuple(name for name in CONDITIONS if holds[name])
 
 
 def _place(job: FilledJob, design: Design) -> dict[str, bool]:

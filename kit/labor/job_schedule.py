@@ -68,8 +68,8 @@ class JobSchedule:
     @property
     def house_start(self) -> date | None:
         """The day on which the work in the house starts."""
-        found = [row.start for step in IN_THE_HOUSE if (row := self.schedule.find(step))]
-        return min(found).date() if found else None
+        starts = [row.start for step in IN_THE_HOUSE if (row := self.schedule.find(step))]
+        return min(starts).date() if starts else None
 
 
 def job_calendar(job: FilledJob, company: Company) -> WorkCalendar:
@@ -101,10 +101,10 @@ def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired
 
 def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], trips_priced: int) -> JobSchedule:
     """Put a planned job on its calendar."""
-    found = plan_schedule(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
-    ordered, out, back = (found.find(step) for step in (Step.ORDER, Step.REMOVE_SINK, Step.FILL_TEST))
+    schedule = plan_schedule(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
+    ordered, out, back = (schedule.find(step) for step in (Step.ORDER, Step.REMOVE_SINK, Step.FILL_TEST))
     return JobSchedule(
-        schedule=found,
+        schedule=schedule,
         calendar=plan.calendar,
         trips=tuple(trips),
         trips_priced=trips_priced,
@@ -113,8 +113,8 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
         ordered=ordered.start if ordered else None,
         sink_out=out.finish if out else None,
         sink_back=back.finish if back else None,
-        days_without_sink=_count_days(find_spans_without_sink(found)),
-        days_with_temporary_sink=_count_days(find_spans_without_sink(found, lent=True)),
+        days_without_sink=_count_days(find_spans_without_sink(schedule)),
+        days_with_temporary_sink=_count_days(find_spans_without_sink(schedule, lent=True)),
     )
 
 
