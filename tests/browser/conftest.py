@@ -10,7 +10,7 @@ from browsing import ARGS, PATIENCE_MS, WIDE, missing, serving
 
 from kit.cli.start import lay_folder
 
-OF_THIS_MACHINE = ("http://127.0.0.1:", "data:", "blob:", "chrome-extension:")  # the last: how the browser itself shows a PDF
+OF_THIS_MACHINE = ("http://127.0.0.1:", "data:", "blob:", "chrome-extension:", "chrome:")  # the last two: how the browser itself shows a PDF
 
 
 @pytest.fixture(scope="session")
