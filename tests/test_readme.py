@@ -1,6 +1,7 @@
 """What the README promises: its commands, its files, its example."""
 
 import re
+import runpy
 from pathlib import Path
 
 import pytest
@@ -43,7 +44,7 @@ def test_the_commands_are_those_that_there_are() -> None:
 
 def test_the_files_that_are_named_are_there() -> None:
     """Links, examples, folders."""
-    names = set(re.findall(r"\]\(([^)#:]+)\)", README)) | set(re.findall(r"`((?:examples|price_lists|kit|notebooks)/[\w./]*)`", README))
+    names = set(re.findall(r"\]\(([^)#:]+)(?:#[\w-]+)?\)", README)) | set(re.findall(r"`((?:examples|price_lists|kit|notebooks)/[\w./]*)`", README))
     assert {"LICENSE", "DEVELOPERS.md", "examples/job.schema.json"} <= names
     assert [name for name in sorted(names) if not (ROOT / name).exists()] == []
     assert (shipped("notebooks") / "1_estimator.ipynb").is_file()
@@ -56,3 +57,16 @@ def test_the_example_in_python_runs(monkeypatch: pytest.MonkeyPatch, capsys: pyt
     assert code
     exec(compile(code[1], "README.md", "exec"), {})
     assert re.match(r"\d+\.\d\d \d+\.\d+ Finding\(", capsys.readouterr().out)
+
+
+def test_the_picture_of_a_drawing_is_made_from_the_example() -> None:
+    """The script that makes the README's pictures runs; the size is that of the picture that is there."""
+    names = runpy.run_path(str(ROOT / "tests" / "pictures" / "make.py"), run_name="pictures")
+    kept = (ROOT / "tests" / "pictures" / "frame.png").read_bytes()
+    assert names["draw_frame"]()[16:24] == kept[16:24]  # width and height in the head of a PNG file
+
+
+def test_parts_that_moved_are_where_the_readme_says() -> None:
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert {"## Commands in full", "## From Python, in full", "## What changed"} <= set(guide.splitlines())
+    assert len(README.splitlines()) <= 120
