@@ -16,7 +16,7 @@ from kit.lists.goods_rows import Item, Price
 from kit.money import split_cents, sum_money
 from kit.records import Line, PackedPart, Piece, Purchase
 from kit.sources import value
-from kit.units import format_length
+from kit.units import format_amount, format_length
 
 __all__ = ["VAN", "pieces_of", "plan_pieces", "share_bound"]
 
@@ -79,7 +79,7 @@ def _pack(item: Item, cut: CutStock) -> PackedPart:
     size = cut.stock.length_in, cut.stock.width_in
     left_over = format_length(cut.left_over_in)
     if item.cut != "length":
-        left_over = f"{_holds(item, *size) - sum(_holds(item, part.length_in, part.width_in) for part in cut.pieces):.4g} sq ft"
+        left_over = f"{format_amount(_holds(item, *size) - sum(_holds(item, part.length_in, part.width_in) for part in cut.pieces))} sq ft"
     return PackedPart(cut.stock.name, *size, tuple(piece.name for piece in cut.pieces), left_over, cut.pieces)
 
 

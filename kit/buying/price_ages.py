@@ -8,6 +8,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import Price
 from kit.records import Finding, Level, Purchase
+from kit.units import format_day
 
 __all__ = ["check_price_ages", "price_row_of"]
 
@@ -35,14 +36,14 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
         return []
     rows = sorted(used.values(), key=lambda row: (row.effective_from, row.item, row.supplier))
     stale = [row for row in rows if row.age_days(day) > most]
-    oldest = f"{_name(rows[0], lists)} from {rows[0].supplier}, {rows[0].age_days(day)} days ({rows[0].effective_from})"
+    oldest = f"{_name(rows[0], lists)} from {rows[0].supplier}, {rows[0].age_days(day)} days (of {format_day(rows[0].effective_from)})"
     return [
         plain_finding(
             "prices/age",
             "Age of the prices in use",
             Level.CAUTION if stale else Level.OK,
             f"{len(stale)} of {len(rows)} too old; the oldest: {oldest}" if stale else f"the oldest of {len(rows)}: {oldest}",
-            f"at most {most} days old on {day}",
+            f"at most {most} days old on {format_day(day)}",
             basis=_basis(stale, lists) if stale else f"{SETTING} in company.csv; days from effective_from in prices.csv to the visit",
             source="demo",
             remedy=_remedy(stale) if stale else "",

@@ -94,7 +94,8 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
     plan = design.doors
     doors_in = None if cabinet.door_top_in is None else cabinet.door_top_in - cabinet.door_reveal_in
     front = f"false front ends {_shown(cabinet.false_front_bottom_in)}, its lowest screw {_shown(cabinet.false_front_screw_in)}"
-    where = f"apron ends {down_in:g} in below the box top (rim {design.levels.rim_above_box_in:g} in above it, apron {job.sink.apron_height_in:g} in high)"
+    rim, high = format_length(design.levels.rim_above_box_in), format_length(job.sink.apron_height_in or 0.0)
+    where = f"apron ends {format_length(down_in)} below the box top (rim {rim} above it, apron {high} high)"
     return [
         fit_finding(
             "cabinet/apron-covers-false-front",
@@ -116,7 +117,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             most=True,
             tolerance_in=tolerance_in,
             worst=Level.STOP if plan is None or plan.is_too_low else Level.CAUTION,
-            basis=f"{where}; doors start {_shown(cabinet.door_top_in)} below it, reveal {cabinet.door_reveal_in:g} in{_left(plan)}",
+            basis=f"{where}; doors start {_shown(cabinet.door_top_in)} below it, reveal {format_length(cabinet.door_reveal_in)}{_left(plan)}",
             source="geometry",
             remedy=_remedy(plan),
             parts=("apron", "doors"),
@@ -142,7 +143,7 @@ def _remedy(plan: DoorPlan | None) -> str:
 
 
 def _shown(length_in: float | None) -> str:
-    return "not measured" if length_in is None else f"{length_in:g} in"
+    return "not measured" if length_in is None else format_length(length_in)
 
 
 def _front(job: FilledJob, design: Design) -> list[Finding]:
@@ -158,7 +159,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             "Stile or side left beside the cut",
             cut.left_over_side_in,
             value("checks", "cabinet/stile-left"),
-            basis=f"{job.cabinet.width_in:g} in base, cut {cut.width_in:g} in wide in its middle",
+            basis=f"{format_length(job.cabinet.width_in)} base, cut {format_length(cut.width_in)} wide in its middle",
             source=row("checks", "cabinet/stile-left"),
             remedy="A narrower sink, or a base one size wider: what is left must still hold hinges and faces.",
             parts=("cut-out", "cabinet"),
@@ -169,7 +170,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             Level.UNKNOWN if unseen else Level.OK,
             _listed(removed) or "nothing that holds the box",
             "box fastened to the boxes beside it first, frame built right after",
-            basis=f"cut {cut.width_in:g} x {cut.height_in:g} in from the box top{'; where the mid rail is, nobody measured' if unseen else ''}",
+            basis=f"cut {format_length(cut.width_in)} x {format_length(cut.height_in)} from the box top{'; mid rail not measured' if unseen else ''}",
             source="common-practice",
             remedy=_after_the_cut(cut, unseen=unseen),
             parts=("cut-out",),
@@ -201,7 +202,7 @@ def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:
             Level.CAUTION,
             "nominal sizes",
             "measured on the sink before anything is cut",
-            basis=f"its kind may be off by {tolerance_in:g} in; every fit above counts it in",
+            basis=f"its kind may be off by {format_length(tolerance_in)}; every fit above counts it in",
             source="common-practice",
             remedy="Receive and measure the sink before demolition; make the template from the sink itself.",
             parts=("sink",),

@@ -6,6 +6,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row, value
+from kit.units import format_length
 
 __all__ = ["check_clearances"]
 
@@ -28,7 +29,8 @@ def _corner(job: FilledJob) -> list[Finding]:
             f"{corner.return_part.capitalize()} on the return run passes the apron",
             corner.filler_in,
             stands_out_in + clear_in,
-            basis=f"corner {corner.distance_in:g} in away, travel {corner.travel_in:g} in; {stands_out_in:g} in stand out, {clear_in:g} in clear",
+            basis=f"corner {format_length(corner.distance_in)} away, travel {format_length(corner.travel_in)}; "
+            f"stands out {format_length(stands_out_in)}, {format_length(clear_in)} clear",
             source=row("checks", "corner/clearance"),
             remedy="A wider filler at the corner, a shallower apron, or a stop on the travel.",
             parts=("apron", "corner"),
@@ -38,7 +40,7 @@ def _corner(job: FilledJob) -> list[Finding]:
             "Doors and pulls of the sink base clear the return run's pulls",
             corner.distance_in,
             corner.pull_in + clear_in,
-            basis=f"pull on the return stands out {corner.pull_in:g} in, {clear_in:g} in clear",
+            basis=f"pull on the return stands out {format_length(corner.pull_in)}, {format_length(clear_in)} clear",
             source=row("checks", "corner/clearance"),
             remedy="A filler at the corner, or flatter pulls.",
             worst=Level.CAUTION,
@@ -56,7 +58,9 @@ def _beside(job: FilledJob) -> list[Finding]:
     for side, neighbor in (("left", job.cabinet.left), ("right", job.cabinet.right)):
         if neighbor.kind in {"wall", "open"}:
             continue
-        past = f"the apron reaches {-beside_in:g} in past the base" if beside_in < 0.0 else f"the apron ends {beside_in:g} in inside the base"
+        past = (
+            f"the apron reaches {format_length(-beside_in)} past the base" if beside_in < 0.0 else f"the apron ends {format_length(beside_in)} inside the base"
+        )
         found.append(
             fit_finding(
                 f"neighbors/{side}",
@@ -65,7 +69,7 @@ def _beside(job: FilledJob) -> list[Finding]:
                 value("checks", "neighbor/gap"),
                 tolerance_in=value("checks", "neighbor/tolerance"),
                 worst=Level.STOP if beside_in < 0.0 and (neighbor.kind in _SLIDES_OUT or neighbor.gap_in < -beside_in) else Level.CAUTION,
-                basis=f"gap {neighbor.gap_in:g} in between the fronts; {past} on each side",
+                basis=f"gap {format_length(neighbor.gap_in)} between the fronts; {past} on each side",
                 source=row("checks", "neighbor/gap"),
                 remedy=_way_past(neighbor.kind, covered=beside_in < 0.0),
                 parts=("apron", f"{side} neighbor"),
@@ -92,7 +96,7 @@ def _aisle(job: FilledJob) -> list[Finding]:
             None if job.cabinet.aisle_in is None else job.cabinet.aisle_in - more_in,
             value("checks", "aisle/one-cook"),
             worst=Level.CAUTION,
-            basis=f"aisle today less {more_in:g} in that the apron stands out past the countertop's edge",
+            basis=f"aisle today less {format_length(more_in)} that the apron stands out past the countertop's edge",
             source=row("checks", "aisle/one-cook"),
             remedy="A planning guideline, not a code: say it to the customer.",
             parts=("apron",),
@@ -110,7 +114,7 @@ def _dishwasher_height(job: FilledJob, design: Design) -> list[Finding]:
             "Opening for the dishwasher after leveling",
             job.cabinet.height_in + raised_in,
             value("checks", "dishwasher/opening"),
-            basis=f"box {job.cabinet.height_in:g} in high, raised by up to {raised_in:g} in",
+            basis=f"box {format_length(job.cabinet.height_in)} high, raised by up to {format_length(raised_in)}",
             source=row("checks", "dishwasher/opening"),
             remedy="Its sheet gives the least opening; lower its feet, or raise the countertop with strips.",
             worst=Level.CAUTION,

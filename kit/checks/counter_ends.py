@@ -5,6 +5,7 @@ from kit.design.place_run import locate_boxes
 from kit.job import FilledJob
 from kit.records import Finding, Level
 from kit.sources import value
+from kit.units import format_length
 
 __all__ = ["check_ends"]
 
@@ -31,7 +32,7 @@ def _end_gaps(job: FilledJob) -> list[Finding]:
                     most_in,
                     most=True,
                     worst=Level.CAUTION,
-                    basis=f"{'a side splash' if covered else 'a bead'} of {most_in:g} in covers it",
+                    basis=f"{'a side splash' if covered else 'a bead'} of {format_length(most_in)} covers it",
                     source="common-practice",
                     remedy=_closed(end, covered=covered),
                     parts=("counter", "wall"),
@@ -65,9 +66,9 @@ def _past_the_boxes(job: FilledJob) -> list[Finding]:
                 f"surface/past-boxes-{side}",
                 f"Countertop and boxes end together on the {side}",
                 Level.OK if good else Level.CAUTION,
-                f"the countertop ends {abs(over_in):g} in {'past' if over_in >= 0.0 else 'short of'} the last box",
-                f"0 to {most_in:g} in past it",
-                basis=f"last box ends {last_in:g} in, countertop {counter_in:g} in from the sink base's left outside",
+                f"the countertop ends {format_length(abs(over_in))} {'past' if over_in >= 0.0 else 'short of'} the last box",
+                f"0 to {format_length(most_in)} past it",
+                basis=f"last box ends {format_length(last_in)}, countertop {format_length(counter_in)} from the sink base's left outside",
                 source="common-practice",
                 remedy="" if good else "Measure boxes and run again; a filler, a support below the end, or another length of counter.",
                 parts=("counter", "run boxes"),

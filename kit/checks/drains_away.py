@@ -91,7 +91,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 if without_in > 0.0
                 else "the stub stays where it is",
                 "priced beside it",
-                basis=f"highest stub {route.stub_max_without_disposer_in:.2f} in with a strainer, {route.stub_max_in:.2f} in with the disposer",
+                basis=f"highest stub {format_length(route.stub_max_without_disposer_in)} with a strainer, {format_length(route.stub_max_in)} with the disposer",
                 source="geometry",
                 remedy="Ask whether the disposer is worth the opened wall."
                 if without_in <= 0.0
@@ -114,7 +114,7 @@ def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
             wanted_in,
             route.stub_max_in if route.stub_in is None else min(route.stub_max_in, route.stub_in),
             most=True,
-            basis=f"highest that drains {route.stub_max_in:.2f} in; a stub is lowered, never raised",
+            basis=f"highest that drains {format_length(route.stub_max_in)}; a stub is lowered, never raised",
             source="geometry",
             remedy="Choose a lower one, or leave it out.",
             parts=("stub",),
@@ -132,7 +132,7 @@ def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
             None if job.plumbing.stub_height_in is None else levels.drop_built_in + higher_in,
             settings.drop_most_in,
             most=True,
-            basis=f"bowl underside {levels.outlet_in + higher_in:.2f} in, weir {levels.weir_built_in:.2f} in above the floor",
+            basis=f"bowl underside {format_length(levels.outlet_in + higher_in)}, weir {format_length(levels.weir_built_in)} above the floor",
             source=_row(settings.family, "drop-most"),
             remedy=f"A trap nearer to the bowl: no vertical leg after the trap. {CONFIRM}",
             parts=("trap",),
@@ -142,8 +142,8 @@ def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
 
 def _arm(job: FilledJob, design: Design) -> list[Finding]:
     levels, settings, run_in = design.drain.levels, design.drain.settings, design.drain.measures.run_to_vent_in
-    to_vent = "not measured" if run_in is None else f"{run_in:.4g} in"
-    placed = f"weir to wall {design.drain.way.length_in:.4g} in as placed, weir to vent {to_vent}"
+    to_vent = "not measured" if run_in is None else format_length(run_in)
+    placed = f"weir to wall {format_length(design.drain.way.length_in)} as placed, weir to vent {to_vent}"
     basis = f"{placed}, {job.plumbing.drain_size} in pipe, settings of {settings.family}"
     return [
         fit_finding(
@@ -173,7 +173,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             levels.arm_fall_in,
             settings.fall_most_diameters * float(table_size(job.plumbing.drain_size)),
             most=True,
-            basis=f"{basis}; {design.drain.measures.slope_in_per_ft:g} in a foot",
+            basis=f"{basis}; {format_length(design.drain.measures.slope_in_per_ft)} a foot",
             source=_row(settings.family, "fall-most-diameters"),
             remedy=f"A vent nearer to the trap: its opening may not lie below the weir. {CONFIRM}",
             parts=("arm",),
@@ -223,7 +223,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
                 clear_in,
                 0.0,
                 worst=Level.CAUTION,
-                basis=f"stud's middle {job.plumbing.stud_offset_in:g} in off the sink's center line, stub {job.plumbing.stub_offset_in:g} in",
+                basis=f"off the center line: stud {format_length(job.plumbing.stud_offset_in or 0.0)}, stub {format_length(job.plumbing.stub_offset_in)}",
                 source="geometry",
                 remedy=f"Open the wall and look before anything is cut: the licensed trade decides. {CONFIRM}",
                 parts=("stub",),
@@ -241,7 +241,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
             most=True,
             tolerance_in=0.0,
             worst=Level.CAUTION,
-            basis=f"{job.plumbing.drain_size} in pipe with play, at most {share:.0%} of a {job.plumbing.stud_depth_in:g} in stud that carries nothing above",
+            basis=f"{job.plumbing.drain_size} in pipe with play, at most {share:.0%} of a {format_length(job.plumbing.stud_depth_in)} non-bearing stud",
             source=row("checks", "stud/hole-share"),
             remedy=f"Stud shoes or a deeper wall; a stud that carries takes less still: the licensed trade decides. {CONFIRM}",
             parts=("stub",),
@@ -261,7 +261,7 @@ def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
             low_in - floor_in,
             model["disposer"].size_in("z"),
             worst=Level.STOP,
-            basis=f"underside of the bowl {low_in:.2f} in, cabinet floor {floor_in:g} in above the room's floor",
+            basis=f"underside of the bowl {format_length(low_in)}, cabinet floor {format_length(floor_in)} above the room's floor",
             source="job",
             remedy="A lower disposer (its sheet gives the height), a shallower bowl, or none.",
             parts=("disposer", "cabinet"),
@@ -295,7 +295,7 @@ def _trap_floor(design: Design) -> list[Finding]:
             levels.floor_spare_in,
             0.0,
             worst=Level.STOP,
-            basis=f"lowest point of the trap {levels.trap_bottom_in:.2f} in above the room's floor, with the deepest seal allowed",
+            basis=f"lowest point of the trap {format_length(levels.trap_bottom_in)} above the room's floor, with the deepest seal allowed",
             source="geometry",
             remedy="A shallower seal within the allowed range, or a hole in the cabinet floor that stays open to the trap.",
             parts=("trap", "cabinet"),
@@ -316,8 +316,8 @@ def _bowls(job: FilledJob, design: Design) -> list[Finding]:
             "drain/two-bowls",
             "Bowls on one trap",
             _pair_level(pair),
-            f"outlets {apart_in:.4g} in apart, depths differ by {spread_in:g} in",
-            f"outlets within {settings.outlets_apart_most_in:g} in, depths within {settings.bowl_depth_spread_most_in:g} in",
+            f"outlets {format_length(apart_in)} apart, depths differ by {format_length(spread_in)}",
+            f"outlets within {format_length(settings.outlets_apart_most_in)}, depths within {format_length(settings.bowl_depth_spread_most_in)}",
             basis="; ".join((*pair.reasons, *pair.questions)) or "within the settings",
             source=_row(settings.family, "bowl-depth-spread-most" if spread_in > settings.bowl_depth_spread_most_in else "outlets-apart-most"),
             remedy="" if _pair_level(pair) is Level.OK else f"{'' if pair.may_share else _TWO_TRAPS}{CONFIRM}",

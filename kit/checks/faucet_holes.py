@@ -36,7 +36,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
         hole.room[1][0] - splash_in,
         value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
         worst=Level.CAUTION,
-        basis=f"center {hole.y_in:g} in from the wall, half of {hole.diameter_in:g} in, backsplash {splash_in:g} in",
+        basis=f"center {format_length(hole.y_in)} from the wall, half of {format_length(hole.diameter_in)}, backsplash {format_length(splash_in)}",
         source=row("checks", "faucet/hole-to-splash"),
         remedy=f"Its sheet gives the least distance for handle and nut. {_other_place(job, hole)}",
         parts=("holes", "splash"),

@@ -6,7 +6,7 @@ from kit.records import Finding, Level
 from kit.sources import Row, value
 from kit.units import format_length
 
-__all__ = ["chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in"]
+__all__ = ["chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in", "two_lengths"]
 
 _HAIR_IN = 1e-9
 
@@ -53,7 +53,7 @@ def fit_finding(
         key, row = _cite(source)
         return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, "Measure it.", parts, row)
     margin = limit_in - measured_in if most else measured_in - limit_in
-    measured, limited = _two_lengths(measured_in, limit_in)
+    measured, limited = two_lengths(measured_in, limit_in)
     if margin < -_HAIR_IN:
         level, advice = worst, remedy
     elif tolerance_in > 0.0 and margin <= tolerance_in + _HAIR_IN:
@@ -79,7 +79,7 @@ def fit_finding(
     )
 
 
-def _two_lengths(one_in: float, other_in: float) -> tuple[str, str]:
+def two_lengths(one_in: float, other_in: float) -> tuple[str, str]:
     """Two lengths as a tape shows them, finer where they would read alike and are not."""
     for denominator in (16, 32, 64):
         shown = format_length(one_in, denominator=denominator), format_length(other_in, denominator=denominator)

@@ -8,6 +8,7 @@ from kit.checks.finding import chance_of_fit, tape_tolerance_in
 from kit.checks.overlap_fields import deciding_fields
 from kit.design.design import Design
 from kit.design.place_stored import free_room_in
+from kit.job.labels import part_name
 from kit.records import Assumption, Finding, Level
 from kit.solids import AXES, Body, Overlap, Stage
 from kit.sources import table
@@ -108,9 +109,11 @@ def _verdict(overlap: Overlap, named: dict[str, Body], stage: Stage) -> _Verdict
     room, solid = _room_and_solid(overlap)
     if room is not None:
         away_in = _apart_in(solid, named[room.stands_on[0]])
-        stands = f"{solid.name} stands {format_length(away_in)} away" if away_in else f"{solid.name} stands in it"
+        thing = part_name(solid.name)
+        stands = f"{thing} stands {format_length(away_in)} away" if away_in else f"{thing} stands in it"
         return _Verdict(f"Room for {room.name}", Level.CAUTION, _WAY_OUT[room.part], stands, "nothing in the way")
-    check, depth, limit = f"{first.capitalize()} and {second} want the same place", format_length(overlap.depth_in), "nothing in the same place"
+    check = f"{part_name(first).capitalize()} and {part_name(second)} are in the same place"
+    depth, limit = f"{format_length(overlap.depth_in)} deep", "nothing in the same place"
     if "stored" in {overlap.first.part, overlap.second.part}:
         thing = next(name for name in reversed(named) if name in (first, second) and named[name].part == "stored")  # what has no room was placed last
         return _Verdict(check, Level.CAUTION, _where_it_fits(thing, named), depth, limit)
@@ -153,5 +156,5 @@ def _apart_in(one: Body, other: Body) -> float:
 def _in_words(field: str) -> str:
     """A measure as people call it: "cabinet depth", "disposer height"."""
     part, _, name = field.partition(".")
-    words = name.replace("_", " ")
-    return words if part == "plumbing" else f"{part} {words}"
+    words = part_name(name)
+    return words if part == "plumbing" else f"{part_name(part)} {words}"

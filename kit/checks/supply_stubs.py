@@ -6,6 +6,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.sources import row
+from kit.units import format_length
 
 __all__ = ["check_supply"]
 
@@ -25,7 +26,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 plumbing.clean_stub_in,
                 supply.stub_needed_in,
                 worst=Level.OK,
-                basis=f"{plumbing.supply_old} stub, {plumbing.clean_stub_in:g} in clean and round",
+                basis=f"{plumbing.supply_old} stub, {format_length(plumbing.clean_stub_in)} clean and round",
                 source=row("pipes", "push-fit/0.5/depth") if supply.adapters or supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
                 remedy="A stub too short is cut back and lengthened with a coupling and a piece of tube, in the takeoff; the maker's depth goes first.",
                 parts=("supply",),

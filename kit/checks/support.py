@@ -1,6 +1,8 @@
 """Does the frame carry the sink: bending, shear, deflection, bearing, posts and fasteners, by the wood specification."""
 
 import itertools
+from collections import Counter
+from collections.abc import Sequence
 from functools import lru_cache
 
 from kit.checks.beams import span_uniform
@@ -18,6 +20,7 @@ from kit.design.place_room import GROUND
 from kit.design.weights import LoadPath, follow_loads
 from kit.job import FilledJob
 from kit.job.boards import BOARDS
+from kit.job.labels import part_name
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
@@ -62,6 +65,15 @@ def _carried_lb(design: Design, loads: LoadPath) -> float:
     return design.load.design_lb + loads.frame_lb
 
 
+def _in_words(path: Sequence[str]) -> str:
+    """The bodies that carry, those of one kind counted: "4 posts", not each by its name."""
+    kinds = Counter(next((kind for kind in _ALIKE if name.startswith(kind)), name) for name in path)
+    return ", ".join(f"{count} {_ALIKE[kind]}" if count > 1 else part_name(kind) for kind, count in kinds.items())
+
+
+_ALIKE = {"post": "posts", "block below post": "blocks below the posts", "shims below post": "pairs of shims", "platform joist": "platform joists"}
+
+
 def _path(job: FilledJob, design: Design, loads: LoadPath) -> Finding:
     """The way of the load, body by body, from the sink down to subfloor or slab; joists below it are not checked."""
     model, ground = design.placed.model, "slab" if job.site.below == "slab" else "subfloor"
@@ -70,7 +82,7 @@ def _path(job: FilledJob, design: Design, loads: LoadPath) -> Finding:
         "support/load-path",
         "Way of the load to the floor",
         Level.OK if loads.holds else Level.STOP,
-        ", ".join(path),
+        _in_words(path),
         f"from the sink down to the {ground}",
         basis=f"{design.load.working.partition(';')[0]}, frame {loads.frame_lb:.0f}, countertop of this run {loads.counter_lb:.0f} lb: {loads.placed_lb:.0f} lb"
         f" placed, {loads.arrives_lb:.0f} lb at the {ground}; {_FLOORS[job.site.below]}",
@@ -115,7 +127,7 @@ def _beam(design: Design, kind: CounterKind, loads: LoadPath) -> list[Finding]:
             Level.OK if ratio <= 1.0 else Level.STOP,
             f"{ratio:.0%} of what is allowed",
             "at most 100 %",
-            basis=f"half of {2.0 * load_lb:.0f} lb ({design.load.working}; frame {loads.frame_lb:.0f} lb) over {member.length_in:g} in between posts,"
+            basis=f"half of {2.0 * load_lb:.0f} lb ({design.load.working}; frame {loads.frame_lb:.0f} lb) over {format_length(member.length_in)} between posts,"
             f" worst is {worst}; {use.working}",
             source=_beam_row(name, member.length_in, brittle=kind.brittle),
             remedy="" if ratio <= 1.0 else _REMEDY,
@@ -157,7 +169,7 @@ def _rear_cross(design: Design, kind: CounterKind, loads: LoadPath) -> list[Find
             Level.OK if share <= 1.0 else Level.STOP,
             f"{share:.0%} of what is allowed",
             "at most 100 %",
-            basis=f"half of {2.0 * load_lb:.0f} lb, frame included, over {span_in:g} in between {len(posts)} posts; {use.working}",
+            basis=f"half of {2.0 * load_lb:.0f} lb, frame included, over {format_length(span_in)} between {len(posts)} posts; {use.working}",
             source=_beam_row(worst, span_in, brittle=kind.brittle),
             remedy="" if share <= 1.0 else _REMEDY,
             margin=1.0 - share,
@@ -241,7 +253,7 @@ def _below_post(job: FilledJob, design: Design) -> list[Finding]:
             Level.CAUTION if weak else Level.OK,
             f"{board.name} floor{' on blocking to the subfloor' if blocked else ' without blocking'}",
             "blocking to the subfloor: a cabinet floor is not made for this load",
-            basis=f"cabinet floor {job.cabinet.floor_height_in:g} in above the room's floor",
+            basis=f"cabinet floor {format_length(job.cabinet.floor_height_in)} above the room's floor",
             source="common-practice",
             remedy=f"Cut the {board.name} out under each post and stand the posts on the blocking: it gets no wood value." if weak else "",
             parts=("frame", "cabinet"),
@@ -255,13 +267,13 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
     gravity = material_gravity(job.cabinet.side_material)
     refused, least = isinstance(gravity, NoValue), row("wood_screws", "penetration/least")
     reason = gravity.reason if isinstance(gravity, NoValue) else f"the point reaches less than {least.value:g} diameters into a thin side"
-    points = f"points end inside {design.frame.cleat_reach_in + job.cabinet.side_thickness_in:g} in of cleat and side"
+    points = f"points end inside {format_length(design.frame.cleat_reach_in + job.cabinet.side_thickness_in)} of cleat and side"
     return [
         plain_finding(
             "support/cleat-screws",
             "Screws from the cleat into the side",
             Level.CAUTION if refused else Level.OK,
-            f"{design.frame.cleat_screws} screws of {design.frame.cleat_screw_in:g} in",
+            f"{design.frame.cleat_screws} screws of {format_length(design.frame.cleat_screw_in)}",
             "hold the cleat in place; no load counted on them",
             basis=f"no tabulated value: {reason}; adhesive on a melamine face gets no credit; the posts carry the load; {points}",
             source=gravity.source if isinstance(gravity, NoValue) else least,
@@ -344,7 +356,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
                 Level.OK,
                 f"panel under the bowl, {hung} hangs through it",
                 "an opening between the joists, wide enough to turn the nut",
-                basis=f"outlet {y_in - at.rim_y[0]:g} in from the back, {off_in:g} in off the middle",
+                basis=f"outlet {format_length(y_in - at.rim_y[0])} from the back, {format_length(off_in)} off the middle",
                 source="common-practice",
                 remedy="Lay the joists beside the outlet before the panel goes on; keep the trap within reach.",
                 parts=("frame", hung),

@@ -4,7 +4,7 @@ import itertools
 import math
 
 from kit.checks.counter_ends import check_ends
-from kit.checks.finding import fit_finding, plain_finding
+from kit.checks.finding import fit_finding, plain_finding, two_lengths
 from kit.design.design import Design
 from kit.design.names import counter_kind
 from kit.design.place_counter import STRIP_CLEAT
@@ -36,6 +36,7 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     run_in, worst_in = job.counter.run_of_sink.length_in, design.shims.worst_in
     drop_in, over_in = value("counters", "cabinets/level-drop"), value("counters", "cabinets/level-length")
     allowed_in = drop_in * max(run_in, 1.0) / over_in
+    worst, allowed = two_lengths(worst_in, allowed_in)
     within, ours = worst_in <= allowed_in, design.removal.counter_by == "us"
     level = Level.OK if within or ours else Level.CAUTION
     if design.shims.assumed:
@@ -45,9 +46,9 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
             "surface/level",
             "Boxes level along the run",
             level,
-            "not measured yet" if design.shims.assumed else f"{worst_in:.3f} in low at the worst support",
-            f"within {drop_in:g} in over {over_in / 12:g} ft: {allowed_in:.3f} in here",
-            basis=f"run {run_in:g} in; the fabricators' figure{'' if kind.slab else ', taken for every material'}",
+            "not measured yet" if design.shims.assumed else f"{worst} low at the worst support",
+            f"within {format_length(drop_in)} over {over_in / 12:g} ft: {allowed} here",
+            basis=f"run {format_length(run_in)}; the fabricators' figure{'' if kind.slab else ', taken for every material'}",
             source=row("counters", "cabinets/level-drop"),
             remedy="Read them along the run." if design.shims.assumed else "" if within else _LEVELED if ours else _NOT_OURS,
             margin=None if design.shims.assumed else allowed_in - worst_in,
@@ -83,15 +84,15 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
         return []
     off_in, read = max(design.shims.worst_slope_in, _worst_bow(job)), job.levelness.rear_was_read
     limit_in, over_in = value("counters", "stone/flat-drop"), value("counters", "stone/flat-length")
-    within, ours = off_in <= limit_in, design.removal.counter_by == "us"
+    (off, most), within, ours = two_lengths(off_in, limit_in), off_in <= limit_in, design.removal.counter_by == "us"
     level = Level.CAUTION if not (within or ours) else Level.OK if read else Level.UNKNOWN
     return [
         plain_finding(
             "surface/flat",
             "Boxes flat, front to rear and along the run",
             level,
-            f"{off_in:.3f} in out of flat at the worst place{'' if read else '; rear of the boxes not read'}",
-            f"within {limit_in:g} in over {over_in:g} in",
+            f"{off} out of flat at the worst place{'' if read else '; rear of the boxes not read'}",
+            f"within {most} over {format_length(over_in)}",
             basis="front against rear at a support, and each reading from the line between its neighbors; a slab's figure, taken for every countertop",
             source=row("counters", "stone/flat-drop"),
             remedy="Read the boxes along the rear too." if not read else "" if within else _LEVELED if ours else _NOT_OURS,
@@ -142,7 +143,7 @@ def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
         opening_in,
         kind.span_most_in,
         worst=Level.CAUTION,
-        basis=f"clear between the sides {job.cabinet.inside_width_in:g} in, countertop {job.counter.thickness_in:g} in thick",
+        basis=f"clear between the sides {format_length(job.cabinet.inside_width_in)}, countertop {format_length(job.counter.thickness_in)} thick",
         remedy="Put a sub-top under it." if kind.brittle else "Cross pieces under the strips in front of and behind the sink, or a sub-top.",
     )
 
@@ -160,7 +161,7 @@ def _overhang(job: FilledJob, kind: CounterKind) -> list[Finding]:
         job.counter.overhang_in,
         limit_in,
         worst=Level.STOP,
-        basis=f"overhang {job.counter.overhang_in:g} in on a countertop {depth_in:g} in deep",
+        basis=f"overhang {format_length(job.counter.overhang_in)} on a countertop {format_length(depth_in)} deep",
         source=share if by_share else None,
         remedy="Brackets or legs under the overhang.",
     )
@@ -185,13 +186,13 @@ def _against_limit(
     thinner = job.counter.thickness_in < kind.thickness_in - value("checks", "tape/tolerance")
     if limit_in is None or thinner:
         who = "the supplier of the material" if job.counter.made_by == "us" else "the shop"
-        why = f"the limit of counters.csv is for {kind.thickness_in:g} in" if limit_in is not None else f"counters.csv gives no limit for {kind.name}"
+        why = f"the limit of counters.csv is for {format_length(kind.thickness_in)}" if limit_in is not None else f"counters.csv gives no limit for {kind.name}"
         return [
             plain_finding(
                 name,
                 check,
                 Level.UNKNOWN,
-                f"{measured_in:g} in",
+                format_length(measured_in),
                 "a limit for this countertop",
                 basis=f"{basis}; {why}",
                 source=kind.limits_source or "common-practice",
@@ -219,7 +220,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 strip_in,
                 least_in,
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
-                basis=f"countertop {job.counter.run_of_sink.depth_in:g} in deep, opening {cut.front_to_back_in:g} in front to back",
+                basis=f"countertop {format_length(job.counter.run_of_sink.depth_in)} deep, opening {format_length(cut.front_to_back_in)} front to back",
                 source=least,
                 remedy="Choose a sink less deep, or a deeper counter." if strip_in < 0.0 else _narrow(job),
                 parts=("strip", "cut-out"),
@@ -234,7 +235,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
             min(left_in, right_in),
             least_in,
             worst=Level.STOP if min(left_in, right_in) < 0.0 else Level.CAUTION,
-            basis=f"{left_in:g} in to the left end, {right_in:g} in to the right end",
+            basis=f"{format_length(left_in)} to the left end, {format_length(right_in)} to the right end",
             source=least,
             remedy="Move the sink along the run, or let the countertop end at the sink.",
             parts=("counter", "cut-out"),
@@ -285,11 +286,11 @@ def _seams(job: FilledJob, design: Design) -> list[Finding]:
             "surface/seams",
             "Seams",
             Level.CAUTION if top.seams_crowded else Level.OK,
-            f"{top.seams} {'seam' if top.seams == 1 else 'seams'}, {top.seam_in:g} in{crowded}",
+            f"{top.seams} {'seam' if top.seams == 1 else 'seams'}, {format_length(top.seam_in)}{crowded}",
             f"{'where the shop agrees; ' if by_shop else ''}none at the sink or over the dishwasher",
-            basis=f"runs longer than the longest piece, and corners; no seam nearer than {clear_in:g} in to the cutout",
+            basis=f"runs longer than the longest piece, and corners; no seam nearer than {format_length(clear_in)} to the cutout",
             source=row("practice", "counter/seam-clear"),
-            remedy=f"{f'Keep seams {clear_in:g} in or more from the sink and off the dishwasher. ' if top.seams_crowded else ''}"
+            remedy=f"{f'Keep seams {format_length(clear_in)} or more from the sink and off the dishwasher. ' if top.seams_crowded else ''}"
             f"{'Agree on them with the shop at the template.' if by_shop else 'Lay them out before the blanks are cut.'}",
             parts=("seam",),
         )

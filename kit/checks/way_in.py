@@ -13,6 +13,7 @@ from kit.design.require import require
 from kit.job import FilledJob
 from kit.records import Assumption, Finding, Level
 from kit.sources import value
+from kit.units import format_length
 
 __all__ = ["check_way_in", "longest_past_turn_in"]
 
@@ -60,7 +61,7 @@ def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:
     more_in = 2.0 * value("practice", "access/crate")
     sides = sorted((job.sink.body_width_in + more_in, job.sink.depth_in + more_in))
     remedy = "Unpack it outside, where it can be looked over, and carry it bare and padded."
-    door_in, words = job.site.narrowest_door_in, f"crate {sides[1]:g} x {sides[0]:g} in, carried upright"
+    door_in, words = job.site.narrowest_door_in, f"crate {format_length(sides[1])} x {format_length(sides[0])}, carried upright"
     known = DOOR not in assumed or sides[0] <= door_in
     door = fit_finding(
         "way-in/sink-door",
@@ -69,7 +70,7 @@ def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:
         door_in if known else None,
         most=True,
         worst=Level.CAUTION,
-        basis=words if known else f"{words}; {door_in:g} in assumed",
+        basis=words if known else f"{words}; {format_length(door_in)} assumed",
         source="common-practice",
         remedy=remedy,
         parts=("sink",),
@@ -81,7 +82,8 @@ def _past_turn(job: FilledJob, part: str, check: str, long_in: float, thick_in: 
     wide_in = job.site.narrowest_turn_in
     most_in = longest_past_turn_in(wide_in, thick_in)
     known = TURN not in assumed or long_in <= most_in
-    words = f"{long_in:g} in long, {thick_in:g} in thick as carried; 2 x (1.414 x {wide_in:g} in - {thick_in:g} in), never less than the hall's width"
+    thick = format_length(thick_in)
+    words = f"{format_length(long_in)} long, {thick} thick as carried; 2 x (1.414 x {format_length(wide_in)} - {thick}), never less than the hall's width"
     return fit_finding(
         f"way-in/{part}-turn",
         check,

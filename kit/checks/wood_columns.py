@@ -11,6 +11,7 @@ from kit.checks.wood_members import Service, stability_factor
 from kit.checks.wood_values import Section, WoodValues
 from kit.design.require import require
 from kit.sources import value
+from kit.units import format_length
 
 __all__ = ["ColumnCapacity", "column_capacity", "column_stability"]
 
@@ -81,7 +82,8 @@ def column_capacity(
     allowable = crushing * stability
     capacity = allowable * section.area_in2
     working = (
-        f"{values.name}, {section.width_in:g} x {section.depth_in:g} in, le/d {slenderness:.1f}: FcE {buckling:.0f} psi, Fc* {crushing:.0f} psi, "
+        f"{values.name}, {format_length(section.width_in)} x {format_length(section.depth_in)}, le/d {slenderness:.1f}: "
+        f"FcE {buckling:.0f} psi, Fc* {crushing:.0f} psi, "
         f"CP {stability:.3f}, Fc' {allowable:.0f} psi x {section.area_in2:g} sq in = {capacity:.0f} lb"
     )
     return ColumnCapacity(capacity, slenderness, buckling, crushing, stability, allowable, working)

@@ -15,6 +15,7 @@ from kit.checks.wood_values import Section, WoodValues
 from kit.design.require import require
 from kit.errors import JobError
 from kit.sources import value
+from kit.units import format_length
 
 __all__ = [
     "Allowable",
@@ -249,11 +250,11 @@ def member_use(
     fv = 1.5 * effects.shear_lb / section.area_in2
     fc = effects.shear_lb / (section.width_in * bearing_length_in)
     working = (
-        f"{values.name}, {section.width_in:g} x {section.depth_in:g} in; {effects.working}; "
+        f"{values.name}, {format_length(section.width_in)} x {format_length(section.depth_in)}; {effects.working}; "
         f"fb = {effects.moment_inlb:.0f} / {section.modulus_in3:.3f} = {fb:.0f} psi, {bending.working}; "
         f"fv = 1.5 x {effects.shear_lb:.0f} / {section.area_in2:.3f} = {fv:.1f} psi, {shear.working}; "
-        f"bearing {effects.shear_lb:.0f} / ({section.width_in:g} x {bearing_length_in:g}) = {fc:.0f} psi, {bearing.working}; "
-        f"deflection {effects.deflection_in:.4f} in, allowed {deflection_limit_in:.4f} in"
+        f"bearing {effects.shear_lb:.0f} / ({format_length(section.width_in)} x {format_length(bearing_length_in)}) = {fc:.0f} psi, {bearing.working}; "
+        f"deflection {1000.0 * effects.deflection_in:.0f} of {1000.0 * deflection_limit_in:.0f} thousandths of an inch allowed"
     )
     return MemberUse(fb, bending, fv, shear, fc, bearing, effects.deflection_in, deflection_limit_in, working)
 

@@ -15,6 +15,7 @@ from kit.design.require import require
 from kit.errors import JobError
 from kit.job.boards import BOARDS
 from kit.sources import row, table, value
+from kit.units import format_length
 
 __all__ = [
     "LateralValue",
@@ -237,8 +238,8 @@ def _lateral_value(screw: Screw, side_gravity: float, side_in: float, main_gravi
     by_share = modes_at(full).governing[1] * penetration_in / full if short else by_equations
     result = min(by_share, by_equations)
     working = (
-        f"#{screw.size} screw, root {screw.root_in:g} in, side {side_in:g} in (Fe {side_psi:.0f} psi), penetration {penetration_in:.4g} in "
-        f"of {full:.3g} in (Fe {main_psi:.0f} psi), mode {mode}: Z = {result:.1f} lb"
+        f"#{screw.size} screw, root {1000.0 * screw.root_in:.0f} thousandths, side {format_length(side_in)} (Fe {side_psi:.0f} psi), "
+        f"penetration {format_length(penetration_in)} of {format_length(full)} (Fe {main_psi:.0f} psi), mode {mode}: Z = {result:.1f} lb"
     )
     return LateralValue(result, by_share, by_equations, mode, modes, penetration_in, full, working)
 

@@ -50,7 +50,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 "wood-top/reveal",
                 "Reveal over the year",
                 Level.CAUTION,
-                f"reveal {job.counter.reveal_in:g} in, the edge moves up to {moved.design_in:.2f} in over the depth",
+                f"reveal {format_length(job.counter.reveal_in)}, the edge moves up to {format_length(moved.design_in)} over the depth",
                 "flexible sealant, sink fixed to the box and not to the top",
                 basis=moved.working,
                 source=moves,

@@ -19,6 +19,7 @@ from kit.export.change_order import ChangeOrderSource
 from kit.export.change_words import changed_words, falls_words
 from kit.issued import office_day
 from kit.money import EXACT, format_money, parse_money
+from kit.units import format_amount, format_day
 
 __all__ = ["ChangeRequest", "change_document", "change_files", "change_report", "order_change", "read_request"]
 
@@ -162,7 +163,7 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
 
 
 def _row(row: ChangeRow) -> tuple[str, ...]:
-    before, after = (f"{row.before:.4g}", f"{row.after:.4g}") if row.unit else ("", "")
+    before, after = (format_amount(row.before), format_amount(row.after)) if row.unit else ("", "")
     cost, markup = (format_money(row.cost), share_text(float(row.markup))) if row.kind in {"add", "credit"} else ("", "")
     return row.label, _KINDS[row.kind], before, after, row.unit, cost, markup, format_money(row.amount)
 
@@ -177,7 +178,7 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
 
 def _days(page: Page, changing: ChangeOrderSource) -> None:
     days = changing.days
-    rows = [("All is done", f"{days.done_before:%a %Y-%m-%d}", f"{days.done_after:%a %Y-%m-%d}")]
+    rows = [("All is done", format_day(days.done_before), format_day(days.done_after))]
     if days.without_sink_before is not None or days.without_sink_after is not None:
         before, after = ("" if one is None else days_text(one) for one in (days.without_sink_before, days.without_sink_after))
         rows.append(("Days without a kitchen sink", before, after))

@@ -91,7 +91,7 @@ def compare(
     out: Out = None,
     prices: Prices = None,
 ) -> None:
-    """Put mounts and counters side by side for the same scope and size; with --out, write each alternate's job file."""
+    """Put mounts and countertops side by side for the same scope and size; with --out, write each alternate's job file."""
     from kit.cli.comparing import comparison_document, comparison_report, option_files
     from kit.cli.job_source import compare_file
     from kit.cli.page import busy
@@ -122,7 +122,7 @@ def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day
 
 
 def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day: CrewDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
-    """Work back: the price for a wanted margin or a wanted margin for each crew-day, or the margin at a wanted price."""
+    """Work back: the price for a target margin or a target margin for each crew-day, or the margin at a target price."""
     from kit.cli.job_source import estimate_file
     from kit.cli.targets import answer_targets, read_targets, target_document, target_report
 

@@ -75,14 +75,6 @@ def _wrap(name: str, text: str, width: int) -> Lines:
     return textwrap.wrap(text, WIDTH, initial_indent=name.ljust(width), subsequent_indent=" " * width, break_on_hyphens=False) or [name]
 
 
-def _listed(day: str) -> str:
-    """The day of the prices, which the company file may also say in words."""
-    try:
-        return format_day(date.fromisoformat(day))
-    except ValueError:
-        return day
-
-
 def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     title = textwrap.shorten(f"{who.job_number}  {who.customer}, {who.address}", WIDTH, placeholder=" ...")
@@ -94,7 +86,7 @@ def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
         out = list_issued(path.absolute().parent, who.job_number)
         state = f"Draft; {len(out)} {'revision is' if len(out) == 1 else 'revisions are'} out already." if out else "Draft, not issued."
     whose = "the kit's invented lists, not yours" if are_of_the_kit(estimate.lists) else f'your lists in "{estimate.lists.folder}"'
-    dated = f"Measured {format_day(who.visit_date)}. {state} Prices: {whose}, of {_listed(estimate.lists.company.price_date)}."
+    dated = f"Measured {format_day(who.visit_date)}. {state} Prices: {whose}, of {estimate.lists.company.dated}."
     return [title, "=" * len(title), *_wrap("", what, 0), *_wrap("", dated, 0)]
 
 

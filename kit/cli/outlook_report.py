@@ -47,7 +47,7 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
         lower, lower_plain = (one.design.drain.lower_by_in or 0.0 for one in (estimate, plain))
         page.note(
             f"Without the disposer the price is {format_money(plain.price)} in place of {format_money(estimate.price)}; "
-            f"the stub then comes down by {format_length(lower_plain)} in place of {format_length(lower)}."
+            f"the stub then {f'comes down by {format_length(lower_plain)}' if lower_plain else 'stays'} in place of coming down by {format_length(lower)}."
         )
 
 
@@ -57,9 +57,9 @@ def add_risk(page: Page, estimate: Estimate) -> None:
     rows = [(name.upper(), format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for name, chance in CHANCES.items()]
     page.table("How sure: cost and finish that this share of the trials does not exceed", ("Share", ">Direct cost", ">Finish"), rows)
     page.note(
-        f"{risk.cost.trials} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To hold in {share_text(risk.confidence)} of them the cost "
-        f"needs a contingency of {format_money(risk.contingency)}. Chance that the job costs more than it brings in {share_text(risk.chance_to_lose)}, "
-        f"that it does not carry its overhead {share_text(risk.chance_to_miss_overhead)}. Chances and costs of site risks are the lists' own: judge them."
+        f"{risk.cost.trials} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {share_text(risk.confidence)} of them "
+        f"takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "
+        f"does not pay its overhead: {share_text(risk.chance_to_miss_overhead)}. Chances and costs of surprises come from your lists: check them."
     )
     _add_drivers(page, risk)
 

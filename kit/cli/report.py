@@ -15,7 +15,7 @@ from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.pricing.terms import Input
 from kit.records import Finding, Kind, Level, Purchase, Task
-from kit.units import format_day
+from kit.units import format_amount, format_day
 
 __all__ = ["PARTS", "check_report", "estimate_report"]
 
@@ -93,12 +93,12 @@ def _purchases(page: Page, estimate: Estimate) -> None:
 
 def _purchase(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
     name = estimate.lists.item(one.item).name
-    need, sold_as = f"{one.need:.4g} {one.unit}", one.price_row.rsplit("@", 1)[-1]
+    need, sold_as = f"{format_amount(one.need)} {one.unit}", one.price_row.rsplit("@", 1)[-1]
     return name, one.supplier, need, str(one.packs), sold_as, format_money(one.unit_price), format_money(one.amount), one.left_over
 
 
 def _hired(estimate: Estimate, one: Purchase) -> tuple[str, ...]:
-    return estimate.lists.item(one.item).name, one.supplier, f"{one.need:.4g} {one.unit}", format_money(one.unit_price), format_money(one.amount)
+    return estimate.lists.item(one.item).name, one.supplier, f"{format_amount(one.need)} {one.unit}", format_money(one.unit_price), format_money(one.amount)
 
 
 def _term_text(term: Input) -> str:
@@ -125,7 +125,7 @@ def _sources(page: Page, estimate: Estimate) -> None:
     """What was assumed, and which price lists were used."""
     lists = estimate.lists
     _assumptions(page, estimate)
-    page.note(f"{whose_lists(lists)} {lists.company.region}, prices of {lists.company.price_date}.")
+    page.note(f"{whose_lists(lists)} {lists.company.region}, prices of {lists.company.dated}.")
     page.table("Files of the price lists", ("File", "Fingerprint"), [(file.name, file.sha256[:16]) for file in lists.files])
 
 

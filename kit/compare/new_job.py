@@ -93,7 +93,7 @@ def _sink_for(kind: JobKind, lists: Lists) -> SinkKind:
 
 def _counter_for(kind: JobKind, lists: Lists) -> CounterKind:
     fits = (row for row in lists.counters.values() if row.material == kind.material and kind.made_by in {row.made_by, "stays"})
-    return _first(fits, f"{kind.material} counter")
+    return _first(fits, f"{kind.material} countertop")
 
 
 def _first(rows: Iterable[Row], what: str) -> Row:

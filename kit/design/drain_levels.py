@@ -194,7 +194,7 @@ def arm_limits(settings: CodeSettings, size_in: float, slope_in_per_ft: float) -
     require(positive={"size_in": size_in, "slope_in_per_ft": slope_in_per_ft})
     if size_in not in settings.arm_longest_in:
         known = ", ".join(f"{size:g}" for size in sorted(settings.arm_longest_in))
-        raise JobError(Fault("size_in", f"{size_in:g} in was given; the {settings.family} settings know arms of {known} in."))
+        raise JobError(Fault("size_in", f"{format_length(size_in)} was given; the {settings.family} settings know arms of {known} in."))
     by_fall = 12.0 * settings.fall_most_diameters * size_in / slope_in_per_ft
     return settings.arm_least_diameters * size_in, min(settings.arm_longest_in[size_in], by_fall)
 
@@ -270,17 +270,22 @@ def _refuse(given: DrainMeasures) -> None:
 
 
 def _working(given: DrainMeasures, rim: float, outlet: float, need: float, stub_highest: float, lower_by: float | None) -> str:
-    thickness = f" - {given.counter_thickness_in:g}" if given.mount == "under" else ""
-    above = f" + {given.rim_above_in:g}" if given.rim_above_in else ""
-    waste = f" (continuous waste {given.waste_run_in:g} in at {given.slope_in_per_ft:g} in/ft included)" if given.waste_run_in else ""
-    spare = f" to {given.spare_in:g} below the highest" if lower_by and given.spare_in and given.wanted_in is None else ""
-    now = "; stub not measured" if given.stub_in is None or lower_by is None else f"; stub at {given.stub_in:g}, down by {lower_by:.3f}{spare}"
+    thickness = f" - {_tape(given.counter_thickness_in)}" if given.mount == "under" else ""
+    above = f" + {_tape(given.rim_above_in)}" if given.rim_above_in else ""
+    waste = f" (continuous waste {format_length(given.waste_run_in)} at {_tape(given.slope_in_per_ft)} in/ft included)" if given.waste_run_in else ""
+    spare = f" to {_tape(given.spare_in)} below the highest" if lower_by and given.spare_in and given.wanted_in is None else ""
+    now = "; stub not measured" if given.stub_in is None or lower_by is None else f"; stub at {_tape(given.stub_in)}, down by {_tape(lower_by)}{spare}"
     return (
-        f"rim {given.counter_top_in:g}{thickness}{above} = {rim:.3f}; "
-        f"outlet {rim:.3f} - {given.bowl_depth_in:g} - {given.bottom_thickness_in:g} = {outlet:.3f}; "
-        f"highest stub {outlet:.3f} - {need:.3f}{waste} + {given.bore_in:g} / 2"
-        f" - {given.slope_in_per_ft:g} x {given.run_to_wall_in:g} / 12 = {stub_highest:.3f}{now}"
+        f"rim {_tape(given.counter_top_in)}{thickness}{above} = {_tape(rim)}; "
+        f"outlet {_tape(rim)} - {_tape(given.bowl_depth_in)} - {_tape(given.bottom_thickness_in)} = {_tape(outlet)}; "
+        f"highest stub {_tape(outlet)} - {_tape(need)}{waste} + {_tape(given.bore_in)} / 2"
+        f" - {_tape(given.slope_in_per_ft)} x {_tape(given.run_to_wall_in)} / 12 = {_tape(stub_highest)}{now}"
     )
+
+
+def _tape(inches: float) -> str:
+    """A length in a sum, as a tape shows it, without its unit."""
+    return format_length(inches).removesuffix(" in")
 
 
 def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
@@ -291,7 +296,7 @@ def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
     return (
         f"a shorter strainer or tailpiece: {short} less from bowl to weir",
         "an outlet to the side or a low-profile one",
-        f"a shorter arm to the wall: all of it gains {levels.arm_fall_to_wall_in:.2f} in",
+        f"a shorter arm to the wall: all of it gains {format_length(levels.arm_fall_to_wall_in)}",
         f"a bowl {short} shallower",
         f"lower the stub by {down}: the wall is opened",
     )
@@ -302,10 +307,10 @@ def pair_bowls(settings: CodeSettings, outlets_apart_in: float, depth_difference
     require(positive={"outlets_apart_in": outlets_apart_in}, not_negative={"depth_difference_in": depth_difference_in})
     reasons, questions = [], []
     if outlets_apart_in > settings.outlets_apart_most_in + HAIR_IN:
-        reasons.append(f"the outlets are {outlets_apart_in:g} in apart, more than {settings.outlets_apart_most_in:g} in ({CONFIRM}).")
+        reasons.append(f"the outlets are {format_length(outlets_apart_in)} apart, more than {format_length(settings.outlets_apart_most_in)} ({CONFIRM}).")
     if depth_difference_in > settings.bowl_depth_spread_most_in + HAIR_IN:
-        allowed = f"{settings.bowl_depth_spread_most_in:g} in" if settings.bowl_depth_spread_most_in else "none: the same depth is needed"
-        words = f"one bowl is {depth_difference_in:g} in deeper than the other; allowed is {allowed}"
+        allowed = format_length(settings.bowl_depth_spread_most_in) if settings.bowl_depth_spread_most_in else "none: the same depth is needed"
+        words = f"one bowl is {format_length(depth_difference_in)} deeper than the other; allowed is {allowed}"
         if settings.bowl_depth_spread_stops:
             reasons.append(f"{words} ({CONFIRM}).")
         else:

@@ -23,7 +23,7 @@ def draw_lists_in_use(lists: Lists, folder: str, titles: Mapping[str, str], day:
     """The lists of a folder: date, region, currency, and file by file what it holds and whether it says that it is invented."""
     company, ages = lists.company, price_ages(lists, day)
     currencies = ", ".join(sorted({price.currency for prices in lists.prices.values() for price in prices}))
-    facts = (("Folder", folder), ("Region", company.region), ("Currency", currencies), ("Prices dated", company.price_date))
+    facts = (("Folder", folder), ("Region", company.region), ("Currency", currencies), ("Prices dated", company.dated))
     head = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
     stale = f"\u25b3 stale: {ages.stale} of them older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
     oldest = f", the oldest from {ages.oldest}" if ages.oldest else ""

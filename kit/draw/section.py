@@ -108,7 +108,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     carrier = "platform under the bowl" if placed.frame is not None and not placed.frame.reach_in else "cleat under the rim"
     words = {
         "counter": (counter, "right"),
-        "splash": ("splash", "right"),
+        "splash": ("backsplash", "right"),
         "sink rim": (f"rim, {job.sink.mount} mount", "right"),
         "apron": ("apron", "left"),
         "side right": ("cabinet side", "right"),

@@ -17,7 +17,8 @@ from kit.pricing.build_up import row_kinds
 from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
-from kit.units import format_day, format_instant
+from kit.takeoff.working import working_words
+from kit.units import format_amount, format_day, format_instant
 
 __all__ = [
     "NOT_PROVEN",
@@ -120,7 +121,14 @@ def why_button(about: str, name: str) -> str:
 def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
     """The takeoff with its working."""
     rows = [
-        (lists.steps[line.step].name, lists.name_of(line.item), f"{line.quantity:,.2f}", line.unit, f"{line.waste:.0%}" if line.waste else "-", line.basis)
+        (
+            lists.steps[line.step].name,
+            lists.name_of(line.item),
+            f"{line.quantity:,.2f}",
+            line.unit,
+            f"{line.waste:.0%}" if line.waste else "-",
+            working_words(line.basis),
+        )
         for line in lines
     ]
     return draw_table(
@@ -137,7 +145,7 @@ def draw_purchases(purchases: Sequence[Purchase], lists: Lists, *, private: bool
     columns = ["Item", "Supplier", "Need", "Unit", "Packs", "Left over"]
     rows = []
     for one in purchases:
-        row = [lists.name_of(one.item), one.supplier, f"{one.need:,.2f}", one.unit, str(one.packs) if one.packs else "-", one.left_over]
+        row = [lists.name_of(one.item), one.supplier, format_amount(one.need), one.unit, str(one.packs) if one.packs else "-", one.left_over]
         rows.append(row if private else [*row, format_money(one.unit_price), format_money(one.amount)])
     if not private:
         columns += ["Price of a pack", "Amount"]

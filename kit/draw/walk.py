@@ -1,6 +1,5 @@
 """A job walked trip by trip: who comes and why, each step with its reason and hours, each quantity with its working, what each purchase is for."""
 
-import re
 from collections.abc import Collection, Iterator, Mapping
 from html import escape
 from itertools import groupby
@@ -17,12 +16,12 @@ from kit.money import format_money
 from kit.outlook import schedule_of
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
+from kit.takeoff.working import working_words
 from kit.units import format_long_day
 
 __all__ = ["draw_walk", "explain_line", "explain_order", "explain_purchase"]
 
 Row = tuple[str, ...]
-_LONG = re.compile(r"\d+\.\d{4,}")  # a working holds every digit; four are enough to follow it
 _OFFICE = "At the desk and in our shop"
 
 
@@ -106,7 +105,7 @@ def explain_line(estimate: Estimate, line: Line) -> str:
         waste = f" and {line.waste:.0%} waste" if line.waste else ""
         unit = "" if line.unit == "each" else f" {line.unit}"
         sentence = f"{lists.name_of(line.item)}: {line.quantity:,.4g}{unit}{waste}"
-    return f"{sentence}. Counted: {_LONG.sub(lambda found: f'{float(found[0]):.4g}', line.basis)}."
+    return f"{sentence}. Counted: {working_words(line.basis)}."
 
 
 def explain_order(estimate: Estimate, task: Task) -> str:

@@ -7,10 +7,13 @@ from kit.buying.price_ages import price_row_of
 from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimate import Estimate
+from kit.job.labels import label_of
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Finding, Purchase
 from kit.sources import row, source
+from kit.takeoff.working import working_words
+from kit.units import format_amount, format_day, format_length
 
 __all__ = ["explain_number"]
 
@@ -61,16 +64,16 @@ def _line(estimate: Estimate, name: str, private: bool) -> tuple[str, list[Fact]
         return None
     purchase = next((purchase for purchase in estimate.purchases if line.id in purchase.line_ids), None)
     return f"{estimate.lists.name_of(line.item)}: {line.quantity:,.2f} {line.unit}", [
-        ("Working", line.basis),
+        ("Working", working_words(line.basis)),
         ("Waste", f"{line.waste:.0%} of {line.quantity:,.2f} makes {line.need:,.2f} {line.unit} to buy" if line.waste else ""),
-        ("Pieces", ", ".join(f"{piece.count} x {piece.name} {piece.length_in:g} in" for piece in line.pieces)),
+        ("Pieces", ", ".join(f"{piece.count} x {piece.name} {format_length(piece.length_in)}" for piece in line.pieces)),
         ("Bought as", _bought_as(purchase, private=private) if purchase else ""),
         ("Who says so", _source_text(line.source)),
     ]
 
 
 def _bought_as(purchase: Purchase, *, private: bool) -> str:
-    packs = f"{purchase.packs} packs of {purchase.pack:g} {purchase.unit}" if purchase.packs else f"{purchase.charged:g} {purchase.unit}"
+    packs = f"{purchase.packs} packs of {purchase.pack:g} {purchase.unit}" if purchase.packs else f"{format_amount(purchase.charged)} {purchase.unit}"
     return f"{packs} from {purchase.supplier}" + ("" if private else f" at {format_money(purchase.unit_price)}: {format_money(purchase.amount)}")
 
 
@@ -95,7 +98,7 @@ def _price_row(estimate: Estimate, purchase: Purchase) -> str:
     if row is None:
         return purchase.price_row.replace("@", ", ")
     age = row.age_days(estimate.job.identity.visit_date)
-    return f"{row.sold_as} from {row.supplier}; holds since {row.effective_from}, {age} days before the visit"
+    return f"{row.sold_as} from {row.supplier}; holds since {format_day(row.effective_from)}, {age} days before the visit"
 
 
 def _plan(purchase: Purchase, *, private: bool) -> str:
@@ -179,14 +182,22 @@ def _finding(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] |
 def _spare(finding: Finding) -> str:
     if finding.margin is None:
         return ""
-    return f"{finding.margin:.4g} {finding.unit}" + (f", tape good to {finding.tolerance:.4g} {finding.unit}" if finding.tolerance else "")
+    return _measured(finding.margin, finding.unit) + (f", tape good to {_measured(finding.tolerance, finding.unit)}" if finding.tolerance else "")
+
+
+def _measured(value: float, unit: str) -> str:
+    return format_length(value) if unit == "in" else f"{value:.4g} {unit}"
 
 
 def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]] | None:  # noqa: FBT001
     assumed = next((one for one in estimate.assumptions if one.id == name), None)
     if assumed is None:
         return None
-    return f"{assumed.field}: {assumed.value}", [("Why", assumed.why), ("Who says so", _source_text(assumed.source)), ("Better", "Measure it and type it in.")]
+    return f"{label_of(assumed.field, part=True)}: {assumed.value}", [
+        ("Why", assumed.why),
+        ("Who says so", _source_text(assumed.source)),
+        ("Better", "Measure it and type it in."),
+    ]
 
 
 _EXPLAINERS: dict[str, Callable[[Estimate, str, bool], tuple[str, list[Fact]] | None]] = {

@@ -4,9 +4,9 @@ from datetime import datetime
 
 from kit.estimate import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
-from kit.labor.calendar import to_minute
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import JobRisk, risk_of, schedule_of
+from kit.units import format_instant
 
 __all__ = ["NAME", "write_calendar"]
 
@@ -84,7 +84,7 @@ def _write_spread(page: Page, risk: JobRisk, head: int) -> None:
 
 
 def _when(when: datetime | None) -> str:
-    return "-" if when is None else to_minute(when).strftime("%a %Y-%m-%d %H:%M")
+    return "-" if when is None else format_instant(when)
 
 
 def _days(count: float | None) -> str:

@@ -23,7 +23,7 @@ from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, split_cents, sum_money
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
-from kit.units import format_long_day
+from kit.units import format_amount, format_long_day
 
 __all__ = ["ChangeOrderSource", "change_order_bytes", "change_order_document"]
 
@@ -159,7 +159,7 @@ def _quantity(row: ChangeRow) -> str:
     """How many before and after; hours of own people are left out."""
     if row.cost_type is CostType.LABOR or row.before == row.after or not row.unit:
         return ""
-    return f"{row.after:.4g} {row.unit}" if row.kind == "find" else f"{row.before:.4g} → {row.after:.4g} {row.unit}"
+    return f"{format_amount(row.after)} {row.unit}" if row.kind == "find" else f"{format_amount(row.before)} → {format_amount(row.after)} {row.unit}"
 
 
 def _payments(draws: Sequence[ChangedDraw], currency: str) -> list[dict[str, str]]:

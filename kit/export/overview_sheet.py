@@ -6,7 +6,9 @@ from kit.draw.marks import number_words
 from kit.estimate import Estimate
 from kit.export.lists_used import currency_of, price_days, says_invented
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
+from kit.job.labels import label_of
 from kit.records import Finding, Level
+from kit.sources import source_title
 
 __all__ = ["FINDINGS", "INVENTED", "NAME", "write_findings", "write_overview"]
 
@@ -139,7 +141,7 @@ def _write_lists(page: Page, estimate: Estimate, row: int) -> int:
     facts: list[tuple[str, str | dt.date]] = [
         ("Company", company.name),
         ("Region of the prices", company.region),
-        ("Prices dated", company.price_date),
+        ("Prices dated", company.dated),
         ("Currency", currency_of(estimate)),
     ]
     if days:
@@ -173,14 +175,19 @@ def write_findings(book: Book, estimate: Estimate, title: str) -> None:
         _write_finding(page, row, finding)
     for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(estimate.findings)):
         page.text(row, _SAYS, "assumed", bold=True)
-        for column, text in ((_ABOUT, assumed.field), (_VALUE, assumed.value), (_WHY, assumed.why), (_SOURCE, assumed.source)):
+        for column, text in (
+            (_ABOUT, label_of(assumed.field, part=True)),
+            (_VALUE, assumed.value),
+            (_WHY, assumed.why),
+            (_SOURCE, source_title(assumed.source)),
+        ):
             page.text(row, column, text, "words")
 
 
 def _write_finding(page: Page, row: int, finding: Finding) -> None:
     page.text(row, _SAYS, finding.level.word, bold=True)
     texts = ((_ABOUT, finding.check), (_VALUE, finding.measured), (_LIMIT, finding.limit), (_UNIT, finding.unit))
-    for column, text in (*texts, (_WHY, finding.basis), (_REMEDY, finding.remedy), (_SOURCE, finding.source)):
+    for column, text in (*texts, (_WHY, finding.basis), (_REMEDY, finding.remedy), (_SOURCE, source_title(finding.source))):
         page.text(row, column, text, "words")
     if finding.margin is not None:
         page.number(row, _MARGIN, finding.margin, "quantity")

@@ -4,6 +4,8 @@ from kit.estimate import Estimate
 from kit.export.lists_used import counted_pieces, size_words, sold_as
 from kit.export.page import FIRST_ROW, Book, Column, Place, start_page
 from kit.records import Kind, Line
+from kit.sources import source_title
+from kit.takeoff.working import working_words
 from kit.units import format_length
 
 __all__ = ["CUT_PLAN", "NAME", "place_takeoff", "write_cut_plan", "write_takeoff"]
@@ -49,10 +51,10 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         page.number(row, _WASTE, line.waste, "waste")
         net, waste = book.places[f"net:{line.id}"].cell, Place(NAME, row, _WASTE).cell
         page.formula(row, _NEED, f"{net}*(1+{waste})", line.need, "quantity")
-        page.text(row, _WORKING, line.basis, "words")
+        page.text(row, _WORKING, working_words(line.basis), "words")
         pieces = "; ".join(f"{piece.count} of {size_words(piece)} {piece.name}" for piece in line.pieces)
         page.text(row, _PIECES, pieces, "words")
-        page.text(row, _SOURCE, line.source, "words")
+        page.text(row, _SOURCE, source_title(line.source), "words")
         page.text(row, _LINE, line.id, "words")
     page.sheet.autofilter(FIRST_ROW - 1, 0, FIRST_ROW - 1 + len(estimate.lines), len(_COLUMNS) - 1)
 

@@ -1,11 +1,24 @@
-"""What is a field of the job called where a person reads it?"""
+"""What is a field of the job, or a part of the kitchen, called where a person reads it?"""
 
 import re
 
-__all__ = ["label_of"]
+__all__ = ["label_of", "part_name"]
 
 ONE = {"bowls": "bowl", "runs": "run", "holes": "hole", "readings": "reading", "offcuts": "offcut"}
+_NAMES = {"counter": "countertop", "splash": "backsplash"}
+_FIELDS = {
+    "stops_to_renew": "shutoff valves to replace",
+    "stop_joint": "joint of the shutoff valves",
+    "stop_age": "age of the shutoff valves",
+    "stop_height": "height of the shutoff valves",
+    "stops_apart": "distance between the shutoff valves",
+}
 _NUMBERED = re.compile(r"(\w+)\[(\d+)\]")
+
+
+def part_name(name: str) -> str:
+    """The words for an id of a part, a body or a field: "splash_height" is the backsplash height."""
+    return _FIELDS.get(name) or " ".join(_NAMES.get(word, word) for word in name.replace("_", " ").split(" "))
 
 
 def label_of(place: str, unit: str = "", *, part: bool = False) -> str:
@@ -20,7 +33,7 @@ def label_of(place: str, unit: str = "", *, part: bool = False) -> str:
     """
     *way, last = place.split(".")
     way = way if part or (way and "[" in way[0]) else way[1:]  # the part itself stands above the controls already
-    context = " ".join(_NUMBERED.sub(lambda group: f"{ONE.get(group[1], group[1])} {group[2]}", word).replace("_", " ") for word in way)
-    name = last.replace("_", " ")
+    context = " ".join(part_name(_NUMBERED.sub(lambda group: f"{ONE.get(group[1], group[1])} {group[2]}", word)) for word in way)
+    name = part_name(last)
     words = f"{context}: {name}" if context else name
     return f"{words[0].upper()}{words[1:]} [{unit}]" if unit else f"{words[0].upper()}{words[1:]}"

@@ -1,5 +1,6 @@
 """The company file: wage, burden, overhead, profit, tax and terms, so that a job file doesn't repeat them."""
 
+import datetime as dt
 from decimal import Decimal
 from typing import Any, Literal
 
@@ -9,7 +10,7 @@ from kit.lists.fields import choice, columns_of, count, frozen_row, measure, tex
 from kit.lists.money_rows import ChangeFalls, DepositEarned, TaxMode, TaxWhenBought
 from kit.money import parse_money
 from kit.tables import Table
-from kit.units import parse_quantity
+from kit.units import format_day, parse_quantity
 
 __all__ = ["COMPANY_COLUMNS", "COMPANY_FILE", "Company", "read_company"]
 
@@ -118,6 +119,14 @@ class Company:
     licenses: str = text("Licenses, printed on papers", default="")
     insurance: str = text("Insurance, printed on proposals", default="")
     warranty_words: str = text("What we warrant and for how long, printed on proposals", default="")
+
+    @property
+    def dated(self) -> str:
+        """The day of the prices as people write it; the file may also say it in words."""
+        try:
+            return format_day(dt.date.fromisoformat(self.price_date))
+        except ValueError:
+            return self.price_date
 
 
 def read_company(table: Table, faults: list[Fault]) -> Company | None:

@@ -7,6 +7,7 @@ from kit.lists.conditions import CONDITIONS
 from kit.lists.fields import choice, count, currency_code, list_row, measure, money, number, text, words
 from kit.lists.goods_rows import UNITS
 from kit.steps import Step
+from kit.units import format_amount
 
 __all__ = ["ALL_STEPS", "LEADS", "STEPS", "Factor", "Hired", "LeadTime", "OrderRule", "Rate", "SiteRiskRow", "StepRow"]
 
@@ -69,7 +70,7 @@ class Rate:
     def count_words(self, quantity: float) -> str:
         """A quantity as a crew says it: "560 ft carrying goods in", "1 door hung and set true"; to the foot or pound from ten on, to the half below."""
         if self.unit == "each":
-            return f"{quantity:.4g} {(self.says_one if quantity == 1 else None) or self.says}"
+            return f"{format_amount(quantity)} {(self.says_one if quantity == 1 else None) or self.says}"
         rounded = round(quantity) if quantity >= _WHOLE_FROM else max(0.5, round(quantity * 2.0) / 2.0)
         return f"{rounded:g} {self.unit} {self.says}"
 

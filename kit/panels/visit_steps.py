@@ -38,7 +38,7 @@ STEPS = (
 _PARTS_OF_STEP: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "sink": ("sink", "apron", "bowl", "rim"),
-        "cabinet": ("cabinet", "cabinet floor", "toe board", "doors", "false front", "front cut", "left neighbour", "right neighbour", "corner", "run boxes"),
+        "cabinet": ("cabinet", "cabinet floor", "toe kick", "doors", "false front", "front cut", "left neighbor", "right neighbor", "corner", "run boxes"),
         "counter": ("counter", "cut-out", "strip", "splash", "seam", "holes"),
         "plumbing": ("strainer", "disposer", "trap", "arm", "stub"),
         "level": ("shims", "posts", "frame"),

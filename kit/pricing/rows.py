@@ -30,8 +30,8 @@ def define_rows(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType
         *_rounding_rows(terms),
         *_tax_rows(sold, terms),
         BuildUp("profit", "Profit", "sum", ("net", "-before-profit", *(("-hired", "-handling") if terms.hired_as == "handling-only" else ()))),
-        BuildUp("gross", "Price before tax collected, less direct cost", "sum", ("net", "-cost")),
-        BuildUp("margin", "Margin (share of the price before tax collected that is over direct cost)", "divide", ("gross", "net"), _SHARE_PLACES),
+        BuildUp("gross", "Gross profit", "sum", ("net", "-cost")),
+        BuildUp("margin", "Gross margin (gross profit as a share of the price before tax)", "divide", ("gross", "net"), _SHARE_PLACES),
     )
 
 
@@ -57,15 +57,15 @@ def _cost_rows(
 
 def _paid_tax_rows(taxed: Sequence[Purchase], sold: Sequence[Purchase], terms: PriceTerms) -> list[BuildUp]:
     """Tax that stays our cost; and, where material that is sold on is taxed when it is bought, that tax and the credit for it."""
-    label = "Material that the work uses up, on which we pay tax" if terms.tax_on in COLLECTED else "Material on which we pay tax"
+    label = "Supplies used up on the job, on which we pay tax" if terms.tax_on in COLLECTED else "Material on which we pay tax"
     base = BuildUp("taxable", label, "sum", tuple(f"buy:{purchase.id}" for purchase in taxed) or _NOTHING)
     if terms.tax_on not in COLLECTED or terms.tax_when_bought == "resale":
         return [base, *_bought_tax_rows("tax-paid", "Sales tax paid on material", "taxable", taxed, terms)]
     return [
         base,
-        *_bought_tax_rows("tax-used-up", "Sales tax paid on what the work uses up", "taxable", taxed, terms),
-        BuildUp("resold", "Material that is sold on, taxed when it is bought", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING),
-        *_bought_tax_rows("tax-bought", "Sales tax paid on what is sold on", "resold", sold, terms),
+        *_bought_tax_rows("tax-used-up", "Sales tax paid on supplies used up", "taxable", taxed, terms),
+        BuildUp("resold", "Material for resale, taxed when bought", "sum", tuple(f"buy:{purchase.id}" for purchase in sold) or _NOTHING),
+        *_bought_tax_rows("tax-bought", "Sales tax paid on material for resale", "resold", sold, terms),
         BuildUp("tax-credit", "Credit for that tax", "sum", ("tax-bought",)),
         BuildUp("tax-paid", "Sales tax paid on material, less the credit", "sum", ("tax-used-up", "tax-bought", "-tax-credit")),
     ]
@@ -117,7 +117,7 @@ def _on_cost(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTerm
         BuildUp("before-profit", "Cost with reserves and overhead", "sum", (*reserved, "overhead")),
     ]
     if terms.profit_as == "margin":
-        rows.append(BuildUp("keep", "Share of the price that is not profit", "sum", ("1", "-in:profit")))
+        rows.append(BuildUp("keep", "Share of the price for cost (1 less profit)", "sum", ("1", "-in:profit")))
         rows.append(BuildUp(own, "Price at the target margin", "divide", ("before-profit", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
         rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
@@ -132,18 +132,18 @@ def _on_price(carried: str, reserved: tuple[str, ...], own: str, terms: PriceTer
     """Overhead as a share of the price: the price is what leaves the rest for cost, reserves and profit."""
     rows = [BuildUp("reserved", "Cost with reserves", "sum", reserved)]
     if terms.profit_as == "margin":
-        rows.append(BuildUp("keep", "Share of the price that is neither overhead nor profit", "sum", ("1", "-in:overhead", "-in:profit")))
+        rows.append(BuildUp("keep", "Share of the price for cost (1 less overhead and profit)", "sum", ("1", "-in:overhead", "-in:profit")))
         rows.append(BuildUp(own, "Price at the target shares of overhead and profit", "divide", ("reserved", "keep"), CENT_PLACES))
     elif terms.profit_as == "markup":
         rows.append(BuildUp("markup-factor", "Markup, as a factor", "sum", ("1", "in:profit")))
         rows.append(BuildUp("overhead-marked-up", "Overhead with its markup, as a share of the price", "times", ("in:overhead", "markup-factor")))
-        rows.append(BuildUp("keep", "Share of the price for cost and reserves with their markup", "sum", ("1", "-overhead-marked-up")))
+        rows.append(BuildUp("keep", "Share of the price for marked-up cost and reserves", "sum", ("1", "-overhead-marked-up")))
         rows.append(BuildUp("marked-up", "Cost and reserves with their markup", "times", ("reserved", "markup-factor"), CENT_PLACES))
         rows.append(BuildUp(own, "Price at the target markup", "divide", ("marked-up", "keep"), CENT_PLACES))
     else:
         rows.append(BuildUp("profit-on-cost", "Profit on direct cost", "times", (carried, "in:profit"), CENT_PLACES))
         rows.append(BuildUp("with-profit", "Cost with reserves and profit", "sum", ("reserved", "profit-on-cost")))
-        rows.append(BuildUp("keep", "Share of the price that is not overhead", "sum", ("1", "-in:overhead")))
+        rows.append(BuildUp("keep", "Share of the price for cost and profit (1 less overhead)", "sum", ("1", "-in:overhead")))
         rows.append(BuildUp(own, "Price with overhead as its share", "divide", ("with-profit", "keep"), CENT_PLACES))
     rows.append(BuildUp("overhead", "Overhead", "times", (own, "in:overhead"), CENT_PLACES))
     rows.append(BuildUp("before-profit", "Cost with reserves and overhead", "sum", ("reserved", "overhead")))
@@ -155,9 +155,9 @@ def _rounding_rows(terms: PriceTerms) -> list[BuildUp]:
     if not terms.has("in:round-to"):
         return [BuildUp("net", "Price before tax collected", "max", ("wanted", "in:least"))]
     return [
-        BuildUp("round-steps", "Steps of the rounding in the price", "divide", ("wanted", "in:round-to"), 0),
+        BuildUp("round-steps", "Rounding steps in the price", "divide", ("wanted", "in:round-to"), 0),
         BuildUp("rounded", "Price rounded", "times", ("round-steps", "in:round-to")),
-        BuildUp("rounding", "What the rounding adds", "sum", ("rounded", "-wanted")),
+        BuildUp("rounding", "Added by rounding", "sum", ("rounded", "-wanted")),
         BuildUp("net", "Price before tax collected", "max", ("rounded", "in:least")),
     ]
 

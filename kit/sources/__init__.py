@@ -26,7 +26,22 @@ from typing import Literal, cast, get_args
 
 from kit.errors import Fault, KitError, ListError
 
-__all__ = ["COLUMNS", "Kind", "Row", "Source", "SourceError", "Status", "list_tables", "row", "rows_under", "source", "sources", "table", "value"]
+__all__ = [
+    "COLUMNS",
+    "Kind",
+    "Row",
+    "Source",
+    "SourceError",
+    "Status",
+    "list_tables",
+    "row",
+    "rows_under",
+    "source",
+    "source_title",
+    "sources",
+    "table",
+    "value",
+]
 
 COLUMNS = ("name", "value", "unit", "kind", "key", "locator", "note")
 
@@ -164,6 +179,12 @@ def source(key: str) -> Source:
         return known[key]
     except KeyError:
         raise SourceError(f'kit/sources/sources.toml has no source "{key}".{_hint(key, known)}') from None
+
+
+def source_title(key: str) -> str:
+    """The title of a source for a person; an own key of a firm's list in plain words."""
+    known = sources().get(key)
+    return key.replace("-", " ") if known is None else known.title
 
 
 @cache

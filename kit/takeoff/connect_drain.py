@@ -48,7 +48,7 @@ def _lowering(sheet: Sheet, riser: Riser) -> list[tuple[str, str, Amount]]:
         joints.append(number(couplings, "couplings to the old pipe") * number(ENDS, "ends"))
     return [
         ("open-wall", "open", number(1, "opening")),
-        (f"cut-drain-{sheet.job.plumbing.drain_old}", "cut out", number(1, "cut-out")),
+        (f"cut-drain-{sheet.job.plumbing.drain_old}", "cut out", number(1, "cutout")),
         ("wall-joint", "join", total(joints)),
     ]
 

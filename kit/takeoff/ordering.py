@@ -47,7 +47,7 @@ def _orders(sheet: Sheet) -> list[Amount]:
         "disposer": scope.disposer.ours_to_supply and job.plumbing.disposer == "new",
         "dishwasher": scope.dishwasher.ours_to_supply and job.plumbing.dishwasher,
         "cabinet doors": renews_doors(sheet.design),
-        "counter": scope.counter.ours_to_supply and job.counter.made_by == "us",
+        "countertop": scope.counter.ours_to_supply and job.counter.made_by == "us",
     }
     return [*(number(1, name) for name, wanted in ours.items() if wanted), number(1, "pick list of stock goods")]
 

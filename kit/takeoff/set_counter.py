@@ -68,7 +68,7 @@ def _area(sheet: Sheet, kind: CounterKind) -> list[Line]:
 
 def _worked(sheet: Sheet, kind: CounterKind) -> list[Line]:
     step, top, counter, lines = Step.SET_COUNTER, sheet.design.top, sheet.job.counter, []
-    lines.append(sheet.hire(step, cut_out_item(sheet.job, kind), "sink cutout", number(1, "cut-out"), parts=("cut-out",)))
+    lines.append(sheet.hire(step, cut_out_item(sheet.job, kind), "sink cutout", number(1, "cutout"), parts=("cut-out",)))
     edge_item = kind.edge_built_item if counter.edge == "built-up" and kind.edge_built_item else kind.edge_item
     if edge_item:
         lines.append(sheet.hire(step, edge_item, "front edge", number(top.front_edge_in, "in") / number(12, "in a foot"), parts=("counter",)))

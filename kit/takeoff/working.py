@@ -7,13 +7,17 @@ x and / bind before + and -, each from left to right.
 """
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from kit.records import Piece
+from kit.units import format_length
 
-__all__ = ["Amount", "counted", "number", "pieces_length", "round_up", "total"]
+__all__ = ["Amount", "counted", "number", "pieces_length", "round_up", "total", "working_words"]
+
+_LONG = re.compile(r"\d*\.\d{4,}( in\b)?")  # a working holds every digit, so that it can be worked out again
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +74,17 @@ def total(amounts: list[Amount]) -> Amount:
 def round_up(amount: Amount) -> Amount:
     """The next whole number, a hair above a whole number counted as that number."""
     return Amount(float(math.ceil(round(amount.value, 6))), f"round up ({amount.text})")
+
+
+def working_words(working: str) -> str:
+    """A working as a person reads it: lengths as a tape shows them, other long figures in four digits.
+
+    Examples
+    --------
+    >>> working_words("1 arm x 7.964866773 in / 12 in a foot x 1.8046875 cu in")
+    '1 arm x 7 15/16 in / 12 in a foot x 1.805 cu in'
+    """
+    return _LONG.sub(lambda found: format_length(float(found[0].removesuffix(" in"))) if found[1] else f"{float(found[0]):.4g}", working)
 
 
 def pieces_length(pieces: Sequence[Piece]) -> Amount:

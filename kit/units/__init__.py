@@ -9,10 +9,11 @@ from kit.units.days import format_day, format_instant, format_long_day
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
-from kit.units.writing import format_exact, format_exact_length, format_length, next_mark
+from kit.units.writing import format_amount, format_exact, format_exact_length, format_length, next_mark
 
 __all__ = [
     "convert",
+    "format_amount",
     "format_day",
     "format_exact",
     "format_exact_length",

@@ -8,7 +8,7 @@ from functools import lru_cache
 from kit.errors import UnitError
 from kit.units.defined import EXAMPLES, Dimension, canonical_unit
 
-__all__ = ["format_exact", "format_exact_length", "format_length", "next_mark"]
+__all__ = ["format_amount", "format_exact", "format_exact_length", "format_length", "next_mark"]
 
 
 def format_length(inches: float, *, denominator: int = 16) -> str:
@@ -27,6 +27,20 @@ def format_length(inches: float, *, denominator: int = 16) -> str:
 def _steps_text(steps: int, denominator: int) -> str:
     """Remembered: an estimate prints some hundred lengths, most of them again and again."""
     return _mixed(Fraction(steps, denominator))
+
+
+def format_amount(value: float) -> str:
+    """An amount in as many figures as a person can use: whole from 100 on, tenths from 1 on, else hundredths.
+
+    Examples
+    --------
+    >>> [format_amount(value) for value in (142.4, 57.55, 3.713, 0.5062, 0.002)]
+    ['142', '57.5', '3.7', '0.51', 'less than 0.01']
+    """
+    places = 0 if abs(value) >= 100.0 else 1 if abs(value) >= 1.0 else 2
+    text = f"{value:,.{places}f}"
+    text = text.rstrip("0").rstrip(".") if places else text
+    return "less than 0.01" if value > 0.0 and text == "0" else text
 
 
 def _count_steps(inches: float, denominator: int) -> int:

@@ -38,7 +38,7 @@ ARGS = [
 STEPS = {  # of the estimator's screen, each with words of it
     "House": "Year built",
     "Cabinet": "Front elevation",
-    "What is there": "Counter material",
+    "What is there": "Countertop material",
     "Sink": "Kind of sink",
     "Counter": "Countertop from the list",
     "Plumbing": "Stub height",

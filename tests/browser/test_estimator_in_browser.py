@@ -22,7 +22,7 @@ NEWCOMER = (  # every press, choice and typed answer from a blank job to the pro
     ("Right: kind", "door"),
     "Next",
     ("Sink kind", "top"),
-    ("Counter material", "laminate"),
+    ("Countertop material", "laminate"),
     "Next",
     "Next",
     ("Run 1: length [in]", "96"),

@@ -228,11 +228,11 @@ def test_the_bounds_of_a_plans_purchases_sum_to_the_plans():
 
 
 def test_a_sheet_says_what_area_is_left():
-    """A 20 x 30 in panel out of 24 x 48 in: 1152 less 600 sq in are 3.833 sq ft; of what is bought 600 of 1152 are used."""
+    """A 20 x 30 in panel out of 24 x 48 in: 1152 less 600 sq in are 3.8 sq ft; of what is bought 600 of 1152 are used."""
     rows = [replace(price(8, "9.40", item="plywood-1-2", sold_as="2 x 4 ft panel", length=48.0), stock_width_in=24.0)]
     (bought,) = plan_pieces(LISTS.item("plywood-1-2"), [line(5.0, item="plywood-1-2", pieces=(Piece(30.0, 1, "panel", 20.0),))], rows, [])
     hand_left = (48 * 24 - 30 * 20) / 144
-    assert [sheet.left_over for sheet in bought.plan] == [f"{hand_left:.4g} sq ft"] == ["3.833 sq ft"]
+    assert [sheet.left_over for sheet in bought.plan] == [f"{hand_left:.4g} sq ft"] == ["3.8 sq ft"]
     assert bought.left_over == f"{hand_left:.4g} sq ft"
     assert (bought.need, bought.used) == (pytest.approx(600 / 144), pytest.approx(600 / 1152))
 

@@ -31,7 +31,7 @@ def test_what_was_measured_is_a_stop_or_too_close_to_call(setback, level, hand_m
     finding = found(setback)[PIECE]
     assert (finding.level, finding.margin) == (level, pytest.approx(hand_margin))
     assert 0 <= finding.chance < 0.5
-    assert finding.check == "Faucet nut and rear cross piece want the same place"
+    assert finding.check == "Faucet nut and rear cross piece are in the same place"
 
 
 def test_faces_that_touch_and_the_joint_of_tailpiece_and_trap_are_no_finding():

@@ -183,7 +183,7 @@ def test_penetration_between_six_and_ten_diameters():
     assert half.modes.main_bearing == pytest.approx(full.modes.main_bearing * 7.0 / 10.0)  # hand: 8 diameters less half of a 2-diameter tip
     assert full.by_share_lb == full.by_equations_lb == full.value_lb
     assert same_gravity("10", 0.42, 1.5, 9.999).value_lb == pytest.approx(full.value_lb, rel=2e-4)
-    assert "penetration 1.52 in of 1.9 in" in half.working
+    assert "penetration 1 1/2 in of 1 7/8 in" in half.working
 
 
 @pytest.mark.parametrize("material", ["particleboard", "mdf"])

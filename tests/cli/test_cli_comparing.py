@@ -35,7 +35,7 @@ def test_compare_prices_what_is_allowed_and_keeps_what_is_not_with_its_reason(ru
     assert sorted(found) == ["flush", "top", "under"]
     assert found["under"]["standing"] == "not recommended"
     assert "core and cut edge" in found["under"]["reason"]
-    assert (found["top"]["standing"], found["top"]["reason"].partition(":")[0]) == ("can't be built", "Mid rail and sink bowl want the same place")
+    assert (found["top"]["standing"], found["top"]["reason"].partition(":")[0]) == ("can't be built", "Mid rail and sink bowl are in the same place")
     assert float(found["top"]["figures"]["price"]) > float(found["top"]["figures"]["cost"]) > 0
     assert [mount for mount, one in found.items() if one["chosen"]] == ["under"]
     report = run("compare", path).out.decode()

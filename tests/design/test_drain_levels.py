@@ -52,9 +52,7 @@ def test_old_basin_set_on_top():
     assert (found.rim_in, found.outlet_in, found.stub_highest_in) == (36.0, 29.0, 23.375)
     assert (found.weir_built_in, found.drop_built_in, found.lower_by_in) == (17.625, 11.375, 0.0)
     assert drain_remedies(found) == ()
-    assert found.working == (
-        "rim 36 = 36.000; outlet 36.000 - 7 - 0 = 29.000; highest stub 29.000 - 6.000 + 1.5 / 2 - 0.25 x 18 / 12 = 23.375; stub at 18, down by 0.000"
-    )
+    assert found.working == ("rim 36 = 36; outlet 36 - 7 - 0 = 29; highest stub 29 - 6 + 1 1/2 / 2 - 1/4 x 18 / 12 = 23 3/8; stub at 18, down by 0")
 
 
 def test_deeper_bowl_under_the_counter():
@@ -78,7 +76,7 @@ def test_a_disposer_lowers_the_stub():
         f"a bowl {hand_mark} shallower",
         f"lower the stub by {hand_mark}",
     ]
-    assert "all of it gains 0.38 in" in drain_remedies(found)[2]
+    assert "all of it gains 3/8 in" in drain_remedies(found)[2]
 
 
 def test_the_stub_exactly_at_its_highest():
@@ -96,7 +94,7 @@ def test_a_lowered_stub_keeps_a_spare():
     lowered = drain_levels(replace(OLD, stub_in=23.4375, spare_in=0.5), IRC)
     assert (lowered.over_in, lowered.lower_by_in, lowered.stub_built_in) == (0.0625, 0.5625, 22.875)
     assert (lowered.drop_built_in, lowered.weir_built_in) == (6.5, 22.5)
-    assert lowered.working.endswith("stub at 23.4375, down by 0.562 to 0.5 below the highest")
+    assert lowered.working.endswith("stub at 23 7/16, down by 9/16 to 1/2 below the highest")
     remedies = drain_remedies(lowered)
     assert remedies[0] == "a shorter strainer or tailpiece: 1/16 in less from bowl to weir"
     assert remedies[-1] == "lower the stub by 9/16 in: the wall is opened"
@@ -114,8 +112,8 @@ def test_mounts_set_the_rim():
     assert drain_levels(replace(OLD, mount="flush"), IRC).rim_in == 36.0
     assert drain_levels(replace(OLD, mount="under"), IRC).rim_in == 34.5
     assert drain_levels(replace(OLD, rim_above_in=0.5), IRC).rim_in == 36.5
-    assert "36 + 0.5 = 36.500" in drain_levels(replace(OLD, rim_above_in=0.5), IRC).working
-    assert "36 - 1.5 = 34.500" in drain_levels(NEW, IRC).working
+    assert "36 + 1/2 = 36 1/2" in drain_levels(replace(OLD, rim_above_in=0.5), IRC).working
+    assert "36 - 1 1/2 = 34 1/2" in drain_levels(NEW, IRC).working
 
 
 def test_a_low_stub_is_a_long_drop():
@@ -151,7 +149,7 @@ def test_a_continuous_waste_needs_its_fall_too():
     found = drain_levels(replace(OLD, waste_run_in=16.0), IRC)
     assert found.need_in == pytest.approx(6.0 + 1.0 / 3.0)
     assert found.stub_highest_in == pytest.approx(23.375 - 1.0 / 3.0)
-    assert "continuous waste 16 in at 0.25 in/ft included" in found.working
+    assert "continuous waste 16 in at 1/4 in/ft included" in found.working
 
 
 # printed: weir to vent [in] by nominal size; the uniform code's flat table as Minnesota Rules 4715.2620 has it
@@ -250,7 +248,7 @@ def test_wrong_measures_are_refused():
         drain_levels(replace(NEW, rim_above_in=0.5), IRC)
     with pytest.raises(JobError, match=r'code_family: "local" is not a code family\. Give one of: irc, ipc, upc\.'):
         code_settings("local")
-    with pytest.raises(JobError, match=r"size_in: 1\.75 in was given; the upc settings know arms of 1\.25, 1\.5, 2, 3 in\."):
+    with pytest.raises(JobError, match=r"size_in: 1 3/4 in was given; the upc settings know arms of 1\.25, 1\.5, 2, 3 in\."):
         arm_limits(UPC, 1.75, 0.25)
     with pytest.raises(JobError, match="slope_in_per_ft: 0 was given"):
         arm_limits(UPC, 1.5, 0.0)

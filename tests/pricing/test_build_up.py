@@ -82,7 +82,7 @@ def test_the_least_charge_lifts_a_small_price() -> None:
 
 def test_nothing_to_do_costs_nothing() -> None:
     """No purchases, no tasks, no least charge: zero, and a margin of nothing can't be worked out."""
-    with pytest.raises(PriceError, match=r"Margin .*can't be worked out"):
+    with pytest.raises(PriceError, match=r"Gross margin .*can't be worked out"):
         price_job((), {}, (), terms(least="0.00"))
 
 
