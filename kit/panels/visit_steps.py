@@ -27,7 +27,7 @@ STEPS = (
     VisitStep("cabinet", "Cabinet", ("cabinet",), "The sink base. Heights below the cabinet top are measured down from it.", "front"),
     VisitStep("there", "What is there", ("old",), "What comes out."),
     VisitStep("sink", "Sink", ("sink",), "A kind from the list brings its nominal sizes. Type over what you measure on the sink itself.", "section"),
-    VisitStep("counter", "Counter", ("counter",), "A countertop from the list brings its material, thickness and maker.", "plan"),
+    VisitStep("counter", "Countertop", ("counter",), "A countertop from the list brings its material, thickness and maker.", "plan"),
     VisitStep("plumbing", "Plumbing", ("plumbing",), "What waits below the deck. Leave empty what you could not see.", "section"),
     VisitStep("level", "Level", ("levelness",), "Readings along the run, down from a level line through the highest point.", "frame"),
     VisitStep("scope", "Who does what", ("scope",), "Who brings and who fits each thing. What stays or is excluded costs nothing."),

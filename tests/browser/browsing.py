@@ -40,7 +40,7 @@ STEPS = {  # of the estimator's screen, each with words of it
     "Cabinet": "Front elevation",
     "What is there": "Countertop material",
     "Sink": "Kind of sink",
-    "Counter": "Countertop from the list",
+    "Countertop": "Countertop from the list",
     "Plumbing": "Stub height",
     "Level": "Readings",
     "Who does what": "Sink: supplied by",

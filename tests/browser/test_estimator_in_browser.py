@@ -52,7 +52,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     """Type a fraction, move every slider on a copy, keep one, switch mount and counter, save: the page's total is that of another process."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
-    screen.turn("Counter")
+    screen.turn("Countertop")
     tab.locator(".sk-step[data-name=Counter][aria-current=step]").wait_for()
     screen.type("Run 1: length [in]", "120 1/2")
     price = screen.change_of_price(price)
@@ -84,7 +84,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     price = screen.price()
     screen.field("Mount").select_option("flush")
     price = screen.change_of_price(price)
-    screen.turn("Counter")
+    screen.turn("Countertop")
     screen.field("Countertop from the list").select_option("Maple countertop, cut on site")
     screen.change_of_price(price)
     outside = estimate_outside(saved(screen, jobs))
@@ -164,7 +164,7 @@ def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
 
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
-    screen.turn("Counter")
+    screen.turn("Countertop")
     screen.type("Run 1: length [in]", "118 3/8")
     price = screen.change_of_price(price)
     screen = open_notebook(tab, *served, NOTEBOOK)

@@ -28,7 +28,7 @@ def test_what_was_typed_stays(tab, pages, jobs):
     wrote is shown before it is written over; dropped work stays dropped, and a reload returns to what was open."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     price = screen.price()
-    screen.turn("Counter")
+    screen.turn("Countertop")
     screen.type("Run 1: length [in]", "100 3/8")
     price = screen.change_of_price(price)
     screen.turn("Options")
@@ -36,7 +36,7 @@ def test_what_was_typed_stays(tab, pages, jobs):
     slider.wait_for()
     tab.wait_for_timeout(500)  # whatever a slider says of itself when it is drawn has been said by then
     assert slider.get_attribute("aria-valuetext") == "100 3/8 in"
-    screen.turn("Counter")
+    screen.turn("Countertop")
     typed = screen.root.get_by_role("textbox", name="Run 1: length [in]")
     typed.wait_for()
     assert typed.input_value() == "100 3/8 in"
