@@ -11,7 +11,7 @@ from kit.job.fields import Record
 from kit.labor.job_schedule import JobSchedule
 from kit.pricing.allowances import list_allowances
 from kit.steps import Step
-from kit.units import format_length
+from kit.units import format_amount, format_length
 
 __all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
@@ -170,9 +170,8 @@ def allowance_rows(estimate: Estimate) -> list[dict[str, str]]:
         if one.step is Step.PUNCH_LIST:
             continue
         thing = lists.rates[one.item].name if one.item in lists.rates else lists.item(one.item).name
-        rows.append(
-            {"what": f"{lists.steps[one.step].name}: {thing}", "taken": f"{one.quantity:.4g}" if one.unit == "each" else f"{one.quantity:.4g} {one.unit}"}
-        )
+        amount = format_amount(one.quantity)
+        rows.append({"what": f"{lists.steps[one.step].name}: {thing}", "taken": amount if one.unit == "each" else f"{amount} {one.unit}"})
     return rows
 
 

@@ -42,8 +42,8 @@ def test_a_price_is_old_the_day_after_the_last_that_is_allowed(most: int, level:
     hand_days = 31 + 28 + 1
     found = age_of(estimate(read_job(STONE), with_prices(LISTS, since("2026-01-01"), most=most)))
     assert found.level is level
-    assert f"{hand_days} days (2026-01-01)" in found.measured
-    assert found.limit == f"at most {most} days old on 2026-03-02"
+    assert f"{hand_days} days (of Thu, Jan 1, 2026)" in found.measured
+    assert found.limit == f"at most {most} days old on Mon, Mar 2, 2026"
     assert (found.margin, found.unit) == (most - hand_days, "days")
 
 
@@ -56,7 +56,7 @@ def test_the_caution_tells_how_many_the_oldest_and_whom_to_ask() -> None:
     assert found.level is Level.CAUTION
     assert {row.item for row in stale} == {"faucet", "strainer", "putty"}
     assert found.measured.startswith("3 of ")
-    assert "the oldest: Single-hole kitchen faucet from Invented Plumbing Counter, 366 days (2025-03-01)" in found.measured
+    assert "the oldest: Single-hole kitchen faucet from Invented Plumbing Counter, 366 days (of Sat, Mar 1, 2025)" in found.measured
     assert "since 2025-03-01: Single-hole kitchen faucet; since 2025-08-01: Plumber's putty, Basket strainer" in found.basis
     assert "Ask again before you promise a price: Invented Plumbing Counter (3)." in found.remedy
     assert "stale_after_days in company.csv" in found.basis
@@ -114,6 +114,6 @@ def test_examples_stay_usable(example_estimate: Estimate) -> None:
 def test_why_tells_since_when_a_price_holds() -> None:
     """Asked about a purchase; not while the customer looks on."""
     made = estimate(read_job(STONE), LISTS)
-    assert "holds since 2026-01-01, 60 days before the visit" in explain_number(made, "buy:faucet")
+    assert "holds since Thu, Jan 1, 2026, 60 days before the visit" in explain_number(made, "buy:faucet")
     assert "holds since" not in explain_number(made, "buy:faucet", private=True)
     assert "tape" not in explain_number(made, "finding:prices/age")

@@ -39,7 +39,7 @@ def test_report_shows_finish_and_p80(run: Any) -> None:
     assert f"to {finish:%a, %b} {finish.day}; 4 times out of 5 by {p80:%a, %b} {p80.day}" in report
     assert f"4 times out of 5 no more than ${round(Decimal(document['risk']['cost']['p80'])):,}" in report
     assert f"(+${round(Decimal(document['schedule']['temporary_sink_price']))})" in report
-    assert "Ways to the house" in run("estimate", EXAMPLE, "--hours").out.decode()
+    assert "Travel and setup" in run("estimate", EXAMPLE, "--hours").out.decode()
 
 
 def test_report_and_document_count_the_same_trips(run: Any, job_file: Any) -> None:

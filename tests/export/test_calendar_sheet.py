@@ -24,7 +24,7 @@ def test_every_step_stands_with_its_instants(sheet):
     by_step = {row[0]: row for row in rows}
     for step in schedule_of(estimate).schedule.steps:
         row = by_step[estimate.lists.steps[step.step].name]
-        begins, ends = (datetime.strptime(text, "%a %Y-%m-%d %H:%M") for text in row[3:5])  # noqa: DTZ007 - the kitchen's wall
+        begins, ends = (datetime.strptime(text, "%a, %b %d, %Y, %I:%M %p") for text in row[3:5])  # noqa: DTZ007 - the kitchen's wall
         assert abs((begins - step.start).total_seconds()) <= 60
         assert abs((ends - step.finish).total_seconds()) <= 60
         assert (row[2], row[6]) == (step.crew, pytest.approx(step.float_h, abs=0.006))

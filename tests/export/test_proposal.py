@@ -118,7 +118,7 @@ def test_allowances_are_told_without_an_amount() -> None:
     # 34 1/2 - 5 in high, 24 - 3/4 - 3/4 in deep
     swollen = kit.estimate(change_job(demo.example("laminate_top_mount").job_as_read, {"cabinet.swollen_sides": True}), FOUND.lists)
     assert allowance_rows(swollen) == [
-        {"what": "Repair the cabinet: 1/2 in plywood", "taken": "4.609 sq ft"},
+        {"what": "Repair the cabinet: 1/2 in plywood", "taken": "4.6 sq ft"},
         {"what": "Repair the cabinet: Stiffen a cabinet side", "taken": "1"},
     ]
     assert "Allowances in the price" not in words_of(proposal_bytes(FOUND))
