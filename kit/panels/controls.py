@@ -30,6 +30,7 @@ __all__ = [
     "make_control",
     "make_slider",
     "make_stepper",
+    "say_choice",
     "slider_fields",
     "usual_value",
 ]
@@ -38,6 +39,7 @@ OnChange = Callable[[str, Any], None]
 """Called with the place of a field and what was typed."""
 AS_USUAL, NOT_SAID = "as usual", ""
 AT, REFUSED = "sk-at:", "sk-refused"  # classes by which the page finds the control of a place, and those with a refused entry
+_CAPITALS = {"pvc", "abs", "pex", "cpvc", "irc", "ipc", "upc", "ca", "tx", "ny"}
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
 WHAT_IF: dict[str, tuple[float, float, float]] = {
@@ -164,15 +166,20 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
 
 
 def _list(place: str, rule: Rule, on_change: OnChange) -> Control:
-    options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if rule.kind == "flag" else [(option, option) for option in rule.options]
+    options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if rule.kind == "flag" else [(say_choice(option), option) for option in rule.options]
     if rule.may_be_unknown or rule.optional:
         options.append((_unknown_words(rule) if rule.may_be_unknown else AS_USUAL, None))
     return make_choice(place, label_of(place), help_of(rule), options, on_change)
 
 
+def say_choice(option: str) -> str:
+    """A choice as people write it; in the job file it is one word."""
+    return option.upper() if option in _CAPITALS else option.replace("-", " ")
+
+
 def _unknown_words(rule: Rule) -> str:
     """What "unknown" stands for in a list: the value that is taken then."""
-    taken = {"true": "yes", "false": "no"}.get(rule.assume or "", rule.assume)
+    taken = {"true": "yes", "false": "no"}.get(rule.assume or "", say_choice(rule.assume) if rule.assume else None)
     return UNKNOWN if taken is None else f"{UNKNOWN}: {taken} is taken"
 
 

@@ -16,7 +16,7 @@ from kit.errors import KitError
 from kit.job import Job, change_job
 from kit.job.labels import label_of
 from kit.lists import Lists
-from kit.panels.controls import NOT_SAID, Control, help_of, make_choice, make_control, make_stepper
+from kit.panels.controls import NOT_SAID, Control, help_of, make_choice, make_control, make_stepper, say_choice
 from kit.panels.day_control import make_day
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.faults import explain_refused
@@ -200,7 +200,7 @@ class FieldPanel:
         if place == "sink.item":
             return make_choice(place, "Kind of sink", help_of(rule), [(row.name, kind) for kind, row in lists.sinks.items()], self._sink_chosen)
         if place == "sink.style":
-            return make_choice(place, label_of(place), help_of(rule), [(style, style) for style in rule.options], self._style_chosen)
+            return make_choice(place, label_of(place), help_of(rule), [(say_choice(style), style) for style in rule.options], self._style_chosen)
         if place == "counter.item":
             return make_choice(
                 place, "Countertop from the list", help_of(rule), [(row.name, kind) for kind, row in lists.counters.items()], self._counter_chosen
