@@ -15,14 +15,17 @@ from random_jobs import lists, random_job
 
 from kit.checks.overlaps import check_earlier_overlaps, check_overlaps
 from kit.checks.support import check_support
-from kit.design.design import design_job
+from kit.design.design import Design, design_job
 from kit.design.place_room import GROUND
 from kit.job import fill_assumptions
 from kit.records import Finding, Level
-from kit.solids import Model, Stage
+from kit.solids import Model, Rod, Stage
 from kit.sources import table
 
 JOINTS = {frozenset(name.replace("-", " ").split("/")) for name in table("joints")}
+
+
+PIPES = {"tailpiece", "arm", "stub", "riser"}
 
 
 def reported(model: Model, findings: list[Finding], stage: Stage) -> None:
@@ -45,6 +48,16 @@ def reported(model: Model, findings: list[Finding], stage: Stage) -> None:
     assert not any("_" in finding.check + finding.measured + finding.basis + finding.remedy for finding in findings)
 
 
+def as_long_as_placed(design: Design) -> None:
+    """What is bought of drain and riser, between centers, is as long together as its bodies."""
+    pipes = (*design.drain.pipes, *(design.drain.riser.pipes if design.drain.riser else ()))
+    for kind in {pipe.name.partition(" to the ")[0].partition(" between the ")[0] for pipe in pipes}:
+        bought = math.fsum(pipe.count * pipe.centers_in for pipe in pipes if pipe.name.startswith(kind))
+        bodies = [body for body in design.placed.model.at(Stage.BUILT) if body.name.startswith(kind) and body.part in PIPES]
+        placed = math.fsum(math.dist(rod.start, rod.end) for body in bodies for rod in body.shapes if isinstance(rod, Rod))
+        assert bought == pytest.approx(placed), kind
+
+
 def hold(seed: int) -> tuple[list[Finding], list[Finding]]:
     """The laws on one job; gives what is said of its overlaps, as built and before that."""
     filled, assumptions = fill_assumptions(random_job(seed))
@@ -61,6 +74,7 @@ def hold(seed: int) -> tuple[list[Finding], list[Finding]]:
                 assert low <= high + 1e-9, body.name
                 assert math.isfinite(low), body.name
                 assert math.isfinite(high), body.name
+    as_long_as_placed(design)
     members = model.members()
     assert sum(member.count for member in design.frame.members) == len([body for body in members if body.part == "frame"])
     for member in design.frame.members:
