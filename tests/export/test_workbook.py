@@ -21,9 +21,11 @@ import kit
 from kit.draw.marks import number_findings
 from kit.errors import PriceError
 from kit.export.workbook import place_figures, workbook_bytes
+from kit.job.labels import label_of
 from kit.money import round_cents
 from kit.pricing.build_up import row_kinds
 from kit.pricing.draws import plan_draws
+from kit.takeoff.working import working_words
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
 FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "ROUNDDOWN(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
@@ -90,7 +92,7 @@ def test_takeoff_shows_every_line_with_working_and_waste(written):
     estimate, _, values = written
     rows = list(values["Takeoff"].iter_rows(min_row=5, values_only=True))
     assert [(row[3], row[5], row[6], row[7], row[10]) for row in rows] == [
-        (pytest.approx(line.quantity), line.waste, pytest.approx(line.need), line.basis, line.id) for line in estimate.lines
+        (pytest.approx(line.quantity), line.waste, pytest.approx(line.need), working_words(line.basis), line.id) for line in estimate.lines
     ]
 
 
@@ -213,7 +215,7 @@ def test_findings_and_assumptions_are_all_there(written):
     rows = [row[:3] for row in values["Findings"].iter_rows(min_row=5, values_only=True)]
     numbers = {finding.id: number for number, finding in number_findings(estimate.findings)}
     wanted = [(numbers.get(finding.id), finding.level.word, finding.check) for finding in estimate.findings]
-    assert rows == wanted + [(None, "assumed", assumed.field) for assumed in estimate.assumptions]
+    assert rows == wanted + [(None, "assumed", label_of(assumed.field, part=True)) for assumed in estimate.assumptions]
 
 
 def test_overview_says_whose_figures_these_are(written):
