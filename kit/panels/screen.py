@@ -270,12 +270,8 @@ def make_download(
     *,
     asked: Callable[[str], None] | None = None,
     pressed: Callable[[str], None] | None = None,
-    missing: Callable[[], list[str]] = list,
 ) -> PageTools:
-    """A button that makes a file and hands it to the browser; what fails is said in the note and gives none, and what is `missing` in a file is said with it.
-
-    The rest as in `PageTools`.
-    """
+    """A button that makes a file and hands it to the browser; what fails is said in the note and gives none. The rest as in `PageTools`."""
 
     def run() -> DownloadFile | None:
         try:
@@ -284,7 +280,7 @@ def make_download(
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
             note.say(f"No file: {explain_os_error(error) if isinstance(error, OSError) else error}", alert=True)
             return None
-        note.say(f"{file.name} is on its way to your downloads.", *missing(), alert=bool(missing()))
+        note.say(f"{file.name} is on its way to your downloads.")
         return file
 
     return PageTools(label=label, tip=tip, make_file=run, asked=asked, pressed=pressed)
