@@ -232,8 +232,8 @@ def test_a_sheet_says_what_area_is_left():
     rows = [replace(price(8, "9.40", item="plywood-1-2", sold_as="2 x 4 ft panel", length=48.0), stock_width_in=24.0)]
     (bought,) = plan_pieces(LISTS.item("plywood-1-2"), [line(5.0, item="plywood-1-2", pieces=(Piece(30.0, 1, "panel", 20.0),))], rows, [])
     hand_left = (48 * 24 - 30 * 20) / 144
-    assert [sheet.left_over for sheet in bought.plan] == [f"{hand_left:.4g} sq ft"] == ["3.8 sq ft"]
-    assert bought.left_over == f"{hand_left:.4g} sq ft"
+    assert [sheet.left_over for sheet in bought.plan] == [f"{hand_left:.1f} sq ft"] == ["3.8 sq ft"]
+    assert bought.left_over == f"{hand_left:.1f} sq ft"
     assert (bought.need, bought.used) == (pytest.approx(600 / 144), pytest.approx(600 / 1152))
 
 

@@ -127,7 +127,7 @@ def test_a_step_that_is_refused_goes_back(screen):
     control(screen, "counter.runs").value = 2
     control(screen, "counter.sink_run").value = 2
     control(screen, "counter.runs").value = 1
-    assert "Counter: runs: Sink run is 2, but there are 1 runs." in screen.faults.value
+    assert "Countertop: runs: Sink run is 2, but there are 1 runs." in screen.faults.value
     assert control(screen, "counter.runs").value == 2
 
 
