@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from kit.cli.job_source import JobWithLists
-from kit.cli.one_screen import WIDTH, days_words
+from kit.cli.one_screen import WIDTH
 from kit.cli.out_folder import Writer
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.compare.figures import Figures, weigh_option
@@ -21,7 +21,7 @@ from kit.labor.clock import last_day
 from kit.money import EXACT, format_dollars, format_money
 from kit.records import Level
 from kit.shipped import shipped
-from kit.units import format_day
+from kit.units import format_day, format_days
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
@@ -56,7 +56,7 @@ def _had(option: Option, row: Figures, own: Figures | None, visit: date) -> tupl
     """One alternate that can be had: mount and counter, price, what it adds, days without a sink, last day, how many things to decide."""
     more = "" if own is None or option.chosen else f"{'+' if row.price >= own.price else ''}{format_dollars(EXACT.subtract(row.price, own.price))}"
     done = format_day(last_day(row.schedule.finish), beside=visit).partition(", ")[2]
-    gone = "" if row.days_without_sink is None else days_words(row.days_without_sink)
+    gone = "" if row.days_without_sink is None else format_days(row.days_without_sink)
     to_decide = sum(one.level is not Level.OK for one in option.estimate.findings) if option.estimate else 0
     return f"{'-> ' if option.chosen else ''}{_way(option)}", format_dollars(row.price), more, gone, done, str(to_decide)
 

@@ -21,9 +21,9 @@ from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, ri
 from kit.pricing.draws import plan_draws
 from kit.records import Finding, Level
 from kit.takeoff.working import counted
-from kit.units import format_day
+from kit.units import format_day, format_days
 
-__all__ = ["CAUTION", "count_decisions", "days_words", "finding_lines", "one_screen"]
+__all__ = ["CAUTION", "count_decisions", "finding_lines", "one_screen"]
 
 WIDTH, LINES = 80, 45
 OF_A_KIND = 5  # of a level, and of the assumptions
@@ -149,19 +149,13 @@ def _work(estimate: Estimate, schedule: JobSchedule, risk: JobRisk) -> Lines:
     if schedule.days_without_sink is not None and schedule.sink_out is not None and schedule.sink_back is not None:
         lent = schedule.days_with_temporary_sink
         more = "in the price" if estimate.job.terms.temporary_sink else f"+{format_dollars(price_temporary_sink(estimate))}"
-        spared = f"; with a temporary sink {days_words(lent)} ({more})" if lent is not None and lent < schedule.days_without_sink else ""
+        spared = f"; with a temporary sink {format_days(lent)} ({more})" if lent is not None and lent < schedule.days_without_sink else ""
         lines += _wrap(
-            "Without sink", f"{days_words(schedule.days_without_sink)}, {_span(schedule.sink_out.date(), schedule.sink_back.date(), visit)}{spared}", NAME_WIDTH
+            "Without sink",
+            f"{format_days(schedule.days_without_sink)}, {_span(schedule.sink_out.date(), schedule.sink_back.date(), visit)}{spared}",
+            NAME_WIDTH,
         )
     return lines
-
-
-def days_words(days: float) -> str:
-    """Days to the half; what is less than half a day in hours, from one on."""
-    halves = round(days * 2.0)
-    if not halves:
-        return counted(max(1, round(days * 24.0)), "hour", "hours").text
-    return "half a day" if halves == 1 else "1 day" if halves == 2 else f"{halves / 2:g} days"
 
 
 def _span(first: date | None, last: date, visit: date) -> str:

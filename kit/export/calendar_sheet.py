@@ -6,7 +6,7 @@ from kit.estimate import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import JobRisk, risk_of, schedule_of
-from kit.units import format_instant
+from kit.units import format_days, format_instant
 
 __all__ = ["NAME", "write_calendar"]
 
@@ -16,9 +16,9 @@ _COLUMNS = (
     Column("Step", 46),
     Column("Done by", 14),
     Column("People", 8, figures=True),
-    Column("Begins", 22),
-    Column("Ends", 22),
-    Column("Begins at the latest", 22),
+    Column("Begins", 27),
+    Column("Ends", 27),
+    Column("Begins at the latest", 27),
     Column("Hours to spare", 10, figures=True),
 )
 _STEP, _BY, _PEOPLE, _BEGINS, _ENDS, _LATEST, _SPARE = range(7)
@@ -49,7 +49,7 @@ def _write_steps(page: Page, estimate: Estimate, schedule: JobSchedule, first: i
         page.number(row, _PEOPLE, step.crew, "whole")
         for column, when in ((_BEGINS, step.start), (_ENDS, step.finish), (_LATEST, step.latest_start)):
             page.text(row, column, _when(when))
-        page.number(row, _SPARE, round(step.float_h, 2), "quantity")
+        page.number(row, _SPARE, round(step.float_h, 2), "hours")
     return first + len(schedule.schedule.steps) - 1
 
 
@@ -71,11 +71,11 @@ def _write_dates(page: Page, schedule: JobSchedule, head: int) -> int:
 
 
 def _write_spread(page: Page, risk: JobRisk, head: int) -> None:
-    page.text(head, _STEP, f"How sure: {risk.cost.trials:,} trials, seed {risk.cost.seed}", bold=True)
+    page.text(head, _STEP, f"How sure, by {risk.cost.trials:,} trials", bold=True)
     page.text(head, _BEGINS, "Direct cost", bold=True, right=True)
     page.text(head, _ENDS, "Done", bold=True)
     for row, chance in enumerate(CHANCES, head + 1):
-        page.text(row, _STEP, f"Enough in {chance:.0%} of the trials (P{chance * 100:.0f})", "words")
+        page.text(row, _STEP, f"Enough {chance * 10:.0f} {'time' if chance == CHANCES[0] else 'times'} in 10", "words")
         page.number(row, _BEGINS, risk.cost_at(chance), "money")
         page.text(row, _ENDS, _when(risk.finish_at(chance)))
     last = head + len(CHANCES) + 1
@@ -88,4 +88,4 @@ def _when(when: datetime | None) -> str:
 
 
 def _days(count: float | None) -> str:
-    return "-" if count is None else f"{count:.1f}"
+    return "-" if count is None else format_days(count)

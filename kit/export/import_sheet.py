@@ -24,10 +24,10 @@ _WIDTHS = {
     "contractor_form": 16,
     "fingerprint": 26,
 }
-_STYLES: dict[str, Style] = {"revision": "whole", "quantity": "quantity", "unit_cost": "price", "cost": "money", "sell": "money"}
+_STYLES: dict[str, Style] = {"revision": "whole", "quantity": "quantity", "unit_cost": "quantity", "cost": "amount", "sell": "amount"}
 _WIDTH = 11
 _NAMING = COLUMNS.index("line_id")  # stands on every page
-_PAGES_WIDE = 3
+_PRINTED = (COLUMNS.index("text"), COLUMNS.index("sell"))
 
 
 def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -> None:
@@ -36,13 +36,16 @@ def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -
     for column, name in enumerate(COLUMNS):
         page.sheet.set_column(column, column, _WIDTHS.get(name, _WIDTH))
         page.text(0, column, name, "head", right=name in _STYLES)
+    row = 0
     for row, entry in enumerate(handoff_rows(estimate, issued=issued), 1):
         for column, name in enumerate(COLUMNS):
             _write_cell(page, row, column, getattr(entry, name), _STYLES.get(name, "quantity"))
     page.sheet.freeze_panes(1, 1)
     page.sheet.repeat_rows(0)
     page.sheet.repeat_columns(_NAMING, _NAMING)
-    print_set_up(page, wide=_PAGES_WIDE)
+    page.sheet.print_area(0, _PRINTED[0], row, _PRINTED[1])
+    print_set_up(page)
+    page.sheet.set_portrait()
 
 
 def _write_cell(page: Page, row: int, column: int, value: object, style: Style) -> None:
@@ -52,6 +55,6 @@ def _write_cell(page: Page, row: int, column: int, value: object, style: Style) 
         case str():
             page.text(row, column, value)
         case dt.date():
-            page.date(row, column, value)
+            page.date(row, column, value, "listed day")
         case int() | float() | Decimal():
             page.number(row, column, value, style)

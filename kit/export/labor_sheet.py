@@ -62,6 +62,8 @@ def write_labor(book: Book, estimate: Estimate, title: str) -> None:
         for row, line in enumerate(lines, book.places[f"task:{task.step}"].row + 1):
             _write_work(page, row, estimate, line)
     _write_total(page, estimate)
+    page.sheet.print_area(0, 0, book.places["all:task"].row, _BY)
+    page.sheet.set_portrait()
 
 
 def _hours_before(estimate: Estimate, lines: Sequence[Line]) -> float:
@@ -75,12 +77,12 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
         raise PriceError(Fault(f"labor, {task.step}", "hours don't follow from the lists. Write the workbook from an estimate that was not re-valued."))
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
     page.text(row, _STEP, estimate.lists.steps[task.step].name, "words", bold=True)
-    page.formula(row, _BEFORE, add_up([Place(NAME, row + number, _BEFORE) for number in range(1, len(lines) + 1)], NAME), before, "quantity")
-    page.text(row, _WHY, ", ".join(names) if names else "none", "words")
+    page.formula(row, _BEFORE, add_up([Place(NAME, row + number, _BEFORE) for number in range(1, len(lines) + 1)], NAME), before, "hours")
+    page.text(row, _WHY, ", ".join(_factor_name(estimate, name) for name in names) if names else "none", "words")
     page.formula(row, _FACTOR, "*".join(page.book.places[f"factor:{name}"].seen_from(NAME) for name in names) or "1", factor, "quantity")
-    page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "quantity", bold=True)
+    page.formula(row, _HOURS, round_formula(f"{cell[_BEFORE]}*{cell[_FACTOR]}", HOURS_PLACES, noisy=True), task.hours_likely, "hours", bold=True)
     page.number(row, _CREW, task.crew, "whole")
-    page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "quantity")
+    page.formula(row, _DURATION, f"{cell[_HOURS]}/{cell[_CREW]}", task.duration_h, "hours")
     if task.trade == "crew":
         page.formula(row, _RATE, page.book.places["row:labor-rate"].seen_from(NAME), task.rate, "money")
     else:
@@ -90,13 +92,18 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     page.text(row, _CODE, estimate.lists.steps[task.step].cost_code)
 
 
+def _factor_name(estimate: Estimate, name: str) -> str:
+    listed = estimate.lists.factors.get(name)
+    return listed.name if listed else "all hours of this job"
+
+
 def _write_work(page: Page, row: int, estimate: Estimate, line: Line) -> None:
     rate, places = estimate.lists.rates[line.item], page.book.places
     page.text(row, _WORK, rate.name, "words")
     page.formula(row, _QUANTITY, places[f"net:{line.id}"].seen_from(NAME), line.quantity, "quantity")
     page.text(row, _UNIT, line.unit)
     page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), rate.likely_h, "quantity")
-    page.formula(row, _BEFORE, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * rate.likely_h, "quantity")
+    page.formula(row, _BEFORE, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * rate.likely_h, "hours")
 
 
 def _write_total(page: Page, estimate: Estimate) -> None:
@@ -105,4 +112,4 @@ def _write_total(page: Page, estimate: Estimate) -> None:
     page.text(row, _STEP, "All steps", bold=True, topped=True)
     for column, kind, value in ((_HOURS, "hours", estimate.hours), (_AMOUNT, "task", sum_money([task.amount for task in estimate.tasks]))):
         cells = [places[f"{kind}:{task.step}"] for task in estimate.tasks]
-        page.formula(row, column, add_up(cells, NAME), value, "quantity" if kind == "hours" else "money", bold=True, topped=True)
+        page.formula(row, column, add_up(cells, NAME), value, "hours" if kind == "hours" else "money", bold=True, topped=True)

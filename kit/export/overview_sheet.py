@@ -1,65 +1,46 @@
-"""Sheets "Overview" and "Findings": the job, its price and cost, the lists that the figures rest on; what the checks say and what was assumed."""
+"""Sheet "Overview", on which the workbook opens: one page with what is done, how much, when, and what to decide."""
 
-import datetime as dt
+from collections.abc import Iterable
+from itertools import islice
 
-from kit.draw.marks import number_words
+from kit.draw.marks import number_findings
 from kit.estimate import Estimate
-from kit.export.lists_used import currency_of, price_days, says_invented
+from kit.export.lists_used import says_invented
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
-from kit.job.labels import label_of
+from kit.export.proposal_words import summary_of
+from kit.labor.clock import last_day
+from kit.labor.job_schedule import JobSchedule
+from kit.money import format_dollars
+from kit.outlook import cash_of, crew_days_of, risk_of, schedule_of
+from kit.pricing.draws import plan_draws
 from kit.records import Finding, Level
-from kit.sources import source_title
+from kit.units import format_day, format_days
 
-__all__ = ["FINDINGS", "INVENTED", "NAME", "write_findings", "write_overview"]
+__all__ = ["INVENTED", "NAME", "write_overview"]
 
 NAME = "Overview"
-FINDINGS = "Findings"
 INVENTED = "Invented demo data: company, prices, rates and hours are made up. Put your own in before you charge by them."
-_GUIDE = "On the other sheets boxed figures marked › are inputs: change them there and the price here follows."
-_COLUMNS = (Column("", 44), Column("", 26), Column("", 66))
-_FINGERPRINT = 12
-_CONTENTS = (
-    ("Takeoff", "every quantity with its working and waste"),
-    ("Purchases", "packs, unit prices and amounts"),
-    ("Labor", "hours of each step, factors, cost"),
-    ("Calendar", "the day of each step, and how sure cost and finish are"),
-    ("Build-up", "from direct cost to price"),
-    ("Payments", "when the customer pays, and how much"),
-    ("Charts", "price and hours as bars"),
-    ("Terms and rates", "shares, wage, hours for one unit, factors"),
-    ("Findings", "what the checks say, and what was assumed"),
-    ("Cut plan", "which piece comes out of which stock"),
-    ("Drawings", "what to set out, front elevation, side section, plan of the countertop, frame"),
-    ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
-)
-_FINDING_COLUMNS = (
-    Column("No.", 5, figures=True),
-    Column("Says", 10),
-    Column("About", 38),
-    Column("Measured or assumed", 24),
-    Column("Limit", 24),
-    Column("Margin", 9, figures=True),
-    Column("Tape tolerance", 10, figures=True),
-    Column("Unit", 8),
-    Column("Chance that it fits", 10, figures=True),
-    Column("Working or reason", 56),
-    Column("What to do", 44),
-    Column("Source", 18),
-)
-_NUMBER, _SAYS, _ABOUT, _VALUE, _LIMIT, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _WHY, _REMEDY, _SOURCE = range(12)
-_FINDING_GUIDE = (
-    "Worst first: stop, unknown, caution, ok; then what was assumed. Numbers are those of the flags in the drawings. "
-    "Confirm code questions with the local authority; licensed work belongs to licensed trades."
-)
+_GUIDE = "Figures follow the boxed inputs marked › on the other sheets; dates and words stay as they were when this file was written."
+_COLUMNS = (Column("", 34), Column("", 20), Column("", 62))
+_LAST = len(_COLUMNS) - 1
+_AMOUNTS = {"price": "Price", "cost": "Direct cost", "gross": "Gross profit", "margin": "Gross profit of price before tax"}
+_MOST_SHOWN = 8  # findings on the page
 
 
 def write_overview(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet; call it first so that it opens first, its formulas look ahead."""
-    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
-    row = _write_result(page, estimate, FIRST_ROW - 1)
-    row = _write_job(page, estimate, row + 1)
-    row = _write_lists(page, estimate, row + 1)
-    _write_contents(page, estimate, row + 1)
+    """The sheet; call it first so that it opens first, its formulas look ahead.
+
+    Raises
+    ------
+    KitError
+        As `kit.outlook.schedule_of`.
+    """
+    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), schedule_of(estimate)
+    row = _write_work(page, estimate, FIRST_ROW - 1)
+    row = _write_money(page, estimate, row + 1)
+    row = _write_payments(page, estimate, schedule, row)
+    row = _write_days(page, estimate, schedule, row + 1)
+    _write_decisions(page, estimate, row + 1)
     page.sheet.set_portrait()
     page.sheet.fit_to_pages(1, 1)
 
@@ -70,127 +51,99 @@ def _head(page: Page, row: int, heading: str) -> int:
     return row + 1
 
 
-def _write_result(page: Page, estimate: Estimate, row: int) -> int:
-    row = _head(page, row, "Result")
-    if says_invented(estimate):
-        page.text(row, 0, INVENTED, bold=True)
-        row += 1
-    rows = {built.id: built for built in estimate.build_up}
-    for name in ("price", "cost", "gross", "margin"):
-        if name in rows:
-            page.text(row, 0, rows[name].label, "words", bold=name == "price")
-            place, share = page.book.places[f"row:{name}"], name == "margin"
-            page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "share" if share else "money", bold=name == "price")
-            page.text(row, 2, "" if share else currency_of(estimate))
-            row += 1
-    page.text(row, 0, "The terms leave a price")
-    page.formula(row, 1, page.book.places["all:checks"].seen_from(NAME), 1, "check")
-    page.text(row, 2, "if not, see the foot of the sheet Build-up")
-    row += 1
-    page.text(row, 0, "Own worker-hours")
-    page.formula(row, 1, page.book.places["all:hours"].seen_from(NAME), estimate.hours, "quantity")
-    page.text(row, 2, "h")
-    page.text(row + 1, 0, "Can be built as described")
-    page.text(row + 1, 1, "yes" if estimate.buildable else "NO: a finding says stop", bold=not estimate.buildable, right=True)
-    return _write_worst(page, estimate, row + 2)
+def _fact(page: Page, row: int, label: str, text: str, *, bold: bool = False) -> int:
+    """A label with its words; gives the next row."""
+    page.text(row, 0, label)
+    page.across(row, 1, _LAST, text, bold=bold)
+    return row + 1
 
 
-def _write_worst(page: Page, estimate: Estimate, row: int) -> int:
-    worst = estimate.worst
-    page.text(row, 0, "Worst finding")
-    page.text(row, 1, worst.level.word if worst else "nothing was checked", right=True, bold=worst is not None and worst.level is not Level.OK)
-    if worst:
-        page.text(row, 2, f"{worst.check}: {worst.measured}, limit {worst.limit}", "words")
-    counts = [(sum(finding.level is level for finding in estimate.findings), level.word) for level in reversed(Level)]
-    page.text(row + 1, 0, "Findings and assumptions")
-    page.text(row + 1, 1, f"{len(estimate.findings)} and {len(estimate.assumptions)}", right=True)
-    page.text(row + 1, 2, ", ".join(f"{count} {word}" for count, word in counts if count), "words")
-    return row + 2
-
-
-def _write_job(page: Page, estimate: Estimate, row: int) -> int:
-    identity = estimate.job.identity
-    row = _head(page, row, "Job")
-    facts: list[tuple[str, str | dt.date]] = [
+def _write_work(page: Page, estimate: Estimate, row: int) -> int:
+    identity, job = estimate.job.identity, estimate.job
+    row = _head(page, row, "What")
+    facts = [
+        ("Work", summary_of(estimate)),
+        ("Sink", estimate.lists.name_of(job.sink.item)),
+        ("Countertop", estimate.lists.name_of(job.counter.item)),
         ("Job number", identity.job_number),
         ("Customer", identity.customer),
         ("Address", identity.address),
         ("Place for tax and permits", identity.tax_place),
-        ("Visit", identity.visit_date),
-        ("Measured by", identity.measured_by),
+        ("Measured", f"{format_day(identity.visit_date)}, by {identity.measured_by}"),
+        ("Note", identity.note),
     ]
-    if identity.note:
-        facts.append(("Note", identity.note))
-    return _write_facts(page, row, facts)
-
-
-def _write_facts(page: Page, row: int, facts: list[tuple[str, str | dt.date]]) -> int:
-    for label, value in facts:
-        page.text(row, 0, label)
-        if isinstance(value, str):
-            page.text(row, 1, value)
-        else:
-            page.date(row, 1, value)
-        row += 1
+    for label, text in facts:
+        if text:
+            row = _fact(page, row, label, text)
     return row
 
 
-def _write_lists(page: Page, estimate: Estimate, row: int) -> int:
-    row = _head(page, row, "Lists used")
-    company, days = estimate.lists.company, price_days(estimate)
-    facts: list[tuple[str, str | dt.date]] = [
-        ("Company", company.name),
-        ("Region of the prices", company.region),
-        ("Prices dated", company.dated),
-        ("Currency", currency_of(estimate)),
-    ]
-    if days:
-        facts += [("Oldest price used, from", days[0]), ("Newest price used, from", days[-1])]
-    facts.append(("Folder", estimate.lists.folder))
-    row = _write_facts(page, row, facts)
-    for file in estimate.lists.files:
-        page.text(row, 0, file.name)
-        page.text(row, 1, f"fingerprint {file.sha256[:_FINGERPRINT]}")
+def _write_money(page: Page, estimate: Estimate, row: int) -> int:
+    row, risk = _head(page, row, "How much"), risk_of(estimate)
+    if says_invented(estimate):
+        page.text(row, 0, INVENTED, bold=True)
         row += 1
-    return row
-
-
-def _write_contents(page: Page, estimate: Estimate, row: int) -> None:
-    row = _head(page, row, "Sheets")
-    planned = any(purchase.plan for purchase in estimate.purchases)
-    for name, says in _CONTENTS:
-        if name != "Cut plan" or planned:
-            page.text(row, 0, name)
-            page.text(row, 1, says)
+    likely = {"cost": f"4 times out of 5 no more than {format_dollars(risk.cost_at(0.8))}, as estimated"}
+    rows = {built.id: built for built in estimate.build_up}
+    for name, label in _AMOUNTS.items():
+        if name in rows:
+            page.text(row, 0, label, bold=name == "price")
+            place, share = page.book.places[f"row:{name}"], name == "margin"
+            page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "share" if share else "money", bold=name == "price")
+            page.text(row, 2, likely.get(name, ""))
             row += 1
-    page.text(row, 0, "Sheets are locked but for their inputs, without a password: take the protection off to change more.", "guide")
+    page.text(row, 0, "The terms leave a price")
+    page.formula(row, 1, page.book.places["all:checks"].seen_from(NAME), 1, "check")
+    page.text(row, 2, "if not, see the foot of the sheet Build-up")
+    return row + 1
 
 
-def write_findings(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet."""
-    page = start_page(book, FINDINGS, title, _FINDING_COLUMNS, _FINDING_GUIDE)
-    for row, (number, finding) in enumerate(zip(number_words(estimate.findings), estimate.findings, strict=True), FIRST_ROW):
-        if number:
-            page.number(row, _NUMBER, int(number), "whole")
-        _write_finding(page, row, finding)
-    for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(estimate.findings)):
-        page.text(row, _SAYS, "assumed", bold=True)
-        for column, text in (
-            (_ABOUT, label_of(assumed.field, part=True)),
-            (_VALUE, assumed.value),
-            (_WHY, assumed.why),
-            (_SOURCE, source_title(assumed.source)),
-        ):
-            page.text(row, column, text, "words")
+def _write_payments(page: Page, estimate: Estimate, schedule: JobSchedule, row: int) -> int:
+    """Each payment with its day as planned, and when most of our own money is out; without a price there are none."""
+    if not estimate.price:
+        return row
+    cash, visit = cash_of(estimate, schedule), estimate.job.identity.visit_date
+    for number, (draw, day) in enumerate(zip(plan_draws(estimate).draws, cash.draw_days, strict=True), 1):
+        page.text(row, 0, f"Payment {number}, {format_day(day, beside=visit)}")
+        page.formula(row, 1, page.book.places[f"due:{draw.id}"].seen_from(NAME), draw.due, "money")
+        page.text(row, 2, draw.label)
+        row += 1
+    most = f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}" if cash.most_fronted else "none: the customer is always ahead"
+    return _fact(page, row, "Most of our own money out", most)
 
 
-def _write_finding(page: Page, row: int, finding: Finding) -> None:
-    page.text(row, _SAYS, finding.level.word, bold=True)
-    texts = ((_ABOUT, finding.check), (_VALUE, finding.measured), (_LIMIT, finding.limit), (_UNIT, finding.unit))
-    for column, text in (*texts, (_WHY, finding.basis), (_REMEDY, finding.remedy), (_SOURCE, source_title(finding.source))):
-        page.text(row, column, text, "words")
-    if finding.margin is not None:
-        page.number(row, _MARGIN, finding.margin, "quantity")
-        page.number(row, _TOLERANCE, finding.tolerance, "quantity")
-    if finding.chance is not None:
-        page.number(row, _CHANCE, finding.chance, "chance")
+def _write_days(page: Page, estimate: Estimate, schedule: JobSchedule, row: int) -> int:
+    row, visit = _head(page, row, "When"), estimate.job.identity.visit_date
+    start, finish, sure = schedule.house_start, last_day(schedule.finish), last_day(risk_of(estimate).finish_at(0.8))
+    days = [*([format_day(start, beside=visit)] if start and start != finish else []), format_day(finish)]
+    row = _fact(page, row, "At the house", f"{' to '.join(days)}; 4 times out of 5 done by {format_day(sure, beside=visit)}", bold=True)
+    if schedule.days_without_sink is not None:
+        row = _fact(page, row, "Days without a kitchen sink", _without_sink(schedule, schedule.days_without_sink))
+    page.text(row, 0, "Own worker-hours")
+    page.formula(row, 1, page.book.places["all:hours"].seen_from(NAME), estimate.hours, "hours")
+    page.text(row, 2, f"{crew_days_of(estimate):.1f} crew-days, {schedule.trips_priced} {'trip' if schedule.trips_priced == 1 else 'trips'}")
+    return row + 1
+
+
+def _without_sink(schedule: JobSchedule, days: float) -> str:
+    lent = schedule.days_with_temporary_sink
+    return f"{format_days(days)}; {format_days(lent)} with a temporary sink" if lent is not None and lent < days else format_days(days)
+
+
+def _write_decisions(page: Page, estimate: Estimate, row: int) -> None:
+    """Stops first, then what is unknown, then cautions, as many as the page takes; the rest is counted."""
+    row, open_ones = _head(page, row, "What to decide"), number_findings(estimate.findings)
+    row = _fact(page, row, "Can be built as described", "yes" if estimate.buildable else "NO: a finding says stop", bold=not estimate.buildable)
+    counts = [(sum(one.level is level for one in estimate.findings), level.word) for level in reversed(Level)]
+    said = ", ".join(f"{count} {word}" for count, word in counts if count) or "nothing was checked"
+    row = _fact(page, row, "The checks say", f"{said}; {len(estimate.assumptions)} assumed, not measured")
+    row = _write_open(page, islice(open_ones, _MOST_SHOWN), row)
+    if len(open_ones) > _MOST_SHOWN:
+        _fact(page, row, f"+ {len(open_ones) - _MOST_SHOWN} more", "on the sheet Findings")
+
+
+def _write_open(page: Page, numbered: Iterable[tuple[int, Finding]], row: int) -> int:
+    for number, one in numbered:
+        known = f"{one.check}: {one.measured}{f', need {one.limit}' if one.limit else ''}"
+        row = _fact(page, row, f"{number}  {one.level.word.upper()}", f"{known.rstrip('.')}. {one.remedy}".rstrip())
+    return row

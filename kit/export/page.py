@@ -21,7 +21,26 @@ if TYPE_CHECKING:
 
 __all__ = ["FIRST_ROW", "INPUT_GUIDE", "Book", "Column", "Page", "Place", "Style", "add_up", "print_set_up", "start_page"]
 
-Style = Literal["text", "words", "quantity", "whole", "money", "price", "factor", "share", "waste", "chance", "check", "date", "title", "head", "guide"]
+Style = Literal[
+    "text",
+    "words",
+    "quantity",
+    "whole",
+    "hours",
+    "money",
+    "amount",
+    "price",
+    "factor",
+    "share",
+    "waste",
+    "chance",
+    "check",
+    "date",
+    "listed day",
+    "title",
+    "head",
+    "guide",
+]
 
 FIRST_ROW = 4
 """Row of the first figures of a sheet, counted from 0; title, guide, a blank and the column heads stand above."""
@@ -35,14 +54,17 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "words": {"align": "left", "indent": 1, "text_wrap": True},
     "quantity": {"num_format": "#,##0.00##"},
     "whole": {"num_format": "0"},
-    "money": {"num_format": "#,##0.00"},
-    "price": {"num_format": "#,##0.00##"},  # of one pack or unit; may have parts of a cent
+    "hours": {"num_format": '#,##0.0#" h"'},
+    "money": {"num_format": "$#,##0.00"},
+    "amount": {"num_format": "#,##0.00"},  # of money for the books, which take no sign before it
+    "price": {"num_format": "$#,##0.00##"},  # of one pack or unit; may have parts of a cent
     "factor": {"num_format": "0.00####"},
     "share": {"num_format": "0.0#%"},
     "waste": {"num_format": '0.0#%;-0.0#%;"–"', "align": "right"},
     "chance": {"num_format": "0%"},
     "check": {"num_format": '"yes";;"NO"', "align": "right"},
-    "date": {"num_format": "yyyy-mm-dd", "align": "left", "indent": 1},
+    "date": {"num_format": "[$-409]ddd, mmm d, yyyy", "align": "left", "indent": 1},
+    "listed day": {"num_format": "yyyy-mm-dd", "align": "left", "indent": 1},  # for the books
     "title": {"bold": True, "font_size": 14},
     "head": {"bold": True, "text_wrap": True, "bottom": 2, "bg_color": "#E4E4E4", "valign": "bottom", "align": "left", "indent": 1},
     "guide": {"italic": True},
@@ -145,17 +167,24 @@ class Page:
     widths: tuple[float, ...] = ()
     heights: dict[int, int] = field(default_factory=dict)
 
-    def text(self, row: int, column: int, text: str, style: Style = "text", *, bold: bool = False, topped: bool = False, right: bool = False) -> None:
+    def text(
+        self, row: int, column: int, text: str, style: Style = "text", *, bold: bool = False, topped: bool = False, right: bool = False, last: int = 0
+    ) -> None:
         """Text, whatever it begins with; the format has no carriage return and no non-characters, and holds so many signs in a cell."""
         shown = "".join(sign for sign in text.replace("\r\n", "\n").replace("\r", "\n") if sign not in "\ufffe\uffff")[:_LONGEST_CELL]
         quoted = shown.lstrip().startswith(("=", "+", "-", "@"))
         if style in {"words", "head"}:
-            self._make_room(row, column, shown)
+            self._make_room(row, column, last or column, shown)
         self.sheet.write_string(row, column, shown, self.book.look(style, bold=bold, quoted=quoted, topped=topped, right=right))
 
-    def _make_room(self, row: int, column: int, text: str) -> None:
+    def across(self, row: int, column: int, last: int, text: str, *, bold: bool = False) -> None:
+        """Text that wraps over several columns, which become one cell."""
+        self.sheet.merge_range(row, column, row, last, "", self.book.look("words", bold=bold))
+        self.text(row, column, text, "words", bold=bold, last=last)
+
+    def _make_room(self, row: int, column: int, last: int, text: str) -> None:
         """Make the row as high as its longest wrapped text asks for, since not every program does so when it opens the file."""
-        width = self.widths[column] if column < len(self.widths) else 0.0
+        width = sum(self.widths[column : last + 1])
         lines = len(textwrap.wrap(text, max(1, int(width * _SIGNS_IN_WIDTH)))) if width else 1
         if lines > self.heights.get(row, 1):
             self.heights[row] = lines
@@ -170,9 +199,9 @@ class Page:
         """A plain figure."""
         self.sheet.write_number(row, column, _finite(value), self.book.look(style))
 
-    def date(self, row: int, column: int, day: dt.date) -> None:
+    def date(self, row: int, column: int, day: dt.date, style: Style = "date") -> None:
         """A date."""
-        self.sheet.write_datetime(row, column, dt.datetime.combine(day, dt.time()), self.book.look("date"))
+        self.sheet.write_datetime(row, column, dt.datetime.combine(day, dt.time()), self.book.look(style))
 
     def formula(self, row: int, column: int, formula: str, value: float | Decimal, style: Style, *, bold: bool = False, topped: bool = False) -> None:
         """A formula together with its value as the kit computed it."""
@@ -213,10 +242,10 @@ def start_page(book: Book, name: str, title: str, columns: Sequence[Column], gui
     return page
 
 
-def print_set_up(page: Page, *, wide: int = 1) -> None:
-    """Landscape, as wide as the paper or so many papers, job and page number below."""
+def print_set_up(page: Page) -> None:
+    """Landscape, as wide as the paper, job and page number below."""
     page.sheet.set_landscape()
     page.sheet.set_paper(_US_LETTER)
-    page.sheet.fit_to_pages(wide, 0)
+    page.sheet.fit_to_pages(1, 0)
     page.sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
     page.sheet.set_footer(f"&L{page.book.footer}&C&A&RPage &P of &N")

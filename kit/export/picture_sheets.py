@@ -32,9 +32,10 @@ _GRAY = "#595959"
 _DRAWN_COLUMNS = (Column("What to set out, front elevation, side section, plan of the countertop, frame", 114),)
 _DRAWN_GUIDE = "To scale; sizes in inches. Numbered flags are findings, see the sheet of findings; measure on site before you cut."
 _WIDE, _TALL = 780, 1000  # of a picture, at most [px]; as printed both fit upright letter paper with heads and margins
-_PRINTED_SHARE = 88  # of the size on screen [%]
+_PRINTED_SHARE = 74  # of the size on screen [%]
 _ROW_POINTS = 15.0
 _PIXELS_A_POINT = 96.0 / 72.0
+_ROWS_A_PAGE = 62  # of that height, printed at that share below the repeated head
 
 
 def price_parts(estimate: Estimate) -> list[BuildUp]:
@@ -94,13 +95,17 @@ def _draw(page: Page, title: str, columns: tuple[int, int], count: int, row: int
 
 
 def write_drawings(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet with its pictures, each on a page of its own when it is printed."""
+    """The sheet with its pictures, as many on a printed page as it holds."""
     page = start_page(book, DRAWINGS, title, _DRAWN_COLUMNS, _DRAWN_GUIDE)
-    row, first_rows = FIRST_ROW, []
+    row, top, breaks = FIRST_ROW, FIRST_ROW, []
     for key, drawing in list_pictures(estimate):
         name, picture = PICTURE_NAMES[key], render_png(on_paper(drawing), zoom=1.5)
         wide, tall = struct.unpack(">II", picture[16:24])  # a PNG's head holds its size
         scale = min(_WIDE / wide, _TALL / tall)
+        rows = int(tall * scale / _PIXELS_A_POINT / _ROW_POINTS) + 1
+        if row + rows - top > _ROWS_A_PAGE:
+            top = row
+            breaks.append(row)
         page.sheet.insert_image(
             row,
             0,
@@ -113,9 +118,8 @@ def write_drawings(book: Book, estimate: Estimate, title: str) -> None:
                 "object_position": 2,
             },
         )
-        first_rows.append(row)
-        row += int(tall * scale / _PIXELS_A_POINT / _ROW_POINTS) + 3
+        row += rows + 2
     page.sheet.set_portrait()
     page.sheet.set_print_scale(_PRINTED_SHARE)  # in place of a fit to the paper, under which page breaks don't hold
-    page.sheet.set_h_pagebreaks(first_rows[1:])
+    page.sheet.set_h_pagebreaks(breaks)
     page.sheet.print_area(0, 0, row, 0)

@@ -80,6 +80,8 @@ def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
         charged, price = Place(NAME, row, _CHARGED).cell, Place(NAME, row, _PRICE).cell
         page.formula(row, _AMOUNT, round_formula(f"{charged}*{price}", CENT_PLACES), purchase.amount, "money")
     _write_total(page, purchases)
+    page.sheet.set_portrait()
+    page.sheet.print_area(0, 0, book.places["all:buy"].row, _CODE)
 
 
 def _write_need(page: Page, row: int, purchase: Purchase, estimate: Estimate) -> None:

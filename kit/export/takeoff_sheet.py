@@ -56,6 +56,8 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row, _PIECES, pieces, "words")
         page.text(row, _SOURCE, source_title(line.source), "words")
         page.text(row, _LINE, line.id, "words")
+    page.sheet.set_portrait()
+    page.sheet.print_area(0, 0, FIRST_ROW - 1 + len(estimate.lines), _PIECES)  # the source and the name of a line are for the screen
     page.sheet.autofilter(FIRST_ROW - 1, 0, FIRST_ROW - 1 + len(estimate.lines), len(_COLUMNS) - 1)
 
 

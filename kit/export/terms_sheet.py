@@ -91,7 +91,7 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row, _WHAT, listed.says if listed else "all hours of this job")
         page.enter(row, _VALUE, value, "quantity")
         page.text(row, _UNIT, "times")
-        page.text(row, _USED, ", ".join(listed.steps) if listed else "all")
+        page.text(row, _USED, _step_names(estimate, listed.steps) if listed else "every step")
         _write_name(page, f"factor:{name}")
     for places in decimals_used(estimate):
         row = book.places[f"decimals:{places}"].row
@@ -99,6 +99,14 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
         page.number(row, _VALUE, places, "whole")
         page.text(row, _USED, _ROUNDED.get(places, "build-up"))
         _write_name(page, f"decimals:{places}")
+    page.sheet.print_area(0, 0, book.places[f"decimals:{decimals_used(estimate)[-1]}"].row, _USED)
+    page.sheet.set_portrait()
+    page.sheet.fit_to_pages(1, 1)
+
+
+def _step_names(estimate: Estimate, steps: tuple[str, ...]) -> str:
+    names = {str(step): row.name for step, row in estimate.lists.steps.items()}
+    return ", ".join(names.get(step, "every step") for step in steps)
 
 
 def _write_inputs(page: Page, estimate: Estimate) -> None:

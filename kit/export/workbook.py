@@ -5,11 +5,13 @@ import io
 from dataclasses import replace
 
 from kit.estimate import Estimate
+from kit.export.basis_sheet import write_basis
 from kit.export.build_up_sheet import place_build_up, write_build_up
 from kit.export.calendar_sheet import write_calendar
+from kit.export.findings_sheet import write_findings
 from kit.export.import_sheet import write_import
 from kit.export.labor_sheet import place_labor, write_labor
-from kit.export.overview_sheet import write_findings, write_overview
+from kit.export.overview_sheet import write_overview
 from kit.export.page import Book, Place
 from kit.export.payments_sheet import place_payments, write_payments
 from kit.export.picture_sheets import write_charts, write_drawings
@@ -69,6 +71,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_cut_plan(book, estimate, f"Cut plan: {title}")
         write_drawings(book, estimate, f"Drawings: {title}")
         write_import(book, estimate, issued)
+        write_basis(book, estimate, f"Lists: {title}")
     return buffer.getvalue()
 
 

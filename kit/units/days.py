@@ -2,7 +2,7 @@
 
 from datetime import date, datetime, timedelta
 
-__all__ = ["format_day", "format_instant", "format_long_day"]
+__all__ = ["format_day", "format_days", "format_instant", "format_long_day"]
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -23,6 +23,21 @@ def format_day(day: date, *, beside: date | None = None) -> str:
     """
     words = f"{_WEEKDAYS[day.weekday()][:_SHORT]}, {_MONTHS[day.month - 1][:_SHORT]} {day.day}"
     return words if beside is not None and beside.year == day.year else f"{words}, {day.year}"
+
+
+def format_days(days: float) -> str:
+    """Days to the half; what is less than half a day in hours, from one on.
+
+    Examples
+    --------
+    >>> format_days(3.26), format_days(1.1), format_days(0.4), format_days(0.1)
+    ('3.5 days', '1 day', 'half a day', '2 hours')
+    """
+    halves = round(days * 2.0)
+    if not halves:
+        hours = max(1, round(days * 24.0))
+        return f"{hours} {'hour' if hours == 1 else 'hours'}"
+    return "half a day" if halves == 1 else "1 day" if halves == 2 else f"{halves / 2:g} days"
 
 
 def format_long_day(day: date) -> str:

@@ -8,6 +8,7 @@ import openpyxl
 import pytest
 
 from kit.outlook import risk_of, schedule_of
+from kit.units import format_days
 
 
 @pytest.fixture(scope="module", params=demo.EXAMPLES)
@@ -35,8 +36,8 @@ def test_dates_and_spread_are_those_of_the_outlook(sheet):
     estimate, rows = sheet
     told, schedule, risk = {row[0]: row for row in rows if row[0]}, schedule_of(estimate), risk_of(estimate)
     days = schedule.days_without_sink
-    assert told["Days without a kitchen sink"][3] == ("-" if days is None else f"{days:.1f}")
+    assert told["Days without a kitchen sink"][3] == ("-" if days is None else format_days(days))
     assert told["Trips"][3] == str(len(schedule.trips) + (estimate.job.terms.extra_trips or 0))
-    assert told["Enough in 80% of the trials (P80)"][3] == pytest.approx(float(risk.cost_at(0.8)))
-    assert told["Enough in 10% of the trials (P10)"][3] < told["Enough in 90% of the trials (P90)"][3]
+    assert told["Enough 8 times in 10"][3] == pytest.approx(float(risk.cost_at(0.8)))
+    assert told["Enough 1 time in 10"][3] < told["Enough 9 times in 10"][3]
     assert told["Chance that the job costs more than it brings in"][3] == pytest.approx(risk.chance_to_lose)

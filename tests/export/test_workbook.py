@@ -23,13 +23,16 @@ from kit.errors import PriceError
 from kit.export.workbook import place_figures, workbook_bytes
 from kit.job.labels import label_of
 from kit.money import round_cents
+from kit.outlook import cash_of, schedule_of
 from kit.pricing.build_up import row_kinds
 from kit.pricing.draws import plan_draws
 from kit.takeoff.working import working_words
+from kit.units import format_day
 
 CONSTANTS = {"0", "1", "6", "12", "100"}
+LANDSCAPE = {"Calendar", "Build-up", "Payments", "Charts", "Findings", "Cut plan"}
 FUNCTIONS = {"SUM(", "ROUND(", "ROUNDUP(", "ROUNDDOWN(", "MAX(", "MIN(", "IF(", "NA(", "ISNUMBER("}
-SHEETS = ["Overview", "Takeoff", "Purchases", "Labor", "Calendar", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import"]
+SHEETS = ["Overview", "Takeoff", "Purchases", "Labor", "Calendar", "Build-up", "Payments", "Charts", "Terms and rates", "Findings", "Import", "Lists"]
 
 
 @pytest.fixture(scope="module", params=demo.FOR_BOOKS)
@@ -45,10 +48,10 @@ def formula_cells(book):
 
 
 def test_sheets_stand_in_the_order_of_the_work(written):
-    """Overview first, plain values last, before them the drawings, and a cut plan where something was planned."""
+    """Overview first, what the figures rest on last, before it plain values and the drawings, and a cut plan where something was planned."""
     estimate, book, _ = written
     planned = any(purchase.plan for purchase in estimate.purchases)
-    assert book.sheetnames == [*SHEETS[:-1], *(["Cut plan"] if planned else []), "Drawings", SHEETS[-1]]
+    assert book.sheetnames == [*SHEETS[:-2], *(["Cut plan"] if planned else []), "Drawings", *SHEETS[-2:]]
 
 
 def test_formulas_hold_only_references_functions_and_five_constants(written):
@@ -164,7 +167,7 @@ def test_rows_of_the_build_up_look_like_what_they_are(written):
     for row in estimate.build_up:
         look = book["Build-up"][places[f"row:{row.id}"].cell].number_format
         if kinds[row.id] == "money":
-            assert look == "#,##0.00", row.id
+            assert look == "$#,##0.00", row.id
         else:
             assert look == {0: "0", 4: "0.0#%"}.get(row.places, "0.00####"), row.id
 
@@ -183,15 +186,15 @@ def test_the_checks_of_the_terms_hold_in_what_is_written(written):
 
 
 def test_pages_are_set_up_for_print(written):
-    """As wide as the paper, heads on each page, panes that stay; the wide rows for the books on some papers, each naming its row."""
+    """As wide as the paper, heads on each page, panes that stay; of the rows for the books what a person checks."""
     _, book, _ = written
     for sheet in book:
         assert sheet.oddFooter.left.text.startswith("Job ")
-        if sheet.title not in {"Overview", "Drawings"}:
-            assert sheet.page_setup.orientation == "landscape"
+        assert sheet.page_setup.orientation == ("landscape" if sheet.title in LANDSCAPE else "portrait"), sheet.title
+        assert sheet.page_setup.paperSize == 1  # US letter
         if sheet.title != "Drawings":
             assert sheet.sheet_properties.pageSetUpPr.fitToPage
-            assert sheet.page_setup.fitToWidth == (3 if sheet.title == "Import" else None)  # left out, it is 1
+            assert sheet.page_setup.fitToWidth is None  # left out, it is 1
         if sheet.title != "Overview":
             assert sheet.print_title_rows
             assert sheet.freeze_panes
@@ -199,14 +202,19 @@ def test_pages_are_set_up_for_print(written):
     assert book["Import"]["E1"].value == "line_id"
 
 
-def test_each_drawing_has_a_page_of_its_own(written):
-    """Upright paper, a break above each picture but the first, no fit to the paper that would undo it."""
+def test_no_drawing_is_cut_by_the_end_of_a_page(written):
+    """Upright paper, breaks above pictures only, what stands between two breaks fits a page; no fit to the paper that would undo it."""
     _, book, _ = written
     sheet = book["Drawings"]
     assert sheet.page_setup.orientation == "portrait"
     assert not (sheet.sheet_properties.pageSetUpPr and sheet.sheet_properties.pageSetUpPr.fitToPage)
     starts = [picture.anchor._from.row for picture in sheet._images]
-    assert [pause.id for pause in sheet.row_breaks.brk] == starts[1:]
+    ends = [picture.anchor.to.row for picture in sheet._images]
+    breaks = [pause.id for pause in sheet.row_breaks.brk]
+    assert 0 < len(breaks) < len(starts) - 1
+    assert set(breaks) < set(starts)
+    for first, last in zip([starts[0], *breaks], [*(starts[starts.index(row) - 1] for row in breaks), starts[-1]], strict=True):
+        assert ends[starts.index(last)] - first <= 9.9 * 72 / (15 * 0.74) - 2  # 9.9 in of paper hold so many rows of 15 pt at 74 %, the repeated head left out
 
 
 def test_findings_and_assumptions_are_all_there(written):
@@ -218,11 +226,33 @@ def test_findings_and_assumptions_are_all_there(written):
     assert rows == wanted + [(None, "assumed", label_of(assumed.field, part=True)) for assumed in estimate.assumptions]
 
 
-def test_overview_says_whose_figures_these_are(written):
-    """Invented data say so; each list file stands with its fingerprint."""
-    estimate, _, values = written
-    texts = {cell.value for row in values["Overview"].iter_rows() for cell in row}
-    assert any("Invented demo data" in str(text) for text in texts)
+def test_overview_answers_what_how_much_when_and_what_to_decide(written):
+    """On one page: every payment live with its planned day, most of our own money out, days at the house, the findings worst first; no fingerprint."""
+    estimate, book, values = written
+    sheet, visit = values["Overview"], estimate.job.identity.visit_date
+    rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
+    assert [row[0] for row in rows if row[0] in {"What", "How much", "When", "What to decide"}] == ["What", "How much", "When", "What to decide"]
+    paid = [(row[0].partition(", ")[2], row[1], row[2]) for row in rows if str(row[0]).startswith("Payment ")]
+    cash = cash_of(estimate)
+    assert paid == [(format_day(day, beside=visit), float(draw.due), draw.label) for draw, day in zip(plan_draws(estimate).draws, cash.draw_days, strict=True)]
+    assert {row[1].data_type for row in book["Overview"].iter_rows() if str(row[0].value).startswith("Payment ")} == {"f"}
+    said = {row[0]: row[1] for row in rows if row[0]}
+    assert format_day(cash.worst.day, beside=visit) in said["Most of our own money out"] or not cash.most_fronted
+    assert format_day(schedule_of(estimate).finish.date()) in said["At the house"]
+    decided = [row[1] for row in rows if str(row[0]).endswith(("STOP", "UNKNOWN", "CAUTION"))]
+    open_ones = [finding for _, finding in number_findings(estimate.findings)][:8]
+    assert len(decided) == len(open_ones)
+    assert all(text.startswith(f"{finding.check}: {finding.measured}".rstrip(".")) for text, finding in zip(decided, open_ones, strict=True))
+    assert "fingerprint" not in str(rows)
+    assert (book["Overview"].page_setup.fitToWidth, book["Overview"].page_setup.fitToHeight) == (None, None)  # left out, they are 1
+
+
+def test_last_sheet_says_whose_figures_these_are(written):
+    """Invented data say so on the first; each list file stands with its fingerprint on the last, which names every sheet."""
+    estimate, book, values = written
+    assert any("Invented demo data" in str(cell.value) for row in values["Overview"].iter_rows() for cell in row)
+    texts = {cell.value for row in values["Lists"].iter_rows() for cell in row}
+    assert set(book.sheetnames) - {"Lists"} <= texts
     for file in estimate.lists.files:
         assert file.name in texts
         assert f"fingerprint {file.sha256[:12]}" in texts

@@ -1,0 +1,69 @@
+"""Sheet "Lists", the last one: what the figures rest on, each list with its fingerprint, and what stands on which sheet."""
+
+import datetime as dt
+from collections.abc import Iterable
+
+from kit.estimate import Estimate
+from kit.export.lists_used import currency_of, price_days
+from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
+
+__all__ = ["NAME", "write_basis"]
+
+NAME = "Lists"
+_COLUMNS = (Column("What", 36), Column("Says", 92))
+_GUIDE = "The fingerprint of a list changes with every change of it: the same fingerprint means the same list."
+_FINGERPRINT = 12
+_CONTENTS = (
+    ("Overview", "what, how much, when, what to decide"),
+    ("Takeoff", "every quantity with its working and waste"),
+    ("Purchases", "packs, unit prices and amounts"),
+    ("Labor", "hours of each step, factors, cost"),
+    ("Calendar", "the day of each step, and how sure cost and finish are"),
+    ("Build-up", "from direct cost to price"),
+    ("Payments", "when the customer pays, and how much"),
+    ("Charts", "price and hours as bars"),
+    ("Terms and rates", "shares, wage, hours for one unit, factors"),
+    ("Findings", "what the checks say, and what was assumed"),
+    ("Cut plan", "which piece comes out of which stock"),
+    ("Drawings", "what to set out, front elevation, side section, plan of the countertop, frame"),
+    ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
+)
+
+
+def write_basis(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet."""
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
+    row = _write_facts(page, FIRST_ROW, _facts(estimate))
+    row = _write_facts(page, row + 1, [(file.name, f"fingerprint {file.sha256[:_FINGERPRINT]}") for file in estimate.lists.files])
+    planned = any(purchase.plan for purchase in estimate.purchases)
+    page.text(row + 1, 0, "Sheets", bold=True)
+    row = _write_facts(page, row + 2, [(name, says) for name, says in _CONTENTS if name != "Cut plan" or planned])
+    page.text(row, 0, "Sheets are locked but for their inputs, without a password: take the protection off to change more.", "guide")
+    page.sheet.set_portrait()
+    page.sheet.fit_to_pages(1, 1)
+
+
+def _facts(estimate: Estimate) -> list[tuple[str, str | dt.date]]:
+    company, days = estimate.lists.company, price_days(estimate)
+    facts: list[tuple[str, str | dt.date]] = [
+        ("Company", company.name),
+        ("Region of the prices", company.region),
+        ("Prices dated", company.dated),
+        ("Currency", currency_of(estimate)),
+    ]
+    if days:
+        facts += [("Oldest price used, from", days[0]), ("Newest price used, from", days[-1])]
+    return [*facts, ("Folder", estimate.lists.folder)]
+
+
+def _write_facts(page: Page, first: int, facts: Iterable[tuple[str, str | dt.date]]) -> int:
+    """A row for each fact; gives the next row."""
+    row = first
+    for label, value in facts:
+        page.text(row, 0, label)
+        if isinstance(value, str):
+            page.text(row, 1, value)
+        else:
+            page.date(row, 1, value)
+        row += 1
+    return row

@@ -1,0 +1,61 @@
+"""Sheet "Findings": what the checks say, and what was assumed."""
+
+from kit.draw.marks import number_words
+from kit.estimate import Estimate
+from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
+from kit.job.labels import label_of
+from kit.records import Finding
+from kit.sources import source_title
+
+__all__ = ["NAME", "write_findings"]
+
+NAME = "Findings"
+_COLUMNS = (
+    Column("No.", 5, figures=True),
+    Column("Says", 10),
+    Column("About", 38),
+    Column("Measured or assumed", 24),
+    Column("Limit", 24),
+    Column("Margin", 9, figures=True),
+    Column("Tape tolerance", 10, figures=True),
+    Column("Unit", 8),
+    Column("Chance that it fits", 10, figures=True),
+    Column("Working or reason", 56),
+    Column("What to do", 44),
+    Column("Source", 18),
+)
+_NUMBER, _SAYS, _ABOUT, _VALUE, _LIMIT, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _WHY, _REMEDY, _SOURCE = range(12)
+_GUIDE = (
+    "Worst first: stop, unknown, caution, ok; then what was assumed. Numbers are those of the flags in the drawings. "
+    "Confirm code questions with the local authority; licensed work belongs to licensed trades."
+)
+
+
+def write_findings(book: Book, estimate: Estimate, title: str) -> None:
+    """The sheet."""
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
+    for row, (number, finding) in enumerate(zip(number_words(estimate.findings), estimate.findings, strict=True), FIRST_ROW):
+        if number:
+            page.number(row, _NUMBER, int(number), "whole")
+        _write_finding(page, row, finding)
+    for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(estimate.findings)):
+        page.text(row, _SAYS, "assumed", bold=True)
+        for column, text in (
+            (_ABOUT, label_of(assumed.field, part=True)),
+            (_VALUE, assumed.value),
+            (_WHY, assumed.why),
+            (_SOURCE, source_title(assumed.source)),
+        ):
+            page.text(row, column, text, "words")
+
+
+def _write_finding(page: Page, row: int, finding: Finding) -> None:
+    page.text(row, _SAYS, finding.level.word, bold=True)
+    texts = ((_ABOUT, finding.check), (_VALUE, finding.measured), (_LIMIT, finding.limit), (_UNIT, finding.unit))
+    for column, text in (*texts, (_WHY, finding.basis), (_REMEDY, finding.remedy), (_SOURCE, source_title(finding.source))):
+        page.text(row, column, text, "words")
+    if finding.margin is not None:
+        page.number(row, _MARGIN, finding.margin, "quantity")
+        page.number(row, _TOLERANCE, finding.tolerance, "quantity")
+    if finding.chance is not None:
+        page.number(row, _CHANCE, finding.chance, "chance")
