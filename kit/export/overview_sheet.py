@@ -23,7 +23,7 @@ INVENTED = "Invented demo data: company, prices, rates and hours are made up. Pu
 _GUIDE = "Figures follow the boxed inputs marked › on the other sheets; dates and words stay as they were when this file was written."
 _COLUMNS = (Column("", 34), Column("", 20), Column("", 62))
 _LAST = len(_COLUMNS) - 1
-_AMOUNTS = {"price": "Price", "cost": "Direct cost", "gross": "Gross profit", "margin": "Gross profit of price before tax"}
+_AMOUNTS = {"price": "Price", "cost": "Direct cost", "gross": "Gross profit", "margin": "Gross profit"}
 _MOST_SHOWN = 8  # findings on the page
 
 
@@ -83,14 +83,14 @@ def _write_money(page: Page, estimate: Estimate, row: int) -> int:
     if says_invented(estimate):
         page.text(row, 0, INVENTED, bold=True)
         row += 1
-    likely = {"cost": f"4 times out of 5 no more than {format_dollars(risk.cost_at(0.8))}, as estimated"}
+    notes = {"cost": f"4 times out of 5 no more than {format_dollars(risk.cost_at(0.8))}, as estimated", "margin": "of the price before tax"}
     rows = {built.id: built for built in estimate.build_up}
     for name, label in _AMOUNTS.items():
         if name in rows:
             page.text(row, 0, label, bold=name == "price")
             place, share = page.book.places[f"row:{name}"], name == "margin"
             page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "share" if share else "money", bold=name == "price")
-            page.text(row, 2, likely.get(name, ""))
+            page.text(row, 2, notes.get(name, ""))
             row += 1
     page.text(row, 0, "The terms leave a price")
     page.formula(row, 1, page.book.places["all:checks"].seen_from(NAME), 1, "check")
