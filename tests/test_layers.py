@@ -15,7 +15,7 @@ import kit
 HOUSE = Path(kit.__file__).parent
 # From the floor up; rooms on one line don't know each other, except on the floor.
 LINES = (
-    {"earned_value", "errors", "money", "records", "shipped", "solids", "sources", "steps", "units", "whole_files"},
+    {"earned_value", "errors", "incoming", "money", "records", "shipped", "solids", "sources", "steps", "units", "whole_files"},
     {"tables"},
     {"lists"},
     {"job"},

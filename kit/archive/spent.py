@@ -188,10 +188,10 @@ def _amount(cell: str) -> Decimal:
     if not _NUMBER.fullmatch(plain):
         raise ValueError(f'"{cell}" is not an amount. Give it as 1250.00, with no sign of the currency and no comma.')
     value = Decimal(plain)
+    if value.adjusted() >= _MOST_DIGITS:  # before it is rounded, which has a limit of its own
+        raise ValueError(f'"{cell}" is too large.')
     if value != round(value, _PLACES):
         raise ValueError(f'"{cell}" has more than two decimals.')
-    if value.adjusted() >= _MOST_DIGITS:
-        raise ValueError(f'"{cell}" is too large.')
     return to_decimal(value, _PLACES)
 
 

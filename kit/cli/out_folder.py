@@ -14,6 +14,7 @@ from pathlib import Path
 
 from kit.errors import Fault, KitError
 from kit.takeoff.working import counted
+from kit.whole_files import replace_file
 
 __all__ = ["WRITTEN_LIST", "Writer", "file_writers", "require_free", "write_files"]
 
@@ -30,8 +31,9 @@ def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[s
     KitError
         If the folder can't be written, or a name is taken by a file that is not ours as we wrote it; nothing is written then.
     """
-    new_folder = next((part for part in (*reversed(folder.absolute().parents), folder.absolute()) if not part.exists()), None)
+    new_folder = None
     try:
+        new_folder = next((part for part in (*reversed(folder.absolute().parents), folder.absolute()) if not part.exists()), None)
         known = _read_list(folder)
         _refuse_foreign(folder, writers, known)
         folder.mkdir(parents=True, exist_ok=True)
@@ -50,24 +52,27 @@ def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[s
 
 def require_free(folder: Path, names: Mapping[str, object]) -> None:
     """Refuse a folder before anything is put down that can't be taken back lightly; errors as in `write_files`."""
-    nearest = next(part for part in (folder.absolute(), *folder.absolute().parents) if part.exists())
+    try:
+        nearest = next(part for part in (folder.absolute(), *folder.absolute().parents) if part.exists())
+    except OSError as error:
+        raise KitError(Fault("", f"can't be written: {error.strerror or error}. Give another folder.", str(folder))) from None
     if not nearest.is_dir() or not os.access(nearest, os.W_OK):
         raise KitError(Fault("", "can't be written: it is no folder, or a closed one. Give another folder.", str(folder)))
     _refuse_foreign(folder, names, _read_list(folder))
 
 
-def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str, str]) -> None:
+def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str, set[str]]) -> None:
     """All files into a draft folder first, so that a failure on the way leaves the earlier ones whole."""
     draft = Path(tempfile.mkdtemp(prefix=".sinkset-draft-", dir=folder))
     try:
         for name, write in writers.items():
             write(draft / name)
-        fingerprints = {**known, **{name: _fingerprint(draft / name) for name in writers}}
-        (draft / WRITTEN_LIST).write_text(
-            "".join(f"{fingerprint}  {name}\n" for name, fingerprint in sorted(fingerprints.items())), encoding="utf-8", newline="\n"
-        )
-        for name in (WRITTEN_LIST, *writers):
+        written = {name: {_fingerprint(draft / name)} for name in writers}
+        # while files are replaced the list knows them as they were and as they will be: whoever was killed here is not refused the next time
+        replace_file(folder / WRITTEN_LIST, _list_content({name: known.get(name, set()) | written.get(name, set()) for name in {**known, **written}}))
+        for name in writers:
             (draft / name).replace(folder / name)
+        replace_file(folder / WRITTEN_LIST, _list_content({**known, **written}))
     finally:
         shutil.rmtree(draft, ignore_errors=True)
 
@@ -76,17 +81,25 @@ def _fingerprint(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
-def _read_list(folder: Path) -> dict[str, str]:
-    """Name and fingerprint of what was written here before; lines that are not ours are passed over."""
+def _list_content(known: Mapping[str, set[str]]) -> bytes:
+    return "".join(f"{fingerprint}  {name}\n" for name, fingerprints in sorted(known.items()) for fingerprint in sorted(fingerprints)).encode()
+
+
+def _read_list(folder: Path) -> dict[str, set[str]]:
+    """Name and fingerprints of what was written here before; lines that are not ours are passed over."""
     path = folder / WRITTEN_LIST
     if not path.is_file():
         return {}
     lines = [line.split("  ", 1) for line in path.read_text(encoding="utf-8", errors="replace").splitlines()]
-    return {parts[1]: parts[0] for parts in lines if len(parts) == 2}
+    known: dict[str, set[str]] = {}
+    for parts in lines:
+        if len(parts) == 2:
+            known.setdefault(parts[1], set()).add(parts[0])
+    return known
 
 
 def _refuse_foreign(folder: Path, names: Mapping[str, object], known: Mapping[str, str]) -> None:
-    foreign = [name for name in names if (folder / name).exists() and not ((folder / name).is_file() and _fingerprint(folder / name) == known.get(name))]
+    foreign = [name for name in names if (folder / name).exists() and not ((folder / name).is_file() and _fingerprint(folder / name) in known.get(name, set()))]
     if foreign:
         sentence = "is already there and is not as this program wrote it. Move or rename it, or give another folder."
         raise KitError(Fault("", sentence, str(folder / name)) for name in foreign)

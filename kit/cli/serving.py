@@ -44,6 +44,8 @@ def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
         # the Lab asks whether it may fetch news unless its settings say no
         "JUPYTER_CONFIG_PATH": os.pathsep.join(part for part in (os.environ.get("JUPYTER_CONFIG_PATH", ""), str(SETTINGS)) if part),
     }
+    if not browser:  # the server itself says its address with the token masked
+        typer.echo(f"The Lab, on this machine only: http://{HOST}:{port}/lab?token={env['JUPYTER_TOKEN']}", err=True)
     if os.name == "posix":
         os.execve(command[0], command, env)  # noqa: S606 - our own fixed command; the server answers the keyboard itself
     with subprocess.Popen(command, env=env) as server:  # noqa: S603 - as above

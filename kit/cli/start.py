@@ -5,6 +5,7 @@ from pathlib import Path
 
 from kit.errors import Fault, KitError
 from kit.shipped import shipped
+from kit.whole_files import place_file
 
 __all__ = ["FolderSetup", "lay_folder"]
 
@@ -49,11 +50,12 @@ def _refuse_blocked(folder: Path, wanted: dict[Path, Path]) -> None:
 
 
 def _copy(source: Path, target: Path) -> bool:
-    """Whether it was written; an open that only makes new files keeps what is there, whoever put it there meanwhile."""
+    """Whether it was written, whole or not at all; what is there stays, whoever put it there meanwhile."""
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        with target.open("xb") as out:
-            out.write(source.read_bytes())
+        if target.exists():
+            return False
+        place_file(target, source.read_bytes())
     except FileExistsError:
         return False
     except OSError as error:

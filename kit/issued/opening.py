@@ -15,6 +15,7 @@ from kit.document import document_bytes, fingerprint_of
 from kit.errors import Fault, IssueError, KitError
 from kit.estimate import Estimate, revalue
 from kit.estimate import estimate as work_out
+from kit.incoming import MOST_ISSUED_BYTES, read_file
 from kit.issued.figures import PromisedFigures, figures_of
 from kit.issued.names import kept_folder
 from kit.issued.promise import Issued
@@ -30,6 +31,17 @@ FORMAT = 4
 """1 and 2 hold no figures beside the result and no files; 1 holds lists of other columns, too; 3 and before are sealed as indented text, without days."""
 
 _LISTS_KEPT = 4  # of many promises most share their lists
+_SHAPES: dict[str, type] = {
+    "number": str,
+    "revision": int,
+    "issued": str,
+    "changes": list,
+    "against": list,
+    "files": dict,
+    "job": dict,
+    "lists": dict,
+    "result": dict,
+}
 _SEALS = ("whole_sha256", "sha256", "files")
 
 
@@ -88,9 +100,9 @@ def _older_seal(content: Mapping[str, Any], promise: Mapping[str, Any]) -> dict[
 
 def _read(path: Path, *, checked: bool) -> dict[str, Any]:
     try:
-        document = json.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise IssueError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+        document = json.loads(read_file(path, MOST_ISSUED_BYTES, IssueError).decode(), parse_constant=_refuse_constant)
+    except IssueError:
+        raise
     except (ValueError, RecursionError):
         raise IssueError(Fault("", "is not an issued estimate: not JSON in UTF-8.", path.name)) from None
     if not isinstance(document, dict) or document.get("kind") != KIND:
@@ -99,9 +111,25 @@ def _read(path: Path, *, checked: bool) -> dict[str, Any]:
         raise IssueError(
             Fault("format", f'"{document.get("format")}" is not known to this version of the kit. Open it with the one that issued it.', path.name)
         )
-    if checked and any(document.get(name) != fingerprint for name, fingerprint in seal(document).items()):
+    wrong = next((name for name, kind in _SHAPES.items() if name in document and not isinstance(document[name], kind)), None)
+    if wrong is not None or not isinstance(document.get("lists", {}).get("folder", ""), str):
+        raise IssueError(Fault(wrong or "lists", "is not as an issued estimate holds it. Take the file back from your backup.", path.name))
+    if checked and not _is_sealed(document):
         raise IssueError(Fault("", "was changed after it was issued: its fingerprint does not fit. Take it back from your backup.", path.name))
     return document
+
+
+def _refuse_constant(name: str) -> Any:
+    """Numbers that are none (NaN, Infinity) are no JSON, though the library reads them."""
+    raise ValueError(name)
+
+
+def _is_sealed(document: Mapping[str, Any]) -> bool:
+    """Whether it is as it was sealed; what can't be written again (half of a pair of signs, nesting without end) never was."""
+    try:
+        return all(document.get(name) == fingerprint for name, fingerprint in seal(document).items())
+    except (ValueError, TypeError, RecursionError):
+        return False
 
 
 def _work_out(content: Mapping[str, Any], name: str) -> Estimate:

@@ -16,6 +16,7 @@ from typing import Any, ClassVar, Literal, TypeVar, cast, get_args, get_origin
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunctionWrapHandler, field_validator
 
 from kit.errors import KitError
+from kit.incoming import UNPRINTABLE
 from kit.money import parse_money
 from kit.sources import value
 from kit.units import parse_quantity
@@ -147,6 +148,8 @@ def _text(_: Rule, given: Any) -> str:
         raise ValueError(f"{_shown(given)} is not a text with something in it.")
     if any(ord(sign) < 32 for sign in given):  # a control sign has no place in a name and breaks sheets
         raise ValueError(f"{_shown(given)} holds a control character.")
+    if UNPRINTABLE.search(given):
+        raise ValueError("holds a sign that can't be printed. Type it anew.")
     return given
 
 

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import difflib
+import re
 import tomllib
 from collections.abc import Mapping
 from decimal import Decimal
@@ -11,6 +12,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from kit.errors import Fault, JobError
+from kit.incoming import MOST_JOB_BYTES, MOST_KEY_DOTS, read_file
 from kit.job.fields import Record, Rule
 from kit.job.job import Job
 from kit.money import format_money
@@ -19,7 +21,7 @@ from kit.whole_files import replace_file
 
 __all__ = ["change_field", "change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "record_in", "write_job"]
 
-_LARGEST_FILE = 1_000_000
+_LONG_KEY = re.compile(rb"""["'\w-](?:[ \t]*\.[ \t]*["'\w-]+){%d}""" % MOST_KEY_DOTS)
 
 
 def read_job(path: Path) -> Job:
@@ -30,12 +32,9 @@ def read_job(path: Path) -> Job:
     JobError
         With every fault of the file: unreadable, not UTF-8, not TOML, or fields that break their rules.
     """
-    try:
-        if path.stat().st_size > _LARGEST_FILE:
-            raise JobError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB; a job file is a few kB.", path.name))
-        data = path.read_bytes()
-    except OSError as error:
-        raise JobError(Fault("", f"can't be read: {error.strerror or error}.", str(path))) from None
+    data = read_file(path, MOST_JOB_BYTES, JobError)
+    if _LONG_KEY.search(data):  # each dot opens a table in a table, and reading one takes ever longer
+        raise JobError(Fault("", f"has a key with more than {MOST_KEY_DOTS - 1} dots. Start from one of the examples.", path.name))
     try:
         document = tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:

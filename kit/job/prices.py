@@ -1,5 +1,6 @@
 """Which price lists does a job use?"""
 
+from contextlib import suppress
 from pathlib import Path
 
 from kit.errors import Fault, JobError
@@ -33,8 +34,9 @@ def price_folder(job: Job, job_file: Path, given: Path | None = None) -> Path:
         return given
     home = job_file.absolute().parent
     if job.prices is not None:
-        if (home / job.prices).is_dir():
-            return home / job.prices
+        with suppress(OSError, ValueError):  # no folder can have such a name, or nobody may look
+            if (home / job.prices).is_dir():
+                return home / job.prices
         raise JobError(Fault("prices", f'"{job.prices}" is not a folder. Give one relative to the job file, such as "../{PRICE_FOLDER}".', job_file.name))
     return usual_price_folder(home)
 

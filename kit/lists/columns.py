@@ -9,6 +9,7 @@ from enum import Enum
 from typing import Any, Literal, get_args
 
 from kit.errors import Fault, KitError
+from kit.incoming import MOST_COUNT, MOST_NUMBER
 from kit.tables import Row, Table
 from kit.units import parse_quantity
 
@@ -32,6 +33,7 @@ __all__ = [
 ]
 
 CURRENCY = "USD"
+_LONGEST_SHOWN = 30
 Measure = Literal["length", "weight", "time", "share"]
 Kind = Measure | Literal["text", "words", "choice", "number", "count", "amount", "currency", "day", "flag", "limit"]
 _SHOWN_UNITS = {"length": " in", "limit": " in", "weight": " lb", "time": " h", "share": " %"}
@@ -96,7 +98,13 @@ def number(cell: str) -> float:
         raise ValueError(f'"{cell}" is not a finite number.')
     if value < 0:
         raise ValueError(f'"{cell}" is negative.')
+    if value > MOST_NUMBER:
+        raise ValueError(f'"{_short(cell)}" is too large.')
     return float(value)
+
+
+def _short(cell: str) -> str:
+    return cell if len(cell) <= _LONGEST_SHOWN else f"{cell[:_LONGEST_SHOWN]}..."
 
 
 def whole(cell: str) -> int:
@@ -104,6 +112,8 @@ def whole(cell: str) -> int:
     digits, _, rest = cell.partition(".")
     if not digits.isdecimal() or rest.strip("0"):
         raise ValueError(f'"{cell}" is not a whole number.')
+    if len(digits.lstrip("0")) > len(str(MOST_COUNT)) or int(digits) > MOST_COUNT:
+        raise ValueError(f'"{_short(cell)}" is too large.')
     return int(digits)
 
 

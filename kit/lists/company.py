@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any, Literal
 
 from kit.errors import Fault, KitError
+from kit.incoming import MOST_DAYS, MOST_PEOPLE
 from kit.lists.columns import day
 from kit.lists.fields import choice, columns_of, count, frozen_row, measure, text, typed
 from kit.lists.money_rows import ChangeFalls, DepositEarned, TaxMode, TaxWhenBought
@@ -68,16 +69,16 @@ class Company:
     tax: float = measure("share", "Rate of sales tax; ask your tax adviser")
     tax_on: TaxMode = choice("What sales tax falls on")
     deposit: float = measure("share", "Deposit at signing, of the price; local law may cap it", high=1)
-    validity_days: int = count("Days for which a price holds")
-    crew: int = count("People of the own crew")
+    validity_days: int = count("Days for which a price holds", high=MOST_DAYS)
+    crew: int = count("People of the own crew", high=MOST_PEOPLE)
     least_load_lb: float = measure("weight", "Least load that a sink frame is designed for")
     least_charge: Decimal = typed(parse_money, "Smallest price of a job")
     work_days: frozenset[int] = typed(_week_days, "Days of the week on which the crew works")
     holidays: tuple[str, str] = typed(_holidays, "Country, or country and state, whose public holidays are kept")
     wait_on_site_h: float = measure("time", "A wait up to this long is sat out in the house; a longer one ends the trip")
     least_visit_h: float = measure("time", "A trip with less work than this is paid as this for each person")
-    days_to_sign: int = count("Days from the visit to the customer's signature")
-    cooling_off_days: int = count("Business days in which a customer may cancel")
+    days_to_sign: int = count("Days from the visit to the customer's signature", high=MOST_DAYS)
+    cooling_off_days: int = count("Business days in which a customer may cancel", high=MOST_DAYS)
     risk_confidence: float = measure("share", "Share of trials that the contingency is to hold in", high=1)
     risk_correlation: float = measure("share", "How far hours of different steps, and prices, go wrong together", high=1)
     risk_seed: int = count("Any whole number; the same one gives the same trials")
@@ -95,7 +96,7 @@ class Company:
     state_preset: str = text("Row of state_presets.csv, or none")
     hold: float = measure("share", "Held back from each draw until the punch list is done", high=1)
     change_rule: str = text("Rule of change_rules.csv for change orders")
-    stale_after_days: int = count("Days after which a price in use counts as too old")
+    stale_after_days: int = count("Days after which a price in use counts as too old", high=MOST_DAYS)
     tax_when_bought: TaxWhenBought = choice("Where tax is collected: bought without tax on a resale certificate, or taxed and credited")
     change_falls: ChangeFalls = choice(
         "Which payments a change order moves: all that are left by their shares, the last one, or one of its own", default="by-shares"
@@ -112,7 +113,7 @@ class Company:
     learn_spread_waste: float = measure("share", "How far what a single job uses usually lies from the lists' quantity with waste", default=0.1)
     learn_spread_days: float = measure("share", "How far the days of a single wait usually lie from the lists'", default=0.5)
     outlier_chance: float = measure("share", "Chance that the test of outliers flags a job though none stands out", high=0.2, default=0.01)
-    pay_within_days: int = count("Days from the date of a bill in which it is to be paid", default=10)
+    pay_within_days: int = count("Days from the date of a bill in which it is to be paid", default=10, high=MOST_DAYS)
     address: str = text("Address, printed on papers", default="")
     phone: str = text("Phone, printed on papers", default="")
     how_to_pay: str = text("How customers pay, printed on bills", default="")

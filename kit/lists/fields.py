@@ -89,14 +89,14 @@ def limit(help: str) -> Any:  # noqa: A002 - as above
     return _declare("limit", help)
 
 
-def number(help: str, unit: str) -> Any:  # noqa: A002 - as above
-    """A plain number, 0 or more; its unit stands in the header."""
-    return _declare("number", f"{help} [{unit}]")
+def number(help: str, unit: str, *, high: float | None = None) -> Any:  # noqa: A002 - as above
+    """A plain number, 0 or more, at most `high`; its unit stands in the header."""
+    return _declare("number", f"{help} [{unit}]", high=high)
 
 
-def count(help: str, *, low: int = 0, key: bool = False, default: Any = MISSING) -> Any:  # noqa: A002 - as above
-    """A whole number; with a default the whole column may be left out."""
-    return _declare("count", help, default, low=low, is_key=key)
+def count(help: str, *, low: int = 0, high: int | None = None, key: bool = False, default: Any = MISSING) -> Any:  # noqa: A002 - as above
+    """A whole number, at most `high`; with a default the whole column may be left out."""
+    return _declare("count", help, default, low=low, high=high, is_key=key)
 
 
 def money(help: str, *, default: Any = MISSING) -> Any:  # noqa: A002 - as above

@@ -4,6 +4,7 @@ import datetime as dt
 from decimal import Decimal
 from typing import Literal
 
+from kit.incoming import MOST_PEOPLE
 from kit.lists.fields import choice, count, currency_code, day, flag, limit, list_row, measure, money, number, text, words
 from kit.records import CostType, Level
 
@@ -162,7 +163,7 @@ class Lifters:
     """People for a weight, and whether a machine is asked for."""
 
     up_to_lb: float = measure("weight", "Up to this weight", key=True)
-    lifters: int = count("People", low=1)
+    lifters: int = count("People", low=1, high=MOST_PEOPLE)
     mechanical: bool = flag("Whether a machine is asked for")
     says: str = text("The rule in words, with its source")
 

@@ -183,7 +183,10 @@ def load_lists(folder: Path) -> Lists:
     ListError
         With every fault of every file: missing files and columns, cells that can't be read, doubled or unknown ids.
     """
-    stamps = tuple((name, file.stat().st_mtime_ns if (file := _file(folder, name)).is_file() else 0) for name in FILES)
+    try:
+        stamps = tuple((name, file.stat().st_mtime_ns if (file := _file(folder, name)).is_file() else 0) for name in FILES)
+    except OSError as error:
+        raise ListError(Fault("", f"can't be read: {error.strerror or error}. Ask for the right to read it.", folder.name)) from None
     return _load(folder.resolve(), stamps)
 
 
@@ -234,16 +237,16 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         check_company_money(company, rows, faults)
     if faults or company is None:
         raise ListError(faults)
-    prices: dict[str, tuple[Price, ...]] = {}
+    prices: dict[str, list[Price]] = {}
     for _, price in rows["prices.csv"]:
-        prices[price.item] = (*prices.get(price.item, ()), price)
+        prices.setdefault(price.item, []).append(price)
     proxy, burden = MappingProxyType, tuple(keyed["burden.csv"].values())
     return Lists(
         folder=folder,
         files=tuple(ListFile(name, hashlib.sha256(texts[name].encode()).hexdigest()) for name in FILES),
         texts=proxy(texts),
         items=proxy(keyed["items.csv"]),
-        prices=proxy(prices),
+        prices=proxy({item: tuple(all_of_it) for item, all_of_it in prices.items()}),
         sinks=proxy(keyed["sinks.csv"]),
         counters=proxy(keyed["counters.csv"]),
         steps=proxy(keyed["steps.csv"]),

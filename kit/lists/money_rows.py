@@ -4,6 +4,7 @@ import datetime as dt
 from decimal import Decimal
 from typing import Literal, get_args
 
+from kit.incoming import MOST_DAYS
 from kit.lists.conditions import CONDITIONS
 from kit.lists.fields import choice, count, currency_code, day, flag, list_row, measure, money, text, words
 from kit.lists.goods_rows import UNITS
@@ -208,5 +209,5 @@ class PayTerm:
     supplier: str | None = text("One supplier; empty: all others", key=True, refers="suppliers.csv")
     deposit: float = measure("share", "Share paid ahead", high=1)
     deposit_step: Step | None = choice("The step at whose end it is paid ahead", refers="steps.csv")
-    rest_days: int = count("Days after its own step at which the rest is paid")
+    rest_days: int = count("Days after its own step at which the rest is paid", high=MOST_DAYS)
     says: str = text("What it is")

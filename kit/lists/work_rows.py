@@ -3,6 +3,7 @@
 from decimal import Decimal
 from typing import Literal
 
+from kit.incoming import MOST_DAYS, MOST_PEOPLE, MOST_TIMES
 from kit.lists.conditions import CONDITIONS
 from kit.lists.fields import choice, count, currency_code, list_row, measure, money, number, text, words
 from kit.lists.goods_rows import UNITS
@@ -38,8 +39,8 @@ class StepRow:
     step: Step = choice("The step", key=True)
     name: str = text("Name as people read it")
     order: int = count("Place in the usual order")
-    crew: int = count("Least people", low=1)
-    crew_most: int = count("Most people who can work at it at once", low=1)
+    crew: int = count("Least people", low=1, high=MOST_PEOPLE)
+    crew_most: int = count("Most people who can work at it at once", low=1, high=MOST_PEOPLE)
     after: tuple[str, ...] | None = words("Steps that must end first", STEPS)
     wait_h: float = measure("time", "Time that must pass after the step")
     clock: Clock = choice("Whether that time runs in working hours or around the clock")
@@ -62,7 +63,7 @@ class Rate:
     low_h: float = measure("time", "Worker-hours for one unit when all goes well")
     likely_h: float = measure("time", "Worker-hours for one unit as a rule")
     high_h: float = measure("time", "Worker-hours for one unit when it goes badly")
-    crew: int = count("Least people", low=1)
+    crew: int = count("Least people", low=1, high=MOST_PEOPLE)
     source: str = text("Where the figure comes from; demo: made up")
     says: str = text("What is counted, in the plural, as a crew says it behind a number: doors hung; of old sealant cut")
     says_one: str | None = text("The same for one, where it is counted by the piece: door hung", default=None)
@@ -82,7 +83,7 @@ class Factor:
     factor: str = choice("The condition", CONDITIONS, key=True)
     name: str = text("Name as people read it")
     steps: tuple[str, ...] = words("Steps it touches; all: every step", (*STEPS, ALL_STEPS))
-    times: float = number("Hours are multiplied by this", "1")
+    times: float = number("Hours are multiplied by this", "1", high=MOST_TIMES)
     says: str = text("The condition in words")
 
 
@@ -104,7 +105,7 @@ class Hired:
     step: Step | None = choice("The step in which it counts; empty: every step", key=True)
     trade: str = text("The trade")
     unit: str = choice("Unit in which it is counted", UNITS)
-    crew: int = count("People of the trade", low=1)
+    crew: int = count("People of the trade", low=1, high=MOST_PEOPLE)
     low_h: float = measure("time", "Worker-hours for one unit when all goes well")
     likely_h: float = measure("time", "Worker-hours for one unit as a rule")
     high_h: float = measure("time", "Worker-hours for one unit when it goes badly")
@@ -118,9 +119,9 @@ class LeadTime:
 
     what: str = text(f"An item, a cost code, a countertop or its material; or {', '.join(LEADS)}", key=True)
     name: str = text("Name as people read it")
-    low_days: float = number("When all goes well", "days")
-    likely_days: float = number("As a rule", "days")
-    high_days: float = number("When it goes badly", "days")
+    low_days: float = number("When all goes well", "days", high=MOST_DAYS)
+    likely_days: float = number("As a rule", "days", high=MOST_DAYS)
+    high_days: float = number("When it goes badly", "days", high=MOST_DAYS)
     days: Clock = choice("Whether working days or all days are counted")
     says: str = text("What is waited for")
 
@@ -141,7 +142,7 @@ class SiteRiskRow:
     hours_high: float = measure("time", "Worker-hours when it goes badly")
     applies_when: str = choice("The condition of the job under which it counts", CONDITIONS)
     step: Step | None = choice("The step that it strikes; empty: the last own step", refers="steps.csv")
-    delay_days: float = number("Delay that follows the step", "days")
+    delay_days: float = number("Delay that follows the step", "days", high=MOST_DAYS)
     source: str = text("Where the figures come from; demo: made up")
     says: str = text("What it is")
     borne_by: Literal["customer", "us"] = choice(

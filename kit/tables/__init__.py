@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kit.errors import Fault, ListError
+from kit.incoming import MOST_COLUMNS, MOST_ROWS, MOST_TABLE_BYTES, UNPRINTABLE, read_file
 
 __all__ = ["Row", "Table", "content_sheets", "content_text", "parse_table", "read_content", "read_text"]
-
-_LARGEST_FILE = 5_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,17 +41,12 @@ def read_text(path: Path) -> str:
 
 def read_content(path: Path) -> bytes:
     """The content of a table's file as it is, within the size that is taken; errors as in `read_text`."""
-    try:
-        if path.stat().st_size > _LARGEST_FILE:
-            raise _too_large(path.name)
-        return path.read_bytes()
-    except OSError as error:
-        raise ListError(Fault("", f"can't be read: {error.strerror or error}.", path.name)) from None
+    return read_file(path, MOST_TABLE_BYTES, ListError)
 
 
 def content_text(content: bytes, file: str) -> str:
     """The same from the content of a file that never lay in a folder, such as an upload; `file` is its name."""
-    if len(content) > _LARGEST_FILE:
+    if len(content) > MOST_TABLE_BYTES:
         raise _too_large(file)
     if Path(file).suffix.lower() == ".xlsx":
         from kit.tables.sheets import read_sheet_text
@@ -66,7 +60,7 @@ def content_text(content: bytes, file: str) -> str:
 
 def content_sheets(content: bytes, file: str) -> dict[str, str]:
     """The texts of all sheets of a workbook by their name, or the one text of a CSV file by ""; errors as in `read_text`."""
-    if Path(file).suffix.lower() != ".xlsx" or len(content) > _LARGEST_FILE:
+    if Path(file).suffix.lower() != ".xlsx" or len(content) > MOST_TABLE_BYTES:
         return {"": content_text(content, file)}
     from kit.tables.sheets import read_sheet_texts
 
@@ -74,7 +68,13 @@ def content_sheets(content: bytes, file: str) -> dict[str, str]:
 
 
 def _too_large(file: str) -> ListError:
-    return ListError(Fault("", f"is larger than {_LARGEST_FILE // 1_000_000} MB.", file))
+    return ListError(Fault("", f"is larger than {MOST_TABLE_BYTES // 1_000_000} MB.", file))
+
+
+def _without_end(row: int, cells: int, file: str) -> ListError:
+    if cells > MOST_COLUMNS:
+        return ListError(Fault(f"row {row}", f"has {cells} cells; {MOST_COLUMNS} are the most. Is it the right file?", file))
+    return ListError(Fault("", f"has more than {MOST_ROWS} rows. Leave out what is no longer used.", file))
 
 
 def parse_table(text: str, file: str) -> Table:
@@ -83,7 +83,7 @@ def parse_table(text: str, file: str) -> Table:
     Raises
     ------
     ListError
-        With every fault: empty, no header, doubled columns, rows of the wrong length.
+        With every fault: empty, no header, doubled columns, rows of the wrong length; or it has more rows or columns than a table can have.
     """
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     faults: list[Fault] = []
@@ -94,6 +94,10 @@ def parse_table(text: str, file: str) -> Table:
             number, cells = reader.line_num, [cell.strip() for cell in cells]  # noqa: PLW2901 - stripped once, here
             if not any(cells):
                 continue
+            if len(cells) > MOST_COLUMNS or len(rows) >= MOST_ROWS:
+                raise _without_end(number, len(cells), file)
+            if UNPRINTABLE.search("".join(cells)):
+                faults.append(Fault(f"row {number}", "holds a sign that can't be printed. Type its cells anew.", file))
             if not columns:
                 columns = tuple(cells)
             elif len(cells) != len(columns):

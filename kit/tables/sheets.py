@@ -4,17 +4,13 @@ import csv
 import datetime as dt
 import io
 import zipfile
+from collections.abc import Sequence
 from typing import Any
 
 from kit.errors import Fault, ListError
+from kit.incoming import MOST_COLUMNS, MOST_ROWS, MOST_SHEETS, MOST_UNPACKED_BYTES, MOST_UNPACKED_PARTS
 
 __all__ = ["read_sheet_text", "read_sheet_texts"]
-
-_LARGEST_UNPACKED = 60_000_000
-_MOST_PARTS = 500
-_MOST_ROWS = 50_000
-_MOST_COLUMNS = 100
-_MOST_SHEETS = 60
 
 
 def read_sheet_text(content: bytes, file: str) -> str:
@@ -31,33 +27,45 @@ def read_sheet_text(content: bytes, file: str) -> str:
 
 def read_sheet_texts(content: bytes, file: str) -> dict[str, str]:
     """Every sheet as CSV text by its name, empty ones left out; errors as in `read_sheet_text`."""
-    return {name: text for name, text in _read_sheets(content, file, most=_MOST_SHEETS).items() if text.strip()}
+    return {name: text for name, text in _read_sheets(content, file, most=MOST_SHEETS).items() if text.strip()}
 
 
 def _read_sheets(content: bytes, file: str, *, most: int) -> dict[str, str]:
     _check_parts(content, file)
     import openpyxl
-    from defusedxml.common import DefusedXmlException
 
     if not openpyxl.DEFUSEDXML:  # the guard that openpyxl takes from defusedxml, which is installed with the kit
         raise ListError(Fault("", "can't be read safely: defusedxml is missing from this installation.", file))
     try:
         book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False, keep_vba=False)
         try:
-            sheets = {sheet.title: _rows(sheet) for sheet in book.worksheets[:most]}
+            sheets = _rows_of(book.worksheets[:most], file)
         finally:
             book.close()
-    except (DefusedXmlException, KeyError, IndexError, ValueError, TypeError, OSError, zipfile.BadZipFile, SyntaxError) as error:
+    except ListError:
+        raise
+    except Exception as error:  # noqa: BLE001 - damaged, locked or packed in an unusual way: the library and those below it raise what they like
         raise ListError(Fault("", f"is not a readable XLSX workbook: {type(error).__name__}.", file)) from None
     if not sheets:
         raise ListError(Fault("", "is not a readable XLSX workbook: no sheet.", file))
-    if any(len(rows) > _MOST_ROWS for rows in sheets.values()):
-        raise ListError(Fault("", f"has more than {_MOST_ROWS} rows.", file))
     return {name: _csv_text(rows) for name, rows in sheets.items()}
 
 
-def _rows(sheet: Any) -> list[list[str]]:
-    return [[_text(cell) for cell in row[:_MOST_COLUMNS]] for row in sheet.iter_rows(values_only=True, max_row=_MOST_ROWS + 1)]
+def _rows_of(sheets: Sequence[Any], file: str) -> dict[str, list[list[str]]]:
+    """The rows of each sheet by its name; all sheets together hold no more than one table can."""
+    found: dict[str, list[list[str]]] = {}
+    left = MOST_ROWS
+    for sheet in sheets:
+        found[sheet.title] = [_cells(row) for row in sheet.iter_rows(values_only=True, max_row=left + 1, max_col=MOST_COLUMNS)]
+        left -= len(found[sheet.title])
+        if left < 0:
+            raise ListError(Fault("", f"has more than {MOST_ROWS} rows. Take out what stands far below the table.", file))
+    return found
+
+
+def _cells(row: Sequence[Any]) -> list[str]:
+    """The cells as text, none for an empty row: a single cell far below would else fill the memory."""
+    return [_text(cell) for cell in row] if any(cell is not None for cell in row) else []
 
 
 def _csv_text(rows: list[list[str]]) -> str:
@@ -76,7 +84,7 @@ def _check_parts(content: bytes, file: str) -> None:
             parts = archive.infolist()
     except (OSError, zipfile.BadZipFile):
         raise ListError(Fault("", "is not an XLSX workbook.", file)) from None
-    if len(parts) > _MOST_PARTS or sum(part.file_size for part in parts) > _LARGEST_UNPACKED:
+    if len(parts) > MOST_UNPACKED_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED_BYTES:
         raise ListError(Fault("", "unpacks to more than a price list can be.", file))
     if any(part.filename.startswith(("/", "\\")) or ".." in part.filename.split("/") for part in parts):
         raise ListError(Fault("", "names parts outside itself.", file))
