@@ -98,7 +98,7 @@ def _read_list(folder: Path) -> dict[str, set[str]]:
     return known
 
 
-def _refuse_foreign(folder: Path, names: Mapping[str, object], known: Mapping[str, str]) -> None:
+def _refuse_foreign(folder: Path, names: Mapping[str, object], known: Mapping[str, set[str]]) -> None:
     foreign = [name for name in names if (folder / name).exists() and not ((folder / name).is_file() and _fingerprint(folder / name) in known.get(name, set()))]
     if foreign:
         sentence = "is already there and is not as this program wrote it. Move or rename it, or give another folder."
