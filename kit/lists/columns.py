@@ -74,13 +74,14 @@ class Column:
             raise ValueError("is empty.")
         value = self.read(cell)
         if (self.low is not None and value < self.low) or (self.high is not None and value > self.high):
-            raise ValueError(f'"{cell}" is {self._range}.')
+            raise ValueError(f'"{cell}" is {self._beyond(value)}.')
         return value
 
-    @property
-    def _range(self) -> str:
+    def _beyond(self, value: Any) -> str:
         unit, scale = _SHOWN_UNITS.get(self.kind, ""), 100 if self.kind == "share" else 1
-        return f"less than {self.low:g}{unit}" if self.high is None else f"more than {self.high * scale:g}{unit}"
+        if self.high is not None and value > self.high:
+            return f"more than {self.high * scale:g}{unit}"
+        return f"less than {self.low or 0.0:g}{unit}"
 
 
 def text(cell: str) -> str:
