@@ -112,7 +112,7 @@ def _changes(state: ContractState, day: dt.date) -> Iterator[tuple[str, Decimal]
     """How the contract sum came to be: what was signed first, and each change signed by then; nothing where there was no change."""
     signed = _signed_changes(state, day)
     if signed and state.signed:
-        yield "As signed at first", state.signed.contract_sum
+        yield "Contract as signed", state.signed.contract_sum
         for order in signed:
             yield f"Change order {order.number}", order.amount
 
@@ -120,15 +120,15 @@ def _changes(state: ContractState, day: dt.date) -> Iterator[tuple[str, Decimal]
 def _working(bill: Billed) -> Iterator[tuple[str, Decimal]]:
     """How the amount comes together."""
     if bill.deposit:
-        yield "Deposit as agreed, taken before work starts", bill.amount
+        yield "Deposit as agreed, due before work starts", bill.amount
         return
-    yield "Earned of the contract by then, as agreed", bill.earned
+    yield "Earned so far, as agreed", bill.earned
     if bill.held:
-        yield "Less what is held back of it", -bill.held
-    yield "Less what was billed before", -bill.billed_before
+        yield "Less held back until the last bill", -bill.held
+    yield "Less billed before", -bill.billed_before
     rest = EXACT.subtract(EXACT.subtract(EXACT.subtract(bill.earned, bill.held), bill.billed_before), bill.amount)
     if rest:
-        yield "Less what waits for a later bill" if rest > 0 else "Plus what is agreed to be paid ahead", -rest
+        yield "Less what a later bill asks for" if rest > 0 else "Plus paid ahead, as agreed", -rest
 
 
 def _standing(bill: Billed) -> Iterator[tuple[str, Decimal]]:

@@ -169,6 +169,7 @@ def _payments(draws: Sequence[ChangedDraw], currency: str) -> list[dict[str, str
             "due": f"{draw.label}{' (paid)' if draw.paid else ' (billed)' if draw.billed else ''}",
             "before": format_money(draw.before, currency),
             "after": format_money(draw.after, currency),
+            "difference": "" if draw.after == draw.before else _signed(EXACT.subtract(draw.after, draw.before), currency),
         }
         for number, draw in enumerate(draws, 1)
     ]
@@ -194,5 +195,5 @@ def _day_rows(days: ChangedDays) -> list[dict[str, str]]:
 def _days_words(days: ChangedDays, *, found: bool) -> str:
     count = abs(days.later)
     moved = f"{count} {'day' if count == 1 else 'days'} {'later' if days.later > 0 else 'earlier'}"
-    says = f"The job is done {moved} by this change." if count else "The day on which all is done stays."
+    says = f"The job is done {moved} by this change." if count else "The job is done on the same day as before."
     return f"{says} Work on what was found is not in these days." if found else says

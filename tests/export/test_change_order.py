@@ -51,7 +51,7 @@ def test_no_cost_markup_wage_or_hour_is_in_it(name: str) -> None:
     document = change_order_document(found)
     allowed = {row["amount"].lstrip("-+") for group in document["groups"] for row in group["rows"]}
     allowed |= {document[key].lstrip("-+") for key in ("contract-before", "amount", "contract-after")}
-    allowed |= {payment[key].lstrip("-") for payment in document["payments"] for key in ("before", "after")}
+    allowed |= {payment[key].lstrip("-+") for payment in document["payments"] for key in ("before", "after", "difference")}
     assert shown <= allowed
     assert {format_money(abs(row.cost)) for row in found.order.rows if row.cost and row.markup}.isdisjoint(shown - allowed)
     for row in found.order.rows:
@@ -76,6 +76,7 @@ def test_its_rows_sum_to_the_change_and_its_payments_to_the_contract(name: str, 
     assert all((amount < 0) == (name == "Taken away") for name, amount in rows if name != "Sales tax")
     for key, contract in (("before", order.contract_before), ("after", order.contract_after)):
         assert sum(Decimal(re.sub(r"[$,]", "", row[key])) for row in document["payments"]) == contract
+    assert sum(Decimal(re.sub(r"[$,]", "", row["difference"]) or 0) for row in document["payments"]) == order.amount
     text = words_of(change_order_bytes(found))
     assert "Sales tax paid" not in text
     assert ("Sales tax of" in text) == taxed
@@ -137,8 +138,8 @@ def test_a_credit_is_told_as_one() -> None:
 
 def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:
     """As the proposal says it."""
-    assert "Work that falls away: – We take the debris away." in words_of(change_order_bytes(changing("no haul")))
-    assert "Work that comes: – We replace the wet floor of the sink cabinet." in words_of(change_order_bytes(changing("a wet floor")))
+    assert "Work we leave out: – We take the debris away." in words_of(change_order_bytes(changing("no haul")))
+    assert "Work we add: – We replace the wet floor of the sink cabinet." in words_of(change_order_bytes(changing("a wet floor")))
     assert "Temporary sink not part of the work lent while the kitchen waits" in words_of(change_order_bytes(changing("a temporary sink")))
 
 
