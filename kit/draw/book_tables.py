@@ -7,10 +7,12 @@ from html import escape
 from kit.archive.compare_spent import CodeResult, SpentComparison
 from kit.change.effect import ChangedDraw
 from kit.change.order import ChangeOrder
-from kit.contract.events import Happening
+from kit.contract.events import Event, Happening
 from kit.contract.job_cost import JobCost
 from kit.contract.state import ContractState
+from kit.draw.folds import draw_fold
 from kit.draw.levels import level_sign
+from kit.draw.spent_bars import draw_spent_bars
 from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
 from kit.errors import Fault
 from kit.issued import Issued
@@ -18,6 +20,7 @@ from kit.learning.learn import Learning
 from kit.learning.words import INTERVAL_WORDS, RATIO_WORDS, figure_words, interval_words, lesson_words
 from kit.money import format_money
 from kit.records import Level
+from kit.units import format_day
 
 __all__ = [
     "draw_change",
@@ -25,6 +28,7 @@ __all__ = [
     "draw_contract",
     "draw_control",
     "draw_cost",
+    "draw_events",
     "draw_issued",
     "draw_lessons",
     "draw_spent",
@@ -61,7 +65,8 @@ def draw_control(rows: Sequence[tuple[str, str, str, bool]]) -> str:
     wrong = sum(not agrees for *_, agrees in rows)
     verdict = f"{AGREES}: all {len(rows)} totals are those of the file's own text" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
     table = [(what, _short(said), _short(found), AGREES if agrees else DIFFERS) for what, said, found, agrees in rows]
-    return draw_table(f"Control totals. {verdict}.", ("What", "Said", "Counted again", "Result"), table, numbers=(1, 2), heads=True)
+    totals = draw_table(f"Control totals. {verdict}.", ("What", "Said", "Counted again", "Result"), table, numbers=(1, 2), heads=True)
+    return f"<p><b>{verdict}.</b></p>{draw_fold('Control totals, one by one', totals, opened=bool(wrong))}"
 
 
 def _short(text: str) -> str:
@@ -132,6 +137,16 @@ def event_words(what: Happening) -> str:
     return _EVENT_WORDS[what.kind].format_map(values).strip()
 
 
+def draw_events(events: Sequence[Event]) -> str:
+    """What was written into the ledger, the last first; nothing where there is nothing."""
+    rows = [(format_day(event.day), _as_sentence(event_words(event.what))) for event in reversed(events)]
+    return draw_table("What happened, the last first", ("Day", "What"), rows) if rows else ""
+
+
+def _as_sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
 def draw_change(order: ChangeOrder, draws: Sequence[ChangedDraw]) -> str:
     """What a change order charges and credits, and every payment before and after it."""
     kinds = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
@@ -152,7 +167,7 @@ def draw_cost(cost: JobCost) -> str:
         for one in cost.steps
     ]
     columns = ("Step", "Budget", "Planned by now", "Billed", "Own work spent", "Hours estimated", "Hours spent")
-    return outcome + draw_table("Earned value by step", columns, steps, numbers=range(1, len(columns)), heads=True)
+    return outcome + draw_fold("Step by step", draw_table("Earned value by step", columns, steps, numbers=range(1, len(columns)), heads=True))
 
 
 def draw_columns(columns: Iterable[tuple[str, str, str]]) -> str:
@@ -178,7 +193,9 @@ def draw_spent(comparison: SpentComparison) -> str:
         _named("Spent without an estimate on", comparison.not_estimated),
         *(f"Rows {first} and {second} say the same of the same document: is it one bill entered twice?" for first, second in comparison.doubled),
     ]
-    return codes + "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences if sentence) + kinds
+    bars = draw_spent_bars(f"Estimated and spent by cost code, job {comparison.job_number}", comparison.codes)
+    said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences if sentence)
+    return f"<div class='sk-drawing'>{bars}</div>{said}{codes}{draw_fold('By kind of cost', kinds)}"
 
 
 def _draw_results(caption: str, results: Sequence[CodeResult]) -> str:

@@ -1,14 +1,18 @@
-"""The bookkeeper's screen: an issued estimate, its control totals and files, its contract, what was really spent, and what finished jobs teach."""
+"""The bookkeeper's screen: the contracts of a folder in a list, and one page each: next bill, ledger, changes, rows to import, what was really spent."""
 
 import datetime as dt
 from collections.abc import Mapping
 from functools import partial
+from html import escape
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
+from kit.contract.contract_rows import list_contracts
 from kit.draw.book_tables import draw_control, draw_issued
+from kit.draw.contract_rows import OPEN, draw_contract_rows
+from kit.draw.folds import draw_fold, fold_words
 from kit.errors import KitError
 from kit.export.control import ControlCheck, check_control
 from kit.export.estimate_files import sent_files
@@ -18,7 +22,23 @@ from kit.panels.contract_panel import ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FIRST_EXAMPLE, FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.learning_panel import LearningPanel
-from kit.panels.screen import CSV, JSON, PDF, XLSX, DownloadFile, PageTools, Screen, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.panels.screen import (
+    CSV,
+    JSON,
+    PDF,
+    XLSX,
+    DownloadFile,
+    PageTools,
+    Screen,
+    fill_choices,
+    lay_actions,
+    lay_bar,
+    lay_box,
+    lay_words,
+    make_button,
+    make_download,
+    show_html,
+)
 from kit.panels.spent_panel import SpentPanel
 
 __all__ = ["Bookkeeper"]
@@ -60,7 +80,8 @@ class Bookkeeper(Screen):
         self.spent = SpentPanel(self.issued_files, self.contract, self.working)
         self.lessons = LearningPanel(self.files, self.contract, self.working)
         self.contract.shown = self._show_rest
-        self.facts, self.totals = widgets.HTML(), widgets.HTML()
+        self._customers: dict[str, str] = {}  # by the document that names them
+        self.contracts, self.title, self.facts, self.totals = (widgets.HTML() for _ in range(4))
         self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_FIELD)
         self.example = widgets.Dropdown(description="Example", tooltip="Invented jobs to try the screen with", **_FIELD)
         self.choice.observe(lambda _: self._open_chosen(), names="value")
@@ -74,24 +95,38 @@ class Bookkeeper(Screen):
         self.trial = lay_bar(self.example, try_it)
         self.body = widgets.VBox(
             [
-                lay_box("sk-scroll sk-issued", self.facts),
-                lay_words("h3", "For the books"),
+                self.title,
+                self.contract.box,
+                self.changes.box,
+                lay_words("h3", "Rows to import"),
+                lay_words("h4", "What was estimated"),
                 lay_box("sk-scroll sk-control", self.totals),
-                lay_words("p", BOOKS_HELP),
-                lay_bar(
+                lay_actions(
                     download("Download budget file", "Budget rows for the books as CSV", lambda: self.book_file(".csv")),
                     download("Download its description", "What the columns mean, for people and programs", lambda: self.book_file(".datapackage.json")),
                     download("Download its control totals", "Count, sums and fingerprints", lambda: self.book_file(".control.json")),
+                ),
+                widgets.HTML(fold_words("What the budget file is", BOOKS_HELP)),
+                self.contract.postings_box,
+                self.spent.box,
+                lay_words("h3", "The estimate as it was issued"),
+                lay_box("sk-scroll sk-issued", self.facts),
+                lay_actions(
                     download("Download workbook", "The estimate as a spreadsheet with live formulas", self.workbook),
                     download("Download purchase list", "By supplier, with the day to order by, as PDF", self.purchase_list),
                 ),
-                self.contract.box,
-                self.changes.box,
-                self.spent.box,
                 self.lessons.box,
             ]
         )
-        self.lay_out(lay_bar(self.choice, again, PageTools()), self.trial, self.working.box, self.note.box, self.body)
+        tools = PageTools(asked=lambda about: self.note.guard(lambda: self.open(about.removeprefix(OPEN)))(None))
+        self.lay_out(
+            lay_box("sk-scroll sk-contracts", self.contracts),
+            lay_bar(self.choice, lay_actions(again, tools)),
+            self.trial,
+            self.working.box,
+            self.note.box,
+            self.body,
+        )
 
     def look_again(self) -> None:
         """Read the folder anew and open the last issued estimate, unless one is open that is still there."""
@@ -104,6 +139,7 @@ class Bookkeeper(Screen):
         self.changes.look_again()
         if self._name not in names:
             self.issued, self._name = None, ""
+        self._show_contracts()
         try:
             if names:
                 self.open(str(self.choice.value))
@@ -147,16 +183,22 @@ class Bookkeeper(Screen):
                 with self.updating:  # the list names what is on the screen, also when another one could not be opened
                     fill_choices(self.choice, self.choice.options, self._name or name)
             self.body.layout.display = ""
-            self.facts.value = draw_issued(issued)
+            self.title.value = f"<h2>{escape(issued.number)}, {escape(issued.customer)}</h2>"
+            self.facts.value = draw_fold("Price, hours, findings", draw_issued(issued))
             self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control]) if control else ""
             self.contract.open(name)
             self.note.say(f"Opened {name}.", *trouble)
 
     def _show_rest(self) -> None:
         """What hangs on the ledger, after anything was written into it."""
+        self._show_contracts()
         self.changes.note.guard(self.changes.show)(None)
         self.spent.note.guard(self.spent.show)(None)
         self.lessons.forget()
+
+    def _show_contracts(self) -> None:
+        day, number = self.contract.day.value or office_day(), "" if self.issued is None else self.issued.number
+        show_html(self.contracts, "The contracts", lambda: draw_contract_rows(list_contracts(self.files.folder, self._customers), day, number))
 
     def _of_issued(self) -> Issued:
         if self.issued is None:

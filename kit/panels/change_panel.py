@@ -9,6 +9,7 @@ import ipywidgets as widgets
 from kit.contract.contract_file import current_promise, sign_contract
 from kit.contract.state import ChangeState, ContractState
 from kit.draw.book_tables import draw_change
+from kit.draw.folds import fold_words
 from kit.errors import Fault, KitError
 from kit.estimate import estimate
 from kit.export.change_files import offer_change, price_contract_change
@@ -19,7 +20,7 @@ from kit.lists.money_rows import UnitPrice
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
-from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
 
 __all__ = ["ChangePanel"]
 
@@ -66,17 +67,16 @@ class ChangePanel:
         download = make_download("Download change order", "The chosen paper to sign as PDF", self.paper, self.note, working)
         self.box = widgets.VBox(
             [
-                lay_words("h3", "Change orders"),
-                lay_words("p", HELP),
+                lay_words("h3", "Changes"),
+                widgets.HTML(fold_words("How to change a contract", HELP, FOUND_HELP)),
                 lay_bar(self.choice, self.reason, self.rule),
                 self._falls,
-                lay_words("p", FOUND_HELP),
                 self._found_box,
-                lay_bar(self.price_button),
-                lay_bar(self.despite, self.offer_button),
+                lay_actions(self.price_button),
+                lay_bar(self.despite, lay_actions(self.offer_button)),
                 self.note.box,
                 lay_box("sk-scroll sk-change", self.table),
-                lay_bar(self.orders, download, self.sign_button),
+                lay_bar(self.orders, lay_actions(download, self.sign_button)),
             ]
         )
 

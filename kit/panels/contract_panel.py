@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import Any, Literal
 
 import ipywidgets as widgets
 
@@ -18,14 +18,16 @@ from kit.contract.contract_file import (
     sign_contract,
     take_back,
 )
-from kit.draw.book_tables import draw_contract, draw_control, event_words
+from kit.draw.book_tables import draw_contract, draw_control, draw_events, event_words
+from kit.draw.contract_rows import draw_next_bill
+from kit.draw.folds import fold_words
 from kit.errors import KitError
 from kit.export.bill import bill_bytes, bill_stem
 from kit.export.control import check_postings
 from kit.export.posting_files import posting_files
 from kit.money import format_money
 from kit.panels.issued_files import IssuedFiles
-from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
 
 __all__ = ["FIELD", "ContractPanel"]
 
@@ -63,7 +65,7 @@ class ContractPanel:
         self.contract: ContractFile | None = None
         self.shown: Callable[[], object] = lambda: None
         self.note = Note()
-        self.facts, self.totals = widgets.HTML(), widgets.HTML()
+        self.next, self.facts, self.events_table, self.totals = (widgets.HTML() for _ in range(4))
         self._postings: dict[str, bytes] = {}
         self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
         self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What was paid, with its currency", **FIELD)
@@ -73,23 +75,59 @@ class ContractPanel:
         self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
         self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="Of a canceled contract: for what was done", **FIELD)
         self._make_buttons()
-        self.box = self._lay_out()
+        self.day.observe(lambda _: self._show_next(), names="value")
+        self.box, self.postings_box = self._lay_out(), self._lay_postings()
 
     def _make_buttons(self) -> None:
-        def button(label: str, tip: str, action: Callable[[], object]) -> Any:
-            return make_button(label, tip, self.note.guard(action))
+        def button(label: str, tip: str, action: Callable[[], object], kind: Literal["", "primary", "quiet"] = "") -> Any:
+            return make_button(label, tip, self.note.guard(action), kind)
 
-        self.sign_button = button("Customer signed", "Sum and payments stand from now on", self.sign)
-        self.bill_button = button("Make the next bill", "For the next payment of the contract", self.bill)
+        self.sign_button = button("Customer signed", "Sum and payments stand from now on", self.sign, "primary")
+        self.bill_button = button("Make the next bill", "For the next payment of the contract", self.bill, "primary")
         self.paid_button = button("Payment came in", "Write down what the customer paid", self.pay)
-        self.refund_button = button("Money went back", "Write down what went back to the customer", partial(self.pay, back=True))
+        self.refund_button = button("Money went back", "Write down what went back to the customer", partial(self.pay, back=True), "quiet")
         self.credit_button = button("Write the credit note", "For what is billed beyond the contract sum", self.credit)
         self.undo_button = button("Take this entry back", "It was a slip: it holds no longer from the day on", self.undo)
         self.cancel_button = button("Contract was canceled", "Its sum is what is owed for what was done", self.cancel)
         self.close_button = button("Close the contract", "Nothing more is billed; what is left of the deposit is earned", self.close)
 
     def _lay_out(self) -> Any:
+        """Next bill, payments, the ledger; what is seldom needed behind a button."""
         download = make_download("Download bill", "The chosen bill as PDF", self.paper, self.note, self._working)
+        return widgets.VBox(
+            [
+                lay_words("h3", "Next bill"),
+                self.next,
+                self.day,
+                lay_actions(self.sign_button, self.bill_button),
+                self.note.box,
+                lay_words("h3", "Bills and payments"),
+                lay_bar(self.bills, lay_actions(download)),
+                lay_bar(self.amount, self.how, lay_actions(self.paid_button, self.refund_button)),
+                lay_box("sk-scroll sk-contract", self.facts),
+                lay_words("h3", "Ledger"),
+                lay_box("sk-scroll sk-events", self.events_table),
+                widgets.HTML(fold_words("How the ledger works", HELP)),
+                *self._lay_seldom(),
+            ]
+        )
+
+    def _lay_seldom(self) -> tuple[Any, Any]:
+        seldom = widgets.VBox(
+            [
+                widgets.HTML(fold_words("When to use which", SELDOM_HELP)),
+                lay_bar(self.reason, lay_actions(self.credit_button, self.close_button)),
+                lay_bar(self.owed, lay_actions(self.cancel_button)),
+                lay_bar(self.events, lay_actions(self.undo_button)),
+            ],
+            layout={"display": "none"},
+        )
+        shown = widgets.ToggleButton(description="Seldom needed", tooltip="Credit note, end of the contract, canceling, slips")
+        shown.observe(lambda change: setattr(seldom.layout, "display", "" if change["new"] else "none"), names="value")
+        return lay_actions(shown), seldom
+
+    def _lay_postings(self) -> Any:
+        """The rows that say what each event moves on the accounts."""
         postings = [
             make_download(f"Download {what}", tooltip, partial(self.posting_file, ending), self.note, self._working)
             for what, tooltip, ending in (
@@ -100,20 +138,10 @@ class ContractPanel:
         ]
         return widgets.VBox(
             [
-                lay_words("h3", "Contract"),
-                lay_words("p", HELP),
-                lay_bar(self.day, self.sign_button, self.bill_button),
-                lay_bar(self.amount, self.how, self.paid_button, self.refund_button),
-                lay_bar(self.bills, download),
-                self.note.box,
-                lay_box("sk-scroll sk-contract", self.facts),
-                lay_words("p", SELDOM_HELP),
-                lay_bar(self.reason, self.credit_button, self.close_button),
-                lay_bar(self.owed, self.cancel_button),
-                lay_bar(self.events, self.undo_button),
-                lay_words("p", POSTINGS_HELP),
-                lay_bar(*postings),
+                lay_words("h4", "What was billed, paid and spent"),
                 lay_box("sk-scroll sk-postings", self.totals),
+                lay_actions(*postings),
+                widgets.HTML(fold_words("What posting rows are", POSTINGS_HELP)),
             ]
         )
 
@@ -127,6 +155,8 @@ class ContractPanel:
         self.contract = contract
         going = state.stage == "signed"
         self.sign_button.disabled = state.signed is not None
+        self.sign_button.layout.display = "none" if state.signed else ""
+        self.bill_button.layout.display = "" if going and state.left else "none"
         self.bill_button.disabled = not (going and state.left)
         self.paid_button.disabled = state.signed is None
         self.refund_button.disabled = state.receivable >= 0
@@ -138,14 +168,21 @@ class ContractPanel:
         self.bills.value = state.bills[-1].bill.number if state.bills else None
         self.events.options = [(f"{event.id}, {event.day}: {event_words(event.what)}", event.id) for event in reversed(events)]
         self.facts.value = draw_contract(state) if state.signed else "<p>Not signed yet.</p>"
+        self.events_table.value = draw_events(events)
+        self._show_next()
         self._postings = posting_files(contract.issued, events)
         self.totals.value = self._check_postings()
         self.shown()
 
+    def _show_next(self) -> None:
+        """What is to be billed next, as of the day on the screen."""
+        if self.contract is not None and self.day.value is not None:
+            self.next.value = draw_next_bill(self.contract.state, self.chosen_day(), self.contract.issued.figures.pay_within_days)
+
     def _check_postings(self) -> str:
-        """The control totals of the posting rows, held against the file's own text; nothing where nothing is posted."""
+        """The control totals of the posting rows, held against the file's own text; where nothing is posted, that."""
         if not self._postings:
-            return ""
+            return "<p>Nothing yet.</p>"
         checks = check_postings(self._posting(".csv")[1], self._posting(".control.json")[1])
         return draw_control([(check.what, check.said, check.found, check.agrees) for check in checks])
 

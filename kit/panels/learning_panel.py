@@ -7,6 +7,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.draw.book_tables import draw_lessons
+from kit.draw.folds import fold_words
 from kit.errors import KitError
 from kit.job.prices import usual_price_folder
 from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
@@ -16,7 +17,7 @@ from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.job_files import JobFiles
-from kit.panels.screen import Note, Working, lay_bar, lay_box, lay_words, make_button
+from kit.panels.screen import Note, Working, lay_actions, lay_bar, lay_box, lay_words, make_button
 
 __all__ = ["LearningPanel"]
 
@@ -54,15 +55,15 @@ class LearningPanel:
         self._decide = widgets.VBox(
             [
                 lay_bar(self.lessons, self.who, self.why),
-                lay_bar(self.valid_from, self.accept_button, self.refuse_button),
+                lay_bar(self.valid_from, lay_actions(self.accept_button, self.refuse_button)),
                 lay_bar(self.strays, self.count_button),
             ]
         )
         self.box = widgets.VBox(
             [
                 lay_words("h3", "What finished jobs teach"),
-                lay_words("p", HELP),
-                lay_bar(self._button("What finished jobs teach", "Read every job of the folder; with many it takes a while", self.learn)),
+                widgets.HTML(fold_words("What becomes of it", HELP)),
+                lay_actions(self._button("What finished jobs teach", "Read every job of the folder; with many it takes a while", self.learn)),
                 self.note.box,
                 lay_box("sk-scroll sk-lessons", self.table),
                 self._decide,

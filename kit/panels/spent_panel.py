@@ -11,6 +11,7 @@ from kit.contract.contract_file import current_promise
 from kit.contract.job_cost import job_cost
 from kit.contract.spending import one_spent, record_spending, spent_rows
 from kit.draw.book_tables import draw_columns, draw_cost, draw_spent, draw_spent_faults
+from kit.draw.folds import draw_fold, fold_words
 from kit.draw.tables import count_words
 from kit.errors import Fault, KitError, ListError
 from kit.export.papers import mark_of_issued
@@ -18,7 +19,7 @@ from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import FROM_EXAMPLES
-from kit.panels.screen import CSV, DownloadFile, Note, Upload, Working, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.panels.screen import CSV, DownloadFile, Note, Upload, Working, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
 from kit.records import CostType
 from kit.steps import Step
 
@@ -29,7 +30,7 @@ UPLOAD_HELP = (
     "Look again brings a fresh button. Leave out of the table what is not of this job; or lay it into your folder of jobs, press Look again, and choose it "
     "under From your folder."
 )
-ONE_HELP = "Or one amount, on the day of the contract above; below 0 for money or goods that came back."
+ONE_HELP = "One amount, on the day of the contract above; below 0 for money or goods that came back."
 
 
 class SpentPanel:
@@ -66,27 +67,27 @@ class SpentPanel:
         take = self._button("Take this table", "Compare it with the estimate", lambda: self.pick(str(self.choice.value)))
         self.write_button = self._button("Write into the ledger", "All rows of this table, or none", self.write)
         empty = make_download("Download an empty table", "The columns, to fill in", self.empty_table, self.note, self._working)
-        columns = widgets.HTML(f"<details><summary>What the columns mean</summary>{draw_columns(explain_spent_columns())}</details>")
+        columns = widgets.HTML(draw_fold("What the columns mean", draw_columns(explain_spent_columns())))
         return widgets.VBox(
             [
                 lay_words("h3", "What was really spent"),
-                lay_bar(self.upload.box, empty),
-                lay_words("p", UPLOAD_HELP),
-                lay_bar(self.choice, take, self.write_button),
-                lay_box("sk-scroll sk-columns", columns),
-                lay_words("p", ONE_HELP),
-                self._lay_one(),
                 self.note.box,
                 lay_box("sk-scroll sk-spent", self.table),
                 lay_box("sk-scroll sk-cost", self.cost_table),
+                lay_words("h4", "Bring a table of what was spent"),
+                lay_bar(self.upload.box, lay_actions(empty)),
+                lay_bar(self.choice, lay_actions(take, self.write_button)),
+                lay_box("sk-scroll sk-columns", columns),
+                widgets.HTML(fold_words("Which files can come", UPLOAD_HELP)),
+                *self._lay_one(),
             ]
         )
 
     def _button(self, label: str, tip: str, action: Callable[[], object]) -> Any:
         return make_button(label, tip, self.note.guard(action))
 
-    def _lay_one(self) -> Any:
-        """The columns of a row as controls, by the names of the columns."""
+    def _lay_one(self) -> tuple[Any, Any]:
+        """The columns of a row as controls, by the names of the columns, behind a button."""
         texts = (("amount", "Spent", "120.50 USD"), ("text", "For what", "Switch"), ("hours", "Hours", "2.5"), ("supplier", "Supplier", ""))
         papers = (("document", "Bill or sheet", ""), ("tax", "Tax in it", "1.70"), ("order", "Order number", ""))
         self.one: dict[str, Any] = {name: widgets.Text(description=words, placeholder=hint, **FIELD) for name, words, hint in (*texts, *papers)}
@@ -96,7 +97,12 @@ class SpentPanel:
         marks = (("ordered", "only ordered, nothing is to be paid yet"), ("call_back", "done again after the work was finished"))
         self.one |= {name: widgets.Checkbox(description=words, indent=False) for name, words in marks}
         names = ("amount", "cost_code", "cost_type", "text", "supplier", "document", "tax", "hours", "step", "order", "ordered", "call_back")
-        return lay_bar(*(self.one[name] for name in names), self._button("Write this amount down", "Into the contract's ledger", self.write_one))
+        write = lay_actions(self._button("Write this amount down", "Into the contract's ledger", self.write_one))
+        typed = lay_box("sk-one", lay_words("p", ONE_HELP), lay_bar(*(self.one[name] for name in names)), write)
+        typed.layout.display = "none"
+        shown = widgets.ToggleButton(description="Type one amount", tooltip="One bill, receipt or time sheet, without a table")
+        shown.observe(lambda change: setattr(typed.layout, "display", "" if change["new"] else "none"), names="value")
+        return lay_actions(shown), typed
 
     def look_again(self) -> None:
         """Read anew which tables can be taken; the upload button is a new one."""

@@ -55,6 +55,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     assert sorted(path.name for path in jobs.iterdir()) == ["DEMO-001-r01", "DEMO-001-r01.json", "contracts.sqlite"]
     outside = estimate_outside(home / "examples" / f"{EXAMPLE}.toml")
     tab.locator(".sk-control", has_text="totals are those of the file's own text").wait_for()
+    tab.locator(".sk-control summary").click()
 
     name, content = fetch(screen, "Download budget file")
     rows = list(csv.DictReader(io.StringIO(content.decode(), newline="")))
@@ -131,11 +132,17 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     day.fill(kept)
     day.press("Tab")
     screen.turn("Customer signed")
+    tab.locator(".sk-contracts tbody tr", has_text="bill 1 is next").wait_for()
+    assert screen.root.get_by_role("button", name="Customer signed").is_hidden()
+    screen.turn("Open DEMO-001")
+    tab.get_by_text("Opened DEMO-001-r01.json.").wait_for()
+    screen.turn("Make the next bill")
+    tab.locator(".sk-contracts tbody tr", has_text="to pay by").wait_for()
     tab.locator(".sk-contract", has_text="next to bill").wait_for()
 
 
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
-    """Tab, arrows and Enter: issue, download the budget file, sign, bill, take the invented table, write it into the ledger."""
+    """Tab, arrows and Enter: issue, sign, bill, download the budget file, take the invented table, write it into the ledger."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     tab.get_by_text("Nothing is issued").wait_for()
     screen.field("Issued estimate").focus()
@@ -144,10 +151,6 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     tab.keyboard.press("Enter")
     tab.get_by_text("Issued DEMO-001-r01.json").wait_for()
     screen.field("Issued estimate").focus()
-    screen.tab_to("Download budget file")
-    with tab.expect_download() as download:
-        tab.keyboard.press("Enter")
-    assert download.value.suggested_filename == "DEMO-001-r01-books.csv"
     screen.tab_to("Customer signed")
     tab.keyboard.press("Enter")
     tab.get_by_text("Signed: the contract stands in the ledger.").wait_for()
@@ -155,11 +158,15 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     screen.tab_to("Make the next bill")
     tab.keyboard.press("Enter")
     tab.get_by_text("Bill 1 is made.").wait_for()
-    screen.field("Amount").focus()
+    screen.field("Day").focus()
     screen.tab_to("Download bill")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "DEMO-001-bill-1.pdf"
+    screen.tab_to("Download budget file")
+    with tab.expect_download() as download:
+        tab.keyboard.press("Enter")
+    assert download.value.suggested_filename == "DEMO-001-r01-books.csv"
     screen.tab_to("Upload what was spent (0)")
     screen.tab_to("From your folder")
     screen.tab_to("Take this table")
@@ -191,7 +198,7 @@ def test_tablet_desk_and_other_senses(tab, pages, jobs, tmp_path):
     screen.turn("Take this table")
     tab.get_by_text("28 rows, no faults").wait_for()
     tab.get_by_text("What the columns mean", exact=True).click()
-    for name, size in (("1280", WIDE), ("768", TABLET)):
+    for name, size in (("1280", WIDE), ("768", TABLET), ("320", {"width": 320, "height": 900})):
         tab.set_viewport_size(size)
         wait_until_it_fits(tab)
         assert violations(tab) == []

@@ -16,6 +16,7 @@ import kit
 from kit.archive.compare_spent import compare_spent
 from kit.archive.spent import read_spent
 from kit.contract.bills import closing_of
+from kit.contract.contract_rows import list_contracts
 from kit.contract.ledger import LEDGER_FILE
 from kit.errors import KitError
 from kit.export.estimate_files import sent_files
@@ -25,6 +26,7 @@ from kit.learning import invented
 from kit.money import format_money, sum_money
 from kit.panels import Bookkeeper
 from kit.panels.job_files import JobFiles
+from kit.panels.screen import PageTools
 
 EXAMPLE, SPENT = "examples/stone_apron_single_bowl.toml", "examples/stone_apron_single_bowl_spent.csv"
 DAY = dt.date(2100, 1, 4)  # no day of issue lies after it
@@ -188,6 +190,32 @@ def walk(widget):
     yield widget
     for child in getattr(widget, "children", ()):
         yield from walk(child)
+
+
+def test_contracts_stand_in_a_list_the_due_ones_first(screen):
+    """Two jobs: an offer that was touched last, and a bill that is not paid; a press on a row opens its page. What comes next is said with its amount."""
+    contract = screen.contract
+    assert "Not signed yet" in contract.next.value
+    contract.sign()
+    contract.bill()
+    bill = contract.contract.state.bills[0].bill
+    screen.issue_example("examples/counter_stays_sink_only.toml")
+    rows = list_contracts(screen.files.folder)
+    assert [(row.state.number, row.due, row.customer != "") for row in rows] == [("DEMO-001", bill.amount, True), ("DEMO-005", Decimal("0.00"), True)]
+    first, second = screen.contracts.value.split("<tbody>")[1].split("</tr>")[:2]
+    assert f">{format_money(bill.amount)}</td><td data-label='State'>to pay by " in first
+    assert "offered, not signed" in second
+    assert "aria-current=page" in second
+    assert "1 with something due" in screen.contracts.value
+    tools = next(one for one in walk(screen.screen) if isinstance(one, PageTools) and not one.label)
+    tools._receive(None, {"type": "why", "about": "contract:DEMO-001-r01.json"}, None)
+    assert screen.issued.number == "DEMO-001"
+    left = contract.contract.state.left[0]
+    assert f"Bill 2: {left.label}, {format_money(left.due)}" in contract.next.value
+    contract.day.value = bill.pay_by + dt.timedelta(days=1)
+    screen.look_again()
+    assert "overdue since " in screen.contracts.value
+    assert "to pay by" not in screen.contracts.value
 
 
 def test_what_was_spent_is_set_against_the_estimate(screen, lists):
