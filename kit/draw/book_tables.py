@@ -39,6 +39,7 @@ __all__ = [
 
 MOST_FAULTS = 300
 LONGEST = 24
+LAST_ENTRIES = 8
 AGREES, DIFFERS = "✓ agrees", "■ differs"
 
 
@@ -90,7 +91,8 @@ def draw_contract(state: ContractState) -> str:
     rows = []
     for draw in state.draws:
         one = bills.get(draw.draw)
-        billed = f"bill {one.bill.number}, pay by {one.bill.pay_by}" if one else "next to bill" if draw == next(iter(state.left), None) else "not due yet"
+        waits = "next to bill" if draw == next(iter(state.left), None) else "not due yet"
+        billed = f"bill {one.bill.number}, pay by {format_day(one.bill.pay_by)}" if one else waits
         rows.append((draw.label, format_money(one.bill.amount if one else draw.due), billed, format_money(one.paid) if one else ""))
     standing = draw_table(
         "Where the contract stands", ("What", "Amount"), [(what, format_money(amount)) for what, amount in sums if amount], numbers=(1,), heads=True
@@ -138,9 +140,11 @@ def event_words(what: Happening) -> str:
 
 
 def draw_events(events: Sequence[Event]) -> str:
-    """What was written into the ledger, the last first; nothing where there is nothing."""
+    """What was written into the ledger, the last first, earlier entries folded; nothing where there is nothing."""
     rows = [(format_day(event.day), _as_sentence(event_words(event.what))) for event in reversed(events)]
-    return draw_table("What happened, the last first", ("Day", "What"), rows) if rows else ""
+    last = draw_table("What happened, the last first", ("Day", "What"), rows[:LAST_ENTRIES]) if rows else ""
+    earlier = draw_table("Before that", ("Day", "What"), rows[LAST_ENTRIES:])
+    return last + (draw_fold(f"Earlier entries: {len(rows) - LAST_ENTRIES}", earlier) if rows[LAST_ENTRIES:] else "")
 
 
 def _as_sentence(words: str) -> str:

@@ -26,7 +26,7 @@ def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -
     heads = "".join(f"<th scope='col' class='sk-number' aria-sort='none'><button type='button' class='sk-sort'>{head}</button></th>" for head in _SUMS)
     body = "".join(_draw_row(row, day, chosen=row.state.number == number) for row in rows)
     return (
-        f"<table class='sk-table sk-cards' data-name='contracts'><caption>Contracts: {len(rows)}, {due or 'none'} with something due</caption>"
+        f"<table class='sk-table sk-cards' data-name='contracts'><caption>Contracts: {len(rows)}; something is due on {due or 'none'}</caption>"
         f"<thead><tr><th scope='col'>Job</th><th scope='col'>Customer</th>{heads}<th scope='col'>State</th></tr></thead><tbody>{body}</tbody></table>"
     )
 

@@ -9,7 +9,7 @@ from kit.money import format_money
 
 __all__ = ["draw_spent_bars"]
 
-BAR, GAP, LABEL, WIDEST = 18.0, 12.0, 190.0, 300.0
+BAR, GAP, LABEL, WIDEST = 18.0, 12.0, 270.0, 300.0
 INSET = 4.0
 
 
@@ -37,4 +37,5 @@ def _draw_row(sheet: Canvas, one: CodeResult, unit: float, y: float) -> None:
 
 def _figures(one: CodeResult) -> str:
     hours = f"; {one.hours_spent:.1f} of {one.hours_estimated:.1f} h" if one.hours_estimated or one.hours_spent else ""
-    return f"{format_money(one.spent)} of {format_money(one.estimated)}{hours}"
+    against = f" of {format_money(one.estimated)}" if one.planned else ", not estimated"
+    return f"{format_money(one.spent)}{against}{hours}"

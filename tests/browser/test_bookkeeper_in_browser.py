@@ -133,12 +133,14 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     day.press("Tab")
     screen.turn("Customer signed")
     tab.locator(".sk-contracts tbody tr", has_text="bill 1 is next").wait_for()
-    assert screen.root.get_by_role("button", name="Customer signed").is_hidden()
+    assert screen.root.get_by_role("button", name="Customer signed", exact=True).is_hidden()
     screen.turn("Open DEMO-001")
     tab.get_by_text("Opened DEMO-001-r01.json.").wait_for()
     screen.turn("Make the next bill")
     tab.locator(".sk-contracts tbody tr", has_text="to pay by").wait_for()
     tab.locator(".sk-contract", has_text="next to bill").wait_for()
+    tab.locator(".sk-contracts").scroll_into_view_if_needed()
+    shoot_whole(tab, "bookkeeper_contract")
 
 
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):

@@ -206,7 +206,7 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     assert f">{format_money(bill.amount)}</td><td data-label='State'>to pay by " in first
     assert "offered, not signed" in second
     assert "aria-current=page" in second
-    assert "1 with something due" in screen.contracts.value
+    assert "something is due on 1<" in screen.contracts.value
     tools = next(one for one in walk(screen.screen) if isinstance(one, PageTools) and not one.label)
     tools._receive(None, {"type": "why", "about": "contract:DEMO-001-r01.json"}, None)
     assert screen.issued.number == "DEMO-001"
@@ -227,6 +227,8 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
         assert format_money(row.spent) in screen.spent.table.value
         assert format_money(row.difference) in screen.spent.table.value
     assert "Nothing spent yet on: 710 Wall." in screen.spent.table.value
+    assert "$12.40, not estimated<" in screen.spent.table.value  # beside its bar
+    assert "$714.25 of $573.15; 11.5 of 9.0 h<" in screen.spent.table.value
     assert ">not estimated<" in screen.spent.table.value
     assert "Spent without an estimate on: 430 Disposer." in screen.spent.table.value
     assert "28 rows, no faults, not written yet. Spent $6,572.46" in screen.spent.note.box.value
@@ -282,6 +284,7 @@ def test_a_table_stands_in_the_ledger(screen):
     screen.spent.pick(SPENT)
     with pytest.raises(KitError, match="all 28 rows stand in its ledger already"):
         screen.spent.write()
+    assert "<summary>Earlier entries: 21</summary>" in screen.contract.events_table.value  # of the offer and 28 rows all but the last 8
     again = Bookkeeper(folder=screen.files.folder, day=DAY)
     assert "In the ledger: Spent $6,572.46" in again.spent.note.box.value
     again.issue_example("examples/counter_stays_sink_only.toml")
