@@ -33,7 +33,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
     found = [
         fit_finding(
             "cabinet/body-between-sides",
-            "Body of the sink between the cabinet's sides",
+            "Room for the sink body between the cabinet sides",
             between.value_in,
             body_in,
             tolerance_in=tolerance_in,
@@ -166,10 +166,10 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
         ),
         plain_finding(
             "cabinet/removed",
-            "What the cut takes out of the front",
+            "What the front cut removes",
             Level.UNKNOWN if unseen else Level.OK,
             _listed(removed) or "nothing that holds the box",
-            "box fastened to the boxes beside it first, frame built right after",
+            "box fastened to its neighbors first, frame built right after",
             basis=f"cut {format_length(cut.width_in)} x {format_length(cut.height_in)} from the box top{'; mid rail not measured' if unseen else ''}",
             source="common-practice",
             remedy=_after_the_cut(cut, unseen=unseen),

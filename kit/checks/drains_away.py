@@ -66,7 +66,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
     lowered = route.is_lowered
     *less_work, by_lowering = drain_remedies(route.levels) or ("",)
     helps = "; or ".join(less_work if lowered else (*less_work, by_lowering))
-    lowering = "The stub comes down by a licensed trade, in the takeoff. It may stay with " if lowered else "What helps, least work first: "
+    lowering = "A licensed plumber lowers the stub; that is in the takeoff. To leave it where it is: " if lowered else "What helps, least work first: "
     finding = fit_finding(
         "drain/stub-height",
         "Drain stub low enough for the new sink",
@@ -85,17 +85,17 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
         found.append(
             plain_finding(
                 "drain/without-disposer",
-                "The same without a disposer",
+                "Drain stub without a disposer",
                 Level.OK,
                 f"stub comes down by {format_length(without_in)} instead of {format_length(route.lower_by_in)}"
                 if without_in > 0.0
                 else "the stub stays where it is",
-                "priced beside it",
+                "a price beside it",
                 basis=f"highest stub {format_length(route.stub_max_without_disposer_in)} with a strainer, {format_length(route.stub_max_in)} with the disposer",
                 source="geometry",
-                remedy="Ask whether the disposer is worth the opened wall."
+                remedy="Ask the customer whether the disposer is worth opening the wall."
                 if without_in <= 0.0
-                else "Ask whether the disposer is worth the difference; the wall is opened either way.",
+                else "Ask the customer whether the disposer is worth the difference; the wall is opened either way.",
                 parts=("disposer", "stub"),
             )
         )
@@ -194,7 +194,7 @@ def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         level, measured = Level.CAUTION if drain.riser.transition else Level.OK, fittings
         joints = f"{drain.riser.cemented_joints} cemented joints; the last coupling slides on, no end moves"
         basis = f"{format_length(drain.riser.cut_out_in)} of riser cut out, {joints}"
-        remedy = f"Shielded couplings are closed into the wall. {CONFIRM}" if drain.riser.transition else ""
+        remedy = f"The shielded couplings end up inside the closed wall. {CONFIRM}" if drain.riser.transition else ""
     return [
         plain_finding(
             "drain/riser",
@@ -277,7 +277,7 @@ def _vent(job: FilledJob) -> list[Finding]:
             "Vent",
             Level.OK if seen else Level.UNKNOWN,
             "seen" if seen else "not seen",
-            "seen: a vent that nobody saw is never taken as there",
+            "seen: never count on a vent nobody saw",
             basis="as seen at the visit",
             source="job",
             remedy="" if seen else f"Find it before the wall is closed; a plumber who looks for it is not included. {CONFIRM}",
@@ -347,7 +347,7 @@ def _dishwasher(job: FilledJob) -> list[Finding]:
     return [
         plain_finding(
             "drain/dishwasher",
-            "Dishwasher's hose kept from siphoning",
+            "Dishwasher drain hose kept from siphoning",
             level,
             way.replace("-", " "),
             "air gap" if family == "upc" else "high loop or air gap",
@@ -389,7 +389,7 @@ def _to_measure(design: Design) -> list[Finding]:
             "no shorter than the cut",
             basis="bought from center to center; what the fittings take out of it is the allowance, and no open table gives it for this pattern",
             source="common-practice",
-            remedy="These lengths are no cuts: measure the fittings at hand before you cut.",
+            remedy="Don't cut to these lengths: measure with the fittings in hand first.",
             parts=("arm", "trap"),
         )
     ]

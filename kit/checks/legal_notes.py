@@ -23,12 +23,19 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "permit",
             "Permit",
             "the drain is moved",
-            "the local office decides",
+            "whatever the permit office decides",
             "common-practice",
-            "Ask the local office before work; the inspections are in the calendar.",
+            "Ask the permit office before work starts; the inspections are on the calendar.",
         )
     if duties.plumber:
-        add("plumber", "Licensed plumber", "work on the drain in the wall", "licensed trade", "common-practice", "Hired, in the takeoff; confirm the license.")
+        add(
+            "plumber",
+            "Licensed plumber",
+            "work on the drain in the wall",
+            "licensed trade",
+            "common-practice",
+            "Hired and in the takeoff; confirm the license.",
+        )
     if duties.electrician:
         add(
             "electrician",
@@ -36,7 +43,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "a new disposer where none was",
             "licensed trade",
             "common-practice",
-            "Hired, in the takeoff; confirm the license. Receptacle and circuit are the electrician's.",
+            "Hired and in the takeoff; confirm the license. Receptacle and circuit are the electrician's.",
         )
     if duties.cable_left:
         add(
@@ -53,27 +60,27 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "lead-safe",
             "Lead-safe work",
             f"built {job.site.year_built}, painted surface is disturbed",
-            f"houses built before {year:.0f}; more than {area:g} sq ft a room inside, or any demolition of painted surface",
+            f"lead-safe work in a house built before {year:.0f} where more than {area:g} sq ft of paint a room is disturbed, or any painted surface is demolished",
             row("checks", "lead/year"),
-            "Certified firm and renovator, pamphlet to the owner before work, or a test that shows no lead.",
+            "Use a certified firm and renovator and give the owner the pamphlet before work, or get a test that shows no lead.",
         )
     if duties.silica:
         add(
             "silica",
             "Silica dust",
             "tile, stone or concrete is broken out",
-            "as little dust as can be: wet, or with a vacuum at the tool",
+            "dust kept down: cut wet, or with a vacuum at the tool",
             "cfr-29-1926-1153",
-            "No dry cutting in the house. HEPA vacuum and respirators are in the takeoff; fit and train first.",
+            "No dry cutting in the house. HEPA vacuum and respirators are in the takeoff; fit-test and train first.",
         )
     days = value("calendar", "cooling-off/business-days")
     add(
         "cooling-off",
         "Customer's right to cancel",
         "sold in the customer's home",
-        f"until midnight of business day {days:.0f} after signing, where the rule applies",
+        f"a wait until midnight of business day {days:.0f} after signing, where the rule applies",
         row("calendar", "cooling-off/business-days"),
-        "Hand over the notices; order nothing made to measure and start nothing before the time is up.",
+        "Hand over the notices; don't order anything custom or start work before the time is up.",
         Level.OK,
     )
     found.extend(_state_rules(job, lists))
@@ -81,10 +88,10 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "shut-off",
             "Main shutoff",
-            "not proved to close",
+            "not tested",
             "closes tight",
             "common-practice",
-            "Prove it before any shutoff valve is turned; else use the water company's valve. A plumber for it is not included.",
+            "Test it before you touch a shutoff valve; if it doesn't hold, close the water company's valve. A plumber for it is not included.",
         )
     return found
 

@@ -11,6 +11,8 @@ from kit.units import format_length
 
 __all__ = ["check_mounts"]
 
+_MOUNTS = {"top": "Top mount", "flush": "Flush mount", "under": "Undermount"}
+
 
 def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Mount against counter material and sink kind, frame side known, flange thickness."""
@@ -22,10 +24,10 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
     found = [
         plain_finding(
             "mounts/material",
-            f"{job.sink.mount.capitalize()} mount in {job.counter.material}",
+            f"{_MOUNTS[job.sink.mount]} in {job.counter.material}",
             level,
             reason,
-            "suits the material",
+            "a mount that suits the material",
             basis="table of mounts and countertop materials in the price lists",
             source=source,
             remedy="" if level is Level.OK else _agreed(job, level),
@@ -37,7 +39,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
         found.append(
             plain_finding(
                 "mounts/sink-kind",
-                f"{job.sink.mount.capitalize()} mount with this kind of sink",
+                f"{_MOUNTS[job.sink.mount]} with this kind of sink",
                 Level.STOP,
                 f"{job.sink.item} is made for: {', '.join(kind.mounts)}",
                 "a mount that its kind is made for",

@@ -68,10 +68,10 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "Old valves on steel threads",
                 Level.CAUTION,
                 "galvanized steel stubs",
-                "come loose in one piece",
+                "valves that come loose without breaking the pipe",
                 basis="a rusted thread may break, or turn the pipe in the wall",
                 source="common-practice",
-                remedy="Hold the pipe with a second wrench. A plumber for a pipe that breaks is not included: a change order, signed first.",
+                remedy="Hold the pipe with a second wrench. A plumber for a pipe that breaks is not included: that takes a signed change order first.",
                 parts=("supply",),
             )
         )

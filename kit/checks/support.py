@@ -80,10 +80,10 @@ def _path(job: FilledJob, design: Design, loads: LoadPath) -> Finding:
     path = model.path_down("sink rim", GROUND)
     return plain_finding(
         "support/load-path",
-        "Way of the load to the floor",
+        "Load path to the floor",
         Level.OK if loads.holds else Level.STOP,
         _in_words(path),
-        f"from the sink down to the {ground}",
+        f"unbroken from the sink down to the {ground}",
         basis=f"{design.load.working.partition(';')[0]}, frame {loads.frame_lb:.0f}, countertop of this run {loads.counter_lb:.0f} lb: {loads.placed_lb:.0f} lb"
         f" placed, {loads.arrives_lb:.0f} lb at the {ground}; {_FLOORS[job.site.below]}",
         source="common-practice",
@@ -297,7 +297,7 @@ def _platform_height(job: FilledJob, design: Design) -> list[Finding]:
                 "Height of the platform",
                 Level.STOP if wrong else Level.CAUTION if sink.as_received else Level.OK,
                 f"rim to underside {format_length(sink.underside_in)}",
-                f"more than the bowl's depth of {format_length(sink.deepest_in)}" if wrong else "read at the corners of the delivered sink",
+                f"more than the bowl's depth of {format_length(sink.deepest_in)}" if wrong else "measured at the corners of the delivered sink",
                 basis=f"{top}, {'as read' if wrong else 'from bowl and bottom'}",
                 source="common-practice",
                 remedy="Read rim to underside again at the four corners."
@@ -352,13 +352,13 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
         found.append(
             plain_finding(
                 "support/platform-opening",
-                "Opening in the platform for outlet and trap",
+                "Opening in the platform for drain outlet and trap",
                 Level.OK,
                 f"panel under the bowl, {hung} hangs through it",
                 "an opening between the joists, wide enough to turn the nut",
                 basis=f"outlet {format_length(y_in - at.rim_y[0])} from the back, {format_length(off_in)} off the middle",
                 source="common-practice",
-                remedy="Lay the joists beside the outlet before the panel goes on; keep the trap within reach.",
+                remedy="Set the joists clear of the outlet before the panel goes on; keep the trap within reach.",
                 parts=("frame", hung),
             )
         )

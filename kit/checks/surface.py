@@ -139,7 +139,7 @@ def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     return _against_limit(
         job,
         kind,
-        ("surface/span", "Countertop over the sink base without support", ("counter", "cabinet")),
+        ("surface/span", "Unsupported countertop over the sink base", ("counter", "cabinet")),
         opening_in,
         kind.span_most_in,
         worst=Level.CAUTION,

@@ -11,8 +11,8 @@ from kit.sources import Row, row, value
 __all__ = ["check_suspects"]
 
 _IF_POSITIVE = (
-    "The quote holds if the laboratory finds none; then enter its answer. If it holds asbestos, stop: a certified firm removes it where the rule asks. "
-    "That work is not included: its bid and the days it takes are a change order, signed first."
+    "If the laboratory finds none, the quote holds: enter its answer. If it finds asbestos, stop: a certified firm removes it where the rules require that. "
+    "That work is not included: it takes a signed change order first, for the firm's bid and its days."
 )
 _FIRM_HIRED = (
     "In the price: the firm by the square foot, with its minimum, and the air cleared by another laboratory. The rate is an invented allowance: "
@@ -22,7 +22,7 @@ _FIRM_YOURS = (
     "Not in the price: the customer's certified firm takes it out between our first trip and the next, and the proposal says so. "
     "Get its clearance before our people go back in. To price a firm of ours, enter a trade in the scope."
 )
-_FIRM = "a certified firm takes it out where the rule asks; the local authority decides"
+_FIRM = "a certified firm takes it out where the rules require that; the local authority decides"
 
 
 def check_suspects(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -43,7 +43,7 @@ def _floor(job: FilledJob, design: Design) -> Finding | None:
         "flooring",
         "Suspect flooring",
         f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
-        f"laid no later than {value('checks', 'flooring/year'):.0f}: treated as suspect",
+        f"a laboratory test if laid in {value('checks', 'flooring/year'):.0f} or before",
         row("checks", "flooring/year"),
         f"Don't sand or cut it; have it tested by an accredited laboratory first. {_IF_POSITIVE}",
     )
@@ -58,12 +58,12 @@ def _glue(job: FilledJob, design: Design, lists: Lists) -> Finding | None:
         f"{' and '.join(_suspects(job, design, lists))} in a house of {job.site.year_built}",
         _year_words(),
         row("checks", "glue/year"),
-        f"Scrape and tear out nothing before the laboratory has answered; the test is included. {_IF_POSITIVE}",
+        f"Don't scrape or tear anything out until the laboratory has answered; the test is included. {_IF_POSITIVE}",
     )
 
 
 def _year_words() -> str:
-    return f"of {value('checks', 'glue/year'):.0f} or before: may hold asbestos until a laboratory says otherwise"
+    return f"a laboratory test if from {value('checks', 'glue/year'):.0f} or before: it may hold asbestos"
 
 
 def _abatement(design: Design) -> Finding | None:
@@ -93,7 +93,7 @@ def _torn_out_by_customer(job: FilledJob, design: Design) -> Finding | None:
         return None
     tested, check = job.old.glue_tested == FOUND, "Suspect glue or backer that the customer takes out"
     if tested:
-        remedy = "Tell the customer before that work starts: a certified firm does it where the rule asks, and its clearance comes before our work."
+        remedy = "Tell the customer before that work starts: a certified firm does it where the rules require that, and its clearance comes before our work."
         return _caution("glue-yours", check, "the laboratory found asbestos in it", _FIRM, "from-memory", remedy)
     return _caution(
         "glue-yours",

@@ -1,4 +1,4 @@
-"""Do the pieces of the counter and the sink in its crate get in: through the narrowest door, round the narrowest turn of hall or stair?
+"""Do the pieces of the counter and the sink in its crate get in: through the narrowest door, around the narrowest turn of hall or stair?
 
 A piece of counter is carried on edge and goes through any doorway slanting; a turn stops it where it is too long. The crate stays upright, and
 goes through a door with its narrower side.
@@ -51,7 +51,7 @@ def _counter(job: FilledJob, design: Design, assumed: set[str]) -> list[Finding]
         return []
     piece, thick_in = max(design.top.pieces, key=lambda piece: piece.length_in), job.counter.thickness_in
     remedy = "Stand it on end where the ceiling lets you, bring it in another way, or have a seam there; ask the shop before it is cut."
-    return [_past_turn(job, "counter", f"Longest piece of the countertop, {piece.name}, round the narrowest turn", piece.length_in, thick_in, assumed, remedy)]
+    return [_past_turn(job, "counter", f"Longest piece of the countertop, {piece.name}, around the narrowest turn", piece.length_in, thick_in, assumed, remedy)]
 
 
 def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:
@@ -75,7 +75,7 @@ def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:
         remedy=remedy,
         parts=("sink",),
     )
-    return [door, _past_turn(job, "sink", "Sink in its crate round the narrowest turn", sides[1], sides[0], assumed, remedy)]
+    return [door, _past_turn(job, "sink", "Sink in its crate around the narrowest turn", sides[1], sides[0], assumed, remedy)]
 
 
 def _past_turn(job: FilledJob, part: str, check: str, long_in: float, thick_in: float, assumed: set[str], remedy: str) -> Finding:

@@ -7,7 +7,7 @@ from kit.cli.estimate_document import CHANCES, dated_draws
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.estimate import Estimate
 from kit.labor.calendar import to_minute
-from kit.labor.schedule import ScheduledStep
+from kit.labor.schedule import ScheduledStep, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import EXACT, format_money
 from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of, without_disposer
@@ -82,7 +82,7 @@ def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
     steps = estimate.lists.steps
     return (
         steps[row.step].name,
-        "own crew" if row.trade == "crew" else row.trade,
+        performer_name(row.trade),
         str(row.crew),
         _when(row.start),
         _when(row.finish),

@@ -88,7 +88,7 @@ def _purchases(page: Page, estimate: Estimate) -> None:
     others = [one for one in estimate.purchases if one.item not in goods]
     columns = ("Item", "Supplier", ">Needed", ">Packs", "Sold as", ">Price each", ">Amount", "Left over")
     page.table("Purchases", columns, [_purchase(estimate, one) for one in bought])
-    page.table("Hired trades, fabricator, fees", ("Item", "Supplier", ">Quantity", ">Price each", ">Amount"), [_hired(estimate, one) for one in others])
+    page.table("Hired trades, countertop shop, fees", ("Item", "Supplier", ">Quantity", ">Price each", ">Amount"), [_hired(estimate, one) for one in others])
 
 
 def _purchase(estimate: Estimate, one: Purchase) -> tuple[str, ...]:

@@ -118,4 +118,4 @@ def _cut_out_by(job: Job) -> str:
     """Who cuts the opening for the sink, and answers for it."""
     if job.counter.made_by != "stays" and job.scope.counter.installed_by in {"customer", "trade"}:
         return f"the {job.scope.counter.installed_by}"
-    return {"us": "us", "fabricator": "the fabricator", "stays": "us, in the countertop that stays"}[job.counter.made_by]
+    return {"us": "us", "fabricator": "the countertop shop", "stays": "us, in the countertop that stays"}[job.counter.made_by]

@@ -42,7 +42,7 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, abatement: Aba
     Lead-safe work: houses built before 1978 where painted surface is disturbed (40 CFR 745.83). Sheet floors laid no
     later than 1980 are treated as suspect (29 CFR 1926.1101); glue and backer of an old counter or splash of those years may
     hold the same (from memory); what was tested is not tested again. Moving a drain is taken as work for a licensed trade
-    under a permit; the local office decides. Silica work: tile, stone, concrete or porcelain that we break, cut out or lay
+    under a permit; the permit office decides. Silica work: tile, stone, concrete or porcelain that we break, cut out or lay
     (29 CFR 1926.1153; what counts is decided on the exposure).
     """
     moves, old = drain.is_lowered, job.old

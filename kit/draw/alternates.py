@@ -140,7 +140,7 @@ def _parts(estimate: Estimate) -> list[tuple[str, Decimal]]:
     known = EXACT.add(EXACT.add(material, hired), labor)
     return [
         ("material", material),
-        ("hired trades and fabricator", hired),
+        ("hired trades and countertop shop", hired),
         ("own labor", labor),
         ("fees, tax and the rest of cost", EXACT.subtract(estimate.cost, known)),
         ("over direct cost", EXACT.subtract(estimate.price, estimate.cost)),

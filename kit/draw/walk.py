@@ -10,7 +10,7 @@ from kit.estimate import Estimate
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.order import find_leads
-from kit.labor.schedule import OFF_SITE, OWN
+from kit.labor.schedule import OFF_SITE, OWN, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import format_money
 from kit.outlook import schedule_of
@@ -69,7 +69,7 @@ def _heading(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
         if step in trip.steps:
             waited = explain_wait(trip, estimate.lists)
             return f"Trip {number}: {explain_people(trip, estimate.lists)}{f'. Waited for: {waited}' if waited else ''}"
-    return _OFFICE if step in OFF_SITE else f"Without us: the {tasks[0].trade}"
+    return _OFFICE if step in OFF_SITE else f"Without us: the {performer_name(tasks[0].trade)}"
 
 
 def _step(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
@@ -86,7 +86,7 @@ def _who(estimate: Estimate, task: Task) -> str:
     factors = "".join(f", x {times:g} for {_factor_name(estimate, name)}" for name, times in task.factors)
     people = "1 person" if task.crew == 1 else f"{task.crew} people"
     together = "" if task.crew == 1 else f", {task.duration_h:.1f} h on the clock"
-    return f"{people}{'' if task.trade == OWN else f' of the {task.trade}'}, {task.hours_likely:.2f} h of work{together}{factors}"
+    return f"{people}{'' if task.trade == OWN else f' of the {performer_name(task.trade)}'}, {task.hours_likely:.2f} h of work{together}{factors}"
 
 
 def _factor_name(estimate: Estimate, name: str) -> str:

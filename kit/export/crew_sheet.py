@@ -17,7 +17,7 @@ from kit.export.proposal_words import assumed_rows
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
-from kit.labor.schedule import OWN
+from kit.labor.schedule import OWN, performer_name
 from kit.records import Kind, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import counted
@@ -106,7 +106,7 @@ def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[s
     for when, group in groupby(_list_work(estimate, schedule), _half):
         works = list(group)
         own = max((task.crew for work in works for task in work.tasks if task.trade == OWN), default=0)
-        hired = dict.fromkeys(task.trade for work in works for task in work.tasks if task.trade != OWN)
+        hired = dict.fromkeys(performer_name(task.trade) for work in works for task in work.tasks if task.trade != OWN)
         tools = dict.fromkeys(tool for work in works for tool in estimate.lists.steps[work.step].tools.split(", ") if tool)
         yield {
             "when": when,
@@ -132,7 +132,7 @@ def _step(estimate: Estimate, work: _Work, number: int) -> dict[str, Any]:
 
 def _who(task: Task) -> str:
     """People and time on the clock, to the quarter of an hour: "2 people, 3/4 h"."""
-    who = "" if task.trade == OWN else f"{task.trade}: "
+    who = "" if task.trade == OWN else f"{performer_name(task.trade)}: "
     quarters = max(1, round(task.duration_h * 4.0))
     whole, rest = divmod(quarters, 4)
     part = ("", " 1/4", " 1/2", " 3/4")[rest]

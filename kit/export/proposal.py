@@ -40,7 +40,7 @@ class Offer:
 
 def offers_from(options: Iterable[Option]) -> list[Offer]:
     """The usable alternates that keep sink and counter, the job itself left out, as offers."""
-    words = {"top": "Top mount", "flush": "Flush mount", "under": "Under mount"}
+    words = {"top": "Top mount", "flush": "Flush mount", "under": "Undermount"}
     return [
         Offer(words[one.mount], f"{one.reason[:1].upper()}{one.reason[1:]}.{_without_sink(one.estimate)}", one.estimate.price)
         for one in options
@@ -154,7 +154,7 @@ def _check_money(estimate: Estimate, draws: Sequence[Payment], options: Sequence
 
 def _tax_words(estimate: Estimate) -> str:
     collected = estimate.amount("tax-collected")
-    return f"Sales tax of {money_words(estimate, collected)} is in it." if collected else "No sales tax is added to it."
+    return f"Sales tax of {money_words(estimate, collected)} is included." if collected else "No sales tax is added."
 
 
 def _option_row(estimate: Estimate, option: Offer) -> dict[str, str]:

@@ -15,7 +15,7 @@ from kit.units import format_amount, format_length
 
 __all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
-_MOUNTS = {"top": "lying on the countertop (top mount)", "flush": "level with the countertop (flush mount)", "under": "below the countertop (under mount)"}
+_MOUNTS = {"top": "lying on the countertop (top mount)", "flush": "level with the countertop (flush mount)", "under": "below the countertop (undermount)"}
 _EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "beveled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
 _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show them
@@ -24,8 +24,8 @@ _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show th
 def summary_of(estimate: Estimate) -> str:
     """The work in one sentence."""
     job, new = estimate.job, estimate.design.removal.counter_comes_off
-    sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if job.scope.sink.renewed else "The sink that is there"
-    return f"{sink}, {f'and a new {_material(estimate, job.counter.material)} countertop' if new else 'and the countertop that is there'}."
+    sink = f"A new kitchen sink, {_MOUNTS[job.sink.mount]}" if job.scope.sink.renewed else "Your present sink"
+    return f"{sink}{f', and a new {_material(estimate, job.counter.material)} countertop' if new else '; your present countertop stays'}."
 
 
 def step_sentences(estimate: Estimate, schedule: JobSchedule) -> list[str]:
@@ -65,12 +65,12 @@ def _describe(name: str, estimate: Estimate) -> str:
             return f"{listed.name if listed else job.sink.item}, {format_length(job.sink.body_width_in)} x {format_length(job.sink.depth_in)} at the rim"
         case "counter":
             runs = ", ".join(f"{format_length(run.length_in)} x {format_length(run.depth_in)}" for run in counter.runs)
-            kept = " (the one that is there)" if counter.made_by == "stays" else ""
+            kept = " (your present one)" if counter.made_by == "stays" else ""
             return f"{_material(estimate, counter.material)}{kept}, {format_length(counter.thickness_in)} thick: {runs}"
         case "splash":
             return {"none": "none", "same": "of the countertop's material", "tile-by-others": "tile by others"}[counter.splash]
         case "drain_move":
-            return "moved to suit the deeper sink"
+            return "lowered for the deeper sink"
     return {
         "faucet": "with its supply hoses",
         "strainer": f"{'one' if len(job.sink.bowls) == 1 else f'one for each of {len(job.sink.bowls)} bowls'}",
@@ -85,10 +85,10 @@ def _describe(name: str, estimate: Estimate) -> str:
 def _kept(name: str, *, fitted: str) -> str:
     """What stays, and what is done with it all the same."""
     if name == "dishwasher" and fitted != "–":
-        return "the one that is there, connected again"
+        return "your present one, reconnected"
     if name == "disposer" and fitted != "–":
-        return "the one that is there, hung on the new sink"
-    return "the one that is there, off and on again" if name == "faucet" and fitted != "–" else "what is there stays"
+        return "your present one, hung on the new sink"
+    return "your present one, taken off and put back" if name == "faucet" and fitted != "–" else "your present one stays"
 
 
 def _patched(estimate: Estimate) -> str:

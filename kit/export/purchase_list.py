@@ -152,7 +152,7 @@ def _order_first(rows: Sequence[PurchaseRow]) -> list[PurchaseRow]:
         if row.action == "book" and row.supplier not in booked:
             booked.add(row.supplier)
             together = sum_money([one.amount for one in rows if one.action == "book" and one.supplier == row.supplier])
-            found.append(replace(row, name=f"book for: {row.step}", amount=together))
+            found.append(replace(row, name=f"book: {row.step}", amount=together))
         elif row.action != "book" and row.order_by is not None and row.needed_by is not None and row.needed_by - row.order_by > _STOCK:
             found.append(row)
     return found

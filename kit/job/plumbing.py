@@ -45,7 +45,7 @@ class Plumbing(Record, Generic[Blank]):
         36,
         optional=True,
     )
-    vent_seen: bool | Blank = flag("The vent was seen", assume="false", why="a vent nobody saw is never taken as there")
+    vent_seen: bool | Blank = flag("The vent was seen", assume="false", why="never count on a vent nobody saw")
     drain_size: Literal["1-1/2", "2"] | Blank = choice("Nominal size of the stub", assume="1-1/2", why="usual kitchen stub; common practice, no source")
     drain_old: DrainMaterial = choice("Material of the stub")
     drain_new: Literal["pvc", "abs", "slip-joint"] = choice("Material of the new trap and arm")
@@ -81,22 +81,29 @@ class Plumbing(Record, Generic[Blank]):
     stop_joint: StopJoint | Blank = choice("How the new shutoff valves join their stubs", assume="push-fit", why="joined without heat or a special tool")
     stop_age: Literal["new", "old"] | Blank = choice("Age of the shutoff valves that stay", assume="old", why="old shutoff valves may fail when turned")
     disposer: Literal["none", "keep", "new"] = choice("Disposer after the job")
-    disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; its sheet says")
-    disposer_height_in: float | Blank = measure("length", "Height of the disposer below the bowl", 6, 20, assume="13 in", why="from memory; its sheet says")
-    disposer_diameter_in: float | Blank = measure("length", "Diameter of the disposer", 4, 12, assume="8 in", why="from memory; its sheet says")
+    disposer_weight_lb: float | Blank = measure("weight", "Weight of the disposer", 5, 40, assume="20 lb", why="from memory; check the maker's sheet")
+    disposer_height_in: float | Blank = measure(
+        "length", "Height of the disposer below the bowl", 6, 20, assume="13 in", why="from memory; check the maker's sheet"
+    )
+    disposer_diameter_in: float | Blank = measure("length", "Diameter of the disposer", 4, 12, assume="8 in", why="from memory; check the maker's sheet")
     outlet_cable_ft: float | Blank = measure(
         "distance",
         "Cable for the outlet of a disposer where none was: from the nearest box or the panel to the sink base",
         1,
         200,
         assume="15 ft",
-        why="own judgment; the electrician measures it",
+        why="our judgment; the electrician measures it",
     )
     strainer_drop_in: float | Blank = measure(
-        "length", "Underside of the bowl to the trap weir with a strainer: body, tailpiece, slip joint", 2, 24, assume="6 in", why="from memory; its sheet says"
+        "length",
+        "Underside of the bowl to the trap weir with a strainer: body, tailpiece, slip joint",
+        2,
+        24,
+        assume="6 in",
+        why="from memory; check the maker's sheet",
     )
     disposer_drop_in: float | Blank = measure(
-        "length", "Underside of the bowl to the trap weir with a disposer", 4, 24, assume="9 1/2 in", why="from memory; its sheet says"
+        "length", "Underside of the bowl to the trap weir with a disposer", 4, 24, assume="9 1/2 in", why="from memory; check the maker's sheet"
     )
     dishwasher: bool = flag("A dishwasher drains into this sink")
     dishwasher_drain: Literal["high-loop", "air-gap", "none"] | Blank = choice(

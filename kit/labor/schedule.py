@@ -30,9 +30,10 @@ from kit.labor.network import Link, find_faults, order_activities, pass_backward
 from kit.records import Task
 from kit.steps import Step
 
-__all__ = ["OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "plan_schedule"]
+__all__ = ["OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "performer_name", "plan_schedule"]
 
 OWN = "crew"
+_PERFORMERS = {OWN: "own crew", "fabricator": "countertop shop"}
 OFF_SITE = frozenset({Step.ORDER, Step.REST_BLANK, Step.COAT_BLANK})
 """Own work that needs no trip to the house: in the office, in the shop."""
 
@@ -140,6 +141,11 @@ def link_steps(tasks: Sequence[Task], leads: LeadTimes | None = None) -> dict[St
         links[step] = (*(own for own, *_ in waits), *(lead for _, *found in waits for lead in found), *same_people)
         last_of[task.trade] = step
     return links
+
+
+def performer_name(trade: str) -> str:
+    """Who does a step, as people call them: the own crew, the countertop shop, or the hired trade by its name."""
+    return _PERFORMERS.get(trade, trade)
 
 
 def plan_schedule(

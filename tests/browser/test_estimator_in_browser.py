@@ -103,7 +103,7 @@ def test_a_finding_appears_and_disappears(tab, served, jobs):
     screen.turn("Cabinet")
     screen.type("Width [in]", "33")
     tab.locator(".sk-worst", has_text=CANT).click()
-    tab.locator(".sk-checks.sk-stop", has_text="Body of the sink between the cabinet's sides").wait_for()
+    tab.locator(".sk-checks.sk-stop", has_text="Room for the sink body between the cabinet sides").wait_for()
     screen.root.locator(".sk-checks.sk-stop .sk-link").first.click()
     tab.locator(".sk-step[data-name=Sink][aria-current=step]").wait_for()
     screen.turn("Undo")

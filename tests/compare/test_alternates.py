@@ -189,7 +189,7 @@ def test_margin_for_each_crew_day_by_hand(lists):
     hand_days = sum(task.duration_h for task in made.tasks) / 8
     assert found.crew_days == pytest.approx(hand_days)
     assert float(found.per_crew_day) == pytest.approx(float(found.gross) / hand_days, abs=0.01)
-    assert found.cut_out_by == "the fabricator"
+    assert found.cut_out_by == "the countertop shop"
     assert found.fronted >= 0
     assert found.p80 > found.cost * Decimal("0.9")
 

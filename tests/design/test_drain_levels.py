@@ -69,14 +69,14 @@ def test_a_disposer_lowers_the_stub():
     assert found.drop_built_in == pytest.approx(9.5)
     assert found.weir_built_in == pytest.approx(17.625 - 1.685)
     hand_mark = format_length(1.6875)
-    assert [remedy.partition(":")[0] for remedy in drain_remedies(found)] == [
-        "a shorter strainer or tailpiece",
-        "an outlet to the side or a low-profile one",
+    assert [remedy.partition(",")[0] for remedy in drain_remedies(found)] == [
+        f"a strainer or tailpiece that saves {hand_mark} from bowl to trap weir",
+        "a side outlet or a low-profile one",
         "a shorter arm to the wall",
         f"a bowl {hand_mark} shallower",
-        f"lower the stub by {hand_mark}",
+        f"the stub lowered by {hand_mark}",
     ]
-    assert "all of it gains 3/8 in" in drain_remedies(found)[2]
+    assert "gains at most 3/8 in" in drain_remedies(found)[2]
 
 
 def test_the_stub_exactly_at_its_highest():
@@ -96,8 +96,8 @@ def test_a_lowered_stub_keeps_a_spare():
     assert (lowered.drop_built_in, lowered.weir_built_in) == (6.5, 22.5)
     assert lowered.working.endswith("stub at 23 7/16, down by 9/16 to 1/2 below the highest")
     remedies = drain_remedies(lowered)
-    assert remedies[0] == "a shorter strainer or tailpiece: 1/16 in less from bowl to weir"
-    assert remedies[-1] == "lower the stub by 9/16 in: the wall is opened"
+    assert remedies[0] == "a strainer or tailpiece that saves 1/16 in from bowl to trap weir"
+    assert remedies[-1] == "the stub lowered by 9/16 in, which opens the wall"
 
 
 @pytest.mark.parametrize(("stub", "wanted", "hand_built"), [(24.0, 22.0, 22.0), (18.0, 17.0, 17.0), (18.0, 18.5, 18.0), (24.0, 23.5, 23.5)])

@@ -70,7 +70,7 @@ def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
     """Scope, exclusions, choices, payments, days, finds, rights and care, in every example."""
     found = demo.example(name)
     text = words_of(proposal_bytes(found))
-    for heading in ("What we do", "Brought by", "Not included", "Your choices", "Payments", "Days", "What may come to light"):
+    for heading in ("What we do", "Supplied by", "Not included", "Your choices", "Payments", "Days", "What may come to light"):
         assert heading in text
     for heading in ("Cautions and your rights", "How we work together", "Handed over", "Care"):
         assert heading in text
