@@ -60,7 +60,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "lead-safe",
             "Lead-safe work",
             f"built {job.site.year_built}, painted surface is disturbed",
-            f"lead-safe work in a house built before {year:.0f} where more than {area:g} sq ft of paint a room is disturbed, or any painted surface is demolished",
+            f"lead-safe work in a house built before {year:.0f} where more than {area:g} sq ft of paint a room is disturbed, or painted surface is demolished",
             row("checks", "lead/year"),
             "Use a certified firm and renovator and give the owner the pamphlet before work, or get a test that shows no lead.",
         )
