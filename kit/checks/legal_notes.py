@@ -88,7 +88,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "shut-off",
             "Main shutoff",
-            "not tested",
+            "not known to close tight",
             "closes tight",
             "common-practice",
             "Test it before you touch a shutoff valve; if it doesn't hold, close the water company's valve. A plumber for it is not included.",

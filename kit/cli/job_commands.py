@@ -26,7 +26,7 @@ CrewDay = Annotated[str | None, typer.Option("--crew-day", metavar="MONEY", help
 
 
 def check(job: JobFile, *, everything: All = False, as_json: AsJson = False, prices: Prices = None) -> None:
-    """Say whether the job fits, holds and drains, worst first. Ends with 1 when something says stop."""
+    """Say whether the job fits, holds and drains, worst first. Exit code 1 if something says stop."""
     from kit.cli.job_source import estimate_file
     from kit.cli.report import check_report
     from kit.document import findings_document
@@ -103,9 +103,9 @@ def compare(
 
 
 def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day: IssueDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
-    """Give the estimate out as the next revision, and keep everything that is sent with it.
+    """Issue the estimate as the next revision, and keep everything that is sent with it.
 
-    Refused while something speaks against it and no reason is given: a finding that says stop, a scope against itself, old or ended prices,
+    Refused while something speaks against it and no reason is given: a finding that says stop, a scope that contradicts itself, old or ended prices,
     days in the past, the kit's lists in place of your own.
     """
     from kit.cli.contracts import read_day

@@ -132,7 +132,7 @@ def _step(estimate: Estimate, work: _Work, number: int) -> dict[str, Any]:
 
 def _who(task: Task) -> str:
     """People and time on the clock, to the quarter of an hour: "2 people, 3/4 h"."""
-    who = "" if task.trade == OWN else f"{performer_name(task.trade)}: "
+    who = "" if task.trade == OWN else f"by the {performer_name(task.trade)}, "
     quarters = max(1, round(task.duration_h * 4.0))
     whole, rest = divmod(quarters, 4)
     part = ("", " 1/4", " 1/2", " 3/4")[rest]

@@ -33,7 +33,7 @@ def find_against(estimate: Estimate, day: dt.date, *, fell_back: bool = False, a
 
 
 def _stops(estimate: Estimate) -> Iterator[Fault]:
-    """Findings that say stop, a scope against itself among them."""
+    """Findings that say stop, a scope that contradicts itself among them."""
     for finding in estimate.findings:
         if finding.level is Level.STOP:
             yield Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. {finding.remedy} Or state why it is issued all the same.")

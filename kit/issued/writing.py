@@ -59,7 +59,7 @@ def issue_estimate(
     Raises
     ------
     IssueError
-        If something speaks against it (a finding that says stop, a scope against itself, prices that ended or are too old, days in the past,
+        If something speaks against it (a finding that says stop, a scope that contradicts itself, prices that ended or are too old, days in the past,
         lists that fell back) and no reason is given; a cut plan is not proven; nothing changed since the last revision; somebody else took
         the number meanwhile; or it can't be written. Nothing is written then.
     """

@@ -47,7 +47,7 @@ def test_every_step_has_its_people_time_and_quantities(name: str) -> None:
         label = squeezed(found.lists.steps[task.step].name)
         assert (label in text) == (task.step not in OFFICE), label
         if task.step not in OFFICE:
-            who = "" if task.trade == "crew" else f"{'countertopshop' if task.trade == 'fabricator' else task.trade}:"
+            who = "" if task.trade == "crew" else f"bythe{'countertopshop' if task.trade == 'fabricator' else task.trade},"
             assert f"{who}{task.crew}{'person' if task.crew == 1 else 'people'}," in text
     for line in found.lines:
         if line.kind is Kind.DO and line.step not in OFFICE:
