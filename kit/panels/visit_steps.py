@@ -30,7 +30,7 @@ STEPS = (
     VisitStep("counter", "Countertop", ("counter",), "A countertop from the list brings its material, thickness and maker.", "plan"),
     VisitStep("plumbing", "Plumbing", ("plumbing",), "What waits below the deck. Leave empty what you could not see.", "section"),
     VisitStep("level", "Level", ("levelness",), "Readings along the run, down from a level line through the highest point.", "frame"),
-    VisitStep("scope", "Who does what", ("scope",), "Who brings and who fits each thing. What stays or is excluded costs nothing."),
+    VisitStep("scope", "Who does what", ("scope",), "Who supplies each thing and who installs it. What stays or is excluded costs nothing."),
     VisitStep("check", "Check", (), "What speaks against the job as measured, by what to do about it."),
     VisitStep("options", "Options", (), "The other mounts and countertops, and what a change would do. Nothing here changes the job until you keep it."),
     VisitStep("papers", "Price and papers", ("terms", "offcuts", "prices"), "What the price is made of, and everything that goes out."),
