@@ -53,7 +53,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
     screen.turn("Countertop")
-    tab.locator(".sk-step[data-name=Counter][aria-current=step]").wait_for()
+    tab.locator(".sk-step[data-name=Countertop][aria-current=step]").wait_for()
     screen.type("Run 1: length [in]", "120 1/2")
     price = screen.change_of_price(price)
     screen.turn("Options")

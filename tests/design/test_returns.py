@@ -55,4 +55,4 @@ def test_a_box_that_reaches_into_the_return_run_is_a_stop():
     made = estimated(LAMINATE, changes)
     found = {one.id: one for one in check_overlaps(made.design, made.assumptions)}
     assert found["place/boxes-of-run-2-door-box-1-on-the-right"].level.word == "stop"
-    assert found["place/boxes-of-run-2-door-box-1-on-the-right"].measured == "4 in"
+    assert found["place/boxes-of-run-2-door-box-1-on-the-right"].measured == "4 in deep"

@@ -220,7 +220,7 @@ def test_a_new_job_is_tested_beside_those_that_taught_before(demonstration, tmp_
     """After acceptance one more job, twenty times as long: it stands out among all, though it is the only new one."""
     folder = as_own(demonstration, tmp_path / "own", 11)
     before = learn(folder)
-    subject = next(lesson.subject for lesson in before.lessons if lesson.subject.id == "hours/fill-test")
+    subject = next(lesson.subject for lesson in before.lessons if lesson.subject.id == "hours/seal")
     new = kit.load_lists(accept_lessons(before, [subject.id], who="Pat", home=folder, valid_from=DAY))
     as_own(demonstration, folder, 12)
     ledger, number = Ledger(folder), "INVENTED-012"

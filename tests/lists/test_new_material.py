@@ -105,7 +105,7 @@ def test_a_thinner_counter_than_the_list_says_has_no_known_limit():
     """The limit of 3 cm stone is not that of a thinner slab."""
     found = findings(change_job(STONE, {"counter.thickness": "3/4 in"}), kit.load_lists(kit.shipped("price_lists")))
     assert found["surface/span"].level is Level.UNKNOWN
-    assert "the limit of counters.csv is for 1.1875 in" in found["surface/span"].basis
+    assert "the limit of counters.csv is for 1 3/16 in" in found["surface/span"].basis
 
 
 def test_an_old_counter_on_a_backer_is_a_trait_of_its_row(folder):

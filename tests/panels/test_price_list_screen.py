@@ -49,7 +49,7 @@ def prices(home: Path, old: str = SHIM, new: str = SHIM.replace("3.80", "38.00")
 
 def test_a_fresh_folder_shows_the_lists_in_use(screen, home):
     """Date, region, currency, every file with its rows; stale and invented are said; nothing can be taken into use."""
-    for fact in ("price_lists", "Example County", "USD", "2026-01-01", *FILES):
+    for fact in ("price_lists", "Example County", "USD", "Thu, Jan 1, 2026", *FILES):
         assert f">{fact}<" in screen.in_use_table.value
     lists = kit.load_lists(home / "price_lists")
     rows = sum(len(found) for found in lists.prices.values())

@@ -103,9 +103,14 @@ def test_the_waits_between_the_steps_are_those_of_the_lists():
 
 
 def test_stone_tile_and_concrete_differ_because_the_work_differs():
-    """Our own tile takes more of our hours and a trip more, to grout; a template costs an hour that tile does not need; concrete waits for weeks."""
-    stone, concrete, hired, own = (weigh_option(priced(item)) for item in ("stone-3cm", "concrete-1-1-2", "tile-set", "tile-own"))
-    assert own.own_hours > stone.own_hours > hired.own_hours
+    """Our own tile takes most of our hours and a trip more, to grout; a tile setter needs no template, but our sub-top below it; concrete waits for weeks."""
+    made = {item: priced(item) for item in ("stone-3cm", "concrete-1-1-2", "tile-set", "tile-own")}
+    stone, concrete, hired, own = (weigh_option(one) for one in made.values())
+    assert own.own_hours > max(stone.own_hours, hired.own_hours) + 8
+    hours = {item: {task.step: task.hours_likely for task in one.tasks} for item, one in made.items()}
+    assert Step.TEMPLATE in hours["stone-3cm"]
+    assert Step.TEMPLATE not in hours["tile-set"]
+    assert hours["tile-set"][Step.LEVEL] > hours["stone-3cm"][Step.LEVEL] + 1
     assert (own.trips, stone.trips) == (stone.trips + 1, concrete.trips)
     laid, cut, cast = (found.days_without_sink or 0.0 for found in (own, stone, concrete))
     assert 0 < laid < cut < cast - 14
