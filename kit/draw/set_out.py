@@ -79,8 +79,9 @@ def _draw_opening(estimate: Estimate) -> Picture:
     counter, gaps = placed.model["counter"], opening_gaps(placed.model, placed.opening)
     alone = estimate.design.cut is None
     largest, wide = (2.0 * LARGEST_SCALE, 2.0 * COUNTER_WIDE) if alone else (LARGEST_SCALE, COUNTER_WIDE)
-    sheet = Canvas("Opening in the countertop", scale=min(largest, wide / counter.size_in("x")))
     (left, right), front = counter.span("x"), counter.span("y")[1]
+    ends = [left, right, *(hole.x_in + way * hole.diameter_in / 2.0 for hole in placed.counter_holes for way in (-1.0, 1.0))]  # a hole beside it is a stop
+    sheet = Canvas("Opening in the countertop", scale=min(largest, wide / (max(ends) - min(ends))))
     for stroke in project([counter], FROM_ABOVE):
         if not stroke.hidden and not any(in_square(stroke, hole.room) for hole in placed.counter_holes):
             sheet.line("counter", stroke.start, stroke.end, kind="cut")
