@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from html import escape
 from pathlib import Path
+from threading import RLock
 from typing import Any
 
 import ipywidgets as widgets
@@ -57,6 +58,7 @@ class Estimator(Screen):
         super().__init__()
         self.files = JobFiles(folder or jobs_folder())
         self._day = day
+        self._drawing = RLock()  # a job that comes to rest is drawn by another thread: what it drew before a person turned on must not come last
         self.desk = JobDesk(self.files, self.note, job, lists)
         self.desk.listed = self._list_files
         self.state = self.desk.state
@@ -199,23 +201,28 @@ class Estimator(Screen):
 
     def _show_content(self) -> None:
         """What follows from the job in the step on show; nothing else is worked out."""
-        step, priced = self.step, self.state.priced
+        with self._drawing:
+            show_html(self.picture, "The picture", self._draw_picture)
+            if self.step.id == "check":
+                show_html(self.view, "The checks", self._draw_checks)
+            elif self.step.id == "papers":
+                self._show_sheet()
+        if self.step.id == "options":
+            self.options.show(self.state.priced, at_rest=self.state.at_rest)
+
+    def _draw_picture(self) -> str:
+        priced = self.state.priced
+        return "" if priced is None else make_fillable(draw_picture(self.step.picture, priced), self.job, self.state.refused)
+
+    def _draw_checks(self) -> str:
         waits = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
-        show_html(
-            self.picture, "The picture", lambda: "" if priced is None else make_fillable(draw_picture(step.picture, priced), self.job, self.state.refused)
-        )
-        if step.id == "check":
-            show_html(self.view, "The checks", lambda: waits if priced is None else draw_check_list(priced))
-        elif step.id == "papers":
-            self._show_sheet()
-        elif step.id == "options":
-            self.options.show(priced, at_rest=self.state.at_rest)
+        return waits if self.state.priced is None else draw_check_list(self.state.priced)
 
     def _show_sheet(self) -> None:
-        name, priced = str(self.sheet.value), self.state.priced
-        if self.step.id == "papers":
-            label, draw = SHEETS[name]
-            show_html(self.view, label, lambda: "" if priced is None else draw(priced, self.state.at_rest))
+        with self._drawing:
+            priced, (label, draw) = self.state.priced, SHEETS[str(self.sheet.value)]
+            if self.step.id == "papers":
+                show_html(self.view, label, lambda: "" if priced is None else draw(priced, self.state.at_rest))
 
     def ask_why(self, about: str) -> None:
         """Answer "why?" for a number, such as "row:price" or "line:<id>"."""
