@@ -28,7 +28,7 @@ __all__ = ["comparison_document", "comparison_report", "option_files"]
 _HAD = ("Mount and countertop", ">Price", ">More", ">No sink", ">Done", ">Decide")
 _NOT = ("Mount and countertop", "", "Because")
 _WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
-_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">A crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance to lose")
+_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Per crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance of a loss")
 _TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">Lead, days", "Done", "Done, P80")
 _SAYS = ("No.", "Mount", "Countertop", "Can it be had", "Reason", "Source")
 

@@ -148,7 +148,7 @@ def _amounts(figures: Figures) -> tuple[tuple[str, str, Decimal | None], ...]:
     return (
         ("price", ">Price", figures.price),
         ("gross", ">Over direct cost", figures.gross),
-        ("per_crew_day", ">A crew-day", figures.per_crew_day),
+        ("per_crew_day", ">Per crew-day", figures.per_crew_day),
         ("most_fronted", ">Most fronted", figures.fronted),
     )
 

@@ -33,7 +33,7 @@ NOT_TRIED = "..."
 _WORTH_A_ROW = 0.1  # days
 _LEVELS = {level.word: LEVEL_WORDS[level] for level in Level}
 _OPTIONS = ("Price", "Against this job", "Days without a sink", "Own hours")
-_DECISIONS = ("Price", "Direct cost", "Margin", "Margin a crew-day", "Own hours", "Days without a sink", "Chance to lose")
+_DECISIONS = ("Price", "Direct cost", "Margin", "Margin per crew-day", "Own hours", "Days without a sink", "Chance of a loss")
 
 
 def draw_options(options: Sequence[Option]) -> str:
@@ -83,12 +83,12 @@ def draw_owner_headline(options: Sequence[Option], figures: Mapping[str, Planned
         facts = [
             ("This job", f"<b class='sk-price'>{format_money(mine.price)}</b>"),
             ("margin", f"<b>{mine.margin:.1%}</b>"),
-            ("a crew-day", f"<b>{per_day}</b>"),
+            ("per crew-day", f"<b>{per_day}</b>"),
         ]
     paying = [(found.per_crew_day, option) for option in options if option.usable and (found := figures.get(option.id)) and found.per_crew_day is not None]
     if paying:
         most, best = max(paying, key=lambda pair: pair[0])
-        facts.append(("Most a crew-day", f"<b>{format_money(most)}</b>, {escape(best.short_name)}"))
+        facts.append(("Best per crew-day", f"<b>{format_money(most)}</b>, {escape(best.short_name)}"))
     said = "".join(f"<span class='sk-fact'>{name} {says}</span>" for name, says in facts)
     return f"<div class='sk-headline' role='status'>{said}</div>"
 
@@ -195,10 +195,10 @@ def draw_was_now(caption: str, was: PlannedFigures, now: PlannedFigures) -> str:
     rows = [_change_of_money(*row) for row in (("Price", was.price, now.price), ("Direct cost", was.cost, now.cost), ("Margin", was.gross, now.gross))]
     rows.append(_change_of_share("Margin of the price", float(was.margin), float(now.margin)))
     if was.per_crew_day is not None and now.per_crew_day is not None:
-        rows.append(_change_of_money("Margin a crew-day", was.per_crew_day, now.per_crew_day))
+        rows.append(_change_of_money("Margin per crew-day", was.per_crew_day, now.per_crew_day))
     rows.append(_change_of_money("Most of our own money in it", was.fronted, now.fronted))
     if isinstance(was, Figures) and isinstance(now, Figures):
-        rows.append(_change_of_share("Chance to lose money", was.risk.chance_to_lose, now.risk.chance_to_lose))
+        rows.append(_change_of_share("Chance of losing money", was.risk.chance_to_lose, now.risk.chance_to_lose))
     return draw_table(caption, ("What", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True)
 
 

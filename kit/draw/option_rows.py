@@ -105,5 +105,5 @@ def _draw_to_decide(option: Option, known: set[str]) -> str:
     counts = [(level, sum(finding.level is level for finding in found)) for level in _COUNTED]
     marks = " ".join(level_mark(level, _COUNTED[level].format(number)) for level, number in counts if number)
     new = "".join(f"<li>{level_mark(finding.level)} {escape(finding.check)}: {escape(finding.measured)}</li>" for finding in found if finding.id not in known)
-    fold = f"<details><summary>{new.count('<li>')} new against this job</summary><ul>{new}</ul></details>" if new else ""
+    fold = f"<details><summary>{new.count('<li>')} that this job does not have</summary><ul>{new}</ul></details>" if new else ""
     return f"{standing}{'<br>' if standing and marks else ''}{marks}{fold}"

@@ -40,7 +40,7 @@ def read_job(path: Path) -> Job:
     except UnicodeDecodeError as error:
         raise JobError(Fault(f"byte {error.start + 1}", "is not UTF-8. Save the file as UTF-8.", path.name)) from None
     except (ValueError, RecursionError) as error:  # also numbers and nestings without end
-        raise JobError(Fault("", f"is not TOML: {error}.", path.name)) from None
+        raise JobError(Fault("", f"can't be read as a job file (TOML): {error}.", path.name)) from None
     if not document:
         raise JobError(Fault("", "is empty. Start from one of the examples.", path.name))
     return parse_job(document, path.name)

@@ -71,7 +71,7 @@ class PriceListScreen(Screen):
     def _make_controls(self, day: dt.date) -> None:
         self._base = widgets.Dropdown(description="Lists in use", tooltip="Folders of price lists in your own folder", **_FIELD)
         self.date = widgets.DatePicker(value=day, description="Day", tooltip="Day on which prices are compared and new lists are taken into use", **_FIELD)
-        self.dated = widgets.Checkbox(value=True, description="New prices get this day as their date (price_date in company.csv)", indent=False)
+        self.dated = widgets.Checkbox(value=True, description="New prices get this day as their date", indent=False)
         self.upload = Upload("Upload lists", self.bring, self.note, multiple=True)
         self.choice = widgets.Dropdown(description="From your folder", tooltip="Files and folders of your own folder", **_FIELD)
         self.which = widgets.Dropdown(options=[ALL_LISTS, *FILES], value="prices.csv", description="List", tooltip="Which list to download", **_FIELD)

@@ -17,10 +17,11 @@ _MEASURED = {"house", "cabinet", "there", "sink", "counter", "plumbing", "level"
 
 @dataclass(slots=True)
 class StepProgress:
-    """Fields of a step that are measured, assumed, or open (nobody said and nothing is taken), and its worst finding."""
+    """Fields of a step that are measured, assumed, unknown (nothing is taken), or still to be answered before there is a price, and its worst finding."""
 
     measured: int = 0
     assumed: int = 0
+    unknown: int = 0
     open: int = 0
     level: Level = Level.OK
 
@@ -31,13 +32,13 @@ class StepProgress:
             return "stop"
         if self.level is Level.CAUTION:
             return "decide"
-        return "open" if self.open else "done" if self.measured and not self.assumed else ""
+        return "open" if self.open else "done" if self.measured and not (self.assumed or self.unknown) else ""
 
     @property
     def says(self) -> str:
         """The same in words."""
-        flags = {"stop": "stop", "decide": "to decide", "done": "all measured"}
-        counts = [f"{number} {word}" for number, word in ((self.open, "open"), (self.assumed, "assumed")) if number]
+        flags = {"stop": "stop", "decide": "to decide", "done": "complete"}
+        counts = [f"{number} {word}" for number, word in ((self.open, "to answer"), (self.unknown, "unknown"), (self.assumed, "assumed")) if number]
         return ", ".join(word for word in (flags.get(self.mark, ""), *counts) if word)
 
 
@@ -54,7 +55,7 @@ def follow_steps(job: Job, priced: Estimate | None) -> dict[str, StepProgress]:
         elif rule.assume is not None or rule.like is not None:
             step.assumed += assumed is None or place in assumed
         elif rule.unknown_ok:
-            step.open += 1
+            step.unknown += 1
     if priced is not None:
         _flag(steps, priced.findings)
     return steps
@@ -70,5 +71,5 @@ def _flag(steps: Mapping[str, StepProgress], findings: Sequence[Finding]) -> Non
 def progress_words(steps: Mapping[str, StepProgress]) -> str:
     """All steps in a line: 17 of 24 measured, 3 assumed."""
     visit = [step for name, step in steps.items() if name in _MEASURED]
-    measured, assumed, left = (sum(getattr(step, name) for step in visit) for name in ("measured", "assumed", "open"))
-    return f"{measured} of {measured + assumed + left} measured{f', {assumed} assumed' if assumed else ''}"
+    measured, assumed, unknown, left = (sum(getattr(step, name) for step in visit) for name in ("measured", "assumed", "unknown", "open"))
+    return f"{measured} of {measured + assumed + unknown + left} measured{f', {assumed} assumed' if assumed else ''}"

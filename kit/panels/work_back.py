@@ -1,4 +1,4 @@
-"""Working back: which price leaves a wanted margin, or so much a crew-day, and which profit makes a wanted price?"""
+"""Working back: which price leaves a wanted margin, or so much per crew-day, and which profit makes a wanted price?"""
 
 from collections.abc import Callable, Sequence
 from decimal import Decimal, InvalidOperation
@@ -15,7 +15,7 @@ from kit.pricing.work_back import WorkedBack, find_price, find_price_for_crew_da
 
 __all__ = ["WorkBack"]
 
-MARGIN, PRICE, CREW_DAY = "margin of the price [%]", "price [USD]", "margin a crew-day [USD]"
+MARGIN, PRICE, CREW_DAY = "margin of the price [%]", "price [USD]", "margin per crew-day [USD]"
 _START = {MARGIN: "30", PRICE: "9,000", CREW_DAY: "1,000"}
 _PERCENT = Decimal(100)
 
@@ -92,4 +92,4 @@ class WorkBack:
 
 def _say(kind: str, amount: Decimal) -> str:
     words = {MARGIN: f"{amount:f}% over direct cost", PRICE: f"{format_money(amount)} to be paid"}
-    return words.get(kind, f"{format_money(amount)} a crew-day over direct cost")
+    return words.get(kind, f"{format_money(amount)} per crew-day over direct cost")

@@ -79,8 +79,8 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     tab.locator(".sk-changes svg", has_text=before["top_stone-3cm"]).wait_for()
     screen.type("How much", "40")
     tab.locator(".sk-back", has_text="40% over direct cost").wait_for()
-    screen.field("Target").select_option("margin a crew-day [USD]")
-    tab.locator(".sk-back", has_text="$1,000.00 a crew-day").wait_for()
+    screen.field("Target").select_option("margin per crew-day [USD]")
+    tab.locator(".sk-back", has_text="$1,000.00 per crew-day").wait_for()
     small = tab.evaluate(
         "() => [...document.querySelectorAll('.sk-screen :is(button, select, input, summary)')].filter(node => node.offsetParent && node.offsetHeight < 43)"
         ".map(node => node.outerHTML.slice(0, 90))"

@@ -76,13 +76,13 @@ def test_faults_of_job_and_lists_are_in_one_report(run: Any, job_file: Any, pric
     [
         (b"", "job.toml: is empty"),
         (b"# only words\n", "job.toml: is empty"),
-        (b"[identity\n", "job.toml: is not TOML"),
-        (b"a = 1\na = 2\n", "job.toml: is not TOML"),
+        (b"[identity\n", "job.toml: can't be read as a job file"),
+        (b"a = 1\na = 2\n", "job.toml: can't be read as a job file"),
         (b"note = '\xff\xfe'\n", "byte 9: is not UTF-8"),
-        (b"a = " + b"[" * 20_000, "job.toml: is not TOML"),
-        (b"a = " + b"9" * 5_000, "job.toml: is not TOML"),
+        (b"a = " + b"[" * 20_000, "job.toml: can't be read as a job file"),
+        (b"a = " + b"9" * 5_000, "job.toml: can't be read as a job file"),
         (b"# " + b"x" * 1_000_001, "job.toml: is larger than 1 MB"),
-        (b"\x00\x01\x02", "job.toml: is not TOML"),
+        (b"\x00\x01\x02", "job.toml: can't be read as a job file"),
     ],
     ids=["empty", "comment only", "not TOML", "doubled key", "not UTF-8", "endless nesting", "endless number", "too large", "binary"],
 )

@@ -81,14 +81,15 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
         assert row["Price"][1] == (f"adds {format_money(hand_added)}" if hand_added > 0 else f"saves {format_money(-hand_added)}" if hand_added else "the same")
         assert row["Direct cost"] == [format_money(made.cost), f"P80 {format_money(risk.cost_at(0.8))}"]
         assert row["Margin"] == [format_money(made.price - made.amount("tax-collected") - made.cost), f"{made.margin:.1%}"]
-        assert abs(float(row["Margin a crew-day"][0].replace("$", "").replace(",", "")) * hand_crew_days - float(made.amount("gross"))) < 0.01 * hand_crew_days
+        per_crew_day = float(row["Margin per crew-day"][0].replace("$", "").replace(",", ""))
+        assert abs(per_crew_day * hand_crew_days - float(made.amount("gross"))) < 0.01 * hand_crew_days
         assert row["Own hours"] == [f"{made.hours:.1f}", f"{len(made.trips)} trips"]
         assert row["Days without a sink"] == [f"{schedule.days_without_sink:.1f}", f"{hand_lead_days:.1f} to done"]
-        assert row["Chance to lose"][0] == f"{risk.chance_to_lose:.1%}"
+        assert row["Chance of a loss"][0] == f"{risk.chance_to_lose:.1%}"
 
 
 def test_the_headline_says_what_the_job_brings_and_what_would_bring_most(screen: Owner) -> None:
-    """Price, margin and crew-day of the job itself; the usable alternate whose margin a crew-day is the largest of all."""
+    """Price, margin and crew-day of the job itself; the usable alternate whose margin per crew-day is the largest of all."""
     own = next(screen.figures[option.id] for option in screen.options if option.chosen)
     hand_best = max((option for option in screen.options if option.usable), key=lambda option: screen.figures[option.id].per_crew_day)
     for says in (format_money(own.price), f"{own.margin:.1%}", format_money(own.per_crew_day), format_money(screen.figures[hand_best.id].per_crew_day)):
