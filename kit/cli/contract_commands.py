@@ -27,7 +27,7 @@ Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of th
 IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON); the ledger of its contract lies beside it.")]
 EventDay = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day on which it happened, such as 2026-03-31; without it today.")]
 
-_RECORDED = "It stands in the ledger all the same: don't do it again. sinkset jobs ISSUED --out FOLDER writes all rows for the books."
+_RECORDED = "It stands in the ledger all the same: don't do it again. sinkset jobs ISSUED --out FOLDER writes all its papers and rows for the books."
 _AGAIN = "Bill {number} stands in the ledger all the same: don't make it again. sinkset bill ISSUED --again {number} --out FOLDER writes its paper."
 
 
@@ -120,19 +120,20 @@ def bill(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Make the next bill of a signed contract and write it down; with --out, write it as PDF and as rows for the books too."""
-    from kit.cli.contracts import bill_files, bill_paper, event_files, read_day
+    """Make the next bill of a signed contract, or the credit note that is owed, and write it down; with --out, write PDF and rows for the books too."""
+    from kit.cli.contracts import bill_files, event_files, read_day
     from kit.contract.contract_file import bill_contract, open_contract
+    from kit.export.event_papers import event_paper_name
 
     contract = open_contract(issued)
-    number = again or len(contract.state.bills) + (credit is None)
-    _require_out(out, {} if credit is not None else {bill_paper(contract, number): None})
-    recorded = ""
-    if again is None:
-        contract = bill_contract(contract, read_day(day), credit=credit)
-        recorded = _AGAIN.format(number=number) if credit is None else _RECORDED
-    files = (lambda _: event_files(contract)) if credit is not None else (lambda _: bill_files(contract, number))
-    _show(contract, as_json=as_json, out=out, files=files, recorded=recorded)
+    if again is not None:
+        _show(contract, as_json=as_json, out=out, files=lambda _: bill_files(contract, again))
+        return
+    number = 1 + (len(contract.state.bills) if credit is None else len(contract.state.credits))
+    _require_out(out, {event_paper_name(contract.issued, "billed" if credit is None else "credited", number): None})
+    contract = bill_contract(contract, read_day(day), credit=credit)
+    recorded = _AGAIN.format(number=number) if credit is None else _RECORDED
+    _show(contract, as_json=as_json, out=out, files=lambda _: event_files(contract), recorded=recorded)
 
 
 def paid(
@@ -215,12 +216,15 @@ def cancel(
     """Write down that a signed contract was canceled: its sum is what is owed for what was done.
 
     What is billed beyond it is a credit (sinkset bill --credit), what is not billed of it the last bill. Then close it. A canceled job teaches nothing.
+    With --out, write the paper for the customer and rows for the books. State law may say what you may keep and by when money goes back: confirm it.
     """
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import cancel_contract, open_contract
+    from kit.export.event_papers import event_paper_name
 
-    _require_out(out)
-    contract = cancel_contract(open_contract(issued), owed, reason, read_day(day))
+    contract = open_contract(issued)
+    _require_out(out, {event_paper_name(contract.issued, "canceled"): None})
+    contract = cancel_contract(contract, owed, reason, read_day(day))
     _write_down(contract, as_json=as_json, out=out)
 
 
@@ -268,7 +272,7 @@ def jobs(
 ) -> None:
     """Say where the contracts of a folder stand, or one of them in full.
 
-    With --out, write the whole ledger of the folder as CSV tables with their description, or all rows for the books of the one.
+    With --out, write the whole ledger of the folder as CSV tables with their description, or all papers and rows for the books of the one.
     """
     from kit.cli.contracts import books_files, jobs_document, jobs_report, read_day
     from kit.cli.out_folder import file_writers

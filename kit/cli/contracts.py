@@ -1,7 +1,7 @@
 """Contracts on the command line: signed, billed, paid, and where each of them stands; as JSON, as a report, as papers."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -14,23 +14,23 @@ from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page
 from kit.cli.spending import cost_document, cost_of, show_cost
 from kit.contract.contract_file import ContractFile, billed_state, open_contract
-from kit.contract.events import happening_to_json
+from kit.contract.events import Event, happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text, plain_fields
 from kit.draw.book_tables import event_words, standing_sentences
 from kit.errors import Fault, KitError
-from kit.export.bill import bill_bytes, bill_stem
 from kit.export.change_files import price_contract_change
 from kit.export.change_order import ChangeOrderSource
+from kit.export.event_papers import EventPaper, event_paper_bytes, list_event_papers
 from kit.export.posting_files import posting_files
 from kit.issued import office_day
 from kit.learning.job_rows import list_jobs
 from kit.money import format_money
+from kit.units import format_day
 
 __all__ = [
     "bill_files",
-    "bill_paper",
     "books_files",
     "change_contract",
     "contract_document",
@@ -58,28 +58,26 @@ def read_day(text: str | None) -> dt.date:
         raise KitError(Fault("--day", f'"{text}" is not a day. Give it as 2026-03-31.')) from None
 
 
-def bill_paper(contract: ContractFile, number: int) -> str:
-    """The file of a bill's paper."""
-    return f"{bill_stem(contract.issued, number)}.pdf"
-
-
 def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
-    """The bill as PDF, and the rows for the books of what was written down with it."""
-    events = contract.ledger.events(contract.state.number)
-    then = billed_state(contract.state.number, events, number)
-    paper = {bill_paper(contract, number): bill_bytes(contract.issued, then, number)}
-    return file_writers({**paper, **posting_files(contract.issued, events, only=frozenset({then.last}))})
+    """An earlier bill as PDF, and the rows for the books of what was written down with it."""
+    return event_files(contract, billed_state(contract.state.number, contract.ledger.events(contract.state.number), number).last)
 
 
-def event_files(contract: ContractFile) -> dict[str, Writer]:
-    """The rows for the books of the event that was written down last."""
-    return file_writers(posting_files(contract.issued, contract.ledger.events(contract.state.number), only=frozenset({contract.state.last})))
+def event_files(contract: ContractFile, event: int | None = None) -> dict[str, Writer]:
+    """Paper and rows for the books of an event, of the one that was written down last where none is said."""
+    events, wanted = contract.ledger.events(contract.state.number), event or contract.state.last
+    papers = _paper_files(contract, [paper for paper in list_event_papers(contract.issued, events) if paper.event == wanted], events)
+    return file_writers({**papers, **posting_files(contract.issued, events, only=frozenset({wanted}))})
 
 
 def books_files(contract: ContractFile, day: dt.date | None = None) -> dict[str, Writer]:
-    """The rows for the books of all events up to a day."""
+    """Every bill, credit note and canceling as PDF, and the rows for the books of all events up to a day."""
     events = [event for event in contract.ledger.events(contract.state.number) if day is None or event.day <= day]
-    return file_writers(posting_files(contract.issued, events))
+    return file_writers({**_paper_files(contract, list_event_papers(contract.issued, events), events), **posting_files(contract.issued, events)})
+
+
+def _paper_files(contract: ContractFile, papers: Iterable[EventPaper], events: Sequence[Event]) -> dict[str, bytes]:
+    return {paper.name: event_paper_bytes(contract.issued, events, paper.event) for paper in papers}
 
 
 def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -> tuple[JobSource, ChangeOrderSource] | None:
@@ -146,7 +144,10 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     """The contract for the owner: sums, payments, bills, changes, the events with their numbers."""
     state = contract.ledger.state(contract.state.number, day)
     page = Page()
-    page.title(f"Contract {state.number}: {contract.issued.customer}", f"{_stage_words(state).capitalize()}, {state.document}{f', as of {day}' if day else ''}")
+    page.title(
+        f"Contract {state.number}: {contract.issued.customer}",
+        f"{_stage_words(state).capitalize()}, {state.document}{f', as of {format_day(day)}' if day else ''}",
+    )
     if state.signed is None:
         page.note(f"Offered at {format_money(state.offered.price if state.offered else contract.issued.price)}; not signed yet.")
         return page.text()
@@ -158,8 +159,8 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
         [
             (
                 str(one.order.number),
-                f"{one.day}",
-                f"{one.signed or ('out of date' if state.outdated(one) else 'not yet')}",
+                format_day(one.day),
+                format_day(one.signed) if one.signed else "out of date" if state.outdated(one) else "not yet",
                 format_money(one.order.amount),
                 format_money(one.order.sum_after),
             )
@@ -170,7 +171,7 @@ def contract_report(contract: ContractFile, day: dt.date | None = None) -> str:
     cost = cost_of(contract, events, day or office_day())
     if cost:
         show_cost(page, cost)
-    page.table("What happened", (">Event", "Day", "What"), [(str(event.id), f"{event.day}", event_words(event.what)) for event in events])
+    page.table("What happened", (">Event", "Day", "What"), [(str(event.id), format_day(event.day), event_words(event.what)) for event in events])
     for sentence in standing_sentences(state):
         page.note(sentence)
     page.note(_next_words(state))
@@ -230,7 +231,7 @@ def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
 def jobs_report(folder: Path, day: dt.date | None) -> str:
     """Every job of a folder in one table; then what is billed and paid."""
     page, states, found = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
-    page.title(f"Jobs in {folder}", f"as of {day}" if day else "today")
+    page.title(f"Jobs in {folder}", f"as of {format_day(day)}" if day else "today")
     show_job_rows(page, found)
     rows = [(state.number, _stage_words(state), *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)

@@ -9,7 +9,7 @@ from kit.contract.signing import contract_draws
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
 from kit.issued import Issued
-from kit.money import EXACT, sum_money
+from kit.money import EXACT, format_money, sum_money
 from kit.pricing.draws import plan_draws
 
 __all__ = ["change_of", "draws_after"]
@@ -37,11 +37,13 @@ def change_of(state: ContractState, order: ChangeOrder, new: Issued, *, reason: 
         If the order does not start from the contract sum, changes nothing, or leaves a sum below 0.
     """
     if order.contract_before != state.contract_sum:
-        raise LedgerError(Fault(state.number, f"is {state.contract_sum} now; the change order starts from {order.contract_before}."))
+        raise LedgerError(
+            Fault(state.number, f"is {format_money(state.contract_sum)} now; the change order starts from {format_money(order.contract_before)}.")
+        )
     if not order.rows:
         raise LedgerError(Fault(f"change order {order.number}", "changes nothing."))
     if order.contract_after < 0:
-        raise LedgerError(Fault(f"change order {order.number}", f"would leave a contract sum of {order.contract_after}."))
+        raise LedgerError(Fault(f"change order {order.number}", f"would leave a contract sum of {format_money(order.contract_after)}."))
     return ChangeOffered(
         number=order.number,
         document=new.document,

@@ -28,6 +28,7 @@ __all__ = [
     "record_payment",
     "sign_contract",
     "take_back",
+    "written_state",
 ]
 
 
@@ -89,7 +90,12 @@ def billed_state(number: str, events: Sequence[Event], bill: int) -> ContractSta
     written = [event.id for event in standing_events(events) if isinstance(event.what, Billed) and event.what.number == bill]
     if not written:
         raise LedgerError(Fault(number, f"has no bill {bill}."))
-    return contract_state(number, [event for event in events if event.id <= written[0]])
+    return written_state(number, events, written[0])
+
+
+def written_state(number: str, events: Sequence[Event], event: int) -> ContractState:
+    """Where a contract stood when an event was written down, with it: what is written later changes no word of its paper."""
+    return contract_state(number, [one for one in events if one.id <= event])
 
 
 def sign_contract(contract: ContractFile, day: dt.date, change: int | None) -> ContractFile:

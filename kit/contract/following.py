@@ -29,6 +29,7 @@ from kit.contract.events import (
 from kit.contract.state import BillState, ChangeState, ContractState
 from kit.errors import Fault, LedgerError
 from kit.money import EXACT, format_money, sum_money
+from kit.units import format_day
 
 __all__ = ["contract_state", "follow_event", "standing_events"]
 
@@ -111,7 +112,7 @@ def _follow_signed(state: ContractState, what: AfterSigning, day: dt.date) -> Co
 
 def _sign(state: ContractState, what: Signed, day: dt.date) -> ContractState:
     if state.signed is not None:
-        sentence = f"was signed on {state.signed_on} as {state.signed.document}. What changes since then is a change order: sinkset change."
+        sentence = f"was signed {_on(state.signed_on)}as {state.signed.document}. What changes since then is a change order: sinkset change."
         raise LedgerError(Fault(state.number, sentence))
     _require_sum(state.number, what.draws, what.contract_sum)
     return replace(state, signed=what, signed_on=day, contract_sum=what.contract_sum, tax=what.tax, draws=what.draws)
@@ -123,9 +124,13 @@ def _require_sum(number: str, draws: Sequence[ContractDraw], amount: Decimal) ->
         raise LedgerError(Fault(number, f"has payments of {format_money(together)}, which is not its sum of {format_money(amount)}."))
 
 
+def _on(day: dt.date | None) -> str:
+    return f"on {format_day(day)} " if day else ""
+
+
 def _require_going(state: ContractState) -> None:
     if state.canceled:
-        raise LedgerError(Fault(state.number, f"was canceled on {state.canceled_on} ({state.canceled}): nothing of it changes any more."))
+        raise LedgerError(Fault(state.number, f"was canceled {_on(state.canceled_on)}({state.canceled}): nothing of it changes any more."))
 
 
 def _offer_change(state: ContractState, what: ChangeOffered, day: dt.date) -> ContractState:
@@ -142,7 +147,7 @@ def _sign_change(state: ContractState, what: ChangeSigned, day: dt.date) -> Cont
         raise LedgerError(Fault(state.number, f"has no change order {what.number}."))
     order = change.order
     if change.signed:
-        raise LedgerError(Fault(state.number, f"change order {what.number} was signed on {change.signed}."))
+        raise LedgerError(Fault(state.number, f"change order {what.number} was signed on {format_day(change.signed)}."))
     if order.sum_before != state.contract_sum:
         sentence = f"change order {what.number} starts from {format_money(order.sum_before)}, and the contract is {format_money(state.contract_sum)} now."
         raise LedgerError(Fault(state.number, f"{sentence} Make it out again."))

@@ -14,6 +14,7 @@ from kit.contract.file_system import require_own_disk
 from kit.contract.following import contract_state
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
+from kit.units import format_day
 
 __all__ = ["LEDGER_FILE", "Ledger", "contract_states"]
 
@@ -212,7 +213,7 @@ def _require_seen(contract: str, before: Sequence[Event], seen: int | None) -> N
     """Somebody who saw less than there is must look again."""
     newer = [] if seen is None else [event for event in before if event.id > seen]
     if newer:
-        said = "; ".join(f"{event.what.kind} on {event.day}" for event in newer)
+        said = "; ".join(f"{event.what.kind.replace('-', ' ')} on {format_day(event.day)}" for event in newer)
         raise LedgerError(Fault(contract, f"was written to since you looked: {said}. Look again, then repeat what you did."))
 
 
@@ -223,7 +224,7 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
     """What freezes figures comes after whatever froze figures before it; a correction not before what it corrects."""
     frozen = [one.day for one in before if one.what.kind not in _OWN_DAY - {"voided"}]  # what was taken back still stood until that day
     if event.what.kind not in _OWN_DAY and frozen and event.day < max(frozen):
-        raise LedgerError(Fault(contract, f"{event.day} lies before {max(frozen)}, the day of what was written last."))
+        raise LedgerError(Fault(contract, f"{format_day(event.day)} lies before {format_day(max(frozen))}, the day of what was written last."))
     if isinstance(event.what, Voided):
         target = next((one for one in before if one.id == event.what.event), None)
         if target is None or isinstance(target.what, Voided):
@@ -231,4 +232,4 @@ def _require_order(contract: str, before: Sequence[Event], event: Event) -> None
         if any(isinstance(one.what, Voided) and one.what.event == target.id for one in before):
             raise LedgerError(Fault(contract, f"event {target.id} was taken back already."))
         if event.day < target.day:
-            raise LedgerError(Fault(contract, f"{event.day} lies before {target.day}, the day of what is taken back."))
+            raise LedgerError(Fault(contract, f"{format_day(event.day)} lies before {format_day(target.day)}, the day of what is taken back."))

@@ -1,5 +1,6 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
+import datetime as dt
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from html import escape
@@ -7,7 +8,7 @@ from html import escape
 from kit.archive.compare_spent import CodeResult, SpentComparison
 from kit.change.effect import ChangedDraw
 from kit.change.order import ChangeOrder
-from kit.contract.events import Event, Happening
+from kit.contract.events import Event, Happening, Voided
 from kit.contract.job_cost import JobCost
 from kit.contract.state import ContractState
 from kit.draw.folds import draw_fold
@@ -33,6 +34,7 @@ __all__ = [
     "draw_lessons",
     "draw_spent",
     "draw_spent_faults",
+    "entry_words",
     "event_words",
     "standing_sentences",
 ]
@@ -48,7 +50,7 @@ def draw_issued(issued: Issued) -> str:
     result, differences = issued.content["result"], issued.differences()
     worst = result["findings"][0] if result["findings"] else None
     facts = [
-        ("Estimate", f"{issued.number}, revision {issued.revision}, issued {issued.issued}"),
+        ("Estimate", f"{issued.number}, revision {issued.revision}, issued {format_day(issued.issued)}"),
         ("Customer", issued.customer),
         ("Price", format_money(issued.price)),
         ("Direct cost, tax paid included", format_money(issued.cost)),
@@ -105,7 +107,7 @@ def standing_sentences(state: ContractState) -> list[str]:
     """What the sums alone don't say: that a contract was canceled or has ended, and whom money is owed to."""
     sentences = []
     if state.canceled:
-        sentences.append(f"Canceled on {state.canceled_on}: {state.canceled}.")
+        sentences.append(f"Canceled{f' on {format_day(state.canceled_on)}' if state.canceled_on else ''}: {state.canceled}.")
     if state.closed:
         sentences.append(f"Closed: {state.closed}.")
     if state.refund_due:
@@ -116,32 +118,44 @@ def standing_sentences(state: ContractState) -> list[str]:
 
 _EVENT_WORDS = {
     "offered": "offered: {document}, {price}",
-    "signed": "signed: {document}, {contract_sum}",
+    "signed": "customer signed {document}: contract sum {contract_sum}",
     "change": "change order {number} made out: {amount}",
-    "change-signed": "change order {number} signed",
+    "change-signed": "customer signed change order {number}",
     "billed": "bill {number}: {label}, {amount}, pay by {pay_by}",
-    "paid": "paid: {amount} {how}",
-    "refunded": "refunded: {amount} {how}",
+    "paid": "customer paid {amount} {how}",
+    "refunded": "paid back to the customer: {amount} {how}",
     "credited": "credit note {number}: {amount}, {reason}",
     "bought": "bought: {text}, {amount}",
     "ordered": "ordered: {text}, {amount}, order {order}",
-    "worked": "worked: {hours:g} h, wages {wages}",
-    "note": "{text}",
-    "canceled": "canceled: {reason}; {owed} is owed in all",
-    "closed": "closed: {reason}",
-    "voided": "event {event} taken back: {reason}",
+    "worked": "own work: {hours:g} h, wages {wages}",
+    "note": "note: {text}",
+    "canceled": "contract canceled: {reason}; {owed} is owed in all",
+    "closed": "contract closed: {reason}",
+    "voided": "entry {event} taken back: {reason}",
 }
 
 
+def entry_words(event: Event, events: Sequence[Event]) -> str:
+    """An entry of the ledger in a few words; one that takes another of `events` back says which, not by its number."""
+    what = event.what
+    if not isinstance(what, Voided):
+        return event_words(what)
+    slip = next((one for one in events if one.id == what.event), None)
+    return f"taken back: {event_words(slip.what)} of {format_day(slip.day)}; {what.reason}" if slip else event_words(what)
+
+
 def event_words(what: Happening) -> str:
-    """An event in a few words."""
-    values = {name: format_money(value) if isinstance(value, Decimal) else value for name, value in what}
-    return _EVENT_WORDS[what.kind].format_map(values).strip()
+    """An event in a few words, amounts and days as people write them."""
+    return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).strip()
+
+
+def _written(value: object) -> object:
+    return format_money(value) if isinstance(value, Decimal) else format_day(value) if isinstance(value, dt.date) else value
 
 
 def draw_events(events: Sequence[Event]) -> str:
     """What was written into the ledger, the last first, earlier entries folded; nothing where there is nothing."""
-    rows = [(format_day(event.day), _as_sentence(event_words(event.what))) for event in reversed(events)]
+    rows = [(format_day(event.day), _as_sentence(entry_words(event, events))) for event in reversed(events)]
     last = draw_table("What happened, the last first", ("Day", "What"), rows[:LAST_ENTRIES]) if rows else ""
     earlier = draw_table("Before that", ("Day", "What"), rows[LAST_ENTRIES:])
     return last + (draw_fold(f"Earlier entries: {len(rows) - LAST_ENTRIES}", earlier) if rows[LAST_ENTRIES:] else "")

@@ -13,21 +13,16 @@ from kit.contract.events import Billed, ChangeOffered
 from kit.contract.state import BillState, ContractState
 from kit.errors import Fault, IssueError, LedgerError
 from kit.export.lists_used import currency_in
-from kit.export.papers import issued_head, mark_of_issued
+from kit.export.papers import issued_head
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money
 from kit.units import format_long_day
 
-__all__ = ["bill_bytes", "bill_document", "bill_stem"]
+__all__ = ["bill_bytes", "bill_document"]
 
 _TEMPLATE = "bill.typ"
-
-
-def bill_stem(issued: Issued, number: int) -> str:
-    """The name of a bill's file without its ending, such as `DEMO-001-bill-2`."""
-    return f"{mark_of_issued(issued).file_stem.rpartition('-r')[0]}-bill-{number}"
 
 
 def bill_bytes(issued: Issued, state: ContractState, number: int) -> bytes:

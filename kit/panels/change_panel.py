@@ -21,6 +21,7 @@ from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
 from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.units import format_day
 
 __all__ = ["ChangePanel"]
 
@@ -203,7 +204,7 @@ class ChangePanel:
 
 def _signed_words(state: ContractState, change: ChangeState) -> str:
     if change.signed:
-        return f"signed {change.signed}"
+        return f"signed {format_day(change.signed)}"
     return "out of date: make it out again" if state.outdated(change) else "not signed"
 
 

@@ -10,7 +10,6 @@ import ipywidgets as widgets
 from kit.contract.contract_file import (
     ContractFile,
     bill_contract,
-    billed_state,
     cancel_contract,
     open_contract,
     record_end,
@@ -18,16 +17,16 @@ from kit.contract.contract_file import (
     sign_contract,
     take_back,
 )
-from kit.draw.book_tables import draw_contract, draw_control, draw_events, event_words
+from kit.draw.book_tables import draw_contract, draw_control, draw_events, entry_words
 from kit.draw.contract_rows import draw_next_bill
 from kit.draw.folds import fold_words
 from kit.errors import KitError
-from kit.export.bill import bill_bytes, bill_stem
 from kit.export.control import check_postings
+from kit.export.event_papers import event_paper_bytes, list_event_papers
 from kit.export.posting_files import posting_files
-from kit.money import format_money
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.units import format_day
 
 __all__ = ["FIELD", "ContractPanel"]
 
@@ -38,7 +37,8 @@ HELP = (
 SELDOM_HELP = (
     "A credit note is owed where a change cuts off more than was left to bill; money goes back only where more was paid than billed. What is taken back "
     "stays in the ledger with the reason, and holds no longer from the day on. Of a canceled contract say what is owed in all for what was done, billed or "
-    "not: what is billed beyond it is a credit, what is not billed of it the last bill. A contract is closed when all of it is billed."
+    "not: what is billed beyond it is a credit, what is not billed of it the last bill. State law may say what you may keep and by when money goes back: "
+    "confirm it. A contract is closed when all of it is billed."
 )
 POSTINGS_HELP = (
     "Posting rows say what each event moves on your accounts, dated by its own day; debits are credits. An event's rows never change: take in those that are "
@@ -70,7 +70,7 @@ class ContractPanel:
         self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
         self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What was paid, with its currency", **FIELD)
         self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **FIELD)
-        self.bills = widgets.Dropdown(description="Bill", tooltip="The bills that were made", **FIELD)
+        self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **FIELD)
         self.events = widgets.Dropdown(description="Entry", tooltip="What was written down, the last first", **FIELD)
         self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
         self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="Of a canceled contract: for what was done", **FIELD)
@@ -93,7 +93,7 @@ class ContractPanel:
 
     def _lay_out(self) -> Any:
         """Next bill, payments, the ledger; what is seldom needed behind a button."""
-        download = make_download("Download bill", "The chosen bill as PDF", self.paper, self.note, self._working)
+        download = make_download("Download paper", "The chosen paper as PDF", self.paper, self.note, self._working)
         return widgets.VBox(
             [
                 lay_words("h3", "Next bill"),
@@ -102,7 +102,7 @@ class ContractPanel:
                 lay_actions(self.sign_button, self.bill_button),
                 self.note.box,
                 lay_words("h3", "Bills and payments"),
-                lay_bar(self.bills, lay_actions(download)),
+                lay_bar(self.papers, lay_actions(download)),
                 lay_bar(self.amount, self.how, lay_actions(self.paid_button, self.refund_button)),
                 lay_box("sk-scroll sk-contract", self.facts),
                 lay_words("h3", "Ledger"),
@@ -164,9 +164,10 @@ class ContractPanel:
         self.cancel_button.disabled = not going or bool(state.canceled)
         self.close_button.disabled = not going or bool(state.left)
         self.undo_button.disabled = state.closed != "" or not events
-        self.bills.options = [(f"{one.bill.number}: {one.bill.label}, {format_money(one.bill.amount)}", one.bill.number) for one in state.bills]
-        self.bills.value = state.bills[-1].bill.number if state.bills else None
-        self.events.options = [(f"{event.id}, {event.day}: {event_words(event.what)}", event.id) for event in reversed(events)]
+        papers = list_event_papers(contract.issued, events)
+        self.papers.options = [(paper.words, paper.event) for paper in papers]
+        self.papers.value = max((paper.event for paper in papers), default=None)
+        self.events.options = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
         self.facts.value = draw_contract(state) if state.signed else "<p>Not signed yet.</p>"
         self.events_table.value = draw_events(events)
         self._show_next()
@@ -227,7 +228,7 @@ class ContractPanel:
     def bill(self) -> None:
         """The next bill, written down; it can be downloaded then."""
         self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=None))
-        self.note.say(f"Bill {self.bills.value} is made. Download it below.")
+        self.note.say(f"Bill {len(self.of_contract().state.bills)} is made. Download it below.")
 
     def pay(self, *, back: bool = False) -> None:
         """A payment came in, or went back."""
@@ -238,7 +239,7 @@ class ContractPanel:
     def credit(self) -> None:
         """The credit note that is owed."""
         self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=self._reason()))
-        self._written("The credit note is written down.")
+        self._written("The credit note is written down. Download its paper above.")
 
     def undo(self) -> None:
         """The chosen entry was a slip."""
@@ -251,7 +252,7 @@ class ContractPanel:
     def cancel(self) -> None:
         """The contract was canceled: what is owed in all stands on the screen, with the reason."""
         self.show(cancel_contract(self.of_contract(), str(self.owed.value), self._reason(), self.chosen_day()))
-        self._written("The contract is canceled; what is left to settle stands below.")
+        self._written("The contract is canceled. Download the paper above; what is left to settle stands there, too.")
         self.owed.value = ""
 
     def close(self) -> None:
@@ -278,10 +279,16 @@ class ContractPanel:
         return DownloadFile(name, CSV if ending == ".csv" else JSON, content)
 
     def paper(self) -> DownloadFile:
-        """The chosen bill; errors as in `bill_document`, and where none was made."""
+        """The chosen paper: a bill, a credit note, or that of a canceled contract.
+
+        Raises
+        ------
+        KitError
+            If there is none yet.
+        """
         contract = self.of_contract()
-        if self.bills.value is None:
+        if self.papers.value is None:
             raise KitError("No bill was made yet.")
-        number = int(self.bills.value)
-        then = billed_state(contract.state.number, contract.ledger.events(contract.state.number), number)
-        return DownloadFile(f"{bill_stem(contract.issued, number)}.pdf", PDF, bill_bytes(contract.issued, then, number))
+        events = contract.ledger.events(contract.state.number)
+        paper = next(one for one in list_event_papers(contract.issued, events) if one.event == self.papers.value)
+        return DownloadFile(paper.name, PDF, event_paper_bytes(contract.issued, events, paper.event))

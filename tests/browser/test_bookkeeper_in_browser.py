@@ -78,7 +78,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     row = tab.locator(".sk-contract tbody tr", has_text="bill 1, pay by")
     row.wait_for()
     amount = row.locator("td").nth(1).inner_text()
-    name, content = fetch(screen, "Download bill")
+    name, content = fetch(screen, "Download paper")
     assert name == "DEMO-001-bill-1.pdf"
     assert amount in pypdf.PdfReader(io.BytesIO(content)).pages[0].extract_text()
     screen.field("Amount").fill(f"{amount.removeprefix('$')} USD")
@@ -161,7 +161,7 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     tab.keyboard.press("Enter")
     tab.get_by_text("Bill 1 is made.").wait_for()
     screen.field("Day").focus()
-    screen.tab_to("Download bill")
+    screen.tab_to("Download paper")
     with tab.expect_download() as download:
         tab.keyboard.press("Enter")
     assert download.value.suggested_filename == "DEMO-001-bill-1.pdf"

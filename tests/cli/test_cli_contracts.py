@@ -8,6 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+import pypdf
 import pytest
 from changes import put
 
@@ -64,14 +65,23 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     spent = ("--code", "430", "--kind", "material", "--text", "Switch", "--day", "2026-03-10")
     run("spent", issued, "--amount", "30 USD", *spent)
     run("spent", issued, "--amount", "50 USD", *spent, "--order", "7", "--ordered")
-    canceled = run("cancel", issued, "the customer moved", "--owed", "200 USD", "--day", "2026-03-12", "--json").json
+    canceled = run("cancel", issued, "the customer moved", "--owed", "200 USD", "--day", "2026-03-12", "--out", tmp_path / "out", "--json").json
     hand_back = deposit - 200
     assert (canceled["contract_sum"], canceled["credit_due"], canceled["next_bill"]) == ("200.00", f"{hand_back}", None)
     assert canceled["canceled"] == {"day": "2026-03-12", "reason": "the customer moved"}
     hand_cost = Decimal("30.00") + Decimal("50.00")  # nothing more is done
     assert (canceled["cost"]["estimate_at_completion"], canceled["cost"]["margin_at_completion"]) == (f"{hand_cost}", f"{200 - hand_cost}")
-    assert "was canceled on 2026-03-12" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
-    run("bill", issued, "--credit", "canceled", "--day", "2026-03-12")
+    assert "was canceled on Thu, Mar 12, 2026" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err
+    run("bill", issued, "--credit", "canceled", "--day", "2026-03-12", "--out", tmp_path / "out")
+    papers = {
+        end: " ".join("".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "out" / f"DEMO-001-{end}.pdf").pages).split())
+        for end in ("canceled", "credit-1")
+    }
+    assert f"A credit note over ${hand_back:,.2f} follows for what was billed beyond that. We pay ${hand_back:,.2f} back to you." in papers["canceled"]
+    assert f"You have paid ${hand_back:,.2f} more than is billed. We pay it back to you." in papers["credit-1"]
+    for words in papers.values():
+        assert re.findall(r"\b(costs?|margin|markup|wages?|burden|overhead|profit|hours?)\b", words, re.IGNORECASE) == []
+        assert "State law may say" in words
     closed = run("close", issued, "settled", "--day", "2026-03-13", "--json").json
     assert (closed["refund_due"], closed["receivable"], closed["deposits"]) == (f"{hand_back}", f"-{hand_back}", "0.00")
     said = f"The customer has paid ${hand_back:,.2f} more than is billed. It goes back to the customer."

@@ -55,7 +55,7 @@ def test_the_second_of_two_writers_is_told_what_changed(signed):
     """Both saw the same; one bills; the other must look again, and nothing of his is written."""
     seen = signed.state("DEMO-001").last
     signed.append("DEMO-001", next_bill(signed.state("DEMO-001"), DAY, 10), DAY, seen=seen)
-    with pytest.raises(LedgerError, match="was written to since you looked: billed on 2026-03-09"):
+    with pytest.raises(LedgerError, match="was written to since you looked: billed on Mon, Mar 9, 2026"):
         signed.append("DEMO-001", Paid(amount="919.70"), DAY, seen=seen)
     assert signed.state("DEMO-001").received == 0
 
@@ -65,10 +65,10 @@ def test_what_can_not_follow_is_refused_and_not_written(signed):
     issued = promise("stone_apron_single_bowl")
     bill = next_bill(signed.state("DEMO-001"), DAY, 10)
     for what, day, said in (
-        (signature_of(issued), DAY, "was signed on 2026-03-09"),
+        (signature_of(issued), DAY, "was signed on Mon, Mar 9, 2026"),
         (bill.model_copy(update={"number": 2}), DAY, "the next one is 1, not 2"),
         (bill.model_copy(update={"amount": bill.amount + 1}), DAY, "bill 1 is not the next one"),
-        (bill, DAY - dt.timedelta(days=1), "2026-03-08 lies before 2026-03-09"),
+        (bill, DAY - dt.timedelta(days=1), "Sun, Mar 8, 2026 lies before Mon, Mar 9, 2026"),
         (Voided(event=7, reason="a slip"), DAY, "has no event 7"),
     ):
         with pytest.raises(LedgerError, match=said):

@@ -18,7 +18,8 @@ from kit.contract.following import contract_state, follow_event
 from kit.contract.signing import signature_of
 from kit.contract.state import ContractState
 from kit.errors import LedgerError
-from kit.export.bill import bill_bytes, bill_document, bill_stem
+from kit.export.bill import bill_bytes, bill_document
+from kit.export.event_papers import event_paper_name
 from kit.export.papers import company_lines
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import change_job
@@ -167,7 +168,7 @@ def test_a_bill_that_was_not_made_is_refused(issued, number):
 @pytest.mark.usefixtures("each_set_anew")
 def test_the_same_bill_has_the_same_bytes_and_its_own_name_whatever_comes_after(issued):
     """Set twice alike; named after the job and its number; later payments of the contract do not change its figures."""
-    assert bill_stem(issued, 2) == "DEMO-001-bill-2"
+    assert event_paper_name(issued, "billed", 2) == "DEMO-001-bill-2.pdf"
     assert bill_bytes(issued, signed(issued, 2), 2) == bill_bytes(issued, signed(issued, 2), 2)
     early, late = (bill_document(issued, signed(issued, count), 2) for count in (2, 4))
     assert {key: value for key, value in early.items() if key != "rows"} == {key: value for key, value in late.items() if key != "rows"}

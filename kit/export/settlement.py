@@ -1,0 +1,141 @@
+"""A credit note, and the paper that ends a canceled contract, as PDF: what is owed, what was billed and paid, and who pays whom.
+
+Every figure is one that the ledger holds, or the difference of two of them. Like the bill, they hold nothing of what the price is made of.
+"""
+
+import datetime as dt
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+from kit.contract.events import Canceled, Credited
+from kit.contract.state import ContractState
+from kit.export.lists_used import currency_in
+from kit.export.papers import issued_head
+from kit.export.typeset import typeset
+from kit.issued import Issued
+from kit.money import EXACT, format_money
+from kit.units import format_long_day
+
+__all__ = ["settlement_bytes", "settlement_document"]
+
+_TEMPLATE = "settlement.typ"
+_LAW = (
+    "State law may say when a contract can be canceled, what may be kept of a deposit and how soon money goes back. Where it does, it goes before this paper."
+)
+
+
+def settlement_bytes(issued: Issued, state: ContractState, what: Credited | Canceled, day: dt.date) -> bytes:
+    """The paper as PDF; parameters as in `settlement_document`. The same input gives the same bytes."""
+    return typeset(_TEMPLATE, settlement_document(issued, state, what, day))
+
+
+def settlement_document(issued: Issued, state: ContractState, what: Credited | Canceled, day: dt.date) -> dict[str, Any]:
+    """Every word and figure of the paper, as the template reads it.
+
+    Parameters
+    ----------
+    issued
+        The estimate that was signed.
+    state
+        The contract as it stood when this was written down, with it.
+    what
+        The credit note, or the canceling.
+    day
+        The day for which it was written down.
+    """
+    said = _credit(issued, state, what) if isinstance(what, Credited) else _canceled(issued, state, what, day)
+    name = f"{state.number}, {said['name']}"
+    title = f"{said['heading']}: {name}"
+    return {
+        **issued_head(issued, day, title=title, document=name, foot=f"{issued.lists.company.name} · {title}"),
+        "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or day)}",
+        "reason": what.reason,
+        **said,
+    }
+
+
+def _credit(issued: Issued, state: ContractState, what: Credited) -> dict[str, Any]:
+    currency, billed = currency_in(issued.lists), EXACT.add(state.billed, what.amount)
+    rows = [("Billed until now", billed), ("Less the contract sum, as it is now", -state.contract_sum)]
+    if state.credit_due:
+        rows.append(("Less what is still to be credited", -state.credit_due))
+    return {
+        "heading": "Credit note",
+        "name": f"credit note {what.number}",
+        "lead": "Credit to you",
+        "amount": format_money(what.amount, currency),
+        "tables": [*_sum_tables(state, currency), _table("How we figured this credit", rows, ("This credit", what.amount), currency), _money(state, currency)],
+        "next": [_balance_words(state, currency), *([_LAW] if state.canceled else [])],
+        "note": _tax_words("credit", what.tax, currency),
+        "agree": "",
+    }
+
+
+def _canceled(issued: Issued, state: ContractState, what: Canceled, day: dt.date) -> dict[str, Any]:
+    currency = currency_in(issued.lists)
+    owed = format_money(what.owed, currency)
+    rows = [("Owed in all, for what was done", what.owed), ("Less what you paid", -state.received)]
+    standing = _table("Where your payments stand", rows, _left_to_pay(EXACT.subtract(what.owed, state.received)), currency)
+    return {
+        "heading": "Contract canceled",
+        "name": "contract canceled",
+        "lead": "You owe in all, for what was done",
+        "amount": owed,
+        "tables": [*_sum_tables(state, currency), standing],
+        "next": ["Nothing more is ordered or done under this contract.", _settling_words(state, what, currency), _LAW],
+        "note": _tax_words("amount owed", what.tax, currency),
+        "agree": f"We agree that this contract ended on {format_long_day(day)} and that {owed} is owed in all for what was done. "
+        "A right to cancel that the law gives you needs no signature.",
+    }
+
+
+def _table(heading: str, rows: Iterable[tuple[str, Decimal]], total: tuple[str, Decimal], currency: str) -> dict[str, Any]:
+    said = [{"what": what, "amount": format_money(amount, currency)} for what, amount in (*rows, total)]
+    return {"heading": heading, "rows": said[:-1], "total": said[-1]}
+
+
+def _sum_tables(state: ContractState, currency: str) -> list[dict[str, Any]]:
+    """How the contract sum came to be: as signed, each signed change, what canceling took off; nothing where it is the one signed."""
+    if state.signed is None:
+        return []
+    orders = [change.order for change in state.changes if change.signed]
+    rows = [("Contract as signed", state.signed.contract_sum), *((f"Change order {order.number}", order.amount) for order in orders)]
+    before = orders[-1].sum_after if orders else state.signed.contract_sum
+    if state.canceled:
+        rows.append(("Canceled: not done and not owed", EXACT.subtract(state.contract_sum, before)))
+    total = ("Owed in all" if state.canceled else "Contract sum now", state.contract_sum)
+    return [_table("Contract sum and changes", rows, total, currency)] if len(rows) > 1 else []
+
+
+def _money(state: ContractState, currency: str) -> dict[str, Any]:
+    rows = [("Billed, less credits", state.billed), ("Less what you paid", -state.received)]
+    return _table("Where your payments stand", rows, _left_to_pay(state.receivable), currency)
+
+
+def _left_to_pay(left: Decimal) -> tuple[str, Decimal]:
+    return ("Paid beyond that", -left) if left < 0 else ("Left to pay", left)
+
+
+def _balance_words(state: ContractState, currency: str) -> str:
+    """Who pays whom after a credit."""
+    if state.refund_due:
+        more = "It counts toward the next bill, or goes back to you." if state.left else "We pay it back to you."
+        return f"You have paid {format_money(state.refund_due, currency)} more than is billed. {more}"
+    if state.receivable:
+        return f"The credit comes off what you owe: {format_money(state.receivable, currency)} is left to pay."
+    return "What is billed is paid. Nobody owes anything."
+
+
+def _settling_words(state: ContractState, what: Canceled, currency: str) -> str:
+    """What settles a canceled contract: a last bill, or a credit note and money back."""
+    bill, credit = EXACT.subtract(what.owed, what.billed), EXACT.subtract(what.billed, what.owed)
+    back = EXACT.subtract(state.received, what.owed)
+    if bill > 0:
+        return f"A last bill over {format_money(bill, currency)} follows: it is owed and not billed yet."
+    words = f"A credit note over {format_money(credit, currency)} follows for what was billed beyond that." if credit else "All that is owed is billed."
+    return f"{words} We pay {format_money(back, currency)} back to you." if back > 0 else words
+
+
+def _tax_words(of: str, tax: Decimal, currency: str) -> str:
+    return f"Sales tax of {format_money(tax, currency)} is in this {of}." if tax else f"No sales tax is in this {of}."
