@@ -6,7 +6,7 @@ draw stands on the other side of its median (antithetic pairs): means keep their
 """
 
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from math import isfinite, sqrt
 from statistics import NormalDist
@@ -85,8 +85,16 @@ def _mirrored_normals(seed: int, name: str, trials: int) -> "NDArray[np.float64]
     """Draw standard normals for a name: the second half of the trials mirrors the first."""
     import numpy as np
 
-    half = _stream(seed, name).standard_normal((trials + 1) // 2)
+    half = _half_normals(seed, name, (trials + 1) // 2)
     return np.concatenate((half, -half))[:trials]
+
+
+@lru_cache(maxsize=256)
+def _half_normals(seed: int, name: str, count: int) -> "NDArray[np.float64]":
+    """Standard normals of a name, kept: the finish draws the hours of the cost again, each alternate those of the one before it."""
+    drawn: NDArray[np.float64] = _stream(seed, name).standard_normal(count)
+    drawn.flags.writeable = False
+    return drawn
 
 
 def draw_item(item: RiskItem, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":

@@ -5,26 +5,24 @@ import shutil
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 import tomlkit
 from changes import EXAMPLE, Change, Ended
 from set_once import set_once
+from tried_once import tried_once
 
-from kit import Estimate, Lists, shipped
+from kit import Lists, shipped
 from kit.cli import changing, contracts, job_source, main
-from kit.compare import figures, options
+from kit.compare import options
 from kit.compare.options import Option, compare_alternates
 from kit.job import Job
-from kit.outlook import JobRisk, risk_of
 
 
 @pytest.fixture(scope="session", autouse=True)
 def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
     """The same job with the same lists has the same alternates, and each of these one spread: the trials are most of what a comparison takes."""
     known: dict[tuple[str, str, str], tuple[Option, ...]] = {}
-    spreads: dict[tuple[object, ...], tuple[Estimate, JobRisk]] = {}  # an estimate is kept, so that no other has its id
 
     def compare_once(job: Job, lists: Lists) -> tuple[Option, ...]:
         key = job.model_dump_json(), lists.folder, repr(lists.files)
@@ -32,16 +30,9 @@ def _alternates_of_a_job_are_worked_out_once() -> Iterator[None]:
             known[key] = compare_alternates(job, lists)
         return known[key]
 
-    def spread_once(estimate: Estimate, **settings: Any) -> JobRisk:
-        key = id(estimate), *sorted(settings.items())
-        if key not in spreads:
-            spreads[key] = estimate, risk_of(estimate, **settings)
-        return spreads[key][1]
-
-    with pytest.MonkeyPatch.context() as patched:
+    with pytest.MonkeyPatch.context() as patched, tried_once():
         for room in (job_source, options):  # the papers of an estimate ask there
             patched.setattr(room, "compare_alternates", compare_once)
-        patched.setattr(figures, "risk_of", spread_once)
         yield
 
 

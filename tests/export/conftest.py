@@ -4,12 +4,13 @@ from collections.abc import Iterator
 
 import pytest
 from set_once import set_anew, set_once
+from tried_once import tried_once
 
 
 @pytest.fixture(scope="module", autouse=True)
 def _each_paper_is_set_once() -> Iterator[None]:
-    """The same text gives the same file: tests with the fixture below say so."""
-    with set_once():
+    """The same text gives the same file: tests with the fixture below say so. The same estimate has the same trials."""
+    with set_once(), tried_once():
         yield
 
 
