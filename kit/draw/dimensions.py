@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain, count
 from typing import Literal
 
 from kit.draw.ink import Box, Ink, words_box
@@ -74,9 +75,9 @@ def arrange_sizes(sizes: Sequence[Size], stands_free: Callable[[Size, Span, int]
         size = sizes[number]
         options = sorted(size.spans(), key=lambda span: (_runs_along(sizes, size, span), (span[0] < size.low) is (size.low + size.high < 2.0 * center)))
         chained = [n for n, tier in enumerate(tiers) if any(_touch(span, (size.low, size.high)) for span in tier)]
-        tries = ((n, span) for span in options for n in (*chained, *range(len(tiers) + 3)))
-        fits = ((n, span) for n, span in tries if (n >= len(tiers) or _has_room(tiers[n], span)) and stands_free(size, span, n))
-        place, span = next(fits, (len(tiers), options[0]))
+        near = ((n, span) for span in options for n in (*chained, *range(len(tiers) + 3)))
+        far = ((n, span) for n in count(len(tiers) + 3) for span in options)  # past all names, where paper is free in the end
+        place, span = next((n, span) for n, span in chain(near, far) if (n >= len(tiers) or _has_room(tiers[n], span)) and stands_free(size, span, n))
         while len(tiers) <= place:
             tiers.append([])
         tiers[place].append(span)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import pytest
 from drawn import SVG, estimated, flag_at, job, lists, marks, numbers, root, texts, touching, view, words
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 import kit
@@ -241,6 +241,21 @@ changes = st.fixed_dictionaries(
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.sampled_from(["stone_apron_single_bowl", "corner_dishwasher_drain_down", "solid_surface_flush", "laminate_top_mount", "wood_apron_two_bowl"]), changes
+)
+@example(  # a dimension once stood on a name: three tiers were tried and all were taken
+    "laminate_top_mount",
+    {
+        "cabinet.width": "24 in",
+        "cabinet.height": "30 in",
+        "cabinet.depth": "19 in",
+        "sink.mount": "under",
+        "sink.outlet_setback": "3 in",
+        "plumbing.arm_to_wall": "2 in",
+        "plumbing.disposer": "none",
+        "counter.overhang": "0 in",
+        "counter.splash": "none",
+        "counter.sink_center": "20 in",
+    },
 )
 def test_jobs_far_from_the_examples_are_drawn_legibly(name, changed):
     """Parts that don't fit, unknown measures, odd places: every drawing is made, parses, and no text lies on another."""
