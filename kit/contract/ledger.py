@@ -182,12 +182,14 @@ class Ledger:
                 yield connection
         except sqlite3.Error as error:
             raise LedgerError(Fault("", f"can't be read or written: {error}.", self.path.name)) from None
+        except UnicodeDecodeError:  # how SQLite's faults reach us where damage lies in the words of the fault
+            raise LedgerError(Fault("", "is damaged and can't be read. Take the newest backup.", self.path.name)) from None
 
     def _event(self, row: tuple[str, ...]) -> Event:
         number, contract, day, written, what = row
         try:
             return Event(int(number), contract, dt.date.fromisoformat(day), dt.datetime.fromisoformat(written), happening_from_json(what))
-        except (ValueError, ValidationError):
+        except (TypeError, ValueError, ValidationError):
             raise LedgerError(Fault(f"event {number}", "can't be read.", self.path.name)) from None
 
 

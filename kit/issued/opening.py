@@ -177,7 +177,15 @@ def _find_figures(issued: Issued) -> PromisedFigures:
 
 def _find_older(issued: Issued) -> PromisedFigures:
     """The figures of a document that holds only its result: the price as promised, its payments planned by today's rules for that price."""
-    result = issued.content["result"]
+    try:
+        return _older_figures(issued, issued.content["result"])
+    except KitError:  # says already how to go on
+        raise
+    except (KeyError, TypeError, ValueError, ArithmeticError) as error:
+        raise IssueError(Fault("result", f"can't be read by this version of the kit: {type(error).__name__}: {error}.", issued.document)) from None
+
+
+def _older_figures(issued: Issued, result: Mapping[str, Any]) -> PromisedFigures:
     tax = next((row["amount"] for row in result["build_up"] if row["id"] == "tax-collected"), "0.00")
     return figures_of(issued.estimate, issued.issued).model_copy(
         update={

@@ -3,6 +3,7 @@
 import csv
 import datetime as dt
 import io
+import warnings
 import zipfile
 from collections.abc import Sequence
 from typing import Any
@@ -37,7 +38,9 @@ def _read_sheets(content: bytes, file: str, *, most: int) -> dict[str, str]:
     if not openpyxl.DEFUSEDXML:  # the guard that openpyxl takes from defusedxml, which is installed with the kit
         raise ListError(Fault("", "can't be read safely: defusedxml is missing from this installation.", file))
     try:
-        book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False, keep_vba=False)
+        with warnings.catch_warnings():  # of styles that are missing and the like, which nobody reads here
+            warnings.simplefilter("ignore")
+            book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False, keep_vba=False)
         try:
             sheets = _rows_of(book.worksheets[:most], file)
         finally:
@@ -82,7 +85,7 @@ def _check_parts(content: bytes, file: str) -> None:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             parts = archive.infolist()
-    except (OSError, zipfile.BadZipFile):
+    except (OSError, NotImplementedError, zipfile.BadZipFile):  # the second: packed by rules of a later day
         raise ListError(Fault("", "is not an XLSX workbook.", file)) from None
     if len(parts) > MOST_UNPACKED_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED_BYTES:
         raise ListError(Fault("", "unpacks to more than a price list can be.", file))

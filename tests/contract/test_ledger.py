@@ -139,3 +139,10 @@ def test_a_network_drive_is_refused_in_words(tmp_path, monkeypatch):
     monkeypatch.setattr(file_system, "_MOUNTS", mounts)
     with pytest.raises(LedgerError, match=r"would lie on a network drive \(nfs4\)"):
         Ledger(tmp_path)
+
+
+def test_a_damaged_file_is_refused_in_words(signed: Ledger) -> None:
+    """Also where the damage lies in what SQLite quotes in its own fault, which Python then can't decode."""
+    signed.path.write_bytes(signed.path.read_bytes().replace(b"CREATE TABLE event", b"CREATE TABL\xc7 event"))
+    with pytest.raises(LedgerError, match=r"is damaged and can't be read\. Take the newest backup"):
+        signed.contracts()
