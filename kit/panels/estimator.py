@@ -158,14 +158,17 @@ class Estimator(Screen):
         if step is None or self.looked_on:
             return
         turned, self.step = step is not self.step, step
+        if turned:
+            self._leave_step()
+        shown = turned or not self.main.children
+        if shown:
+            self._lay_step()  # before its fields: in the frame of the step before they would be drawn twice, and what is typed into the first lost
         if place in SHEETS:
             self.sheet.value = place
         else:
             self.panel.turn(step.parts, seek=place if step.parts else "")
-        if turned:
-            self._leave_step()
-        if turned or not self.main.children:
-            self._show_step()
+        if shown:
+            self._show_content()
         if place and place not in SHEETS:
             self.steps.seek(place)
 
@@ -181,8 +184,8 @@ class Estimator(Screen):
     def _turn_by(self, steps: int) -> None:
         self.go(STEPS[min(max(STEPS.index(self.step) + steps, 0), len(STEPS) - 1)].id)
 
-    def _show_step(self) -> None:
-        """The fields, pictures and tables of the step on show."""
+    def _lay_step(self) -> None:
+        """The frame of the step on show, its fields, pictures and tables still to come."""
         step = self.step
         self._title.value = f"<h2>{escape(step.name)}</h2><p class='sk-soft'>{escape(step.help)}</p>"
         inner: dict[str, tuple[Any, ...]] = {
@@ -193,11 +196,11 @@ class Estimator(Screen):
         }
         children = (self._title, self._answer_box, *inner.get(step.id, (self._typed,)), self._turns)
         if self.main.children != children:
+            self.panel.box.children = ()
             self.main.children = children
         (self._typed.add_class if step.picture else self._typed.remove_class)("sk-pictured")
         self._back.disabled, self._next.disabled = step is STEPS[0], step is STEPS[-1]
         self.steps.current = step.id
-        self._show_content()
 
     def _show_content(self) -> None:
         """What follows from the job in the step on show; nothing else is worked out."""
