@@ -235,6 +235,18 @@ def test_digits_turn_to_steps(screen):
     assert (screen.step.id, screen.steps.current) == ("cabinet", "cabinet")
 
 
+def test_the_fields_of_a_step_are_drawn_once(screen, monkeypatch):
+    """They come into the frame of their own step: in that of the step before they would be drawn twice, and what is typed into the first lost."""
+    from kit.panels.field_panel import FieldPanel
+
+    turn, frames = FieldPanel.turn, []
+    monkeypatch.setattr(
+        FieldPanel, "turn", lambda panel, *parts, **more: (frames.append((screen.steps.current, panel.box.children)), turn(panel, *parts, **more))[1]
+    )
+    screen.go("sink")
+    assert frames == [("sink", ())]
+
+
 def test_why_answers_for_every_number(screen):
     """Each row with a button has an answer with its working; a number that is gone says so."""
     made = screen.estimate
