@@ -74,7 +74,7 @@ def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[st
     if state.signed is None:
         return "Not signed yet", "Sum and payments stand from the signature on; the first bill comes after it."
     if state.credit_due:
-        return f"A credit note over {format_money(state.credit_due)} is owed", "More is billed than the contract sum. Write it under Seldom needed."
+        return f"A credit note for {format_money(state.credit_due)} is owed", "More is billed than the contract sum. Write it under Seldom needed."
     if state.left:
         return _bill_words(state, day, pay_within)
     if state.receivable > 0:

@@ -20,9 +20,7 @@ from kit.units import format_long_day
 __all__ = ["settlement_bytes", "settlement_document"]
 
 _TEMPLATE = "settlement.typ"
-_LAW = (
-    "State law may say when a contract can be canceled, what may be kept of a deposit and how soon money goes back. Where it does, it goes before this paper."
-)
+_LAW = "State law may say when a contract can be canceled, what may be kept of a deposit and how soon money goes back. Where it does, the law comes first."
 
 
 def settlement_bytes(issued: Issued, state: ContractState, what: Credited | Canceled, day: dt.date) -> bytes:
@@ -46,9 +44,8 @@ def settlement_document(issued: Issued, state: ContractState, what: Credited | C
     """
     said = _credit(issued, state, what) if isinstance(what, Credited) else _canceled(issued, state, what, day)
     name = f"{state.number}, {said['name']}"
-    title = f"{said['heading']}: {name}"
     return {
-        **issued_head(issued, day, title=title, document=name, foot=f"{issued.lists.company.name} · {title}"),
+        **issued_head(issued, day, title=name, document=name, foot=f"{issued.lists.company.name} · {name}"),
         "agreed": f"Estimate {state.number}, revision {issued.revision}, signed {format_long_day(state.signed_on or day)}",
         "reason": what.reason,
         **said,
@@ -57,7 +54,7 @@ def settlement_document(issued: Issued, state: ContractState, what: Credited | C
 
 def _credit(issued: Issued, state: ContractState, what: Credited) -> dict[str, Any]:
     currency, billed = currency_in(issued.lists), EXACT.add(state.billed, what.amount)
-    rows = [("Billed until now", billed), ("Less the contract sum, as it is now", -state.contract_sum)]
+    rows = [("Billed to date", billed), ("Less the contract sum, as it is now", -state.contract_sum)]
     if state.credit_due:
         rows.append(("Less what is still to be credited", -state.credit_due))
     return {
@@ -124,7 +121,7 @@ def _balance_words(state: ContractState, currency: str) -> str:
         return f"You have paid {format_money(state.refund_due, currency)} more than is billed. {more}"
     if state.receivable:
         return f"The credit comes off what you owe: {format_money(state.receivable, currency)} is left to pay."
-    return "What is billed is paid. Nobody owes anything."
+    return "Nothing is left to pay."
 
 
 def _settling_words(state: ContractState, what: Canceled, currency: str) -> str:
@@ -132,8 +129,10 @@ def _settling_words(state: ContractState, what: Canceled, currency: str) -> str:
     bill, credit = EXACT.subtract(what.owed, what.billed), EXACT.subtract(what.billed, what.owed)
     back = EXACT.subtract(state.received, what.owed)
     if bill > 0:
-        return f"A last bill over {format_money(bill, currency)} follows: it is owed and not billed yet."
-    words = f"A credit note over {format_money(credit, currency)} follows for what was billed beyond that." if credit else "All that is owed is billed."
+        return f"A last bill for {format_money(bill, currency)} follows: it is owed and not billed yet."
+    words = (
+        f"A credit note for {format_money(credit, currency)} follows: that much was billed beyond what is owed." if credit else "All that is owed is billed."
+    )
     return f"{words} We pay {format_money(back, currency)} back to you." if back > 0 else words
 
 

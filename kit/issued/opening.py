@@ -181,8 +181,8 @@ def _find_older(issued: Issued) -> PromisedFigures:
         return _older_figures(issued, issued.content["result"])
     except KitError:  # says already how to go on
         raise
-    except (KeyError, TypeError, ValueError, ArithmeticError) as error:
-        raise IssueError(Fault("result", f"can't be read by this version of the kit: {type(error).__name__}: {error}.", issued.document)) from None
+    except (KeyError, TypeError, ValueError, ArithmeticError):
+        raise IssueError(Fault("result", "is damaged and can't be read. Take the file back from your backup.", issued.document)) from None
 
 
 def _older_figures(issued: Issued, result: Mapping[str, Any]) -> PromisedFigures:

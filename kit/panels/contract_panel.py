@@ -288,7 +288,7 @@ class ContractPanel:
         """
         contract = self.of_contract()
         if self.papers.value is None:
-            raise KitError("No bill was made yet.")
+            raise KitError("There is no paper yet. Make a bill first.")
         events = contract.ledger.events(contract.state.number)
         paper = next(one for one in list_event_papers(contract.issued, events) if one.event == self.papers.value)
         return DownloadFile(paper.name, PDF, event_paper_bytes(contract.issued, events, paper.event))

@@ -116,6 +116,14 @@ def test_locked_and_oddly_packed_workbooks_are_refused(field: str, value: int) -
         content_text(bytes(content), "prices.xlsx")
 
 
+def test_a_workbook_packed_by_rules_of_a_later_day_is_refused() -> None:
+    content = bytearray(far_cells(0))
+    for match in re.finditer(re.escape(b"PK\x01\x02"), bytes(content)):
+        content[match.start() + 6] = 204  # the version of the packing that is needed to unpack it
+    with pytest.raises(ListError, match="is not an XLSX workbook"):
+        content_text(bytes(content), "prices.xlsx")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [

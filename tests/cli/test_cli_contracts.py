@@ -77,7 +77,7 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
         end: " ".join("".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "out" / f"DEMO-001-{end}.pdf").pages).split())
         for end in ("canceled", "credit-1")
     }
-    assert f"A credit note over ${hand_back:,.2f} follows for what was billed beyond that. We pay ${hand_back:,.2f} back to you." in papers["canceled"]
+    assert f"A credit note for ${hand_back:,.2f} follows: that much was billed beyond what is owed. We pay ${hand_back:,.2f} back to you." in papers["canceled"]
     assert f"You have paid ${hand_back:,.2f} more than is billed. We pay it back to you." in papers["credit-1"]
     for words in papers.values():
         assert re.findall(r"\b(costs?|margin|markup|wages?|burden|overhead|profit|hours?)\b", words, re.IGNORECASE) == []

@@ -182,7 +182,7 @@ def test_what_the_ledger_refuses_is_said_on_the_screen(screen):
     contract.paid_button.click()
     assert "has no currency" in contract.note.box.value
     assert contract.contract.state.last == 2
-    with pytest.raises(KitError, match="No bill was made yet"):
+    with pytest.raises(KitError, match="There is no paper yet"):
         contract.paper()
 
 

@@ -1,0 +1,38 @@
+"""Credit notes and papers of canceled contracts over random lives, changes and sales tax among them: every table adds up."""
+
+from decimal import Decimal
+
+from contract_walks import issued_of, walk
+
+from kit.contract.contract_file import written_state
+from kit.contract.events import Canceled, Credited
+from kit.contract.following import standing_events
+from kit.export.settlement import settlement_document
+from kit.money import format_money
+
+LIVES = 60
+
+
+def amount(words: str) -> Decimal:
+    return Decimal(words.replace("$", "").replace(",", ""))
+
+
+def test_every_table_of_a_settlement_adds_up_and_names_what_is_owed():
+    seen = {"credited": 0, "canceled": 0, "changed": 0, "taxed": 0}
+    for seed in range(LIVES):
+        events, last = list(walk(seed))[-1]
+        for event in standing_events(events):
+            if not isinstance(event.what, Credited | Canceled):
+                continue
+            state = written_state(last.number, events, event.id)
+            paper = settlement_document(issued_of(state), state, event.what, event.day)
+            for table in paper["tables"]:
+                total = table["total"]["what"], amount(table["total"]["amount"])
+                hand_sum = sum(amount(row["amount"]) for row in table["rows"])
+                assert total[1] == (-hand_sum if total[0] == "Paid beyond that" else hand_sum)
+                assert total[1] >= 0
+            assert paper["amount"] == format_money(event.what.owed if isinstance(event.what, Canceled) else event.what.amount)
+            seen[event.what.kind] += 1
+            seen["changed"] += any(change.signed for change in state.changes)
+            seen["taxed"] += event.what.tax != 0
+    assert min(seen.values()) > 0, seen
