@@ -36,6 +36,7 @@ function render({ model, el }) {
   let root = null;
   let frame = 0;
   let ended = false;
+  let forget = () => {};
 
   const lock = (locked) => {
     for (const row of root ? root.children : []) if (!row.contains(el)) row.inert = locked;
@@ -75,13 +76,11 @@ function render({ model, el }) {
   const state = (_, status) => {
     if (["dead", "restarting", "autorestarting", "terminating"].includes(status)) gone();
   };
+  const remember = (field, text) => write(own, { ...read(own), [field]: { text, at: Date.now(), file: model.get("file") } });
   const typed = (event) => {
-    const at = [...(event.target.closest("[class*='sk-at:']")?.classList || [])].find((name) => name.startsWith("sk-at:"));
+    const at = placeOf(event.target);
     if (!at || event.target.type === "range") return;
-    const entries = read(own);
-    const text = event.target.tagName === "SELECT" ? event.target.selectedOptions[0]?.textContent : event.target.value;
-    entries[at.slice(6)] = { text, at: Date.now(), file: model.get("file") };
-    write(own, entries);
+    remember(at.slice(6), event.target.tagName === "SELECT" ? event.target.selectedOptions[0]?.textContent : event.target.value);
   };
   const kept = () => {
     const until = Date.now() - REMEMBERED_MS;
@@ -105,6 +104,7 @@ function render({ model, el }) {
     root = el.closest(".sk-screen");
     if (!root) { frame = requestAnimationFrame(find); return; }
     root.addEventListener("change", typed, true);
+    forget = mindTyping(root, (field, text) => { remember(field, text); offer(); });
     offer();
   };
   kernel?.connectionStatusChanged?.connect(connection);
@@ -118,6 +118,7 @@ function render({ model, el }) {
     kernel?.statusChanged?.disconnect(state);
     model.off("msg:custom", received);
     model.off("change:kept", kept);
+    forget();
     if (root) root.removeEventListener("change", typed, true);
   };
 }

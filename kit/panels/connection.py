@@ -9,6 +9,8 @@ import traitlets
 
 __all__ = ["Connection"]
 
+_HERE = Path(__file__).parent
+
 
 class Connection(anywidget.AnyWidget):
     """Stands in every screen, an element of the class `sk-screen`, and minds it.
@@ -19,7 +21,7 @@ class Connection(anywidget.AnyWidget):
         Called with what was typed and perhaps never arrived: its text by the place of the field, and the job file it was typed for.
     """
 
-    _esm = Path(__file__).with_suffix(".js").read_text(encoding="utf-8")
+    _esm = "".join((_HERE / name).read_text(encoding="utf-8") for name in ("typing.js", "connection.js"))
     _css = ".sk-lost{border:2px solid currentColor;border-left-width:8px;border-radius:4px;padding:8px 12px;font-weight:600}.sk-lost[hidden]{display:none}"
     file = traitlets.Unicode("").tag(sync=True)
     """The job file that is open: what is typed is remembered with it."""

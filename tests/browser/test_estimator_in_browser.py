@@ -159,14 +159,29 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
 
 
 def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
-    """Unsaved work is back after the page is loaded again; the downloaded workbook holds the price on the screen, the proposal is shown in place."""
+    """What is being typed stays through what is drawn anew, unsaved work through a reload; the downloaded workbook holds the price on the screen."""
     from openpyxl import load_workbook
 
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
     screen.turn("Countertop")
-    screen.type("Run 1: length [in]", "118 3/8")
+    length = screen.field("Run 1: length [in]")
+    length.focus()
+    length.evaluate("node => { window.drawn_first = node; }")
+    tab.keyboard.press("Control+A")
+    tab.keyboard.type("11")
+    for step in ("Cabinet", "Countertop"):  # all fields are drawn anew, the cursor was in one
+        tab.locator(f".sk-step[data-name={step}]").evaluate("button => button.click()")
+        tab.locator(f".sk-step[data-name={step}][aria-current=step]").wait_for()
+    tab.wait_for_function("() => !window.drawn_first.isConnected && document.activeElement.value === '11'")
+    tab.keyboard.type("8")
+    tab.keyboard.press("Enter")
+    tab.keyboard.type(" 3/8")  # before the answer to 118 is there
     price = screen.change_of_price(price)
+    assert length.input_value() == "118 3/8"
+    tab.keyboard.press("Enter")
+    price = screen.change_of_price(price)
+    assert length.input_value() == "118 3/8 in"
     screen = open_notebook(tab, *served, NOTEBOOK)
     screen.page.get_by_text("Unsaved work of my_job.toml is back").wait_for()
     assert screen.price() == price
