@@ -6,10 +6,10 @@ What stands in `__all__` is for notebooks. What is not needed for an estimate is
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from kit.estimate import Estimate, estimate, revalue
+from kit.estimating import Estimate, estimate, revalue
 from kit.job import Job, read_job
 from kit.lists import Lists, load_lists
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 if TYPE_CHECKING:
     from kit.archive.spent import read_spent

@@ -14,7 +14,7 @@ from decimal import Decimal
 from enum import Enum
 from typing import Any
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import Job, job_document
 from kit.labor.calendar import to_minute
 from kit.lists import Lists

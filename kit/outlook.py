@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, read_job
 from kit.job.prices import price_folder
 from kit.lists import Lists, load_lists

@@ -10,7 +10,7 @@ from typing import Any
 
 from kit.change.effect import change_draws
 from kit.change.order import price_change
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.change_order import ChangeOrderSource, change_order_document
 from kit.export.papers import sentences
 from kit.export.proposal import proposal_document

@@ -24,7 +24,7 @@ from pydantic import ValidationError
 from work_jobs import EXAMPLES, example, lists
 
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, job_document, parse_job
 from kit.job.fields import UNKNOWN, Record, Rule
 from kit.job.file import format_value, record_in

@@ -14,7 +14,7 @@ import pytest
 
 import kit
 from kit.errors import IssueError
-from kit.estimate import revalue
+from kit.estimating import revalue
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
 from kit.records import Kind

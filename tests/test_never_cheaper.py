@@ -9,7 +9,7 @@ from random_jobs import random_job
 from work_jobs import lists
 
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
 
 QUICK, MANY = range(20), range(2000, 2200)

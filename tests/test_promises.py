@@ -19,7 +19,7 @@ import kit
 from kit.contract.contract_file import bill_contract, open_contract, sign_contract
 from kit.contract.signing import offer_of, signature_of
 from kit.errors import IssueError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.bill import bill_document
 from kit.export.control import check_control
 from kit.export.estimate_files import sent_files

@@ -7,7 +7,7 @@ from random_jobs import random_estimate
 from slow_jobs import slow_jobs
 from work_jobs import lists
 
-from kit.estimate import estimate
+from kit.estimating import estimate
 from kit.outlook import schedule_of
 
 MOST_CALLS = 2_000_000

@@ -9,7 +9,7 @@ from work_jobs import STEMS, example, lists
 from kit.checks.overlaps import check_overlaps
 from kit.design.what_matters import _BY_FIELD, field_matters
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job, job_document
 from kit.job.fields import Rule
 from kit.lists import Lists

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job, read_job
 from kit.lists import Lists, load_lists
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 __all__ = ["EXAMPLES", "STEMS", "STONE", "estimated", "example", "lists"]
 

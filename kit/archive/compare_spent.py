@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.archive.spent import SpentRow, find_doubled_rows
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.money import EXACT, sum_money
 from kit.pricing.planned_costs import PlannedCost, plan_costs
 from kit.records import CostType

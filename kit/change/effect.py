@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from kit.change.order import ChangeOrder
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import require_money

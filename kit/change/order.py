@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Literal
 
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.lists.money_rows import TaxMode
 from kit.money import CHARGED_PLACES, EXACT, require_money, round_cents, sum_money, tax_on, times, to_decimal
 from kit.pricing.taxed import pays_tax, sells_with_tax

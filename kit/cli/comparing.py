@@ -15,12 +15,12 @@ from kit.compare.figures import Figures, weigh_option
 from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
 from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import change_job, write_job
 from kit.labor.clock import last_day
 from kit.money import EXACT, format_dollars, format_money
 from kit.records import Level
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.units import format_day, format_days
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]

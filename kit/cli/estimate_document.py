@@ -4,7 +4,7 @@ from datetime import date
 from typing import Any
 
 from kit.document import estimate_document, instant_text, money_text, plain_fields
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.labor.trips import Trip, explain_people, explain_wait

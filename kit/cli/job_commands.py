@@ -30,7 +30,7 @@ def check(job: JobFile, *, everything: All = False, as_json: AsJson = False, pri
     from kit.cli.job_source import estimate_file
     from kit.cli.report import check_report
     from kit.document import findings_document
-    from kit.estimate import with_earlier_stages
+    from kit.estimating import with_earlier_stages
 
     estimate = with_earlier_stages(estimate_file(job, prices))
     answer(lambda: findings_document(estimate), lambda: check_report(estimate, everything=everything), as_json=as_json)

@@ -8,7 +8,7 @@ from typing import Any
 
 from kit.compare.options import Option, compare_alternates
 from kit.errors import Fault, KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.issued import Issued, open_issued
 from kit.job import Job, price_folder, read_job
 from kit.job.prices import fell_back

@@ -17,7 +17,7 @@ from kit.learning.offer_shares import OfferShare, offer_shares
 from kit.learning.words import INTERVAL_WORDS, RATIO_WORDS, figure_words, interval_words, lesson_words
 from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 __all__ = ["decide", "invent_history", "learning_document", "learning_report", "open_learning"]
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from kit.cli.page import Page, days_text, share_text
 from kit.draw.marks import number_findings
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.issued import Issued, list_issued
 from kit.job.labels import label_of
 from kit.job.prices import are_of_the_kit

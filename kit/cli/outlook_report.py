@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from kit.cli.estimate_document import CHANCES, dated_draws
 from kit.cli.page import Page, days_text, hours_text, share_text
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.calendar import to_minute
 from kit.labor.schedule import ScheduledStep, performer_name
 from kit.labor.trips import explain_people, explain_wait

@@ -7,7 +7,7 @@ from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, o
 from kit.cli.outlook_report import add_calendar, add_payments, add_risk
 from kit.cli.page import Page, hours_text, share_text
 from kit.draw.marks import number_findings
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.issued import Issued
 from kit.job.labels import label_of
 from kit.job.prices import whose_lists

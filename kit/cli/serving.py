@@ -12,7 +12,7 @@ from pathlib import Path
 import typer
 
 from kit.errors import Fault, KitError
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 __all__ = ["lab_command", "notebook_home", "open_lab", "serve_pages"]
 

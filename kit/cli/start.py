@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kit.errors import Fault, KitError
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.whole_files import place_file
 
 __all__ = ["FolderSetup", "lay_folder"]

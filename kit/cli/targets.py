@@ -10,7 +10,7 @@ from kit.cli.page import Page, days_text, share_text
 from kit.compare.figures import Figures, weigh_option, weigh_terms
 from kit.document import lists_document, money_text, plain_job
 from kit.errors import Fault, KitError, PriceError
-from kit.estimate import Estimate, revalue
+from kit.estimating import Estimate, revalue
 from kit.job import change_job
 from kit.money import EXACT, format_money, parse_money, to_decimal
 from kit.pricing.work_back import WorkedBack, find_price, find_price_for_crew_days, find_price_for_margin

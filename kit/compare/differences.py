@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.money import EXACT, sum_money
 from kit.records import Level
 

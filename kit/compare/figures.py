@@ -5,7 +5,7 @@ from datetime import timedelta
 from decimal import Decimal
 from typing import Any, TypeVar
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import Job
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, round_cents, to_decimal

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from kit.compare.figures import PlannedFigures
 from kit.compare.options import Option
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.clock import count_working_hours
 from kit.labor.schedule import Lead, ScheduledStep
 from kit.outlook import plan_of

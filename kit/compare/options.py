@@ -11,7 +11,7 @@ from typing import Any, Literal, get_args
 from kit.compare.swaps import changes_for_carrying, changes_for_counter, changes_for_faucet, changes_for_sink, nearest_sinks
 from kit.design.names import counter_kind
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
 from kit.lists.goods_rows import MOUNTS, CounterKind, MountKind, SinkKind

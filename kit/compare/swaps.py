@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import Job, job_document
 from kit.job.counter import Counter
 from kit.job.fields import UNKNOWN

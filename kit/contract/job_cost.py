@@ -15,7 +15,7 @@ from kit.contract.following import contract_state
 from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
 from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.money import EXACT, sum_money
 from kit.outlook import schedule_of
 from kit.pricing.priced import step_of_purchase, work_order

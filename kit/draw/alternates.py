@@ -13,7 +13,7 @@ from kit.draw.levels import LEVEL_WORDS
 from kit.draw.option_rows import Figure, draw_option_rows
 from kit.draw.price_steps import draw_price_steps
 from kit.draw.tables import draw_table, signed_money
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.money import EXACT, format_money, sum_money
 from kit.outlook import schedule_of
 from kit.records import Level

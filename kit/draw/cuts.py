@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from kit.draw.canvas import Canvas
 from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, letter_of, measure_text
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.records import PackedPart, PlacedPiece, Purchase
 from kit.units import format_length
 

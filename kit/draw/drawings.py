@@ -12,7 +12,7 @@ from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.set_out import draw_set_out
 from kit.errors import KitError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 
 __all__ = ["MOST_PIXELS", "PICTURE_NAMES", "list_drawings", "list_pictures", "on_paper", "render_png"]
 

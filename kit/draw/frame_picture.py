@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from kit.draw.canvas import Canvas
 from kit.draw.project import ISOMETRIC, Stroke, project
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.solids import Block, Body
 from kit.units import format_length
 

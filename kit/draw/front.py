@@ -6,7 +6,7 @@ from itertools import pairwise
 from kit.design.place_boxes import base_top_in, base_width, cut_gaps, high_side
 from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import FROM_FRONT, Stroke, project
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import FilledJob
 from kit.solids import TOUCH_IN, Block, Body, Model, Span, Stage
 from kit.sources import value

@@ -3,7 +3,7 @@
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import JobRisk, cash_of
 

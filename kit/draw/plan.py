@@ -7,7 +7,7 @@ from kit.design.edges import ends_at_wall
 from kit.design.run_places import Point, RunPlace, joined_runs, place_runs
 from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.plan_sink import PlanSheet, draw_plan_sink, size_side
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import FilledJob
 from kit.solids import Body, Gap
 from kit.units import format_length

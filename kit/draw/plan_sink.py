@@ -10,7 +10,7 @@ from kit.design.place_run import locate_boxes
 from kit.design.run_places import Point, RunPlace
 from kit.draw.canvas import Canvas
 from kit.draw.project import FROM_ABOVE, Stroke, project
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import FilledJob
 from kit.solids import Block, Body, Gap, Span, Stage
 from kit.units import format_length

@@ -7,7 +7,7 @@ from kit.design.place_counter import opening_gaps
 from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job.boards import BOARDS
 from kit.solids import Block, Body, Model, Stage
 from kit.units import format_length

@@ -4,7 +4,7 @@ import math
 
 from kit.draw.canvas import Canvas
 from kit.draw.pipes import Point, trap_line, widen
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.solids import Gap, Model
 from kit.units import format_length
 

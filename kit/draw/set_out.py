@@ -10,7 +10,7 @@ from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, measure_text, wrap_text
 from kit.draw.plan_sink import in_square
 from kit.draw.project import FROM_ABOVE, project
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Span, Stage
 from kit.sources import value
 from kit.units import format_length

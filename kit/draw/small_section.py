@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from html import escape
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.solids import Block, Body, Stage
 
 __all__ = ["draw_small_section"]

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from kit.buying.buy import SHOP_TRIP
 from kit.draw.tables import draw_table
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.order import find_leads

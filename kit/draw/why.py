@@ -6,7 +6,7 @@ from html import escape
 from kit.buying.price_ages import price_row_of
 from kit.draw.tables import row_amount
 from kit.errors import KitError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job.labels import label_of
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import currency_of, price_days
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 

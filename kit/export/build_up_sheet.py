@@ -7,7 +7,7 @@ place of a price, and the checks at the foot say which terms don't hold.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Place, Style, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, cell_name, round_formula
 from kit.money import CENT_PLACES

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
 from kit.outlook import JobRisk, risk_of, schedule_of

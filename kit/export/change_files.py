@@ -11,7 +11,7 @@ from kit.contract.changes import change_of, draws_after
 from kit.contract.contract_file import ContractFile, current_promise
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.change_order import ChangeOrderSource, change_order_bytes
 from kit.export.estimate_files import files_to_send
 from kit.export.handoff import row_files

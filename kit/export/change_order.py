@@ -13,7 +13,7 @@ from typing import Any
 from kit.change.effect import ChangedDays, ChangedDraw, change_days
 from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.change_words import changed_sentences, changed_steps, changed_words, falls_words
 from kit.export.lists_used import currency_of
 from kit.export.papers import about_days, mark_of, paper_head, refuse_unsound, sentences, settle_rows

@@ -6,7 +6,7 @@ from typing import Any
 
 from kit.change.effect import ChangedDraw
 from kit.errors import KitError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.papers import sentences
 from kit.export.proposal_scope import excluded_parts
 from kit.export.proposal_words import allowance_rows, choice_rows, help_of, scope_rows, step_sentences

@@ -10,7 +10,7 @@ from typing import Any
 from kit.draw.drawings import PICTURE_NAMES, list_pictures
 from kit.draw.frame_picture import number_members
 from kit.draw.marks import number_findings
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.papers import mark_of, paper_head, sentences
 from kit.export.proposal_words import assumed_rows

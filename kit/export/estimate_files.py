@@ -1,7 +1,7 @@
 """Which files does an estimate give? The workbook and the drawings; with the papers also what customer, crew and bookkeeper get."""
 
 from kit.errors import Fault, IssueError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.issued import Issued
 
 __all__ = ["estimate_files", "files_to_send", "sent_files"]

@@ -1,7 +1,7 @@
 """Sheet "Findings": what the checks say, and what was assumed."""
 
 from kit.draw.marks import number_words
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.job.labels import label_of
 from kit.records import Finding

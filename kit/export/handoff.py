@@ -20,7 +20,7 @@ from decimal import Decimal
 from typing import Any
 
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.csv_text import csv_bytes, restore_text
 from kit.export.handoff_rows import HandoffRow, handoff_rows
 from kit.export.papers import Payment

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from kit.change.order import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.csv_text import one_line
 from kit.export.handoff_rows import HandoffRow, book_row
 from kit.export.papers import PaperMark, mark_of

@@ -16,7 +16,7 @@ from functools import cache
 from pathlib import Path
 
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.csv_text import one_line, shorten
 from kit.export.lists_used import currency_of, sold_as
 from kit.export.papers import PaperMark, Payment, mark_of, payments_of

@@ -3,7 +3,7 @@
 import datetime as dt
 from decimal import Decimal
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.handoff import COLUMNS
 from kit.export.handoff_rows import handoff_rows
 from kit.export.page import Book, Page, Style, print_set_up

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import round_formula
 from kit.labor.hours import HOURS_PLACES

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from kit.buying.price_ages import price_row_of
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.lists import Lists
 from kit.lists.company import Company
 from kit.records import PackedPart, Piece, PlacedPiece, Purchase

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from itertools import islice
 
 from kit.draw.marks import number_findings
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import says_invented
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.export.proposal_words import summary_of

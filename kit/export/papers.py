@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from kit.document import estimate_document, fingerprint_of
 from kit.errors import Fault, IssueError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import names_invented
 from kit.issued import Issued
 from kit.labor.conditions import holding_conditions

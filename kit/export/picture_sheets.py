@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from kit.draw.drawings import PICTURE_NAMES, list_pictures, on_paper, render_png
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, Place, start_page
 from kit.records import BuildUp, Task
 

@@ -12,7 +12,7 @@ from typing import Any
 from kit.compare.options import Option
 from kit.draw.front import draw_front
 from kit.errors import Fault, PriceError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.papers import Payment, about_days, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_scope import excluded_parts
 from kit.export.proposal_terms import day_rows, find_rows, hold_words, money_words, surprise_names, term_words

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.papers import sentences
 from kit.job.scope import ScopeItem
 from kit.records import Kind, Line

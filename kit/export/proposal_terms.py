@@ -4,7 +4,7 @@ import datetime as dt
 import math
 from decimal import Decimal
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import currency_of
 from kit.export.papers import about_days
 from kit.labor.clock import last_day

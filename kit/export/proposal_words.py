@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any, Never
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.papers import sentences
 from kit.export.proposal_scope import PARTS, list_promises
 from kit.job.counter import Hole

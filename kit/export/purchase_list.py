@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Any, Literal
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.csv_text import csv_bytes
 from kit.export.lists_used import currency_of, sold_as
 from kit.export.papers import mark_of, paper_head

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 
 from kit.buying.minimums import is_idle, with_idle_minimums
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import sold_as
 from kit.export.page import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, round_formula

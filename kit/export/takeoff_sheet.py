@@ -1,6 +1,6 @@
 """Sheets "Takeoff" and "Cut plan": every line with its working, quantity and waste; which pieces come out of which stick or sheet."""
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, size_words, sold_as
 from kit.export.page import FIRST_ROW, Book, Column, Place, start_page
 from kit.records import Kind, Line

@@ -2,7 +2,7 @@
 
 import re
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.lists_used import currency_of
 from kit.export.page import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, start_page
 from kit.labor.hours import HOURS_PLACES

@@ -4,7 +4,7 @@ import datetime as dt
 import io
 from dataclasses import replace
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.basis_sheet import write_basis
 from kit.export.build_up_sheet import place_build_up, write_build_up
 from kit.export.calendar_sheet import write_calendar

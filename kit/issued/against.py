@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from kit.buying.price_ages import price_row_of
 from kit.errors import Fault
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.lists.goods_rows import Price
 from kit.records import Level
 

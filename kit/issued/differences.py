@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from kit.document import estimate_document
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.money import EXACT, format_money
 
 __all__ = ["Difference", "Differences", "find_differences"]

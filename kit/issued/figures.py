@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from pydantic import BaseModel, ConfigDict
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.lists.money_rows import ChangeFalls, DepositEarned
 from kit.outlook import ahead_of, schedule_of

@@ -13,8 +13,8 @@ from pydantic import ValidationError
 
 from kit.document import document_bytes, fingerprint_of
 from kit.errors import Fault, IssueError, KitError
-from kit.estimate import Estimate, revalue
-from kit.estimate import estimate as work_out
+from kit.estimating import Estimate, revalue
+from kit.estimating import estimate as work_out
 from kit.incoming import MOST_ISSUED_BYTES, read_file
 from kit.issued.figures import PromisedFigures, figures_of
 from kit.issued.names import kept_folder

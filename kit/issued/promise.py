@@ -11,7 +11,7 @@ from typing import Any
 
 from kit.document import estimate_document
 from kit.errors import Fault, IssueError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.issued.differences import Differences, find_differences
 from kit.issued.figures import PromisedFigures, figures_of
 from kit.job.prices import lists_words

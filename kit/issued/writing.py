@@ -10,7 +10,7 @@ from typing import Any
 
 from kit.document import document_bytes, estimate_document
 from kit.errors import Fault, IssueError
-from kit.estimate import Estimate, Revaluation
+from kit.estimating import Estimate, Revaluation
 from kit.issued.against import find_against
 from kit.issued.figures import figures_of
 from kit.issued.names import issued_path, kept_folder, list_issued, next_revision

@@ -6,7 +6,7 @@ from pathlib import Path
 from kit.errors import Fault, JobError
 from kit.job.job import Job
 from kit.lists import Lists, load_lists
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 __all__ = ["PRICE_FOLDER", "are_of_the_kit", "fell_back", "lists_words", "price_folder", "usual_price_folder", "whose_lists"]
 

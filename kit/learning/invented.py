@@ -19,7 +19,7 @@ from kit.contract.ledger import Ledger
 from kit.contract.signing import offer_of, signature_of
 from kit.contract.state import ContractState
 from kit.errors import Fault, KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import Job, change_job, read_job
 from kit.job.prices import PRICE_FOLDER
@@ -31,7 +31,7 @@ from kit.lists.goods_rows import Item
 from kit.money import round_cents, sum_money, times, to_decimal
 from kit.pricing.taxed import split_paid_tax
 from kit.records import CostType, Purchase
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 __all__ = ["INVENTED_REASON", "InventedTruth", "write_invented_history"]
 

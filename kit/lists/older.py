@@ -15,7 +15,7 @@ from importlib import resources
 from kit.errors import UnitError
 from kit.lists.schema import LISTS
 from kit.lists.work_rows import LEADS, STEPS
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.units import parse_quantity
 
 __all__ = ["bring_up_to_date", "promised_texts", "usual_counters"]

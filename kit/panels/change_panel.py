@@ -11,7 +11,7 @@ from kit.contract.state import ChangeState, ContractState
 from kit.draw.book_tables import draw_change
 from kit.draw.folds import fold_words
 from kit.errors import Fault, KitError
-from kit.estimate import estimate
+from kit.estimating import estimate
 from kit.export.change_files import offer_change, price_contract_change
 from kit.export.change_order import ChangeOrderSource
 from kit.export.change_words import falls_words, rule_words

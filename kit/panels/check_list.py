@@ -6,7 +6,7 @@ from html import escape
 from kit.draw.levels import LEVEL_WORDS, level_mark
 from kit.draw.marks import number_words
 from kit.draw.tables import why_button
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job.labels import label_of
 from kit.panels.visit_steps import step_of_field, step_of_finding, steps_by_id
 from kit.records import Assumption, Finding, Level

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from html import escape
 
 from kit.draw.tables import draw_table
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
 from kit.export.proposal_words import care_rows, choice_rows, summary_of

@@ -12,7 +12,7 @@ import ipywidgets as widgets
 from kit.compare.new_job import job_kinds, new_job, next_job_number
 from kit.draw.why import explain_number
 from kit.errors import KitError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.issued import Issued, office_day
 from kit.job import Job
 from kit.lists import Lists

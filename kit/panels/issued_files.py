@@ -6,11 +6,11 @@ from pathlib import Path
 
 from kit.contract.contract_file import offer_contract, open_contract
 from kit.errors import Fault, KitError
-from kit.estimate import estimate
+from kit.estimating import estimate
 from kit.export.estimate_files import files_to_send
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.tables import read_content
 
 __all__ = ["IssuedFiles"]

@@ -18,7 +18,7 @@ from kit.panels.on_disk import FileChangedError, draw_file_differences
 from kit.panels.question import Question
 from kit.panels.screen import Note
 from kit.panels.state import JobState
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 __all__ = ["JobDesk"]
 

@@ -14,7 +14,7 @@ from kit.job.prices import PRICE_FOLDER, fell_back
 from kit.lists import Lists, load_lists
 from kit.panels.keeping import AtWork, Keeper, KeptWork
 from kit.panels.on_disk import SeenFiles
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.whole_files import explain_os_error
 
 __all__ = ["FIRST_EXAMPLE", "FROM_EXAMPLES", "JobFiles", "OpenedJob", "jobs_folder"]

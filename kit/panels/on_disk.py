@@ -8,7 +8,7 @@ from typing import Any
 
 from kit.draw.tables import draw_table
 from kit.errors import Fault, KitError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import Job, job_document, read_job
 from kit.job.labels import label_of
 from kit.money import format_money

@@ -10,7 +10,7 @@ from kit.compare.figures import weigh_plan
 from kit.compare.longer import list_stretches
 from kit.compare.options import Option, compare_alternates
 from kit.draw.alternates import draw_differences, draw_options
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import Job
 from kit.panels.screen import Note, Updating, Working, lay_actions, lay_box, lay_words, make_button, show_html
 from kit.panels.what_if import WhatIf

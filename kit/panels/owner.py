@@ -15,7 +15,7 @@ from kit.draw.alternates import draw_alternate_bars, draw_decisions, draw_differ
 from kit.draw.jobs_on_hand import draw_jobs_on_hand
 from kit.draw.one_alternate import draw_one_alternate
 from kit.errors import KitError
-from kit.estimate import Estimate, revalue
+from kit.estimating import Estimate, revalue
 from kit.learning.job_rows import list_jobs
 from kit.money import to_decimal
 from kit.panels.job_files import JobFiles, jobs_folder

@@ -7,7 +7,7 @@ from functools import partial
 from types import MappingProxyType
 from typing import Any
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.issued import Issued
 from kit.panels.paper_view import PaperView
 from kit.panels.screen import PDF, XLSX, DownloadFile, Note, Working, lay_box, lay_words, make_button

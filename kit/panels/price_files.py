@@ -15,7 +15,7 @@ from kit.lists.schema import FILES
 from kit.lists.write import DESCRIPTION, write_lists
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
 from kit.panels.screen import CSV, XLSX, DownloadFile
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.tables import read_content
 
 __all__ = ["ALL_LISTS", "USUAL", "PriceFiles", "describe_written", "list_file"]

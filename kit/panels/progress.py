@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import Job
 from kit.panels.entries import walk_fields
 from kit.panels.visit_steps import STEPS, part_of, step_of_field, step_of_finding

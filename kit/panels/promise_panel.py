@@ -9,7 +9,7 @@ import ipywidgets as widgets
 
 from kit.contract.contract_file import offer_contract, open_contract
 from kit.errors import KitError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.estimate_files import files_to_send
 from kit.issued import Issued, issue_estimate, kept_folder, list_issued, office_day, open_issued
 from kit.job import parse_job

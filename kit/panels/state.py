@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from kit.errors import Fault, JobError, KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
 

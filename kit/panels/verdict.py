@@ -5,7 +5,7 @@ from html import escape
 
 from kit.draw.levels import LEVEL_WORDS, level_mark
 from kit.draw.tables import NOT_PROVEN, count_words
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.papers import about_days
 from kit.job.labels import label_of
 from kit.labor.clock import last_day

@@ -12,7 +12,7 @@ from kit.draw.front import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.outlook import cash_of, risk_of, schedule_of
 
 __all__ = ["SHEETS", "Sheet", "draw_picture"]

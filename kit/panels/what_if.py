@@ -8,7 +8,7 @@ import ipywidgets as widgets
 
 from kit.draw.tables import draw_table, signed_money
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
 from kit.money import EXACT, format_money

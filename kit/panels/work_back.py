@@ -8,7 +8,7 @@ import ipywidgets as widgets
 
 from kit.draw.alternates import draw_worked_back
 from kit.errors import KitError
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.money import EXACT, format_money, to_decimal
 from kit.panels.screen import lay_bar, lay_box, show_html
 from kit.pricing.work_back import WorkedBack, find_price, find_price_for_crew_days, find_price_for_margin

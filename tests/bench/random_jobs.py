@@ -9,7 +9,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from random_jobs import fields_drawn, is_far, lists, random_job, unseen_options, unseen_ranges
 
 from kit.errors import KitError
-from kit.estimate import estimate
+from kit.estimating import estimate
 
 JOBS = 10_000
 

@@ -13,7 +13,7 @@ from random_jobs import random_estimate
 from slow_jobs import slow_jobs
 from work_jobs import STONE, estimated, lists
 
-from kit.estimate import estimate
+from kit.estimating import estimate
 from kit.outlook import schedule_of
 
 

@@ -10,7 +10,7 @@ from work_jobs import STEMS, estimated
 
 from kit.checks.check import worst_first
 from kit.checks.finding import fit_finding, plain_finding
-from kit.estimate import Estimate, with_earlier_stages
+from kit.estimating import Estimate, with_earlier_stages
 from kit.export.proposal_terms import surprise_names
 from kit.records import Finding, Kind, Level
 from kit.sources import table

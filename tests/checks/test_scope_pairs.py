@@ -10,7 +10,7 @@ from paper_faults import change_said_twice, said_twice
 from work_jobs import example, lists
 
 from kit.checks.scope_conflicts import find_conflicts
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.export.proposal_scope import excluded_parts
 from kit.job import change_job, fill_assumptions
 from kit.job.scope import Installer, Scope, Supplier

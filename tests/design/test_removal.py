@@ -3,7 +3,7 @@
 import pytest
 from design_jobs import lists, sheet_of
 
-from kit.estimate import estimate
+from kit.estimating import estimate
 from kit.export.proposal_words import summary_of
 from kit.job import change_job
 from kit.labor.conditions import holding_conditions

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 import kit
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import Job, change_job
 
 SVG = "{http://www.w3.org/2000/svg}"

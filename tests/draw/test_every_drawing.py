@@ -17,7 +17,7 @@ from kit.draw.front import draw_front
 from kit.draw.marks import PARTS, find_part, number_findings
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.job import change_job
 from kit.outlook import schedule_of
 from kit.records import Finding, Level

@@ -9,7 +9,7 @@ import pytest
 from work_jobs import STEMS, estimated
 
 from kit.draw.walk import draw_walk, explain_line, explain_order, explain_purchase
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.steps import Step
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Literal
 
 from kit.buying.minimums import is_idle
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.export.page import Place
 from kit.export.purchases_sheet import ordered_purchases, place_purchases
 from kit.export.terms_sheet import drivers_used, factors_used, place_terms

@@ -11,7 +11,7 @@ import export_demo as demo
 import pypdf
 import pytest
 
-from kit.estimate import estimate
+from kit.estimating import estimate
 from kit.export.csv_text import restore_text
 from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
 from kit.job import change_job

@@ -8,7 +8,7 @@ from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated
 
 from kit.cli.estimate_document import whole_document
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.calendar import is_working_day
 from kit.labor.clock import HOUR, add_working_hours, count_working_hours, last_day
 from kit.labor.job_schedule import plan_job

@@ -7,7 +7,7 @@ from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, lists
 
 from kit.draw.calendar_chart import draw_calendar
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.labor.conditions import holding_conditions
 from kit.labor.order import order_of_work, order_steps
 from kit.lists.conditions import CONDITIONS

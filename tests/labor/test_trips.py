@@ -6,7 +6,7 @@ import pytest
 from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, lists
 
-from kit.estimate import revalue
+from kit.estimating import revalue
 from kit.labor.schedule import OFF_SITE
 from kit.labor.trips import explain_people, explain_wait
 from kit.steps import Step

@@ -8,7 +8,7 @@ import kit
 from kit.lists import load_lists, parse_lists
 from kit.lists.facts import list_facts, price_ages
 from kit.lists.schema import FILES
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))
 SHIM = "shim,Invented Lumber Yard,2026-01-01,,bundle of 14,14,,,3.80,USD,,"

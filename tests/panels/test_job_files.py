@@ -140,7 +140,7 @@ def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):
 def test_a_folder_whose_examples_are_gone_starts_from_another(tmp_path):
     """The first example may be thrown away, and all of them: the screen starts from what is there, or from the kit's own."""
     from kit.panels.job_files import FIRST_EXAMPLE, JobFiles
-    from kit.shipped import shipped
+    from kit.shipped_files import shipped
 
     examples = tmp_path / "examples"
     examples.mkdir()

@@ -12,7 +12,7 @@ from work_jobs import STEMS, estimated
 from kit.checks.check import check_job
 from kit.design.design import design_job
 from kit.draw.why import explain_number
-from kit.estimate import Estimate
+from kit.estimating import Estimate
 from kit.records import Finding
 from kit.sources import row, source
 

@@ -11,7 +11,7 @@ from kit.job import Job, job_document, read_job
 from kit.job.fields import UNKNOWN, Record, Rule
 from kit.job.file import format_value
 from kit.lists import Lists
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 
 __all__ = ["example_paths", "field_of", "fields_of", "others", "read_example"]
 

@@ -8,7 +8,7 @@ from kit.design.design import Design, design_job
 from kit.job import Job, change_job, fill_assumptions, parse_job
 from kit.lists import Lists, load_lists
 from kit.records import Line
-from kit.shipped import shipped
+from kit.shipped_files import shipped
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.takeoff import take_off
 

@@ -11,7 +11,7 @@ from work_jobs import STONE, estimated, example, lists
 from kit.change.order import price_change
 from kit.checks.scope_conflicts import find_conflicts
 from kit.compare.options import compare_alternates
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import change_job
 from kit.outlook import schedule_of
 from kit.records import Level

@@ -12,7 +12,7 @@ from takeoff_jobs import lists, other_jobs, plain_job
 from kit.checks.check import check_job
 from kit.design.design import design_job
 from kit.errors import KitError
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job, fill_assumptions
 from kit.records import Line
 from kit.takeoff.sheet import ALLOWANCE

@@ -6,7 +6,7 @@ from takeoff_jobs import PLAIN, changed, lines_of, lists, sheet_of, step_quantit
 from kit.compare.figures import weigh_option
 from kit.compare.swaps import changes_for_counter
 from kit.design.duties import Duties
-from kit.estimate import Estimate, estimate
+from kit.estimating import Estimate, estimate
 from kit.job import change_job, parse_job
 from kit.steps import Step
 from kit.takeoff.set_counter import count_counter

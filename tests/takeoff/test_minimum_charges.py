@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 from takeoff_jobs import changed, lists
 
-from kit.estimate import estimate, revalue
+from kit.estimating import estimate, revalue
 from kit.money import sum_money
 
 HIGH = {"plumbing.stub_height": "24 in"}
