@@ -5,7 +5,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Any, get_args
 
 from kit.change.effect import change_draws
 from kit.change.order import ChangeRow, price_change
@@ -16,8 +16,9 @@ from kit.document import plain, plain_fields
 from kit.errors import Fault, KitError, PriceError
 from kit.export.change_files import change_contents
 from kit.export.change_order import ChangeOrderSource
-from kit.export.change_words import changed_words, falls_words
+from kit.export.change_words import changed_words
 from kit.issued import office_day
+from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, parse_money
 from kit.units import format_amount, format_day
 
@@ -28,7 +29,10 @@ _KINDS = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax
 
 @dataclass(frozen=True, slots=True)
 class ChangeRequest:
-    """What the options ask for: which change order of the contract, what was paid (None: the deposit), what was found, by which rule, day and reason."""
+    """What the options ask for: which change order of the contract, what was paid (None: the deposit), what was found, by which rule, day and reason.
+
+    `falls` says which payments it moves, None as agreed with the signature.
+    """
 
     number: int
     paid: tuple[Decimal, ...] | None
@@ -37,10 +41,19 @@ class ChangeRequest:
     contract: Decimal | None
     day: dt.date | None
     reason: str
+    falls: ChangeFalls | None = None
 
 
 def read_request(
-    *, number: int, paid: Sequence[str], finds: Sequence[str], rule: str | None, contract: str | None, day: str | None, reason: str | None
+    *,
+    number: int,
+    paid: Sequence[str],
+    finds: Sequence[str],
+    rule: str | None,
+    contract: str | None,
+    day: str | None,
+    reason: str | None,
+    falls: str | None,
 ) -> ChangeRequest:
     """What the options say.
 
@@ -63,13 +76,16 @@ def read_request(
         paper_day = None if day is None else dt.date.fromisoformat(day)
     except ValueError:
         faults.append(Fault("--day", f'"{day}" is not a day. Give it as 2026-03-31.'))
+    chosen = next((one for one in get_args(ChangeFalls) if one == falls), None)
+    if falls and not chosen:
+        faults.append(Fault("--falls", f'"{falls}" is not a way in which a change falls on payments. Give one of {", ".join(get_args(ChangeFalls))}.'))
     if number > 1 and contract is None:
         faults.append(Fault("--number", f"change order {number} starts where the one before it ended: give that sum with --contract."))
     if number > 1 and not paid:
         faults.append(Fault("--number", f"by change order {number} payments may have been made: give each with --paid, or --paid with 0 USD."))
     if faults:
         raise KitError(faults)
-    return ChangeRequest(number, tuple(one for one in amounts if one) if paid else None, counted, rule, amount, paper_day, reason or "")
+    return ChangeRequest(number, tuple(one for one in amounts if one) if paid else None, counted, rule, amount, paper_day, reason or "", chosen)
 
 
 def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
@@ -116,6 +132,7 @@ def change_document(changing: ChangeOrderSource, old: JobSource, new: JobSource)
         "day": changing.day.isoformat(),
         "reason": changing.reason,
         "rule": order.rule,
+        "falls": changing.falls,
         **plain_fields(order, "contract_before", "amount", "contract_after", "cost"),
         "hours": order.hours,
         "buildable": changing.new.buildable,
@@ -173,7 +190,7 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
         (draw.label, "paid" if draw.paid else "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws
     ]
     page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
-    page.note(falls_words(changing.falls, changing.draws, changing.order.amount))
+    page.note(changing.falls_words)
 
 
 def _days(page: Page, changing: ChangeOrderSource) -> None:

@@ -22,6 +22,14 @@ Rule = Annotated[str | None, typer.Option("--rule", metavar="NAME", help="Rule o
 Number = Annotated[int, typer.Option("--number", min=1, max=99, help="Which change order of the contract it is.")]
 Contract = Annotated[str | None, typer.Option("--contract", metavar="MONEY", help="Contract sum before it; without it the price in ISSUED.")]
 Paid = Annotated[list[str] | None, typer.Option("--paid", metavar="MONEY", help="What was paid so far, each payment in order; without it the deposit.")]
+Falls = Annotated[
+    str | None,
+    typer.Option(
+        "--falls",
+        metavar="NAME",
+        help="Payments that this change moves: by-shares (all that are left), last-draw or own-draw; without it as agreed with the signature.",
+    ),
+]
 Why = Annotated[str | None, typer.Option("--reason", metavar="TEXT", help="Why there is a change, in your own words, for the paper.")]
 Day = Annotated[str | None, typer.Option("--day", metavar="DAY", help="Day of the paper, such as 2026-03-31; without it today.")]
 IssuedFile = Annotated[Path, typer.Argument(metavar="ISSUED", help="An issued estimate of the job (JSON); the ledger of its contract lies beside it.")]
@@ -62,6 +70,7 @@ def change(
     number: Number = 1,
     contract: Contract = None,
     paid: Paid = None,
+    falls: Falls = None,
     reason: Why = None,
     day: Day = None,
     as_json: AsJson = False,
@@ -82,11 +91,13 @@ def change(
     from kit.contract.contract_file import open_contract
     from kit.export.change_files import change_stem, offer_change
 
-    request = read_request(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason)
+    request = read_request(number=number, paid=paid or [], finds=find or [], rule=rule, contract=contract, day=day, reason=reason, falls=falls)
     source, new = open_contract_and_change(issued, new_job, prices)
     known = change_contract(source, new, request)
     if offer and known is None:
         raise typer.BadParameter("only the change of a signed contract can be offered: sinkset sign comes first.", param_hint="--offer")
+    if falls and known is None:
+        raise typer.BadParameter("only the change of a signed contract says which payments it moves: sinkset sign comes first.", param_hint="--falls")
     old, changing = known or (source, order_change(source, new, request))
     if offer:
         _require_out(out, {f"{change_stem(changing)}.pdf": None})

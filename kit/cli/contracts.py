@@ -98,7 +98,8 @@ def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -
     if faults:
         raise KitError(faults)
     day = request.day or office_day()
-    changing = price_contract_change(contract, new.estimate, day, new_issued=new.issued, rule=request.rule, finds=request.finds, reason=request.reason)
+    asked: dict[str, Any] = {"rule": request.rule, "finds": request.finds, "falls": request.falls, "reason": request.reason}
+    changing = price_contract_change(contract, new.estimate, day, new_issued=new.issued, **asked)
     return replace(source, issued=changing.old_issued), changing
 
 

@@ -1,4 +1,4 @@
-"""What does a change order do to the payments that are left? Billed ones stay; the rule was frozen when the contract was signed."""
+"""What does a change order do to the payments that are left? Billed ones stay; the rule is the one agreed with the signature, or the order's own."""
 
 from collections.abc import Sequence
 from decimal import Decimal
@@ -9,15 +9,16 @@ from kit.contract.signing import contract_draws
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
 from kit.issued import Issued
+from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, sum_money
 from kit.pricing.draws import plan_draws
 
-__all__ = ["change_of", "draws_after"]
+__all__ = ["agreed_falls", "change_of", "draws_after"]
 
 _ZERO = Decimal("0.00")
 
 
-def change_of(state: ContractState, order: ChangeOrder, new: Issued, *, reason: str = "") -> ChangeOffered:
+def change_of(state: ContractState, order: ChangeOrder, new: Issued, *, falls: ChangeFalls | None = None, reason: str = "") -> ChangeOffered:
     """A change order made out: its figures, and every payment as it will be.
 
     Parameters
@@ -28,6 +29,8 @@ def change_of(state: ContractState, order: ChangeOrder, new: Issued, *, reason: 
         The change, priced from what the contract stands for now to `new`, with the contract sum of the ledger.
     new
         The issued estimate with the change.
+    falls
+        Which payments it moves; None for what was agreed with the signature.
     reason
         Why, in the owner's words.
 
@@ -53,16 +56,22 @@ def change_of(state: ContractState, order: ChangeOrder, new: Issued, *, reason: 
         tax=sum_money([row.amount for row in order.rows if row.kind == "tax"]),
         sum_before=order.contract_before,
         sum_after=order.contract_after,
-        draws=draws_after(state, order, new),
+        draws=draws_after(state, order, new, falls),
         rows=tuple((row.label, row.amount) for row in order.rows),
+        falls=falls or agreed_falls(state),
         reason=reason,
     )
 
 
-def draws_after(state: ContractState, order: ChangeOrder, new: Issued) -> tuple[ContractDraw, ...]:
+def agreed_falls(state: ContractState) -> ChangeFalls:
+    """Which payments a change moves by what was agreed with the signature."""
+    return state.signed.change_falls if state.signed else "by-shares"
+
+
+def draws_after(state: ContractState, order: ChangeOrder, new: Issued, falls: ChangeFalls | None = None) -> tuple[ContractDraw, ...]:
     """Every payment once the change is signed; what is not billed of them comes to the new contract sum less what is billed, or to nothing."""
     billed = {one.bill.draw for one in state.bills}
-    rule = state.signed.change_falls if state.signed else "by-shares"
+    rule = falls or agreed_falls(state)
     draws = _by_shares(state, order, new, billed) if rule == "by-shares" else _without_gone(state.draws, new, billed)
     if rule == "own-draw" and order.amount > 0:
         place = max((number for number, draw in enumerate(draws, 1) if draw.draw in billed or draw.deposit), default=0)
@@ -92,16 +101,27 @@ def _own_draw(order: ChangeOrder, amount: Decimal) -> ContractDraw:
 
 
 def _by_shares(state: ContractState, order: ChangeOrder, new: Issued, billed: set[str]) -> tuple[ContractDraw, ...]:
-    """Every later draw by its share of the new sum; the deposit and draws of their own stay."""
+    """Every later draw by its share of the new sum; the deposit, draws of their own and what earlier changes put on the last draw stay."""
     kept = {draw.draw: draw for draw in state.draws if draw.draw in billed or draw.deposit}
     own = [draw for draw in state.draws if draw.draw.startswith("change-")]
-    target = EXACT.subtract(EXACT.add(order.contract_after, state.credited), sum_money([draw.due for draw in own]))
+    apart = sum_money([*(draw.due for draw in own), *_on_last_before(state, billed)])
+    target = EXACT.subtract(EXACT.add(order.contract_after, state.credited), apart)
     if target <= 0:
         return state.draws
     paid = {name: draw.due for name, draw in kept.items()}
     planned = [kept.get(draw.draw, draw) for draw in contract_draws(plan_draws(new.estimate, contract=target, paid=paid)) if draw.draw in kept or draw.due > 0]
     first = sum(draw.draw in kept for draw in planned)
     return (*planned[:first], *own, *planned[first:])
+
+
+def _on_last_before(state: ContractState, billed: set[str]) -> list[Decimal]:
+    """What signed changes put on the last draw or took off it [USD], so that a later one by shares does not move it; nothing once that draw is billed."""
+    agreed, names = agreed_falls(state), [draw.draw for draw in state.draws]
+    own = {name for name in names if name.startswith("change-")}
+    if [name for name in names if name not in own][-1] in billed:
+        return []
+    fell = [(one.order, one.order.falls or agreed) for one in state.changes if one.signed and f"change-{one.order.number}" not in own]
+    return [order.amount for order, rule in fell if rule != "by-shares"]
 
 
 def _on_the_last(draws: Sequence[ContractDraw], billed: set[str], amount: Decimal, order: ChangeOrder) -> tuple[ContractDraw, ...]:

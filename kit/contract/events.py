@@ -83,7 +83,8 @@ class Signed(_Record):
 class ChangeOffered(_Record):
     """A change order was made out: what it adds [USD; below 0 takes away], and every payment as it is once it is signed.
 
-    `document` and `revision` name the issued estimate that it leads to, `rows` say what changes and for how much.
+    `document` and `revision` name the issued estimate that it leads to, `rows` say what changes and for how much, `falls` which payments it moves
+    (None in ledgers written before a change order chose it: as was agreed with the signature).
     """
 
     kind: Literal["change"] = "change"
@@ -97,6 +98,7 @@ class ChangeOffered(_Record):
     sum_after: Decimal
     draws: tuple[ContractDraw, ...]
     rows: tuple[tuple[str, Decimal], ...]
+    falls: ChangeFalls | None = None
     reason: str = ""
 
 

@@ -40,6 +40,7 @@ _SCHEMAS = (
     CREATE TRIGGER decision_is_kept BEFORE DELETE ON decision BEGIN SELECT RAISE(ABORT, 'a decision is never deleted'); END;
     """,
     "",  # an event more, "canceled": a version that does not know it says so
+    "",  # a change order says which payments it moves
 )
 """What brings a ledger from one version to the next; the version of a file is how many of these it has seen."""
 

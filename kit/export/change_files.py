@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from kit.change.effect import ChangedDraw
 from kit.change.order import ChangeOrder, price_change
-from kit.contract.changes import change_of, draws_after
+from kit.contract.changes import agreed_falls, change_of, draws_after
 from kit.contract.contract_file import ContractFile, current_promise
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError
@@ -18,6 +18,7 @@ from kit.export.handoff import row_files
 from kit.export.handoff_change import change_rows
 from kit.export.papers import mark_of
 from kit.issued import Issued, issue_estimate, open_issued
+from kit.lists.money_rows import ChangeFalls
 
 __all__ = ["change_contents", "change_stem", "offer_change", "price_contract_change"]
 
@@ -52,6 +53,7 @@ def price_contract_change(
     new_issued: Issued | None = None,
     rule: str | None = None,
     finds: Mapping[str, float] | None = None,
+    falls: ChangeFalls | None = None,
     reason: str = "",
 ) -> ChangeOrderSource:
     """The change order from what a contract stands for to a changed job; number, sum and payments are those of the ledger.
@@ -68,6 +70,8 @@ def price_contract_change(
         The issued document of that estimate, None for a draft.
     rule, finds
         As in `price_change`.
+    falls
+        Which payments it moves; None for what was agreed with the signature.
     reason
         Why there is a change, in the owner's own words.
 
@@ -82,12 +86,14 @@ def price_contract_change(
     now = current_promise(contract, state)
     order = price_change(now.estimate, new, number=len(state.changes) + 1, contract=state.contract_sum, rule=rule, finds=finds or {})
     changed = new_issued or replace(contract.issued, work_out=lambda: new)
-    return ChangeOrderSource(order, now.estimate, new, day, _changed_draws(state, order, changed), now, new_issued, reason, state.signed.change_falls)
+    agreed = agreed_falls(state)
+    draws = _changed_draws(state, order, changed, falls)
+    return ChangeOrderSource(order, now.estimate, new, day, draws, now, new_issued, reason, falls or agreed, agreed)
 
 
-def _changed_draws(state: ContractState, order: ChangeOrder, changed: Issued) -> tuple[ChangedDraw, ...]:
+def _changed_draws(state: ContractState, order: ChangeOrder, changed: Issued, falls: ChangeFalls | None) -> tuple[ChangedDraw, ...]:
     """Every payment before the change and after it; what is billed stays."""
-    after = {draw.draw: draw for draw in draws_after(state, order, changed)} if order.rows else {}
+    after = {draw.draw: draw for draw in draws_after(state, order, changed, falls)} if order.rows else {}
     before = {draw.draw: draw for draw in state.draws}
     billed = {one.bill.draw: one for one in state.bills}
     return tuple(
@@ -132,5 +138,5 @@ def offer_change(contract: ContractFile, changing: ChangeOrderSource, *, despite
             changing.new, contract.folder, make_files=make_files, stop_reason=despite, fell_back=fell_back, today=changing.day, after_signing=True
         )
         issued = open_issued(path)
-    contract.write(change_of(contract.state, changing.order, issued, reason=changing.reason), changing.day)
+    contract.write(change_of(contract.state, changing.order, issued, falls=changing.falls, reason=changing.reason), changing.day)
     return replace(changing, new_issued=issued)

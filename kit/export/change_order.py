@@ -36,7 +36,7 @@ class ChangeOrderSource:
     """A change order and what it goes from and to.
 
     `draws` are the customer's payments before and after it; `old_issued` and `new_issued` the issued documents of the estimates, None for
-    drafts; `reason` says in the owner's own words why there is a change, `falls` which payments it moves.
+    drafts; `reason` says in the owner's own words why there is a change, `falls` which payments it moves, `agreed` which ones the contract says.
     """
 
     order: ChangeOrder
@@ -48,6 +48,12 @@ class ChangeOrderSource:
     new_issued: Issued | None = None
     reason: str = ""
     falls: ChangeFalls = "by-shares"
+    agreed: ChangeFalls = "by-shares"
+
+    @property
+    def falls_words(self) -> str:
+        """Which payments it moves, in words for the paper."""
+        return falls_words(self.falls, self.draws, self.order.amount, agreed=self.agreed)
 
     @cached_property
     def days(self) -> ChangedDays:
@@ -104,7 +110,7 @@ def change_order_document(changing: ChangeOrderSource) -> dict[str, Any]:
         "groups": groups,
         "count": sum(len(group["rows"]) + 1 for group in groups),
         "payments": _payments(draws, currency),
-        "payment-note": f"{_paid_words(draws)} {falls_words(changing.falls, changing.draws, changing.order.amount)}",
+        "payment-note": f"{_paid_words(draws)} {changing.falls_words}",
         "days": _day_rows(days),
         "days-note": _days_words(days, found=any(row.kind == "find" for row in order.rows)),
         "settle": list(settle_rows(new, changing.new_issued)),

@@ -16,7 +16,7 @@ from kit.lists.money_rows import ChangeFalls, WordingUse
 from kit.outlook import schedule_of
 from kit.records import CostType
 
-__all__ = ["changed_sentences", "changed_steps", "changed_words", "falls_words", "rule_words"]
+__all__ = ["changed_sentences", "changed_steps", "changed_words", "falls_choices", "falls_words", "rule_words"]
 
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
@@ -32,11 +32,24 @@ _FALLS: dict[ChangeFalls, str] = {
 }
 
 
-def falls_words(rule: ChangeFalls, draws: Sequence[ChangedDraw] = (), amount: Decimal = Decimal(0)) -> str:
-    """Which payments a change moves: by the rule alone, or of a change of an amount [USD] with the payments before and after it."""
+_FALLS_SHORT: dict[ChangeFalls, str] = {
+    "by-shares": "all payments that are left, by their shares",
+    "last-draw": "the last payment",
+    "own-draw": "a payment of its own; a credit comes off the last one",
+}
+
+
+def falls_words(rule: ChangeFalls, draws: Sequence[ChangedDraw], amount: Decimal, *, agreed: ChangeFalls) -> str:
+    """Which payments a change of an amount [USD] moves, with the payments before and after it; that its rule is not the `agreed` one is said."""
     if draws and all(draw.billed or draw.paid for draw in draws if draw.before):
         return f"Every payment was billed before: the change is {'credited' if amount < 0 else 'billed as a payment of its own'}."
-    return f"{_FALLS[rule]}{' What they are too small for is credited.' if amount < 0 else ''}"
+    only = " This is agreed for this change only." if rule != agreed else ""
+    return f"{_FALLS[rule]}{' What they are too small for is credited.' if amount < 0 else ''}{only}"
+
+
+def falls_choices(agreed: ChangeFalls) -> dict[ChangeFalls, str]:
+    """Each rule by which a change may fall on payments, in a few words; the agreed one says so."""
+    return {rule: f"{words}{' (as agreed)' if rule == agreed else ''}" for rule, words in _FALLS_SHORT.items()}
 
 
 def rule_words(lists: Lists) -> dict[str, str]:

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from types import SimpleNamespace
 
+from kit.contract.changes import agreed_falls
 from kit.contract.events import Billed, Credited, Event, Paid, Refunded, happening_to_json
 from kit.contract.following import contract_state, standing_events
 from kit.contract.ledger import Ledger
@@ -129,7 +130,7 @@ def _payments(state: ContractState, events: Sequence[Event]) -> _Rows:
 
 def _changes(state: ContractState, _: Sequence[Event]) -> _Rows:
     for one in state.changes:
-        cells = {**dict(one.order), "change": one.order.number, "tax": round_cents(one.order.tax)}
+        cells = {**dict(one.order), "change": one.order.number, "tax": round_cents(one.order.tax), "falls": one.order.falls or agreed_falls(state)}
         yield SimpleNamespace(contract=state.number, day=one.day, signed=one.signed, **cells)
 
 

@@ -2,10 +2,12 @@
 
 import math
 from collections.abc import Callable
+from html import escape
 from typing import Any
 
 import ipywidgets as widgets
 
+from kit.contract.changes import agreed_falls
 from kit.contract.contract_file import current_promise, sign_contract
 from kit.contract.state import ChangeState, ContractState
 from kit.draw.book_tables import draw_change
@@ -14,7 +16,7 @@ from kit.errors import Fault, KitError
 from kit.estimating import estimate
 from kit.export.change_files import offer_change, price_contract_change
 from kit.export.change_order import ChangeOrderSource
-from kit.export.change_words import falls_words, rule_words
+from kit.export.change_words import falls_choices, rule_words
 from kit.issued import issued_path, open_issued
 from kit.lists.money_rows import UnitPrice
 from kit.money import format_money
@@ -59,7 +61,8 @@ class ChangePanel:
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
         self.rule = widgets.Dropdown(description="Markup rule", tooltip="Rules of change_rules.csv: markup on what is added and on what falls away", **_RULE)
         self.found: dict[str, Any] = {}
-        self._found_box, self._falls = lay_bar(), widgets.HTML()
+        self.falls = widgets.Dropdown(description="It falls on", tooltip="Payments that this change moves; its paper says so", **_RULE)
+        self._found_box = lay_bar()
         self.despite = widgets.Text(description="All the same", tooltip="Why it is issued although something speaks against it; it is kept", **FIELD)
         self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders that were made out", **FIELD)
         self.price_button = self._button("Price the change", "Row by row; nothing is written", self.price)
@@ -70,8 +73,7 @@ class ChangePanel:
             [
                 lay_words("h3", "Changes"),
                 widgets.HTML(fold_words("How to change a contract", HELP, FOUND_HELP)),
-                lay_bar(self.choice, self.reason, self.rule),
-                self._falls,
+                lay_bar(self.choice, self.reason, self.rule, self.falls),
                 self._found_box,
                 lay_actions(self.price_button),
                 lay_bar(self.despite, lay_actions(self.offer_button)),
@@ -103,12 +105,13 @@ class ChangePanel:
     def _offer_choices(self, state: ContractState) -> None:
         """The rules and the prices agreed in advance of the lists that the contract stands for; what was typed for another contract goes."""
         if state.stage != "signed" or state.signed is None:
-            self.rule.options, self.found, self._found_box.children, self._falls.value = (), {}, (), ""
+            self.rule.options, self.falls.options, self.found, self._found_box.children = (), (), {}, ()
             return
         lists = current_promise(self.contract.of_contract(), state).lists
         self.rule.options = [(words, name) for name, words in rule_words(lists).items()]
         self.rule.value = lists.company.change_rule
-        self._falls.value = f"<p>{falls_words(state.signed.change_falls)} That was agreed with the signature.</p>"
+        self.falls.options = [(words, rule) for rule, words in falls_choices(agreed_falls(state)).items()]
+        self.falls.value = agreed_falls(state)
         self.found = {name: self._found_field(row) for name, row in lists.unit_prices.items()}
         self._found_box.children = tuple(self.found.values())
 
@@ -147,10 +150,9 @@ class ChangePanel:
             new = estimate(job, self.files.lists_for(job))
             self._working.advance()
             contract = self.contract.of_contract()
-            self.changing = price_contract_change(
-                contract, new, self.contract.chosen_day(), rule=self.rule.value, finds=self.finds(), reason=str(self.reason.value).strip()
-            )
-            self.table.value = draw_change(self.changing.order, self.changing.draws)
+            asked: dict[str, Any] = {"rule": self.rule.value, "falls": self.falls.value, "finds": self.finds(), "reason": str(self.reason.value).strip()}
+            self.changing = price_contract_change(contract, new, self.contract.chosen_day(), **asked)
+            self.table.value = draw_change(self.changing.order, self.changing.draws) + f"<p>{escape(self.changing.falls_words)}</p>"
         self.offer_button.disabled = not self.changing.order.rows
         self.note.say("This is what it would change; nothing is written yet." if self.changing.order.rows else "Nothing changes: there is no row to charge.")
 

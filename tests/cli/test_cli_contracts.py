@@ -236,6 +236,29 @@ def test_a_change_is_frozen_with_its_paper(run: Any, job_file: Any, issued: Path
     assert (kept[f"{name}.pdf"], kept[f"{name}-books.csv"]) == ((tmp_path / "out" / f"{name}.pdf").read_bytes(), rows)
 
 
+def test_a_change_says_which_payments_it_moves(run: Any, job_file: Any, issued: Path, tmp_path: Path) -> None:
+    """The signature agreed by shares; this change falls on the last payment, its paper says so, and so do ledger and tables."""
+    changed = job_file(put("site.carry", "190 ft"))
+    assert "only the change of a signed contract says which payments it moves" in " ".join(
+        run("change", issued, changed, "--falls", "last-draw").err.replace("│", " ").split()
+    )
+    run("sign", issued, "--day", "2026-03-09")
+    refused = run("change", issued, changed, "--falls", "first-draw")
+    said = '--falls: "first-draw" is not a way in which a change falls on payments. Give one of by-shares, last-draw, own-draw.\n'
+    assert (refused.code, refused.err) == (2, said)
+    offered = run("change", issued, changed, "--falls", "last-draw", "--offer", "--day", "2026-03-21", "--out", tmp_path, "--json").json
+    assert offered["falls"] == "last-draw"
+    assert [draw["id"] for draw in offered["draws"] if draw["before"] != draw["after"]] == ["punch-list"]
+    paper = pypdf.PdfReader(tmp_path / "DEMO-001-r01-change-1.pdf")
+    text = " ".join(" ".join(page.extract_text() for page in paper.pages).split())
+    assert "falls on the last payment. This is agreed for this change only." in text
+    run("sign", issued, "--change", "1", "--day", "2026-03-22")
+    stands = run("jobs", issued, "--json").json
+    assert {draw["draw"]: draw["due"] for draw in stands["draws"]} == {draw["id"]: draw["after"] for draw in offered["draws"]}
+    run("jobs", issued.parent, "--out", tmp_path / "all")
+    assert [row["falls"] for row in csv.DictReader((tmp_path / "all" / "changes.csv").read_text(encoding="utf-8").splitlines())] == ["last-draw"]
+
+
 def test_a_change_with_the_lists_of_the_kit_wants_a_reason(run: Any, job_file: Any, issued: Path) -> None:
     """The folder of lists was renamed meanwhile: refused and nothing written; with a reason the reason is kept."""
     run("sign", issued, "--day", "2026-03-09")

@@ -80,7 +80,7 @@ def _moves(  # noqa: C901, PLR0911 - one line for each move
                 return [Paid(amount=draw.choice((state.receivable, Decimal(draw.randint(1, 100_000)) / 100)))]
             case "change":
                 order = _order(draw, state)
-                return [change_of(state, order, issued), ChangeSigned(number=order.number)][: draw.choice((1, 2, 2))]
+                return [change_of(state, order, issued, falls=draw.choice((None, *RULES))), ChangeSigned(number=order.number)][: draw.choice((1, 2, 2))]
             case "credit":
                 return [credit_note(state, "cut")]
             case "refund" if state.receivable < 0:

@@ -389,7 +389,13 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     changes.choice.value, changes.reason.value = "changed.toml", "another way in"
     changes.price()
     assert "Change order 1: $253.71" in changes.table.value
-    assert "falls on all payments that are left, by their shares" in changes.box.children[3].value
+    assert "falls on all payments that are left, by their shares.</p>" in changes.table.value
+    assert changes.falls.options[0] == ("all payments that are left, by their shares (as agreed)", "by-shares")
+    changes.falls.value = "last-draw"
+    changes.price()
+    assert "falls on the last payment. This is agreed for this change only." in changes.table.value
+    assert [draw.id for draw in changes.changing.draws if draw.before != draw.after] == ["punch-list"]
+    changes.falls.value = "by-shares"
     changes.found["stop-valve"].value, changes.found["short-stub"].value = "two", "0"
     with pytest.raises(KitError, match=r"Replace a shutoff valve that won't close, \$68\.00 each: \"two\" is not a number above 0"):
         changes.price()

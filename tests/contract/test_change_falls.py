@@ -1,0 +1,74 @@
+"""Which payments a change order moves: as was agreed with the signature, or as the order itself says; each worked by hand."""
+
+import datetime as dt
+from decimal import Decimal
+
+import pytest
+from contract_walks import FIRST_DAY, promise
+
+from kit.change.order import ChangeOrder, ChangeRow
+from kit.contract.changes import change_of
+from kit.contract.events import ChangeSigned, Event, happening_from_json, happening_to_json
+from kit.contract.following import contract_state
+from kit.contract.signing import signature_of
+
+ISSUED = promise("stone_apron_single_bowl")
+WRITTEN = dt.datetime(2026, 3, 9, tzinfo=dt.UTC)
+
+
+def changed(*changes):
+    """The contract with these signed changes: each an amount and where it falls."""
+    happened = [signature_of(ISSUED)]
+    for number, (amount, falls) in enumerate(changes, 1):
+        state = state_of(happened)
+        row = ChangeRow("more", "more", "add", None, 0.0, 1.0, "each", Decimal(amount), Decimal(0), Decimal(amount))
+        order = ChangeOrder(number, "walk", (row,), (), 0.0, state.contract_sum)
+        happened += [change_of(state, order, ISSUED, falls=falls), ChangeSigned(number=number)]
+    return state_of(happened)
+
+
+def state_of(happened):
+    return contract_state(ISSUED.number, [Event(at, ISSUED.number, FIRST_DAY, WRITTEN, what) for at, what in enumerate(happened, 1)])
+
+
+def dues(state):
+    return {draw.draw: draw.due for draw in state.draws}
+
+
+def by_name(deposit, template, put, completion, punch, **own):
+    known = {"deposit": deposit, "template": template, "set": put, "completion": completion, "punch-list": punch}
+    return {**{name: Decimal(due) for name, due in known.items()}, **{name.replace("_", "-"): Decimal(due) for name, due in own.items()}}
+
+
+def test_a_change_falls_where_it_says():
+    """The contract is 8,948.75 and agreed by shares; 500.00 on the last payment move that alone, as a payment of its own none of the others."""
+    agreed = by_name("894.88", "2326.67", "3221.55", "1610.77", "894.88")
+    assert dues(changed()) == agreed
+    assert dues(changed(("500.00", "last-draw"))) == {**agreed, "punch-list": Decimal("1394.88")}
+    assert dues(changed(("500.00", "own-draw"))) == {**agreed, "change-1": Decimal("500.00")}
+    # by shares of 9,448.75: 40 % 3,779.50, of it held 377.95; 80 % 7,559.00, held 755.90; all, held 944.88 (of 944.875)
+    hand_shares = by_name("894.88", "2506.67", "3401.55", "1700.77", "944.88")
+    assert dues(changed(("500.00", None))) == dues(changed(("500.00", "by-shares"))) == hand_shares
+
+
+def test_a_later_change_by_shares_leaves_what_an_earlier_one_put_elsewhere():
+    """Of four changes in turn, each moves its own payments only."""
+    first = ("500.00", "last-draw"), ("100.00", "by-shares")
+    # shares of 9,548.75 less the 500.00 of the first: 40 % 3,619.50, held 361.95; 80 % 7,239.00, held 723.90; held 904.88 at the end
+    hand_two = by_name("894.88", "2362.67", "3257.55", "1628.77", "1404.88")
+    assert dues(changed(*first)) == hand_two
+    assert dues(changed(*first, ("250.00", "own-draw"))) == {**hand_two, "change-3": Decimal("250.00")}
+    # shares of 9,750.00 less 500.00 and 250.00: 40 % 3,600.00, held 360.00; 80 % 7,200.00, held 720.00; held 900.00 at the end
+    hand_four = by_name("894.88", "2345.12", "3240.00", "1620.00", "1400.00", change_3="250.00")
+    assert dues(changed(*first, ("250.00", "own-draw"), ("-48.75", None))) == hand_four
+    # a cut of the last payment stays with it as well: shares of 8,948.75 again, the last less 300.00
+    assert dues(changed(("-300.00", "last-draw"), ("-100.00", None), ("100.00", None))) == by_name("894.88", "2326.67", "3221.55", "1610.77", "594.88")
+
+
+@pytest.mark.parametrize(("falls", "frozen"), [(None, "by-shares"), ("last-draw", "last-draw")])
+def test_where_a_change_falls_is_frozen_with_it(falls, frozen):
+    """An order of an older ledger, which says nothing, falls as was agreed."""
+    order = changed(("500.00", falls)).changes[0].order
+    assert order.falls == frozen
+    old = happening_to_json(order).replace(f'"falls":"{frozen}",', "")
+    assert happening_from_json(old).falls is None
