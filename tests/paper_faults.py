@@ -16,6 +16,7 @@ from kit.export.papers import sentences
 from kit.export.proposal import proposal_document
 from kit.export.proposal_scope import excluded_parts
 from kit.labor.clock import last_day
+from kit.labor.schedule import CUSTOMERS
 from kit.outlook import schedule_of
 from kit.pricing.draws import plan_draws
 from kit.records import Kind, Level
@@ -146,7 +147,7 @@ def _hired(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     booked = next((line.basis for line in found.lines if line.item == "book-party"), "")
     yield from (f"{name}: booked or priced alone" for name, item in TRADES.items() if (name in booked) != (item in hired))
     steps = {line.step for line in found.lines if line.kind is Kind.HIRE}
-    yield from (f"{task.step}: on the calendar and not hired" for task in found.hired if task.step not in steps)
+    yield from (f"{task.step}: on the calendar and not hired" for task in found.hired if task.step not in steps and task.trade != CUSTOMERS)
     for row in document["scope"]:
         if "hired trade" in {row["brought"], row["fitted"]} and not hired & set(TRADES.values()):
             yield f"{row['part']}: by a trade, and none is priced"
@@ -178,7 +179,7 @@ def _scope(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
 
 def _work(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     priced = {line.step for line in found.lines if line.kind in {Kind.DO, Kind.HIRE}}
-    calendar = {row.step for row in schedule_of(found).schedule.steps} - SILENT
+    calendar = {row.step for row in schedule_of(found).schedule.steps if row.trade != CUSTOMERS} - SILENT
     yield from (f"{step}: on the calendar and not priced" for step in calendar - priced)
     yield from (f"{step}: priced and not on the calendar" for step in priced - calendar - SILENT)
     named = len(document["steps"])

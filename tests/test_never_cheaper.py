@@ -44,7 +44,7 @@ def more_stairs(job: Job) -> Mapping[str, Any] | None:
 
 def glued_counter(job: Job) -> Mapping[str, Any] | None:
     """Where asbestos was found in glue, a certified firm takes a glued counter out, and not we."""
-    return {"old.counter_fixing": "glued"} if job.old.counter_fixing == "screwed" and job.old.glue_tested != "asbestos" else None
+    return {"old.counter_fixing": "glued"} if job.old.counter_fixing == "screwed" else None
 
 
 def higher_drain(job: Job) -> Mapping[str, Any] | None:

@@ -45,7 +45,7 @@ def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
             "Drain goes into the wall",
             Level.STOP,
             "goes down through the floor",
-            "a drain into the wall behind the sink: only that is designed and priced here",
+            "into the wall behind the sink: only that is designed and priced here",
             basis=f"trap, arm, vent and their joints are left out of design, price and calendar; the pipe is reached {way}. A trap that drops straight into"
             " the pipe below it is an S-trap: it may siphon dry, and the code families of these settings do not allow it (from memory)",
             source="irc-memory",
@@ -69,7 +69,7 @@ def _riser_below_floor(job: FilledJob, design: Design) -> list[Finding]:
             "Riser cut above the floor",
             Level.STOP if job.site.below == "slab" else Level.CAUTION,
             f"{format_length(under_in)} below the floor",
-            "a joint above the floor, in the opened wall",
+            "above the floor, in the opened wall",
             basis=f"new stub {format_length(drain.stub_built_in)} above the floor, riser cut {format_length(drain.riser.below_in)} below it; reached {way}",
             source="common-practice",
             remedy=f"A higher stub, or the work from below, which is not priced. {who}",

@@ -1,7 +1,9 @@
 """What may hold asbestos, or does: who tests it, who takes it out, and whether that is in the price. Always check and defer."""
 
+from collections.abc import Iterator, Sequence
+
 from kit.checks.finding import plain_finding
-from kit.design.asbestos import FOUND, parts_in_glue
+from kit.design.asbestos import FOUND, GluedPart, glue_answer
 from kit.design.design import Design
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -10,21 +12,29 @@ from kit.sources import Row, row, value
 
 __all__ = ["check_suspects"]
 
-_IF_POSITIVE = "If it holds asbestos, a certified firm removes it where the rules require that. That work is not included."
-_CHANGE = "what it finds takes a signed change order first, for the firm's bid and its days"
-_ELSE = "If the laboratory finds none, the quote holds"
-_FIRM_HIRED = "In the price by an invented rate: get the firm's bid, certificate and notices. Our people stay out until the air is cleared."
-_FIRM_YOURS = "Not in the price: the customer's firm comes between our trips, clearance before ours. To price a firm of ours, enter it in the scope."
+_IF_POSITIVE = (
+    "If the laboratory finds none, the quote holds: enter its answer. If it finds asbestos, stop: a certified firm removes it where the rules require that. "
+    "That work is not included: it takes a signed change order first, for the firm's bid and its days."
+)
+_FIRM_HIRED = (
+    "In the price: the firm by the square foot, with its minimum, and the air cleared by another laboratory. The rate is an invented allowance: "
+    "get the firm's bid, its certificate and its notices. Nobody of ours goes back in before the clearance is in hand."
+)
+_FIRM_YOURS = (
+    "Not in the price: the customer's certified firm takes it out between our first trip and the next, and the proposal says so. "
+    "Get its clearance before our people go back in. To price a firm of ours, enter a trade in the scope."
+)
 _FIRM = "a certified firm takes it out where the rules require that; the local authority decides"
 
 
 def check_suspects(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Suspect flooring, suspect glue and backer, what a laboratory found of it and what of that stays, and what the customer tears out himself."""
-    found = [_floor(job, design), _glue(job, design, lists), _abatement(design), _left(job, design), _torn_out_by_customer(job, design)]
+    found = [_floor(job, design), _glue(job, design, lists), _abatement(design), _left(job, design), *_torn_out_by_customer(job, design, lists)]
     return [finding for finding in found if finding is not None]
 
 
-def _caution(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str, basis: str = "triggered by the job as measured") -> Finding:
+def _caution(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str) -> Finding:
+    basis = "triggered by the job as measured"
     return plain_finding(f"duties/{name}", check, Level.CAUTION, measured, limit, basis=basis, source=source, remedy=remedy)
 
 
@@ -35,10 +45,9 @@ def _floor(job: FilledJob, design: Design) -> Finding | None:
         "flooring",
         "Suspect flooring",
         f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
-        f"a laboratory test if laid in {value('checks', 'flooring/year'):.0f} or before. {_ELSE}",
+        f"a laboratory test if laid in {value('checks', 'flooring/year'):.0f} or before",
         row("checks", "flooring/year"),
-        f"Don't sand or cut it. {_IF_POSITIVE}",
-        _CHANGE,
+        f"Don't sand or cut it; have it tested by an accredited laboratory first. {_IF_POSITIVE}",
     )
 
 
@@ -48,11 +57,10 @@ def _glue(job: FilledJob, design: Design, lists: Lists) -> Finding | None:
     return _caution(
         "glue",
         "Suspect glue or backer",
-        f"{' and '.join(_suspects(job, design, lists))} in a house of {job.site.year_built}",
-        f"{_year_words()}. The test is in the price. {_ELSE}",
+        f"{_named(design.duties.test_glue, job, lists)} in a house of {job.site.year_built}",
+        _year_words(),
         row("checks", "glue/year"),
-        f"No tear-out till then. {_IF_POSITIVE}",
-        _CHANGE,
+        f"Take a sample of each and don't scrape or tear it out until the laboratory has answered; the tests are included. {_IF_POSITIVE}",
     )
 
 
@@ -70,43 +78,43 @@ def _abatement(design: Design) -> Finding | None:
 
 def _left(job: FilledJob, design: Design) -> Finding | None:
     """What the laboratory found and nobody of ours has in his way."""
-    abatement, duties = design.abatement, design.duties
     places = {
-        "floor": job.site.floor_tested == FOUND and not abatement.takes("floor"),
-        "glue or backer of what stays": job.old.glue_tested == FOUND and not {"counter", "splash"} & {*abatement.parts} and not duties.glue_by_customer,
+        "floor": job.site.floor_tested == FOUND and not design.abatement.takes("floor"),
+        "glue or backer of the old countertop": _stays("counter", job, design),
+        "glue or backer of the old backsplash": _stays("splash", job, design),
     }
     left = [name for name, there in places.items() if there]
     if not left:
         return None
-    remedy = "Tell the crew where it is; no drilling, sanding, cutting or breaking. If the work reaches it, stop: a certified firm first."
-    return _caution("asbestos-left", "Asbestos that stays", " and ".join(left), "nobody to disturb it", "from-memory", remedy)
+    remedy = "Leave it whole: no drilling, sanding, cutting or breaking, and the crew knows where it is. If the work reaches it, stop: a certified firm first."
+    return _caution("asbestos-left", "Asbestos that stays", " and ".join(left), "nobody disturbs it", "from-memory", remedy)
 
 
-def _torn_out_by_customer(job: FilledJob, design: Design) -> Finding | None:
-    if not design.duties.glue_by_customer:
-        return None
-    tested, check = job.old.glue_tested == FOUND, "Suspect glue or backer that the customer takes out"
-    if tested:
-        remedy = "Tell the customer now: a certified firm does it where the rules require that, and its clearance comes before our work."
-        return _caution("glue-yours", check, "the laboratory found asbestos in it", _FIRM, "from-memory", remedy)
-    return _caution(
-        "glue-yours",
-        check,
-        f"a house of {job.site.year_built}",
-        _year_words(),
-        row("checks", "glue/year"),
-        "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",
-    )
+def _stays(part: GluedPart, job: FilledJob, design: Design) -> bool:
+    return glue_answer(job, part) == FOUND and not design.abatement.takes(part) and part not in design.duties.glue_found_by_customer
 
 
-def _suspects(job: FilledJob, design: Design, lists: Lists) -> list[str]:
-    """What we tear out of the old counter and splash that may hold asbestos, by name."""
-    old, ours = job.old, parts_in_glue(job, lists, design.removal, "us")
-    backed = lists.removed_with_backer(old.counter_material)
-    found = {
-        f"backer and glue of the {old.counter_material} countertop": "counter" in ours and backed,
-        "glue of the old countertop": "counter" in ours and not backed,
-        "backer and glue of the tile backsplash": "splash" in ours and old.splash == "tile",
-        "glue of the old backsplash": "splash" in ours and old.splash == "glued",
-    }
-    return [name for name, there in found.items() if there]
+def _torn_out_by_customer(job: FilledJob, design: Design, lists: Lists) -> Iterator[Finding]:
+    """What the laboratory found in it, and what nobody has tested yet."""
+    duties, check = design.duties, "Suspect glue or backer that the customer takes out"
+    if found := duties.glue_found_by_customer:
+        remedy = "Tell the customer before that work starts: a certified firm does it where the rules require that, and its clearance comes before our work."
+        yield _caution("glue-yours-found", check, f"the laboratory found asbestos in {_named(found, job, lists)}", _FIRM, "from-memory", remedy)
+    if untested := duties.glue_untested_by_customer:
+        yield _caution(
+            "glue-yours",
+            check,
+            f"{_named(untested, job, lists)} in a house of {job.site.year_built}",
+            _year_words(),
+            row("checks", "glue/year"),
+            "Tell the customer before that work starts: the test is the customer's, and the proposal says so.",
+        )
+
+
+def _named(parts: Sequence[GluedPart], job: FilledJob, lists: Lists) -> str:
+    """Glue, and backer where there is one, of the old counter and splash."""
+    old = job.old
+    backer = {"counter": lists.removed_with_backer(old.counter_material), "splash": old.splash == "tile"}
+    what = {"counter": f"{old.counter_material} countertop" if backer["counter"] else "old countertop"}
+    what["splash"] = "tile backsplash" if backer["splash"] else "old backsplash"
+    return " and ".join(f"{'backer and glue' if backer[part] else 'glue'} of the {what[part]}" for part in parts)

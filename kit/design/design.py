@@ -68,7 +68,7 @@ def design_job(job: FilledJob, lists: Lists) -> Design:
     load = design_load(job, lists.company.least_load_lb)
     placed = place_all(job, levels, shims, cut, doors, drain, load, count_ledge_holes(job, lists))
     removal = design_removal(job)
-    abatement = design_abatement(job, lists, removal)
+    abatement = design_abatement(job, removal)
     duties = design_duties(job, lists, removal, abatement, drain, cut)
     return Design(
         removal=removal,

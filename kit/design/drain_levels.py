@@ -294,7 +294,7 @@ def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
         return ()
     short, down = (format_length(next_mark(length_in)) for length_in in (levels.over_in, max(levels.over_in, levels.lower_by_in)))
     return (
-        f"a strainer or tailpiece {short} shorter",
+        f"a strainer or tailpiece that saves {short} from bowl to trap weir",
         "a side outlet or a low-profile one",
         f"a shorter arm to the wall, which gains at most {format_length(levels.arm_fall_to_wall_in)}",
         f"a bowl {short} shallower",

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kit.design.asbestos import FOUND, Abatement, parts_in_glue
+from kit.design.asbestos import Abatement, GluedPart, list_found, list_untested
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
 from kit.design.names import counter_kind
@@ -16,7 +16,7 @@ __all__ = ["Duties", "design_duties"]
 
 @dataclass(frozen=True, slots=True)
 class Duties:
-    """Flags, each with what triggers it left to the checks to say."""
+    """Flags, each with what triggers it left to the checks to say; of suspect glue and backer the old counter, the old splash or both."""
 
     permit: bool
     plumber: bool
@@ -25,8 +25,9 @@ class Duties:
     lead_safe: bool
     silica: bool
     test_floor: bool
-    test_glue: bool
-    glue_by_customer: bool
+    test_glue: tuple[GluedPart, ...]
+    glue_untested_by_customer: tuple[GluedPart, ...]
+    glue_found_by_customer: tuple[GluedPart, ...]
 
     @property
     def fine_dust(self) -> bool:
@@ -41,9 +42,9 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, abatement: Aba
     -----
     Lead-safe work: houses built before 1978 where painted surface is disturbed (40 CFR 745.83). Sheet floors laid no
     later than 1980 are treated as suspect (29 CFR 1926.1101); glue and backer of an old counter or splash of those years may
-    hold the same (from memory); what was tested is not tested again. Moving a drain is taken as work for a licensed trade
-    under a permit; the permit office decides. Silica work: tile, stone, concrete or porcelain that we break, cut out or lay
-    (29 CFR 1926.1153; what counts is decided on the exposure).
+    hold the same (from memory). Each is another material and has its own sample; what was tested is not tested again, nor what a firm
+    takes out anyway. Moving a drain is taken as work for a licensed trade under a permit; the permit office decides. Silica work: tile,
+    stone, concrete or porcelain that we break, cut out or lay (29 CFR 1926.1153; what counts is decided on the exposure).
     """
     moves, old = drain.is_lowered, job.old
     suspect, suspect_glue = (job.site.year_built <= value("checks", f"{what}/year") for what in ("flooring", "glue"))
@@ -56,8 +57,9 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, abatement: Aba
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal, abatement) or _cuts_brittle(job, lists, removal),
         test_floor=suspect and job.site.floor_tested is None and job.site.floor_covering in {"sheet", "other"} and job.cabinet.wet_floor,
-        test_glue=suspect_glue and old.glue_tested is None and bool(parts_in_glue(job, lists, removal, "us")),
-        glue_by_customer=((suspect_glue and old.glue_tested is None) or old.glue_tested == FOUND) and bool(parts_in_glue(job, lists, removal, "customer")),
+        test_glue=tuple(part for part in list_untested(job, lists, removal, "us") if suspect_glue and not abatement.takes(part)),
+        glue_untested_by_customer=list_untested(job, lists, removal, "customer") if suspect_glue else (),
+        glue_found_by_customer=list_found(job, removal, "customer"),
     )
 
 

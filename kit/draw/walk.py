@@ -10,7 +10,7 @@ from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.order import find_leads
-from kit.labor.schedule import OFF_SITE, OWN, performer_name
+from kit.labor.schedule import CUSTOMERS, OFF_SITE, OWN, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import format_money
 from kit.outlook import schedule_of
@@ -82,7 +82,9 @@ def _step(estimate: Estimate, step: Step, tasks: list[Task]) -> str:
 
 
 def _who(estimate: Estimate, task: Task) -> str:
-    """People, hours of work with the factors in them, and how long they are there together."""
+    """People, hours of work with the factors in them, and how long they are there together; of a firm that is not ours nobody counts them."""
+    if task.trade == CUSTOMERS:
+        return f"The {CUSTOMERS}: no hour and no price of ours"
     factors = "".join(f", x {times:g} for {_factor_name(estimate, name)}" for name, times in task.factors)
     people = "1 person" if task.crew == 1 else f"{task.crew} people"
     together = "" if task.crew == 1 else f", {task.duration_h:.1f} h on the clock"

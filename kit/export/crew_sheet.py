@@ -17,7 +17,7 @@ from kit.export.proposal_words import assumed_rows
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
-from kit.labor.schedule import OWN, performer_name
+from kit.labor.schedule import CUSTOMERS, OWN, performer_name
 from kit.records import Kind, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import counted
@@ -131,7 +131,9 @@ def _step(estimate: Estimate, work: _Work, number: int) -> dict[str, Any]:
 
 
 def _who(task: Task) -> str:
-    """People and time on the clock, to the quarter of an hour: "2 people, 3/4 h"."""
+    """People and time on the clock, to the quarter of an hour: "2 people, 3/4 h"; of a firm that is not ours only its name."""
+    if task.trade == CUSTOMERS:
+        return f"by the {CUSTOMERS}"
     who = "" if task.trade == OWN else f"by the {performer_name(task.trade)}, "
     quarters = max(1, round(task.duration_h * 4.0))
     whole, rest = divmod(quarters, 4)

@@ -28,8 +28,11 @@ class Old(Record, Generic[Blank]):
     splash_height_in: float | Blank = measure(
         "length", "Height of the old backsplash", 0, 60, assume="4 in", why="usual backsplash; common practice, no source"
     )
-    glue_tested: Literal["none-found", "asbestos"] | None = choice(
-        "What a laboratory found in the glue and backer of the old countertop and backsplash; left out: not tested", optional=True
+    counter_glue_tested: Literal["none-found", "asbestos"] | None = choice(
+        "What a laboratory found in the glue or backer of the old countertop; left out: not tested", optional=True
+    )
+    splash_glue_tested: Literal["none-found", "asbestos"] | None = choice(
+        "What a laboratory found in the glue or backer of the old backsplash; left out: not tested", optional=True
     )
     disposer: bool | Blank = flag("An old disposer comes off", assume="false", why="none seen")
     dishwasher_fixing: Literal["counter", "sides", "none"] | Blank = choice(

@@ -9,6 +9,7 @@ from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
 from kit.labor.hours import estimate_hours, hire_trades, make_task
 from kit.labor.order import DAY_H, find_leads, order_of_work, order_steps
+from kit.labor.schedule import CUSTOMERS
 from kit.labor.trips import SET_UP, Trip, count_ways, find_trips, staff_trips
 from kit.lists import Lists
 from kit.records import Kind, Line, Purchase, Task
@@ -36,7 +37,7 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
         If the order rules of the lists let steps wait for each other.
     """
     conditions = holding_conditions(job, design, lists)
-    by_trades = hire_trades(job, design, lines, purchases, lists)
+    by_trades = hire_trades(job, design, lines, purchases, lists) | _customers_work(design, lists)
     present = {line.step for line in lines if line.kind is Kind.DO} | set(by_trades)
     after = order_steps(order_of_work(lists, conditions), present, lists)
     tasks = estimate_hours(job, design, lines, lists, rate_h, conditions=conditions, after=after)
@@ -52,6 +53,14 @@ def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: 
         crew = max((trip.people for trip in trips), default=1)
         tasks = (*tasks, make_task(job, Step.TRIPS, trip_lines, lists, rate_h, crew=crew, conditions=conditions))
     return Work(tasks, hired, trips, trip_lines)
+
+
+def _customers_work(design: Design, lists: Lists) -> dict[Step, Task]:
+    """What a firm of the customer's does between two steps of ours: no hour of ours and no price, only what is waited for after it."""
+    if design.abatement.hired or not design.abatement.parts:
+        return {}
+    row, nothing = lists.steps[Step.ABATE], Decimal(0)
+    return {Step.ABATE: Task(Step.ABATE, (), 0.0, 0.0, 0.0, 1, 0.0, CUSTOMERS, nothing, nothing, (), "the customer's own contract", (), row.wait_h, row.clock)}
 
 
 def calendar_tasks(tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> tuple[Task, ...]:

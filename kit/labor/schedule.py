@@ -30,9 +30,10 @@ from kit.labor.network import Link, find_faults, order_activities, pass_backward
 from kit.records import Task
 from kit.steps import Step
 
-__all__ = ["OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "performer_name", "plan_schedule"]
+__all__ = ["CUSTOMERS", "OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "performer_name", "plan_schedule"]
 
 OWN = "crew"
+CUSTOMERS = "customer's firm"
 _PERFORMERS = {OWN: "own crew", "fabricator": "countertop shop"}
 OFF_SITE = frozenset({Step.ORDER, Step.REST_BLANK, Step.COAT_BLANK})
 """Own work that needs no trip to the house: in the office, in the shop."""

@@ -50,6 +50,7 @@ CONDITIONS: tuple[str, ...] = (
     "suspect-floor",
     "suspect-glue",
     "suspect-glue-yours",
+    "asbestos-glue-yours",
     "asbestos",
     "asbestos-hired",
     "asbestos-yours",

@@ -13,16 +13,16 @@ __all__ = ["base_floor_area", "count_abatement"]
 
 
 def count_abatement(sheet: Sheet) -> list[Line]:
-    """The firm and the laboratory are hired where the scope says a trade; the customer's own firm is only met. Nothing where nothing was found."""
+    """The firm, the laboratory and somebody of ours to let them in where the scope says a trade; nothing for a firm of the customer's."""
     abatement, step = sheet.design.abatement, Step.ABATE
-    if not abatement.parts:
+    if not (abatement.parts and abatement.hired):
         return []
-    lines = [sheet.do(step, "meet-abatement", "let the firm in and take its clearance", number(1, "firm"), source="demo")]
-    if abatement.hired:
-        area = total([_AREAS[part](sheet.job) for part in abatement.parts if part in _AREAS])
-        lines.append(sheet.hire(step, "abatement", "take out", area, source=ALLOWANCE))
-        lines.append(sheet.hire(step, "clearance-test", "clear the air", number(1, "visit of a laboratory that is not the firm's"), source="demo"))
-    return lines
+    area = total([_AREAS[part](sheet.job) for part in abatement.parts if part in _AREAS])
+    return [
+        sheet.do(step, "meet-abatement", "let the firm in and take its clearance", number(1, "firm"), source="demo"),
+        sheet.hire(step, "abatement", "take out", area, source=ALLOWANCE),
+        sheet.hire(step, "clearance-test", "clear the air", number(1, "visit of a laboratory that is not the firm's"), source="demo"),
+    ]
 
 
 def base_floor_area(job: FilledJob) -> Amount:

@@ -17,6 +17,7 @@ __all__ = ["count_ordering", "hired_parties"]
 
 _HIRING = (count_abatement, count_sink, count_faucet, count_disposer, count_dishwasher_hose, count_drain_lowered, count_wall_patch, count_debris)
 _TRADES = {"plumber": PLUMBER, "electrician": ELECTRICIAN, "other trade": "wall-trade", "hauler": "haul-trade", "abatement firm": "abatement"}
+_GLUED = {"counter": "old countertop's glue or backer", "splash": "old backsplash's glue or backer"}
 
 
 def count_ordering(sheet: Sheet) -> list[Line]:
@@ -30,8 +31,9 @@ def count_ordering(sheet: Sheet) -> list[Line]:
         lines.append(sheet.do(step, "paper-set", "papers", total(papers)))
     if sheet.design.duties.test_floor:
         lines.append(sheet.hire(step, "floor-test", "suspect floor", number(1, "sample to an accredited laboratory")))
-    if sheet.design.duties.test_glue:
-        lines.append(sheet.hire(step, "floor-test", "suspect glue or backer", number(1, "sample to an accredited laboratory")))
+    samples = [f"sample of the {_GLUED[part]} to an accredited laboratory" for part in sheet.design.duties.test_glue]
+    if samples:
+        lines.append(sheet.hire(step, "floor-test", "suspect glue or backer", total([number(1, name) for name in samples])))
     return lines
 
 
@@ -76,6 +78,6 @@ def _papers(sheet: Sheet) -> list[Amount]:
         "permit application": duties.permit,
         "lead pamphlet with records": duties.lead_safe,
         "chain of custody for the floor sample": duties.test_floor,
-        "chain of custody for the sample of glue or backer": duties.test_glue,
+        **{f"chain of custody for the sample of the {_GLUED[part]}": True for part in duties.test_glue},
     }
     return [number(1, name) for name, asked in wanted.items() if asked]

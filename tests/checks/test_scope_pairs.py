@@ -22,7 +22,13 @@ ITEMS = tuple(Scope.model_fields)
 VALUES = tuple(product(get_args(Supplier), get_args(Installer)))  # 6 x 5
 PRIME = 19  # item i of job (x, y) has value x + i y: any two items take any two values in one of the jobs
 JOBS = tuple(product(range(PRIME), range(PRIME)))
-ASBESTOS = {"old.glue_tested": "asbestos", "old.counter_fixing": "glued", "site.floor_tested": "asbestos", "cabinet.wet_floor": True}
+ASBESTOS = {
+    "old.counter_glue_tested": "asbestos",
+    "old.splash_glue_tested": "asbestos",
+    "old.counter_fixing": "glued",
+    "site.floor_tested": "asbestos",
+    "cabinet.wet_floor": True,
+}
 NO_NEW = ("none", "keep")
 Value = tuple[str, str]
 

@@ -70,7 +70,7 @@ def test_a_disposer_lowers_the_stub():
     assert found.weir_built_in == pytest.approx(17.625 - 1.685)
     hand_mark = format_length(1.6875)
     assert [remedy.partition(",")[0] for remedy in drain_remedies(found)] == [
-        f"a strainer or tailpiece {hand_mark} shorter",
+        f"a strainer or tailpiece that saves {hand_mark} from bowl to trap weir",
         "a side outlet or a low-profile one",
         "a shorter arm to the wall",
         f"a bowl {hand_mark} shallower",
@@ -96,7 +96,7 @@ def test_a_lowered_stub_keeps_a_spare():
     assert (lowered.drop_built_in, lowered.weir_built_in) == (6.5, 22.5)
     assert lowered.working.endswith("stub at 23 7/16, down by 9/16 to 1/2 below the highest")
     remedies = drain_remedies(lowered)
-    assert remedies[0] == "a strainer or tailpiece 1/16 in shorter"
+    assert remedies[0] == "a strainer or tailpiece that saves 1/16 in from bowl to trap weir"
     assert remedies[-1] == "the stub lowered by 9/16 in, which opens the wall"
 
 

@@ -1,5 +1,6 @@
 """Asbestos that a laboratory found: a certified firm of ours or of the customer's takes it out before we tear out, and every paper says which."""
 
+import html
 from decimal import Decimal
 from itertools import pairwise
 
@@ -11,6 +12,7 @@ from work_jobs import STONE, estimated, example, lists
 from kit.change.order import price_change
 from kit.checks.scope_conflicts import find_conflicts
 from kit.compare.options import compare_alternates
+from kit.draw.walk import draw_walk
 from kit.estimating import Estimate, estimate
 from kit.job import change_job
 from kit.outlook import schedule_of
@@ -20,8 +22,13 @@ from kit.steps import Step
 TRADE, OURS = {"supplied_by": "trade", "installed_by": "trade"}, {"supplied_by": "us", "installed_by": "us"}
 NOBODY = {"supplied_by": "excluded", "installed_by": "nobody"}
 GLUED = {"site.year_built": 1960, "old.counter_fixing": "glued", "old.splash": "glued"}
-FOUND = GLUED | {"old.glue_tested": "asbestos"}
+LABORATORY = {"old.counter_glue_tested": "asbestos", "old.splash_glue_tested": "asbestos"}
+FOUND = GLUED | LABORATORY
 FLOOR = {"site.floor_tested": "asbestos", "cabinet.wet_floor": True}
+
+
+STAYS = {"supplied_by": "stays", "installed_by": "nobody"}
+KEPT = {"counter.made_by": "stays", "scope.counter": STAYS, "scope.splash": STAYS}
 
 
 def items(found: Estimate) -> dict[str, float]:
@@ -38,6 +45,50 @@ def test_the_firm_is_priced_by_the_square_foot_with_its_minimum():
     hand_firm = Decimal("1205.58")  # 26.208 sq ft x 46.00
     assert (amounts["abatement"], amounts["minimum-abatement"]) == (hand_firm, Decimal("1800.00") - hand_firm)
     assert items(found)["clearance-test"] == 1
+
+
+@pytest.mark.parametrize(
+    ("answers", "hand_samples", "hand_parts"),
+    [
+        ((None, None), ("countertop", "backsplash"), ()),
+        (("none-found", None), ("backsplash",), ()),
+        ((None, "none-found"), ("countertop",), ()),
+        ((None, "asbestos"), ("countertop",), ("splash",)),
+        (("none-found", "asbestos"), (), ("splash",)),
+        (("asbestos", None), (), ("counter", "splash")),  # the splash on it goes with it: nobody tests what the firm takes anyway
+    ],
+)
+def test_two_materials_two_samples_two_answers(answers, hand_samples, hand_parts):
+    """Glue of a countertop and of a backsplash: a sample and its paper each, and each goes by its own answer."""
+    counter, splash = answers
+    found = estimated(STONE, GLUED | {"old.counter_glue_tested": counter, "old.splash_glue_tested": splash, "scope.asbestos": TRADE})
+    assert items(found).get("floor-test", 0) == len(hand_samples)
+    papers = next((line.basis for line in found.lines if line.item == "paper-set"), "")
+    assert papers.count("chain of custody") == len(hand_samples)
+    said = next((one.measured for one in found.findings if one.id == "duties/glue"), "")
+    for part in ("countertop", "backsplash"):
+        assert (f"glue of the old {part}" in said) == (f"sample of the old {part}" in papers) == (part in hand_samples)
+    assert found.design.abatement.parts == hand_parts
+    assert said_twice(found) == []
+
+
+def test_what_the_laboratory_found_goes_to_the_firm_however_it_is_fixed():
+    """A counter on screws and a loose splash come out too: what was found in them is no less in them."""
+    found = estimated(STONE, FOUND | {"old.counter_fixing": "screwed", "old.splash": "loose", "scope.asbestos": TRADE})
+    assert found.design.abatement.parts == ("counter", "splash")
+    assert not [one.id for one in found.findings if one.id == "duties/asbestos-left"]
+
+
+def test_a_firm_of_the_customers_costs_no_hour_of_ours():
+    """His contract: on the calendar, waited for, without a line, an hour or a price; trips are those of our own work."""
+    ours, theirs = (estimated(STONE, FOUND | {"scope.asbestos": scope}) for scope in (TRADE, NOBODY))
+    assert not [line.id for line in theirs.lines if line.step is Step.ABATE]
+    assert not [task for task in theirs.tasks if task.step is Step.ABATE]
+    assert [(task.trade, task.hours_likely, task.amount) for task in theirs.hired if task.step is Step.ABATE] == [("customer's firm", 0, 0)]
+    assert ours.hours - theirs.hours > 0.5  # half an hour to let the firm in and take its papers, and its booking
+    first_after = next(trip for trip in theirs.trips if trip.waits_for is Step.ABATE)
+    assert first_after.lead == "customer-firm"
+    assert "The customer's firm: no hour and no price of ours" in html.unescape(draw_walk(theirs))
 
 
 def test_what_the_firm_takes_nobody_else_tears_out_or_hauls():
@@ -66,7 +117,7 @@ def test_it_comes_after_the_water_is_back_and_before_anything_is_torn_out(scope)
 @pytest.mark.parametrize("answer", [None, "none-found"])
 def test_where_nothing_was_found_nobody_is_hired(answer):
     """Whoever the scope names: untested, the test is priced and what it may find is a change order; tested clear, neither."""
-    found = estimated(STONE, GLUED | {"old.glue_tested": answer, "scope.asbestos": TRADE})
+    found = estimated(STONE, GLUED | {"old.counter_glue_tested": answer, "old.splash_glue_tested": answer, "scope.asbestos": TRADE})
     assert not {"abatement", "clearance-test", "meet-abatement"} & set(items(found))
     assert ("floor-test" in items(found)) == (answer is None)
     assert said_twice(found) == []
@@ -101,7 +152,7 @@ def test_a_customer_who_tears_out_what_was_found_is_warned():
     """His firm, his cost: no firm of ours, and the finding says what the laboratory said."""
     theirs = {"supplied_by": "customer", "installed_by": "customer"}
     found = estimated(STONE, FOUND | {"scope.counter": theirs, "scope.splash": theirs, "scope.asbestos": TRADE, "site.year_built": 1995})
-    (said,) = (one for one in found.findings if one.id == "duties/glue-yours")
+    (said,) = (one for one in found.findings if one.id == "duties/glue-yours-found")
     assert "the laboratory found asbestos" in said.measured
     assert "abatement" not in items(found)
 
@@ -134,7 +185,7 @@ def try_found(seeds: range) -> int:
     there = 0
     for seed in seeds:
         scope = TRADE if seed % 3 else NOBODY
-        job = change_job(random_job(seed), {"old.glue_tested": "asbestos", "site.floor_tested": "asbestos", "scope.asbestos": scope})
+        job = change_job(random_job(seed), {**LABORATORY, "site.floor_tested": "asbestos", "scope.asbestos": scope})
         found = estimate(job, random_lists(seed), exact=False)
         there += bool(found.design.abatement.parts)
         if not find_conflicts(found.job):
@@ -157,7 +208,7 @@ def test_many_random_houses_with_asbestos():
     ("changes", "hand_places"),
     [
         ({"site.floor_tested": "asbestos"}, "floor"),
-        ({"old.glue_tested": "asbestos", "old.counter_fixing": "screwed", "old.splash": "loose"}, "glue or backer of what stays"),
+        (FOUND | KEPT, "glue or backer of the old countertop and glue or backer of the old backsplash"),
         (FOUND, None),
         (FOUND | FLOOR, None),
     ],
