@@ -58,8 +58,8 @@ def check_earlier_overlaps(design: Design, assumptions: Sequence[Assumption]) ->
 
 
 def _allowed_in(overlap: Overlap) -> float:
-    """How deep the two may stand in each other by the table of joints [in]; 0 for all that are no joint."""
-    row = table("joints").get("/".join(sorted((overlap.first.name, overlap.second.name))).replace(" ", "-"))
+    """How deep the two may stand in each other by the table of joints [in]; 0 for all that are no joint. A further bowl's number is no part of it."""
+    row = table("joints").get("/".join(sorted(body.name.rstrip(" 0123456789") for body in (overlap.first, overlap.second))).replace(" ", "-"))
     return row.value if row is not None else 0.0
 
 

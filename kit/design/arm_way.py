@@ -13,7 +13,7 @@ from kit.job import FilledJob
 from kit.sources import value
 from kit.sources.sizes import table_size
 
-__all__ = ["ArmWay", "order_outlets", "pipe_outside_in", "route_arm", "stub_end_in", "stub_x_in"]
+__all__ = ["ArmWay", "Spot", "order_outlets", "pipe_outside_in", "route_arm", "stub_end_in", "stub_x_in"]
 
 Spot = tuple[float, float]
 

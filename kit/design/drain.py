@@ -8,6 +8,7 @@ from kit.design.drain_parts import Fitting, Pipe, arm_material_of, count_slip_jo
 from kit.design.drain_riser import Riser, design_riser
 from kit.design.levels import Levels
 from kit.design.place_sink import SinkPlace, locate_sink
+from kit.design.waste_way import WasteWay, longest_run_in, route_wastes
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
@@ -23,7 +24,8 @@ class DrainRoute:
     `stub_max_in` is the highest stub that still drains, `stub_built_in` the height chosen; `lower_by_in` how far today's comes
     down to it, None when the stub was not measured. The same without a disposer stands beside it. `levels` were worked from `measures` under the
     `settings` of the code family; `riser` stands only where the stub is lowered: it must come down,
-    the scope says so and the riser was found. `way` is the arm from above, as it is placed. `stub_material` is what trap and arm then meet;
+    the scope says so and the riser was found. `way` is the arm from above, as it is placed, `wastes` those of further bowls; `outlets_apart_in`
+    lies between the first outlet and the last. `stub_material` is what trap and arm then meet;
     `material` is the arm's. A drain that goes `through_floor` has nothing of all that: no pipe, no fitting, no height of a stub in the wall.
     """
 
@@ -40,6 +42,8 @@ class DrainRoute:
     material: str
     size: str
     way: ArmWay
+    wastes: tuple[WasteWay, ...]
+    outlets_apart_in: float
     measures: DrainMeasures
     settings: CodeSettings
     levels: DrainLevels
@@ -54,11 +58,6 @@ class DrainRoute:
     def cemented_joints(self) -> int:
         """Sockets to cement."""
         return sum(fitting.count * fitting.sockets for fitting in self.fittings)
-
-    @property
-    def outlets_apart_in(self) -> float:
-        """From the first to the last outlet [in]; the continuous waste runs as far."""
-        return self.measures.waste_run_in
 
     @property
     def moves(self) -> bool:
@@ -88,9 +87,9 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     settings = code_settings(job.site.code_family)
     at = locate_sink(job, levels)
     outlets = at.outlets
-    apart_in = outlets[-1][0] - outlets[0][0]  # walls between the bowls included; 0 with one bowl
     way = _way(job, at)
-    measures = _measures(job, levels, settings, way, apart_in)
+    wastes = route_wastes(job, at, way)
+    measures = _measures(job, levels, settings, way, longest_run_in(wastes))
     found = drain_levels(measures, settings)
     plain = drain_levels(replace(measures, need_in=plumbing.strainer_drop_in), settings)
     riser = _riser(job, lists, found.lower_by_in, way)
@@ -99,7 +98,7 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     join, note = lists.transition("drain", stub, arm or "slip-joint")
     transition = join_of_size(join, plumbing.drain_size)
     through_floor = plumbing.drain_leaves == "floor"
-    pipes = () if through_floor else list_pipes(job, found, lists, apart_in, way, arm)
+    pipes = () if through_floor else list_pipes(job, found, lists, wastes, way, arm)
     tailpiece_in = next((pipe.centers_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
         stub_max_in=found.stub_highest_in,
@@ -109,19 +108,21 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
         lower_by_in=found.lower_by_in,
         lower_by_without_disposer_in=plain.lower_by_in,
         tailpiece_in=tailpiece_in,
-        fittings=() if through_floor else list_fittings(job, pipes, stub, arm, transition),
+        fittings=() if through_floor else list_fittings(job, pipes, wastes, stub, arm, transition),
         transition=None if through_floor else transition,
         transition_note=note,
         material=arm or plumbing.drain_new,
         size=plumbing.drain_size,
         way=way,
+        wastes=wastes,
+        outlets_apart_in=outlets[-1][0] - outlets[0][0],  # walls between the bowls included; 0 with one bowl
         measures=measures,
         settings=settings,
         levels=found,
         pipes=pipes,
         riser=riser,
         stub_material=stub,
-        slip_joints=0 if through_floor else count_slip_joints(job, pipes),
+        slip_joints=0 if through_floor else count_slip_joints(job, pipes, wastes),
         cement=None if through_floor else arm or _cemented_stub(stub),
         through_floor=through_floor,
     )
@@ -145,7 +146,7 @@ def _cemented_stub(old: str) -> str | None:
     return old if trap_adapter_of(old) and old in {"pvc", "abs"} else None
 
 
-def _measures(job: FilledJob, levels: Levels, settings: CodeSettings, way: ArmWay, apart_in: float) -> DrainMeasures:
+def _measures(job: FilledJob, levels: Levels, settings: CodeSettings, way: ArmWay, waste_run_in: float) -> DrainMeasures:
     """What the levels start from: the arm as it is placed, and beyond it the pipe from the stub to the vent as measured."""
     plumbing, size = job.plumbing, table_size(job.plumbing.drain_size)
     return DrainMeasures(
@@ -160,7 +161,7 @@ def _measures(job: FilledJob, levels: Levels, settings: CodeSettings, way: ArmWa
         size_in=float(size),
         run_to_wall_in=way.length_in,
         run_to_vent_in=None if plumbing.arm_to_vent_in is None else way.length_in + max(plumbing.arm_to_vent_in - plumbing.arm_to_wall_in, 0.0),
-        waste_run_in=apart_in,
+        waste_run_in=waste_run_in,
         stub_in=plumbing.stub_height_in if plumbing.drain_leaves == "wall" else None,
         cabinet_floor_in=job.cabinet.floor_height_in,
         trap_seal_in=settings.seal_most_in,

@@ -84,7 +84,7 @@ class DrainMeasures:
     trap_seal_in, trap_wall_in, clearance_in
         Seal and wall of the trap, and air wanted below it [in].
     waste_run_in
-        Horizontal run of a continuous waste between bowls [in]; its fall adds to the need.
+        Longest run of a continuous waste from a further bowl to the trap [in]; its fall adds to the need.
     slope_in_per_ft
         Fall of the arm [in/ft].
     spare_in

@@ -1,12 +1,14 @@
 """What the drain is put together from: fittings with their sockets, pipes with their lengths, slip joints."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from kit.design.arm_way import ArmWay, pipe_outside_in, stub_end_in
 from kit.design.cut_lengths import cut_between_centers, find_takeout
 from kit.design.drain_levels import HAIR_IN, DrainLevels
+from kit.design.waste_way import WasteWay
 from kit.errors import CutError, JobError
 from kit.job import FilledJob
 from kit.lists import Lists
@@ -14,7 +16,9 @@ from kit.sources import value
 from kit.sources.sizes import item_size
 
 __all__ = ["Fitting", "Pipe", "arm_material_of", "count_slip_joints", "disposer_tube_in", "drain_pipes", "join_of_size", "list_fittings", "list_pipes"]
-__all__ += ["tailpiece_in", "trap_adapter_of", "waste_tube_in"]
+__all__ += ["WASTE_TUBE", "tailpiece_in", "trap_adapter_of"]
+
+WASTE_TUBE = "waste tube between bowls"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +82,7 @@ def arm_material_of(job: FilledJob, stub: str, way: ArmWay) -> str | None:
     return stub if stub in {"pvc", "abs"} else "pvc"
 
 
-def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: float, way: ArmWay, arm: str | None) -> tuple[Pipe, ...]:
+def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, wastes: Sequence[WasteWay], way: ArmWay, arm: str | None) -> tuple[Pipe, ...]:
     """Tailpieces, what bridges bowls too far apart for a set, and the arm by its legs: each as long as it is placed.
 
     Parameters
@@ -89,8 +93,8 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
         Levels of the drain as built.
     lists
         The take-outs that the user measured.
-    waste_run_in
-        From the first to the last outlet [in]; 0 with one bowl.
+    wastes
+        The wastes of further bowls as they are placed.
     way
         The arm as it is placed.
     arm
@@ -99,7 +103,7 @@ def list_pipes(job: FilledJob, levels: DrainLevels, lists: Lists, waste_run_in: 
     pipes: list[Pipe] = []
     for tail_in, strainers in _tailpieces(job, levels).items():
         pipes += _tubes("tailpiece", tail_in, strainers)
-    for name, length_in in (("disposer tube", disposer_tube_in(job, levels)), ("waste tube between bowls", waste_tube_in(job, waste_run_in))):
+    for name, length_in in (("disposer tube", disposer_tube_in(job, levels)), *((WASTE_TUBE, waste.beyond_set_in) for waste in wastes)):
         pipes += _tubes(name, length_in, 1) if length_in > 0.0 else []
     return (*pipes, *_arm(job, lists, way, arm))
 
@@ -124,11 +128,6 @@ def disposer_tube_in(job: FilledJob, levels: DrainLevels) -> float:
     """What the trap lies lower than a disposer needs it [in]; 0 without one, and where its elbow takes that up."""
     extra_in = levels.drop_built_in - levels.need_in
     return extra_in if job.plumbing.disposer != "none" and extra_in > value("practice", "drain/turn-from") else 0.0
-
-
-def waste_tube_in(job: FilledJob, waste_run_in: float) -> float:
-    """What bowls lie further apart than their continuous wastes reach [in]."""
-    return max(waste_run_in - (len(job.sink.bowls) - 1) * value("practice", "drain/kit-reach"), 0.0)
 
 
 def _arm(job: FilledJob, lists: Lists, way: ArmWay, material: str | None) -> list[Pipe]:
@@ -169,18 +168,21 @@ def _cut_in(centers_in: float, size: str, ends: tuple[str, str], lists: Lists) -
         return None
 
 
-def list_fittings(job: FilledJob, pipes: tuple[Pipe, ...], stub: str, arm: str | None, transition: str | None) -> tuple[Fitting, ...]:
-    """Trap, adapter to the stub or to a cemented arm, elbow, couplings, continuous waste, branch tailpiece.
+def list_fittings(
+    job: FilledJob, pipes: tuple[Pipe, ...], wastes: Sequence[WasteWay], stub: str, arm: str | None, transition: str | None
+) -> tuple[Fitting, ...]:
+    """Trap, adapter to the stub or to a cemented arm, elbow, couplings, continuous wastes and their turns, branch tailpiece.
 
     A spigot is cemented in its neighbor's socket.
     """
-    bowls = len(job.sink.bowls)
     fittings = _into_stub(job, stub) if arm is None else [*_trap(job, f"trap-adapter-{arm}"), *_arm_fittings(job, pipes, arm, transition)]
     extended = sum(pipe.splices for pipe in pipes if pipe.item == "tube-slip-joint")
     if extended:
         fittings.append(Fitting("coupling-slip-joint", extended))
-    if bowls > 1:
-        fittings.append(Fitting("continuous-waste" if job.plumbing.disposer == "none" else "continuous-waste-disposer", bowls - 1))
+    if wastes:
+        fittings.append(Fitting("continuous-waste" if job.plumbing.disposer == "none" else "continuous-waste-disposer", len(wastes)))
+    if turns := sum(waste.turns for waste in wastes):
+        fittings.append(Fitting("elbow-slip-joint", turns))
     if _has_branch(job):
         fittings.append(Fitting("branch-tailpiece", 1))
     return tuple(fittings)
@@ -219,9 +221,9 @@ def _has_branch(job: FilledJob) -> bool:
     return job.plumbing.dishwasher and job.plumbing.disposer == "none"
 
 
-def count_slip_joints(job: FilledJob, pipes: tuple[Pipe, ...]) -> int:
-    """Slip joints, a washer each: tube into trap, both ends of a continuous waste, branch tailpiece, extensions; seal and outlet of a slip-joint trap."""
-    joints = 1 + 2 * (len(job.sink.bowls) - 1) + (1 if _has_branch(job) else 0)
+def count_slip_joints(job: FilledJob, pipes: tuple[Pipe, ...], wastes: Sequence[WasteWay]) -> int:
+    """Slip joints, a washer each: tube into trap, ends and turns of a continuous waste, branch tailpiece, extensions; seal and outlet of a slip-joint trap."""
+    joints = 1 + sum(2 + waste.turns for waste in wastes) + (1 if _has_branch(job) else 0)
     if job.plumbing.drain_new == "slip-joint":
         joints += 2
     return joints + sum(pipe.splices for pipe in pipes if pipe.item == "tube-slip-joint")

@@ -8,7 +8,7 @@ from itertools import pairwise
 from kit.design.arm_way import ArmWay, order_outlets, pipe_outside_in, route_arm, stub_end_in, stub_x_in
 from kit.design.drain import DrainRoute
 from kit.design.drain_levels import DrainLevels
-from kit.design.drain_parts import disposer_tube_in, tailpiece_in, waste_tube_in
+from kit.design.drain_parts import WASTE_TUBE, disposer_tube_in, tailpiece_in
 from kit.design.place_sink import SinkPlace, outlet_fields
 from kit.job import FilledJob
 from kit.solids import TOUCH_IN, Axis, Block, Body, Rod, Shape, Span, Stage
@@ -35,7 +35,7 @@ def place_drain(job: FilledJob, at: SinkPlace, drain: DrainRoute) -> Iterator[Bo
         else:
             name, (x, y, _) = "tailpiece" if number == 1 else f"tailpiece {number}", body.middle
             yield from _tube(job, name, (x, y, _tail_low_in(job, drain.levels)), tailpiece_in(job, drain.levels, higher_in), body.name)
-    yield from _waste_tube(job, drain, [outlet for outlet, _ in outlets])
+    yield from _wastes(job, drain)
 
 
 def _tail_low_in(job: FilledJob, levels: DrainLevels) -> float:
@@ -51,14 +51,16 @@ def _tube(job: FilledJob, name: str, low: tuple[float, float, float], long_in: f
         yield Body(name, "tailpiece", (rod,), Stage.BUILT, stands_on=(hangs_on,), fields=_fixed(job))
 
 
-def _waste_tube(job: FilledJob, drain: DrainRoute, outlets: Sequence[tuple[float, float]]) -> Iterator[Body]:
-    """What bowls lie further apart than their continuous wastes reach, in the middle between the outer outlets, just above the ends of the tailpieces."""
-    long_in, radius_in = waste_tube_in(job, drain.measures.waste_run_in), value("practice", "drain/tailpiece") / 2.0
-    if long_in > TOUCH_IN:
-        middle_in, y = (min(outlets)[0] + max(outlets)[0]) / 2.0, outlets[0][1]
-        z = _tail_low_in(job, drain.levels) + radius_in
-        rod = Rod((middle_in - long_in / 2.0, y, z), (middle_in + long_in / 2.0, y, z), radius_in)
-        yield Body("waste tube between bowls", "tailpiece", (rod,), Stage.BUILT, stands_on=("trap",), fields=_fixed(job))
+def _wastes(job: FilledJob, drain: DrainRoute) -> Iterator[Body]:
+    """The waste of each further bowl just above the trap, its fall left out; a tube where its set ends before the trap. Both slide on tailpieces."""
+    radius_in = value("practice", "drain/tailpiece") / 2.0
+    z = drain.levels.weir_built_in + pipe_outside_in(job) + radius_in
+    for number, waste in enumerate(drain.wastes, 1):
+        again = f" {number}" if number > 1 else ""
+        for name, span in ((WASTE_TUBE, (0.0, waste.beyond_set_in)), ("continuous waste", (waste.beyond_set_in, waste.length_in))):
+            rods = tuple(Rod((*one, z), (*other, z), radius_in) for one, other in waste.legs(*span))
+            if rods:
+                yield Body(f"{name}{again}", "tailpiece", rods, Stage.BUILT, stands_on=("trap", f"strainer {number + 1}"), fields=_fixed(job))
 
 
 def place_old_drain(job: FilledJob, drain: DrainRoute, old: Iterable[Body]) -> Iterator[Body]:

@@ -1,11 +1,13 @@
 """The way of the waste in the side section: strainer or disposer, trap, arm, and the stub as it is and as it must be."""
 
 import math
+from collections.abc import Sequence
 
+from kit.design.drain_parts import WASTE_TUBE
 from kit.draw.canvas import Canvas
 from kit.draw.pipes import Point, trap_line, widen
 from kit.estimating import Estimate
-from kit.solids import Gap, Model
+from kit.solids import Gap, Model, Rod
 from kit.units import format_length
 
 __all__ = ["draw_drain"]
@@ -14,6 +16,7 @@ FLANGE_IN, BODY_IN, BODY_HIGH_IN = 4.25, 3.25, 2.0
 """Outline of a strainer of the usual form: flange, body, height below the bowl [in]; drawn, not dimensioned."""
 STUB_IN = 3.0
 MEASURED = "plumbing.stub_height"
+_WASTES = ("continuous waste", WASTE_TUBE)
 
 
 def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
@@ -42,6 +45,18 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     sheet.line("arm", *widen((joint, (0.0, built)), radius), closed=True)
     sheet.name("arm", f"arm, {format_length(given.run_to_wall_in)} from the weir to the wall", joint[0] * 0.3, weir - 0.3, "right")
     _draw_stub(sheet, estimate, 0.0, radius, built)
+    _draw_wastes(sheet, [rod for name in _WASTES if name in model for rod in model[name].shapes if isinstance(rod, Rod)])
+
+
+def _draw_wastes(sheet: Canvas, rods: Sequence[Rod]) -> None:
+    """The waste of a further bowl: it runs away from the eye, or to the wall and back where it goes behind a disposer."""
+    for rod in rods:
+        if rod.start[0] != rod.end[0]:
+            sheet.circle("strainer", -rod.start[1], rod.start[2], rod.radius_in)
+        else:
+            sheet.line("strainer", *widen(((-rod.start[1], rod.start[2]), (-rod.end[1], rod.end[2])), rod.radius_in), closed=True, kind="thin")
+    if rods:
+        sheet.name("", "waste from the other bowl", -rods[-1].end[1] - rods[-1].radius_in, rods[-1].end[2], "left")
 
 
 def _draw_trap(sheet: Canvas, model: Model, start: Point, radius: float, weir: float, kind: str) -> Point:

@@ -154,3 +154,58 @@ def test_a_dishwasher_fills_the_space_that_is_listed_for_it():
     model = model_of({"cabinet.boxes": [{"side": "right", "kind": "dishwasher", "width": "24 in"}, {"side": "right", "kind": "drawer", "width": "18 in"}]})
     assert model["dishwasher right"].span("x") == (36.125, 60)
     assert not [found for found in model.overlaps(Stage.BUILT) if "dishwasher right" in {found.first.name, found.second.name}]
+
+
+APART_IN = 44 / 3  # the outlets of TWO
+
+
+def wastes(changes):
+    model = model_of({**TWO, **changes})
+    return {body.name: body for body in model if body.name.startswith(("continuous waste", "waste tube"))}, model
+
+
+def test_the_waste_of_a_second_bowl_lies_on_the_trap_between_the_outlets():
+    """Outlets 14 2/3 in apart, within the reach of a set: one tube of 1 1/2 in, its underside on the top of the trap; frame and bin are held against it."""
+    found, model = wastes({"plumbing.bin": True})
+    (waste,) = found.values()
+    assert waste.span("x") == approx((18 - APART_IN / 2, 18 + APART_IN / 2))
+    assert waste.span("z") == approx((model["trap"].span("z")[1], model["trap"].span("z")[1] + 1.5))
+    assert waste.span("y") == approx(model["tailpiece 2"].span("y"))
+    assert not [one.second.name for one in model.overlaps(Stage.BUILT) if one.first is waste and one.second.part in {"frame", "trap", "arm"}]
+
+
+def test_a_tube_next_to_the_trap_makes_up_what_a_set_does_not_reach():
+    """Outlets 20 in apart: 4 in beyond the 16 in of the set."""
+    found, _ = wastes({"sink.outlet_offset": "10 in"})
+    assert {name: body.size_in("x") for name, body in found.items()} == approx({"waste tube between bowls": 4, "continuous waste": 16})
+
+
+def test_the_waste_beside_a_disposer_is_shorter_by_where_its_trap_stands():
+    """8 in disposer, 1/2 in of air and half of a 1.9 in pipe: the trap stands 5.45 in nearer to the other bowl."""
+    beside = {"plumbing.disposer": "new", "plumbing.disposer_diameter": "8 in"}
+    drain = sheet_of({**TWO, **beside}).design.drain
+    assert [waste.length_in for waste in drain.wastes] == approx([APART_IN - 5.45])
+    assert drain.measures.waste_run_in == approx(APART_IN - 5.45)
+    assert drain.outlets_apart_in == approx(APART_IN)
+
+
+def test_a_waste_goes_behind_a_disposer_that_hangs_between():
+    """Stub to the left of both outlets, so the trap stands left of the disposer: two elbows, and 5 1/4 in (4 + 1/2 + 3/4) to the wall and back."""
+    sheet = sheet_of({**TWO, "plumbing.disposer": "new", "plumbing.disposer_diameter": "8 in", "plumbing.stub_offset": "-14 in"})
+    (waste,), model = sheet.design.drain.wastes, sheet.design.placed.model
+    assert waste.length_in == approx(APART_IN + 5.45 + 2 * 5.25)
+    assert {fitting.item: fitting.count for fitting in sheet.design.drain.fittings}["elbow-slip-joint"] == 2
+    along = [rod for rod in (*model["continuous waste"].shapes, *model["waste tube between bowls"].shapes) if rod.start[0] != rod.end[0]]
+    assert [model["disposer"].span("y")[0] - rod.y[1] for rod in along] == approx([0.5] * len(along))
+    assert not [one for one in model.overlaps(Stage.BUILT) if {one.first.part, one.second.part} == {"disposer", "tailpiece"}]
+
+
+def test_three_bowls_have_a_waste_on_each_side_or_one_through_the_other():
+    """Bowls of 9 in, outlets 9 3/4 in apart: the trap below the middle one, or below the left one with the middle one's waste going on."""
+    three = {"sink.bowls": [{"width": "9 in", "front_to_back": "15 1/2 in", "depth": "9 in"}] * 3}
+    middle, left = (sheet_of({**TWO, **three, "plumbing.stub_offset": offset}).design for offset in ("0 in", "-12 in"))
+    assert [waste.length_in for waste in middle.drain.wastes] == approx([9.75, 9.75])
+    assert (middle.drain.measures.waste_run_in, left.drain.measures.waste_run_in) == approx((9.75, 19.5))
+    for design in (middle, left):
+        assert design.drain.slip_joints == 1 + 2 * 2 + 1
+        assert not [one for one in design.placed.model.overlaps(Stage.BUILT) if {one.first.part, one.second.part} & {"frame", "bowl"}]
