@@ -131,7 +131,7 @@ def _assumed(estimate: Estimate) -> Lines:
         return []
     lines = ["", "ASSUMED, NOT MEASURED"]
     for one in estimate.assumptions[:OF_A_KIND]:
-        lines += textwrap.wrap(f"{label_of(one.field, part=True)}, {one.value} ({one.why})", WIDTH, max_lines=1, placeholder=" ...)")
+        lines += textwrap.wrap(f"{label_of(one.field)}, {one.value} ({one.why})", WIDTH, max_lines=1, placeholder=" ...)")
     left = len(estimate.assumptions) - OF_A_KIND
     return [*lines, f"+ {left} more: --sources"] if left > 0 else lines
 

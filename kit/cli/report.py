@@ -117,7 +117,7 @@ def _build_up(page: Page, estimate: Estimate) -> None:
 
 
 def _assumptions(page: Page, estimate: Estimate) -> None:
-    rows = [(label_of(one.field, part=True), one.value, one.why) for one in estimate.assumptions]
+    rows = [(label_of(one.field), one.value, one.why) for one in estimate.assumptions]
     page.table("Assumed, because it was not measured", ("Field", "Taken as", "Why"), rows)
 
 

@@ -193,7 +193,7 @@ def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]
     assumed = next((one for one in estimate.assumptions if one.id == name), None)
     if assumed is None:
         return None
-    return f"{label_of(assumed.field, part=True)}: {assumed.value}", [
+    return f"{label_of(assumed.field)}: {assumed.value}", [
         ("Why", assumed.why),
         ("Who says so", _source_text(assumed.source)),
         ("Better", "Measure it and type it in."),

@@ -41,7 +41,7 @@ def write_findings(book: Book, estimate: Estimate, title: str) -> None:
     for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(estimate.findings)):
         page.text(row, _SAYS, "assumed", bold=True)
         for column, text in (
-            (_ABOUT, label_of(assumed.field, part=True)),
+            (_ABOUT, label_of(assumed.field)),
             (_VALUE, assumed.value),
             (_WHY, assumed.why),
             (_SOURCE, source_title(assumed.source)),

@@ -76,8 +76,8 @@ class Hole(Record, Generic[Blank]):
 class Counter(Record, Generic[Blank]):
     """The new counter, or the one that stays."""
 
-    material: str = text("Material of the countertop on which the sink ends up, as counters.csv names it", common=COMMON_MATERIALS)
-    item: str = text("The countertop in the fabrication list or, for a top made by us, the blank in the items list")
+    material: str = text("Material of the countertop on which the sink ends up, as the list of countertops names it", common=COMMON_MATERIALS)
+    item: str = text("The countertop in the list of countertop shops or, for a top made by us, the blank in the items list")
     thickness_in: float = measure("length", "Thickness of the countertop", 0.25, 4)
     runs: tuple[Run[Blank], ...] = Field(min_length=1, max_length=4, strict=False)
     sink_run: int = count("Which run holds the sink, counted from 1", 1, 4, default=1)
@@ -109,8 +109,10 @@ class Counter(Record, Generic[Blank]):
     splash_thickness_in: float | Blank = measure(
         "length", "Thickness of the new backsplash", 0.25, 2, assume="3/4 in", why="usual backsplash; common practice, no source"
     )
-    edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice("Front edge", assume="eased", why="the plain edge until the customer signs")
-    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; 'stays' keeps the countertop that is there")
+    edge: Literal["eased", "round", "bevel", "built-up"] | Blank = choice(
+        "Profile of the front edge", assume="eased", why="the plain edge until the customer signs"
+    )
+    made_by: Literal["us", "fabricator", "stays"] = choice("Who makes it; nobody where the countertop that is there stays")
     species: Species | None = choice("Tops that move with the seasons: species of wood", optional=True)
     finish_coats: int | Blank = count("Wood tops: coats of finish on every face", 1, 8, assume="3", why="three thin coats; common practice, no source")
     bead_in: float | Blank = measure("length", "Side of the sealant bead", 0.125, 0.5, assume="1/4 in", why="least usual joint; common practice, no source")

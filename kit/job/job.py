@@ -43,7 +43,7 @@ class Offcut(Record):
     item: str = text("What it is, as in the items list, such as lumber-2x4")
     length_in: float = measure("length", "Usable length", 3, 240)
     width_in: float | None = measure("length", "Usable width of a sheet or blank", 1, 80, optional=True)
-    count: int = count("How many", 1, 99)
+    count: int = count("How many there are of this size", 1, 99)
 
 
 class Job(Record):

@@ -1,39 +1,64 @@
-"""What is a field of the job, or a part of the kitchen, called where a person reads it?"""
+"""What is a field of the job, a choice in it, or a part of the kitchen, called where a person reads it?"""
 
+import csv
 import re
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
 
-__all__ = ["label_of", "part_name"]
+__all__ = ["field_labels", "label_of", "part_name", "say_choice"]
 
-ONE = {"bowls": "bowl", "runs": "run", "holes": "hole", "readings": "reading", "offcuts": "offcut"}
 _NAMES = {"counter": "countertop", "splash": "backsplash"}
-_FIELDS = {
-    "stops_to_renew": "shutoff valves to replace",
-    "stop_joint": "joint of the shutoff valves",
-    "stop_age": "age of the shutoff valves",
-    "stop_height": "height of the shutoff valves",
-    "stops_apart": "distance between the shutoff valves",
-}
-_NUMBERED = re.compile(r"(\w+)\[(\d+)\]")
+_NUMBER = re.compile(r"\[(\d+)\]")
 
 
 def part_name(name: str) -> str:
-    """The words for an id of a part, a body or a field: "splash_height" is the backsplash height."""
-    return _FIELDS.get(name) or " ".join(_NAMES.get(word, word) for word in name.replace("_", " ").split(" "))
+    """The words for an id of a part or a body: "splash_left" is the backsplash left."""
+    return " ".join(_NAMES.get(word, word) for word in name.replace("_", " ").split(" "))
 
 
-def label_of(place: str, unit: str = "", *, part: bool = False) -> str:
-    """What stands before a control: the field, after the group that it belongs to where several are alike; with `part`, always after its part.
+@cache
+def field_labels() -> Mapping[str, str]:
+    """Labels of all fields and parts of a job by their place; {0} stands for the number in a list."""
+    with (Path(__file__).parent / "field_labels.csv").open(encoding="utf-8", newline="") as file:
+        return MappingProxyType({row["place"]: row["label"] for row in csv.DictReader(file)})
+
+
+def label_of(place: str, unit: str = "") -> str:
+    """What a field of the job is called on screens and papers, its unit in brackets; no two fields have the same name.
 
     Examples
     --------
     >>> label_of("sink.bowls[2].depth", "in")
-    'Bowl 2: depth [in]'
-    >>> label_of("plumbing.stub_height", part=True)
-    'Plumbing: stub height'
+    'Bowl 2: inside depth [in]'
+    >>> label_of("cabinet.width")
+    'Sink base width'
     """
-    *way, last = place.split(".")
-    way = way if part or (way and "[" in way[0]) else way[1:]  # the part itself stands above the controls already
-    context = " ".join(part_name(_NUMBERED.sub(lambda group: f"{ONE.get(group[1], group[1])} {group[2]}", word)) for word in way)
-    name = part_name(last)
-    words = f"{context}: {name}" if context else name
-    return f"{words[0].upper()}{words[1:]} [{unit}]" if unit else f"{words[0].upper()}{words[1:]}"
+    label = field_labels().get(_NUMBER.sub("[]", place))
+    words = _say_unknown(place) if label is None else label.format(*_NUMBER.findall(place))
+    return f"{words} [{unit}]" if unit else words
+
+
+@cache
+def _choice_words() -> Mapping[tuple[str, str], str]:
+    with (Path(__file__).parent / "choice_words.csv").open(encoding="utf-8", newline="") as file:
+        return MappingProxyType({(row["field"], row["choice"]): row["words"] for row in csv.DictReader(file)})
+
+
+def say_choice(place: str, choice: str) -> str:
+    """A choice of a field as people say it; in the job file it is one word.
+
+    Examples
+    --------
+    >>> say_choice("sink.mount", "under")
+    'undermount'
+    """
+    return _choice_words().get((place.rpartition(".")[2], choice)) or choice.replace("-", " ")
+
+
+def _say_unknown(place: str) -> str:
+    """Words for a key that no job has, such as a slip in a job file."""
+    part, _, last = place.rpartition(".")
+    words = part_name(last)
+    return f"{label_of(part)}: {words}" if part else f"{words[:1].upper()}{words[1:]}"

@@ -15,7 +15,7 @@ class Old(Record, Generic[Blank]):
     sink_width_in: float | Blank = measure("length", "Width of the old sink", 10, 60, assume="33 in", why="usual sink; common practice, no source")
     sink_depth_in: float | Blank = measure("length", "Front to back of the old sink", 10, 30, assume="22 in", why="usual sink; common practice, no source")
     sink_weight_lb: float | Blank = measure("weight", "Weight of the old sink", 5, 400, assume="30 lb", why="a steel sink; weigh by hand before lifting")
-    counter_material: str = text("Material of the old countertop, as counters.csv and the hours in rates.csv name it", common=COMMON_MATERIALS)
+    counter_material: str = text("Material of the old countertop, as the lists of countertops and of hours name it", common=COMMON_MATERIALS)
     counter_thickness_in: float | Blank = measure(
         "length", "Thickness of the old countertop", 0.25, 4, assume="1 1/2 in", why="usual thickness; common practice, no source"
     )

@@ -13,8 +13,8 @@ Installer = Literal["us", "customer", "fabricator", "trade", "nobody"]
 class ScopeItem(Record):
     """One item of the scope table."""
 
-    supplied_by: Supplier = choice("Who supplies it; 'stays' keeps what is there, 'excluded' is not part of the job")
-    installed_by: Installer = choice("Who installs it; 'nobody' where it stays or is excluded")
+    supplied_by: Supplier = choice("Who supplies it; nobody where what is there stays, or where it is excluded from the job")
+    installed_by: Installer = choice("Who installs it; nobody where it stays or is excluded")
 
     @property
     def ours_to_supply(self) -> bool:

@@ -38,7 +38,7 @@ class Terms(Record):
     )
     tax_rounding: Literal["invoice", "item"] | None = choice("Sales tax rounded once on the whole, or on each purchase", optional=True)
     material_markup_share: float | None = measure("share", "Markup in the stated price of material on which tax falls", 0, 1, optional=True)
-    state_preset: str | None = text("Row of state_presets.csv that says what tax falls on and caps the deposit, or none", optional=True)
+    state_preset: str | None = text("Row of the list of state presets that says what tax falls on and caps the deposit, or none", optional=True)
     packs_charged: Literal["whole", "by-use"] | None = choice("Opened packs charged whole, or by the share that the job uses", optional=True)
     round_to: Decimal | None = money("The price before tax collected is rounded to the nearest of these; 0.01 USD leaves it to the cent", 1000, optional=True)
     hold_share: float | None = measure("share", "Held back from each draw until the punch list is done", 0, 0.5, optional=True)

@@ -62,7 +62,7 @@ def _assumed(assumptions: Sequence[Assumption]) -> str:
 
 
 def _assumption(one: Assumption) -> str:
-    name = label_of(one.field, part=True)
+    name = label_of(one.field)
     leads = f"{step_of_field(one.field)}/{escape(one.field, quote=True)}"
     return (
         f"<li><span></span><div><b>{escape(name)}</b>: {escape(one.value)} is taken<p>{escape(one.why)}</p></div>"

@@ -15,7 +15,7 @@ import ipywidgets as widgets
 from kit.job import Job
 from kit.job.fields import UNKNOWN, Rule
 from kit.job.file import format_value
-from kit.job.labels import label_of
+from kit.job.labels import label_of, say_choice
 from kit.lists import Lists
 from kit.panels.entries import walk_fields
 from kit.panels.slider import Slider
@@ -30,7 +30,6 @@ __all__ = [
     "make_control",
     "make_slider",
     "make_stepper",
-    "say_choice",
     "slider_fields",
     "usual_value",
 ]
@@ -39,7 +38,6 @@ OnChange = Callable[[str, Any], None]
 """Called with the place of a field and what was typed."""
 AS_USUAL, NOT_SAID = "as usual", ""
 AT, REFUSED = "sk-at:", "sk-refused"  # classes by which the page finds the control of a place, and those with a refused entry
-_CAPITALS = {"pvc", "abs", "pex", "cpvc", "irc", "ipc", "upc", "ca", "tx", "ny"}
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
 WHAT_IF: dict[str, tuple[float, float, float]] = {
@@ -112,7 +110,7 @@ class Control:
         self.show(value)
 
 
-def help_of(rule: Rule) -> str:
+def help_of(place: str, rule: Rule) -> str:
     """What the field is, its range, and what is assumed when the visit can't tell."""
     facts = [f"{rule.help}."]
     if rule.range_text:
@@ -120,7 +118,7 @@ def help_of(rule: Rule) -> str:
     if rule.common:
         facts.append(f"Often met (common practice, no source): {', '.join(rule.common)}; any other may be typed.")
     if rule.assume is not None:
-        facts.append(f"When unknown, {rule.assume} is assumed{f': {rule.why}' if rule.why else ''}.")
+        facts.append(f"When unknown, {_assumed_words(place, rule)} is assumed{f': {rule.why}' if rule.why else ''}.")
     elif rule.like is not None:
         facts.append("When unknown, taken from the field that it follows.")
     elif rule.unknown_ok:
@@ -145,8 +143,10 @@ def _facts(label: str, tip: str) -> dict[str, Any]:
 
 
 def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
-    assumed = f"unknown: {rule.assume} is taken" if rule.assume is not None else UNKNOWN if rule.may_be_unknown else AS_USUAL if rule.optional else ""
-    facts = {"placeholder": assumed, "continuous_update": False, **_facts(label_of(place, rule.unit), help_of(rule))}
+    assumed = (
+        f"unknown: {_assumed_words(place, rule)} is taken" if rule.assume is not None else UNKNOWN if rule.may_be_unknown else AS_USUAL if rule.optional else ""
+    )
+    facts = {"placeholder": assumed, "continuous_update": False, **_facts(label_of(place, rule.unit), help_of(place, rule))}
     widget = widgets.Combobox(options=list(rule.common), ensure_option=False, **facts) if rule.common else widgets.Text(**facts)
 
     def show(value: Any) -> None:
@@ -162,25 +162,25 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
         return f"{text} {rule.unit}" if rule.unit and _BARE.fullmatch(text) else text or None
 
     widget.observe(lambda _: on_change(place, read(widget.value)), names="value")
-    return Control(place, widget, widget, show, help_of(rule), read)
+    return Control(place, widget, widget, show, help_of(place, rule), read)
 
 
 def _list(place: str, rule: Rule, on_change: OnChange) -> Control:
-    options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if rule.kind == "flag" else [(say_choice(option), option) for option in rule.options]
+    options: list[tuple[str, Any]] = [("yes", True), ("no", False)] if rule.kind == "flag" else [(say_choice(place, option), option) for option in rule.options]
     if rule.may_be_unknown or rule.optional:
-        options.append((_unknown_words(rule) if rule.may_be_unknown else AS_USUAL, None))
-    return make_choice(place, label_of(place), help_of(rule), options, on_change)
+        options.append((_unknown_words(place, rule) if rule.may_be_unknown else AS_USUAL, None))
+    return make_choice(place, label_of(place), help_of(place, rule), options, on_change)
 
 
-def say_choice(option: str) -> str:
-    """A choice as people write it; in the job file it is one word."""
-    return option.upper() if option in _CAPITALS else option.replace("-", " ")
-
-
-def _unknown_words(rule: Rule) -> str:
+def _unknown_words(place: str, rule: Rule) -> str:
     """What "unknown" stands for in a list: the value that is taken then."""
-    taken = {"true": "yes", "false": "no"}.get(rule.assume or "", say_choice(rule.assume) if rule.assume else None)
-    return UNKNOWN if taken is None else f"{UNKNOWN}: {taken} is taken"
+    return UNKNOWN if rule.assume is None else f"{UNKNOWN}: {_assumed_words(place, rule)} is taken"
+
+
+def _assumed_words(place: str, rule: Rule) -> str:
+    """What is taken in the place of an answer, as people say it."""
+    assumed = rule.assume or ""
+    return {"true": "yes", "false": "no"}.get(assumed) or (say_choice(place, assumed) if rule.options else assumed)
 
 
 def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, Any]], on_change: OnChange) -> Control:
@@ -202,7 +202,7 @@ def _count(place: str, rule: Rule, on_change: OnChange, usual: int | None) -> Co
     def taken(place: str, value: int) -> None:
         on_change(place, None if value == usual else value)
 
-    control = make_stepper(place, label_of(place), help_of(rule), int(rule.low or 0), int(rule.high or 0), taken)
+    control = make_stepper(place, label_of(place), help_of(place, rule), int(rule.low or 0), int(rule.high or 0), taken)
     if usual is None:
         return control
     inner = control.show
@@ -247,7 +247,7 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     low, high, step = WHAT_IF[_pattern(place)]
     scale = 100.0 if rule.kind == "share" else 1.0
     word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
-    left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{_name(place, rule)}: {word}", layout={"width": "auto", "flex": "0 0 auto"})
+    left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{label_of(place, rule.unit)}: {word}", layout={"width": "auto", "flex": "0 0 auto"})
     shown, showing = low, False
 
     def show(value: Any) -> None:
@@ -267,13 +267,7 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
         if not showing:
             on_change(place, None if left_open.value else format_value(rule, shown))
 
-    slider = Slider(_name(place, rule), help_of(rule), (low * scale, high * scale), step * scale, moved)
+    slider = Slider(label_of(place, rule.unit), help_of(place, rule), (low * scale, high * scale), step * scale, moved)
     left_open.observe(opened, names="value")
     box = widgets.HBox([slider, left_open]) if word else slider
-    return Control(place, slider, box, show, help_of(rule))
-
-
-def _name(place: str, rule: Rule) -> str:
-    """The label, with the part of the job in front: sliders of all parts stand together."""
-    part, label = place.partition(".")[0], label_of(place, rule.unit)
-    return label if part in {"terms", "plumbing", "site"} or "[" in place else f"{part.capitalize()}: {label[0].lower()}{label[1:]}"
+    return Control(place, slider, box, show, help_of(place, rule))

@@ -14,7 +14,7 @@ __all__ = ["make_day"]
 
 def make_day(place: str, rule: Rule, on_change: OnChange) -> Control:
     """The control for a day; empty stands for a day that is not said."""
-    tip = help_of(rule)
+    tip = help_of(place, rule)
     widget = widgets.DatePicker(description=label_of(place), tooltip=tip, layout={"width": "auto"}, style={"description_width": "190px"})
 
     def show(value: Any) -> None:

@@ -24,25 +24,25 @@ def _sentence(fault: Fault, place: str) -> str:
     message = _FIELD.sub(_name_field, fault.message)
     if not fault.place or place.startswith(fault.place):
         return message[:1].upper() + message[1:]
-    return f"{label_of(fault.place, part=True)}: {message}"
+    return f"{label_of(fault.place)}: {message}"
 
 
 def _name_field(found: re.Match[str]) -> str:
     """What was typed stays as it was typed, between quotes; a field by its path gets its name."""
     words = found[0]
-    return words if words.startswith('"') else label_of(words, part=True) if "." in words else words.replace("_", " ")
+    return words if words.startswith('"') else label_of(words) if "." in words else words.replace("_", " ")
 
 
 def say_fault(fault: Fault) -> str:
     """A fault on a line of its own: file, field by its name, and what is wrong. The places in a list are rows, and stay as they are."""
     if fault.place.partition(".")[0].partition("[")[0] not in Job.model_fields:
         return str(fault)
-    return ": ".join(part for part in (fault.file, label_of(fault.place, part=True), _sentence(fault, fault.place)) if part)
+    return ": ".join(part for part in (fault.file, label_of(fault.place), _sentence(fault, fault.place)) if part)
 
 
 def list_open(refused: Mapping[str, Refused]) -> list[str]:
     """A sentence for each entry that waits to be mended, under the name of its field."""
-    return [f"{label_of(place, part=True)}: {explain_refused(place, entry)}" for place, entry in refused.items()]
+    return [f"{label_of(place)}: {explain_refused(place, entry)}" for place, entry in refused.items()]
 
 
 def draw_faults(refused: Mapping[str, Refused], trouble: Sequence[Fault] = ()) -> str:

@@ -14,9 +14,9 @@ from kit.compare.swaps import changes_for_counter, changes_for_sink
 from kit.draw.tables import count_words
 from kit.errors import KitError
 from kit.job import Job, change_job
-from kit.job.labels import label_of
+from kit.job.labels import label_of, say_choice
 from kit.lists import Lists
-from kit.panels.controls import NOT_SAID, Control, help_of, make_choice, make_control, make_stepper, say_choice
+from kit.panels.controls import NOT_SAID, Control, help_of, make_choice, make_control, make_stepper
 from kit.panels.day_control import make_day
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.faults import explain_refused
@@ -26,14 +26,6 @@ from kit.panels.visit_steps import part_of
 
 __all__ = ["FieldPanel", "comes_first"]
 
-_LIST_WORDS = {
-    "sink.bowls": "Bowls",
-    "counter.runs": "Runs of countertop",
-    "counter.holes": "Holes",
-    "levelness.readings": "Readings",
-    "offcuts": "Kinds of offcuts",
-}
-_PART_WORDS = {"cabinet.corner": "A corner is near"}
 _NOT_TYPED = {"to_measure"}
 _NUMBER = re.compile(r"\[\d+\]")
 _SIGNS = re.compile(r"[^A-Za-z0-9]+")
@@ -193,20 +185,20 @@ class FieldPanel:
         place = entry.place
         if isinstance(entry, ListEntry):
             tip = f"From {entry.low} to {entry.high}. A step up adds a copy of the last, a step down takes the last out."
-            return make_stepper(place, _LIST_WORDS.get(place, label_of(place)), tip, entry.low, entry.high, self._counted)
+            return make_stepper(place, label_of(place), tip, entry.low, entry.high, self._counted)
         if isinstance(entry, PartEntry):
-            return make_choice(place, _PART_WORDS.get(place, label_of(place)), "Yes adds its fields.", [("no", False), ("yes", True)], self._parted)
+            return make_choice(place, label_of(place), "Yes adds its fields.", [("no", False), ("yes", True)], self._parted)
         rule, lists = entry.rule, self._lists
         if place == "sink.item":
-            return make_choice(place, "Kind of sink", help_of(rule), [(row.name, kind) for kind, row in lists.sinks.items()], self._sink_chosen)
+            return make_choice(place, label_of(place), help_of(place, rule), [(row.name, kind) for kind, row in lists.sinks.items()], self._sink_chosen)
         if place == "sink.style":
-            return make_choice(place, label_of(place), help_of(rule), [(say_choice(style), style) for style in rule.options], self._style_chosen)
+            return make_choice(place, label_of(place), help_of(place, rule), [(say_choice(place, style), style) for style in rule.options], self._style_chosen)
         if place == "counter.item":
-            return make_choice(
-                place, "Countertop from the list", help_of(rule), [(row.name, kind) for kind, row in lists.counters.items()], self._counter_chosen
-            )
+            return make_choice(place, label_of(place), help_of(place, rule), [(row.name, kind) for kind, row in lists.counters.items()], self._counter_chosen)
         if place == "prices":
-            return make_choice(place, "Price lists", help_of(rule), [("the usual ones", None), *((name, name) for name in self._list_folders())], self._changed)
+            return make_choice(
+                place, label_of(place), help_of(place, rule), [("the usual ones", None), *((name, name) for name in self._list_folders())], self._changed
+            )
         if rule.kind == "day":
             return make_day(place, rule, self._changed)
         terms = {"terms.crew": lists.company.crew, "terms.extra_trips": 0, "terms.validity_days": lists.company.validity_days}

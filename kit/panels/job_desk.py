@@ -178,7 +178,7 @@ class JobDesk:
             enter()
             forget()
 
-        named = "; ".join(f"{label_of(place, part=True)}: {text}" for place, text in typed.items())
+        named = "; ".join(f"{label_of(place)}: {text}" for place, text in typed.items())
         self.question.ask(f"Typed before the connection was lost, and not in the job: {named}.", {"Put it back": put_back, "Drop it": forget})
 
     # --- saving

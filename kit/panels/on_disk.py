@@ -73,9 +73,7 @@ def _fingerprint(path: Path) -> str:
 def list_file_differences(theirs: Job, mine: Job) -> list[tuple[str, str, str]]:
     """Each field that differs, by its name: what stands in the file, and what stands here."""
     there, here = _flat(job_document(theirs)), _flat(job_document(mine))
-    return [
-        (label_of(place, part=True), there.get(place, ABSENT), here.get(place, ABSENT)) for place in {**there, **here} if there.get(place) != here.get(place)
-    ]
+    return [(label_of(place), there.get(place, ABSENT), here.get(place, ABSENT)) for place in {**there, **here} if there.get(place) != here.get(place)]
 
 
 def list_changes_on_disk(before: Estimate | None, now: Estimate | None) -> list[str]:

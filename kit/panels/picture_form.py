@@ -67,13 +67,13 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
         words = _TAGS.sub("", found[4])
         value = measures.get(field)
         if field in measures and (value is None or format_length(value) == words):
-            says = f"{label_of(field, part=True)}, {words}{', assumed' if value is None else ''}: type another measure"
+            says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: type another measure"
             wrong = " sk-faulty" if field in faulty else ""
             return (
                 f'<g class="sk-fill{wrong}" role="button" tabindex="0" aria-label="{escape(says)}" data-fields="{escape(field)}" '
                 f'data-field="{escape(field)}"><title>{escape(says)}</title>{text}</g>'
             )
-        says = f"{words}: follows from {', '.join(dict.fromkeys(label_of(one, part=True).lower() for one in fields))}"
+        says = f"{words}: follows from {', '.join(dict.fromkeys(label_of(one).lower() for one in fields))}"
         return f'<g role="img" aria-label="{escape(says)}" data-fields="{escape(" ".join(fields))}"><title>{escape(says)}</title>{text}</g>'
 
     return _DIMENSION.sub(mark, drawing.replace('role="img"', 'role="group"', 1))

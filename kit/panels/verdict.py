@@ -11,7 +11,7 @@ from kit.job.labels import label_of
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import schedule_of
-from kit.panels.visit_steps import STEPS, step_of_field, steps_by_id
+from kit.panels.visit_steps import STEPS, step_of_field
 from kit.records import Finding, Level
 from kit.units import format_day
 
@@ -37,7 +37,7 @@ def draw_verdict(estimate: Estimate, *, at_rest: bool) -> str:
 
 def draw_open_verdict(places: Sequence[str]) -> str:
     """The verdict on a job whose price is still open: the answers that are missing by name where they are few, else how many in which step."""
-    links = [_link(place, _name(place)) for place in places] if len(places) <= _FEW else [*_by_step(places)]
+    links = [_link(place, label_of(place)) for place in places] if len(places) <= _FEW else [*_by_step(places)]
     count = "1 answer decides it" if len(places) == 1 else f"{len(places)} answers decide it"
     text = f"<span class='sk-fact'><b class='sk-price'>No price yet</b> {count}:</span><span class='sk-fact sk-open'>{' &middot; '.join(links)}</span>"
     return _headline(text, at_rest=True)
@@ -54,11 +54,6 @@ def _by_step(places: Sequence[str]) -> Iterator[str]:
 def _link(place: str, words: str, tip: str = "") -> str:
     leads = f"{step_of_field(place)}/{escape(place, quote=True)}"
     return f"<button type='button' class='sk-link' data-go='{leads}' title='{escape(tip, quote=True)}'>{escape(words)}</button>"
-
-
-def _name(place: str) -> str:
-    step, label = steps_by_id()[step_of_field(place)], label_of(place)
-    return label if step.id == "start" else f"{step.name}: {label[:1].lower()}{label[1:]}"
 
 
 def _headline(inner: str, *, at_rest: bool) -> str:

@@ -17,7 +17,7 @@ from latency import ECHO, limit_ms, percentile, time_presses, time_settling, tol
 from kit.cli.start import lay_folder
 
 ANSWER = ".sk-was-now"
-SLIDERS = ("Overhead [%]", "Hours factor [%]")
+SLIDERS = ("Overhead [%]", "All hours, times [%]")
 
 
 def measure(presses: int) -> None:

@@ -36,12 +36,12 @@ ARGS = [
     "--disable-sync",
 ]
 STEPS = {  # of the estimator's screen, each with words of it
-    "House": "Year built",
+    "House": "Year the house was built",
     "Cabinet": "Front elevation",
-    "What is there": "Countertop material",
-    "Sink": "Kind of sink",
+    "What is there": "Old countertop material",
+    "Sink": "Sink from the list",
     "Countertop": "Countertop from the list",
-    "Plumbing": "Stub height",
+    "Plumbing": "Drain stub-out above the floor",
     "Level": "Readings",
     "Who does what": "Sink: supplied by",
     "Check": "Fine (",

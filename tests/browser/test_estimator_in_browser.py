@@ -12,31 +12,31 @@ CANT = "can't be built"
 NEWCOMER = (  # every press, choice and typed answer from a blank job to the proposal
     "New job",
     ("Customer", "A newcomer"),
-    ("Address", "2 Test Street"),
-    ("Tax place", "Test County"),
+    ("Address of the job", "2 Test Street"),
+    ("County and state for tax and permits", "Test County"),
     ("Measured by", "The test"),
     "Cabinet",
-    ("Width [in]", "36"),
-    ("Construction", "face frame"),
-    ("Left: kind", "drawer"),
-    ("Right: kind", "door"),
+    ("Sink base width [in]", "36"),
+    ("Face frame or frameless", "face frame"),
+    ("Left of the sink base", "drawers"),
+    ("Right of the sink base", "door"),
     "Next",
-    ("Sink kind", "top"),
-    ("Countertop material", "laminate"),
+    ("How the old sink is mounted", "drop-in (top mount)"),
+    ("Old countertop material", "laminate"),
     "Next",
     "Next",
     ("Run 1: length [in]", "96"),
-    ("Run 1: left end", "wall"),
-    ("Run 1: right end", "open"),
-    ("Sink center [in]", "42"),
+    ("Run 1: left end meets", "wall"),
+    ("Run 1: right end meets", "open end"),
+    ("Left end of run to sink center [in]", "42"),
     "Next",
-    ("Stub height [in]", "17"),
-    ("Drain old", "PVC"),
-    ("Supply old", "copper"),
-    ("Dishwasher", "no"),
+    ("Drain stub-out above the floor [in]", "17"),
+    ("Drain stub-out material", "PVC"),
+    ("Supply pipe there now", "copper"),
+    ("Dishwasher drains into this sink", "no"),
     "Price and papers",
     "More",
-    ("Crew", "3"),
+    ("People in the crew", "3"),
     "Proposal",
 )
 
@@ -70,7 +70,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     assert screen.root.locator(".sk-faults").count() == 0
     assert screen.price() == price
     screen.turn("Drop")
-    weight = screen.root.get_by_role("slider", name="Sink: weight [lb]")
+    weight = screen.root.get_by_role("slider", name="Sink weight, empty [lb]")
     weight.hover()  # waits until it stands still
     box = weight.bounding_box()
     tab.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
@@ -80,9 +80,9 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     tab.wait_for_function("node => parseFloat(node.getAttribute('aria-valuetext')) > 125", arg=weight.element_handle())
     screen.turn("Keep")
     screen.turn("Sink")
-    tab.wait_for_function("node => parseFloat(node.value) > 125", arg=screen.field("Weight [lb]").element_handle())
+    tab.wait_for_function("node => parseFloat(node.value) > 125", arg=screen.field("Sink weight, empty [lb]").element_handle())
     price = screen.price()
-    screen.field("Mount").select_option("flush")
+    screen.field("Mount to the countertop").select_option("flush")
     price = screen.change_of_price(price)
     screen.turn("Countertop")
     screen.field("Countertop from the list").select_option("Maple countertop, cut on site")
@@ -101,7 +101,7 @@ def test_a_finding_appears_and_disappears(tab, served, jobs):
     screen.type("Customer", "<img src=x onerror=alert(1)>")
     assert CANT not in screen.worst()
     screen.turn("Cabinet")
-    screen.type("Width [in]", "33")
+    screen.type("Sink base width [in]", "33")
     tab.locator(".sk-worst", has_text=CANT).click()
     tab.locator(".sk-checks.sk-stop", has_text="Room for the sink body between the cabinet sides").wait_for()
     screen.root.locator(".sk-checks.sk-stop .sk-link").first.click()
@@ -109,13 +109,13 @@ def test_a_finding_appears_and_disappears(tab, served, jobs):
     screen.turn("Undo")
     tab.locator(".sk-worst", has_text=CANT).wait_for(state="detached")
     screen.turn("Cabinet")
-    tab.wait_for_function("node => node.value === '36 in'", arg=screen.field("Width [in]").element_handle())
-    screen.type("Width [in]", "5 lb")
+    tab.wait_for_function("node => node.value === '36 in'", arg=screen.field("Sink base width [in]").element_handle())
+    screen.type("Sink base width [in]", "5 lb")
     tab.locator(".sk-faults").wait_for()
-    screen.type("Width [in]", "36 1/8")
+    screen.type("Sink base width [in]", "36 1/8")
     tab.locator(".sk-faults").wait_for(state="detached")
-    tab.wait_for_function("node => node.value === '36 1/8 in'", arg=screen.field("Width [in]").element_handle())
-    screen.type("Width [in]", "<img src=x onerror=alert(2)>")
+    tab.wait_for_function("node => node.value === '36 1/8 in'", arg=screen.field("Sink base width [in]").element_handle())
+    screen.type("Sink base width [in]", "<img src=x onerror=alert(2)>")
     tab.locator(".sk-faults", has_text="<img").wait_for()
     for step, words in STEPS.items():
         screen.turn(step)
@@ -134,7 +134,7 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     price = screen.price()
     screen.turn("Cabinet")
-    height = tab.get_by_role("button", name="Cabinet: height, 34 1/2 in: type another measure")
+    height = tab.get_by_role("button", name="Sink base height, 34 1/2 in: type another measure")
     height.focus()
     tab.keyboard.press("Enter")
     tab.keyboard.type("35")
@@ -143,12 +143,12 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
     tab.keyboard.press("Enter")  # the dimension has the cursor again
     tab.keyboard.type("35")
     tab.keyboard.press("Enter")
-    changed = tab.get_by_role("button", name="Cabinet: height, 35 in: type another measure")
+    changed = tab.get_by_role("button", name="Sink base height, 35 in: type another measure")
     changed.wait_for()
     assert screen.change_of_price(price) != price
     tab.wait_for_function("node => node === document.activeElement", arg=changed.element_handle())
-    assert screen.field("Height [in]").input_value() == "35 in"
-    screen.field("Width [in]").focus()
+    assert screen.field("Sink base height [in]").input_value() == "35 in"
+    screen.field("Sink base width [in]").focus()
     tab.locator(".sk-lit-own[data-field='cabinet.width']").wait_for()
     tab.locator(".sk-fill[data-field='sink.apron_width']").click()
     tab.keyboard.type("999")
@@ -201,18 +201,18 @@ def test_keyboard_alone_from_first_control_to_export(tab, served, jobs):
     screen.root.locator(".sk-verdict-part").first.focus()
     tab.locator(".sk-step[data-name=Cabinet]").focus()
     tab.keyboard.press("Enter")
-    screen.field("Width [in]").wait_for()
+    screen.field("Sink base width [in]").wait_for()
     assert tab.evaluate("() => document.activeElement.dataset.name") == "Cabinet"  # the cursor stays where it was
-    screen.tab_to("Width [in]")
+    screen.tab_to("Sink base width [in]")
     tab.keyboard.press("Control+A")
     tab.keyboard.type("39 1/4")
     tab.keyboard.press("Tab")
     price = screen.change_of_price(price)
     screen.tab_to("Next")
     tab.keyboard.press("Enter")
-    screen.field("Sink kind").wait_for()
+    screen.field("How the old sink is mounted").wait_for()
     tab.keyboard.press("5")
-    screen.field("Kind of sink").wait_for()
+    screen.field("Sink from the list").wait_for()
     screen.turn("Price and papers")
     screen.root.locator(".sk-main .sk-why").first.focus()
     tab.keyboard.press("Enter")
@@ -263,7 +263,7 @@ def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
     """With a finding that says stop it is refused in words until a reason is given, which the file then holds; unchanged it is not issued again."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     screen.turn("Cabinet")
-    screen.type("Width [in]", "33")
+    screen.type("Sink base width [in]", "33")
     tab.locator(".sk-worst", has_text=CANT).wait_for()
     screen.turn("Price and papers")
     screen.turn("Issue")

@@ -27,7 +27,7 @@ def test_the_total_follows_the_key_and_a_drag_does_not_queue(tab, pages, home, j
             break
     assert min(percentile(total, 0.95) for total in series) < FAILS_AT * limit_ms(echo), (series, echo)
     screen.price()
-    weight = screen.root.get_by_role("slider", name="Hours factor [%]")
+    weight = screen.root.get_by_role("slider", name="All hours, times [%]")
     limit = FAILS_AT * limit_ms(echo)
     drags = []
     for _ in range(3):

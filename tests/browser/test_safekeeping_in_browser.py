@@ -45,28 +45,28 @@ def test_what_was_typed_stays(tab, pages, jobs):
     tab.wait_for_function("node => node.getAttribute('aria-valuetext') === '100 1/2 in'", arg=slider.element_handle())
     screen.turn("Keep")
     screen.turn("Cabinet")
-    screen.type("Width [in]", "500")
+    screen.type("Sink base width [in]", "500")
     screen.root.locator(".sk-fault").wait_for()
-    screen.type("Height [in]", "34 1/4")
+    screen.type("Sink base height [in]", "34 1/4")
     tab.wait_for_function("() => document.querySelectorAll('[aria-invalid=true]').length === 1")
-    assert screen.field("Width [in]").input_value() == "500"
-    assert screen.field("Width [in]").evaluate(ASK) == ["true", '"500 in" is outside the range 18 to 60 in.']
+    assert screen.field("Sink base width [in]").input_value() == "500"
+    assert screen.field("Sink base width [in]").evaluate(ASK) == ["true", '"500 in" is outside the range 18 to 60 in.']
     screen.turn("Save")
-    tab.get_by_text("Not in the file: Cabinet: width").wait_for()
+    tab.get_by_text("Not in the file: Sink base width").wait_for()
     job = estimate_outside(jobs / "my_job.toml").job
     assert (job.counter.runs[0].length_in, job.cabinet.width_in, job.cabinet.height_in) == (100.5, 36.0, 34.25)
-    screen.type("Width [in]", "36 1/4")
+    screen.type("Sink base width [in]", "36 1/4")
     screen.root.locator(".sk-fault").wait_for(state="detached")
     tab.wait_for_function("() => !document.querySelector('[aria-invalid]')")
     screen.price()
     write_job(change_job(job, {"site.carry": "120 ft"}), jobs / "my_job.toml")  # another window, or an editor
     screen.turn("Save")
-    screen.root.locator(".sk-question tr", has_text="Site: carry").wait_for()
+    screen.root.locator(".sk-question tr", has_text="Walk from truck to kitchen").wait_for()
     assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.0
     screen.turn("Write mine over it")
     tab.get_by_text("Saved my_job.toml").wait_for()
     assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.25
-    screen.type("Width [in]", "40")
+    screen.type("Sink base width [in]", "40")
     screen.turn("Start")
     screen.field("Open").select_option("examples/laminate_top_mount.toml")
     screen.turn("Open")
@@ -83,25 +83,25 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     price = screen.price()
     screen.turn("Cabinet")
-    screen.type("Width [in]", "39")
+    screen.type("Sink base width [in]", "39")
     screen.change_of_price(price)
     while not list(jobs.glob(".my_job.kept*")):
         tab.wait_for_timeout(50)
     for kernel in kernels_in(home / "notebooks"):
         os.kill(kernel, signal.SIGSTOP)
-    screen.type("Height [in]", "34 1/4")
+    screen.type("Sink base height [in]", "34 1/4")
     tab.wait_for_timeout(100)
     for kernel in kernels_in(home / "notebooks"):
         os.kill(kernel, signal.SIGKILL)
     tab.get_by_text("The program behind this page has ended").wait_for()
-    assert screen.field("Width [in]").evaluate("node => Boolean(node.closest('[inert]'))")
+    assert screen.field("Sink base width [in]").evaluate("node => Boolean(node.closest('[inert]'))")
     tab.get_by_role("button", name="Reload the page").click()
     tab.get_by_text("Unsaved work of my_job.toml is back").wait_for()
-    tab.get_by_text("Typed before the connection was lost, and not in the job: Cabinet: height: 34 1/4.").wait_for()
+    tab.get_by_text("Typed before the connection was lost, and not in the job: Sink base height: 34 1/4.").wait_for()
     screen.turn("Put it back")
     screen.turn("Cabinet")
     tab.wait_for_function("() => document.querySelector(\"[class*='sk-at:cabinet.height'] input\")?.value === '34 1/4 in'")
-    assert screen.field("Width [in]").input_value() == "39 in"
+    assert screen.field("Sink base width [in]").input_value() == "39 in"
     tab.reload()
     tab.get_by_text("Unsaved work of my_job.toml is back").wait_for()
     screen.price()

@@ -223,7 +223,7 @@ def test_findings_and_assumptions_are_all_there(written):
     rows = [row[:3] for row in values["Findings"].iter_rows(min_row=5, values_only=True)]
     numbers = {finding.id: number for number, finding in number_findings(estimate.findings)}
     wanted = [(numbers.get(finding.id), finding.level.word, finding.check) for finding in estimate.findings]
-    assert rows == wanted + [(None, "assumed", label_of(assumed.field, part=True)) for assumed in estimate.assumptions]
+    assert rows == wanted + [(None, "assumed", label_of(assumed.field)) for assumed in estimate.assumptions]
 
 
 def test_overview_answers_what_how_much_when_and_what_to_decide(written):

@@ -61,7 +61,7 @@ def test_a_refused_entry_stays_and_later_ones_go_through(screen):
     control(screen, "cabinet.height").value = "34 1/4"
     assert (screen.job.cabinet.width_in, screen.job.cabinet.height_in) == (36.0, 34.25)
     assert control(screen, "cabinet.width").value == "500"
-    assert "Cabinet: width" in screen.faults.value
+    assert "Sink base width" in screen.faults.value
     width.value = "36 1/4"
     assert (screen.job.cabinet.width_in, mark_of(screen, "cabinet.width"), screen.faults.value) == (36.25, "", "")
 
@@ -92,11 +92,11 @@ def test_save_says_what_is_left_out_and_issue_refuses(screen):
     control(screen, "cabinet.width").value = "500"
     screen.save()
     assert kit.read_job(screen.files.folder / EXAMPLE.name).cabinet.height_in == 34.25
-    assert "Not in the file: Cabinet: width" in screen.note.box.value
-    with pytest.raises(KitError, match=r"Not issued: mend what is not taken over[^\n]*\nCabinet: width"):
+    assert "Not in the file: Sink base width" in screen.note.box.value
+    with pytest.raises(KitError, match=r"Not issued: mend what is not taken over[^\n]*\nSink base width"):
         screen.issue()
     screen.papers.make("Crew sheet")
-    assert "Not in it: Cabinet: width" in screen.papers.note.box.value
+    assert "Not in it: Sink base width" in screen.papers.note.box.value
 
 
 def test_what_is_kept_is_one_step_of_the_history(screen):

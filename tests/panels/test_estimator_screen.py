@@ -60,7 +60,7 @@ def test_a_wrong_entry_is_told_and_changes_nothing(screen):
     before = screen.job, screen.shown_price
     control(screen, "cabinet.width").value = "5 lb"
     assert (screen.job, screen.shown_price) == before
-    assert "Cabinet: width" in screen.faults.value
+    assert "Sink base width" in screen.faults.value
     assert control(screen, "cabinet.width").value == "5 lb"
     control(screen, "cabinet.width").value = "36 1/4 in"
     assert screen.faults.value == ""
@@ -127,7 +127,7 @@ def test_a_step_that_is_refused_goes_back(screen):
     control(screen, "counter.runs").value = 2
     control(screen, "counter.sink_run").value = 2
     control(screen, "counter.runs").value = 1
-    assert "Countertop: runs: Sink run is 2, but there are 1 runs." in screen.faults.value
+    assert "Runs of countertop: Sink run is 2, but there are 1 runs." in screen.faults.value
     assert control(screen, "counter.runs").value == 2
 
 

@@ -123,7 +123,7 @@ def test_a_reload_returns_to_the_job_that_was_open(screen, jobs):
     again = Estimator(folder=jobs)
     assert (again.desk.name, again.job.cabinet.width_in) == (LAMINATE, 37.375)
     assert control(again, "cabinet.height").value == "500 in"
-    assert "Cabinet: height" in again.faults.value
+    assert "Sink base height" in again.faults.value
 
 
 def test_an_example_that_is_kept_for_later_can_be_opened_again(jobs):
@@ -172,8 +172,8 @@ def test_save_shows_what_somebody_else_changed(screen, jobs):
     screen.save()
     asked = screen.desk.question.text.value
     assert "was changed on the disk since" in asked
-    assert "<th scope='row'>Site: carry</th><td>120 ft</td><td>70 ft</td>" in asked
-    assert "<th scope='row'>Cabinet: width</th><td>38 in</td><td>39 in</td>" in asked
+    assert "<th scope='row'>Walk from truck to kitchen</th><td>120 ft</td><td>70 ft</td>" in asked
+    assert "<th scope='row'>Sink base width</th><td>38 in</td><td>39 in</td>" in asked
     assert kit.read_job(jobs / STONE).cabinet.width_in == 38.0
 
 
@@ -329,7 +329,7 @@ def test_a_job_that_can_not_be_priced_is_said_and_another_opens(screen, jobs):
     assert f"{STONE} can&#x27;t be priced" in again.note.box.value
     assert again.shown_price
     owner = Owner(STONE, folder=jobs)
-    assert "Prices: &quot;../gone&quot; is not a folder" in owner.note.box.value
+    assert "Price lists: &quot;../gone&quot; is not a folder" in owner.note.box.value
     with pytest.raises(KitError, match="nothing to save: press Compare first"):
         owner.save()
 

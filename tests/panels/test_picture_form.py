@@ -50,14 +50,14 @@ def test_other_dimensions_name_what_fixes_them(lists):
     job = read_job(shipped("examples") / "wood_apron_two_bowl.toml")
     drawn = make_fillable(draw_section(estimate(job, lists)), job)
     assert drawn.count('role="group"') == 1  # the drawing itself: what stands in an image has no name of its own
-    assert re.search(r'role="img" aria-label="[\d /]+ in: follows from [^"]*cabinet: height', drawn)
+    assert re.search(r'role="img" aria-label="[\d /]+ in: follows from [^"]*sink base height', drawn)
     assert "cabinet.height" not in re.sub(r'data-fields?="[^"]*"', "", drawn)
 
 
 def test_a_measure_that_is_assumed_can_be_typed_and_says_so(lists):
     job = change_job(read_job(shipped("examples") / "wood_apron_two_bowl.toml"), {"cabinet.floor_height": None})
     drawn = make_fillable(draw_section(estimate(job, lists)), job)
-    assert 'aria-label="Cabinet: floor height, 5 in, assumed: type another measure"' in drawn
+    assert 'aria-label="Room floor up to cabinet floor, 5 in, assumed: type another measure"' in drawn
 
 
 def test_typing_in_the_picture_goes_the_way_of_the_field(tmp_path):
@@ -65,7 +65,7 @@ def test_typing_in_the_picture_goes_the_way_of_the_field(tmp_path):
     screen.go("cabinet")
     screen.picture._receive(None, {"type": "typed", "field": "cabinet.door_top", "text": "9 3/4"}, None)
     assert screen.job.cabinet.door_top_in == 9.75
-    assert 'aria-label="Cabinet: door top, 9 3/4 in' in screen.picture.value
+    assert 'aria-label="Cabinet top to top of doors, 9 3/4 in' in screen.picture.value
     screen.picture._receive(None, {"type": "typed", "field": "cabinet.width", "text": "wide"}, None)
     assert screen.job.cabinet.width_in == 33.0
     assert "cabinet.width" in screen.state.refused
