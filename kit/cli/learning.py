@@ -14,7 +14,7 @@ from kit.learning.deciding import accept_lessons, refuse_lesson, take_in_job
 from kit.learning.invented import write_invented_history
 from kit.learning.learn import Learning, Lesson, Status, learn_from_jobs
 from kit.learning.offer_shares import OfferShare, offer_shares
-from kit.learning.words import INTERVAL_WORDS, RATIO_WORDS, figure_words, interval_words, lesson_words
+from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows
 from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
 from kit.shipped_files import shipped
@@ -122,6 +122,8 @@ def _lesson_document(lesson: Lesson) -> dict[str, Any]:
         "changes": [
             {"file": change.file, "row": change.key, "column": change.column, "before": change.before, "after": change.after} for change in lesson.changes
         ],
+        "moves": [{"row": one.driver, "name": one.name, "share_of_hours": one.share, "jobs": one.jobs} for one in lesson.moves],
+        "stays": list(lesson.stays),
         "refused": None if lesson.refused is None else {"day": lesson.refused.day.isoformat(), "by": lesson.refused.who, "why": lesson.refused.why},
     }
 
@@ -170,7 +172,9 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
             page.table(title, columns, [_row(lesson) for lesson in lessons])
     if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
         page.note(INTERVAL_WORDS)
-        if any(lesson.subject.kind == "hours" for lesson in learning.lessons):
+        moved = moved_rows(lesson for lesson in learning.lessons if everything or lesson.status in _SHOWN)
+        page.table("Rates that each would move", MOVED_COLUMNS, moved)
+        if moved:
             page.note(RATIO_WORDS)
     if everything:
         _show_cells(page, learning.lessons)

@@ -18,7 +18,7 @@ from kit.draw.tables import count_words, draw_table, row_and_column, signed_mone
 from kit.errors import Fault
 from kit.issued import Issued
 from kit.learning.learn import Learning
-from kit.learning.words import INTERVAL_WORDS, RATIO_WORDS, figure_words, interval_words, lesson_words
+from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figure_words, interval_words, lesson_words, moved_rows
 from kit.money import format_money
 from kit.records import Level
 from kit.units import format_day
@@ -258,6 +258,8 @@ def draw_lessons(learning: Learning) -> str:
     caption = f"What finished jobs teach ({count_words(learning.finished, 'job')}); nothing is changed by itself"
     few = sum(lesson.status == "too few jobs" for lesson in learning.lessons)
     counted = f"Not shown: {len(learning.lessons) - len(shown) - few} that may be right as listed, {few} with too few jobs."
-    ratio = [RATIO_WORDS] if any(lesson.subject.kind == "hours" for lesson in shown) else []
-    sentences = [*learning.notes, *([INTERVAL_WORDS, *ratio] if shown else ["Nothing is proposed."]), counted]
-    return draw_table(caption, columns, rows, numbers=range(1, 7), heads=True) + "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)
+    moved = moved_rows(shown)
+    sentences = [*learning.notes, *([INTERVAL_WORDS] if shown else ["Nothing is proposed."]), counted]
+    said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)
+    folded = draw_fold("Rates that each would move", f"<p>{escape(RATIO_WORDS)}</p>{draw_table('Rates that move', MOVED_COLUMNS, moved, heads=True)}")
+    return draw_table(caption, columns, rows, numbers=range(1, 7), heads=True) + (folded if moved else "") + said

@@ -23,7 +23,7 @@ def accept_lessons(learning: Learning, subjects: Sequence[str], *, who: str, hom
     learning
         What the jobs teach, as `learn_from_jobs` gives it.
     subjects
-        Ids of lessons that are proposed, such as `hours/build-frame`.
+        Ids of lessons that are proposed or not clear, such as `hours/build-frame`.
     who
         Who accepts, as each changed row will say.
     home
@@ -36,10 +36,10 @@ def accept_lessons(learning: Learning, subjects: Sequence[str], *, who: str, hom
     Raises
     ------
     KitError
-        If somebody accepts without a name, a subject is not proposed, somebody else decided meanwhile, or it can't be written. Nothing is decided then.
+        If somebody accepts without a name, a subject is not open, somebody else decided meanwhile, or it can't be written. Nothing is decided then.
     """
     lessons = [_find(learning, subject, place="--accept") for subject in dict.fromkeys(subjects)]
-    faults = [Fault(one.subject.id, _not_proposed(one, learning)) for one in lessons if one.status != "proposed"]
+    faults = [Fault(one.subject.id, _not_proposed(one, learning)) for one in lessons if not one.open]
     if not who.strip():
         faults.append(Fault("--by", "is empty. Say who accepts: the lists will name that person."))
     if faults:
@@ -83,7 +83,7 @@ def refuse_lesson(learning: Learning, subject: str, *, who: str, why: str) -> No
     Raises
     ------
     KitError
-        If it is not proposed, or no reason is given.
+        If it is not open, or no reason is given.
     """
     lesson = _find(learning, subject, place="--refuse")
     if not lesson.open:

@@ -17,7 +17,7 @@ from kit.learning.outliers import find_outliers
 from kit.lists import Lists
 from kit.lists.company import Company
 
-__all__ = ["Flagged", "Learning", "Lesson", "Status", "believe", "learn_from_jobs", "prior_of", "teaching_jobs"]
+__all__ = ["Flagged", "Learning", "Lesson", "MovedRate", "Status", "believe", "learn_from_jobs", "prior_of", "teaching_jobs"]
 
 Status = Literal["proposed", "not clear", "as listed", "too few jobs", "refused"]
 _ORDER: dict[Status, int] = {"proposed": 0, "refused": 1, "not clear": 2, "as listed": 3, "too few jobs": 4}
@@ -33,6 +33,16 @@ class Flagged:
 
 
 @dataclass(frozen=True, slots=True)
+class MovedRate:
+    """A kind of work whose hours a lesson moves: row of rates.csv, name, its share of the hours of the jobs that count, how many of them had it."""
+
+    driver: str
+    name: str
+    share: float
+    jobs: int
+
+
+@dataclass(frozen=True, slots=True)
 class Lesson:
     """What finished jobs say of one subject.
 
@@ -40,6 +50,7 @@ class Lesson:
     them in. `prior` and `belief` are of the logarithm of what it took over what the lists say; `listed` is the lists' own figure: 1 for hours (the
     rates as they are), the share of waste, likely days. It is `proposed` where that figure lies outside the 90 % interval of the rate, `not clear` where
     it lies within: then a person can take it over, too. `changes` are the cells that taking it over would move; `refused` is the refusal that stands.
+    Of hours, `moves` are the rates that would move, all by the same ratio; `stays` names the kinds of work of the step that would not: no job of these had it.
     """
 
     subject: Subject
@@ -52,6 +63,8 @@ class Lesson:
     belief: Belief
     changes: tuple[CellChange, ...]
     refused: Decision | None = None
+    moves: tuple[MovedRate, ...] = ()
+    stays: tuple[str, ...] = ()
 
     @property
     def jobs(self) -> int:
@@ -169,8 +182,8 @@ def believe(
 
 def _lesson(subject: Subject, seen: Sequence[Observation], lists: Lists, decisions: Sequence[Decision], taken_in: Collection[str]) -> Lesson:
     company = lists.company
-    own = [decision for decision in decisions if decision.subject == subject.id]
-    accepted = next((one for one in reversed(own) if one.kind == "accepted" and all(stands_in(lists, cell) for cell in one.cells)), None)
+    own = [decision for decision in decisions if decision.subject == subject.id or f"{decision.subject}/".startswith(f"{subject.step}/")]
+    accepted = next((one for one in reversed(own) if one.kind == "accepted" and _teaches(one, subject, lists)), None)
     prior = Belief(accepted.mean, accepted.weight, accepted.freedom, accepted.variance) if accepted else prior_of(company, subject.kind)
     earlier = accepted.jobs if accepted else ()
     belief, used, flagged = believe(prior, seen, company.outlier_chance, taken_in=taken_in, earlier=earlier)
@@ -184,7 +197,24 @@ def _lesson(subject: Subject, seen: Sequence[Observation], lists: Lists, decisio
         status = "as listed"
     elif refused is not None:
         status = "refused"
-    return Lesson(subject, status, _listed(subject, lists), used, earlier, flagged, prior, belief, changes, refused)
+    moves, stays = _moved_rates(subject, used, lists)
+    return Lesson(subject, status, _listed(subject, lists), used, earlier, flagged, prior, belief, changes, refused, moves, stays)
+
+
+def _teaches(accepted: Decision, subject: Subject, lists: Lists) -> bool:
+    """Whether what was accepted is of these rates (or of this very subject), and still stands in the lists: then its jobs don't teach them again."""
+    cells = [cell for cell in accepted.cells if not subject.rates or cell.key in subject.rates]
+    return (accepted.subject == subject.id or {cell.key for cell in cells} >= {*subject.rates}) and all(stands_in(lists, cell) for cell in cells)
+
+
+def _moved_rates(subject: Subject, used: Sequence[Observation], lists: Lists) -> tuple[tuple[MovedRate, ...], tuple[str, ...]]:
+    """The rates that a lesson of hours moves, those with most of the hours first, and the names of the step's other kinds of work."""
+    hours = {driver: [h for one in used for kind, h in one.work if kind == driver] for driver in subject.rates}
+    whole = math.fsum(h for own in hours.values() for h in own) or 1.0
+    jobs = {driver: sum(driver in dict(one.work) for one in used) for driver in hours}
+    moves = [MovedRate(driver, lists.rates[driver].name, math.fsum(own) / whole, jobs[driver]) for driver, own in hours.items()]
+    stays = [rate.name for driver, rate in lists.rates.items() if subject.rates and f"hours/{rate.step}" == subject.step and driver not in hours]
+    return tuple(sorted(moves, key=lambda one: -one.share)), tuple(stays)
 
 
 def _listed(subject: Subject, lists: Lists) -> float:

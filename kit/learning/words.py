@@ -1,9 +1,11 @@
 """What finished jobs teach, in words that command and screen share: figures with their unit, both intervals, what they are of."""
 
+from collections.abc import Iterable, Sequence
+
 from kit.learning.belief import Interval
 from kit.learning.learn import Lesson
 
-__all__ = ["INTERVAL_WORDS", "RATIO_WORDS", "figure_words", "interval_words", "lesson_words"]
+__all__ = ["INTERVAL_WORDS", "MOVED_COLUMNS", "RATIO_WORDS", "figure_words", "interval_words", "lesson_words", "moved_rows"]
 
 INTERVAL_WORDS = (
     "Rate itself: where the figure lies on average over many jobs, with a chance of 90 %. Next job: what one more job takes, with the same chance; it "
@@ -11,14 +13,27 @@ INTERVAL_WORDS = (
 )
 
 RATIO_WORDS = (
-    "Time sheets give the hours of a step, not of each kind of work in it: taken in, all rates of the step move by the same ratio. Where one kind of work is "
-    "the cause, refuse it and change that rate yourself."
+    "Time sheets give the hours of a step, not of each kind of work in it: taken in, the rates named here move by one ratio. Kinds of work that no job had "
+    "together are learned apart; rates of work that no finished job had stay. Where one kind of work is the cause, refuse it and change that rate yourself."
 )
+
+MOVED_COLUMNS = ("About", "Rates that move, with their share of the hours", "Rates that stay: none of these jobs had the work")
+_NAMES_SHOWN = 3
 
 
 def lesson_words(lesson: Lesson) -> str:
     """What a lesson is about."""
     return {"hours": "hours of {}", "waste": "waste of {}", "days": "wait for {}"}[lesson.subject.kind].format(lesson.subject.name)
+
+
+def moved_rows(lessons: Iterable[Lesson]) -> list[tuple[str, str, str]]:
+    """For each lesson of hours: what it is about, the rates that it moves with their share of the hours, and kinds of work whose rates stay."""
+    return [(lesson_words(one), ", ".join(f"{rate.name} {rate.share:.0%}" for rate in one.moves), _few(one.stays)) for one in lessons if one.moves]
+
+
+def _few(names: Sequence[str]) -> str:
+    more = f" and {len(names) - _NAMES_SHOWN} more" if len(names) > _NAMES_SHOWN else ""
+    return f"{', '.join(names[:_NAMES_SHOWN])}{more}"
 
 
 def figure_words(lesson: Lesson, ratio: float) -> str:

@@ -26,7 +26,9 @@ def test_the_intervals_of_the_rates_hold_the_truth_as_often_as_they_say(history)
     """Hours and waste of every subject: nine in ten, within what chance allows once in a thousand. (Waits are whole days, so theirs are not the truth's.)"""
     learning, truth = history
     held = [
-        truth.of(lesson.subject.kind, lesson.subject.row)[0] in lesson.belief.interval("rate") for lesson in learning.lessons if lesson.subject.kind != "days"
+        truth.of(lesson.subject.kind, lesson.subject.step.partition("/")[2])[0] in lesson.belief.interval("rate")
+        for lesson in learning.lessons
+        if lesson.subject.kind != "days"
     ]
     low, high = binom.interval(0.999, len(held), 0.9)
     assert len(held) > 50

@@ -322,7 +322,7 @@ def test_a_person_decides_on_the_screen_what_jobs_teach(tmp_path, monkeypatch):
     screen = Bookkeeper(folder=tmp_path / "jobs", day=DAY)
     lessons = screen.lessons
     lessons.learn()
-    assert "move by the same ratio" in " ".join(lessons.table.value.split())
+    assert "the rates named here move by one ratio" in " ".join(lessons.table.value.split())
     first, second, *_ = (subject for _, subject in lessons.lessons.options)
     lessons.lessons.value = (first, second)
     with pytest.raises(KitError, match="Refuse one at a time"):
