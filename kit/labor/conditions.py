@@ -8,6 +8,7 @@ from kit.lists import Lists
 from kit.lists.conditions import CONDITIONS
 from kit.sources import value
 from kit.takeoff.protection import wants_dust_wall
+from kit.takeoff.receiving import is_tight
 
 __all__ = ["holding_conditions"]
 
@@ -26,7 +27,7 @@ def _place(job: FilledJob, design: Design) -> dict[str, bool]:
         "occupied": site.occupied,
         "upper-floor": site.floor > 1,
         "stairs": design.lift.stair_steps > value("practice", "access/few-steps"),
-        "tight-access": min(site.narrowest_door_in, site.narrowest_turn_in) < job.sink.depth_in + value("practice", "access/carriers"),
+        "tight-access": is_tight(job),
     }
 
 

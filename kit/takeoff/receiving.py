@@ -8,7 +8,7 @@ from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, round_up, total
 
-__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "received_goods", "renews_doors", "walks"]
+__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "is_tight", "received_goods", "renews_doors", "walks"]
 
 
 def received_goods(job: FilledJob) -> list[str]:
@@ -53,6 +53,8 @@ def count_receiving(sheet: Sheet) -> list[Line]:
         sheet.do(step, "carry-in-step", "stairs", climbs(job, total(people))),
         sheet.do(step, "unpack-piece", "unpack", total(pieces)),
     ]
+    if "sink" in goods and is_tight(job):
+        lines.append(sheet.do(step, "tight-turn", "tight door or turn", number(1, "sink"), parts=("sink",)))
     if "sink" in goods and not job.sink.as_received:
         lines.append(sheet.do(step, "measure-size", "against the sheet", total(_sizes(job)), parts=("sink",)))
     bought = customer_goods(job)
@@ -92,6 +94,11 @@ def _sizes(job: FilledJob) -> list[Amount]:
     if job.sink.is_apron:
         sizes.append(number(3, "apron sizes"))
     return sizes
+
+
+def is_tight(job: FilledJob) -> bool:
+    """Whether a door or turn on the way in is narrower than the sink on its flat side with hands and arms beside it."""
+    return min(job.site.narrowest_door_in, job.site.narrowest_turn_in) < job.sink.depth_in + value("practice", "access/carriers")
 
 
 def walks(job: FilledJob, people: Amount) -> Amount:

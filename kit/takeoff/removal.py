@@ -87,6 +87,7 @@ def count_old_counter(sheet: Sheet) -> list[Line]:
     else:
         blades = rows * length / _blade_life()
         lines.append(sheet.buy(step, "glue-blade", "glue line", blades, source="common-practice"))
+        lines.append(sheet.do(step, "glue-foot", "cut", rows * length))
     return lines
 
 

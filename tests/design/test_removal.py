@@ -52,11 +52,10 @@ def test_who_takes_out_what(changes, hand_counter, hand_splash, hand_sink):
 
 
 def test_a_customer_who_sets_the_counter_pays_no_hours_for_its_glue():
-    """The splash alone is ours: ten feet of it, and no factor for a glued counter that we never touch."""
+    """The splash alone is ours: ten feet of it, and no foot of a glue line that we never touch."""
     job = change_job(sheet_of().job, {**CUSTOMER_SETS, "old.counter_fixing": "glued"})
     (task,) = [task for task in estimate(job, lists()).tasks if task.step == "remove-counter"]
     assert task.line_ids == ("remove-counter/splash-glued/pull off",)
-    assert "glued-counter" not in dict(task.factors)
 
 
 @pytest.mark.parametrize("fixing", ["glued", "screwed"])

@@ -6,6 +6,7 @@ from work_jobs import estimated, lists
 from kit.design.design import design_job
 from kit.job import change_job
 from kit.labor.conditions import holding_conditions
+from kit.records import Kind
 
 
 @pytest.mark.parametrize(
@@ -23,3 +24,24 @@ def test_access_at_its_limits(name, field, hand_last, hand_first):
     for typed, holds in ((hand_last, False), (hand_first, True)):
         now = change_job(job, {field: typed})
         assert (name in holding_conditions(now, design_job(now, lists()), lists())) == holds
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_more"),
+    [
+        # nobody pays a stair twice: one person with small goods and the lifters, up and down, and debris in loads; 0.002 h a step
+        ({"site.stair_steps": 17, "site.floor": 2}, {"carry-in-step", "haul-step", "protect-step"}),
+        ({"site.narrowest_door": "24 in"}, {"tight-turn"}),
+        ({"old.counter_fixing": "glued"}, {"glue-foot"}),
+    ],
+)
+def test_what_is_harder_adds_its_own_work_and_nothing_else(changes, hand_more):
+    """Stairs, a tight way and glue are work counted by the piece or the foot: the run to the dump and the unpacking take no longer for them."""
+    plain = {"site.stair_steps": 0, "site.floor": 1, "site.narrowest_door": "36 in", "site.narrowest_turn": "36 in", "old.counter_fixing": "screwed"}
+    before, after = (estimated("wood_apron_two_bowl", plain | more) for more in ({}, changes))
+    lines = [{line.item: line.quantity for line in found.lines if line.kind is Kind.DO} for found in (before, after)]
+    moved = {item for item in lines[0].keys() | lines[1].keys() if lines[0].get(item, 0) != lines[1].get(item, 0)}
+    assert moved - {"old-counter-screw", "trip-way", "trip-set-up", "least-visit"} == hand_more
+    for task in after.tasks:
+        (same,) = [one for one in before.tasks if one.step is task.step]
+        assert task.factors == same.factors
