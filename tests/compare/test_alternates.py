@@ -10,7 +10,7 @@ import pytest
 
 import kit
 from kit.compare.differences import list_differences, list_facts
-from kit.compare.figures import weigh_option, weigh_terms
+from kit.compare.figures import weigh_option, weigh_plan, weigh_terms
 from kit.compare.longer import explain_days, list_stretches
 from kit.compare.options import Option, compare_alternates
 from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sinks
@@ -156,9 +156,9 @@ def test_days_differ_by_the_steps_and_waits_that_are_said(example, lists):
     """Step for step the differences sum to that of the lead times; an alternate whose shop takes longer says the shop."""
     options = [option for option in alternates(kit.read_job(example)) if option.estimate is not None]
     own = next(option for option in options if option.chosen)
-    before = weigh_option(own.estimate)
+    before = weigh_plan(own.estimate)
     for option in options:
-        after = weigh_option(option.estimate)
+        after = weigh_plan(option.estimate)
         rows = list_stretches(own.estimate, option.estimate, before, after)
         assert sum(row.days for row in rows) == pytest.approx(after.lead_days - before.lead_days, abs=1e-4)
         assert bool(explain_days(own.estimate, option.estimate, before, after)) == any(abs(row.days) >= 0.25 for row in rows)
@@ -168,7 +168,7 @@ def test_a_wait_at_the_shop_is_said(lists):
     """A top that we cut ourselves waits for no shop: the wait that falls away is named with its days."""
     options = alternates(STONE)
     own, maple = (next(option for option in options if option.id == name).estimate for name in ("under_stone-3cm", "under_wood-maple-own"))
-    said = explain_days(own, maple, weigh_option(own), weigh_option(maple))
+    said = explain_days(own, maple, weigh_plan(own), weigh_plan(maple))
     assert any(words.startswith("Fabrication of a stone countertop: not waited for, ") for words in said)
 
 
