@@ -8,13 +8,25 @@ from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
+from long_run import one_in
 
 from kit import Estimate, Lists, estimate, load_lists, read_job, shipped
 
 EXAMPLES = sorted(shipped("examples").glob("*.toml"))
 TESTS = Path(__file__).resolve().parent
-SLOW_FIRST = ("browser", "export", "takeoff", "cli", "cutting", "sources")  # folders that a process should not meet last, the slowest first
-TOGETHER = ("browser", "export")  # folders whose tests share what takes long to make: the browser and its servers; workbooks and drawings
+SLOW_FIRST = (
+    "browser",
+    "export",
+    "cli",
+    "panels",
+    "takeoff",
+    "compare",
+    "draw",
+    "cutting",
+    "sources",
+)  # folders that a process should not meet last, the slowest first
+# folders whose tests share what takes long to make: the browser and its servers; workbooks, papers and drawings; trials of alternates
+TOGETHER = ("browser", "export", "cli", "panels", "compare")
 
 # A process that a test starts, and each of those that share the tests, would compile kit and tests anew, which takes it seconds.
 sys.dont_write_bytecode = False
@@ -35,6 +47,12 @@ def lists() -> Lists:
 @pytest.fixture(scope="session", params=EXAMPLES, ids=[path.stem for path in EXAMPLES])
 def example(request: pytest.FixtureRequest) -> Path:
     """Each shipped example job in turn."""
+    return request.param
+
+
+@pytest.fixture(params=one_in(3, EXAMPLES), ids=[path.stem for path in EXAMPLES])
+def some_example(request: pytest.FixtureRequest) -> Path:
+    """Some of the shipped examples in every run, all of them in the long run: for tests that take seconds."""
     return request.param
 
 

@@ -2,7 +2,6 @@
 
 import gzip
 import hashlib
-import io
 import json
 import re
 import zipfile
@@ -14,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from paper_text import text_of
 
 import kit
 from kit.contract.contract_file import bill_contract, open_contract, sign_contract
@@ -129,8 +129,7 @@ def test_what_was_sent_comes_out_byte_for_byte(laid: Any) -> None:
     packed = zipfile.ZipFile(next(folder for folder in FOLDERS if folder.name == "THIRD-001-r01") / "sent.zip")
     assert sent == {name: packed.read(name) for name in packed.namelist()}
     assert set(sent_files(issued)) == {name for name in sent if name.endswith((".xlsx", ".svg"))}
-    pypdf = pytest.importorskip("pypdf")
-    text = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(sent["THIRD-001-r01-proposal.pdf"])).pages)
+    text = text_of(sent["THIRD-001-r01-proposal.pdf"])
     assert f"{issued.price:,.2f}" in text
 
 
@@ -203,12 +202,6 @@ def test_a_kit_that_can_not_work_it_out_at_all_still_opens_it(laid: Any, monkeyp
     paper = bill_document(contract.issued, contract.state, 1)
     assert (paper["due"], paper["summary"]) == (format_money(before.draws.draws[0].due), "The work as in the estimate that was signed.")
     assert posting_files(contract.issued, contract.ledger.events(before.number))
-
-
-def text_of(content: bytes) -> str:
-    """All text of a PDF."""
-    pypdf = pytest.importorskip("pypdf")
-    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages).split())
 
 
 def amounts_of(content: bytes) -> Counter[str]:

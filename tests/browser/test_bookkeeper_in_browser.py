@@ -143,6 +143,7 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     shoot_whole(tab, "bookkeeper_contract")
 
 
+@pytest.mark.long  # the estimator's screen is tried so in every run
 def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     """Tab, arrows and Enter: issue, sign, bill, download the budget file, take the invented table, write it into the ledger."""
     screen = open_notebook(tab, *served, NOTEBOOK)
@@ -179,6 +180,7 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     tab.get_by_text("28 rows written into the ledger").wait_for()
 
 
+@pytest.mark.long  # the estimator's screen is tried so in every run
 def test_tablet_desk_and_other_senses(tab, pages, jobs, tmp_path):
     """At both widths nothing is wider than the window; axe finds nothing serious: fresh, with faults, with a difference. Markup in a table is text."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)

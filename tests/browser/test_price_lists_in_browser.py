@@ -114,6 +114,7 @@ def test_a_workbook_comes_in_and_a_download_goes_round(tab, served, own, tmp_pat
     assert Path(download.value.path()).read_bytes() == (own / "price_lists" / "company.csv").read_bytes()
 
 
+@pytest.mark.long  # the estimator's screen is tried so in every run
 def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
     """A file of the own folder is chosen, looked at, a job marked, and taken into use without a mouse; the upload is reached too."""
     offer = prices(own, SHIM, ",bundle of 14,14,,,4.18,USD", own / "prices_of_the_yard.csv")
@@ -141,6 +142,7 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
         offer.unlink()
 
 
+@pytest.mark.long  # the estimator's screen is tried so in every run
 def test_tablet_desk_access_and_hostile_text(tab, pages, own, tmp_path):
     """Fresh, with faults, with changes, at both widths: nothing is wider than the window, axe finds nothing serious. Markup in an upload is text."""
     alerts: list[str] = []

@@ -1,14 +1,13 @@
 """The bill as a paper: what stands in it, what must not, figures of the ledger only, the same bytes for the same input."""
 
 import datetime as dt
-import io
 import re
 from decimal import Decimal
 
 import export_demo as demo
-import pypdf
 import pytest
-from test_proposal import INNER_WORDS, amounts_in, shown, words_of
+from paper_text import pages_of, text_of
+from test_proposal import INNER_WORDS, amounts_in, shown
 
 from kit.change.order import price_change
 from kit.contract.bills import next_bill
@@ -64,7 +63,7 @@ def test_nothing_but_payments_of_the_contract_is_in_it(tmp_path, name):
     state = signed(found, count)
     for number in range(1, count + 1):
         content = bill_bytes(found, state, number)
-        text = words_of(content)
+        text = text_of(content)
         bill = state.bills[number - 1].bill
         balance = bill.contract_sum - bill.billed_before - bill.amount
         rest = abs(bill.earned - bill.held - bill.billed_before - bill.amount)
@@ -72,7 +71,7 @@ def test_nothing_but_payments_of_the_contract_is_in_it(tmp_path, name):
         assert {amount.removeprefix("-") for amount in amounts_in(text)} <= {shown(figure) for figure in figures}
         assert re.findall(INNER_WORDS, text, re.IGNORECASE) == []
         assert f"{found.estimate.cost}" not in text.replace(",", "")
-        assert len(pypdf.PdfReader(io.BytesIO(content)).pages) == 1
+        assert len(pages_of(content)) == 1
 
 
 def test_the_third_bill_worked_by_hand(issued):
@@ -106,7 +105,7 @@ def test_over_all_bills_the_contract_is_billed_to_the_cent(issued):
 
 def test_it_says_of_what_contract_it_is_how_to_pay_and_that_it_is_invented(issued):
     """Number, revision, day of the signature, customer, address, date of the bill, last day to pay, how to pay, tax."""
-    text = words_of(bill_bytes(issued, signed(issued, 1), 1))
+    text = text_of(bill_bytes(issued, signed(issued, 1), 1))
     for wanted in (
         "DEMO-001, bill 1",
         "revision 1, signed Monday, March 30, 2026",
@@ -130,7 +129,7 @@ def test_sales_tax_of_all_bills_is_that_of_the_contract(tmp_path):
     state = signed(found, 5)
     assert state.bills[0].bill.tax == 0
     assert sum(one.bill.tax for one in state.bills) == found.estimate.amount("tax-collected") > 0
-    assert f"Sales tax of {shown(state.bills[1].bill.tax)} is in this bill." in words_of(bill_bytes(found, state, 2))
+    assert f"Sales tax of {shown(state.bills[1].bill.tax)} is in this bill." in text_of(bill_bytes(found, state, 2))
 
 
 def test_a_change_signed_between_two_bills_moves_the_later_ones_as_its_paper_said(issued):
@@ -178,7 +177,7 @@ def test_text_of_the_customer_is_never_markup(tmp_path):
     """Signs of the typesetter stand as they were typed."""
     odd = "#strong[Invented] *One* $x$ <b> @a"
     found = issue(tmp_path, customer=odd)
-    assert odd in words_of(bill_bytes(found, signed(found, 1), 1))
+    assert odd in text_of(bill_bytes(found, signed(found, 1), 1))
 
 
 @pytest.mark.parametrize("rule", ["by-shares", "last-draw", "own-draw"])

@@ -1,15 +1,14 @@
 """The change order to sign: everything in it, nothing that is only ours, the same sums as the order."""
 
 import datetime as dt
-import io
 import re
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
-import pypdf
 import pytest
 from change_jobs import CHANGES, changed, first
+from paper_text import text_of
 
 from kit import Estimate, estimate
 from kit.change.effect import change_days, change_draws
@@ -33,10 +32,6 @@ def changing(name: str, *, taxed: bool = False, new: Estimate | None = None, **m
     return replace(ChangeOrderSource(order, old, after, DAY, draws), **more)
 
 
-def words_of(content: bytes) -> str:
-    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages).split())
-
-
 def amounts_in(text: str) -> set[str]:
     return set(re.findall(r"\$[\d,]+\.\d\d", text))
 
@@ -45,7 +40,7 @@ def amounts_in(text: str) -> set[str]:
 def test_no_cost_markup_wage_or_hour_is_in_it(name: str) -> None:
     """Neither the words nor the figures: no row's own cost, no hours of ours."""
     found = changing(name)
-    text = words_of(change_order_bytes(found))
+    text = text_of(change_order_bytes(found))
     assert not re.search(INNER, text)
     shown = amounts_in(text)
     document = change_order_document(found)
@@ -77,7 +72,7 @@ def test_its_rows_sum_to_the_change_and_its_payments_to_the_contract(name: str, 
     for key, contract in (("before", order.contract_before), ("after", order.contract_after)):
         assert sum(Decimal(re.sub(r"[$,]", "", row[key])) for row in document["payments"]) == contract
     assert sum(Decimal(re.sub(r"[$,]", "", row["difference"]) or 0) for row in document["payments"]) == order.amount
-    text = words_of(change_order_bytes(found))
+    text = text_of(change_order_bytes(found))
     assert "Sales tax paid" not in text
     assert ("Sales tax of" in text) == taxed
 
@@ -99,7 +94,7 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
     issue_estimate(first(), tmp_path, today=dt.date(2026, 3, 3))
     issued = open_issued(tmp_path / "DEMO-001-r01.json")
     found = changing("a longer way", old_issued=issued, reason="The street is dug up: #panic() *x* $1$ [y]")
-    text = words_of(change_order_bytes(found))
+    text = text_of(change_order_bytes(found))
     company, order = found.old.lists.company, found.order
     for wanted in (
         "Change order 1",
@@ -123,14 +118,14 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
     ):
         assert wanted in text, wanted
     assert "Draft." not in text
-    assert "Draft." in words_of(change_order_bytes(replace(found, old_issued=None)))
+    assert "Draft." in text_of(change_order_bytes(replace(found, old_issued=None)))
 
 
 def test_a_credit_is_told_as_one() -> None:
     """Below nothing in the sums, in words where both sign."""
     found = changing("the customer brings the faucet")
     assert found.order.amount < 0
-    text = words_of(change_order_bytes(found))
+    text = text_of(change_order_bytes(found))
     assert f"This change {format_money(found.order.amount)}" in text
     assert f"We agree to this change for a credit of {format_money(-found.order.amount)}" in text
     assert "Faucet with its supply hoses; brought by us, fitted by us with its supply hoses; brought by you, fitted by us" in text
@@ -138,9 +133,9 @@ def test_a_credit_is_told_as_one() -> None:
 
 def test_work_that_comes_and_falls_away_is_said_in_sentences() -> None:
     """As the proposal says it."""
-    assert "Work we leave out: – We take the debris away." in words_of(change_order_bytes(changing("no haul")))
-    assert "Work we add: – We replace the wet floor of the sink cabinet." in words_of(change_order_bytes(changing("a wet floor")))
-    assert "Temporary sink not part of the work lent while the kitchen waits" in words_of(change_order_bytes(changing("a temporary sink")))
+    assert "Work we leave out: – We take the debris away." in text_of(change_order_bytes(changing("no haul")))
+    assert "Work we add: – We replace the wet floor of the sink cabinet." in text_of(change_order_bytes(changing("a wet floor")))
+    assert "Temporary sink not part of the work lent while the kitchen waits" in text_of(change_order_bytes(changing("a temporary sink")))
 
 
 def test_days_are_those_of_both_calendars() -> None:

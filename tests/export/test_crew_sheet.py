@@ -1,12 +1,11 @@
 """The crew sheet: every step with its hours, people, goods and cautions; the cut list; no price."""
 
-import io
 import re
 from functools import cache
 
 import export_demo as demo
-import pypdf
 import pytest
+from paper_text import pages_of, text_of
 
 import kit
 from kit.export.crew_sheet import crew_sheet_bytes
@@ -20,14 +19,14 @@ from kit.units import format_length
 STONE = demo.example("stone_apron_single_bowl")
 
 
-def text_of(found: kit.Estimate, schedule: JobSchedule | None = None) -> str:
-    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(crew_sheet_bytes(found, schedule=schedule))).pages).split())
+def read_sheet(found: kit.Estimate, schedule: JobSchedule | None = None) -> str:
+    return text_of(crew_sheet_bytes(found, schedule=schedule))
 
 
 @cache
 def text_of_example(name: str) -> str:
     """The sheet of an example with its calendar."""
-    return text_of(demo.example(name), schedule_of(demo.example(name)))
+    return read_sheet(demo.example(name), schedule_of(demo.example(name)))
 
 
 def squeezed(text: str) -> str:
@@ -58,12 +57,12 @@ def test_every_step_has_its_people_time_and_quantities(name: str) -> None:
 def test_it_is_no_longer_than_a_crew_reads(name: str) -> None:
     """Six pages with its drawings."""
     found = demo.example(name)
-    assert len(pypdf.PdfReader(io.BytesIO(crew_sheet_bytes(found, schedule=schedule_of(found)))).pages) <= 6
+    assert len(pages_of(crew_sheet_bytes(found, schedule=schedule_of(found)))) <= 6
 
 
 def test_work_stands_by_half_days() -> None:
     """Each half day once, in order, with the most people who are there; time to the quarter of an hour."""
-    text = text_of(STONE, schedule_of(STONE))
+    text = read_sheet(STONE, schedule_of(STONE))
     halves = re.findall(r"(?:Mon|Tue|Wed|Thu|Fri), (?:Mar|Apr) \d+, (?:morning|afternoon)", text)
     assert len(halves) == len(set(halves)) >= 5
     assert re.search(r"Thu, Mar 26, morning ?3 people", text)
@@ -94,7 +93,7 @@ def test_goods_and_cut_list_are_there(name: str) -> None:
 
 def test_cautions_stand_where_they_belong() -> None:
     """Each step's own cautions, those of every day first; what the checks found with what to do."""
-    text = text_of(STONE)
+    text = read_sheet(STONE)
     told = [wording for wording in STONE.lists.wording if wording.use == "crew" and wording.applies_when == "always"]
     steps = {str(task.step) for task in (*STONE.tasks, *STONE.hired) if task.step not in OFFICE} | {"all"}
     for wording in told:
@@ -107,14 +106,14 @@ def test_cautions_stand_where_they_belong() -> None:
 def test_an_old_house_is_worked_lead_safe() -> None:
     """The sentence stands for a house of 1962 and not for one of 2005."""
     old, young = (kit.estimate(change_job(STONE.job_as_read, {"site.year_built": year}), STONE.lists) for year in (1962, 2005))
-    assert "Lead-safe work: certified renovator in charge" in text_of(old)
-    assert "Lead-safe work" not in text_of(young)
+    assert "Lead-safe work: certified renovator in charge" in read_sheet(old)
+    assert "Lead-safe work" not in read_sheet(young)
 
 
 def test_days_stand_only_with_a_calendar() -> None:
     """With a calendar each step has day and hour; without one none is made up."""
-    assert "Thu, Mar 26" in text_of(STONE, schedule_of(STONE))
-    assert "Mar 26" not in text_of(STONE)
+    assert "Thu, Mar 26" in read_sheet(STONE, schedule_of(STONE))
+    assert "Mar 26" not in read_sheet(STONE)
 
 
 @pytest.mark.usefixtures("each_set_anew")

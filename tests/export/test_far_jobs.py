@@ -1,16 +1,15 @@
 """Workbook, rows and papers of jobs far from the examples: seeded, so that a failure comes again."""
 
-import io
 import re
 from pathlib import Path
 from typing import Any
 
 import export_office as office
-import pypdf
 import pytest
 from book_checks import CHANGES, change_inputs, faults_of_rows, faults_of_workbook, request_of, revalued
 from export_demo import write_workbook
 from long_run import one_in
+from paper_text import text_of
 from random_jobs import COMPANIES, random_estimate, random_job
 from work_jobs import lists
 
@@ -104,7 +103,7 @@ def test_papers_can_be_set_and_the_proposal_keeps_what_is_ours(seed: int) -> Non
         with pytest.raises(kit.errors.IssueError, match="says stop"):
             proposal_bytes(found)
         return
-    text = " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(proposal_bytes(found))).pages).split())
+    text = text_of(proposal_bytes(found))
     apart = re.findall(r"(?:temporary sink lent in between, for|that a change adds is charged at) (\$[\d,]+\.\d\d)", text)
     amounts = set(re.findall(r"\$[\d,]+\.\d\d", text)) - set(apart)
     asked = {format_money(amount) for amount in (found.price, *(payment.amount for payment in payments_of(found)))}

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import export_demo as demo
 import openpyxl
-import pypdf
 import pytest
 from long_run import one_in
+from paper_text import text_of
 
 import kit
 from kit.export.crew_sheet import crew_sheet_bytes
@@ -66,6 +66,6 @@ def test_an_issued_estimate_gives_the_same_files_after_prices_have_moved(tmp_pat
     table = list(book["Import"].iter_rows(values_only=True))
     status, revision, date = (table[0].index(column) for column in ("status", "revision", "date"))
     assert {(row[status], row[revision], row[date].date()) for row in table[1:]} == {("issued", 1, DAY)}
-    text = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(after["proposal"])).pages)
+    text = text_of(after["proposal"])
     assert format_money(made.price) in text
     assert "revision 1" in text

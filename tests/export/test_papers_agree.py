@@ -1,13 +1,12 @@
 """The proposal held against takeoff, calendar and payments: nothing promised that is not priced, nothing priced that is excluded, no word of cost."""
 
 import datetime as dt
-import io
 import re
 from typing import Any
 
-import pypdf
 import pytest
 from paper_faults import day_of, said_twice
+from paper_text import text_of
 from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated, example, lists
 
@@ -164,7 +163,7 @@ def test_the_paper_itself_shows_the_rows_that_are_compared(stem: str) -> None:
     """Read from the PDF: each row of the scope with who brings and fits it, each payment with its amount, each day, each price agreed in advance."""
     found = estimated(stem)
     document = proposal_document(found)
-    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(proposal_bytes(found))).pages)
+    text = text_of(proposal_bytes(found))
     shown = "".join(text.split())
     rows = [
         *((row["part"], row["what"], row["brought"], row["fitted"]) for row in document["scope"]),

@@ -10,6 +10,7 @@ from pathlib import Path
 import export_demo as demo
 import pypdf
 import pytest
+from paper_text import pages_of, text_of
 
 import kit
 from kit.compare.options import compare_alternates
@@ -32,11 +33,6 @@ HAND_HOUR = "$61.00"  # an hour of change work: 34.00 x 1.38 x 1.30
 INNER_WORDS = r"\b(costs?|margin|markup|mark-up|wages?|burden|overhead|profit|contingency|gross|worker-hours?|net)\b"
 
 
-def words_of(content: bytes) -> str:
-    """All text of a PDF on one line, lines joined as they are read."""
-    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages).split())
-
-
 def amounts_in(text: str) -> set[str]:
     return set(re.findall(r"[-+]?\$[\d,]+\.\d\d", text))
 
@@ -51,7 +47,7 @@ def test_no_cost_wage_or_margin_is_in_it(name: str) -> None:
     found = demo.example(name)
     draws = (Payment(1, "at signing", Decimal("100.00"), deposit=True), Payment(2, "at the end", found.price - 100))
     offer = Offer("Other sink", "", found.price + Decimal("250.00"))
-    text = words_of(proposal_bytes(found, draws=draws, options=[offer]))
+    text = text_of(proposal_bytes(found, draws=draws, options=[offer]))
     lent = re.findall(r"temporary sink lent in between, for (\$[\d,.]+\d)", text)
     allowed = {shown(amount) for amount in (found.price, *(draw.amount for draw in draws), offer.price, *FINDS)} | {"+$250.00", HAND_HOUR, *lent}
     assert shown(found.price) in text
@@ -69,7 +65,7 @@ def test_the_search_for_inner_words_can_find_them() -> None:
 def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
     """Scope, exclusions, choices, payments, days, finds, rights and care, in every example."""
     found = demo.example(name)
-    text = words_of(proposal_bytes(found))
+    text = text_of(proposal_bytes(found))
     for heading in ("What we do", "Supplied by", "Not included", "Your choices", "Payments", "Days", "What may come to light"):
         assert heading in text
     for heading in ("Cautions and your rights", "How we work together", "Handed over", "Care"):
@@ -91,7 +87,7 @@ def test_each_payment_shows_what_share_is_earned_by_then() -> None:
     hand_shares = ["", "40 %", "80 %", "100 %", "100 %"]
     assert [payment.share for payment in payments_of(FOUND)] == hand_shares
     assert [row["share"] for row in proposal_document(FOUND)["draws"]] == hand_shares
-    assert "When the countertop work is done 80 % " in words_of(proposal_bytes(FOUND))
+    assert "When the countertop work is done 80 % " in text_of(proposal_bytes(FOUND))
     odd = replace(FOUND.lists, draws=tuple(replace(row, earned=0.37) if row.draw == "template" else row for row in FOUND.lists.draws))
     assert [payment.share for payment in payments_of(replace(FOUND, lists=odd))] == ["", "37 %", *hand_shares[2:]]
 
@@ -121,7 +117,7 @@ def test_allowances_are_told_without_an_amount() -> None:
         {"what": "Repair the cabinet: 1/2 in plywood", "taken": "4.6 sq ft"},
         {"what": "Repair the cabinet: Stiffen a cabinet side", "taken": "1"},
     ]
-    assert "Allowances in the price" not in words_of(proposal_bytes(FOUND))
+    assert "Allowances in the price" not in text_of(proposal_bytes(FOUND))
 
 
 def test_choices_that_nobody_made_are_marked() -> None:
@@ -201,7 +197,7 @@ def test_draws_that_do_not_sum_to_the_price_are_refused() -> None:
     """A cent off is a cent off."""
     with pytest.raises(PriceError, match=r"draws: sum to \$.*, but the price is \$"):
         proposal_bytes(FOUND, draws=(Payment(1, "at signing", FOUND.price - Decimal("0.01")),))
-    assert shown(DRAWS[1].amount) in words_of(proposal_bytes(FOUND, draws=DRAWS))
+    assert shown(DRAWS[1].amount) in text_of(proposal_bytes(FOUND, draws=DRAWS))
 
 
 MARKUP = (
@@ -223,7 +219,7 @@ MARKUP = (
 def test_no_text_is_read_as_markup(text: str) -> None:
     """Whatever a customer is called stands in the paper sign for sign."""
     content = proposal_bytes(demo.with_texts(text, "note"))
-    assert "".join(text.split()) in "".join(words_of(content).split())
+    assert "".join(text.split()) in "".join(text_of(content).split())
 
 
 @pytest.mark.parametrize("text", ["\x00\x01\x07", "￾￿", "\u202eright to left", "a" * 3000, "名前 имя اسم"])
@@ -252,7 +248,7 @@ def test_what_can_not_be_built_is_refused_until_it_is_issued_with_a_reason(tmp_p
         proposal_bytes(stop)
     path = issue_estimate(stop, tmp_path, stop_reason="The cabinet is rebuilt by others first.", today=dt.date(2026, 3, 3))
     issued = open_issued(path)
-    text = words_of(proposal_bytes(issued.estimate, issued=issued))
+    text = text_of(proposal_bytes(issued.estimate, issued=issued))
     assert "Agreed all the same: The cabinet is rebuilt by others first." in text
     assert next(finding.check for finding in stop.findings if finding.level is Level.STOP) in text
 
@@ -267,13 +263,13 @@ def test_a_plan_that_is_not_proven_is_refused() -> None:
 
 def test_a_draft_says_so_and_an_issued_one_its_revision(tmp_path: Path) -> None:
     """Number, revision and day of issue; validity counts from it."""
-    draft = words_of(proposal_bytes(FOUND))
+    draft = text_of(proposal_bytes(FOUND))
     assert "DRAFT. Not an offer." in draft
     assert "Each of us keeps a signed copy" not in draft
     issue_estimate(FOUND, tmp_path, today=dt.date(2026, 3, 3))
     (path,) = list_issued(tmp_path, FOUND.job.identity.job_number)
     issued = open_issued(path)
-    text = words_of(proposal_bytes(issued.estimate, issued=issued))
+    text = text_of(proposal_bytes(issued.estimate, issued=issued))
     assert "DRAFT" not in text
     assert "Each of us keeps a signed copy" in text
     assert "DEMO-001, revision 1" in text
@@ -285,14 +281,14 @@ def test_a_draft_says_so_and_an_issued_one_its_revision(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", demo.EXAMPLES)
 def test_the_paper_has_a_few_pages(name: str) -> None:
     """At most three, a draft without the lines to sign."""
-    assert 2 <= len(pypdf.PdfReader(io.BytesIO(proposal_bytes(demo.example(name)))).pages) <= 3
+    assert 2 <= len(pages_of(proposal_bytes(demo.example(name)))) <= 3
 
 
 def test_an_issued_one_has_a_few_pages_too(tmp_path: Path) -> None:
     """At most three with the lines to sign, for the example that says most."""
     issue_estimate(demo.example("corner_dishwasher_drain_down"), tmp_path, today=dt.date(2026, 5, 5))
     issued = open_issued(next(tmp_path.glob("*-r01.json")))
-    assert len(pypdf.PdfReader(io.BytesIO(proposal_bytes(issued.estimate, issued=issued))).pages) <= 3
+    assert len(pages_of(proposal_bytes(issued.estimate, issued=issued))) <= 3
 
 
 def test_data_that_a_template_misses_are_told() -> None:

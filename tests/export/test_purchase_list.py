@@ -8,8 +8,8 @@ from collections import defaultdict
 from decimal import Decimal
 
 import export_demo as demo
-import pypdf
 import pytest
+from paper_text import pages_of, text_of
 
 from kit.estimating import estimate
 from kit.export.csv_text import restore_text
@@ -73,7 +73,7 @@ def test_a_sink_that_comes_to_order_is_ordered_its_lead_before() -> None:
 def test_without_a_calendar_all_is_needed_before_the_start() -> None:
     """No day is made up."""
     assert {(row.needed_by, row.order_by) for row in list_purchases(STONE)} == {(None, None)}
-    text = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(purchase_list_bytes(STONE))).pages)
+    text = text_of(purchase_list_bytes(STONE))
     assert "everything is needed before the start" in text
     assert "first" not in text
     assert "No calendar was given" in text
@@ -106,9 +106,7 @@ def test_both_files_are_the_same_twice() -> None:
 
 def test_the_paper_names_supplier_and_sum() -> None:
     """Every supplier with what it comes to."""
-    text = " ".join(
-        " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(purchase_list_bytes(STONE, schedule=schedule_of(STONE)))).pages).split()
-    )
+    text = text_of(purchase_list_bytes(STONE, schedule=schedule_of(STONE)))
     for supplier in {row.supplier for row in list_purchases(STONE)}:
         together = sum(row.amount for row in list_purchases(STONE) if row.supplier == supplier)
         assert re.search(rf"{re.escape(supplier)} ?\${together:,.2f}", text)
@@ -118,14 +116,12 @@ def test_the_paper_names_supplier_and_sum() -> None:
 def test_it_is_two_pages_at_most(name: str) -> None:
     """What a person takes to the store."""
     found = demo.example(name)
-    assert len(pypdf.PdfReader(io.BytesIO(purchase_list_bytes(found, schedule=schedule_of(found)))).pages) <= 2
+    assert len(pages_of(purchase_list_bytes(found, schedule=schedule_of(found)))) <= 2
 
 
 def test_what_takes_long_is_ordered_first() -> None:
     """The sink that comes to order stands before the store's goods, with its order-by day; each booked trade stands there once."""
-    text = " ".join(
-        " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(purchase_list_bytes(STONE, schedule=schedule_of(STONE)))).pages).split()
-    )
+    text = text_of(purchase_list_bytes(STONE, schedule=schedule_of(STONE)))
     first, _, stores = text.partition("By store")
     sink = next(row for row in list_purchases(STONE) if row.purchase == "fired-clay-apron-33").name
     assert re.search(rf"Thu, Mar 12 {re.escape(sink)}", first)
@@ -145,9 +141,9 @@ def test_the_sum_of_everything_never_stands_alone(name: str) -> None:
     """The last page holds the last supplier's rows and below them what everything comes to."""
     found = demo.example(name)
     rows = list_purchases(found, schedule_of(found))
-    pages = pypdf.PdfReader(io.BytesIO(purchase_list_bytes(found, schedule=schedule_of(found)))).pages
-    last = " ".join(pages[-1].extract_text().split())
+    pages = pages_of(purchase_list_bytes(found, schedule=schedule_of(found)))
+    last = pages[-1]
     told = f"Everything {format_money(sum((row.amount for row in rows), Decimal(0)))}"
     assert rows[-1].name.split()[0] in last.partition(told)[0]
     assert format_money(rows[-1].amount) in last.partition(told)[0]
-    assert [told in " ".join(page.extract_text().split()) for page in pages] == [False] * (len(pages) - 1) + [True]
+    assert [told in page for page in pages] == [False] * (len(pages) - 1) + [True]

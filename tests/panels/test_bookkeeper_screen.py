@@ -8,9 +8,9 @@ import shutil
 from decimal import Decimal
 from pathlib import Path
 
-import pypdf
 import pytest
 from openpyxl import load_workbook
+from paper_text import text_of
 
 import kit
 from kit.archive.compare_spent import compare_spent
@@ -52,11 +52,6 @@ def screen(tmp_path: Path, issued_once: Path) -> Bookkeeper:
     """A copy of that folder on the screen."""
     shutil.copytree(issued_once, tmp_path / "jobs")
     return Bookkeeper(folder=tmp_path / "jobs", day=DAY)
-
-
-def text_of(content: bytes) -> str:
-    """All text of a PDF on one line."""
-    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(content)).pages).split())
 
 
 def test_a_fresh_folder_says_what_to_do_and_writes_nothing(tmp_path):
