@@ -74,4 +74,4 @@ def _some(names: Sequence[str]) -> str:
 def _remedy(stale: Sequence[Price]) -> str:
     stale_rows = {name: sum(row.supplier == name for row in stale) for name in sorted({row.supplier for row in stale})}
     shops = ", ".join(f"{name} ({count})" for name, count in stale_rows.items())
-    return f"Ask again before you promise a price: {shops}. Then end the old row in prices.csv the day before, and add one from the day of the answer."
+    return f"Ask again before you promise a price: {shops}. Then read the new prices in."

@@ -45,13 +45,13 @@ def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
             "Drain goes into the wall",
             Level.STOP,
             "goes down through the floor",
-            "into the wall behind the sink: only that is designed and priced here",
+            "a drain into the wall behind the sink: only that is designed and priced here",
             basis=f"trap, arm, vent and their joints are left out of design, price and calendar; the pipe is reached {way}. A trap that drops straight into"
-            " the pipe below it is an S-trap: it may siphon dry, and the code families of these settings do not allow it (from memory)",
+            " the pipe below it is an S-trap: it may siphon dry, and the code families of these settings do not allow it (from memory). The plumber may bring"
+            " a vented drain into the wall behind the sink (measure that stub, and it is priced here), or set a trap with a level arm to the pipe and an air"
+            f" admittance valve where the local authority allows one. {who}",
             source="irc-memory",
-            remedy="A licensed plumber looks at it and prices it before you offer the job; his day stands between the setting of the sink and the test. He may"
-            " bring a vented drain into the wall behind the sink (then measure that stub, and it is priced here), or set a trap with a level arm to the pipe"
-            f" and an air admittance valve where the local authority allows one. {who} Confirm with the local authority.",
+            remedy="Have a licensed plumber look at it and price it before you offer the job. Confirm with the local authority.",
             parts=("trap", "stub"),
         )
     ]
@@ -69,10 +69,10 @@ def _riser_below_floor(job: FilledJob, design: Design) -> list[Finding]:
             "Riser cut above the floor",
             Level.STOP if job.site.below == "slab" else Level.CAUTION,
             f"{format_length(under_in)} below the floor",
-            "above the floor, in the opened wall",
+            "a joint above the floor, in the opened wall; work from below is not priced",
             basis=f"new stub {format_length(drain.stub_built_in)} above the floor, riser cut {format_length(drain.riser.below_in)} below it; reached {way}",
             source="common-practice",
-            remedy=f"A higher stub, or the work from below, which is not priced. {who}",
+            remedy=who,
             margin=-under_in,
             unit="in",
             parts=("stub",),

@@ -80,8 +80,8 @@ def _beside(job: FilledJob) -> list[Finding]:
 
 def _way_past(kind: str, *, covered: bool) -> str:
     """What helps a door, a drawer or an appliance past an apron."""
-    apron = "A narrower apron, or a filler between the two." if covered else "A filler between the two."
-    return f"{apron} A hinge that stops at about 90 degrees where the apron stands out further than the door." if kind == "door" else apron
+    apron = "A narrower apron or a filler." if covered else "A filler."
+    return f"{apron} Where the apron stands past the door: a 90-degree hinge." if kind == "door" else apron
 
 
 def _aisle(job: FilledJob) -> list[Finding]:

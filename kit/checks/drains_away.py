@@ -29,10 +29,8 @@ def _longest_row(job: FilledJob, design: Design) -> Row:
     return _row(settings.family, f"arm/{size}" if listed else "fall-most-diameters")
 
 
-_TWO_TRAPS = (
-    "Choose bowls nearer in depth, or outlets nearer to each other. A trap for each bowl takes an arm and a vent each: that is not in the price; "
-    "a licensed plumber plans it, and it is a job of its own. "
-)
+_TWO_TRAPS = "Choose closer depths or outlets. Two traps take an arm and a vent each: not in the price. "
+_PLUMBERS = "a trap for each bowl is planned by a licensed plumber, as a job of its own"
 
 
 def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -64,9 +62,9 @@ def _to_the_wall(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
 def _fall(job: FilledJob, design: Design) -> list[Finding]:
     route = design.drain
     lowered = route.is_lowered
-    *less_work, by_lowering = drain_remedies(route.levels) or ("",)
-    helps = "; or ".join(less_work if lowered else (*less_work, by_lowering))
-    lowering = "A licensed plumber lowers the stub; that is in the takeoff. To leave it where it is: " if lowered else "What helps, least work first: "
+    helps = drain_remedies(route.levels)
+    least_work = " or ".join(helps[:2])
+    remedy = f"A licensed plumber lowers it, in the takeoff. Or {least_work}." if lowered else f"{least_work.capitalize()}, or {helps[-1]}." if helps else ""
     finding = fit_finding(
         "drain/stub-height",
         "Drain stub low enough for the new sink",
@@ -74,9 +72,9 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
         route.stub_max_in,
         most=True,
         worst=Level.CAUTION if lowered else Level.STOP,
-        basis=route.levels.working,
+        basis=f"{route.levels.working}; what helps, least work first: {'; '.join(helps)}" if helps else route.levels.working,
         source="geometry",
-        remedy=f"{lowering}{helps}." if helps else "",
+        remedy=remedy if helps else "",
         parts=("stub", "trap"),
     )
     found = [finding]
@@ -90,7 +88,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 f"stub comes down by {format_length(without_in)} instead of {format_length(route.lower_by_in)}"
                 if without_in > 0.0
                 else "the stub stays where it is",
-                "a price beside it",
+                "a price for that, too",
                 basis=f"highest stub {format_length(route.stub_max_without_disposer_in)} with a strainer, {format_length(route.stub_max_in)} with the disposer",
                 source="geometry",
                 remedy="Ask the customer whether the disposer is worth opening the wall."
@@ -173,9 +171,9 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             levels.arm_fall_in,
             settings.fall_most_diameters * float(table_size(job.plumbing.drain_size)),
             most=True,
-            basis=f"{basis}; {format_length(design.drain.measures.slope_in_per_ft)} a foot",
+            basis=f"{basis}; {format_length(design.drain.measures.slope_in_per_ft)} a foot; the vent may not open below the weir",
             source=_row(settings.family, "fall-most-diameters"),
-            remedy=f"A vent nearer to the trap: its opening may not lie below the weir. {CONFIRM}",
+            remedy=f"A vent nearer to the trap. {CONFIRM}",
             parts=("arm",),
         ),
     ]
@@ -201,7 +199,7 @@ def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "Pipe in the wall for the lowered stub",
             level,
             measured,
-            "found; no slip joint in a closed wall",
+            "fittings that join it, and no slip joint in a closed wall",
             basis=basis,
             source="from-memory",
             remedy=remedy,
@@ -277,7 +275,7 @@ def _vent(job: FilledJob) -> list[Finding]:
             "Vent",
             Level.OK if seen else Level.UNKNOWN,
             "seen" if seen else "not seen",
-            "seen: never count on a vent nobody saw",
+            "a vent that somebody saw",
             basis="as seen at the visit",
             source="job",
             remedy="" if seen else f"Find it before the wall is closed; a plumber who looks for it is not included. {CONFIRM}",
@@ -297,7 +295,7 @@ def _trap_floor(design: Design) -> list[Finding]:
             worst=Level.STOP,
             basis=f"lowest point of the trap {format_length(levels.trap_bottom_in)} above the room's floor, with the deepest seal allowed",
             source="geometry",
-            remedy="A shallower seal within the allowed range, or a hole in the cabinet floor that stays open to the trap.",
+            remedy="A shallower seal, as far as allowed, or an open hole in the cabinet floor.",
             parts=("trap", "cabinet"),
         )
     ]
@@ -318,7 +316,7 @@ def _bowls(job: FilledJob, design: Design) -> list[Finding]:
             _pair_level(pair),
             f"outlets {format_length(apart_in)} apart, depths differ by {format_length(spread_in)}",
             f"outlets within {format_length(settings.outlets_apart_most_in)}, depths within {format_length(settings.bowl_depth_spread_most_in)}",
-            basis="; ".join((*pair.reasons, *pair.questions)) or "within the settings",
+            basis="; ".join((*pair.reasons, *pair.questions, *(() if pair.may_share else (_PLUMBERS,)))) or "within the settings",
             source=_row(settings.family, "bowl-depth-spread-most" if spread_in > settings.bowl_depth_spread_most_in else "outlets-apart-most"),
             remedy="" if _pair_level(pair) is Level.OK else f"{'' if pair.may_share else _TWO_TRAPS}{CONFIRM}",
             parts=("bowl", "trap"),
@@ -368,7 +366,7 @@ def _photograph(job: FilledJob) -> list[Finding]:
             "Drain photographed",
             Level.CAUTION,
             "no",
-            "photographed before the offer",
+            "a picture before the offer",
             basis="fittings, stub and vent are read from the picture later",
             source="common-practice",
             remedy="Take the picture before you leave.",
@@ -386,7 +384,7 @@ def _to_measure(design: Design) -> list[Finding]:
             "Lengths of the drain pipe",
             Level.OK,
             f"{', '.join(names)}: center to center",
-            "no shorter than the cut",
+            "pieces no shorter than the cut list says",
             basis="bought from center to center; what the fittings take out of it is the allowance, and no open table gives it for this pattern",
             source="common-practice",
             remedy="Don't cut to these lengths: measure with the fittings in hand first.",

@@ -38,7 +38,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
         worst=Level.CAUTION,
         basis=f"center {format_length(hole.y_in)} from the wall, half of {format_length(hole.diameter_in)}, backsplash {format_length(splash_in)}",
         source=row("checks", "faucet/hole-to-splash"),
-        remedy=f"Its sheet gives the least distance for handle and nut. {_other_place(job, hole)}",
+        remedy=f"Check its sheet. {_other_place(job, hole)}",
         parts=("holes", "splash"),
     )
 
@@ -46,7 +46,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
 def _other_place(job: FilledJob, hole: DeckHole) -> str:
     if hole.in_sink or (job.counter.made_by == "stays" and not hole.to_drill):
         return f"The hole is there: choose {_FITTINGS[hole.use]} that fits it."
-    return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward, or choose a thinner backsplash."
+    return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward or use a thinner backsplash."
 
 
 def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:

@@ -23,7 +23,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "permit",
             "Permit",
             "the drain is moved",
-            "whatever the permit office decides",
+            "a permit, where the permit office asks for one",
             "common-practice",
             "Ask the permit office before work starts; the inspections are on the calendar.",
         )
@@ -32,7 +32,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "plumber",
             "Licensed plumber",
             "work on the drain in the wall",
-            "licensed trade",
+            "a licensed plumber",
             "common-practice",
             "Hired and in the takeoff; confirm the license.",
         )
@@ -41,7 +41,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "electrician",
             "Licensed electrician",
             "a new disposer where none was",
-            "licensed trade",
+            "a licensed electrician",
             "common-practice",
             "Hired and in the takeoff; confirm the license. Receptacle and circuit are the electrician's.",
         )
@@ -52,7 +52,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "a disposer comes out and none goes in",
             "no open end: a plug in its outlet, or a box with a cover",
             "common-practice",
-            "Breaker off and tested dead before it comes down. A cable that was wired in ends in a covered box: an electrician for that is not included.",
+            "Breaker off and tested dead first. A cable that was wired in ends in a covered box; an electrician for that is not included.",
         )
     if duties.lead_safe:
         year, area = value("checks", "lead/year"), value("checks", "lead/area-least")
@@ -60,7 +60,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "lead-safe",
             "Lead-safe work",
             f"built {job.site.year_built}, painted surface is disturbed",
-            f"lead-safe work in a house built before {year:.0f} where more than {area:g} sq ft of paint a room is disturbed, or painted surface is demolished",
+            f"lead-safe work in a house from before {year:.0f}, past {area:g} sq ft of paint a room or where painted parts are torn out",
             row("checks", "lead/year"),
             "Use a certified firm and renovator and give the owner the pamphlet before work, or get a test that shows no lead.",
         )
@@ -89,7 +89,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "shut-off",
             "Main shutoff",
             "not known to close tight",
-            "closes tight",
+            "a valve that closes tight",
             "common-practice",
             "Test it before you touch a shutoff valve; if it doesn't hold, close the water company's valve. A plumber for it is not included.",
         )
@@ -108,7 +108,7 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
                 "Deposit",
                 Level.OK if own <= share else Level.STOP,
                 f"{own:.0%} of the price",
-                f"the lesser of {share:.0%} and {most:,.0f} USD",
+                f"at most the lesser of {share:.0%} and {most:,.0f} USD",
                 basis=f"written contract above {contract:,.0f} USD; later payments not ahead of the work",
                 source=row("checks", "ca/deposit-share"),
                 remedy=f"Lower the deposit to the cap. {defer}" if own > share else f"Keep the cap in dollars in mind. {defer}",

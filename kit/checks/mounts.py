@@ -93,7 +93,7 @@ def _hung(design: Design) -> Finding:
         f"Sink hangs by the {words.get(carrying.way, carrying.way)}",
         Level.OK if ok else Level.CAUTION,
         f"{carrying.hung_lb:.0f} lb when full",
-        f"up to {carrying.most_lb:g} lb without a frame",
+        f"at most {carrying.most_lb:g} lb without a frame",
         basis=f"sink {load.sink_lb:g} + water {load.water_lb:.0f} + disposer {load.disposer_lb:g} lb; the maker's sheet goes first",
         source=row("practice", carrying.most),
         remedy="" if ok else "Bring a frame up to touch below the bowl.",

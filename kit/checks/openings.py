@@ -157,8 +157,7 @@ def _clips(job: FilledJob, design: Design) -> list[Finding]:
             source=row("practice", "sink/clip-spacing"),
             remedy=""
             if with_room == clips
-            else "Set the clips closer together where there is room, and bed the rim in sealant where there is none. Never notch a part that carries load. "
-            "The maker's sheet gives the fewest clips that may hold it.",
+            else "Set clips closer where there is room; elsewhere bed the rim in sealant. Notch nothing that carries. Ask the maker for the fewest.",
             parts=("rim",),
         )
     ]

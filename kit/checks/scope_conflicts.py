@@ -21,7 +21,7 @@ def check_scope(job: FilledJob, _: Design, __: Lists) -> list[Finding]:
             f"Scope: {name.replace('_', ' ')}",
             Level.STOP,
             said,
-            "one thing, with a price",
+            "one answer, with a price",
             basis="the scope table beside what is planned",
             source="judgement",
             remedy=remedy,

@@ -28,7 +28,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 worst=Level.OK,
                 basis=f"{plumbing.supply_old} stub, {format_length(plumbing.clean_stub_in)} clean and round",
                 source=row("pipes", "push-fit/0.5/depth") if supply.adapters or supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
-                remedy="A stub too short is cut back and lengthened with a coupling and a piece of tube, in the takeoff; the maker's depth goes first.",
+                remedy="Too short: cut it back and couple a piece on; both are in the takeoff.",
                 parts=("supply",),
             )
         )
@@ -39,7 +39,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "Press shutoff valve on a CPVC stub",
                 Level.STOP,
                 "press",
-                "press fittings are for copper and PEX",
+                "copper or PEX for press fittings",
                 basis="a press jaw cracks hard plastic",
                 source="from-memory",
                 remedy="Choose push-fit or compression shutoff valves.",
@@ -82,7 +82,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "Shutoff valves that stay",
                 Level.CAUTION,
                 "old",
-                "close tight",
+                "valves that close tight",
                 basis="old shutoff valves may fail when turned",
                 source="common-practice",
                 remedy="Price new ones as an agreed unit price; prove the main shutoff first.",

@@ -47,7 +47,7 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
             "Boxes level along the run",
             level,
             "not measured yet" if design.shims.assumed else f"{worst} low at the worst support",
-            f"within {format_length(drop_in)} over {over_in / 12:g} ft: {allowed} here",
+            f"at most {allowed}: {format_length(drop_in)} over {over_in / 12:g} ft",
             basis=f"run {format_length(run_in)}; the fabricators' figure{'' if kind.slab else ', taken for every material'}",
             source=row("counters", "cabinets/level-drop"),
             remedy="Read them along the run." if design.shims.assumed else "" if within else _LEVELED if ours else _NOT_OURS,
@@ -92,7 +92,7 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
             "Boxes flat, front to rear and along the run",
             level,
             f"{off} out of flat at the worst place{'' if read else '; rear of the boxes not read'}",
-            f"within {most} over {format_length(over_in)}",
+            f"at most {most} over {format_length(over_in)}",
             basis="front against rear at a support, and each reading from the line between its neighbors; a slab's figure, taken for every countertop",
             source=row("counters", "stone/flat-drop"),
             remedy="Read the boxes along the rear too." if not read else "" if within else _LEVELED if ours else _NOT_OURS,
@@ -144,7 +144,7 @@ def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
         kind.span_most_in,
         worst=Level.CAUTION,
         basis=f"clear between the sides {format_length(job.cabinet.inside_width_in)}, countertop {format_length(job.counter.thickness_in)} thick",
-        remedy="Put a sub-top under it." if kind.brittle else "Cross pieces under the strips in front of and behind the sink, or a sub-top.",
+        remedy="Put a sub-top under it." if kind.brittle else "Cross pieces before and behind the sink, or a sub-top.",
     )
 
 
@@ -196,7 +196,7 @@ def _against_limit(
                 "a limit for this countertop",
                 basis=f"{basis}; {why}",
                 source=kind.limits_source or "common-practice",
-                remedy=f"Ask {who} for the limit and enter it in the list of counters. {remedy}",
+                remedy=f"Ask {who} for the limit and put it in your list. {remedy}",
                 parts=parts,
             )
         ]
@@ -246,8 +246,8 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
 
 def _narrow(job: FilledJob) -> str:
     if job.counter.made_by == "fabricator":
-        return "A narrow strip breaks in handling: have the shop stiffen it, or say what it will cut."
-    return "A narrow strip breaks in handling: support it all along until it is fixed, or choose a sink that leaves more."
+        return "Narrow strips break: have the shop stiffen it or say what it will cut."
+    return "Narrow strips break: support it until fixed, or pick a smaller sink."
 
 
 def _strip_held(job: FilledJob, design: Design) -> list[Finding]:
@@ -287,7 +287,7 @@ def _seams(job: FilledJob, design: Design) -> list[Finding]:
             "Seams",
             Level.CAUTION if top.seams_crowded else Level.OK,
             f"{top.seams} {'seam' if top.seams == 1 else 'seams'}, {format_length(top.seam_in)}{crowded}",
-            f"{'where the shop agrees; ' if by_shop else ''}none at the sink or over the dishwasher",
+            f"none at the sink or over the dishwasher{'; the shop agrees to each' if by_shop else ''}",
             basis=f"runs longer than the longest piece, and corners; no seam nearer than {format_length(clear_in)} to the cutout",
             source=row("practice", "counter/seam-clear"),
             remedy=f"{f'Keep seams {format_length(clear_in)} or more from the sink and off the dishwasher. ' if top.seams_crowded else ''}"

@@ -12,18 +12,11 @@ from kit.sources import Row, row, value
 
 __all__ = ["check_suspects"]
 
-_IF_POSITIVE = (
-    "If the laboratory finds none, the quote holds: enter its answer. If it finds asbestos, stop: a certified firm removes it where the rules require that. "
-    "That work is not included: it takes a signed change order first, for the firm's bid and its days."
-)
-_FIRM_HIRED = (
-    "In the price: the firm by the square foot, with its minimum, and the air cleared by another laboratory. The rate is an invented allowance: "
-    "get the firm's bid, its certificate and its notices. Nobody of ours goes back in before the clearance is in hand."
-)
-_FIRM_YOURS = (
-    "Not in the price: the customer's certified firm takes it out between our first trip and the next, and the proposal says so. "
-    "Get its clearance before our people go back in. To price a firm of ours, enter a trade in the scope."
-)
+_IF_POSITIVE = "If it holds asbestos, a certified firm removes it where the rules require that. That work is not included."
+_CHANGE = "what it finds takes a signed change order first, for the firm's bid and its days"
+_ELSE = "If the laboratory finds none, the quote holds: enter its answer"
+_FIRM_HIRED = "In the price by an invented rate: get the firm's bid, certificate and notices. Our people stay out until the air is cleared."
+_FIRM_YOURS = "Not in the price: the customer's firm comes and the air is cleared before we go on. To price a firm of ours, enter it in the scope."
 _FIRM = "a certified firm takes it out where the rules require that; the local authority decides"
 
 
@@ -33,8 +26,7 @@ def check_suspects(job: FilledJob, design: Design, lists: Lists) -> list[Finding
     return [finding for finding in found if finding is not None]
 
 
-def _caution(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str) -> Finding:
-    basis = "triggered by the job as measured"
+def _caution(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str, basis: str = "triggered by the job as measured") -> Finding:
     return plain_finding(f"duties/{name}", check, Level.CAUTION, measured, limit, basis=basis, source=source, remedy=remedy)
 
 
@@ -45,9 +37,10 @@ def _floor(job: FilledJob, design: Design) -> Finding | None:
         "flooring",
         "Suspect flooring",
         f"{job.site.floor_covering} floor in a house of {job.site.year_built}",
-        f"a laboratory test if laid in {value('checks', 'flooring/year'):.0f} or before",
+        f"a laboratory test if laid in {value('checks', 'flooring/year'):.0f} or before. {_ELSE}",
         row("checks", "flooring/year"),
-        f"Don't sand or cut it; have it tested by an accredited laboratory first. {_IF_POSITIVE}",
+        f"Don't cut or sand. {_IF_POSITIVE}",
+        _CHANGE,
     )
 
 
@@ -58,9 +51,10 @@ def _glue(job: FilledJob, design: Design, lists: Lists) -> Finding | None:
         "glue",
         "Suspect glue or backer",
         f"{_named(design.duties.test_glue, job, lists)} in a house of {job.site.year_built}",
-        _year_words(),
+        f"{_year_words()}. One sample of each, in the price. {_ELSE}",
         row("checks", "glue/year"),
-        f"Take a sample of each and don't scrape or tear it out until the laboratory has answered; the tests are included. {_IF_POSITIVE}",
+        f"No tear-out yet. {_IF_POSITIVE}",
+        _CHANGE,
     )
 
 
@@ -86,8 +80,8 @@ def _left(job: FilledJob, design: Design) -> Finding | None:
     left = [name for name, there in places.items() if there]
     if not left:
         return None
-    remedy = "Leave it whole: no drilling, sanding, cutting or breaking, and the crew knows where it is. If the work reaches it, stop: a certified firm first."
-    return _caution("asbestos-left", "Asbestos that stays", " and ".join(left), "nobody disturbs it", "from-memory", remedy)
+    remedy = "Tell the crew where it is; no drilling, sanding, cutting or breaking. If the work reaches it, stop: a certified firm first."
+    return _caution("asbestos-left", "Asbestos that stays", " and ".join(left), "nobody to disturb it", "from-memory", remedy)
 
 
 def _stays(part: GluedPart, job: FilledJob, design: Design) -> bool:
@@ -98,7 +92,7 @@ def _torn_out_by_customer(job: FilledJob, design: Design, lists: Lists) -> Itera
     """What the laboratory found in it, and what nobody has tested yet."""
     duties, check = design.duties, "Suspect glue or backer that the customer takes out"
     if found := duties.glue_found_by_customer:
-        remedy = "Tell the customer before that work starts: a certified firm does it where the rules require that, and its clearance comes before our work."
+        remedy = "Tell the customer now: a certified firm does it where the rules require that, and its clearance comes before our work."
         yield _caution("glue-yours-found", check, f"the laboratory found asbestos in {_named(found, job, lists)}", _FIRM, "from-memory", remedy)
     if untested := duties.glue_untested_by_customer:
         yield _caution(

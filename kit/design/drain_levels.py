@@ -294,11 +294,11 @@ def drain_remedies(levels: DrainLevels) -> tuple[str, ...]:
         return ()
     short, down = (format_length(next_mark(length_in)) for length_in in (levels.over_in, max(levels.over_in, levels.lower_by_in)))
     return (
-        f"a strainer or tailpiece that saves {short} from bowl to trap weir",
-        "a side outlet or a low-profile one",
+        f"a tailpiece {short} shorter",
+        "a side or low-profile outlet",
         f"a shorter arm to the wall, which gains at most {format_length(levels.arm_fall_to_wall_in)}",
         f"a bowl {short} shallower",
-        f"the stub lowered by {down}, which opens the wall",
+        f"the wall opened and the stub {down} lower",
     )
 
 

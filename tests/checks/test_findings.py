@@ -578,4 +578,4 @@ def test_the_shallower_of_two_bowls_is_the_one_whose_drop_is_judged():
     shallow = ("sink.bowls[1].depth", "4 in")
     even, one, unlike = (found("wood", changes)["drain/tailpiece"].margin for changes in ((), (shallow,), (("sink.bowls[2].depth", "4 in"),)))
     assert one == unlike == pytest.approx(even - 4.75)
-    assert "that is not in the price" in found("wood", (shallow, ("sink.bowls[2].depth", "10 1/4 in")))["drain/two-bowls"].remedy
+    assert "not in the price" in found("wood", (shallow, ("sink.bowls[2].depth", "10 1/4 in")))["drain/two-bowls"].remedy

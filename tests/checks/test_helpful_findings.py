@@ -1,6 +1,7 @@
 """Findings that help: none cries wolf, the costly ones come first, remedies fit the job."""
 
 import re
+import textwrap
 from collections import Counter
 from functools import cache
 
@@ -124,10 +125,11 @@ def test_a_positive_reveal_is_advised_where_there_is_none(reveal, advised):
 
 
 def test_every_warning_says_what_to_do():
-    """Level and remedy of every finding of the near jobs; nothing speaks of a maker where nobody made it for us."""
+    """Level and remedy of every finding of the near jobs, in two lines of a terminal (each shop to ask is named); no maker where nobody made it for us."""
     for job in near_jobs():
         for found in job.findings:
             assert found.remedy or found.level is Level.OK, found
+            assert found.id == "prices/age" or len(textwrap.wrap(found.remedy, 66, break_on_hyphens=False)) <= 2, found
             assert not (found.id.startswith(("mounts/material", "surface/")) and re.search(r"\bmaker\b", found.remedy)), found
 
 

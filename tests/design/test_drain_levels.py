@@ -70,11 +70,11 @@ def test_a_disposer_lowers_the_stub():
     assert found.weir_built_in == pytest.approx(17.625 - 1.685)
     hand_mark = format_length(1.6875)
     assert [remedy.partition(",")[0] for remedy in drain_remedies(found)] == [
-        f"a strainer or tailpiece that saves {hand_mark} from bowl to trap weir",
-        "a side outlet or a low-profile one",
+        f"a tailpiece {hand_mark} shorter",
+        "a side or low-profile outlet",
         "a shorter arm to the wall",
         f"a bowl {hand_mark} shallower",
-        f"the stub lowered by {hand_mark}",
+        f"the wall opened and the stub {hand_mark} lower",
     ]
     assert "gains at most 3/8 in" in drain_remedies(found)[2]
 
@@ -96,8 +96,8 @@ def test_a_lowered_stub_keeps_a_spare():
     assert (lowered.drop_built_in, lowered.weir_built_in) == (6.5, 22.5)
     assert lowered.working.endswith("stub at 23 7/16, down by 9/16 to 1/2 below the highest")
     remedies = drain_remedies(lowered)
-    assert remedies[0] == "a strainer or tailpiece that saves 1/16 in from bowl to trap weir"
-    assert remedies[-1] == "the stub lowered by 9/16 in, which opens the wall"
+    assert remedies[0] == "a tailpiece 1/16 in shorter"
+    assert remedies[-1] == "the wall opened and the stub 9/16 in lower"
 
 
 @pytest.mark.parametrize(("stub", "wanted", "hand_built"), [(24.0, 22.0, 22.0), (18.0, 17.0, 17.0), (18.0, 18.5, 18.0), (24.0, 23.5, 23.5)])
