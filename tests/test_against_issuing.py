@@ -40,8 +40,8 @@ def test_a_price_that_has_ended_by_the_day_of_issue() -> None:
     assert said(JOB, DAY, lists) == []
     (sentence,) = said(JOB, DAY + dt.timedelta(days=1), lists)
     assert sentence.startswith("Prices: 1 of ")
-    assert "have ended by 2026-03-05: " in sentence
-    assert "(until 2026-03-04). Ask for new ones, or state why they still hold." in sentence
+    assert "have ended by Thu, Mar 5, 2026: " in sentence
+    assert "(until Wed, Mar 4, 2026). Ask for new ones, or state why they still hold." in sentence
 
 
 def test_prices_older_than_the_company_allows() -> None:
@@ -50,7 +50,7 @@ def test_prices_older_than_the_company_allows() -> None:
     job = change_job(JOB, {"terms.signed_on": dt.date(2026, 12, 1)})
     assert said(job, hand_last_day) == []
     (sentence,) = said(job, hand_last_day + dt.timedelta(days=1))
-    assert "are older than 180 days on 2026-07-01: " in sentence
+    assert "are older than 180 days on Wed, Jul 1, 2026: " in sentence
     assert "more. Ask again, or state why they still hold." in sentence
 
 
@@ -58,10 +58,12 @@ def test_days_in_the_past() -> None:
     """The signature is expected five days after the visit, or on the day that the terms name; not once the contract is signed."""
     assert said(JOB, VISIT + dt.timedelta(days=5)) == []
     (sentence,) = said(JOB, VISIT + dt.timedelta(days=6))
-    assert sentence.startswith("Days: are counted from a signature on 2026-03-07 (so many days after the visit of 2026-03-02), and it is 2026-03-08 already")
+    assert sentence.startswith(
+        "Days: are counted from a signature on Sat, Mar 7, 2026 (so many days after the visit of Mon, Mar 2, 2026), and it is Sun, Mar 8, 2026 already"
+    )
     named = change_job(JOB, {"terms.signed_on": dt.date(2026, 3, 20)})
     assert said(named, dt.date(2026, 3, 20)) == []
-    assert "2026-03-20 (the terms say so)" in said(named, dt.date(2026, 3, 21))[0]
+    assert "Fri, Mar 20, 2026 (the terms say so)" in said(named, dt.date(2026, 3, 21))[0]
     assert said(JOB, VISIT + dt.timedelta(days=6), after_signing=True) == []
 
 

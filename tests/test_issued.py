@@ -182,7 +182,7 @@ def test_nothing_changed_is_said_and_nothing_written(tmp_path):
     """The same job with the same lists on another day is no revision; with a reason it goes out once more."""
     made = kit.estimate(JOB, LISTS)
     issue_estimate(made, tmp_path, today=DAY)
-    with pytest.raises(IssueError, match=r"DEMO-005: nothing changed since DEMO-005-r01 of 2026-04-14, so nothing is written"):
+    with pytest.raises(IssueError, match=r"DEMO-005: nothing changed since DEMO-005-r01 of Tue, Apr 14, 2026, so nothing is written"):
         issue_estimate(made, tmp_path, today=DAY + dt.timedelta(days=1))
     assert len(list(tmp_path.iterdir())) == 1
     again = open_issued(issue_estimate(made, tmp_path, today=DAY, stop_reason="the first letter was lost"))

@@ -115,7 +115,7 @@ def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> Chan
         As `kit.change.price_change`; or its day lies before the contract was issued.
     """
     if request.day and old.issued and request.day < old.issued.issued:
-        raise PriceError(Fault("--day", f"{request.day} lies before the day of issue, {old.issued.issued}."))
+        raise PriceError(Fault("--day", f"{format_day(request.day)} lies before the day of issue, {format_day(old.issued.issued)}."))
     contract = request.contract or (old.issued.price if old.issued else None)  # what was promised, whatever today's rules give
     order = price_change(old.estimate, new.estimate, number=request.number, contract=contract, rule=request.rule, finds=request.finds)
     day = request.day or (new.issued.issued if new.issued else office_day())
@@ -154,7 +154,9 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
     """What it changes in words, row by row, and what becomes of contract, payments and days; with cost and markup, so not for the customer."""
     order, page = changing.order, Page()
     who = changing.new.job.identity
-    page.title(f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}, rule {order.rule}, {changing.day}")
+    page.title(
+        f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}, rule {order.rule}, {format_day(changing.day)}"
+    )
     if not order.rows:
         page.note("Nothing changes: there is no row to charge or to credit.")
         return page.text()

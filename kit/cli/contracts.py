@@ -14,11 +14,12 @@ from kit.cli.out_folder import Writer, file_writers
 from kit.cli.page import Page
 from kit.cli.spending import cost_document, cost_of, show_cost
 from kit.contract.contract_file import ContractFile, billed_state, open_contract
+from kit.contract.event_words import event_words
 from kit.contract.events import Event, happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text, plain_fields
-from kit.draw.book_tables import event_words, standing_sentences
+from kit.draw.book_tables import standing_sentences
 from kit.errors import Fault, KitError
 from kit.export.change_files import price_contract_change
 from kit.export.change_order import ChangeOrderSource

@@ -7,6 +7,7 @@ from kit.cli.page import Page, hours_text, share_text
 from kit.document import money_text
 from kit.learning.job_rows import FolderJobs, JobRow
 from kit.money import format_money
+from kit.units import format_day
 
 __all__ = ["job_row_document", "show_job_rows"]
 
@@ -66,4 +67,4 @@ def _cells(row: JobRow) -> tuple[str, ...]:
 def _day_cells(row: JobRow) -> tuple[str, ...]:
     """Days on the papers beside those of the time sheets; late is counted from the promised end to the real one, below 0 for early."""
     late = (row.done - row.done_promised).days if row.done and row.done_promised else None
-    return row.number, *("-" if day is None else f"{day}" for day in _days(row).values()), "-" if late is None else str(late)
+    return row.number, *("-" if day is None else format_day(day) for day in _days(row).values()), "-" if late is None else str(late)

@@ -13,6 +13,7 @@ from kit.issued import Issued, open_issued
 from kit.job import Job, price_folder, read_job
 from kit.job.prices import fell_back
 from kit.lists import Lists, load_lists
+from kit.units import format_day
 
 __all__ = [
     "EstimateToIssue",
@@ -61,7 +62,7 @@ class JobSource:
     @property
     def name(self) -> str:
         """How people call it: number and revision, or the job file's name."""
-        return f"{self.issued.number}, revision {self.issued.revision} of {self.issued.issued}" if self.issued else self.path.name
+        return f"{self.issued.number}, revision {self.issued.revision} of {format_day(self.issued.issued)}" if self.issued else self.path.name
 
     @property
     def document(self) -> dict[str, Any] | None:

@@ -18,6 +18,7 @@ from kit.learning.words import INTERVAL_WORDS, MOVED_COLUMNS, RATIO_WORDS, figur
 from kit.lists import load_lists
 from kit.lists.write import DESCRIPTION
 from kit.shipped_files import shipped
+from kit.units import format_day
 
 __all__ = ["decide", "invent_history", "learning_document", "learning_report", "open_learning"]
 
@@ -162,7 +163,11 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     """What the jobs teach for people: what is proposed first, what is left out, whether it would have helped, which offers are signed."""
     page = Page()
     head = "What invented jobs teach" if learning.invented else "What finished jobs teach"
-    page.title(f"{head}: {learning.folder}", f"{learning.finished} of {len(learning.jobs)} jobs finished, as of {learning.day}", whose_lists(learning.lists))
+    page.title(
+        f"{head}: {learning.folder}",
+        f"{learning.finished} of {len(learning.jobs)} jobs finished, as of {format_day(learning.day)}",
+        whose_lists(learning.lists),
+    )
     for sentence in (*said, *learning.notes):
         page.note(sentence)
     for status, title in _TITLES.items():
@@ -205,7 +210,7 @@ def _show_cells(page: Page, lessons: Iterable[Lesson]) -> None:
 def _show_refused(page: Page, lessons: Iterable[Lesson]) -> None:
     for lesson in lessons:
         if lesson.status == "refused" and lesson.refused is not None:
-            page.note(f"{lesson.subject.name}: refused on {lesson.refused.day}: {lesson.refused.why}.")
+            page.note(f"{lesson.subject.name}: refused on {format_day(lesson.refused.day)}: {lesson.refused.why}.")
 
 
 def _show_left_out(page: Page, lessons: Iterable[Lesson]) -> None:

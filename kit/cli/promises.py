@@ -14,6 +14,7 @@ from kit.document import money_text, plain
 from kit.errors import KitError
 from kit.issued import Differences, Issued
 from kit.money import format_money
+from kit.units import format_day
 
 __all__ = ["issue_document", "issue_report", "offer_issued", "promise_document", "promise_report"]
 
@@ -37,7 +38,7 @@ def issue_document(path: Path, issued: Issued, ledger: str) -> dict[str, Any]:
 def issue_report(path: Path, issued: Issued, ledger: str) -> str:
     """The issued estimate in a few sentences: its number and day, whose lists, what spoke against it, what changed against the revision before."""
     page = Page()
-    page.title(f"Issued {issued.number}, revision {issued.revision}, on {issued.issued}", issued.customer)
+    page.title(f"Issued {issued.number}, revision {issued.revision}, on {format_day(issued.issued)}", issued.customer)
     page.note(f"Price {format_money(issued.price)}, with the price lists in it. Written: {path}")
     page.note(issued.lists_words)
     if issued.stop_reason:
@@ -95,7 +96,7 @@ def promise_report(issued: Issued, path: Path, parts: Collection[str] = ()) -> s
     if not differences:
         return estimate_report(issued.estimate, path, issued=issued, parts=parts)
     page = Page()
-    page.title(f"{issued.number}, revision {issued.revision}: {issued.customer}", f"issued {issued.issued}; what was promised stands")
+    page.title(f"{issued.number}, revision {issued.revision}: {issued.customer}", f"issued {format_day(issued.issued)}; what was promised stands")
     page.note(f"Price {format_money(issued.price)}   direct cost {format_money(issued.cost)}   hours {issued.content['result']['hours']:.2f}")
     page.note(issued.lists_words)
     rows = [(str(draw["number"]), draw["label"], format_money(Decimal(draw["due"]))) for draw in _draws(issued) or []]

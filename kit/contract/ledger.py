@@ -9,6 +9,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from kit.contract.event_words import entry_words
 from kit.contract.events import Event, Happening, Voided, happening_from_json, happening_to_json
 from kit.contract.file_system import require_own_disk
 from kit.contract.following import contract_state
@@ -21,6 +22,7 @@ __all__ = ["LEDGER_FILE", "Ledger", "contract_states"]
 LEDGER_FILE = "contracts.sqlite"
 _APPLICATION = 0x534B4C31  # marks the file as ours (SQLite's application_id)
 _WAIT_S = 10.0
+_MOST_SAID = 5  # entries of another writer that are said one by one
 _SCHEMAS = (
     """
     CREATE TABLE event (
@@ -216,8 +218,9 @@ def _require_seen(contract: str, before: Sequence[Event], seen: int | None) -> N
     """Somebody who saw less than there is must look again."""
     newer = [] if seen is None else [event for event in before if event.id > seen]
     if newer:
-        said = "; ".join(f"{event.what.kind.replace('-', ' ')} on {format_day(event.day)}" for event in newer)
-        raise LedgerError(Fault(contract, f"was written to since you looked: {said}. Look again, then repeat what you did."))
+        words = [f"{entry_words(event, before)} ({format_day(event.day)})" for event in newer[-_MOST_SAID:]]
+        more = f"{len(newer) - _MOST_SAID} earlier entries; " if len(newer) > _MOST_SAID else ""
+        raise LedgerError(Fault(contract, f"was written to since you looked: {more}{'; '.join(words)}. Look again, then repeat what you did."))
 
 
 _OWN_DAY = {"paid", "bought", "ordered", "worked", "note", "voided"}  # may be put down later than they happened: no figure of another event hangs on them

@@ -1,6 +1,5 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
-import datetime as dt
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from html import escape
@@ -8,7 +7,8 @@ from html import escape
 from kit.archive.compare_spent import CodeResult, SpentComparison
 from kit.change.effect import ChangedDraw
 from kit.change.order import ChangeOrder
-from kit.contract.events import Event, Happening, Voided
+from kit.contract.event_words import entry_words
+from kit.contract.events import Event
 from kit.contract.job_cost import JobCost
 from kit.contract.state import ContractState
 from kit.draw.folds import draw_fold
@@ -34,8 +34,6 @@ __all__ = [
     "draw_lessons",
     "draw_spent",
     "draw_spent_faults",
-    "entry_words",
-    "event_words",
     "standing_sentences",
 ]
 
@@ -114,43 +112,6 @@ def standing_sentences(state: ContractState) -> list[str]:
         more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
         sentences.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
     return sentences
-
-
-_EVENT_WORDS = {
-    "offered": "offered: {document}, {price}",
-    "signed": "customer signed {document}: contract sum {contract_sum}",
-    "change": "change order {number} made out: {amount}",
-    "change-signed": "customer signed change order {number}",
-    "billed": "bill {number}: {label}, {amount}, pay by {pay_by}",
-    "paid": "customer paid {amount} {how}",
-    "refunded": "paid back to the customer: {amount} {how}",
-    "credited": "credit note {number}: {amount}, {reason}",
-    "bought": "bought: {text}, {amount}",
-    "ordered": "ordered: {text}, {amount}, order {order}",
-    "worked": "own work: {hours:g} h, wages {wages}",
-    "note": "note: {text}",
-    "canceled": "contract canceled: {reason}; {owed} is owed in all",
-    "closed": "contract closed: {reason}",
-    "voided": "entry {event} taken back: {reason}",
-}
-
-
-def entry_words(event: Event, events: Sequence[Event]) -> str:
-    """An entry of the ledger in a few words; one that takes another of `events` back says which, not by its number."""
-    what = event.what
-    if not isinstance(what, Voided):
-        return event_words(what)
-    slip = next((one for one in events if one.id == what.event), None)
-    return f"taken back: {event_words(slip.what)} of {format_day(slip.day)}; {what.reason}" if slip else event_words(what)
-
-
-def event_words(what: Happening) -> str:
-    """An event in a few words, amounts and days as people write them."""
-    return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).strip()
-
-
-def _written(value: object) -> object:
-    return format_money(value) if isinstance(value, Decimal) else format_day(value) if isinstance(value, dt.date) else value
 
 
 def draw_events(events: Sequence[Event]) -> str:

@@ -13,6 +13,7 @@ from kit.lists.facts import list_facts, price_ages
 from kit.lists.take_in import IncomingLists
 from kit.money import format_money
 from kit.repricing import Repriced
+from kit.units import format_day
 
 __all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_lists_in_use", "draw_repriced"]
 
@@ -26,8 +27,8 @@ def draw_lists_in_use(lists: Lists, folder: str, titles: Mapping[str, str], day:
     facts = (("Folder", folder), ("Region", company.region), ("Currency", currencies), ("Prices dated", company.dated))
     head = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
     stale = f"\u25b3 stale: {ages.stale} of them older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
-    oldest = f", the oldest from {ages.oldest}" if ages.oldest else ""
-    ages_text = f"On {day}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
+    oldest = f", the oldest from {format_day(ages.oldest)}" if ages.oldest else ""
+    ages_text = f"On {format_day(day)}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
     facts_by_list = list_facts(lists)
     rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in facts_by_list]
     table = draw_table(f"{len(rows)} lists in use", ("List", "What it holds", "Rows", "Says of itself"), rows, numbers=(2,), heads=True)
@@ -62,12 +63,12 @@ def _fault_row(taken: IncomingLists, fault: Fault) -> tuple[str, str, str, str]:
 def draw_list_changes(changes: Sequence[ListChange], day: dt.date) -> str:
     """What the lists change, prices with the share by which they move."""
     if not changes:
-        return f"<p>Nothing changes on {day}.</p>"
+        return f"<p>Nothing changes on {format_day(day)}.</p>"
     rows = [
         (change.file, change.name, change.before or "(none)", change.after or "(none)", "-" if change.share is None else f"{change.share:+.1%}")
         for change in changes[:MOST_ROWS]
     ]
-    caption = f"{_counted(len(changes), 'change')}; prices are those that hold on {day}"
+    caption = f"{_counted(len(changes), 'change')}; prices are those that hold on {format_day(day)}"
     return draw_table(caption, ("List", "What", "In use", "New", "Moves by"), rows, numbers=(4,), heads=True)
 
 

@@ -6,13 +6,13 @@ from pathlib import Path
 from types import SimpleNamespace
 
 from kit.contract.changes import agreed_falls
+from kit.contract.event_words import event_words
 from kit.contract.events import Billed, Credited, Event, Paid, Refunded, happening_to_json
 from kit.contract.following import contract_state, standing_events
 from kit.contract.ledger import Ledger
 from kit.contract.postings import postings_of
 from kit.contract.spending import spent_rows
 from kit.contract.state import ContractState
-from kit.draw.book_tables import event_words
 from kit.errors import IssueError
 from kit.export.csv_text import csv_bytes
 from kit.export.posting_rows import account_name, tax_in

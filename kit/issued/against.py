@@ -8,6 +8,7 @@ from kit.errors import Fault
 from kit.estimating import Estimate
 from kit.lists.goods_rows import Price
 from kit.records import Level
+from kit.units import format_day
 
 __all__ = ["find_against"]
 
@@ -55,10 +56,14 @@ def _prices(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     ended = [row for row in rows if row.effective_to is not None and row.effective_to < day]
     old = [row for row in rows if row not in ended and row.age_days(day) > company.stale_after_days]
     if ended:
-        yield Fault("Prices", f"{len(ended)} of {len(rows)} have ended by {day}: {_names(ended, estimate)}. Ask for new ones, or state why they still hold.")
+        yield Fault(
+            "Prices", f"{len(ended)} of {len(rows)} have ended by {format_day(day)}: {_names(ended, estimate)}. Ask for new ones, or state why they still hold."
+        )
     if old:
         most = company.stale_after_days
-        sentence = f"{len(old)} of {len(rows)} are older than {most} days on {day}: {_names(old, estimate)}. Ask again, or state why they still hold."
+        sentence = (
+            f"{len(old)} of {len(rows)} are older than {most} days on {format_day(day)}: {_names(old, estimate)}. Ask again, or state why they still hold."
+        )
         yield Fault("Prices", sentence)
 
 
@@ -70,7 +75,7 @@ def _names(rows: Sequence[Price], estimate: Estimate) -> str:
 
 
 def _span(row: Price) -> str:
-    return f"until {row.effective_to}" if row.effective_to else f"since {row.effective_from}"
+    return f"until {format_day(row.effective_to)}" if row.effective_to else f"since {format_day(row.effective_from)}"
 
 
 def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
@@ -78,9 +83,9 @@ def _days(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     visit, named = estimate.job.identity.visit_date, estimate.job.terms.signed_on
     signed = named or visit + dt.timedelta(days=estimate.lists.company.days_to_sign)
     if signed < day:
-        how = "the terms say so" if named else f"so many days after the visit of {visit}"
+        how = "the terms say so" if named else f"so many days after the visit of {format_day(visit)}"
         sentence = (
-            f"are counted from a signature on {signed} ({how}), and it is {day} already: work would begin in the past. "
+            f"are counted from a signature on {format_day(signed)} ({how}), and it is {format_day(day)} already: work would begin in the past. "
             "Enter in the terms the day on which you expect the signature, or state why it is issued all the same."
         )
         yield Fault("Days", sentence)

@@ -19,6 +19,7 @@ from kit.issued.promise import Issued
 from kit.issued.what_changed import list_changes_since
 from kit.job import job_document
 from kit.job.prices import are_of_the_kit
+from kit.units import format_day
 from kit.whole_files import place_file, place_folder
 
 __all__ = ["MakeFiles", "issue_estimate", "office_day"]
@@ -76,7 +77,9 @@ def issue_estimate(
         if not content["changes"] and after_signing:  # a change order may only charge what was found, or be made out again
             content["changes"] = [f"nothing in job or lists since {before.document}; a change order goes with it"]
         if not content["changes"]:
-            sentence = f"nothing changed since {before.document} of {before.issued}, so nothing is written. If it is to go out once more, state why."
+            sentence = (
+                f"nothing changed since {before.document} of {format_day(before.issued)}, so nothing is written. If it is to go out once more, state why."
+            )
             raise IssueError(Fault(number, sentence))
     content["against"] = [str(fault) for fault in against]
     issued = replace(promise_of({**content, **seal(content)}, path), work_out=lambda: estimate)

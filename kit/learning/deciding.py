@@ -11,6 +11,7 @@ from kit.learning.decisions import Decision, ListCell, add_decisions
 from kit.learning.learn import Learning, Lesson
 from kit.learning.list_cells import ratio_moved, write_cells
 from kit.lists.write import write_lists
+from kit.units import format_day
 
 __all__ = ["accept_lessons", "refuse_lesson", "take_in_job"]
 
@@ -123,5 +124,5 @@ def _not_proposed(lesson: Lesson, learning: Learning) -> str:
     if lesson.status == "too few jobs":
         return f"rests on {lesson.jobs} finished jobs; your company file asks for {learning.lists.company.learn_from_jobs}. Wait for more."
     if lesson.status == "refused" and lesson.refused is not None:
-        return f"was refused on {lesson.refused.day}: {lesson.refused.why}. It comes back when more jobs have ended."
+        return f"was refused on {format_day(lesson.refused.day)}: {lesson.refused.why}. It comes back when more jobs have ended."
     return "stands in the lists as the jobs say: there is nothing to take over."

@@ -17,7 +17,8 @@ from kit.contract.contract_file import (
     sign_contract,
     take_back,
 )
-from kit.draw.book_tables import draw_contract, draw_control, draw_events, entry_words
+from kit.contract.event_words import entry_words
+from kit.draw.book_tables import draw_contract, draw_control, draw_events
 from kit.draw.contract_rows import draw_next_bill
 from kit.draw.folds import fold_words
 from kit.errors import KitError

@@ -152,7 +152,7 @@ def test_nothing_changed_is_told_and_no_paper_written(run: Any, contract: Any, t
         (("--find", "moon=1"), r'find "moon": is not in unit_prices\.csv\. Known: '),
         (("--rule", "moon"), r'change rule: "moon" is not in change_rules\.csv'),
         (("--contract", "9500", "--day", "spring"), r'--contract: "9500" has no currency[^\n]*\n--day: "spring" is not a day'),
-        (("--day", "2020-01-01"), "--day: 2020-01-01 lies before the day of issue"),
+        (("--day", "2020-01-01"), "--day: Wed, Jan 1, 2020 lies before the day of issue"),
         (("--paid", "9"), '--paid: "9" has no currency'),
         (("--paid", "1 USD") * 5, "payments made: are 5 of the 5 that the contract has"),
         (("--number", "0"), "Invalid value for '--number'"),

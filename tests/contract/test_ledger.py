@@ -55,7 +55,9 @@ def test_the_second_of_two_writers_is_told_what_changed(signed):
     """Both saw the same; one bills; the other must look again, and nothing of his is written."""
     seen = signed.state("DEMO-001").last
     signed.append("DEMO-001", next_bill(signed.state("DEMO-001"), DAY, 10), DAY, seen=seen)
-    with pytest.raises(LedgerError, match="was written to since you looked: billed on Mon, Mar 9, 2026"):
+    with pytest.raises(
+        LedgerError, match=r"was written to since you looked: bill 1: Deposit at signing, .*, pay by Thu, Mar 19, 2026 \(Mon, Mar 9, 2026\)\. Look again"
+    ):
         signed.append("DEMO-001", Paid(amount="919.70"), DAY, seen=seen)
     assert signed.state("DEMO-001").received == 0
 

@@ -75,7 +75,7 @@ def test_the_same_table_twice_is_refused_and_single_doubles_are_counted(contract
 def test_a_table_is_written_whole_or_not_at_all(contract, monkeypatch):
     """Somebody wrote meanwhile: refused, and not one row is there."""
     contract.ledger.append("DEMO-001", next_bill(contract.state, DAY, 10), DAY)
-    with pytest.raises(LedgerError, match="was written to since you looked: billed"):
+    with pytest.raises(LedgerError, match="was written to since you looked: bill 1: Deposit"):
         record_spending(contract, TABLE, TODAY)
     assert spent_rows(contract.ledger.events("DEMO-001")) == ()
 

@@ -47,7 +47,7 @@ def test_changes_and_jobs_that_come_or_go():
     found = draw_list_changes((ListChange("items.csv", "peg", "", "there"), ListChange("items.csv", "<i>", "there", "")), DAY)
     assert "<td>(none)</td><td>there</td>" in found
     assert "&lt;i&gt;" in found
-    assert draw_list_changes((), DAY) == "<p>Nothing changes on 2026-03-02.</p>"
+    assert draw_list_changes((), DAY) == "<p>Nothing changes on Mon, Mar 2, 2026.</p>"
     jobs = (
         Repriced("a.toml", Decimal(100), None, "no price <b>"),
         Repriced("b.toml", Decimal(100), Decimal("98.50")),
@@ -62,5 +62,5 @@ def test_changes_and_jobs_that_come_or_go():
 def test_the_head_of_the_lists_in_use():
     """Folder, region, currency, date; what they are on a day before any price holds."""
     found = draw_lists_in_use(LISTS, "mine", {"items.csv": "<b>all</b>"}, dt.date(2025, 1, 1))
-    for text in (">mine<", ">Example County<", ">USD<", ">Thu, Jan 1, 2026<", "&lt;b&gt;all", "On 2025-01-01: 0 price rows hold", "\u25b3 invented"):
+    for text in (">mine<", ">Example County<", ">USD<", ">Thu, Jan 1, 2026<", "&lt;b&gt;all", "On Wed, Jan 1, 2025: 0 price rows hold", "\u25b3 invented"):
         assert text in found

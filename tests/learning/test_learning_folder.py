@@ -138,7 +138,7 @@ def test_a_refused_lesson_comes_back_only_when_more_jobs_have_ended(demonstratio
     refuse_lesson(learn(folder), subject, who="Pat", why="two of them were training")
     (lesson,) = [lesson for lesson in learn(folder).lessons if lesson.subject.id == subject]
     assert lesson.status == "refused"
-    with pytest.raises(KitError, match=f"{subject}: was refused on 2026-06-01: two of them were training. It comes back when more jobs have ended"):
+    with pytest.raises(KitError, match=f"{subject}: was refused on Mon, Jun 1, 2026: two of them were training. It comes back when more jobs have ended"):
         accept_lessons(learn(folder), [subject], who="Pat", home=folder, valid_from=DAY)
     as_own(demonstration, folder, 12)
     (lesson,) = [lesson for lesson in learn(folder).lessons if lesson.subject.id == subject]

@@ -53,7 +53,7 @@ def test_a_fresh_folder_shows_the_lists_in_use(screen, home):
         assert f">{fact}<" in screen.in_use_table.value
     lists = kit.load_lists(home / "price_lists")
     rows = sum(len(found) for found in lists.prices.values())
-    assert f"On 2026-11-25: {rows} price rows hold" in screen.in_use_table.value
+    assert f"On Wed, Nov 25, 2026: {rows} price rows hold" in screen.in_use_table.value
     assert f"\u25b3 stale: {rows} of them older than {lists.company.stale_after_days} days" in screen.in_use_table.value
     assert "<td>invented</td>" in screen.in_use_table.value
     assert "Nothing is picked yet" in screen.note.box.value
@@ -292,7 +292,7 @@ def test_the_same_lists_can_not_be_taken_into_use(screen, home):
     screen.dated.value = False
     screen.bring({"prices.csv": (home / "price_lists" / "prices.csv").read_bytes()})
     assert "the same as the lists in use" in screen.note.box.value
-    assert "Nothing changes on 2026-11-25." in screen.changes.value
+    assert "Nothing changes on Wed, Nov 25, 2026." in screen.changes.value
     assert screen.use.disabled
 
 
