@@ -44,7 +44,8 @@ def estimate_document(estimate: Estimate) -> dict[str, Any]:
     Returns
     -------
     `job` (as a job file says it, assumptions filled in), `mount`, `buildable`, `price`, `cost`, `margin`, `hours`, then
-    the lists `findings` (worst first), `lines`, `purchases`, `tasks`, `build_up`, `assumptions` and `lists` (file, fingerprint, date).
+    the lists `findings` (worst first), `lines`, `purchases`, `tasks`, `build_up`, `assumptions` and `lists` (file, fingerprint, date);
+    where job and files don't say it all, `changed_in_memory` does.
     """
     kinds = row_kinds(estimate.build_up, estimate.terms)
     return {
@@ -62,6 +63,7 @@ def estimate_document(estimate: Estimate) -> dict[str, Any]:
         "build_up": [_plain_row(row, kinds[row.id]) for row in estimate.build_up],
         "assumptions": plain(estimate.assumptions),
         "lists": lists_document(estimate.lists),
+        **({"changed_in_memory": list(changed)} if (changed := estimate.changed_in_memory) else {}),
     }
 
 
@@ -73,7 +75,9 @@ def findings_document(estimate: Estimate) -> dict[str, Any]:
 
 def lists_document(lists: Lists) -> list[dict[str, Any]]:
     """Every list that was used: folder, file, fingerprint of its content, date of the prices."""
-    return [{"folder": lists.folder, "name": file.name, "sha256": file.sha256, "price_date": lists.company.price_date} for file in lists.files]
+    return [
+        {"folder": lists.folder_words, "name": file.name, "sha256": lists.fingerprint(file), "price_date": lists.company.price_date} for file in lists.files
+    ]
 
 
 def document_bytes(document: Mapping[str, Any]) -> bytes:

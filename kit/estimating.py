@@ -1,6 +1,6 @@
 """One job through the whole house: no arithmetic of its own, every intermediate value kept."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal, localcontext
 
@@ -13,16 +13,18 @@ from kit.checks.way_in import check_way_in
 from kit.design.design import Design, design_job
 from kit.design.what_matters import keep_what_matters
 from kit.errors import Fault, JobError, PriceError
+from kit.facts_html import facts_html
 from kit.job import FilledJob, Job, fill_assumptions
 from kit.labor.hours import revalue_hours
 from kit.labor.job_work import plan_work
 from kit.labor.trips import Trip
 from kit.lists import Lists
-from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, require_decimal, require_money, round_cents, times, to_decimal
+from kit.lists.load import IN_MEMORY
+from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, format_money, require_decimal, require_money, round_cents, times, to_decimal
 from kit.pricing.build_up import BuildUpAmounts, charge_by_use, cost_of_hour, price_job
 from kit.pricing.terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
-from kit.takeoff.takeoff import take_off
+from kit.takeoff.takeoff import CountStep, take_off
 
 __all__ = ["Estimate", "Revaluation", "estimate", "revalue", "with_earlier_stages"]
 
@@ -43,6 +45,7 @@ class Estimate(BuildUpAmounts):
     `assumptions` are those that may move something here: the size of a disposer is not among them where there is none.
 
     `tasks` are our own people's; what hired trades do is `hired`, for the calendar only: purchases hold what it costs.
+    `own_steps` names the takeoff steps that a person brought along.
     """
 
     job_as_read: Job
@@ -59,6 +62,7 @@ class Estimate(BuildUpAmounts):
     terms: PriceTerms
     build_up: tuple[BuildUp, ...]
     revalued: Revaluation | None = field(default=None, compare=False)  # how it came about, no result
+    own_steps: tuple[str, ...] = ()
 
     @property
     def hours(self) -> float:
@@ -85,14 +89,65 @@ class Estimate(BuildUpAmounts):
         """Whether every cut plan is proven cheapest: only such an estimate is issued or exported."""
         return all(purchase.proven for purchase in self.purchases)
 
+    def likely_hours(self, driver: str) -> float:
+        """Likely hours for one unit of a kind of work [h]: those of the lists, or what it was revalued with."""
+        own = self.revalued.rates.get(driver) if self.revalued else None
+        return self.lists.rates[driver].likely_h if own is None else own
+
+    @property
+    def changed_in_memory(self) -> tuple[str, ...]:
+        """What neither the job nor the files of the lists say, in words: lists changed, own takeoff steps, prices, hours and terms revalued."""
+        return tuple(self._changes())
+
+    def _changes(self) -> Iterator[str]:
+        yield from (f"list {file}" for file in self.lists.changed_files)
+        if self.lists.folder.endswith(IN_MEMORY):
+            yield "price lists"
+        yield from (f"own takeoff step {name}" for name in self.own_steps)
+        if self.revalued is None:
+            return
+        items = {purchase.id: purchase.item for purchase in self.purchases}
+        labels = {term.id: term.label for term in self.terms.inputs}
+        yield from (f"price of {self.lists.name_of(items.get(name, name))}: {format_money(price)}" for name, price in self.revalued.prices.items())
+        yield from (f"hours for one: {self.lists.name_of(name)}, {hours:g}" for name, hours in self.revalued.rates.items())
+        yield from (f"{labels.get(name, name)}: {value}" for name, value in self.revalued.terms.items())
+
+    def _repr_html_(self) -> str:
+        stops = [finding for finding in self.findings if finding.level is Level.STOP]
+        decide = sum(finding.level in {Level.CAUTION, Level.UNKNOWN} for finding in self.findings)
+        facts = [
+            ("Price", format_money(self.price)),
+            ("Direct cost", f"{format_money(self.cost)}, gross margin {self.margin:.1%}"),
+            ("Own hours", f"{self.hours:.1f} h in {len(self.tasks)} steps"),
+            ("Stops", "; ".join(f"{finding.check}: have {finding.measured}, need {finding.limit}" for finding in stops[:3]) or "none"),
+            ("To decide or measure", str(decide)),
+            ("Assumed", str(len(self.assumptions))),
+            ("Price lists", self.lists.folder_words),
+            ("Changed in memory", "; ".join(self.changed_in_memory)),
+        ]
+        identity = self.job.identity
+        return facts_html(f"Estimate of job {identity.job_number}, {identity.customer}", facts)
+
     @property
     def cost_types(self) -> dict[str, CostType]:
         """Cost type of each purchase by its item."""
         return {purchase.item: self.lists.item(purchase.item).cost_type for purchase in self.purchases}
 
 
-def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
-    """The priced estimate of a job; with `exact` off what wants the same place is not looked for, for as long as a slider moves.
+def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[CountStep] = ()) -> Estimate:
+    """The priced estimate of a job.
+
+    Parameters
+    ----------
+    job
+        The job.
+    lists
+        The price lists.
+    exact
+        Off, what wants the same place is not looked for, for as long as a slider moves.
+    steps
+        Own takeoff steps, after those of the trade: each a function that gets a `kit.takeoff.sheet.Sheet` and returns its lines. The estimate
+        says that it has them, and is not issued: nobody could work it out again from job and lists.
 
     Raises
     ------
@@ -101,13 +156,23 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
         findings.
     PriceError
         If the terms leave no price.
+
+    Examples
+    --------
+    >>> import kit
+    >>> from kit.takeoff.working import number
+    >>> job, lists = kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml"), kit.load_lists(kit.shipped("price_lists"))
+    >>> def count_corbels(sheet):
+    ...     return [sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft of corbels"))]
+    >>> kit.estimate(job, lists, steps=[count_corbels]).lines[-1].step
+    <Step.FRAME: 'build-frame'>
     """
     if job.to_measure:
         raise JobError(Fault(place, "is still to be measured: there is no price before.") for place in job.open_places)
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
         filled, assumptions = fill_assumptions(job)
         design = design_job(filled, lists)
-        lines = take_off(filled, design, lists)
+        lines = take_off(filled, design, lists, steps)
         terms = resolve_terms(filled, lists)
         purchases = plan_purchases(filled, lines, lists)
         if terms.packs_charged == "by-use":
@@ -135,6 +200,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True) -> Estimate:
             trips=work.trips,
             terms=terms,
             build_up=price_job(purchases, cost_types, work.tasks, terms),
+            own_steps=tuple(getattr(count, "__name__", "own step") for count in steps),
         )
 
 
@@ -166,6 +232,14 @@ def revalue(estimate: Estimate, prices: Mapping[str, Decimal | str], rates: Mapp
     ------
     PriceError
         If a name is not part of the estimate, a price or term is a float or no money, or the terms leave no price.
+
+    Examples
+    --------
+    >>> import kit
+    >>> job = kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml")
+    >>> slower = kit.revalue(kit.estimate(job, kit.load_lists(kit.shipped("price_lists"))), {}, {"set-sink": 2.5}, {})
+    >>> slower.changed_in_memory
+    ('hours for one: Set the sink, 2.5',)
     """
     charged = with_idle_minimums(estimate.purchases, estimate.lists, estimate.job.identity.visit_date)
     bought = {purchase.id for purchase in charged}

@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
+from kit.facts_html import facts_html
 from kit.job import Job, change_job
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
@@ -24,18 +25,19 @@ from kit.risk.cost import cost_risk
 from kit.risk.finish import FinishRisk, finish_risk
 from kit.risk.outcome import CostRisk, Driver, DriverEffect, weigh_driver
 from kit.steps import Step
+from kit.units import format_instant
 
 __all__ = [
     "TRIALS",
     "JobRisk",
     "ahead_of",
+    "assess_risk",
     "cash_of",
     "crew_days_of",
     "plan_of",
+    "plan_schedule",
     "price_temporary_sink",
     "risk_at_terms",
-    "risk_of",
-    "schedule_of",
     "set_contingency",
     "site_risks_of",
     "without_disposer",
@@ -87,18 +89,46 @@ class JobRisk:
         """The direct cost [USD] that this share of the trials does not exceed (0 to 1): 0.8 gives P80."""
         return self.cost.quantile(chance)
 
+    def _repr_html_(self) -> str:
+        low, high = self.cost_at(0.5), self.cost_at(0.8)
+        facts = [
+            ("Direct cost", f"half of the trials up to {format_money(low)}, four of five up to {format_money(high)}"),
+            ("Done", f"half of the trials by {format_instant(self.finish_at(0.5))}, four of five by {format_instant(self.finish_at(0.8))}"),
+            ("Contingency", f"{format_money(self.contingency)} holds in {self.confidence:.0%} of the trials"),
+            ("Chance of a loss", f"{self.chance_to_lose:.1%}"),
+            ("What drives it", "; ".join(driver.label for driver, _ in self.drivers[:3])),
+        ]
+        return facts_html("How sure cost and finish are", facts)
+
     def finish_at(self, chance: float) -> datetime:
         """The instant by which this share of the trials is done (0 to 1)."""
         return self.finish.quantile(chance)
 
 
-def schedule_of(estimate: Estimate) -> JobSchedule:
+def plan_schedule(estimate: Estimate) -> JobSchedule:
     """The job on the calendar, every date counted from its visit.
+
+    Parameters
+    ----------
+    estimate
+        The estimate.
+
+    Returns
+    -------
+    Its steps with start and finish, trips, and the days without a sink [days of 24 h].
 
     Raises
     ------
     KitError
         If the company file names a country without a list of holidays, or the order rules let steps wait for each other.
+
+    Examples
+    --------
+    >>> import kit
+    >>> job = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
+    >>> calendar = kit.plan_schedule(kit.estimate(job, kit.load_lists(kit.shipped("price_lists"))))
+    >>> len(calendar.trips), calendar.days_without_sink < 1.0
+    (1, True)
     """
     return schedule_job(plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips, estimate.trips_priced)
 
@@ -117,16 +147,16 @@ def crew_days_of(estimate: Estimate) -> float:
 
 
 def cash_of(estimate: Estimate, schedule: JobSchedule | None = None) -> CashPlan:
-    """How much of our own money is in the job, day by day, on its calendar (that of `schedule_of`); signed when the terms or the company file say.
+    """How much of our own money is in the job, day by day, on its calendar (that of `plan_schedule`); signed when the terms or the company file say.
 
     Raises
     ------
     KitError
-        As `schedule_of`.
+        As `plan_schedule`.
     """
     company, identity = estimate.lists.company, estimate.job.identity
     signed = estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign)
-    ends = {row.step: last_day(row.finish) for row in (schedule or schedule_of(estimate)).schedule.steps}
+    ends = {row.step: last_day(row.finish) for row in (schedule or plan_schedule(estimate)).schedule.steps}
     return plan_cash(estimate, plan_draws(estimate), signed, ends)
 
 
@@ -162,7 +192,9 @@ def site_risks_of(estimate: Estimate) -> tuple[SiteRiskRow, ...]:
     return tuple(row for row in estimate.lists.site_risks if row.applies_when in holding)
 
 
-def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS, correlation: float | None = None, confidence: float | None = None) -> JobRisk:
+def assess_risk(
+    estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS, correlation: float | None = None, confidence: float | None = None
+) -> JobRisk:
     """Try cost and finish of an estimate many times; what is None is the company's own setting.
 
     Parameters
@@ -182,7 +214,15 @@ def risk_of(estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS
     Raises
     ------
     KitError
-        As `schedule_of`; or a setting makes no sense.
+        As `plan_schedule`; or a setting makes no sense.
+
+    Examples
+    --------
+    >>> import kit
+    >>> job = kit.read_job(kit.shipped("examples") / "counter_stays_sink_only.toml")
+    >>> risk = kit.assess_risk(kit.estimate(job, kit.load_lists(kit.shipped("price_lists"))), trials=200)
+    >>> risk.cost_at(0.5) <= risk.cost_at(0.8)
+    True
     """
     company, plan, risks = estimate.lists.company, plan_of(estimate), site_risks_of(estimate)
     seed = company.risk_seed if seed is None else seed

@@ -8,10 +8,21 @@ __all__ = ["shipped"]
 def shipped(name: str) -> Path:
     """Folder `notebooks`, `price_lists` or `examples`.
 
+    Parameters
+    ----------
+    name
+        Which of the three.
+
     Raises
     ------
     FileNotFoundError
         If neither the repository nor the installed package holds such a folder.
+
+    Examples
+    --------
+    >>> import kit
+    >>> (kit.shipped("price_lists") / "company.csv").is_file()
+    True
     """
     package = Path(__file__).resolve().parent
     repository = package.parent

@@ -19,9 +19,11 @@ from pathlib import Path
 import openpyxl
 from contract.contract_walks import walk
 
-from kit import Lists, contract_states, estimate, load_lists, open_issued, read_job, read_spent, shipped
-from kit.contract.ledger import LEDGER_FILE, Ledger
+from kit import Lists, estimate, load_lists, read_job, shipped
+from kit.archive.spent import read_spent
+from kit.contract.ledger import LEDGER_FILE, Ledger, contract_states
 from kit.errors import KitError
+from kit.issued import open_issued
 from kit.issued.opening import seal
 
 PROMISES = Path(__file__).parent / "promises"

@@ -17,7 +17,7 @@ from kit.export.proposal import proposal_document
 from kit.export.proposal_scope import excluded_parts
 from kit.labor.clock import last_day
 from kit.labor.schedule import CUSTOMERS
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.pricing.draws import plan_draws
 from kit.records import Kind, Level
 from kit.steps import Step
@@ -179,7 +179,7 @@ def _scope(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
 
 def _work(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
     priced = {line.step for line in found.lines if line.kind in {Kind.DO, Kind.HIRE}}
-    calendar = {row.step for row in schedule_of(found).schedule.steps if row.trade != CUSTOMERS} - SILENT
+    calendar = {row.step for row in plan_schedule(found).schedule.steps if row.trade != CUSTOMERS} - SILENT
     yield from (f"{step}: on the calendar and not priced" for step in calendar - priced)
     yield from (f"{step}: priced and not on the calendar" for step in priced - calendar - SILENT)
     named = len(document["steps"])
@@ -200,7 +200,7 @@ def _work(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
 
 
 def _payments(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
-    steps = {row.step for row in schedule_of(found).schedule.steps}
+    steps = {row.step for row in plan_schedule(found).schedule.steps}
     plan = plan_draws(found)
     for draw in plan.draws[:-1]:
         if draw.step is not None and draw.step not in steps:
@@ -254,7 +254,7 @@ def _change_sums(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator
 
 def _change_work(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
     """A step that comes onto the calendar is said to come, one that leaves it to fall away; whoever is hired for it has a row."""
-    old, new = ({row.step for row in schedule_of(one).schedule.steps} - SILENT for one in (paper.old, paper.new))
+    old, new = ({row.step for row in plan_schedule(one).schedule.steps} - SILENT for one in (paper.old, paper.new))
     for estimate, steps, said in ((paper.new, new - old, "comes"), (paper.old, old - new, "goes")):
         for step in steps:
             words = list(sentences(estimate, "step", step)) or [f"{estimate.lists.steps[step].name}."]
@@ -291,7 +291,7 @@ def _change_sentences(paper: ChangeOrderSource, document: dict[str, Any]) -> Ite
 
 def _change_payments(paper: ChangeOrderSource, document: dict[str, Any]) -> Iterator[str]:
     """What is still to be paid falls on events of the changed job; the day on which all is done is the changed calendar's."""
-    schedule, plan = schedule_of(paper.new), plan_draws(paper.new, keep_empty=True)
+    schedule, plan = plan_schedule(paper.new), plan_draws(paper.new, keep_empty=True)
     steps = {row.step for row in schedule.schedule.steps}
     events = {draw.label for draw in plan.draws if draw.step is None or draw.step in steps} | {plan.draws[-1].label}
     yield from (f"paid {draw.label}, which is no event of the changed job" for draw in paper.draws if draw.after and not draw.paid and draw.label not in events)

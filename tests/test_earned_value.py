@@ -4,7 +4,6 @@ from decimal import Decimal
 
 import pytest
 
-import kit
 from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value, percent_complete_by_cost
 from kit.errors import PriceError
 
@@ -88,8 +87,3 @@ def test_costs_that_can_not_be_are_refused():
         percent_complete_by_cost(Decimal(-1), Decimal(-2))
     with pytest.raises(PriceError, match="nothing to measure"):
         percent_complete_by_cost(Decimal(0), Decimal(0))
-
-
-def test_notebooks_reach_it():
-    """By `kit`, loaded when used."""
-    assert kit.measure_earned_value([kit.BudgetedWork("sink", Decimal(100), Decimal(1), Decimal(1))], Decimal(80)).cost_variance == 20

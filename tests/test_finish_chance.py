@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 from scipy import integrate, stats
 
-import kit
 from kit.errors import KitError
 from kit.labor.network import Link
 from kit.risk.finish_chance import UncertainActivity, approximate_finish, try_finish
@@ -101,9 +100,3 @@ def test_what_can_not_be_is_refused():
         try_finish(EXAMPLE, 16.0, seed=1, trials=0)
     with pytest.raises(KitError, match="wait for each other"):
         approximate_finish([alone("dig", 1, 2, 3, "pour"), alone("pour", 1, 2, 3, "dig")], 1.0)
-
-
-def test_notebooks_reach_it():
-    """By `kit`, loaded when used."""
-    assert kit.approximate_finish([kit.UncertainActivity("dig", 1.0, 2.0, 3.0)], 2.0).chance == 0.5
-    assert kit.try_finish([kit.UncertainActivity("dig", 1.0, 2.0, 3.0)], 3.0, seed=1, trials=4).chance == 1.0

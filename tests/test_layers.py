@@ -15,7 +15,7 @@ import kit
 HOUSE = Path(kit.__file__).parent
 # From the floor up; rooms on one line don't know each other, except on the floor.
 LINES = (
-    {"earned_value", "errors", "incoming", "money", "records", "shipped_files", "solids", "sources", "steps", "units", "whole_files"},
+    {"earned_value", "errors", "facts_html", "incoming", "money", "records", "shipped_files", "solids", "sources", "steps", "units", "whole_files"},
     {"tables"},
     {"lists"},
     {"job"},
@@ -33,6 +33,7 @@ LINES = (
     {"draw"},
     {"export"},
     {"cli", "panels"},
+    {"notebook"},
 )
 WHOLE_KIT = "estimating"  # `from kit import ...` brings what kit/__init__.py names, which reaches up to here
 LINE_OF = {room: number for number, rooms in enumerate(LINES) for room in rooms}

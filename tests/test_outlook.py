@@ -15,7 +15,7 @@ from work_jobs import lists as shipped_lists
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
 from kit.errors import KitError
 from kit.job import change_job
-from kit.outlook import JobRisk, risk_of, schedule_of, set_contingency, site_risks_of, without_disposer
+from kit.outlook import JobRisk, assess_risk, plan_schedule, set_contingency, site_risks_of, without_disposer
 
 FEW = 4000
 
@@ -32,26 +32,26 @@ def certain(used: Lists) -> Lists:
 
 def test_the_plain_cost_is_that_of_the_estimate(example_estimate: Estimate):
     """To the cent, tax paid among it."""
-    risk = risk_of(example_estimate, trials=FEW)
+    risk = assess_risk(example_estimate, trials=FEW)
     assert risk.cost.base == example_estimate.cost
     assert str(risk.cost.base) == f"{example_estimate.cost:.2f}"
-    assert risk.finish.base == schedule_of(example_estimate).finish
+    assert risk.finish.base == plan_schedule(example_estimate).finish
 
 
 def test_no_spread_and_no_chance_give_the_plain_estimate(example: Path, lists: Lists):
     """Cost to the cent, finish to the minute, no contingency, no drivers."""
     made = estimate(read_job(example), certain(lists))
-    risk = risk_of(made, trials=501)
+    risk = assess_risk(made, trials=501)
     for chance in (0.0, 0.1, 0.5, 0.8, 1.0):
         assert risk.cost_at(chance) == made.cost
-        assert abs((risk.finish_at(chance) - schedule_of(made).finish).total_seconds()) <= 30
+        assert abs((risk.finish_at(chance) - plan_schedule(made).finish).total_seconds()) <= 30
     assert risk.contingency == 0
     assert (risk.cost.drivers, risk.effects) == ((), ())
 
 
 def test_the_same_seed_gives_the_same_trials(example_estimate: Estimate):
     """And another seed others, a little beside."""
-    first, again, other = (risk_of(example_estimate, seed=seed, trials=FEW) for seed in (5, 5, 6))
+    first, again, other = (assess_risk(example_estimate, seed=seed, trials=FEW) for seed in (5, 5, 6))
     assert first == again
     assert first.cost.deviations != other.cost.deviations
     assert float(other.cost_at(0.8)) == pytest.approx(float(first.cost_at(0.8)), rel=0.02)
@@ -61,7 +61,7 @@ def test_the_same_seed_gives_the_same_trials(example_estimate: Estimate):
 @given(st.integers(0, 400))
 def test_p80_is_never_below_p50(seed):
     """Cost and finish of jobs by chance; the contingency holds with its confidence; losing is less likely at a better price."""
-    risk = risk_of(random_estimate(seed), seed=seed, trials=600)
+    risk = assess_risk(random_estimate(seed), seed=seed, trials=600)
     for at in (risk.cost_at, risk.finish_at):
         assert at(0.1) <= at(0.5) <= at(0.8) <= at(0.9)
     assert risk.cost.chance_to_lose(risk.cost.base + risk.contingency) <= 1 - risk.confidence + 1 / 600 + 1e-9  # a trial may lie half a cent above
@@ -74,7 +74,7 @@ def test_p80_is_never_below_p50(seed):
 def test_more_trials_only_narrow_the_error():
     """The P80 of sixteen times the trials varies less over twenty seeds, around the same amount."""
     found = estimated(STONE)
-    few, many = ([float(risk_of(found, seed=seed, trials=trials).cost_at(0.8)) for seed in range(20)] for trials in (500, 8_000))
+    few, many = ([float(assess_risk(found, seed=seed, trials=trials).cost_at(0.8)) for seed in range(20)] for trials in (500, 8_000))
     assert stdev(many) < 0.6 * stdev(few)
     assert fmean(many) == pytest.approx(fmean(few), abs=4 * stdev(few))
 
@@ -82,21 +82,21 @@ def test_more_trials_only_narrow_the_error():
 def test_settings_are_the_companys_unless_given():
     """Seed, correlation and confidence of company.csv; an own confidence moves the contingency only."""
     found = estimated(STONE)
-    plain, sure = risk_of(found, trials=FEW), risk_of(found, trials=FEW, confidence=0.95)
+    plain, sure = assess_risk(found, trials=FEW), assess_risk(found, trials=FEW, confidence=0.95)
     company = found.lists.company
     assert (plain.cost.seed, plain.cost.correlation, plain.confidence) == (company.risk_seed, company.risk_correlation, company.risk_confidence)
     assert sure.contingency > plain.contingency
     assert sure.cost == plain.cost
     with pytest.raises(KitError, match=r"A confidence of 1\.5 makes no sense\. Give 0 to 1"):
-        risk_of(found, confidence=1.5)
+        assess_risk(found, confidence=1.5)
     with pytest.raises(KitError, match=r"correlation: -0\.1 makes no sense here"):
-        risk_of(found, correlation=-0.1)
+        assess_risk(found, correlation=-0.1)
 
 
 def test_more_correlation_spreads_wider():
     """Hours that go wrong together."""
     found = estimated(STONE)
-    narrow, wide = (risk_of(found, trials=FEW, correlation=correlation) for correlation in (0.0, 0.8))
+    narrow, wide = (assess_risk(found, trials=FEW, correlation=correlation) for correlation in (0.0, 0.8))
     assert wide.cost_at(0.9) - wide.cost_at(0.1) > narrow.cost_at(0.9) - narrow.cost_at(0.1)
 
 
@@ -130,10 +130,10 @@ def test_a_site_risk_costs_and_delays():
     damaged = tuple(replace(row, chance=1.0 if row.risk == "sink-damaged" else 0.0) for row in shipped_lists().site_risks)
     used = certain(shipped_lists())
     made = estimated(STONE, {"terms.validity_days": 11}, replace(used, site_risks=damaged))
-    risk = risk_of(made, trials=501)
+    risk = assess_risk(made, trials=501)
     hand_least, hand_most = Decimal("0.5") * made.tasks[0].rate, 200 + 2 * made.tasks[0].rate
     assert hand_least - Decimal("0.5") <= risk.cost_at(0) - made.cost <= risk.cost_at(1) - made.cost <= hand_most + Decimal("0.5")
-    assert (risk.finish_at(0) - schedule_of(made).finish).days >= 13  # two weeks, of which a part falls into spare time
+    assert (risk.finish_at(0) - plan_schedule(made).finish).days >= 13  # two weeks, of which a part falls into spare time
     assert [driver.chance for driver in risk.cost.drivers] == [1.0]
 
 
@@ -142,7 +142,7 @@ def test_a_slow_fabricator_moves_the_finish_and_not_the_cost():
     used = certain(shipped_lists())
     fabrication = used.lead_times["stone"]
     slow = replace(used, lead_times={**used.lead_times, "stone": replace(fabrication, high_days=fabrication.likely_days + 5)})
-    plain, late = (risk_of(estimated(STONE, {"terms.validity_days": 12}, one), trials=1001) for one in (used, slow))
+    plain, late = (assess_risk(estimated(STONE, {"terms.validity_days": 12}, one), trials=1001) for one in (used, slow))
     assert late.cost_at(0.9) == plain.cost_at(0.9)
     assert late.finish_at(0.9) > plain.finish_at(0.9)
     assert (late.finish_at(1.0) - plain.finish_at(1.0)).days <= 8
@@ -150,7 +150,7 @@ def test_a_slow_fabricator_moves_the_finish_and_not_the_cost():
 
 def test_a_counted_piece_is_bought_once():
     """Waste spread buys no second sink and no second faucet."""
-    risk = risk_of(estimated(STONE), trials=FEW)
+    risk = assess_risk(estimated(STONE), trials=FEW)
     waste = {driver.id for driver in risk.cost.drivers if driver.id.endswith("/waste")}
     assert "buy:fired-clay-apron-33/waste" not in waste
     sink = next(driver for driver in risk.cost.drivers if driver.id == "buy:fired-clay-apron-33/price")
@@ -164,7 +164,7 @@ def test_a_dearer_price_brings_tax_only_where_the_tax_is_ours():
     highs = {}
     for tax_on in ("material-cost", "everything", "exempt"):
         made = estimated(STONE, {"terms.tax_on": tax_on}, used)
-        drivers = {driver.id: driver.high for driver in risk_of(made, trials=FEW).cost.drivers}
+        drivers = {driver.id: driver.high for driver in assess_risk(made, trials=FEW).cost.drivers}
         highs[tax_on] = [drivers[f"buy:{name}/price"] for name in bought]
     ratios = {tax_on: [float(high / plain) for high, plain in zip(found, highs["exempt"], strict=True)] for tax_on, found in highs.items()}
     hand = {"material-cost": [1.06, 1.06], "everything": [1.0, 1.06], "exempt": [1.0, 1.0]}
@@ -181,7 +181,7 @@ def test_what_a_driver_does_to_price_and_margin():
     The slope is measured between two prices in whole cents: a ten-thousandth of it is theirs.
     """
     found = estimated(STONE)
-    risk = risk_of(found, trials=FEW)
+    risk = assess_risk(found, trials=FEW)
     hand_slope = 1.26 / 0.88
     for driver, effect in zip(risk.cost.drivers, risk.effects, strict=True):
         assert float(effect.price_high) == pytest.approx(float(driver.high) * hand_slope, rel=1e-4, abs=0.02)
@@ -191,7 +191,7 @@ def test_what_a_driver_does_to_price_and_margin():
 
 def test_drivers_are_called_as_people_call_them():
     """Steps by their label, goods by their name."""
-    labels = [driver.label for driver in risk_of(estimated(STONE), trials=FEW).cost.drivers]
+    labels = [driver.label for driver in assess_risk(estimated(STONE), trials=FEW).cost.drivers]
     assert "Hours: Build the support frame" in labels
     assert "Price: Fireclay apron sink 33 in" in labels
     assert not any(label in {"build-frame", "fired-clay-apron-33"} for label in labels)
@@ -201,14 +201,14 @@ def test_at_the_least_charge_the_price_does_not_follow_the_cost():
     """What costs more there, costs margin only."""
     found = estimated(STONE)
     tiny = revalue(found, {}, {}, {"in:least": Decimal(90_000)})
-    risk = risk_of(tiny, trials=FEW)
+    risk = assess_risk(tiny, trials=FEW)
     assert {effect.price_high for effect in risk.effects} == {Decimal("0.00")}
     assert risk.chance_to_lose == 0
 
 
 def test_hours_set_beyond_their_span_are_tried_all_the_same():
     """A rate that somebody set in the sheet far above its high value widens the span instead of failing."""
-    risk = risk_of(revalue(estimated(STONE), {}, {"frame-member": 2.0}, {}), trials=FEW)
+    risk = assess_risk(revalue(estimated(STONE), {}, {"frame-member": 2.0}, {}), trials=FEW)
     assert risk.cost_at(0.5) > 0
 
 
@@ -217,7 +217,7 @@ def test_hours_set_beyond_their_span_are_tried_all_the_same():
 
 def contingency_of(job, used: Lists) -> tuple[Estimate, JobRisk]:
     made = estimate(job, used)
-    return made, risk_of(made, trials=FEW)
+    return made, assess_risk(made, trials=FEW)
 
 
 def test_a_contingency_goes_into_the_terms_as_an_amount(example: Path, lists: Lists):

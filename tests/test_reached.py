@@ -14,10 +14,11 @@ ROOT = Path(__file__).resolve().parents[1]
 
 # what a library finds by its decorator, a notebook or an enumeration by its name
 HOOKS = {"command", "callback", "field_validator", "model_validator"}
-CALLED_BY_NAME = {"_ipython_display_", "_missing_"}
+CALLED_BY_NAME = {"_ipython_display_", "_missing_", "_repr_html_", "_repr_svg_"}
 
 WOOD = "the design of wood members and fasteners by allowable stress is kept for whoever sizes a frame by hand"
-OWN_PLANS = "earned value and the chance to finish are public; their figures are for notebooks and for whoever bills by them"
+OWN_PLANS = "earned value, three points and the chance to finish are for plans of one's own; the contributor's guide says where they are"
+OFFICE = "what the contributor's guide shows under 'From Python, in full'"
 UNITS = "lengths, quantities and conversions for people who compute in a notebook of their own"
 COMMAND = "what the contributor's guide runs by hand"
 
@@ -44,9 +45,14 @@ KEPT: dict[str, set[str]] = {
             "EarnedValue.schedule_variance",
             "EarnedValue.variance_at_completion",
             "EarnedValue.to_complete_performance",
+            "percent_complete_by_cost",
+            "beta_pert_variance",
+            "approximate_finish",
+            "try_finish",
         ),
     },
-    UNITS: {"convert", "to_quantity", "from_quantity"},
+    OFFICE: {"set_contingency", "reprice"},
+    UNITS: {"convert"},
     COMMAND: {"write_schema", "write_description"},
 }
 REASONS = {name: reason for reason, names in KEPT.items() for name in names}

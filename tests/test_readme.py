@@ -56,7 +56,7 @@ def test_the_example_in_python_runs(monkeypatch: pytest.MonkeyPatch, capsys: pyt
     code = re.search(r"```python\n(.+?)```", README, flags=re.DOTALL)
     assert code
     exec(compile(code[1], "README.md", "exec"), {})
-    assert re.match(r"\d+\.\d\d \d+\.\d+ Finding\(", capsys.readouterr().out)
+    assert re.match(r"\d+\.\d\d \d+\.\d+ Why\? Price", capsys.readouterr().out)
 
 
 def test_the_picture_of_a_drawing_is_made_from_the_example() -> None:

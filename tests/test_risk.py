@@ -15,7 +15,7 @@ from scipy import stats
 
 from kit.errors import KitError
 from kit.labor.calendar import WorkCalendar
-from kit.labor.schedule import plan_schedule
+from kit.labor.schedule import plan_tasks
 from kit.labor.three_point import beta_pert_shape, beta_pert_variance, pert_mean
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import PackedPart, Purchase, Task
@@ -506,7 +506,7 @@ def test_each_trial_is_the_schedule_of_its_hours(tasks, start, seed, correlation
     for found in tasks:
         hours = float(draw_item(task_item(found), **setting)[0])
         drawn.append(replace(found, duration_h=found.duration_h * hours / found.hours_likely if found.hours_likely else hours / found.crew))
-    judged = plan_schedule(drawn, FEDERAL, start).finish
+    judged = plan_tasks(drawn, FEDERAL, start).finish
     assert abs(finish_risk(tasks, FEDERAL, start, **setting).quantile(0.5) - judged) <= timedelta(minutes=1)
 
 

@@ -8,7 +8,7 @@ from slow_jobs import slow_jobs
 from work_jobs import lists
 
 from kit.estimating import estimate
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 
 MOST_CALLS = 2_000_000
 """Calls of functions written in Python; a slow core makes more than a million of them in a second (own measure)."""
@@ -45,12 +45,12 @@ def test_calls_are_counted():
 def test_a_job_of_a_slow_kind(kind):
     """Estimate and calendar, with all that wants the same place."""
     job = slow_jobs()[kind]
-    calls = count_calls(lambda: schedule_of(estimate(job, lists())))
+    calls = count_calls(lambda: plan_schedule(estimate(job, lists())))
     assert 1_000 < calls < MOST_CALLS
 
 
 @pytest.mark.long
 def test_jobs_by_chance_are_quick():
     """Two hundred of every kind."""
-    most = max(count_calls(lambda seed=seed: schedule_of(random_estimate(seed))) for seed in range(600, 800))
+    most = max(count_calls(lambda seed=seed: plan_schedule(random_estimate(seed))) for seed in range(600, 800))
     assert 1_000 < most < MOST_CALLS

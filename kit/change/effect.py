@@ -11,7 +11,7 @@ from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import require_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.pricing.draws import plan_draws
 
 __all__ = ["ChangedDays", "ChangedDraw", "change_days", "change_draws"]
@@ -38,9 +38,9 @@ def change_days(old: Estimate, new: Estimate) -> ChangedDays:
     Raises
     ------
     KitError
-        As `kit.outlook.schedule_of`.
+        As `kit.outlook.plan_schedule`.
     """
-    before, after = schedule_of(old), schedule_of(new)
+    before, after = plan_schedule(old), plan_schedule(new)
     return ChangedDays(last_day(before.finish), last_day(after.finish), _without_sink(old, before), _without_sink(new, after))
 
 

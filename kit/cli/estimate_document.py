@@ -8,7 +8,7 @@ from kit.estimating import Estimate
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import ScheduledStep
 from kit.labor.trips import Trip, explain_people, explain_wait
-from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of, without_disposer
+from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import Draw, DrawSchedule, plan_draws
 from kit.units import format_exact_length
@@ -23,8 +23,8 @@ def whole_document(estimate: Estimate) -> dict[str, Any]:
     other = without_disposer(estimate)
     return {
         **estimate_document(estimate),
-        "schedule": _schedule_document(estimate, schedule_of(estimate)),
-        "risk": _risk_document(risk_of(estimate)),
+        "schedule": _schedule_document(estimate, plan_schedule(estimate)),
+        "risk": _risk_document(assess_risk(estimate)),
         "without_disposer": None
         if other is None
         else {"price": money_text(other.price), "lower_by": format_exact_length(other.design.drain.lower_by_in or 0.0)},

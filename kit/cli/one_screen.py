@@ -17,7 +17,7 @@ from kit.job.prices import are_of_the_kit
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import format_dollars, format_money
-from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of
+from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink
 from kit.pricing.draws import plan_draws
 from kit.records import Finding, Level
 from kit.takeoff.working import counted
@@ -40,10 +40,10 @@ def one_screen(estimate: Estimate, path: Path, *, issued: Issued | None = None) 
     Raises
     ------
     KitError
-        As `schedule_of`.
+        As `plan_schedule`.
     """
     page = Page(WIDTH)
-    schedule, risk = schedule_of(estimate), risk_of(estimate)
+    schedule, risk = plan_schedule(estimate), assess_risk(estimate)
     head = [*_head(estimate, path, issued)]
     rest = [*_assumed(estimate), *_work(estimate, schedule, risk), *_money(estimate, risk), *_next(estimate, path, issued)]
     for line in head:
@@ -85,7 +85,7 @@ def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     else:
         out = list_issued(path.absolute().parent, who.job_number)
         state = f"Draft; {len(out)} {'revision is' if len(out) == 1 else 'revisions are'} out already." if out else "Draft, not issued."
-    whose = "the kit's invented lists, not yours" if are_of_the_kit(estimate.lists) else f'your lists in "{estimate.lists.folder}"'
+    whose = "the kit's invented lists, not yours" if are_of_the_kit(estimate.lists) else f'your lists in "{estimate.lists.folder_words}"'
     dated = f"Measured {format_day(who.visit_date)}. {state} Prices: {whose}, of {estimate.lists.company.dated}."
     return [title, "=" * len(title), *_wrap("", what, 0), *_wrap("", dated, 0)]
 

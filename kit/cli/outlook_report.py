@@ -10,7 +10,7 @@ from kit.labor.calendar import to_minute
 from kit.labor.schedule import ScheduledStep, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import EXACT, format_money
-from kit.outlook import JobRisk, cash_of, crew_days_of, price_temporary_sink, risk_of, schedule_of, without_disposer
+from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.units import format_day, format_length
@@ -22,7 +22,7 @@ DRIVERS_SHOWN = 8
 
 def add_calendar(page: Page, estimate: Estimate) -> None:
     """The calendar step by step, the trips, the days without a sink."""
-    schedule = schedule_of(estimate)
+    schedule = plan_schedule(estimate)
     steps = schedule.schedule
     page.table("Calendar", ("Step", "Who", ">People", ">Start", ">End", ">Float, h"), [_calendar_row(estimate, row) for row in steps.steps])
     names = estimate.lists.steps
@@ -53,7 +53,7 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
 
 def add_risk(page: Page, estimate: Estimate) -> None:
     """The trials: cost and finish at their shares, the contingency that they ask for, and what drives them."""
-    risk = risk_of(estimate)
+    risk = assess_risk(estimate)
     rows = [(name.upper(), format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for name, chance in CHANCES.items()]
     page.table("How sure: cost and finish that this share of the trials does not exceed", ("Share", ">Direct cost", ">Finish"), rows)
     page.note(

@@ -9,7 +9,7 @@ from kit.estimating import Estimate
 from kit.job import Job
 from kit.labor.job_schedule import JobSchedule
 from kit.money import EXACT, round_cents, to_decimal
-from kit.outlook import JobRisk, cash_of, crew_days_of, risk_at_terms, risk_of, schedule_of
+from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, risk_at_terms
 from kit.records import Finding
 
 __all__ = ["Figures", "PlannedFigures", "try_option", "weigh_option", "weigh_plan", "weigh_terms"]
@@ -60,14 +60,14 @@ def weigh_option(priced: Estimate) -> Figures:
     Raises
     ------
     KitError
-        As `kit.outlook.schedule_of`.
+        As `kit.outlook.plan_schedule`.
     """
     return try_option(weigh_plan(priced), priced)
 
 
 def weigh_plan(priced: Estimate) -> PlannedFigures:
     """The figures without the trials, which take a hundred times as long; errors as in `weigh_option`."""
-    schedule, crew_days = schedule_of(priced), crew_days_of(priced)
+    schedule, crew_days = plan_schedule(priced), crew_days_of(priced)
     start = schedule.ordered or schedule.schedule.start
     return PlannedFigures(
         price=priced.price,
@@ -90,7 +90,7 @@ def weigh_plan(priced: Estimate) -> PlannedFigures:
 
 def try_option(figures: PlannedFigures, priced: Estimate) -> Figures:
     """The same figures with the trials of their estimate."""
-    risk = risk_of(priced)
+    risk = assess_risk(priced)
     return Figures(**{field.name: getattr(figures, field.name) for field in fields(PlannedFigures)}, p80=risk.cost_at(P80), risk=risk)
 
 

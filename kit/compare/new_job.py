@@ -51,25 +51,33 @@ def job_kinds() -> tuple[JobKind, ...]:
         return tuple(JobKind(**row) for row in csv.DictReader(file))  # type: ignore[arg-type]  # a test reads every row as a job
 
 
-def new_job(kind: JobKind, lists: Lists, *, number: str, day: dt.date) -> Job:
+def new_job(kind: JobKind | str, lists: Lists, *, number: str, day: dt.date | str) -> Job:
     """A job of a kind that nobody has measured.
 
     Parameters
     ----------
     kind
-        What is wanted; sink and counter are the first of the lists that it asks for.
+        What is wanted, such as "apron-under-stone"; sink and counter are the first of the lists that it asks for.
     lists
         The lists that the job will use.
     number
         Its job number.
     day
-        Day of the visit.
+        Day of the visit, as a date or as "2026-03-02".
 
     Raises
     ------
     KitError
-        If the lists hold no such sink or counter.
+        If there is no such kind of job, or the lists hold no such sink or counter.
+
+    Examples
+    --------
+    >>> import kit
+    >>> job = kit.new_job("drop-in-laminate", kit.load_lists(kit.shipped("price_lists")), number="K-001", day="2026-03-02")
+    >>> job.sink.mount, len(job.open_places) > 0
+    ('top', True)
     """
+    kind = _kind_of(kind) if isinstance(kind, str) else kind
     document: dict[str, Any] = deepcopy(_blank())
     document["identity"] |= {"job_number": number, "visit_date": day}
     sink, counter = _sink_for(kind, lists), _counter_for(kind, lists)
@@ -80,6 +88,13 @@ def new_job(kind: JobKind, lists: Lists, *, number: str, day: dt.date) -> Job:
     job = change_job(parse_job(document), changes_for_sink(sink, kind.mount))
     chosen = {place: choice for place, choice in (("old.sink_kind", kind.old_sink), ("sink.carried_at", kind.carried_at)) if choice}
     return change_job(job, {**changes_for_counter(job, counter), **(_staying() if kind.made_by == "stays" else {}), **chosen})
+
+
+def _kind_of(name: str) -> JobKind:
+    known = {kind.kind: kind for kind in job_kinds()}
+    if name not in known:
+        raise KitError(f'"{name}" is no kind of job. Use one of: {", ".join(known)}.')
+    return known[name]
 
 
 @cache

@@ -17,7 +17,7 @@ from kit.contract.state import ContractState
 from kit.earned_value import BudgetedWork, EarnedValue, measure_earned_value
 from kit.estimating import Estimate
 from kit.money import EXACT, sum_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.pricing.priced import step_of_purchase, work_order
 from kit.steps import Step
 
@@ -129,7 +129,7 @@ def job_cost(estimate: Estimate, events: Sequence[Event], day: dt.date) -> JobCo
     Raises
     ------
     KitError
-        As `schedule_of`; LedgerError if an event can't follow those before it.
+        As `plan_schedule`; LedgerError if an event can't follow those before it.
 
     Notes
     -----
@@ -189,7 +189,7 @@ def _place_of(step: Step, order: Sequence[Step], estimate: Estimate) -> int:
 
 def _budgets(estimate: Estimate, done: set[Step], day: dt.date) -> list[BudgetedWork]:
     """Every step with its work and purchases; tax paid on purchases is due when the goods are received."""
-    order, schedule = work_order(estimate), schedule_of(estimate).schedule
+    order, schedule = work_order(estimate), plan_schedule(estimate).schedule
     ends = {row.step: row.finish.date() for row in schedule.steps}  # what stands on no calendar, such as ways, is done with the whole
     planned = {step: ends.get(step, schedule.finish.date()) <= day for step in order}
     amounts: dict[Step, list[Decimal]] = {step: [] for step in order}

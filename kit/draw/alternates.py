@@ -15,7 +15,7 @@ from kit.draw.price_steps import draw_price_steps
 from kit.draw.tables import draw_table, signed_money
 from kit.estimating import Estimate
 from kit.money import EXACT, format_money, sum_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.records import Level
 
 __all__ = [
@@ -48,7 +48,7 @@ def _option_figures(estimate: Estimate, own: Decimal | None) -> list[Figure]:
     return [
         Figure(format_money(estimate.price), "", float(estimate.price)),
         Figure(_added(added), "", None if added is None else float(added)),
-        _days(schedule_of(estimate).days_without_sink),
+        _days(plan_schedule(estimate).days_without_sink),
         Figure(f"{estimate.hours:.1f}", "", estimate.hours),
     ]
 

@@ -28,7 +28,7 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
     Parameters
     ----------
     schedule
-        As `kit.outlook.schedule_of` gives it; days on which nobody works are hatched.
+        As `kit.outlook.plan_schedule` gives it; days on which nobody works are hatched.
     labels
         Name of each step as people read it.
 

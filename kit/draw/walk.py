@@ -13,7 +13,7 @@ from kit.labor.order import find_leads
 from kit.labor.schedule import CUSTOMERS, OFF_SITE, OWN, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import format_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
@@ -31,14 +31,14 @@ def draw_walk(estimate: Estimate) -> str:
     Raises
     ------
     KitError
-        As `kit.outlook.schedule_of`.
+        As `kit.outlook.plan_schedule`.
     """
     table = draw_table("Purchases: what each is for", ("What", "From", "Amount", "How it comes about"), _purchases(estimate), numbers=(2,))
     return "".join((f"<p>{escape(_opening(estimate))}</p>", *_sections(estimate), table))
 
 
 def _opening(estimate: Estimate) -> str:
-    schedule = schedule_of(estimate)
+    schedule = plan_schedule(estimate)
     hired = f", and {schedule.hired_hours:.1f} h of hired trades" if schedule.hired_hours else ""
     days = schedule.days_without_sink
     without = "" if days is None else f" From the old sink out to the new one tested: {days:.1f} days."
@@ -54,7 +54,7 @@ def _sections(estimate: Estimate) -> Iterator[str]:
     tasks: dict[Step, list[Task]] = {}
     for task in (*estimate.tasks, *estimate.hired):
         tasks.setdefault(task.step, []).append(task)
-    steps = [row.step for row in schedule_of(estimate).schedule.steps]
+    steps = [row.step for row in plan_schedule(estimate).schedule.steps]
     seen: set[str] = set()
     for heading, together in groupby(steps, lambda step: _heading(estimate, step, tasks[step])):
         again = f"{heading.partition(':')[0]} goes on" if heading in seen and heading.startswith("Trip") else heading

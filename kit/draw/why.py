@@ -15,7 +15,7 @@ from kit.sources import row, source
 from kit.takeoff.working import working_words
 from kit.units import format_amount, format_day, format_length
 
-__all__ = ["explain_number"]
+__all__ = ["explain_in_words", "explain_number"]
 
 HIDDEN = "Cost is hidden while the customer looks on."
 Fact = tuple[str, str]
@@ -37,14 +37,27 @@ def explain_number(estimate: Estimate, about: str, *, private: bool = False) -> 
     -------
     A heading and a table; a sentence when the estimate no longer holds such a number.
     """
-    kind, _, name = about.partition(":")
-    explain = _EXPLAINERS.get(kind)
-    answer = explain(estimate, name, private) if explain is not None else None
+    answer = _answer(estimate, about, private=private)
     if answer is None:
         return "<p>This number is no longer part of the estimate.</p>"
     title, facts = answer
     rows = "".join(f"<tr><th scope='row'>{escape(name)}</th><td>{escape(text)}</td></tr>" for name, text in facts if text)
     return f"<table class='sk-table sk-answer'><caption>Why? {escape(title)}</caption><tbody>{rows}</tbody></table>"
+
+
+def explain_in_words(estimate: Estimate, about: str) -> str | None:
+    """The same as plain text, a line for each fact; None when the estimate holds no such number."""
+    answer = _answer(estimate, about)
+    if answer is None:
+        return None
+    title, facts = answer
+    return "\n".join([f"Why? {title}", *(f"  {name}: {text}" for name, text in facts if text)])
+
+
+def _answer(estimate: Estimate, about: str, *, private: bool = False) -> tuple[str, list[Fact]] | None:
+    kind, _, name = about.partition(":")
+    explain = _EXPLAINERS.get(kind)
+    return None if explain is None else explain(estimate, name, private)
 
 
 def _source_text(key: str, number: str = "") -> str:

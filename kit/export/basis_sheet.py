@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from kit.estimating import Estimate
 from kit.export.lists_used import currency_of, price_days
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
+from kit.lists.load import ListFile
 
 __all__ = ["NAME", "write_basis"]
 
@@ -34,7 +35,7 @@ def write_basis(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
     row = _write_facts(page, FIRST_ROW, _facts(estimate))
-    row = _write_facts(page, row + 1, [(file.name, f"fingerprint {file.sha256[:_FINGERPRINT]}") for file in estimate.lists.files])
+    row = _write_facts(page, row + 1, [(file.name, _fingerprint(estimate, file)) for file in estimate.lists.files])
     planned = any(purchase.plan for purchase in estimate.purchases)
     page.text(row + 1, 0, "Sheets", bold=True)
     row = _write_facts(page, row + 2, [(name, says) for name, says in _CONTENTS if name != "Cut plan" or planned])
@@ -53,7 +54,12 @@ def _facts(estimate: Estimate) -> list[tuple[str, str | dt.date]]:
     ]
     if days:
         facts += [("Oldest price used, from", days[0]), ("Newest price used, from", days[-1])]
-    return [*facts, ("Folder", estimate.lists.folder)]
+    return [*facts, ("Folder", estimate.lists.folder_words), *[("Changed in memory", words) for words in estimate.changed_in_memory]]
+
+
+def _fingerprint(estimate: Estimate, file: ListFile) -> str:
+    said = estimate.lists.fingerprint(file)
+    return f"fingerprint {said[:_FINGERPRINT]}" if said == file.sha256 else said
 
 
 def _write_facts(page: Page, first: int, facts: Iterable[tuple[str, str | dt.date]]) -> int:

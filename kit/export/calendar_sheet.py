@@ -5,7 +5,7 @@ from datetime import datetime
 from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
-from kit.outlook import JobRisk, risk_of, schedule_of
+from kit.outlook import JobRisk, assess_risk, plan_schedule
 from kit.units import format_days, format_instant
 
 __all__ = ["NAME", "write_calendar"]
@@ -32,12 +32,12 @@ def write_calendar(book: Book, estimate: Estimate, title: str) -> None:
     Raises
     ------
     KitError
-        As `kit.outlook.schedule_of`.
+        As `kit.outlook.plan_schedule`.
     """
-    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), schedule_of(estimate)
+    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), plan_schedule(estimate)
     end = _write_steps(page, estimate, schedule, FIRST_ROW)
     end = _write_dates(page, schedule, end + _GAP)
-    _write_spread(page, risk_of(estimate), end + _GAP)
+    _write_spread(page, assess_risk(estimate), end + _GAP)
     page.sheet.fit_to_pages(1, 1)
 
 

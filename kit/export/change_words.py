@@ -13,7 +13,7 @@ from kit.export.proposal_words import allowance_rows, choice_rows, help_of, scop
 from kit.issued import list_job_changes
 from kit.lists import Lists
 from kit.lists.money_rows import ChangeFalls, WordingUse
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.records import CostType
 
 __all__ = ["changed_sentences", "changed_steps", "changed_words", "falls_choices", "falls_words", "rule_words"]
@@ -115,7 +115,7 @@ def _lent(old: Estimate, new: Estimate) -> Iterator[dict[str, str]]:
 
 def changed_steps(old: Estimate, new: Estimate) -> dict[str, Any]:
     """Sentences of the work that comes and of the work that falls away, in the order of the calendar."""
-    before, after = (step_sentences(one, schedule_of(one)) for one in (old, new))
+    before, after = (step_sentences(one, plan_schedule(one)) for one in (old, new))
     return {
         "comes": [sentence for sentence in after if sentence not in before],
         "goes": [sentence for sentence in before if sentence not in after],

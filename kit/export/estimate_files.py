@@ -15,10 +15,13 @@ def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issue
     Raises
     ------
     IssueError
-        If papers are wanted and a finding says stop: the proposal is not put before a customer then.
+        If papers are wanted and a finding says stop: the proposal is not put before a customer then; or it has own takeoff steps.
     """
     from kit.export.workbook import workbook_bytes
 
+    if papers and estimate.own_steps:
+        names = ", ".join(estimate.own_steps)
+        raise IssueError(Fault("own takeoff step", f"{names}: papers for a customer come from job and lists alone. Put its work there, or write the workbook."))
     files = {f"{stem}.xlsx": workbook_bytes(estimate, issued=issued), **_drawings(estimate, stem)}
     return {**files, **_papers(estimate, stem, issued)} if papers else files
 
@@ -49,10 +52,10 @@ def _drawings(estimate: Estimate, stem: str) -> dict[str, bytes]:
     """Elevation, section, plan, cut plans and the calendar, as SVG in black on white."""
     from kit.draw.calendar_chart import draw_calendar
     from kit.draw.drawings import list_drawings, on_paper
-    from kit.outlook import schedule_of
+    from kit.outlook import plan_schedule
 
     labels = {step: row.name for step, row in estimate.lists.steps.items()}
-    drawings = [*list_drawings(estimate), ("calendar", draw_calendar(schedule_of(estimate), labels))]
+    drawings = [*list_drawings(estimate), ("calendar", draw_calendar(plan_schedule(estimate), labels))]
     return {f"{stem}-{name}.svg": f"{on_paper(svg)}\n".encode() for name, svg in drawings}
 
 
@@ -63,9 +66,9 @@ def _papers(estimate: Estimate, stem: str, issued: Issued | None) -> dict[str, b
     from kit.export.handoff import handoff_files
     from kit.export.proposal import offers_from, proposal_bytes
     from kit.export.purchase_list import list_purchases, purchase_list_bytes, purchase_list_csv
-    from kit.outlook import schedule_of
+    from kit.outlook import plan_schedule
 
-    schedule = schedule_of(estimate)
+    schedule = plan_schedule(estimate)
     offers = offers_from(compare_alternates(estimate.job_as_read, estimate.lists))
     return {
         f"{stem}-proposal.pdf": proposal_bytes(estimate, options=offers, issued=issued),

@@ -67,14 +67,14 @@ def write_labor(book: Book, estimate: Estimate, title: str) -> None:
 
 
 def _hours_before(estimate: Estimate, lines: Sequence[Line]) -> float:
-    return math.fsum(line.quantity * estimate.lists.rates[line.item].likely_h for line in lines)
+    return math.fsum(line.quantity * estimate.likely_hours(line.item) for line in lines)
 
 
 def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line]) -> None:
     row, names = page.book.places[f"task:{task.step}"].row, [name for name, _ in task.factors]
     before, factor = _hours_before(estimate, lines), math.prod(value for _, value in task.factors)
     if abs(before * factor - task.hours_likely) > 10.0**-HOURS_PLACES:
-        raise PriceError(Fault(f"labor, {task.step}", "hours don't follow from the lists. Write the workbook from an estimate that was not re-valued."))
+        raise PriceError(Fault(f"labor, {task.step}", "hours don't follow from the lists. Change them with `revalue`, or the lists with `change_lists`."))
     cell = {column: Place(NAME, row, column).cell for column in (_BEFORE, _FACTOR, _HOURS, _CREW, _RATE)}
     page.text(row, _STEP, estimate.lists.steps[task.step].name, "words", bold=True)
     page.formula(row, _BEFORE, add_up([Place(NAME, row + number, _BEFORE) for number in range(1, len(lines) + 1)], NAME), before, "hours")
@@ -98,12 +98,12 @@ def _factor_name(estimate: Estimate, name: str) -> str:
 
 
 def _write_work(page: Page, row: int, estimate: Estimate, line: Line) -> None:
-    rate, places = estimate.lists.rates[line.item], page.book.places
-    page.text(row, _WORK, rate.name, "words")
+    hours, places = estimate.likely_hours(line.item), page.book.places
+    page.text(row, _WORK, estimate.lists.rates[line.item].name, "words")
     page.formula(row, _QUANTITY, places[f"net:{line.id}"].seen_from(NAME), line.quantity, "quantity")
     page.text(row, _UNIT, line.unit)
-    page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), rate.likely_h, "quantity")
-    page.formula(row, _BEFORE, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * rate.likely_h, "hours")
+    page.formula(row, _ONE, places[f"rate:{line.item}"].seen_from(NAME), hours, "quantity")
+    page.formula(row, _BEFORE, f"{Place(NAME, row, _QUANTITY).cell}*{Place(NAME, row, _ONE).cell}", line.quantity * hours, "hours")
 
 
 def _write_total(page: Page, estimate: Estimate) -> None:

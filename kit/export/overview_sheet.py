@@ -11,7 +11,7 @@ from kit.export.proposal_words import summary_of
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import format_dollars
-from kit.outlook import cash_of, crew_days_of, risk_of, schedule_of
+from kit.outlook import assess_risk, cash_of, crew_days_of, plan_schedule
 from kit.pricing.draws import plan_draws
 from kit.records import Finding, Level
 from kit.units import format_day, format_days
@@ -33,9 +33,9 @@ def write_overview(book: Book, estimate: Estimate, title: str) -> None:
     Raises
     ------
     KitError
-        As `kit.outlook.schedule_of`.
+        As `kit.outlook.plan_schedule`.
     """
-    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), schedule_of(estimate)
+    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), plan_schedule(estimate)
     row = _write_work(page, estimate, FIRST_ROW - 1)
     row = _write_money(page, estimate, row + 1)
     row = _write_payments(page, estimate, schedule, row)
@@ -79,7 +79,7 @@ def _write_work(page: Page, estimate: Estimate, row: int) -> int:
 
 
 def _write_money(page: Page, estimate: Estimate, row: int) -> int:
-    row, risk = _head(page, row, "How much"), risk_of(estimate)
+    row, risk = _head(page, row, "How much"), assess_risk(estimate)
     if says_invented(estimate):
         page.text(row, 0, INVENTED, bold=True)
         row += 1
@@ -114,7 +114,7 @@ def _write_payments(page: Page, estimate: Estimate, schedule: JobSchedule, row: 
 
 def _write_days(page: Page, estimate: Estimate, schedule: JobSchedule, row: int) -> int:
     row, visit = _head(page, row, "When"), estimate.job.identity.visit_date
-    start, finish, sure = schedule.house_start, last_day(schedule.finish), last_day(risk_of(estimate).finish_at(0.8))
+    start, finish, sure = schedule.house_start, last_day(schedule.finish), last_day(assess_risk(estimate).finish_at(0.8))
     days = [*([format_day(start, beside=visit)] if start and start != finish else []), format_day(finish)]
     row = _fact(page, row, "At the house", f"{' to '.join(days)}; 4 times out of 5 done by {format_day(sure, beside=visit)}", bold=True)
     if schedule.days_without_sink is not None:

@@ -20,7 +20,7 @@ from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, c
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, require_decimal, sum_money
-from kit.outlook import ahead_of, schedule_of
+from kit.outlook import ahead_of, plan_schedule
 from kit.units import format_long_day
 
 __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
@@ -49,7 +49,7 @@ def offers_from(options: Iterable[Option]) -> list[Offer]:
 
 
 def _without_sink(estimate: Estimate) -> str:
-    days = schedule_of(estimate).days_without_sink
+    days = plan_schedule(estimate).days_without_sink
     return "" if days is None else f" Without a kitchen sink {about_days(days)}."
 
 
@@ -103,7 +103,7 @@ def proposal_document(
     _check_money(estimate, draws, options)
     mark, company = mark_of(estimate, issued), estimate.lists.company
     estimate_then = ahead_of(estimate, mark.day)
-    schedule = schedule_of(estimate_then)
+    schedule = plan_schedule(estimate_then)
     until = mark.day + dt.timedelta(days=estimate.job.terms.validity_days or company.validity_days)
     return {
         **paper_head(

@@ -129,7 +129,7 @@ def _write_hours(page: Page, estimate: Estimate) -> None:
     for driver in drivers_used(estimate):
         rate, row = lists.rates[driver], page.book.places[f"rate:{driver}"].row
         page.text(row, _WHAT, rate.name, "words")
-        page.enter(row, _VALUE, rate.likely_h, "quantity")
+        page.enter(row, _VALUE, estimate.likely_hours(driver), "quantity")
         page.text(row, _UNIT, f"h / {rate.unit}")
         page.number(row, _LOW, rate.low_h, "quantity")
         page.number(row, _HIGH, rate.high_h, "quantity")

@@ -48,7 +48,7 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
     PriceError
         If the estimate doesn't hang together: hours that don't follow from its lists, costs that don't sum to its direct cost.
     KitError
-        If it has no calendar, as `kit.outlook.schedule_of` says.
+        If it has no calendar, as `kit.outlook.plan_schedule` says.
     """
     from xlsxwriter import Workbook
 

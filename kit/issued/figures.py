@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict
 from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.lists.money_rows import ChangeFalls, DepositEarned
-from kit.outlook import ahead_of, schedule_of
+from kit.outlook import ahead_of, plan_schedule
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.pricing.planned_costs import cost_by_code
 from kit.steps import Step
@@ -41,7 +41,7 @@ class PromisedFigures(BaseModel):
 
 def figures_of(estimate: Estimate, day: dt.date, *, after_signing: bool = False) -> PromisedFigures:
     """The figures of an estimate as they are promised on the day of issue; days that were signed already are not counted anew."""
-    company, schedule = estimate.lists.company, schedule_of(estimate if after_signing else ahead_of(estimate, day))
+    company, schedule = estimate.lists.company, plan_schedule(estimate if after_signing else ahead_of(estimate, day))
     return PromisedFigures(
         price=estimate.price,
         cost=estimate.cost,

@@ -4,7 +4,7 @@ import hashlib
 import re
 from pathlib import Path
 
-__all__ = ["ENDING", "issued_path", "kept_folder", "list_issued", "next_revision"]
+__all__ = ["ENDING", "file_stem", "issued_path", "kept_folder", "list_issued", "next_revision"]
 
 ENDING = ".json"
 _SAFE = re.compile(r"[^A-Za-z0-9-]+")
@@ -13,7 +13,7 @@ _REVISION = re.compile(r"-r([0-9]{2,})$")
 
 def issued_path(folder: Path, number: str, revision: int) -> Path:
     """The file of a revision of a job number."""
-    return folder / f"{_stem(number)}-r{revision:02d}{ENDING}"
+    return folder / f"{file_stem(number)}-r{revision:02d}{ENDING}"
 
 
 def kept_folder(path: Path) -> Path:
@@ -34,7 +34,7 @@ def next_revision(folder: Path, number: str) -> int:
 
 
 def _is_of(name: str, number: str) -> bool:
-    return _REVISION.search(name) is not None and _REVISION.sub("", name) == _stem(number)
+    return _REVISION.search(name) is not None and _REVISION.sub("", name) == file_stem(number)
 
 
 def _revision_of(name: str) -> int:
@@ -43,7 +43,7 @@ def _revision_of(name: str) -> int:
     return int(found[1]) if found else 0
 
 
-def _stem(number: str) -> str:
+def file_stem(number: str) -> str:
     """A file name's part from a job number; two numbers that only differ in signs stay apart by a short fingerprint."""
     stem = _SAFE.sub("-", number).strip("-") or "job"
     return stem if stem == number else f"{stem}-{hashlib.sha256(number.encode()).hexdigest()[:6]}"

@@ -96,8 +96,10 @@ def office_day() -> dt.date:
 
 def _refuse(estimate: Estimate, against: list[Fault]) -> None:
     unproven = [] if estimate.proven else [Fault("cut plans", "are not all proven cheapest. List fewer offcuts or fewer sizes of stock.")]
-    if unproven or against:
-        raise IssueError([*unproven, *against])
+    unwritten = [Fault("own takeoff step", f"{name} is in this notebook only. Put its work into job or lists, then issue.") for name in estimate.own_steps]
+    unwritten += [Fault(name, "was changed in memory, row by row. Change its cells with `change_lists`, then issue.") for name in estimate.lists.changed_files]
+    if unproven or unwritten or against:
+        raise IssueError([*unproven, *unwritten, *against])
 
 
 def _last_that_opens(folder: Path, number: str) -> Issued | None:

@@ -15,11 +15,11 @@ from typing import Any, ClassVar, Literal, TypeVar, cast, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, ValidatorFunctionWrapHandler, field_validator
 
-from kit.errors import KitError
+from kit.errors import KitError, UnitError
 from kit.incoming import UNPRINTABLE
 from kit.money import parse_money
 from kit.sources import value
-from kit.units import parse_quantity
+from kit.units import from_quantity, parse_quantity
 
 __all__ = ["UNKNOWN", "Blank", "Record", "Rule", "choice", "count", "day", "flag", "measure", "money", "text"]
 
@@ -105,12 +105,25 @@ class Rule:
 def _with_unit(rule: Rule, given: Any) -> str:
     """What was typed, if it is text, so that it can hold a unit."""
     example = f"Give one, such as {_EXAMPLES[rule.kind]}."
+    if hasattr(given, "magnitude") and rule.unit:
+        return _typed_quantity(rule, given, example)
     if isinstance(given, bool) or not isinstance(given, (str, int, float)):
         kind = "an amount of money" if rule.kind == "money" else f"a {rule.kind}"
         raise ValueError(f"{_shown(given)} is not {kind}. {example}")  # noqa: TRY004 - pydantic collects ValueError
     if not isinstance(given, str):
         raise ValueError(f'"{given}" has no unit. {example}')  # noqa: TRY004 - as above
     return given
+
+
+def _typed_quantity(rule: Rule, given: Any, example: str) -> str:
+    """A pint quantity, of whatever registry, as it would be typed; rounded where a conversion leaves the noise of floats."""
+    try:
+        number = from_quantity(given, rule.unit)
+    except UnitError:
+        raise ValueError(f'"{given}" is not a {rule.kind}. {example}') from None
+    if not math.isfinite(number):
+        raise ValueError(f'"{given}" is not a number. {example}')
+    return f"{Decimal(repr(round(number, DISTANCE_PLACES))):f} {rule.unit}"
 
 
 def _quantity(rule: Rule, given: Any) -> float:

@@ -24,14 +24,26 @@ __all__ = ["change_field", "change_job", "format_value", "job_document", "parse_
 _LONG_KEY = re.compile(rb"""["'\w-](?:[ \t]*\.[ \t]*["'\w-]+){%d}""" % MOST_KEY_DOTS)
 
 
-def read_job(path: Path) -> Job:
+def read_job(path: str | Path) -> Job:
     """The job in a TOML file.
+
+    Parameters
+    ----------
+    path
+        The job file.
 
     Raises
     ------
     JobError
         With every fault of the file: unreadable, not UTF-8, not TOML, or fields that break their rules.
+
+    Examples
+    --------
+    >>> import kit
+    >>> kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml").cabinet.width_in
+    36.0
     """
+    path = Path(path)
     data = read_file(path, MOST_JOB_BYTES, JobError)
     if _LONG_KEY.search(data):  # each dot opens a table in a table, and reading one takes ever longer
         raise JobError(Fault("", f"has a key with more than {MOST_KEY_DOTS - 1} dots. Start from one of the examples.", path.name))
@@ -156,12 +168,25 @@ def job_document(record: Record) -> dict[str, Any]:
 def change_job(job: Job, changes: Mapping[str, Any]) -> Job:
     """The job with some fields changed, as typed, through the full validation of the whole record.
 
-    `changes` maps places such as "cabinet.width" or "counter.runs[1].length" to what was typed; None takes a field out.
+    Parameters
+    ----------
+    job
+        The job; it stays as it is.
+    changes
+        Places such as "cabinet.width" or "counter.runs[1].length", and for each what was typed ("33 in") or a pint quantity; None takes a field out.
 
     Raises
     ------
     JobError
         With every fault that the change brings.
+
+    Examples
+    --------
+    >>> import kit
+    >>> from pint import Quantity
+    >>> job = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
+    >>> kit.change_job(job, {"cabinet.width": Quantity(33, "in")}).cabinet.width_in
+    33.0
     """
     document = job_document(job)
     for place, typed in changes.items():
@@ -192,10 +217,17 @@ def _index(part: str) -> int:
     return number - 1
 
 
-def write_job(job: Job, path: Path) -> None:
+def write_job(job: Job, path: str | Path) -> None:
     """Save the job as TOML; comments of a file that is already there stay where they are.
 
     The file is written beside its place first, so that a failure leaves the old one whole.
+
+    Parameters
+    ----------
+    job
+        The job.
+    path
+        The job file to write.
 
     Raises
     ------
@@ -203,9 +235,19 @@ def write_job(job: Job, path: Path) -> None:
         If what is there is no TOML file: it is not ours to write over.
     OSError
         If the file can't be written.
+
+    Examples
+    --------
+    >>> import kit, tempfile
+    >>> job = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     kit.write_job(job, f"{folder}/copy.toml")
+    ...     kit.read_job(f"{folder}/copy.toml") == job
+    True
     """
     import tomlkit
 
+    path = Path(path)
     try:
         document = tomlkit.parse(path.read_text(encoding="utf-8-sig")) if path.exists() else tomlkit.document()
     except ValueError:

@@ -7,6 +7,7 @@ from typing import Any, Never
 
 from pydantic import Field, model_validator
 
+from kit.facts_html import facts_html
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
 from kit.job.fields import Record, Rule, count, day, measure, text
@@ -20,7 +21,7 @@ from kit.job.sink import Sink
 from kit.job.site import Site
 from kit.job.terms import Terms
 from kit.records import Assumption
-from kit.units import format_exact_length
+from kit.units import format_day, format_exact_length, format_length
 
 __all__ = ["FilledJob", "Job", "Offcut", "fill_assumptions"]
 
@@ -77,6 +78,24 @@ class Job(Record):
     def open_places(self) -> tuple[str, ...]:
         """Fields that are still to be measured, in the order of the visit: what stands in them means nothing."""
         return split_places(self.to_measure)
+
+    def _repr_html_(self) -> str:
+        identity, sink, cabinet = self.identity, self.sink, self.cabinet
+        facts = [
+            ("Visit", f"{format_day(identity.visit_date)}, {identity.measured_by}"),
+            ("Where", identity.address),
+            ("Sink", f"{sink.style.replace('-', ' ')}, {sink.mount} mount, body {_length(self, 'sink.body_width', sink.body_width_in)} wide"),
+            ("Cabinet", f"{_length(self, 'cabinet.width', cabinet.width_in)} wide"),
+            ("Countertop", f"{self.counter.material.replace('-', ' ')}, {self.counter.made_by.replace('us', 'made by us')}"),
+            ("To measure", f"{len(self.open_places)} places decide the price" if self.open_places else ""),
+            ("Note", identity.note or ""),
+        ]
+        return facts_html(f"Job {identity.job_number}, {identity.customer}", facts)
+
+
+def _length(job: Job, place: str, value_in: float | None) -> str:
+    """A length as a tape shows it, unless it still is to be measured."""
+    return "unknown" if value_in is None or place in job.open_places else format_length(value_in)
 
 
 class FilledJob(Job):

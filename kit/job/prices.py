@@ -57,12 +57,12 @@ def fell_back(job: Job, job_file: Path) -> bool:
 
 def are_of_the_kit(lists: Lists) -> bool:
     """Whether lists are the invented ones that the kit ships, wherever they lie."""
-    return lists.files == load_lists(shipped(PRICE_FOLDER)).files
+    return lists.files == load_lists(shipped(PRICE_FOLDER)).files and not lists.changed_files
 
 
 def whose_lists(lists: Lists) -> str:
     """Whose price lists were used, in words."""
-    return lists_words(lists.folder, of_the_kit=are_of_the_kit(lists))
+    return lists_words(lists.folder_words, of_the_kit=are_of_the_kit(lists))
 
 
 def lists_words(folder: str, *, of_the_kit: bool) -> str:

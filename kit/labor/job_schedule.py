@@ -4,16 +4,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from kit.facts_html import rows_html
 from kit.job import FilledJob
 from kit.labor.calendar import WorkCalendar, cooling_off_end
 from kit.labor.job_work import calendar_tasks
 from kit.labor.order import find_leads
-from kit.labor.schedule import OWN, LeadTimes, Schedule, plan_schedule
+from kit.labor.schedule import OWN, LeadTimes, Schedule, plan_tasks
 from kit.labor.trips import Trip
 from kit.lists import Lists
 from kit.lists.company import Company
 from kit.records import Line, Task
 from kit.steps import Step
+from kit.units import format_instant
 
 __all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", "plan_job", "schedule_job"]
 
@@ -60,6 +62,11 @@ class JobSchedule:
     days_without_sink: float | None
     days_with_temporary_sink: float | None
 
+    def _repr_html_(self) -> str:
+        steps = [(row.step.replace("-", " "), format_instant(row.start), format_instant(row.finish)) for row in self.schedule.steps]
+        days = "" if self.days_without_sink is None else f", {self.days_without_sink:.1f} days without a sink"
+        return rows_html(f"Done {format_instant(self.finish)}: {len(self.trips)} trips{days}", ("Step", "From", "To"), steps)
+
     @property
     def finish(self) -> datetime:
         """When the last step ends."""
@@ -101,7 +108,7 @@ def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired
 
 def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], trips_priced: int) -> JobSchedule:
     """Put a planned job on its calendar."""
-    schedule = plan_schedule(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
+    schedule = plan_tasks(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
     ordered, out, back = (schedule.find(step) for step in (Step.ORDER, Step.REMOVE_SINK, Step.FILL_TEST))
     return JobSchedule(
         schedule=schedule,

@@ -30,7 +30,7 @@ from kit.labor.network import Link, find_faults, order_activities, pass_backward
 from kit.records import Task
 from kit.steps import Step
 
-__all__ = ["CUSTOMERS", "OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "performer_name", "plan_schedule"]
+__all__ = ["CUSTOMERS", "OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "performer_name", "plan_tasks"]
 
 OWN = "crew"
 CUSTOMERS = "customer's firm"
@@ -149,7 +149,7 @@ def performer_name(trade: str) -> str:
     return _PERFORMERS.get(trade, trade)
 
 
-def plan_schedule(
+def plan_tasks(
     tasks: Sequence[Task], calendar: WorkCalendar, start: date, *, leads: LeadTimes | None = None, not_before: Mapping[Step, datetime] | None = None
 ) -> Schedule:
     """Put the steps of a job on the calendar, each as early as it can be.

@@ -3,13 +3,14 @@
 import datetime as dt
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from kit.errors import Fault, ListError
+from kit.facts_html import facts_html
 from kit.lists.burden import add_up_burden
 from kit.lists.columns import read_rows
 from kit.lists.company import COMPANY_FILE, Company, read_company
@@ -25,7 +26,10 @@ from kit.sources import value
 from kit.steps import Step
 from kit.tables import Row, Table, parse_table, read_text
 
-__all__ = ["ListFile", "Lists", "load_lists", "parse_lists"]
+__all__ = ["IN_MEMORY", "ListFile", "Lists", "load_lists", "parse_lists"]
+
+IN_MEMORY = ", changed in memory"
+"""What the name of a folder ends in where its lists no longer say what its files say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +74,34 @@ class Lists:
     draws: tuple[DrawRow, ...]
     pay_terms: MappingProxyType[tuple[CostType, str | None], PayTerm]
     company: Company
+    as_read: bool = field(default=False, init=False, repr=False)  # only whoever reads the texts says so: a copy with other rows does not
+
+    @property
+    def changed_files(self) -> tuple[str, ...]:
+        """The lists whose rows are not those that their texts say: somebody put others in their place in memory."""
+        return () if self.as_read else _changed_files(self)
+
+    @property
+    def folder_words(self) -> str:
+        """The folder's name, and where it is so that its lists were changed in memory."""
+        return f"{self.folder}{IN_MEMORY}" if self.changed_files and not self.folder.endswith(IN_MEMORY) else self.folder
+
+    def fingerprint(self, file: ListFile) -> str:
+        """The fingerprint (SHA-256) of a list, or that it was changed in memory: then the file's own would not be true."""
+        return IN_MEMORY.removeprefix(", ") if file.name in self.changed_files else file.sha256
+
+    def _repr_html_(self) -> str:
+        company, invented = self.company, "invented" in f"{self.company.name} {self.company.region}".casefold()
+        prices = sum(len(rows) for rows in self.prices.values())
+        facts = [
+            ("Company", company.name),
+            ("Region", company.region),
+            ("Prices", f"{prices} for {len(self.prices)} items, dated {company.price_date}"),
+            ("Hours", f"{len(self.rates)} kinds of work in {len(self.steps)} steps"),
+            ("Sinks and countertops", f"{len(self.sinks)} and {len(self.counters)}"),
+            ("Note", "Figures are invented: put in your own before you price a real job." if invented else ""),
+        ]
+        return facts_html(f"Price lists: folder {self.folder_words}", facts)
 
     def name_of(self, id_: str) -> str:
         """What people call a counter, sink, item or kind of work; what no list holds by its id in words."""
@@ -175,14 +207,32 @@ class Lists:
         return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)) if len(current) > 1 else current)
 
 
-def load_lists(folder: Path) -> Lists:
+@lru_cache(maxsize=8)
+def _changed_files(lists: Lists) -> tuple[str, ...]:
+    read = parse_lists(lists.texts, lists.folder)
+    return tuple(name for name in FILES if getattr(lists, name.removesuffix(".csv")) != getattr(read, name.removesuffix(".csv")))
+
+
+def load_lists(folder: str | Path) -> Lists:
     """The lists in a folder.
+
+    Parameters
+    ----------
+    folder
+        Folder of price lists; `kit.shipped("price_lists")` holds the kit's own, which are invented.
 
     Raises
     ------
     ListError
         With every fault of every file: missing files and columns, cells that can't be read, doubled or unknown ids.
+
+    Examples
+    --------
+    >>> import kit
+    >>> kit.load_lists(kit.shipped("price_lists")).item("lumber-2x4").unit
+    'ft'
     """
+    folder = Path(folder)
     try:
         stamps = tuple((name, file.stat().st_mtime_ns if (file := _file(folder, name)).is_file() else 0) for name in FILES)
     except OSError as error:
@@ -241,7 +291,7 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
     for _, price in rows["prices.csv"]:
         prices.setdefault(price.item, []).append(price)
     proxy, burden = MappingProxyType, tuple(keyed["burden.csv"].values())
-    return Lists(
+    lists = Lists(
         folder=folder,
         files=tuple(ListFile(name, hashlib.sha256(texts[name].encode()).hexdigest()) for name in FILES),
         texts=proxy(texts),
@@ -273,3 +323,5 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         pay_terms=proxy(keyed["pay_terms.csv"]),
         company=replace(company, burden=float(add_up_burden(company.wage, burden).share)) if company.burden_from == "parts" else company,
     )
+    object.__setattr__(lists, "as_read", True)
+    return lists

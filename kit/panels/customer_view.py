@@ -8,7 +8,7 @@ from kit.estimating import Estimate
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
 from kit.export.proposal_words import care_rows, choice_rows, summary_of
-from kit.outlook import ahead_of, schedule_of
+from kit.outlook import ahead_of, plan_schedule
 
 __all__ = ["draw_customer_view", "draw_waiting_view"]
 
@@ -22,7 +22,7 @@ def draw_customer_view(estimate: Estimate) -> str:
         f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
         f"<div class='sk-drawing'>{front_for_customer(estimate)}</div>"
         f"{_table('Your choices', ((row['choice'], row['taken']) for row in choice_rows(estimate)))}"
-        f"{_table('Days', ((row['what'], row['when']) for row in day_rows(ahead, schedule_of(ahead), visit)))}"
+        f"{_table('Days', ((row['what'], row['when']) for row in day_rows(ahead, plan_schedule(ahead), visit)))}"
         f"{_table('Care', ((row['what'], row['says']) for row in care_rows(estimate)))}</div>"
     )
 

@@ -27,16 +27,16 @@ def _proposal(estimate: Estimate, issued: Issued | None) -> bytes:
 
 def _purchase_list(estimate: Estimate, issued: Issued | None) -> bytes:
     from kit.export.purchase_list import purchase_list_bytes
-    from kit.outlook import schedule_of
+    from kit.outlook import plan_schedule
 
-    return purchase_list_bytes(estimate, schedule=schedule_of(estimate), issued=issued)
+    return purchase_list_bytes(estimate, schedule=plan_schedule(estimate), issued=issued)
 
 
 def _crew_sheet(estimate: Estimate, issued: Issued | None) -> bytes:
     from kit.export.crew_sheet import crew_sheet_bytes
-    from kit.outlook import schedule_of
+    from kit.outlook import plan_schedule
 
-    return crew_sheet_bytes(estimate, schedule=schedule_of(estimate), issued=issued)
+    return crew_sheet_bytes(estimate, schedule=plan_schedule(estimate), issued=issued)
 
 
 def _workbook(estimate: Estimate, issued: Issued | None) -> bytes:

@@ -10,7 +10,7 @@ from kit.export.papers import about_days
 from kit.job.labels import label_of
 from kit.labor.clock import last_day
 from kit.money import format_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.panels.visit_steps import STEPS, step_of_field
 from kit.records import Finding, Level
 from kit.units import format_day
@@ -23,7 +23,7 @@ _TO_DO = {Level.CAUTION: "to decide", Level.UNKNOWN: "to measure"}
 
 def draw_verdict(estimate: Estimate, *, at_rest: bool) -> str:
     """The verdict on a priced job; the price stands nowhere else on the page."""
-    schedule, visit = schedule_of(estimate), estimate.job.identity.visit_date
+    schedule, visit = plan_schedule(estimate), estimate.job.identity.visit_date
     without = "-" if schedule.days_without_sink is None else about_days(schedule.days_without_sink)
     parts = [
         _part("papers/made-of", "Price", f"<b class='sk-price'>{escape(format_money(estimate.price))}</b>"),

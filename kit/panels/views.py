@@ -13,7 +13,7 @@ from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.estimating import Estimate
-from kit.outlook import cash_of, risk_of, schedule_of
+from kit.outlook import assess_risk, cash_of, plan_schedule
 
 __all__ = ["SHEETS", "Sheet", "draw_picture"]
 
@@ -39,7 +39,7 @@ def _price(estimate: Estimate, at_rest: bool) -> str:  # noqa: FBT001 - one shap
     return (
         draw_price_parts(estimate)
         + draw_build_up(estimate.build_up, estimate.terms)
-        + (draw_risk(risk_of(estimate)) if at_rest else "<p>How sure: worked out when the job is at rest.</p>")
+        + (draw_risk(assess_risk(estimate)) if at_rest else "<p>How sure: worked out when the job is at rest.</p>")
     )
 
 
@@ -49,7 +49,7 @@ def _purchases(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
 
 def _calendar(estimate: Estimate, _: bool) -> str:  # noqa: FBT001
     labels = {step: row.name for step, row in estimate.lists.steps.items()}
-    schedule = schedule_of(estimate)
+    schedule = plan_schedule(estimate)
     cash = cash_of(estimate, schedule)
     by_day = f"<details><summary>Cash by day</summary>{draw_cash_days(cash)}</details>"
     return draw_dates(schedule) + _framed(draw_calendar(schedule, labels)) + _framed(draw_cash(cash)) + by_day + draw_hours(estimate.tasks, labels)

@@ -12,7 +12,7 @@ from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
 from kit.lists import Lists
 from kit.money import EXACT, format_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.panels.controls import Control, make_slider, slider_fields, usual_value
 from kit.panels.screen import Updating, lay_actions, lay_box, lay_words, make_button
 from kit.records import Level
@@ -24,7 +24,7 @@ _HELP = "Sliders work on a copy: nothing of the job changes until you keep it. A
 
 def draw_was_and_now(was: Estimate, now: Estimate) -> str:
     """Price, own hours, days without a sink and stops: was, now, difference."""
-    days = [schedule_of(one).days_without_sink for one in (was, now)]
+    days = [plan_schedule(one).days_without_sink for one in (was, now)]
     stops = [sum(finding.level is Level.STOP for finding in one.findings) for one in (was, now)]
     rows = [
         ("Price", format_money(was.price), format_money(now.price), signed_money(EXACT.subtract(now.price, was.price))),

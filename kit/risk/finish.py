@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from kit.labor.calendar import WorkCalendar
 from kit.labor.clock import HOUR, TrialClock
 from kit.labor.network import pass_forward
-from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_schedule
+from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_tasks
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import Task
 from kit.risk.outcome import rank_of
@@ -61,7 +61,7 @@ def finish_risk(
     Parameters
     ----------
     tasks, calendar, start, leads, not_before
-        As `kit.labor.schedule.plan_schedule`. A task lasts its duration, in proportion to its worker-hours; a lead is drawn from its
+        As `kit.labor.schedule.plan_tasks`. A task lasts its duration, in proportion to its worker-hours; a lead is drawn from its
         three points, each by itself.
     site_risks
         Those that apply to this job: their hours, shared by the step's crew, lengthen their step, their delay follows it.
@@ -71,12 +71,12 @@ def finish_risk(
     Raises
     ------
     KitError
-        As `plan_schedule` and `simulate_cost`.
+        As `plan_tasks` and `simulate_cost`.
     """
     import numpy as np
 
     check_settings([task_item(task) for task in tasks], site_risks, seed=seed, trials=trials, correlation=correlation)
-    base = plan_schedule(tasks, calendar, start, leads=leads, not_before=not_before)
+    base = plan_tasks(tasks, calendar, start, leads=leads, not_before=not_before)
     links = link_steps(tasks, leads)
     begin = start if isinstance(start, datetime) else datetime.combine(start, calendar.start_of_day)
     midnight = datetime.combine(begin.date(), time())

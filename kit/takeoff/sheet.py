@@ -54,7 +54,7 @@ class Sheet:
     def do(self, step: Step, driver: str, part: str, amount: Amount, *, source: str = "job", parts: tuple[str, ...] = ()) -> Line:
         """Work to do, in the unit of its rate."""
         rate = self._rate(driver)
-        if rate.step is not step:
+        if rate.step != step:
             raise ListError(Fault(f'driver "{driver}"', f"belongs to the step {rate.step}, not {step}.", "rates.csv"))
         return Line(f"{step}/{driver}/{part}", step, Kind.DO, driver, amount.value, rate.unit, 0.0, (), amount.text, source, parts)
 

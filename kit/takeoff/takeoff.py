@@ -1,11 +1,16 @@
 """The takeoff: every trade step's function in the order of the work."""
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from typing import Any
 
 from kit.design.design import Design
+from kit.errors import Fault, KitError
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Line
+from kit.steps import Step
 from kit.takeoff.abatement import count_abatement
 from kit.takeoff.build_frame import count_frame
 from kit.takeoff.connect_dishwasher import count_dishwasher_fastened, count_dishwasher_freed, count_dishwasher_hose
@@ -28,9 +33,12 @@ from kit.takeoff.visits import count_fill_test, count_inspection, count_punch_li
 from kit.takeoff.wall_patch import count_wall_patch
 from kit.takeoff.water_kept import count_temporary_sink, count_water_kept
 
-__all__ = ["TRADE_STEPS", "take_off"]
+__all__ = ["TRADE_STEPS", "CountStep", "take_off"]
 
-TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
+CountStep = Callable[[Sheet], list[Line]]
+"""Counts the lines of one trade step, which it writes with `sheet.buy`, `sheet.do`, `sheet.hire` or `sheet.fee`."""
+
+TRADE_STEPS: tuple[CountStep, ...] = (
     count_visit,
     count_ordering,
     count_receiving,
@@ -71,7 +79,39 @@ TRADE_STEPS: tuple[Callable[[Sheet], list[Line]], ...] = (
 )
 
 
-def take_off(job: FilledJob, design: Design, lists: Lists) -> tuple[Line, ...]:
-    """Every line of the job; lines of nothing are left out."""
+def take_off(job: FilledJob, design: Design, lists: Lists, own_steps: Sequence[CountStep] = ()) -> tuple[Line, ...]:
+    """Every line of the job, those of a person's own steps last; lines of nothing are left out.
+
+    Raises
+    ------
+    KitError
+        If an own step gives anything but lines of steps that there are, or a line whose id is taken.
+    """
     sheet = Sheet(job, design, lists)
-    return tuple(line for count in TRADE_STEPS for line in sheet.lines_of(count) if line.quantity > 0.0)
+    lines = [line for count in TRADE_STEPS for line in sheet.lines_of(count) if line.quantity > 0.0]
+    taken = {line.id for line in lines}
+    for count in own_steps:
+        for line in _own_lines(count, sheet):
+            if line.id in taken:
+                raise KitError(Fault(_name_of(count), f'writes the line "{line.id}", which is there already. Give its part another name.'))
+            taken.add(line.id)
+            lines.append(line)
+    return tuple(lines)
+
+
+def _own_lines(count: CountStep, sheet: Sheet) -> Iterator[Line]:
+    """The lines of a person's own step that are of something, each checked; its step may be given by its id as text."""
+    found: Any = count(sheet)
+    if not isinstance(found, list | tuple) or not all(isinstance(line, Line) for line in found):
+        raise KitError(Fault(_name_of(count), "gives no list of lines. Return what sheet.buy, sheet.do, sheet.hire or sheet.fee write, in a list."))
+    for line in found:
+        if line.step not in sheet.lists.steps:
+            raise KitError(Fault(_name_of(count), f'is of the step "{line.step}", which there is not. Use one of: {", ".join(sheet.lists.steps)}.'))
+        if not 0.0 <= line.quantity < math.inf:
+            raise KitError(Fault(_name_of(count), f"counts {line.quantity:g} {line.unit}: no quantity. Give 0 or more."))
+        if line.quantity > 0.0:
+            yield replace(line, step=Step(line.step))
+
+
+def _name_of(count: CountStep) -> str:
+    return getattr(count, "__name__", "own step")

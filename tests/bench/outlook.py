@@ -10,7 +10,7 @@ from statistics import median
 
 from kit import estimate, load_lists, read_job, shipped
 from kit.labor.job_work import plan_work
-from kit.outlook import TRIALS, risk_of, schedule_of, site_risks_of
+from kit.outlook import TRIALS, assess_risk, plan_schedule, site_risks_of
 from kit.risk.cost import cost_risk
 
 MANY = 100_000
@@ -46,10 +46,10 @@ def main() -> None:
                 lambda found=found, lines=lines: plan_work(found.job, found.design, lines, found.purchases, lists, found.tasks[0].rate),
                 50,
             ),
-            ("calendar", lambda found=found: schedule_of(found), 50),
+            ("calendar", lambda found=found: plan_schedule(found), 50),
             (f"cost, {MANY} trials", cost, 5),
-            (f"cost and finish, {TRIALS} trials", lambda found=found: risk_of(found), 5),
-            (f"cost and finish, {MANY} trials", lambda found=found: risk_of(found, trials=MANY), 5),
+            (f"cost and finish, {TRIALS} trials", lambda found=found: assess_risk(found), 5),
+            (f"cost and finish, {MANY} trials", lambda found=found: assess_risk(found, trials=MANY), 5),
         ):
             print(f"{path.stem:32} {name:28} {spent(call, repeats)}")
 

@@ -9,7 +9,7 @@ from kit.export.handoff import handoff_files
 from kit.export.proposal import proposal_bytes
 from kit.export.purchase_list import purchase_list_bytes
 from kit.export.workbook import workbook_bytes
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 
 RUNS = 5
 
@@ -18,7 +18,7 @@ def main() -> None:
     """First and best of a few runs, for the example with most lines."""
     lists = kit.load_lists(kit.shipped("price_lists"))
     found = max((kit.estimate(kit.read_job(path), lists) for path in kit.shipped("examples").glob("*.toml")), key=lambda one: len(one.lines))
-    schedule = schedule_of(found)
+    schedule = plan_schedule(found)
     print(f"{found.job.identity.job_number}: {len(found.lines)} lines, {len(found.purchases)} purchases")
     makers: dict[str, Callable[[], object]] = {
         "proposal": lambda: proposal_bytes(found),

@@ -14,7 +14,7 @@ from slow_jobs import slow_jobs
 from work_jobs import STONE, estimated, lists
 
 from kit.estimating import estimate
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 
 
 def cpu_ms(work) -> float:
@@ -26,10 +26,10 @@ def cpu_ms(work) -> float:
 
 def main() -> None:
     """One line for each kind, then the slowest by chance."""
-    schedule_of(estimated(STONE))
+    plan_schedule(estimated(STONE))
     for kind, job in slow_jobs().items():
-        print(f"{kind:50} {cpu_ms(lambda job=job: schedule_of(estimate(job, lists()))):8.1f} ms")
-    took = sorted(((cpu_ms(lambda seed=seed: schedule_of(random_estimate(seed))), seed) for seed in range(300)), reverse=True)
+        print(f"{kind:50} {cpu_ms(lambda job=job: plan_schedule(estimate(job, lists()))):8.1f} ms")
+    took = sorted(((cpu_ms(lambda seed=seed: plan_schedule(random_estimate(seed))), seed) for seed in range(300)), reverse=True)
     for milliseconds, seed in took[:5]:
         print(f"random job {seed:<39} {milliseconds:8.1f} ms")
 

@@ -5,7 +5,7 @@ from work_jobs import STONE, estimated
 
 from kit.export.papers import sentences
 from kit.labor.conditions import holding_conditions
-from kit.outlook import schedule_of, site_risks_of
+from kit.outlook import plan_schedule, site_risks_of
 from kit.records import Level
 from kit.steps import Step
 
@@ -31,7 +31,7 @@ def test_what_is_torn_out_is_named_and_tested_first(changes, hand_words):
     assert "certified firm removes it" in said.remedy
     assert "a signed change order first" in said.basis
     assert [line.kind.value for line in found.lines if line.id == "order/floor-test/suspect glue or backer"] == ["hire"]
-    plan = schedule_of(found).schedule
+    plan = plan_schedule(found).schedule
     answered = plan.find(Step.ORDER).wait_until
     assert answered <= min(plan.find(step).start for step in (Step.SHUT_OFF, Step.REMOVE_SINK, Step.REMOVE_COUNTER))
     (risk,) = (row for row in site_risks_of(found) if row.risk.startswith("asbestos"))

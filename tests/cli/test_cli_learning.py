@@ -8,6 +8,7 @@ import pytest
 
 import kit
 from kit.learning import invented
+from kit.learning.job_rows import list_jobs
 
 
 @pytest.fixture(scope="module")
@@ -121,7 +122,7 @@ def test_quantities_and_days_of_a_purchase_reach_the_ledger(run: Any, job_file: 
     assert run("spent", issued, "--amount", "9.00 USD", "--day", "2026-03-06", *kind, "--ordered").code == 0
     goods = ("--item", "shim", "--quantity", "24", "--left", "4", "--delivery-day", "2026-03-12")
     assert run("spent", issued, "--amount", "9.00 USD", "--day", "2026-03-20", *kind, *goods).code == 0
-    (bought,) = [row for row in kit.list_jobs(issued.parent).rows[0].spent if row.item]
+    (bought,) = [row for row in list_jobs(issued.parent).rows[0].spent if row.item]
     assert (bought.quantity, bought.left, f"{bought.order_day}", f"{bought.delivery_day}") == (24.0, 4.0, "2026-03-06", "2026-03-12")
     for wrong, said in (
         (("--item", "gold"), 'item: "gold" is in no list'),

@@ -1,6 +1,7 @@
 """The drain of a whole job: levels, pipes, fittings, joints."""
 
 import math
+from dataclasses import replace
 from types import MappingProxyType
 
 import pytest
@@ -192,9 +193,7 @@ def test_fittings_that_touch_leave_the_cut_open():
 
 
 def _with_take_outs(known) -> Lists:
-    shipped = lists()
-    fields = {name: getattr(shipped, name) for name in Lists.__slots__}
-    return Lists(**{**fields, "take_outs": MappingProxyType(known)})
+    return replace(lists(), take_outs=MappingProxyType(known))
 
 
 def test_fittings_and_sockets_of_a_cemented_drain():

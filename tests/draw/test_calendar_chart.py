@@ -6,7 +6,7 @@ from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated
 
 from kit.draw.calendar_chart import draw_calendar
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.steps import Step
 from kit.units import format_instant
 
@@ -15,7 +15,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 def drawn(found, labels=None):
     names = labels or {step: row.name for step, row in found.lists.steps.items()}
-    return ET.fromstring(draw_calendar(schedule_of(found), names))
+    return ET.fromstring(draw_calendar(plan_schedule(found), names))
 
 
 def texts(picture):
@@ -25,7 +25,7 @@ def texts(picture):
 def test_every_step_has_its_row():
     """A name and a bar with its dates, in jobs of every kind; all inside of the picture."""
     for found in (*map(estimated, STEMS), *map(random_estimate, range(24))):
-        picture, plan = drawn(found), schedule_of(found).schedule
+        picture, plan = drawn(found), plan_schedule(found).schedule
         told = [title.text for title in picture.iter(f"{SVG}title")]
         assert len(told) == len(plan.steps)
         for row, words in zip(plan.steps, told, strict=True):
@@ -50,7 +50,7 @@ def test_own_hired_waits_and_spare_time_differ_in_shape():
 
 def test_a_step_over_a_weekend_has_two_bars():
     """Begun on a Friday and done on the Monday: nothing is drawn over the days without work."""
-    found = [(one, row) for one in map(estimated, STEMS) for row in schedule_of(one).schedule.steps if row.start.weekday() == 4 and row.finish.weekday() == 0]
+    found = [(one, row) for one in map(estimated, STEMS) for row in plan_schedule(one).schedule.steps if row.start.weekday() == 4 and row.finish.weekday() == 0]
     assert found
     for one, row in found:
         assert (row.finish.date() - row.start.date()).days == 3

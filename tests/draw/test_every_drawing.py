@@ -19,7 +19,7 @@ from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.estimating import Estimate
 from kit.job import change_job
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.records import Finding, Level
 
 Draw = Callable[[Estimate], str]
@@ -168,7 +168,7 @@ def test_every_dimension_knows_the_measures_that_fix_it(example_estimate):
 def test_every_picture_is_readable_on_letter_paper(example_estimate):
     """Fitted to 7 1/2 x 10 in its letters are at least 8 points high, the calendar's and the cut plans' too."""
     labels = {step: row.name for step, row in example_estimate.lists.steps.items()}
-    calendar = draw_calendar(schedule_of(example_estimate), labels)
+    calendar = draw_calendar(plan_schedule(example_estimate), labels)
     for name, svg in [*list_drawings(example_estimate), ("calendar", calendar)]:
         left, upper, right, lower = view(svg)
         fitted = min(7.5 * 72 / (right - left), 10 * 72 / (lower - upper))

@@ -16,7 +16,7 @@ from kit.draw.small_section import draw_small_section
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
 from kit.labor.clock import last_day
 from kit.money import format_money
-from kit.outlook import cash_of, risk_of
+from kit.outlook import assess_risk, cash_of
 from kit.units import format_day
 
 CAUSES = [
@@ -66,7 +66,7 @@ def test_two_prices_that_are_the_same_are_still_a_drawing():
 
 def test_the_spread_marks_half_and_four_out_of_five():
     """The figures are those of the trials; the bars hold nearly all of them, four fifths of their height hatched."""
-    risk = risk_of(estimated(STONE), trials=2000)
+    risk = assess_risk(estimated(STONE), trials=2000)
     cost, finish = draw_cost_spread(risk), draw_finish_spread(risk)
     for chance, start in ((0.5, "half the time"), (0.8, "4 times out of 5")):
         assert f"{start} no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})" in texts(cost)

@@ -23,7 +23,7 @@ from kit.export.papers import company_lines
 from kit.issued import Issued, issue_estimate, open_issued
 from kit.job import change_job
 from kit.money import round_cents
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 
 STAYS = {"supplied_by": "stays", "installed_by": "nobody"}
 ISSUED, DAY = dt.date(2026, 3, 5), dt.date(2026, 3, 30)
@@ -191,7 +191,7 @@ def test_no_bill_waits_for_what_a_change_took_out_of_the_work(tmp_path, rule):
     order = price_change(before.estimate, after.estimate, contract=started.contract_sum)
     happened = [signature, change_of(started, order, after), ChangeSigned(number=1)]
     state = contract_state(before.number, [Event(at, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), what) for at, what in enumerate(happened, 1)])
-    steps = {row.step for row in schedule_of(after.estimate).schedule.steps}
+    steps = {row.step for row in plan_schedule(after.estimate).schedule.steps}
     assert {draw.step for draw in state.draws if draw.due} - {None} <= steps
     assert sum(draw.due for draw in state.draws) == order.contract_after
     billed = follow_event(state, Event(9, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), next_bill(state, DAY, 10)))

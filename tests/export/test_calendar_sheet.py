@@ -7,7 +7,7 @@ import export_demo as demo
 import openpyxl
 import pytest
 
-from kit.outlook import risk_of, schedule_of
+from kit.outlook import assess_risk, plan_schedule
 from kit.units import format_days
 
 
@@ -23,7 +23,7 @@ def test_every_step_stands_with_its_instants(sheet):
     """In the order of the calendar, to the minute, with its people."""
     estimate, rows = sheet
     by_step = {row[0]: row for row in rows}
-    for step in schedule_of(estimate).schedule.steps:
+    for step in plan_schedule(estimate).schedule.steps:
         row = by_step[estimate.lists.steps[step.step].name]
         begins, ends = (datetime.strptime(text, "%a, %b %d, %Y, %I:%M %p") for text in row[3:5])  # noqa: DTZ007 - the kitchen's wall
         assert abs((begins - step.start).total_seconds()) <= 60
@@ -34,7 +34,7 @@ def test_every_step_stands_with_its_instants(sheet):
 def test_dates_and_spread_are_those_of_the_outlook(sheet):
     """Days without a sink, and what four of five trials don't exceed."""
     estimate, rows = sheet
-    told, schedule, risk = {row[0]: row for row in rows if row[0]}, schedule_of(estimate), risk_of(estimate)
+    told, schedule, risk = {row[0]: row for row in rows if row[0]}, plan_schedule(estimate), assess_risk(estimate)
     days = schedule.days_without_sink
     assert told["Days without a kitchen sink"][3] == ("-" if days is None else format_days(days))
     assert told["Trips"][3] == str(len(schedule.trips) + (estimate.job.terms.extra_trips or 0))

@@ -11,7 +11,7 @@ import kit
 from kit.export.crew_sheet import crew_sheet_bytes
 from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.records import Kind, Level
 from kit.steps import Step
 from kit.units import format_length
@@ -26,7 +26,7 @@ def read_sheet(found: kit.Estimate, schedule: JobSchedule | None = None) -> str:
 @cache
 def text_of_example(name: str) -> str:
     """The sheet of an example with its calendar."""
-    return read_sheet(demo.example(name), schedule_of(demo.example(name)))
+    return read_sheet(demo.example(name), plan_schedule(demo.example(name)))
 
 
 def squeezed(text: str) -> str:
@@ -57,12 +57,12 @@ def test_every_step_has_its_people_time_and_quantities(name: str) -> None:
 def test_it_is_no_longer_than_a_crew_reads(name: str) -> None:
     """Six pages with its drawings."""
     found = demo.example(name)
-    assert len(pages_of(crew_sheet_bytes(found, schedule=schedule_of(found)))) <= 6
+    assert len(pages_of(crew_sheet_bytes(found, schedule=plan_schedule(found)))) <= 6
 
 
 def test_work_stands_by_half_days() -> None:
     """Each half day once, in order, with the most people who are there; time to the quarter of an hour."""
-    text = read_sheet(STONE, schedule_of(STONE))
+    text = read_sheet(STONE, plan_schedule(STONE))
     halves = re.findall(r"(?:Mon|Tue|Wed|Thu|Fri), (?:Mar|Apr) \d+, (?:morning|afternoon)", text)
     assert len(halves) == len(set(halves)) >= 5
     assert re.search(r"Thu, Mar 26, morning ?3 people", text)
@@ -112,11 +112,11 @@ def test_an_old_house_is_worked_lead_safe() -> None:
 
 def test_days_stand_only_with_a_calendar() -> None:
     """With a calendar each step has day and hour; without one none is made up."""
-    assert "Thu, Mar 26" in read_sheet(STONE, schedule_of(STONE))
+    assert "Thu, Mar 26" in read_sheet(STONE, plan_schedule(STONE))
     assert "Mar 26" not in read_sheet(STONE)
 
 
 @pytest.mark.usefixtures("each_set_anew")
 def test_the_same_input_gives_the_same_bytes() -> None:
     """Twice the same file."""
-    assert crew_sheet_bytes(STONE, schedule=schedule_of(STONE)) == crew_sheet_bytes(STONE, schedule=schedule_of(STONE))
+    assert crew_sheet_bytes(STONE, schedule=plan_schedule(STONE)) == crew_sheet_bytes(STONE, schedule=plan_schedule(STONE))

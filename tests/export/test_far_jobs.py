@@ -23,7 +23,7 @@ from kit.export.proposal import proposal_bytes
 from kit.export.purchase_list import list_purchases
 from kit.job.terms import Terms
 from kit.money import format_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 
 SEEDS = range(60)
 BATCHES = (SEEDS[:4], pytest.param(SEEDS[4:], marks=pytest.mark.long))  # of workbooks, each of them one run of LibreOffice
@@ -97,8 +97,8 @@ def test_rows_payments_and_csv_come_to_the_same(tmp_path: Path, seed: int) -> No
 def test_papers_can_be_set_and_the_proposal_keeps_what_is_ours(seed: int) -> None:
     """Proposal and crew sheet of any job; no amount in the proposal but what the customer pays."""
     found = kit.estimate(random_job(seed), lists())
-    assert crew_sheet_bytes(found, schedule=schedule_of(found)).startswith(b"%PDF-")
-    assert list_purchases(found, schedule_of(found))
+    assert crew_sheet_bytes(found, schedule=plan_schedule(found)).startswith(b"%PDF-")
+    assert list_purchases(found, plan_schedule(found))
     if not found.buildable:
         with pytest.raises(kit.errors.IssueError, match="says stop"):
             proposal_bytes(found)

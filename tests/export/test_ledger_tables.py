@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import kit
+from kit.archive.spent import read_spent
 from kit.contract.contract_file import bill_contract, offer_contract, open_contract, record_payment, sign_contract, take_back
 from kit.contract.ledger import Ledger
 from kit.contract.spending import record_spending
@@ -35,7 +36,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     contract = record_payment(contract, "1000.00 USD", day, how="=1+1", back=False)
     contract = record_payment(contract, "5.00 USD", day, how="", back=False)
     contract = take_back(contract, contract.state.last, "typed twice", day)
-    record_spending(contract, kit.read_spent(kit.shipped("examples") / "stone_apron_single_bowl_spent.csv", lists), day)
+    record_spending(contract, read_spent(kit.shipped("examples") / "stone_apron_single_bowl_spent.csv", lists), day)
     return home
 
 

@@ -158,10 +158,10 @@ def test_rights_follow_the_house() -> None:
 
 def test_days_are_those_of_the_calendar() -> None:
     """Start, old sink out, new one in use and days without a sink as the calendar has them, rounded up."""
-    from kit.outlook import schedule_of
+    from kit.outlook import plan_schedule
 
     days = {row["what"]: row["when"] for row in proposal_document(FOUND)["days"]}
-    schedule = schedule_of(FOUND)
+    schedule = plan_schedule(FOUND)
     assert days["The old sink is out"] == "Thursday, March 26, 2026"
     assert schedule.sink_out is not None
     assert schedule.sink_out.date() == dt.date(2026, 3, 26)
@@ -172,9 +172,9 @@ def test_days_are_those_of_the_calendar() -> None:
 
 def test_work_that_ends_at_midnight_is_done_on_its_own_day() -> None:
     """A finish on Tuesday at 00:00 closes Monday's work."""
-    from kit.outlook import schedule_of
+    from kit.outlook import plan_schedule
 
-    found = schedule_of(FOUND)
+    found = plan_schedule(FOUND)
     late = replace(found, schedule=replace(found.schedule, finish=dt.datetime.fromisoformat("2026-04-14 00:00")))
     days = {row["what"]: row["when"] for row in day_rows(FOUND, late, FOUND.job.identity.visit_date)}
     assert days["All is done"] == "Monday, April 13, 2026"

@@ -17,7 +17,7 @@ from kit.export.purchase_list import list_purchases, purchase_list_bytes, purcha
 from kit.job import change_job
 from kit.labor.calendar import is_working_day
 from kit.money import format_money
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.steps import Step
 
 STONE = demo.example("stone_apron_single_bowl")
@@ -27,7 +27,7 @@ STONE = demo.example("stone_apron_single_bowl")
 def test_everything_that_is_bought_stands_once(name: str) -> None:
     """Each purchase but the company's own charges; amounts by supplier are those of the estimate."""
     found = demo.example(name)
-    rows = list_purchases(found, schedule_of(found))
+    rows = list_purchases(found, plan_schedule(found))
     bought = [purchase for purchase in found.purchases if purchase.supplier != found.lists.company.name]
     assert sorted(row.purchase for row in rows) == sorted(purchase.id for purchase in bought)
     hand_sums: dict[str, Decimal] = defaultdict(Decimal)
@@ -44,7 +44,7 @@ def test_everything_that_is_bought_stands_once(name: str) -> None:
 def test_days_follow_the_calendar(name: str) -> None:
     """Needed on the day its first step starts; ordered on a working day before it, and goods never before the order goes out."""
     found = demo.example(name)
-    schedule = schedule_of(found)
+    schedule = plan_schedule(found)
     steps = {line.id: line.step for line in found.lines}
     lines = {purchase.id: purchase.line_ids for purchase in found.purchases}
     assert schedule.ordered is not None
@@ -64,7 +64,7 @@ def test_days_follow_the_calendar(name: str) -> None:
 
 def test_a_sink_that_comes_to_order_is_ordered_its_lead_before() -> None:
     """Worked by hand: received and measured on Thursday March 26; two weeks of delivery in lead_times.csv give Thursday March 12."""
-    row = next(row for row in list_purchases(STONE, schedule_of(STONE)) if row.purchase == "fired-clay-apron-33")
+    row = next(row for row in list_purchases(STONE, plan_schedule(STONE)) if row.purchase == "fired-clay-apron-33")
     assert (row.needed_by, row.step) == (dt.date(2026, 3, 26), "Receive and measure the goods")
     hand_order_by = dt.date(2026, 3, 26) - dt.timedelta(days=STONE.lists.lead_times["fired-clay-apron-33"].likely_days)
     assert row.order_by == hand_order_by == dt.date(2026, 3, 12)
@@ -87,7 +87,7 @@ def test_work_is_booked_goods_are_bought_fees_are_paid() -> None:
 
 def test_the_csv_reads_back() -> None:
     """RFC 4180, one record a row, texts defused, numbers plain."""
-    rows = list_purchases(STONE, schedule_of(STONE))
+    rows = list_purchases(STONE, plan_schedule(STONE))
     content = purchase_list_csv(rows).decode()
     assert "\n" not in content.replace("\r\n", "")
     read = list(csv.DictReader(io.StringIO(content, newline=""), strict=True))
@@ -99,14 +99,14 @@ def test_the_csv_reads_back() -> None:
 @pytest.mark.usefixtures("each_set_anew")
 def test_both_files_are_the_same_twice() -> None:
     """PDF and CSV, byte by byte."""
-    schedule = schedule_of(STONE)
+    schedule = plan_schedule(STONE)
     assert purchase_list_bytes(STONE, schedule=schedule) == purchase_list_bytes(STONE, schedule=schedule)
     assert purchase_list_csv(list_purchases(STONE, schedule)) == purchase_list_csv(list_purchases(STONE, schedule))
 
 
 def test_the_paper_names_supplier_and_sum() -> None:
     """Every supplier with what it comes to."""
-    text = text_of(purchase_list_bytes(STONE, schedule=schedule_of(STONE)))
+    text = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE)))
     for supplier in {row.supplier for row in list_purchases(STONE)}:
         together = sum(row.amount for row in list_purchases(STONE) if row.supplier == supplier)
         assert re.search(rf"{re.escape(supplier)} ?\${together:,.2f}", text)
@@ -116,17 +116,17 @@ def test_the_paper_names_supplier_and_sum() -> None:
 def test_it_is_two_pages_at_most(name: str) -> None:
     """What a person takes to the store."""
     found = demo.example(name)
-    assert len(pages_of(purchase_list_bytes(found, schedule=schedule_of(found)))) <= 2
+    assert len(pages_of(purchase_list_bytes(found, schedule=plan_schedule(found)))) <= 2
 
 
 def test_what_takes_long_is_ordered_first() -> None:
     """The sink that comes to order stands before the store's goods, with its order-by day; each booked trade stands there once."""
-    text = text_of(purchase_list_bytes(STONE, schedule=schedule_of(STONE)))
+    text = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE)))
     first, _, stores = text.partition("By store")
     sink = next(row for row in list_purchases(STONE) if row.purchase == "fired-clay-apron-33").name
     assert re.search(rf"Thu, Mar 12 {re.escape(sink)}", first)
     assert sink in stores
-    assert first.count("book: ") == len({row.supplier for row in list_purchases(STONE, schedule_of(STONE)) if row.action == "book"})
+    assert first.count("book: ") == len({row.supplier for row in list_purchases(STONE, plan_schedule(STONE)) if row.action == "book"})
     assert "2x4 framing lumber" not in first
 
 
@@ -140,8 +140,8 @@ def test_a_price_that_changes_changes_the_list() -> None:
 def test_the_sum_of_everything_never_stands_alone(name: str) -> None:
     """The last page holds the last supplier's rows and below them what everything comes to."""
     found = demo.example(name)
-    rows = list_purchases(found, schedule_of(found))
-    pages = pages_of(purchase_list_bytes(found, schedule=schedule_of(found)))
+    rows = list_purchases(found, plan_schedule(found))
+    pages = pages_of(purchase_list_bytes(found, schedule=plan_schedule(found)))
     last = pages[-1]
     told = f"Everything {format_money(sum((row.amount for row in rows), Decimal(0)))}"
     assert rows[-1].name.split()[0] in last.partition(told)[0]

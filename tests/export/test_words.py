@@ -22,7 +22,7 @@ from kit.draw.drawings import list_drawings
 from kit.draw.why import explain_number
 from kit.export import crew_sheet, purchase_list
 from kit.export.proposal import proposal_document
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.panels.check_list import draw_check_list
 from kit.panels.customer_view import draw_customer_view
 from kit.panels.verdict import draw_verdict
@@ -86,7 +86,7 @@ def run(*args: object) -> list[str]:
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_reports_and_papers_speak_the_trades_english(name: str) -> None:
     """Check and estimate in full, proposal, crew sheet, purchase list; the text of the templates is in the next test but one."""
-    found, schedule = estimate_of(name), schedule_of(estimate_of(name))
+    found, schedule = estimate_of(name), plan_schedule(estimate_of(name))
     papers = proposal_document(found), crew_sheet._document(found, schedule, None, {}), purchase_list._document(found, schedule, None)
     assert faults([*run("check", example_path(name), "--all"), *run("estimate", example_path(name), "--full"), *strings(list(papers))]) == []
 
@@ -102,7 +102,7 @@ def test_drawings_and_tables_of_the_screen_do(name: str) -> None:
         tables.draw_lines(found.lines, LISTS),
         tables.draw_purchases(found.purchases, LISTS),
         tables.draw_hours(found.tasks, {step: row.name for step, row in LISTS.steps.items()}),
-        tables.draw_dates(schedule_of(found)),
+        tables.draw_dates(plan_schedule(found)),
         tables.draw_build_up(found.build_up, found.terms),
         *(drawing for _, drawing in list_drawings(found)),
     ]

@@ -23,7 +23,7 @@ from kit.errors import PriceError
 from kit.export.workbook import place_figures, workbook_bytes
 from kit.job.labels import label_of
 from kit.money import round_cents
-from kit.outlook import cash_of, schedule_of
+from kit.outlook import cash_of, plan_schedule
 from kit.pricing.build_up import row_kinds
 from kit.pricing.draws import plan_draws
 from kit.takeoff.working import working_words
@@ -238,7 +238,7 @@ def test_overview_answers_what_how_much_when_and_what_to_decide(written):
     assert {row[1].data_type for row in book["Overview"].iter_rows() if str(row[0].value).startswith("Payment ")} == {"f"}
     said = {row[0]: row[1] for row in rows if row[0]}
     assert format_day(cash.worst.day, beside=visit) in said["Most of our own money out"] or not cash.most_fronted
-    assert format_day(schedule_of(estimate).finish.date()) in said["At the house"]
+    assert format_day(plan_schedule(estimate).finish.date()) in said["At the house"]
     decided = [row[1] for row in rows if str(row[0]).endswith(("STOP", "UNKNOWN", "CAUTION"))]
     open_ones = [finding for _, finding in number_findings(estimate.findings)][:8]
     assert len(decided) == len(open_ones)
@@ -329,11 +329,24 @@ def test_costs_that_do_not_sum_are_refused():
 
 
 def test_hours_that_no_formula_would_give_are_refused():
-    """An estimate that was re-valued at other hours has no lists to show for them."""
+    """Hours that somebody put in by hand follow from nothing."""
+    found = demo.example(demo.FIRST)
+    broken = replace(found, tasks=(replace(found.tasks[0], hours_likely=99.0), *found.tasks[1:]))
+    with pytest.raises(PriceError, match="hours don't follow from the lists"):
+        workbook_bytes(broken)
+
+
+def test_hours_and_prices_changed_in_memory_are_written_and_said():
+    """Revalued hours stand in their input cell; the sheet of the lists says what no file says."""
     found = demo.example(demo.FIRST)
     driver = next(cell.name for cell in input_cells(found) if cell.kind == "rates")
-    with pytest.raises(PriceError, match="hours don't follow from the lists"):
-        workbook_bytes(kit.revalue(found, {}, {driver: 9.0}, {}))
+    dearer = kit.revalue(found, {found.purchases[0].id: "99.00 USD"}, {driver: 9.0}, {})
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(dearer)), data_only=True)
+    said = [row[1].value for row in book["Lists"].iter_rows() if row[0].value == "Changed in memory"]
+    assert len(said) == 2
+    assert said[0].endswith(": $99.00")
+    assert said[1].startswith("hours for one: ")
+    assert 9.0 in [row[1].value for row in book["Terms and rates"].iter_rows()]
 
 
 def test_amounts_that_are_no_numbers_are_refused():

@@ -12,8 +12,8 @@ from kit.estimating import Estimate
 from kit.labor.calendar import is_working_day
 from kit.labor.clock import HOUR, add_working_hours, count_working_hours, last_day
 from kit.labor.job_schedule import plan_job
-from kit.labor.schedule import OFF_SITE, OWN, plan_schedule
-from kit.outlook import schedule_of
+from kit.labor.schedule import OFF_SITE, OWN, plan_tasks
+from kit.outlook import plan_schedule
 from kit.steps import Step
 
 MINUTE = timedelta(minutes=1)
@@ -22,11 +22,11 @@ MINUTE = timedelta(minutes=1)
 def check_floats(found: Estimate) -> int:
     """Each step held back to its latest start leaves the finish; a working minute more moves it. Gives the steps with float."""
     plan = plan_job(found.job, found.lines, found.tasks, found.hired, found.trips, found.lists)
-    soon = plan_schedule(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
+    soon = plan_tasks(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=plan.not_before)
 
     def finish_when_held(step, until):
         held = {**plan.not_before, step: until}
-        return plan_schedule(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=held).finish
+        return plan_tasks(plan.tasks, plan.calendar, plan.start, leads=plan.leads, not_before=held).finish
 
     for row in soon.steps:
         assert row.float_h == pytest.approx(count_working_hours(plan.calendar, row.start, row.latest_start), abs=1e-6)
@@ -39,7 +39,7 @@ def check_floats(found: Estimate) -> int:
 
 def check_days(found: Estimate) -> None:
     """Crew-days, trips on the calendar and days without a sink, counted again from the steps; the JSON gives the same."""
-    told = schedule_of(found)
+    told = plan_schedule(found)
     rows = {row.step: row for row in told.schedule.steps}
     on_site = [row for row in rows.values() if row.trade == OWN and row.step not in OFF_SITE and row.finish > row.start]
     days = set()
@@ -83,7 +83,7 @@ def test_floats_and_days_of_many_jobs_by_chance():
 def test_the_document_says_the_same_days():
     """Floats, days and trips in the JSON are those of the calendar; each trip says who travels and why."""
     found = estimated(STONE)
-    told, calendar = whole_document(found)["schedule"], schedule_of(found)
+    told, calendar = whole_document(found)["schedule"], plan_schedule(found)
     assert [step["float_h"] for step in told["steps"]] == [round(row.float_h, 2) for row in calendar.schedule.steps]
     assert told["days_on_site"] == calendar.schedule.crew_days
     assert told["days_without_sink"] == pytest.approx(calendar.days_without_sink, abs=1e-4)

@@ -13,7 +13,7 @@ from kit.errors import KitError
 from kit.labor.calendar import is_working_day
 from kit.labor.job_schedule import job_calendar, plan_job, schedule_job
 from kit.labor.order import find_leads
-from kit.outlook import price_temporary_sink, schedule_of
+from kit.outlook import plan_schedule, price_temporary_sink
 from kit.steps import Step
 
 S = Step
@@ -122,7 +122,7 @@ def test_holidays_through_the_whole_chain():
 def test_a_short_day_and_a_late_start():
     """Five hours from 10:00: nothing before, nothing after, and ten working days stay ten."""
     found = estimated(STONE, {"site.work_day": "5 h", "site.start_hour": 10})
-    plan = schedule_of(found).schedule
+    plan = plan_schedule(found).schedule
     assert all(10 <= moment.hour <= 15 for row in plan.steps for moment in (row.start, row.finish))
     made, calendar = plan.find(S.TEMPLATE), job_calendar(found.job, found.lists.company)
     days = sum(is_working_day(calendar, made.finish.date() + timedelta(days=n)) for n in range((made.wait_until.date() - made.finish.date()).days))
@@ -131,14 +131,14 @@ def test_a_short_day_and_a_late_start():
 
 def test_signing_day_of_the_terms():
     """Once it is known the order waits for that day: signed on Friday March 20, cancelled until Tuesday, ordered on Wednesday."""
-    found = schedule_of(estimated(STONE, {"terms.signed_on": "2026-03-20"}))
+    found = plan_schedule(estimated(STONE, {"terms.signed_on": "2026-03-20"}))
     assert found.ordered == at("03-25 08:00")
 
 
 def test_hours_of_own_and_hired_people():
     """Those of the estimate, ways among them."""
     made = estimated(STONE)
-    found = schedule_of(made)
+    found = plan_schedule(made)
     assert found.own_hours == pytest.approx(made.hours)
     assert found.hired_hours == pytest.approx(1 + 2 + 17 * 0.1)
 
@@ -177,18 +177,18 @@ def test_a_counter_of_its_own_lead():
     quick = replace(lists().lead_times["fabrication"], what="stone-3cm", low_days=1.0, likely_days=2.0, high_days=3.0)
     changed = replace(lists(), lead_times={**lists().lead_times, "stone-3cm": quick})
     found = estimated(STONE, {"terms.validity_days": 8}, changed)
-    plan = schedule_of(found).schedule
-    assert plan.find(S.SET_COUNTER).start < schedule_of(estimated(STONE)).schedule.find(S.SET_COUNTER).start
+    plan = plan_schedule(found).schedule
+    assert plan.find(S.SET_COUNTER).start < plan_schedule(estimated(STONE)).schedule.find(S.SET_COUNTER).start
 
 
 def test_a_country_without_holidays_is_named():
     """What the company file names must be known; none keeps no holidays."""
     unknown = replace(lists(), company=replace(lists().company, holidays=("XX", "")))
     with pytest.raises(KitError, match=r'country: No list of holidays for "XX"'):
-        schedule_of(estimated(STONE, {"terms.validity_days": 7}, unknown))
+        plan_schedule(estimated(STONE, {"terms.validity_days": 7}, unknown))
     none = replace(lists(), company=replace(lists().company, holidays=("", "")))
     changes = {"identity.visit_date": "2026-06-05"}
-    made = [schedule_of(estimated(STONE, changes, used)).schedule.find(S.SET_COUNTER).start for used in (none, None)]
+    made = [plan_schedule(estimated(STONE, changes, used)).schedule.find(S.SET_COUNTER).start for used in (none, None)]
     assert made[0] < made[1]
 
 
@@ -198,7 +198,7 @@ def test_a_country_without_holidays_is_named():
 def test_a_temporary_sink_never_makes_it_longer():
     """Days with one are never more than days without, in jobs of every kind."""
     for found in (*map(estimated, STEMS), *map(random_estimate, range(72))):
-        schedule = schedule_of(found)
+        schedule = plan_schedule(found)
         if schedule.days_without_sink is None:
             assert schedule.days_with_temporary_sink is None
         else:
@@ -207,7 +207,7 @@ def test_a_temporary_sink_never_makes_it_longer():
 
 def test_a_temporary_sink_spares_the_fabricator():
     """Nineteen days without a sink become four; where the old kitchen works until the counter is made, there is little to spare."""
-    early, late = schedule_of(estimated(STONE)), schedule_of(estimated(STONE, {"sink.mount": "flush"}))
+    early, late = plan_schedule(estimated(STONE)), plan_schedule(estimated(STONE, {"sink.mount": "flush"}))
     assert early.days_without_sink > 14
     assert early.days_with_temporary_sink < 5
     assert late.days_without_sink < 5
@@ -231,7 +231,7 @@ def test_people_work_when_they_may():
     """No step starts or ends outside the house's hours, on a weekend or a holiday; nothing is done before the visit."""
     for found in (*map(estimated, STEMS), *map(random_estimate, range(48))):
         calendar = job_calendar(found.job, found.lists.company)
-        schedule = schedule_of(found)
+        schedule = plan_schedule(found)
         assert schedule.schedule.start.date() >= found.job.identity.visit_date
         for row in schedule.schedule.steps:
             for moment in (row.start, row.finish):
@@ -248,5 +248,5 @@ def test_slower_work_never_ends_the_job_earlier(stem, seed, slower, visit):
     start = {"identity.visit_date": visit.isoformat()}
     quick = estimated(stem, start)
     slow = estimated(stem, {**start, "terms.hours_factor": f"{slower * 100:.6f} %"})
-    assert schedule_of(slow).finish >= schedule_of(quick).finish
+    assert plan_schedule(slow).finish >= plan_schedule(quick).finish
     assert slow.hours >= quick.hours

@@ -11,7 +11,7 @@ from kit.estimating import Estimate
 from kit.labor.conditions import holding_conditions
 from kit.labor.order import order_of_work, order_steps
 from kit.lists.conditions import CONDITIONS
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.steps import Step
 
 S = Step
@@ -53,7 +53,7 @@ DRIES = [(S.FIT_TOP, S.COAT_EDGES), (S.COAT_EDGES, S.SET_COUNTER)]
 
 def check_order(found: Estimate) -> int:
     """What must hold for any job; gives how many pairs of steps were there to look at."""
-    plan = schedule_of(found).schedule
+    plan = plan_schedule(found).schedule
     rows = {row.step: row for row in plan.steps}
     for task in (*found.tasks, *found.hired):
         assert all(rows[before].finish <= rows[task.step].start for before in task.after), task.step
@@ -164,7 +164,7 @@ def test_which_rules_of_order_hold(stem, changes, hand_rules):
 )
 def test_order_depends_on_the_job(stem, changes, hand_order):
     """Where the template stands, and whether sink or counter comes first."""
-    steps = [row.step for row in schedule_of(estimated(stem, changes)).schedule.steps]
+    steps = [row.step for row in plan_schedule(estimated(stem, changes)).schedule.steps]
     assert [step for step in steps if step in hand_order] == hand_order
 
 
@@ -194,7 +194,7 @@ def test_a_plain_swap_is_one_visit_of_one_person():
     found = estimated("counter_stays_sink_only")
     plain = estimated("counter_stays_sink_only", {"plumbing.stops_to_renew": 0, "plumbing.stop_age": "new"})
     for each in (found, plain):
-        schedule = schedule_of(each)
+        schedule = plan_schedule(each)
         assert (len(schedule.trips), schedule.schedule.trips, schedule.schedule.crew_days) == (1, 1, 1)
         assert schedule.trips[0].people == 1
         assert schedule.sink_out.date() == schedule.sink_back.date()
@@ -218,6 +218,6 @@ def test_a_heavy_drop_in_is_no_job_for_one():
 def test_a_job_signed_in_a_far_year_is_planned_at_once():
     """No loop over days: seventy years between visit and signature."""
     found = estimated(STONE, {"terms.signed_on": "2100-01-05"})
-    assert schedule_of(found).finish.year == 2100
-    drawn = draw_calendar(schedule_of(found), {step: row.name for step, row in found.lists.steps.items()})
+    assert plan_schedule(found).finish.year == 2100
+    drawn = draw_calendar(plan_schedule(found), {step: row.name for step, row in found.lists.steps.items()})
     assert len(drawn) < 50_000

@@ -12,7 +12,7 @@ from kit.errors import KitError
 from kit.labor.calendar import WorkCalendar, cooling_off_end
 from kit.labor.clock import add_working_hours, next_working_instant
 from kit.labor.job_schedule import find_spans_without_sink
-from kit.labor.schedule import Lead, StepLink, link_steps, plan_schedule
+from kit.labor.schedule import Lead, StepLink, link_steps, plan_tasks
 from kit.records import Task
 from kit.steps import Step
 
@@ -87,7 +87,7 @@ HAND_APRON_DATES = {
 
 def test_apron_job_by_hand():
     """Every start and end, float, crew days, trips and hours of a job started on Monday 2026-06-01."""
-    plan = plan_schedule(apron_job(), FEDERAL, date(2026, 6, 1))
+    plan = plan_tasks(apron_job(), FEDERAL, date(2026, 6, 1))
     assert {row.step: (row.start, row.finish) for row in plan.steps} == {step: (at(start), at(end)) for step, (start, end) in HAND_APRON_DATES.items()}
     assert (plan.start, plan.finish) == (at("2026-06-01 08:00"), at("2026-06-16 11:30"))
     hand_floats = {Step.STOPS: 1.0}  # done at 14:00, wanted at 15:00
@@ -105,7 +105,7 @@ def test_apron_job_by_hand():
 def test_spans_without_a_sink():
     """From the old sink's end to the fill test; a temporary sink, once the stops are renewed and the drain is inspected, spares the wait for the counter."""
     jobs = apron_job()
-    plan = plan_schedule(jobs, FEDERAL, date(2026, 6, 1))
+    plan = plan_tasks(jobs, FEDERAL, date(2026, 6, 1))
     hand_out, hand_ready, hand_back = at("2026-06-01 11:00"), at("2026-06-01 15:30"), at("2026-06-16 11:30")
     assert find_spans_without_sink(plan) == ((hand_out, hand_back),)
     assert find_spans_without_sink(plan, lent=True) == ((hand_out, hand_ready), (at("2026-06-12 14:00"), hand_back))
@@ -115,7 +115,7 @@ def test_a_temporary_sink_that_spares_nothing_changes_nothing():
     """The stops are done at the very moment when the counter needs its place; and a job that sets neither counter nor sink."""
     tasks = [task(Step.REMOVE_SINK, 1), task(Step.STOPS, 1, [Step.REMOVE_SINK]), task(Step.SET_COUNTER, 1, [Step.STOPS]), task(Step.FILL_TEST, 1)]
     for jobs in (tasks, [tasks[0], tasks[1], tasks[3]]):
-        plan = plan_schedule(jobs, FEDERAL, date(2026, 6, 1))
+        plan = plan_tasks(jobs, FEDERAL, date(2026, 6, 1))
         hand_span = (at("2026-06-01 09:00"), plan.finish)
         assert find_spans_without_sink(plan, lent=True) == find_spans_without_sink(plan) == (hand_span,)
 
@@ -123,13 +123,13 @@ def test_a_temporary_sink_that_spares_nothing_changes_nothing():
 def test_a_job_that_removes_or_tests_no_sink_has_no_such_days():
     """Nothing is made up."""
     for jobs in (apron_job()[:-1], apron_job()[:1], []):
-        assert find_spans_without_sink(plan_schedule(jobs, FEDERAL, date(2026, 6, 1)), lent=True) == ()
+        assert find_spans_without_sink(plan_tasks(jobs, FEDERAL, date(2026, 6, 1)), lent=True) == ()
 
 
 def test_a_wait_over_a_weekend_gives_float():
     """Sealed on Thursday 15:00 to 16:00, cured on Friday 16:00, used on Monday: sealing may as well end on Friday, a day of float."""
     tasks = [task(Step.SEAL, 1, wait=24), task(Step.FILL_TEST, 1, [Step.SEAL])]
-    plan = plan_schedule(tasks, FEDERAL, at("2026-06-11 15:00"))
+    plan = plan_tasks(tasks, FEDERAL, at("2026-06-11 15:00"))
     seal, test = plan.steps
     assert (test.start, plan.finish) == (at("2026-06-15 08:00"), at("2026-06-15 09:00"))
     assert (seal.latest_start, seal.latest_finish) == (at("2026-06-12 15:00"), at("2026-06-12 16:00"))
@@ -140,7 +140,7 @@ def test_a_wait_over_a_weekend_gives_float():
 def test_a_wait_in_working_hours_stops_at_night():
     """Four working hours after Monday 14:00 are Tuesday 10:00."""
     tasks = [task(Step.LEVEL, 6, wait=4, clock="working"), task(Step.CUT_FRONT, 1, [Step.LEVEL])]
-    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 1))
+    plan = plan_tasks(tasks, FEDERAL, date(2026, 6, 1))
     assert plan.find(Step.CUT_FRONT).start == at("2026-06-02 10:00")
     assert plan.find(Step.LEVEL).float_h == 0
 
@@ -148,7 +148,7 @@ def test_a_wait_in_working_hours_stops_at_night():
 def test_nothing_is_ordered_before_the_customer_may_no_longer_cancel():
     """Signed on Thursday 2026-06-11: ordered on Tuesday 16th at 08:00, received ten days later, on the next working day."""
     tasks = [task(Step.ORDER, 0.5), task(Step.RECEIVE, 1, [Step.ORDER]), task(Step.REMOVE_SINK, 2, [Step.RECEIVE])]
-    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), leads=elapsed(Step.ORDER, 10), not_before={Step.ORDER: cooling_off_end(date(2026, 6, 11))})
+    plan = plan_tasks(tasks, FEDERAL, date(2026, 6, 11), leads=elapsed(Step.ORDER, 10), not_before={Step.ORDER: cooling_off_end(date(2026, 6, 11))})
     assert [row.start for row in plan.steps] == [at("2026-06-16 08:00"), at("2026-06-26 08:30"), at("2026-06-26 09:30")]
     assert [row.held_by for row in plan.steps] == [None, Step.ORDER, Step.RECEIVE]
     assert plan.find(Step.ORDER).wait_until == at("2026-06-26 08:30")
@@ -158,14 +158,14 @@ def test_nothing_is_ordered_before_the_customer_may_no_longer_cancel():
 def test_an_order_without_hours_still_waits_for_its_date():
     """A milestone after the cooling-off span lies at the next working instant, and its lead time counts from there."""
     tasks = [task(Step.ORDER, 0), task(Step.RECEIVE, 0, [Step.ORDER])]
-    plan = plan_schedule(tasks, FEDERAL, date(2026, 6, 11), leads=elapsed(Step.ORDER, 2), not_before={Step.ORDER: at("2026-06-13 00:00")})
+    plan = plan_tasks(tasks, FEDERAL, date(2026, 6, 11), leads=elapsed(Step.ORDER, 2), not_before={Step.ORDER: at("2026-06-13 00:00")})
     assert [row.finish for row in plan.steps] == [at("2026-06-15 08:00"), at("2026-06-17 08:00")]
     assert (plan.crew_days, plan.trips) == (0, 0)
 
 
 def test_a_milestone_at_the_end_of_a_day_ends_the_job_there():
     """Eight hours of work and a step without hours: done on Monday at 16:00, not on Tuesday morning."""
-    plan = plan_schedule([task(Step.LEVEL, 8), task(Step.PUNCH_LIST, 0, [Step.LEVEL])], FEDERAL, date(2026, 6, 1))
+    plan = plan_tasks([task(Step.LEVEL, 8), task(Step.PUNCH_LIST, 0, [Step.LEVEL])], FEDERAL, date(2026, 6, 1))
     assert plan.finish == at("2026-06-01 16:00")
     assert all(row.critical for row in plan.steps)
 
@@ -198,7 +198,7 @@ def test_forerunners_go_before_the_order_of_the_trade():
 
 def test_the_crew_does_not_wait_for_a_cure_that_only_others_need():
     """The link between two steps of the same people carries no wait."""
-    plan = plan_schedule([task(Step.SEAL, 1, wait=24), task(Step.PATCH_WALL, 1), task(Step.FILL_TEST, 1, [Step.SEAL])], FEDERAL, date(2026, 6, 1))
+    plan = plan_tasks([task(Step.SEAL, 1, wait=24), task(Step.PATCH_WALL, 1), task(Step.FILL_TEST, 1, [Step.SEAL])], FEDERAL, date(2026, 6, 1))
     assert plan.find(Step.PATCH_WALL).start == at("2026-06-01 09:00")
     assert plan.find(Step.FILL_TEST).start == at("2026-06-02 09:00")
 
@@ -206,7 +206,7 @@ def test_the_crew_does_not_wait_for_a_cure_that_only_others_need():
 def test_a_day_that_ends_at_midnight_is_one_day():
     """Monday 16:00 to midnight, four more hours on Tuesday after a cure of 20 h: two days on site, a second trip, no float before the cure."""
     tasks = [task(Step.LEVEL, 8, wait=20), task(Step.CUT_FRONT, 4, [Step.LEVEL]), task(Step.VISIT, 1, trade="fabricator")]
-    plan = plan_schedule(tasks, LATE, date(2026, 6, 1))
+    plan = plan_tasks(tasks, LATE, date(2026, 6, 1))
     level, cut, visit = plan.steps
     assert (level.finish, level.wait_until) == (at("2026-06-02 00:00"), at("2026-06-02 20:00"))
     assert (cut.start, cut.finish) == (at("2026-06-02 20:00"), at("2026-06-03 00:00"))
@@ -227,12 +227,12 @@ def test_a_day_that_ends_at_midnight_is_one_day():
 def test_trips(start, hours, wait, hand_trips):
     """A new trip begins only when the crew comes back on another day and working time has gone by without it."""
     tasks = [task(Step.SEAL, hours[0], wait=wait), task(Step.FILL_TEST, hours[1], [Step.SEAL])]
-    assert plan_schedule(tasks, FEDERAL, at(start)).trips == hand_trips
+    assert plan_tasks(tasks, FEDERAL, at(start)).trips == hand_trips
 
 
 def test_no_tasks_no_time():
     """An empty job ends when it starts."""
-    plan = plan_schedule([], FEDERAL, date(2026, 6, 1))
+    plan = plan_tasks([], FEDERAL, date(2026, 6, 1))
     assert (plan.start, plan.finish, plan.crew_days, plan.trips, plan.steps) == (at("2026-06-01 08:00"), at("2026-06-01 08:00"), 0, 0, ())
 
 
@@ -253,7 +253,7 @@ def test_no_tasks_no_time():
 def test_what_cannot_be_scheduled_is_named(tasks, more, wording):
     """Doubled and unknown steps, rings and impossible times are refused by name."""
     with pytest.raises(KitError, match=wording):
-        plan_schedule(tasks, FEDERAL, date(2026, 6, 1), **more)
+        plan_tasks(tasks, FEDERAL, date(2026, 6, 1), **more)
 
 
 quarters = st.integers(0, 60).map(lambda n: n / 4)
@@ -286,25 +286,25 @@ calendars = st.sampled_from([FEDERAL, LATE])
 @given(jobs(), starts, calendars, st.data())
 def test_total_float_is_exactly_what_may_be_lost(tasks, start, calendar, data):
     """Held back to its latest start, a step leaves the finish where it is; a minute more moves it."""
-    plan = plan_schedule(tasks, calendar, start)
+    plan = plan_tasks(tasks, calendar, start)
     row = data.draw(st.sampled_from(plan.steps))
     assert row.float_h >= row.free_float_h >= 0
-    assert plan_schedule(tasks, calendar, start, not_before={row.step: row.latest_start}).finish == plan.finish
-    assert plan_schedule(tasks, calendar, start, not_before={row.step: row.latest_start + timedelta(minutes=1)}).finish > plan.finish
+    assert plan_tasks(tasks, calendar, start, not_before={row.step: row.latest_start}).finish == plan.finish
+    assert plan_tasks(tasks, calendar, start, not_before={row.step: row.latest_start + timedelta(minutes=1)}).finish > plan.finish
 
 
 @settings(deadline=None, max_examples=100)
 @given(jobs(), starts, calendars, st.data())
 def test_free_float_is_exactly_what_no_follower_feels(tasks, start, calendar, data):
     """Held back by its free float a step moves no other; a minute more moves another step, or the finish."""
-    plan = plan_schedule(tasks, calendar, start)
+    plan = plan_tasks(tasks, calendar, start)
     row = data.draw(st.sampled_from([found for found in plan.steps if next(t for t in tasks if t.step is found.step).duration_h > 0] or plan.steps))
     hours = next(t for t in tasks if t.step is row.step).duration_h
     if not hours:
         return
 
     def others(begin):
-        held = plan_schedule(tasks, calendar, start, not_before={row.step: begin})
+        held = plan_tasks(tasks, calendar, start, not_before={row.step: begin})
         return [other.start for other in held.steps if other.step is not row.step], held.finish
 
     latest = next_working_instant(calendar, add_working_hours(calendar, row.start, row.free_float_h))
@@ -319,7 +319,7 @@ def test_a_longer_step_never_ends_the_job_earlier(tasks, start, calendar, data):
     n = data.draw(st.integers(0, len(tasks) - 1))
     longer = [*tasks]
     longer[n] = replace(tasks[n], duration_h=tasks[n].duration_h + data.draw(quarters), wait_h=tasks[n].wait_h + data.draw(quarters))
-    before, after = plan_schedule(tasks, calendar, start), plan_schedule(longer, calendar, start)
+    before, after = plan_tasks(tasks, calendar, start), plan_tasks(longer, calendar, start)
     assert after.finish >= before.finish
     assert all(later.start >= earlier.start for earlier, later in zip(before.steps, after.steps, strict=True))
 
@@ -328,7 +328,7 @@ def test_a_longer_step_never_ends_the_job_earlier(tasks, start, calendar, data):
 @given(jobs(), starts)
 def test_steps_keep_working_time_and_the_order_of_their_links(tasks, start):
     """No step works at night, on a weekend or on July 3; each starts after the waits of its forerunners; the finish is the last end."""
-    plan = plan_schedule(tasks, FEDERAL, start)
+    plan = plan_tasks(tasks, FEDERAL, start)
     hours = {found.step: found.duration_h for found in tasks}
     ends = {row.step: row.finish for row in plan.steps}
     for row in plan.steps:

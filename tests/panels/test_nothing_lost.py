@@ -10,6 +10,7 @@ from turning import control
 
 import kit
 from kit.errors import KitError
+from kit.issued import open_issued
 from kit.job import change_job, write_job
 from kit.money import format_money
 from kit.panels import Estimator, Owner
@@ -236,7 +237,7 @@ def test_lists_that_changed_are_read_anew_and_said_before_issue(screen, jobs):
     assert not list(jobs.glob("*.json"))
     screen.promise._day = DAY
     screen.issue()
-    assert kit.open_issued(next(jobs.glob("*-r01.json"))).price == after
+    assert open_issued(next(jobs.glob("*-r01.json"))).price == after
 
 
 def test_lists_that_changed_are_seen_at_the_next_change(screen, jobs):

@@ -10,7 +10,7 @@ import kit
 from kit.compare.options import compare_alternates
 from kit.errors import KitError
 from kit.money import format_money
-from kit.outlook import risk_of, schedule_of
+from kit.outlook import assess_risk, plan_schedule
 from kit.panels import Owner
 from kit.panels.work_back import CREW_DAY, MARGIN, PRICE
 
@@ -73,7 +73,7 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
             assert {tuple(row[name]) for name in row if name} == {("-",)}
             continue
         made = kit.estimate(option.job, used)
-        schedule, risk = schedule_of(made), risk_of(made)
+        schedule, risk = plan_schedule(made), assess_risk(made)
         hand_crew_days = sum(task.duration_h for task in made.tasks) / made.job.site.work_day_h
         hand_lead_days = (schedule.finish - schedule.ordered).total_seconds() / 86_400
         hand_added = made.price - own

@@ -10,7 +10,7 @@ from kit import Lists, estimate, read_job, revalue, shipped
 from kit.job import change_job
 from kit.labor.job_schedule import JobSchedule
 from kit.money import to_decimal
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.pricing.allowances import list_allowances
 from kit.pricing.build_up import charge_by_use
 from kit.pricing.cash import plan_cash
@@ -51,7 +51,7 @@ def test_the_draws_of_any_job_sum_to_its_contract(seed: int) -> None:
     if plan.deposit_limit is not None:
         assert plan.deposit <= min(Decimal(1000), found.price / 10)
         assert all(sum(draw.due for draw in plan.draws[: place + 1]) <= draw.worth for place, draw in enumerate(plan.draws[:-1]) if draw.step)
-    schedule: JobSchedule = schedule_of(found)
+    schedule: JobSchedule = plan_schedule(found)
     cash = plan_cash(found, plan, found.job.identity.visit_date, {row.step: row.finish.date() for row in schedule.schedule.steps})
     assert cash.days[-1].fronted == found.cost + found.amount("tax-collected") - found.price
 

@@ -15,7 +15,7 @@ from kit.compare.options import compare_alternates
 from kit.draw.walk import draw_walk
 from kit.estimating import Estimate, estimate
 from kit.job import change_job
-from kit.outlook import schedule_of
+from kit.outlook import plan_schedule
 from kit.records import Level
 from kit.steps import Step
 
@@ -105,7 +105,7 @@ def test_what_the_firm_takes_nobody_else_tears_out_or_hauls():
 def test_it_comes_after_the_water_is_back_and_before_anything_is_torn_out(scope):
     """Sink out, stubs shut, firm, clearance; then cabinet, level, wall. Our people come back for it."""
     found = estimated(STONE, GLUED | FLOOR | {"old.splash": "loose", "old.counter_fixing": "screwed", "scope.asbestos": scope})
-    rows = {row.step: row for row in schedule_of(found).schedule.steps}
+    rows = {row.step: row for row in plan_schedule(found).schedule.steps}
     order = [Step.REMOVE_SINK, Step.KEEP_WATER, Step.ABATE, Step.REMOVE_COUNTER, Step.REPAIR_CABINET, Step.LEVEL, Step.PATCH_WALL]
     order = [step for step in order if step in rows]
     assert order[:5] == [Step.REMOVE_SINK, Step.KEEP_WATER, Step.ABATE, Step.REMOVE_COUNTER, Step.REPAIR_CABINET]

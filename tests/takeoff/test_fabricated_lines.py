@@ -1,12 +1,12 @@
 """What a fabricator bills."""
 
+from dataclasses import replace
 from types import MappingProxyType
 
 import pytest
 from takeoff_jobs import lists, sheet_of, step_lines, step_quantities
 
 from kit.errors import JobError, ListError
-from kit.lists import Lists
 from kit.records import Kind
 from kit.takeoff.set_counter import count_counter
 from kit.takeoff.sheet import Sheet
@@ -130,7 +130,5 @@ def _without(column):
     sheet, shipped = sheet_of(), lists()
     kind = shipped.counters["stone-3cm"]
     fields = {name: getattr(kind, name) for name in type(kind).__slots__} | {column: None}
-    changed = {name: getattr(shipped, name) for name in Lists.__slots__} | {
-        "counters": MappingProxyType({**shipped.counters, "stone-3cm": type(kind)(**fields)})
-    }
-    return Sheet(sheet.job, sheet.design, Lists(**changed))
+    counters = MappingProxyType({**shipped.counters, "stone-3cm": type(kind)(**fields)})
+    return Sheet(sheet.job, sheet.design, replace(shipped, counters=counters))

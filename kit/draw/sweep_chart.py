@@ -1,0 +1,65 @@
+"""How does the price move with one field of the job? A post for each value, as high as its price above the least of them."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from kit.draw.canvas import Canvas
+from kit.money import format_money
+
+__all__ = ["SweptValue", "draw_sweep"]
+
+LEFT, TALL, FOOT = 20.0, 130.0, 24.0
+WIDEST, NARROWEST, ROOM = 120.0, 24.0, 960.0
+LABEL = 110.0
+"""Room that a price needs: where posts stand closer, only some of them are labeled."""
+
+
+@dataclass(frozen=True, slots=True)
+class SweptValue:
+    """One value of the field: in words, the price at it [USD] (None: there is none), and whether the job can be built with it."""
+
+    words: str
+    price: Decimal | None
+    buildable: bool
+
+
+def draw_sweep(title: str, values: Sequence[SweptValue], foot: str) -> str:
+    """The prices as SVG, in the order given.
+
+    Parameters
+    ----------
+    title
+        What is shown.
+    values
+        The values of the field, each with its price.
+    foot
+        A sentence below, such as whose price lists were used.
+
+    Returns
+    -------
+    SVG. The posts do not start at nothing: the least price has the lowest one, so that differences show. What can't be built is hatched and says so.
+    """
+    sheet = Canvas(title, scale=1.0, scaled=False)
+    prices = [value.price for value in values if value.price is not None]
+    least, most = min(prices, default=Decimal(0)), max(prices, default=Decimal(0))
+    step = min(WIDEST, max(NARROWEST, ROOM / len(values)))
+    every = math.ceil(LABEL / step)
+    for place, value in enumerate(values):
+        share = float((value.price or least) - least) / (float(most - least) or 1.0)
+        _draw_post(sheet, value, LEFT + place * step, step / 3.0, FOOT + share * (TALL - FOOT), labeled=place % every == 0)
+    sheet.line("", (LEFT - step / 6.0, 0.0), (LEFT + step * (len(values) - 0.5), 0.0), kind="cut")
+    sheet.note("Posts show differences: they start below the least price, not at nothing.")
+    sheet.note("Hatched: can't be built.")
+    sheet.note(foot)
+    return sheet.svg()
+
+
+def _draw_post(sheet: Canvas, value: SweptValue, x: float, wide: float, top: float, *, labeled: bool) -> None:
+    middle = x + wide / 2.0
+    if labeled:
+        sheet.write(value.words, middle, -16.0, anchor="middle")
+        sheet.write("no price" if value.price is None else format_money(value.price), middle, 8.0 + (top if value.price else 0.0), anchor="middle", bold=True)
+    if value.price is not None:
+        sheet.box("price", x, 0.0, x + wide, top, hatch="" if value.buildable else "slash")

@@ -1,0 +1,50 @@
+"""The drawings of a job, each by its name."""
+
+from kit.draw.drawings import PICTURE_NAMES, list_drawings
+from kit.errors import KitError
+from kit.estimating import Estimate
+
+__all__ = ["Picture", "draw_job"]
+
+
+class Picture(str):
+    """A drawing as the text of an SVG file, which a notebook shows as a picture."""
+
+    __slots__ = ()
+
+    def _repr_svg_(self) -> str:
+        return str(self)
+
+
+def draw_job(estimate: Estimate, name: str = "front") -> Picture:
+    """One drawing of what is built.
+
+    Parameters
+    ----------
+    estimate
+        The estimate whose design is drawn.
+    name
+        "front", "section", "plan", "frame", "frame-apart", "set-out", or the plan of an item that is cut, such as "cut-lumber-2x4".
+
+    Returns
+    -------
+    SVG text; at the end of a cell it is shown as a picture, written into a file it opens in a browser.
+
+    Raises
+    ------
+    KitError
+        If the job has no such drawing; those it has are named.
+
+    Examples
+    --------
+    >>> import kit
+    >>> job = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
+    >>> priced = kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))
+    >>> kit.draw_job(priced, "frame").startswith("<svg")
+    True
+    """
+    found = dict(list_drawings(estimate))
+    if name not in found:
+        why = " This job has no frame to draw." if name in PICTURE_NAMES else ""
+        raise KitError(f'This job has no drawing "{name}".{why} It has: {", ".join(found)}.')
+    return Picture(found[name])

@@ -1,0 +1,253 @@
+"""What a person in a notebook types: tables with their units, pint in and out, sweeps, folders, own steps, records that stay honest."""
+
+import shutil
+from dataclasses import replace
+from decimal import Decimal
+from types import MappingProxyType
+
+import openpyxl
+import pytest
+from pint import Quantity, UnitRegistry
+
+import kit
+from kit.document import estimate_document
+from kit.errors import IssueError, JobError, KitError, ListError, UnitError
+from kit.issued import open_issued
+from kit.takeoff.working import number
+
+EXAMPLES = kit.shipped("examples")
+LISTS = kit.load_lists(str(kit.shipped("price_lists")))
+JOB = kit.read_job(str(EXAMPLES / "stone_apron_single_bowl.toml"))
+PRICED = kit.estimate(JOB, LISTS)
+
+
+def count_corbels(sheet):
+    return [
+        sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft of corbels")),
+        sheet.do("build-frame", "frame-member", "corbels", number(2, "corbels")),
+    ]
+
+
+def test_pint_goes_in_and_comes_out():
+    """Of any registry, in any unit of the same kind; a weight is no width, and a share no length."""
+    hand_inches = 33.0  # 838.2 mm / 25.4 mm
+    for width in (Quantity(33, "in"), Quantity(838.2, "mm"), UnitRegistry()("2.75 ft"), "33 in"):
+        assert kit.change_job(JOB, {"cabinet.width": width}).cabinet.width_in == hand_inches
+    job = kit.change_job(JOB, {"sink.weight": Quantity(50, "kg"), "terms.waste": Quantity(12, "%"), "site.carry": Quantity(20, "m")})
+    assert kit.quantity_of(job, "sink.weight").to("kg").magnitude == pytest.approx(50.0)
+    assert kit.quantity_of(job, "terms.waste").to("").magnitude == pytest.approx(0.12)
+    assert kit.quantity_of(job, "site.carry").to("m").magnitude == pytest.approx(20.0)
+    assert kit.quantity_of(job, "counter.runs[1].length").to("ft").magnitude == pytest.approx(8.0)
+    assert kit.quantity_of(PRICED, "hours").magnitude == PRICED.hours
+    members = kit.quantity_of(PRICED, "build-frame/lumber-2x4/members")
+    assert members.to("in").magnitude == pytest.approx(225.375)  # as worked by hand in 5_worked_example
+    with pytest.raises(JobError, match=r'cabinet\.width: "3 kilogram" is not a length\. Give one, such as "33 in"'):
+        kit.change_job(JOB, {"cabinet.width": Quantity(3, "kg")})
+    with pytest.raises(JobError, match=r'cabinet\.width: "nan inch" is not a number'):
+        kit.change_job(JOB, {"cabinet.width": Quantity(float("nan"), "in")})
+
+
+@pytest.mark.parametrize(
+    ("place", "wording"),
+    [
+        ("cabinet.color", "is no field of this job"),
+        ("counter.runs[9].length", "is no field of this job"),
+        ("sink.mount", "says under: no measure with a unit"),
+        ("cabinet", "is a part of the job: no measure with a unit"),
+        ("cabinet.door_height", "is not known: nobody has measured it"),
+    ],
+)
+def test_what_is_no_measure_is_said(place, wording):
+    """Each by its own words."""
+    with pytest.raises(JobError, match=wording):
+        kit.quantity_of(JOB, place)
+
+
+def test_a_line_that_counts_pieces_has_no_quantity_of_pint():
+    """Each is no unit of measure."""
+    line = next(line for line in PRICED.lines if line.unit == "each")
+    with pytest.raises(UnitError, match='"each" is not a unit the kit knows'):
+        kit.quantity_of(PRICED, line.id)
+
+
+def test_tables_name_their_units_and_sum_to_the_cent():
+    """Every part has a row for each of its records; money is Decimal and sums to the build-up."""
+    for part in ("lines", "purchases", "tasks", "findings", "build_up"):
+        table = kit.frame(PRICED, part)
+        assert list(table.index) == [getattr(one, "id", None) or str(one.step) for one in getattr(PRICED, part)]
+        assert table.attrs == {"job": "DEMO-001", "lists": "Price lists: the invented ones of the kit, folder price_lists."}
+    tasks, bought = kit.frame(PRICED, "tasks"), kit.frame(PRICED, "purchases")
+    assert sum(tasks["amount [USD]"]) == PRICED.amount("labor")
+    assert sum(tasks["amount [USD]"]) + sum(bought["amount [USD]"]) + PRICED.amount("tax-paid") == PRICED.cost
+    assert tasks["likely [h]"].sum() == pytest.approx(PRICED.hours)
+    rows = kit.frame(PRICED, "build_up")
+    assert (rows.loc["price", "unit"], rows.loc["margin", "unit"]) == ("USD", "1")
+    with pytest.raises(KitError, match=r'"hours" is no part of an estimate\. Use one of: lines, purchases, tasks, findings, build_up'):
+        kit.frame(PRICED, "hours")
+
+
+def test_what_a_notebook_shows_is_short_and_escaped():
+    """A job, its lists, estimate, calendar, risk and comparison are short tables, whatever a name holds; a place still to be measured shows no stand-in."""
+    odd = kit.change_job(JOB, {"identity.customer": "<script>alert(1)</script> & Sons"})
+    priced = kit.estimate(odd, LISTS)
+    shown = [one._repr_html_() for one in (odd, LISTS, priced, kit.plan_schedule(priced), kit.assess_risk(priced, trials=200))]
+    assert all(len(html) < 10_000 and "<script" not in html and html.startswith("<table") for html in shown)
+    assert "&lt;script&gt;" in shown[0]
+    assert "$8,948.75" in shown[2]
+    blank = kit.new_job("drop-in-laminate", LISTS, number="K-001", day="2026-03-02")
+    assert "unknown wide" in blank._repr_html_()
+    assert "places decide the price" in blank._repr_html_()
+
+
+def test_comparison_is_a_table_of_its_alternates():
+    """As many rows as alternates; what can't be had says why."""
+    found = kit.compare_options(kit.read_job(EXAMPLES / "counter_stays_sink_only.toml"), LISTS)
+    assert [one.name for one in found] == list(found.frame.index)
+    assert all(found.frame.loc[one.name, "why"] for one in found if not one.usable)
+    assert found._repr_html_().count("<tr>") == len(found) + 1
+
+
+def test_sweep_prices_each_value_and_says_why_not():
+    """A value that is refused is a row; the picture holds every price and whose lists they are."""
+    widths = [Quantity(33, "in"), "36 in", "3 in"]
+    swept = kit.sweep(JOB, "cabinet.width", widths, lists=LISTS)
+    assert list(swept.frame.index) == ["33 in", "36 in", "3 in"]
+    assert swept.frame["can be built"].tolist()[:2] == [False, True]
+    assert swept.frame.loc["36 in", "price [USD]"] == PRICED.price
+    assert "outside the range 18 to 60 in" in swept.frame.loc["3 in", "problem"]
+    assert "$8,948.75" in swept.picture
+    assert "the invented ones of the kit" in swept.picture
+    assert "<svg" in swept._repr_html_()
+    with pytest.raises(KitError, match="at least one value"):
+        kit.sweep(JOB, "cabinet.width", [])
+
+
+def test_a_folder_is_a_table_and_an_unreadable_job_a_row(tmp_path):
+    """It says why, and the others have their prices."""
+    shutil.copy(EXAMPLES / "stone_apron_single_bowl.toml", tmp_path / "a.toml")
+    (tmp_path / "b.toml").write_text("cabinet = 3", encoding="utf-8")
+    kit.write_job(kit.new_job("apron-wood", LISTS, number="K-002", day="2026-03-02"), str(tmp_path / "c.toml"))
+    found = kit.batch(str(tmp_path))
+    assert found.loc["a.toml", "price [USD]"] == PRICED.price
+    assert 'cabinet: "3" is not a table' in found.loc["b.toml", "problem"]
+    assert "still to be measured" in found.loc["c.toml", "problem"]
+    assert found.loc["c.toml", "job"] == "K-002"
+    with pytest.raises(KitError, match="is no folder of job files"):
+        kit.batch(tmp_path / "nowhere")
+
+
+def test_why_answers_in_words_and_offers_names():
+    """The working of a number; an assumption by its field; near names."""
+    assert "8,948.75" in kit.why(PRICED, "price").splitlines()[0]
+    assert "16 each" in kit.why(PRICED, "build-frame")
+    assert kit.why(PRICED, PRICED.assumptions[0].field).startswith("Why? ")
+    with pytest.raises(KitError, match=r'has no number "prise"\. Did you mean price'):
+        kit.why(PRICED, "prise")
+
+
+def test_an_own_step_is_priced_and_said_and_never_issued(tmp_path):
+    """Four feet of lumber and two members; the workbook is written and says so, papers and promise are refused."""
+    own = kit.estimate(JOB, LISTS, steps=[count_corbels])
+    hand_hours = PRICED.hours + 2 * 0.25 * 1.05  # frame-member 0.25 h, occupied house 1.05
+    assert own.hours == pytest.approx(hand_hours)
+    assert own.price > PRICED.price
+    assert own.changed_in_memory == ("own takeoff step count_corbels",)
+    assert estimate_document(own)["changed_in_memory"] == ["own takeoff step count_corbels"]
+    kit.write_workbook(own, tmp_path / "own.xlsx")
+    with pytest.raises(IssueError, match="count_corbels is in this notebook only"):
+        kit.issue(own, tmp_path, reason="to try it", day="2026-03-02")
+    with pytest.raises(IssueError, match="papers for a customer come from job and lists alone"):
+        kit.write_papers(own, tmp_path / "papers")
+    assert [path.name for path in tmp_path.iterdir() if path.suffix != ""] == ["own.xlsx"]
+
+
+@pytest.mark.parametrize(
+    ("count", "wording"),
+    [
+        (lambda sheet: None, "gives no list of lines"),
+        (lambda sheet: [replace(count_corbels(sheet)[0], step="paint")], 'is of the step "paint", which there is not'),
+        (lambda sheet: [replace(count_corbels(sheet)[0], quantity=-1.0)], "counts -1 ft: no quantity"),
+        (lambda sheet: count_corbels(sheet) + count_corbels(sheet), "which is there already"),
+        (lambda sheet: [sheet.buy("build-frame", "corbel-oak", "corbels", number(2))], 'item "corbel-oak": is in no list'),
+    ],
+)
+def test_a_faulty_own_step_is_refused_in_words(count, wording):
+    """Never an exception of another kind."""
+    with pytest.raises(KitError, match=wording):
+        kit.estimate(JOB, LISTS, steps=[count])
+
+
+def test_lists_changed_by_their_cells_keep_an_honest_record(tmp_path):
+    """A new fingerprint, a name that says it; promise and estimate agree when it is opened again."""
+    slower = kit.change_lists(LISTS, {"rates/frame-member/likely": "0.3 h", "prices/lumber-2x4@96 in stick/price": "5.60", "company/wage/value": "35 USD"})
+    assert (slower.rates["frame-member"].likely_h, slower.company.wage) == (0.3, Decimal(35))
+    assert [old.name for old, new in zip(LISTS.files, slower.files, strict=True) if old != new] == ["prices.csv", "rates.csv", "company.csv"]
+    assert LISTS.rates["frame-member"].likely_h == 0.25
+    found = kit.estimate(JOB, slower)
+    path = kit.issue(found, str(tmp_path), reason="to try it", day="2026-03-02")
+    issued = open_issued(path)
+    assert issued.estimate.price == found.price == issued.price
+    assert issued.lists_words == "Price lists: your own, folder price_lists, changed in memory."
+
+
+@pytest.mark.parametrize(
+    ("place", "wording"),
+    [
+        ("rates/nobody/likely", "is no row of rates.csv"),
+        ("prices/lumber-2x4/price", "is 2 rows; name one of them: lumber-2x4@Invented Lumber Yard@2026-01-01@96 in stick"),
+        ("hourly/x/y", "names no list. Use one of: items, prices"),
+        ("rates/frame-member/likey", "has no column of that name. Use one of: driver, name"),
+        ("rates/frame-member/likely", r'rates\.csv, row 2, likely: "9 USD" has a unit that is not known'),
+    ],
+)
+def test_a_cell_that_is_not_there_or_not_sound_is_refused(place, wording):
+    """By list, row and column."""
+    with pytest.raises(ListError, match=wording):
+        kit.change_lists(LISTS, {place: "9 USD"})
+
+
+def test_rows_put_in_place_by_hand_lose_the_fingerprint(tmp_path):
+    """The workbook is written and says it; nothing is issued from them."""
+    rates = MappingProxyType({**LISTS.rates, "frame-member": replace(LISTS.rates["frame-member"], likely_h=0.3)})
+    found = kit.estimate(JOB, replace(LISTS, rates=rates))
+    assert found.lists.changed_files == ("rates.csv",)
+    assert replace(LISTS).changed_files == ()
+    said = {entry["name"]: entry["sha256"] for entry in estimate_document(found)["lists"]}
+    assert said["rates.csv"] == "changed in memory"
+    assert said["items.csv"] == LISTS.files[0].sha256
+    path = kit.write_workbook(found, tmp_path / "by_hand.xlsx")
+    cells = {row[0].value: row[1].value for row in openpyxl.load_workbook(path, data_only=True)["Lists"].iter_rows()}
+    assert (cells["rates.csv"], cells["Folder"]) == ("changed in memory", "price_lists, changed in memory")
+    with pytest.raises(IssueError, match=r"rates\.csv: was changed in memory, row by row\. Change its cells with `change_lists`"):
+        kit.issue(found, tmp_path, reason="to try it", day="2026-03-02")
+
+
+def test_files_of_a_person_are_never_written_over(tmp_path):
+    """Ours are replaced, another's stop the writing; a workbook is called one."""
+    kit.write_workbook(PRICED, tmp_path / "job.xlsx")
+    kit.write_workbook(PRICED, tmp_path / "job.xlsx")
+    (tmp_path / "job.xlsx").write_bytes(b"mine")
+    with pytest.raises(KitError, match=r"job\.xlsx: is already there and is not as this program wrote it"):
+        kit.write_workbook(PRICED, tmp_path / "job.xlsx")
+    with pytest.raises(KitError, match=r"Let it end in \.xlsx"):
+        kit.write_workbook(PRICED, tmp_path / "job.txt")
+    assert (tmp_path / "job.xlsx").read_bytes() == b"mine"
+
+
+def test_papers_and_pictures_by_name(tmp_path):
+    """All papers of a job under its number; a drawing that there is not is refused with those that there are."""
+    swap = kit.estimate(kit.read_job(EXAMPLES / "counter_stays_sink_only.toml"), LISTS)
+    names = [path.name for path in kit.write_papers(swap, tmp_path)]
+    assert {"DEMO-005.xlsx", "DEMO-005-proposal.pdf", "DEMO-005-crew.pdf"} <= set(names)
+    assert sorted(path.name for path in tmp_path.iterdir() if not path.name.startswith(".")) == sorted(names)
+    assert kit.draw_job(PRICED, "frame")._repr_svg_().startswith("<svg")
+    with pytest.raises(KitError, match=r'has no drawing "roof"\. It has: set-out, front'):
+        kit.draw_job(PRICED, "roof")
+    with pytest.raises(KitError, match="This job has no frame to draw"):
+        kit.draw_job(swap, "frame")
+
+
+def test_a_kind_of_job_that_there_is_not():
+    """The kinds are named."""
+    with pytest.raises(KitError, match=r'"vessel" is no kind of job\. Use one of: apron-under-stone'):
+        kit.new_job("vessel", LISTS, number="K-001", day="2026-03-02")
