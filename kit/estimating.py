@@ -164,8 +164,8 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
     >>> job, lists = kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml"), kit.load_lists(kit.shipped("price_lists"))
     >>> def count_corbels(sheet):
     ...     return [sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft of corbels"))]
-    >>> kit.estimate(job, lists, steps=[count_corbels]).lines[-1].step
-    <Step.FRAME: 'build-frame'>
+    >>> kit.estimate(job, lists, steps=[count_corbels]).own_steps
+    ('count_corbels',)
     """
     if job.to_measure:
         raise JobError(Fault(place, "is still to be measured: there is no price before.") for place in job.open_places)

@@ -97,7 +97,6 @@ def office_day() -> dt.date:
 def _refuse(estimate: Estimate, against: list[Fault]) -> None:
     unproven = [] if estimate.proven else [Fault("cut plans", "are not all proven cheapest. List fewer offcuts or fewer sizes of stock.")]
     unwritten = [Fault("own takeoff step", f"{name} is in this notebook only. Put its work into job or lists, then issue.") for name in estimate.own_steps]
-    unwritten += [Fault(name, "was changed in memory, row by row. Change its cells with `change_lists`, then issue.") for name in estimate.lists.changed_files]
     if unproven or unwritten or against:
         raise IssueError([*unproven, *unwritten, *against])
 
@@ -124,7 +123,7 @@ def _content(estimate: Estimate, number: str, revision: int, day: dt.date, reaso
         "against": [],
         "changes": [],
         "job": job_document(estimate.job_as_read),
-        "lists": {"folder": estimate.lists.folder, "of_the_kit": are_of_the_kit(estimate.lists), "texts": dict(estimate.lists.texts)},
+        "lists": {"folder": estimate.lists.folder_words, "of_the_kit": are_of_the_kit(estimate.lists), "texts": dict(estimate.lists.texts)},
         "revalued": _plain(estimate.revalued),
         "promise": figures_of(estimate, day, after_signing=after_signing).model_dump(mode="json"),
         "result": estimate_document(estimate),

@@ -74,12 +74,13 @@ class Lists:
     draws: tuple[DrawRow, ...]
     pay_terms: MappingProxyType[tuple[CostType, str | None], PayTerm]
     company: Company
-    as_read: bool = field(default=False, init=False, repr=False)  # only whoever reads the texts says so: a copy with other rows does not
+    as_read: "Lists | None" = field(default=None, repr=False)  # what the texts say: these lists, or those of which they are a copy with other rows
 
     @property
     def changed_files(self) -> tuple[str, ...]:
         """The lists whose rows are not those that their texts say: somebody put others in their place in memory."""
-        return () if self.as_read else _changed_files(self)
+        read = self.as_read or self
+        return tuple(name for name in FILES if getattr(self, name.removesuffix(".csv")) != getattr(read, name.removesuffix(".csv")))
 
     @property
     def folder_words(self) -> str:
@@ -207,12 +208,6 @@ class Lists:
         return tuple(sorted(current, key=lambda price: (float(price.price) / price.pack, price.id)) if len(current) > 1 else current)
 
 
-@lru_cache(maxsize=8)
-def _changed_files(lists: Lists) -> tuple[str, ...]:
-    read = parse_lists(lists.texts, lists.folder)
-    return tuple(name for name in FILES if getattr(lists, name.removesuffix(".csv")) != getattr(read, name.removesuffix(".csv")))
-
-
 def load_lists(folder: str | Path) -> Lists:
     """The lists in a folder.
 
@@ -323,5 +318,5 @@ def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] =
         pay_terms=proxy(keyed["pay_terms.csv"]),
         company=replace(company, burden=float(add_up_burden(company.wage, burden).share)) if company.burden_from == "parts" else company,
     )
-    object.__setattr__(lists, "as_read", True)
+    object.__setattr__(lists, "as_read", lists)
     return lists

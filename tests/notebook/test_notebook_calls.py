@@ -207,7 +207,7 @@ def test_a_cell_that_is_not_there_or_not_sound_is_refused(place, wording):
 
 
 def test_rows_put_in_place_by_hand_lose_the_fingerprint(tmp_path):
-    """The workbook is written and says it; nothing is issued from them."""
+    """Workbook and promise are written and say it; the difference to the lists as read is told."""
     rates = MappingProxyType({**LISTS.rates, "frame-member": replace(LISTS.rates["frame-member"], likely_h=0.3)})
     found = kit.estimate(JOB, replace(LISTS, rates=rates))
     assert found.lists.changed_files == ("rates.csv",)
@@ -218,8 +218,10 @@ def test_rows_put_in_place_by_hand_lose_the_fingerprint(tmp_path):
     path = kit.write_workbook(found, tmp_path / "by_hand.xlsx")
     cells = {row[0].value: row[1].value for row in openpyxl.load_workbook(path, data_only=True)["Lists"].iter_rows()}
     assert (cells["rates.csv"], cells["Folder"]) == ("changed in memory", "price_lists, changed in memory")
-    with pytest.raises(IssueError, match=r"rates\.csv: was changed in memory, row by row\. Change its cells with `change_lists`"):
-        kit.issue(found, tmp_path, reason="to try it", day="2026-03-02")
+    issued = open_issued(kit.issue(found, tmp_path, day="2026-03-02"))
+    assert issued.lists_words.endswith("folder price_lists, changed in memory.")
+    assert issued.price == found.price
+    assert issued.differences().amount == PRICED.price - found.price
 
 
 def test_files_of_a_person_are_never_written_over(tmp_path):
