@@ -11,6 +11,7 @@ from kit.facts_html import facts_html
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
 from kit.job.fields import Record, Rule, count, day, measure, text
+from kit.job.labels import say_choice
 from kit.job.levelness import Levelness
 from kit.job.old import Old
 from kit.job.open_fields import hold_open, split_places
@@ -84,9 +85,12 @@ class Job(Record):
         facts = [
             ("Visit", f"{format_day(identity.visit_date)}, {identity.measured_by}"),
             ("Where", identity.address),
-            ("Sink", f"{sink.style.replace('-', ' ')}, {sink.mount} mount, body {_length(self, 'sink.body_width', sink.body_width_in)} wide"),
+            (
+                "Sink",
+                f"{say_choice('sink.style', sink.style)}, {say_choice('sink.mount', sink.mount)}, body {_length(self, 'sink.body_width', sink.body_width_in)} wide",
+            ),
             ("Cabinet", f"{_length(self, 'cabinet.width', cabinet.width_in)} wide"),
-            ("Countertop", f"{self.counter.material.replace('-', ' ')}, {self.counter.made_by.replace('us', 'made by us')}"),
+            ("Countertop", f"{self.counter.material.replace('-', ' ')}, {say_choice('counter.made_by', self.counter.made_by)}"),
             ("To measure", f"{len(self.open_places)} places decide the price" if self.open_places else ""),
             ("Note", identity.note or ""),
         ]

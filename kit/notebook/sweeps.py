@@ -66,7 +66,7 @@ def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = 
     import pandas as pd
 
     used = lists or load_lists(shipped("price_lists"))
-    label = label_of(place, part=True)
+    label = label_of(place)
     rows = [_row(job, place, value, used) for value in values]
     if not rows:
         raise KitError("Give at least one value to sweep over.")
