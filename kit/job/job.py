@@ -85,10 +85,8 @@ class Job(Record):
         facts = [
             ("Visit", f"{format_day(identity.visit_date)}, {identity.measured_by}"),
             ("Where", identity.address),
-            (
-                "Sink",
-                f"{say_choice('sink.style', sink.style)}, {say_choice('sink.mount', sink.mount)}, body {_length(self, 'sink.body_width', sink.body_width_in)} wide",
-            ),
+            ("Sink", f"{say_choice('sink.style', sink.style)}, {say_choice('sink.mount', sink.mount)}"),
+            ("Sink body", f"{_length(self, 'sink.body_width', sink.body_width_in)} wide"),
             ("Cabinet", f"{_length(self, 'cabinet.width', cabinet.width_in)} wide"),
             ("Countertop", f"{self.counter.material.replace('-', ' ')}, {say_choice('counter.made_by', self.counter.made_by)}"),
             ("To measure", f"{len(self.open_places)} places decide the price" if self.open_places else ""),
