@@ -24,7 +24,7 @@ from kit.archive.spent import read_spent
 from kit.contract.ledger import LEDGER_FILE, Ledger, contract_states
 from kit.errors import KitError
 from kit.issued import open_issued
-from kit.issued.opening import seal
+from kit.issued.seals import seal
 
 PROMISES = Path(__file__).parent / "promises"
 MOST_SECONDS = 2.0  # of CPU, for one input

@@ -1,7 +1,6 @@
 """Opening a promise: from what was sent, whatever this version of the kit would work out; older formats are migrated or say how to go on."""
 
 import datetime as dt
-import hashlib
 import json
 from collections.abc import Mapping
 from decimal import Decimal
@@ -11,7 +10,6 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from kit.document import document_bytes, fingerprint_of
 from kit.errors import Fault, IssueError, KitError
 from kit.estimating import Estimate, revalue
 from kit.estimating import estimate as work_out
@@ -19,17 +17,15 @@ from kit.incoming import MOST_ISSUED_BYTES, read_file
 from kit.issued.figures import PromisedFigures, figures_of
 from kit.issued.names import kept_folder
 from kit.issued.promise import Issued
+from kit.issued.seals import FORMAT, is_sealed
 from kit.job import parse_job
 from kit.lists import Lists, parse_lists
 from kit.lists.older import promised_texts
 from kit.pricing.draws import plan_draws
 
-__all__ = ["FORMAT", "KIND", "open_issued", "promise_of", "seal"]
+__all__ = ["KIND", "open_issued", "promise_of"]
 
 KIND = "sinkset issued estimate"
-FORMAT = 4
-"""1 and 2 hold no figures beside the result and no files; 1 holds lists of other columns, too; 3 and before are sealed as indented text, without days."""
-
 _LISTS_KEPT = 4  # of many promises most share their lists
 _SHAPES: dict[str, type] = {
     "number": str,
@@ -42,7 +38,6 @@ _SHAPES: dict[str, type] = {
     "lists": dict,
     "result": dict,
 }
-_SEALS = ("whole_sha256", "sha256", "files")
 
 
 def open_issued(path: Path, *, checked: bool = True) -> Issued:
@@ -80,27 +75,10 @@ def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
         raise IssueError(Fault("", f"is not a whole issued estimate: {type(error).__name__}: {error}", path.name)) from None
 
 
-def seal(content: Mapping[str, Any]) -> dict[str, str]:
-    """The fingerprints of a document: `sha256` of the promise, which its papers show, and `whole_sha256` of all, the files' fingerprints among it."""
-    promise = {key: value for key, value in content.items() if key not in _SEALS}
-    if content["format"] < FORMAT:
-        return _older_seal(content, promise)
-    own = fingerprint_of(promise)
-    return {"sha256": own, "whole_sha256": fingerprint_of({"sha256": own, "files": content.get("files", {})})}
-
-
-def _older_seal(content: Mapping[str, Any], promise: Mapping[str, Any]) -> dict[str, str]:
-    """The fingerprints of an earlier format: of indented text, from format 3 on of all of it once more."""
-    own = hashlib.sha256(document_bytes(promise)).hexdigest()
-    if content["format"] < 3:
-        return {"sha256": own}
-    whole = {**promise, "sha256": own, "files": content.get("files", {})}
-    return {"sha256": own, "whole_sha256": hashlib.sha256(document_bytes(whole)).hexdigest()}
-
-
 def _read(path: Path, *, checked: bool) -> dict[str, Any]:
     try:
-        document = json.loads(read_file(path, MOST_ISSUED_BYTES, IssueError).decode(), parse_constant=_refuse_constant)
+        text = read_file(path, MOST_ISSUED_BYTES, IssueError)
+        document = json.loads(text.decode(), parse_constant=_refuse_constant)
     except IssueError:
         raise
     except (ValueError, RecursionError):
@@ -114,7 +92,7 @@ def _read(path: Path, *, checked: bool) -> dict[str, Any]:
     wrong = next((name for name, kind in _SHAPES.items() if name in document and not isinstance(document[name], kind)), None)
     if wrong is not None or not isinstance(document.get("lists", {}).get("folder", ""), str):
         raise IssueError(Fault(wrong or "lists", "is not as an issued estimate holds it. Take the file back from your backup.", path.name))
-    if checked and not _is_sealed(document):
+    if checked and not is_sealed(document, text):
         raise IssueError(Fault("", "was changed after it was issued: its fingerprint does not fit. Take it back from your backup.", path.name))
     return document
 
@@ -122,14 +100,6 @@ def _read(path: Path, *, checked: bool) -> dict[str, Any]:
 def _refuse_constant(name: str) -> Any:
     """Numbers that are none (NaN, Infinity) are no JSON, though the library reads them."""
     raise ValueError(name)
-
-
-def _is_sealed(document: Mapping[str, Any]) -> bool:
-    """Whether it is as it was sealed; what can't be written again (half of a pair of signs, nesting without end) never was."""
-    try:
-        return all(document.get(name) == fingerprint for name, fingerprint in seal(document).items())
-    except (ValueError, TypeError, RecursionError):
-        return False
 
 
 def _work_out(content: Mapping[str, Any], name: str) -> Estimate:

@@ -14,8 +14,9 @@ from kit.estimating import Estimate, Revaluation
 from kit.issued.against import find_against
 from kit.issued.figures import figures_of
 from kit.issued.names import issued_path, kept_folder, list_issued, next_revision
-from kit.issued.opening import FORMAT, KIND, open_issued, promise_of, seal
+from kit.issued.opening import KIND, open_issued, promise_of
 from kit.issued.promise import Issued
+from kit.issued.seals import FORMAT, seal
 from kit.issued.what_changed import list_changes_since
 from kit.job import job_document
 from kit.job.prices import are_of_the_kit
