@@ -98,7 +98,7 @@ def test_a_tailpiece_of_no_length_is_none() -> None:
     tails = [
         [
             pipe
-            for pipe in list_pipes(made.job, replace(drain.levels, drop_built_in=none_in + more), made.lists, 0.0, drain.way, "pvc")
+            for pipe in list_pipes(made.job, replace(drain.levels, drop_built_in=none_in + more), made.lists, (), drain.way, "pvc")
             if pipe.name == "tailpiece"
         ]
         for more in (-1.0, 0.0, 4e-15, 0.5)

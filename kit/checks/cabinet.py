@@ -226,13 +226,13 @@ def _condition(job: FilledJob) -> list[Finding]:
                 parts=("cabinet",),
             )
         )
-    if job.cabinet.swollen_sides:
+    if sides := job.cabinet.sides_to_stiffen:
         found.append(
             plain_finding(
                 "cabinet/swollen-sides",
                 "Cabinet sides",
                 Level.STOP,
-                "swollen or loose",
+                f"{' and '.join(sides)} swollen or loose",
                 "sound sides: the cleats are fixed to them",
                 basis="as seen at the visit",
                 source="job",

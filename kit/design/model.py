@@ -19,7 +19,7 @@ from kit.design.place_holes import DeckHole, locate_holes
 from kit.design.place_level import RUN_PACKER, low_tops, place_lean_packers, place_run_packers
 from kit.design.place_old import place_old
 from kit.design.place_platform import CORNER_SHIMS
-from kit.design.place_repairs import locate_back_opening, place_back_patch, place_side_doubler
+from kit.design.place_repairs import locate_back_opening, place_back_patch, place_side_doublers
 from kit.design.place_returns import place_returns
 from kit.design.place_room import place_room, place_stud
 from kit.design.place_rooms import place_rooms
@@ -78,7 +78,7 @@ def place_all(
     members, packers = () if frame is None else frame.bodies, tuple(place_run_packers(job, levels, shims))
     clips = tuple(place_clips(job, levels, carrying, at, opening, (*around, *members)))
     hung = tuple(clip.name for clip in clips if carrying.way == "clips") or ("counter",)
-    around = (*around, *clips, *place_side_doubler(job, at, (*around, *members, *clips)), *packers, *place_returns(job, levels))
+    around = (*around, *clips, *place_side_doublers(job, at, (*around, *members, *clips)), *packers, *place_returns(job, levels))
     sub_top = tuple(place_sub_top(job, levels, at, opening, holes, (*members, *clips)))
     tops = (*sub_top, *place_counter(job, levels, opening, holes, (*sub_top, *members)), *place_box_packers(job, levels))
     room = place_room(job, in_the_wall, [body for body in (*members, *packers) if body.name.startswith((SHIMS, RUN_PACKER))])

@@ -1,9 +1,10 @@
-"""Where are the panels that make the base sound again: a new floor, a doubler at a swollen side, a patch in the back where the drain came down?"""
+"""Where are the panels that make the base sound again: a new floor, a doubler at each swollen side, a patch in the back where the drain came down?"""
 
 from collections.abc import Iterator, Sequence
 
 from kit.design.arm_way import stub_x_in
 from kit.design.drain import DrainRoute
+from kit.design.frame_parts import mirrored
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
 from kit.design.sheets import sheet_item
@@ -11,9 +12,9 @@ from kit.job import FilledJob
 from kit.solids import Axis, Block, Body, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["BACK_PATCH", "SIDE_DOUBLER", "locate_back_opening", "place_back_patch", "place_side_doubler"]
+__all__ = ["BACK_PATCH", "SIDE_DOUBLER", "locate_back_opening", "place_back_patch", "place_side_doublers"]
 
-SIDE_DOUBLER, BACK_PATCH = "side doubler left", "patch of the back"
+SIDE_DOUBLER, BACK_PATCH = "side doubler", "patch of the back"
 
 
 def locate_back_opening(job: FilledJob, drain: DrainRoute) -> Block | None:
@@ -43,15 +44,16 @@ def _longer(x: Span, z: Span) -> Axis:
     return "x" if x[1] - x[0] >= z[1] - z[0] else "z"
 
 
-def place_side_doubler(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> Iterator[Body]:
-    """On the cabinet floor against a swollen side, up to what hangs at it, cut around posts and pipes.
+def place_side_doublers(job: FilledJob, at: SinkPlace, others: Sequence[Body]) -> Iterator[Body]:
+    """On the cabinet floor against each swollen side, up to what hangs at it, cut around posts and pipes."""
+    for side in job.cabinet.sides_to_stiffen:
+        yield from _doubler(job, at, others, side)
 
-    Nobody wrote down which side that is: here the left one.
-    """
+
+def _doubler(job: FilledJob, at: SinkPlace, others: Sequence[Body], side: str) -> Iterator[Body]:
     cabinet, thick_in = job.cabinet, value("practice", "cabinet/doubler")
-    if not cabinet.swollen_sides:
-        return
-    x, y = (cabinet.side_thickness_in, cabinet.side_thickness_in + thick_in), (box_back_in(job), face_back_in(job))
+    x = mirrored(job, (cabinet.side_thickness_in, cabinet.side_thickness_in + thick_in), side)
+    y = (box_back_in(job), face_back_in(job))
     near = [body for body in others if body.is_at(Stage.BUILT) and not body.room and _meets(body.span("x"), x) and _meets(body.span("y"), y)]
     tops = [body.span("z")[0] for body in near if body.part in {"frame", "clips"} and not body.name.startswith(("post", "block"))]
     tops += [high_in for high_in, span in ((at.under_in, at.outside_x), (at.rim_z[0], at.rim_x)) if _meets(span, x)]
@@ -60,8 +62,8 @@ def place_side_doubler(job: FilledJob, at: SinkPlace, others: Sequence[Body]) ->
     for body in near:
         panel = carve(panel, Block(body.span("x"), body.span("y"), body.span("z"))) or panel
     if panel:
-        fields = ("cabinet.side_thickness", "cabinet.depth", "cabinet.floor_height")
-        yield Body(SIDE_DOUBLER, "cabinet", panel, Stage.BUILT, stands_on=("cabinet floor",), item=sheet_item(thick_in), along="z", fields=fields)
+        fields = ("cabinet.side_thickness", "cabinet.depth", "cabinet.floor_height", "cabinet.swollen_side")
+        yield Body(f"{SIDE_DOUBLER} {side}", "cabinet", panel, Stage.BUILT, stands_on=("cabinet floor",), item=sheet_item(thick_in), along="z", fields=fields)
 
 
 def _meets(one: Span, other: Span) -> bool:

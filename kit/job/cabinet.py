@@ -113,12 +113,22 @@ class Cabinet(Record, Generic[Blank]):
     swollen_sides: bool | Blank = flag(
         "A side is swollen or loose", assume="false", why="what is seen with the doors open; check again when the countertop is off"
     )
+    swollen_side: Literal["left", "right", "both"] | Blank = choice(
+        "Which side is swollen or loose, seen from the front", assume="both", why="nobody wrote down which; both are stiffened, so that none is forgotten"
+    )
     fixed: bool | Blank = flag("The boxes are screwed to wall and neighbors and stay so", assume="true", why="installed boxes are fixed")
     aisle_in: float | None = measure("length", "Clear aisle in front of the countertop", 24, 240, unknown_ok=True)
     left: Neighbor[Blank]
     right: Neighbor[Blank]
     corner: Corner[Blank] | None = None
     boxes: tuple[Box, ...] = Field(default=(), max_length=12, strict=False)
+
+    @property
+    def sides_to_stiffen(self: "Cabinet[Never]") -> tuple[str, ...]:
+        """The sides that are swollen: "left", "right"; none where both are sound."""
+        if not self.swollen_sides:
+            return ()
+        return ("left", "right") if self.swollen_side == "both" else (self.swollen_side,)
 
     @property
     def inside_width_in(self: "Cabinet[Never]") -> float:

@@ -1,4 +1,4 @@
-"""The cabinet made sound and level before anything stands on it: floor renewed, swollen side stiffened, supports shimmed, sub-top laid."""
+"""The cabinet made sound and level before anything stands on it: floor renewed, swollen sides stiffened, supports shimmed, sub-top laid."""
 
 import math
 from collections import Counter
@@ -19,7 +19,7 @@ __all__ = ["count_barrier", "count_cabinet_repair", "count_shims", "count_sub_to
 
 
 def count_cabinet_repair(sheet: Sheet) -> list[Line]:
-    """A new floor in the place of a wet one; one side doubled where a side is swollen: which and how far shows when the counter is off."""
+    """A new floor in the place of a wet one; each swollen side doubled: how far shows when the counter is off."""
     cabinet, model, step, lines = sheet.job.cabinet, sheet.design.placed.model, Step.REPAIR_CABINET, []
     if cabinet.wet_floor:
         floor = model["cabinet floor"]
@@ -27,18 +27,21 @@ def count_cabinet_repair(sheet: Sheet) -> list[Line]:
         piece = Piece(floor.length_in, 1, "cabinet floor", floor.size_in("y"), "free")
         lines.append(sheet.buy(step, floor.item, "cabinet floor", area, pieces=(piece,), parts=("cabinet",)))
         lines.append(sheet.do(step, "cabinet-floor", "replace", area))
-    if cabinet.swollen_sides:
-        lines += _doubler(sheet) if SIDE_DOUBLER in model else []
-        lines.append(sheet.do(step, "cabinet-side", "stiffen", number(1, "side"), source=ALLOWANCE))
+    if sides := cabinet.sides_to_stiffen:
+        lines += _doublers(sheet)
+        lines.append(sheet.do(step, "cabinet-side", "stiffen", counted(len(sides), "side", "sides"), source=ALLOWANCE))
     return lines
 
 
-def _doubler(sheet: Sheet) -> list[Line]:
-    body = sheet.design.placed.model[SIDE_DOUBLER]
-    deep_in = body.size_in("y")
-    area = number(1, "side") * number(deep_in, "in deep") * number(body.length_in, "in high") / number(144, "sq in a sq ft")
-    piece = Piece(body.length_in, 1, "cabinet side", deep_in, "free")
-    return [sheet.buy(Step.REPAIR_CABINET, body.item, "swollen side", area, source=ALLOWANCE, pieces=(piece,), parts=("cabinet",))]
+def _doublers(sheet: Sheet) -> list[Line]:
+    """A panel for each swollen side, as large as it stands there."""
+    bodies = [body for body in sheet.design.placed.model if body.name.startswith(SIDE_DOUBLER)]
+    if not bodies:
+        return []
+    areas = [number(body.size_in("y"), "in deep") * number(body.length_in, "in high") for body in bodies]
+    pieces = tuple(Piece(body.length_in, 1, body.name, body.size_in("y"), "free") for body in bodies)
+    area = total(areas) / number(144, "sq in a sq ft")
+    return [sheet.buy(Step.REPAIR_CABINET, bodies[0].item, "swollen side", area, source=ALLOWANCE, pieces=pieces, parts=("cabinet",))]
 
 
 def count_shims(sheet: Sheet) -> list[Line]:

@@ -1,8 +1,10 @@
-"""Wet floor and swollen side."""
+"""Wet floor and swollen sides."""
 
 import pytest
-from takeoff_jobs import sheet_of, step_lines
+from takeoff_jobs import lists, plain_job, sheet_of, step_lines
 
+from kit.estimating import estimate
+from kit.job import change_job
 from kit.solids import Stage
 from kit.takeoff.prepare_cabinet import count_cabinet_repair
 
@@ -32,21 +34,37 @@ def test_a_new_floor_is_as_thick_as_the_old_one(thick, item):
     assert f"repair-cabinet/{item}/cabinet floor" in step_lines(count_cabinet_repair, {"cabinet.wet_floor": True, "cabinet.floor_thickness": thick})
 
 
-def test_swollen_side_is_an_allowance():
-    """Nobody knows which and how far: one side, from the floor at 5 in to the cleat 5/8 + 3 1/2 in below 34 1/2; before the nailer."""
-    lines = step_lines(count_cabinet_repair, {"cabinet.swollen_sides": True})
+@pytest.mark.parametrize(("side", "sides"), [("left", ["left"]), ("right", ["right"]), ("both", ["left", "right"]), ("unknown", ["left", "right"])])
+def test_swollen_sides_are_an_allowance(side, sides):
+    """Nobody knows how far: a panel each, from the floor at 5 in to the cleat 5/8 + 3 1/2 in below 34 1/2, before the nailer; both where nobody wrote which."""
+    changes = {"cabinet.swollen_sides": True, "cabinet.swollen_side": side}
+    lines = step_lines(count_cabinet_repair, changes)
     hand_high, hand_deep = 34.5 - 0.625 - 3.5 - 5, 24 - 0.75 - 0.75
-    assert {name: line.quantity for name, line in lines.items()} == pytest.approx({SIDE: hand_deep * hand_high / 144, STIFFEN: 1})
+    assert {name: line.quantity for name, line in lines.items()} == pytest.approx({SIDE: len(sides) * hand_deep * hand_high / 144, STIFFEN: len(sides)})
     assert {line.source for line in lines.values()} == {"allowance"}
-    assert [(piece.length_in, piece.width_in) for piece in lines[SIDE].pieces] == [(hand_high, hand_deep)]
+    pieces = [(f"side doubler {side}", pytest.approx(hand_high), pytest.approx(hand_deep)) for side in sides]
+    assert [(piece.name, piece.length_in, piece.width_in) for piece in lines[SIDE].pieces] == pieces
+    model = sheet_of(changes).design.placed.model
+    assert [body.name for body in model if body.name.startswith("side doubler")] == [f"side doubler {side}" for side in sides]
+    assert all(model.gap(f"side {side}", f"side doubler {side}", "x").value_in == pytest.approx(0) for side in sides)
 
 
+def test_an_old_file_that_says_yes_gets_both_sides_as_an_assumption():
+    """Before it was asked which side, a file said yes or no; no asks for nothing."""
+    for swollen, hand in ((True, ["cabinet.swollen_side"]), (False, [])):
+        found = estimate(change_job(plain_job(), {"cabinet.swollen_sides": swollen}), lists()).assumptions
+        assert [one.field for one in found if "swollen" in one.field] == hand
+        assert {one.value for one in found if "swollen" in one.field} <= {"both"}
+
+
+@pytest.mark.parametrize("side", ["left", "right", "both"])
 @pytest.mark.parametrize("changes", [{}, {"sink.carried_at": "bowl"}, {"sink.mount": "top"}, {"cabinet.width": "33 in"}])
-def test_a_doubler_stands_beside_what_is_there(changes):
+def test_a_doubler_stands_beside_what_is_there(changes, side):
     """Cut around posts, below what hangs at the side; it shares no place with anything."""
-    model = sheet_of({"cabinet.swollen_sides": True, "cabinet.wet_floor": True, **changes}).design.placed.model
-    assert "side doubler left" in model
-    assert not [found for found in model.overlaps(Stage.BUILT) if "side doubler left" in {found.first.name, found.second.name}]
+    model = sheet_of({"cabinet.swollen_sides": True, "cabinet.swollen_side": side, "cabinet.wet_floor": True, **changes}).design.placed.model
+    doublers = {f"side doubler {one}" for one in ("left", "right") if side in {one, "both"}}
+    assert doublers <= {body.name for body in model}
+    assert not [found for found in model.overlaps(Stage.BUILT) if doublers & {found.first.name, found.second.name}]
 
 
 def test_a_floor_nobody_tested_is_allowed_for():
