@@ -160,10 +160,12 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
     Examples
     --------
     >>> import kit
-    >>> from kit.takeoff.working import number
+    >>> from kit.records import Piece
+    >>> from kit.takeoff.working import number, pieces_length
     >>> job, lists = kit.read_job(kit.shipped("examples") / "laminate_top_mount.toml"), kit.load_lists(kit.shipped("price_lists"))
     >>> def count_corbels(sheet):
-    ...     return [sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft of corbels"))]
+    ...     pieces = (Piece(24.0, 2, "corbel"),)  # inches, how many
+    ...     return [sheet.buy("build-frame", "lumber-2x4", "corbels", pieces_length(pieces) / number(12), pieces=pieces)]
     >>> kit.estimate(job, lists, steps=[count_corbels]).own_steps
     ('count_corbels',)
     """

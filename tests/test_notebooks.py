@@ -1,6 +1,7 @@
 """The notebooks as files: a question first, no stored outputs, a check at the end. nbval runs them in a call of its own."""
 
 import ast
+from itertools import pairwise
 
 import nbformat
 import pytest
@@ -43,12 +44,24 @@ def test_it_ends_in_a_check(notebook: nbformat.NotebookNode) -> None:
 
 
 def test_a_page_shows_screens_and_pictures_and_no_python_value(notebook: nbformat.NotebookNode) -> None:
-    """What a cell ends in is a screen or HTML; checks print nothing, and no price stands on a page twice."""
+    """What a cell ends in is a screen or HTML; checks print nothing, and no price stands on a page twice. In `6_python` values are the subject."""
+    if notebook.cells[0].source.startswith("# How do I compute with the kit in Python"):
+        return
     for cell in notebook.cells:
         last = ast.parse(cell.source).body[-1:] if cell.cell_type == "code" else []
         for shown in last:
             if isinstance(shown, ast.Expr):
                 assert ast.unparse(shown) == "screen" or ast.unparse(shown).startswith("HTML("), cell.source
+
+
+def test_ten_tasks_in_python_take_six_lines_each() -> None:
+    """Each task has one cell of at most six lines of code; lines that only import are not counted."""
+    cells = nbformat.read(shipped("notebooks") / "6_python.ipynb", as_version=4).cells
+    tasks = [code for words, code in pairwise(cells) if words.source.startswith("## ")]
+    assert len(tasks) == 10
+    for task in tasks:
+        lines = [line for line in task.source.splitlines() if line and not line.startswith(("import ", "from "))]
+        assert len(lines) <= 6, task.source
 
 
 def test_no_amount_is_read_as_mathematics(notebook: nbformat.NotebookNode) -> None:

@@ -9,7 +9,8 @@ from kit.design.design import Design
 from kit.errors import Fault, KitError
 from kit.job import FilledJob
 from kit.lists import Lists
-from kit.records import Line
+from kit.lists.goods_rows import Item
+from kit.records import Kind, Line
 from kit.steps import Step
 from kit.takeoff.abatement import count_abatement
 from kit.takeoff.build_frame import count_frame
@@ -109,8 +110,22 @@ def _own_lines(count: CountStep, sheet: Sheet) -> Iterator[Line]:
             raise KitError(Fault(_name_of(count), f'is of the step "{line.step}", which there is not. Use one of: {", ".join(sheet.lists.steps)}.'))
         if not 0.0 <= line.quantity < math.inf:
             raise KitError(Fault(_name_of(count), f"counts {line.quantity:g} {line.unit}: no quantity. Give 0 or more."))
+        if line.kind is Kind.BUY:
+            _refuse_pieces(count, line, sheet.lists.item(line.item))
         if line.quantity > 0.0:
             yield replace(line, step=Step(line.step))
+
+
+def _refuse_pieces(count: CountStep, line: Line, item: Item) -> None:
+    """A cut plan buys for pieces alone: a line of what is cut names them, and its quantity is theirs."""
+    if item.cut == "no":
+        return
+    if not line.pieces:
+        sentence = f"buys {item.name}, which is cut, without its pieces. Say which: pieces=(Piece(24.0, 2, 'corbel'),) for two of 24 in."
+        raise KitError(Fault(_name_of(count), sentence))
+    in_all = sum(piece.count * (piece.length_in / 12.0 if item.cut == "length" else piece.length_in * piece.width_in / 144.0) for piece in line.pieces)
+    if not math.isclose(in_all, line.quantity, rel_tol=1e-6):
+        raise KitError(Fault(_name_of(count), f"counts {line.quantity:g} {line.unit} of {item.name}, but its pieces come to {in_all:g} {line.unit}."))
 
 
 def _name_of(count: CountStep) -> str:

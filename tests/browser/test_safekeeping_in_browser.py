@@ -111,7 +111,7 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
 def test_a_dollar_sign_is_never_mathematics(tab, served):
     """Worked examples with prices in words and tables: shown as they stand, in a page and in the Lab."""
     address, mode = served
-    for name, words in (("5_worked_example.ipynb", "96 in at 5.10 USD and 120 in at 6.75 USD"), ("6_examples_walked.ipynb", "rounded up, at $19.00")):
+    for name, words in (("5_worked_example.ipynb", "96 in at 5.10 USD and 120 in at 6.75 USD"), ("7_examples_walked.ipynb", "rounded up, at $19.00")):
         tab.goto(f"{address}/voila/render/{name}?token={TOKEN}" if mode == "page" else f"{address}/lab/tree/notebooks/{name}?token={TOKEN}&reset")
         if mode == "lab":
             run_all(tab, "table.sk-table, .jp-OutputArea svg")

@@ -65,7 +65,7 @@ def test_a_reason_names_only_what_comes_last_before_it():
 
 def test_the_notebook_walks_every_example():
     """A section with words and a call for each."""
-    notebook = nbformat.read(shipped("notebooks") / "6_examples_walked.ipynb", as_version=4)
+    notebook = nbformat.read(shipped("notebooks") / "7_examples_walked.ipynb", as_version=4)
     code = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "code")
     assert all(f'draw_walk(made["{stem}"])' in code for stem in STEMS)
     headed = [cell for cell in notebook.cells if cell.cell_type == "markdown" and cell.source.startswith("## ")]

@@ -13,7 +13,8 @@ import kit
 from kit.document import estimate_document
 from kit.errors import IssueError, JobError, KitError, ListError, UnitError
 from kit.issued import open_issued
-from kit.takeoff.working import number
+from kit.records import Piece
+from kit.takeoff.working import number, pieces_length
 
 EXAMPLES = kit.shipped("examples")
 LISTS = kit.load_lists(str(kit.shipped("price_lists")))
@@ -22,8 +23,9 @@ PRICED = kit.estimate(JOB, LISTS)
 
 
 def count_corbels(sheet):
+    pieces = (Piece(24.0, 2, "corbel"),)
     return [
-        sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft of corbels")),
+        sheet.buy("build-frame", "lumber-2x4", "corbels", pieces_length(pieces) / number(12), pieces=pieces),
         sheet.do("build-frame", "frame-member", "corbels", number(2, "corbels")),
     ]
 
@@ -150,6 +152,8 @@ def test_an_own_step_is_priced_and_said_and_never_issued(tmp_path):
     own = kit.estimate(JOB, LISTS, steps=[count_corbels])
     hand_hours = PRICED.hours + 2 * 0.25 * 1.05  # frame-member 0.25 h, occupied house 1.05
     assert own.hours == pytest.approx(hand_hours)
+    hand_lumber = Decimal("15.30")  # 273 3/8 in with the kerfs: three 96 in sticks at 5.10 USD, where two of 120 in held the frame alone
+    assert [bought.amount for bought in own.purchases if bought.item == "lumber-2x4"] == [hand_lumber]
     assert own.price > PRICED.price
     assert own.changed_in_memory == ("own takeoff step count_corbels",)
     assert estimate_document(own)["changed_in_memory"] == ["own takeoff step count_corbels"]
@@ -168,6 +172,8 @@ def test_an_own_step_is_priced_and_said_and_never_issued(tmp_path):
         (lambda sheet: [replace(count_corbels(sheet)[0], step="paint")], 'is of the step "paint", which there is not'),
         (lambda sheet: [replace(count_corbels(sheet)[0], quantity=-1.0)], "counts -1 ft: no quantity"),
         (lambda sheet: count_corbels(sheet) + count_corbels(sheet), "which is there already"),
+        (lambda sheet: [sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft"))], "which is cut, without its pieces"),
+        (lambda sheet: [replace(count_corbels(sheet)[0], quantity=48.0)], "counts 48 ft of 2x4 framing lumber, but its pieces come to 4 ft"),
         (lambda sheet: [sheet.buy("build-frame", "corbel-oak", "corbels", number(2))], 'item "corbel-oak": is in no list'),
     ],
 )
