@@ -17,7 +17,14 @@ _GOODS = ("sink", "faucet", "strainer", "disposer", "dishwasher", "counter", "sp
 
 def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[str, ...]:
     """The conditions of this job, in the order in which the lists know them."""
-    holds = {"always": True, **_place(job, design), **_old(job, design, lists), **_plumbing(job), **_new(job, design, lists), **_duties(design)}
+    holds = {
+        "always": True,
+        **_place(job, design),
+        **_old(job, design, lists),
+        **_plumbing(job),
+        **_new(job, design, lists),
+        **_duties(design, wet_floor=job.cabinet.wet_floor),
+    }
     return tuple(name for name in CONDITIONS if holds[name])
 
 
@@ -67,6 +74,8 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
 def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     comes, scope = design.removal.counter_comes_off, job.scope.counter
     setting = design.setting
+    placed = design.placed
+    ledge = placed.faucet_in_sink and not placed.counter_holes and (job.scope.faucet.ours_to_install or job.scope.faucet.stays)
     whole = comes and not setting.laid_in_place
     fabricated, ours = whole and job.counter.made_by == "fabricator", whole and job.counter.made_by == "us" and scope.ours_to_install
     return {
@@ -85,13 +94,16 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         # on the counter, in its rabbet, or through the opened front; an opening that stays is enlarged before its sink is set
         "counter-first": setting.after_counter,
         "clipped-rim": setting.clipped,
+        # our people put it on the sink on the bench, before or after the countertop
+        "ledge-faucet": ledge and not setting.after_counter,
+        "ledge-faucet-last": ledge and setting.after_counter,
         "plain-swap": setting.plain_swap,
         "call-back": not setting.plain_swap,
         "dust-wall": wants_dust_wall(job, design),
     }
 
 
-def _duties(design: Design) -> dict[str, bool]:
+def _duties(design: Design, *, wet_floor: bool) -> dict[str, bool]:
     duties, abatement = design.duties, design.abatement
     return {
         "lead-safe": duties.lead_safe,
@@ -104,6 +116,7 @@ def _duties(design: Design) -> dict[str, bool]:
         "asbestos-hired": bool(abatement.parts) and abatement.hired,
         "asbestos-yours": bool(abatement.parts) and not abatement.hired,
         "permit": duties.permit,
+        "floor-after-drain": duties.permit and wet_floor,
         "plumber": duties.plumber,
         "electrician": duties.electrician,
     }

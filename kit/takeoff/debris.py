@@ -37,8 +37,9 @@ def count_debris(sheet: Sheet) -> list[Line]:
     volume = round_up(total([heap.volume for heap in heaps]))
     if haul.installed_by == "trade":
         return [sheet.hire(step, "haul-trade", "haul", weight)]
-    if haul.ours_to_supply:
+    if haul.ours_to_supply and not (haul.ours_to_install and _rides_along(weight)):
         lines.append(sheet.fee(step, "disposal", "dump", weight))
+    if haul.ours_to_supply:
         in_bags = [heap.volume for heap in heaps if heap.bagged]
         lines.append(sheet.buy(step, "debris-bag", "bags", total(in_bags) / number(value("site_work", "debris/bag"), "cu ft a bag"), source="common-practice"))
     if haul.ours_to_install:
@@ -56,12 +57,17 @@ def _hauling(sheet: Sheet, weight: Amount, volume: Amount) -> list[Line]:
         sheet.do(step, "haul-foot", "walks", walks(sheet.job, people)),
         sheet.do(step, "haul-step", "stairs", climbs(sheet.job, people)),
     ]
-    if pounds.value <= value("site_work", "debris/ride-along"):
-        return lines  # goes home in the van and out with the next load
+    if _rides_along(pounds):
+        return lines
     return [
         *lines,
         sheet.do(step, "dump-run", "runs to the dump", max(by_weight, by_volume, key=lambda loads: loads.value), source="common-practice"),
     ]
+
+
+def _rides_along(weight: Amount) -> bool:
+    """Whether debris goes home in the van and out with the next load of ours: no run for it, and no gate to pay."""
+    return weight.value <= value("site_work", "debris/ride-along")
 
 
 def _heaps(sheet: Sheet) -> list[Heap]:

@@ -53,7 +53,7 @@ def count_receiving(sheet: Sheet) -> list[Line]:
         sheet.do(step, "carry-in-step", "stairs", climbs(job, total(people))),
         sheet.do(step, "unpack-piece", "unpack", total(pieces)),
     ]
-    if "sink" in goods and is_tight(job):
+    if "sink" in goods and sheet.design.lift.lifters > 1 and is_tight(job):  # one person carries it on edge
         lines.append(sheet.do(step, "tight-turn", "tight door or turn", number(1, "sink"), parts=("sink",)))
     if "sink" in goods and not job.sink.as_received:
         lines.append(sheet.do(step, "measure-size", "against the sheet", total(_sizes(job)), parts=("sink",)))

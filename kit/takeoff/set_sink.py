@@ -29,9 +29,9 @@ def count_sink(sheet: Sheet) -> list[Line]:
     lines = []
     if job.scope.sink.ours_to_supply:
         lines.append(sheet.buy(step, job.sink.item, "sink", number(1, "sink"), parts=("sink",)))
-    if sink_is_set(sheet):
-        lines += _set(sheet)
-    return [*lines, *_strainers(sheet)]
+    work = _set(sheet) if sink_is_set(sheet) else []
+    strainers = _strainers(sheet)  # into a sink that lies on the countertop while it still stands free
+    return [*lines, *strainers, *work] if job.sink.mount == "top" else [*lines, *work, *strainers]
 
 
 def _set(sheet: Sheet) -> list[Line]:

@@ -31,7 +31,7 @@ def test_access_at_its_limits(name, field, hand_last, hand_first):
     [
         # nobody pays a stair twice: one person with small goods and the lifters, up and down, and debris in loads; 0.002 h a step
         ({"site.stair_steps": 17, "site.floor": 2}, {"carry-in-step", "haul-step", "protect-step"}),
-        ({"site.narrowest_door": "24 in"}, {"tight-turn"}),
+        ({"site.narrowest_door": "24 in"}, {"tight-turn"}),  # two or more carry it between them
         ({"old.counter_fixing": "glued"}, {"glue-foot"}),
     ],
 )

@@ -23,7 +23,9 @@ ABATED = [
     (S.KEEP_WATER, S.ABATE),
     *((S.ABATE, then) for then in (S.REMOVE_COUNTER, S.REPAIR_CABINET, S.LEVEL, S.HAUL)),
 ]
-LEVEL_FIRST = [(S.LEVEL, other) for other in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.PATCH_WALL, S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER)]
+FLOOR_LAST = [(S.ROUGH_DRAIN, S.REPAIR_CABINET), (S.ROUGH_DRAIN, S.LEVEL)]  # where a wet cabinet floor is open for the plumber
+ON_THE_BENCH = [(S.FIT_FAUCET, S.SET_SINK)]  # where the holes are in the sink's ledge
+LEVEL_FIRST = [(S.LEVEL, other) for other in (S.ROUGH_ELECTRIC, S.PATCH_WALL, S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER)]
 OPEN = [(rough, S.INSPECT) for rough in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC)]
 CLOSED = [(open_work, S.PATCH_WALL) for open_work in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.INSPECT, S.REMOVE_COUNTER)]
 COVERED = [(S.PATCH_WALL, cover) for cover in (S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER, S.ELECTRIC_DEVICE, S.FINISH_WALL)]
@@ -31,7 +33,14 @@ REACHED = [(S.SET_COUNTER, S.FINISH_WALL), (S.SET_COUNTER, S.ELECTRIC_DEVICE), (
 FRAME = [(S.CUT_FRONT, S.BUILD_FRAME), (S.BUILD_FRAME, S.SET_SINK)]
 OWN_TOP = [(S.REST_BLANK, S.COAT_BLANK), (S.COAT_BLANK, S.RECEIVE), (S.FIT_TOP, S.COAT_EDGES), (S.FIT_TOP, S.SET_COUNTER), (S.COAT_EDGES, S.SET_COUNTER)]
 HUNG = [(S.SET_SINK, S.HANG_SINK), (S.SET_COUNTER, S.HANG_SINK), (S.HANG_SINK, S.CONNECT_DRAIN), (S.HANG_SINK, S.CONNECT_DISPOSER)]
-END = [(S.SET_SINK, S.SEAL), (S.SET_COUNTER, S.SEAL), (S.SET_SINK, S.CONNECT_DRAIN), (S.CONNECT_DRAIN, S.FILL_TEST), (S.CONNECT_SUPPLY, S.FILL_TEST)]
+END = [
+    (S.SET_SINK, S.SEAL),
+    (S.SET_COUNTER, S.SEAL),
+    (S.SET_SINK, S.CONNECT_DRAIN),
+    (S.SET_SINK, S.CONNECT_SUPPLY),
+    (S.CONNECT_DRAIN, S.FILL_TEST),
+    (S.CONNECT_SUPPLY, S.FILL_TEST),
+]
 LAST = [(S.FILL_TEST, S.REFIT_FRONTS), (S.FILL_TEST, S.INSPECT_FINAL), (S.CLEAN, S.INSPECT_FINAL), (S.INSPECT_FINAL, S.PUNCH_LIST), (S.FILL_TEST, S.PUNCH_LIST)]
 LAID = [(S.TEMPLATE, S.CAST), (S.CAST, S.SET_COUNTER), (S.PATCH_WALL, S.LAY_BACKER), (S.LAY_BACKER, S.SET_COUNTER), (S.SET_COUNTER, S.GROUT), (S.GROUT, S.SEAL)]
 CLEARED = [(S.REMOVE_COUNTER, S.HAUL)]  # a hired hauler loads while our people go on
@@ -64,6 +73,10 @@ def check_order(found: Estimate) -> int:
         if before in rows and after in rows and (before, after) not in DRIES[:1]:
             assert rows[after].start - rows[before].finish >= DAY, f"{before} cures or dries before {after}"
     holds = holding_conditions(found.job, found.design, found.lists)
+    wet, ledge, swap = "floor-after-drain" in holds, {"ledge-faucet", "ledge-faucet-last"} & {*holds}, "plain-swap" in holds
+    moved = [*(FLOOR_LAST if wet else [(S.LEVEL, S.ROUGH_DRAIN)]), *(ON_THE_BENCH if ledge else [(S.SET_SINK, S.FIT_FAUCET)])]
+    for before, after in [*moved, *([(S.SET_SINK, S.HAUL), (S.FIT_FAUCET, S.HAUL)] if swap else [])]:
+        assert before not in rows or after not in rows or rows[before].finish <= rows[after].start, f"{before} must end before {after}"
     _check_sink(found, rows, holds)
     if S.TEMPLATE in rows and S.REMOVE_SINK in rows:
         if "sink-first" in holds:
