@@ -37,7 +37,14 @@ def test_access_at_its_limits(name, field, hand_last, hand_first):
 )
 def test_what_is_harder_adds_its_own_work_and_nothing_else(changes, hand_more):
     """Stairs, a tight way and glue are work counted by the piece or the foot: the run to the dump and the unpacking take no longer for them."""
-    plain = {"site.stair_steps": 0, "site.floor": 1, "site.narrowest_door": "36 in", "site.narrowest_turn": "36 in", "old.counter_fixing": "screwed"}
+    plain = {
+        "sink.weight": "118 lb",
+        "site.stair_steps": 0,
+        "site.floor": 1,
+        "site.narrowest_door": "36 in",
+        "site.narrowest_turn": "36 in",
+        "old.counter_fixing": "screwed",
+    }
     before, after = (estimated("wood_apron_two_bowl", plain | more) for more in ({}, changes))
     lines = [{line.item: line.quantity for line in found.lines if line.kind is Kind.DO} for found in (before, after)]
     moved = {item for item in lines[0].keys() | lines[1].keys() if lines[0].get(item, 0) != lines[1].get(item, 0)}
