@@ -169,7 +169,7 @@ def test_leads_of_permit_inspection_test_and_customer():
     leads = find_leads(found.job, found.lines, after, lists())
     assert {"permit", "floor-test", "customer-goods"} <= {lead.what for lead in leads[S.ORDER]}
     assert "fired-clay-apron-30" not in _whats(leads)  # the customer's sink is not ours to order
-    assert {step for step, found in leads.items() if "inspection" in {lead.what for lead in found}} == {S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.CLEAN}
+    assert {step for step, found in leads.items() if "inspection" in {lead.what for lead in found}} == {S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.HAUL, S.CLEAN}
 
 
 def test_a_counter_of_its_own_lead():

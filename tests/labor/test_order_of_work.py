@@ -23,10 +23,12 @@ ABATED = [
     (S.KEEP_WATER, S.ABATE),
     *((S.ABATE, then) for then in (S.REMOVE_COUNTER, S.REPAIR_CABINET, S.LEVEL, S.HAUL)),
 ]
-FLOOR_LAST = [(S.ROUGH_DRAIN, S.REPAIR_CABINET), (S.ROUGH_DRAIN, S.LEVEL)]  # where a wet cabinet floor is open for the plumber
+FLOOR_LAST = [
+    (first, then) for first in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.INSPECT) for then in (S.REPAIR_CABINET, S.LEVEL)
+]  # where a wet cabinet floor is open for the plumber
 ON_THE_BENCH = [(S.FIT_FAUCET, S.SET_SINK)]  # where the holes are in the sink's ledge
-LEVEL_FIRST = [(S.LEVEL, other) for other in (S.ROUGH_ELECTRIC, S.PATCH_WALL, S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER)]
-OPEN = [(rough, S.INSPECT) for rough in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC)]
+LEVEL_FIRST = [(S.LEVEL, other) for other in (S.PATCH_WALL, S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER)]
+OPEN = [(rough, S.INSPECT) for rough in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.HAUL)]  # nobody waits for the inspector beside a heap
 CLOSED = [(open_work, S.PATCH_WALL) for open_work in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.INSPECT, S.REMOVE_COUNTER)]
 COVERED = [(S.PATCH_WALL, cover) for cover in (S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER, S.ELECTRIC_DEVICE, S.FINISH_WALL)]
 REACHED = [(S.SET_COUNTER, S.FINISH_WALL), (S.SET_COUNTER, S.ELECTRIC_DEVICE), (S.ELECTRIC_DEVICE, S.CONNECT_DISPOSER), (S.PAINT_WALL, S.CLEAN)]
@@ -74,7 +76,7 @@ def check_order(found: Estimate) -> int:
             assert rows[after].start - rows[before].finish >= DAY, f"{before} cures or dries before {after}"
     holds = holding_conditions(found.job, found.design, found.lists)
     wet, ledge, swap = "floor-after-drain" in holds, {"ledge-faucet", "ledge-faucet-last"} & {*holds}, "plain-swap" in holds
-    moved = [*(FLOOR_LAST if wet else [(S.LEVEL, S.ROUGH_DRAIN)]), *(ON_THE_BENCH if ledge else [(S.SET_SINK, S.FIT_FAUCET)])]
+    moved = [*(FLOOR_LAST if wet else [(S.LEVEL, S.ROUGH_DRAIN), (S.LEVEL, S.ROUGH_ELECTRIC)]), *(ON_THE_BENCH if ledge else [(S.SET_SINK, S.FIT_FAUCET)])]
     for before, after in [*moved, *([(S.SET_SINK, S.HAUL), (S.FIT_FAUCET, S.HAUL)] if swap else [])]:
         assert before not in rows or after not in rows or rows[before].finish <= rows[after].start, f"{before} must end before {after}"
     _check_sink(found, rows, holds)
