@@ -15,7 +15,7 @@ import kit
 HOUSE = Path(kit.__file__).parent
 # From the floor up; rooms on one line don't know each other, except on the floor.
 LINES = (
-    {"earned_value", "errors", "facts_html", "incoming", "money", "records", "shipped_files", "solids", "sources", "steps", "units", "whole_files"},
+    {"earned_value", "errors", "facts_html", "failures", "incoming", "money", "records", "shipped_files", "solids", "sources", "steps", "units", "whole_files"},
     {"tables"},
     {"lists"},
     {"job"},

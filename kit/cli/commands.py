@@ -4,7 +4,6 @@ Bad input ends with 2 and one report of everything that is wrong; nothing is wri
 imported inside it, so that the first answer comes fast.
 """
 
-import os
 import sys
 from collections.abc import Sequence
 from typing import Annotated
@@ -15,6 +14,7 @@ from kit.cli.contract_commands import backup, bill, cancel, change, close, jobs,
 from kit.cli.job_commands import check, compare, estimate, issue, target
 from kit.cli.notebook_commands import lab, pages, start
 from kit.errors import Fault, KitError
+from kit.failures import keep_details
 from kit.incoming import MOST_FAULTS_SHOWN
 
 __all__ = ["app", "main"]
@@ -46,7 +46,7 @@ def main() -> None:
         _report(error.faults)
         raise SystemExit(BAD_INPUT) from None
     except Exception as error:  # noqa: BLE001 - the last guard: whoever works with it gets a sentence, whoever mends it the details
-        typer.echo(f"The program failed ({type(error).__name__}); this is its fault, not yours. {_keep_details()}", err=True)
+        typer.echo(f"The program failed ({type(error).__name__}); this is its fault, not yours. {keep_details(error)}", err=True)
         raise SystemExit(OWN_FAULT) from None
 
 
@@ -58,20 +58,6 @@ def _report(faults: Sequence[Fault]) -> None:
         typer.echo(printable(str(fault)), err=True)
     if len(faults) > MOST_FAULTS_SHOWN:
         typer.echo(f"... and {len(faults) - MOST_FAULTS_SHOWN:,} more like these. Mend the first ones and try again.", err=True)
-
-
-def _keep_details() -> str:
-    """Where the details of the failure lie, as a sentence; they go into the folder for what is kept for a while, readable by this person alone."""
-    import tempfile
-    import traceback
-
-    try:
-        handle, name = tempfile.mkstemp(prefix="sinkset-failure-", suffix=".txt")
-        with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as file:
-            file.write(traceback.format_exc())
-    except OSError:
-        return "The details could not be written."
-    return f"Show whoever keeps it the file {name}."
 
 
 @app.callback(invoke_without_command=True)

@@ -66,8 +66,8 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
             ControlCheck("Direct cost as issued", f"{issued.cost}", counted_again["sum_cost"]),
             ControlCheck("Price as issued", f"{issued.price}", counted_again["sum_sell"]),
         )
-    except _UNREADABLE as error:
-        raise _unreadable(error) from None
+    except _UNREADABLE:
+        raise _unreadable() from None
 
 
 def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
@@ -91,8 +91,8 @@ def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
         }
         groups = {"by_account": group_totals(moves), **{name: _grouped(rows, *columns) for name, columns in _POSTING_GROUPS.items()}}
         return (*_checks(totals, counted_again, groups), ControlCheck("Debits less credits", "0.00", f"{EXACT.subtract(debits, credits_)}"))
-    except _UNREADABLE as error:
-        raise _unreadable(error) from None
+    except _UNREADABLE:
+        raise _unreadable() from None
 
 
 _UNREADABLE = (ValueError, ArithmeticError, TypeError, KeyError, csv.Error)
@@ -135,12 +135,14 @@ def _read(content: bytes, control: bytes) -> tuple[dict[str, Any], Cells]:
             raise TypeError("the control totals are none.")
         rows = csv.DictReader(io.StringIO(content.decode(), newline=""), strict=True)
         return totals, [{_RENAMED.get(name, name): cell for name, cell in row.items()} for row in rows]
-    except _UNREADABLE as error:
-        raise _unreadable(error) from None
+    except _UNREADABLE:
+        raise _unreadable() from None
 
 
-def _unreadable(error: Exception) -> PriceError:
-    return PriceError(Fault("import file", f"can't be held against its control totals: {type(error).__name__}: {error}"))
+def _unreadable() -> PriceError:
+    return PriceError(
+        Fault("import file", "can't be held against its control totals: one of the two files is damaged, or of another kind. Download both anew.")
+    )
 
 
 def _checks(totals: Mapping[str, Any], counted_again: Mapping[str, str], groups: Mapping[str, Mapping[str, str]]) -> Iterator[ControlCheck]:

@@ -71,8 +71,8 @@ def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
             work_out=partial(_work_out, content, path.name),
             read_lists=partial(_read_lists, content, path.name),
         )
-    except (KeyError, TypeError, ValueError, ArithmeticError) as error:
-        raise IssueError(Fault("", f"is not a whole issued estimate: {type(error).__name__}: {error}", path.name)) from None
+    except (KeyError, TypeError, ValueError, ArithmeticError):
+        raise IssueError(Fault("", "is not a whole issued estimate: parts of it are missing or damaged. Take it from a backup.", path.name)) from None
 
 
 def _read(path: Path, *, checked: bool) -> dict[str, Any]:
@@ -114,7 +114,7 @@ def _work_out(content: Mapping[str, Any], name: str) -> Estimate:
     except (KeyError, TypeError, ValueError, ArithmeticError, AttributeError, KitError) as error:
         faults = error.faults if isinstance(error, KitError) else ()
         more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-        reason = f"{faults[0]}{more}" if faults else f"{type(error).__name__}: {error}."
+        reason = f"{faults[0]}{more}" if faults else "its job or its price lists hold what today's program can't read."
         sentence = (
             f"can't be worked out today: {reason} What was sent stays valid as it stands: price and papers are kept. "
             "To go on with the job, issue it again from its job file."

@@ -18,7 +18,7 @@ from kit.job import Job
 from kit.lists import Lists
 from kit.panels.check_list import draw_check_list
 from kit.panels.customer_view import draw_customer_view, draw_waiting_view
-from kit.panels.faults import draw_faults, list_open
+from kit.panels.faults import draw_faults, explain_failure, list_open
 from kit.panels.field_panel import FieldPanel
 from kit.panels.job_desk import JobDesk
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
@@ -69,7 +69,7 @@ class Estimator(Screen):
         self._make_controls()
         self.steps = StepList(self._pressed_go)
         self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
-        self.options = OptionsPanel(self._changed, self._replace, self.working)
+        self.options = OptionsPanel(self._changed, self._replace)
         self.papers = PapersPanel(self._to_paper, self._missing, self.working)
         self.promise = PromisePanel(self.files, self._settled, lambda: self.job.identity.job_number, lambda: self.desk.fell_back, self.working, day)
         self.state.listen(self._show)
@@ -337,7 +337,7 @@ class Estimator(Screen):
         try:
             self.state.change(changes)
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
-            self.faults.value = f"<div class='sk-faults' role='alert'>Not priced: {escape(f'{type(error).__name__}: {error}')}</div>"
+            self.faults.value = f"<div class='sk-faults' role='alert'>Not priced: {escape(explain_failure(error))}</div>"
 
     def _typed_in_picture(self, field: str, text: str) -> None:
         """A dimension of the picture was typed over: the same as typing in its field, which is shown where it does not take the text."""
@@ -365,6 +365,7 @@ class Estimator(Screen):
         self._undo.disabled, self._redo.disabled = not state.can_undo, not state.can_redo
         if not state.at_rest:
             self.papers.forget()
+            self.options.stop()
         self._show_content()
         self.steps.show(follow_steps(state.job, state.priced))
         self.promise.follow(state.job.identity.job_number)

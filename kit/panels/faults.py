@@ -4,12 +4,14 @@ import re
 from collections.abc import Mapping, Sequence
 from html import escape
 
-from kit.errors import Fault
+from kit.errors import Fault, KitError
+from kit.failures import keep_details
 from kit.job import Job
 from kit.job.labels import label_of
 from kit.panels.state import Refused
+from kit.whole_files import explain_os_error
 
-__all__ = ["draw_faults", "explain_refused", "list_open", "say_fault"]
+__all__ = ["draw_faults", "explain_failure", "explain_refused", "list_open", "say_fault"]
 
 _FIELD = re.compile(r'"[^"]*"|\b[a-z]+(?:_[a-z]+)*(?:\[\d+\])?\.[a-z_]+(?:\[\d+\])?(?:\.[a-z_]+)*|\b[a-z]+(?:_[a-z]+)+\b')
 
@@ -38,6 +40,15 @@ def say_fault(fault: Fault) -> str:
     if fault.place.partition(".")[0].partition("[")[0] not in Job.model_fields:
         return str(fault)
     return ": ".join(part for part in (fault.file, label_of(fault.place), _sentence(fault, fault.place)) if part)
+
+
+def explain_failure(error: Exception) -> str:
+    """Why something failed, as a sentence: what a person can mend, what the disk refuses, or a fault of the program and where its details lie."""
+    if isinstance(error, KitError):
+        return " ".join(say_fault(fault) for fault in error.faults)
+    if isinstance(error, OSError):
+        return f"{explain_os_error(error)}."
+    return f"a fault of the program, not yours. {keep_details(error)}"
 
 
 def list_open(refused: Mapping[str, Refused]) -> list[str]:

@@ -18,6 +18,7 @@ from kit.errors import KitError
 from kit.estimating import Estimate, revalue
 from kit.learning.job_rows import list_jobs
 from kit.money import to_decimal
+from kit.panels.faults import explain_failure
 from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.on_disk import list_changes_on_disk
 from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
@@ -156,7 +157,7 @@ class Owner(Screen):
                     if number in {1, len(mine)}:
                         self._show()
         except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
-            self.note.say(f"The risk could not be tried: {error or type(error).__name__}", alert=True)
+            self.note.say(f"The risk could not be tried: {explain_failure(error)}", alert=True)
         finally:
             if self.options is options:
                 self.tried.layout.display = "none"

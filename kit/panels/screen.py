@@ -14,8 +14,7 @@ import traitlets
 from kit.draw.style import STYLE
 from kit.errors import KitError
 from kit.panels.connection import Connection
-from kit.panels.faults import say_fault
-from kit.whole_files import explain_os_error
+from kit.panels.faults import explain_failure, say_fault
 
 __all__ = [
     "CSV",
@@ -70,10 +69,8 @@ class Note:
                 action()
             except KitError as error:
                 self.say(*(say_fault(fault) for fault in error.faults), alert=True)
-            except OSError as error:
-                self.say(f"That did not work: {explain_os_error(error)}.", alert=True)
             except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
-                self.say(f"That failed: {type(error).__name__}: {error}. Everything else works on.", alert=True)
+                self.say(f"That did not work: {explain_failure(error)}", alert=True)
 
         return run
 
@@ -278,7 +275,7 @@ def make_download(
             with working.steps(1):
                 file = make()
         except Exception as error:  # noqa: BLE001 - a screen must say what failed and go on; nothing else would show it
-            note.say(f"No file: {explain_os_error(error) if isinstance(error, OSError) else error}", alert=True)
+            note.say(f"No file: {explain_failure(error)}", alert=True)
             return None
         note.say(f"{file.name} is on its way to your downloads.")
         return file
@@ -298,5 +295,4 @@ def show_html(place: Any, what: str, make: Callable[[], str]) -> None:
     try:
         place.value = make()
     except Exception as error:  # noqa: BLE001 - nothing else would show it
-        message = f"{escape(what)} could not be shown: {escape(str(error) or type(error).__name__)} The rest works on."
-        place.value = f"<div class='sk-faults' role='alert'>{message}</div>"
+        place.value = f"<div class='sk-faults' role='alert'>{escape(what)} could not be shown: {escape(explain_failure(error))} The rest works on.</div>"

@@ -9,6 +9,7 @@ from typing import Any
 
 from kit.errors import Fault, JobError, KitError
 from kit.estimating import Estimate, estimate
+from kit.failures import keep_details
 from kit.job import Job, change_job
 from kit.lists import Lists
 
@@ -240,7 +241,7 @@ class JobState:
         try:
             self.settle()
         except Exception as error:  # noqa: BLE001 - in a thread of its own nobody else would say it
-            self.trouble = (Fault("", f"Not worked out to the end: {type(error).__name__}: {error}"),)
+            self.trouble = (Fault("", f"Not worked out to the end, a fault of the program, not yours. {keep_details(error)}"),)
             self._notify()
 
     def _stop_timer(self) -> None:

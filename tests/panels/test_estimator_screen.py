@@ -1,11 +1,13 @@
 """The estimator's screen, driven from Python: no browser needed."""
 
 from pathlib import Path
+from threading import Event
 
 import pytest
-from turning import control, slider
+from turning import control, slider, wait_for
 
 import kit
+from kit.errors import KitError
 from kit.money import format_money
 from kit.panels import Estimator
 from kit.panels.controls import WHAT_IF
@@ -283,11 +285,50 @@ def test_a_sheet_that_fails_says_so_in_its_place(screen, monkeypatch):
 
     monkeypatch.setattr("kit.panels.estimator.SHEETS", {**SHEETS, "takeoff": ("Quantities", broken)})
     screen.go("papers/takeoff")
-    assert "could not be shown: a fault of the test" in screen.view.value
+    assert "could not be shown: a fault of the program, not yours." in screen.view.value
     control(screen, "cabinet.width").value = "39"
     assert screen.shown_price == format_money(screen.estimate.price)
     screen.go("papers/purchases")
     assert "alert" not in screen.view.value
+
+
+def test_options_are_compared_beside_the_work_and_the_next_change_stops_it(screen, monkeypatch):
+    """The entry is taken at once while alternates are tried; those of the job before are left, and what fails is said in their place."""
+    from kit.panels import options_panel
+
+    real, begun, go_on, left = options_panel.compare_alternates, Event(), Event(), Event()
+
+    def slow(job, lists, *, progress):
+        begun.set()
+        assert go_on.wait(60)
+        try:
+            progress(1, 2)
+        except BaseException:
+            left.set()
+            raise
+        return real(job, lists)
+
+    monkeypatch.setattr(options_panel, "compare_alternates", slow)
+    screen.go("options")
+    assert begun.wait(60)
+    price = screen.shown_price
+    screen.state.change({"counter.runs[1].length": "118 in"})  # the compare waits still
+    assert screen.shown_price != price
+    go_on.set()
+    assert left.wait(60)
+    screen.state.settle()
+    wait_for(lambda: screen.options.options)
+    chosen = next(option for option in screen.options.options if option.chosen)
+    assert format_money(chosen.estimate.price) == screen.shown_price
+    assert screen.options.tried.layout.display == "none"
+
+    def broken(*_: object, **__: object) -> None:
+        raise KitError("The lists hold no sink.")
+
+    monkeypatch.setattr(options_panel, "compare_alternates", broken)
+    screen.state.change({"counter.runs[1].length": "117 in"})
+    screen.state.settle()
+    wait_for(lambda: "could not be compared: The lists hold no sink." in screen.options.table.value)
 
 
 def test_a_list_that_fails_to_price_is_told(screen, monkeypatch):
@@ -299,5 +340,9 @@ def test_a_list_that_fails_to_price_is_told(screen, monkeypatch):
     before = screen.shown_price
     monkeypatch.setattr("kit.panels.state.estimate", broken)
     control(screen, "cabinet.width").value = "39"
-    assert "Not priced: ZeroDivisionError: a fault of the test" in screen.faults.value
+    assert "Not priced: a fault of the program, not yours." in screen.faults.value
+    assert "Zero" not in screen.faults.value
+    details = Path(screen.faults.value.partition("the file ")[2].partition(".txt")[0] + ".txt")
+    assert "ZeroDivisionError: a fault of the test" in details.read_text(encoding="utf-8")
+    details.unlink()
     assert screen.shown_price == before

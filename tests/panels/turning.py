@@ -1,5 +1,7 @@
 """How a test finds a field on the estimator's screen: it turns to the step of the visit, as a person does, and takes the widget."""
 
+import time
+from collections.abc import Callable
 from typing import Any
 
 from kit.panels import Estimator
@@ -16,3 +18,11 @@ def slider(screen: Estimator, place: str) -> Any:
     """The what-if slider of a field."""
     screen.go("options")
     return screen.options.what_if.sliders[place].widget
+
+
+def wait_for(there: Callable[[], object], most_s: float = 60.0) -> None:
+    """Wait until another thread has done its part."""
+    end = time.monotonic() + most_s
+    while not there():
+        assert time.monotonic() < end
+        time.sleep(0.01)
