@@ -9,11 +9,10 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.compare.new_job import job_kinds, new_job, next_job_number
 from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.estimating import Estimate
-from kit.issued import Issued, office_day
+from kit.issued import Issued
 from kit.job import Job
 from kit.lists import Lists
 from kit.panels.check_list import draw_check_list
@@ -21,13 +20,14 @@ from kit.panels.customer_view import draw_customer_view, draw_waiting_view
 from kit.panels.faults import draw_faults, explain_failure, list_open
 from kit.panels.field_panel import FieldPanel
 from kit.panels.job_desk import JobDesk
-from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.options_panel import OptionsPanel
 from kit.panels.papers_panel import PapersPanel
 from kit.panels.picture_form import PictureForm, make_fillable
 from kit.panels.progress import follow_steps
 from kit.panels.promise_panel import PromisePanel
-from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
+from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
+from kit.panels.start_panel import StartPanel
 from kit.panels.step_list import StepList
 from kit.panels.verdict import draw_open_verdict, draw_verdict
 from kit.panels.views import SHEETS, draw_picture
@@ -57,10 +57,10 @@ class Estimator(Screen):
     def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None, day: dt.date | None = None) -> None:
         super().__init__()
         self.files = JobFiles(folder or jobs_folder())
-        self._day = day
         self._drawing = RLock()  # a job that comes to rest is drawn by another thread: what it drew before a person turned on must not come last
         self.desk = JobDesk(self.files, self.note, job, lists)
-        self.desk.listed = self._list_files
+        self.start = StartPanel(self.files, self.desk, self.note, day)
+        self.desk.listed = self.start.show_names
         self.state = self.desk.state
         self.connection.offered = self._offer_typed
         self.step: VisitStep = STEPS[0]
@@ -78,15 +78,6 @@ class Estimator(Screen):
 
     def _make_controls(self) -> None:
         guard = self.note.guard
-        self.kind = widgets.Dropdown(options=[(kind.name, kind) for kind in job_kinds()], description="Kind of job", tooltip="What the customer wants", **_WIDE)
-        self._name = widgets.Text(value=self.desk.name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, **_WIDE)
-        self._open = widgets.Dropdown(
-            options=self.files.names(),
-            value=self.desk.opened if self.desk.opened in self.files.names() else self.files.first(),
-            description="Open",
-            tooltip="Job files of your folder, and examples",
-            **_WIDE,
-        )
         self.sheet = widgets.Dropdown(options=[(label, sheet) for sheet, (label, _) in SHEETS.items()], description="Show", tooltip="What to look at", **_WIDE)
         self._back = make_button("Back", "The step before", lambda _: self._turn_by(-1), "quiet")
         self._next = make_button("Next", "The next step", lambda _: self._turn_by(1), "primary")
@@ -98,15 +89,10 @@ class Estimator(Screen):
         )
         self._leave = make_button("Back to the job", "Leave the customer's view", guard(lambda: self.look_on(customer=False)), "quiet")
         self.tools = PageTools(asked=self.ask_why, pressed=self._pressed)
-        self._name.observe(lambda _: self.desk.rename(str(self._name.value)), names="value")
         self.sheet.observe(lambda _: self._show_sheet(), names="value")
 
     def _lay_out(self) -> None:
-        guard = self.note.guard
-        start = make_button("New job", "Start a job of this kind: nothing is measured yet", guard(self.start_job))
-        open_button = make_button("Open", "Put this job on the screen", guard(self.open))
-        close = make_button("Close", "Close the answer", guard(self._close_answer))
-        self._files_box = lay_box("sk-start", lay_bar(self.kind, start), lay_bar(self._open, open_button), self._name)
+        close = make_button("Close", "Close the answer", self.note.guard(self._close_answer))
         self._answer_box = lay_box("sk-answer-box", self.answer, close)
         self._answer_box.layout.display = "none"
         self._turns = lay_actions(self._next, self._back)
@@ -189,7 +175,7 @@ class Estimator(Screen):
         step = self.step
         self._title.value = f"<h2>{escape(step.name)}</h2><p class='sk-soft'>{escape(step.help)}</p>"
         inner: dict[str, tuple[Any, ...]] = {
-            "start": (self._files_box, self._typed),
+            "start": (self.start.box, self._typed),
             "check": (self._check,),
             "options": (self.options.box,),
             "papers": (self._papers,),
@@ -239,20 +225,9 @@ class Estimator(Screen):
 
     # --- job files
 
-    def start_job(self) -> None:
-        """Start a job of the chosen kind, of which nothing is measured; unsaved work is asked about first."""
-        self.desk.leave("a new job", self._start_job)
-
-    def _start_job(self) -> None:
-        numbers = [self.files.number_of(name) for name in self.files.names() if not name.startswith(FROM_EXAMPLES)]
-        day = self._day or office_day()
-        job = new_job(self.kind.value, self.state.lists, number=next_job_number([number for number in numbers if number], day), day=day)
-        self.desk.put(job, opened="", name=self.files.free_name(f"job_{job.identity.job_number}"))
-        self.note.say(f"A new job, {job.identity.job_number}. Nothing is measured yet: the answers that decide the price are named above.")
-
-    def open(self, name: str | None = None) -> None:
-        """Open the job file chosen in the list, or the named one; unsaved work is asked about first."""
-        self.desk.open(name or str(self._open.value))
+    def open(self, name: str) -> None:
+        """Open a job file; unsaved work is asked about first."""
+        self.desk.open(name)
 
     def save(self) -> None:
         """Save the job on the screen under the name in the file box."""
@@ -263,10 +238,6 @@ class Estimator(Screen):
         typed = {place: text for place, (text, file) in remembered.items() if file == self.desk.name}
         new = {place: typed[place] for place in self.panel.list_new(typed)}
         self.desk.offer_typed(new, lambda: self.panel.enter(new), self.connection.forget)
-
-    def _list_files(self) -> None:
-        self._name.value = self.desk.name
-        fill_choices(self._open, self.files.names(), self.desk.opened)
 
     def issue(self) -> None:
         """Freeze the estimate on the screen as the next revision of its job number."""
@@ -286,7 +257,7 @@ class Estimator(Screen):
             raise KitError("Papers are made from the job's own page: go back to it first.")
         self.state.settle()
         priced = self.estimate
-        return priced, self.files.path(str(self._name.value)).stem, self.promise.issued_as(priced)
+        return priced, self.files.path(self.desk.name).stem, self.promise.issued_as(priced)
 
     # --- the customer's view
 

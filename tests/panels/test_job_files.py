@@ -61,7 +61,7 @@ def test_an_example_is_saved_under_a_name_of_its_own(jobs):
     screen.save()
     assert kit.read_job(jobs / "laminate_top_mount.toml") == screen.job
     screen.open("examples/laminate_top_mount.toml")
-    assert screen._name.value == "laminate_top_mount_2.toml"
+    assert screen.start.name.value == "laminate_top_mount_2.toml"
 
 
 @pytest.mark.parametrize("name", ["../out.toml", "/etc/passwd", "..\\out.toml", ".toml", "job.txt", "", ".hidden.toml", "a/b.toml"])
@@ -131,7 +131,7 @@ def test_a_workbook_is_made_of_the_job_on_the_screen(jobs):
     screen.papers.view.send = lambda message, buffers=None: sent.append((message["name"], buffers[0][:2]))
     screen.papers.make("Workbook")
     assert sent == [("my_job.xlsx", b"PK")]
-    screen._name.value = "../x"
+    screen.start.name.value = "../x"
     with pytest.raises(KitError, match=r'"../x.toml" is not a plain file name'):
         screen.papers.make("Workbook")
     assert len(sent) == 1

@@ -74,7 +74,7 @@ def test_the_next_number_follows_the_highest(numbers, hand_number):
 def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
     """No figure stands anywhere before; what is missing is named, and the kept copy comes back as open as it was."""
     screen = Estimator(folder=tmp_path / "jobs", day=DAY)
-    screen.start_job()
+    screen.start.start()
     assert (screen.job.identity.job_number, screen.job.identity.visit_date) == ("2026-001", DAY)
     assert control(screen, "identity.customer").value == ""
     for step in ("cabinet", "sink", "check", "options", "papers"):

@@ -133,7 +133,7 @@ def test_an_example_that_is_kept_for_later_can_be_opened_again(jobs):
     type_width(screen, "39")
     screen.open(STONE)
     screen.desk.question.answer("Keep it for later")
-    assert "my_job.toml" in screen._open.options
+    assert "my_job.toml" in screen.start.choice.options
     screen.open("my_job.toml")
     assert screen.job.cabinet.width_in == 39.0
 
@@ -141,7 +141,7 @@ def test_an_example_that_is_kept_for_later_can_be_opened_again(jobs):
 def test_a_new_job_is_there_after_a_reload(jobs):
     """Also before anything is typed."""
     screen = Estimator(folder=jobs)
-    screen.start_job()
+    screen.start.start()
     again = Estimator(folder=jobs)
     assert (again.job, again.desk.name) == (screen.job, screen.desk.name)
 
@@ -149,7 +149,7 @@ def test_a_new_job_is_there_after_a_reload(jobs):
 def test_a_new_job_of_which_nothing_is_typed_is_left_without_a_question(jobs):
     """Nothing of it stays behind."""
     screen = Estimator(folder=jobs)
-    screen.start_job()
+    screen.start.start()
     screen.open(STONE)
     assert screen.desk.name == STONE
     assert not list(jobs.glob(".*.kept*"))
@@ -190,8 +190,8 @@ def test_whose_job_stands_is_a_choice(screen, jobs):
     screen.save()
     screen.desk.question.answer("Save mine under another name")
     free = STONE.replace(".toml", "_2.toml")
-    assert (kit.read_job(jobs / STONE).cabinet.width_in, kit.read_job(jobs / free).cabinet.width_in, screen._name.value) == (40.0, 39.0, free)
-    screen._name.value = STONE
+    assert (kit.read_job(jobs / STONE).cabinet.width_in, kit.read_job(jobs / free).cabinet.width_in, screen.start.name.value) == (40.0, 39.0, free)
+    screen.start.name.value = STONE
     screen.save()
     screen.desk.question.answer("Write mine over it")
     assert kit.read_job(jobs / STONE).cabinet.width_in == 39.0
@@ -275,9 +275,9 @@ def test_compare_sees_lists_anew(jobs):
 @pytest.mark.parametrize(("typed", "hand_name"), [("smith", "smith.toml"), ("Smith 2. floor", "Smith 2. floor.toml"), ("smith.TOML", "smith.toml")])
 def test_a_name_gets_its_ending(screen, jobs, typed, hand_name):
     """The box shows the name that was written."""
-    screen._name.value = typed
+    screen.start.name.value = typed
     screen.save()
-    assert (screen._name.value, (jobs / hand_name).exists()) == (hand_name, True)
+    assert (screen.start.name.value, (jobs / hand_name).exists()) == (hand_name, True)
 
 
 @pytest.mark.parametrize(("number", "hand_words"), [(errno.EROFS, "the disk is read-only"), (errno.ENOSPC, "the disk is full. Free some space")])
