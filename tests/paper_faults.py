@@ -295,6 +295,6 @@ def _change_payments(paper: ChangeOrderSource, document: dict[str, Any]) -> Iter
     steps = {row.step for row in schedule.schedule.steps}
     events = {draw.label for draw in plan.draws if draw.step is None or draw.step in steps} | {plan.draws[-1].label}
     yield from (f"paid {draw.label}, which is no event of the changed job" for draw in paper.draws if draw.after and not draw.paid and draw.label not in events)
-    done = next(row["after"] for row in document["days"] if row["what"] == "All is done")
+    done = next(row["after"] for row in document["days"] if row["what"] == "Work complete")
     if done != format_long_day(last_day(schedule.finish)):
         yield f"done {done}"

@@ -161,7 +161,7 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
         page.note("Nothing changes: there is no row to charge or to credit.")
         return page.text()
     words = changed_words(changing.old, changing.new)
-    page.table("What changes", ("What", "Until now", "From now on"), [(row["what"], row["before"], row["after"]) for row in words])
+    page.table("What changes", ("What", "Before", "After"), [(row["what"], row["before"], row["after"]) for row in words])
     page.table("Rows", ("What", "Kind", ">Before", ">After", "Unit", ">Our cost", ">Markup", ">Amount"), [_row(row) for row in order.rows])
     page.note(
         f"Contract sum {format_money(order.contract_before)}, this change {format_money(order.amount)}, new contract sum {format_money(order.contract_after)}."
@@ -191,14 +191,14 @@ def _payments(page: Page, changing: ChangeOrderSource) -> None:
     rows = [
         (draw.label, "paid" if draw.paid else "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in changing.draws
     ]
-    page.table("Payments of the customer", ("When", "", ">Until now", ">From now on"), rows)
+    page.table("Payments of the customer", ("When", "", ">Before", ">After"), rows)
     page.note(changing.falls_words)
 
 
 def _days(page: Page, changing: ChangeOrderSource) -> None:
     days = changing.days
-    rows = [("All is done", format_day(days.done_before), format_day(days.done_after))]
+    rows = [("Work complete", format_day(days.done_before), format_day(days.done_after))]
     if days.without_sink_before is not None or days.without_sink_after is not None:
         before, after = ("" if one is None else days_text(one) for one in (days.without_sink_before, days.without_sink_after))
         rows.append(("Days without a kitchen sink", before, after))
-    page.table("Days", ("What", ">Until now", ">From now on"), rows)
+    page.table("Days", ("What", ">Before", ">After"), rows)

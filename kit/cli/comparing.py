@@ -17,6 +17,7 @@ from kit.compare.options import Option
 from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
 from kit.estimating import Estimate
 from kit.job import change_job, write_job
+from kit.job.labels import mount_words
 from kit.labor.clock import last_day
 from kit.money import EXACT, format_dollars, format_money
 from kit.records import Level
@@ -64,7 +65,7 @@ def _had(option: Option, row: Figures, own: Figures | None, visit: date) -> tupl
 def _way(option: Option) -> str:
     """Mount and counter, with the sink where another takes the job's place."""
     swapped = any(words.startswith("sink ") for words in option.swapped)
-    return f"{option.mount.capitalize()}: {option.counter_name}{f'; {option.sink_name}' if swapped else ''}"
+    return f"{mount_words(option.mount).capitalize()}: {option.counter_name}{f'; {option.sink_name}' if swapped else ''}"
 
 
 def _add_all(page: Page, numbered: Sequence[tuple[str, Option]], priced: Sequence[tuple[str, Option, Figures]], figures: Mapping[str, Figures]) -> None:
@@ -85,7 +86,7 @@ def weigh_all(options: Sequence[Option]) -> dict[str, Figures]:
 
 
 def _what(option: Option, figures: Figures) -> tuple[str, ...]:
-    mount = f"{option.mount} (this job)" if option.chosen else option.mount
+    mount = f"{mount_words(option.mount)} (this job)" if option.chosen else mount_words(option.mount)
     worst = "" if figures.worst is None else f"{figures.worst.level.word}: {figures.worst.check}"
     return option.standing, mount, option.sink_name, option.counter_name, figures.cut_out_by, worst
 

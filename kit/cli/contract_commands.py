@@ -81,7 +81,7 @@ def change(
     out: Out = None,
     prices: Prices = None,
 ) -> None:
-    """Price a change of the contract row by row; with --out, write the change order to sign and the rows for the books.
+    """Price a change of the contract, row by row. With --out, write the change order to sign and the rows for the books.
 
     Once the contract is signed, its ledger knows number, contract sum and payments.
     """
@@ -114,7 +114,7 @@ def sign(
     day: EventDay = None,
     as_json: AsJson = False,
 ) -> None:
-    """Write down that the customer signed the estimate, or a change order: from then on sum and payments stand."""
+    """Write down that the customer signed estimate or change order. From then on sum and payments stand."""
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, sign_contract
 
@@ -131,7 +131,7 @@ def bill(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Make the next bill of a signed contract, or the credit note that is owed, and write it down; with --out, write PDF and rows for the books too."""
+    """Make the next bill or credit note of a signed contract. It is written down; with --out, write PDF and rows for the books too."""
     from kit.cli.contracts import bill_files, event_files, read_day
     from kit.contract.contract_file import bill_contract, open_contract
     from kit.export.event_papers import event_paper_name
@@ -157,7 +157,7 @@ def paid(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Write down that the customer paid, or that money went back; with --out, write rows for the books."""
+    """Write down that the customer paid, or got money back. With --out, write rows for the books."""
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, record_payment
 
@@ -191,7 +191,7 @@ def spent(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Write down what was spent on a contract, a table or one amount; with --out, write rows for the books."""
+    """Write down what was spent on a contract. A table or one amount; with --out, write rows for the books."""
     from kit.cli.contracts import books_files, read_day
     from kit.cli.spending import read_table
     from kit.contract.contract_file import open_contract
@@ -224,7 +224,7 @@ def cancel(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Write down that a signed contract was canceled: its sum is what is owed for what was done.
+    """Write down that a signed contract was canceled. Its sum is what is owed for what was done.
 
     What is billed beyond it is a credit (sinkset bill --credit), what is not billed of it the last bill. Then close it. A canceled job teaches nothing.
     With --out, write the paper for the customer and rows for the books. State law may say what you may keep and by when money goes back: confirm it.
@@ -247,7 +247,7 @@ def close(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Write down that the contract is at its end: nothing more is billed, what is left of the deposit is earned."""
+    """Write down that a contract has ended. Nothing more is billed, what is left of the deposit is earned."""
     from kit.cli.contracts import read_day
     from kit.contract.contract_file import open_contract, record_end
 
@@ -265,7 +265,7 @@ def undo(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Take an event of a contract back; it stays in the ledger, with the reason, and holds no longer from that day on."""
+    """Take back a slip in the ledger of a contract. It stays there, with the reason, and holds no longer from that day on."""
     from kit.cli.contracts import read_day
     from kit.contract import contract_file
 
@@ -281,7 +281,7 @@ def jobs(
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
-    """Say where the contracts of a folder stand, or one of them in full.
+    """List the contracts of a folder, or show one in full.
 
     With --out, write the whole ledger of the folder as CSV tables with their description, or all papers and rows for the books of the one.
     """
@@ -305,7 +305,7 @@ def backup(
     *,
     as_json: AsJson = False,
 ) -> None:
-    """Copy a folder of jobs into one file: ledger, promises with everything that was sent, job files. Unpacked, it is the folder again."""
+    """Copy a folder of jobs into one file. It holds ledger, promises with everything that was sent, job files; unpacked, it is the folder again."""
     from kit.contract.backup import back_up_folder
 
     count = back_up_folder(folder, file)
@@ -330,7 +330,7 @@ def learn(
     as_json: AsJson = False,
     prices: Prices = None,
 ) -> None:
-    """Say what finished jobs teach about hours, waste and waits, and take it into a new dated folder of lists, or refuse it."""
+    """Say what finished jobs teach about hours and waste. Take it into a new dated folder of lists, or refuse it."""
     from kit.cli.contracts import read_day
     from kit.cli.learning import decide, invent_history, learning_document, learning_report, open_learning
 

@@ -91,7 +91,7 @@ def compare(
     out: Out = None,
     prices: Prices = None,
 ) -> None:
-    """Put mounts and countertops side by side for the same scope and size; with --out, write each alternate's job file."""
+    """Compare mounts and countertops for the same job. With --out, write each alternate's job file."""
     from kit.cli.comparing import comparison_document, comparison_report, option_files
     from kit.cli.job_source import compare_file
     from kit.cli.page import busy
@@ -103,7 +103,7 @@ def compare(
 
 
 def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day: IssueDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
-    """Issue the estimate as the next revision, and keep everything that is sent with it.
+    """Issue the estimate and keep everything that is sent. It is the next revision.
 
     Refused while something speaks against it and no reason is given: a finding that says stop, a scope that contradicts itself, old or ended prices,
     days in the past, the kit's lists in place of your own.
@@ -122,7 +122,7 @@ def issue(job: JobFile, *, folder: Folder = None, reason: StopReason = None, day
 
 
 def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day: CrewDay = None, as_json: AsJson = False, prices: Prices = None) -> None:
-    """Work back: the price for a target margin or a target margin for each crew-day, or the margin at a target price."""
+    """Work back from a target to a price, or from a price. A target is a margin, or a margin for each crew-day."""
     from kit.cli.job_source import estimate_file
     from kit.cli.targets import answer_targets, read_targets, target_document, target_report
 

@@ -17,7 +17,7 @@ def lab(
     port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8888,
     browser: Browser = True,
 ) -> None:
-    """Open the notebooks in JupyterLab, on this machine only and behind a token."""
+    """Open the notebooks in JupyterLab. On this machine only and behind a token."""
     from kit.cli.serving import open_lab
 
     raise typer.Exit(open_lab(folder, port=port, browser=browser))
@@ -30,14 +30,14 @@ def pages(
     browser: Browser = True,
     dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
 ) -> None:
-    """Serve the notebooks as pages without code, on this machine only and behind a token."""
+    """Serve the notebooks as pages without code. On this machine only and behind a token."""
     from kit.cli.serving import serve_pages
 
     raise typer.Exit(serve_pages(folder, port=port, browser=browser, dark=dark))
 
 
 def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder; made when it is not there.")]) -> None:
-    """Lay notebooks, price lists and examples into your own folder; nothing that is there is overwritten."""
+    """Copy notebooks, lists and examples to your own folder. Nothing that is there is overwritten."""
     from kit.cli.start import lay_folder
 
     setup = lay_folder(folder)

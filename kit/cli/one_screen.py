@@ -12,7 +12,7 @@ from kit.cli.page import Page, days_text, share_text
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued, list_issued
-from kit.job.labels import label_of
+from kit.job.labels import label_of, mount_words
 from kit.job.prices import are_of_the_kit
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
@@ -25,7 +25,7 @@ from kit.units import format_day, format_days
 
 __all__ = ["CAUTION", "count_decisions", "finding_lines", "one_screen"]
 
-WIDTH, LINES = 80, 45
+WIDTH, LINES = 80, 44  # one line more says what was written
 OF_A_KIND = 5  # of a level, and of the assumptions
 LEVEL_WIDTH, NAME_WIDTH = 12, 14
 REMEDY_LINES = 2
@@ -78,7 +78,7 @@ def _wrap(name: str, text: str, width: int) -> Lines:
 def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     title = textwrap.shorten(f"{who.job_number}  {who.customer}, {who.address}", WIDTH, placeholder=" ...")
-    what = f"{name_of(sink.item)}, {sink.mount} mount, {_lower(name_of(estimate.job.counter.item))}."
+    what = f"{name_of(sink.item)}, {mount_words(sink.mount)}, {_lower(name_of(estimate.job.counter.item))}."
     if issued is not None:
         kept = f"; what was sent is kept in {issued.folder.name}" if issued.file_names and issued.folder else "; what was sent is not kept with it"
         state = f"Issued {format_day(issued.issued)} as revision {issued.revision}{kept}."

@@ -9,7 +9,7 @@ from kit.cli.page import Page, hours_text, share_text
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued
-from kit.job.labels import label_of
+from kit.job.labels import label_of, mount_words
 from kit.job.prices import whose_lists
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
@@ -66,7 +66,7 @@ def _head(page: Page, estimate: Estimate) -> None:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     page.title(
         f"{who.job_number}: {who.customer}, {who.address}",
-        f"{name_of(sink.item)}, {sink.mount} mount, {name_of(estimate.job.counter.item)}; measured {format_day(who.visit_date)} by {who.measured_by}",
+        f"{name_of(sink.item)}, {mount_words(sink.mount)}, {name_of(estimate.job.counter.item)}; measured {format_day(who.visit_date)} by {who.measured_by}",
         *([who.note] if who.note else []),
     )
 

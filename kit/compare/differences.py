@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.estimating import Estimate
+from kit.job.labels import mount_words
 from kit.money import EXACT, sum_money
 from kit.records import Level
 
@@ -106,7 +107,7 @@ def list_facts(old: Estimate, new: Estimate) -> tuple[Fact, ...]:
 def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     design, job = estimate.design, estimate.job
     yield "Sink", estimate.lists.name_of(job.sink.item)
-    yield "Mount", job.sink.mount
+    yield "Mount", mount_words(job.sink.mount)
     yield "Countertop", estimate.lists.name_of(job.counter.item)
     yield "Drain in the wall", "is moved" if design.drain.is_lowered else "stays"
     yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"

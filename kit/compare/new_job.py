@@ -14,6 +14,7 @@ from typing import Any, Literal, TypeVar
 from kit.compare.swaps import changes_for_counter, changes_for_sink
 from kit.errors import KitError
 from kit.job import Job, change_job, parse_job
+from kit.job.labels import mount_words
 from kit.job.open_fields import open_fields
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind, MountKind, SinkKind, SinkStyle
@@ -103,7 +104,7 @@ def _blank() -> dict[str, Any]:
 
 
 def _sink_for(kind: JobKind, lists: Lists) -> SinkKind:
-    return _first((row for row in lists.sinks.values() if row.style == kind.style and kind.mount in row.mounts), f"{kind.style} sink for a {kind.mount} mount")
+    return _first((row for row in lists.sinks.values() if row.style == kind.style and kind.mount in row.mounts), f"{kind.style} {mount_words(kind.mount)} sink")
 
 
 def _counter_for(kind: JobKind, lists: Lists) -> CounterKind:

@@ -13,6 +13,7 @@ from kit.design.names import counter_kind
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
+from kit.job.labels import mount_words
 from kit.lists import Lists
 from kit.lists.goods_rows import MOUNTS, CounterKind, MountKind, SinkKind
 from kit.records import Finding, Level
@@ -52,12 +53,12 @@ class Option:
     @property
     def name(self) -> str:
         """What it is, in words."""
-        return f"{self.mount} mount, {self.sink_name} in {self.counter_name}"
+        return f"{mount_words(self.mount)}, {self.sink_name} in {self.counter_name}"
 
     @property
     def short_name(self) -> str:
         """The same without what all of its kind share: the mount, or the counter with its mount."""
-        return f"{self.mount} mount" if self.counter_kept else f"{self.counter_name}, {self.mount} mount"
+        return mount_words(self.mount) if self.counter_kept else f"{self.counter_name}, {mount_words(self.mount)}"
 
     @property
     def standing(self) -> Standing:
@@ -209,10 +210,10 @@ def _design(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | Non
 def _refuse(job: Job, lists: Lists, mount: MountKind, counter: CounterKind | None) -> Option:
     """The alternate for which there is no sink."""
     own = lists.sinks[job.sink.item]
-    reason = f"no sink of the list is made for {mount} mount"
+    reason = f"no sink of the list is made for {mount_words(mount)}"
     if job.scope.sink.supplied_by in {"customer", "stays"}:
         whose = "customer's" if job.scope.sink.supplied_by == "customer" else "old"
-        reason = f"the {whose} sink is kept, and is made for {' or '.join(own.mounts)} mount only"
+        reason = f"the {whose} sink is kept, and is made for {' or '.join(map(mount_words, own.mounts))} only"
     return _describe(
         lists, mount, counter, job, None, chosen=mount == job.sink.mount and counter is None, swapped=(), level=Level.STOP, reason=reason, source="sinks.csv"
     )

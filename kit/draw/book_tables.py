@@ -98,7 +98,7 @@ def draw_contract(state: ContractState) -> str:
         "Where the contract stands", ("What", "Amount"), [(what, format_money(amount)) for what, amount in sums if amount], numbers=(1,), heads=True
     )
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in standing_sentences(state))
-    return standing + said + draw_table("Payments of the contract", ("When", "Amount", "Stands", "Paid"), rows, numbers=(1, 3))
+    return standing + said + draw_table("Payments of the contract", ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
 
 
 def standing_sentences(state: ContractState) -> list[str]:
@@ -130,10 +130,10 @@ def draw_change(order: ChangeOrder, draws: Sequence[ChangedDraw]) -> str:
     """What a change order charges and credits, and every payment before and after it."""
     kinds = {"add": "added", "credit": "credit", "find": "found", "tax": "sales tax"}
     rows = [(row.label, kinds[row.kind], format_money(row.amount)) for row in order.rows]
-    sums = [("Contract sum until now", "", format_money(order.contract_before)), ("Contract sum with it", "", format_money(order.contract_after))]
+    sums = [("Contract sum before", "", format_money(order.contract_before)), ("Contract sum after", "", format_money(order.contract_after))]
     payments = [(draw.label, "billed" if draw.billed else "", format_money(draw.before), format_money(draw.after)) for draw in draws]
     priced = draw_table(f"Change order {order.number}: {format_money(order.amount)}", ("What", "Kind", "Amount"), [*rows, *sums], numbers=(2,), heads=True)
-    return priced + draw_table("Payments with the change", ("When", "Stands", "Until now", "From now on"), payments, numbers=(2, 3))
+    return priced + draw_table("Payments with the change", ("When", "Status", "Before", "After"), payments, numbers=(2, 3))
 
 
 def draw_cost(cost: JobCost) -> str:

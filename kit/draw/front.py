@@ -8,6 +8,7 @@ from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import FROM_FRONT, Stroke, project
 from kit.estimating import Estimate
 from kit.job import FilledJob
+from kit.job.labels import mount_words
 from kit.solids import TOUCH_IN, Block, Body, Model, Span, Stage
 from kit.sources import value
 from kit.units import format_length
@@ -131,7 +132,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
         (left, right), (low, high) = placed.sink.apron.x, placed.sink.apron.z
         sheet.name("apron", "apron", (left + right) / 2.0, (low + high) / 2.0, "right", room=(right - left, high - low), bold=True)
     else:
-        sheet.name("rim", f"rim of the sink, {job.sink.mount} mount", placed.sink.rim_x[1] - 2.0, sum(placed.sink.rim_z) / 2.0, "right")
+        sheet.name("rim", f"rim of the sink, {mount_words(job.sink.mount)}", placed.sink.rim_x[1] - 2.0, sum(placed.sink.rim_z) / 2.0, "right")
 
 
 def _name_doors(sheet: Canvas, model: Model) -> None:

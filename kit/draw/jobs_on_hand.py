@@ -3,6 +3,7 @@
 from html import escape
 
 from kit.draw.tables import draw_table
+from kit.job.labels import mount_words
 from kit.learning.job_rows import FolderJobs, JobRow
 from kit.money import format_money
 from kit.units import format_day
@@ -27,7 +28,7 @@ def _cells(row: JobRow) -> tuple[str, ...]:
     return (
         f"{row.number}{invented}",
         _state(row),
-        f"{row.mount} mount, {row.counter_name}",
+        f"{mount_words(row.mount)}, {row.counter_name}",
         format_money(row.price),
         *margins,
         f"{row.hours_promised:.1f}",

@@ -12,6 +12,7 @@ from kit.draw.canvas import Canvas
 from kit.draw.project import FROM_ABOVE, Stroke, project
 from kit.estimating import Estimate
 from kit.job import FilledJob
+from kit.job.labels import mount_words
 from kit.solids import Block, Body, Gap, Span, Stage
 from kit.units import format_length
 
@@ -118,7 +119,7 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     if opening.notch is not None and opening.notch.x[0] < opening.x[0]:
         sheet.name("", "notch in the front edge for the apron", *at.at(opening.notch.x[0], opening.notch.y[0]))
     front_in = sink.rim_y[1] if sink.apron is None else sink.apron.y[1]
-    words = f"sink {format_length(sink.rim_x[1] - sink.rim_x[0])} x {format_length(front_in - sink.rim_y[0])}, {job.sink.mount} mount"
+    words = f"sink {format_length(sink.rim_x[1] - sink.rim_x[0])} x {format_length(front_in - sink.rim_y[0])}, {mount_words(job.sink.mount)}"
     sheet.name("sink", words, *at.at(sink.rim_x[1], sink.rim_y[0] + 2.0), "right")
     side = placed.model["side left"]
     sheet.name("cabinet", f"sink base {format_length(base.value_in)}", *at.at(side.middle[0], side.span("y")[1] * 0.65), "left")

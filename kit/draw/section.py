@@ -9,6 +9,7 @@ from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
 from kit.estimating import Estimate
 from kit.job.boards import BOARDS
+from kit.job.labels import mount_words
 from kit.solids import Block, Body, Model, Stage
 from kit.units import format_length
 
@@ -109,7 +110,7 @@ def _name_all(sheet: Canvas, estimate: Estimate) -> None:
     words = {
         "counter": (counter, "right"),
         "splash": ("backsplash", "right"),
-        "sink rim": (f"rim, {job.sink.mount} mount", "right"),
+        "sink rim": (f"rim, {mount_words(job.sink.mount)}", "right"),
         "apron": ("apron", "left"),
         "side right": ("cabinet side", "right"),
         "cabinet floor": (f"cabinet floor, {BOARDS[job.cabinet.floor_material].name}", "left"),

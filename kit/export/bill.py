@@ -84,7 +84,7 @@ def _summary(issued: Issued, state: ContractState, day: dt.date) -> str:
     numbers = [str(order.number) for order in _signed_changes(state, day)]
     if not numbers:
         return summary
-    return f"As first signed: {summary} Changed by change order{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}: what stands there goes before it."
+    return f"As first signed: {summary} Changed by change order{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}: a change order counts first."
 
 
 def _signed_changes(state: ContractState, day: dt.date) -> list[ChangeOffered]:

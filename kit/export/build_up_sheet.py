@@ -67,7 +67,7 @@ def write_build_up(book: Book, estimate: Estimate, title: str) -> None:
         page.text(number, _WORDS, row_words(row, labels), "words")
     first = FIRST_ROW + len(estimate.build_up) + _GAP
     checks = check_terms(estimate.build_up, book.places, labels)
-    page.text(first - 1, _LABEL, "Do the terms leave a price?", bold=True)
+    page.text(first - 1, _LABEL, "Can this price stand?", bold=True)
     for number, check in enumerate(checks, first):
         page.text(number, _LABEL, check.says, "words")
         page.formula(number, _AMOUNT, f"IF({check.condition},1,0)", 1, "check")

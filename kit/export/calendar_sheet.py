@@ -5,6 +5,7 @@ from datetime import datetime
 from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
+from kit.labor.schedule import performer_name
 from kit.outlook import JobRisk, assess_risk, plan_schedule
 from kit.units import format_days, format_instant
 
@@ -45,7 +46,7 @@ def _write_steps(page: Page, estimate: Estimate, schedule: JobSchedule, first: i
     """A row for each step from the row `first` on, those that set the finish bold; gives the last row."""
     for row, step in enumerate(schedule.schedule.steps, first):
         page.text(row, _STEP, estimate.lists.steps[step.step].name, "words", bold=step.critical)
-        page.text(row, _BY, "own crew" if step.trade == "crew" else step.trade, "words")
+        page.text(row, _BY, performer_name(step.trade), "words")
         page.number(row, _PEOPLE, step.crew, "whole")
         for column, when in ((_BEGINS, step.start), (_ENDS, step.finish), (_LATEST, step.latest_start)):
             page.text(row, column, _when(when))

@@ -191,7 +191,7 @@ def _paid_words(draws: Sequence[ChangedDraw]) -> str:
 
 
 def _day_rows(days: ChangedDays) -> list[dict[str, str]]:
-    rows = [{"what": "All is done", "before": format_long_day(days.done_before), "after": format_long_day(days.done_after)}]
+    rows = [{"what": "Work complete", "before": format_long_day(days.done_before), "after": format_long_day(days.done_after)}]
     if days.without_sink_before is not None or days.without_sink_after is not None:
         before, after = ("–" if without is None else about_days(without) for without in (days.without_sink_before, days.without_sink_after))
         rows.append({"what": "Without a kitchen sink", "before": before, "after": after})

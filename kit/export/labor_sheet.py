@@ -8,6 +8,7 @@ from kit.estimating import Estimate
 from kit.export.page import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import round_formula
 from kit.labor.hours import HOURS_PLACES
+from kit.labor.schedule import performer_name
 from kit.money import CENT_PLACES, sum_money
 from kit.records import Line, Task
 
@@ -88,7 +89,7 @@ def _write_step(page: Page, estimate: Estimate, task: Task, lines: Sequence[Line
     else:
         page.number(row, _RATE, task.rate, "money")
     page.formula(row, _AMOUNT, round_formula(f"{cell[_HOURS]}*{cell[_RATE]}", CENT_PLACES), task.amount, "money", bold=True)
-    page.text(row, _BY, "own crew" if task.trade == "crew" else task.trade, "words")
+    page.text(row, _BY, performer_name(task.trade), "words")
     page.text(row, _CODE, estimate.lists.steps[task.step].cost_code)
 
 

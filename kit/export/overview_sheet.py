@@ -92,9 +92,9 @@ def _write_money(page: Page, estimate: Estimate, row: int) -> int:
             page.formula(row, 1, place.seen_from(NAME), rows[name].amount, "share" if share else "money", bold=name == "price")
             page.text(row, 2, notes.get(name, ""))
             row += 1
-    page.text(row, 0, "The terms leave a price")
+    page.text(row, 0, "Can this price stand?")
     page.formula(row, 1, page.book.places["all:checks"].seen_from(NAME), 1, "check")
-    page.text(row, 2, "if not, see the foot of the sheet Build-up")
+    page.text(row, 2, "if NO, see the foot of the sheet Build-up")
     return row + 1
 
 

@@ -71,7 +71,7 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
         ("Work in the house starts", schedule.house_start),
         ("The old sink is out", last_day(schedule.sink_out) if schedule.sink_out else None),
         ("The new sink is in use", last_day(schedule.sink_back) if schedule.sink_back else None),
-        ("All is done", last_day(schedule.finish)),
+        ("Work complete", last_day(schedule.finish)),
     ]
     rows = [{"what": what, "when": format_long_day(day)} for what, day in days if day is not None and (day >= today or day == terms.signed_on)]
     without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink

@@ -130,7 +130,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
             estimate, mark.day, title=f"Purchase list {mark.number}", document=f"{mark.number}, {mark.words}", foot=f"Purchase list {mark.number}, {mark.words}"
         ),
         "note": _note(schedule),
-        "first": [_first(row, currency) for row in _order_first(rows)],
+        "first": [_first(row, currency) for row in _order_first(rows, office=estimate.lists.steps[Step.ORDER].name)],
         "suppliers": [_supplier(name, list(group), currency) for name, group in groupby(rows, key=lambda row: row.supplier)],
         "total": format_money(sum_money([row.amount for row in rows]), currency),
     }
@@ -143,7 +143,7 @@ def _note(schedule: JobSchedule | None) -> str:
     return f"The days are those on which the work needs each thing.{wait}"
 
 
-def _order_first(rows: Sequence[PurchaseRow]) -> list[PurchaseRow]:
+def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRow]:
     """What no shop has in stock, and one row for each trade that is booked with all that it does, those first that must go out first."""
     by_day = sorted((row for row in rows if row.needed_by is not None), key=lambda row: (row.order_by or row.needed_by, row.needed_by))
     booked: set[str] = set()
@@ -152,7 +152,7 @@ def _order_first(rows: Sequence[PurchaseRow]) -> list[PurchaseRow]:
         if row.action == "book" and row.supplier not in booked:
             booked.add(row.supplier)
             together = sum_money([one.amount for one in rows if one.action == "book" and one.supplier == row.supplier])
-            found.append(replace(row, name=f"book: {row.step}", amount=together))
+            found.append(replace(row, name=f"Book: {row.name if row.step == office else row.step}", amount=together))
         elif row.action != "book" and row.order_by is not None and row.needed_by is not None and row.needed_by - row.order_by > _STOCK:
             found.append(row)
     return found
@@ -168,6 +168,11 @@ def _first(row: PurchaseRow, currency: str) -> dict[str, str]:
     }
 
 
+def _is_money(row: PurchaseRow) -> bool:
+    """Whether its quantity is its amount, as of a fee: said once."""
+    return row.sold_as.startswith(row.currency)
+
+
 def _supplier(name: str, rows: list[PurchaseRow], currency: str) -> dict[str, Any]:
     return {
         "name": name,
@@ -175,8 +180,8 @@ def _supplier(name: str, rows: list[PurchaseRow], currency: str) -> dict[str, An
         "rows": [
             {
                 "name": row.name,
-                "quantity": f"{row.quantity:.2f}".rstrip("0").rstrip("."),
-                "sold-as": "" if row.sold_as == "each" else row.sold_as,
+                "quantity": "" if _is_money(row) else f"{row.quantity:.2f}".rstrip("0").rstrip("."),
+                "sold-as": "" if row.sold_as == "each" or _is_money(row) else row.sold_as,
                 "needed": format_day(row.needed_by, beside=row.needed_by).partition(", ")[2] if row.needed_by else "",
                 "amount": format_money(row.amount, currency),
             }

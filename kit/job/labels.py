@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-__all__ = ["field_labels", "label_of", "part_name", "say_choice"]
+__all__ = ["field_labels", "label_of", "mount_words", "part_name", "say_choice"]
 
 _NAMES = {"counter": "countertop", "splash": "backsplash"}
 _NUMBER = re.compile(r"\[(\d+)\]")
@@ -55,6 +55,17 @@ def say_choice(place: str, choice: str) -> str:
     'undermount'
     """
     return _choice_words().get((place.rpartition(".")[2], choice)) or choice.replace("-", " ")
+
+
+def mount_words(mount: str) -> str:
+    """How a sink is mounted, in the middle of a sentence.
+
+    Examples
+    --------
+    >>> mount_words("under"), mount_words("top")
+    ('undermount', 'top mount')
+    """
+    return "undermount" if mount == "under" else f"{mount} mount"
 
 
 def _say_unknown(place: str) -> str:

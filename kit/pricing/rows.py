@@ -45,7 +45,7 @@ def _cost_rows(
 
     return [
         BuildUp("material", "Material", "sum", bought(CostType.MATERIAL)),
-        BuildUp("hired", "Hired trades and fabricator", "sum", bought(CostType.HIRED)),
+        BuildUp("hired", "Hired trades and countertop shop", "sum", bought(CostType.HIRED)),
         BuildUp("fees", "Permits and fees", "sum", bought(CostType.FEE)),
         BuildUp("other", "Other", "sum", bought(CostType.OTHER)),
         *_paid_tax_rows([purchase for purchase in purchases if pays_tax(purchase, terms.tax_on)], sold, terms),

@@ -64,7 +64,7 @@ def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
     assert f"Contract sum ${Decimal(told['contract_before']):,}, this change ${Decimal(told['amount']):,}" in said
     assert f"It costs us ${Decimal(told['cost']):,}" in said
     assert "Deposit at signing paid" in said
-    assert "All is done" in said
+    assert "Work complete" in said
     assert "The contract is a draft" not in said
     assert "Rows for the books are of a draft until the changed job is issued as well." in said
 

@@ -48,7 +48,7 @@ def test_a_sink_that_can_not_take_a_mount_is_swapped_and_a_customers_own_is_not(
     assert top["swapped"][0].startswith("sink 33 in two-bowl cast-iron drop-in sink in place of 33 in fireclay apron-front sink")
     theirs = kept(run("compare", job_file(put("scope.sink.supplied_by", "customer")), "--json").json)["top"]
     assert (theirs["standing"], theirs["level"], theirs["file"]) == ("can't be built", "stop", None)
-    assert "made for flush or under mount only" in theirs["reason"]
+    assert "made for flush mount or undermount only" in theirs["reason"]
 
 
 @pytest.mark.parametrize("stem", STEMS)

@@ -217,7 +217,7 @@ def test_facts_tell_what_is_built_otherwise(lists):
     facts = {fact.what: (fact.before, fact.after) for fact in list_facts(old, new)}
     assert facts["Front of the cabinet"] == ("is cut", "stays whole")
     assert facts["Support frame"] == ("is built", "none")
-    assert facts["Mount"] == ("under", "top")
+    assert facts["Mount"] == ("undermount", "top mount")
     assert facts["Lower edge of the apron above the doors"] == ("caution", "ok or not asked")
 
 

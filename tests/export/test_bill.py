@@ -197,4 +197,4 @@ def test_no_bill_waits_for_what_a_change_took_out_of_the_work(tmp_path, rule):
     billed = follow_event(state, Event(9, before.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), next_bill(state, DAY, 10)))
     summary = bill_document(before, billed, 1)["summary"]
     assert summary.startswith("As first signed: A new kitchen sink")
-    assert summary.endswith("Changed by change order 1: what stands there goes before it.")
+    assert summary.endswith("Changed by change order 1: a change order counts first.")

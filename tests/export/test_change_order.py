@@ -105,7 +105,7 @@ def test_everything_that_is_signed_is_in_it(tmp_path: Path) -> None:
         "Replace a shutoff valve that won't close 2 each $136.00",
         f"New contract sum {format_money(order.contract_after)}",
         "Deposit at signing (paid)",
-        "All is done",
+        "Work complete",
         "Work on what was found is not in these days.",
         "Everything else of the contract stays as it was signed.",
         f"We agree to this change for {format_money(order.amount)}",
@@ -145,7 +145,7 @@ def test_days_are_those_of_both_calendars() -> None:
     assert days.without_sink_before is not None
     assert days.without_sink_after is not None
     assert days.without_sink_after < days.without_sink_before
-    assert [row["what"] for row in document["days"]] == ["All is done", "Without a kitchen sink"]
+    assert [row["what"] for row in document["days"]] == ["Work complete", "Without a kitchen sink"]
     assert days.later == (days.done_after - days.done_before).days
 
 

@@ -179,7 +179,7 @@ def test_work_that_ends_at_midnight_is_done_on_its_own_day() -> None:
     found = plan_schedule(FOUND)
     late = replace(found, schedule=replace(found.schedule, finish=dt.datetime.fromisoformat("2026-04-14 00:00")))
     days = {row["what"]: row["when"] for row in day_rows(FOUND, late, FOUND.job.identity.visit_date)}
-    assert days["All is done"] == "Monday, April 13, 2026"
+    assert days["Work complete"] == "Monday, April 13, 2026"
 
 
 def test_options_show_difference_and_price() -> None:

@@ -126,7 +126,7 @@ def test_what_takes_long_is_ordered_first() -> None:
     sink = next(row for row in list_purchases(STONE) if row.purchase == "fired-clay-apron-33").name
     assert re.search(rf"Thu, Mar 12 {re.escape(sink)}", first)
     assert sink in stores
-    assert first.count("book: ") == len({row.supplier for row in list_purchases(STONE, plan_schedule(STONE)) if row.action == "book"})
+    assert first.count("Book: ") == len({row.supplier for row in list_purchases(STONE, plan_schedule(STONE)) if row.action == "book"})
     assert "2x4 framing lumber" not in first
 
 

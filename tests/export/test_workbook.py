@@ -179,10 +179,10 @@ def test_the_checks_of_the_terms_hold_in_what_is_written(written):
     count = sum(row.op == "divide" for row in estimate.build_up) + estimate.terms.has("in:material-markup")
     answers = [values["Build-up"].cell(place.row + 1 - back, place.column + 1).value for back in range(count + 1)]
     assert answers == [1] * (count + 1)
-    assert book["Build-up"].cell(place.row - count, 1).value == "Do the terms leave a price?"
+    assert book["Build-up"].cell(place.row - count, 1).value == "Can this price stand?"
     overview = {row[0].value: row[1] for row in book["Overview"].iter_rows()}
-    assert overview["The terms leave a price"].value == f"='Build-up'!{place.cell}"
-    assert overview["The terms leave a price"].number_format == '"yes";;"NO"'
+    assert overview["Can this price stand?"].value == f"='Build-up'!{place.cell}"
+    assert overview["Can this price stand?"].number_format == '"yes";;"NO"'
 
 
 def test_pages_are_set_up_for_print(written):
