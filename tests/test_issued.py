@@ -17,6 +17,7 @@ from kit.errors import IssueError
 from kit.estimating import revalue
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
+from kit.money import format_money
 from kit.records import Kind
 from kit.whole_files import DRAFT
 
@@ -66,8 +67,8 @@ def test_a_revision_says_what_changed_and_leaves_the_first_alone(tmp_path):
     assert first.read_bytes() == before
     assert list_issued(tmp_path, JOB.identity.job_number) == [first, second]
     changes = open_issued(second).changes
-    assert any(change.startswith("site.carry: ") and change.endswith(" -> 190 ft") for change in changes)
-    assert any(change.startswith("price: ") for change in changes)
+    assert any(change.startswith("Walk from truck to kitchen: ") and change.endswith(" -> 190 ft") for change in changes)
+    assert any(change.startswith("Price: ") for change in changes)
 
 
 def test_a_stop_is_refused_unless_the_reason_is_stated(tmp_path):
@@ -186,7 +187,7 @@ def test_nothing_changed_is_said_and_nothing_written(tmp_path):
         issue_estimate(made, tmp_path, today=DAY + dt.timedelta(days=1))
     assert len(list(tmp_path.iterdir())) == 1
     again = open_issued(issue_estimate(made, tmp_path, today=DAY, stop_reason="the first letter was lost"))
-    assert (again.revision, again.changes) == (2, ("reason: none -> the first letter was lost",))
+    assert (again.revision, again.changes) == (2, ("Reason: none -> the first letter was lost",))
 
 
 def test_a_job_number_is_matched_whole(tmp_path):
@@ -207,7 +208,7 @@ def test_a_damaged_revision_never_blocks_the_next(tmp_path, content):
     second.write_bytes(second.read_bytes().replace(b"90 ft", b"95 ft") if content is None else content)
     third = open_issued(issue_estimate(kit.estimate(walked(100), LISTS), tmp_path, today=DAY))
     assert third.revision == 3
-    assert "site.carry: 80 ft -> 100 ft" in third.changes
+    assert "Walk from truck to kitchen: 80 ft -> 100 ft" in third.changes
 
 
 def test_what_was_sent_is_kept_byte_for_byte(tmp_path):
@@ -273,7 +274,7 @@ def test_a_job_is_issued_again_after_one_of_the_first_format(tmp_path):
     issued = open_issued(issue_estimate(kit.estimate(job, LISTS), tmp_path, today=DAY))
     assert old.read_bytes() == before
     assert issued.revision == 2
-    assert f"price: 14195.07 -> {issued.price} USD" in issued.changes
+    assert f"Price: $14,195.07 -> {format_money(issued.price)}" in issued.changes
 
 
 def test_what_a_killed_writer_left_goes_with_the_next_one(tmp_path):

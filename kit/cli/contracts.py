@@ -206,7 +206,7 @@ def _payment_row(state: ContractState, draw: str, label: str, due: Decimal) -> t
     billed = next((one for one in state.bills if one.bill.draw == draw), None)
     if billed is None:
         return label, format_money(due), "not billed"
-    said = "paid" if not billed.open else f"bill {billed.bill.number}, {format_money(billed.open)} open, pay by {billed.bill.pay_by}"
+    said = "paid" if not billed.open else f"bill {billed.bill.number}, {format_money(billed.open)} open, pay by {format_day(billed.bill.pay_by)}"
     return label, format_money(billed.bill.amount), said
 
 

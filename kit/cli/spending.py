@@ -73,8 +73,10 @@ def show_cost(page: Page, cost: JobCost) -> None:
         (f"{row.code} {row.name}", *map(format_money, (row.estimated, row.spent, row.difference)), f"{row.hours_estimated:.2f}", f"{row.hours_spent:.2f}")
         for row in (*cost.by_code.codes, cost.by_code.total)
     ]
-    page.table("Costs, changes included", ("Cost code", ">Estimated", ">Spent", ">Difference", ">Hours est.", ">Hours spent"), codes)
-    page.table("Budget and own work by step", ("Step", ">Budget", ">By now", ">Billed", ">Own work", ">Spent", ">Hours est.", ">Spent"), _step_rows(cost))
+    page.table("Costs, changes included", ("Cost code", ">Estimated", ">Spent", ">Difference", ">Hours est.", ">spent"), codes)
+    page.table(
+        "Budget and own work by step", ("Step", ">Budget", ">Planned by now", ">Billed", ">Own work est.", ">spent", ">Hours est.", ">spent"), _step_rows(cost)
+    )
     rows = [(what, format_money(amount)) for what, amount in cost.outcome]
     page.table("What it costs and leaves", ("What", ">Amount"), rows)
     if cost.revenue and not cost.canceled:

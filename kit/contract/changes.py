@@ -118,7 +118,8 @@ def _on_last_before(state: ContractState, billed: set[str]) -> list[Decimal]:
     """What signed changes put on the last draw or took off it [USD], so that a later one by shares does not move it; nothing once that draw is billed."""
     agreed, names = agreed_falls(state), [draw.draw for draw in state.draws]
     own = {name for name in names if name.startswith("change-")}
-    if [name for name in names if name not in own][-1] in billed:
+    planned = [name for name in names if name not in own]
+    if not planned or planned[-1] in billed:
         return []
     fell = [(one.order, one.order.falls or agreed) for one in state.changes if one.signed and f"change-{one.order.number}" not in own]
     return [order.amount for order, rule in fell if rule != "by-shares"]

@@ -78,11 +78,14 @@ def price_contract_change(
     Raises
     ------
     KitError
-        If the contract is not signed, or the change can't be priced.
+        If the contract is not signed or has ended, or the change can't be priced.
     """
     state = contract.state
     if state.signed is None:
         raise LedgerError(Fault(state.number, "is not signed yet: until then change the job and issue it again."))
+    if state.canceled or state.closed:
+        ended = f"was canceled ({state.canceled})" if state.canceled else f"is closed ({state.closed})"
+        raise LedgerError(Fault(state.number, f"{ended}: nothing of it changes any more."))
     now = current_promise(contract, state)
     order = price_change(now.estimate, new, number=len(state.changes) + 1, contract=state.contract_sum, rule=rule, finds=finds or {})
     changed = new_issued or replace(contract.issued, work_out=lambda: new)

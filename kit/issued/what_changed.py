@@ -7,9 +7,11 @@ from typing import Any
 from kit.errors import KitError
 from kit.issued.promise import Issued
 from kit.job import Job, job_document
+from kit.job.labels import label_of
 from kit.lists import parse_lists
 from kit.lists.changes import ListChange, list_changes
 from kit.lists.older import promised_texts
+from kit.money import format_money
 
 __all__ = ["list_changes_since", "list_job_changes"]
 
@@ -17,16 +19,16 @@ __all__ = ["list_changes_since", "list_job_changes"]
 def list_changes_since(before: Issued, after: Issued) -> list[str]:
     """What differs, in words; empty where nothing does but the day."""
     old, new = before.content, after.content
-    changes = [f"{place}: {was or 'left out'} -> {now or 'left out'}" for place, was, now in _differing(old["job"], new["job"])]
+    changes = [f"{label_of(place)}: {was or 'left out'} -> {now or 'left out'}" for place, was, now in _differing(old["job"], new["job"])]
     changes += _changed_lists(old, new)
     if old.get("revalued") != new.get("revalued"):
-        changes.append("prices, hours or terms entered by hand")
+        changes.append("Prices, hours or terms entered by hand")
     if before.stop_reason != after.stop_reason:
-        changes.append(f"reason: {before.stop_reason or 'none'} -> {after.stop_reason or 'none'}")
+        changes.append(f"Reason: {before.stop_reason or 'none'} -> {after.stop_reason or 'none'}")
     if not changes and _results(old) != _results(new):
-        changes.append("worked out by a later version of the kit")
+        changes.append("Worked out by a later version of the kit")
     if before.price != after.price:
-        changes.append(f"price: {before.price} -> {after.price} USD")
+        changes.append(f"Price: {format_money(before.price)} -> {format_money(after.price)}")
     return changes
 
 

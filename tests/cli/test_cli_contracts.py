@@ -69,6 +69,7 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     hand_back = deposit - 200
     assert (canceled["contract_sum"], canceled["credit_due"], canceled["next_bill"]) == ("200.00", f"{hand_back}", None)
     assert canceled["canceled"] == {"day": "2026-03-12", "reason": "the customer moved"}
+    assert "DEMO-001: was canceled (the customer moved): nothing of it changes any more." in run("change", issued, issued).err
     hand_cost = Decimal("30.00") + Decimal("50.00")  # nothing more is done
     assert (canceled["cost"]["estimate_at_completion"], canceled["cost"]["margin_at_completion"]) == (f"{hand_cost}", f"{200 - hand_cost}")
     assert "was canceled on Thu, Mar 12, 2026" in run("cancel", issued, "again", "--owed", "0 USD", "--day", "2026-03-12").err

@@ -36,8 +36,8 @@ def test_issue_writes_the_next_revision_beside_the_job_file(run: Any, job_file: 
     said = second.out.decode()
     assert "What changed against the revision before" in said
     assert "Price lists: the invented ones of the kit, folder price_lists." in said
-    assert "site.carry: 70 ft -> 190 ft" in said
-    assert re.search(r"price: \d+\.\d\d -> \d+\.\d\d USD", said)
+    assert "Walk from truck to kitchen: 70 ft -> 190 ft" in said
+    assert re.search(r"Price: \$[\d,]+\.\d\d -> \$[\d,]+\.\d\d", said)
 
 
 def test_issue_writes_into_a_folder_that_is_named(run: Any, job_file: Any, tmp_path: Path) -> None:

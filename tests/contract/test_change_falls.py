@@ -7,18 +7,20 @@ import pytest
 from contract_walks import FIRST_DAY, promise
 
 from kit.change.order import ChangeOrder, ChangeRow
+from kit.contract.canceling import canceling_of
 from kit.contract.changes import change_of
 from kit.contract.events import ChangeSigned, Event, happening_from_json, happening_to_json
 from kit.contract.following import contract_state
 from kit.contract.signing import signature_of
+from kit.errors import LedgerError
 
 ISSUED = promise("stone_apron_single_bowl")
 WRITTEN = dt.datetime(2026, 3, 9, tzinfo=dt.UTC)
 
 
-def changed(*changes):
+def changed(*changes, after=()):
     """The contract with these signed changes: each an amount and where it falls."""
-    happened = [signature_of(ISSUED)]
+    happened = [*after] or [signature_of(ISSUED)]
     for number, (amount, falls) in enumerate(changes, 1):
         state = state_of(happened)
         row = ChangeRow("more", "more", "add", None, 0.0, 1.0, "each", Decimal(amount), Decimal(0), Decimal(amount))
@@ -63,6 +65,14 @@ def test_a_later_change_by_shares_leaves_what_an_earlier_one_put_elsewhere():
     assert dues(changed(*first, ("250.00", "own-draw"), ("-48.75", None))) == hand_four
     # a cut of the last payment stays with it as well: shares of 8,948.75 again, the last less 300.00
     assert dues(changed(("-300.00", "last-draw"), ("-100.00", None), ("100.00", None))) == by_name("894.88", "2326.67", "3221.55", "1610.77", "594.88")
+
+
+def test_a_canceled_contract_of_which_nothing_is_owed_is_changed_no_more():
+    """It has no payment left to say which one is the last; the change is refused in words all the same."""
+    signed = changed()
+    happened = [signature_of(ISSUED), canceling_of(signed, Decimal("0.00"), "the customer moved")]
+    with pytest.raises(LedgerError, match=r"was canceled on Mon, Mar 9, 2026 \(the customer moved\): nothing of it changes any more"):
+        changed(("500.00", "by-shares"), after=happened)
 
 
 @pytest.mark.parametrize(("falls", "frozen"), [(None, "by-shares"), ("last-draw", "last-draw")])
