@@ -17,7 +17,7 @@ from kit.units import format_length
 
 __all__ = ["Amount", "counted", "number", "pieces_length", "round_up", "total", "working_words"]
 
-_LONG = re.compile(r"\d*\.\d{4,}( in\b)?")  # a working holds every digit, so that it can be worked out again
+_LONG = re.compile(r"\d*\.\d+( in\b)|\d*\.\d{4,}")  # a working holds every digit, so that it can be worked out again
 
 
 @dataclass(frozen=True, slots=True)

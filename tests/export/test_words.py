@@ -12,7 +12,11 @@ from typing import Any
 import openpyxl
 import pytest
 import typer
-from export_demo import EXAMPLES, FIRST, LISTS, estimate_of, example_path, workbook_of
+from change_jobs import CHANGES
+from export_demo import EXAMPLES, LISTS, estimate_of, example_path, workbook_of
+from paper_text import pages_of
+from test_bill import issue, signed
+from test_change_order import changing
 from typer.testing import CliRunner
 
 import kit
@@ -20,8 +24,11 @@ from kit.cli.commands import app
 from kit.draw import tables
 from kit.draw.drawings import list_drawings
 from kit.draw.why import explain_number
-from kit.export import crew_sheet, purchase_list
-from kit.export.proposal import proposal_document
+from kit.export.bill import bill_bytes
+from kit.export.change_order import change_order_bytes
+from kit.export.crew_sheet import crew_sheet_bytes
+from kit.export.proposal import proposal_bytes
+from kit.export.purchase_list import purchase_list_bytes
 from kit.outlook import plan_schedule
 from kit.panels.check_list import draw_check_list
 from kit.panels.customer_view import draw_customer_view
@@ -36,8 +43,7 @@ RULES = {
     "a decimal of an inch": re.compile(r"(?<![$\d.,])\d*\.\d+ in\b"),
     "a day not as people write it": re.compile(r"\b\d{4}-\d{2}-\d{2}\b"),
 }
-# the workbook's own names of cells and lines, and the files and folder of the lists, are for formulas and for whoever looks them up
-CODES_STAND = {"Cell name", "Line", "File", "Fingerprint", "Name in formulas"}
+SOONEST = "counter_stays_sink_only"  # compared soonest
 
 
 def word_list() -> list[tuple[re.Pattern[str], dict[str, str]]]:
@@ -68,13 +74,19 @@ def off_the_list(text: str) -> Iterator[str]:
     for supplier in LISTS.suppliers:
         text = text.replace(supplier, "")
     for pattern, row in WORDS:
-        if pattern.search(text.replace(row["but_not"], "") if row["but_not"] else text):
-            yield f'"{row["word"]}" (say {row["use"]}): {text[:150]}'
+        if found := pattern.search(text.replace(row["but_not"], "") if row["but_not"] else text):
+            yield f'"{row["word"]}" (say {row["use"]}): {_around(text, found)}'
 
 
 def faults(texts: Iterable[str], *, rules: Iterable[str] = RULES) -> list[str]:
     found = [fault for text in dict.fromkeys(texts) for fault in off_the_list(text)]
-    return found + [f"{name}: {text[:150]}" for text in dict.fromkeys(texts) for name in rules if RULES[name].search(text)]
+    seen = [(name, text, RULES[name].search(text)) for text in dict.fromkeys(texts) for name in rules]
+    return found + [f"{name}: {_around(text, there)}" for name, text, there in seen if there]
+
+
+def _around(text: str, found: re.Match[str]) -> str:
+    """The place in a text, a page perhaps."""
+    return text[max(0, found.start() - 60) : found.start() + 90]
 
 
 def run(*args: object) -> list[str]:
@@ -85,10 +97,30 @@ def run(*args: object) -> list[str]:
 
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_reports_and_papers_speak_the_trades_english(name: str) -> None:
-    """Check and estimate in full, proposal, crew sheet, purchase list; the text of the templates is in the next test but one."""
+    """Check and estimate in full as they are printed; proposal, crew sheet and purchase list as their PDF reads."""
     found, schedule = estimate_of(name), plan_schedule(estimate_of(name))
-    papers = proposal_document(found), crew_sheet._document(found, schedule, None, {}), purchase_list._document(found, schedule, None)
-    assert faults([*run("check", example_path(name), "--all"), *run("estimate", example_path(name), "--full"), *strings(list(papers))]) == []
+    papers = proposal_bytes(found), crew_sheet_bytes(found, schedule=schedule), purchase_list_bytes(found, schedule=schedule)
+    pages = [page for paper in papers for page in pages_of(paper)]
+    printed = [*run("check", example_path(name), "--all"), *run("estimate", example_path(name), "--full")]
+    assert len(printed) > 200
+    assert len(pages) >= 5
+    assert faults([*printed, *pages]) == []
+
+
+@pytest.mark.parametrize("name", [SOONEST, *(pytest.param(name, marks=pytest.mark.long) for name in EXAMPLES if name != SOONEST)])
+def test_comparisons_do(name: str) -> None:
+    """As they are printed; five of them in the long run."""
+    assert faults(run("compare", example_path(name), "--full")) == []
+
+
+def test_papers_of_a_contract_do(tmp_path: Path) -> None:
+    """Bill, credit note, canceled contract and every change order of the tests, as their PDF reads."""
+    issued = issue(tmp_path)
+    billed = signed(issued, 2)
+    papers = [bill_bytes(issued, billed, number) for number in (1, 2)] + [change_order_bytes(changing(name)) for name in CHANGES]
+    pages = [page for paper in papers for page in pages_of(paper)]
+    assert len(pages) > 4
+    assert faults(pages) == []
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -111,20 +143,20 @@ def test_drawings_and_tables_of_the_screen_do(name: str) -> None:
     assert faults(text for view in (*views, *behind) for text in shown(view)) == []
 
 
-def test_comparison_help_and_templates_do() -> None:
-    """One comparison (it is the dearest to make), the help of every command, and what a paper's template says by itself."""
+def test_help_and_templates_do() -> None:
+    """The help of every command, and what a paper's template says by itself, on no example's paper perhaps."""
     commands = typer.main.get_command(app).commands  # type: ignore[attr-defined]
     said = [line for name in commands for line in run(name, "--help")]
     templates = [text for path in KIT.glob("export/*.typ") for text in re.findall(r"\[([^\[\]#]*)\]", path.read_text(encoding="utf-8"))]
     assert len(commands) > 10
     assert len(templates) > 50
-    assert faults([*run("compare", example_path("counter_stays_sink_only"), "--full")]) == []
     assert faults([*said, *templates], rules=("a decimal of an inch",)) == []
 
 
-def test_cells_of_the_workbook_do() -> None:
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_cells_of_the_workbook_do(name: str) -> None:
     """Words, lengths and days; ids stand in the columns that say so."""
-    book = openpyxl.load_workbook(io.BytesIO(workbook_of(FIRST)), read_only=True)
+    book = openpyxl.load_workbook(io.BytesIO(workbook_of(name)), read_only=True)
     cells = [cell for sheet in book for row in sheet.iter_rows(values_only=True) for cell in row if isinstance(cell, str) and not cell.startswith("=")]
     texts = [cell for cell in cells if " " in cell and "/" not in cell.split(" ", 1)[0]]
     assert len(texts) > 300
@@ -132,12 +164,18 @@ def test_cells_of_the_workbook_do() -> None:
 
 
 def error_templates() -> Iterator[str]:
-    """The literal text of every sentence that is raised or becomes a fault."""
+    """Every sentence in a function that raises an error or notes a fault, wherever it is put together; what a docstring says is for programmers."""
     for path in KIT.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            name = getattr(node.func, "id", getattr(node.func, "attr", "")) if isinstance(node, ast.Call) else ""
-            if name == "Fault" or name.endswith("Error"):
-                yield from (one.value for one in ast.walk(node) if isinstance(one, ast.Constant) and isinstance(one.value, str) and " " in one.value)
+            if isinstance(node, ast.FunctionDef) and any(map(_is_error, ast.walk(node))):
+                said = ast.get_docstring(node, clean=False)
+                texts = [one.value for one in ast.walk(node) if isinstance(one, ast.Constant) and isinstance(one.value, str)]
+                yield from (text for text in texts if " " in text and text != said)
+
+
+def _is_error(node: ast.AST) -> bool:
+    name = getattr(node.func, "id", getattr(node.func, "attr", "")) if isinstance(node, ast.Call) else ""
+    return name == "Fault" or name.endswith("Error")
 
 
 def test_errors_do() -> None:
