@@ -9,7 +9,7 @@ from work_jobs import STEMS, STONE, estimated, lists
 from kit.draw.calendar_chart import draw_calendar
 from kit.estimating import Estimate
 from kit.labor.conditions import holding_conditions
-from kit.labor.order import order_of_work, order_steps
+from kit.labor.order import find_leads, order_of_work, order_steps
 from kit.lists.conditions import CONDITIONS
 from kit.outlook import plan_schedule
 from kit.steps import Step
@@ -60,6 +60,9 @@ CURES = [
     (S.ABATE, S.LEVEL),
 ]
 DRIES = [(S.FIT_TOP, S.COAT_EDGES), (S.COAT_EDGES, S.SET_COUNTER)]
+
+
+CAST = {"counter.item": "concrete-1-1-2", "counter.material": "concrete", "counter.thickness": "1 1/2 in"}
 
 
 def check_order(found: Estimate) -> int:
@@ -154,6 +157,7 @@ def test_every_condition_is_worked_out():
     [
         (STONE, {}, {"sink-first"}),
         (STONE, {"sink.mount": "flush"}, {"template-first"}),
+        (STONE, CAST, {"template-first"}),  # nobody goes without a kitchen while it cures
         (STONE, {"sink.mount": "top"}, {"template-first", "counter-first"}),
         ("solid_surface_flush", {}, {"template-first", "counter-first"}),
         ("wood_apron_two_bowl", {}, set()),
@@ -181,6 +185,23 @@ def test_order_depends_on_the_job(stem, changes, hand_order):
     """Where the template stands, and whether sink or counter comes first."""
     steps = [row.step for row in plan_schedule(estimated(stem, changes)).schedule.steps]
     assert [step for step in steps if step in hand_order] == hand_order
+
+
+def test_a_kitchen_waits_in_use_for_what_is_cast():
+    """Four weeks of cure are no days without a sink: the old kitchen is taken out when the countertop can travel."""
+    found = plan_schedule(estimated(STONE, CAST))
+    rows = {row.step: row for row in found.schedule.steps}
+    assert rows[S.CAST].finish + 28 * DAY <= rows[S.REMOVE_SINK].start
+    assert found.days_without_sink < 14
+
+
+def test_a_tile_setter_waits_for_the_tile_in_the_color_chosen():
+    """Ordered when the customer has signed, by whoever lays it."""
+    tile = {"counter.item": "tile-set", "counter.material": "tile", "counter.made_by": "fabricator", "counter.thickness": "1 in"}
+    shop = {"supplied_by": "fabricator", "installed_by": "fabricator"}
+    found = estimated("laminate_top_mount", tile | {"scope.counter": shop, "scope.splash": shop})
+    leads = find_leads(found.job, found.lines, {task.step: task.after for task in (*found.tasks, *found.hired)}, lists())
+    assert "tile-area" in {lead.what for lead in leads[S.ORDER]}
 
 
 def test_a_top_of_our_own_has_no_template():
