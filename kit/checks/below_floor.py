@@ -1,9 +1,14 @@
 """What lies below the kitchen floor, and who may go there: a drain that leaves through the floor, a riser that is cut below it."""
 
-from kit.checks.finding import plain_finding
+import math
+
+from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
+from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.job import FilledJob
 from kit.records import Finding, Level
+from kit.sources import row, value
+from kit.sources.sizes import table_size
 from kit.units import format_length
 
 __all__ = ["check_below_floor"]
@@ -26,8 +31,8 @@ _REACHED = {
 
 
 def check_below_floor(job: FilledJob, design: Design) -> list[Finding]:
-    """A drain through the floor is not designed and not priced; a riser that must be cut below the floor is reached by what lies there."""
-    return [*_through_floor(job, design), *_riser_below_floor(job, design)]
+    """A drain through the floor is not designed and not priced, what its trap needs is; a riser cut below the floor is reached by what lies there."""
+    return [*_through_floor(job, design), *_floor_pipe(job, design), *_riser_below_floor(job, design)]
 
 
 def _reached(job: FilledJob) -> tuple[str, str]:
@@ -51,9 +56,73 @@ def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
             " a vented drain into the wall behind the sink (measure that stub, and it is priced here), or set a trap with a level arm to the pipe and an air"
             f" admittance valve where the local authority allows one. {who}",
             source="irc-memory",
-            remedy="Have a licensed plumber look at it and price it before you offer the job. Confirm with the local authority.",
+            remedy="A licensed plumber, not included here, looks and prices it before you offer the job. Confirm with the local authority.",
             parts=("trap", "stub"),
         )
+    ]
+
+
+def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
+    """What a trap with a level arm needs beside the pipe that stands up: for the plumber to see, not to build by."""
+    drain, model = design.drain, design.placed.model
+    if not drain.through_floor:
+        return []
+    if FLOOR_PIPE not in model:
+        return [
+            plain_finding(
+                "drain/floor-pipe",
+                "Place of the drain pipe in the floor",
+                Level.UNKNOWN,
+                "not measured",
+                "measured from the base's left side and from the wall",
+                basis="nothing is kept clear of a pipe that has no place: frame, bin and tank may stand in it",
+                source="geometry",
+                remedy="Measure from the base's left outside and from the wall to the center of the pipe, and how high it stands.",
+                parts=("stub",),
+            )
+        ]
+    pipe, levels, size = model[FLOOR_PIPE], drain.levels, table_size(job.plumbing.drain_size)
+    apart_in = min(math.dist(outlet, pipe.middle[:2]) for outlet in design.placed.sink.outlets)
+    arm_in = max(apart_in - value("practice", "drain/trap-run"), 0.0)
+    highest_in = levels.outlet_in - levels.need_in + drain.measures.bore_in / 2.0 - drain.measures.slope_in_per_ft * arm_in / 12.0
+    basis = f"nearest outlet to the middle of the pipe {format_length(apart_in)} as the crow flies, less what the trap's bend takes"
+    family = drain.settings.family
+    return [
+        fit_finding(
+            "drain/floor-pipe-height",
+            "Drain pipe in the floor low enough for the arm",
+            pipe.span("z")[1],
+            highest_in,
+            most=True,
+            worst=Level.CAUTION,
+            basis=f"an arm enters it no higher than {format_length(highest_in)} above the floor; {basis}",
+            source="geometry",
+            remedy="A plumber, not included, cuts the pipe down: ask how low.",
+            parts=("stub",),
+        ),
+        fit_finding(
+            "drain/floor-arm-longest",
+            "Arm to the pipe in the floor, longest",
+            arm_in,
+            levels.arm_longest_in,
+            most=True,
+            worst=Level.CAUTION,
+            basis=f"{basis}; with a vent at the pipe, settings of {family}",
+            source=row("trap_arms", f"{family}/arm/{size}"),
+            remedy="A plumber, not included, moves or enlarges the pipe; local code decides.",
+            parts=("arm", "stub"),
+        ),
+        fit_finding(
+            "drain/floor-arm-shortest",
+            "Arm to the pipe in the floor, shortest",
+            arm_in,
+            levels.arm_shortest_in,
+            worst=Level.CAUTION,
+            basis=f"{basis}; a trap above the pipe would drop straight into it, settings of {family}",
+            source=row("trap_arms", f"{family}/arm-least-diameters"),
+            remedy="A plumber, not included, turns trap or moves pipe; local code decides.",
+            parts=("arm", "stub"),
+        ),
     ]
 
 

@@ -35,10 +35,10 @@ _PLUMBERS = "a trap for each bowl is planned by a licensed plumber, as a job of 
 
 def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Fall to the stub, tailpiece, arm, pipe in the wall, vent, floor below the trap, two bowls, dishwasher, what lies below the floor."""
-    to_the_wall = [] if design.drain.through_floor else [*_to_the_wall(job, design, lists), *_trap_floor(design)]
     return [
         *check_below_floor(job, design),
-        *to_the_wall,
+        *([] if design.drain.through_floor else _to_the_wall(job, design, lists)),
+        *_trap_floor(design),
         *_disposer_room(job, design),
         *_vent(job),
         *_bowls(job, design),

@@ -184,7 +184,7 @@ def _rear_cross(design: Design, kind: CounterKind, loads: LoadPath) -> list[Find
             worst=Level.CAUTION,
             basis=f"rim begins {format_length(rim.span('y')[0])} from the wall, cross piece ends {format_length(cross.span('y')[1])} from it",
             source=row("checks", "cabinet/rim-on-cleat"),
-            remedy="The rear rim is too narrow to be carried: the side cleats carry alone. Carry the sink under its bowl where its sheet allows it.",
+            remedy="Side cleats carry alone: carry it under the bowl if its sheet allows.",
             parts=("frame", "rim"),
         ),
     ]

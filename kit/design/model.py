@@ -14,6 +14,7 @@ from kit.design.place_clips import place_clips
 from kit.design.place_counter import Opening, locate_opening, place_box_packers, place_counter, place_sub_top
 from kit.design.place_drain import place_drain, place_old_drain, place_wall_pipes
 from kit.design.place_fillers import place_fillers
+from kit.design.place_floor_pipe import place_floor_pipe
 from kit.design.place_frame import place_frame
 from kit.design.place_holes import DeckHole, locate_holes
 from kit.design.place_level import RUN_PACKER, low_tops, place_lean_packers, place_run_packers
@@ -66,10 +67,14 @@ def place_all(
     at = locate_sink(job, levels)
     holes = locate_holes(job, at, ledge_holes)
     opening = locate_opening(job, levels, at, holes)
-    pipes, in_the_wall = (*place_drain(job, at, drain), *place_valves(job)), (*place_wall_pipes(job, drain), *place_supply_stubs(job), *place_stud(job))
-    through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"}]
+    floor_pipe = tuple(place_floor_pipe(job))
+    pipes, in_the_wall = (
+        (*place_drain(job, at, drain), *place_valves(job), *floor_pipe),
+        (*place_wall_pipes(job, drain), *place_supply_stubs(job), *place_stud(job)),
+    )
+    through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"} and body not in floor_pipe]
     back_opening, lean = locate_back_opening(job, drain), leaning_sides(job)
-    boxes = (*place_boxes(job, cut, doors, through_the_back, back_opening, lean), *place_fillers(job, levels, at, cut, doors))
+    boxes = (*place_boxes(job, cut, doors, through_the_back, back_opening, lean, floor_pipe), *place_fillers(job, levels, at, cut, doors))
     boxes = (*boxes, *place_lean_packers(job, lean), *place_back_patch(back_opening, through_the_back))
     around = (*boxes, *pipes, *in_the_wall, *place_taps(levels, at, holes), *place_dishwashers(job), *place_other_boxes(job, low_tops(job, levels, shims)))
     around = (*around, *place_rooms(around, drain.way.inlet))

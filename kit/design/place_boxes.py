@@ -52,13 +52,21 @@ def toe_board_back_in(job: FilledJob) -> float:
 
 
 def place_boxes(
-    job: FilledJob, cut: FrontCut | None, doors: DoorPlan | None, pipes: Sequence[Body], opening: Block | None = None, lean: Mapping[str, float] = NO_LEAN
+    job: FilledJob,
+    cut: FrontCut | None,
+    doors: DoorPlan | None,
+    pipes: Sequence[Body],
+    opening: Block | None = None,
+    lean: Mapping[str, float] = NO_LEAN,
+    floor_pipe: Sequence[Body] = (),
 ) -> tuple[Body, ...]:
     """The bodies of the base; what the cut for the apron takes away is gone in the last stage, and pipes go through holes in its back.
 
-    `opening` is what is cut out of its back for the drain, `lean` by how much a packer on a side is thick that stands low [in].
+    `opening` is what is cut out of its back for the drain, `lean` by how much a packer on a side is thick that stands low [in],
+    `floor_pipe` what comes up through its floor.
     """
-    return (*_sides(job, cut, lean), *_fittings(job, pipes, opening), *_face_frame(job, cut), *_false_front(job, cut), *_doors(job, doors), *_toe_board(job))
+    fittings = _fittings(job, pipes, opening, floor_pipe)
+    return (*_sides(job, cut, lean), *fittings, *_face_frame(job, cut), *_false_front(job, cut), *_doors(job, doors), *_toe_board(job))
 
 
 def _hole(job: FilledJob, cut: FrontCut) -> Block:
@@ -141,11 +149,11 @@ def _sides(job: FilledJob, cut: FrontCut | None, lean: Mapping[str, float]) -> I
         yield from _cut_body(job, side, cut)
 
 
-def _fittings(job: FilledJob, pipes: Sequence[Body], opening: Block | None) -> Iterator[Body]:
+def _fittings(job: FilledJob, pipes: Sequence[Body], opening: Block | None, floor_pipe: Sequence[Body]) -> Iterator[Body]:
     cabinet = job.cabinet
     across = (cabinet.side_thickness_in, cabinet.width_in - cabinet.side_thickness_in)
     panel_in = 0.0 if cabinet.clear_back else cabinet.back_panel_in
-    yield from _floor(job, across, panel_in)
+    yield from _floor(job, across, panel_in, floor_pipe)
     if panel_in:
         back: tuple[Block, ...] = (Block(across, (0.0, panel_in), (cabinet.toe_height_in, cabinet.height_in)),)
         for pipe in pipes:
@@ -163,11 +171,14 @@ def _fittings(job: FilledJob, pipes: Sequence[Body], opening: Block | None) -> I
         )
 
 
-def _floor(job: FilledJob, across: Span, panel_in: float) -> Iterator[Body]:
-    """The cabinet floor; one that is wet is cut out, and a new one goes into its place."""
+def _floor(job: FilledJob, across: Span, panel_in: float, floor_pipe: Sequence[Body]) -> Iterator[Body]:
+    """The cabinet floor, with a hole for a drain that leaves through it; one that is wet is cut out, and a new one goes into its place."""
     cabinet = job.cabinet
     z = (cabinet.floor_height_in - cabinet.floor_thickness_in, cabinet.floor_height_in)
-    floor, sides = (Block(across, (panel_in, face_back_in(job)), z),), ("side left", "side right")
+    floor: tuple[Block, ...] = (Block(across, (panel_in, face_back_in(job)), z),)
+    for pipe in floor_pipe:
+        floor = carve(floor, Block(pipe.span("x"), pipe.span("y"), pipe.span("z"))) or floor
+    sides = ("side left", "side right")
     fields = ("cabinet.floor_height", "cabinet.floor_thickness", "cabinet.side_thickness", "cabinet.depth")
     if not cabinet.wet_floor:
         yield Body("cabinet floor", "cabinet", floor, stands_on=sides, fields=fields)

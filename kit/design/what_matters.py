@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable
 from functools import cache
 
 from kit.design.design import Design
+from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.job import FilledJob
 from kit.records import Assumption
 
@@ -22,6 +23,7 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     ),
     (lambda _, design: design.duties.electrician, ("plumbing.outlet_cable",)),
     (lambda job, _: job.plumbing.dishwasher, ("plumbing.dishwasher_drain", "plumbing.hose_run", "old.dishwasher_fixing")),
+    (lambda _, design: FLOOR_PIPE in design.placed.model, ("plumbing.floor_pipe_top",)),
     (lambda job, _: job.plumbing.arm_to_vent_in is not None, ("plumbing.arm_to_wall",)),
     (lambda job, _: not job.levelness.readings, ("levelness.assumed_drop",)),
     (lambda _, design: design.top.movement is not None, ("counter.finish_coats",)),

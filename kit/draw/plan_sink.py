@@ -5,6 +5,7 @@ from typing import Literal
 
 from kit.design.place_boxes import base_width
 from kit.design.place_counter import opening_gaps
+from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.design.place_holes import DeckHole
 from kit.design.place_run import locate_boxes
 from kit.design.run_places import Point, RunPlace
@@ -38,6 +39,7 @@ def draw_plan_sink(sheet: Canvas, estimate: Estimate, place: RunPlace) -> None:
     _name_sink(sheet, estimate, at)
     _size_opening(sheet, estimate, at)
     _draw_outlets(sheet, estimate, at)
+    _draw_floor_pipe(sheet, estimate, at)
     _draw_holes(sheet, estimate, at)
     _draw_clashes(sheet, estimate, at)
 
@@ -178,6 +180,17 @@ def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         sheet.keep_for_itself(*at.at(left, front), *at.at(right, rear))
         sheet.circle("", *at.at(*outlet), OUTLET_IN)
         sheet.circle("", *at.at(*outlet), 0.4, kind="thin")
+
+
+def _draw_floor_pipe(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
+    """The pipe of a drain through the floor: below the sink, so dashed."""
+    model = estimate.design.placed.model
+    if FLOOR_PIPE in model:
+        pipe = model[FLOOR_PIPE]
+        x, y, _ = pipe.middle
+        sheet.circle("stub", *at.at(x, y), pipe.size_in("x") / 2.0, kind="hidden")
+        from_left = format_length(x - model["side left"].span("x")[0])
+        sheet.name("stub", f"drain pipe in the floor, {from_left} from the base's left, {format_length(y)} from the wall", *at.at(x, y))
 
 
 def _draw_holes(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:

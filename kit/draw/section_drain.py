@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 
 from kit.design.drain_parts import WASTE_TUBE
+from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.draw.canvas import Canvas
 from kit.draw.pipes import Point, trap_line, widen
 from kit.estimating import Estimate
@@ -26,26 +27,46 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     """
     drain, placed = estimate.design.drain, estimate.design.placed
     given, levels, model = drain.measures, drain.levels, placed.model
-    outlet_in, under = -placed.sink.outlets[0][1], placed.sink.under_in
+    outlet_in = -placed.sink.outlets[0][1]
     radius = given.bore_in / 2.0 + given.trap_wall_in
-    if drain.through_floor:
-        return
     weir = levels.weir_built_in + given.bore_in / 2.0
+    if drain.through_floor:
+        _draw_outlet(sheet, estimate, outlet_in, weir, radius)
+        _draw_floor_pipe(sheet, model)
+        return
     center_in = radius - model["trap"].span("y")[1]
-    start = (center_in, under - BODY_HIGH_IN)
-    kind = "edge"
+    start, kind = (center_in, _draw_outlet(sheet, estimate, outlet_in, weir, radius)), "edge"
     if "disposer" in model:
-        start = (center_in, _draw_disposer(sheet, estimate, outlet_in, weir, radius))
         kind = "hidden" if model["trap"].middle[0] > model["disposer"].middle[0] else "edge"
-    else:
-        deepest_in = min(bowl.z[0] for bowl in placed.sink.bowls)
-        _draw_strainer(sheet, outlet_in, under, deepest_in - under)
     built = weir - levels.arm_fall_to_wall_in
     joint = _draw_trap(sheet, model, start, radius, weir, kind)
     sheet.line("arm", *widen((joint, (0.0, built)), radius), closed=True)
     sheet.name("arm", f"arm, {format_length(given.run_to_wall_in)} from the weir to the wall", joint[0] * 0.3, weir - 0.3, "right")
     _draw_stub(sheet, estimate, 0.0, radius, built)
     _draw_wastes(sheet, [rod for name in _WASTES if name in model for rod in model[name].shapes if isinstance(rod, Rod)])
+
+
+def _draw_outlet(sheet: Canvas, estimate: Estimate, x: float, weir: float, radius: float) -> float:
+    """Strainer or disposer. Returns where what leads to the trap begins."""
+    placed = estimate.design.placed
+    if "disposer" in placed.model:
+        return _draw_disposer(sheet, estimate, x, weir, radius)
+    under = placed.sink.under_in
+    words = "strainer and tailpiece" if "tailpiece" in placed.model else "strainer"
+    _draw_strainer(sheet, x, under, min(bowl.z[0] for bowl in placed.sink.bowls) - under, words)
+    return under - BODY_HIGH_IN
+
+
+def _draw_floor_pipe(sheet: Canvas, model: Model) -> None:
+    """The pipe of a drain through the floor as it stands; trap and arm are a plumber's."""
+    if FLOOR_PIPE not in model:
+        return
+    pipe = model[FLOOR_PIPE]
+    (near, far), (low, high) = pipe.span("y"), pipe.span("z")
+    sheet.box("stub", -far, low, -near, high)
+    sheet.name("stub", "drain pipe in the floor; trap and arm by a plumber", -near, (low + high) / 2.0, "right")
+    sheet.size(model.gap("wall", FLOOR_PIPE, "y", to="middle"), low, "below", "plumbing.floor_pipe_from_wall")
+    sheet.size(model.gap("subfloor", FLOOR_PIPE, "z", to="far"), -near, "right", "plumbing.floor_pipe_top")
 
 
 def _draw_wastes(sheet: Canvas, rods: Sequence[Rod]) -> None:
@@ -81,7 +102,7 @@ def _draw_trap(sheet: Canvas, model: Model, start: Point, radius: float, weir: f
     return joint
 
 
-def _draw_strainer(sheet: Canvas, x: float, under: float, thick: float) -> None:
+def _draw_strainer(sheet: Canvas, x: float, under: float, thick: float, words: str) -> None:
     inside = under + thick
     sheet.line("strainer", (x - FLANGE_IN / 2.0, inside), (x + FLANGE_IN / 2.0, inside), kind="cut", outline=False)
     low = under - BODY_HIGH_IN
@@ -89,7 +110,7 @@ def _draw_strainer(sheet: Canvas, x: float, under: float, thick: float) -> None:
     half = BODY_IN / 2.0
     corners = ((x - half, inside), (x + half, inside), (x + half, under - 0.9), (x + taper, low), (x - taper, low), (x - half, under - 0.9))
     sheet.line("strainer", *corners, closed=True)
-    sheet.name("strainer", "strainer and tailpiece", x - half, under - 0.6, "left")
+    sheet.name("strainer", words, x - half, under - 0.6, "left")
 
 
 def _draw_disposer(sheet: Canvas, estimate: Estimate, x: float, weir: float, radius: float) -> float:

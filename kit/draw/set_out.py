@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from kit.design.place_boxes import base_width, cut_gaps
 from kit.design.place_counter import opening_gaps
+from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.draw.canvas import TALLEST, Canvas, Picture, write_sheet
 from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, measure_text, wrap_text
@@ -263,6 +264,7 @@ def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
     drain, heading, fields = estimate.design.drain, "Drain", ("plumbing.stub_height",)
     if drain.through_floor:
         yield Figure(heading, "Drain", "goes through the floor: a licensed trade sets it out", ("plumbing.drain_leaves",))
+        yield from _floor_pipe_figures(estimate.design.placed.model, heading)
         return
     if drain.stub_in is None:
         yield Figure(heading, "Stub, center above the floor", f"not measured; at most {format_length(drain.stub_max_in)}", fields)
@@ -275,6 +277,15 @@ def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
     stub = model["arm"].shapes[0]  # the arm begins with the straight way out of the wall
     at_in = sum(stub.x) / 2.0 - model["side left"].span("x")[0]
     yield Figure(heading, "Stub, center from the base's left outside", format_length(at_in), model["arm"].fields)
+
+
+def _floor_pipe_figures(model: Model, heading: str) -> Iterator[Figure]:
+    if FLOOR_PIPE not in model:
+        return
+    pipe, side = model[FLOOR_PIPE], model["side left"]
+    x, y, _ = pipe.middle
+    words = f"{format_length(x - side.span('x')[0])} from the base's left outside, {format_length(y)} from the wall, {format_length(pipe.size_in('z'))} high"
+    yield Figure(heading, "Pipe in the floor, center", f"{words}: keep clear of it", pipe.fields)
 
 
 def _draw_tables(figures: Sequence[Figure], first_tall: float) -> Iterator[Picture]:

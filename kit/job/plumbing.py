@@ -19,6 +19,18 @@ class Plumbing(Record, Generic[Blank]):
     drain_leaves: Literal["wall", "floor"] | Blank = choice(
         "Where the drain leaves the sink base: into the wall, or down through the floor", assume="wall", why="the usual way; look below the sink"
     )
+    floor_pipe_from_left_in: float | None = measure(
+        "length", "Drain through the floor: left outside of the sink base to the center of its pipe", 0, 120, unknown_ok=True
+    )
+    floor_pipe_from_wall_in: float | None = measure("length", "Drain through the floor: finished wall to the center of its pipe", 0, 36, unknown_ok=True)
+    floor_pipe_top_in: float | Blank = measure(
+        "length",
+        "Drain through the floor: kitchen floor to the top of its pipe below the sink",
+        0,
+        36,
+        assume="8 in",
+        why="some inches above the cabinet floor; from memory",
+    )
     stub_height_in: float | None = measure("length", "Floor to the center of the drain stub at the wall", 4, 36, unknown_ok=True)
     stub_wanted_in: float | None = measure(
         "length", "Floor to the center of the stub as it shall be; left out: as it is, or a spare below the highest that drains", 4, 36, optional=True

@@ -92,6 +92,14 @@ BASE = change_job(
 ARM = 14.75 - (5**2 - 2**2) ** 0.5
 HIGHEST = 34.5 - 9 - 0.375 - 6 + 0.805 - ARM / 48
 LOW, DEEP = HIGHEST - 5 - 11 - 0.5, {"sink__bowls_1___depth": "14 in", "plumbing__strainer_drop": "17 in"}
+FLOOR = {
+    "plumbing__drain_leaves": "floor",
+    "plumbing__floor_pipe_from_left": "12 in",
+    "plumbing__floor_pipe_from_wall": "8 in",
+    "plumbing__floor_pipe_top": "9 in",
+}
+FLOOR_ARM = (6**2 + 6.75**2) ** 0.5 - 5
+FLOOR_HIGHEST = 34.5 - 9 - 0.375 - 6 + 0.805 - FLOOR_ARM / 48
 STRAIGHT = {"plumbing__stub_offset": "0 in"}  # 14 3/4 less 5 = 9 3/4 in to the wall; beyond it what was measured to the vent, less 16
 WOOD = EXAMPLES["wood_apron_two_bowl"]
 CORNER = EXAMPLES["corner_dishwasher_drain_down"]
@@ -314,6 +322,19 @@ CASES = [
     case("drain/stud-hole", "ok", 2.1 - 2.025, plumbing__stub_height="24 in", plumbing__stud_offset="2 in"),
     case("support/panel", "ok", job="corner"),  # by hand in test_platform_panel.py
     case("drain/through-floor", "stop", plumbing__drain_leaves="floor"),
+    case("drain/floor-pipe", "unknown", plumbing__drain_leaves="floor"),
+    # outlet 18 in from the base's left and 14 3/4 from the wall; the pipe 9.03 in from it, 5 of them the trap's bend
+    case("drain/floor-arm-shortest", "ok", FLOOR_ARM - 3, **FLOOR),
+    case("drain/floor-arm-shortest", "caution", -3, **FLOOR | {"plumbing__floor_pipe_from_left": "18 in", "plumbing__floor_pipe_from_wall": "11 in"}),
+    case("drain/floor-arm-longest", "ok", 72 - FLOOR_ARM, **FLOOR),
+    case(
+        "drain/floor-arm-longest",
+        "caution",
+        42 - (53 - 5),
+        **FLOOR | {"plumbing__floor_pipe_from_left": "71 in", "plumbing__floor_pipe_from_wall": "14 3/4 in", "site__code_family": "upc"},
+    ),
+    case("drain/floor-pipe-height", "ok", FLOOR_HIGHEST - 9, **FLOOR),
+    case("drain/floor-pipe-height", "caution", FLOOR_HIGHEST - 20, **FLOOR | {"plumbing__floor_pipe_top": "20 in"}),
     # 34 1/2 - 14 - 3/8 - 17 + 1.61 / 2 - 10.17 / 48 - 1/2 = 3.218 in: an iron riser is cut 4 in further down, plastic at the tee
     case("drain/riser-below-floor", "caution", LOW - 4, **DEEP, plumbing__drain_old="galvanized"),
     case("drain/riser-below-floor", "stop", LOW - 4, **DEEP, plumbing__drain_old="galvanized", site__below="slab"),

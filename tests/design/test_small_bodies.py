@@ -3,7 +3,9 @@
 import pytest
 from design_jobs import sheet_of
 
+from kit.checks.overlaps import check_overlaps
 from kit.design.place_room import GROUND
+from kit.records import Level
 from kit.solids import Stage
 from kit.takeoff.connect_drain import count_drain, count_drain_lowered
 from kit.takeoff.fronts import count_fronts_back
@@ -209,3 +211,36 @@ def test_three_bowls_have_a_waste_on_each_side_or_one_through_the_other():
     for design in (middle, left):
         assert design.drain.slip_joints == 1 + 2 * 2 + 1
         assert not [one for one in design.placed.model.overlaps(Stage.BUILT) if {one.first.part, one.second.part} & {"frame", "bowl"}]
+
+
+FLOOR = {"plumbing.drain_leaves": "floor", "plumbing.floor_pipe_from_left": "12 in", "plumbing.floor_pipe_from_wall": "8 in", "plumbing.floor_pipe_top": "9 in"}
+
+
+def test_the_pipe_of_a_drain_through_the_floor_stands_where_it_was_measured():
+    """1.9 in outside around 12 in from the base's left and 8 in from the wall, up to 9 in, through a hole in the cabinet floor; nothing stands in it."""
+    model = model_of(FLOOR)
+    pipe = model["drain pipe in the floor"]
+    assert [pipe.span(axis) for axis in ("x", "y", "z")] == [approx((11.05, 12.95)), approx((7.05, 8.95)), (0, 9)]
+    assert not [one for one in model.overlaps(Stage.BUILT) if pipe in {one.first, one.second}]
+    assert model["cabinet floor"].length_in == approx(35)
+    for missing in ("plumbing.floor_pipe_from_left", "plumbing.floor_pipe_from_wall"):
+        assert "drain pipe in the floor" not in model_of({**FLOOR, missing: "unknown"})
+    assert "drain pipe in the floor" not in model_of({**FLOOR, "plumbing.drain_leaves": "wall"})
+
+
+@pytest.mark.parametrize(("x", "y"), [(x, y) for x in ("4 in", "12 in", "20 in") for y in ("5 in", "12 in")])
+def test_bin_and_filter_keep_clear_of_the_pipe_in_the_floor(x, y):
+    """A pull-out bin and a filter go beside it where there is room."""
+    changes = {**FLOOR, "plumbing.floor_pipe_from_left": x, "plumbing.floor_pipe_from_wall": y, "plumbing.bin": True, "plumbing.filter": True}
+    model = model_of(changes)
+    met = [one for one in model.overlaps(Stage.BUILT) if "drain pipe in the floor" in {one.first.name, one.second.name}]
+    assert all(one.first.part != "stored" != one.second.part for one in met)
+    assert {"pull-out bin", "water filter"} <= {body.name for body in model}
+
+
+def test_a_post_in_the_place_of_the_pipe_in_the_floor_is_found():
+    """A post stands against the side at the back; so does the pipe, 3 in from the base's left."""
+    sheet = sheet_of({**FLOOR, "plumbing.floor_pipe_from_left": "3 in", "plumbing.floor_pipe_from_wall": "7 in", "sink.carried_at": "bowl"})
+    (found,) = [one for one in check_overlaps(sheet.design, ()) if "drain-pipe-in-the-floor" in one.id and "post-rear-left" in one.id and "block" not in one.id]
+    assert found.level is Level.STOP
+    assert found.basis == "fixed by cabinet depth, floor pipe from wall"

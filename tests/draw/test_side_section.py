@@ -1,9 +1,10 @@
 """The side section: heights of rim, bowl, frame, trap and stub as designed, and what fails."""
 
 import pytest
-from drawn import CORNER, FLUSH, STONE, TOP, box, boxes, cut_faces, estimated, extent, foot, marks, texts
+from drawn import CORNER, FLUSH, STONE, TOP, WOOD, box, boxes, cut_faces, estimated, extent, foot, marks, texts
 
 from kit.draw.pipes import trap_line, widen
+from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.set_out import list_figures
 from kit.units import format_length
@@ -143,3 +144,25 @@ def test_a_widened_line_keeps_its_distance():
     assert min(y for _, y in line) == pytest.approx(3.0)
     assert min(y for _, y in widen(line, 0.75)) == pytest.approx(2.25, abs=0.02)
     assert (line[0], line[-1]) == ((0.0, 10.0), (5.0, 8.0))
+
+
+def test_the_pipe_of_a_drain_through_the_floor_is_drawn_and_set_out():
+    """9 in high, 13 in from the base's left, 8 in from the wall: section, plan and the sheet to set out by say so; no trap, no arm."""
+    pipe = {"floor_pipe_from_left": "13 in", "floor_pipe_from_wall": "8 in", "floor_pipe_top": "9 in"}
+    made = estimated(STONE, plumbing__drain_leaves="floor", **{f"plumbing__{name}": typed for name, typed in pipe.items()})
+    svg = draw_section(made)
+    assert height_of(svg, box(svg, "stub")[1]) == pytest.approx(9, abs=0.02)
+    assert not boxes(svg, "trap")
+    assert not boxes(svg, "arm")
+    assert "13 in from the base's left, 8 in from the wall" in " ".join(texts(draw_plan(made)))
+    (figure,) = [figure for figure in list_figures(made) if figure.what == "Pipe in the floor, center"]
+    assert figure.words == "13 in from the base's left outside, 8 in from the wall, 9 in high: keep clear of it"
+
+
+def test_the_waste_from_the_other_bowl_is_drawn_on_the_trap():
+    """Seen from its end: 1 1/2 in across, its underside on the top of the trap's inlet."""
+    made = estimated(WOOD)
+    low, high = made.design.placed.model["continuous waste"].span("z")
+    assert high - low == pytest.approx(1.5)
+    assert low == pytest.approx(made.design.placed.model["trap"].span("z")[1])
+    assert "waste from the other" in texts(draw_section(made))
