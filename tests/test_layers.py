@@ -27,7 +27,7 @@ LINES = (
     {"estimating"},
     {"outlook"},
     {"document"},
-    {"archive", "change", "compare", "issued", "repricing"},
+    {"archive", "change", "compare", "figures", "issued", "repricing"},
     {"contract"},
     {"learning"},
     {"draw"},

@@ -11,7 +11,7 @@ from typing import Annotated
 import typer
 
 from kit.cli.contract_commands import backup, bill, cancel, change, close, jobs, learn, paid, sign, spent, undo
-from kit.cli.job_commands import check, compare, estimate, issue, target
+from kit.cli.job_commands import check, compare, estimate, issue, sources, target
 from kit.cli.notebook_commands import lab, pages, start
 from kit.errors import Fault, KitError
 from kit.failures import keep_details
@@ -31,7 +31,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (check, estimate, compare, issue, change, sign, bill, paid, spent, cancel, close, undo, jobs, backup, learn, target, lab, pages, start):
+for command in (check, estimate, compare, issue, change, sign, bill, paid, spent, cancel, close, undo, jobs, backup, learn, target, sources, lab, pages, start):
     app.command()(command)
 
 

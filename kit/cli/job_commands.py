@@ -7,11 +7,12 @@ import typer
 
 from kit.cli.answering import AsJson, JobFile, Out, Prices, answer
 
-__all__ = ["check", "compare", "estimate", "issue", "target"]
+__all__ = ["check", "compare", "estimate", "issue", "sources", "target"]
 
 STOPPED = 1
 
 JobOrIssued = Annotated[Path, typer.Argument(metavar="JOB", help="Job file (TOML), or an issued estimate (JSON) with the prices it was issued with.")]
+OfJob = Annotated[Path | None, typer.Option("--job", metavar="JOB", help="Only the figures that this job reads, and what each moves if it is a tenth off.")]
 All = Annotated[bool, typer.Option("--all", help="Print everything that was checked, also what is ok.")]
 Full = Annotated[bool, typer.Option("--full", help="Print every figure and reason.")]
 Papers = Annotated[bool, typer.Option("--papers", help="With --out: also the proposal, purchase list, crew sheet and the rows for the books.")]
@@ -131,3 +132,27 @@ def target(job: JobFile, *, margin: Margin = None, price: Price = None, crew_day
     targets = read_targets(margin=margin, price=price, crew_day=crew_day)
     result = answer_targets(estimate_file(job, prices), targets)
     answer(lambda: target_document(result), lambda: target_report(result), as_json=as_json)
+
+
+def sources(
+    *,
+    job: OfJob = None,
+    everything: Annotated[bool, typer.Option("--all", help="Print each figure with who says so and where it acts.")] = False,
+    as_json: AsJson = False,
+    out: Out = None,
+    prices: Prices = None,
+) -> None:
+    """Say where the kit's figures come from: value, unit, who says so, what kind, where it acts; with --out also as a page for a browser."""
+    from kit.cli.figures import job_moves, sources_document, sources_page, sources_report
+    from kit.cli.job_source import estimate_file
+    from kit.cli.out_folder import file_writers
+    from kit.cli.page import busy
+    from kit.lists import load_lists
+    from kit.shipped_files import shipped
+
+    with busy():
+        priced = estimate_file(job, prices) if job is not None else None
+        lists = priced.lists if priced is not None else load_lists(prices or shipped("price_lists"))
+        moves = job_moves(priced)
+    document, report = (lambda: sources_document(lists, moves)), (lambda: sources_report(lists, moves, job, everything=everything))
+    answer(document, report, as_json=as_json, out=out, files=lambda _: file_writers({"sources.html": sources_page(lists, moves, job)}))

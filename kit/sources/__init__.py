@@ -34,6 +34,7 @@ __all__ = [
     "SourceError",
     "Status",
     "list_tables",
+    "read_rows",
     "row",
     "rows_under",
     "source",
@@ -152,7 +153,7 @@ def table(name: str) -> Mapping[str, Row]:
     """
     if name not in list_tables():
         raise SourceError(f'kit/sources holds no table "{name}".{_hint(name, list_tables())}')
-    return MappingProxyType(_read_rows(name))
+    return MappingProxyType(read_rows(name))
 
 
 @cache
@@ -204,7 +205,7 @@ def _build_source(key: str, entry: dict[str, str | int]) -> Source:
     return Source(key=key, year=int(entry.get("year", 0)), status=cast("Status", entry["status"]), **texts)
 
 
-def _read_rows(name: str) -> dict[str, Row]:
+def read_rows(name: str) -> dict[str, Row]:
     """Rows of one file; all its faults in one report."""
     file = f"{name}.csv"
     reader = csv.DictReader(_read_text(file).splitlines(), strict=True)

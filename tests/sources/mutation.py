@@ -24,6 +24,7 @@ import pytest
 from hypothesis import is_hypothesis_test
 
 import kit.sources
+from kit.figures.moved import WatchedRows
 from kit.sources import Row
 
 TESTS = Path(__file__).resolve().parents[1]
@@ -32,7 +33,7 @@ HAND_CHECKS = Path(__file__).resolve().parent / "hand_checks"
 CHANGE = 0.01
 ParameterSet = type(pytest.param())
 
-_read_rows = kit.sources._read_rows
+_read_rows = kit.sources.read_rows
 
 
 @dataclass(frozen=True)
@@ -60,45 +61,15 @@ class Reading:
     seconds: float
 
 
-class WatchedRows(dict[str, Row]):
-    """Rows of a table that note which of them are read."""
-
-    def __init__(self, rows: dict[str, Row], seen: set[tuple[str, str]]) -> None:
-        super().__init__(rows)
-        self._seen = seen
-
-    def _note(self, name: str) -> None:
-        if name in self:
-            self._seen.add((super().__getitem__(name).table, name))
-
-    def __getitem__(self, name: str) -> Row:
-        self._note(name)
-        return super().__getitem__(name)
-
-    def get(self, name, default=None):
-        self._note(name)
-        return super().get(name, default)
-
-    def values(self):
-        for name in self:
-            self._note(name)
-        return super().values()
-
-    def items(self):
-        for name in self:
-            self._note(name)
-        return super().items()
-
-
 @contextmanager
 def tables_read_by(reader: Callable[[str], dict[str, Row]]) -> Iterator[None]:
     """Let the kit read its tables through another function; nothing read before is remembered."""
-    kit.sources._read_rows = reader
+    kit.sources.read_rows = reader
     forget()
     try:
         yield
     finally:
-        kit.sources._read_rows = _read_rows
+        kit.sources.read_rows = _read_rows
         forget()
 
 

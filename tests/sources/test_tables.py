@@ -109,14 +109,14 @@ def test_a_broken_table_is_refused(monkeypatch, text, wording):
     """Each fault of a table, a number without source among them, is found when it is read."""
     monkeypatch.setattr(kit.sources, "_read_text", lambda file: text)
     with pytest.raises(ListError, match=wording):
-        kit.sources._read_rows("bad")
+        kit.sources.read_rows("bad")
 
 
 def test_all_faults_of_a_table_come_at_once(monkeypatch):
     """Two bad rows, two faults."""
     monkeypatch.setattr(kit.sources, "_read_text", lambda file: HEADER + "a,x,in,published,k,,\nb,inf,in,published,k,,\n")
     with pytest.raises(ListError, match=r"row 2") as caught:
-        kit.sources._read_rows("bad")
+        kit.sources.read_rows("bad")
     assert len(caught.value.faults) == 2
 
 

@@ -1,0 +1,140 @@
+"""What the command `sources` says: every figure of the kit, who says so and where it acts; of a job, what each would move if it were a tenth off."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any, get_args
+
+from kit.cli.page import Page
+from kit.document import money_text
+from kit.estimating import Estimate
+from kit.figures.moved import OFF, YEARS_OFF, Move, find_moves
+from kit.figures.where import all_figures, figure_name, modules_reading, table_name
+from kit.lists import Lists
+from kit.money import format_money
+from kit.sources import Kind, Row, source
+
+__all__ = ["job_moves", "sources_document", "sources_page", "sources_report"]
+
+SHOWN = 15
+"""Figures of a job that its report shows; the rest are counted."""
+
+Moves = Sequence[Move] | None
+
+
+def job_moves(priced: Estimate | None) -> Moves:
+    """What each figure moves in a job; None where no job is given."""
+    return None if priced is None else find_moves(priced)
+
+
+def sources_document(lists: Lists, moves: Moves) -> dict[str, Any]:
+    """Every figure as plain data; with a job only those that it reads, each with what it moves."""
+    figures = all_figures() if moves is None else [move.figure for move in moves]
+    said = {(move.figure.table, move.figure.name): _move_document(move) for move in moves or ()}
+    return {"figures": [{**_figure_document(figure, lists), **({"moves": said[figure.table, figure.name]} if moves is not None else {})} for figure in figures]}
+
+
+def _figure_document(figure: Row, lists: Lists) -> dict[str, Any]:
+    cited = source(figure.key)
+    return {
+        "table": figure.table,
+        "name": figure.name,
+        "value": figure.value,
+        "unit": figure.unit,
+        "kind": figure.kind,
+        "source": {"key": figure.key, "title": cited.title, "edition": cited.edition, "year": cited.year or None, "status": cited.status},
+        "locator": figure.locator,
+        "note": figure.note,
+        "acts_in": list(modules_reading(figure, lists)),
+    }
+
+
+def _move_document(move: Move) -> dict[str, Any]:
+    facts = {"price": money_text(move.price), "cost": money_text(move.cost), "hours": move.hours}
+    return {**facts, "findings": list(move.findings), "problem": move.refused or None}
+
+
+def sources_report(lists: Lists, moves: Moves, job: Path | None, *, everything: bool) -> str:
+    """The figures in short: how many of each kind in each table, or what moves the job most; with `everything` each figure."""
+    page = Page()
+    if moves is None:
+        _write_counts(page)
+    else:
+        _write_moves(page, moves, job, everything=everything)
+    if everything:
+        _write_all(page, lists, [move.figure for move in moves] if moves is not None else all_figures())
+    else:
+        page.note("Each figure with its source: --all, or --out FOLDER for a page to read in a browser.")
+    return page.text()
+
+
+def _write_counts(page: Page) -> None:
+    figures = all_figures()
+    kinds = [kind for kind in get_args(Kind) if any(figure.kind == kind for figure in figures)]
+    tables = Counter((figure.table, figure.kind) for figure in figures)
+    page.title(f"{len(figures)} figures, and who says so", "published: read in the publication that is named; judged: our decision, with its reason")
+    names = dict.fromkeys(figure.table for figure in figures)
+    rows = [(table_name(name), *(str(tables[name, kind] or "") for kind in kinds)) for name in names]
+    sums = ("All", *(str(sum(figure.kind == kind for figure in figures)) for kind in kinds))
+    page.table("Figures by table and kind", ("Table", *(f">{kind}" for kind in kinds)), [*rows, sums])
+
+
+def _write_moves(page: Page, moves: Sequence[Move], job: Path | None, *, everything: bool) -> None:
+    moving = [move for move in moves if move.price or move.hours or move.findings or move.refused]
+    page.title(
+        f"{job.stem if job else 'The job'} reads {len(moves)} figures; {len(moving)} of them move it",
+        f"Each a tenth ({OFF:.0%}) more or less, a year {YEARS_OFF:.0f} years, whichever moves more; all else as it is",
+    )
+    rows = [(_title(move.figure), _amount(move.figure), move.figure.kind, *_move_words(move)) for move in (moving if everything else moving[:SHOWN])]
+    page.table("What moves most", ("Figure", "Value", "Kind", ">Price", ">Hours", "Checks that change"), rows)
+    if len(moving) > SHOWN and not everything:
+        page.note(f"{len(moving) - SHOWN} more move less; {len(moves) - len(moving)} move nothing here.")
+
+
+def _move_words(move: Move) -> tuple[str, str, str]:
+    if move.refused:
+        return "no price", "", move.refused
+    price = f"{'+' if move.price > 0 else ''}{format_money(move.price)}" if move.price else ""
+    checks, more = "; ".join(move.findings[:2]), len(move.findings) - 2
+    return price, f"{move.hours:+.2f}" if move.hours else "", f"{checks}; {more} more" if more > 0 else checks
+
+
+def _title(figure: Row) -> str:
+    return f"{table_name(figure.table)}: {figure_name(figure)}"
+
+
+def _amount(figure: Row) -> str:
+    return f"{figure.value:.6g}{'' if figure.unit == '1' else f' {figure.unit}'}"
+
+
+def _write_all(page: Page, lists: Lists, figures: Sequence[Row]) -> None:
+    for name in dict.fromkeys(figure.table for figure in figures):
+        rows = [tuple(figure_cells(figure, lists)) for figure in figures if figure.table == name]
+        page.table(table_name(name), ("Figure", "Value", "Kind", "Who says so", "Where it acts"), rows)
+
+
+def figure_cells(figure: Row, lists: Lists) -> Iterator[str]:
+    """A figure as cells of a table: name, value, kind, who says so and where in it, where it acts."""
+    cited = source(figure.key)
+    yield figure_name(figure)
+    yield _amount(figure)
+    yield figure.kind
+    edition = ", ".join(word for word in (cited.edition, figure.locator) if word)
+    yield f"{cited.title}{f' ({edition})' if edition else ''} [{figure.key}]{f'. {figure.note}' if figure.note else ''}"
+    yield "; ".join(modules_reading(figure, lists)) or "no estimate: for your own lists and for checks by hand"
+
+
+def sources_page(lists: Lists, moves: Moves, job: Path | None) -> bytes:
+    """The same as a page for a browser, every figure in it: nothing of it is fetched from anywhere."""
+    from kit.draw.figures_page import draw_figures_page
+
+    figures = all_figures() if moves is None else [move.figure for move in moves]
+    heads = ("Figure", "Value", "Kind", "Who says so", "Where it acts")
+    said = {(move.figure.table, move.figure.name): _move_words(move) for move in moves or ()}
+    tables = {
+        table_name(name): [(*figure_cells(figure, lists), *said.get((name, figure.name), ())) for figure in figures if figure.table == name]
+        for name in dict.fromkeys(figure.table for figure in figures)
+    }
+    off = f": {job.stem}, each figure a tenth off" if job else ""
+    more = ("Price", "Hours", "Checks that change") if moves is not None else ()
+    return draw_figures_page(f"{len(figures)} figures, and who says so{off}", (*heads, *more), tables).encode()
