@@ -1,15 +1,15 @@
 """The front elevation: what the apron covers, what is cut, what stays of the cabinet's front, and what stands beside it."""
 
-from dataclasses import replace
 from itertools import pairwise
 
 from kit.design.place_boxes import base_top_in, base_width, cut_gaps, high_side
 from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
-from kit.draw.project import FROM_FRONT, Stroke, project
+from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors, draw_side_walls, goes_on, window_of
+from kit.draw.project import FROM_FRONT, project
 from kit.estimating import Estimate
 from kit.job import FilledJob
 from kit.job.labels import mount_words
-from kit.solids import TOUCH_IN, Block, Body, Model, Span, Stage
+from kit.solids import Model, Stage
 from kit.sources import value
 from kit.units import format_length
 
@@ -17,8 +17,6 @@ __all__ = ["draw_front"]
 
 TITLE = "Front elevation of the sink base"
 SCALE = 7.3
-SHOWN_IN = 10.5
-"""How much of a neighbor is shown [in]."""
 _SHOWN_PARTS = {"cabinet", "doors", "false front", "counter", "splash", "rim", "bowl", "apron", "run boxes"}
 
 
@@ -33,12 +31,11 @@ def draw_front(estimate: Estimate) -> str:
 def _draw(estimate: Estimate, scale: float) -> Picture:
     """The front at a scale [px/in]."""
     job, placed, sheet = estimate.job, estimate.design.placed, Canvas(TITLE, scale=scale)
-    across = base_width(placed.model).span
-    _draw_floor(sheet, across)
-    window = (across[0] - SHOWN_IN, across[1] + SHOWN_IN)
-    bodies = [clipped for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS and (clipped := _within(body, window))]
+    window = window_of(estimate)
+    draw_floor(sheet, window)
+    bodies = [clipped for body in placed.model.at(Stage.BUILT) if body.part in _SHOWN_PARTS and (clipped := clip_body(body, window))]
     for stroke in project(bodies, FROM_FRONT):
-        if not stroke.hidden and not _goes_on(stroke, window):
+        if not stroke.hidden and not goes_on(stroke, window):
             sheet.line(stroke.body.part, stroke.start, stroke.end, outline=False)
     for body in bodies:
         (left, right), (low, high) = body.span("x"), body.span("z")
@@ -47,8 +44,8 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
     _draw_gone(sheet, estimate)
     _name_all(sheet, estimate)
     _size_all(sheet, estimate)
-    _draw_side_walls(sheet, estimate)
-    _draw_neighbors(sheet, estimate)
+    draw_side_walls(sheet, estimate, placed.model["counter"])
+    draw_neighbors(sheet, estimate)
     if not job.sink.as_received:
         sheet.note("Sink sizes are nominal until the sink is measured as received.")
     return sheet.finish(estimate.findings, _same(job))
@@ -57,24 +54,6 @@ def _draw(estimate: Estimate, scale: float) -> Picture:
 def _same(job: FilledJob) -> dict[str, str]:
     """What of this front stands for a part that hides behind it."""
     return {"dishwasher": f"{'right' if job.cabinet.right.kind == 'dishwasher' else 'left'} neighbor", "sink": "apron" if job.sink.is_apron else "rim"}
-
-
-def _within(body: Body, window: tuple[float, float]) -> Body | None:
-    """What of a body lies between two places along the wall."""
-    blocks = [shape for shape in body.shapes if isinstance(shape, Block) and shape.x[1] > window[0] and shape.x[0] < window[1]]
-    shapes = tuple(replace(block, x=(max(block.x[0], window[0]), min(block.x[1], window[1]))) for block in blocks)
-    return replace(body, shapes=shapes) if shapes else None
-
-
-def _goes_on(stroke: Stroke, window: Span) -> bool:
-    """Whether a stroke is where the drawing ends and the body does not."""
-    return any(abs(stroke.start[0] - edge) + abs(stroke.end[0] - edge) < TOUCH_IN for edge in window)
-
-
-def _draw_floor(sheet: Canvas, across: Span) -> None:
-    left, right = across[0] - SHOWN_IN - 1.0, across[1] + SHOWN_IN + 1.0
-    sheet.box("", left, 0.0, right, -1.2, kind="none", hatch="wide")
-    sheet.line("floor", (left, 0.0), (right, 0.0), kind="cut")
 
 
 def _draw_hidden(sheet: Canvas, estimate: Estimate) -> None:
@@ -163,47 +142,3 @@ def _size_all(sheet: Canvas, estimate: Estimate) -> None:
             sheet.size(model.gap("doors", "apron", "z"), left, "left")
     if "doors" in model:
         sheet.size(model.gap("doors", high_side(model), "z", to="far"), left, "left", "cabinet.door_top")
-
-
-def _draw_side_walls(sheet: Canvas, estimate: Estimate) -> None:
-    """A wall at an end of the run, where it lies within the drawing."""
-    run, model = estimate.job.counter.run_of_sink, estimate.design.placed.model
-    (left, right), high, base = model["counter"].span("x"), model["counter"].span("z")[1], base_width(model).span
-    for end, x, way in ((run.left_end, left, -1.0), (run.right_end, right, 1.0)):
-        if end == "wall" and base[0] - SHOWN_IN <= x <= base[1] + SHOWN_IN:
-            _draw_wall(sheet, x, way, high + 3.0)
-
-
-def _draw_wall(sheet: Canvas, x: float, way: float, top: float) -> None:
-    sheet.line("wall", (x, 0.0), (x, top), kind="cut")
-    sheet.box("wall", x, 0.0, x + way * 1.5, top, kind="none", hatch="wide", outline=False)
-
-
-def _draw_neighbors(sheet: Canvas, estimate: Estimate) -> None:
-    cabinet, model = estimate.job.cabinet, estimate.design.placed.model
-    (left, right), top = base_width(model).span, base_top_in(model)
-    toe_in = model["toe kick"].span("z")[1] if "toe kick" in model else 0.0
-    for part, neighbor, near, way in (("left neighbor", cabinet.left, left, -1.0), ("right neighbor", cabinet.right, right, 1.0)):
-        start, end = near + way * neighbor.gap_in, near + way * (SHOWN_IN + 0.5)
-        words = f"{neighbor.kind}, gap {format_length(neighbor.gap_in)}"
-        if neighbor.kind == "wall":
-            _draw_wall(sheet, start, way, top)
-            sheet.name(part, words, start + way * 0.5, top * 0.4)
-            sheet.outline(part, start, 0.0, start + way * 1.5, top)
-        elif neighbor.kind == "open":
-            sheet.name(part, f"{part.partition(' ')[0]} side open", near, top * 0.4)
-            sheet.outline(part, near - 0.1, 0.0, near + 0.1, top)
-        elif abs(end - start) > 1.0:
-            low = 0.5 if neighbor.kind == "range" else toe_in
-            _draw_broken(sheet, part, start, end, low, top - 0.25)
-            if neighbor.kind == "drawer":
-                sheet.line("", (start, top - 6.5), (end, top - 6.5), kind="thin")
-            room = (abs(end - start), (top - low) * 0.6)
-            sheet.name(part, words, (start + end) / 2.0, low + (top - low) * 0.4, room=room)
-
-
-def _draw_broken(sheet: Canvas, part: str, start: float, end: float, low: float, high: float) -> None:
-    """A front that goes on beyond the drawing: its far edge is a break line."""
-    middle, step = low + (high - low) * 0.68, 0.7
-    sheet.line(part, (end, high), (start, high), (start, low), (end, low))
-    sheet.line("", (end, low - 0.8), (end, middle - step), (end - step, middle), (end + step, middle), (end, middle + step), (end, high + 0.8), kind="thin")

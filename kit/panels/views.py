@@ -11,7 +11,9 @@ from kit.draw.drawings import list_pictures
 from kit.draw.front import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
+from kit.draw.sink_sizes import draw_sink_sizes
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
+from kit.draw.today import draw_today
 from kit.estimating import Estimate
 from kit.outlook import assess_risk, cash_of, plan_schedule
 
@@ -20,7 +22,9 @@ __all__ = ["SHEETS", "Sheet", "draw_picture"]
 Sheet = Callable[[Estimate, bool], str]
 """An estimate, and whether the job is at rest; gives HTML."""
 
-_PICTURES: Mapping[str, Callable[[Estimate], str]] = MappingProxyType({"front": draw_front, "section": draw_section, "plan": draw_plan})
+_PICTURES: Mapping[str, Callable[[Estimate], str]] = MappingProxyType(
+    {"front": draw_front, "section": draw_section, "plan": draw_plan, "sink": draw_sink_sizes, "today": draw_today}
+)
 
 
 def draw_picture(name: str, estimate: Estimate) -> str:

@@ -156,6 +156,14 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
     tab.locator(".sk-fill.sk-faulty[data-field='sink.apron_width']").wait_for()
     tab.locator(".sk-faults", has_text="apron width").wait_for()
     assert violations(tab, ".sk-screen") == []
+    for step, field in (
+        ("What is there", "old.sink_width"),
+        ("Sink", "sink.bowls[1].width"),
+        ("Start", "counter.runs[1].length"),
+        ("Who does what", "cabinet.floor_height"),
+    ):
+        screen.turn(step)
+        tab.locator(f".sk-fill[data-field='{field}']").first.wait_for()
 
 
 def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):

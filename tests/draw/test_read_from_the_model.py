@@ -10,7 +10,7 @@ from drawn import EXAMPLES, job, lists
 import kit
 
 HOUSE = Path(kit.__file__).parent
-DRAWINGS = ("front", "section", "section_drain", "plan", "plan_sink", "frame_picture", "set_out")
+DRAWINGS = ("front", "front_room", "today", "sink_sizes", "section", "section_drain", "plan", "plan_sink", "frame_picture", "set_out")
 CHECKS = {"cabinet": {"_inside"}, "faucet_holes": None, "support": {"_clear_way"}, "openings": None, "overlaps": None}
 """Modules of fit checks, with the functions meant; None for all of a module."""
 SECTIONS = {"cabinet", "sink", "counter", "plumbing"}
@@ -19,7 +19,7 @@ WORKED_OUT = {("cabinet", "inside_width"), ("counter", "run_of_sink"), ("sink", 
 ALLOWED = {
     ("plan", "counter.runs"): "runs that stand apart don't stand in the model; how many there are says what the runs are called",
     ("plan_sink", "counter.runs"): "whether there are others says on which side the dimensions stand",
-    ("front", "counter.run_of_sink"): "what the ends of the run meet is a word, no place",
+    ("front_room", "counter.run_of_sink"): "what the ends of the run meet is a word, no place",
     ("openings", "sink.rim_width"): "the check holds the rim as measured against the model",
 }
 

@@ -8,6 +8,8 @@ from kit import estimate, load_lists, read_job, shipped
 from kit.draw.front import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
+from kit.draw.sink_sizes import draw_sink_sizes
+from kit.draw.today import draw_today
 from kit.errors import KitError
 from kit.job import change_job
 from kit.panels.entries import walk_fields
@@ -22,7 +24,7 @@ MOVED_IN = 0.25
 def fills(job, lists):
     """The words of each dimension that can be typed, by its field, in all pictures of a job."""
     priced = estimate(job, lists)
-    drawn = "".join(make_fillable(draw(priced), job) for draw in (draw_front, draw_section, draw_plan))
+    drawn = "".join(make_fillable(draw(priced), job) for draw in (draw_front, draw_section, draw_plan, draw_sink_sizes, draw_today))
     return {field: re.sub(r"<[^>]*>", "", words) for _, field, words in FILL.findall(drawn)}
 
 
@@ -33,6 +35,9 @@ def test_what_can_be_typed_is_the_field_and_moves_with_it(name, lists):
     values = {place: value for place, rule, value in walk_fields(job) if rule.kind == "length"}
     shown = fills(job, lists)
     assert {"cabinet.width", "cabinet.height", "sink.apron_height", "plumbing.stub_height", "counter.runs[1].length", "counter.wall_gap"} <= set(shown)
+    assert {"old.sink_width", "old.counter_thickness", "old.splash_height"} <= set(shown)
+    assert {"sink.body_width", "sink.depth", "sink.rear_rim", "sink.outlet_setback"} <= set(shown)
+    assert {f"sink.bowls[1].{name}" for name in ("width", "front_to_back", "depth")} <= set(shown)
     followed = 0
     for field, words in shown.items():
         assert values[field] is None or format_length(values[field]) == words
