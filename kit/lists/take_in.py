@@ -1,33 +1,39 @@
-"""Lists that come in: which list a file is, and what the lists are with it in place of the one in use."""
+"""Lists that come in: which list a file is, and what the lists are with it in place of the one in use, or as a part in it."""
 
 import csv
 import datetime as dt
 import io
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kit.errors import Fault, ListError
 from kit.lists.company import COMPANY_COLUMNS, COMPANY_FILE
 from kit.lists.load import Lists, parse_lists
+from kit.lists.merging import PRICES, MergedList, merge_list
 from kit.lists.older import bring_up_to_date
 from kit.lists.schema import FILES, LISTS
 from kit.tables import content_sheets
 
-__all__ = ["IncomingLists", "ListSource", "recognise_list", "take_in"]
+__all__ = ["IncomingLists", "ListSource", "date_prices", "recognise_list", "take_in"]
 
 _STEMS = {file.removesuffix(".csv"): file for file in FILES}
+_LEAST_COLUMNS = 3  # of a part that is known by its columns
 _LEAST_ALIKE = 0.5  # share of column names in common from which a header that does not fit still counts as that list's
 
 
 @dataclass(frozen=True, slots=True)
 class ListSource:
-    """A file, or a sheet of one, that takes a list's place: where it came from, which list it is, what shows that, its text."""
+    """A file, or a sheet of one, that takes a list's place: where it came from, which list it is, what shows that, its text.
+
+    `merged` counts the rows that went into the list in use, where it is a part of one; None where it is the whole.
+    """
 
     source: str
     file: str
     known_by: str
     text: str
+    merged: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +50,8 @@ class IncomingLists:
         return next((one.source for one in self.sources if one.file == file), "")
 
 
-def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None = None) -> IncomingLists:
-    """The lists in use with incoming files in place of the lists that they are; whole lists only, nothing is merged.
+def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None = None, merged_on: dt.date | None = None) -> IncomingLists:
+    """The lists in use with incoming files in place of the lists that they are, or as parts in them.
 
     Parameters
     ----------
@@ -55,6 +61,9 @@ def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None 
         Content of each CSV or XLSX file by its name. Each sheet of a workbook can be a list.
     dated
         Day that becomes the date of the prices where prices come in and the company file does not.
+    merged_on
+        With a day, files are parts that go into the lists in use: their rows take the place of those with the same key, and a price without a
+        first day of its own holds from that day on. Without one, each file is a whole list.
     """
     faults: list[Fault] = []
     left_out: list[str] = []
@@ -70,16 +79,42 @@ def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None 
         faults.append(
             Fault("", "is no list: neither its name nor its header is known. Name it as a list, such as prices.csv.", ", ".join(contents) or "nothing")
         )
+    if merged_on is not None:
+        return _with_parts(old, found, left_out, faults, merged_on, dated)
     faults += _doubled(found)
     texts = {**old.texts, **{one.file: one.text for one in found}}
-    files = {one.file for one in found}
-    if dated is not None and "prices.csv" in files and COMPANY_FILE not in files:
-        texts[COMPANY_FILE] = _date_prices(texts[COMPANY_FILE], dated)
     try:
-        lists = parse_lists(texts, old.folder, faults)
+        lists = parse_lists(_dated(texts, found, dated), old.folder, faults)
     except ListError as error:
         return IncomingLists(tuple(found), tuple(left_out), tuple(sorted(error.faults, key=_by_row)), None)
     return IncomingLists(tuple(found), tuple(left_out), (), lists)
+
+
+def _with_parts(old: Lists, found: Sequence[ListSource], left_out: Sequence[str], faults: list[Fault], day: dt.date, dated: dt.date | None) -> IncomingLists:
+    """Part after part goes into the lists; a fault of a merged list stands at the row of the part that it came from."""
+    texts, merged, sources = dict(old.texts), dict[str, MergedList](), []
+    for one in found:
+        try:
+            merged[one.file] = merge_list(texts[one.file], one.text, one.file, one.source, day)
+        except ListError as error:
+            faults.extend(error.faults)
+            sources.append(one)
+        else:
+            texts[one.file] = merged[one.file].text
+            sources.append(replace(one, text=texts[one.file], merged=merged[one.file].rows))
+    try:
+        lists = parse_lists(_dated(texts, found, dated), old.folder, faults)
+    except ListError as error:
+        at_home = [merged[fault.file].place_of(fault) if fault.file in merged else fault for fault in error.faults]
+        return IncomingLists(tuple(sources), tuple(left_out), tuple(sorted(at_home, key=_by_row)), None)
+    return IncomingLists(tuple(sources), tuple(left_out), (), lists)
+
+
+def _dated(texts: dict[str, str], found: Sequence[ListSource], dated: dt.date | None) -> dict[str, str]:
+    files = {one.file for one in found}
+    if dated is not None and PRICES in files and COMPANY_FILE not in files:
+        texts[COMPANY_FILE] = date_prices(texts[COMPANY_FILE], dated)
+    return texts
 
 
 def _sort_sheets(name: str, sheets: Mapping[str, str], found: list[ListSource], left_out: list[str]) -> None:
@@ -98,7 +133,7 @@ def recognise_list(names: Sequence[str], text: str) -> tuple[str, str] | None:
     """The list that a table is and what shows it; None when nothing does.
 
     A name that is a list's counts first, then a header that fits one list alone, then a list's name within the name
-    (`prices (1)`), then the header that has most columns in common with one list.
+    (`prices (1)`), then the header that has most columns in common with one list, then one of a few columns of one list alone.
     """
     plain = [re.sub(r"[\s-]+", "_", name.strip().casefold()) for name in names]
     for name in plain:
@@ -112,7 +147,10 @@ def recognise_list(names: Sequence[str], text: str) -> tuple[str, str] | None:
     if within:
         return _STEMS[within[-1]], "a part of its name"
     alike = sorted(((_likeness(header, file), file) for file, header in headers.items()), reverse=True)
-    return (alike[0][1], "most of its header") if alike[0][0] >= max(_LEAST_ALIKE, alike[1][0] + 0.01) else None
+    if alike[0][0] >= max(_LEAST_ALIKE, alike[1][0] + 0.01):
+        return alike[0][1], "most of its header"
+    parts = [file for file, header in headers.items() if _is_part(header, file)]
+    return (parts[0], "some of its columns") if len(parts) == 1 else None
 
 
 def _header(text: str) -> frozenset[str]:
@@ -134,6 +172,13 @@ def _fits(header: frozenset[str], file: str) -> bool:
     return {name for name, wanted in columns.items() if wanted} <= header <= columns.keys()
 
 
+def _is_part(header: frozenset[str], file: str) -> bool:
+    """Whether all columns of a header are a list's, those among them that say what a row is about."""
+    columns = _columns(file)
+    first = next(iter(columns))
+    return len(header) >= _LEAST_COLUMNS and first in header and header <= columns.keys()
+
+
 def _likeness(header: frozenset[str], file: str) -> float:
     wanted = _columns(file).keys()
     return len(header & wanted) / len(header | wanted)
@@ -152,7 +197,7 @@ def _by_row(fault: Fault) -> tuple[int, int]:
     return (FILES.index(fault.file) if fault.file in FILES else -1), (int(row[1]) if row else 0)
 
 
-def _date_prices(text: str, day: dt.date) -> str:
+def date_prices(text: str, day: dt.date) -> str:
     """The company's text with another date of the prices; a text without that row stays as it is: the reader says that it is missing."""
     rows = list(csv.reader(io.StringIO(text, newline="")))
     found = io.StringIO(newline="")

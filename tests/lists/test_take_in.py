@@ -2,6 +2,7 @@
 
 import datetime as dt
 import io
+import re
 from decimal import Decimal
 
 import pytest
@@ -9,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import kit
-from kit.errors import ListError
+from kit.errors import KitError, ListError
+from kit.lists.raising import parse_raise, raise_prices
 from kit.lists.schema import FILES
 from kit.lists.take_in import recognise_list, take_in
 from kit.lists.write import write_lists
@@ -173,3 +175,83 @@ def test_lists_that_can_not_be_written_leave_nothing_behind(tmp_path):
     with pytest.raises(ListError, match="home: can't be written"):
         write_lists(LISTS, home, DAY)
     assert [path.name for path in tmp_path.iterdir()] == ["home"]
+
+
+def merged(text, **more):
+    """A part, merged on the day."""
+    return take_in(LISTS, {"offer.csv": text.encode()}, merged_on=DAY, **more)
+
+
+def test_a_part_goes_into_the_list_and_the_old_price_ends_the_day_before():
+    """A supplier's three columns: the rest of the row stays; every other price is what it was; a first day of its own counts."""
+    taken = merged("item,supplier,sold_as,price\nshim,Invented Lumber Yard,bundle of 14,4.18\n", dated=DAY)
+    assert [(one.file, one.merged) for one in taken.sources] == [("prices.csv", 1)]
+    ended, new = taken.lists.prices["shim"]
+    assert (ended.price, ended.effective_to) == (Decimal("3.80"), DAY - dt.timedelta(days=1))
+    assert (new.price, new.effective_from, new.effective_to, new.pack) == (Decimal("4.18"), DAY, None, 14)
+    assert taken.lists.company.price_date == DAY.isoformat()
+    for item, prices in LISTS.prices.items():
+        assert item == "shim" or taken.lists.prices[item] == prices
+    later = merged("item,supplier,sold_as,effective_from,price\nshim,Invented Lumber Yard,bundle of 14,2027-01-01,4.50\n").lists
+    assert [price.effective_from for price in later.prices["shim"]] == [dt.date(2026, 1, 1), dt.date(2027, 1, 1)]
+    between = take_in(later, {"offer.csv": b"item,supplier,sold_as,price\nshim,Invented Lumber Yard,bundle of 14,4.18\n"}, merged_on=DAY).lists
+    assert [(price.price, price.effective_to) for price in between.prices["shim"]] == [
+        (Decimal("3.80"), dt.date(2026, 11, 24)),
+        (Decimal("4.18"), dt.date(2026, 12, 31)),
+        (Decimal("4.50"), None),
+    ]
+
+
+def test_parts_of_several_lists_and_suppliers_go_in_together():
+    """A new item with its price, and another supplier's price for an item that is there, in one go; a company's key, too."""
+    files = {
+        "new_items.csv": b"item,name,unit,cost_type,cost_code,waste,taxable,cut,consumable\nclip-x,Clip,each,material,310,0 %,yes,no,no\n",
+        "yard.csv": b"item,supplier,sold_as,pack,price,currency\nclip-x,Invented Yard Two,each,1,2.00,USD\n",
+        "two.csv": b"item,supplier,sold_as,pack,price,currency\nshim,Invented Yard Two,bundle of 10,10,2.90,USD\n",
+        "company.csv": b"key,value\nwage,36.00 USD\n",
+    }
+    taken = take_in(LISTS, files, merged_on=DAY)
+    assert taken.faults == ()
+    assert taken.lists.prices_on("clip-x", DAY)[0].price == Decimal("2.00")
+    assert {price.supplier for price in taken.lists.prices_on("shim", DAY)} == {"Invented Lumber Yard", "Invented Yard Two"}
+    assert taken.lists.company.wage == Decimal("36.00")
+    assert len(taken.lists.texts["company.csv"].splitlines()) == len(LISTS.texts["company.csv"].splitlines())
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "sentence"),
+    [
+        ("item,supplier,sold_as,price\nshim,Invented Lumber Yard,bundle of 14,dear\n", "row 2, price", '"dear" is not a number.'),
+        ("item,supplier,sold_as,pack,price,currency\n\nno-such,Invented Lumber Yard,each,1,1.00,USD\n", "row 3, item", "no-such"),
+        ("item,supplier,price\nshim,Invented Lumber Yard,4.00\n", "row 1", 'column "sold_as" is missing'),
+        ("item,supplier,sold_as,cost\nshim,Invented Lumber Yard,bundle of 14,1\n", "row 1", 'column "cost" is not known'),
+        ("item,supplier,sold_as,price\n" + "shim,Invented Lumber Yard,bundle of 14,4.00\n" * 2, "row 3", "stands twice"),
+    ],
+)
+def test_a_fault_of_a_part_stands_at_its_own_row(text, place, sentence):
+    """Also where only the merged list shows it."""
+    taken = take_in(LISTS, {"prices of the yard.csv": text.encode()}, merged_on=DAY)
+    assert taken.lists is None
+    assert any(fault.place == place and re.search(sentence, fault.message) and fault.file == "prices of the yard.csv" for fault in taken.faults), taken.faults
+
+
+def test_prices_rise_by_a_share_from_a_day_on():
+    """8 % on 3.80 is 4.104, so 4.10; twice on one day goes on from there; money that is passed on stays, a least charge moves."""
+    chosen = [price for item in ("shim", "permit-stated", "minimum-plumber") for price in LISTS.prices[item]]
+    lists = raise_prices(LISTS, chosen, parse_raise("8 %"), DAY)
+    hand = {"shim": "4.10", "permit-stated": "1.00", "minimum-plumber": "1.00"}
+    assert {item: str(lists.prices_on(item, DAY)[0].price) for item in hand} == hand
+    assert lists.prices_on("minimum-plumber", DAY)[0].least_charge == Decimal("254.88")  # 236.00 x 1.08
+    assert lists.prices_on("shim", DAY - dt.timedelta(days=1))[0].price == Decimal("3.80")
+    again = raise_prices(lists, lists.prices_on("shim", DAY), parse_raise("-50"), DAY)
+    assert [str(price.price) for price in again.prices["shim"]] == ["3.80", "2.05"]
+    assert {item: prices for item, prices in lists.prices.items() if item not in hand} == {
+        item: prices for item, prices in LISTS.prices.items() if item not in hand
+    }
+
+
+@pytest.mark.parametrize("typed", ["", "eight", "0", "101", "-91", "nan", "1e9"])
+def test_a_share_that_is_none_is_refused_in_words(typed):
+    """What was typed is quoted."""
+    with pytest.raises(KitError, match=f'"{typed}" is not'):
+        parse_raise(typed)
