@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from html import escape
 
 from kit.draw.levels import level_sign
@@ -10,39 +11,75 @@ from kit.errors import Fault
 from kit.lists import Lists
 from kit.lists.changes import ListChange
 from kit.lists.facts import list_facts, price_ages
+from kit.lists.schema import LISTS
 from kit.lists.take_in import IncomingLists
 from kit.money import format_money
 from kit.repricing import Repriced
 from kit.units import format_day
 
-__all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_lists_in_use", "draw_repriced"]
+__all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_list_summary", "draw_lists_facts", "draw_lists_in_use", "draw_repriced"]
 
 MOST_ROWS = 300
 
 
-def draw_lists_in_use(lists: Lists, folder: str, titles: Mapping[str, str], day: dt.date) -> str:
-    """The lists of a folder: date, region, currency, and file by file what it holds and whether it says that it is invented."""
+def draw_lists_facts(lists: Lists, folder: str, day: dt.date) -> str:
+    """The lists of a folder in one line: folder, region, currency, date, and how many prices are too old."""
     company, ages = lists.company, price_ages(lists, day)
     currencies = ", ".join(sorted({price.currency for prices in lists.prices.values() for price in prices}))
-    facts = (("Folder", folder), ("Region", company.region), ("Currency", currencies), ("Prices dated", company.dated))
-    head = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
+    facts = (("In use", folder), ("Region", company.region), ("Currency", currencies), ("Prices dated", company.dated))
+    old = f"\u25b3 {ages.stale} of {ages.holding} prices are older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
+    return _facts(*facts, ("Age", old))
+
+
+def _facts(*facts: tuple[str, str]) -> str:
+    told = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
+    return f"<div class='sk-headline'>{told}</div>"
+
+
+def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced]) -> str:
+    """What new lists come to: how many changes, how far prices and jobs move, which jobs would lose their price."""
+    prices = [change for change in changes if change.file == "prices.csv"]
+    lost = [one.name for one in repriced if one.before is not None and one.after is None]
+    moves = [one.difference / one.before for one in repriced if one.difference is not None and one.before]
+    changed = f"{count_words(len(prices), 'price')} and {count_words(len(changes) - len(prices), 'other cell')}"
+    lose = f"\u25a0 {count_words(len(lost), 'job')} would have no price: {', '.join(lost)}" if lost else "every job keeps a price" if repriced else "no jobs"
+    return _facts(
+        ("Changes", changed),
+        ("Prices move by", _range([change.share for change in prices if change.share is not None])),
+        (f"{count_words(len(repriced), 'job')} on hand", f"{_range(moves)}; {lose}"),
+    )
+
+
+def _range(shares: Sequence[Decimal]) -> str:
+    """From the least to the most of shares, in percents."""
+    if not shares:
+        return "nothing"
+    low, high = (f"{share:+.1%}".replace("-", "\u2212") if round(share, 3) else "0 %" for share in (min(shares), max(shares)))
+    return low if low == high else f"{low} to {high}"
+
+
+def draw_lists_in_use(lists: Lists, titles: Mapping[str, str], day: dt.date) -> str:
+    """The lists of a folder: how old their prices are, and file by file what it holds and whether it says that it is invented."""
+    ages = price_ages(lists, day)
     stale = f"\u25b3 stale: {ages.stale} of them older than {ages.most_days} days" if ages.stale else f"none older than {ages.most_days} days"
     oldest = f", the oldest from {format_day(ages.oldest)}" if ages.oldest else ""
     ages_text = f"On {format_day(day)}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
     facts_by_list = list_facts(lists)
     rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in facts_by_list]
-    table = draw_table(f"{len(rows)} lists in use", ("List", "What it holds", "Rows", "Says of itself"), rows, numbers=(2,), heads=True)
+    table = draw_table(f"{len(rows)} lists in use", ("File", "What it holds", "Rows", "Says of itself"), rows, numbers=(2,), heads=True)
     made_up = "<p>\u25b3 invented: the company of this folder is made up. Put your own figures in before you price a real job.</p>"
     invented = any(fact.invented for fact in facts_by_list if fact.file == "company.csv")
-    return f"<div class='sk-headline'>{head}</div>{made_up if invented else ''}<p>{escape(ages_text)}</p>{table}"
+    return f"{made_up if invented else ''}<p>{escape(ages_text)}</p>{table}"
 
 
 def draw_came_in(taken: IncomingLists, old: Lists) -> str:
     """Which list each picked file or sheet is, and by what it is known."""
     rows = []
     for one in taken.sources:
-        same = one.text == old.texts[one.file]
-        rows.append((one.source, one.file, one.known_by, "the same as the one in use" if same else "takes its place"))
+        effect = "the same as the one in use" if one.text == old.texts[one.file] else "takes the place of the whole list"
+        if one.merged is not None:
+            effect = f"{count_words(one.merged, 'row')} merged into the list in use"
+        rows.append((one.source, list_title(one.file), one.known_by, effect))
     rows += [(source, "-", "neither name nor header is that of a list", "left out") for source in taken.left_out]
     return draw_table("What came in", ("Picked", "Is the list", "Known by", "And"), rows, heads=True) if rows else ""
 
@@ -65,11 +102,16 @@ def draw_list_changes(changes: Sequence[ListChange], day: dt.date) -> str:
     if not changes:
         return f"<p>Nothing changes on {format_day(day)}.</p>"
     rows = [
-        (change.file, change.name, change.before or "(none)", change.after or "(none)", "-" if change.share is None else f"{change.share:+.1%}")
+        (list_title(change.file), change.name, change.before or "(none)", change.after or "(none)", "-" if change.share is None else f"{change.share:+.1%}")
         for change in changes[:MOST_ROWS]
     ]
-    caption = f"{_counted(len(changes), 'change')}; prices are those that hold on {format_day(day)}"
+    caption = f"{_counted(len(changes), 'change')}; prices are those that hold on {format_day(day)} or begin later"
     return draw_table(caption, ("List", "What", "In use", "New", "Moves by"), rows, numbers=(4,), heads=True)
+
+
+def list_title(file: str) -> str:
+    """What people call a list."""
+    return LISTS[file].title.partition(":")[0] if file in LISTS else "Company"
 
 
 def draw_repriced(jobs: Sequence[Repriced], in_use: Mapping[str, str]) -> str:

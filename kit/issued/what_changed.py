@@ -9,7 +9,7 @@ from kit.issued.promise import Issued
 from kit.job import Job, job_document
 from kit.job.labels import label_of
 from kit.lists import parse_lists
-from kit.lists.changes import ListChange, list_changes
+from kit.lists.changes import list_changes
 from kit.lists.older import promised_texts
 from kit.money import format_money
 
@@ -56,9 +56,10 @@ def _changed_lists(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[s
     used, day = _used(old) | _used(new), new["job"]["identity"]["visit_date"]
     try:
         read = [parse_lists(promised_texts(lists["texts"]), lists["folder"]) for lists in (old["lists"], new["lists"])]
-        found = [change for change in list_changes(read[0], read[1], dt.date.fromisoformat(day)) if change.file == "company.csv" or _about(change) in used]
+        changes = list_changes(read[0], read[1], dt.date.fromisoformat(day), coming=False)
     except KitError:
-        found = []
+        changes = ()
+    found = [change for change in changes if change.file == "company.csv" or change.about in used]
     yield from (f"{change.file}, {change.name}: {change.before or 'left out'} -> {change.after or 'left out'}" for change in found)
     named = {change.file for change in found}
     yield from (f"list {name} is another one" for name, text in after.items() if before.get(name) != text and name not in named)
@@ -68,11 +69,6 @@ def _used(content: Mapping[str, Any]) -> set[str]:
     result, job = content["result"], content["result"]["job"]
     lines, tasks = ({row[key] for row in result[part]} for part, key in (("lines", "item"), ("tasks", "step")))
     return {*lines, *tasks, job["sink"]["item"], job["counter"]["item"]}
-
-
-def _about(change: ListChange) -> str:
-    """What a change of a list is about: the item, rate or step at the head of its name."""
-    return change.name.partition(", ")[0]
 
 
 def _flat(value: Any, path: str = "") -> dict[str, str]:

@@ -10,23 +10,29 @@ from kit.errors import KitError
 from kit.lists.goods_rows import Price
 from kit.lists.load import Lists
 from kit.lists.schema import LISTS
+from kit.money import CENT_PLACES, format_money
 from kit.tables import parse_table
+from kit.units import format_day
 
 __all__ = ["ListChange", "list_changes"]
 
 
+_Key = tuple[str, str, str, dt.date | None]
+
+
 @dataclass(frozen=True, slots=True)
 class ListChange:
-    """One change: the list, what it is about, before and after in words ("" where it came or went), and the share by which a price moved."""
+    """One change: the list, what it is about in words, before and after ("" where it came or went), the share by which a price moved, the row's key."""
 
     file: str
     name: str
     before: str
     after: str
     share: Decimal | None = None
+    about: str = ""
 
 
-def list_changes(old: Lists, new: Lists, day: dt.date) -> tuple[ListChange, ...]:
+def list_changes(old: Lists, new: Lists, day: dt.date, *, coming: bool = True) -> tuple[ListChange, ...]:
     """Every change that matters on a day: prices are those that hold on it; cells of the other lists stand as they were typed, with their unit.
 
     Parameters
@@ -34,9 +40,11 @@ def list_changes(old: Lists, new: Lists, day: dt.date) -> tuple[ListChange, ...]
     old, new
         The lists in use, and those that may take their place.
     day
-        The day for which prices are compared.
+        The day for which prices are compared; those that begin later are compared with what they follow.
+    coming
+        Whether prices that begin later count.
     """
-    changes = _prices(old, new, day)
+    changes = _prices(old, new, day, coming)
     for file in LISTS:
         if file != "prices.csv":
             changes += _rows(file, old, new)
@@ -44,31 +52,51 @@ def list_changes(old: Lists, new: Lists, day: dt.date) -> tuple[ListChange, ...]
     return tuple(changes)
 
 
-def _holding(lists: Lists, day: dt.date) -> dict[tuple[str, str, str], Price]:
+def _standing(lists: Lists, day: dt.date) -> dict[_Key, Price]:
+    """The prices that hold on a day, and those that begin later, each by what it is about and its first day where that is still to come."""
     return {
-        (price.item, price.supplier, f"{price.sold_as} from {price.least_packs}" if price.least_packs else price.sold_as): price
+        (price.item, price.supplier, f"{price.sold_as} from {price.least_packs}" if price.least_packs else price.sold_as, first): price
         for prices in lists.prices.values()
         for price in prices
-        if price.holds_on(day)
+        if (first := price.effective_from if price.effective_from > day else None) or price.holds_on(day)
     }
 
 
-def _prices(old: Lists, new: Lists, day: dt.date) -> list[ListChange]:
-    before, after = _holding(old, day), _holding(new, day)
+def _before(prices: Mapping[_Key, Price], key: _Key, day: dt.date) -> Price | None:
+    """The price that one follows which is still to come."""
+    earlier = [price for other, price in prices.items() if other[:3] == key[:3] and (other[3] or day) < (key[3] or day)]
+    return max(earlier, key=lambda price: price.effective_from, default=None)
+
+
+def _prices(old: Lists, new: Lists, day: dt.date, coming: bool) -> list[ListChange]:
+    before, after = ({key: price for key, price in _standing(lists, day).items() if coming or key[3] is None} for lists in (old, new))
     changes = []
-    for key in sorted(before.keys() | after.keys()):
+    for key in sorted(before.keys() | after.keys(), key=lambda key: (*key[:3], key[3] or day)):
         was, now = before.get(key), after.get(key)
-        name = f"{key[0]}, {key[2]}, {key[1]}"
+        if key[3] and was is None:
+            was = _before(after, key, day)
+        name = f"{(new if now else old).name_of(key[0])}, {key[2]}, {key[1]}{f', from {format_day(key[3])}' if key[3] else ''}"
         if was is None or now is None:
-            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now)))
-        elif (was.price, was.pack) != (now.price, now.pack):
-            per_unit = (now.price / Decimal(repr(now.pack))) / (was.price / Decimal(repr(was.pack))) - 1 if was.price else None
-            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now), None if per_unit is None else round(per_unit, 4)))
+            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now), about=key[0]))
+        elif (was.price, was.pack, was.least_charge) != (now.price, now.pack, now.least_charge):
+            changes.append(ListChange("prices.csv", name, _price_words(was), _price_words(now), _share(was, now), key[0]))
     return changes
 
 
+def _share(was: Price, now: Price) -> Decimal | None:
+    """The share by which a price of one unit moves, or the least charge of a row that is there for it."""
+    if was.least_charge and now.least_charge:
+        return round(now.least_charge / was.least_charge - 1, 4)
+    return round((now.price / Decimal(repr(now.pack))) / (was.price / Decimal(repr(was.pack))) - 1, 4) if was.price else None
+
+
 def _price_words(price: Price | None) -> str:
-    return "" if price is None else f"{price.price} {price.currency} for {price.pack:g}"
+    if price is None:
+        return ""
+    if price.least_charge is not None:
+        return f"at least {format_money(price.least_charge)}"
+    places = max(CENT_PLACES, -int(price.price.normalize().as_tuple().exponent))
+    return f"${price.price:,.{places}f}{'' if price.pack == 1 else f' for {price.pack:g}'}"
 
 
 def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
@@ -78,12 +106,12 @@ def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
     changes = []
     for key in sorted(before.keys() | after.keys(), key=str):
         was, now = before.get(key), after.get(key)
-        name = _name(file, now or was or {})
+        name, about = _name(file, now or was or {}), (now or was or {}).get(LISTS[file].keys[0].name, "")
         if was is None or now is None:
-            changes.append(ListChange(file, name, "there" if was else "", "there" if now else ""))
+            changes.append(ListChange(file, name, "there" if was else "", "there" if now else "", about=about))
         else:
             changes += [
-                ListChange(file, f"{name}, {column.name}", was.get(column.name, ""), now.get(column.name, ""))
+                ListChange(file, f"{name}, {_plain(column.name)}", _day_words(was.get(column.name, "")), _day_words(now.get(column.name, "")), about=about)
                 for column in LISTS[file].columns
                 if _value(column.read, was.get(column.name, "")) != _value(column.read, now.get(column.name, ""))
             ]
@@ -97,7 +125,20 @@ def _cells(file: str, lists: Lists) -> dict[Any, Mapping[str, str]]:
 
 
 def _name(file: str, cells: Mapping[str, str]) -> str:
-    return " / ".join(cells[key.name] for key in LISTS[file].keys if cells.get(key.name))
+    """A row by the name that people read, where it has one, else by its keys."""
+    return cells.get("name") or ", ".join(_plain(cells[key.name]) for key in LISTS[file].keys if cells.get(key.name))
+
+
+def _plain(id_: str) -> str:
+    return id_.replace("_", " ").replace("-", " ")
+
+
+def _day_words(cell: str) -> str:
+    """A cell as it was typed; a day as people write days."""
+    try:
+        return format_day(dt.date.fromisoformat(cell))
+    except ValueError:
+        return cell
 
 
 def _value(read: Any, cell: str) -> Any:
@@ -111,7 +152,7 @@ def _value(read: Any, cell: str) -> Any:
 def _company(old: Lists, new: Lists) -> list[ListChange]:
     before, after = ({row.cells["key"]: row.cells["value"] for row in parse_table(lists.texts["company.csv"], "company.csv").rows} for lists in (old, new))
     return [
-        ListChange("company.csv", key, before.get(key, ""), after.get(key, ""))
+        ListChange("company.csv", _plain(key), _day_words(before.get(key, "")), _day_words(after.get(key, "")))
         for key in sorted(before.keys() | after.keys())
         if before.get(key) != after.get(key)
     ]

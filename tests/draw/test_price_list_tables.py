@@ -4,7 +4,16 @@ import datetime as dt
 from decimal import Decimal
 
 import kit
-from kit.draw.list_tables import MOST_ROWS, draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
+from kit.draw.list_tables import (
+    MOST_ROWS,
+    draw_came_in,
+    draw_list_changes,
+    draw_list_faults,
+    draw_list_summary,
+    draw_lists_facts,
+    draw_lists_in_use,
+    draw_repriced,
+)
 from kit.errors import Fault
 from kit.lists.changes import ListChange
 from kit.lists.take_in import IncomingLists, ListSource
@@ -59,8 +68,23 @@ def test_changes_and_jobs_that_come_or_go():
     assert ">0.00<" in found
 
 
+def test_what_new_lists_come_to_stands_in_one_line():
+    """How many changes, from the least to the most of what moves, and which jobs lose their price."""
+    changes = (
+        ListChange("prices.csv", "a", "$1.00", "$1.10", Decimal("0.1")),
+        ListChange("prices.csv", "b", "$1.00", "$0.97", Decimal("-0.03")),
+        ListChange("rates.csv", "c", "1 h", "2 h"),
+    )
+    jobs = (Repriced("a.toml", Decimal(100), None, "gone"), Repriced("b.toml", Decimal(200), Decimal(205)))
+    found = draw_list_summary(changes, jobs)
+    for text in ("2 prices and 1 other cell", "\u22123.0% to +10.0%", "+2.5%; \u25a0 1 job would have no price: a.toml"):
+        assert text in found
+    assert "every job keeps a price" in draw_list_summary(changes, jobs[1:])
+    assert "Prices move by: <b>nothing</b>" in draw_list_summary((), ())
+
+
 def test_the_head_of_the_lists_in_use():
     """Folder, region, currency, date; what they are on a day before any price holds."""
-    found = draw_lists_in_use(LISTS, "mine", {"items.csv": "<b>all</b>"}, dt.date(2025, 1, 1))
+    found = draw_lists_in_use(LISTS, {"items.csv": "<b>all</b>"}, dt.date(2025, 1, 1)) + draw_lists_facts(LISTS, "mine", dt.date(2025, 1, 1))
     for text in (">mine<", ">Example County<", ">USD<", ">Thu, Jan 1, 2026<", "&lt;b&gt;all", "On Wed, Jan 1, 2025: 0 price rows hold", "\u25b3 invented"):
         assert text in found

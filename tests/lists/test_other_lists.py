@@ -131,10 +131,15 @@ def test_what_changed_names_price_rate_and_company(folder):
     )
     edit(folder, "company.csv", "wage,34.00 USD", "wage,36.00 USD")
     changes = {change.name: change for change in list_changes(LISTS, kit.load_lists(folder), DAY)}
-    assert set(changes) == {"shim, bundle of 14, Invented Lumber Yard", "frame-member, likely", "wage"}
+    shim, member = "Tapered wood shim, bundle of 14, Invented Lumber Yard", "Cut and fit a frame member, likely"
+    assert {name: (change.file, change.about) for name, change in changes.items()} == {
+        shim: ("prices.csv", "shim"),
+        member: ("rates.csv", "frame-member"),
+        "wage": ("company.csv", ""),
+    }
     hand_share = Decimal("0.1")  # 4.18 / 3.80
-    assert changes["shim, bundle of 14, Invented Lumber Yard"].share == hand_share
-    assert (changes["frame-member, likely"].before, changes["frame-member, likely"].after) == ("0.25 h", "0.3 h")
+    assert (changes[shim].before, changes[shim].after, changes[shim].share) == ("$3.80 for 14", "$4.18 for 14", hand_share)
+    assert (changes[member].before, changes[member].after) == ("0.25 h", "0.3 h")
     assert (changes["wage"].before, changes["wage"].after) == ("34.00 USD", "36.00 USD")
     assert list_changes(LISTS, LISTS, DAY) == ()
 
@@ -169,7 +174,7 @@ def test_what_changed_tells_every_list_in_the_words_of_its_file(folder):
     edit(folder, "pay_terms.csv", "material,,100 %", "material,,50 %")
     found = {(change.file, change.name): (change.before, change.after) for change in list_changes(LISTS, kit.load_lists(folder), DAY)}
     assert found == {
-        ("burden.csv", "vacation, hours"): ("80 h", "120 h"),
+        ("burden.csv", "Vacation, hours"): ("80 h", "120 h"),
         ("suppliers.csv", "Invented Test Yard"): ("", "there"),
         ("pay_terms.csv", "material, deposit"): ("100 %", "50 %"),
     }
