@@ -256,8 +256,8 @@ def write_job(job: Job, path: str | Path) -> None:
     replace_file(path, tomlkit.dumps(document).encode())
 
 
-def change_field(path: Path, key: str, typed: str) -> None:
-    """Change one field of a job file that stands in no table, such as `prices`; everything else stays as it was typed.
+def change_field(path: Path, key: str, typed: str | None) -> None:
+    """Change one field of a job file that stands in no table, such as `prices`, or take it out (None); everything else stays as it was typed.
 
     Raises
     ------
@@ -270,7 +270,10 @@ def change_field(path: Path, key: str, typed: str) -> None:
 
     read_job(path)
     document = tomlkit.parse(path.read_text(encoding="utf-8-sig"))
-    document[key] = typed
+    if typed is None:
+        document.pop(key, None)
+    else:
+        document[key] = typed
     parse_job(document.unwrap(), path.name)
     replace_file(path, tomlkit.dumps(document).encode())
 

@@ -44,7 +44,7 @@ def list_changes(old: Lists, new: Lists, day: dt.date, *, coming: bool = True) -
     coming
         Whether prices that begin later count.
     """
-    changes = _prices(old, new, day, coming)
+    changes = _prices(old, new, day, coming=coming)
     for file in LISTS:
         if file != "prices.csv":
             changes += _rows(file, old, new)
@@ -68,7 +68,7 @@ def _before(prices: Mapping[_Key, Price], key: _Key, day: dt.date) -> Price | No
     return max(earlier, key=lambda price: price.effective_from, default=None)
 
 
-def _prices(old: Lists, new: Lists, day: dt.date, coming: bool) -> list[ListChange]:
+def _prices(old: Lists, new: Lists, day: dt.date, *, coming: bool) -> list[ListChange]:
     before, after = ({key: price for key, price in _standing(lists, day).items() if coming or key[3] is None} for lists in (old, new))
     changes = []
     for key in sorted(before.keys() | after.keys(), key=lambda key: (*key[:3], key[3] or day)):

@@ -5,9 +5,11 @@ from collections.abc import Iterable
 from decimal import Decimal, InvalidOperation
 
 from kit.errors import KitError
+from kit.lists.company import COMPANY_FILE
 from kit.lists.goods_rows import Price
 from kit.lists.load import Lists, parse_lists
 from kit.lists.merging import PRICES, Cells, merge_cells
+from kit.lists.take_in import date_prices
 from kit.money import CENT_PLACES, EXACT, PRICE_PLACES, to_decimal
 
 __all__ = ["can_be_raised", "parse_raise", "raise_prices"]
@@ -43,8 +45,8 @@ def can_be_raised(lists: Lists, price: Price, day: dt.date) -> bool:
     return price.holds_on(day) and (lists.items[price.item].unit != "USD" or price.least_charge is not None)
 
 
-def raise_prices(lists: Lists, prices: Iterable[Price], share: Decimal, day: dt.date) -> Lists:
-    """The lists with these prices moved by a share from a day on, rounded to the cent, or as fine as they were.
+def raise_prices(lists: Lists, prices: Iterable[Price], share: Decimal, day: dt.date, *, dated: dt.date | None = None) -> Lists:
+    """The lists with these prices moved by a share from a day on, rounded to the cent, or as fine as they were; `dated` becomes the date of the prices.
 
     Of a row that bills what falls short of a least charge, the least charge moves: its price is a dollar for a dollar.
 
@@ -55,7 +57,10 @@ def raise_prices(lists: Lists, prices: Iterable[Price], share: Decimal, day: dt.
     """
     rows = [_raised(price, share, day) for price in prices if can_be_raised(lists, price, day)]
     merged = merge_cells(lists.texts[PRICES], rows, PRICES)
-    return parse_lists({**lists.texts, PRICES: merged.text}, lists.folder)
+    texts = {**lists.texts, PRICES: merged.text}
+    if dated is not None:
+        texts[COMPANY_FILE] = date_prices(texts[COMPANY_FILE], dated)
+    return parse_lists(texts, lists.folder)
 
 
 def _raised(price: Price, share: Decimal, day: dt.date) -> Cells:

@@ -217,8 +217,8 @@ class JobFiles:
         """Drop the kept copy of a name."""
         self.keeper.forget(self.path(name).name)
 
-    def point(self, name: str, prices: str) -> None:
-        """Write into a job file which lists it uses, and nothing else of it.
+    def point(self, name: str, prices: str | None) -> None:
+        """Write into a job file which lists it uses (None: the usual ones), and nothing else of it.
 
         Raises
         ------

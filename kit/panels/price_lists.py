@@ -2,16 +2,27 @@
 
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
 
-from kit.draw.list_tables import draw_came_in, draw_list_changes, draw_list_faults, draw_lists_in_use, draw_repriced
+from kit.draw.folds import draw_fold, fold_words
+from kit.draw.list_tables import (
+    draw_came_in,
+    draw_list_changes,
+    draw_list_faults,
+    draw_list_summary,
+    draw_lists_facts,
+    draw_lists_in_use,
+    draw_repriced,
+)
 from kit.draw.tables import count_words
 from kit.errors import KitError, ListError
 from kit.issued import office_day
+from kit.job import Job, change_job
 from kit.lists import Lists
 from kit.lists.changes import list_changes
 from kit.lists.schema import FILES
@@ -20,25 +31,40 @@ from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.price_doubts import list_doubts
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, describe_written, list_file
 from kit.panels.question import Question
-from kit.panels.screen import DownloadFile, Note, Screen, Upload, fill_choices, lay_bar, lay_box, lay_words, make_button, make_download, show_html
+from kit.panels.raise_panel import RaisePanel
+from kit.panels.screen import DownloadFile, Note, Screen, Upload, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download, show_html
+from kit.panels.taken_into_use import changed_on_disk, note_taken, read_taken, undo_taken
 from kit.repricing import Repriced, largest_first, reprice_jobs
 
 __all__ = ["PriceListScreen"]
 
-UPLOAD_HELP = (
-    "CSV or XLSX, several at once where they belong together (a new item and its price), up to 5 MB each. More than 10 MB never arrives: nothing "
-    "can be said of it here, and the button takes nothing more until you press Look again. Lay a large file into your own folder, press Look again, "
-    "and choose it below."
-)
-WHOLE_HELP = (
-    "A picked file takes the place of the whole list that it is; nothing is merged. Keep the rows that still hold, and those that your earlier "
-    "jobs were priced with: give an old price its last day, and add the new one from the day after. A picked folder brings every list in it."
+HELP = (
+    (
+        "Bring in CSV or XLSX, several at once where they belong together (a new item and its price), up to 5 MB each. More than 10 MB never arrives: "
+        "nothing can be said of it here, and the button takes nothing more until you press Look again. Lay a large file into your own folder, press Look "
+        "again, and choose it under From your folder."
+    ),
+    (
+        "The whole list: it takes the place of the one in use. Keep the rows that still hold, and those that your earlier jobs were priced with: give an "
+        "old price its last day, and add the new one from the day after. A folder brings every list in it."
+    ),
+    (
+        "A part of a list: its rows go into the list in use, by item, supplier and pack (other lists by their first columns). What is empty, or a column "
+        "that isn't there, stays as you have it. A new price holds from its own first day, else from the Day on; the old one ends the day before. Nothing "
+        "is taken out."
+    ),
+    "Raise these: a raised price holds from the Day on. Prices that begin later, and money that is only passed on, stay as they are.",
 )
 USE_HELP = (
-    "Writes a new folder of lists beside the present one; nothing is written over. Only the job files that you mark (several with Ctrl or Shift) use "
-    "it from then on; all others, and new ones, go on with the lists they have until you choose others under Price lists on the estimator's screen. "
-    "Estimates that are issued already are not touched: they hold the lists that they were issued with."
+    (
+        "Take into use writes a new folder of lists beside the present one; nothing is written over. Only the job files that you mark use it from then on; "
+        "all others, and new ones, go on with the lists they have until you choose others under Price lists on the estimator's screen."
+    ),
+    "Estimates that are issued already are not touched: they hold the lists that they were issued with.",
+    "Undo points the job files back to the lists they had and takes the new folder away, where nobody has changed it or uses it since.",
 )
+WHOLE, PART = "the whole list", "a part: merge its rows"
+ON_VISIT, ON_DAY = "on the day of their visit", "as if visited on the Day"
 _FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
 
@@ -61,27 +87,38 @@ class PriceListScreen(Screen):
         self.taken: IncomingLists | None = None
         self.repriced: tuple[Repriced, ...] = ()
         self._contents: dict[str, bytes] = {}
+        self._picked = ""
+        self._priced: dict[str, Job] = {}
         self.use_note = Note()
         self.question = Question(self.use_note)
-        self.in_use_table, self.picked_table, self.changes, self.effect = (widgets.HTML() for _ in range(4))
+        self.summary, self.in_use_table, self.picked_table, self.changes, self.effect = (widgets.HTML() for _ in range(5))
         self._make_controls(day or office_day())
         self._lay_out()
         self.look_again()
 
     def _make_controls(self, day: dt.date) -> None:
+        guard = self.note.guard
         self._base = widgets.Dropdown(description="Lists in use", tooltip="Folders of price lists in your own folder", **_FIELD)
         self.date = widgets.DatePicker(value=day, description="Day", tooltip="Day on which prices are compared and new lists are taken into use", **_FIELD)
         self.dated = widgets.Checkbox(value=True, description="New prices get this day as their date", indent=False)
         self.upload = Upload("Upload lists", self.bring, self.note, multiple=True)
         self.choice = widgets.Dropdown(description="From your folder", tooltip="Files and folders of your own folder", **_FIELD)
+        self.extent = widgets.Dropdown(options=[WHOLE, PART], description="What came in is", tooltip="A whole list, or rows to merge into yours", **_FIELD)
         self.which = widgets.Dropdown(options=[ALL_LISTS, *FILES], value="prices.csv", description="List", tooltip="Which list to download", **_FIELD)
         self._jobs = widgets.SelectMultiple(
             description="Job files that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"}
         )
-        self.take = make_button("Take what is chosen", "Look at this file or folder", self.note.guard(lambda: self.pick(str(self.choice.value))))
-        self.use = make_button("Take into use", "Write the new lists as a folder of this day", self.use_note.guard(self.press_use))
-        for control in (self._base, self.date, self.dated):
-            control.observe(lambda _: None if self.updating else self.note.guard(self._show)(None), names="value")
+        self.priced = widgets.Dropdown(
+            options=[ON_VISIT, ON_DAY], description="Jobs priced", tooltip="The day whose prices count for the jobs on hand", **_FIELD
+        )
+        self.raises = RaisePanel(self.note, self._raise)
+        self.take = make_button("Take what is chosen", "Look at this file or folder", guard(lambda: self.pick(str(self.choice.value))))
+        self.use = make_button("Take into use", "Write the new lists as a folder of this day", self.use_note.guard(self.press_use), "primary")
+        self.undo_button = make_button("Undo", "Put back the lists that were in use before", self.use_note.guard(self.undo))
+        self.drop = make_button("Start over", "Drop what came in and what is raised", guard(self.start_over), "quiet")
+        for control in (self._base, self.date, self.dated, self.priced):
+            control.observe(lambda _: None if self.updating else guard(self._show)(None), names="value")
+        self.extent.observe(lambda change: None if self.updating else guard(lambda: self._set_extent(str(change["new"])))(None), names="value")
 
     def _lay_out(self) -> None:
         def download(kind: str) -> Any:
@@ -91,24 +128,25 @@ class PriceListScreen(Screen):
 
         self.as_csv, self.as_xlsx = download("CSV"), download("XLSX")
         self.lay_out(
-            lay_bar(self._base, self.date, make_button("Look again", "Read folders, files and jobs anew", self.note.guard(self.look_again))),
-            lay_bar(self.dated),
-            lay_words("h3", "Pick lists"),
-            self.upload.box,
-            lay_words("p", UPLOAD_HELP),
-            lay_bar(self.choice, self.take),
-            lay_words("p", WHOLE_HELP),
+            lay_box("sk-top", self.summary, lay_actions(self.use, self.undo_button, self.drop), self.question.box, self.use_note.box),
             self.working.box,
             self.note.box,
+            lay_bar(self._base, self.date, make_button("Look again", "Read folders, files and jobs anew", self.note.guard(self.look_again))),
+            lay_words("h2", "Bring in a list"),
+            lay_bar(self.extent, self.upload.box),
+            lay_bar(self.choice, self.take),
+            lay_words("h2", "Raise prices"),
+            self.raises.box,
+            self.dated,
+            lay_words("h2", "What it does"),
             lay_box("sk-scroll sk-came-in", self.picked_table),
             lay_box("sk-scroll sk-list-changes", self.changes),
+            self.priced,
             lay_box("sk-scroll sk-effect", self.effect),
-            lay_words("h3", "Take them into use"),
-            lay_words("p", USE_HELP),
-            lay_bar(self._jobs, self.use),
-            self.use_note.box,
-            self.question.box,
-            lay_words("h3", "Lists in use"),
+            lay_words("h2", "Who uses the new lists"),
+            self._jobs,
+            widgets.HTML(fold_words("How lists come in", *HELP) + fold_words("What taking into use does", *USE_HELP)),
+            lay_words("h2", "Lists in use"),
             lay_bar(self.which, self.as_csv, self.as_xlsx),
             lay_box("sk-scroll sk-lists-in-use", self.in_use_table),
         )
@@ -132,16 +170,20 @@ class PriceListScreen(Screen):
         return str(self._base.value)
 
     def look_again(self) -> None:
-        """Read folders of lists, files that can be picked, and jobs anew."""
+        """Read folders of lists, files that can be picked, what was picked there, and jobs anew."""
         names, pickable = self.price_files.names(), self.price_files.pickable()
         with self.updating:
             chosen = self._base.value
             self._base.options = [(f"{self.price_files.folder(USUAL).name} ({USUAL})" if name == USUAL else name, name) for name in names]
             self._base.value = chosen if chosen in names else USUAL
             fill_choices(self.choice, pickable)
+            marked = self._jobs.value
             self._jobs.options = [name for name in self.files.names() if not name.startswith(FROM_EXAMPLES)]
+            self._jobs.value = [name for name in marked if name in self._jobs.options]
         self.take.disabled = not pickable
         self.upload.renew()
+        if self._picked in pickable:
+            self._contents = self.price_files.contents(self._picked)
         self._show()
 
     def choose(self, name: str) -> None:
@@ -151,76 +193,141 @@ class PriceListScreen(Screen):
     def pick(self, name: str) -> None:
         """Look at a file or folder of the person's own folder."""
         self.bring(self.price_files.contents(name))
+        self._picked = name
 
     def bring(self, contents: Mapping[str, bytes]) -> None:
         """Look at files that came in: their content by name."""
-        self._contents = dict(contents)
+        self._contents, self._picked = dict(contents), ""
         self.use_note.say()
         self.question.drop()
+        self._set_extent(str(self.extent.value))
+
+    def _set_extent(self, extent: str) -> None:
+        """What came in is the whole list, or a part of it."""
+        with self.updating:
+            self.extent.value = extent
+            if self._contents:
+                self.priced.value = ON_DAY if extent == PART else ON_VISIT
+        self._weigh()
+
+    def _raise(self) -> None:
+        with self.updating:
+            self.priced.value = ON_DAY
+        self.question.drop()
+        self.use_note.say()
+        self._weigh()
+
+    def start_over(self) -> None:
+        """Drop what came in and what is raised."""
+        self._contents, self._picked = {}, ""
+        self.raises.drop()
+        self.question.drop()
+        self.use_note.say()
         self._weigh()
 
     def _show(self) -> None:
         """Lists in use, and what was picked against them."""
         self.lists = None
         show_html(self.in_use_table, "The lists in use", self._draw_in_use)
+        self.raises.show(self.lists, self.date.value or office_day())
         self._weigh()
 
     def _draw_in_use(self) -> str:
-        name = self.in_use
         try:
-            self.lists = self.price_files.lists(name)
+            self.lists = self.price_files.lists(self.in_use)
         except ListError as error:
             return draw_list_faults(IncomingLists((), (), error.faults, None))
-        return draw_lists_in_use(self.lists, self.price_files.folder(name).name, self.price_files.titles(name), self.day)
+        facts = draw_lists_facts(self.lists, self.price_files.folder(self.in_use).name, self.day)
+        return facts + draw_fold("What each list holds", draw_lists_in_use(self.lists, self.price_files.titles(self.in_use), self.day))
 
     def _list_file(self, ending: str) -> DownloadFile:
         return list_file(self.lists, str(self.which.value), ending)
 
     def _weigh(self) -> None:
-        """Faults, changes and prices of what was picked; without a sound pick nothing can be taken into use."""
+        """Faults, changes and prices of what was picked or raised; without anything sound nothing can be taken into use."""
         with self.working.steps(1):
             self.use.disabled = True
+            self.drop.disabled = not self._contents and not self.raises.sentences
+            record = read_taken(self.files.home)
+            self.undo_button.disabled = record is None
+            self.undo_button.tooltip = f"Put back the lists from before {record.folder}" if record else "Nothing was taken into use that could be put back"
             self.taken, self.repriced = None, ()
-            for place in (self.picked_table, self.changes, self.effect):
+            for place in (self.picked_table, self.changes, self.effect, self.summary):
                 place.value = ""
-            if not self._contents:
-                self.note.say("Nothing is picked yet: below stand the lists in use.")
-                return
             if self.lists is None:
-                raise KitError("The lists in use have faults, which stand below. Mend them or choose others; then what was picked can be compared.")
-            day = self.day
-            self.taken = take_in(self.lists, self._contents, dated=day if self.dated.value else None)
-            self.picked_table.value = draw_came_in(self.taken, self.lists)
-            if self.taken.lists is None:
-                self.picked_table.value += draw_list_faults(self.taken)
-                self.note.say(f"{count_words(len(self.taken.faults), 'fault')}: mend the rows below and pick again. Nothing is taken over.", alert=True)
+                self.note.say("The lists in use have faults, which stand below. Mend them or choose others; then new ones can be compared.", alert=True)
                 return
-            self._compare(self.lists, self.taken.lists, day)
+            day = self.day
+            self.summary.value = draw_lists_facts(self.lists, self.price_files.folder(self.in_use).name, day)
+            if self.drop.disabled:
+                self.note.say("Nothing is picked yet. Bring in a list, or raise prices: here stands what would change, before anything is written.")
+                return
+            self._take_in(self.lists, day)
+
+    def _take_in(self, old: Lists, day: dt.date) -> None:
+        dated = day if self.dated.value else None
+        self.taken = IncomingLists((), (), (), old)
+        if self._contents:
+            self.taken = take_in(old, self._contents, dated=dated, merged_on=day if self.extent.value == PART else None)
+            self.picked_table.value = draw_came_in(self.taken, old)
+        if self.taken.lists is None:
+            self.picked_table.value += draw_list_faults(self.taken)
+            part = "" if self.extent.value == PART else f' Is it a part of a list? Then choose "{PART}".'
+            self.note.say(f"{count_words(len(self.taken.faults), 'fault')}: mend the rows below and pick again. Nothing is taken over.{part}", alert=True)
+            return
+        new = self.raises.raised(self.taken.lists, day, dated)
+        self.taken = replace(self.taken, lists=new)
+        self._compare(old, new, day)
 
     def _compare(self, old: Lists, new: Lists, day: dt.date) -> None:
-        self.changes.value = draw_list_changes(list_changes(old, new, day), day)
+        changes = list_changes(old, new, day)
         jobs, unread = self.price_files.jobs()
+        self._priced = jobs
         with self.working.steps(len(jobs)):
-            self.repriced = largest_first(reprice_jobs(jobs, self.files.lists_for, new, advance=lambda *_: self.working.advance()))
-        self.effect.value = draw_repriced(self.repriced, {name: job.prices or self.price_files.folder(USUAL).name for name, job in jobs.items()})
+            at = {name: visited_on(job, day) for name, job in jobs.items()} if self.priced.value == ON_DAY else jobs
+            self.repriced = largest_first(reprice_jobs(at, self.files.lists_for, new, advance=lambda *_: self.working.advance()))
+        self.summary.value = draw_list_summary(changes, self.repriced)
+        self.changes.value = draw_fold(f"All {count_words(len(changes), 'change')}", draw_list_changes(changes, day))
+        uses = {name: job.prices or self.price_files.folder(USUAL).name for name, job in jobs.items()}
+        self.effect.value = draw_fold(f"{count_words(len(jobs), 'job')} on hand, before and after", draw_repriced(self.repriced, uses))
         self.use.disabled = dict(new.texts) == dict(old.texts)
+        raised = f"Raised: {'; '.join(self.raises.sentences)}." if self.raises.sentences else ""
         examples = any(name.startswith(FROM_EXAMPLES) for name in jobs)
         sentence = "No job files of your own yet: the examples are priced instead." if examples else ""
-        self.note.say("No faults." if not self.use.disabled else "No faults, and the same as the lists in use.", sentence, *unread)
+        doubts = list_doubts(old, new, day, self.repriced)
+        if doubts and self.extent.value == WHOLE:
+            doubts = [*doubts, f'Is it a part of a list? Then choose "{PART}" under What came in is.']
+        sound = "No faults." if not self.use.disabled else "No faults, and the same as the lists in use."
+        self.note.say(sound, raised, *doubts, sentence, *unread, alert=bool(doubts))
 
     def press_use(self) -> None:
-        """Take the new lists into use; where they look like a part of a list, or an empty one, that is asked first."""
+        """Take the new lists into use; where the disk holds something else than was compared, that is asked first."""
+        changed = []
+        if self.lists is not None:
+            changed = changed_on_disk(self.files, self._priced, self.lists, self.price_files.lists(self.in_use))
+        if self._picked and self.price_files.contents(self._picked) != self._contents:
+            changed.append(f"{self._picked} was changed on the disk since it was picked.")
+        if not changed:
+            self._ask_doubts()
+            return
+        self.question.ask(" ".join(changed), {"Compare anew": self.look_again, "Take into use what is shown": self._ask_doubts})
+
+    def _ask_doubts(self) -> None:
+        """Where new lists look like a part of a list, or an empty one, that is asked first."""
         doubts = []
         if self.lists is not None and self.taken is not None and self.taken.lists is not None:
-            doubts = list_doubts(self.lists, self.taken.lists, self.day, self.repriced)
+            repriced = self.repriced if self.priced.value == ON_VISIT else reprice_jobs(self._priced, self.files.lists_for, self.taken.lists)
+            doubts = list_doubts(self.lists, self.taken.lists, self.day, repriced)
         if not doubts:
             self.take_into_use()
             return
         answers: dict[str, Callable[[], object]] = {
             "Leave the lists as they are": lambda: self.use_note.say("Nothing is taken into use."),
+            **({"Merge its rows": lambda: self._set_extent(PART)} if self._contents and self.extent.value == WHOLE else {}),
             "Take it all the same": self.take_into_use,
         }
-        self.question.ask(f"{' '.join(doubts)} A picked file takes the place of the whole list. Is it the whole list?", answers)
+        whole = " A picked file takes the place of the whole list. Is it the whole list?" if self._contents and self.extent.value == WHOLE else ""
+        self.question.ask(f"{' '.join(doubts)}{whole}", answers)
 
     def take_into_use(self, jobs: Sequence[str] | None = None) -> Path:
         """Write the new lists as a folder of the day, and point the marked job files, or the given ones, at it; gives the folder.
@@ -235,19 +342,39 @@ class PriceListScreen(Screen):
                 raise KitError("There is nothing to take into use: pick lists without faults first.")
             marked = list(self._jobs.value if jobs is None else jobs)
             folder, prices = self.price_files.write(self.taken.lists, self.day, self.in_use)
+            before = {name: job.prices for name, job in self._priced.items()}
             pointed, failures = self.price_files.point(marked, prices)
-            self._contents, self.use.disabled = {}, True
+            note_taken(self.files.home, folder, prices, {name: before.get(name) for name in pointed})
+            self._contents, self._picked, self.use.disabled = {}, "", True
+            self.raises.drop()
             self._turn_to(prices)
         self.use_note.say(*describe_written(folder, pointed, self.price_files.folder(USUAL).name), *failures, alert=bool(failures))
         return folder
 
+    def undo(self) -> None:
+        """Put back what was in use before the last taking into use."""
+        record = read_taken(self.files.home)
+        if record is None:
+            raise KitError("Nothing was taken into use that could be put back.")
+        done = undo_taken(self.files, record)
+        self.look_again()
+        self.use_note.say(*done)
+
     def _turn_to(self, prices: str) -> None:
         """The new lists are those in use on this screen; what was compared stays to be read."""
-        kept = [(place, place.value) for place in (self.picked_table, self.changes, self.effect)]
-        repriced = self.repriced
+        places = (self.picked_table, self.changes, self.effect)
+        kept, repriced = [place.value for place in places], self.repriced
         self.look_again()
         self.choose(prices)
-        for place, text in kept:
+        for place, text in zip(places, kept, strict=True):
             place.value = text
         self.repriced = repriced
         self.note.say()
+
+
+def visited_on(job: Job, day: dt.date) -> Job:
+    """A job as if it were visited on a day; as it is where its other days don't allow that."""
+    try:
+        return change_job(job, {"identity.visit_date": day})
+    except KitError:
+        return job

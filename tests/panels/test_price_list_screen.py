@@ -88,7 +88,7 @@ def test_faults_stand_by_row_and_nothing_is_taken_over(screen, home):
 def test_a_sound_list_shows_changes_and_jobs_before_and_after(screen, home):
     """Each price is the kit's own; the largest difference first."""
     screen.bring({"prices.csv": prices(home)})
-    assert "shim, bundle of 14, Invented Lumber Yard" in screen.changes.value
+    assert "Tapered wood shim, bundle of 14, Invented Lumber Yard" in screen.changes.value
     assert "+900.0%" in screen.changes.value
     old, new = kit.load_lists(home / "price_lists"), screen.taken.lists
     assert screen.repriced[0].name == STONE
@@ -165,7 +165,7 @@ def test_a_second_one_of_the_day_gets_a_number(screen, home):
     first = screen.take_into_use([STONE])
     seen = {path.name: path.read_bytes() for path in first.iterdir()}
     screen.bring({"prices.csv": prices(home, SHIM, SHIM.replace("3.80", "3.90"))})
-    assert "38.00 USD for 14</td><td>3.90 USD for 14" in screen.changes.value
+    assert "$38.00 for 14</td><td>$3.90 for 14" in screen.changes.value
     assert screen.take_into_use([STONE]).name == "price_lists_2026-11-25_2"
     assert {path.name: path.read_bytes() for path in first.iterdir()} == seen
     assert kit.read_job(home / "jobs" / STONE).prices == "../price_lists_2026-11-25_2"
@@ -352,3 +352,109 @@ def test_a_bar_moves_while_jobs_are_priced(screen, home):
     screen.bring({"prices.csv": prices(home)})
     assert seen == [(1, 3, ""), (2, 3, "")]
     assert screen.working.box.layout.display == "none"
+
+
+PART = b"item,supplier,sold_as,price\nshim,Invented Lumber Yard,bundle of 14,38.00\n"
+LUMBER, ALL = "from Invented Lumber Yard", "all prices"
+
+
+def test_a_suppliers_part_is_shown_before_it_is_merged_and_used(screen, home):
+    """Taken as a whole it is refused by row with the way out; merged it moves one price from the day on, and the old one stays for older jobs."""
+    screen.bring({"offer of the yard.csv": PART})
+    assert "Is it a part of a list?" in screen.note.box.value
+    assert screen.use.disabled
+    screen.extent.value = "a part: merge its rows"
+    assert "1 row merged into the list in use" in screen.picked_table.value
+    assert "1 price and 1 other cell" in screen.summary.value
+    assert "Prices move by: <b>+900.0%</b>" in screen.summary.value
+    assert [path.name for path in home.glob("price_lists*")] == ["price_lists"]
+    stone = next(one for one in screen.repriced if one.name == STONE)
+    job = change_job(kit.read_job(home / "jobs" / STONE), {"identity.visit_date": DAY})
+    assert (stone.before, stone.after) == tuple(kit.estimate(job, lists).price for lists in (screen.lists, screen.taken.lists))
+    assert stone.difference > 0
+    screen.use.click()
+    lists = kit.load_lists(home / "price_lists_2026-11-25")
+    assert [str(price.price) for price in lists.prices["shim"]] == ["3.80", "38.00"]
+    screen.extent.value = "the whole list"
+    screen.bring({"prices.csv": prices(home)[: len(prices(home)) // 3].rpartition(b"\n")[0] + b"\n"})
+    assert "would have no price any more" in screen.note.box.value
+    assert "alert" in screen.note.box.value
+
+
+def test_prices_of_one_supplier_are_raised_and_put_back(screen, home):
+    """8 %, then 7 % in its place; nothing is written before it is taken into use; Undo brings back every byte and takes the folder away."""
+    before = {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()}
+    screen.raises.group.value = LUMBER
+    for share in ("8", "7 %"):
+        screen.raises.share.value = share
+        screen.raises.button.click()
+    held = len(screen.raises.prices.options)
+    assert f"Raised: {held} prices {LUMBER} by 7 %." in screen.note.box.value
+    assert f"{held} prices and 1 other cell" in screen.summary.value
+    assert "every job keeps a price" in screen.summary.value
+    assert screen.taken.lists.prices_on("shim", DAY)[0].price == Decimal("4.07")  # 3.80 x 1.07 = 4.066
+    assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
+    screen.take_into_use([STONE])
+    assert not screen.undo_button.disabled
+    again = PriceListScreen(folder=home / "jobs", day=DAY)
+    again.undo_button.click()
+    assert f"{STONE} uses the usual lists again." in again.use_note.box.value
+    assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
+    assert again.undo_button.disabled
+
+
+def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
+    """Nothing is raised by a word; single prices can be marked."""
+    screen.raises.share.value = "much"
+    screen.raises.button.click()
+    assert "&quot;much&quot; is not a number of percents" in screen.note.box.value
+    screen.raises.group.value = ALL
+    screen.raises.share.value = "-3"
+    screen.raises.prices.value = [screen.raises.prices.options[0][1]]
+    screen.raises.button.click()
+    assert "Raised: 1 price by -3 %." in screen.note.box.value
+    assert "1 price and 1 other cell" in screen.summary.value
+    screen.drop.click()
+    assert "Nothing is picked yet" in screen.note.box.value
+    assert screen.use.disabled
+
+
+def test_what_others_changed_on_the_disk_is_said_before_it_is_used(screen, home):
+    """A list, a job file and the picked file that moved meanwhile; compared anew the question is gone."""
+    offer = home / "offer_prices.csv"
+    offer.write_bytes(PART)
+    screen.extent.value = "a part: merge its rows"
+    screen.look_again()
+    screen.pick("offer_prices.csv")
+    rates = home / "price_lists" / "rates.csv"
+    rates.write_text(rates.read_text(encoding="utf-8").replace("0.15 h", "0.16 h", 1), encoding="utf-8")
+    write_job(change_job(kit.read_job(home / "jobs" / STONE), {"cabinet.width": "37 in"}), home / "jobs" / STONE)
+    offer.write_bytes(PART.replace(b"38.00", b"39.00"))
+    screen.use.click()
+    for words in ("since they were compared: rates.csv.", f"since it was priced here: {STONE}.", "offer_prices.csv was changed on the disk"):
+        assert words in screen.question.text.value
+    screen.question.answer("Compare anew")
+    assert len(list(home.glob("price_lists*"))) == 1
+    screen.use.click()
+    made = kit.load_lists(home / "price_lists_2026-11-25")
+    assert str(made.prices_on("shim", DAY)[0].price) == "39.00"
+    assert "0.16 h" in made.texts["rates.csv"]
+
+
+def test_undo_leaves_alone_what_others_did_since(screen, home):
+    """A job that went on to other lists stays there; a folder that was changed, or that another job uses, stays too."""
+    screen.bring({"prices.csv": prices(home)})
+    made = screen.take_into_use([STONE])
+    screen.files.point("counter_stays_sink_only.toml", f"../{made.name}")
+    screen.undo()
+    assert f"{made.name} stays: counter_stays_sink_only.toml uses it." in screen.use_note.box.value
+    assert kit.read_job(home / "jobs" / STONE).prices is None
+    screen.files.point("counter_stays_sink_only.toml", None)
+    screen.choose(USUAL)
+    screen.bring({"prices.csv": prices(home)})
+    second = screen.take_into_use([STONE])
+    (second / "prices.csv").write_bytes(prices(home, SHIM, SHIM.replace("3.80", "3.99")))
+    screen.files.point(STONE, "../price_lists")
+    screen.undo()
+    assert f"{STONE} uses other lists by now: it stays as it is." in screen.use_note.box.value
+    assert f"{second.name} stays: somebody has changed it since." in screen.use_note.box.value

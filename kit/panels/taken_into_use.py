@@ -1,0 +1,107 @@
+"""What was taken into use last, kept beside the lists, so that it can be put back; and what the disk says of what was compared."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from kit.errors import KitError
+from kit.job import Job
+from kit.lists import Lists
+from kit.panels.job_files import FROM_EXAMPLES, JobFiles
+from kit.panels.on_disk import FileChangedError
+from kit.whole_files import explain_os_error, replace_file
+
+__all__ = ["TakenIntoUse", "changed_on_disk", "note_taken", "read_taken", "undo_taken"]
+
+_RECORD = ".taken_into_use.json"
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIntoUse:
+    """A folder of lists as it was written (fingerprint of each file), how job files name it, and the lists that each pointed job file named before."""
+
+    folder: str
+    prices: str
+    files: dict[str, str]
+    jobs: dict[str, str | None]
+
+
+def note_taken(home: Path, folder: Path, prices: str, jobs: Mapping[str, str | None]) -> None:
+    """Keep what was taken into use."""
+    record = TakenIntoUse(folder.name, prices, _fingerprints(folder), dict(jobs))
+    replace_file(home / _RECORD, json.dumps(asdict(record), indent=1).encode())
+
+
+def read_taken(home: Path) -> TakenIntoUse | None:
+    """What was taken into use last; None where nothing was, it was put back, or its folder is gone."""
+    try:
+        record = TakenIntoUse(**json.loads((home / _RECORD).read_text(encoding="utf-8")))
+        known = Path(record.folder).name == record.folder and (home / record.folder).is_dir() and not (home / record.folder).is_symlink()
+    except (OSError, ValueError, TypeError):
+        return None
+    return record if known else None
+
+
+def _fingerprints(folder: Path) -> dict[str, str]:
+    return {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in sorted(folder.iterdir())}
+
+
+def undo_taken(files: JobFiles, record: TakenIntoUse) -> list[str]:
+    """Point the job files back to the lists they had, and take the folder away where it is as it was written and nobody uses it; says what was done."""
+    sentences = [_point_back(files, name, before, record) for name, before in record.jobs.items()]
+    folder = files.home / record.folder
+    users = _users(files, record)
+    if users:
+        sentences.append(f"{record.folder} stays: {', '.join(users)} {'uses' if len(users) == 1 else 'use'} it.")
+    elif _fingerprints(folder) != record.files:
+        sentences.append(f"{record.folder} stays: somebody has changed it since. No job file uses it.")
+    else:
+        for path in folder.iterdir():
+            path.unlink()
+        folder.rmdir()
+        sentences.append(f"{record.folder} is gone again. The lists before are in use.")
+    with suppress(OSError):
+        (files.home / _RECORD).unlink()
+    return [sentence for sentence in sentences if sentence]
+
+
+def _users(files: JobFiles, record: TakenIntoUse) -> list[str]:
+    users = []
+    for name in files.names():
+        if not name.startswith(FROM_EXAMPLES):
+            with suppress(KitError):
+                if files.open(name).prices == record.prices:
+                    users.append(name)
+    return users
+
+
+def _point_back(files: JobFiles, name: str, before: str | None, record: TakenIntoUse) -> str:
+    try:
+        if files.open(name).prices != record.prices:
+            return f"{name} uses other lists by now: it stays as it is."
+        files.point(name, before)
+    except KitError as error:
+        return f"{error} It stays as it is."
+    except OSError as error:
+        return f"{name} stays as it is: {explain_os_error(error)}."
+    return f"{name} uses {Path(before).name if before else 'the usual lists'} again."
+
+
+def changed_on_disk(files: JobFiles, jobs: Mapping[str, Job], compared: Lists, now: Lists) -> list[str]:
+    """Which lists and job files are no longer what was compared, in sentences; none where all are."""
+    before = {file.name: file.sha256 for file in compared.files}
+    lists = [file.name for file in now.files if before.get(file.name) != file.sha256]
+    changed = []
+    for name, job in jobs.items():
+        if not name.startswith(FROM_EXAMPLES):
+            try:
+                files.check(job, name)
+            except FileChangedError:
+                changed.append(name)
+    return [
+        *([f"The lists in use were changed on the disk since they were compared: {', '.join(lists)}."] if lists else []),
+        *([f"Changed on the disk since it was priced here: {', '.join(changed)}."] if changed else []),
+    ]
