@@ -173,7 +173,7 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     for status, title in _TITLES.items():
         lessons = [lesson for lesson in learning.lessons if lesson.status == status]
         if everything or status in _SHOWN:
-            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90 %", ">Next job, 90 %", ">Scatter", "To decide")
+            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90 %", ">Next job, 90 %", ">Scatter", "=To decide")
             page.table(title, columns, [_row(lesson) for lesson in lessons])
     if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
         page.note(INTERVAL_WORDS)

@@ -55,7 +55,10 @@ class Page:
         self._print(sentence)
 
     def table(self, name: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
-        """A named table; a column whose name begins with ">" stands to the right. Without rows nothing is printed."""
+        """A named table; a column whose name begins with ">" stands to the right, one with "=" is to be copied and never broken.
+
+        Without rows nothing is printed.
+        """
         from rich.box import Box
         from rich.table import Table
         from rich.text import Text
@@ -65,8 +68,9 @@ class Page:
             return
         table = Table(box=Box(_HEAD_LINE, ascii=True), show_edge=False, pad_edge=False, show_lines=False)
         for column in columns:
-            right = column.startswith(">")
-            table.add_column(Text(column.removeprefix(">")), justify="right" if right else "left", no_wrap=right, overflow="fold")
+            right, whole = column.startswith(">"), column.startswith((">", "="))
+            heading = column[1:] if whole else column
+            table.add_column(Text(heading), justify="right" if right else "left", no_wrap=whole, overflow="fold")
         for row in rows:
             table.add_row(*(Text(printable(cell)) for cell in row))
         self.note(name)

@@ -43,5 +43,6 @@ def figure_words(lesson: Lesson, ratio: float) -> str:
 
 
 def interval_words(lesson: Lesson, interval: Interval) -> str:
-    """Both limits of an interval."""
-    return f"{figure_words(lesson, interval.low)} to {figure_words(lesson, interval.high)}"
+    """Both limits of an interval, their unit once."""
+    low, high = (figure_words(lesson, limit) for limit in (interval.low, interval.high))
+    return f"{low} to {high.removeprefix('x ')}" if lesson.subject.kind == "hours" else f"{low.partition(' ')[0]} to {high}"

@@ -92,6 +92,8 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     assert "Nothing is left to do." in run("jobs", issued).out.decode()
     assert run("jobs", issued.parent, "--json").json["contracts"][0]["stage"] == "canceled"
     run("jobs", issued, "--out", tmp_path / "all")
+    for end in papers:  # what came after it changes no byte of a paper
+        assert (tmp_path / "all" / f"DEMO-001-{end}.pdf").read_bytes() == (tmp_path / "out" / f"DEMO-001-{end}.pdf").read_bytes()
     told = json.loads((tmp_path / "all" / "DEMO-001-postings.control.json").read_text(encoding="utf-8"))
     assert (told["by_account"]["Bank"], told["by_account"]["Remodeling income"]) == ("200.00", "-200.00")
 
