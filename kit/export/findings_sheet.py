@@ -13,18 +13,18 @@ NAME = "Findings"
 _COLUMNS = (
     Column("No.", 5, figures=True),
     Column("Says", 10),
-    Column("About", 38),
-    Column("Measured or assumed", 24),
-    Column("Limit", 24),
+    Column("About", 44),
+    Column("Have or assumed", 36),
+    Column("Need", 36),
+    Column("What to do", 66),
     Column("Margin", 9, figures=True),
     Column("Tape tolerance", 10, figures=True),
     Column("Unit", 8),
     Column("Chance that it fits", 10, figures=True),
-    Column("Working or reason", 56),
-    Column("What to do", 44),
-    Column("Source", 18),
+    Column("Source", 34),
+    Column("Working or reason", 120),
 )
-_NUMBER, _SAYS, _ABOUT, _VALUE, _LIMIT, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _WHY, _REMEDY, _SOURCE = range(12)
+_NUMBER, _SAYS, _ABOUT, _VALUE, _LIMIT, _REMEDY, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _SOURCE, _WHY = range(12)
 _GUIDE = (
     "Worst first: stop, unknown, caution, ok; then what was assumed. Numbers are those of the flags in the drawings. "
     "Confirm code questions with the local authority; licensed work belongs to licensed trades."
@@ -43,17 +43,25 @@ def write_findings(book: Book, estimate: Estimate, title: str) -> None:
         for column, text in (
             (_ABOUT, label_of(assumed.field)),
             (_VALUE, assumed.value),
-            (_WHY, assumed.why),
-            (_SOURCE, source_title(assumed.source)),
         ):
             page.text(row, column, text, "words")
+        _write_why(page, row, assumed.why, assumed.source)
+    page.sheet.set_portrait()
+    page.sheet.print_area(0, 0, FIRST_ROW - 1 + len(estimate.findings) + len(estimate.assumptions), _REMEDY)  # what comes after it is for the screen
+
+
+def _write_why(page: Page, row: int, why: str, source: str) -> None:
+    """In one line each, the longer last: it runs on over the empty cells beside it."""
+    page.text(row, _WHY, why)
+    page.text(row, _SOURCE, source_title(source))
 
 
 def _write_finding(page: Page, row: int, finding: Finding) -> None:
     page.text(row, _SAYS, finding.level.word, bold=True)
-    texts = ((_ABOUT, finding.check), (_VALUE, finding.measured), (_LIMIT, finding.limit), (_UNIT, finding.unit))
-    for column, text in (*texts, (_WHY, finding.basis), (_REMEDY, finding.remedy), (_SOURCE, source_title(finding.source))):
+    texts = ((_ABOUT, finding.check), (_VALUE, finding.measured), (_LIMIT, finding.limit), (_REMEDY, finding.remedy), (_UNIT, finding.unit))
+    for column, text in texts:
         page.text(row, column, text, "words")
+    _write_why(page, row, finding.basis, finding.source)
     if finding.margin is not None:
         page.number(row, _MARGIN, finding.margin, "quantity")
         page.number(row, _TOLERANCE, finding.tolerance, "quantity")

@@ -46,6 +46,7 @@ def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -
     page.sheet.print_area(0, _PRINTED[0], row, _PRINTED[1])
     print_set_up(page)
     page.sheet.set_portrait()
+    page.sheet.fit_to_pages(1, 1)  # for programs: on paper only to look something up
 
 
 def _write_cell(page: Page, row: int, column: int, value: object, style: Style) -> None:

@@ -13,19 +13,19 @@ __all__ = ["CUT_PLAN", "NAME", "place_takeoff", "write_cut_plan", "write_takeoff
 NAME = "Takeoff"
 CUT_PLAN = "Cut plan"
 _COLUMNS = (
-    Column("Step", 24),
-    Column("What", 34),
-    Column("Kind", 7),
+    Column("Step", 36),
+    Column("What", 54),
+    Column("Kind", 6),
     Column("Net quantity", 12, figures=True),
     Column("Unit", 7),
     Column("Waste", 8, figures=True),
     Column("With waste", 11, figures=True),
-    Column("Working", 60),
     Column("Pieces", 34),
-    Column("Source", 16),
-    Column("Line", 38),
+    Column("Source", 34),
+    Column("Line in the job's JSON", 38),
+    Column("Working", 120),
 )
-_STEP, _WHAT, _KIND, _NET, _UNIT, _WASTE, _NEED, _WORKING, _PIECES, _SOURCE, _LINE = range(11)
+_STEP, _WHAT, _KIND, _NET, _UNIT, _WASTE, _NEED, _PIECES, _SOURCE, _LINE, _WORKING = range(11)
 _CUT_COLUMNS = (Column("What", 34), Column("Stock", 26), Column("Length", 12), Column("Width", 12), Column("Pieces", 74), Column("Left over", 24))
 _CUT_GUIDE = "Measure each piece on site before you cut. One row for each stick or sheet; the packs of the sheet Purchases are counted from here."
 
@@ -51,13 +51,13 @@ def write_takeoff(book: Book, estimate: Estimate, title: str) -> None:
         page.number(row, _WASTE, line.waste, "waste")
         net, waste = book.places[f"net:{line.id}"].cell, Place(NAME, row, _WASTE).cell
         page.formula(row, _NEED, f"{net}*(1+{waste})", line.need, "quantity")
-        page.text(row, _WORKING, working_words(line.basis), "words")
+        page.text(row, _WORKING, working_words(line.basis))  # in one line, last: long ones run on over the empty cells beside them
         pieces = "; ".join(f"{piece.count} of {size_words(piece)} {piece.name}" for piece in line.pieces)
-        page.text(row, _PIECES, pieces, "words")
-        page.text(row, _SOURCE, source_title(line.source), "words")
-        page.text(row, _LINE, line.id, "words")
+        page.text(row, _PIECES, pieces)
+        page.text(row, _SOURCE, source_title(line.source))
+        page.text(row, _LINE, line.id)
     page.sheet.set_portrait()
-    page.sheet.print_area(0, 0, FIRST_ROW - 1 + len(estimate.lines), _PIECES)  # the source and the name of a line are for the screen
+    page.sheet.print_area(0, 0, FIRST_ROW - 1 + len(estimate.lines), _NEED)  # what comes after it is for the screen
     page.sheet.autofilter(FIRST_ROW - 1, 0, FIRST_ROW - 1 + len(estimate.lines), len(_COLUMNS) - 1)
 
 
