@@ -3,9 +3,11 @@
 import math
 import re
 from html import unescape
+from itertools import pairwise
 
 import nbformat
 import pytest
+from walk_claims import CLAIMS
 from work_jobs import STEMS, estimated
 
 from kit.draw.walk import draw_walk, explain_line, explain_order, explain_purchase
@@ -61,6 +63,21 @@ def test_a_reason_names_only_what_comes_last_before_it():
     stone = estimated("stone_apron_single_bowl")
     test = next(task for task in stone.tasks if task.step is Step.FILL_TEST)
     assert explain_order(stone, test) == "after connect the supply, connect the dishwasher"
+
+
+def test_each_sentence_of_the_notebook_holds_for_its_estimate():
+    """A sentence without a claim, a claim without its sentence and a claim that the estimate denies are told."""
+    notebook = nbformat.read(shipped("notebooks") / "7_examples_walked.ipynb", as_version=4)
+    for words, code in pairwise(notebook.cells):
+        walked = re.match(r'HTML\(draw_walk\(made\["(\w+)"\]\)\)', code.source)
+        if walked is None:
+            continue
+        claims = CLAIMS[walked[1]]
+        sentences = re.split(r"(?<=[.?!]) (?=[A-Z])", words.source.split("\n\n", 1)[1].strip())
+        assert [said for said in sentences if sum(said.startswith(claim) for claim in claims) != 1] == []
+        assert [claim for claim in claims if not any(said.startswith(claim) for said in sentences)] == []
+        found = estimated(walked[1])
+        assert [said for said, holds in claims.items() if holds is not None and not holds(found)] == []
 
 
 def test_the_notebook_walks_every_example():
