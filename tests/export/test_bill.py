@@ -152,6 +152,7 @@ def test_a_change_signed_between_two_bills_moves_the_later_ones_as_its_paper_sai
     assert state.bills == before.bills
     event = Event(9, issued.number, DAY, dt.datetime(2026, 3, 30, tzinfo=dt.UTC), next_bill(state, DAY, 10))
     document = bill_document(issued, follow_event(state, event), 3)
+    assert "Page 1 of 1" in text_of(bill_bytes(issued, follow_event(state, event), 3))
     assert document["contract"] == shown(issued.estimate.price + Decimal("250.00"))
     assert [row["what"] for row in document["changes"]] == ["Contract as signed", "Change order 1"]
     assert document["rows"][4]["amount"] == shown(draws[4].due)
