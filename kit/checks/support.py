@@ -71,7 +71,13 @@ def _in_words(path: Sequence[str]) -> str:
     return ", ".join(f"{count} {_ALIKE[kind]}" if count > 1 else part_name(kind) for kind, count in kinds.items())
 
 
-_ALIKE = {"post": "posts", "block below post": "blocks below the posts", "shims below post": "pairs of shims", "platform joist": "platform joists"}
+_ALIKE = {
+    "post": "posts",
+    "block below post": "blocks below the posts",
+    "shims below post": "pairs of shims",
+    "packer below post": "packers below shims",
+    "platform joist": "platform joists",
+}
 
 
 def _path(job: FilledJob, design: Design, loads: LoadPath) -> Finding:

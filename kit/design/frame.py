@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kit.design.carrying import Carrying
-from kit.design.frame_parts import PANEL, SHIMS, FramePlace
+from kit.design.frame_parts import PANEL, FramePlace
 from kit.design.levels import Levels
 from kit.design.place_counter import STRIP_CLEAT
 from kit.job import FilledJob
@@ -46,7 +46,7 @@ class Frame:
     side cleat, packed out where the bare one carries too little rim, reaches in from the cabinet's side; `rim_on_cleat_in` how much of the
     body lies on it there. Both are 0 without cleats. `rim_above_box_in` is how far the rim's underside stands above the box, where cleats
     on its sides can't reach it. `screws` hold the members together; `cleat_screws` of `cleat_screw_in` go through what lies at the sides
-    into them, the longest that does not come out on the far face. `low_posts` is how far the floor has fallen below each post that needs shims [in].
+    into them, the longest that does not come out on the far face.
     """
 
     carried_at: Literal["rim", "bowl", "unknown"]
@@ -57,7 +57,6 @@ class Frame:
     posts: int = 0
     screws: int = 0
     toe_board_off: bool = False
-    low_posts: tuple[float, ...] = ()
     cleat_screws: int = 0
     cleat_screw_in: float = 0.0
     rim_above_box_in: float = 0.0
@@ -84,7 +83,6 @@ def describe_frame(job: FilledJob, levels: Levels, carrying: Carrying, place: Fr
         posts=sum(member.count for member in members if member.name == "post"),
         screws=_screws_of(members),
         toe_board_off=job.cabinet.toe_height_in > 0.0 and any(member.name == "block below post" for member in members),
-        low_posts=tuple(body.size_in("z") for body in place.bodies if body.name.startswith(SHIMS)),
         cleat_screws=sum(_screws(member) * member.count for member in at_sides),
         cleat_screw_in=_cleat_screw_in(job, reach_in) if at_sides else 0.0,
         rim_above_box_in=carrying.above_in,

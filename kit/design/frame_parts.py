@@ -5,15 +5,32 @@ from dataclasses import dataclass
 
 from kit.design.place_boxes import face_back_in, toe_board_back_in
 from kit.design.place_room import SUBFLOOR
-from kit.design.shims import floor_fall_in
+from kit.design.shims import floor_fall_in, pair_in
 from kit.job import FilledJob
-from kit.solids import Axis, Block, Body, Span, Stage, overlap_depth
+from kit.solids import TOUCH_IN, Axis, Block, Body, Span, Stage, overlap_depth
 from kit.sources import value
 
-__all__ = ["BOX", "DRAIN", "LUMBER", "PANEL", "SHIMS", "SIDES", "FramePlace", "edge_in", "grown", "inside", "is_clear", "member", "mirrored", "play_in", "post"]
+__all__ = [
+    "BOX",
+    "DRAIN",
+    "LUMBER",
+    "PANEL",
+    "POST_PACKER",
+    "SHIMS",
+    "SIDES",
+    "FramePlace",
+    "edge_in",
+    "grown",
+    "inside",
+    "is_clear",
+    "member",
+    "mirrored",
+    "play_in",
+    "post",
+]
 __all__ += ["post_front_in", "thick_in"]
 
-SHIMS = "shims below post"
+SHIMS, POST_PACKER = "shims below post", "packer below post"
 LUMBER, PANEL = "lumber-2x4", "plywood-3-4"
 SIDES = ("left", "right")
 BOX = ("cabinet.width", "cabinet.side_thickness", "cabinet.depth", "cabinet.height")
@@ -81,7 +98,7 @@ def is_clear(block: Block, others: Sequence[Body]) -> bool:
 
 
 def post(job: FilledJob, where: str, x: Span, y: Span, top_in: float) -> Iterator[Body]:
-    """A post on the cabinet floor, where the floor is raised a block below it, and shims down to the subfloor where that has fallen."""
+    """A post on the cabinet floor, where the floor is raised a block below it, shims where the subfloor has fallen, a packer where a pair is too little."""
     cabinet = job.cabinet
     if top_in <= cabinet.floor_height_in:
         return
@@ -94,7 +111,11 @@ def post(job: FilledJob, where: str, x: Span, y: Span, top_in: float) -> Iterato
     if below_in > 0.0:
         yield member(f"block below post {where}", Block(x, y, (0.0, below_in)), foot, "z", fields)
     if fall_in > 0.0:
-        yield Body(*foot, "shims", (Block(x, y, (-fall_in, 0.0)),), Stage.BUILT, stands_on=(SUBFLOOR,), fields=("levelness.readings",))
+        filled_in, packer = min(fall_in, pair_in()), f"{POST_PACKER} {where}"
+        packed, read = fall_in - filled_in > TOUCH_IN, ("levelness.readings",)
+        yield Body(*foot, "shims", (Block(x, y, (-filled_in, 0.0)),), Stage.BUILT, stands_on=(packer if packed else SUBFLOOR,), fields=read)
+        if packed:
+            yield Body(packer, "shims", (Block(x, y, (-fall_in, -filled_in)),), Stage.BUILT, stands_on=(SUBFLOOR,), fields=read)
 
 
 def post_front_in(job: FilledJob) -> float:

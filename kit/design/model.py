@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from kit.design.carrying import Carrying, choose_carrying
 from kit.design.doors import DoorPlan
 from kit.design.drain import DrainRoute
-from kit.design.frame_parts import SHIMS, FramePlace
+from kit.design.frame_parts import POST_PACKER, SHIMS, FramePlace
 from kit.design.front import FrontCut
 from kit.design.levels import Levels
 from kit.design.load import Load
@@ -86,7 +86,7 @@ def place_all(
     around = (*around, *clips, *place_side_doublers(job, at, (*around, *members, *clips)), *packers, *place_returns(job, levels))
     sub_top = tuple(place_sub_top(job, levels, at, opening, holes, (*members, *clips)))
     tops = (*sub_top, *place_counter(job, levels, opening, holes, (*sub_top, *members)), *place_box_packers(job, levels))
-    room = place_room(job, in_the_wall, [body for body in (*members, *packers) if body.name.startswith((SHIMS, RUN_PACKER))])
+    room = place_room(job, in_the_wall, [body for body in (*members, *packers) if body.name.startswith((SHIMS, POST_PACKER, RUN_PACKER))])
     corner_shims = [body for body in members if body.name.startswith(CORNER_SHIMS)]
     sink = place_sink(job, at, hung if frame is None else frame.carries, [hole.room for hole in holes if hole.in_sink], corner_shims)
     old = tuple(place_old(job, levels))

@@ -12,7 +12,7 @@ from kit.job import FilledJob
 from kit.solids import Span
 from kit.sources import value
 
-__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "leaning_sides", "packed_in", "raised_in", "stand_level"]
+__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "leaning_sides", "packed_in", "pair_in", "raised_in", "stand_level"]
 
 
 _NO_SUPPORT = ("dishwasher", "range", "filler", "open")
@@ -66,7 +66,7 @@ def design_shims(job: FilledJob) -> Shims:
     A pair of opposed shims fills up to the sum of its thick and thin end; a larger gap gets a solid packer below the
     pair. Supports at the ends and between them never further apart than `level/support-spacing`.
     """
-    assumed, (fronts, rears), most_in = not job.levelness.readings, _edges(job), _pair_in()
+    assumed, (fronts, rears), most_in = not job.levelness.readings, _edges(job), pair_in()
     supports = []
     for at_in in _places(job):
         gaps = (_low_at(fronts, at_in), _low_at(rears, at_in))
@@ -75,7 +75,7 @@ def design_shims(job: FilledJob) -> Shims:
     return Shims("box tops" if job.cabinet.fixed else "floor", tuple(supports), assumed)
 
 
-def _pair_in() -> float:
+def pair_in() -> float:
     """What a pair of opposed shims fills at the most [in]."""
     return value("shims", "thick-end") + value("shims", "thin-end")
 
@@ -93,7 +93,7 @@ def leaning_sides(job: FilledJob) -> dict[str, float]:
     """How thick a packer is that brings a side of a fixed base level with its other one, below its pair of shims [in]; none where a pair does it."""
     if not job.cabinet.fixed or design_removal(job).counter_by != "us":
         return {}
-    (fronts, rears), left_in, by_in = _edges(job), _base_left_in(job), packed_in(job) + _pair_in()
+    (fronts, rears), left_in, by_in = _edges(job), _base_left_in(job), packed_in(job) + pair_in()
     places = {"left": left_in, "right": left_in + job.cabinet.width_in}
     low = {side: max(_low_at(fronts, at_in), _low_at(rears, at_in)) - by_in for side, at_in in places.items()}
     return {side: low_in for side, low_in in low.items() if low_in > 1e-9}

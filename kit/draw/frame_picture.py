@@ -17,6 +17,7 @@ _APART_IN = 8.5
 """How far the exploded view takes layers apart [in]."""
 _STEPS = {
     "shims below post": 0,
+    "packer below post": 0,
     "block below post": 0,
     "post": 1,
     "front tie": 2,

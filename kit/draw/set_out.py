@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from kit.design.frame_parts import POST_PACKER
 from kit.design.place_boxes import base_width, cut_gaps
 from kit.design.place_counter import opening_gaps
 from kit.design.place_floor_pipe import FLOOR_PIPE
@@ -157,6 +158,10 @@ def _frame_figures(estimate: Estimate) -> Iterator[Figure]:
     yield from _places(placed.model, "post", "Posts")
     if "front tie" in placed.model:
         yield _figure(heading, "Front tie, top above the floor", placed.model.gap("subfloor", "front tie", "z", to="far"))
+    for body in placed.model.of_part("shims", Stage.BUILT):
+        if body.name.startswith(POST_PACKER):
+            words = f"{format_length(body.size_in('z'))} thick, a pair of shims on it"
+            yield Figure(heading, body.name.capitalize(), words, body.fields)
     numbers = number_members(estimate)
     for member in estimate.design.frame.members:
         number = numbers[member.name, round(member.length_in, 3)]

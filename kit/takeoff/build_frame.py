@@ -1,10 +1,12 @@
 """Support frame: lumber, panel, adhesive, screws, toe board off and on."""
 
+from collections import Counter
+
 from kit.design.frame import cleat_screws
+from kit.design.frame_parts import POST_PACKER, SHIMS
 from kit.design.place_platform import CORNER_SHIMS
 from kit.records import Line, Piece
 from kit.solids import Stage
-from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sealant import bead_area
 from kit.takeoff.set_sink import sink_is_set
@@ -71,16 +73,17 @@ def _glue_line(sheet: Sheet) -> Amount:
 
 def _shims(sheet: Sheet) -> list[Line]:
     """An opposed pair below each post where the floor has fallen, on a solid packer where a pair is not enough; fitting them is part of fitting the post."""
-    step, low = Step.BUILD_FRAME, sheet.design.frame.low_posts
+    step, bodies = Step.BUILD_FRAME, sheet.design.placed.model.of_part("shims", Stage.BUILT)
+    low = sum(body.name.startswith(SHIMS) for body in bodies)
     if not low:
         return []
-    pairs = counted(len(low), "pair below a post", "pairs below posts") * number(2, "shims in a pair")
+    pairs = counted(low, "pair below a post", "pairs below posts") * number(2, "shims in a pair")
     lines = [sheet.buy(step, "shim", "below posts", pairs, source="common-practice", parts=("shims",))]
-    packed = sum(fall_in > value("shims", "thick-end") + value("shims", "thin-end") for fall_in in low)
-    if packed:
-        length_in = value("lumber", "2x4/width")
-        amount = counted(packed, "packer", "packers") * number(length_in, "in") / number(12, "in a foot")
-        lines.append(sheet.buy(step, "packer-strip", "below posts", amount, pieces=(Piece(length_in, packed, "packer below a post"),), parts=("shims",)))
+    packers = Counter(round(max(body.size_in("x"), body.size_in("y")), 6) for body in bodies if body.name.startswith(POST_PACKER))
+    if packers:
+        lengths = [counted(count, "packer", "packers") * number(length_in, "in") for length_in, count in sorted(packers.items())]
+        pieces = tuple(Piece(length_in, count, POST_PACKER) for length_in, count in sorted(packers.items()))
+        lines.append(sheet.buy(step, "packer-strip", "below posts", total(lengths) / number(12, "in a foot"), pieces=pieces, parts=("shims",)))
     return lines
 
 

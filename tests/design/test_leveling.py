@@ -79,6 +79,17 @@ def test_shims_fill_what_the_floor_has_fallen_below_a_post():
     model, hand_fall = found.placed.model, 33.75 / 96
     assert model["shims below post rear right"].span("z") == pytest.approx((-hand_fall, 0))
     assert model["block below post rear right"].stands_on == ("shims below post rear right",)
-    assert max(found.frame.low_posts) == pytest.approx(hand_fall)
     assert "shims below post rear left" not in model  # 2 1/4 / 96 in is less than 1/32
     assert not [overlap for overlap in model.overlaps(model["counter"].stages) if "shims" in {overlap.first.part, overlap.second.part}]
+
+
+def test_a_packer_stands_below_the_shims_of_a_post_where_a_pair_is_too_little():
+    """2 in over 96: 33 3/4 / 48 in below the right rear post; a pair fills 3/8 + 1/16, the packer the rest, as large as the post, on the subfloor."""
+    found = design({"levelness.readings": [{"at": "0 in", "low": "0 in"}, {"at": "96 in", "low": "2 in"}]}, BOWL, FIXED)
+    model, hand_fall, pair = found.placed.model, 33.75 / 48, 3 / 8 + 1 / 16
+    shims, packer = model["shims below post rear right"], model["packer below post rear right"]
+    assert (shims.span("z"), packer.span("z")) == (pytest.approx((-pair, 0)), pytest.approx((-hand_fall, -pair)))
+    assert (shims.stands_on, packer.stands_on) == ((packer.name,), ("subfloor",))
+    assert [packer.span(axis) for axis in "xy"] == [model["post rear right"].span(axis) for axis in "xy"]
+    assert "packer below post rear left" not in model
+    assert not [one for one in model.overlaps(model["counter"].stages) if {shims.name, packer.name} & {one.first.name, one.second.name}]
