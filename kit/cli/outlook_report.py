@@ -30,11 +30,11 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
         (names[trip.first].name, names[trip.steps[-1]].name, explain_people(trip, estimate.lists), explain_wait(trip, estimate.lists))
         for trip in schedule.trips
     ]
-    page.table("Trips of our people, by the order of the work", ("From", "To", "Who travels, and for what", "Waited for before"), trips)
+    page.table("Trips of our people, by the order of the work", ("From", "To", "Who goes, and what for", "After waiting for"), trips)
     page.note(
         f"Crew-days {days_text(crew_days_of(estimate))}, on {steps.crew_days} dates in the house; "
-        f"trips on this calendar {steps.trips} (priced: {schedule.trips_priced}); "
-        f"own hours {hours_text(schedule.own_hours)}, hired hours {hours_text(schedule.hired_hours)}."
+        f"{steps.trips} trips on this calendar, {schedule.trips_priced} in the price; "
+        f"{hours_text(schedule.own_hours)} hours of our own, {hours_text(schedule.hired_hours)} hired."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
         page.note(
@@ -46,16 +46,16 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
     if plain is not None:
         lower, lower_plain = (one.design.drain.lower_by_in or 0.0 for one in (estimate, plain))
         page.note(
-            f"Without the disposer the price is {format_money(plain.price)} in place of {format_money(estimate.price)}; "
-            f"the stub then {f'comes down by {format_length(lower_plain)}' if lower_plain else 'stays'} in place of coming down by {format_length(lower)}."
+            f"Without the disposer the price is {format_money(plain.price)}, not {format_money(estimate.price)}, and the drain stub "
+            f"{f'comes down by {format_length(lower_plain)}' if lower_plain else 'stays where it is'}; with it, it comes down by {format_length(lower)}."
         )
 
 
 def add_risk(page: Page, estimate: Estimate) -> None:
     """The trials: cost and finish at their shares, the contingency that they ask for, and what drives them."""
     risk = assess_risk(estimate)
-    rows = [(name.upper(), format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for name, chance in CHANCES.items()]
-    page.table("How sure: cost and finish that this share of the trials does not exceed", ("Share", ">Direct cost", ">Finish"), rows)
+    rows = [(f"{chance:.0%}", format_money(risk.cost_at(chance)), _when(risk.finish_at(chance))) for chance in CHANCES.values()]
+    page.table("How sure are cost and finish", ("In trials", ">Direct cost at most", ">Done by"), rows)
     page.note(
         f"{risk.cost.trials} trials, seed {risk.cost.seed}, correlation {risk.cost.correlation:g}. To cover the cost in {share_text(risk.confidence)} of them "
         f"takes a contingency of {format_money(risk.contingency)}. Chance that the job loses money: {share_text(risk.chance_to_lose)}; that it "

@@ -14,10 +14,11 @@ from kit.job.prices import whose_lists
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.pricing.terms import Input
-from kit.records import Finding, Kind, Level, Purchase, Task
+from kit.records import BuildUp, Finding, Kind, Level, Purchase, Task
 from kit.units import format_amount, format_day
 
 __all__ = ["PARTS", "check_report", "estimate_report"]
+_SHARES = {"margin", "keep", "overhead-marked-up"}  # of the price
 
 
 def check_report(estimate: Estimate, *, everything: bool = False) -> str:
@@ -110,10 +111,15 @@ def _term_text(term: Input) -> str:
 
 def _build_up(page: Page, estimate: Estimate) -> None:
     kinds = row_kinds(estimate.build_up, estimate.terms)
-    rows = [(row.label, format_money(row.amount) if kinds[row.id] == "money" else f"{float(row.amount):.4f}") for row in estimate.build_up]
+    rows = [(row.label, format_money(row.amount) if kinds[row.id] == "money" else _ratio_text(row)) for row in estimate.build_up]
     terms = [(term.label, _term_text(term)) for term in estimate.terms.inputs]
-    page.table("How the price is made up", ("Row", ">Amount"), rows)
+    page.table("How the price is made up", ("What", ">Amount"), rows)
     page.table("Terms", ("Term", ">Value"), terms)
+
+
+def _ratio_text(row: BuildUp) -> str:
+    """A share in percent, a factor or a number of steps as it is."""
+    return share_text(float(row.amount)) if row.id in _SHARES else f"{float(row.amount):.4f}"
 
 
 def _assumptions(page: Page, estimate: Estimate) -> None:

@@ -203,7 +203,7 @@ def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
     labels |= {term.id: term.label for term in terms.inputs if term.id.startswith("in:burden-")}
     words = {"sum": "sum of", "times": "product of", "divide": "first divided by second of", "max": "largest of", "min": "least of", "round": "rounded from"}
     table = [(row.label, row_amount(row, kinds), f"{words[row.op]} {_args(row, labels)}") for row in rows]
-    return draw_table("Build-up of the price, USD", ("Row", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
+    return draw_table("Build-up of the price, USD", ("What", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
 
 
 def _args(row: BuildUp, labels: Mapping[str, str]) -> str:

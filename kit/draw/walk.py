@@ -45,7 +45,7 @@ def _opening(estimate: Estimate) -> str:
     trips = f"{len(schedule.trips)} trips" if len(schedule.trips) > 1 else "one trip"
     return (
         f"{format_money(estimate.price)} for {schedule.own_hours:.1f} h of our own people in {trips}{hired}.{without} "
-        f"Signed as expected, all is done on {format_long_day(last_day(schedule.finish))}."
+        f"If you sign as expected, the work is complete on {format_long_day(last_day(schedule.finish))}."
     )
 
 

@@ -17,7 +17,7 @@ from kit.records import BuildUp
 __all__ = ["NAME", "TermCheck", "check_terms", "place_build_up", "row_formula", "row_words", "write_build_up"]
 
 NAME = "Build-up"
-_COLUMNS = (Column("Row", 58), Column("Amount", 14, figures=True), Column("Worked out as", 96))
+_COLUMNS = (Column("What", 58), Column("Amount", 14, figures=True), Column("Worked out as", 96))
 _LABEL, _AMOUNT, _WORDS = range(3)
 _KEY_ROWS = ("cost", "price")
 _SHARE_PLACES = 4  # a row that keeps four decimals is a share, shown in percent

@@ -125,10 +125,10 @@ def proposal_document(
         "pictures": {"front": "Front elevation of the sink cabinet with the new sink"},
         "front-share": share_of_width(front_for_customer(estimate), tallest=_TALLEST),
         "drawing-note": "To scale, sizes in inches.",
-        "draws": [{"number": str(draw.number), "due": draw.due, "share": draw.share, "amount": money_words(estimate, draw.amount)} for draw in draws],
-        "payment-note": f"Nothing is due earlier.{held}" if draws else "When which part is paid is agreed in writing before you sign.",
+        "draws": [_draw_row(estimate, draw, before) for before, draw in zip((None, *draws), draws, strict=False)],
+        "payment-note": f"No payment is due before its row says so.{held}" if draws else "When which part is paid is agreed in writing before you sign.",
         "days": day_rows(estimate_then, schedule, mark.day),
-        "days-note": "Counted from the day on which you are expected to sign, with usual delivery times. Goods that come late move the later days.",
+        "days-note": "If you sign on that day and deliveries take their usual time. Late goods move the later days.",
         "finds": find_rows(estimate),
         "surprises": surprise_names(estimate),
         "assumed": assumed_rows(estimate),
@@ -155,6 +155,12 @@ def _check_money(estimate: Estimate, draws: Sequence[Payment], options: Sequence
 def _tax_words(estimate: Estimate) -> str:
     collected = estimate.amount("tax-collected")
     return f"Sales tax of {money_words(estimate, collected)} is included." if collected else "No sales tax is added."
+
+
+def _draw_row(estimate: Estimate, draw: Payment, before: Payment | None) -> dict[str, str]:
+    """A payment; how much is done by then is said once, not again where the rest is only held back."""
+    share = "" if before is not None and before.share == draw.share else draw.share
+    return {"number": str(draw.number), "due": draw.due, "share": share, "amount": money_words(estimate, draw.amount)}
 
 
 def _option_row(estimate: Estimate, option: Offer) -> dict[str, str]:

@@ -31,7 +31,7 @@ def hold_words(estimate: Estimate) -> str:
     share = to_decimal(estimate.terms.hold_share * 100, 1).normalize()
     if not last or not share:
         return ""
-    return f" Of what is earned {share:f} % is held back until the punch list is done; the last payment, {money_words(estimate, last)}, is what is left then."
+    return f" {share:f} % of the price is held back until the punch list is done: that is the last payment, {money_words(estimate, last)}."
 
 
 def term_words(estimate: Estimate) -> list[str]:
@@ -67,7 +67,7 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
     signed = terms.signed_on or estimate.job.identity.visit_date + dt.timedelta(days=company.days_to_sign)
     days: list[tuple[str, dt.date | None]] = [
         ("You have signed" if terms.signed_on else "You sign, as expected", signed),
-        ("We order, once the time to cancel is over", schedule.ordered.date() if schedule.ordered else None),
+        ("We order, after the time to cancel", schedule.ordered.date() if schedule.ordered else None),
         ("Work in the house starts", schedule.house_start),
         ("The old sink is out", last_day(schedule.sink_out) if schedule.sink_out else None),
         ("The new sink is in use", last_day(schedule.sink_back) if schedule.sink_back else None),
@@ -80,5 +80,5 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
         rows.append({"what": "Without a kitchen sink", "when": about_days(counted)})
         if not terms.temporary_sink and math.ceil(lent) < math.ceil(without):
             more = money_words(estimate, price_temporary_sink(estimate))
-            rows.append({"what": f"The same with a temporary sink lent in between, for {more} more", "when": about_days(lent)})
+            rows.append({"what": f"With a temporary sink, for {more} more", "when": about_days(lent)})
     return rows

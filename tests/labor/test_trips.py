@@ -46,11 +46,11 @@ def test_each_trip_says_who_travels_and_why():
     """The step that asks for the most people, and what was waited for."""
     found = estimated(STONE)
     assert [(explain_people(trip, found.lists), explain_wait(trip, found.lists)) for trip in found.trips] == [
-        ("1 person, nothing needs two", ""),
+        ("1 person", ""),
         ("3 people, receive and measure the goods", "33 in fireclay sink, to order"),
-        ("1 person, nothing needs two", "fabrication of a stone countertop"),
-        ("1 person, nothing needs two", "24 h after seal rim, seams and backsplash"),
-        ("1 person, nothing needs two", "48 h after clean up"),
+        ("1 person", "fabrication of a stone countertop"),
+        ("1 person", "24 h after seal rim, seams and backsplash"),
+        ("1 person", "48 h after clean up"),
     ]
 
 
