@@ -19,12 +19,11 @@ from kit.labor.hours import revalue_hours
 from kit.labor.job_work import plan_work
 from kit.labor.trips import Trip
 from kit.lists import Lists
-from kit.lists.load import IN_MEMORY
 from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, format_money, require_decimal, require_money, round_cents, times, to_decimal
 from kit.pricing.build_up import BuildUpAmounts, charge_by_use, cost_of_hour, price_job
 from kit.pricing.terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
-from kit.takeoff.takeoff import CountStep, take_off
+from kit.takeoff.takeoff import CountStep, name_of_step, take_off
 
 __all__ = ["Estimate", "Revaluation", "estimate", "revalue", "with_earlier_stages"]
 
@@ -100,9 +99,7 @@ class Estimate(BuildUpAmounts):
         return tuple(self._changes())
 
     def _changes(self) -> Iterator[str]:
-        yield from (f"list {file}" for file in self.lists.changed_files)
-        if self.lists.folder.endswith(IN_MEMORY):
-            yield "price lists"
+        yield from (f"list {file}" for file in (*self.lists.retyped, *self.lists.changed_files))
         yield from (f"own takeoff step {name}" for name in self.own_steps)
         if self.revalued is None:
             return
@@ -202,7 +199,7 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
             trips=work.trips,
             terms=terms,
             build_up=price_job(purchases, cost_types, work.tasks, terms),
-            own_steps=tuple(getattr(count, "__name__", "own step") for count in steps),
+            own_steps=tuple(map(name_of_step, steps)),
         )
 
 

@@ -3,10 +3,11 @@
 import csv
 import io
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from kit.errors import Fault, ListError
 from kit.lists.company import COMPANY_FILE
-from kit.lists.load import IN_MEMORY, Lists, parse_lists
+from kit.lists.load import Lists, parse_lists
 from kit.lists.schema import LISTS
 
 __all__ = ["change_lists"]
@@ -25,7 +26,7 @@ def change_lists(lists: Lists, changes: Mapping[str, str]) -> Lists:
 
     Returns
     -------
-    Lists whose folder says "changed in memory", as everything written from them does; an estimate from them can be issued, since the promise holds the lists.
+    Lists that say "changed in memory", as everything written from them does; an estimate from them can be issued, since the promise holds the lists.
 
     Raises
     ------
@@ -37,8 +38,8 @@ def change_lists(lists: Lists, changes: Mapping[str, str]) -> Lists:
     >>> import kit
     >>> lists = kit.load_lists(kit.shipped("price_lists"))
     >>> dearer = kit.change_lists(lists, {"prices/lumber-2x4@96 in stick/price": "5.60"})
-    >>> dearer.folder
-    'price_lists, changed in memory'
+    >>> dearer.retyped, dearer.folder_words
+    (('prices.csv',), 'price_lists, changed in memory')
     """
     texts, faults = dict(lists.texts), list[Fault]()
     for place, typed in changes.items():
@@ -49,7 +50,8 @@ def change_lists(lists: Lists, changes: Mapping[str, str]) -> Lists:
             faults.append(Fault(place, f"names no list. Use one of: {', '.join(name.removesuffix('.csv') for name in texts)}."))
     if faults:
         raise ListError(faults)
-    return parse_lists(texts, lists.folder if lists.folder.endswith(IN_MEMORY) else f"{lists.folder}{IN_MEMORY}")
+    retyped = tuple(name for name, text in texts.items() if name in lists.retyped or text != lists.texts[name])
+    return replace(parse_lists(texts, lists.folder), retyped=retyped)
 
 
 def _changed(text: str, file: str, place: str, typed: str, faults: list[Fault]) -> str:

@@ -74,6 +74,7 @@ class Lists:
     draws: tuple[DrawRow, ...]
     pay_terms: MappingProxyType[tuple[CostType, str | None], PayTerm]
     company: Company
+    retyped: tuple[str, ...] = ()  # files whose texts were changed in memory, so that no file on disk says what they say
     as_read: "Lists | None" = field(default=None, repr=False)  # what the texts say: these lists, or those of which they are a copy with other rows
 
     @property
@@ -85,7 +86,8 @@ class Lists:
     @property
     def folder_words(self) -> str:
         """The folder's name, and where it is so that its lists were changed in memory."""
-        return f"{self.folder}{IN_MEMORY}" if self.changed_files and not self.folder.endswith(IN_MEMORY) else self.folder
+        changed = (self.retyped or self.changed_files) and not self.folder.endswith(IN_MEMORY)
+        return f"{self.folder}{IN_MEMORY}" if changed else self.folder
 
     def fingerprint(self, file: ListFile) -> str:
         """The fingerprint (SHA-256) of a list, or that it was changed in memory: then the file's own would not be true."""

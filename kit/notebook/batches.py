@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 from kit.errors import Fault, KitError
 from kit.estimating import Estimate, estimate
 from kit.job import price_folder, read_job
+from kit.job.labels import say_choice
 from kit.job.prices import whose_lists
 from kit.lists import Lists, load_lists
 
@@ -73,5 +74,5 @@ def figures_row(priced: Estimate | None) -> dict[str, Any]:
         return dict.fromkeys(names)
     stops = sum(finding.level.word == "stop" for finding in priced.findings)
     top = priced.lists.name_of(priced.job.counter.item)
-    values = (priced.job.sink.mount, top, priced.price, priced.cost, float(priced.margin), priced.hours, priced.buildable, stops)
+    values = (say_choice("sink.mount", priced.job.sink.mount), top, priced.price, priced.cost, float(priced.margin), priced.hours, priced.buildable, stops)
     return dict(zip(names, values, strict=True))

@@ -34,7 +34,7 @@ from kit.takeoff.visits import count_fill_test, count_inspection, count_punch_li
 from kit.takeoff.wall_patch import count_wall_patch
 from kit.takeoff.water_kept import count_temporary_sink, count_water_kept
 
-__all__ = ["TRADE_STEPS", "CountStep", "take_off"]
+__all__ = ["TRADE_STEPS", "CountStep", "name_of_step", "take_off"]
 
 CountStep = Callable[[Sheet], list[Line]]
 """Counts the lines of one trade step, which it writes with `sheet.buy`, `sheet.do`, `sheet.hire` or `sheet.fee`."""
@@ -94,7 +94,7 @@ def take_off(job: FilledJob, design: Design, lists: Lists, own_steps: Sequence[C
     for count in own_steps:
         for line in _own_lines(count, sheet):
             if line.id in taken:
-                raise KitError(Fault(_name_of(count), f'writes the line "{line.id}", which is there already. Give its part another name.'))
+                raise KitError(Fault(name_of_step(count), f'writes the line "{line.id}", which is there already. Give its part another name.'))
             taken.add(line.id)
             lines.append(line)
     return tuple(lines)
@@ -104,12 +104,12 @@ def _own_lines(count: CountStep, sheet: Sheet) -> Iterator[Line]:
     """The lines of a person's own step that are of something, each checked; its step may be given by its id as text."""
     found: Any = count(sheet)
     if not isinstance(found, list | tuple) or not all(isinstance(line, Line) for line in found):
-        raise KitError(Fault(_name_of(count), "gives no list of lines. Return what sheet.buy, sheet.do, sheet.hire or sheet.fee write, in a list."))
+        raise KitError(Fault(name_of_step(count), "gives no list of lines. Return what sheet.buy, sheet.do, sheet.hire or sheet.fee write, in a list."))
     for line in found:
         if line.step not in sheet.lists.steps:
-            raise KitError(Fault(_name_of(count), f'is of the step "{line.step}", which there is not. Use one of: {", ".join(sheet.lists.steps)}.'))
+            raise KitError(Fault(name_of_step(count), f'is of the step "{line.step}", which there is not. Use one of: {", ".join(sheet.lists.steps)}.'))
         if not 0.0 <= line.quantity < math.inf:
-            raise KitError(Fault(_name_of(count), f"counts {line.quantity:g} {line.unit}: no quantity. Give 0 or more."))
+            raise KitError(Fault(name_of_step(count), f"counts {line.quantity:g} {line.unit}: no quantity. Give 0 or more."))
         if line.kind is Kind.BUY:
             _refuse_pieces(count, line, sheet.lists.item(line.item))
         if line.quantity > 0.0:
@@ -122,11 +122,13 @@ def _refuse_pieces(count: CountStep, line: Line, item: Item) -> None:
         return
     if not line.pieces:
         sentence = f"buys {item.name}, which is cut, without its pieces. Say which: pieces=(Piece(24.0, 2, 'corbel'),) for two of 24 in."
-        raise KitError(Fault(_name_of(count), sentence))
+        raise KitError(Fault(name_of_step(count), sentence))
     in_all = sum(piece.count * (piece.length_in / 12.0 if item.cut == "length" else piece.length_in * piece.width_in / 144.0) for piece in line.pieces)
     if not math.isclose(in_all, line.quantity, rel_tol=1e-6):
-        raise KitError(Fault(_name_of(count), f"counts {line.quantity:g} {line.unit} of {item.name}, but its pieces come to {in_all:g} {line.unit}."))
+        raise KitError(Fault(name_of_step(count), f"counts {line.quantity:g} {line.unit} of {item.name}, but its pieces come to {in_all:g} {line.unit}."))
 
 
-def _name_of(count: CountStep) -> str:
-    return getattr(count, "__name__", "own step")
+def name_of_step(count: CountStep) -> str:
+    """What a person's own step is called: as its function; one without a name is an own step."""
+    name = getattr(count, "__name__", "")
+    return name if name.isidentifier() else "without a name"

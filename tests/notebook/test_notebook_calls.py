@@ -189,7 +189,11 @@ def test_lists_changed_by_their_cells_keep_an_honest_record(tmp_path):
     assert (slower.rates["frame-member"].likely_h, slower.company.wage) == (0.3, Decimal(35))
     assert [old.name for old, new in zip(LISTS.files, slower.files, strict=True) if old != new] == ["prices.csv", "rates.csv", "company.csv"]
     assert LISTS.rates["frame-member"].likely_h == 0.25
+    again = kit.change_lists(slower, {"items/lumber-2x4/name": "Framing lumber"})
+    assert again.retyped == ("items.csv", "prices.csv", "rates.csv", "company.csv")
+    assert again.folder_words == "price_lists, changed in memory"
     found = kit.estimate(JOB, slower)
+    assert found.changed_in_memory == ("list prices.csv", "list rates.csv", "list company.csv")
     path = kit.issue(found, str(tmp_path), reason="to try it", day="2026-03-02")
     issued = open_issued(path)
     assert issued.estimate.price == found.price == issued.price
