@@ -58,14 +58,11 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow],
 class PointTable:
     """Beta-PERT quantity as a function of a standard normal draw: nodes at equal steps, straight between them."""
 
-    __slots__ = ("nodes", "steps")
+    __slots__ = ("low", "nodes", "reach", "steps")
 
     def __init__(self, low: float, likely: float, high: float) -> None:
-        import numpy as np
-
-        position = (likely - low) / (high - low) if high > low else 0.0
-        self.nodes = low + (high - low) * _unit_nodes(position)
-        self.steps = np.append(np.diff(self.nodes), 0.0)
+        self.low, self.reach = low, high - low
+        self.nodes, self.steps = _unit_nodes((likely - low) / self.reach if high > low else 0.0)
 
     def read(self, normals: "NDArray[np.float64]") -> "NDArray[np.float64]":
         """Get the quantities of standard normal draws."""
@@ -78,6 +75,8 @@ class PointTable:
         place -= node
         place *= self.steps[node]
         place += self.nodes[node]
+        place *= self.reach
+        place += self.low
         return place
 
 
@@ -138,5 +137,9 @@ def _chances() -> "NDArray[np.float64]":
 
 
 @cache
-def _unit_nodes(position: float) -> "NDArray[np.float64]":
-    return beta_pert_quantiles(0.0, position, 1.0, _chances())
+def _unit_nodes(position: float) -> "tuple[NDArray[np.float64], NDArray[np.float64]]":
+    """Nodes of a quantity from 0 to 1, and from each the step to the next."""
+    import numpy as np
+
+    nodes = beta_pert_quantiles(0.0, position, 1.0, _chances())
+    return nodes, np.append(np.diff(nodes), 0.0)

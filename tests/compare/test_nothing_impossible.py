@@ -17,7 +17,7 @@ from kit.solids import Overlap, Stage
 from kit.sources import table, value
 
 USUAL = {"stored", "dishwasher", "supply", "faucet", "clips"}  # stand in a usual size that nobody measured: a caution
-JOINTS = [set(name.replace("-", " ").split("/")) for name in table("joints")]
+JOINTS = [sorted(name.replace("-", " ").split("/")) for name in table("joints")]  # of two bowls or tubes, whichever number they have
 
 
 def impossible(job: kit.Job) -> tuple[int, list[object]]:
@@ -37,7 +37,7 @@ def impossible(job: kit.Job) -> tuple[int, list[object]]:
 def is_solid(overlap: Overlap) -> bool:
     """Two bodies, neither of a usual size, deeper in each other than a tape may be off."""
     pair = (overlap.first, overlap.second)
-    if any(body.room or body.part in USUAL for body in pair) or {body.name for body in pair} in JOINTS:
+    if any(body.room or body.part in USUAL for body in pair) or sorted(body.name.rstrip(" 0123456789") for body in pair) in JOINTS:
         return False
     return overlap.depth_in >= value("checks", "tape/tolerance")
 
