@@ -16,7 +16,7 @@ from kit.lists.money_rows import ChangeFalls, WordingUse
 from kit.outlook import plan_schedule
 from kit.records import CostType
 
-__all__ = ["changed_sentences", "changed_steps", "changed_words", "falls_choices", "falls_words", "rule_words"]
+__all__ = ["agreed_falls_words", "changed_sentences", "changed_steps", "changed_words", "falls_choices", "falls_words", "rule_words"]
 
 _OURS = ("terms", "prices", "identity")  # how we price, and who it is for, is no part of the work
 _IN_ROWS = ("scope", "sink", "counter")  # parts of the job file whose changes the scope table and the choices show
@@ -26,9 +26,9 @@ _NOTHING = "not part of the work"
 
 
 _FALLS: dict[ChangeFalls, str] = {
-    "by-shares": "What the change adds or takes off falls on all payments that are left, by their shares.",
-    "last-draw": "What the change adds or takes off falls on the last payment.",
-    "own-draw": "What the change adds is billed as a payment of its own; what it takes off comes off the last payment.",
+    "by-shares": "What {a} change adds or takes off falls on all payments that are left, by their shares.",
+    "last-draw": "What {a} change adds or takes off falls on the last payment.",
+    "own-draw": "What {a} change adds is billed as a payment of its own; what it takes off comes off the last payment.",
 }
 
 
@@ -44,7 +44,12 @@ def falls_words(rule: ChangeFalls, draws: Sequence[ChangedDraw], amount: Decimal
     if draws and all(draw.billed or draw.paid for draw in draws if draw.before):
         return f"Every payment was billed before: the change is {'credited' if amount < 0 else 'billed as a payment of its own'}."
     only = " This is agreed for this change only." if rule != agreed else ""
-    return f"{_FALLS[rule]}{' What they are too small for is credited.' if amount < 0 else ''}{only}"
+    return f"{_FALLS[rule].format(a='the')}{' What they are too small for is credited.' if amount < 0 else ''}{only}"
+
+
+def agreed_falls_words(rule: ChangeFalls) -> str:
+    """Which payments the changes of a contract move, for the paper that is signed first."""
+    return f"{_FALLS[rule].format(a='a')} A change order may say otherwise."
 
 
 def falls_choices(agreed: ChangeFalls) -> dict[ChangeFalls, str]:

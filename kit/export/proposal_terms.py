@@ -5,6 +5,7 @@ import math
 from decimal import Decimal
 
 from kit.estimating import Estimate
+from kit.export.change_words import agreed_falls_words
 from kit.export.lists_used import currency_of
 from kit.export.papers import about_days
 from kit.labor.clock import last_day
@@ -35,7 +36,7 @@ def hold_words(estimate: Estimate) -> str:
 
 
 def term_words(estimate: Estimate) -> list[str]:
-    """Warranty and insurance as the company file says them, and what an hour of work costs the customer that a change adds."""
+    """Warranty and insurance as the company file says them; what an hour that a change adds costs the customer, and on which payments a change falls."""
     company = estimate.lists.company
     return [words for words in (_change_words(estimate), company.warranty_words, company.insurance) if words]
 
@@ -45,7 +46,8 @@ def _change_words(estimate: Estimate) -> str:
     if rule is None or not estimate.tasks:
         return ""
     hour = round_cents(EXACT.multiply(estimate.tasks[0].rate, EXACT.add(Decimal(1), to_decimal(rule.on_adds, 6))))
-    return f"An hour of our work that a change adds is charged at {money_words(estimate, hour)}; goods and hired work as that change order says."
+    falls = agreed_falls_words(estimate.lists.company.change_falls)
+    return f"An hour of our work that a change adds is charged at {money_words(estimate, hour)}; goods and hired work as that change order says. {falls}"
 
 
 def find_rows(estimate: Estimate) -> list[dict[str, str]]:
