@@ -4,18 +4,15 @@ import datetime as dt
 from collections.abc import Mapping
 from html import escape
 from pathlib import Path
-from threading import RLock
 from typing import Any
 
 import ipywidgets as widgets
 
-from kit.draw.why import explain_number
 from kit.errors import KitError
 from kit.estimating import Estimate
 from kit.issued import Issued
 from kit.job import Job
 from kit.lists import Lists
-from kit.panels.check_list import draw_check_list
 from kit.panels.customer_view import draw_customer_view, draw_waiting_view
 from kit.panels.faults import draw_faults, explain_failure, list_open
 from kit.panels.field_panel import FieldPanel
@@ -23,20 +20,20 @@ from kit.panels.job_desk import JobDesk
 from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.options_panel import OptionsPanel
 from kit.panels.papers_panel import PapersPanel
-from kit.panels.picture_form import PictureForm, make_fillable
 from kit.panels.progress import follow_steps
 from kit.panels.promise_panel import PromisePanel
 from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
 from kit.panels.start_panel import StartPanel
+from kit.panels.step_content import StepContent
 from kit.panels.step_list import StepList
-from kit.panels.verdict import draw_open_verdict, draw_verdict
-from kit.panels.views import SHEETS, draw_picture
+from kit.panels.verdict import draw_verdict
+from kit.panels.views import SHEETS
 from kit.panels.visit_steps import STEPS, VisitStep, steps_by_id
+from kit.panels.why_box import WhyBox
 
 __all__ = ["Estimator"]
 
 KEYS = "Keys: 1 to 9 turn to a step (outside text fields); F2 turns to the customer's view and back. A ? button says what a field is, or why."
-_WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
 
 
 class Estimator(Screen):
@@ -57,15 +54,15 @@ class Estimator(Screen):
     def __init__(self, job: Job | Path | None = None, lists: Lists | None = None, folder: Path | None = None, day: dt.date | None = None) -> None:
         super().__init__()
         self.files = JobFiles(folder or jobs_folder())
-        self._drawing = RLock()  # a job that comes to rest is drawn by another thread: what it drew before a person turned on must not come last
         self.desk = JobDesk(self.files, self.note, job, lists)
         self.start = StartPanel(self.files, self.desk, self.note, day)
         self.desk.listed = self.start.show_names
         self.state = self.desk.state
         self.connection.offered = self._offer_typed
         self.step: VisitStep = STEPS[0]
-        self.headline, self.faults, self.view, self.answer, self.customer = (widgets.HTML() for _ in range(5))
-        self.picture = PictureForm(self._typed_in_picture)
+        self.headline, self.faults, self.customer = (widgets.HTML() for _ in range(3))
+        self.why = WhyBox(self.state)
+        self.content = StepContent(self.state, self._typed_in_picture)
         self._make_controls()
         self.steps = StepList(self._pressed_go)
         self.panel = FieldPanel(self.state.job, self.state.lists, self._changed, self.files.list_folders)
@@ -78,7 +75,6 @@ class Estimator(Screen):
 
     def _make_controls(self) -> None:
         guard = self.note.guard
-        self.sheet = widgets.Dropdown(options=[(label, sheet) for sheet, (label, _) in SHEETS.items()], description="Show", tooltip="What to look at", **_WIDE)
         self._back = make_button("Back", "The step before", lambda _: self._turn_by(-1), "quiet")
         self._next = make_button("Next", "The next step", lambda _: self._turn_by(1), "primary")
         self._undo = make_button("Undo", "Take the last change back", guard(self.state.undo), "quiet")
@@ -89,18 +85,13 @@ class Estimator(Screen):
         )
         self._leave = make_button("Back to the job", "Leave the customer's view", guard(lambda: self.look_on(customer=False)), "quiet")
         self.tools = PageTools(asked=self.ask_why, pressed=self._pressed)
-        self.sheet.observe(lambda _: self._show_sheet(), names="value")
 
     def _lay_out(self) -> None:
-        close = make_button("Close", "Close the answer", self.note.guard(self._close_answer))
-        self._answer_box = lay_box("sk-answer-box", self.answer, close)
-        self._answer_box.layout.display = "none"
         self._turns = lay_actions(self._next, self._back)
-        self._typed = lay_box("sk-typed", self.panel.box, lay_box("sk-picture", self.picture))
-        self._check = lay_box("sk-check", self.view)
-        self._papers = lay_box(
-            "sk-sheets", self.papers.box, self.promise.box, lay_words("h3", "The price in full"), self.sheet, lay_box("sk-scroll", self.view), self.panel.box
-        )
+        self._typed = lay_box("sk-typed", self.panel.box, lay_box("sk-picture", self.content.picture))
+        self._check = lay_box("sk-check", self.content.view)
+        sheets = (lay_words("h3", "The price in full"), self.content.sheet, lay_box("sk-scroll", self.content.view))
+        self._papers = lay_box("sk-sheets", self.papers.box, self.promise.box, *sheets, self.panel.box)
         self._title = widgets.HTML()
         self.main = lay_box("sk-main")
         body = lay_box("sk-visit", lay_box("sk-list", self.steps), self.main)
@@ -150,7 +141,7 @@ class Estimator(Screen):
         if shown:
             self._lay_step()  # before its fields: in the frame of the step before they would be drawn twice, and what is typed into the first lost
         if place in SHEETS:
-            self.sheet.value = place
+            self.content.sheet.value = place
         else:
             self.panel.turn(step.parts, seek=place if step.parts else "")
         if shown:
@@ -160,7 +151,7 @@ class Estimator(Screen):
 
     def _leave_step(self) -> None:
         """What was said and answered in the step before goes with it; an alert stays."""
-        self._close_answer()
+        self.why.close()
         if "alert" not in self.note.box.value:
             self.note.say()
 
@@ -180,7 +171,7 @@ class Estimator(Screen):
             "options": (self.options.box,),
             "papers": (self._papers,),
         }
-        children = (self._title, self._answer_box, *inner.get(step.id, (self._typed,)), self._turns)
+        children = (self._title, self.why.box, *inner.get(step.id, (self._typed,)), self._turns)
         if self.main.children != children:
             self.panel.box.children = ()
             self.main.children = children
@@ -190,38 +181,14 @@ class Estimator(Screen):
 
     def _show_content(self) -> None:
         """What follows from the job in the step on show; nothing else is worked out."""
-        with self._drawing:
-            show_html(self.picture, "The picture", self._draw_picture)
-            if self.step.id == "check":
-                show_html(self.view, "The checks", self._draw_checks)
-            elif self.step.id == "papers":
-                self._show_sheet()
+        self.content.show(self.step)
         if self.step.id == "options":
             self.options.show(self.state.priced, at_rest=self.state.at_rest)
-
-    def _draw_picture(self) -> str:
-        priced = self.state.priced
-        return "" if priced is None else make_fillable(draw_picture(self.step.picture, priced), self.job, self.state.refused)
-
-    def _draw_checks(self) -> str:
-        waits = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
-        return waits if self.state.priced is None else draw_check_list(self.state.priced)
-
-    def _show_sheet(self) -> None:
-        with self._drawing:
-            priced, (label, draw) = self.state.priced, SHEETS[str(self.sheet.value)]
-            if self.step.id == "papers":
-                show_html(self.view, label, lambda: "" if priced is None else draw(priced, self.state.at_rest))
 
     def ask_why(self, about: str) -> None:
         """Answer "why?" for a number, such as "row:price" or "line:<id>"."""
         if not self.looked_on:
-            show_html(self.answer, "The answer", lambda: explain_number(self.estimate, about))
-            self._answer_box.layout.display = ""
-
-    def _close_answer(self) -> None:
-        self.answer.value = ""
-        self._answer_box.layout.display = "none"
+            self.why.ask(about)
 
     # --- job files
 
@@ -282,14 +249,14 @@ class Estimator(Screen):
     def _empty_page(self) -> None:
         """Take everything that shows the work off the page."""
         self._page.children = ()
-        self._close_answer()
+        self.why.close()
         self.panel.clear()
         self.options.clear()
         self.papers.forget()
         self.promise.forget()
         self.note.say()
-        for place in (self.headline, self.faults, self.view, self.picture):
-            place.value = ""
+        self.content.clear()
+        self.headline.value = self.faults.value = ""
 
     def _show_customer(self) -> None:
         priced = self.state.priced
@@ -337,18 +304,10 @@ class Estimator(Screen):
         if not state.at_rest:
             self.papers.forget()
             self.options.stop()
+        self.headline.value = draw_verdict(state.job, state.priced, at_rest=state.at_rest)  # before what takes longer to draw
         self._show_content()
         self.steps.show(follow_steps(state.job, state.priced))
         self.promise.follow(state.job.identity.job_number)
-        self._show_headline()
-
-    def _show_headline(self) -> None:
-        """The verdict, last of all: the rest stands already."""
-        state = self.state
-        if state.priced is None:
-            self.headline.value = draw_open_verdict(state.job.open_places)
-        else:
-            self.headline.value = draw_verdict(state.priced, at_rest=state.at_rest)
 
     def _keep(self) -> None:
         """Unsaved work is kept, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""

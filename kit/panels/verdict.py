@@ -7,6 +7,7 @@ from kit.draw.levels import LEVEL_WORDS, level_mark
 from kit.draw.tables import NOT_PROVEN, count_words
 from kit.estimating import Estimate
 from kit.export.papers import about_days
+from kit.job import Job
 from kit.job.labels import label_of
 from kit.labor.clock import last_day
 from kit.money import format_money
@@ -15,14 +16,18 @@ from kit.panels.visit_steps import STEPS, step_of_field
 from kit.records import Finding, Level
 from kit.units import format_day
 
-__all__ = ["draw_open_verdict", "draw_verdict"]
+__all__ = ["draw_verdict"]
 
 _FEW = 6
 _TO_DO = {Level.CAUTION: "to decide", Level.UNKNOWN: "to measure"}
 
 
-def draw_verdict(estimate: Estimate, *, at_rest: bool) -> str:
-    """The verdict on a priced job; the price stands nowhere else on the page."""
+def draw_verdict(job: Job, estimate: Estimate | None, *, at_rest: bool) -> str:
+    """The verdict on a job, or what is missing while it has no price; the price stands nowhere else on the page."""
+    return _draw_open(job.open_places) if estimate is None else _draw_priced(estimate, at_rest=at_rest)
+
+
+def _draw_priced(estimate: Estimate, *, at_rest: bool) -> str:
     schedule, visit = plan_schedule(estimate), estimate.job.identity.visit_date
     without = "-" if schedule.days_without_sink is None else about_days(schedule.days_without_sink)
     parts = [
@@ -35,7 +40,7 @@ def draw_verdict(estimate: Estimate, *, at_rest: bool) -> str:
     return _headline("".join(parts), at_rest=at_rest)
 
 
-def draw_open_verdict(places: Sequence[str]) -> str:
+def _draw_open(places: Sequence[str]) -> str:
     """The verdict on a job whose price is still open: the answers that are missing by name where they are few, else how many in which step."""
     links = [_link(place, label_of(place)) for place in places] if len(places) <= _FEW else [*_by_step(places)]
     count = "1 answer decides it" if len(places) == 1 else f"{len(places)} answers decide it"

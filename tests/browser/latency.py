@@ -3,6 +3,7 @@
 import json
 import math
 import statistics
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,7 @@ slider.observe(lambda change: setattr(label, "value", f"<b>{change.new}</b>"), n
 screen = widgets.VBox([slider, label, widgets.Button(description="-")])
 screen.add_class("sk-screen")
 screen"""
-FLOOR_MS, FACTOR = 100.0, 1.5
+MORE_MS = 30.0
 PAUSE_MS = 100
 
 WATCH = """place => {
@@ -31,8 +32,9 @@ WATCH = """place => {
   };
   const observer = new MutationObserver(seen);
   observer.observe(node, { subtree: true, childList: true, characterData: true });
-  window.addEventListener("keydown", press, true);
-  window.sk_stop = () => { observer.disconnect(); window.removeEventListener("keydown", press, true); };
+  const begins = ["keydown", "click"];
+  for (const name of begins) window.addEventListener(name, press, true);
+  window.sk_stop = () => { observer.disconnect(); for (const name of begins) window.removeEventListener(name, press, true); };
 }"""
 
 
@@ -52,6 +54,16 @@ def time_presses(page: Any, handle: Any, place: str, presses: int, *, rest: str 
         if rest is not None:
             page.wait_for_selector(rest)
         handle.press("ArrowRight" if number % 10 < 5 else "ArrowLeft")
+        page.wait_for_function("count => window.sk_times.length > count", arg=number)
+    return [float(each) for each in page.evaluate("() => window.sk_times")]
+
+
+def time_acts(page: Any, place: str, acts: Iterable[Callable[[], object]]) -> list[float]:
+    """Milliseconds from each click or last key press to the first change of the text at `place`."""
+    page.evaluate(WATCH, place)
+    for number, act in enumerate(acts):
+        page.wait_for_timeout(PAUSE_MS)
+        act()
         page.wait_for_function("count => window.sk_times.length > count", arg=number)
     return [float(each) for each in page.evaluate("() => window.sk_times")]
 
@@ -90,8 +102,8 @@ def percentile(times: list[float], share: float) -> float:
 
 
 def limit_ms(echo: list[float]) -> float:
-    """What the 95th percentile may reach: 1.5 times the echo's, or 100 ms, whichever is larger."""
-    return max(FACTOR * percentile(echo, 0.95), FLOOR_MS)
+    """What the 95th percentile may reach: 30 ms more than the echo's."""
+    return percentile(echo, 0.95) + MORE_MS
 
 
 def told(what: str, times: list[float]) -> str:

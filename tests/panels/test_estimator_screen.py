@@ -102,7 +102,7 @@ def test_showing_the_controls_changes_nothing(screen):
         screen.panel.fold(open_more=True)
     for sheet in SHEETS:
         screen.go(f"papers/{sheet}")
-        assert "alert" not in screen.view.value
+        assert "alert" not in screen.content.view.value
     assert screen.job is before
     assert not screen.state.can_undo
 
@@ -256,10 +256,10 @@ def test_why_answers_for_every_number(screen):
     asked += [f"row:{one.id}" for one in made.build_up] + [f"finding:{one.id}" for one in made.findings] + [f"assume:{one.id}" for one in made.assumptions]
     for about in asked:
         screen.ask_why(about)
-        assert "Why?" in screen.answer.value, about
-        assert "<td>" in screen.answer.value, about
+        assert "Why?" in screen.why.answer.value, about
+        assert "<td>" in screen.why.answer.value, about
     screen.ask_why("line:gone")
-    assert "no longer part" in screen.answer.value
+    assert "no longer part" in screen.why.answer.value
 
 
 def test_hostile_text_is_shown_as_text(screen):
@@ -268,12 +268,12 @@ def test_hostile_text_is_shown_as_text(screen):
     control(screen, "cabinet.width").value = "<img src=x onerror=alert(1)>"
     screen.ask_why("line:<img src=x onerror=alert(1)>")
     screen.go("check")
-    assert "<img" not in screen.view.value
+    assert "<img" not in screen.content.view.value
     for sheet in SHEETS:
         screen.go(f"papers/{sheet}")
-        assert "<img" not in screen.view.value
+        assert "<img" not in screen.content.view.value
     assert "<img" not in screen.faults.value
-    assert "<img" not in screen.answer.value
+    assert "<img" not in screen.why.answer.value
     assert "&lt;img" in screen.faults.value
 
 
@@ -283,13 +283,13 @@ def test_a_sheet_that_fails_says_so_in_its_place(screen, monkeypatch):
     def broken(*_: object) -> str:
         raise ZeroDivisionError("a fault of the test")
 
-    monkeypatch.setattr("kit.panels.estimator.SHEETS", {**SHEETS, "takeoff": ("Quantities", broken)})
+    monkeypatch.setattr("kit.panels.step_content.SHEETS", {**SHEETS, "takeoff": ("Quantities", broken)})
     screen.go("papers/takeoff")
-    assert "could not be shown: a fault of the program, not yours." in screen.view.value
+    assert "could not be shown: a fault of the program, not yours." in screen.content.view.value
     control(screen, "cabinet.width").value = "39"
     assert screen.shown_price == format_money(screen.estimate.price)
     screen.go("papers/purchases")
-    assert "alert" not in screen.view.value
+    assert "alert" not in screen.content.view.value
 
 
 def test_options_are_compared_beside_the_work_and_the_next_change_stops_it(screen, monkeypatch):

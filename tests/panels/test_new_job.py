@@ -79,8 +79,8 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
     assert control(screen, "identity.customer").value == ""
     for step in ("cabinet", "sink", "check", "options", "papers"):
         screen.go(step)
-        assert "$" not in screen.headline.value + screen.view.value + screen.picture.value + screen.options.table.value
-        assert "<svg" not in screen.picture.value
+        assert "$" not in screen.headline.value + screen.content.view.value + screen.content.picture.value + screen.options.table.value
+        assert "<svg" not in screen.content.picture.value
     with pytest.raises(JobError, match="There is no price yet: 18 answers that decide it are still to come"):
         screen.papers.make("Proposal")
     for place, answer in ANSWERS.items():

@@ -68,11 +68,11 @@ def test_a_measure_that_is_assumed_can_be_typed_and_says_so(lists):
 def test_typing_in_the_picture_goes_the_way_of_the_field(tmp_path):
     screen = Estimator(shipped("examples") / "wood_apron_two_bowl.toml", load_lists(shipped("price_lists")), tmp_path / "jobs")
     screen.go("cabinet")
-    screen.picture._receive(None, {"type": "typed", "field": "cabinet.door_top", "text": "9 3/4"}, None)
+    screen.content.picture._receive(None, {"type": "typed", "field": "cabinet.door_top", "text": "9 3/4"}, None)
     assert screen.job.cabinet.door_top_in == 9.75
-    assert 'aria-label="Cabinet top to top of doors, 9 3/4 in' in screen.picture.value
-    screen.picture._receive(None, {"type": "typed", "field": "cabinet.width", "text": "wide"}, None)
+    assert 'aria-label="Cabinet top to top of doors, 9 3/4 in' in screen.content.picture.value
+    screen.content.picture._receive(None, {"type": "typed", "field": "cabinet.width", "text": "wide"}, None)
     assert screen.job.cabinet.width_in == 33.0
     assert "cabinet.width" in screen.state.refused
-    assert re.search(r'class="sk-fill sk-faulty"[^>]*data-field="cabinet.width"', screen.picture.value)
+    assert re.search(r'class="sk-fill sk-faulty"[^>]*data-field="cabinet.width"', screen.content.picture.value)
     assert screen.panel.controls["cabinet.width"].widget.value == "wide"

@@ -1,0 +1,60 @@
+"""What follows from the job in the step on show: its picture as a form, the checks, or a sheet of the price; nothing else is worked out."""
+
+from collections.abc import Callable
+from threading import RLock
+from typing import Any
+
+import ipywidgets as widgets
+
+from kit.panels.check_list import draw_check_list
+from kit.panels.picture_form import PictureForm, make_fillable
+from kit.panels.screen import show_html
+from kit.panels.state import JobState
+from kit.panels.views import SHEETS, draw_picture
+from kit.panels.visit_steps import STEPS, VisitStep
+
+__all__ = ["StepContent"]
+
+_WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
+_WAITS = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
+
+
+class StepContent:
+    """Picture, checks and sheets of the job on the screen.
+
+    Parameters
+    ----------
+    state
+        The job.
+    typed
+        Called with the place of a field and the text that was typed over its dimension.
+    """
+
+    def __init__(self, state: JobState, typed: Callable[[str, str], object]) -> None:
+        self._state, self._step = state, STEPS[0]
+        self._drawing = RLock()  # a job that comes to rest is drawn by another thread: what it drew before a person turned on must not come last
+        self.picture, self.view = PictureForm(typed), widgets.HTML()
+        self.sheet = widgets.Dropdown(options=[(label, sheet) for sheet, (label, _) in SHEETS.items()], description="Show", tooltip="What to look at", **_WIDE)
+        self.sheet.observe(lambda _: self.show(self._step), names="value")
+
+    def show(self, step: VisitStep) -> None:
+        """Draw what this step shows of the job as it is."""
+        with self._drawing:
+            self._step = step
+            show_html(self.picture, "The picture", self._draw_picture)
+            if step.id == "check":
+                show_html(self.view, "The checks", self._draw_checks)
+            elif step.id == "papers":
+                priced, (label, draw) = self._state.priced, SHEETS[str(self.sheet.value)]
+                show_html(self.view, label, lambda: "" if priced is None else draw(priced, self._state.at_rest))
+
+    def clear(self) -> None:
+        """Nothing of the job is left in the page."""
+        self.view.value = self.picture.value = ""
+
+    def _draw_picture(self) -> str:
+        priced = self._state.priced
+        return "" if priced is None else make_fillable(draw_picture(self._step.picture, priced), self._state.job, self._state.refused)
+
+    def _draw_checks(self) -> str:
+        return _WAITS if self._state.priced is None else draw_check_list(self._state.priced)
