@@ -20,13 +20,16 @@ function mindTyping(root, lost) { // `lost(place, text)`: the field is gone, thi
     if (typing?.node !== node) { typing = { node, place: placeOf(node) }; shield(node); }
     typing.text = TEXT.get.call(node);
   };
-  const finish = (node, show) => queueMicrotask(() => { // not where the field loses the cursor because it is taken off the page
-    if (typing?.node !== node || !node.isConnected) return;
+  const finish = (node, show) => { // later: not where the field loses the cursor because it is taken off the page, nor where typing went on
+    const handed_on = typing?.text;
+    queueMicrotask(() => { if (typing?.node === node && typing.text === handed_on && node.isConnected) end(node, show); });
+  };
+  const end = (node, show) => {
     const meanwhile = typing.meanwhile;
     typing = null;
     delete node.value;
     if (show && meanwhile !== undefined) node.value = meanwhile;
-  });
+  };
   const handed = (event) => finish(event.target, false);
   const left = (event) => finish(event.target, true);
   const restore = () => {

@@ -183,8 +183,9 @@ def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
         tab.locator(f".sk-step[data-name={step}][aria-current=step]").wait_for()
     tab.wait_for_function("() => !window.drawn_first.isConnected && document.activeElement.value === '11'")
     tab.keyboard.type("8")
-    tab.keyboard.press("Enter")
-    tab.keyboard.type(" 3/8")  # before the answer to 118 is there
+    length.evaluate(  # handed on as Enter does, and typed on before the answer to 118 can be there
+        "node => { node.dispatchEvent(new Event('change', { bubbles: true })); document.execCommand('insertText', false, ' 3/8'); }"
+    )
     price = screen.change_of_price(price)
     assert length.input_value() == "118 3/8"
     tab.keyboard.press("Enter")
