@@ -52,7 +52,22 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             parts=("sink",),
         ),
         *([_hired(lift.weight_lb, lift.lifters, lift.says)] if theirs and lift.lifters > 1 else []),
+        *([_steps_to_count(job)] if job.site.floor > 1 and not job.site.stair_steps else []),
     ]
+
+
+def _steps_to_count(job: FilledJob) -> Finding:
+    """Steps are paid one by one, so an upper floor without any is an elevator, or forgotten."""
+    return plain_finding(
+        "lift/steps",
+        "Steps to an upper floor",
+        Level.CAUTION,
+        f"none counted to story {job.site.floor}",
+        "the steps on the way in, or an elevator",
+        basis="goods up and debris down are paid by the step",
+        source="common-practice",
+        remedy="Count the steps. With an elevator, measure its door and depth for sink and countertop.",
+    )
 
 
 def _hired(weight_lb: float, lifters: int, says: str) -> Finding:

@@ -153,6 +153,12 @@ def test_what_is_short_by_a_hair_does_not_read_like_its_limit(measured_in, hand_
     assert (found.measured, found.limit) == (hand_words, "at least 10 in")
 
 
+@pytest.mark.parametrize(("floor", "steps", "hand_said"), [(1, 0, False), (2, 0, True), (2, 14, False)])
+def test_an_upper_floor_without_steps_is_asked_about(floor, steps, hand_said):
+    """Steps are paid one by one: a forgotten stair would be a gift."""
+    assert (finding("lift/steps", {"site.floor": floor, "site.stair_steps": steps}) is not None) == hand_said
+
+
 def test_a_disposer_that_goes_leaves_a_cable():
     """Said to the crew, and to the customer as what may turn up; with a new or kept one there is no open end."""
     gone, kept = (estimated(STONE, {"old.disposer": True, "plumbing.disposer": after}) for after in ("none", "keep"))
