@@ -9,7 +9,7 @@ from kit.export.handoff_rows import handoff_rows
 from kit.export.page import Book, Page, Style, print_set_up
 from kit.issued import Issued
 
-__all__ = ["NAME", "write_import"]
+__all__ = ["HEADS", "NAME", "write_import"]
 
 NAME = "Import"
 _WIDTHS = {
@@ -24,6 +24,8 @@ _WIDTHS = {
     "contractor_form": 16,
     "fingerprint": 26,
 }
+HEADS = {name: {"line_id": "Line", "tax_words": "Tax"}.get(name, name.replace("_", " ").capitalize()) for name in COLUMNS}
+"""The columns of the CSV, as a person reads them at the head of the sheet."""
 _STYLES: dict[str, Style] = {"revision": "whole", "quantity": "quantity", "unit_cost": "quantity", "cost": "amount", "sell": "amount"}
 _WIDTH = 11
 _NAMING = COLUMNS.index("line_id")  # stands on every page
@@ -35,7 +37,7 @@ def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -
     page = Page(book, NAME, book.workbook.add_worksheet(NAME))
     for column, name in enumerate(COLUMNS):
         page.sheet.set_column(column, column, _WIDTHS.get(name, _WIDTH))
-        page.text(0, column, name, "head", right=name in _STYLES)
+        page.text(0, column, HEADS[name], "head", right=name in _STYLES)
     row = 0
     for row, entry in enumerate(handoff_rows(estimate, issued=issued), 1):
         for column, name in enumerate(COLUMNS):

@@ -157,9 +157,13 @@ def test_the_sheet_reads_back_with_pandas(tmp_path, name):
     found = demo.estimate_of(name)
     path = tmp_path / "job.xlsx"
     path.write_bytes(demo.workbook_of(name))
-    table = pd.read_excel(path, sheet_name="Import", dtype={"cost_code": str}, keep_default_na=False)
+    table = pd.read_excel(path, sheet_name="Import", dtype={"Cost code": str}, keep_default_na=False)
     rows = handoff_rows(found)
-    assert list(table.columns) == HEADS == [field.name for field in fields(HandoffRow)]
+    assert [field.name for field in fields(HandoffRow)] == HEADS
+    hand_heads = {"line_id": "Line", "cost_code": "Cost code", "unit_cost": "Unit cost", "contractor_form": "Contractor form", "tax_words": "Tax"}
+    heads = [hand_heads.get(name, name.replace("_", " ").capitalize()) for name in HEADS]
+    assert list(table.columns) == heads
+    table.columns = pd.Index(HEADS)
     assert len(table) == len(rows)
     assert round_cents(Decimal(repr(float(table["cost"].sum())))) == found.cost
     assert round_cents(Decimal(repr(float(table["sell"].sum())))) == found.price

@@ -64,7 +64,7 @@ def test_an_issued_estimate_gives_the_same_files_after_prices_have_moved(tmp_pat
     overview = {row[0].value: row[1].value for row in book["Overview"].iter_rows()}
     assert Decimal(repr(overview["Price"])).quantize(Decimal("0.01")) == made.price
     table = list(book["Import"].iter_rows(values_only=True))
-    status, revision, date = (table[0].index(column) for column in ("status", "revision", "date"))
+    status, revision, date = (table[0].index(column) for column in ("Status", "Revision", "Date"))
     assert {(row[status], row[revision], row[date].date()) for row in table[1:]} == {("issued", 1, DAY)}
     text = text_of(after["proposal"])
     assert format_money(made.price) in text

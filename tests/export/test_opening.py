@@ -22,6 +22,7 @@ import kit
 from kit.export.csv_text import defuse_text, restore_text
 from kit.export.handoff import COLUMNS, TEXT_COLUMNS, handoff_bytes
 from kit.export.handoff_rows import handoff_rows
+from kit.export.import_sheet import HEADS
 from kit.export.workbook import workbook_bytes
 from kit.issued import issue_estimate, open_issued
 
@@ -230,8 +231,8 @@ def test_hostile_cells_stay_texts_in_pandas_and_openpyxl(tmp_path: Path, text: s
     assert len(held) >= sheet.max_row - 1
     assert {cell.data_type for cell in held} == {"s"}
     assert {cell.quotePrefix for cell in held} == {shown.startswith(("=", "+", "-", "@"))}
-    read = pd.read_excel(path, sheet_name="Import", keep_default_na=False, dtype=dict.fromkeys(TEXT_COLUMNS, str))
-    assert set(read["customer"]) == {shown}
+    read = pd.read_excel(path, sheet_name="Import", keep_default_na=False, dtype={HEADS[name]: str for name in TEXT_COLUMNS})
+    assert set(read["Customer"]) == {shown}
 
 
 @pytest.mark.parametrize("text", [*PRINTED_CELLS, *LISTED_SIGNS])

@@ -199,7 +199,7 @@ def test_pages_are_set_up_for_print(written):
             assert sheet.print_title_rows
             assert sheet.freeze_panes
     assert book["Import"].print_title_cols == "$E:$E"
-    assert book["Import"]["E1"].value == "line_id"
+    assert book["Import"]["E1"].value == "Line"
 
 
 def test_no_drawing_is_cut_by_the_end_of_a_page(written):
