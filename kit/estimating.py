@@ -109,6 +109,10 @@ class Estimate(BuildUpAmounts):
         yield from (f"hours for one: {self.lists.name_of(name)}, {hours:g}" for name, hours in self.revalued.rates.items())
         yield from (f"{labels.get(name, name)}: {value}" for name, value in self.revalued.terms.items())
 
+    def __repr__(self) -> str:
+        verdict = "can be built" if self.buildable else "a finding says stop"
+        return f"<Estimate of job {self.job.identity.job_number}: {format_money(self.price)}, {self.hours:.1f} h, {verdict}>"
+
     def _repr_html_(self) -> str:
         stops = [finding for finding in self.findings if finding.level is Level.STOP]
         decide = sum(finding.level in {Level.CAUTION, Level.UNKNOWN} for finding in self.findings)

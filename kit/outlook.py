@@ -89,6 +89,9 @@ class JobRisk:
         """The direct cost [USD] that this share of the trials does not exceed (0 to 1): 0.8 gives P80."""
         return self.cost.quantile(chance)
 
+    def __repr__(self) -> str:
+        return f"<JobRisk: four of five trials cost up to {format_money(self.cost_at(0.8))}>"
+
     def _repr_html_(self) -> str:
         low, high = self.cost_at(0.5), self.cost_at(0.8)
         facts = [

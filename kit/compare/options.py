@@ -45,6 +45,9 @@ class Option:
     job: Job
     estimate: Estimate | None
 
+    def __repr__(self) -> str:
+        return f"<Option {self.name}: {self.verdict}>"
+
     @property
     def id(self) -> str:
         """A stable name, such as "under_stone-3cm"."""

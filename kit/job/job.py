@@ -80,6 +80,9 @@ class Job(Record):
         """Fields that are still to be measured, in the order of the visit: what stands in them means nothing."""
         return split_places(self.to_measure)
 
+    def __repr__(self) -> str:
+        return f"<{type(self).__name__} {self.identity.job_number}, {self.identity.customer}, visit of {self.identity.visit_date}>"
+
     def _repr_html_(self) -> str:
         identity, sink, cabinet = self.identity, self.sink, self.cabinet
         facts = [

@@ -62,6 +62,9 @@ class JobSchedule:
     days_without_sink: float | None
     days_with_temporary_sink: float | None
 
+    def __repr__(self) -> str:
+        return f"<JobSchedule of {len(self.schedule.steps)} steps in {len(self.trips)} trips, done {format_instant(self.finish)}>"
+
     def _repr_html_(self) -> str:
         steps = [(row.step.replace("-", " "), format_instant(row.start), format_instant(row.finish)) for row in self.schedule.steps]
         days = "" if self.days_without_sink is None else f", {self.days_without_sink:.1f} days without a sink"

@@ -93,6 +93,9 @@ class Lists:
         """The fingerprint (SHA-256) of a list, or that it was changed in memory: then the file's own would not be true."""
         return IN_MEMORY.removeprefix(", ") if file.name in self.changed_files else file.sha256
 
+    def __repr__(self) -> str:
+        return f"<Lists of the folder {self.folder_words}, prices dated {self.company.price_date}>"
+
     def _repr_html_(self) -> str:
         company, invented = self.company, "invented" in f"{self.company.name} {self.company.region}".casefold()
         prices = sum(len(rows) for rows in self.prices.values())

@@ -28,9 +28,16 @@ class Comparison(tuple[Option, ...]):
         rows = [{"alternate": one.name, "standing": one.verdict, **figures_row(one.estimate), "why": "" if one.usable else one.reason} for one in self]
         return pd.DataFrame(rows).set_index("alternate").astype(MAY_BE_EMPTY)
 
+    def __repr__(self) -> str:
+        return f"<Comparison: {self._title}>"
+
+    @property
+    def _title(self) -> str:
+        return f"{sum(one.usable for one in self)} of {len(self)} alternates can be had"
+
     def _repr_html_(self) -> str:
         rows = [(one.name, one.verdict, format_money(one.estimate.price) if one.estimate else "", "" if one.usable else one.reason) for one in self]
-        return rows_html(f"{sum(one.usable for one in self)} of {len(self)} alternates can be had", ("Alternate", "Standing", "Price", "Why not"), rows)
+        return rows_html(self._title, ("Alternate", "Standing", "Price", "Why not"), rows)
 
 
 def compare_options(job: Job, lists: Lists) -> Comparison:

@@ -12,6 +12,9 @@ class Picture(str):
 
     __slots__ = ()
 
+    def __repr__(self) -> str:
+        return f"<Picture: {len(self):,} characters of SVG>"
+
     def _repr_svg_(self) -> str:
         return str(self)
 

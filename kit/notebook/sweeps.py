@@ -27,6 +27,9 @@ class Sweep:
     frame: "pd.DataFrame"
     picture: str
 
+    def __repr__(self) -> str:
+        return f"<Sweep of {len(self.frame)} values of: {self.frame.index.name}>"
+
     def _repr_html_(self) -> str:
         return f"<div class='mathjax_ignore'>{self.picture}{self.frame.to_html(na_rep='', float_format='{:.4g}'.format)}</div>"
 

@@ -81,7 +81,7 @@ def test_a_filled_job_is_a_job_and_not_the_other_way_round() -> None:
     assert isinstance(filled, FilledJob)
     assert isinstance(filled, Job)
     assert not isinstance(job, FilledJob)
-    assert (repr(job)[:4], repr(filled)[:10]) == ("Job(", "FilledJob(")
+    assert (repr(job)[:5], repr(filled)[:11]) == ("<Job ", "<FilledJob ")
     assert job.cabinet.height_in is None
     assert filled.cabinet.height_in == 34.5
     assert (type(job.cabinet), type(filled.cabinet)) == (Cabinet, Cabinet)

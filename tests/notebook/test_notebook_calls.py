@@ -101,6 +101,15 @@ def test_what_a_notebook_shows_is_short_and_escaped():
     assert "places decide the price" in blank._repr_html_()
 
 
+def test_what_is_printed_is_one_short_line():
+    """Job, lists, estimate and what comes of it: the text that a notebook keeps beside each table."""
+    calendar, risk = kit.plan_schedule(PRICED), kit.assess_risk(PRICED, trials=200)
+    options = kit.compare_options(kit.read_job(EXAMPLES / "counter_stays_sink_only.toml"), LISTS)
+    things = [JOB, PRICED.job, LISTS, PRICED, calendar, risk, options, options[0], kit.sweep(JOB, "cabinet.width", ["36 in"]), kit.draw_job(PRICED, "plan")]
+    assert [repr(thing) for thing in things if len(repr(thing)) > 200 or "\n" in repr(thing)] == []
+    assert repr(PRICED) == "<Estimate of job DEMO-001: $8,948.75, 37.5 h, can be built>"
+
+
 def test_comparison_is_a_table_of_its_alternates():
     """As many rows as alternates; what can't be had says why."""
     found = kit.compare_options(kit.read_job(EXAMPLES / "counter_stays_sink_only.toml"), LISTS)
