@@ -1,19 +1,17 @@
 """Estimating and material takeoff for a kitchen-sink-and-counter job.
 
-What stands in `__all__` is for people who type in a notebook; none of it has the name of a room. What an estimate does not need is loaded when it is
-first used. Promises, contracts and lessons are in their rooms: `kit.issued`, `kit.contract`, `kit.learning`.
+What stands in `__all__` is for people who type in a notebook; none of it has the name of a room. Each is loaded when it is first used.
+Promises, contracts and lessons are in their rooms: `kit.issued`, `kit.contract`, `kit.learning`.
 """
 
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from kit.estimating import Estimate, estimate, revalue
-from kit.job import Job, change_job, read_job, write_job
-from kit.lists import Lists, load_lists
-from kit.shipped_files import shipped
-
 if TYPE_CHECKING:
     from kit.compare.new_job import new_job
+    from kit.estimating import Estimate, estimate, revalue
+    from kit.job import Job, change_job, read_job, write_job
+    from kit.lists import Lists, load_lists
     from kit.lists.change_cells import change_lists
     from kit.notebook.batches import batch
     from kit.notebook.comparison import compare_options
@@ -24,6 +22,7 @@ if TYPE_CHECKING:
     from kit.notebook.sweeps import sweep
     from kit.notebook.words import why
     from kit.outlook import assess_risk, plan_schedule
+    from kit.shipped_files import shipped
 
 __all__ = [
     "Estimate",
@@ -55,6 +54,9 @@ __version__ = "0.1.0"
 
 _LOADED_WHEN_USED = {
     "kit.compare.new_job": ("new_job",),
+    "kit.estimating": ("Estimate", "estimate", "revalue"),
+    "kit.job": ("Job", "change_job", "read_job", "write_job"),
+    "kit.lists": ("Lists", "load_lists"),
     "kit.lists.change_cells": ("change_lists",),
     "kit.notebook.batches": ("batch",),
     "kit.notebook.comparison": ("compare_options",),
@@ -65,13 +67,15 @@ _LOADED_WHEN_USED = {
     "kit.notebook.sweeps": ("sweep",),
     "kit.notebook.words": ("why",),
     "kit.outlook": ("assess_risk", "plan_schedule"),
+    "kit.shipped_files": ("shipped",),
 }
 
 
 def __getattr__(name: str) -> object:
     for module, names in _LOADED_WHEN_USED.items():
         if name in names:
-            return getattr(import_module(module), name)
+            found = globals()[name] = getattr(import_module(module), name)  # asked once
+            return found
     message = f"module 'kit' has no attribute {name!r}"
     raise AttributeError(message)
 

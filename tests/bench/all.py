@@ -72,7 +72,7 @@ def started(folder: Path) -> list[Figure]:
     first = "import kit; kit.estimate(kit.read_job(kit.shipped('examples') / 'stone_apron_single_bowl.toml'), kit.load_lists(kit.shipped('price_lists')))"
     aid, version = command_s("-c", COMMAND, "--help"), command_s("-c", COMMAND, "--version")
     return [
-        Figure("import kit", command_s("-c", "import kit; kit.estimate"), "import pydantic", pydantic, "2.5 x", 2.5 * pydantic),
+        Figure("import kit", command_s("-c", "import kit"), "import pydantic", pydantic, "2.5 x", 2.5 * pydantic),
         Figure("import and first estimate", command_s("-c", first), "python alone", python, "0.6 s", 0.6),
         Figure("sinkset estimate JOB --json", command_s("-c", COMMAND, "estimate", job, "--json"), "sinkset --help", aid, "1.5 x", 1.5 * aid),
         Figure("sinkset estimate JOB", command_s("-c", COMMAND, "estimate", job), "sinkset --help", aid, "2 x", 2 * aid),
