@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Literal
 
 from kit.draw.canvas import Canvas
 from kit.draw.project import ISOMETRIC, Stroke, project
@@ -31,6 +32,8 @@ _STEPS = {
     "cradle bar": 4,
     "shims": 5,
 }
+_SPOT_IN = 0.1
+_SIDES: tuple[Literal["left", "right"], ...] = ("left", "right")
 _UPRIGHT = ("post", "block")
 _BARS = ("sink rail", "cradle bar")
 
@@ -53,9 +56,23 @@ def draw_frame_picture(estimate: Estimate, *, exploded: bool = False) -> str:
     bodies = [_lifted(body) for body in frame.bodies] if exploded else list(frame.bodies)
     seen = [stroke for stroke in project(bodies, ISOMETRIC) if not stroke.hidden]
     for stroke in seen:
-        sheet.line("posts" if stroke.body.name.startswith(_UPRIGHT) else "frame", stroke.start, stroke.end)
+        sheet.line(_part(stroke), stroke.start, stroke.end, outline=False)
+    for part in ("frame", "posts"):
+        _outline_edge(sheet, part, [stroke for stroke in seen if _part(stroke) == part])
     _name_members(sheet, seen, estimate)
     return sheet.svg(() if exploded else estimate.findings)
+
+
+def _part(stroke: Stroke) -> str:
+    return "posts" if stroke.body.name.startswith(_UPRIGHT) else "frame"
+
+
+def _outline_edge(sheet: Canvas, part: str, mine: Sequence[Stroke]) -> None:
+    """Flags lead to the middle of the longest edge that is seen, the rightmost of equal ones: in depth a box around a part is mostly air."""
+    if mine:
+        longest = max(mine, key=lambda stroke: (round(math.dist(stroke.start, stroke.end), 2), stroke.start[0]))
+        x, y = ((one + other) / 2.0 for one, other in zip(longest.start, longest.end, strict=True))
+        sheet.outline(part, x - _SPOT_IN, y - _SPOT_IN, x + _SPOT_IN, y + _SPOT_IN)
 
 
 def _lifted(body: Body) -> Body:
@@ -65,10 +82,10 @@ def _lifted(body: Body) -> Body:
 
 
 def _name_members(sheet: Canvas, seen: Sequence[Stroke], estimate: Estimate) -> None:
-    """The number of each kind in the cut list with count and length, at the longest edge that is seen of one of them, the leftmost of equal ones."""
+    """The number of each kind in the cut list with count and length, where a line from it crosses least of the frame."""
     named = {name for member in estimate.design.frame.members for name in member.bodies}
     for bar in dict.fromkeys(stroke.body.name for stroke in seen if stroke.body.name.startswith(_BARS) and stroke.body.name not in named):
-        _name_longest(sheet, bar, [stroke for stroke in seen if stroke.body.name == bar])
+        _name_clearest(sheet, bar, [stroke for stroke in seen if stroke.body.name == bar], seen)
     for number, member in enumerate(estimate.design.frame.members, 1):
         count = f"{member.count} x " if member.count > 1 else ""
         wide = f" x {format_length(member.width_in)}" if member.width_in else ""
@@ -77,11 +94,27 @@ def _name_members(sheet: Canvas, seen: Sequence[Stroke], estimate: Estimate) -> 
         if not mine:
             sheet.note(f"{words}: behind the others here.")
             continue
-        _name_longest(sheet, words, mine)
+        _name_clearest(sheet, words, mine, seen)
 
 
-def _name_longest(sheet: Canvas, words: str, mine: Sequence[Stroke]) -> None:
-    """At the longest edge that is seen, the leftmost of equal ones."""
-    longest = max(mine, key=lambda stroke: (round(math.dist(stroke.start, stroke.end), 2), -stroke.start[0]))
-    (x0, y0), (x1, y1) = longest.start, longest.end
-    sheet.name("", words, (x0 + x1) / 2.0, (y0 + y1) / 2.0)
+def _name_clearest(sheet: Canvas, words: str, mine: Sequence[Stroke], seen: Sequence[Stroke]) -> None:
+    """In the middle of the edge from which a line to the left or the right crosses least; the longest of equal ones, the leftmost of these."""
+    stands = [
+        (_crossed(middle, side, seen), -round(math.dist(stroke.start, stroke.end), 2), middle[0], side, middle[1])
+        for stroke in mine
+        for middle in [((stroke.start[0] + stroke.end[0]) / 2.0, (stroke.start[1] + stroke.end[1]) / 2.0)]
+        for side in _SIDES
+    ]
+    _, _, x, side, y = min(stands)
+    sheet.name("", words, x, y, side)
+
+
+def _crossed(start: tuple[float, float], side: str, seen: Sequence[Stroke]) -> int:
+    """How many edges a level line from a point to one side crosses."""
+    x, y = start
+    way, crossed = (1.0 if side == "right" else -1.0), 0
+    for stroke in seen:
+        (x0, y0), (x1, y1) = stroke.start, stroke.end
+        if (y0 - y) * (y1 - y) < 0.0:
+            crossed += (x0 + (y - y0) * (x1 - x0) / (y1 - y0) - x) * way > _SPOT_IN
+    return crossed

@@ -72,6 +72,16 @@ def test_on_random_jobs_nothing_lies_on_anything(seed):
         assert letter_points(svg) >= READABLE, name
 
 
+@pytest.mark.long
+@pytest.mark.parametrize("first", range(1000, 1300, 50))
+def test_three_hundred_random_jobs_print_readably(first):
+    """Fifty at a time, near and far: letters of all pictures are 7 points high at least, none on another."""
+    for seed in range(first, first + 50):
+        for name, svg in list_pictures(random_estimate(seed)):
+            assert letter_points(svg) >= READABLE, f"{seed}, {name}"
+            check(svg)
+
+
 def test_every_drawing_of_the_examples_prints_readably(example_estimate):
     """As the crew's paper sets it, letters are 7 points high at least."""
     for name, svg in list_drawings(example_estimate):

@@ -5,7 +5,7 @@ import re
 from collections import Counter
 
 import pytest
-from drawn import STONE, TOP, WOOD, estimated, root, texts, words
+from drawn import CORNER, STONE, TOP, WOOD, estimated, root, texts, words
 
 from kit.draw.frame_picture import SCALE, SMALL, draw_frame_picture, number_members
 from kit.draw.project import ISOMETRIC, project
@@ -55,6 +55,18 @@ def test_every_leader_ends_at_an_edge_that_is_seen_of_its_kind(changes):
             continue
         x, y = points[number]
         assert min(distance((x / SCALE, -y / SCALE), stroke.start, stroke.end) for stroke in mine) < 0.02
+
+
+@pytest.mark.parametrize("changes", [{"name": CORNER}, {"name": STONE, "sink__carried_at": "bowl"}, {"name": WOOD}])
+def test_no_leader_crosses_a_post(changes):
+    """Where no member lies between posts, as a front tie does, a leader ends at an edge with posts on one side of it only."""
+    made = estimated(**changes)
+    svg = draw_frame_picture(made)
+    seen = [stroke for stroke in project(made.design.placed.frame.bodies, ISOMETRIC) if not stroke.hidden]
+    posts = [(stroke.start, stroke.end) for stroke in seen if stroke.body.name.startswith("post") and stroke.start[0] == pytest.approx(stroke.end[0])]
+    for end_x, end_y in leaders(svg).values():
+        level = [x * SCALE for (x, low), (_, high) in posts if min(-low, -high) * SCALE + 1 < end_y < max(-low, -high) * SCALE - 1]
+        assert not (any(x < end_x - 1 for x in level) and any(x > end_x + 1 for x in level))
 
 
 @pytest.mark.parametrize("changes", FRAMES)
