@@ -28,7 +28,7 @@ _ID = "\x00"
 AIR = 2.5
 WIDEST, TALLEST = 836.0, 1000.0
 """A sheet no larger than this has letters of 7 points on letter paper [px]."""
-_TRIES, _WORDS_WIDE, _LEAST_SHARE = 4, 360.0, 0.3
+_TRIES, _WORDS_WIDE, _LEAST_SHARE = 8, 360.0, 0.3
 """How often a drawing is made smaller, what the columns of words beside it take about [px], and the least that is left of a scale at once."""
 
 
