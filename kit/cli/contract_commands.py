@@ -1,7 +1,7 @@
 """What happens to a contract and stands in its ledger: changes, signature, bills, payments, costs, its end; how it stands, and what ended ones teach."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -47,11 +47,14 @@ def _require_out(out: Path | None, names: Mapping[str, object] | None = None) ->
         require_free(out, names or {})
 
 
-def _show(contract: "ContractFile", *, as_json: bool, day: dt.date | None = None, **files: Any) -> None:
-    """Where the contract stands now, or stood on a day; `files` as in `answer`."""
+def _show(contract: "ContractFile", *, as_json: bool, day: dt.date | None = None, notes: Sequence[str] | None = None, **files: Any) -> None:
+    """Where the contract stands now, or stood on a day, with what is to be noted of what came in; `files` as in `answer`."""
     from kit.cli.contracts import contract_document, contract_report
 
-    answer(lambda: contract_document(contract, day), lambda: contract_report(contract, day), as_json=as_json, **files)
+    for sentence in notes or ():
+        typer.echo(sentence, err=True)
+    noted = {} if notes is None else {"notes": list(notes)}
+    answer(lambda: {**contract_document(contract, day), **noted}, lambda: contract_report(contract, day), as_json=as_json, **files)
 
 
 def _write_down(contract: "ContractFile", *, as_json: bool, out: Path | None) -> None:
@@ -210,9 +213,7 @@ def spent(
         cells |= {"item": item, "quantity": quantity, "left": left, "order_day": order_day, "delivery_day": delivery_day}
         rows = one_spent(contract, str(amount), read_day(day), cells)
     contract, notes = record_spending(contract, rows, office_day())
-    for sentence in notes.sentences:
-        typer.echo(sentence, err=True)
-    _show(contract, as_json=as_json, out=out, files=lambda _: books_files(contract), recorded=_RECORDED)
+    _show(contract, as_json=as_json, notes=notes.sentences, out=out, files=lambda _: books_files(contract), recorded=_RECORDED)
 
 
 def cancel(

@@ -172,6 +172,11 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
     assert (ordered["cost"]["ordered"], ordered["cost"]["spent"]) == ("40.00", "6572.46")
     bought = run("spent", issued, "--amount", "30.00 USD", *one, "--order", "7", "--tax", "1.70", "--json").json
     assert (bought["cost"]["ordered"], bought["cost"]["spent"]) == ("10.00", "6602.46")
+    assert bought["notes"] == []
+    early = run("spent", issued, "--amount", "1.00 USD", "--day", "2001-03-30", *one[2:], "--json")
+    (note,) = early.json["notes"]
+    assert "1 of 1 rows have a day before the visit or after today" in note
+    assert note in early.err
     report = run("jobs", issued).out.decode()
     for words in ("Costs, changes included", "Margin when all is done", "Ordered and not billed yet"):
         assert words in report
