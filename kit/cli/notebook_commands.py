@@ -5,6 +5,8 @@ from typing import Annotated
 
 import typer
 
+from kit.errors import KitError
+
 __all__ = ["lab", "pages", "start"]
 
 NotebookFolder = Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="A folder laid by `sinkset start`; without it the current one.")]
@@ -29,11 +31,16 @@ def pages(
     port: Annotated[int, typer.Option(help="Port on this machine; the next free one is taken when it is in use.", min=1024, max=65535)] = 8866,
     browser: Browser = True,
     dark: Annotated[bool, typer.Option("--dark/--light", help="Dark or light pages.")] = False,
+    share: Annotated[bool, typer.Option("--share", help="Also for other machines of your network, such as a tablet.")] = False,
+    address: Annotated[str, typer.Option(help="With --share: the address of this machine in its network; found when left out.")] = "",
 ) -> None:
-    """Serve the notebooks as pages without code. On this machine only and behind a token."""
+    """Serve the notebooks as pages without code. On this machine only and behind a token, unless you share them."""
+    from kit.cli.gate import LOOPBACK, network_address
     from kit.cli.serving import serve_pages
 
-    raise typer.Exit(serve_pages(folder, port=port, browser=browser, dark=dark))
+    if address and not share:
+        raise KitError("--address is where the pages are shared: give --share with it.")
+    raise typer.Exit(serve_pages(folder, port=port, browser=browser, dark=dark, address=network_address(address) if share else LOOPBACK[0]))
 
 
 def start(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Your own folder; made when it is not there.")]) -> None:

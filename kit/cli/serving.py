@@ -1,7 +1,11 @@
-"""Open the notebooks, in JupyterLab or as pages without code: on this machine only, behind a token, with nothing fetched from outside."""
+"""Open the notebooks, in JupyterLab or as pages without code: behind a token, with nothing fetched from outside, on this machine only.
+
+Pages alone can be shared with the network that the machine is in, on request.
+"""
 
 import os
 import secrets
+import socket
 import subprocess
 import sys
 import tempfile
@@ -14,7 +18,7 @@ import typer
 from kit.errors import Fault, KitError
 from kit.shipped_files import shipped
 
-__all__ = ["lab_command", "notebook_home", "open_lab", "serve_pages"]
+__all__ = ["free_port", "lab_command", "notebook_home", "open_lab", "serve_pages"]
 
 NOTEBOOKS = "notebooks"
 FIRST = "0_first_steps.ipynb"
@@ -22,7 +26,12 @@ HOST = "127.0.0.1"
 # A page that is open keeps its kernel; one whose tablet sleeps finds it again within half a day. By then everything typed has long been kept on
 # the disk, and where it can't be, the screen tries again every half minute, which counts as work: such a kernel is not ended.
 IDLE_S, LOOK_S = 12 * 3600, 300
+_PORTS, _LAST_PORT = 50, 65535
 _FAILED = "What stands here could not be worked out; what stands above is sound. Reload the page; if it comes back, show it to whoever keeps the kit."
+SHARED = (
+    "WARNING: shared with your network. Whoever has the address below sees and changes jobs, prices and costs, and nothing on the way is encrypted. "
+    "Share it only in a network that you trust, give the address to nobody else, and end it when you are done.\n"
+)
 PANELS = Path(__file__).resolve().parent.parent / "panels"
 SETTINGS, TEMPLATES = PANELS / "lab", PANELS / "pages"
 
@@ -37,7 +46,8 @@ def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
 
     The token travels in the environment, which other people on the machine can't read as they can a command line.
     """
-    command = lab_command(notebook_home(folder), port=port, browser=browser, root=hasattr(os, "geteuid") and os.geteuid() == 0)
+    home, port = notebook_home(folder), free_port(port)
+    command = lab_command(home, port=port, browser=browser, root=hasattr(os, "geteuid") and os.geteuid() == 0)
     env = {
         **os.environ,
         "JUPYTER_TOKEN": _token(),
@@ -54,6 +64,26 @@ def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
                 return server.wait()
             except KeyboardInterrupt:  # the server has it too, and asks whether to end
                 continue
+
+
+def free_port(port: int) -> int:
+    """The port, or the next one on which nothing listens.
+
+    Raises
+    ------
+    KitError
+        If none of the next fifty is free.
+    """
+    for number in range(port, min(port + _PORTS, _LAST_PORT) + 1):
+        with socket.socket() as one:
+            if os.name == "posix":  # as the server does: a port that has just been left is free
+                one.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                one.bind((HOST, number))
+            except OSError:
+                continue
+        return number
+    raise KitError(f"No port from {port} to {port + _PORTS} is free: give another one with --port.")
 
 
 def notebook_home(folder: Path | None) -> Path:
@@ -82,6 +112,7 @@ def lab_command(home: Path, *, port: int, browser: bool, root: bool) -> list[str
         f"--LabApp.default_url=/lab/tree/{NOTEBOOKS}{f'/{FIRST}' if (home / NOTEBOOKS / FIRST).is_file() else ''}",
         f"--ServerApp.ip={HOST}",
         f"--ServerApp.port={port}",
+        "--ServerApp.port_retries=0",  # another port than the one that was said would be of no use
         "--ServerApp.allow_remote_access=False",
         "--LabApp.news_url=None",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
@@ -91,37 +122,60 @@ def lab_command(home: Path, *, port: int, browser: bool, root: bool) -> list[str
     ]
 
 
-def serve_pages(folder: Path | None, *, port: int, browser: bool, dark: bool) -> int:
-    """Run the page server until it is ended; says on standard error where the pages are."""
+def serve_pages(folder: Path | None, *, port: int, browser: bool, dark: bool, address: str = HOST) -> int:
+    """Run the page server until it is ended; says on standard error where the pages are.
+
+    Parameters
+    ----------
+    folder
+        Where the notebooks lie.
+    port
+        Port to listen on; the next free one where it is in use.
+    browser
+        Whether to open one.
+    dark
+        Dark or light pages.
+    address
+        The address to listen on: this machine only, or that of this machine in its network, which is warned of.
+    """
     home = notebook_home(folder)
     token = _token()
     # where the server looks for the template; before it is imported
     os.environ["JUPYTER_PATH"] = os.pathsep.join(part for part in (str(TEMPLATES), os.environ.get("JUPYTER_PATH", "")) if part)
     from voila.app import Voila
 
+    from kit.cli.gate import LOOPBACK, guard_application
+
     class Pages(Voila):  # type: ignore[misc]  # it has no types
-        """The page server; once it listens it says where, with the token."""
+        """The page server behind its door; once it listens it says where, with the token."""
+
+        def listen(self) -> None:
+            guard_application(self.app, token, LOOPBACK if address == HOST else (address,))
+            super().listen()
 
         def launch_browser(self) -> None:
-            address = f"http://{HOST}:{self.port}/?token={token}"
-            typer.echo(f"Pages without code, on this machine only: {address}\nEnd with Ctrl+C.", err=True)
+            whole = f"http://{address}:{self.port}/?token={token}"
+            where = "on this machine only" if address == HOST else "for whoever is in your network and has this address"
+            typer.echo(f"{'' if address == HOST else SHARED}Pages without code, {where}: {whole}\nEnd with Ctrl+C.", err=True)
             if browser:
-                _open_browser(address)
+                _open_browser(whole)
 
     # the token is handed over inside the process: other people on the machine can read a command line
-    Pages.launch_instance(argv=_page_settings(home, port=port, dark=dark), token=token)
+    Pages.launch_instance(argv=_page_settings(home, port=port, dark=dark, address=address), token=token)
     return 0
 
 
-def _page_settings(home: Path, *, port: int, dark: bool) -> list[str]:
-    """Settings of the page server: where the notebooks lie, this machine only, no code, kernels of closed pages ended."""
+def _page_settings(home: Path, *, port: int, dark: bool, address: str) -> list[str]:
+    """Settings of the page server: where the notebooks lie, no code, no template but ours, kernels of closed pages ended."""
     return [
         str(home / NOTEBOOKS),
-        f"--Voila.ip={HOST}",
+        f"--Voila.ip={address}",
         f"--port={port}",
         "--Voila.open_browser=True",
         "--Voila.log_level=30",
         "--template=sinkset",
+        "--VoilaConfiguration.allow_template_override=NO",  # an unknown one named in an address would never answer
+        "--VoilaConfiguration.allow_theme_override=NO",
         "--classic-tree",
         f"--theme={'dark' if dark else 'light'}",
         "--strip_sources=True",

@@ -1,64 +1,40 @@
 """The notebook server as it really starts: this machine only, behind a token, in the user's folder."""
 
-import http.client
 import json
-import os
 import socket
-import subprocess
-import sys
-import time
 from collections.abc import Iterator
+from urllib.parse import urlsplit
 
 import pytest
-
-PATIENCE_S = 300
-TOKEN = "a-token-of-the-test"
-COMMAND = "from kit.cli import main; main()"
-
-
-def free_port() -> int:
-    with socket.socket() as one:
-        one.bind(("127.0.0.1", 0))
-        return int(one.getsockname()[1])
-
-
-def ask(port: int, path: str, token: str = "") -> tuple[int, bytes]:
-    """Status and content of a page."""
-    line = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)
-    try:
-        line.request("GET", path, headers={"Authorization": f"token {token}"} if token else {})
-        answer = line.getresponse()
-        return answer.status, answer.read()
-    finally:
-        line.close()
+from notebook_servers import TOKEN, ask, free_port, notebook_server
 
 
 @pytest.fixture(scope="module")
-def port(tmp_path_factory: pytest.TempPathFactory) -> Iterator[int]:
-    """A server in a folder with one notebook, with no settings of whoever runs the test."""
-    home = tmp_path_factory.mktemp("home")
-    (home / "mine" / "notebooks").mkdir(parents=True)
-    (home / "mine" / "notebooks" / "mine.ipynb").write_text('{"cells": [], "metadata": {}, "nbformat": 4, "nbformat_minor": 5}', encoding="utf-8")
-    number = free_port()
-    folders = {name: str(home / name.lower()) for name in ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")}
-    words = ["lab", str(home / "mine"), "--no-browser", "--port", str(number)]
-    env = {**os.environ, **folders, "JUPYTER_TOKEN": TOKEN}
-    with (home / "log").open("wb") as log:
-        server = subprocess.Popen([sys.executable, "-c", COMMAND, *words], env=env, stdout=log, stderr=log, stdin=subprocess.DEVNULL)
-        try:
-            end = time.monotonic() + PATIENCE_S
-            while True:
-                assert server.poll() is None, (home / "log").read_text(encoding="utf-8")
-                assert time.monotonic() < end, (home / "log").read_text(encoding="utf-8")
-                try:
-                    ask(number, "/api")
-                    break
-                except OSError:
-                    time.sleep(0.1)
-            yield number
-        finally:
-            server.terminate()
-            server.wait(PATIENCE_S)
+def said(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[int, str]]:
+    """A server whose asked port is taken: that port, and the address that the server said."""
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", free_port()))
+        taken.listen()
+        asked = taken.getsockname()[1]
+        with notebook_server(tmp_path_factory.mktemp("home"), "lab", port=asked) as (address, _):
+            yield asked, address
+
+
+@pytest.fixture(scope="module")
+def port(said: tuple[int, str]) -> int:
+    """Where it listens."""
+    return int(urlsplit(said[1]).port or 0)
+
+
+def test_the_address_it_says_lets_in_and_one_without_its_token_does_not(said: tuple[int, str], port: int) -> None:
+    """The port that was asked for is taken: the address names the next free one, and works as it stands."""
+    asked, address = said
+    parts = urlsplit(address)
+    assert asked < port <= asked + 50
+    assert ask(port, f"{parts.path}?{parts.query}")[0] == 200
+    assert ask(port, parts.path)[0] == 302
+    assert ask(port, f"{parts.path}?token=another")[0] == 302
+    assert ask(port, f"/api/contents?{parts.query}", Host="elsewhere.example")[0] == 403
 
 
 def test_the_users_notebooks_are_shown_to_who_has_the_token(port: int) -> None:

@@ -1,0 +1,93 @@
+"""Who may come in: the door in front of a page server. Each request needs the token, and must have asked for an address that the server said."""
+
+import hmac
+import socket
+from collections.abc import Iterable
+from ipaddress import IPv4Address
+from typing import Any
+from urllib.parse import parse_qs, urlsplit
+
+from tornado.httputil import HTTPMessageDelegate, HTTPServerRequest, split_host_and_port
+from tornado.web import Application, RequestHandler, decode_signed_value
+
+from kit.errors import KitError
+
+__all__ = ["LOOPBACK", "guard_application", "network_address"]
+
+LOOPBACK = ("127.0.0.1", "localhost")
+_ELSEWHERE = "192.0.2.1"  # of the block kept for documentation (RFC 5737): nothing is sent there, the system only says which way it would take
+
+
+class _Refused(RequestHandler):
+    """The answer to whom the door stays shut."""
+
+    def initialize(self, sentence: str) -> None:
+        self.sentence = sentence
+
+    def prepare(self) -> None:
+        """A sentence in plain text, whatever was asked for."""
+        self.set_status(403)
+        self.set_header("Content-Type", "text/plain; charset=utf-8")
+        self.finish(self.sentence)
+
+
+def guard_application(app: Application, token: str, hosts: Iterable[str]) -> None:
+    """Let a request in only where its host is one of these and it holds the token, or the signed cookie that an earlier one with the token got.
+
+    A page of another site that leads its own name to this machine comes with that name as the host: it is refused, token or not.
+    """
+    known, find = frozenset(hosts), app.find_handler
+
+    def find_if_let_in(request: HTTPServerRequest, **kwargs: Any) -> HTTPMessageDelegate:
+        if _host(request) not in known:
+            return app.get_handler_delegate(request, _Refused, {"sentence": "This server is not reached under that name. Use the address that it said."})
+        if not _has_token(request, token, app.settings["cookie_secret"]):
+            return app.get_handler_delegate(request, _Refused, {"sentence": "Use the whole address that the server said, with its token."})
+        return find(request, **kwargs)
+
+    app.find_handler = find_if_let_in  # type: ignore[method-assign, assignment]
+
+
+def _host(request: HTTPServerRequest) -> str:
+    return split_host_and_port(request.host.lower())[0]
+
+
+def _has_token(request: HTTPServerRequest, token: str, secret: str | bytes) -> bool:
+    header = request.headers.get("Authorization", "")
+    shown = [*parse_qs(urlsplit(request.uri or "").query).get("token", []), header.removeprefix("token ").strip()]
+    if any(hmac.compare_digest(one.encode(), token.encode()) for one in shown):
+        return True
+    return any(decode_signed_value(secret, name, cookie.value) is not None for name, cookie in request.cookies.items())
+
+
+def network_address(wanted: str = "") -> str:
+    """The address of this machine in its network: the one that is wanted, if it is its own, else the one that it goes out by.
+
+    Raises
+    ------
+    KitError
+        If it is in none, or the wanted one is not its own.
+    """
+    if wanted:
+        return _own_address(wanted)
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as one:
+        try:
+            one.connect((_ELSEWHERE, 9))
+            address = str(one.getsockname()[0])
+        except OSError:
+            address = "0.0.0.0"  # noqa: S104 - what a machine without a network has; nothing listens there
+    if address.startswith(("127.", "0.")):
+        raise KitError("This machine is in no network: connect it, or give its address with --address.")
+    return address
+
+
+def _own_address(wanted: str) -> str:
+    """One address, never all of them at once: a request is held against the address that was said."""
+    try:
+        if not IPv4Address(wanted).is_unspecified:
+            with socket.socket() as one:
+                one.bind((wanted, 0))
+            return wanted
+    except (ValueError, OSError):
+        pass
+    raise KitError(f'"{wanted}" is no address of this machine, such as 192.168.1.20. Leave --address out to have it found.')
