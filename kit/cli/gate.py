@@ -5,7 +5,6 @@ import socket
 from collections.abc import Iterable
 from ipaddress import IPv4Address
 from typing import Any
-from urllib.parse import parse_qs, urlsplit
 
 from tornado.httputil import HTTPMessageDelegate, HTTPServerRequest, split_host_and_port
 from tornado.web import Application, RequestHandler, decode_signed_value
@@ -54,8 +53,8 @@ def _host(request: HTTPServerRequest) -> str:
 
 def _has_token(request: HTTPServerRequest, token: str, secret: str | bytes) -> bool:
     header = request.headers.get("Authorization", "")
-    shown = [*parse_qs(urlsplit(request.uri or "").query).get("token", []), header.removeprefix("token ").strip()]
-    if any(hmac.compare_digest(one.encode(), token.encode()) for one in shown):
+    shown = [*request.query_arguments.get("token", []), header.removeprefix("token ").strip().encode()]
+    if any(hmac.compare_digest(one, token.encode()) for one in shown):
         return True
     return any(decode_signed_value(secret, name, cookie.value) is not None for name, cookie in request.cookies.items())
 

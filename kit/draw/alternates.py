@@ -9,6 +9,7 @@ from kit.compare.figures import Figures, PlannedFigures
 from kit.compare.longer import Stretch, WhyDays
 from kit.compare.options import Option
 from kit.draw.bars import draw_bars
+from kit.draw.folds import draw_fold
 from kit.draw.levels import LEVEL_WORDS
 from kit.draw.option_rows import Figure, draw_option_rows
 from kit.draw.price_steps import draw_price_steps
@@ -126,7 +127,7 @@ def draw_alternate_bars(options: Sequence[Option], estimates: Mapping[str, Estim
     cells = [(label, *(format_money(amount) for _, amount in amounts), format_money(sum_money([amount for _, amount in amounts]))) for label, amounts in rows]
     table = draw_table("What the price is made of, USD", ("Alternate", *parts, "Price"), cells, numbers=range(1, len(parts) + 2), heads=True)
     chart = draw_bars("What the price is made of", rows)
-    return f"<div class='sk-drawing'>{chart}</div><details><summary>The amounts</summary><div class='sk-scroll'>{table}</div></details>"
+    return draw_fold("What the price of every alternate is made of", f"<div class='sk-drawing'>{chart}</div><div class='sk-scroll'>{table}</div>")
 
 
 def draw_price_parts(estimate: Estimate) -> str:
@@ -165,7 +166,7 @@ def draw_differences(
     """
     chart = f"<div class='sk-drawing'>{draw_price_steps(names, prices, rows)}</div>"
     built = [(fact.what, _LEVELS.get(fact.before, fact.before), _LEVELS.get(fact.after, fact.after)) for fact in facts]
-    facts_table = draw_table("What is built otherwise", ("What", "First", "Second"), built, heads=True)
+    facts_table = draw_fold("What is built otherwise", draw_table("What is built otherwise", ("What", "First", "Second"), built, heads=True))
     money = f"<details><summary>Every change, line by line</summary>{_draw_money(rows)}</details>"
     return chart + _draw_stretches(days) + facts_table + money
 

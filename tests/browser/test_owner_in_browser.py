@@ -89,6 +89,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     for size, way in ((TABLET, "ascending"), (PHONE, "descending")):  # rows are cards there, heads a row of their own
         tab.set_viewport_size(size)
         wait_until_it_fits(tab)
+        assert tab.locator(".sk-alternates").evaluate("box => box.scrollWidth <= box.clientWidth")  # nothing of a card is cut off
         head.click()
         tab.locator(f".sk-alternates th[aria-sort={way}]").wait_for()
         assert violations(tab) == []
