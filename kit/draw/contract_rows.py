@@ -13,8 +13,10 @@ from kit.units import format_day
 
 __all__ = ["OPEN", "draw_contract_rows", "draw_next_bill"]
 
+_NUMBER = " class='sk-number'"
 OPEN = "contract:"
 """What a row's button asks for: this, and the file of its estimate."""
+_WORDS = ("Job", "Customer")
 _SUMS = ("Sum", "Billed", "Paid", "Held back", "Due")
 
 
@@ -23,15 +25,39 @@ def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -
     if not rows:
         return ""
     due = sum(bool(row.due) for row in rows)
-    heads = "".join(f"<th scope='col' class='sk-number' aria-sort='none'><button type='button' class='sk-sort'>{head}</button></th>" for head in _SUMS)
-    body = "".join(_draw_row(row, day, chosen=row.state.number == number) for row in rows)
+    heads = "".join(
+        f"<th scope='col'{'' if head not in _SUMS else _NUMBER} aria-sort='none'><button type='button' class='sk-sort'>{head}</button></th>"
+        for head in (*_WORDS, *_SUMS, "State")
+    )
+    numbers, customers = (_ranks([of(row) for row in rows]) for of in (lambda row: row.state.number, lambda row: row.customer))
+    states = _ranks([_urgency(row, day) for row in rows])
+    body = "".join(
+        _draw_row(row, day, (numbers[row.state.number], customers[row.customer], states[_urgency(row, day)]), chosen=row.state.number == number) for row in rows
+    )
     return (
-        f"<table class='sk-table sk-cards' data-name='contracts'><caption>Contracts: {len(rows)}; something is due on {due or 'none'}</caption>"
-        f"<thead><tr><th scope='col'>Job</th><th scope='col'>Customer</th>{heads}<th scope='col'>State</th></tr></thead><tbody>{body}</tbody></table>"
+        f"<table class='sk-table sk-cards sk-many' data-name='contracts'><caption>Contracts: {len(rows)}; something is due on {due or 'none'}</caption>"
+        f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>"
     )
 
 
-def _draw_row(row: ContractRow, day: dt.date, *, chosen: bool) -> str:
+def _ranks(values: Sequence[str]) -> dict[str, int]:
+    """The place of each in their order: a column of words is sorted by it."""
+    return {value: place for place, value in enumerate(sorted(set(values), key=str.casefold))}
+
+
+def _urgency(row: ContractRow, day: dt.date) -> str:
+    """What wants doing first: overdue by its day, to be paid by its day, to settle, to bill, to sign, then what is at its end."""
+    state = row.state
+    if row.pay_by is not None:
+        return f"{0 if row.pay_by < day else 1} {row.pay_by.isoformat()}"
+    if state.closed:
+        return "6"
+    if state.canceled:
+        return "2"
+    return "4" if state.signed is None else "3" if state.left else "5"
+
+
+def _draw_row(row: ContractRow, day: dt.date, ranks: tuple[int, int, int], *, chosen: bool) -> str:
     state, name = row.state, escape(row.state.number)
     sums = (row.price, state.billed, state.received, state.held, row.due)
     cells = "".join(_draw_sum(head, amount) for head, amount in zip(_SUMS, sums, strict=True))
@@ -40,8 +66,9 @@ def _draw_row(row: ContractRow, day: dt.date, *, chosen: bool) -> str:
         f"{' aria-current=page' if chosen else ''}>{name}</button>"
     )
     return (
-        f"<tr{' class=sk-chosen' if chosen else ''}><th scope='row'>{button}</th><td data-label='Customer'>{escape(row.customer or 'not known')}</td>"
-        f"{cells}<td data-label='State'>{escape(_state_words(row, day))}</td></tr>"
+        f"<tr{' class=sk-chosen' if chosen else ''}><th scope='row' data-value='{ranks[0]}'>{button}</th>"
+        f"<td data-label='Customer' data-value='{ranks[1]}'>{escape(row.customer or 'not known')}</td>"
+        f"{cells}<td data-label='State' data-value='{ranks[2]}'>{escape(_state_words(row, day))}</td></tr>"
     )
 
 
@@ -65,7 +92,20 @@ def _state_words(row: ContractRow, day: dt.date) -> str:
 def draw_next_bill(state: ContractState, day: dt.date, pay_within: int) -> str:
     """What is to be billed next, how much and why; where nothing is, what to do instead. `pay_within` [days]."""
     head, why = _next_words(state, day, pay_within)
-    return f"<p class='sk-next'><b>{escape(head)}</b><br>{escape(why)}</p>"
+    return f"{_draw_unpaid(state, day)}<p class='sk-next'><b>{escape(head)}</b><br>{escape(why)}</p>"
+
+
+def _draw_unpaid(state: ContractState, day: dt.date) -> str:
+    """Bills that are still to be paid, before another one is thought of: an overdue one is an alert."""
+    unpaid = [one for one in state.bills if one.open > 0 and state.receivable > 0]
+    late = [one for one in unpaid if one.bill.pay_by < day]
+    said = [
+        f"Bill {one.bill.number} {'is overdue: it was' if one in late else 'is open:'} to be paid by {format_day(one.bill.pay_by)}. "
+        f"{format_money(one.open)} of {format_money(one.bill.amount)} is not paid."
+        for one in unpaid
+    ]
+    collect = " Ask for it before you make another bill." if late and state.left else ""
+    return f"<p role='{'alert' if late else 'status'}'>{escape(' '.join(said))}{collect}</p>" if said else ""
 
 
 def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[str, str]:

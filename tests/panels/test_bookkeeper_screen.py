@@ -4,6 +4,7 @@ import csv
 import datetime as dt
 import io
 import json
+import re
 import shutil
 from decimal import Decimal
 from pathlib import Path
@@ -27,6 +28,7 @@ from kit.money import format_money, sum_money
 from kit.panels import Bookkeeper
 from kit.panels.job_files import JobFiles
 from kit.panels.screen import PageTools
+from kit.units import format_day
 
 EXAMPLE, SPENT = "examples/stone_apron_single_bowl.toml", "examples/stone_apron_single_bowl_spent.csv"
 DAY = dt.date(2100, 1, 4)  # no day of issue lies after it
@@ -198,7 +200,7 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     rows = list_contracts(screen.files.folder)
     assert [(row.state.number, row.due, row.customer != "") for row in rows] == [("DEMO-001", bill.amount, True), ("DEMO-005", Decimal("0.00"), True)]
     first, second = screen.contracts.value.split("<tbody>")[1].split("</tr>")[:2]
-    assert f">{format_money(bill.amount)}</td><td data-label='State'>to pay by " in first
+    assert f">{format_money(bill.amount)}</td><td data-label='State' data-value='0'>to pay by " in first
     assert "offered, not signed" in second
     assert "aria-current=page" in second
     assert "something is due on 1<" in screen.contracts.value
@@ -206,11 +208,21 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     tools._receive(None, {"type": "why", "about": "contract:DEMO-001-r01.json"}, None)
     assert screen.issued.number == "DEMO-001"
     left = contract.contract.state.left[0]
+    assert f"Bill 1 is open: to be paid by {format_day(bill.pay_by)}. {format_money(bill.amount)} of {format_money(bill.amount)}" in contract.next.value
     assert f"Bill 2: {left.label}, {format_money(left.due)}" in contract.next.value
     contract.day.value = bill.pay_by + dt.timedelta(days=1)
     screen.look_again()
     assert "overdue since " in screen.contracts.value
     assert "to pay by" not in screen.contracts.value
+    assert f"<p role='alert'>Bill 1 is overdue: it was to be paid by {format_day(bill.pay_by)}." in contract.next.value
+    assert contract.next.value.index("Ask for it before you make another bill.") < contract.next.value.index("Bill 2:")
+    table = screen.contracts.value
+    assert table.count("class='sk-sort'") == len(("Job", "Customer", "Sum", "Billed", "Paid", "Held back", "Due", "State"))
+    assert re.findall(r"<th scope='row' data-value='(\d)'", table) == ["0", "1"]  # DEMO-001, DEMO-005
+    assert re.findall(r"data-label='State' data-value='(\d)'", table) == ["0", "1"]  # overdue wants doing before an offer
+    contract.amount.value = f"{bill.amount} USD"
+    contract.pay()
+    assert "role='alert'" not in contract.next.value
 
 
 def test_what_was_spent_is_set_against_the_estimate(screen, lists):
