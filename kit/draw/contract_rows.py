@@ -29,7 +29,7 @@ def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -
         f"<th scope='col'{'' if head not in _SUMS else _NUMBER} aria-sort='none'><button type='button' class='sk-sort'>{head}</button></th>"
         for head in (*_WORDS, *_SUMS, "State")
     )
-    numbers, customers = (_ranks([of(row) for row in rows]) for of in (lambda row: row.state.number, lambda row: row.customer))
+    numbers, customers = _ranks([row.state.number for row in rows]), _ranks([row.customer for row in rows])
     states = _ranks([_urgency(row, day) for row in rows])
     body = "".join(
         _draw_row(row, day, (numbers[row.state.number], customers[row.customer], states[_urgency(row, day)]), chosen=row.state.number == number) for row in rows
