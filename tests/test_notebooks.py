@@ -37,6 +37,13 @@ def test_it_opens_with_its_question(notebook: nbformat.NotebookNode) -> None:
     assert first.source.splitlines()[0].endswith("?")
 
 
+def test_its_code_is_folded(notebook: nbformat.NotebookNode) -> None:
+    """In the Lab the screen stands there, not what draws it. In `6_python` code is the subject."""
+    if notebook.cells[0].source.startswith("# How do I compute with the kit in Python"):
+        return
+    assert all(cell.metadata.get("jupyter", {}).get("source_hidden") for cell in notebook.cells if cell.cell_type == "code")
+
+
 def test_it_ends_in_a_check(notebook: nbformat.NotebookNode) -> None:
     """The last code cell asserts something."""
     last = [cell.source for cell in notebook.cells if cell.cell_type == "code"][-1]

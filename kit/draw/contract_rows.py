@@ -100,8 +100,8 @@ def _draw_unpaid(state: ContractState, day: dt.date) -> str:
     unpaid = [one for one in state.bills if one.open > 0 and state.receivable > 0]
     late = [one for one in unpaid if one.bill.pay_by < day]
     said = [
-        f"Bill {one.bill.number} {'is overdue: it was' if one in late else 'is open:'} to be paid by {format_day(one.bill.pay_by)}. "
-        f"{format_money(one.open)} of {format_money(one.bill.amount)} is not paid."
+        f"Bill {one.bill.number} {'is overdue: it was' if one in late else 'is open,'} to be paid by {format_day(one.bill.pay_by)}. "
+        f"{format_money(one.open)}{f' of {format_money(one.bill.amount)}' if one.paid else ''} is not paid."
         for one in unpaid
     ]
     collect = " Ask for it before you make another bill." if late and state.left else ""

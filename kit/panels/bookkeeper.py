@@ -80,6 +80,7 @@ class Bookkeeper(Screen):
         self.spent = SpentPanel(self.issued_files, self.contract, self.working)
         self.lessons = LearningPanel(self.files, self.contract, self.working)
         self.contract.shown = self._show_rest
+        self.contract.day.observe(lambda _: self._show_contracts(), names="value")
         self._customers: dict[str, str] = {}  # by the document that names them
         self.contracts, self.title, self.facts, self.totals = (widgets.HTML() for _ in range(4))
         self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_FIELD)

@@ -22,6 +22,26 @@ function write(key, entries) {
   } catch { /* a browser that keeps nothing: nothing can be offered back */ }
 }
 
+function returnToTop(root) { // in the Lab, Run All ends at the last cell: back to the screen, unless the person went elsewhere meanwhile
+  const panel = root.closest(".jp-NotebookPanel");
+  const page = panel?.querySelector(".jp-WindowedPanel-outer");
+  if (!page) return () => {};
+  const kinds = ["wheel", "pointerdown", "touchstart", "keydown"];
+  let quiet = 0;
+  const stop = () => {
+    clearInterval(looking);
+    for (const kind of kinds) window.removeEventListener(kind, stop, true);
+  };
+  const looking = setInterval(() => {
+    quiet = panel.querySelector('.jp-NotebookPanel-toolbar [data-status="idle"]') ? quiet + 1 : 0;
+    if (quiet < 4) return;
+    page.scrollTop = 0;
+    stop();
+  }, 250);
+  for (const kind of kinds) window.addEventListener(kind, stop, true);
+  return stop;
+}
+
 function render({ model, el }) {
   const manager = model.widget_manager;
   const kernel = manager?.kernel;
@@ -37,6 +57,7 @@ function render({ model, el }) {
   let frame = 0;
   let ended = false;
   let forget = () => {};
+  let stay = () => {};
 
   const lock = (locked) => {
     for (const row of root ? root.children : []) if (!row.contains(el)) row.inert = locked;
@@ -104,6 +125,7 @@ function render({ model, el }) {
     root = el.closest(".sk-screen");
     if (!root) { frame = requestAnimationFrame(find); return; }
     root.addEventListener("change", typed, true);
+    stay = returnToTop(root);
     forget = mindTyping(root, (field, text) => { remember(field, text); offer(); });
     offer();
   };
@@ -119,6 +141,7 @@ function render({ model, el }) {
     model.off("msg:custom", received);
     model.off("change:kept", kept);
     forget();
+    stay();
     if (root) root.removeEventListener("change", typed, true);
   };
 }
