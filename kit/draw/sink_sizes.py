@@ -8,8 +8,8 @@ from kit.solids import Axis, Gap, Span
 __all__ = ["draw_sink_sizes"]
 
 ABOVE, CUT = "The sink from above", "The sink, cut along its width"
-SCALE = 9.0
-APART = 24.0
+SCALE = 7.0
+APART = 8.0
 """Between the two pictures [px]."""
 _OUTLET_IN = 1.75  # radius at which an outlet is drawn: 3 1/2 in is the usual opening
 

@@ -48,7 +48,7 @@ class OptionsPanel:
         self._priced: Estimate | None = None
         self._comparing: Estimate | None = None
         self._lock = threading.RLock()
-        self.tried = widgets.IntProgress(description="Comparing", layout={"display": "none"})
+        self.tried = widgets.IntProgress(description="Comparing", layout={"display": "none"}, style={"description_width": "120px"})
         self._updating = Updating()
         self.note = Note()
         self.table, self.changes = widgets.HTML(), widgets.HTML()

@@ -28,16 +28,21 @@ def draw_was_and_now(was: Estimate, now: Estimate) -> str:
     stops = [sum(finding.level is Level.STOP for finding in one.findings) for one in (was, now)]
     rows = [
         ("Price", format_money(was.price), format_money(now.price), signed_money(EXACT.subtract(now.price, was.price))),
-        ("Own hours", f"{was.hours:.2f}", f"{now.hours:.2f}", f"{now.hours - was.hours:+.2f}"),
+        ("Own hours", f"{was.hours:.2f}", f"{now.hours:.2f}", _signed(now.hours - was.hours, 2)),
         ("Days without a sink", *_days(*days)),
-        ("Stops", str(stops[0]), str(stops[1]), f"{stops[1] - stops[0]:+d}"),
+        ("Stops", str(stops[0]), str(stops[1]), _signed(stops[1] - stops[0], 0)),
     ]
     return draw_table("What it would do", ("", "Was", "Now", "Difference"), rows, numbers=(1, 2, 3), heads=True)
 
 
 def _days(was: float | None, now: float | None) -> tuple[str, str, str]:
-    words = ["-" if days is None else f"{days:.1f}" for days in (was, now)]
-    return words[0], words[1], "-" if was is None or now is None else f"{now - was:+.1f}"
+    words = ["-" if days is None else f"{round(days, 1):g}" for days in (was, now)]
+    return words[0], words[1], "-" if was is None or now is None else _signed(now - was, 1)
+
+
+def _signed(more: float, places: int) -> str:
+    """A difference with its sign; none is 0."""
+    return f"{more:+.{places}f}" if round(more, places) else "0"
 
 
 class WhatIf:
