@@ -8,7 +8,7 @@ from typing import Any, get_args
 from kit.cli.page import Page
 from kit.document import money_text
 from kit.estimating import Estimate
-from kit.figures.moved import OFF, YEARS_OFF, Move, find_moves
+from kit.figures.moves import OFF, YEARS_OFF, Move, find_moves
 from kit.figures.where import all_figures, figure_name, modules_reading, table_name
 from kit.lists import Lists
 from kit.money import format_money

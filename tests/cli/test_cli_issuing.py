@@ -82,7 +82,7 @@ def test_a_revision_names_the_prices_of_this_job_that_moved(run: Any, job_file: 
     edit("suppliers.csv", r"yes", "ask")(price_lists)
     changes = run("issue", path, "--prices", price_lists, "--json").json["changes"]
     assert [change for change in changes if change.startswith("prices.csv")] == [
-        "prices.csv, faucet, each, Invented Plumbing Counter: 265.00 USD for 1 -> 280.00 USD for 1"
+        "prices.csv, Single-hole kitchen faucet, each, Invented Plumbing Counter: $265.00 -> $280.00"
     ]
     assert "list suppliers.csv is another one" in changes
 

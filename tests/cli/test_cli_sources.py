@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from changes import EXAMPLE
 
-from kit.figures import moved
+from kit.figures import moves
 from kit.figures.where import all_figures
 from kit.sources import row
 
@@ -29,7 +29,7 @@ def test_every_figure_says_who_says_so_and_where_it_acts(run: Any) -> None:
 def test_what_each_moves_in_a_job_and_the_page(run: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Three figures stand for all: screws, the least slope of a drain, and a year that no answer hangs on."""
     named = tuple(row(*place) for place in (("calendar", "job/last-year"), ("trap_arms", "irc/slope-least"), ("practice", "frame/screws-a-joint")))
-    monkeypatch.setattr(moved, "figures_read", lambda _: named)
+    monkeypatch.setattr(moves, "figures_read", lambda _: named)
     figures = run("sources", "--job", EXAMPLE, "--json").json["figures"]
     assert [figure["name"] for figure in figures] == ["frame/screws-a-joint", "irc/slope-least", "job/last-year"]
     assert abs(Decimal(figures[0]["moves"]["price"])) > abs(Decimal(figures[0]["moves"]["cost"])) > 1

@@ -14,7 +14,7 @@ import kit
 from kit import shipped
 from kit.cli import serving
 from kit.cli.commands import app
-from kit.figures import moved
+from kit.figures import moves
 from kit.job import change_job
 from kit.sources import row
 
@@ -41,7 +41,7 @@ def life(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, str]:
     shutil.copytree(shipped("price_lists"), tmp_path / "price_lists")
     shutil.copy(EXAMPLE, home / "job.toml")
     kit.write_job(change_job(kit.read_job(EXAMPLE), {"terms.temporary_sink": True}), home / "changed.toml")
-    monkeypatch.setattr(moved, "figures_read", lambda _: (row("practice", "fill/fillings"),))
+    monkeypatch.setattr(moves, "figures_read", lambda _: (row("practice", "fill/fillings"),))
     for server in ("open_lab", "serve_pages"):  # both are started in tests of their own
         monkeypatch.setattr(serving, server, lambda folder, **_: 0)
     return {

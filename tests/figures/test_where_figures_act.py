@@ -7,8 +7,8 @@ import pytest
 
 import kit
 from kit.draw.figures_page import draw_figures_page
-from kit.figures import moved
-from kit.figures.moved import figures_read, find_moves
+from kit.figures import moves
+from kit.figures.moves import figures_read, find_moves
 from kit.figures.where import all_figures, figure_name, modules_reading
 from kit.sources import list_tables, row, table, value
 
@@ -38,7 +38,7 @@ def test_a_place_is_the_question_of_its_module():
 def test_what_a_figure_moves(monkeypatch):
     """Fillings of the test a tenth off move the gallons of its line, its hours and the price; a year moves by ten; nothing stays off."""
     named = [row("practice", "fill/fillings"), row("checks", "lead/year"), row("calendar", "job/last-year")]
-    monkeypatch.setattr(moved, "figures_read", lambda _: tuple(named))
+    monkeypatch.setattr(moves, "figures_read", lambda _: tuple(named))
     fill, *others = find_moves(SWAP)
     line = next(line for line in SWAP.lines if line.item == "fill-gallon")
     task = next(task for task in SWAP.tasks if task.step == line.step)
@@ -50,15 +50,15 @@ def test_what_a_figure_moves(monkeypatch):
     assert abs(abs(fill.cost) - hand_cost) < Decimal("0.02")
     assert abs(fill.price) > abs(fill.cost)
     assert [(move.price, move.hours, move.findings) for move in others] == [(0, 0.0, ())] * 2  # no painted surface is disturbed, and no day is checked again
-    assert moved._wrong_value(row("checks", "lead/year"), 1.1) == 1988.0
-    assert moved._wrong_value(row("wood_factors", "duration/ten-year"), 1.1) == pytest.approx(1.1)
+    assert moves._wrong_value(row("checks", "lead/year"), 1.1) == 1988.0
+    assert moves._wrong_value(row("wood_factors", "duration/ten-year"), 1.1) == pytest.approx(1.1)
     assert value("practice", "fill/fillings") == 2.0
     assert kit.estimate(SWAP.job_as_read, LISTS).price == SWAP.price
 
 
 def test_a_figure_with_which_there_is_no_price_says_why(monkeypatch):
     """Only where neither a tenth more nor a tenth less gives one; the tables are whole afterwards."""
-    monkeypatch.setattr(moved, "figures_read", lambda _: (row("lifting_frequency", "short/low/0.2"),))
+    monkeypatch.setattr(moves, "figures_read", lambda _: (row("lifting_frequency", "short/low/0.2"),))
     (move,) = find_moves(SWAP)  # 1.1 is refused: it is a share; 0.9 gives a price
     assert move.refused == ""
     assert value("lifting_frequency", "short/low/0.2") == 1.0

@@ -84,6 +84,7 @@ def test_tables_name_their_units_and_sum_to_the_cent():
     assert tasks["likely [h]"].sum() == pytest.approx(PRICED.hours)
     rows = kit.frame(PRICED, "build_up")
     assert (rows.loc["price", "unit"], rows.loc["margin", "unit"]) == ("USD", "1")
+    assert kit.frame(replace(PRICED, tasks=()), "tasks").empty
     with pytest.raises(KitError, match=r'"hours" is no part of an estimate\. Use one of: lines, purchases, tasks, findings, build_up'):
         kit.frame(PRICED, "hours")
 
@@ -166,7 +167,8 @@ def test_an_own_step_is_priced_and_said_and_never_issued(tmp_path):
     assert own.price > PRICED.price
     assert own.changed_in_memory == ("own takeoff step count_corbels",)
     assert estimate_document(own)["changed_in_memory"] == ["own takeoff step count_corbels"]
-    kit.write_workbook(own, tmp_path / "own.xlsx")
+    sheet = openpyxl.load_workbook(kit.write_workbook(own, tmp_path / "own.xlsx"), data_only=True)["Lists"]
+    assert ("Changed in memory", "own takeoff step count_corbels") in [(row[0].value, row[1].value) for row in sheet.iter_rows()]
     with pytest.raises(IssueError, match="count_corbels is in this notebook only"):
         kit.issue(own, tmp_path, reason="to try it", day="2026-03-02")
     with pytest.raises(IssueError, match="papers for a customer come from job and lists alone"):

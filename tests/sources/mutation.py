@@ -24,7 +24,7 @@ import pytest
 from hypothesis import is_hypothesis_test
 
 import kit.sources
-from kit.figures.moved import WatchedRows
+from kit.figures.moves import WatchedRows
 from kit.sources import Row
 
 TESTS = Path(__file__).resolve().parents[1]
