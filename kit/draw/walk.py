@@ -121,10 +121,11 @@ def explain_order(estimate: Estimate, task: Task) -> str:
 
     def waits(step: Step) -> str:
         found = [f"{rows[step].wait_h:g} h to wait"] if rows[step].wait_h else []
-        found += [names[lead.what].name.lower() for lead in leads.get(step, ()) if lead.hours_likely]
+        found += [names[lead.what].name.lower() for lead in leads.get(step, ()) if lead.hours_likely and last_with[lead.what] is step]
         return f" ({'; '.join(found)})" if found else ""
 
     last = [step for step in task.after if not any(step in _all_before(other, after) for other in task.after)]
+    last_with = {lead.what: step for step in last for lead in leads.get(step, ())}  # what is waited for after several is said once
     came = ", ".join(rows[step].name.lower() + waits(step) for step in last)
     holds = holding_conditions(estimate.job, estimate.design, estimate.lists)
     rules = [rule.says for rule in estimate.lists.order_rules if rule.rule in holds and rule.step == task.step]
