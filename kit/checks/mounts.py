@@ -60,7 +60,7 @@ def _agreed(job: FilledJob, level: Level) -> str:
         return "Have the shop agree in writing that it cuts and warrants this, or choose another mount."
     if job.counter.made_by == "stays":
         return "See whether the countertop that stays was built for it, or choose another mount."
-    return "We cut it ourselves: do as the reason says, on a test piece first, or choose another mount."
+    return "We cut it ourselves: try it on a test piece first, or choose another mount."
 
 
 def _carried(design: Design) -> list[Finding]:

@@ -38,7 +38,7 @@ class TermCheck:
 def check_terms(rows: tuple[BuildUp, ...], places: Mapping[str, Place], labels: Mapping[str, str]) -> list[TermCheck]:
     """The conditions under which the kit gives a price for these rows."""
     checks = [
-        TermCheck(row.id, f"{labels.get(row.args[1], row.args[1])}: above 0", f"Without it there is no {row.label}: mend the terms.", _divides(row, places))
+        TermCheck(row.id, f"{labels.get(row.args[1], row.args[1])}: above 0", f"Without it there is no {row.label}: change the terms.", _divides(row, places))
         for row in rows
         if row.op == "divide"
     ]

@@ -26,7 +26,7 @@ _NOTHING = "not part of the work"
 
 
 _FALLS: dict[ChangeFalls, str] = {
-    "by-shares": "What {a} change adds or takes off falls on all payments that are left, by their shares.",
+    "by-shares": "What {a} change adds or takes off is spread over the payments that are left, by their shares.",
     "last-draw": "What {a} change adds or takes off falls on the last payment.",
     "own-draw": "What {a} change adds is billed as a payment of its own; what it takes off comes off the last payment.",
 }

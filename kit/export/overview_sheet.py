@@ -23,7 +23,7 @@ INVENTED = "Invented demo data: company, prices, rates and hours are made up. Pu
 _GUIDE = "Figures follow the boxed inputs marked › on the other sheets; dates and words stay as they were when this file was written."
 _COLUMNS = (Column("", 34), Column("", 20), Column("", 62))
 _LAST = len(_COLUMNS) - 1
-_AMOUNTS = {"price": "Price", "cost": "Direct cost", "gross": "Gross profit", "margin": "Gross profit"}
+_AMOUNTS = {"price": "Price", "cost": "Direct cost", "gross": "Gross profit", "margin": "Gross margin"}
 _MOST_SHOWN = 8  # findings on the page
 
 

@@ -129,7 +129,7 @@ def test_drawings_and_tables_of_the_screen_do(name: str) -> None:
     found = estimate_of(name)
     views = [
         draw_check_list(found),
-        draw_verdict(found, at_rest=True),
+        draw_verdict(found.job_as_read, found, at_rest=True),
         draw_customer_view(found),
         tables.draw_lines(found.lines, LISTS),
         tables.draw_purchases(found.purchases, LISTS),
