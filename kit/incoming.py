@@ -11,6 +11,7 @@ __all__ = [
     "MOST_COUNT",
     "MOST_DAYS",
     "MOST_FAULTS_SHOWN",
+    "MOST_HOURS",
     "MOST_ISSUED_BYTES",
     "MOST_JOB_BYTES",
     "MOST_KEY_DOTS",
@@ -42,6 +43,8 @@ MOST_NUMBER = 1_000_000_000
 MOST_COUNT = 1_000_000_000
 MOST_PEOPLE = 100
 MOST_DAYS = 3_650
+MOST_HOURS = 1_000
+"""Of one unit of work, or of one surprise."""
 MOST_TIMES = 100
 """What hours may be multiplied by."""
 MOST_FAULTS_SHOWN = 100

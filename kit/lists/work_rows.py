@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Literal
 
-from kit.incoming import MOST_DAYS, MOST_PEOPLE, MOST_TIMES
+from kit.incoming import MOST_DAYS, MOST_HOURS, MOST_PEOPLE, MOST_TIMES
 from kit.lists.conditions import CONDITIONS
 from kit.lists.fields import choice, count, currency_code, list_row, measure, money, number, text, words
 from kit.lists.goods_rows import UNITS
@@ -60,9 +60,9 @@ class Rate:
     name: str = text("Name as people read it")
     step: Step = choice("The step it belongs to", refers="steps.csv")
     unit: str = choice("Unit in which it is counted", UNITS)
-    low_h: float = measure("time", "Worker-hours for one unit when all goes well")
-    likely_h: float = measure("time", "Worker-hours for one unit as a rule")
-    high_h: float = measure("time", "Worker-hours for one unit when it goes badly")
+    low_h: float = measure("time", "Worker-hours for one unit when all goes well", high=MOST_HOURS)
+    likely_h: float = measure("time", "Worker-hours for one unit as a rule", high=MOST_HOURS)
+    high_h: float = measure("time", "Worker-hours for one unit when it goes badly", high=MOST_HOURS)
     crew: int = count("Least people", low=1, high=MOST_PEOPLE)
     source: str = text("Where the figure comes from; demo: made up")
     says: str = text("What is counted, in the plural, as a crew says it behind a number: doors hung; of old sealant cut")
@@ -106,9 +106,9 @@ class Hired:
     trade: str = text("The trade")
     unit: str = choice("Unit in which it is counted", UNITS)
     crew: int = count("People of the trade", low=1, high=MOST_PEOPLE)
-    low_h: float = measure("time", "Worker-hours for one unit when all goes well")
-    likely_h: float = measure("time", "Worker-hours for one unit as a rule")
-    high_h: float = measure("time", "Worker-hours for one unit when it goes badly")
+    low_h: float = measure("time", "Worker-hours for one unit when all goes well", high=MOST_HOURS)
+    likely_h: float = measure("time", "Worker-hours for one unit as a rule", high=MOST_HOURS)
+    high_h: float = measure("time", "Worker-hours for one unit when it goes badly", high=MOST_HOURS)
     source: str = text("Where the figure comes from; demo: made up")
     says: str = text("What the work is")
 
@@ -137,9 +137,9 @@ class SiteRiskRow:
     cost_likely: Decimal = money("Cost as a rule")
     cost_high: Decimal = money("Cost when it goes badly")
     currency: str = currency_code()
-    hours_low: float = measure("time", "Worker-hours when it goes well")
-    hours_likely: float = measure("time", "Worker-hours as a rule")
-    hours_high: float = measure("time", "Worker-hours when it goes badly")
+    hours_low: float = measure("time", "Worker-hours when it goes well", high=MOST_HOURS)
+    hours_likely: float = measure("time", "Worker-hours as a rule", high=MOST_HOURS)
+    hours_high: float = measure("time", "Worker-hours when it goes badly", high=MOST_HOURS)
     applies_when: str = choice("The condition of the job under which it counts", CONDITIONS)
     step: Step | None = choice("The step that it strikes; empty: the last own step", refers="steps.csv")
     delay_days: float = number("Delay that follows the step", "days", high=MOST_DAYS)

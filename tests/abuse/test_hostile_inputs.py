@@ -54,6 +54,7 @@ def lists_with(folder: Path, file: str, old: str, new: str) -> Path:
         ("rates.csv", "0.5 h,1,demo", f"0.5 h,{'9' * 25},demo", "row 2, crew: .* is too large"),
         ("rates.csv", "0.5 h,1,demo", f"0.5 h,{'9' * 5000},demo", "row 2, crew: .* is too large"),
         ("rates.csv", "0.5 h,1,demo", "0.5 h,101,demo", "row 2, crew: .* more than 100"),
+        ("rates.csv", "0.5 h,1,demo", "100000000000 h,1,demo", "row 2, high: .* more than 1000 h"),
         ("factors.csv", ",1.05,", ",1e300,", "row 2, times: .* is too large"),
         ("factors.csv", ",1.05,", ",101,", "row 2, times: .* more than 100"),
         ("lead_times.csv", "0,1,4,elapsed", "0,1,1000000000,elapsed", "row 2, high_days: .* more than 3650"),
