@@ -16,6 +16,7 @@ from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
 from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
 from kit.estimating import Estimate
+from kit.issued.names import file_stem
 from kit.job import change_job, write_job
 from kit.job.labels import mount_words
 from kit.labor.clock import last_day
@@ -175,7 +176,8 @@ def option_files(source: JobWithLists, options: Sequence[Option], out: Path) -> 
 
 
 def _file_name(source: JobWithLists, option: Option) -> str:
-    return f"{source.path.stem}_{option.id}.toml"
+    mount, _, counter = option.id.partition("_")
+    return f"{source.path.stem}_{mount}_{file_stem(counter)}.toml"  # whatever stands in a list as the countertop's short name
 
 
 def _prices_from(out: Path, folder: Path) -> str | None:

@@ -16,8 +16,11 @@ import pytest
 from kit import load_lists, shipped
 from kit.archive.spent import parse_spent
 from kit.cli import commands, out_folder
+from kit.cli.comparing import option_files
+from kit.cli.job_source import JobWithLists
 from kit.cli.out_folder import file_writers, write_files
 from kit.cli.start import lay_folder
+from kit.compare.options import compare_alternates
 from kit.errors import Fault, IssueError, JobError, KitError, ListError
 from kit.incoming import MOST_FAULTS_SHOWN, MOST_ROWS
 from kit.issued import open_issued
@@ -64,6 +67,15 @@ def lists_with(folder: Path, file: str, old: str, new: str) -> Path:
 def test_cells_beyond_all_measure_are_refused(tmp_path: Path, file: str, old: str, new: str, says: str) -> None:
     with pytest.raises(ListError, match=rf"{file}, {says}" if says.startswith("row") else says):
         load_lists(lists_with(tmp_path, file, old, new))
+
+
+@pytest.mark.parametrize("name", ["../../../evil", "C:evil", "a/b", "\u202egpj"])
+def test_a_name_in_a_list_leads_no_file_of_an_alternate_away(tmp_path: Path, name: str) -> None:
+    lists = load_lists(lists_with(tmp_path, "counters.csv", "stone-2cm,", f"{name},"))
+    source = JobWithLists(tmp_path / "job.toml", read_job(shipped("examples") / "stone_apron_single_bowl.toml"), LISTS, lists)
+    (option,) = [option for option in compare_alternates(source.job, lists) if name in option.id]
+    (written,) = option_files(source, [option], tmp_path)
+    assert re.fullmatch(r"job_under_[A-Za-z0-9-]+\.toml", written)
 
 
 @pytest.mark.parametrize(("file", "key"), [("pay_terms.csv", "labor"), ("hired.csv", "hire-plumber")])
