@@ -28,8 +28,8 @@ _ID = "\x00"
 AIR = 2.5
 WIDEST, TALLEST = 836.0, 1000.0
 """A sheet no larger than this has letters of 7 points on letter paper [px]."""
-_TRIES, _WORDS_WIDE, _LEAST_SHARE = 8, 360.0, 0.3
-"""How often a drawing is made smaller, what the columns of words beside it take about [px], and the least that is left of a scale at once."""
+_TRIES, _WORDS_WIDE, _LEAST_SHARE, _MOST_SHARE = 8, 360.0, 0.3, 0.95
+"""How often a drawing is made smaller, what the columns of words beside it take about [px], the least and the most that is left of a scale at once."""
 
 
 class Canvas:
@@ -289,7 +289,7 @@ def draw_to_fit(draw: Callable[[float], Picture], scale: float) -> Picture:
         over = max((picture.wide - WIDEST) / max(picture.wide - _WORDS_WIDE, 1.0), (picture.tall - TALLEST) / picture.tall)
         if over <= 0.0:
             break
-        scale *= max(1.0 - over, _LEAST_SHARE)
+        scale *= max(min(1.0 - over, _MOST_SHARE), _LEAST_SHARE)
         picture = draw(scale)
     return picture
 

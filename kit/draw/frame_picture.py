@@ -5,9 +5,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from kit.draw.canvas import Canvas
+from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.project import ISOMETRIC, Stroke, project
 from kit.estimating import Estimate
+from kit.records import Finding
 from kit.solids import Block, Body
 from kit.units import format_length
 
@@ -51,16 +52,22 @@ def draw_frame_picture(estimate: Estimate, *, exploded: bool = False) -> str:
     frame = estimate.design.placed.frame
     if frame is None:
         return ""
-    title = "The frame, taken apart" if exploded else "The frame that carries the sink"
-    sheet = Canvas(title, scale=SMALL if exploded else SCALE, scaled=False)
+    title, scale = ("The frame, taken apart", SMALL) if exploded else ("The frame that carries the sink", SCALE)
     bodies = [_lifted(body) for body in frame.bodies] if exploded else list(frame.bodies)
     seen = [stroke for stroke in project(bodies, ISOMETRIC) if not stroke.hidden]
+    findings = () if exploded else estimate.findings
+    return write_sheet(title, (draw_to_fit(lambda smaller: _draw(title, seen, estimate, findings, smaller), scale),))
+
+
+def _draw(title: str, seen: Sequence[Stroke], estimate: Estimate, findings: Sequence[Finding], scale: float) -> Picture:
+    """The picture at a scale [px/in]."""
+    sheet = Canvas(title, scale=scale, scaled=False)
     for stroke in seen:
         sheet.line(_part(stroke), stroke.start, stroke.end, outline=False)
     for part in ("frame", "posts"):
         _outline_edge(sheet, part, [stroke for stroke in seen if _part(stroke) == part])
     _name_members(sheet, seen, estimate)
-    return sheet.svg(() if exploded else estimate.findings)
+    return sheet.finish(findings)
 
 
 def _part(stroke: Stroke) -> str:
