@@ -20,6 +20,7 @@ ROOMS = {path.stem for path in kit.shipped("examples").parent.joinpath("kit").it
 def test_every_public_name_is_there_and_completed():
     """Each can be reached and is offered by tab; the only room among them is `estimate`, whose function is loaded from the start."""
     assert set(kit.__all__) == set(PINNED_NAMES)
+    assert dir(kit) == sorted(PINNED_NAMES), "Tab offers these and nothing else"
     for name in kit.__all__:
         assert getattr(kit, name) is not None
         assert name in dir(kit)
