@@ -6,7 +6,7 @@ from decimal import Decimal
 from html import escape
 
 from kit.draw.levels import level_sign
-from kit.draw.tables import count_words, draw_table, row_and_column
+from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
 from kit.errors import Fault
 from kit.lists import Lists
 from kit.lists.changes import ListChange
@@ -40,13 +40,14 @@ def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced
     """What new lists come to: how many changes, how far prices and jobs move, which jobs would lose their price."""
     prices = [change for change in changes if change.file == "prices.csv"]
     lost = [one.name for one in repriced if one.before is not None and one.after is None]
-    moves = [one.difference / one.before for one in repriced if one.difference is not None and one.before]
+    moves = [one.difference for one in repriced if one.difference is not None]
     changed = f"{count_words(len(prices), 'price')} and {count_words(len(changes) - len(prices), 'other cell')}"
     lose = f"\u25a0 {count_words(len(lost), 'job')} would have no price: {', '.join(lost)}" if lost else "every job keeps a price" if repriced else "no jobs"
+    moved = sorted({min(moves), max(moves)}) if moves else []
     return _facts(
         ("Changes", changed),
         ("Prices move by", _range([change.share for change in prices if change.share is not None])),
-        (f"{count_words(len(repriced), 'job')} on hand", f"{_range(moves)}; {lose}"),
+        (f"{count_words(len(repriced), 'job')} on hand", f"{' to '.join(signed_money(amount) for amount in moved) or 'none priced'}; {lose}"),
     )
 
 

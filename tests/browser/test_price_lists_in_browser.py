@@ -66,6 +66,8 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     """Faults by row, then a sound list: changes, jobs before and after, taken into use; the prices are those of another process."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     tab.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+    if served[1] == "lab":  # Run All ends at the last cell
+        tab.wait_for_function("() => document.querySelector('.jp-WindowedPanel-outer').scrollTop === 0")
     before = {name: price_outside(own / "jobs" / name) for name in JOBS}
 
     faulty = prices(own, SHIM, ",bundle of 14,fourteen,,,-3.80,EUR", tmp_path / "spring.csv")

@@ -77,9 +77,10 @@ def test_what_new_lists_come_to_stands_in_one_line():
     )
     jobs = (Repriced("a.toml", Decimal(100), None, "gone"), Repriced("b.toml", Decimal(200), Decimal(205)))
     found = draw_list_summary(changes, jobs)
-    for text in ("2 prices and 1 other cell", "\u22123.0% to +10.0%", "+2.5%; \u25a0 1 job would have no price: a.toml"):
+    for text in ("2 prices and 1 other cell", "\u22123.0% to +10.0%", "+$5.00; \u25a0 1 job would have no price: a.toml"):
         assert text in found
-    assert "every job keeps a price" in draw_list_summary(changes, jobs[1:])
+    cheaper = Repriced("c.toml", Decimal(200), Decimal("198.84"))
+    assert "-$1.16 to +$5.00; every job keeps a price" in draw_list_summary(changes, (jobs[1], cheaper))
     assert "Prices move by: <b>nothing</b>" in draw_list_summary((), ())
 
 
