@@ -12,7 +12,7 @@ from kit.cli.page import Page, days_text, share_text
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued, list_issued
-from kit.job.labels import label_of, mount_words
+from kit.job.labels import label_of, mount_words, say_value
 from kit.job.prices import are_of_the_kit
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
@@ -131,7 +131,7 @@ def _assumed(estimate: Estimate) -> Lines:
         return []
     lines = ["", "ASSUMED, NOT MEASURED"]
     for one in estimate.assumptions[:OF_A_KIND]:
-        lines += textwrap.wrap(f"{label_of(one.field)}, {one.value} ({one.why})", WIDTH, max_lines=1, placeholder=" ...)")
+        lines += textwrap.wrap(f"{label_of(one.field)}, {say_value(one.field, one.value)} ({one.why})", WIDTH, max_lines=1, placeholder=" ...)")
     left = len(estimate.assumptions) - OF_A_KIND
     return [*lines, f"+ {left} more: --sources"] if left > 0 else lines
 

@@ -9,7 +9,7 @@ from kit.cli.page import Page, hours_text, share_text
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued
-from kit.job.labels import label_of, mount_words
+from kit.job.labels import label_of, mount_words, say_value
 from kit.job.prices import whose_lists
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
@@ -123,7 +123,7 @@ def _ratio_text(row: BuildUp) -> str:
 
 
 def _assumptions(page: Page, estimate: Estimate) -> None:
-    rows = [(label_of(one.field), one.value, one.why) for one in estimate.assumptions]
+    rows = [(label_of(one.field), say_value(one.field, one.value), one.why) for one in estimate.assumptions]
     page.table("Assumed, because it was not measured", ("Field", "Taken as", "Why"), rows)
 
 

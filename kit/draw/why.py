@@ -7,7 +7,7 @@ from kit.buying.price_ages import price_row_of
 from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimating import Estimate
-from kit.job.labels import label_of
+from kit.job.labels import label_of, say_value
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Finding, Purchase
@@ -206,7 +206,7 @@ def _assumption(estimate: Estimate, name: str, _: bool) -> tuple[str, list[Fact]
     assumed = next((one for one in estimate.assumptions if one.id == name), None)
     if assumed is None:
         return None
-    return f"{label_of(assumed.field)}: {assumed.value}", [
+    return f"{label_of(assumed.field)}: {say_value(assumed.field, assumed.value)}", [
         ("Why", assumed.why),
         ("Who says so", _source_text(assumed.source)),
         ("Better", "Measure it and type it in."),

@@ -8,6 +8,7 @@ from kit.export.papers import sentences
 from kit.export.proposal_scope import PARTS, list_promises
 from kit.job.counter import Hole
 from kit.job.fields import Record
+from kit.job.labels import say_value
 from kit.labor.job_schedule import JobSchedule
 from kit.pricing.allowances import list_allowances
 from kit.steps import Step
@@ -156,7 +157,7 @@ def assumed_rows(estimate: Estimate, *, choices: bool = False) -> list[dict[str,
     signed = set() if choices else {row["choice"] for row in choice_rows(estimate) if row["open"]}
     chosen = {"counter.reveal": "Reveal", "counter.edge": "Front edge", "counter.overhang": "Overhang", "counter.splash_height": "Backsplash"}
     return [
-        {"what": help_of(estimate.job, assumed.field), "taken": {"true": "yes", "false": "no"}.get(assumed.value, assumed.value)}
+        {"what": help_of(estimate.job, assumed.field), "taken": say_value(assumed.field, assumed.value)}
         for assumed in estimate.assumptions
         if chosen.get(assumed.field) not in signed
     ]

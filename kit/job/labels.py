@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-__all__ = ["field_labels", "label_of", "mount_words", "part_name", "say_choice"]
+__all__ = ["field_labels", "label_of", "mount_words", "part_name", "say_choice", "say_value"]
 
 _NAMES = {"counter": "countertop", "splash": "backsplash"}
 _NUMBER = re.compile(r"\[(\d+)\]")
@@ -55,6 +55,17 @@ def say_choice(place: str, choice: str) -> str:
     'undermount'
     """
     return _choice_words().get((place.rpartition(".")[2], choice)) or choice.replace("-", " ")
+
+
+def say_value(place: str, value: str) -> str:
+    """A value of a job file as people say it: yes or no, a choice in its words, anything else as it is written.
+
+    Examples
+    --------
+    >>> say_value("cabinet.wet_floor", "true"), say_value("site.below", "rooms"), say_value("cabinet.width", "36 in")
+    ('yes', 'rooms', '36 in')
+    """
+    return {"true": "yes", "false": "no"}.get(value) or _choice_words().get((place.rpartition(".")[2], value)) or value
 
 
 def mount_words(mount: str) -> str:

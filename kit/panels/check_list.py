@@ -7,7 +7,7 @@ from kit.draw.levels import LEVEL_WORDS, level_mark
 from kit.draw.marks import number_words
 from kit.draw.tables import why_button
 from kit.estimating import Estimate
-from kit.job.labels import label_of
+from kit.job.labels import label_of, say_value
 from kit.panels.visit_steps import step_of_field, step_of_finding, steps_by_id
 from kit.records import Assumption, Finding, Level
 
@@ -65,7 +65,7 @@ def _assumption(one: Assumption) -> str:
     name = label_of(one.field)
     leads = f"{step_of_field(one.field)}/{escape(one.field, quote=True)}"
     return (
-        f"<li><span></span><div><b>{escape(name)}</b>: {escape(one.value)} is taken<p>{escape(one.why)}</p></div>"
+        f"<li><span></span><div><b>{escape(name)}</b>: {escape(say_value(one.field, one.value))} is taken<p>{escape(one.why)}</p></div>"
         f"<div>{why_button(f'assume:{one.id}', name)} <button type='button' class='sk-link' data-go='{leads}' "
         f"aria-label='Measure {escape(name, quote=True)}'>Measure</button></div></li>"
     )

@@ -10,7 +10,7 @@ from kit.draw.tables import draw_table
 from kit.errors import Fault, KitError
 from kit.estimating import Estimate
 from kit.job import Job, job_document, read_job
-from kit.job.labels import label_of
+from kit.job.labels import label_of, say_value
 from kit.money import format_money
 
 __all__ = ["FileChangedError", "SeenFiles", "draw_file_differences", "list_changes_on_disk", "list_file_differences"]
@@ -73,7 +73,11 @@ def _fingerprint(path: Path) -> str:
 def list_file_differences(theirs: Job, mine: Job) -> list[tuple[str, str, str]]:
     """Each field that differs, by its name: what stands in the file, and what stands here."""
     there, here = _flat(job_document(theirs)), _flat(job_document(mine))
-    return [(label_of(place), there.get(place, ABSENT), here.get(place, ABSENT)) for place in {**there, **here} if there.get(place) != here.get(place)]
+    return [
+        (label_of(place), say_value(place, there.get(place, ABSENT)), say_value(place, here.get(place, ABSENT)))
+        for place in {**there, **here}
+        if there.get(place) != here.get(place)
+    ]
 
 
 def list_changes_on_disk(before: Estimate | None, now: Estimate | None) -> list[str]:
