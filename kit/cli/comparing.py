@@ -27,7 +27,7 @@ from kit.units import format_day, format_days
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
-_HAD = ("Mount and countertop", ">Price", ">More", ">No sink", ">Done", ">Decide")
+_HAD = ("Mount and countertop", ">Price", ">More", ">Sink out", ">Done", ">Decide")
 _NOT = ("Mount and countertop", "", "Because")
 _WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Per crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance of a loss")
