@@ -44,9 +44,13 @@ class LearningPanel:
         self.files, self.contract, self._working = files, contract, working
         self.learning: Learning | None = None
         self.note, self.table = Note(), widgets.HTML()
-        self.lessons = widgets.SelectMultiple(description="To decide", rows=8, tooltip="One or more; those proposed come first", **FIELD)
+        self.lessons = widgets.SelectMultiple(
+            description="To decide", rows=8, tooltip="One or more; those proposed come first", **{**FIELD, "layout": {"width": "900px"}}
+        )
         self.who = widgets.Text(description="Who decides", tooltip="The lists will name this person", **FIELD)
-        self.why = widgets.Text(description="Why", placeholder="a new helper on most of them", tooltip="To refuse, or to count a job that stands out", **FIELD)
+        self.why = widgets.Text(
+            description="Why so", placeholder="a new helper on most of them", tooltip="To refuse, or to count a job that stands out", **FIELD
+        )
         self.valid_from = widgets.DatePicker(description="Holds from", tooltip="Day in the name of the new folder; the day above where it is empty", **FIELD)
         self.strays = widgets.Dropdown(description="Stands out", tooltip="Jobs that are left out because they stand out", **FIELD)
         self.accept_button = self._button("Accept into new lists", "All chosen ones, into one new dated folder", self.accept)
@@ -54,8 +58,9 @@ class LearningPanel:
         self.count_button = self._button("Count this job", "It happened and can happen again; with the reason", self.take_in)
         self._decide = widgets.VBox(
             [
-                lay_bar(self.lessons, self.who, self.why),
-                lay_bar(self.valid_from, lay_actions(self.accept_button, self.refuse_button)),
+                self.lessons,
+                lay_bar(self.who, self.why, self.valid_from),
+                lay_actions(self.accept_button, self.refuse_button),
                 lay_bar(self.strays, self.count_button),
             ]
         )
@@ -114,7 +119,7 @@ class LearningPanel:
     def _reason(self) -> str:
         reason = str(self.why.value).strip()
         if not reason:
-            raise KitError("There is no reason. Give one under Why, for whoever asks next year.")
+            raise KitError("There is no reason. Give one under Why so, for whoever asks next year.")
         return reason
 
     def accept(self) -> None:

@@ -334,7 +334,7 @@ def test_a_person_decides_on_the_screen_what_jobs_teach(tmp_path, monkeypatch):
     with pytest.raises(KitError, match="Refuse one at a time"):
         lessons.refuse()
     lessons.lessons.value = (first,)
-    with pytest.raises(KitError, match="Give one under Why"):
+    with pytest.raises(KitError, match="Give one under Why so"):
         lessons.refuse()
     with pytest.raises(KitError, match="Give one under Who decides"):
         lessons.accept()
