@@ -36,8 +36,8 @@ class WasteWay:
 
     @property
     def beyond_set_in(self) -> float:
-        """What its set doesn't reach [in]."""
-        return max(self.length_in - value("practice", "drain/kit-reach"), 0.0)
+        """What its set doesn't reach [in], to a millionth: less is the noise of floats."""
+        return max(round(self.length_in - value("practice", "drain/kit-reach"), 6), 0.0)
 
     def legs(self, from_in: float, to_in: float) -> Iterator[tuple[Spot, Spot]]:
         """The straight parts of its way between two lengths along it [in]."""

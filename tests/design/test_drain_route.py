@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 
 from kit.design.drain import design_drain
 from kit.design.levels import design_levels
+from kit.design.waste_way import WasteWay
 from kit.lists import Lists
 from kit.lists.goods_rows import TakeOut
+from kit.sources import value
 
 BORE = 1.61  # 1 1/2 in drain pipe, kit/sources/pipes.csv
 SECOND_BOWL = {"sink.bowls": [{"width": "14 in", "front_to_back": "15 1/2 in", "depth": "9 in"}] * 2}
@@ -335,3 +337,10 @@ def test_pieces_of_the_arm_are_as_long_as_its_body(setback, aside, disposer):
     assert math.fsum(pipe.count * pipe.length_in for pipe in found) == pytest.approx(math.fsum(rods))
     assert all(0 < pipe.length_in <= 120 for pipe in found)
     assert design.drain.way.length_in >= design.drain.way.outlet[1] - 1e-9
+
+
+def test_a_waste_that_its_set_misses_by_a_hair_needs_no_tube_beyond_it():
+    """Less than a millionth of an inch is the noise of floats: a tube of it would have no pieces."""
+    reach_in = value("practice", "drain/kit-reach")
+    assert WasteWay(((0.0, 0.0), (reach_in + 1e-9, 0.0))).beyond_set_in == 0.0
+    assert WasteWay(((0.0, 0.0), (reach_in + 0.25, 0.0))).beyond_set_in == 0.25
