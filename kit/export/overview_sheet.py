@@ -24,6 +24,7 @@ _GUIDE = "Figures follow the boxed inputs marked › on the other sheets; dates 
 _COLUMNS = (Column("", 34), Column("", 20), Column("", 62))
 _LAST = len(_COLUMNS) - 1
 _AMOUNTS = {"price": "Price", "cost": "Direct cost", "gross": "Gross profit", "margin": "Gross margin"}
+_PLURAL = {"stop": "stops", "caution": "cautions"}
 _MOST_SHOWN = 8  # findings on the page
 
 
@@ -135,7 +136,7 @@ def _write_decisions(page: Page, estimate: Estimate, row: int) -> None:
     row, open_ones = _head(page, row, "What to decide"), number_findings(estimate.findings)
     row = _fact(page, row, "Can be built as described", "yes" if estimate.buildable else "NO: a finding says stop", bold=not estimate.buildable)
     counts = [(sum(one.level is level for one in estimate.findings), level.word) for level in reversed(Level)]
-    said = ", ".join(f"{count} {word}" for count, word in counts if count) or "nothing was checked"
+    said = ", ".join(f"{count} {_PLURAL.get(word, word) if count > 1 else word}" for count, word in counts if count) or "nothing was checked"
     row = _fact(page, row, "The checks say", f"{said}; {len(estimate.assumptions)} assumed, not measured")
     row = _write_open(page, islice(open_ones, _MOST_SHOWN), row)
     if len(open_ones) > _MOST_SHOWN:
