@@ -9,6 +9,7 @@ from list_changes import add_row, change, copy_lists, faults_of
 from kit import Lists, load_lists
 from kit.lists.conditions import CONDITIONS
 from kit.lists.work_rows import LEADS
+from kit.shipped_files import shipped
 from kit.steps import Step
 
 Edit = Callable[[Path], object]
@@ -22,11 +23,13 @@ def added(name: str, row: str) -> Edit:
     return lambda folder: add_row(folder, name, row)
 
 
+NEXT_RULE = len((shipped("price_lists") / "order_rules.csv").read_text(encoding="utf-8").splitlines()) + 1  # where a row is added
+
 FAULTS: dict[str, tuple[Edit, str]] = {
-    "unknown rule": (added("order_rules.csv", "moon,seal,visit,x"), 'order_rules.csv, row 18, rule: "moon" is not one of: always, occupied'),
-    "unknown step after": (added("order_rules.csv", "always,seal,dream,x"), 'order_rules.csv, row 18, after: "dream" is not one of: visit, order'),
+    "unknown rule": (added("order_rules.csv", "moon,seal,visit,x"), f'order_rules.csv, row {NEXT_RULE}, rule: "moon" is not one of: always, occupied'),
+    "unknown step after": (added("order_rules.csv", "always,seal,dream,x"), f'order_rules.csv, row {NEXT_RULE}, after: "dream" is not one of: visit, order'),
     "hired twice": (added("hired.csv", "hire-plumber,,plumber,h,1,1 h,1 h,1 h,demo,x"), 'hired.csv, row 18: "hire-plumber" stands twice.'),
-    "rule twice": (added("order_rules.csv", "counter-first,seal,visit,x"), 'order_rules.csv, row 18: "counter-first / seal" stands twice.'),
+    "rule twice": (added("order_rules.csv", "counter-first,seal,visit,x"), f'order_rules.csv, row {NEXT_RULE}: "counter-first / seal" stands twice.'),
     "unknown factor": (edited("factors.csv", "^occupied,", "busy,"), 'factors.csv, row 2, factor: "busy" is not one of'),
     "no room": (edited("steps.csv", "^visit,([^,]*),10,1,1,", r"visit,\1,10,2,1,"), "steps.csv, row 2: wants at least 2 and at most 1 people."),
     "unknown hired item": (
