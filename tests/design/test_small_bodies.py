@@ -5,6 +5,7 @@ from design_jobs import sheet_of
 
 from kit.checks.overlaps import check_overlaps
 from kit.design.place_room import GROUND
+from kit.design.waste_way import WasteWay
 from kit.records import Level
 from kit.solids import Stage
 from kit.takeoff.connect_drain import count_drain, count_drain_lowered
@@ -180,6 +181,12 @@ def test_a_tube_next_to_the_trap_makes_up_what_a_set_does_not_reach():
     """Outlets 20 in apart: 4 in beyond the 16 in of the set."""
     found, _ = wastes({"sink.outlet_offset": "10 in"})
     assert {name: body.size_in("x") for name, body in found.items()} == approx({"waste tube between bowls": 4, "continuous waste": 16})
+
+
+def test_a_hair_more_than_a_set_reaches_takes_no_tube():
+    """Found by a random job: 16 in and the last digit of a float made a tube in no pieces."""
+    ways = [WasteWay(((0.0, 9.0), (far_in, 9.0))).beyond_set_in for far_in in (15.0, 16.0, 16.0 + 4e-15, 16.5)]
+    assert ways == [0, 0, 0, 0.5]
 
 
 def test_the_waste_beside_a_disposer_is_shorter_by_where_its_trap_stands():
