@@ -29,6 +29,7 @@ _TEMPLATE = "crew_sheet.typ"
 _ALL = "all"
 _SHOWN = ("set-out", "section", "frame")
 _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
+_OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
 _NOON = 12
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 836.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
@@ -59,6 +60,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "findings": [
             {"number": number, "level": finding.level.word, "check": finding.check, "measured": finding.measured, "remedy": finding.remedy}
             for number, finding in number_findings(estimate.findings)
+            if finding.id not in _OFFICE_FINDINGS
         ],
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
         "halves": list(_halves(estimate, schedule)),

@@ -120,3 +120,13 @@ def test_days_stand_only_with_a_calendar() -> None:
 def test_the_same_input_gives_the_same_bytes() -> None:
     """Twice the same file."""
     assert crew_sheet_bytes(STONE, schedule=plan_schedule(STONE)) == crew_sheet_bytes(STONE, schedule=plan_schedule(STONE))
+
+
+def test_what_the_office_settles_is_not_on_it() -> None:
+    """Permit and licenses of the old house with a moved drain; lead and dust are for the crew."""
+    found = demo.example("corner_dishwasher_drain_down")
+    hand_office, hand_crew = {"Permit", "Licensed plumber", "Licensed electrician"}, {"Lead-safe work", "Silica dust"}
+    assert hand_office | hand_crew < {one.check for one in found.findings}
+    text = text_of_example("corner_dishwasher_drain_down")
+    assert [check for check in hand_office if f"CAUTION {check}:" in text] == []
+    assert [check for check in hand_crew if f"CAUTION {check}:" not in text] == []
