@@ -52,7 +52,7 @@ _US_LETTER = 1
 _LOOKS: dict[Style, dict[str, Any]] = {
     "text": {"align": "left", "indent": 1},
     "words": {"align": "left", "indent": 1, "text_wrap": True},
-    "quantity": {"num_format": "#,##0.00##"},
+    "quantity": {"num_format": "#,##0.00"},
     "whole": {"num_format": "0"},
     "hours": {"num_format": '#,##0.0#" h"'},
     "money": {"num_format": "$#,##0.00"},
