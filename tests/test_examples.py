@@ -76,7 +76,7 @@ def test_in_one_example_the_drain_comes_down(example, example_estimate: Estimate
 @pytest.mark.parametrize(
     ("example", "condition", "sentence"),
     [
-        ("stone_apron_single_bowl", "trimmed-doors", "cut shorter to fit below the sink's apron"),
+        ("stone_apron_single_bowl", "trimmed-doors", "doors down to fit below the apron"),
         ("corner_dishwasher_drain_down", "new-doors", "gets new doors that fit below the sink's apron"),
     ],
 )

@@ -111,7 +111,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
         ),
         fit_finding(
             "cabinet/apron-above-doors",
-            "Lower edge of the apron above the doors",
+            "Apron height above the doors",
             down_in,
             doors_in,
             most=True,
@@ -138,8 +138,8 @@ def _remedy(plan: DoorPlan | None) -> str:
     if plan.is_too_low:
         return f"A lower apron or another mount: what is left is lower than {format_length(value('practice', 'doors/least-height'))} and makes no door."
     if plan.work == "trim":
-        return f"The doors are trimmed by {format_length(plan.trim_in)} as part of this work; cut them only when the sink hangs."
-    return f"New doors {format_length(plan.height_in)} high are part of this work; order them when the sink is measured."
+        return f"We trim the doors by {format_length(plan.trim_in)} as part of this work; cut them only after the sink is set."
+    return f"New doors {format_length(plan.height_in)} high are part of this work; order them once the sink is measured."
 
 
 def _shown(length_in: float | None) -> str:

@@ -366,7 +366,7 @@ def _photograph(job: FilledJob) -> list[Finding]:
             "Drain photographed",
             Level.CAUTION,
             "no",
-            "a picture before the offer",
+            "a picture before the proposal",
             basis="fittings, stub and vent are read from the picture later",
             source="common-practice",
             remedy="Take the picture before you leave.",

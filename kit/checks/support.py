@@ -308,7 +308,7 @@ def _platform_height(job: FilledJob, design: Design) -> list[Finding]:
                 source="common-practice",
                 remedy="Read rim to underside again at the four corners."
                 if wrong
-                else "Measure the delivered sink before cutting posts: rim to underside at its four corners, the most and how far they are apart.",
+                else "Measure the delivered sink before cutting posts: rim to underside at its four corners; note the largest and how much they differ.",
                 parts=("frame", "bowl"),
             )
         ]
@@ -347,7 +347,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
                 worst=Level.CAUTION,
                 basis=f"under the rear rim, {format_length(model['rear cross piece'].span('y')[0])} from the wall; nut with room for its wrench",
                 source="geometry",
-                remedy="Notch nothing that carries: move the hole, or carry the sink under its bowl.",
+                remedy="Don't notch the cross piece: move the hole, or carry the sink under its bowl.",
                 parts=("frame", "holes"),
             )
         )

@@ -50,7 +50,7 @@ def _counter(job: FilledJob, design: Design, assumed: set[str]) -> list[Finding]
     if not (job.scope.counter.renewed and design.top.pieces):
         return []
     piece, thick_in = max(design.top.pieces, key=lambda piece: piece.length_in), job.counter.thickness_in
-    remedy = "Stand it on end where the ceiling lets you, bring it in another way, or have a seam there; ask the shop before it is cut."
+    remedy = "Stand it on end if the ceiling is high enough, bring it in another way, or plan a seam; ask the shop before it is cut."
     return [_past_turn(job, "counter", f"Longest piece of the countertop, {piece.name}, around the narrowest turn", piece.length_in, thick_in, assumed, remedy)]
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from kit.cli.job_source import JobWithLists
-from kit.cli.one_screen import WIDTH
+from kit.cli.one_screen import WIDTH, lower_first
 from kit.cli.out_folder import Writer
 from kit.cli.page import Page, days_text, hours_text, share_text
 from kit.compare.figures import Figures, weigh_option
@@ -38,8 +38,8 @@ _SAYS = ("No.", "Mount", "Countertop", "Can it be had", "Reason", "Source")
 def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: bool = False) -> str:
     """What can be had, usable first, then by price, in one table; why not, in one more; with `full`, every figure and reason of each alternate."""
     job, lists, page = source.job, source.lists, Page(None if full else WIDTH)
-    what = f"{lists.name_of(job.sink.item)}, {lists.name_of(job.counter.item)}; same scope and size."
-    page.title(f"{job.identity.job_number}  {job.identity.customer}: what else could be had", what)
+    what = f"{lists.name_of(job.sink.item)}, {lower_first(lists.name_of(job.counter.item))}; same scope and size."
+    page.title(f"{job.identity.job_number}  {job.identity.customer}: other mounts and countertops", what)
     numbered = [(str(number), option) for number, option in enumerate(options, 1)]
     figures = weigh_all(options)
     priced = [(number, option, figures[option.id]) for number, option in numbered if option.id in figures]
@@ -48,7 +48,7 @@ def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: 
     else:
         own = next((row for _, option, row in priced if option.chosen), None)
         had = [_had(option, row, own, job.identity.visit_date) for _, option, row in priced if option.usable]
-        page.table("CAN BE HAD, cheapest first", _HAD, had)
+        page.table("AVAILABLE, cheapest first", _HAD, had)
         page.table("WHY NOT", _NOT, [(_way(option), option.standing, option.reason) for _, option in numbered if not option.usable])
         page.note("-> is this job. Hours, margin, risk, why the days differ: --full. The maker's sheet and local code decide.")
     return page.text()

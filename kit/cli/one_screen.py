@@ -23,7 +23,7 @@ from kit.records import Finding, Level
 from kit.takeoff.working import counted
 from kit.units import format_day, format_days
 
-__all__ = ["CAUTION", "count_decisions", "finding_lines", "one_screen"]
+__all__ = ["CAUTION", "count_decisions", "finding_lines", "lower_first", "one_screen"]
 
 WIDTH, LINES = 80, 44  # one line more says what was written
 OF_A_KIND = 5  # of a level, and of the assumptions
@@ -78,7 +78,7 @@ def _wrap(name: str, text: str, width: int) -> Lines:
 def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
     title = textwrap.shorten(f"{who.job_number}  {who.customer}, {who.address}", WIDTH, placeholder=" ...")
-    what = f"{name_of(sink.item)}, {mount_words(sink.mount)}, {_lower(name_of(estimate.job.counter.item))}."
+    what = f"{name_of(sink.item)}, {mount_words(sink.mount)}, {lower_first(name_of(estimate.job.counter.item))}."
     if issued is not None:
         kept = f"; what was sent is kept in {issued.folder.name}" if issued.file_names and issued.folder else "; what was sent is not kept with it"
         state = f"Issued {format_day(issued.issued)} as revision {issued.revision}{kept}."
@@ -179,7 +179,7 @@ def _money(estimate: Estimate, risk: JobRisk) -> Lines:
 def _payments(estimate: Estimate) -> Lines:
     visit, cash = estimate.job.identity.visit_date, cash_of(estimate)
     draws = plan_draws(estimate).draws
-    paid = "; ".join(f"{format_dollars(draw.due)} {_lower(draw.label)} ({_short(day, visit)})" for draw, day in zip(draws, cash.draw_days, strict=True))
+    paid = "; ".join(f"{format_dollars(draw.due)} {lower_first(draw.label)} ({_short(day, visit)})" for draw, day in zip(draws, cash.draw_days, strict=True))
     most = f"{format_dollars(cash.most_fronted)} on {format_day(cash.worst.day, beside=visit)}" if cash.most_fronted else "none: the customer is always ahead"
     return [*_wrap("Payments", paid, NAME_WIDTH), *_wrap("Our money out", most, NAME_WIDTH)]
 
@@ -188,7 +188,8 @@ def _short(day: date, visit: date) -> str:
     return format_day(day, beside=visit).partition(", ")[2]
 
 
-def _lower(label: str) -> str:
+def lower_first(label: str) -> str:
+    """A name as it stands within a sentence."""
     return f"{label[:1].lower()}{label[1:]}"
 
 

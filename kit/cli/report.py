@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
-from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, one_screen
+from kit.cli.one_screen import CAUTION, WIDTH, count_decisions, finding_lines, lower_first, one_screen
 from kit.cli.outlook_report import add_calendar, add_payments, add_risk
 from kit.cli.page import Page, hours_text, share_text
 from kit.draw.marks import number_findings
@@ -65,9 +65,10 @@ def estimate_report(estimate: Estimate, path: Path, *, issued: Issued | None = N
 
 def _head(page: Page, estimate: Estimate) -> None:
     who, sink, name_of = estimate.job.identity, estimate.job.sink, estimate.lists.name_of
+    top = lower_first(name_of(estimate.job.counter.item))
     page.title(
         f"{who.job_number}: {who.customer}, {who.address}",
-        f"{name_of(sink.item)}, {mount_words(sink.mount)}, {name_of(estimate.job.counter.item)}; measured {format_day(who.visit_date)} by {who.measured_by}",
+        f"{name_of(sink.item)}, {mount_words(sink.mount)}, {top}; measured {format_day(who.visit_date)} by {who.measured_by}",
         *([who.note] if who.note else []),
     )
 

@@ -71,7 +71,7 @@ def _draw_cut(estimate: Estimate) -> Picture | None:
     sheet.size(gaps["wide"], bottom, "below")
     sheet.size(base, bottom, "below")
     sheet.size(gaps["down"], base.span[0], "left")
-    sheet.note("From the base's left outside and its top.")
+    sheet.note("Measured from the base's left outside and its top.")
     return sheet.finish()
 
 
@@ -309,7 +309,7 @@ def _draw_tables(figures: Sequence[Figure], first_tall: float) -> Iterator[Pictu
 
 def _draw_table(figures: Sequence[Figure], at: float) -> Picture:
     """The figures under their headings, their words beginning `at` [px]."""
-    sheet, y, heading = Canvas("Figures to set out with", scale=1.0, scaled=False), 0.0, ""
+    sheet, y, heading = Canvas("Layout dimensions", scale=1.0, scaled=False), 0.0, ""
     for figure in figures:
         if figure.heading != heading:
             heading = figure.heading
@@ -321,5 +321,5 @@ def _draw_table(figures: Sequence[Figure], at: float) -> Picture:
         for line in wrap_text(clean(figure.words), WIDE - 24.0 - at):
             sheet.write(line, at, y, fields=figure.fields)
             y -= LINE
-    sheet.note("Measure on site before you cut; a sink that is not measured as received is not cut for.")
+    sheet.note("Measure on site before you cut; never cut for a sink that you haven't measured.")
     return sheet.finish()

@@ -26,14 +26,14 @@ _NOTHING = "not part of the work"
 
 
 _FALLS: dict[ChangeFalls, str] = {
-    "by-shares": "What {a} change adds or takes off is spread over the payments that are left, by their shares.",
+    "by-shares": "What {a} change adds or takes off is spread over the payments that are left, in proportion.",
     "last-draw": "What {a} change adds or takes off falls on the last payment.",
     "own-draw": "What {a} change adds is billed as a payment of its own; what it takes off comes off the last payment.",
 }
 
 
 _FALLS_SHORT: dict[ChangeFalls, str] = {
-    "by-shares": "all payments that are left, by their shares",
+    "by-shares": "all payments that are left, in proportion",
     "last-draw": "the last payment",
     "own-draw": "a payment of its own; a credit comes off the last one",
 }

@@ -121,7 +121,8 @@ def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[s
 
 def _step(estimate: Estimate, work: _Work, number: int) -> dict[str, Any]:
     lines = [line for line in estimate.lines if line.step is work.step and line.kind is Kind.DO]
-    wait = work.tasks[0].wait_h
+    awaited = any(work.step in task.after for task in (*estimate.tasks, *estimate.hired))  # in a plain swap nobody waits for the bead
+    wait = work.tasks[0].wait_h if awaited else 0.0
     return {
         "number": number,
         "label": estimate.lists.steps[work.step].name,

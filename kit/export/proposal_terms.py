@@ -47,7 +47,7 @@ def _change_words(estimate: Estimate) -> str:
         return ""
     hour = round_cents(EXACT.multiply(estimate.tasks[0].rate, EXACT.add(Decimal(1), to_decimal(rule.on_adds, 6))))
     falls = agreed_falls_words(estimate.lists.company.change_falls)
-    return f"An hour of our work that a change adds is charged at {money_words(estimate, hour)}; goods and hired work as that change order says. {falls}"
+    return f"We charge {money_words(estimate, hour)} for each hour of our work that a change adds; materials and hired work as that change order says. {falls}"
 
 
 def find_rows(estimate: Estimate) -> list[dict[str, str]]:
@@ -68,7 +68,7 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
     terms, company = estimate.job.terms, estimate.lists.company
     signed = terms.signed_on or estimate.job.identity.visit_date + dt.timedelta(days=company.days_to_sign)
     days: list[tuple[str, dt.date | None]] = [
-        ("You have signed" if terms.signed_on else "You sign, as expected", signed),
+        ("You have signed" if terms.signed_on else "You sign (expected)", signed),
         ("We order, after the time to cancel", schedule.ordered.date() if schedule.ordered else None),
         ("Work in the house starts", schedule.house_start),
         ("The old sink is out", last_day(schedule.sink_out) if schedule.sink_out else None),

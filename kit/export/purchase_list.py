@@ -139,8 +139,8 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
 def _note(schedule: JobSchedule | None) -> str:
     if schedule is None:
         return "No calendar was given: everything is needed before the start."
-    wait = f" Order nothing made to measure before {format_long_day(schedule.ordered.date())}: until then the customer may cancel." if schedule.ordered else ""
-    return f"The days are those on which the work needs each thing.{wait}"
+    wait = f" Don't order anything custom before {format_long_day(schedule.ordered.date())}: the customer may cancel until then." if schedule.ordered else ""
+    return f"The dates are when the work needs each item.{wait}"
 
 
 def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRow]:

@@ -70,7 +70,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     assert any(f"{value:.2f}" == str(outside.price) for value in values)
     name, content = fetch(screen, "Download purchase list")
     assert name == "DEMO-001-r01-purchases.pdf"
-    assert "Everything" in pypdf.PdfReader(io.BytesIO(content)).pages[-1].extract_text()
+    assert "Total" in pypdf.PdfReader(io.BytesIO(content)).pages[-1].extract_text()
 
     screen.turn("Customer signed")
     tab.locator(".sk-contract", has_text="next to bill").wait_for()

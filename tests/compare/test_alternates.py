@@ -228,7 +228,7 @@ def test_facts_tell_what_is_built_otherwise(lists):
     assert facts["Front of the cabinet"] == ("is cut", "stays whole")
     assert facts["Support frame"] == ("is built", "none")
     assert facts["Mount"] == ("undermount", "top mount")
-    assert facts["Lower edge of the apron above the doors"] == ("caution", "ok or not asked")
+    assert facts["Apron height above the doors"] == ("caution", "ok or not asked")
 
 
 def test_progress_is_told(lists):

@@ -130,3 +130,9 @@ def test_what_the_office_settles_is_not_on_it() -> None:
     text = text_of_example("corner_dishwasher_drain_down")
     assert [check for check in hand_office if f"CAUTION {check}:" in text] == []
     assert [check for check in hand_crew if f"CAUTION {check}:" not in text] == []
+
+
+def test_it_waits_only_where_somebody_waits() -> None:
+    """A plain swap ends the same day; where a joint cures before the drain is connected, the sheet says how long."""
+    assert "Then wait" not in text_of_example("counter_stays_sink_only")
+    assert "Then wait 24 h." in text_of_example("stone_apron_single_bowl")

@@ -104,7 +104,7 @@ def test_papers_can_be_set_and_the_proposal_keeps_what_is_ours(seed: int) -> Non
             proposal_bytes(found)
         return
     text = text_of(proposal_bytes(found))
-    apart = re.findall(r"(?:With a temporary sink, for|that a change adds is charged at) (\$[\d,]+\.\d\d)", text)
+    apart = re.findall(r"(?:With a temporary sink, for|We charge) (\$[\d,]+\.\d\d)", text)
     amounts = set(re.findall(r"\$[\d,]+\.\d\d", text)) - set(apart)
     asked = {format_money(amount) for amount in (found.price, *(payment.amount for payment in payments_of(found)))}
     agreed = {format_money(amount) for amount in (found.amount("tax-collected"), *(row.price for row in found.lists.unit_prices.values()))}

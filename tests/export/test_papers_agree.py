@@ -68,7 +68,7 @@ def test_a_proposal_issued_late_counts_its_days_from_then(tmp_path: Any) -> None
     issued = open_issued(list_issued(tmp_path, found.job.identity.job_number)[0])
     days = {row["what"]: row["when"] for row in proposal_document(issued.estimate, issued=issued)["days"]}
     hand_signs = late + dt.timedelta(days=found.lists.company.days_to_sign)
-    assert days["You sign, as expected"] == f"{hand_signs:%A, %B} {hand_signs.day}, {hand_signs.year}"
+    assert days["You sign (expected)"] == f"{hand_signs:%A, %B} {hand_signs.day}, {hand_signs.year}"
     whole = [day_of(when) for when in days.values() if re.search(r"\d{4}$", when)]
     assert len(whole) >= 5
     assert min(whole) == hand_signs
@@ -87,7 +87,7 @@ def test_what_is_held_back_and_what_is_warranted_is_said() -> None:
     assert f"10 % of the price is held back until the punch list is done: that is the last payment, ${last:,.2f}." in document["payment-note"]
     hand_hour = round(34.00 * 1.38 * 1.30 + 1e-9, 2)
     terms = " ".join(document["terms"])
-    assert f"charged at ${hand_hour:.2f}" in terms
+    assert f"We charge ${hand_hour:.2f} for each hour of our work" in terms
     assert lists().company.warranty_words in document["terms"]
     assert lists().company.insurance in document["terms"]
 
@@ -100,7 +100,7 @@ def test_the_customers_part_follows_the_job() -> None:
     for words in ("Clear the countertops", "pets", "truck"):
         assert any(words in says for says in own["yours"])
     theirs = estimated(STONE, {"scope.faucet": {"supplied_by": "customer", "installed_by": "us"}})
-    assert any(words.startswith("Have what you bring") for words in proposal_document(theirs)["yours"])
+    assert any(words.startswith("Have what you supply") for words in proposal_document(theirs)["yours"])
 
 
 def test_notices_follow_the_house() -> None:

@@ -143,7 +143,7 @@ def test_the_sum_of_everything_never_stands_alone(name: str) -> None:
     rows = list_purchases(found, plan_schedule(found))
     pages = pages_of(purchase_list_bytes(found, schedule=plan_schedule(found)))
     last = pages[-1]
-    told = f"Everything {format_money(sum((row.amount for row in rows), Decimal(0)))}"
+    told = f"Total {format_money(sum((row.amount for row in rows), Decimal(0)))}"
     assert rows[-1].name.split()[0] in last.partition(told)[0]
     assert format_money(rows[-1].amount) in last.partition(told)[0]
     assert [told in page for page in pages] == [False] * (len(pages) - 1) + [True]

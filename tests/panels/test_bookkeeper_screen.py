@@ -395,8 +395,8 @@ def test_a_change_is_priced_made_out_and_signed(screen):
     changes.choice.value, changes.reason.value = "changed.toml", "another way in"
     changes.price()
     assert "Change order 1: $253.71" in changes.table.value
-    assert "is spread over the payments that are left, by their shares.</p>" in changes.table.value
-    assert changes.falls.options[0] == ("all payments that are left, by their shares (as agreed)", "by-shares")
+    assert "is spread over the payments that are left, in proportion.</p>" in changes.table.value
+    assert changes.falls.options[0] == ("all payments that are left, in proportion (as agreed)", "by-shares")
     changes.falls.value = "last-draw"
     changes.price()
     assert "falls on the last payment. This is agreed for this change only." in changes.table.value
