@@ -1,6 +1,7 @@
 """The notebooks as files: a question first, no stored outputs, a check at the end. nbval runs them in a call of its own."""
 
 import ast
+from importlib import resources
 from itertools import pairwise
 
 import nbformat
@@ -35,6 +36,14 @@ def test_it_opens_with_its_question(notebook: nbformat.NotebookNode) -> None:
     assert first.cell_type == "markdown"
     assert first.source.startswith("# ")
     assert first.source.splitlines()[0].endswith("?")
+
+
+def test_the_list_of_pages_asks_it_too() -> None:
+    """Beside each name stands the question with which the page opens."""
+    tree = resources.files("kit").joinpath("panels", "pages", "voila", "templates", "sinkset", "tree.html").read_text(encoding="utf-8")
+    for path in NOTEBOOKS:
+        question = nbformat.read(path, as_version=4).cells[0].source.splitlines()[0].removeprefix("# ").removeprefix("First steps: ")
+        assert f'"{path.name}": "{question[:1].upper()}{question[1:]}"' in tree
 
 
 def test_its_code_is_folded(notebook: nbformat.NotebookNode) -> None:

@@ -10,7 +10,7 @@ from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import OWN, ScheduledStep
 from kit.steps import Step
-from kit.units import format_day, format_instant
+from kit.units import format_day, format_days, format_instant
 
 __all__ = ["draw_calendar"]
 
@@ -82,7 +82,7 @@ def _name(row: ScheduledStep, labels: Mapping[Step, str]) -> str:
 def _gone_words(schedule: JobSchedule) -> str:
     """How long the kitchen goes without a sink, "" where none is taken out."""
     days = schedule.days_without_sink
-    return "" if schedule.sink_out is None or schedule.sink_back is None or days is None else f"No kitchen sink: {days:.1f} days"
+    return "" if schedule.sink_out is None or schedule.sink_back is None or days is None else f"No kitchen sink: {format_days(days)}"
 
 
 def _without_sink(grid: DayColumns, schedule: JobSchedule) -> Iterator[str]:

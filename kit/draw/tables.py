@@ -18,7 +18,7 @@ from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
-from kit.units import format_amount, format_day, format_instant
+from kit.units import format_amount, format_day, format_days
 
 __all__ = [
     "NOT_PROVEN",
@@ -38,6 +38,7 @@ __all__ = [
 
 NOT_PROVEN = "<span class='sk-fact'>a cut plan is not proven cheapest</span>"
 DRIVERS = 8
+_NOON = 12  # o'clock
 _MARKS = {level_sign(level): level_mark(level) for level in Level}
 
 
@@ -124,7 +125,7 @@ def draw_lines(lines: Sequence[Line], lists: Lists) -> str:
         (
             lists.steps[line.step].name,
             lists.name_of(line.item),
-            f"{line.quantity:,.2f}",
+            f"{line.quantity:,.2f}".removesuffix(".00"),
             line.unit,
             f"{line.waste:.0%}" if line.waste else "-",
             working_words(line.basis),
@@ -174,7 +175,7 @@ def draw_dates(schedule: JobSchedule) -> str:
     """The dates that people ask for, and how long the kitchen goes without a sink."""
 
     def days(count: float | None) -> str:
-        return "-" if count is None else f"{count:.1f} days"
+        return "-" if count is None else format_days(count)
 
     facts = [
         ("Ordered", _when(schedule.ordered)),
@@ -189,7 +190,7 @@ def draw_dates(schedule: JobSchedule) -> str:
 
 
 def _when(when: datetime | None) -> str:
-    return "-" if when is None else format_instant(when)
+    return "-" if when is None else f"{format_day(when)}, {'morning' if when.hour < _NOON else 'afternoon'}"
 
 
 def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
@@ -200,25 +201,28 @@ def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
 def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
     """How the price comes together, row by row."""
     labels, kinds = {row.id: row.label for row in rows}, row_kinds(rows, terms)
-    labels |= {term.id: term.label for term in terms.inputs if term.id.startswith("in:burden-")}
-    words = {"sum": "sum of", "times": "product of", "divide": "first divided by second of", "max": "largest of", "min": "least of", "round": "rounded from"}
-    table = [(row.label, row_amount(row, kinds), f"{words[row.op]} {_args(row, labels)}") for row in rows]
-    return draw_table("Build-up of the price, USD", ("What", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
+    labels |= {term.id: term.label for term in terms.inputs}
+    table = [(row.label, format_money(row.amount) if kinds[row.id] == "money" else row_amount(row, kinds), _made_of(row, labels)) for row in rows]
+    return draw_table("Build-up of the price", ("What", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
 
 
-def _args(row: BuildUp, labels: Mapping[str, str]) -> str:
+_SIGNS = {"sum": " + ", "times": " x ", "divide": " / "}
+_FIRST = {"max": "the larger of ", "min": "the lesser of ", "round": "rounded from "}
+
+
+def _made_of(row: BuildUp, labels: Mapping[str, str]) -> str:
     counted = [arg for arg in row.args if arg != "0"]
     if any(arg.startswith(("buy:", "task:")) for arg in counted):
-        return f"{len(counted)} amount{'' if len(counted) == 1 else 's'}"
-    named = [f"{'less ' if arg.startswith('-') else ''}{labels.get(arg.lstrip('-'), arg.lstrip('-').removeprefix('in:'))}" for arg in counted]
-    return "; ".join(named) or "nothing"
+        return f"sum of {count_words(len(counted), 'amount')}"
+    named = [f"{'- ' if arg.startswith('-') else ''}{labels.get(arg.lstrip('-'), arg.lstrip('-').removeprefix('in:'))}" for arg in counted]
+    return _FIRST.get(row.op, "") + _SIGNS.get(row.op, " and ").join(named).replace("+ - ", "- ") or "nothing"
 
 
 def draw_risk(risk: JobRisk) -> str:
     """How sure cost and finish are, and what drives the spread."""
     chances = (0.1, 0.5, 0.8, 0.9)
     rows = [(f"P{chance * 100:.0f}", format_money(risk.cost_at(chance)), format_day(last_day(risk.finish_at(chance)))) for chance in chances]
-    sure = draw_table(f"How sure: {risk.cost.trials:,} trials, seed {risk.cost.seed}", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
+    sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
     chance = (
         f"<p>Chance that the job costs more than it brings in {risk.chance_to_lose:.1%}; that it does not carry its overhead "
         f"{risk.chance_to_miss_overhead:.1%}. To hold in {risk.confidence:.0%} of the trials the cost needs a contingency of "

@@ -29,7 +29,7 @@ from kit.panels.work_back import WorkBack
 __all__ = ["Owner"]
 
 MOVE_S = 0.03
-_WIDE: dict[str, Any] = {"layout": {"width": "620px"}, "style": {"description_width": "150px"}}
+_WIDE: dict[str, Any] = {"layout": {"width": "780px"}, "style": {"description_width": "150px"}}
 STEP = 0.5  # of a slider [%]
 
 

@@ -49,7 +49,7 @@ class RaisePanel:
             description="Only these (none marked: all of them)",
             tooltip="Several with Ctrl or Shift",
             rows=6,
-            layout={"width": "640px"},
+            layout={"width": "760px"},
             style={"description_width": "160px"},
         )
         self.button = make_button("Raise these", "Show what changes; nothing is written yet", note.guard(self.raise_these))
