@@ -105,7 +105,7 @@ def compare_spent(estimate: Estimate, spent: Sequence[SpentRow]) -> SpentCompari
         job_number=estimate.job.identity.job_number,
         codes=_results(names, planned, spent, lambda part: part.cost_code),
         types=_results(kinds, planned, spent, lambda part: str(part.cost_type)),
-        total=_results({"": "Together"}, planned, spent, lambda _: "", keep_empty=True)[0],
+        total=_results({"": "Total"}, planned, spent, lambda _: "", keep_empty=True)[0],
         revenue=EXACT.subtract(estimate.price, estimate.amount("tax-collected")),
         doubled=find_doubled_rows(spent),
     )

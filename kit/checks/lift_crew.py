@@ -40,7 +40,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         ),
         plain_finding(
             "lift/screening",
-            "Heaviest lift for one person, by the lifting equation (screening only)",
+            "Heaviest lift, if one person took it alone (lifting equation, screening only)",
             Level.OK if crew > 1 or (end.index is not None and end.index <= 1.0) else Level.CAUTION,
             f"{lift.weight_lb:g} lb: {index}",
             f"{end.weight_lb:.0f} lb for one",
@@ -62,7 +62,7 @@ def _steps_to_count(job: FilledJob) -> Finding:
         "lift/steps",
         "Steps to an upper floor",
         Level.CAUTION,
-        f"none counted to story {job.site.floor}",
+        f"none counted to floor {job.site.floor}",
         "the steps on the way in, or an elevator",
         basis="goods up and debris down are paid by the step",
         source="common-practice",

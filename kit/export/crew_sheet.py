@@ -51,7 +51,8 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         ),
         "company-lines": (),
         "note": estimate.job.identity.note or "",
-        "way": f"Story {site.floor}, {counted(site.stair_steps, 'step', 'steps').text}, {site.carry_ft:g} ft from the truck. "
+        "way": f"Floor {site.floor}, {counted(site.stair_steps, 'step', 'steps').text if site.stair_steps else 'no steps'}, "
+        f"{site.carry_ft:g} ft from the truck. "
         f"Narrowest door {format_length(site.narrowest_door_in)}, tightest turn {format_length(site.narrowest_turn_in)}.",
         "house": f"Work from {site.start_hour}:00, {site.work_day_h:g} h a day; {'people live in the house' if site.occupied else 'the house is empty'}. "
         f"Main shutoff {closes}.",
@@ -88,7 +89,11 @@ def _list_work(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[_Wo
     tasks: dict[Step, list[Task]] = {}
     for task in (*estimate.tasks, *estimate.hired):
         tasks.setdefault(task.step, []).append(task)
-    order = [row.step for row in schedule.schedule.steps] if schedule else sorted(tasks, key=lambda step: estimate.lists.steps[step].order)
+    order = (
+        [row.step for row in sorted(schedule.schedule.steps, key=lambda row: row.start)]
+        if schedule
+        else sorted(tasks, key=lambda step: estimate.lists.steps[step].order)
+    )
     for step in order:
         if step in tasks and step not in _OFFICE:
             row = schedule.schedule.find(step) if schedule else None

@@ -52,7 +52,7 @@ def write_payments(book: Book, estimate: Estimate, title: str) -> None:
         _write_draw(page, estimate, draw, last=draw is draws[-1], before=draws[: draws.index(draw)])
     total = book.places["all:due"]
     page.rule(total.row, len(_COLUMNS))
-    page.text(total.row, _WHEN, "Together", bold=True, topped=True)
+    page.text(total.row, _WHEN, "Total", bold=True, topped=True)
     page.formula(total.row, _DUE, add_up([book.places[f"due:{draw.id}"] for draw in draws], NAME), estimate.price, "money", bold=True, topped=True)
     _write_terms(page, estimate)
 

@@ -145,7 +145,9 @@ def _note(schedule: JobSchedule | None) -> str:
 
 def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRow]:
     """What no shop has in stock, and one row for each trade that is booked with all that it does, those first that must go out first."""
-    by_day = sorted((row for row in rows if row.needed_by is not None), key=lambda row: (row.order_by or row.needed_by, row.needed_by))
+    by_day = sorted(
+        (row for row in rows if row.needed_by is not None), key=lambda row: (row.order_by is not None, row.order_by or row.needed_by, row.needed_by)
+    )
     booked: set[str] = set()
     found = []
     for row in by_day:

@@ -99,7 +99,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     tab.get_by_text("mine.xlsx: 28 rows, no faults, not written yet. Spent $6,572.46").wait_for()
     total = tab.locator(".sk-spent table").first.locator("tbody tr").last.inner_text().split("\t")
     difference = Decimal("6572.46") - outside.cost
-    assert total[:4] == ["Together", money(outside.cost), "$6,572.46", f"{'+' if difference > 0 else '-'}{money(abs(difference))}"]
+    assert total[:4] == ["Total", money(outside.cost), "$6,572.46", f"{'+' if difference > 0 else '-'}{money(abs(difference))}"]
     screen.turn("Write into the ledger")
     tab.get_by_text("28 rows written into the ledger. Spent $6,572.46").wait_for()
     tab.locator(".sk-cost", has_text="Margin when all is done").wait_for()

@@ -136,3 +136,16 @@ def test_it_waits_only_where_somebody_waits() -> None:
     """A plain swap ends the same day; where a joint cures before the drain is connected, the sheet says how long."""
     assert "Then wait" not in text_of_example("counter_stays_sink_only")
     assert "Then wait 24 h." in text_of_example("stone_apron_single_bowl")
+
+
+@pytest.mark.parametrize("name", demo.EXAMPLES)
+def test_its_days_never_go_back(name: str) -> None:
+    """Who reads down the sheet reads through the calendar, other trades among our own people."""
+    found = demo.example(name)
+    schedule = plan_schedule(found)
+    text, labels = squeezed(text_of_example(name)), {row.step: squeezed(found.lists.steps[row.step].name) for row in schedule.schedule.steps}
+    steps = [row for row in schedule.schedule.steps if row.step not in OFFICE]
+    places = {row.step: re.search(rf"\d+{re.escape(labels[row.step])}(?:\d|by)", text) for row in steps}
+    assert all(places.values())
+    read = sorted(steps, key=lambda row: places[row.step].start())  # type: ignore[union-attr]
+    assert [row.start for row in read] == sorted(row.start for row in steps)

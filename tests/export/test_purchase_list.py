@@ -119,6 +119,12 @@ def test_it_is_two_pages_at_most(name: str) -> None:
     assert len(pages_of(purchase_list_bytes(found, schedule=plan_schedule(found)))) <= 2
 
 
+def test_what_is_booked_now_stands_first() -> None:
+    """Trades without a lead time of their own are booked now, so they stand above every day to come."""
+    first = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE))).partition("By store")[0]
+    assert first.index("now Book: ") < first.index("Thu, Mar 12")
+
+
 def test_what_takes_long_is_ordered_first() -> None:
     """The sink that comes to order stands before the store's goods, with its order-by day; each booked trade stands there once."""
     text = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE)))

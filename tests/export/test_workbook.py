@@ -406,6 +406,6 @@ def test_payments_follow_the_price(written):
     rows = [[cell.value for cell in row[:7]] for row in values["Payments"].iter_rows(min_row=5, max_row=5 + len(draws))]
     assert [(row[0], row[6]) for row in rows[:-1]] == [(draw.label, float(draw.due)) for draw in draws]
     assert [row[5] for row in rows[:-1]] == [float(sum(one.due for one in draws[:place])) for place in range(len(draws))]
-    assert (rows[-1][0], rows[-1][6]) == ("Together", float(estimate.price))
+    assert (rows[-1][0], rows[-1][6]) == ("Total", float(estimate.price))
     assert {row[6].data_type for row in book["Payments"].iter_rows(min_row=5, max_row=5 + len(draws))} == {"f"}
     assert [draw for draw in draws if draw.due] == list(plan_draws(estimate).draws)
