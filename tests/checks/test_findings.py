@@ -535,7 +535,7 @@ def test_findings_come_worst_first():
 @pytest.mark.parametrize(
     ("kind", "height", "wanted"),
     [
-        ("slab", "22 3/4 in", "trimmed by 2 7/8 in as part of this work"),
+        ("slab", "22 3/4 in", "We trim the doors by 2 7/8 in as part of this work"),
         ("five-piece", "22 3/4 in", "New doors 19 7/8 in high are part of this work"),
         ("slab", "14 in", "lower than 12 in and makes no door"),
     ],
