@@ -1,4 +1,4 @@
-"""Earned value against what is printed, and by hand."""
+"""Earned value by hand, on the inputs of two exercises of the general web; what their pages print was not taken over."""
 
 from decimal import Decimal
 
@@ -16,10 +16,10 @@ def part(**changes):
 
 
 def test_indices_of_an_exercise():
-    """CPI 0.67 and SPI 0.80 (earned-value-exercise, a page of the general web)."""
-    printed_cost, printed_schedule = 0.67, 0.80
-    assert round(float(EXERCISE.cost_performance), 2) == printed_cost
-    assert round(float(EXERCISE.schedule_performance), 2) == printed_schedule
+    """400 / 600 = 0.67 and 400 / 500 = 0.80 (inputs of earned-value-exercise)."""
+    hand_cost, hand_schedule = 0.67, 0.80
+    assert round(float(EXERCISE.cost_performance), 2) == hand_cost
+    assert round(float(EXERCISE.schedule_performance), 2) == hand_schedule
 
 
 def test_variances_and_what_it_will_cost():
@@ -31,10 +31,10 @@ def test_variances_and_what_it_will_cost():
     assert EXERCISE.to_complete_performance == Decimal("1.5")
 
 
-@pytest.mark.parametrize(("to_date", "to_complete", "printed_percent"), [(400_000, 600_000, 40), (935_000, 165_000, 85), (1_070_000, 0, 100)])
-def test_percent_complete_by_cost(to_date, to_complete, printed_percent):
-    """Three years of a contract (cost-to-cost-exercise, a page of the general web)."""
-    assert percent_complete_by_cost(Decimal(to_date), Decimal(to_complete)) == printed_percent
+@pytest.mark.parametrize(("to_date", "to_complete", "hand_percent"), [(400_000, 600_000, 40), (935_000, 165_000, 85), (1_070_000, 0, 100)])
+def test_percent_complete_by_cost(to_date, to_complete, hand_percent):
+    """Cost so far over cost so far and to come, in three years of a contract (inputs of cost-to-cost-exercise)."""
+    assert percent_complete_by_cost(Decimal(to_date), Decimal(to_complete)) == hand_percent
 
 
 def test_parts_add_up():

@@ -182,6 +182,8 @@ CASES = [
     case("neighbors/corner", "ok", 0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="3/4 in"),
     case("neighbors/corner", "caution", 0.0, job="corner", cabinet__corner__filler="1 3/4 in", sink__apron_projection="3/4 in"),
     case("neighbors/corner", "stop", -0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="1 1/4 in"),
+    # printed (corner-fillers): what stands 27 5/16 in deep before cabinets of 24 wants a filler of 4 5/16
+    case("neighbors/corner", "caution", 0.0, job="corner", cabinet__corner__filler="4 5/16 in", sink__apron_projection="3 5/16 in"),
     case("neighbors/corner", "unknown", None, job="corner", cabinet__corner__filler=None),
     # pull 1 1/2 + 1 clear = 2 1/2 to the corner
     case("neighbors/corner-own-pulls", "ok", 0.5, job="corner", cabinet__corner__distance="3 in", cabinet__corner__pull="1 1/2 in"),

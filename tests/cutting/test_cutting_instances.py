@@ -21,10 +21,10 @@ def test_stock_lengths_reach_the_published_optimum(instance: dict[str, Any]):
     pieces, stock = bars_of(instance)
     plan = plan_cuts(pieces, stock, kerf_in=0.0)
     check_cuts(plan, pieces, stock, 0.0)
-    printed_bars = instance["optimum"]  # published, or certified by independent solvers: see `optimum_source`
-    assert plan.cost == Decimal(printed_bars)
+    known_bars = instance["optimum"]  # published, or certified by independent solvers: see `optimum_source`
+    assert plan.cost == Decimal(known_bars)
     assert plan.proven
-    assert certify_cuts(plan, pieces, stock, 0.0) == Decimal(printed_bars)
+    assert certify_cuts(plan, pieces, stock, 0.0) == Decimal(known_bars)
 
 
 def test_the_paper_mill_wastes_what_the_article_says():
@@ -43,6 +43,6 @@ def test_slabs_reach_the_free_optimum(instance: dict[str, Any]):
     parts, slabs = bins_of(instance)
     plan = plan_slabs(parts, slabs, kerf_in=0.0)
     check_slabs(plan, parts, slabs, 0.0)
-    printed_free = Decimal(instance["optimum"])  # see `optimum_source`
-    assert plan.cost == printed_free
+    known_free = Decimal(instance["optimum"])  # see `optimum_source`
+    assert plan.cost == known_free
     assert plan.proven

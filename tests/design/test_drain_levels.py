@@ -55,6 +55,12 @@ def test_old_basin_set_on_top():
     assert found.working == ("rim 36 = 36; outlet 36 - 7 - 0 = 29; highest stub 29 - 6 + 1 1/2 / 2 - 1/4 x 18 / 12 = 23 3/8; stub at 18, down by 0")
 
 
+def test_fall_of_a_long_run():
+    """9 1/2 ft at 1/4 in a foot fall 2 3/8 in (modern-plumbing, p. 325)."""
+    printed_fall_in = 2 + 3 / 8
+    assert drain_levels(replace(OLD, run_to_wall_in=9.5 * 12), IRC).arm_fall_to_wall_in == printed_fall_in
+
+
 def test_deeper_bowl_under_the_counter():
     """34.5 - 9.06 = 25.44; highest stub 19.815 (hand)."""
     found = drain_levels(NEW, IRC)

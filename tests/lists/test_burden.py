@@ -13,11 +13,21 @@ from kit import Lists, load_lists
 from kit.errors import ListError
 from kit.lists.burden import add_up_burden
 from kit.lists.money_rows import BurdenPart
+from kit.money import to_decimal
 
 
 def part(name: str, counted_as: Any, hours: float | None = None, share: float | None = None, amount: str | None = None, up_to: str | None = None) -> BurdenPart:
     money = (None if text is None else Decimal(text) for text in (amount, up_to))
     return BurdenPart(name, name, counted_as, hours, share, *money, "USD", "")
+
+
+def test_payroll_taxes_of_the_shipped_list(lists: Lists) -> None:
+    """FICA 7.65 percent (remodeling-burden); wage base of 2026 and unemployment taxes a worker and year (payroll-taxes)."""
+    printed_fica, printed_base, printed_federal, printed_texas = Decimal("0.0765"), Decimal(184_500), Decimal(42), Decimal(243)
+    rows = {row.part: (to_decimal(row.share or 0.0, 4), row.up_to or Decimal(0)) for row in lists.burden}
+    assert rows["social-security"][0] + rows["medicare"][0] == printed_fica
+    assert rows["social-security"][1] == printed_base
+    assert [share * base for share, base in (rows["federal-unemployment"], rows["state-unemployment"])] == [printed_federal, printed_texas]
 
 
 def test_shares_of_the_wage_as_a_magazine_adds_them() -> None:

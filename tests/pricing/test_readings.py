@@ -34,6 +34,12 @@ def test_overhead_as_shares_of_the_price() -> None:
     assert price_of(terms("markup", overhead_as="of-price", overhead="0.20"), material="200000.00") == printed_price
 
 
+def test_ten_on_top_of_ten() -> None:
+    """Overhead of 10 percent and 10 percent of profit on both make 21 (ten-and-ten, a forum of engineers)."""
+    printed_factor = Decimal("1.21")
+    assert price_of(terms("markup", overhead_as="of-cost", **TEN), material="200000.00") == 200000 * printed_factor
+
+
 @pytest.mark.parametrize(
     ("overhead_as", "profit_as", "hand_factor"),
     [

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.sealant import count_sealant
+from kit.sources import value
+from kit.takeoff.sealant import bead_area, count_sealant, joint_depth
 
 OUNCE = 231 / 128  # cu in
 RIM, TO_COUNTER, WALL, SEAMS = (f"seal/sealant/{name}" for name in ("rim", "backsplash to countertop", "countertop to wall", "seams"))
@@ -56,6 +57,13 @@ def test_a_cartridge_goes_24_feet_in_a_filled_joint():
     hand = 2 * (33.25 + 22.25) / 12 / 24.3 * 10.1
     found = step_quantities(count_sealant, {**STANDARD, "sink.mount": "flush", "sink.body_width": "33 in", "sink.depth": "22 in"})
     assert found[RIM] == pytest.approx(hand, rel=0.005)
+
+
+@pytest.mark.parametrize(("width_in", "printed_ft", "tolerance"), [(0.25, 25, 0.5), (0.375, 11, 0.5), (0.5, 6.2, 0.05)])
+def test_a_long_cartridge_goes_as_far_as_the_published_list_says(width_in, printed_ft, tolerance):
+    """cartridge-yields, the list for 10.3 fl oz: feet of a square joint; filled joints of these widths are square (petrie-2000)."""
+    area = bead_area("rectangle", width_in, joint_depth(width_in))
+    assert value("sealant", "cartridge/long") * OUNCE / area / 12 == pytest.approx(printed_ft, abs=tolerance)
 
 
 def test_a_filled_joint_is_never_shallower_than_it_may_be():

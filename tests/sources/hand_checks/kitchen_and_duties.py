@@ -3,11 +3,6 @@
 from kit.sources import value
 
 
-def check_work_aisle_for_one_cook():
-    """Three and a half feet (nkba-guidelines)."""
-    assert value("checks", "aisle/one-cook") == 3.5 * 12
-
-
 def check_lead_rule():
     """Houses built before 1978; 6 sq ft a room inside (cfr-40-745, 745.83)."""
     printed_year, printed_area = 1978, 6

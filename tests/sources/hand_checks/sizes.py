@@ -111,6 +111,8 @@ def check_sheet_and_steel_weights():
 def check_water_by_the_gallon():
     """62.355 lb/cu ft over 7.4805 gal/cu ft gives 8.336; print cuts it to 8.33 (water-weight)."""
     assert 0 <= 62.355 / 7.4805 - value("densities", "water/gallon") < 0.01
+    printed_cu_ft, printed_gallon = 7.4805, 8.34  # the same page: 62.4 lb/cu ft is 8.34 lb/gal
+    assert abs(value("densities", "water") / printed_cu_ft - printed_gallon) < 0.005
 
 
 def check_stone_thickness():
@@ -118,8 +120,3 @@ def check_stone_thickness():
     assert abs(value("counters", "stone/2cm/thickness") - 20 / 25.4) < 1e-7
     assert abs(value("counters", "stone/3cm/thickness") - 30 / 25.4) < 1e-7
     assert abs(value("counters", "stone/overhang-share-most") - 1 / 3) < 1e-7
-
-
-def check_push_fit_depth():
-    """Half-inch tube goes in fifteen sixteenths (push-fit-page; the maker decides)."""
-    assert value("pipes", "push-fit/0.5/depth") == 15 / 16
