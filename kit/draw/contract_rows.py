@@ -34,8 +34,9 @@ def draw_contract_rows(rows: Sequence[ContractRow], day: dt.date, number: str) -
     body = "".join(
         _draw_row(row, day, (numbers[row.state.number], customers[row.customer], states[_urgency(row, day)]), chosen=row.state.number == number) for row in rows
     )
+    says = f"something is due on {due}" if due else "nothing is due"
     return (
-        f"<table class='sk-table sk-cards sk-many' data-name='contracts'><caption>Contracts: {len(rows)}; something is due on {due or 'none'}</caption>"
+        f"<table class='sk-table sk-cards sk-many' data-name='contracts'><caption>Contracts: {len(rows)}; {says}</caption>"
         f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>"
     )
 

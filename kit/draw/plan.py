@@ -54,11 +54,12 @@ def _draw_run(sheet: Canvas, estimate: Estimate, place: RunPlace, at: PlanSheet)
         start, end = run.own_span_in
         sheet.box("counter", *place.at(start, 0.0), *place.at(end, deep), kind="cut")
     _draw_walls(sheet, place, job)
-    words = f"{'run' if len(job.counter.runs) == 1 else f'run {place.number}'}, {job.counter.material}, {format_length(counter.size_in('z'))}"
+    words = f"{job.counter.material}, {format_length(counter.size_in('z'))}"
+    words = words if len(job.counter.runs) == 1 else f"run {place.number}, {words}"
     if place.number != job.counter.sink_run:
         sheet.name("", words, *place.at(length / 2.0, deep * 0.45), "right", room=_turned(place, (length, deep * 0.6)))
     else:
-        sheet.name("counter", f"countertop: {words}", *place.at(length - 1.5, deep * 0.75), "right")
+        sheet.name("counter", f"countertop, {words}", *place.at(length - 1.5, deep * 0.75), "right")
     _draw_run_sizes(sheet, place, size_side(job))
 
 

@@ -63,7 +63,12 @@ class ChangePanel:
         self.found: dict[str, Any] = {}
         self.falls = widgets.Dropdown(description="It falls on", tooltip="Payments that this change moves; its paper says so", **_RULE)
         self._found_box = lay_bar()
-        self.despite = widgets.Text(description="All the same", tooltip="Why it is issued although something speaks against it; it is kept", **FIELD)
+        self.despite = widgets.Text(
+            description="Reason",
+            placeholder="if something speaks against it",
+            tooltip="Why it is issued although something speaks against it; it is kept",
+            **FIELD,
+        )
         self.orders = widgets.Dropdown(description="Change order", tooltip="Change orders that were made out", **FIELD)
         self.price_button = self._button("Price the change", "Row by row; nothing is written", self.price)
         self.offer_button = self._button("Make the change order out", "Number it and freeze it in the ledger", self.offer)

@@ -247,7 +247,8 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
     low, high, step = WHAT_IF[_pattern(place)]
     scale = 100.0 if rule.kind == "share" else 1.0
     word = UNKNOWN if rule.may_be_unknown else ITEMS_OWN if usual is None and rule.optional and place.startswith("terms.") else ""
-    left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{label_of(place, rule.unit)}: {word}", layout={"width": "auto", "flex": "0 0 auto"})
+    left_open = widgets.Checkbox(description=word, indent=False, tooltip=f"{label_of(place, rule.unit)}: {word}")
+    left_open.layout = {"width": "auto", "flex": "0 0 auto", "margin": "0 0 0 12px"}
     shown, showing = low, False
 
     def show(value: Any) -> None:

@@ -59,7 +59,7 @@ class PromisePanel:
         self._files, self._settled, self._number, self._fell_back, self._working, self._day = files, settled, number, fell_back, working, day
         self._followed = ""
         self.note = Note()
-        self.reason = widgets.Text(description="Reason", placeholder="only where something speaks against it", continuous_update=False, **FIELD)
+        self.reason = widgets.Text(description="Reason", placeholder="if something speaks against it", continuous_update=False, **FIELD)
         self.issue_button = make_button("Issue", "Freeze this estimate as the next revision of its job number", self.note.guard(self.issue))
         self.contract: ContractPanel | None = None
         self._open_button = make_button(
