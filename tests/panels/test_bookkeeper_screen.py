@@ -126,7 +126,7 @@ def test_files_are_those_of_the_issued_estimate(screen):
     name, _, content = screen.purchase_list()
     bought = sum_money([one.amount for one in made.purchases if one.supplier != made.lists.company.name])
     assert name == "DEMO-001-r01-purchases.pdf"
-    assert f"Everything {format_money(bought)}" in text_of(content)
+    assert f"Total {format_money(bought)}" in text_of(content)
 
 
 def test_posting_rows_are_downloaded_with_their_totals(screen):
