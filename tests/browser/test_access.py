@@ -55,5 +55,5 @@ def test_first_steps(tab, pages, jobs):
 def test_the_list_of_pages(tab, pages):
     """The page that lists the notebooks."""
     tab.goto(f"{pages}/?token={TOKEN}")
-    tab.get_by_role("link", name="1 estimator").wait_for()
+    tab.get_by_role("link", name="Estimator What does this").wait_for()
     assert violations(tab) == []
