@@ -55,7 +55,9 @@ def _blanks(sheet: Sheet, kind: CounterKind) -> list[Line]:
         raise ListError(Fault(f'countertop "{kind.item}"', "has no blank_item, but is made by us. Add one.", "counters.csv"))
     pieces = _pieces(sheet)
     area = total([_rectangle(piece) for piece in pieces]) / number(144, "sq in a sq ft")
-    return [sheet.buy(Step.SET_COUNTER, kind.blank_item, "blanks", area, pieces=pieces, parts=("counter",))]
+    first = Step.REST_BLANK if kind.finish_item else Step.FIT_TOP  # what is coated on all faces is laid out days before
+    step = first if sheet.job.scope.counter.ours_to_install else Step.SET_COUNTER
+    return [sheet.buy(step, kind.blank_item, "blanks", area, pieces=pieces, parts=("counter",))]
 
 
 def _rectangle(piece: Piece) -> Amount:

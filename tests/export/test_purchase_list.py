@@ -153,3 +153,14 @@ def test_the_sum_of_everything_never_stands_alone(name: str) -> None:
     assert rows[-1].name.split()[0] in last.partition(told)[0]
     assert format_money(rows[-1].amount) in last.partition(told)[0]
     assert [told in page for page in pages] == [False] * (len(pages) - 1) + [True]
+
+
+def test_a_blank_is_there_when_it_is_laid_out():
+    """Not when it is set: it acclimates and is coated on all faces days before, and is ordered for that."""
+    wood = demo.example("wood_apron_two_bowl")
+    schedule = plan_schedule(wood)
+    laid = next(step.start.date() for step in schedule.schedule.steps if step.step is Step.REST_BLANK)
+    blanks = [row for row in list_purchases(wood, schedule) if "blank" in row.name]
+    assert blanks
+    assert {row.needed_by for row in blanks} == {laid}
+    assert all(row.order_by < laid for row in blanks)

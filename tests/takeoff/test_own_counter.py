@@ -36,7 +36,7 @@ LAMINATE = {
 STAYS = {**STANDARD, "counter.made_by": "stays", "scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.splash": "none"}
 EDGE = 29.5 + 2 * (24 - (24 + 0.75 - 18 + 1.875))  # apron opening: the bowl inside, from its rear, 1 7/8 in before the sink's back, to the counter's front
 TOP_EDGE = 2 * (30.25 + 16.25)  # drop-in, body 30 x 16 in below its flange (bowl and walls of 1/4 in), 1/8 in of air all around
-FINISH, BLANKS, STRIPS = "coat-blank/wood-finish/all faces", "set-counter/wood-blank-maple/blanks", "fit-top/laminate-strip/edges and ends"
+FINISH, BLANKS, STRIPS = "coat-blank/wood-finish/all faces", "rest-blank/wood-blank-maple/blanks", "fit-top/laminate-strip/edges and ends"
 
 
 def test_wood_top_by_hand():
@@ -86,7 +86,7 @@ def test_laminate_by_hand():
     strips = 96 + 24
     assert step_quantities(count_counter, LAMINATE) == pytest.approx(
         {
-            "set-counter/laminate-blank/blanks": (96 * 24 + 96 * 4 + 24 * 4) / 144,
+            "fit-top/laminate-blank/blanks": (96 * 24 + 96 * 4 + 24 * 4) / 144,
             STRIPS: strips / 12,
             "fit-top/contact-cement/edges and ends": strips * 1.5 / 144 / 0.9,
             "fit-top/edge-strip-foot/glue and file": strips / 12,
@@ -125,7 +125,7 @@ def test_a_customer_s_blank_is_only_fitted():
 def test_a_blank_that_the_customer_fits_is_only_bought():
     """No hours of ours."""
     found = step_quantities(count_counter, {**WOOD, "scope.counter": {"supplied_by": "us", "installed_by": "customer"}})
-    assert set(found) == {BLANKS}
+    assert set(found) == {"set-counter/wood-blank-maple/blanks"}
 
 
 def test_no_blank_in_the_list_is_refused():
