@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from kit.notebook.files import issue, write_papers, write_workbook
     from kit.notebook.frames import frame
     from kit.notebook.pictures import draw_job
-    from kit.notebook.quantities import quantity_of
+    from kit.notebook.pint_values import quantity_of
     from kit.notebook.sweeps import sweep
-    from kit.notebook.words import why
+    from kit.notebook.why_text import why
     from kit.outlook import assess_risk, plan_schedule
     from kit.shipped_files import shipped
 
@@ -63,9 +63,9 @@ _LOADED_WHEN_USED = {
     "kit.notebook.files": ("issue", "write_papers", "write_workbook"),
     "kit.notebook.frames": ("frame",),
     "kit.notebook.pictures": ("draw_job",),
-    "kit.notebook.quantities": ("quantity_of",),
+    "kit.notebook.pint_values": ("quantity_of",),
     "kit.notebook.sweeps": ("sweep",),
-    "kit.notebook.words": ("why",),
+    "kit.notebook.why_text": ("why",),
     "kit.outlook": ("assess_risk", "plan_schedule"),
     "kit.shipped_files": ("shipped",),
 }

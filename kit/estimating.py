@@ -21,7 +21,7 @@ from kit.labor.trips import Trip
 from kit.lists import Lists
 from kit.money import CHARGED_PLACES, EXACT, PRICE_PLACES, format_money, require_decimal, require_money, round_cents, times, to_decimal
 from kit.pricing.build_up import BuildUpAmounts, charge_by_use, cost_of_hour, price_job
-from kit.pricing.terms import PriceTerms, resolve_terms
+from kit.pricing.job_terms import PriceTerms, resolve_terms
 from kit.records import Assumption, BuildUp, CostType, Finding, Kind, Level, Line, Purchase, Task
 from kit.takeoff.takeoff import CountStep, name_of_step, take_off
 

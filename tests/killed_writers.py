@@ -16,7 +16,7 @@ from kit.contract.events import Noted
 from kit.contract.ledger import Ledger
 from kit.issued import issue_estimate, list_issued, open_issued
 from kit.job import change_job
-from kit.lists.schema import FILES
+from kit.lists.list_files import FILES
 from kit.panels.job_files import JobFiles
 from kit.panels.price_files import PriceFiles
 from kit.whole_files import DRAFT

@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any
 
 from kit.change.effect import change_draws
-from kit.change.order import price_change
+from kit.change.priced_change import price_change
 from kit.estimating import Estimate
 from kit.export.change_order import ChangeOrderSource, change_order_document
 from kit.export.papers import sentences

@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from kit.pricing.build_up import price_job
-from kit.pricing.terms import Input, PriceTerms
+from kit.pricing.job_terms import Input, PriceTerms
 from kit.records import BuildUp, CostType, Purchase, Task
 from kit.steps import Step
 

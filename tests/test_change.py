@@ -11,7 +11,7 @@ from price_parts import bought, task, terms
 
 from kit import Estimate, Lists, estimate, read_job, shipped
 from kit.change.effect import change_draws
-from kit.change.order import price_change
+from kit.change.priced_change import price_change
 from kit.errors import PriceError
 from kit.job import change_job
 from kit.lists.money_rows import ChangeRule

@@ -12,7 +12,7 @@ from test_change import clause, made
 
 from kit import Estimate, Lists, estimate
 from kit.change.effect import change_days, change_draws
-from kit.change.order import price_change
+from kit.change.priced_change import price_change
 from kit.errors import KitError
 from kit.job import change_job
 from kit.money import round_cents

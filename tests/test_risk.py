@@ -22,8 +22,8 @@ from kit.records import PackedPart, Purchase, Task
 from kit.risk.cost import cost_risk, simulate_cost
 from kit.risk.finish import finish_risk
 from kit.risk.outcome import weigh_driver
-from kit.risk.records import RiskItem, task_item
 from kit.risk.sampling import draw_event, draw_item
+from kit.risk.uncertain import RiskItem, task_item
 from kit.steps import Step
 
 FEDERAL = WorkCalendar()
@@ -262,7 +262,7 @@ def test_the_same_seed_gives_the_same_bytes_in_another_process():
     """Nothing depends on the process, the order of sets or the hash seed; another seed gives other trials."""
     lines = (
         "from decimal import Decimal as D; from kit.lists.work_rows import SiteRiskRow; from kit.risk.cost import simulate_cost;"
-        "from kit.risk.records import RiskItem; from hashlib import sha256;"
+        "from kit.risk.uncertain import RiskItem; from hashlib import sha256;"
         "r = simulate_cost([RiskItem('a', 'a', 1, 2, 5, D(40), D(80), 'hours'), RiskItem('b', 'b', 1, 3, 5, D(40), D(120), 'hours')],"
         " [SiteRiskRow('rot', 'rot', 0.2, D(10), D(20), D(50), 'USD', 0, 0, 0, 'always', None, 0, '', '')], seed={}, trials=5001, correlation=0.3);"
         "print(sha256(r.deviations.tobytes() + repr(r.drivers).encode()).hexdigest())"

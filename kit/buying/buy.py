@@ -6,7 +6,7 @@ from itertools import combinations
 
 from kit.buying.minimums import charge_minimums
 from kit.buying.packs import buy_by_use, buy_packs, make_purchase
-from kit.buying.plans import pieces_of, plan_pieces
+from kit.buying.pieces_to_cut import pieces_of, plan_pieces
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.lists.goods_rows import Price

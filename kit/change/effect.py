@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from kit.change.order import ChangeOrder
+from kit.change.priced_change import ChangeOrder
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.labor.clock import last_day

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
-from kit.checks.cabinet import check_cabinet
+from kit.checks.cabinet_fit import check_cabinet
 from kit.checks.clearances import check_clearances
 from kit.checks.drains_away import check_drain
 from kit.checks.faucet_holes import check_faucet_holes

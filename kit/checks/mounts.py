@@ -2,7 +2,7 @@
 
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level

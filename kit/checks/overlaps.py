@@ -8,7 +8,7 @@ from kit.checks.finding import chance_of_fit, tape_tolerance_in
 from kit.checks.overlap_fields import deciding_fields
 from kit.design.design import Design
 from kit.design.place_stored import free_room_in
-from kit.job.labels import part_name
+from kit.job.field_names import part_name
 from kit.records import Assumption, Finding, Level
 from kit.solids import AXES, Body, Overlap, Stage
 from kit.sources import table

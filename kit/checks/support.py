@@ -15,12 +15,12 @@ from kit.checks.wood_screws import material_gravity
 from kit.checks.wood_values import dressed_section, lowest_values, weakest_row
 from kit.design.design import Design
 from kit.design.frame import Member
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.design.place_room import GROUND
 from kit.design.weights import LoadPath, follow_loads
 from kit.job import FilledJob
 from kit.job.boards import BOARDS
-from kit.job.labels import part_name
+from kit.job.field_names import part_name
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level

@@ -6,7 +6,7 @@ import math
 from kit.checks.counter_ends import check_ends
 from kit.checks.finding import fit_finding, plain_finding, two_lengths
 from kit.design.design import Design
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.design.place_counter import STRIP_CLEAT
 from kit.job import FilledJob
 from kit.lists import Lists

@@ -29,7 +29,7 @@ def answer(
 
     `recorded` says what the ledger holds already, should the files fail after it: nobody must do it twice.
     """
-    from kit.cli.page import busy
+    from kit.cli.report_text import busy
     from kit.document import document_bytes
 
     with busy():

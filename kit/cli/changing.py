@@ -8,10 +8,10 @@ from decimal import Decimal
 from typing import Any, get_args
 
 from kit.change.effect import change_draws
-from kit.change.order import ChangeRow, price_change
+from kit.change.priced_change import ChangeRow, price_change
 from kit.cli.job_source import JobSource, collect_faults
 from kit.cli.out_folder import Writer, file_writers
-from kit.cli.page import Page, days_text, hours_text, share_text
+from kit.cli.report_text import Page, days_text, hours_text, share_text
 from kit.document import plain, plain_fields
 from kit.errors import Fault, KitError, PriceError
 from kit.export.change_files import change_contents

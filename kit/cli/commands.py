@@ -52,7 +52,7 @@ def main() -> None:
 
 def _report(faults: Sequence[Fault]) -> None:
     """All that is wrong, each on a line; of a great many the first ones and how many more there are."""
-    from kit.cli.page import printable
+    from kit.cli.report_text import printable
 
     for fault in faults[:MOST_FAULTS_SHOWN]:
         typer.echo(printable(str(fault)), err=True)

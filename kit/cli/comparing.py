@@ -10,15 +10,15 @@ from typing import Any
 from kit.cli.job_source import JobWithLists
 from kit.cli.one_screen import WIDTH, lower_first
 from kit.cli.out_folder import Writer
-from kit.cli.page import Page, days_text, hours_text, share_text
+from kit.cli.report_text import Page, days_text, hours_text, share_text
 from kit.compare.figures import Figures, weigh_option
 from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
 from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
 from kit.estimating import Estimate
-from kit.issued.names import file_stem
+from kit.issued.file_names import file_stem
 from kit.job import change_job, write_job
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.labor.clock import last_day
 from kit.money import EXACT, format_dollars, format_money
 from kit.records import Level

@@ -196,7 +196,7 @@ def spent(
 ) -> None:
     """Write down what was spent on a contract. A table or one amount; with --out, write rows for the books."""
     from kit.cli.contracts import books_files, read_day
-    from kit.cli.spending import read_table
+    from kit.cli.spent_command import read_table
     from kit.contract.contract_file import open_contract
     from kit.contract.spending import one_spent, record_spending
     from kit.issued import office_day

@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from kit.cli.changing import ChangeRequest
-from kit.cli.job_rows import job_row_document, show_job_rows
 from kit.cli.job_source import JobSource
+from kit.cli.jobs_table import job_row_document, show_job_rows
 from kit.cli.out_folder import Writer, file_writers
-from kit.cli.page import Page
-from kit.cli.spending import cost_document, cost_of, show_cost
+from kit.cli.report_text import Page
+from kit.cli.spent_command import cost_document, cost_of, show_cost
 from kit.contract.contract_file import ContractFile, billed_state, open_contract
 from kit.contract.event_words import event_words
 from kit.contract.events import Event, happening_to_json

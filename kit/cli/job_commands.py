@@ -95,7 +95,7 @@ def compare(
     """Compare mounts and countertops for the same job. With --out, write each alternate's job file."""
     from kit.cli.comparing import comparison_document, comparison_report, option_files
     from kit.cli.job_source import compare_file
-    from kit.cli.page import busy
+    from kit.cli.report_text import busy
 
     with busy():
         source, options = compare_file(job, prices)
@@ -143,10 +143,10 @@ def sources(
     prices: Prices = None,
 ) -> None:
     """Say where the kit's figures come from: value, unit, who says so, what kind, where it acts; with --out also as a page for a browser."""
-    from kit.cli.figures import job_moves, sources_document, sources_page, sources_report
     from kit.cli.job_source import estimate_file
+    from kit.cli.list_sources import job_moves, sources_document, sources_page, sources_report
     from kit.cli.out_folder import file_writers
-    from kit.cli.page import busy
+    from kit.cli.report_text import busy
     from kit.lists import load_lists
     from kit.shipped_files import shipped
 

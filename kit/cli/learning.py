@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
-from kit.cli.page import Page, share_text
+from kit.cli.report_text import Page, share_text
 from kit.errors import Fault, KitError
 from kit.job.prices import usual_price_folder, whose_lists
 from kit.learning.back_test import BackTest, back_test

@@ -8,11 +8,11 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 
-from kit.cli.page import Page, days_text, share_text
+from kit.cli.report_text import Page, days_text, share_text
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.issued import Issued, list_issued
-from kit.job.labels import label_of, mount_words, say_value
+from kit.job.field_names import label_of, mount_words, say_value
 from kit.job.prices import are_of_the_kit
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule

@@ -4,7 +4,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from kit.cli.estimate_document import CHANCES, dated_draws
-from kit.cli.page import Page, days_text, hours_text, share_text
+from kit.cli.report_text import Page, days_text, hours_text, share_text
 from kit.estimating import Estimate
 from kit.labor.calendar import to_minute
 from kit.labor.schedule import ScheduledStep, performer_name

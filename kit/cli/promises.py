@@ -7,8 +7,8 @@ from typing import Any
 
 from kit.cli.estimate_document import whole_document
 from kit.cli.job_source import issued_document
-from kit.cli.page import Page
 from kit.cli.report import estimate_report
+from kit.cli.report_text import Page
 from kit.contract.contract_file import offer_contract, open_contract
 from kit.document import money_text, plain
 from kit.errors import KitError

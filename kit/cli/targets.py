@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any, Literal
 
 from kit.cli.job_source import collect_faults
-from kit.cli.page import Page, days_text, share_text
+from kit.cli.report_text import Page, days_text, share_text
 from kit.compare.figures import Figures, weigh_option, weigh_terms
 from kit.document import lists_document, money_text, plain_job
 from kit.errors import Fault, KitError, PriceError

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.estimating import Estimate
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.money import EXACT, sum_money
 from kit.records import Level
 

@@ -14,7 +14,7 @@ from typing import Any, Literal, TypeVar
 from kit.compare.swaps import changes_for_counter, changes_for_sink
 from kit.errors import KitError
 from kit.job import Job, change_job, parse_job
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.job.open_fields import open_fields
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind, MountKind, SinkKind, SinkStyle

@@ -9,11 +9,11 @@ from decimal import Decimal
 from typing import Any, Literal, get_args
 
 from kit.compare.swaps import changes_for_carrying, changes_for_counter, changes_for_faucet, changes_for_sink, nearest_sinks
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.errors import KitError
 from kit.estimating import Estimate, estimate
 from kit.job import Job, change_job
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.lists import Lists
 from kit.lists.goods_rows import MOUNTS, CounterKind, MountKind, SinkKind
 from kit.records import Finding, Level

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from kit.design.frame_load import Load
 from kit.design.levels import Levels
-from kit.design.load import Load
 from kit.design.place_counter import Opening
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob

@@ -7,12 +7,12 @@ from kit.design.doors import DoorPlan, design_doors
 from kit.design.drain import DrainRoute, design_drain
 from kit.design.duties import Duties, design_duties
 from kit.design.frame import Frame, describe_frame
+from kit.design.frame_load import Load, design_load
 from kit.design.front import FrontCut, design_front
 from kit.design.levels import Levels, design_levels
 from kit.design.lift import Lift, design_lift
-from kit.design.load import Load, design_load
 from kit.design.model import Placed, place_all
-from kit.design.names import counter_kind, require_names
+from kit.design.named_goods import counter_kind, require_names
 from kit.design.place_holes import count_ledge_holes
 from kit.design.removal import Removal, design_removal
 from kit.design.setting import Setting, design_setting

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from kit.design.asbestos import Abatement, GluedPart, list_found, list_untested
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.design.removal import Removal
 from kit.job import FilledJob
 from kit.lists import Lists

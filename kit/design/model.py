@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from kit.design.carrying import Carrying, choose_carrying
 from kit.design.doors import DoorPlan
 from kit.design.drain import DrainRoute
+from kit.design.frame_load import Load
 from kit.design.frame_parts import POST_PACKER, SHIMS, FramePlace
 from kit.design.front import FrontCut
 from kit.design.levels import Levels
-from kit.design.load import Load
 from kit.design.place_boxes import place_boxes
 from kit.design.place_clips import place_clips
 from kit.design.place_counter import Opening, locate_opening, place_box_packers, place_counter, place_sub_top

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from kit.design.doors import DoorPlan
 from kit.design.front import FrontCut
 from kit.design.place_room import SUBFLOOR
-from kit.design.sheets import sheet_item
+from kit.design.plywood import sheet_item
 from kit.design.shims import raised_in
 from kit.job import FilledJob
 from kit.solids import TOUCH_IN, Block, Body, Gap, Model, Shape, Span, Stage, carve

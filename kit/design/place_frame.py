@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from kit.design.carrying import Carrying
+from kit.design.frame_load import Load
 from kit.design.frame_parts import FramePlace, is_clear
 from kit.design.front import FrontCut
 from kit.design.levels import Levels
-from kit.design.load import Load
 from kit.design.place_cleats import place_cleats
 from kit.design.place_hangers import place_cradle, place_rails
 from kit.design.place_platform import place_platform

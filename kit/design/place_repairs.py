@@ -7,7 +7,7 @@ from kit.design.drain import DrainRoute
 from kit.design.frame_parts import mirrored
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
-from kit.design.sheets import sheet_item
+from kit.design.plywood import sheet_item
 from kit.job import FilledJob
 from kit.solids import Axis, Block, Body, Span, Stage, carve
 from kit.sources import value

@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from kit.design.frame_load import Load
 from kit.design.frame_parts import LUMBER, PANEL
-from kit.design.load import Load
 from kit.lists.goods_rows import CounterKind
 from kit.solids import Block, Body, Model
 from kit.sources import value

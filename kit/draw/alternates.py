@@ -8,9 +8,9 @@ from kit.compare.differences import Difference, Fact
 from kit.compare.figures import Figures, PlannedFigures
 from kit.compare.longer import Stretch, WhyDays
 from kit.compare.options import Option
-from kit.draw.bars import draw_bars
+from kit.draw.cost_bars import draw_bars
 from kit.draw.folds import draw_fold
-from kit.draw.levels import LEVEL_WORDS
+from kit.draw.level_marks import LEVEL_WORDS
 from kit.draw.option_rows import Figure, draw_option_rows
 from kit.draw.price_steps import draw_price_steps
 from kit.draw.tables import draw_table, signed_money

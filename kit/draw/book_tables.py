@@ -6,13 +6,13 @@ from html import escape
 
 from kit.archive.compare_spent import CodeResult, SpentComparison
 from kit.change.effect import ChangedDraw
-from kit.change.order import ChangeOrder
+from kit.change.priced_change import ChangeOrder
 from kit.contract.event_words import entry_words
 from kit.contract.events import Event
 from kit.contract.job_cost import JobCost
 from kit.contract.state import ContractState
 from kit.draw.folds import draw_fold
-from kit.draw.levels import level_sign
+from kit.draw.level_marks import level_sign
 from kit.draw.spent_bars import draw_spent_bars
 from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
 from kit.errors import Fault

@@ -15,9 +15,9 @@ from kit.draw.dimensions import Side, Size, draw_sizes
 from kit.draw.flags import draw_flags
 from kit.draw.foot import describe_finding, draw_foot
 from kit.draw.ink import KINDS, Box, Ink, words_box, write_box, write_hatch
-from kit.draw.labels import Name, draw_column, draw_letters, place_inside, place_near
 from kit.draw.lettering import FONT, SIZE, clean
 from kit.draw.marks import sort_findings
+from kit.draw.name_places import Name, draw_column, draw_letters, place_inside, place_near
 from kit.records import Finding
 from kit.solids import Gap
 from kit.units import format_length

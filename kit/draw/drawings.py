@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from kit.draw.cuts import draw_cut_plans
 from kit.draw.frame_picture import draw_frame_picture
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.set_out import draw_set_out

@@ -3,7 +3,7 @@
 from html import escape
 
 from kit.draw.tables import draw_table
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.learning.job_rows import FolderJobs, JobRow
 from kit.money import format_money
 from kit.units import format_day

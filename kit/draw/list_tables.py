@@ -5,13 +5,13 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from html import escape
 
-from kit.draw.levels import level_sign
+from kit.draw.level_marks import level_sign
 from kit.draw.tables import count_words, draw_table, row_and_column, signed_money
 from kit.errors import Fault
 from kit.lists import Lists
-from kit.lists.changes import ListChange
 from kit.lists.facts import list_facts, price_ages
-from kit.lists.schema import LISTS
+from kit.lists.list_changes import ListChange
+from kit.lists.list_files import LISTS
 from kit.lists.take_in import IncomingLists
 from kit.money import format_money
 from kit.repricing import Repriced

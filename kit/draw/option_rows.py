@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from html import escape
 
 from kit.compare.options import Option
-from kit.draw.levels import level_mark
+from kit.draw.level_marks import level_mark
 from kit.draw.small_section import draw_small_section
 from kit.records import Finding, Level
 

@@ -13,7 +13,7 @@ from kit.draw.canvas import Canvas
 from kit.draw.project import FROM_ABOVE, Stroke, project
 from kit.estimating import Estimate
 from kit.job import FilledJob
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.solids import Block, Body, Gap, Span, Stage
 from kit.units import format_length
 

@@ -9,7 +9,7 @@ from kit.draw.project import FROM_LEFT, project
 from kit.draw.section_drain import draw_drain
 from kit.estimating import Estimate
 from kit.job.boards import BOARDS
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.solids import Block, Body, Model, Stage
 from kit.units import format_length
 

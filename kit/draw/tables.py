@@ -5,7 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 from html import escape
 
-from kit.draw.levels import level_mark, level_sign
+from kit.draw.level_marks import level_mark, level_sign
 from kit.draw.spread import draw_cost_spread, draw_finish_spread
 from kit.errors import Fault
 from kit.labor.clock import last_day
@@ -14,7 +14,7 @@ from kit.lists import Lists
 from kit.money import format_money
 from kit.outlook import JobRisk
 from kit.pricing.build_up import row_kinds
-from kit.pricing.terms import PriceTerms
+from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words

@@ -5,7 +5,7 @@ from kit.draw.canvas import Canvas, Picture, draw_to_fit, write_sheet
 from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors, draw_side_walls, goes_on, window_of
 from kit.draw.project import FROM_FRONT, project
 from kit.estimating import Estimate
-from kit.job.labels import say_choice
+from kit.job.field_names import say_choice
 from kit.solids import Block, Stage
 from kit.units import format_length
 

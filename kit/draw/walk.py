@@ -9,8 +9,8 @@ from kit.draw.tables import draw_table
 from kit.estimating import Estimate
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
-from kit.labor.order import find_leads
 from kit.labor.schedule import CUSTOMERS, OFF_SITE, OWN, performer_name
+from kit.labor.step_order import find_leads
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import format_money
 from kit.outlook import plan_schedule

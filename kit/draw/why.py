@@ -7,7 +7,7 @@ from kit.buying.price_ages import price_row_of
 from kit.draw.tables import row_amount
 from kit.errors import KitError
 from kit.estimating import Estimate
-from kit.job.labels import label_of, say_value
+from kit.job.field_names import label_of, say_value
 from kit.money import format_money
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp, Finding, Purchase

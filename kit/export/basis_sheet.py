@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from kit.estimating import Estimate
 from kit.export.lists_used import currency_of, price_days
-from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.lists.load import ListFile
 
 __all__ = ["NAME", "write_basis"]

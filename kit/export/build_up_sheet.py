@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kit.estimating import Estimate
-from kit.export.page import FIRST_ROW, Book, Column, Place, Style, add_up, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Place, Style, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, cell_name, round_formula
 from kit.money import CENT_PLACES
 from kit.pricing.build_up import row_kinds

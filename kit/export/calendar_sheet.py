@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from kit.estimating import Estimate
-from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import performer_name
 from kit.outlook import JobRisk, assess_risk, plan_schedule

@@ -6,8 +6,8 @@ from dataclasses import replace
 from decimal import Decimal
 
 from kit.change.effect import ChangedDraw
-from kit.change.order import ChangeOrder, price_change
-from kit.contract.changes import agreed_falls, change_of, draws_after
+from kit.change.priced_change import ChangeOrder, price_change
+from kit.contract.changed_draws import agreed_falls, change_of, draws_after
 from kit.contract.contract_file import ContractFile, current_promise
 from kit.contract.state import ContractState
 from kit.errors import Fault, LedgerError

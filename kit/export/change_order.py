@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import Any
 
 from kit.change.effect import ChangedDays, ChangedDraw, change_days
-from kit.change.order import ChangeOrder, ChangeRow
+from kit.change.priced_change import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.change_words import changed_sentences, changed_steps, changed_words, falls_words

@@ -2,8 +2,8 @@
 
 from kit.draw.marks import number_words
 from kit.estimating import Estimate
-from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
-from kit.job.labels import label_of
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
+from kit.job.field_names import label_of
 from kit.records import Finding
 from kit.sources import source_title
 

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 from decimal import Decimal
 
-from kit.change.order import ChangeOrder, ChangeRow
+from kit.change.priced_change import ChangeOrder, ChangeRow
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.csv_text import one_line

@@ -6,7 +6,7 @@ from decimal import Decimal
 from kit.estimating import Estimate
 from kit.export.handoff import COLUMNS
 from kit.export.handoff_rows import handoff_rows
-from kit.export.page import Book, Page, Style, print_set_up
+from kit.export.sheet_cells import Book, Page, Style, print_set_up
 from kit.issued import Issued
 
 __all__ = ["HEADS", "NAME", "write_import"]

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
-from kit.export.page import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import round_formula
 from kit.labor.hours import HOURS_PLACES
 from kit.labor.schedule import performer_name

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from types import SimpleNamespace
 
-from kit.contract.changes import agreed_falls
+from kit.contract.changed_draws import agreed_falls
 from kit.contract.event_words import event_words
 from kit.contract.events import Billed, Credited, Event, Paid, Refunded, happening_to_json
 from kit.contract.following import contract_state, standing_events

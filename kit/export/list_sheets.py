@@ -8,7 +8,7 @@ from typing import Any
 
 from kit.lists import Lists
 from kit.lists.columns import amount, day, number, whole
-from kit.lists.schema import LISTS
+from kit.lists.list_files import LISTS
 
 __all__ = ["list_sheets_bytes"]
 

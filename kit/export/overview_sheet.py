@@ -6,8 +6,8 @@ from itertools import islice
 from kit.draw.marks import number_findings
 from kit.estimating import Estimate
 from kit.export.lists_used import says_invented
-from kit.export.page import FIRST_ROW, Book, Column, Page, start_page
 from kit.export.proposal_words import summary_of
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.money import format_dollars

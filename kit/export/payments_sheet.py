@@ -1,7 +1,7 @@
 """Sheet "Payments": when the customer pays, and how much; each payment follows the price, the last pays what is left."""
 
 from kit.estimating import Estimate
-from kit.export.page import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import cell_name, round_formula
 from kit.money import CENT_PLACES, sum_money
 from kit.pricing.draws import Draw, plan_draws

@@ -7,7 +7,7 @@ from typing import Any
 
 from kit.draw.drawings import PICTURE_NAMES, list_pictures, on_paper, render_png
 from kit.estimating import Estimate
-from kit.export.page import FIRST_ROW, Book, Column, Page, Place, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, start_page
 from kit.records import BuildUp, Task
 
 __all__ = ["DRAWINGS", "NAME", "price_parts", "write_charts", "write_drawings"]

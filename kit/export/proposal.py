@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from kit.compare.options import Option
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.papers import Payment, about_days, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows

@@ -7,8 +7,8 @@ from kit.estimating import Estimate
 from kit.export.papers import sentences
 from kit.export.proposal_scope import PARTS, list_promises
 from kit.job.counter import Hole
+from kit.job.field_names import say_value
 from kit.job.fields import Record
-from kit.job.labels import say_value
 from kit.labor.job_schedule import JobSchedule
 from kit.pricing.allowances import list_allowances
 from kit.steps import Step

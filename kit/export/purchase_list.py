@@ -15,8 +15,8 @@ from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.clock import previous_working_instant, subtract_working_hours
 from kit.labor.job_schedule import JobSchedule
-from kit.labor.order import find_leads
 from kit.labor.schedule import Lead, ScheduledStep
+from kit.labor.step_order import find_leads
 from kit.money import format_money, sum_money, to_decimal
 from kit.records import CostType, Line, Purchase
 from kit.steps import Step

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from kit.buying.minimums import is_idle, with_idle_minimums
 from kit.estimating import Estimate
 from kit.export.lists_used import sold_as
-from kit.export.page import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
+from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, round_formula
 from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_decimal
 from kit.pricing.taxed import taxed_purchases

@@ -2,7 +2,7 @@
 
 from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, size_words, sold_as
-from kit.export.page import FIRST_ROW, Book, Column, Place, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Place, start_page
 from kit.records import Kind, Line
 from kit.sources import source_title
 from kit.takeoff.working import working_words

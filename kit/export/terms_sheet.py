@@ -4,7 +4,7 @@ import re
 
 from kit.estimating import Estimate
 from kit.export.lists_used import currency_of
-from kit.export.page import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, start_page
+from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, start_page
 from kit.labor.hours import HOURS_PLACES
 from kit.money import CENT_PLACES, CHARGED_PLACES
 

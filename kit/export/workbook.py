@@ -12,10 +12,10 @@ from kit.export.findings_sheet import write_findings
 from kit.export.import_sheet import write_import
 from kit.export.labor_sheet import place_labor, write_labor
 from kit.export.overview_sheet import write_overview
-from kit.export.page import Book, Place
 from kit.export.payments_sheet import place_payments, write_payments
 from kit.export.picture_sheets import write_charts, write_drawings
 from kit.export.purchases_sheet import ordered_purchases, place_purchases, write_purchases
+from kit.export.sheet_cells import Book, Place
 from kit.export.takeoff_sheet import place_takeoff, write_cut_plan, write_takeoff
 from kit.export.terms_sheet import place_terms, write_terms
 from kit.issued import Issued

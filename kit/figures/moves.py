@@ -26,7 +26,7 @@ YEARS_OFF = 10.0
 LATEST_PLAIN_NUMBER = 1000.0
 """A figure of this name beyond it is a year, not a number of them."""
 
-_HOLD_NO_FIGURE = ("kit.cutting", "kit.buying.plans", "kit.draw", "kit.lists", "kit.export", "kit.panels", "kit.cli", "kit.figures")
+_HOLD_NO_FIGURE = ("kit.cutting", "kit.buying.pieces_to_cut", "kit.draw", "kit.lists", "kit.export", "kit.panels", "kit.cli", "kit.figures")
 """Rooms whose memory depends on no figure: plans by their measures, texts, styles."""
 
 

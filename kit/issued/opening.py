@@ -14,9 +14,9 @@ from kit.errors import Fault, IssueError, KitError
 from kit.estimating import Estimate, revalue
 from kit.estimating import estimate as work_out
 from kit.incoming import MOST_ISSUED_BYTES, read_file
-from kit.issued.figures import PromisedFigures, figures_of
-from kit.issued.names import kept_folder
+from kit.issued.file_names import kept_folder
 from kit.issued.promise import Issued
+from kit.issued.promised_figures import PromisedFigures, figures_of
 from kit.issued.seals import FORMAT, is_sealed
 from kit.job import parse_job
 from kit.lists import Lists, parse_lists

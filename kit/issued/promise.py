@@ -12,8 +12,8 @@ from typing import Any
 from kit.document import estimate_document
 from kit.errors import Fault, IssueError
 from kit.estimating import Estimate
-from kit.issued.differences import Differences, find_differences
-from kit.issued.figures import PromisedFigures, figures_of
+from kit.issued.promised_figures import PromisedFigures, figures_of
+from kit.issued.todays_rules import Differences, find_differences
 from kit.job.prices import lists_words
 from kit.lists import Lists
 from kit.pricing.draws import DrawSchedule

@@ -7,9 +7,9 @@ from typing import Any
 from kit.errors import KitError
 from kit.issued.promise import Issued
 from kit.job import Job, job_document
-from kit.job.labels import label_of
+from kit.job.field_names import label_of
 from kit.lists import parse_lists
-from kit.lists.changes import list_changes
+from kit.lists.list_changes import list_changes
 from kit.lists.older import promised_texts
 from kit.money import format_money
 

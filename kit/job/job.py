@@ -10,8 +10,8 @@ from pydantic import Field, model_validator
 from kit.facts_html import facts_html
 from kit.job.cabinet import Cabinet
 from kit.job.counter import Counter
+from kit.job.field_names import say_choice
 from kit.job.fields import Record, Rule, count, day, measure, text
-from kit.job.labels import say_choice
 from kit.job.levelness import Levelness
 from kit.job.old import Old
 from kit.job.open_fields import hold_open, split_places

@@ -1,11 +1,11 @@
 """Which conditions hold for a job? Factors, order rules and site risks of the lists ask for them by name."""
 
 from kit.design.design import Design
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.design.supply import FAUCET_LINES
 from kit.job import FilledJob
 from kit.lists import Lists
-from kit.lists.conditions import CONDITIONS
+from kit.lists.condition_names import CONDITIONS
 from kit.sources import value
 from kit.takeoff.protection import wants_dust_wall
 from kit.takeoff.receiving import is_tight

@@ -8,8 +8,8 @@ from kit.facts_html import rows_html
 from kit.job import FilledJob
 from kit.labor.calendar import WorkCalendar, cooling_off_end
 from kit.labor.job_work import calendar_tasks
-from kit.labor.order import find_leads
 from kit.labor.schedule import OWN, LeadTimes, Schedule, plan_tasks
+from kit.labor.step_order import find_leads
 from kit.labor.trips import Trip
 from kit.lists import Lists
 from kit.lists.company import Company

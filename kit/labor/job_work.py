@@ -8,8 +8,8 @@ from kit.design.design import Design
 from kit.job import FilledJob
 from kit.labor.conditions import holding_conditions
 from kit.labor.hours import estimate_hours, hire_trades, make_task
-from kit.labor.order import DAY_H, find_leads, order_of_work, order_steps
 from kit.labor.schedule import CUSTOMERS
+from kit.labor.step_order import DAY_H, find_leads, order_of_work, order_steps
 from kit.labor.trips import SET_UP, Trip, count_ways, find_trips, staff_trips
 from kit.lists import Lists
 from kit.records import Kind, Line, Purchase, Task

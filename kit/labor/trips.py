@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 
 from kit.job import FilledJob
 from kit.labor.network import pass_forward
-from kit.labor.order import DAY_H
 from kit.labor.schedule import OFF_SITE, OWN, LeadTimes, StepLink, link_steps
+from kit.labor.step_order import DAY_H
 from kit.lists import Lists
 from kit.records import Kind, Line, Task
 from kit.steps import Step

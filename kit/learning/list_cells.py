@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from kit.learning.decisions import ListCell
 from kit.learning.observations import Subject
 from kit.lists import Lists, parse_lists
-from kit.lists.schema import LISTS
+from kit.lists.list_files import LISTS
 from kit.tables import parse_table
 from kit.units import parse_quantity
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from kit.errors import Fault, ListError
 from kit.lists.company import COMPANY_FILE
+from kit.lists.list_files import LISTS
 from kit.lists.load import Lists, parse_lists
-from kit.lists.schema import LISTS
 
 __all__ = ["change_lists"]
 

@@ -6,8 +6,8 @@ from typing import Any, Literal
 
 from kit.errors import Fault, KitError
 from kit.incoming import MOST_DAYS, MOST_PEOPLE
+from kit.lists.column_rules import choice, columns_of, count, frozen_row, measure, text, typed
 from kit.lists.columns import day
-from kit.lists.fields import choice, columns_of, count, frozen_row, measure, text, typed
 from kit.lists.money_rows import ChangeFalls, DepositEarned, TaxMode, TaxWhenBought
 from kit.money import parse_money
 from kit.tables import Table

@@ -8,10 +8,10 @@ from itertools import pairwise
 from typing import Any
 
 from kit.errors import Fault
-from kit.lists.fields import ListKind
+from kit.lists.column_rules import ListKind
 from kit.lists.goods_rows import Price
+from kit.lists.list_files import LISTS
 from kit.lists.money_rows import BOOK_USES
-from kit.lists.schema import LISTS
 from kit.lists.work_rows import ALL_STEPS, LEADS, STEPS
 from kit.records import CostType
 from kit.sources import list_tables, sources, table

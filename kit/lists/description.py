@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from kit.lists.column_rules import columns_of
 from kit.lists.columns import CURRENCY, Column
 from kit.lists.company import COMPANY_COLUMNS, COMPANY_FILE, Company
-from kit.lists.fields import columns_of
-from kit.lists.schema import LISTS
+from kit.lists.list_files import LISTS
 
 __all__ = ["DESCRIPTION", "describe_lists", "write_description"]
 

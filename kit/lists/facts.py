@@ -4,8 +4,8 @@ import datetime as dt
 import re
 from dataclasses import dataclass
 
+from kit.lists.list_files import FILES
 from kit.lists.load import Lists
-from kit.lists.schema import FILES
 from kit.tables import parse_table
 
 __all__ = ["ListFact", "PriceAges", "list_facts", "price_ages"]

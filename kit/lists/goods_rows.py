@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Literal
 
 from kit.incoming import MOST_PEOPLE
-from kit.lists.fields import choice, count, currency_code, day, flag, limit, list_row, measure, money, number, text, words
+from kit.lists.column_rules import choice, count, currency_code, day, flag, limit, list_row, measure, money, number, text, words
 from kit.records import CostType, Level
 
 __all__ = ["MOUNTS", "UNITS", "CounterKind", "Item", "Lifters", "Mount", "MountKind", "Price", "SinkKind", "SinkStyle", "TakeOut", "Transition"]

@@ -16,10 +16,10 @@ from kit.lists.columns import read_rows
 from kit.lists.company import COMPANY_FILE, Company, read_company
 from kit.lists.consistency import check_lists, key_rows
 from kit.lists.goods_rows import CounterKind, Item, Lifters, Mount, Price, SinkKind, TakeOut, Transition
+from kit.lists.list_files import FILES, LISTS
 from kit.lists.money_consistency import check_company_money, check_money
 from kit.lists.money_rows import Account, BookEntry, BookUse, BurdenPart, ChangeRule, CostCode, DrawRow, PayTerm, StatePreset, SupplierRow, UnitPrice, Wording
 from kit.lists.older import bring_up_to_date, usual_counters
-from kit.lists.schema import FILES, LISTS
 from kit.lists.work_rows import Factor, Hired, LeadTime, OrderRule, Rate, SiteRiskRow, StepRow
 from kit.records import CostType, Level
 from kit.sources import value

@@ -12,7 +12,7 @@ from typing import Any
 from kit.errors import Fault, KitError, ListError
 from kit.lists.columns import Column
 from kit.lists.company import COMPANY_FILE
-from kit.lists.schema import LISTS
+from kit.lists.list_files import LISTS
 from kit.tables import Table, parse_table
 
 __all__ = ["PRICES", "Cells", "MergedList", "merge_cells", "merge_list"]

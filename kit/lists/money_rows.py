@@ -5,8 +5,8 @@ from decimal import Decimal
 from typing import Literal, get_args
 
 from kit.incoming import MOST_DAYS
-from kit.lists.conditions import CONDITIONS
-from kit.lists.fields import choice, count, currency_code, day, flag, list_row, measure, money, text, words
+from kit.lists.column_rules import choice, count, currency_code, day, flag, list_row, measure, money, text, words
+from kit.lists.condition_names import CONDITIONS
 from kit.lists.goods_rows import UNITS
 from kit.records import CostType
 from kit.steps import Step

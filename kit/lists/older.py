@@ -13,7 +13,7 @@ from functools import cache
 from importlib import resources
 
 from kit.errors import UnitError
-from kit.lists.schema import LISTS
+from kit.lists.list_files import LISTS
 from kit.lists.work_rows import LEADS, STEPS
 from kit.shipped_files import shipped
 from kit.units import parse_quantity

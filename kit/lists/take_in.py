@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 
 from kit.errors import Fault, ListError
 from kit.lists.company import COMPANY_COLUMNS, COMPANY_FILE
+from kit.lists.list_files import FILES, LISTS
 from kit.lists.load import Lists, parse_lists
 from kit.lists.merging import PRICES, MergedList, merge_list
 from kit.lists.older import bring_up_to_date
-from kit.lists.schema import FILES, LISTS
 from kit.tables import content_sheets
 
 __all__ = ["IncomingLists", "ListSource", "date_prices", "recognise_list", "take_in"]

@@ -4,8 +4,8 @@ from decimal import Decimal
 from typing import Literal
 
 from kit.incoming import MOST_DAYS, MOST_HOURS, MOST_PEOPLE, MOST_TIMES
-from kit.lists.conditions import CONDITIONS
-from kit.lists.fields import choice, count, currency_code, list_row, measure, money, number, text, words
+from kit.lists.column_rules import choice, count, currency_code, list_row, measure, money, number, text, words
+from kit.lists.condition_names import CONDITIONS
 from kit.lists.goods_rows import UNITS
 from kit.steps import Step
 from kit.units import format_amount

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 from kit.errors import Fault, KitError
 from kit.estimating import Estimate, estimate
 from kit.job import price_folder, read_job
-from kit.job.labels import say_choice
+from kit.job.field_names import say_choice
 from kit.job.prices import whose_lists
 from kit.lists import Lists, load_lists
 

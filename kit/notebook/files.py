@@ -10,7 +10,7 @@ from kit.estimating import Estimate
 from kit.export.estimate_files import estimate_files, files_to_send
 from kit.export.workbook import workbook_bytes
 from kit.issued import issue_estimate
-from kit.issued.names import file_stem
+from kit.issued.file_names import file_stem
 
 __all__ = ["issue", "write_papers", "write_workbook"]
 

@@ -8,7 +8,7 @@ from kit.draw.sweep_chart import SweptValue, draw_sweep
 from kit.errors import KitError
 from kit.estimating import estimate
 from kit.job import Job, change_job
-from kit.job.labels import label_of
+from kit.job.field_names import label_of
 from kit.job.prices import whose_lists
 from kit.lists import Lists, load_lists
 from kit.notebook.batches import MAY_BE_EMPTY, figures_row

@@ -11,7 +11,7 @@ import ipywidgets as widgets
 
 from kit.contract.contract_rows import list_contracts
 from kit.draw.book_tables import draw_control, draw_issued
-from kit.draw.contract_rows import OPEN, draw_contract_rows
+from kit.draw.contract_table import OPEN, draw_contract_rows
 from kit.draw.folds import draw_fold, fold_words
 from kit.errors import KitError
 from kit.export.control import ControlCheck, check_control

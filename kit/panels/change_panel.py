@@ -7,7 +7,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.changes import agreed_falls
+from kit.contract.changed_draws import agreed_falls
 from kit.contract.contract_file import current_promise, sign_contract
 from kit.contract.state import ChangeState, ContractState
 from kit.draw.book_tables import draw_change

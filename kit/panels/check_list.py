@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from kit.draw.levels import LEVEL_WORDS, level_mark
+from kit.draw.level_marks import LEVEL_WORDS, level_mark
 from kit.draw.marks import number_words
 from kit.draw.tables import why_button
 from kit.estimating import Estimate
-from kit.job.labels import label_of, say_value
+from kit.job.field_names import label_of, say_value
 from kit.panels.visit_steps import step_of_field, step_of_finding, steps_by_id
 from kit.records import Assumption, Finding, Level
 

@@ -19,7 +19,7 @@ from kit.contract.contract_file import (
 )
 from kit.contract.event_words import entry_words
 from kit.draw.book_tables import draw_contract, draw_control, draw_events
-from kit.draw.contract_rows import draw_next_bill
+from kit.draw.contract_table import draw_next_bill
 from kit.draw.folds import fold_words
 from kit.errors import KitError
 from kit.export.control import check_postings

@@ -13,9 +13,9 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.job import Job
+from kit.job.field_names import label_of, say_choice
 from kit.job.fields import UNKNOWN, Rule
 from kit.job.file import format_value
-from kit.job.labels import label_of, say_choice
 from kit.lists import Lists
 from kit.panels.entries import walk_fields
 from kit.panels.slider import Slider

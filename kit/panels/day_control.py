@@ -5,8 +5,8 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from kit.job.field_names import label_of
 from kit.job.fields import Rule
-from kit.job.labels import label_of
 from kit.panels.controls import Control, OnChange, help_of
 
 __all__ = ["make_day"]

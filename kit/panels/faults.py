@@ -7,8 +7,8 @@ from html import escape
 from kit.errors import Fault, KitError
 from kit.failures import keep_details
 from kit.job import Job
-from kit.job.labels import label_of
-from kit.panels.state import Refused
+from kit.job.field_names import label_of
+from kit.panels.job_state import Refused
 from kit.whole_files import explain_os_error
 
 __all__ = ["draw_faults", "explain_failure", "explain_refused", "list_open", "say_fault"]

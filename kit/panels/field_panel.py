@@ -14,14 +14,14 @@ from kit.compare.swaps import changes_for_counter, changes_for_sink
 from kit.draw.tables import count_words
 from kit.errors import KitError
 from kit.job import Job, change_job
-from kit.job.labels import label_of, say_choice
+from kit.job.field_names import label_of, say_choice
 from kit.lists import Lists
 from kit.panels.controls import NOT_SAID, Control, help_of, make_choice, make_control, make_stepper
 from kit.panels.day_control import make_day
 from kit.panels.entries import FieldEntry, ListEntry, PartEntry, grow_list, new_part, walk_entries
 from kit.panels.faults import explain_refused
+from kit.panels.job_state import Refused
 from kit.panels.screen import Updating, lay_box, make_button
-from kit.panels.state import Refused
 from kit.panels.visit_steps import part_of
 
 __all__ = ["FieldPanel", "comes_first"]

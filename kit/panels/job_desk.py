@@ -7,17 +7,17 @@ import ipywidgets as widgets
 
 from kit.errors import Fault, KitError
 from kit.job import Job, read_job
-from kit.job.labels import label_of
+from kit.job.field_names import label_of
 from kit.job.prices import PRICE_FOLDER
 from kit.lists import Lists, load_lists
 from kit.money import format_money
 from kit.panels.faults import list_open
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, OpenedJob
+from kit.panels.job_state import JobState
 from kit.panels.keeping import AtWork, KeptWork
 from kit.panels.on_disk import FileChangedError, draw_file_differences
 from kit.panels.question import Question
 from kit.panels.screen import Note
-from kit.panels.state import JobState
 from kit.shipped_files import shipped
 
 __all__ = ["JobDesk"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kit.errors import Fault, JobError, KitError
-from kit.issued.names import list_issued
+from kit.issued.file_names import list_issued
 from kit.job import Job, change_job, price_folder, read_job, write_job
 from kit.job.file import change_field
 from kit.job.prices import PRICE_FOLDER, fell_back

@@ -10,7 +10,7 @@ from kit.draw.tables import draw_table
 from kit.errors import Fault, KitError
 from kit.estimating import Estimate
 from kit.job import Job, job_document, read_job
-from kit.job.labels import label_of, say_value
+from kit.job.field_names import label_of, say_value
 from kit.money import format_money
 
 __all__ = ["FileChangedError", "SeenFiles", "draw_file_differences", "list_changes_on_disk", "list_file_differences"]

@@ -20,11 +20,11 @@ from kit.learning.job_rows import list_jobs
 from kit.money import to_decimal
 from kit.panels.faults import explain_failure
 from kit.panels.job_files import JobFiles, jobs_folder
+from kit.panels.job_state import SETTLE_S
 from kit.panels.on_disk import list_changes_on_disk
 from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
 from kit.panels.slider import Slider
-from kit.panels.state import SETTLE_S
-from kit.panels.work_back import WorkBack
+from kit.panels.work_back_panel import WorkBack
 
 __all__ = ["Owner"]
 

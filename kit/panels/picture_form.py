@@ -10,7 +10,7 @@ import anywidget
 import traitlets
 
 from kit.job import Job
-from kit.job.labels import label_of
+from kit.job.field_names import label_of
 from kit.panels.entries import walk_fields
 from kit.units import format_length
 

@@ -11,7 +11,7 @@ from kit.export.list_sheets import list_sheets_bytes
 from kit.job import Job
 from kit.job.prices import usual_price_folder
 from kit.lists import Lists, load_lists
-from kit.lists.schema import FILES
+from kit.lists.list_files import FILES
 from kit.lists.write import DESCRIPTION, write_lists
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
 from kit.panels.screen import CSV, XLSX, DownloadFile

@@ -24,8 +24,8 @@ from kit.errors import KitError, ListError
 from kit.issued import office_day
 from kit.job import Job, change_job
 from kit.lists import Lists
-from kit.lists.changes import list_changes
-from kit.lists.schema import FILES
+from kit.lists.list_changes import list_changes
+from kit.lists.list_files import FILES
 from kit.lists.take_in import IncomingLists, take_in
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
 from kit.panels.price_doubts import list_doubts

@@ -7,9 +7,9 @@ from typing import Any
 import ipywidgets as widgets
 
 from kit.panels.check_list import draw_check_list
+from kit.panels.job_state import JobState
 from kit.panels.picture_form import PictureForm, make_fillable
 from kit.panels.screen import show_html
-from kit.panels.state import JobState
 from kit.panels.views import SHEETS, draw_picture
 from kit.panels.visit_steps import STEPS, VisitStep
 

@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from kit.draw.levels import LEVEL_WORDS, level_mark
+from kit.draw.level_marks import LEVEL_WORDS, level_mark
 from kit.draw.tables import NOT_PROVEN, count_words
 from kit.estimating import Estimate
 from kit.export.papers import about_days
 from kit.job import Job
-from kit.job.labels import label_of
+from kit.job.field_names import label_of
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import plan_schedule

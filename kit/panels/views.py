@@ -8,7 +8,7 @@ from kit.draw.calendar_chart import draw_calendar
 from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.cuts import draw_cut_plans
 from kit.draw.drawings import list_pictures
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.sink_sizes import draw_sink_sizes

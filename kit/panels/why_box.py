@@ -3,8 +3,8 @@
 import ipywidgets as widgets
 
 from kit.draw.why import explain_number
+from kit.panels.job_state import JobState
 from kit.panels.screen import lay_box, make_button, show_html
-from kit.panels.state import JobState
 
 __all__ = ["WhyBox"]
 

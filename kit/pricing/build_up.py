@@ -9,8 +9,8 @@ from typing import Literal
 from kit.errors import Fault, PriceError, UnknownRowError
 from kit.money import CHARGED_PLACES, EXACT, round_cents, to_decimal
 from kit.pricing.hour_rows import hour_rows
+from kit.pricing.job_terms import PriceTerms
 from kit.pricing.rows import define_rows
-from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp, CostType, Op, Purchase, Task
 
 __all__ = ["BuildUpAmounts", "amounts_of", "charge_by_use", "compute_rows", "cost_of_hour", "price_job", "row_kinds"]

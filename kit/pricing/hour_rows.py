@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from kit.lists.burden import SHARE_PLACES
 from kit.lists.money_rows import BurdenPart, CountedAs
 from kit.money import CENT_PLACES
-from kit.pricing.terms import BurdenFigure, PriceTerms, burden_input
+from kit.pricing.job_terms import BurdenFigure, PriceTerms, burden_input
 from kit.records import BuildUp
 
 __all__ = ["hour_rows"]

@@ -6,7 +6,7 @@ from typing import Protocol
 
 from kit.labor.network import order_activities
 from kit.lists import Lists
-from kit.pricing.terms import PriceTerms
+from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, CostType, Line, Purchase, Task
 from kit.steps import Step
 

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 
 from kit.money import CENT_PLACES
 from kit.pricing.hour_rows import hour_rows
+from kit.pricing.job_terms import PriceTerms
 from kit.pricing.taxed import COLLECTED, pays_tax, sells_with_tax
-from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp, CostType, Purchase, Task
 
 __all__ = ["define_rows"]

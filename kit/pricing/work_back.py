@@ -11,9 +11,9 @@ from decimal import ROUND_CEILING, Decimal
 from kit.errors import Fault, PriceError
 from kit.money import CENT, EXACT, require_decimal, require_money, round_cents, times
 from kit.pricing.build_up import BuildUpAmounts, amounts_of, compute_rows
+from kit.pricing.job_terms import PriceTerms
 from kit.pricing.priced import Priced
 from kit.pricing.rows import define_rows
-from kit.pricing.terms import PriceTerms
 from kit.records import BuildUp
 
 __all__ = ["WorkedBack", "find_price", "find_price_for_crew_days", "find_price_for_margin"]

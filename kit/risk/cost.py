@@ -13,8 +13,8 @@ from kit.lists.work_rows import SiteRiskRow
 from kit.money import EXACT, sum_money, to_decimal
 from kit.records import Purchase, Task
 from kit.risk.outcome import CostRisk, Driver, add_deviation
-from kit.risk.records import RiskItem, price_item, task_item, waste_item
 from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item, event_id
+from kit.risk.uncertain import RiskItem, price_item, task_item, waste_item
 
 if TYPE_CHECKING:
     import numpy as np

@@ -14,8 +14,8 @@ from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_tasks
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import Task
 from kit.risk.outcome import rank_of
-from kit.risk.records import RiskItem, task_item
 from kit.risk.sampling import PointTable, check_settings, draw_event, draw_item
+from kit.risk.uncertain import RiskItem, task_item
 from kit.steps import Step
 
 if TYPE_CHECKING:

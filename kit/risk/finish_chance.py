@@ -13,8 +13,8 @@ from typing import Generic, TypeVar
 
 from kit.labor.network import Activity, Link, Network, order_activities, pass_forward, plan_network
 from kit.labor.three_point import pert_mean, pert_variance
-from kit.risk.records import RiskItem
 from kit.risk.sampling import check_settings, draw_item
+from kit.risk.uncertain import RiskItem
 
 __all__ = ["FinishChance", "UncertainActivity", "approximate_finish", "try_finish"]
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from kit.errors import Fault, KitError
 from kit.labor.three_point import beta_pert_quantiles, check_three_points
 from kit.lists.work_rows import SiteRiskRow
-from kit.risk.records import RiskItem
+from kit.risk.uncertain import RiskItem
 
 if TYPE_CHECKING:
     import numpy as np

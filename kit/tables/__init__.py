@@ -49,7 +49,7 @@ def content_text(content: bytes, file: str) -> str:
     if len(content) > MOST_TABLE_BYTES:
         raise _too_large(file)
     if Path(file).suffix.lower() == ".xlsx":
-        from kit.tables.sheets import read_sheet_text
+        from kit.tables.xlsx_sheets import read_sheet_text
 
         return read_sheet_text(content, file)
     try:
@@ -62,7 +62,7 @@ def content_sheets(content: bytes, file: str) -> dict[str, str]:
     """The texts of all sheets of a workbook by their name, or the one text of a CSV file by ""; errors as in `read_text`."""
     if Path(file).suffix.lower() != ".xlsx" or len(content) > MOST_TABLE_BYTES:
         return {"": content_text(content, file)}
-    from kit.tables.sheets import read_sheet_texts
+    from kit.tables.xlsx_sheets import read_sheet_texts
 
     return read_sheet_texts(content, file)
 

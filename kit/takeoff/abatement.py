@@ -5,8 +5,8 @@ from collections.abc import Callable
 from kit.job import FilledJob
 from kit.records import Line
 from kit.steps import Step
-from kit.takeoff.removal import old_counter_area, splash_area
 from kit.takeoff.sheet import ALLOWANCE, Sheet
+from kit.takeoff.tear_out import old_counter_area, splash_area
 from kit.takeoff.working import Amount, number, total
 
 __all__ = ["base_floor_area", "count_abatement"]

@@ -1,6 +1,6 @@
 """The dishwasher: freed with the old counter, connected again by hose and high loop or air gap, fastened to the new counter or to its sides."""
 
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value

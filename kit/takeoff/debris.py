@@ -10,8 +10,8 @@ from kit.steps import Step
 from kit.takeoff.abatement import base_floor_area
 from kit.takeoff.connect_dishwasher import old_dishwasher_goes
 from kit.takeoff.receiving import carries, climbs, received_goods, renews_doors, walks
-from kit.takeoff.removal import old_counter_area, old_counter_density, splash_area
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.tear_out import old_counter_area, old_counter_density, splash_area
 from kit.takeoff.wall_patch import board_areas
 from kit.takeoff.working import Amount, counted, number, round_up, total
 

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.errors import Fault, ListError
 from kit.records import Line
 from kit.sources import value

@@ -3,7 +3,7 @@
 import math
 from collections import Counter
 
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.design.place_boxes import LEAN_PACKER
 from kit.design.place_counter import BOX_PACKER
 from kit.design.place_level import RUN_PACKER

@@ -5,8 +5,8 @@ from kit.job import FilledJob
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.removal import counter_length, waits_for_counter
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.tear_out import counter_length, waits_for_counter
 from kit.takeoff.wall_patch import patch_is_seen
 from kit.takeoff.working import Amount, counted, number, total
 

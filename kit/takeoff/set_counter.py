@@ -1,6 +1,6 @@
 """The counter: a fabricator's bill, our own blanks, or one that stays and takes the new sink."""
 
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.errors import Fault, JobError
 from kit.lists.goods_rows import CounterKind
 from kit.records import Line

@@ -24,12 +24,12 @@ from kit.takeoff.ordering import count_ordering
 from kit.takeoff.prepare_cabinet import count_barrier, count_cabinet_repair, count_shims, count_sub_top
 from kit.takeoff.protection import count_clean_up, count_protection
 from kit.takeoff.receiving import count_receiving
-from kit.takeoff.removal import count_old_counter, count_old_sink
 from kit.takeoff.sealant import count_sealant
 from kit.takeoff.set_counter import count_counter
 from kit.takeoff.set_sink import count_sink
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.shut_off import count_shut_off
+from kit.takeoff.tear_out import count_old_counter, count_old_sink
 from kit.takeoff.visits import count_fill_test, count_inspection, count_punch_list, count_template, count_visit
 from kit.takeoff.wall_patch import count_wall_patch
 from kit.takeoff.water_kept import count_temporary_sink, count_water_kept

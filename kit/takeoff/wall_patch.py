@@ -7,8 +7,8 @@ from kit.design.place_repairs import BACK_PATCH
 from kit.records import Kind, Line, Piece
 from kit.sources import value
 from kit.steps import Step
-from kit.takeoff.removal import bare_length, board_area, splash_length
 from kit.takeoff.sheet import Sheet
+from kit.takeoff.tear_out import bare_length, board_area, splash_length
 from kit.takeoff.working import Amount, number, total
 
 __all__ = ["board_areas", "count_wall_patch", "patch_is_seen"]

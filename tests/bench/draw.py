@@ -8,7 +8,7 @@ from pathlib import Path
 
 import kit
 from kit.draw.drawings import list_drawings, render_png
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 

@@ -16,7 +16,7 @@ from random_jobs import random_estimate
 from kit import Estimate, revalue
 from kit.pricing.build_up import price_job
 from kit.pricing.draws import plan_draws
-from kit.pricing.terms import resolve_terms
+from kit.pricing.job_terms import resolve_terms
 from kit.pricing.work_back import find_price_for_margin
 
 JOBS = 500

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 import kit
 from kit.buying.buy import SHOP_TRIP, choose_shops, plan_purchases
 from kit.buying.packs import buy_by_use, buy_packs
-from kit.buying.plans import VAN, plan_pieces, share_bound
+from kit.buying.pieces_to_cut import VAN, plan_pieces, share_bound
 from kit.errors import CutError
 from kit.job import change_job
 from kit.lists.goods_rows import Price

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from changes import EXAMPLE, put
 
-from kit.cli.page import Page
+from kit.cli.report_text import Page
 from kit.records import Level
 
 ESTIMATE_KEYS = ["job", "mount", "buildable", "price", "cost", "margin", "hours", "findings", "lines", "purchases", "tasks", "build_up", "assumptions", "lists"]

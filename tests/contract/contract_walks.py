@@ -8,10 +8,10 @@ from functools import cache
 from typing import Any
 
 import kit
-from kit.change.order import ChangeOrder, ChangeRow
+from kit.change.priced_change import ChangeOrder, ChangeRow
 from kit.contract.bills import closing_of, credit_note, next_bill
 from kit.contract.canceling import canceling_of
-from kit.contract.changes import change_of
+from kit.contract.changed_draws import change_of
 from kit.contract.events import Bought, ChangeSigned, Event, Happening, Noted, Paid, Refunded, Voided, Worked
 from kit.contract.following import contract_state
 from kit.contract.signing import offer_of, signature_of

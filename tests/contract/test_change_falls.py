@@ -6,9 +6,9 @@ from decimal import Decimal
 import pytest
 from contract_walks import FIRST_DAY, promise
 
-from kit.change.order import ChangeOrder, ChangeRow
+from kit.change.priced_change import ChangeOrder, ChangeRow
 from kit.contract.canceling import canceling_of
-from kit.contract.changes import change_of
+from kit.contract.changed_draws import change_of
 from kit.contract.events import ChangeSigned, Event, happening_from_json, happening_to_json
 from kit.contract.following import contract_state
 from kit.contract.signing import signature_of

@@ -12,9 +12,9 @@ from pathlib import Path
 import pytest
 from contract_walks import promise
 
-from kit.change.order import ChangeOrder, ChangeRow
+from kit.change.priced_change import ChangeOrder, ChangeRow
 from kit.contract.bills import closing_of, credit_note, next_bill
-from kit.contract.changes import change_of
+from kit.contract.changed_draws import change_of
 from kit.contract.events import Bought, ChangeSigned, ContractDraw, Event, Paid, Refunded, Signed, Voided, Worked
 from kit.contract.following import contract_state
 from kit.contract.signing import offer_of

@@ -6,7 +6,7 @@ import re
 import pytest
 
 from kit import Lists, estimate, read_job, shipped
-from kit.design.names import counter_kind, require_names
+from kit.design.named_goods import counter_kind, require_names
 from kit.errors import JobError, ListError
 from kit.job import Job, change_job
 

@@ -8,7 +8,7 @@ from design_jobs import lists, sheet_of
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.design.top import design_top
 
 OWN = {

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from design_jobs import lists, sheet_of
 
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.design.place_room import GROUND
 from kit.design.weights import follow_loads
 from kit.solids import Model

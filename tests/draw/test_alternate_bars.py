@@ -7,7 +7,7 @@ from drawn import boxes, root, texts, touching, words
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kit.draw.bars import draw_bars
+from kit.draw.cost_bars import draw_bars
 
 ROWS = [
     ("top", [("labor", Decimal("820.50")), ("material", Decimal("1320.00"))]),

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 import kit
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.drawings import list_drawings, list_pictures
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.draw.marks import PARTS, find_part, number_findings
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section

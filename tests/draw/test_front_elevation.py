@@ -3,7 +3,7 @@
 import pytest
 from drawn import STONE, SVG, TOP, boxes, estimated, extent, flag_at, foot, marks, numbers, root, texts
 
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.draw.marks import number_findings
 
 

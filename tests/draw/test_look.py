@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 import kit
-from kit.draw.levels import LEVEL_WORDS, level_mark
+from kit.draw.level_marks import LEVEL_WORDS, level_mark
 from kit.draw.look import look, look_on_paper
 from kit.draw.style import STYLE
 from kit.records import Level

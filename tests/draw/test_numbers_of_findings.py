@@ -7,7 +7,7 @@ from drawn import numbers, texts
 
 from kit.cli.report import check_report
 from kit.draw.drawings import list_pictures
-from kit.draw.levels import LEVEL_WORDS
+from kit.draw.level_marks import LEVEL_WORDS
 from kit.draw.marks import find_part, number_findings, number_words
 from kit.panels.check_list import draw_check_list
 from kit.records import Level

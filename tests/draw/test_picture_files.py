@@ -12,7 +12,7 @@ from drawn import SVG, TOP, estimated, root, view
 from PIL import Image
 
 from kit.draw.drawings import list_drawings, on_paper, render_png
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.errors import KitError
 
 SMALL = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" fill="none" stroke="currentColor"><path d="M0 10H40" stroke-width="8"/></svg>'

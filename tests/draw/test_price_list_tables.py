@@ -15,7 +15,7 @@ from kit.draw.list_tables import (
     draw_repriced,
 )
 from kit.errors import Fault
-from kit.lists.changes import ListChange
+from kit.lists.list_changes import ListChange
 from kit.lists.take_in import IncomingLists, ListSource
 from kit.repricing import Repriced
 

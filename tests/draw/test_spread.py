@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from kit.draw.dimensions import Size, arrange_sizes
 from kit.draw.ink import overlaps
-from kit.draw.labels import spread_column
+from kit.draw.name_places import spread_column
 
 spans = st.lists(st.tuples(st.floats(-500, 500), st.floats(0.5, 300)).map(lambda pair: (pair[0], pair[0] + pair[1])), max_size=12)
 labels = st.lists(st.tuples(st.floats(-300, 300), st.floats(5, 60)), max_size=15).map(sorted)

@@ -7,8 +7,8 @@ from typing import Literal
 
 from kit.buying.minimums import is_idle
 from kit.estimating import Estimate
-from kit.export.page import Place
 from kit.export.purchases_sheet import ordered_purchases, place_purchases
+from kit.export.sheet_cells import Place
 from kit.export.terms_sheet import drivers_used, factors_used, place_terms
 
 __all__ = ["InputCell", "input_cells"]

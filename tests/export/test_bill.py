@@ -9,9 +9,9 @@ import pytest
 from paper_text import pages_of, text_of
 from test_proposal import INNER_WORDS, amounts_in, shown
 
-from kit.change.order import price_change
+from kit.change.priced_change import price_change
 from kit.contract.bills import next_bill
-from kit.contract.changes import change_of
+from kit.contract.changed_draws import change_of
 from kit.contract.events import ChangeOffered, ChangeSigned, Event, Happening
 from kit.contract.following import contract_state, follow_event
 from kit.contract.signing import signature_of

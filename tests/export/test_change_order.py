@@ -12,7 +12,7 @@ from paper_text import text_of
 
 from kit import Estimate, estimate
 from kit.change.effect import change_days, change_draws
-from kit.change.order import price_change
+from kit.change.priced_change import price_change
 from kit.errors import IssueError, PriceError
 from kit.export.change_order import ChangeOrderSource, change_order_bytes, change_order_document
 from kit.issued import issue_estimate, open_issued

@@ -11,7 +11,7 @@ import pytest
 from frictionless import Package
 
 import kit
-from kit.change.order import ChangeOrder, price_change
+from kit.change.priced_change import ChangeOrder, price_change
 from kit.errors import PriceError
 from kit.export.handoff import handoff_bytes, read_handoff, row_files
 from kit.export.handoff_change import change_rows

@@ -9,8 +9,8 @@ import pytest
 import kit
 from kit.export.list_sheets import list_sheets_bytes
 from kit.lists import parse_lists
-from kit.lists.changes import list_changes
-from kit.lists.schema import FILES
+from kit.lists.list_changes import list_changes
+from kit.lists.list_files import FILES
 from kit.lists.take_in import take_in
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))

@@ -3,7 +3,7 @@
 import pytest
 
 from kit.export.build_up_sheet import row_formula, row_words
-from kit.export.page import Place, add_up
+from kit.export.sheet_cells import Place, add_up
 from kit.money import to_decimal
 from kit.records import BuildUp
 

@@ -21,7 +21,7 @@ import kit
 from kit.draw.marks import number_findings
 from kit.errors import PriceError
 from kit.export.workbook import place_figures, workbook_bytes
-from kit.job.labels import label_of
+from kit.job.field_names import label_of
 from kit.money import round_cents
 from kit.outlook import cash_of, plan_schedule
 from kit.pricing.build_up import row_kinds

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import kit
 from kit.job import Job
+from kit.job.field_names import field_labels, label_of, say_choice
 from kit.job.fields import Record, Rule
 from kit.job.file import record_in
-from kit.job.labels import field_labels, label_of, say_choice
 
 LONGEST = 36  # letters: what stands beside an entry on a tablet
 

@@ -12,7 +12,7 @@ from work_jobs import STEMS, STONE, estimated, lists
 from kit.errors import KitError
 from kit.labor.calendar import is_working_day
 from kit.labor.job_schedule import job_calendar, plan_job, schedule_job
-from kit.labor.order import find_leads
+from kit.labor.step_order import find_leads
 from kit.outlook import plan_schedule, price_temporary_sink
 from kit.steps import Step
 

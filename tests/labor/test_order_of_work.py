@@ -9,8 +9,8 @@ from work_jobs import STEMS, STONE, estimated, lists
 from kit.draw.calendar_chart import draw_calendar
 from kit.estimating import Estimate
 from kit.labor.conditions import holding_conditions
-from kit.labor.order import find_leads, order_of_work, order_steps
-from kit.lists.conditions import CONDITIONS
+from kit.labor.step_order import find_leads, order_of_work, order_steps
+from kit.lists.condition_names import CONDITIONS
 from kit.outlook import plan_schedule
 from kit.steps import Step
 

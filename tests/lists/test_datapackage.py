@@ -10,11 +10,11 @@ from list_changes import add_row, change, copy_lists
 
 from kit import shipped
 from kit.errors import KitError
+from kit.lists.column_rules import columns_of
 from kit.lists.columns import Column
 from kit.lists.company import Company
 from kit.lists.description import write_description
-from kit.lists.fields import columns_of
-from kit.lists.schema import FILES, LISTS
+from kit.lists.list_files import FILES, LISTS
 
 DESCRIPTION = json.loads((shipped("price_lists") / "datapackage.json").read_text(encoding="utf-8"))
 SCHEMAS: dict[str, Any] = {resource["path"]: resource["schema"] for resource in DESCRIPTION["resources"]}

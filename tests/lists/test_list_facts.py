@@ -7,7 +7,7 @@ import pytest
 import kit
 from kit.lists import load_lists, parse_lists
 from kit.lists.facts import list_facts, price_ages
-from kit.lists.schema import FILES
+from kit.lists.list_files import FILES
 from kit.shipped_files import shipped
 
 LISTS = kit.load_lists(kit.shipped("price_lists"))

@@ -7,7 +7,7 @@ import pytest
 from list_changes import add_row, change, copy_lists, faults_of
 
 import kit
-from kit.design.names import counter_kind
+from kit.design.named_goods import counter_kind
 from kit.errors import JobError, ListError
 from kit.export.proposal_words import care_rows, scope_rows, summary_of
 from kit.job import change_job, fill_assumptions

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 import kit
+from kit.lists.list_files import FILES, LISTS
 from kit.lists.older import bring_up_to_date
-from kit.lists.schema import FILES, LISTS
 from kit.records import CostType
 
 PROMISES = Path(__file__).parents[1] / "promises"

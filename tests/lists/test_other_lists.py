@@ -11,7 +11,7 @@ import pytest
 
 import kit
 from kit.errors import ListError
-from kit.lists.changes import list_changes
+from kit.lists.list_changes import list_changes
 from kit.repricing import reprice_jobs
 from kit.tables import Table, parse_table, read_text
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 import kit
 from kit.errors import KitError, ListError
+from kit.lists.list_files import FILES
 from kit.lists.raising import parse_raise, raise_prices
-from kit.lists.schema import FILES
 from kit.lists.take_in import recognise_list, take_in
 from kit.lists.write import write_lists
 

@@ -7,7 +7,7 @@ import pytest
 from list_changes import add_row, change, copy_lists, faults_of
 
 from kit import Lists, load_lists
-from kit.lists.conditions import CONDITIONS
+from kit.lists.condition_names import CONDITIONS
 from kit.lists.work_rows import LEADS
 from kit.shipped_files import shipped
 from kit.steps import Step

@@ -338,7 +338,7 @@ def test_a_list_that_fails_to_price_is_told(screen, monkeypatch):
         raise ZeroDivisionError("a fault of the test")
 
     before = screen.shown_price
-    monkeypatch.setattr("kit.panels.state.estimate", broken)
+    monkeypatch.setattr("kit.panels.job_state.estimate", broken)
     control(screen, "cabinet.width").value = "39"
     assert "Not priced: a fault of the program, not yours." in screen.faults.value
     assert "Zero" not in screen.faults.value

@@ -12,7 +12,7 @@ from kit.errors import KitError
 from kit.money import format_money
 from kit.outlook import assess_risk, plan_schedule
 from kit.panels import Owner
-from kit.panels.work_back import CREW_DAY, MARGIN, PRICE
+from kit.panels.work_back_panel import CREW_DAY, MARGIN, PRICE
 
 FIRST = "stone_apron_single_bowl"
 

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from kit import estimate, load_lists, read_job, shipped
-from kit.draw.front import draw_front
+from kit.draw.front_elevation import draw_front
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.sink_sizes import draw_sink_sizes

@@ -13,7 +13,7 @@ from kit.cli.start import lay_folder
 from kit.errors import KitError
 from kit.issued import issue_estimate, open_issued
 from kit.job import change_job, write_job
-from kit.lists.schema import FILES
+from kit.lists.list_files import FILES
 from kit.money import format_money
 from kit.panels import Estimator, PriceListScreen
 from kit.panels.price_files import ALL_LISTS, USUAL

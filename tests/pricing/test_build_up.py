@@ -13,7 +13,7 @@ from kit import Estimate, Lists, estimate, read_job, shipped
 from kit.errors import PriceError
 from kit.job import change_job
 from kit.pricing.build_up import compute_rows, price_job, row_kinds
-from kit.pricing.terms import Input, PriceTerms, resolve_terms
+from kit.pricing.job_terms import Input, PriceTerms, resolve_terms
 from kit.records import BuildUp, CostType, Op, Purchase, Task
 from kit.steps import Step
 

@@ -14,7 +14,7 @@ from kit.errors import PriceError
 from kit.lists.burden import add_up_burden
 from kit.lists.money_rows import BurdenPart
 from kit.pricing.build_up import cost_of_hour, row_kinds
-from kit.pricing.terms import resolve_terms
+from kit.pricing.job_terms import resolve_terms
 
 STONE = shipped("examples") / "stone_apron_single_bowl.toml"
 LISTS = load_lists(shipped("price_lists"))

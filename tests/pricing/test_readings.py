@@ -10,7 +10,7 @@ from price_parts import amounts, priced, terms
 
 from kit.errors import PriceError
 from kit.money import to_decimal
-from kit.pricing.terms import PriceTerms
+from kit.pricing.job_terms import PriceTerms
 
 TEN = {"overhead": "0.10", "profit": "0.10"}
 

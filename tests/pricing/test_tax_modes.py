@@ -13,7 +13,7 @@ from kit.job import change_job
 from kit.money import round_cents, times
 from kit.outlook import cash_of
 from kit.pricing.build_up import price_job
-from kit.pricing.terms import find_preset, resolve_terms
+from kit.pricing.job_terms import find_preset, resolve_terms
 from kit.records import CostType
 from kit.sources import source, value
 from kit.steps import Step

@@ -12,7 +12,7 @@ from price_parts import bought, task, terms
 from kit import Estimate, Lists, estimate, read_job, revalue, shipped
 from kit.errors import PriceError
 from kit.job import change_job
-from kit.pricing.terms import PriceTerms
+from kit.pricing.job_terms import PriceTerms
 from kit.pricing.work_back import find_price, find_price_for_crew_days, find_price_for_margin
 from kit.records import CostType
 from kit.steps import Step

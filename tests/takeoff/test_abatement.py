@@ -9,7 +9,7 @@ from paper_faults import change_said_twice, said_twice
 from random_jobs import random_job, random_lists
 from work_jobs import STONE, estimated, example, lists
 
-from kit.change.order import price_change
+from kit.change.priced_change import price_change
 from kit.checks.scope_conflicts import find_conflicts
 from kit.compare.options import compare_alternates
 from kit.draw.walk import draw_walk

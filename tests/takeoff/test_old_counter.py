@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.removal import count_old_counter
+from kit.takeoff.tear_out import count_old_counter
 
 LIFT, SCREWS, BLADES = (f"remove-counter/{part}" for part in ("old-counter-pound/lift off", "old-counter-screw/undo", "glue-blade/glue line"))
 PULL, CUT = "remove-counter/splash-glued/pull off", "remove-counter/glue-blade/splash"

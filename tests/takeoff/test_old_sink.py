@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from takeoff_jobs import step_quantities
 
-from kit.takeoff.removal import count_old_sink
+from kit.takeoff.tear_out import count_old_sink
 
 JOINTS, LIFT, SEALANT, TILE, CLIPS, DISPOSER = (
     f"remove-sink/{part}"

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, get_args
 
-from kit.cli.page import Page
+from kit.cli.report_text import Page
 from kit.document import money_text
 from kit.estimating import Estimate
 from kit.figures.moves import OFF, YEARS_OFF, Move, find_moves

@@ -8,8 +8,8 @@ from typing import Any
 
 from kit.errors import KitError
 from kit.lists.goods_rows import Price
+from kit.lists.list_files import LISTS
 from kit.lists.load import Lists
-from kit.lists.schema import LISTS
 from kit.money import CENT_PLACES, format_money
 from kit.tables import parse_table
 from kit.units import format_day

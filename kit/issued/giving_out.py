@@ -12,10 +12,10 @@ from kit.document import document_bytes, estimate_document
 from kit.errors import Fault, IssueError
 from kit.estimating import Estimate, Revaluation
 from kit.issued.against import find_against
-from kit.issued.figures import figures_of
-from kit.issued.names import issued_path, kept_folder, list_issued, next_revision
+from kit.issued.file_names import issued_path, kept_folder, list_issued, next_revision
 from kit.issued.opening import KIND, open_issued, promise_of
 from kit.issued.promise import Issued
+from kit.issued.promised_figures import figures_of
 from kit.issued.seals import FORMAT, seal
 from kit.issued.what_changed import list_changes_since
 from kit.job import job_document

@@ -8,7 +8,7 @@ from kit.draw.front_room import SHOWN_IN, clip_body, draw_floor, draw_neighbors,
 from kit.draw.project import FROM_FRONT, project
 from kit.estimating import Estimate
 from kit.job import FilledJob
-from kit.job.labels import mount_words
+from kit.job.field_names import mount_words
 from kit.solids import Model, Stage
 from kit.sources import value
 from kit.units import format_length

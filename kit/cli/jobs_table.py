@@ -3,7 +3,7 @@
 import datetime as dt
 from typing import Any
 
-from kit.cli.page import Page, hours_text, share_text
+from kit.cli.report_text import Page, hours_text, share_text
 from kit.document import money_text
 from kit.learning.job_rows import FolderJobs, JobRow
 from kit.money import format_money

@@ -57,7 +57,7 @@ class ListKind:
         return key[0] if len(key) == 1 else key
 
 
-DECLARED: list[ListKind] = []  # in the order in which modules are imported; `kit.lists.schema` puts them into the order for people
+DECLARED: list[ListKind] = []  # in the order in which modules are imported; `kit.lists.list_files` puts them into the order for people
 
 
 def _declare(kind: Kind, help: str, default: Any = MISSING, **facts: Any) -> Any:  # noqa: A002 - the word that fields of the job use

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from kit.archive.spent import SpentRow, read_spent
-from kit.cli.page import Page, share_text
+from kit.cli.report_text import Page, share_text
 from kit.contract.contract_file import ContractFile, current_promise
 from kit.contract.events import Event
 from kit.contract.job_cost import JobCost, job_cost

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from kit.change.order import ChangeOrder
+from kit.change.priced_change import ChangeOrder
 from kit.contract.events import ChangeOffered, ContractDraw
 from kit.contract.signing import contract_draws
 from kit.contract.state import ContractState

@@ -1,8 +1,8 @@
 """Every list by its file, in the order in which people see them: goods, work, money, the company."""
 
 from kit.lists import goods_rows, money_rows, work_rows
+from kit.lists.column_rules import DECLARED, ListKind
 from kit.lists.company import COMPANY_FILE
-from kit.lists.fields import DECLARED, ListKind
 
 __all__ = ["FILES", "LISTS"]
 
