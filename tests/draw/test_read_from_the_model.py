@@ -10,8 +10,8 @@ from drawn import EXAMPLES, job, lists
 import kit
 
 HOUSE = Path(kit.__file__).parent
-DRAWINGS = ("front", "front_room", "today", "sink_sizes", "section", "section_drain", "plan", "plan_sink", "frame_picture", "set_out")
-CHECKS = {"cabinet": {"_inside"}, "faucet_holes": None, "support": {"_clear_way"}, "openings": None, "overlaps": None}
+DRAWINGS = ("front_elevation", "front_room", "today", "sink_sizes", "section", "section_drain", "plan", "plan_sink", "frame_picture", "set_out")
+CHECKS = {"cabinet_fit": {"_inside"}, "faucet_holes": None, "support": {"_clear_way"}, "openings": None, "overlaps": None}
 """Modules of fit checks, with the functions meant; None for all of a module."""
 SECTIONS = {"cabinet", "sink", "counter", "plumbing"}
 WORKED_OUT = {("cabinet", "inside_width"), ("counter", "run_of_sink"), ("sink", "deepest"), ("sink", "rim_width")}
