@@ -83,6 +83,7 @@ def time_settling(page: Any, handle: Any, place: str) -> tuple[float, int]:
         }""",
         place,
     )
+    handle.scroll_into_view_if_needed()  # a pointer reaches only what is in sight
     box = handle.bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
