@@ -55,7 +55,8 @@ def _passes_front(job: FilledJob) -> bool:
     cabinet, sink = job.cabinet, job.sink
     if cabinet.mid_rail_top_in is None:
         return False  # not seen: it is laid in the base while the counter is off
-    high_in = cabinet.height_in - cabinet.mid_rail_top_in - cabinet.mid_rail_in - cabinet.floor_height_in
+    rail_in = cabinet.mid_rail_in if cabinet.construction == "face-frame" else 0.0
+    high_in = cabinet.height_in - cabinet.mid_rail_top_in - rail_in - cabinet.floor_height_in
     return sink.body_width_in <= cabinet.opening_width_in and sink.deepest_in + sink.bottom_thickness_in <= high_in
 
 

@@ -33,7 +33,9 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     (lambda job, _: job.cabinet.swollen_sides, ("cabinet.swollen_side",)),
     (lambda job, _: not job.cabinet.clear_back, ("cabinet.back_panel",)),
     (lambda job, _: job.plumbing.stops_to_renew > 0, ("plumbing.supply_new", "plumbing.clean_stub", "plumbing.stop_joint")),
-    (lambda _, design: design.removal.sink_by != "nobody", ("old.sink_width", "old.sink_depth", "old.sink_weight")),
+    (lambda _, design: design.removal.sink_by != "nobody", ("old.sink_weight",)),
+    # the opening of a countertop that stays is as large as the sink in it
+    (lambda job, design: design.removal.sink_by != "nobody" or job.counter.made_by == "stays", ("old.sink_width", "old.sink_depth")),
     (lambda job, _: job.counter.made_by != "stays", ("counter.edge",)),
     (lambda job, design: job.sink.is_apron and design.doors is not None and design.doors.work != "keep", ("cabinet.door_kind", "cabinet.hinge_bore")),
     (lambda job, _: job.cabinet.construction == "face-frame", ("cabinet.top_rail", "cabinet.mid_rail")),
