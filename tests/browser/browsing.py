@@ -186,12 +186,12 @@ def run_all(page: Any, seen: str) -> None:
 
     for _ in range(8):
         try:
-            page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]')
+            page.wait_for_selector('.jp-NotebookPanel-toolbar [data-status="idle"]', timeout=25_000)
             while page.locator("dialog .jp-mod-accept").count():  # the Lab asks something of its own, such as which kernel
                 page.locator("dialog .jp-mod-accept").first.click(timeout=5_000)
             page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5_000)
             page.get_by_role("menuitem", name="Run All Cells", exact=True).click(timeout=5_000)
-            page.wait_for_selector(seen, timeout=60_000)
+            page.wait_for_selector(seen, timeout=25_000)
             break
         except Late:  # the press is lost now and then while the Lab starts: press again
             page.keyboard.press("Escape")
