@@ -46,7 +46,7 @@ def main() -> None:
         _report(error.faults)
         raise SystemExit(BAD_INPUT) from None
     except Exception as error:  # noqa: BLE001 - the last guard: whoever works with it gets a sentence, whoever mends it the details
-        typer.echo(f"The program failed ({type(error).__name__}); this is its fault, not yours. {keep_details(error)}", err=True)
+        typer.echo(f"The program failed; this is its fault, not yours. {keep_details(error)}", err=True)
         raise SystemExit(OWN_FAULT) from None
 
 

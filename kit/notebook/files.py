@@ -95,10 +95,13 @@ def issue(estimate: Estimate, folder: str | Path, *, reason: str | None = None, 
     Raises
     ------
     KitError
-        If something speaks against it and no reason is given, as `sinkset issue` says; nothing is written then. If only the ledger refuses,
-        the promise stands, and the error says so.
+        If the text is no day, or something speaks against it and no reason is given, as `sinkset issue` says; nothing is written then.
+        If only the ledger refuses, the promise stands, and the error says so.
     """
-    on = dt.date.fromisoformat(day) if isinstance(day, str) else day
+    try:
+        on = dt.date.fromisoformat(day) if isinstance(day, str) else day
+    except ValueError:
+        raise KitError(Fault("day", f'"{day}" is not a day. Give it as "2026-03-31", or as a date.')) from None
     path = issue_estimate(estimate, Path(folder), make_files=files_to_send, stop_reason=reason, today=on)
     if not_in_ledger := offer_issued(path):
         raise KitError(Fault("", f"is issued and stands. {not_in_ledger}", path.name))

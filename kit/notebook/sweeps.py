@@ -46,7 +46,7 @@ def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = 
     values
         What is typed there: text such as "33 in", pint quantities, words, numbers of a count.
     lists
-        Price lists; without, the invented ones of the kit, and the picture says so.
+        Price lists; without, the invented ones of the kit: the picture and `frame.attrs` say whose they are.
 
     Returns
     -------
@@ -74,6 +74,7 @@ def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = 
     if not rows:
         raise KitError("Give at least one value to sweep over.")
     found = pd.DataFrame([{label: _words(value), **row} for value, row in rows]).set_index(label).astype(MAY_BE_EMPTY)
+    found.attrs = {"job": job.identity.job_number, "lists": whose_lists(used)}
     points = [SweptValue(_words(value), row["price [USD]"], bool(row["can be built"])) for value, row in rows]
     return Sweep(found, draw_sweep(f"Price by {label[0].lower()}{label[1:].replace(': ', ' ')}", points, whose_lists(used)))
 

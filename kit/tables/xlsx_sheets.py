@@ -47,8 +47,8 @@ def _read_sheets(content: bytes, file: str, *, most: int) -> dict[str, str]:
             book.close()
     except ListError:
         raise
-    except Exception as error:  # noqa: BLE001 - damaged, locked or packed in an unusual way: the library and those below it raise what they like
-        raise ListError(Fault("", f"is not a readable XLSX workbook: {type(error).__name__}.", file)) from None
+    except Exception:  # noqa: BLE001 - the library and those below it raise what they like
+        raise ListError(Fault("", "is not a readable XLSX workbook: damaged, locked with a password or packed oddly. Save it as .xlsx again.", file)) from None
     if not sheets:
         raise ListError(Fault("", "is not a readable XLSX workbook: no sheet.", file))
     return {name: _csv_text(rows) for name, rows in sheets.items()}

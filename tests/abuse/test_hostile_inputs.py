@@ -251,6 +251,7 @@ def test_a_failure_of_the_program_is_one_sentence(monkeypatch: pytest.MonkeyPatc
     assert ended(monkeypatch, json.JSONDecodeError("odd", "", 0)) == commands.OWN_FAULT
     said = capsys.readouterr().err
     assert said.count("\n") == 1
+    assert "JSONDecodeError" not in said
     details = Path(said.strip().rsplit(" ", 1)[1].removesuffix("."))
     assert "JSONDecodeError: odd" in details.read_text(encoding="utf-8")
     details.unlink()

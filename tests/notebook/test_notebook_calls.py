@@ -132,6 +132,7 @@ def test_sweep_prices_each_value_and_says_why_not():
     assert "<svg" in swept._repr_html_()
     with pytest.raises(KitError, match="at least one value"):
         kit.sweep(JOB, "cabinet.width", [])
+    assert "invented" in swept.frame.attrs["lists"]
 
 
 def test_a_folder_is_a_table_and_an_unreadable_job_a_row(tmp_path):
@@ -274,3 +275,10 @@ def test_a_kind_of_job_that_there_is_not():
     """The kinds are named."""
     with pytest.raises(KitError, match=r'"vessel" is no kind of job\. Use one of: apron-under-stone'):
         kit.new_job("vessel", LISTS, number="K-001", day="2026-03-02")
+
+
+def test_a_day_that_is_none_is_refused_in_words(tmp_path):
+    """And nothing is issued."""
+    with pytest.raises(KitError, match='"March 2" is not a day'):
+        kit.issue(PRICED, tmp_path, day="March 2")
+    assert list(tmp_path.iterdir()) == []
