@@ -96,7 +96,7 @@ def test_a_changed_file_is_not_opened(tmp_path):
     with pytest.raises(IssueError, match="is not an issued estimate"):
         open_issued(path)
     path.write_bytes(b"\xff\xfe")
-    with pytest.raises(IssueError, match="not JSON in UTF-8"):
+    with pytest.raises(IssueError, match="is not an issued estimate"):
         open_issued(path)
     with pytest.raises(IssueError, match="can't be read"):
         open_issued(tmp_path / "absent.json")
@@ -286,3 +286,9 @@ def test_what_a_killed_writer_left_goes_with_the_next_one(tmp_path):
         os.utime(draft, (time.time() - age_s,) * 2)
     issue_estimate(kit.estimate(JOB, LISTS), tmp_path, today=DAY)
     assert [path.name for path in tmp_path.iterdir() if path.name.startswith(DRAFT)] == [f"{DRAFT}new"]
+
+
+def test_a_job_file_in_the_place_of_a_promise_is_told_from_one():
+    """Whoever takes the one for the other reads which file is meant."""
+    with pytest.raises(IssueError, match=r"\.toml: is not an issued estimate\. Give the file that issuing wrote, such as K-001-r01\.json\."):
+        open_issued(kit.shipped("examples") / "stone_apron_single_bowl.toml")

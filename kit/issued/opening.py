@@ -25,6 +25,7 @@ from kit.pricing.draws import plan_draws
 
 __all__ = ["KIND", "open_issued", "promise_of"]
 
+
 KIND = "sinkset issued estimate"
 _LISTS_KEPT = 4  # of many promises most share their lists
 _SHAPES: dict[str, type] = {
@@ -75,6 +76,11 @@ def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
         raise IssueError(Fault("", "is not a whole issued estimate: parts of it are missing or damaged. Take it from a backup.", path.name)) from None
 
 
+def _not_issued(path: Path) -> Fault:
+    hint = "" if path.suffix == ".json" else " Give the file that issuing wrote, such as K-001-r01.json."
+    return Fault("", f"is not an issued estimate.{hint}", path.name)
+
+
 def _read(path: Path, *, checked: bool) -> dict[str, Any]:
     try:
         text = read_file(path, MOST_ISSUED_BYTES, IssueError)
@@ -82,9 +88,9 @@ def _read(path: Path, *, checked: bool) -> dict[str, Any]:
     except IssueError:
         raise
     except (ValueError, RecursionError):
-        raise IssueError(Fault("", "is not an issued estimate: not JSON in UTF-8.", path.name)) from None
+        raise IssueError(_not_issued(path)) from None
     if not isinstance(document, dict) or document.get("kind") != KIND:
-        raise IssueError(Fault("", "is not an issued estimate.", path.name))
+        raise IssueError(_not_issued(path))
     if document.get("format") not in range(1, FORMAT + 1):
         raise IssueError(
             Fault("format", f'"{document.get("format")}" is not known to this version of the kit. Open it with the one that issued it.', path.name)
