@@ -15,7 +15,7 @@ from kit.lists import Lists
 from kit.lists.company import Company
 from kit.records import Line, Task
 from kit.steps import Step
-from kit.units import format_instant
+from kit.units import format_days, format_instant
 
 __all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", "plan_job", "schedule_job"]
 
@@ -67,7 +67,7 @@ class JobSchedule:
 
     def _repr_html_(self) -> str:
         steps = [(row.step.replace("-", " "), format_instant(row.start), format_instant(row.finish)) for row in self.schedule.steps]
-        days = "" if self.days_without_sink is None else f", {self.days_without_sink:.1f} days without a sink"
+        days = "" if self.days_without_sink is None else f", {format_days(self.days_without_sink)} without a sink"
         return rows_html(f"Done {format_instant(self.finish)}: {len(self.trips)} trips{days}", ("Step", "From", "To"), steps)
 
     @property
