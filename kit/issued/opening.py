@@ -77,7 +77,11 @@ def promise_of(content: Mapping[str, Any], path: Path) -> Issued:
 
 
 def _not_issued(path: Path) -> Fault:
-    hint = "" if path.suffix == ".json" else " Give the file that issuing wrote, such as K-001-r01.json."
+    hint = (
+        " If it should be one, it is damaged: take it from a backup."
+        if path.suffix == ".json"
+        else " Give the file that issuing wrote, such as K-001-r01.json."
+    )
     return Fault("", f"is not an issued estimate.{hint}", path.name)
 
 

@@ -176,11 +176,11 @@ def test_pipes_and_devices_are_refused_at_once(tmp_path: Path, read: Callable[[P
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ('{"kind": "sinkset issued estimate", "format": 4, "revision": NaN}', "not JSON"),
+        ('{"kind": "sinkset issued estimate", "format": 4, "revision": NaN}', "not an issued estimate. If it should be one, it is damaged"),
         ('{"kind": "sinkset issued estimate", "format": 4, "number": "\\ud800"}', "fingerprint does not fit"),
         ('{"kind": "sinkset issued estimate", "format": 4, "lists": 5}', "lists: is not as an issued estimate holds it"),
         ('{"kind": "sinkset issued estimate", "format": 4, "files": null}', "files: is not as an issued estimate holds it"),
-        ("[" * 100_000, "not JSON"),
+        ("[" * 100_000, "it is damaged"),
     ],
 )
 def test_issued_files_of_wrong_shape_are_refused(tmp_path: Path, text: str, says: str) -> None:
