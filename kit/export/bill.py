@@ -14,6 +14,7 @@ from kit.contract.state import BillState, ContractState
 from kit.errors import Fault, IssueError, LedgerError
 from kit.export.lists_used import currency_in
 from kit.export.papers import issued_head
+from kit.export.proposal_terms import deposit_words
 from kit.export.proposal_words import summary_of
 from kit.export.typeset import typeset
 from kit.issued import Issued
@@ -71,7 +72,7 @@ def bill_document(issued: Issued, state: ContractState, number: int) -> dict[str
         "contract": money(bill.contract_sum),
         "working": [{"what": what, "amount": money(amount)} for what, amount in _working(bill)],
         "standing": [{"what": what, "amount": money(amount)} for what, amount in _standing(bill)],
-        "note": f"{_note(bill, currency)}{_ahead(state, one, currency)}",
+        "note": f"{_note(state, bill, currency)}{_ahead(state, one, currency)}",
     }
 
 
@@ -147,7 +148,7 @@ def _ahead(state: ContractState, one: BillState, currency: str) -> str:
     return words
 
 
-def _note(bill: Billed, currency: str) -> str:
+def _note(state: ContractState, bill: Billed, currency: str) -> str:
     tax = f"Sales tax of {format_money(bill.tax, currency)} is in this bill." if bill.tax else "No sales tax is in this bill."
-    deposit = " A deposit counts toward the contract sum." if bill.deposit else ""
+    deposit = f" It is part of the contract sum. {deposit_words(state.signed.deposit_earned)}" if bill.deposit and state.signed else ""
     return f"{tax}{deposit} Extra work is billed by change orders that both of us have signed."

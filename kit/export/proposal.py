@@ -15,7 +15,7 @@ from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.papers import Payment, about_days, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_scope import excluded_parts
-from kit.export.proposal_terms import day_rows, find_rows, hold_words, money_words, surprise_names, term_words
+from kit.export.proposal_terms import day_rows, find_rows, money_words, payment_words, surprise_names, term_words
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
@@ -98,7 +98,7 @@ def proposal_document(
 ) -> dict[str, Any]:
     """Every word and figure of the proposal, as the template reads it; parameters and errors as `proposal_bytes`."""
     refuse_unsound(estimate, issued)
-    held = hold_words(estimate) if draws is None else ""
+    counted = payment_words(estimate) if draws is None else "No payment is due before its row says so."
     draws = payments_of(estimate) if draws is None else draws
     _check_money(estimate, draws, options)
     mark, company = mark_of(estimate, issued), estimate.lists.company
@@ -126,7 +126,7 @@ def proposal_document(
         "front-share": share_of_width(front_for_customer(estimate), tallest=_TALLEST),
         "drawing-note": "To scale, sizes in inches.",
         "draws": [_draw_row(estimate, draw, before) for before, draw in zip((None, *draws), draws, strict=False)],
-        "payment-note": f"No payment is due before its row says so.{held}" if draws else "When which part is paid is agreed in writing before you sign.",
+        "payment-note": counted if draws else "When which part is paid is agreed in writing before you sign.",
         "days": day_rows(estimate_then, schedule, mark.day),
         "days-note": "If you sign on that day and deliveries take their usual time. Late goods move the later days.",
         "finds": find_rows(estimate),

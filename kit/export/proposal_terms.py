@@ -1,4 +1,4 @@
-"""What a customer can count on besides the work: days ahead, what is held back, warranty, insurance, the price of a change."""
+"""What a customer can count on besides the work: days ahead, how payments are counted, warranty, insurance, the price of a change."""
 
 import datetime as dt
 import math
@@ -10,13 +10,20 @@ from kit.export.lists_used import currency_of
 from kit.export.papers import about_days
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
+from kit.lists.money_rows import DepositEarned
 from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
 from kit.outlook import price_temporary_sink, site_risks_of
-from kit.pricing.draws import plan_draws
+from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.records import CostType
 from kit.units import format_long_day
 
-__all__ = ["day_rows", "find_rows", "hold_words", "money_words", "surprise_names", "term_words"]
+__all__ = ["day_rows", "deposit_words", "find_rows", "money_words", "payment_words", "surprise_names", "term_words"]
+
+_DEPOSIT_EARNED: dict[DepositEarned, str] = {
+    "first-bill": "The deposit counts as earned with the first bill after it.",
+    "by-shares": "The deposit counts as earned bit by bit, in proportion to the bills after it.",
+    "last-bill": "The deposit counts as earned with the last bill.",
+}
 
 
 def money_words(estimate: Estimate, amount: Decimal) -> str:
@@ -24,15 +31,29 @@ def money_words(estimate: Estimate, amount: Decimal) -> str:
     return format_money(amount, currency_of(estimate))
 
 
-def hold_words(estimate: Estimate) -> str:
-    """What is held back of the payments until the punch list is done; nothing where nothing is."""
+def deposit_words(rule: DepositEarned) -> str:
+    """With which bill a deposit is earned; until then the money is the customer's on our books."""
+    return _DEPOSIT_EARNED[rule]
+
+
+def payment_words(estimate: Estimate) -> str:
+    """How the payments are counted: what is held back until the punch list is done, when the deposit is earned, who takes the odd cents."""
     plan = plan_draws(estimate)
+    words = ["No payment is due before its row says so."]
+    if plan.deposit:
+        words.append(deposit_words(estimate.lists.company.deposit_earned))
+    if len(plan.draws) > 1:
+        words.append("Payments are rounded to the cent; the last one takes what is left.")
+    return " ".join([*words, *_hold_words(estimate, plan)])
+
+
+def _hold_words(estimate: Estimate, plan: DrawSchedule) -> list[str]:
     holds = {row.draw for row in estimate.lists.draws if row.pays == "hold"}
     last = sum_money([draw.due for draw in plan.draws if draw.id in holds])
     share = to_decimal(estimate.terms.hold_share * 100, 1).normalize()
     if not last or not share:
-        return ""
-    return f" {share:f} % of the price is held back until the punch list is done: that is the last payment, {money_words(estimate, last)}."
+        return []
+    return [f"{share:f} % of the price is held back until the punch list is done: that is the last payment, {money_words(estimate, last)}."]
 
 
 def term_words(estimate: Estimate) -> list[str]:

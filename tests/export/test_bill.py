@@ -116,7 +116,7 @@ def test_it_says_of_what_contract_it_is_how_to_pay_and_that_it_is_invented(issue
         issued.estimate.job.identity.customer,
         issued.estimate.job.identity.address,
         "No sales tax is in this bill.",
-        "A deposit counts toward the contract sum.",
+        "It is part of the contract sum. The deposit counts as earned with the first bill after it.",
         "invented demo data",
         "Page 1 of 1",
     ):

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -90,6 +91,24 @@ def test_what_is_held_back_and_what_is_warranted_is_said() -> None:
     assert f"We charge ${hand_hour:.2f} for each hour of our work" in terms
     assert lists().company.warranty_words in document["terms"]
     assert lists().company.insurance in document["terms"]
+
+
+@pytest.mark.parametrize(
+    ("rule", "hand_words"),
+    [
+        ("first-bill", "The deposit counts as earned with the first bill after it."),
+        ("by-shares", "The deposit counts as earned bit by bit, in proportion to the bills after it."),
+        ("last-bill", "The deposit counts as earned with the last bill."),
+    ],
+)
+def test_how_payments_are_counted_is_said_on_the_proposal(rule: str, hand_words: str) -> None:
+    """The three rules that the company file knows, each in its own words; without a deposit none of them."""
+    found = estimated(STONE)
+    company = replace(found.lists.company, deposit_earned=rule)
+    note = proposal_document(replace(found, lists=replace(found.lists, company=company)))["payment-note"]
+    assert hand_words in note
+    assert "Payments are rounded to the cent; the last one takes what is left." in note
+    assert "deposit" not in proposal_document(estimated(STONE, {"terms.deposit": "0 %"}))["payment-note"]
 
 
 def test_the_customers_part_follows_the_job() -> None:
