@@ -26,7 +26,7 @@ MOVES: dict[str, dict[str, Any]] = {
     "one more hole": {"counter.holes": [{"use": "faucet", "offset": "0 in"}, {"use": "dispenser", "offset": "6 in"}]},
     "no haul": {"scope.haul_away": {"supplied_by": "excluded", "installed_by": "nobody"}},
     "a temporary sink": {"terms.temporary_sink": True},
-    "all at once": {"cabinet.wet_floor": True, "cabinet.swollen_sides": True, "scope.splash": {"supplied_by": "excluded", "installed_by": "nobody"}},
+    "all at once": {"cabinet.wet_floor": True, "cabinet.swollen_side": "both", "scope.splash": {"supplied_by": "excluded", "installed_by": "nobody"}},
 }
 
 

@@ -73,7 +73,7 @@ def test_a_revision_says_what_changed_and_leaves_the_first_alone(tmp_path):
 
 def test_a_stop_is_refused_unless_the_reason_is_stated(tmp_path):
     """Issuing against a stop needs a reason, which becomes part of the document."""
-    made = kit.estimate(change_job(JOB, {"cabinet.swollen_sides": True}), LISTS)
+    made = kit.estimate(change_job(JOB, {"cabinet.swollen_side": "both"}), LISTS)
     assert not made.buildable
     with pytest.raises(IssueError, match=r"Cabinet sides.*says stop.*state why"):
         issue_estimate(made, tmp_path, today=DAY)

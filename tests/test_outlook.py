@@ -108,7 +108,7 @@ def test_more_correlation_spreads_wider():
     [
         ({}, {"floor-hidden", "sides-swollen", "counter-glued", "sink-damaged", "top-remade"}, {"floor-rotten", "valve-stuck", "drain-bad", "blank-spoiled"}),
         ({"cabinet.wet_floor": True}, {"floor-rotten"}, {"floor-hidden"}),
-        ({"cabinet.swollen_sides": True}, set(), {"sides-swollen"}),
+        ({"cabinet.swollen_side": "both"}, set(), {"sides-swollen"}),
         ({"site.main_shutoff_closes": False}, {"valve-stuck"}, set()),
         ({"plumbing.stop_age": "new"}, set(), {"stop-fails"}),
         ({"old.counter_fixing": "glued"}, set(), {"counter-glued"}),

@@ -30,7 +30,6 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     (lambda job, _: job.counter.sub_top != "none", ("counter.sub_top_thickness",)),
     (lambda job, _: job.counter.splash != "none", ("counter.splash_height", "counter.splash_thickness")),
     (lambda job, _: job.old.splash != "none", ("old.splash_height",)),
-    (lambda job, _: job.cabinet.swollen_sides, ("cabinet.swollen_side",)),
     (lambda job, _: not job.cabinet.clear_back, ("cabinet.back_panel",)),
     (lambda job, _: job.plumbing.stops_to_renew > 0, ("plumbing.supply_new", "plumbing.clean_stub", "plumbing.stop_joint")),
     (lambda _, design: design.removal.sink_by != "nobody", ("old.sink_weight",)),

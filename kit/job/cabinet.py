@@ -1,11 +1,12 @@
 """The sink base and what stands beside it."""
 
-from typing import Generic, Literal, Never
+from collections.abc import Mapping
+from typing import Any, Generic, Literal, Never
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from kit.job.boards import CabinetBoard
-from kit.job.fields import Blank, Record, choice, flag, measure
+from kit.job.fields import UNKNOWN, Blank, Record, choice, flag, measure
 
 __all__ = ["Box", "Cabinet", "Corner", "Neighbor"]
 
@@ -110,11 +111,10 @@ class Cabinet(Record, Generic[Blank]):
     wet_floor: bool | Blank = flag(
         "The cabinet floor is wet, soft or stained", assume="true", why="a floor nobody could test is allowed for as if it had to be replaced"
     )
-    swollen_sides: bool | Blank = flag(
-        "A side is swollen or loose", assume="false", why="what is seen with the doors open; check again when the countertop is off"
-    )
-    swollen_side: Literal["left", "right", "both"] | Blank = choice(
-        "Which side is swollen or loose, seen from the front", assume="both", why="nobody wrote down which; both are stiffened, so that none is forgotten"
+    swollen_side: Literal["none", "left", "right", "both"] | Blank = choice(
+        "Which side of the sink base is swollen or loose, seen from the front",
+        assume="none",
+        why="what is seen with the doors open; check again when the countertop is off",
     )
     fixed: bool | Blank = flag("The boxes are screwed to wall and neighbors and stay so", assume="true", why="installed boxes are fixed")
     aisle_in: float | None = measure("length", "Clear aisle in front of the countertop", 24, 240, unknown_ok=True)
@@ -123,12 +123,15 @@ class Cabinet(Record, Generic[Blank]):
     corner: Corner[Blank] | None = None
     boxes: tuple[Box, ...] = Field(default=(), max_length=12, strict=False)
 
+    @model_validator(mode="before")
+    @classmethod
+    def _read_older(cls, document: Any) -> Any:
+        return _with_swollen_side(document) if isinstance(document, Mapping) and "swollen_sides" in document else document
+
     @property
     def sides_to_stiffen(self: "Cabinet[Never]") -> tuple[str, ...]:
         """The sides that are swollen: "left", "right"; none where both are sound."""
-        if not self.swollen_sides:
-            return ()
-        return ("left", "right") if self.swollen_side == "both" else (self.swollen_side,)
+        return {"none": (), "both": ("left", "right")}.get(self.swollen_side, (self.swollen_side,))
 
     @property
     def inside_width_in(self: "Cabinet[Never]") -> float:
@@ -140,3 +143,20 @@ class Cabinet(Record, Generic[Blank]):
         """Clear width of the front opening between stiles or sides [in]."""
         edge = self.stile_in if self.construction == "face-frame" else self.side_thickness_in
         return self.width_in - 2.0 * edge
+
+
+def _with_swollen_side(document: Mapping[str, Any]) -> dict[str, Any]:
+    """A cabinet as files held it that said yes or no and, beside that, which side; yes alone meant both, so that none is forgotten.
+
+    What says neither keeps its key, and the reader of the record refuses it.
+    """
+    rest = {key: value for key, value in document.items() if key != "swollen_sides"}
+    match document["swollen_sides"]:
+        case False:
+            return rest | {"swollen_side": "none"}
+        case True:
+            which = rest.get("swollen_side", UNKNOWN)
+            return rest | {"swollen_side": "both" if which == UNKNOWN else which}
+        case "unknown":
+            return rest | {"swollen_side": UNKNOWN}
+    return {**document}

@@ -45,8 +45,8 @@ def _old(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     return {
         "wet-floor": job.cabinet.wet_floor,
         "dry-floor": not job.cabinet.wet_floor,
-        "sound-sides": not job.cabinet.swollen_sides,
-        "swollen-sides": job.cabinet.swollen_sides,
+        "sound-sides": not job.cabinet.sides_to_stiffen,
+        "swollen-sides": bool(job.cabinet.sides_to_stiffen),
         "old-counter-off": ours,
         "counter-stays": not removal.counter_comes_off,
         "new-counter": removal.counter_comes_off,

@@ -35,7 +35,7 @@ BASE = change_job(
         "cabinet.door_top": "11 in",
         "cabinet.door_reveal": "1/8 in",
         "cabinet.wet_floor": False,
-        "cabinet.swollen_sides": False,
+        "cabinet.swollen_side": "none",
         "cabinet.aisle": "46 in",
         "cabinet.left.kind": "drawer",
         "cabinet.left.gap": "1/4 in",
@@ -177,7 +177,7 @@ CASES = [
     case("cabinet/removed", "unknown", cabinet__mid_rail_top=None),
     case("cabinet/sink-not-measured", "caution", sink__as_received=False),
     case("cabinet/wet-floor", "caution", cabinet__wet_floor=True),
-    case("cabinet/swollen-sides", "stop", cabinet__swollen_sides=True),
+    case("cabinet/swollen-sides", "stop", cabinet__swollen_side="both"),
     # the return's drawer must clear max(3/4 apron, 3/4 door) + 1
     case("neighbors/corner", "ok", 0.25, job="corner", cabinet__corner__filler="2 in", sink__apron_projection="3/4 in"),
     case("neighbors/corner", "caution", 0.0, job="corner", cabinet__corner__filler="1 3/4 in", sink__apron_projection="3/4 in"),

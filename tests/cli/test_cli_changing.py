@@ -178,7 +178,7 @@ def test_faults_of_both_files_stand_in_one_report(run: Any, job_file: Any, tmp_p
 
 def test_a_stop_in_the_changed_job_gets_no_paper(run: Any, contract: Any, tmp_path: Path) -> None:
     """The report tells it; the paper is refused."""
-    issued, path = contract(put("cabinet.swollen_sides", True))
+    issued, path = contract(put("cabinet.swollen_side", "both"))
     assert "NOT BUILDABLE with this change" in run("change", issued, path).out.decode()
     ended = run("change", issued, path, "--out", tmp_path / "out")
     assert (ended.code, ended.out) == (2, b"")

@@ -178,7 +178,7 @@ def test_what_can_not_be_signed_is_refused() -> None:
     with pytest.raises(PriceError, match="change order 1: changes nothing: there is nothing to sign"):
         change_order_bytes(changing("", new=first()))
     made = first()
-    stop = estimate(change_job(made.job_as_read, {"cabinet.swollen_sides": True}), made.lists)
+    stop = estimate(change_job(made.job_as_read, {"cabinet.swollen_side": "both"}), made.lists)
     with pytest.raises(IssueError, match=r"Cabinet sides: says stop"):
         change_order_bytes(changing("", new=stop))
 

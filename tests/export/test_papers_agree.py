@@ -150,7 +150,7 @@ def test_a_price_agreed_in_advance_is_for_what_may_turn_up_here() -> None:
     assert {"Replace a rotten cabinet floor", "Stiffen a swollen cabinet side", "Open and patch the wall"} <= finds
     assert "Replace a shutoff valve that won't close" not in finds  # both are renewed
     assert surprises == {"The countertop turns out to be glued as well as screwed"}
-    finds, surprises = said({"cabinet.wet_floor": True, "cabinet.swollen_sides": True, "old.splash": "none", "plumbing.stops_to_renew": 0})
+    finds, surprises = said({"cabinet.wet_floor": True, "cabinet.swollen_side": "both", "old.splash": "none", "plumbing.stops_to_renew": 0})
     assert "Replace a shutoff valve that won't close" in finds
     assert not {"Replace a rotten cabinet floor", "Stiffen a swollen cabinet side", "Open and patch the wall"} & finds
     assert "Rotten boards below the wet cabinet floor" in surprises

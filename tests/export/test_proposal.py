@@ -112,9 +112,7 @@ def test_a_company_without_address_shows_its_name_alone() -> None:
 def test_allowances_are_told_without_an_amount() -> None:
     """What is in the price though nobody could measure it: a side that is swollen; never a cost of ours, nor the call-back for our own work."""
     # 34 1/2 - 5 in high, 24 - 3/4 - 3/4 in deep
-    swollen = kit.estimate(
-        change_job(demo.example("laminate_top_mount").job_as_read, {"cabinet.swollen_sides": True, "cabinet.swollen_side": "right"}), FOUND.lists
-    )
+    swollen = kit.estimate(change_job(demo.example("laminate_top_mount").job_as_read, {"cabinet.swollen_side": "right"}), FOUND.lists)
     assert allowance_rows(swollen) == [
         {"what": "Repair the cabinet: 1/2 in plywood", "taken": "4.6 sq ft"},
         {"what": "Repair the cabinet: Stiffen a cabinet side", "taken": "1"},

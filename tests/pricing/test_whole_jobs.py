@@ -168,7 +168,7 @@ def test_allowances_are_the_lines_that_nobody_measured(seed: int) -> None:
 
 def test_an_allowance_takes_its_share_by_hand(lists: Lists) -> None:
     """A floor and a swollen side from the same panels: the side takes its part of their need."""
-    made = estimate(change_job(read_job(STONE), {"cabinet.swollen_sides": True, "cabinet.wet_floor": True}), lists)
+    made = estimate(change_job(read_job(STONE), {"cabinet.swollen_side": "both", "cabinet.wet_floor": True}), lists)
     side = next(
         one for one in list_allowances(made.lines, made.purchases, made.tasks, lists) if one.step is Step.REPAIR_CABINET and one.item.startswith("plywood")
     )

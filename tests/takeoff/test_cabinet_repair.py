@@ -3,8 +3,9 @@
 import pytest
 from takeoff_jobs import lists, plain_job, sheet_of, step_lines
 
+from kit.errors import JobError
 from kit.estimating import estimate
-from kit.job import change_job
+from kit.job import change_job, job_document, parse_job
 from kit.solids import Stage
 from kit.takeoff.prepare_cabinet import count_cabinet_repair
 
@@ -34,10 +35,10 @@ def test_a_new_floor_is_as_thick_as_the_old_one(thick, item):
     assert f"repair-cabinet/{item}/cabinet floor" in step_lines(count_cabinet_repair, {"cabinet.wet_floor": True, "cabinet.floor_thickness": thick})
 
 
-@pytest.mark.parametrize(("side", "sides"), [("left", ["left"]), ("right", ["right"]), ("both", ["left", "right"]), ("unknown", ["left", "right"])])
+@pytest.mark.parametrize(("side", "sides"), [("left", ["left"]), ("right", ["right"]), ("both", ["left", "right"])])
 def test_swollen_sides_are_an_allowance(side, sides):
-    """Nobody knows how far: a panel each, from the floor at 5 in to the cleat 5/8 + 3 1/2 in below 34 1/2, before the nailer; both where nobody wrote which."""
-    changes = {"cabinet.swollen_sides": True, "cabinet.swollen_side": side}
+    """Nobody knows how far: a panel each, from the floor at 5 in to the cleat 5/8 + 3 1/2 in below 34 1/2, before the nailer."""
+    changes = {"cabinet.swollen_side": side}
     lines = step_lines(count_cabinet_repair, changes)
     hand_high, hand_deep = 34.5 - 0.625 - 3.5 - 5, 24 - 0.75 - 0.75
     assert {name: line.quantity for name, line in lines.items()} == pytest.approx({SIDE: len(sides) * hand_deep * hand_high / 144, STIFFEN: len(sides)})
@@ -49,19 +50,47 @@ def test_swollen_sides_are_an_allowance(side, sides):
     assert all(model.gap(f"side {side}", f"side doubler {side}", "x").value_in == pytest.approx(0) for side in sides)
 
 
-def test_an_old_file_that_says_yes_gets_both_sides_as_an_assumption():
-    """Before it was asked which side, a file said yes or no; no asks for nothing."""
-    for swollen, hand in ((True, ["cabinet.swollen_side"]), (False, [])):
-        found = estimate(change_job(plain_job(), {"cabinet.swollen_sides": swollen}), lists()).assumptions
-        assert [one.field for one in found if "swollen" in one.field] == hand
-        assert {one.value for one in found if "swollen" in one.field} <= {"both"}
+def test_nobody_looked_at_the_sides():
+    """Left unknown they are taken as sound, and the result says so; the surprise has its agreed price."""
+    found = estimate(change_job(plain_job(), {"cabinet.swollen_side": "unknown"}), lists())
+    assert [(one.field, one.value) for one in found.assumptions if "swollen" in one.field] == [("cabinet.swollen_side", "none")]
+    assert PANEL not in {line.id for line in found.lines}
+    assert SIDE not in {line.id for line in found.lines}
+
+
+OLDER = [
+    ({"swollen_sides": False}, "none"),
+    ({"swollen_sides": False, "swollen_side": "left"}, "none"),
+    ({"swollen_sides": True}, "both"),
+    ({"swollen_sides": True, "swollen_side": "unknown"}, "both"),
+    ({"swollen_sides": True, "swollen_side": "right"}, "right"),
+    ({"swollen_sides": "unknown", "swollen_side": "left"}, None),
+]
+
+
+@pytest.mark.parametrize(("cells", "hand"), OLDER)
+def test_an_older_file_is_read(cells, hand):
+    """It said yes or no, and which side in a field of its own; yes alone meant both. Saved again, it has the one field."""
+    document = job_document(plain_job())
+    document["cabinet"] = {key: cell for key, cell in document["cabinet"].items() if "swollen" not in key} | cells
+    job = parse_job(document)
+    assert job.cabinet.swollen_side == hand
+    assert "swollen_sides" not in job_document(job)["cabinet"]
+
+
+def test_an_older_key_that_says_neither_is_refused():
+    """Text in the place of yes or no."""
+    document = job_document(plain_job())
+    document["cabinet"]["swollen_sides"] = "maybe"
+    with pytest.raises(JobError, match=r'cabinet.swollen_sides: is not a known key. Did you mean "swollen_side"'):
+        parse_job(document)
 
 
 @pytest.mark.parametrize("side", ["left", "right", "both"])
 @pytest.mark.parametrize("changes", [{}, {"sink.carried_at": "bowl"}, {"sink.mount": "top"}, {"cabinet.width": "33 in"}])
 def test_a_doubler_stands_beside_what_is_there(changes, side):
     """Cut around posts, below what hangs at the side; it shares no place with anything."""
-    model = sheet_of({"cabinet.swollen_sides": True, "cabinet.swollen_side": side, "cabinet.wet_floor": True, **changes}).design.placed.model
+    model = sheet_of({"cabinet.swollen_side": side, "cabinet.wet_floor": True, **changes}).design.placed.model
     doublers = {f"side doubler {one}" for one in ("left", "right") if side in {one, "both"}}
     assert doublers <= {body.name for body in model}
     assert not [found for found in model.overlaps(Stage.BUILT) if doublers & {found.first.name, found.second.name}]
