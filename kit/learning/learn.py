@@ -183,9 +183,7 @@ def believe(
 def _lesson(subject: Subject, seen: Sequence[Observation], lists: Lists, decisions: Sequence[Decision], taken_in: Collection[str]) -> Lesson:
     company = lists.company
     own = [decision for decision in decisions if decision.subject == subject.id or f"{decision.subject}/".startswith(f"{subject.step}/")]
-    accepted = next((one for one in reversed(own) if one.kind == "accepted" and _teaches(one, subject, lists)), None)
-    prior = Belief(accepted.mean, accepted.weight, accepted.freedom, accepted.variance) if accepted else prior_of(company, subject.kind)
-    earlier = accepted.jobs if accepted else ()
+    prior, earlier = _known_before(subject, [one for one in reversed(own) if one.kind == "accepted"], lists)
     belief, used, flagged = believe(prior, seen, company.outlier_chance, taken_in=taken_in, earlier=earlier)
     jobs = {*earlier, *(one.job for one in used)}
     refused = next((one for one in reversed(own) if one.kind == "refused" and jobs <= {*one.jobs}), None)
@@ -201,10 +199,26 @@ def _lesson(subject: Subject, seen: Sequence[Observation], lists: Lists, decisio
     return Lesson(subject, status, _listed(subject, lists), used, earlier, flagged, prior, belief, changes, refused, moves, stays)
 
 
-def _teaches(accepted: Decision, subject: Subject, lists: Lists) -> bool:
-    """Whether what was accepted is of these rates (or of this very subject), and still stands in the lists: then its jobs don't teach them again."""
-    cells = [cell for cell in accepted.cells if not subject.rates or cell.key in subject.rates]
-    return (accepted.subject == subject.id or {cell.key for cell in cells} >= {*subject.rates}) and all(stands_in(lists, cell) for cell in cells)
+def _known_before(subject: Subject, accepted: Sequence[Decision], lists: Lists) -> tuple[Belief, tuple[str, ...]]:
+    """What accepted decisions, the newest first, say of a subject while their cells stand in the lists, and the jobs that taught it: they don't teach again.
+
+    Kinds of work that were learned apart and meet since have several such decisions: the one that rests on the fewest jobs is believed, and where
+    a rate of the subject has none, the lists' own figure.
+    """
+    open_rates = {*subject.rates}
+    standing: list[Decision] = []
+    for one in accepted:
+        cells = [cell for cell in one.cells if cell.key in open_rates] if subject.rates else list(one.cells)
+        if cells and all(stands_in(lists, cell) for cell in cells) and (open_rates or one.subject == subject.id):
+            standing.append(one)
+            open_rates -= {cell.key for cell in cells}
+        if standing and not open_rates:
+            break
+    jobs = tuple(dict.fromkeys(job for one in standing for job in one.jobs))
+    if not standing or open_rates:
+        return prior_of(lists.company, subject.kind), jobs
+    least = min(standing, key=lambda one: one.weight)
+    return Belief(least.mean, least.weight, least.freedom, least.variance), jobs
 
 
 def _moved_rates(subject: Subject, used: Sequence[Observation], lists: Lists) -> tuple[tuple[MovedRate, ...], tuple[str, ...]]:

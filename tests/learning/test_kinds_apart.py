@@ -77,6 +77,23 @@ def test_what_was_accepted_of_a_step_still_counts_when_a_new_kind_of_work_comes(
     assert (new.status, new.earlier, new.jobs, new.prior.mean) == ("too few jobs", (), 1, 0.0)
 
 
+def test_kinds_of_work_that_meet_later_are_not_taught_twice_by_the_jobs_from_before(teach, tmp_path):
+    """Learned apart and taken over, 8 jobs each; then one job has both: only that job is new, and it weighs against the 13 of the belief (5 + 8)."""
+    apart = [*(sealed(n, 1.5, seal_foot=20) for n in range(8)), *(sealed(n, 0.5, wipe_rim_foot=10) for n in range(8, 16))]
+    learning, _ = teach(apart)
+    folder = accept_lessons(learning, ["hours/seal/seal-foot", "hours/seal/wipe-rim-foot"], who="Pat", home=tmp_path, valid_from=DAY)
+    lists = kit.load_lists(folder)
+    both = [("seal-foot", 20), ("wipe-rim-foot", 10)]
+    hand_hours = 2 * math.fsum(feet * lists.rates[driver].likely_h for driver, feet in both)
+    met = finished_job(16, hours("seal", hand_hours, code="190"), steps={"seal": PlannedStep("190", hand_hours / 2, tuple(both), 1.0)})
+    _, found = teach([*apart, met], lists)
+    (lesson,) = found.values()
+    assert len(lesson.earlier) == 16
+    assert [one.job for one in lesson.used] == [met.number]
+    assert lesson.prior.jobs == 13
+    assert lesson.belief.mean == pytest.approx(lesson.prior.mean + (math.log(2) - lesson.prior.mean) / 14, abs=1e-3)
+
+
 def test_what_is_not_clear_can_be_taken_over_too(teach, tmp_path):
     """The lists' figure may be right; a person who knows better decides."""
     learning, found = teach(sealed(n, ratio, seal_foot=20) for n, ratio in enumerate((1.0, 1.1) * 4))
