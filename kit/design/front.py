@@ -12,7 +12,7 @@ __all__ = ["FrontCut", "design_front"]
 
 @dataclass(frozen=True, slots=True)
 class FrontCut:
-    """The cut-out, centerd on the sink; heights down from the box top [in].
+    """The cut-out, centered on the sink; heights down from the box top [in].
 
     `edge_thickness_in` is that of the wood cut through; `neighbor_boxes` hold the box while it is cut.
     """

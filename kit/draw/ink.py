@@ -132,7 +132,7 @@ def write_hatch(name: str, mark: str) -> str:
 
 
 def write_sign(level: Level, x: float, y: float) -> str:
-    """The level as a form centerd on a point [px]: a full square says stop, a ring unknown, a triangle caution."""
+    """The level as a form centered on a point [px]: a full square says stop, a ring unknown, a triangle caution."""
     if level is Level.STOP:
         return f'<path d="M{x - 4.0:.1f} {y - 4.0:.1f}h8v8h-8z"/>'
     how = 'fill="none" stroke="currentColor" stroke-width="1.7"'

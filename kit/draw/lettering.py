@@ -62,7 +62,7 @@ def wrap_text(words: str, width: float, size: float = SIZE) -> tuple[str, ...]:
 
 
 def write_text(x: float, y: float, words: str, *, anchor: str = "start", size: float = SIZE, bold: bool = False, turned: bool = False) -> str:
-    """One line of cleaned text as SVG, centerd on `y` [px]; `turned` reads from below."""
+    """One line of cleaned text as SVG, centered on `y` [px]; `turned` reads from below."""
     more = "" if anchor == "start" else f' text-anchor="{anchor}"'
     if size != SIZE:
         more += f' font-size="{size:g}"'

@@ -17,6 +17,7 @@ INSIDE_LINES = 3
 NEAREST, FARTHEST, STEP = 10.0, 150.0, 12.0
 """How near and how far from its point a name may stand on blank paper [px]."""
 NARROW = (180.0, 110.0)
+AIR = 12.0
 _DIRECTIONS = [
     (right, down, max(-1.0, min(1.0, 2.0 * right)), max(-1.0, min(1.0, 2.0 * down)))
     for right, down in ((math.cos(n * math.pi / 8.0), math.sin(n * math.pi / 8.0)) for n in range(16))
@@ -66,7 +67,7 @@ def place_near(ink: Ink, name: Name, within: Box) -> bool:
                 break
             box = (x - half, y - high, x + half, y + high)
             inside = within[0] < box[0] and within[1] < box[1] and box[2] < within[2] and box[3] < within[3]
-            crossed = _crossed_by(ink, name, box) if inside and ink.is_blank(box) else None
+            crossed = _crossed_by(ink, name, box) if inside and ink.is_blank(box) and ink.is_free(_with_air(box)) else None
             if crossed is not None and far + 3.0 * crossed < (FARTHEST if best is None else best[0]):
                 best = (far + 3.0 * crossed, lines, x, y)
     if best is None:
@@ -78,6 +79,11 @@ def place_near(ink: Ink, name: Name, within: Box) -> bool:
     starts = [(min(max(name.x, box[0] - 3.0), box[2] + 3.0), min(max(name.y, box[1]), box[3])) for box in ink.taken[first:]]
     _draw_line_to(ink, name, min(starts, key=lambda start: math.dist(start, (name.x, name.y))))
     return True
+
+
+def _with_air(box: Box) -> Box:
+    """A box with the room that keeps its words from being read on into its neighbor's."""
+    return box[0] - AIR, box[1] - 2.0, box[2] + AIR, box[3] + 2.0
 
 
 def _spots_near(name: Name, half: float, high: float) -> Iterator[tuple[float, float, float]]:

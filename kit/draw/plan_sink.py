@@ -1,6 +1,7 @@
 """The run of the sink from above: its counter, sink, apron and base as the model has them, and the holes in it."""
 
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Literal
 
 from kit.design.place_boxes import base_width
@@ -23,8 +24,11 @@ OVERLAP_FROM_IN = 0.005
 OUTLET_IN = 1.75
 """Radius at which an outlet is drawn [in]; 3 1/2 in is the usual opening, and it is not dimensioned."""
 _SHOWN_PARTS = {"counter", "splash", "rim", "bowl", "apron"}
-_BELOW = {"side left", "side right", "sink rim", "apron"}
+_BELOW, _BELOW_PARTS = {"side left", "side right", "sink rim", "apron"}, {"run boxes", "dishwasher"}
 """What is also drawn where the counter hides it."""
+_SHORTEST_IN, _USUAL_IN = 14.0, 24.0
+"""A neighbor of unknown width is named where the counter goes on beside the base for the one, and within the other [in]."""
+_NEIGHBORS = MappingProxyType({"door": "door base", "drawer": "drawer base", "open": "open space"})
 
 
 def size_side(job: FilledJob) -> Literal["above", "below"]:
@@ -86,7 +90,7 @@ def _draw_bodies(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
 
 def _is_below(body: Body) -> bool:
     """Whether it is shown through the counter: sides of the base, and the boxes beside it."""
-    return body.name in _BELOW or body.part == "run boxes"
+    return body.name in _BELOW or body.part in _BELOW_PARTS
 
 
 def in_square(stroke: Stroke, square: tuple[Span, Span]) -> bool:
@@ -133,20 +137,23 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
 
 
 def _name_neighbors(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
+    """The boxes as listed; without a list what stands beside the base, within its own width where the model has it, else within a usual one."""
     cabinet, model = estimate.job.cabinet, estimate.design.placed.model
-    (low, high), counter, face = base_width(model).span, model["counter"].span("x"), model["side left"].span("y")[1]
-    listed = locate_boxes(cabinet)
+    (low, high), counter, listed = base_width(model).span, model["counter"].span("x"), locate_boxes(cabinet)
     for box in listed:
-        words = f"{box.kind} {format_length(box.x[1] - box.x[0])}"
-        sheet.name("", words, *at.at(sum(box.x) / 2.0, face - 4.0), room=(box.x[1] - box.x[0], 6.0))
-    for neighbor, edge, way in ((cabinet.left, low, -1.0), (cabinet.right, high, 1.0)):
-        end = edge + way * 14.0
-        if (
-            neighbor.kind not in {"wall", "open", "range"}
-            and not any(box.x[1] == edge or box.x[0] == edge for box in listed)
-            and counter[0] <= end <= counter[1]
-        ):
-            sheet.name("", neighbor.kind, *at.at((edge + end) / 2.0, face - 4.0), room=(14.0, 4.0))
+        _name_neighbor(sheet, estimate, at, f"{_NEIGHBORS.get(box.kind, box.kind)} {format_length(box.x[1] - box.x[0])}", box.x)
+    for neighbor, edge, end, way in ((cabinet.left, low, counter[0], -1.0), (cabinet.right, high, counter[1], 1.0)):
+        goes_on_in = way * (end - edge)
+        if neighbor.kind in {"wall", "open", "range"} or any(edge in box.x for box in listed) or goes_on_in < _SHORTEST_IN:
+            continue
+        side, far = "left" if way < 0.0 else "right", edge + way * min(goes_on_in, _USUAL_IN)
+        span = model[f"dishwasher {side}"].span("x") if f"dishwasher {side}" in model else (min(edge, far), max(edge, far))
+        _name_neighbor(sheet, estimate, at, _NEIGHBORS.get(neighbor.kind, neighbor.kind), span)
+
+
+def _name_neighbor(sheet: Canvas, estimate: Estimate, at: PlanSheet, words: str, x: Span) -> None:
+    face = estimate.design.placed.model["side left"].span("y")[1]
+    sheet.name("", words, *at.at(sum(x) / 2.0, face - 4.0), room=(x[1] - x[0], 6.0))
 
 
 def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
@@ -160,11 +167,20 @@ def _size_opening(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     for name in ("from wall", "deep", "front"):
         sheet.size(at.forward(gaps[name]), start, "left")
     sheet.size(at.forward(placed.model.gap("wall", "counter", "y")), at.at(left, 0.0)[0], "left", "counter.wall_gap")
-    for name, part in (("strip", "rear strip"), ("front", "front strip")):
+    for name in ("strip", "front"):
         low, high = gaps[name].span
         if high - low > OVERLAP_FROM_IN:
             _outline(sheet, at, "strip", placed.opening.x, (low, high))
-            sheet.name("strip", f"{part} {format_length(high - low)}", *at.at(placed.opening.x[1] - 3.0, (low + high) / 2.0))
+            if name == "strip":  # that in front is the dimension beside it
+                _name_strip(sheet, estimate, at, (low, high))
+
+
+def _name_strip(sheet: Canvas, estimate: Estimate, at: PlanSheet, y: Span) -> None:
+    """The strip behind the sink, right of the sink's middle and of all holes in it."""
+    placed, right_in = estimate.design.placed, estimate.design.placed.opening.x[1]
+    holes = [high for (_, high), (near, _) in (hole.room for hole in placed.counter_holes) if near < y[1] and high < right_in]
+    free = (max([sum(placed.opening.x) / 2.0, *holes]), right_in)
+    sheet.name("strip", f"rear strip {format_length(y[1] - y[0])}", *at.at(sum(free) / 2.0, sum(y) / 2.0), room=(free[1] - free[0], y[1] - y[0]))
 
 
 def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
@@ -176,7 +192,7 @@ def _draw_outlets(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         (left, right), (rear, front) = bowl.x, bowl.y
         words = f"bowl {format_length(right - left)} x {format_length(front - rear)}"
         where = at.at((left + right) / 2.0, front - (front - rear) * 0.225)
-        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(right - left, (front - rear) * 0.42))
+        sheet.name("bowl" if number == 0 else "", words, *where, "left", room=(right - left, (front - rear) * 0.45))
         sheet.keep_for_itself(*at.at(left, front), *at.at(right, rear))
         sheet.circle("", *at.at(*outlet), OUTLET_IN)
         sheet.circle("", *at.at(*outlet), 0.4, kind="thin")

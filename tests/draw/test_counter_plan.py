@@ -1,7 +1,7 @@
 """The plan: runs where they lie, opening, holes, seams and strips as designed, and what fails."""
 
 import pytest
-from drawn import CORNER, FLUSH, STONE, SVG, TOP, WOOD, box, boxes, estimated, extent, foot, marks, root, texts
+from drawn import CORNER, FLUSH, STONE, SVG, TOP, WOOD, box, boxes, estimated, extent, foot, marks, root, texts, words
 
 from kit.design.run_places import place_runs
 from kit.draw.plan import draw_plan
@@ -33,7 +33,7 @@ def test_the_opening_and_what_stays_round_it_are_dimensioned():
     assert (HAND_REAR_IN, HAND_WIDE_IN, HAND_LEFT_IN) == (8.625, 29.75, 27.125)
     for wanted in ("27 1/8 in", "29 3/4 in", "39 1/8 in", "96 in", "25 1/2 in", "16 7/8 in", "8 5/8 in", "1/8 in"):
         assert wanted in texts(svg)
-    assert "rear strip 8 1/2 in" in texts(svg)
+    assert "rear strip 8 1/2 in" in " ".join(texts(svg))
     counter = extent(svg, "counter")
     assert (counter[2] - counter[0]) / (foot(svg) / 12) == pytest.approx(96, abs=0.05)
     assert sorted(place for place in upright_strokes(svg) if 10 < place < 90) == pytest.approx([27.125, 56.875], abs=0.05)
@@ -181,3 +181,19 @@ def test_every_bowl_is_drawn():
     places = sorted(float(element.get("cx")) / (foot(svg) / 12) for element in outlets)
     assert places[1] - places[0] == pytest.approx(2 * 7, abs=0.02)
     assert " ".join(texts(svg)).count("13 1/2 in x") == 2
+
+
+def test_what_stands_beside_the_base_is_named_as_one_says_it_and_a_dishwasher_lies_there_dashed():
+    """A drawer base on the left, of a width that nobody listed; on the right a dishwasher of the usual 24 in."""
+    svg = draw_plan(estimated(FLUSH))
+    assert {"drawer base", "dishwasher"} <= set(texts(svg))
+    left, _, right, _ = extent(svg, "dishwasher")
+    assert (right - left) / (foot(svg) / 12) == pytest.approx(24, abs=0.1)
+
+
+def test_names_on_one_line_are_not_read_on_into_each_other():
+    """Between the words of two names there is more than one letter's room."""
+    for name in (FLUSH, TOP, CORNER):
+        found = [word.box for word in words(draw_plan(estimated(name))) if word.box[2] - word.box[0] > word.box[3] - word.box[1]]
+        gaps = [other[0] - one[2] for one in found for other in found if one[3] > other[1] and other[3] > one[1] and other[0] >= one[2]]
+        assert min(gaps) > 7
