@@ -170,8 +170,8 @@ def estimate(job: Job, lists: Lists, *, exact: bool = True, steps: Sequence[Coun
     >>> kit.estimate(job, lists, steps=[count_corbels]).own_steps
     ('count_corbels',)
     """
-    if job.to_measure:
-        raise JobError(Fault(place, "is still to be measured: there is no price before.") for place in job.open_places)
+    if job.deciding_places:
+        raise JobError(Fault(place, "is still to be measured: there is no price before.") for place in job.deciding_places)
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
         filled, assumptions = fill_assumptions(job)
         design = design_job(filled, lists)

@@ -23,7 +23,7 @@ from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.csv_text import csv_bytes, restore_text
 from kit.export.handoff_rows import HandoffRow, handoff_rows
-from kit.export.papers import Payment
+from kit.export.papers import Payment, refuse_unnamed
 from kit.export.table_files import TableFacts, group_totals, table_files, table_schema
 from kit.issued import Issued
 from kit.money import sum_money
@@ -94,7 +94,14 @@ def control_totals(rows: Sequence[HandoffRow]) -> dict[str, Any]:
 
 
 def handoff_files(estimate: Estimate, stem: str, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None) -> dict[str, bytes]:
-    """Name and content of the three files: rows, description, control totals."""
+    """Name and content of the three files: rows, description, control totals.
+
+    Raises
+    ------
+    IssueError
+        If the job does not say yet whose it is.
+    """
+    refuse_unnamed(estimate)
     return row_files(handoff_rows(estimate, issued=issued, draws=draws), stem)
 
 

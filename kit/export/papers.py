@@ -13,6 +13,7 @@ from kit.errors import Fault, IssueError
 from kit.estimating import Estimate
 from kit.export.lists_used import names_invented
 from kit.issued import Issued
+from kit.job.open_fields import find_unnamed
 from kit.labor.conditions import holding_conditions
 from kit.lists.company import Company
 from kit.lists.money_rows import WordingUse
@@ -30,6 +31,7 @@ __all__ = [
     "mark_of",
     "paper_head",
     "payments_of",
+    "refuse_unnamed",
     "refuse_unsound",
     "sentences",
     "settle_rows",
@@ -112,7 +114,14 @@ def company_lines(company: Company) -> list[str]:
 
 
 def paper_head(estimate: Estimate, day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:
-    """What every paper says of itself, as `paper.typ` reads it: company, day, document, customer; its foot says what is invented."""
+    """What every paper says of itself, as `paper.typ` reads it: company, day, document, customer; its foot says what is invented.
+
+    Raises
+    ------
+    IssueError
+        If the job does not say yet whose it is.
+    """
+    refuse_unnamed(estimate)
     company, identity, suppliers = estimate.lists.company, estimate.job.identity, [purchase.supplier for purchase in estimate.purchases]
     return _head(company, (identity.customer, identity.address), suppliers, day, title=title, document=document, foot=foot)
 
@@ -155,6 +164,18 @@ def payments_of(estimate: Estimate) -> tuple[Payment, ...]:
         )
         for number, draw in enumerate(plan_draws(estimate).draws, 1)
     )
+
+
+def refuse_unnamed(estimate: Estimate) -> None:
+    """Refuse what names the customer while the job does not say whose it is.
+
+    Raises
+    ------
+    IssueError
+        With every field that is not filled in yet.
+    """
+    if faults := [*find_unnamed(estimate.job_as_read.open_places)]:
+        raise IssueError(faults)
 
 
 def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:

@@ -19,6 +19,7 @@ from kit.issued.promised_figures import figures_of
 from kit.issued.seals import FORMAT, seal
 from kit.issued.what_changed import list_changes_since
 from kit.job import job_document
+from kit.job.open_fields import find_unnamed
 from kit.job.prices import are_of_the_kit
 from kit.units import format_day
 from kit.whole_files import place_file, place_folder
@@ -62,8 +63,8 @@ def issue_estimate(
     ------
     IssueError
         If something speaks against it (a finding that says stop, a scope that contradicts itself, prices that ended or are too old, days in the past,
-        lists that fell back) and no reason is given; a cut plan is not proven; nothing changed since the last revision; somebody else took
-        the number meanwhile; or it can't be written. Nothing is written then.
+        lists that fell back) and no reason is given; whose job it is is not filled in; a cut plan is not proven; nothing changed since the last revision;
+        somebody else took the number meanwhile; or it can't be written. Nothing is written then.
     """
     day, reason = today or office_day(), (stop_reason or "").strip() or None
     against = find_against(estimate, day, fell_back=fell_back, after_signing=after_signing)
@@ -98,8 +99,9 @@ def office_day() -> dt.date:
 def _refuse(estimate: Estimate, against: list[Fault]) -> None:
     unproven = [] if estimate.proven else [Fault("cut plans", "are not all proven cheapest. List fewer offcuts or fewer sizes of stock.")]
     unwritten = [Fault("own takeoff step", f"{name} is in this notebook only. Put its work into job or lists, then issue.") for name in estimate.own_steps]
-    if unproven or unwritten or against:
-        raise IssueError([*unproven, *unwritten, *against])
+    unnamed = find_unnamed(estimate.job_as_read.open_places)
+    if faults := [*unnamed, *unproven, *unwritten, *against]:
+        raise IssueError(faults)
 
 
 def _last_that_opens(folder: Path, number: str) -> Issued | None:

@@ -14,7 +14,7 @@ from kit.job.field_names import say_choice
 from kit.job.fields import Record, Rule, count, day, measure, text
 from kit.job.levelness import Levelness
 from kit.job.old import Old
-from kit.job.open_fields import hold_open, split_places
+from kit.job.open_fields import decides_price, hold_open, split_places
 from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope
 from kit.job.settled_scope import settle_counter, settle_scope
@@ -56,7 +56,8 @@ class Job(Record):
 
     prices: str | None = text("Folder of price lists, relative to the job file; left out: the one beside the job's folder, else the shipped one", optional=True)
     to_measure: str | None = text(
-        "Fields that are still to be measured, by their place, with commas between; there is no price before. Left out: none", optional=True
+        "Fields that are still to be measured or filled in, by their place, with commas between; no price, or no paper, before. Left out: none",
+        optional=True,
     )
     identity: Identity
     scope: Scope
@@ -77,8 +78,13 @@ class Job(Record):
 
     @property
     def open_places(self) -> tuple[str, ...]:
-        """Fields that are still to be measured, in the order of the visit: what stands in them means nothing."""
+        """Fields that are still to be measured or filled in, in the order of the visit: what stands in them means nothing."""
         return split_places(self.to_measure)
+
+    @property
+    def deciding_places(self) -> tuple[str, ...]:
+        """Those of them that decide the price."""
+        return tuple(place for place in self.open_places if decides_price(place))
 
     def __repr__(self) -> str:
         return f"<{type(self).__name__} {self.identity.job_number}, {self.identity.customer}, visit of {self.identity.visit_date}>"
@@ -92,7 +98,7 @@ class Job(Record):
             ("Sink body", f"{_length(self, 'sink.body_width', sink.body_width_in)} wide"),
             ("Cabinet", f"{_length(self, 'cabinet.width', cabinet.width_in)} wide"),
             ("Countertop", f"{self.counter.material.replace('-', ' ')}, {say_choice('counter.made_by', self.counter.made_by)}"),
-            ("To measure", f"{len(self.open_places)} places decide the price" if self.open_places else ""),
+            ("To measure", f"{len(self.deciding_places)} places decide the price" if self.deciding_places else ""),
             ("Note", identity.note or ""),
         ]
         return facts_html(f"Job {identity.job_number}, {identity.customer}", facts)

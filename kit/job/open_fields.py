@@ -1,19 +1,20 @@
-"""Which fields may a job leave to be measured, so that it can be kept before the visit is over?
+"""Which fields may a job leave open, so that it can be kept before the visit is over?
 
-Each decides the price: there is none before it is known. What stands in its place meanwhile only lets the rest of the job be read; it is in no file and on
-no screen.
+Some decide the price: there is none before they are known, and what stands in their place meanwhile only lets the rest of the job be read; it is in no file
+and on no screen. The others say whose job it is: words that say so stand in their place, and nothing goes out before they are filled in.
 """
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from kit.errors import Fault
 from kit.job.fields import UNKNOWN
 
-__all__ = ["hold_open", "open_fields", "split_places"]
+__all__ = ["decides_price", "find_unnamed", "hold_open", "open_fields", "split_places"]
 
 _TABLE = Path(__file__).parent / "open_fields.csv"
 
@@ -21,8 +22,25 @@ _TABLE = Path(__file__).parent / "open_fields.csv"
 @cache
 def open_fields() -> Mapping[str, Any]:
     """The fields by their place, in the order of the visit, each with what stands in its place as a job file would hold it."""
+    return MappingProxyType({row["place"]: _typed(row["stand_in"]) for row in _rows()})
+
+
+@cache
+def _rows() -> tuple[dict[str, str], ...]:
     with _TABLE.open(encoding="utf-8", newline="") as file:
-        return MappingProxyType({row["place"]: _typed(row["stand_in"]) for row in csv.DictReader(file)})
+        return tuple(csv.DictReader(file))
+
+
+@cache
+def decides_price(place: str) -> bool:
+    """Whether there is no price before this field is known; of any other, nothing goes out before."""
+    return any(row["place"] == place and row["before"] == "price" for row in _rows())
+
+
+def find_unnamed(places: tuple[str, ...]) -> Iterator[Fault]:
+    """A fault for each place that is still open: papers, books and contracts name it."""
+    for place in places:
+        yield Fault(place, "is not filled in yet. Fill it in first: what goes out names it.")
 
 
 def _typed(text: str) -> Any:

@@ -59,9 +59,11 @@ class Plumbing(Record, Generic[Blank]):
     )
     vent_seen: bool | Blank = flag("The vent was seen", assume="false", why="never count on a vent nobody saw")
     drain_size: Literal["1-1/2", "2"] | Blank = choice("Nominal size of the stub", assume="1-1/2", why="usual kitchen stub; common practice, no source")
-    drain_old: DrainMaterial = choice("Material of the stub")
+    drain_old: DrainMaterial | Blank = choice("Material of the stub", assume="pvc", why="look below the sink; the usual one, common practice, no source")
     drain_new: Literal["pvc", "abs", "slip-joint"] = choice("Material of the new trap and arm")
-    supply_old: SupplyMaterial = choice("Material of the supply stubs")
+    supply_old: SupplyMaterial | Blank = choice(
+        "Material of the supply stubs", assume="copper", why="look below the sink; the usual one, common practice, no source"
+    )
     supply_new: Literal["copper", "pex"] | Blank = choice("Material of any new supply", assume="pex", why="cut and joined without a flame")
     clean_stub_in: float | Blank = measure(
         "length", "Clean, round, straight supply stub outside the wall", 0, 24, assume="0 in", why="not seen behind the old shutoff valves"

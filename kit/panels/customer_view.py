@@ -8,6 +8,7 @@ from kit.estimating import Estimate
 from kit.export.proposal import front_for_customer
 from kit.export.proposal_terms import day_rows, money_words
 from kit.export.proposal_words import care_rows, choice_rows, summary_of
+from kit.job import Job
 from kit.outlook import ahead_of, plan_schedule
 
 __all__ = ["draw_customer_view", "draw_waiting_view"]
@@ -18,7 +19,7 @@ def draw_customer_view(estimate: Estimate) -> str:
     visit = estimate.job.identity.visit_date
     ahead = ahead_of(estimate, visit)
     return (
-        f"<div class='sk-customer'><h2>{escape(estimate.job.identity.customer)}</h2><p>{escape(summary_of(estimate))}</p>"
+        f"<div class='sk-customer'><h2>{escape(_name(estimate.job_as_read))}</h2><p>{escape(summary_of(estimate))}</p>"
         f"<p class='sk-customer-price'><b class='sk-price'>{escape(money_words(estimate, estimate.price))}</b></p>"
         f"<div class='sk-drawing'>{front_for_customer(estimate)}</div>"
         f"{_table('Your choices', ((row['choice'], row['taken']) for row in choice_rows(estimate)))}"
@@ -27,9 +28,13 @@ def draw_customer_view(estimate: Estimate) -> str:
     )
 
 
-def draw_waiting_view(customer: str) -> str:
+def draw_waiting_view(job: Job) -> str:
     """The page while there is no price yet."""
-    return f"<div class='sk-customer'><h2>{escape(customer)}</h2><p>The price follows once everything is measured.</p></div>"
+    return f"<div class='sk-customer'><h2>{escape(_name(job))}</h2><p>The price follows once everything is measured.</p></div>"
+
+
+def _name(job: Job) -> str:
+    return "" if "identity.customer" in job.open_places else job.identity.customer
 
 
 def _table(caption: str, rows: Iterable[tuple[str, str]]) -> str:

@@ -260,8 +260,7 @@ class Estimator(Screen):
 
     def _show_customer(self) -> None:
         priced = self.state.priced
-        customer = "" if "identity.customer" in self.job.open_places else self.job.identity.customer
-        show_html(self.customer, "This page", lambda: draw_waiting_view(customer) if priced is None else draw_customer_view(priced))
+        show_html(self.customer, "This page", lambda: draw_waiting_view(self.job) if priced is None else draw_customer_view(priced))
 
     def _pressed(self, key: str) -> None:
         if key == "F2":
@@ -307,7 +306,7 @@ class Estimator(Screen):
         self.headline.value = draw_verdict(state.job, state.priced, at_rest=state.at_rest)  # before what takes longer to draw
         self._show_content()
         self.steps.show(follow_steps(state.job, state.priced))
-        self.promise.follow(state.job.identity.job_number)
+        self.promise.follow(state.job.identity.job_number, self.papers.follow(state.job))
 
     def _keep(self) -> None:
         """Unsaved work is kept, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""

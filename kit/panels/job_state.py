@@ -90,7 +90,7 @@ class JobState:
             If what decides its price is still to be measured.
         """
         if self.priced is None:
-            raise JobError(Fault("", f"There is no price yet: {len(self.job.open_places)} answers that decide it are still to come."))
+            raise JobError(Fault("", f"There is no price yet: {len(self.job.deciding_places)} answers that decide it are still to come."))
         return self.priced
 
     @property
@@ -266,4 +266,4 @@ class JobState:
 
 
 def _price(job: Job, lists: Lists, *, exact: bool = True) -> Estimate | None:
-    return None if job.to_measure else estimate(job, lists, exact=exact)
+    return None if job.deciding_places else estimate(job, lists, exact=exact)

@@ -4,15 +4,20 @@ import io
 import zipfile
 from collections.abc import Callable, Mapping
 from functools import partial
+from html import escape
 from types import MappingProxyType
 from typing import Any
 
+import ipywidgets as widgets
+
 from kit.estimating import Estimate
 from kit.issued import Issued
+from kit.job import Job
+from kit.job.field_names import label_of
 from kit.panels.paper_view import PaperView
 from kit.panels.screen import PDF, XLSX, DownloadFile, Note, Working, lay_box, lay_words, make_button
 
-__all__ = ["PAPERS", "PapersPanel", "make_paper"]
+__all__ = ["PAPERS", "PapersPanel", "make_paper", "say_what_is_missing"]
 
 _ZIP = "application/zip"
 _WHEN = (1980, 1, 1, 0, 0, 0)  # the same files give the same bytes
@@ -77,6 +82,7 @@ PAPERS: Mapping[str, tuple[str, str, str, Make]] = MappingProxyType(
     }
 )
 """By their name: what they are for, the end of the file's name, its kind, and what makes them."""
+_WITHOUT_NAMES = {"Workbook", "Drawings"}  # they are ours, and may say that the customer is not named yet
 
 
 def make_paper(name: str, estimate: Estimate, stem: str, issued: Issued | None) -> DownloadFile:
@@ -93,6 +99,16 @@ def make_paper(name: str, estimate: Estimate, stem: str, issued: Issued | None) 
         if sent is not None:
             return DownloadFile(sent, kind, issued.file(sent))
     return DownloadFile(f"{stem}{ending}", kind, make(estimate, issued))
+
+
+def say_what_is_missing(job: Job) -> str:
+    """Why nothing can go out of a job yet: what decides its price, or whose it is; empty where it can."""
+    if job.deciding_places:
+        return "Nothing can go out yet: answer what decides the price first. It is named above."
+    if job.open_places:
+        labels = ", ".join(label_of(place) for place in job.open_places)
+        return f"Fill in first, in the step Start: {labels}. What goes out names them; workbook and drawings are there already."
+    return ""
 
 
 class PapersPanel:
@@ -112,11 +128,20 @@ class PapersPanel:
         self._source, self._missing, self._working = source, missing, working
         self.note, self.view = Note(), PaperView()
         self._shown = False
-        rows = [lay_box("sk-paper-row", self._button(name), lay_words("p", says)) for name, (says, *_) in PAPERS.items()]
-        self.box: Any = lay_box("sk-papers", *rows, self.note.box, self.view)
+        self.waits, self.buttons = widgets.HTML(), {name: self._button(name) for name in PAPERS}
+        rows = [lay_box("sk-paper-row", button, lay_words("p", PAPERS[name][0])) for name, button in self.buttons.items()]
+        self.box: Any = lay_box("sk-papers", self.waits, *rows, self.note.box, self.view)
 
     def _button(self, name: str) -> Any:
         return make_button(name, PAPERS[name][0], self.note.guard(partial(self.make, name)), "primary" if name == "Proposal" else "")
+
+    def follow(self, job: Job) -> str:
+        """Only what can be made can be pressed; gives the reason why something can't, in words, which stands above the buttons."""
+        why = say_what_is_missing(job)
+        for name, button in self.buttons.items():
+            button.disabled = bool(job.deciding_places if name in _WITHOUT_NAMES else job.open_places)
+        self.waits.value = f"<p>{escape(why)}</p>" if why else ""
+        return why
 
     def make(self, name: str) -> None:
         """Make a paper, and show it or hand it to the downloads."""

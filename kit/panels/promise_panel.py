@@ -28,6 +28,9 @@ _HELP = (
 )
 
 
+_ISSUE = "Freeze this estimate as the next revision of its job number"
+
+
 class PromisePanel:
     """Issue, and the contract of the job's number.
 
@@ -60,7 +63,7 @@ class PromisePanel:
         self._followed = ""
         self.note = Note()
         self.reason = widgets.Text(description="Reason", placeholder="if something speaks against it", continuous_update=False, **FIELD)
-        self.issue_button = make_button("Issue", "Freeze this estimate as the next revision of its job number", self.note.guard(self.issue))
+        self.issue_button = make_button("Issue", _ISSUE, self.note.guard(self.issue))
         self.contract: ContractPanel | None = None
         self._open_button = make_button(
             "Open the contract", "Signature, bills, payments and change orders of this job number", self.note.guard(self.open_contract)
@@ -120,8 +123,10 @@ class PromisePanel:
             self._contract.children = (self.contract.box, changes.box)
         self.contract.open(path.name)
 
-    def follow(self, number: str) -> None:
-        """Another job number is on the screen: its contract is opened anew."""
+    def follow(self, number: str, waits: str) -> None:
+        """Another job number is on the screen: its contract is opened anew; nothing is issued while it `waits` for something."""
+        self.issue_button.disabled = bool(waits)
+        self.issue_button.tooltip = waits or _ISSUE
         if number != self._followed:
             self._followed = number
             self.forget()

@@ -24,10 +24,10 @@ _TO_DO = {Level.CAUTION: "to decide", Level.UNKNOWN: "to measure"}
 
 def draw_verdict(job: Job, estimate: Estimate | None, *, at_rest: bool) -> str:
     """The verdict on a job, or what is missing while it has no price; the price stands nowhere else on the page."""
-    return _draw_open(job.open_places) if estimate is None else _draw_priced(estimate, at_rest=at_rest)
+    return _draw_open(job.deciding_places) if estimate is None else _draw_priced(estimate, job.open_places, at_rest=at_rest)
 
 
-def _draw_priced(estimate: Estimate, *, at_rest: bool) -> str:
+def _draw_priced(estimate: Estimate, unnamed: Sequence[str], *, at_rest: bool) -> str:
     schedule, visit = plan_schedule(estimate), estimate.job.identity.visit_date
     without = "-" if schedule.days_without_sink is None else about_days(schedule.days_without_sink)
     parts = [
@@ -35,6 +35,7 @@ def _draw_priced(estimate: Estimate, *, at_rest: bool) -> str:
         _part("papers/calendar", "Without a sink", escape(without)),
         _part("papers/calendar", "Done by", escape(format_day(last_day(schedule.finish), beside=visit))),
         *_levels(estimate.findings),
+        _to_fill_in(unnamed),
         "" if estimate.proven else NOT_PROVEN,
     ]
     return _headline("".join(parts), at_rest=at_rest)
@@ -57,8 +58,11 @@ def _by_step(places: Sequence[str]) -> Iterator[str]:
 
 
 def _link(place: str, words: str, tip: str = "") -> str:
-    leads = f"{step_of_field(place)}/{escape(place, quote=True)}"
-    return f"<button type='button' class='sk-link' data-go='{leads}' title='{escape(tip, quote=True)}'>{escape(words)}</button>"
+    return f"<button type='button' class='sk-link' data-go='{_leads(place)}' title='{escape(tip, quote=True)}'>{escape(words)}</button>"
+
+
+def _leads(place: str) -> str:
+    return f"{step_of_field(place)}/{escape(place, quote=True)}"
 
 
 def _headline(inner: str, *, at_rest: bool) -> str:
@@ -67,6 +71,15 @@ def _headline(inner: str, *, at_rest: bool) -> str:
 
 def _part(leads: str, label: str, value: str) -> str:
     return f"<button type='button' class='sk-verdict-part sk-fact' data-go='{leads}'><small>{label}</small> {value}</button>"
+
+
+def _to_fill_in(places: Sequence[str]) -> str:
+    """What is still to be said of whose job it is: the price is there, but nothing goes out before."""
+    if not places:
+        return ""
+    tip = f"Nothing goes out before: {', '.join(label_of(place) for place in places)}"
+    mark = level_mark(Level.UNKNOWN, f"{len(places)} to fill in")
+    return f"<button type='button' class='sk-verdict-part' data-go='{_leads(places[0])}' title='{escape(tip, quote=True)}'>{mark}</button>"
 
 
 def _levels(findings: Sequence[Finding]) -> list[str]:

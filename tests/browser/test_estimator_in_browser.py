@@ -31,8 +31,6 @@ NEWCOMER = (  # every press, choice and typed answer from a blank job to the pro
     ("Left end of run to sink center [in]", "42"),
     "Next",
     ("Drain stub-out above the floor [in]", "17"),
-    ("Drain stub-out material", "PVC"),
-    ("Supply pipe there now", "copper"),
     ("Dishwasher drains into this sink", "no"),
     "Price and papers",
     "More",

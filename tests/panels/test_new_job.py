@@ -8,18 +8,22 @@ from turning import control
 
 import kit
 from kit.compare.new_job import job_kinds, new_job, next_job_number
-from kit.errors import JobError
+from kit.errors import IssueError, JobError
+from kit.export.handoff import handoff_files
+from kit.export.purchase_list import purchase_list_bytes
 from kit.job import change_job, job_document, parse_job, read_job, write_job
-from kit.job.open_fields import open_fields
+from kit.job.open_fields import decides_price, open_fields
 from kit.money import format_money
 from kit.panels import Estimator
 
 DAY = dt.date(2026, 3, 2)
-ANSWERS = {
+NAMES = {
     "identity.customer": "A customer of the test",
     "identity.address": "1 Test Street",
     "identity.tax_place": "Test County",
     "identity.measured_by": "The test",
+}
+DECIDING = {
     "cabinet.width": "36 in",
     "cabinet.construction": "face-frame",
     "cabinet.left.kind": "drawer",
@@ -31,8 +35,6 @@ ANSWERS = {
     "counter.runs[1].right_end": "open",
     "counter.sink_center": "42 in",
     "plumbing.stub_height": "unknown",
-    "plumbing.drain_old": "pvc",
-    "plumbing.supply_old": "copper",
     "plumbing.dishwasher": False,
 }
 
@@ -50,7 +52,7 @@ def test_a_kind_is_written_read_and_priced_once_it_is_measured(kind, tmp_path):
         kit.estimate(job, lists)
     for place in job.open_places:
         assert job.to_measure
-        job = change_job(job, {place: ANSWERS[place]})
+        job = change_job(job, {place: (NAMES | DECIDING)[place]})
     assert job.to_measure is None
     made = kit.estimate(job, lists)
     assert made.price > 0
@@ -58,8 +60,10 @@ def test_a_kind_is_written_read_and_priced_once_it_is_measured(kind, tmp_path):
 
 
 def test_every_open_field_has_an_answer_here_and_may_be_left():
-    """The table names fields of a job, and no others."""
-    assert set(ANSWERS) == set(open_fields())
+    """The table names fields of a job, and no others; twelve of them decide the price."""
+    assert set(NAMES | DECIDING) == set(open_fields())
+    assert {place for place in open_fields() if decides_price(place)} == set(DECIDING)
+    assert len(DECIDING) <= 12
     document = {**job_document(kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")), "to_measure": "cabinet.depth"}
     with pytest.raises(JobError, match=r'"cabinet\.depth" is no field that can be left to measure'):
         parse_job(document)
@@ -81,13 +85,45 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
         screen.go(step)
         assert "$" not in screen.headline.value + screen.content.view.value + screen.content.picture.value + screen.options.table.value
         assert "<svg" not in screen.content.picture.value
-    with pytest.raises(JobError, match="There is no price yet: 18 answers that decide it are still to come"):
+    with pytest.raises(JobError, match="There is no price yet: 12 answers that decide it are still to come"):
         screen.papers.make("Proposal")
-    for place, answer in ANSWERS.items():
+    assert all(button.disabled for button in (*screen.papers.buttons.values(), screen.promise.issue_button))
+    assert "answer what decides the price first" in screen.papers.waits.value
+    for place, answer in DECIDING.items():
         assert "No price yet" in screen.headline.value
         control(screen, place).value = answer
     assert screen.faults.value == ""
     assert screen.shown_price == format_money(kit.estimate(screen.job, screen.state.lists).price)
+
+
+def test_the_price_is_there_before_the_customer_is_named_and_nothing_goes_out_until_then(tmp_path: Path):
+    """What names the customer is refused, on the screen, as an issued estimate and as rows for the books; workbook and drawings are there."""
+    screen = Estimator(folder=tmp_path / "jobs", day=DAY)
+    screen.start.start()
+    for place, answer in DECIDING.items():
+        control(screen, place).value = answer
+    screen.state.settle()
+    assert "4 to fill in" in screen.headline.value
+    assert "Fill in first, in the step Start: Customer" in screen.papers.waits.value
+    assert [name for name, button in screen.papers.buttons.items() if not button.disabled] == ["Workbook", "Drawings"]
+    assert screen.promise.issue_button.disabled
+    price, unnamed = screen.estimate.price, r"identity\.customer: is not filled in yet"
+    for refused in (
+        lambda: purchase_list_bytes(screen.estimate),
+        lambda: handoff_files(screen.estimate, "books"),
+        lambda: kit.issue(screen.estimate, tmp_path),
+    ):
+        with pytest.raises(IssueError, match=unnamed):
+            refused()
+    assert not list(tmp_path.glob("*.json"))
+    screen.look_on(customer=True)
+    assert "not named" not in screen.customer.value
+    screen.look_on(customer=False)
+    for place, answer in NAMES.items():
+        control(screen, place).value = answer
+    screen.state.settle()
+    assert (screen.papers.waits.value, screen.promise.issue_button.disabled, screen.estimate.price) == ("", False, price)
+    assert "to fill in" not in screen.headline.value
     screen.state.settle()
     again = Estimator(folder=tmp_path / "jobs", day=DAY)
     assert again.job == screen.job
