@@ -12,8 +12,6 @@ from kit.units import format_exact
 
 __all__ = ["changes_for_carrying", "changes_for_counter", "changes_for_faucet", "changes_for_sink", "nearest_sinks"]
 
-USUAL_SPECIES = "hard-maple"  # common practice, no source
-
 
 def nearest_sinks(job: Job, lists: Lists, mount: str) -> list[SinkKind]:
     """The kinds of sink that take a mount, nearest in size to the job's own first.
@@ -90,14 +88,14 @@ def changes_for_carrying(swapped: Estimate) -> dict[str, Any]:
 def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
     """What to change for another counter of the same size: material, thickness, who makes and sets it.
 
-    A top that moves needs a species: that of its kind, else the job's, else hard maple. Small pieces need a sub-top: a new one where none is.
+    A top that moves needs a species: that of its kind, else the job's, else the one that such a top is usually made of. Small pieces need a sub-top: a new one where none is.
     """
     changes: dict[str, Any] = {
         "counter.item": kind.item,
         "counter.material": kind.material,
         "counter.thickness": format_exact(kind.thickness_in, "length"),
         "counter.made_by": kind.made_by,
-        "counter.species": (kind.species or job.counter.species or USUAL_SPECIES) if kind.moves else None,
+        "counter.species": (kind.species or job.counter.species or kind.usual_species) if kind.moves else None,
     }
     if kind.laid_in_place and job.counter.sub_top in {None, "none"}:
         changes["counter.sub_top"] = "new"

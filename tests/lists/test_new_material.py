@@ -7,6 +7,7 @@ import pytest
 from list_changes import add_row, change, copy_lists, faults_of
 
 import kit
+from kit.compare.swaps import changes_for_counter
 from kit.design.named_goods import counter_kind
 from kit.errors import JobError, ListError
 from kit.export.proposal_words import care_rows, scope_rows, summary_of
@@ -20,7 +21,7 @@ STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 GLASS = (
     "glass-19mm,3/4 in glass countertop,glass,fabricator,3/4 in,yes,yes,no,no,no,stands,no,,,,,densities/glass,no,"
     "stone-2cm-area,stone-cut-out-top,,stone-cut-out-under,stone-cut-out-apron,stone-edge,,stone-hole,stone-seam,stone-splash,stone-trip,stone-delivery,,,,"
-    "1,110 in,60 in,10,,,"
+    "1,110 in,60 in,10,,,,"
 )
 CHANGES: dict[str, Any] = {"counter.item": "glass-19mm", "counter.material": "glass", "counter.thickness": "3/4 in"}
 
@@ -144,6 +145,15 @@ def test_a_top_that_moves_needs_its_species():
     wood = {"counter.item": "wood-shop", "counter.material": "wood", "counter.thickness": "1 1/2 in"}
     with pytest.raises(JobError, match=r"counter.species: wood moves with the seasons: give its species"):
         kit.estimate(change_job(STONE, wood), kit.load_lists(kit.shipped("price_lists")))
+
+
+def test_an_alternate_of_wood_takes_the_species_that_its_row_says(folder):
+    """Where neither the countertop nor the job is of one; what the job says stands before what is usual."""
+    walnut = change_job(STONE, {"counter.species": "black-walnut"})
+    before = kit.load_lists(folder).counters["wood-shop"]
+    assert [changes_for_counter(job, before)["counter.species"] for job in (STONE, walnut)] == ["hard-maple", "black-walnut"]
+    change(folder, "counters.csv", "(^wood-shop,.*),hard-maple$", r"\1,white-oak")
+    assert changes_for_counter(STONE, kit.load_lists(folder).counters["wood-shop"])["counter.species"] == "white-oak"
 
 
 def test_a_mount_that_the_kit_does_not_know_is_refused_at_the_door(folder):
