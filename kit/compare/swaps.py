@@ -88,7 +88,8 @@ def changes_for_carrying(swapped: Estimate) -> dict[str, Any]:
 def changes_for_counter(job: Job, kind: CounterKind) -> dict[str, Any]:
     """What to change for another counter of the same size: material, thickness, who makes and sets it.
 
-    A top that moves needs a species: that of its kind, else the job's, else the one that such a top is usually made of. Small pieces need a sub-top: a new one where none is.
+    A top that moves needs a species: that of its kind, else the job's, else the one that such a top is usually made of.
+    Small pieces need a sub-top: a new one where none is.
     """
     changes: dict[str, Any] = {
         "counter.item": kind.item,

@@ -45,13 +45,6 @@ def test_the_estimator_in_the_lab(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
-def test_first_steps(tab, pages, jobs):
-    """First steps, the whole page; the tests of the other screens ask axe about theirs."""
-    screen = open_notebook(tab, pages, "page", "0_first_steps.ipynb")
-    screen.root.locator(".sk-table, [role=status]").first.wait_for()
-    assert violations(tab) == []
-
-
 def test_the_list_of_pages(tab, pages):
     """The page that lists the notebooks."""
     tab.goto(f"{pages}/?token={TOKEN}")

@@ -110,6 +110,7 @@ def test_from_an_issued_estimate_to_the_difference_by_cost_code(tab, served, hom
     shoot(tab, f"bookkeeper_spent_{served[1]}", full=served[1] == "page")
 
 
+@pytest.mark.long  # reloads and refusals are tried without a browser in every run
 def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, jobs):
     """The issued estimate and what was spent are there again; the last one issued stands first. No date: told in place, all else works on."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
@@ -233,10 +234,10 @@ def test_in_the_lab_axe_finds_nothing_serious(tab, lab, jobs):
     assert violations(tab, ".sk-screen") == []
 
 
-@pytest.mark.long  # the screen of price lists has the same control, and is tried in every run
-def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, served, home, jobs, tmp_path):
+@pytest.mark.long  # as a page; the screen of price lists has the same control, and is tried in the Lab too
+def test_a_file_that_is_too_large_is_told_or_never_arrives(tab, pages, home, jobs, tmp_path):
     """6 MB arrives and is refused in words; 12 MB never arrives, the screen works on, and Look again brings a button that takes files."""
-    screen = open_notebook(tab, *served, NOTEBOOK)
+    screen = open_notebook(tab, pages, "page", NOTEBOOK)
     issue(screen)
     for megabytes in (6, 12):
         large = tmp_path / f"large{megabytes}.csv"

@@ -91,6 +91,7 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     shoot(tab, f"estimator_{served[1]}_1280")
 
 
+@pytest.mark.long  # each step and paper is opened in every run by axe's test, refusals without a browser
 def test_a_finding_appears_and_disappears(tab, served, jobs):
     """A box that is too narrow says stop on top and in the checks; undo takes it away. A wrong entry is told in place, markup as typed."""
     alerts: list[str] = []
@@ -164,6 +165,7 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
         tab.locator(f".sk-fill[data-field='{field}']").first.wait_for()
 
 
+@pytest.mark.long  # every run reloads with unsaved work, and downloads by keyboard
 def test_nothing_is_lost_by_a_reload_and_the_workbook_opens(tab, served, jobs):
     """What is being typed stays through what is drawn anew, unsaved work through a reload; the downloaded workbook holds the price on the screen."""
     from openpyxl import load_workbook
@@ -266,6 +268,7 @@ def test_the_labs_dark_theme(tab, lab, home, jobs):
         chosen.unlink()
 
 
+@pytest.mark.long  # tried without a browser in every run
 def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
     """With a finding that says stop it is refused in words until a reason is given, which the file then holds; unchanged it is not issued again."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
@@ -291,6 +294,8 @@ def test_an_estimate_is_issued_once_and_a_stop_wants_a_reason(tab, pages, jobs):
 def test_a_newcomer_goes_from_a_blank_job_to_the_proposal(tab, pages, jobs):
     """In at most 60 entries, each press, choice and typed answer counted; then the customer looks on, through a reload."""
     screen = open_notebook(tab, pages, "page", "0_first_steps.ipynb")
+    screen.root.locator(".sk-table, [role=status]").first.wait_for()
+    assert violations(tab) == []
     for entry in NEWCOMER:
         if isinstance(entry, str):
             (tab.locator(".sk-more").click if entry == "More" else lambda name=entry: screen.turn(name))()

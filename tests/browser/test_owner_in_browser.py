@@ -5,6 +5,7 @@ import subprocess
 import sys
 from typing import Any
 
+import pytest
 from browsing import COMMAND, TABLET, estimate_outside, money, open_notebook, shoot, violations, wait_until_it_fits
 
 import kit
@@ -24,6 +25,7 @@ def shown_rows(tab: Any) -> list[dict[str, Any]]:
     return rows
 
 
+@pytest.mark.long  # held for table and command apart in every run
 def test_each_alternate_is_the_estimate_of_its_job_file(tab, served, home, tmp_path):
     """`compare --out` writes the job of each alternate; `estimate` of each gives the price in the table."""
     open_notebook(tab, *served, NOTEBOOK)

@@ -116,6 +116,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     shoot_whole(tab, f"price_lists_raised_{served[1]}", 1800)
 
 
+@pytest.mark.long  # tried without a browser in every run
 def test_a_workbook_comes_in_and_a_download_goes_round(tab, served, own, tmp_path):
     """XLSX with its list on a named sheet; a list in use as XLSX, edited and brought back under the name of the download."""
     screen = open_notebook(tab, *served, NOTEBOOK)
@@ -188,6 +189,7 @@ def test_tablet_desk_access_and_hostile_text(tab, pages, own, tmp_path):
     shoot_whole(tab, "price_lists_768", 2600)
 
 
+@pytest.mark.long  # waits for a connection to break
 def test_a_file_that_is_too_large_is_told_or_warned_of(tab, served, own, tmp_path):
     """Up to 10 MB the answer says so in words; what never arrives leaves the rest alive, and Look again brings a button that takes files."""
     screen = open_notebook(tab, *served, NOTEBOOK)

@@ -5,6 +5,7 @@ import signal
 from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
 from browsing import TOKEN, estimate_outside, open_notebook, run_all
 
 from kit.job import change_job, write_job
@@ -78,6 +79,7 @@ def test_what_was_typed_stays(tab, pages, jobs):
     assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.25
 
 
+@pytest.mark.long  # waits until the page misses its program
 def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     """It ends while a person types: a banner says so and the fields are locked; after a reload the job is as it was kept, and the last entry is offered."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
@@ -108,6 +110,7 @@ def test_what_the_program_never_heard_is_offered_back(tab, pages, home, jobs):
     assert screen.root.locator(".sk-question").is_hidden()
 
 
+@pytest.mark.long  # opens two more notebooks
 def test_a_dollar_sign_is_never_mathematics(tab, served):
     """Worked examples with prices in words and tables: shown as they stand, in a page and in the Lab."""
     address, mode = served
