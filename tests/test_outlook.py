@@ -54,7 +54,7 @@ def test_the_same_seed_gives_the_same_trials(example_estimate: Estimate):
     first, again, other = (assess_risk(example_estimate, seed=seed, trials=FEW) for seed in (5, 5, 6))
     assert first == again
     assert first.cost.deviations != other.cost.deviations
-    assert float(other.cost_at(0.8)) == pytest.approx(float(first.cost_at(0.8)), rel=0.02)
+    assert float(other.cost_at(0.8)) == pytest.approx(float(first.cost_at(0.8)), rel=0.03)  # few trials
 
 
 @settings(deadline=None, max_examples=25)

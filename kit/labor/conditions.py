@@ -23,7 +23,7 @@ def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[st
         **_old(job, design, lists),
         **_plumbing(job),
         **_new(job, design, lists),
-        **_duties(design, wet_floor=job.cabinet.wet_floor),
+        **_duties(design),
     }
     return tuple(name for name in CONDITIONS if holds[name])
 
@@ -103,7 +103,7 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
     }
 
 
-def _duties(design: Design, *, wet_floor: bool) -> dict[str, bool]:
+def _duties(design: Design) -> dict[str, bool]:
     duties, abatement = design.duties, design.abatement
     return {
         "lead-safe": duties.lead_safe,
@@ -116,7 +116,8 @@ def _duties(design: Design, *, wet_floor: bool) -> dict[str, bool]:
         "asbestos-hired": bool(abatement.parts) and abatement.hired,
         "asbestos-yours": bool(abatement.parts) and not abatement.hired,
         "permit": duties.permit,
-        "floor-after-drain": duties.permit and wet_floor,
+        # floor and leveling of the base come after the trades that work in it
+        "rough-first": design.drain.is_lowered or duties.electrician,
         "plumber": duties.plumber,
         "electrician": duties.electrician,
     }

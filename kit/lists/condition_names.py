@@ -31,7 +31,7 @@ CONDITIONS: tuple[str, ...] = (
     "stub-not-measured",
     "vent-not-seen",
     "drain-through-floor",
-    "floor-after-drain",
+    "rough-first",
     "new-sink",
     "customer-goods",
     "trimmed-doors",

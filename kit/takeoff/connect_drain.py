@@ -79,7 +79,14 @@ def count_drain(sheet: Sheet) -> list[Line]:
     """From the strainers to the stub. What the joints take follows from the fittings of the design. Nothing of a drain through the floor: a check says so."""
     if not drain_is_opened(sheet) or sheet.design.drain.through_floor:
         return []
-    return [*_pipes(sheet), *_fittings(sheet), *_joints(sheet)]
+    return [*_pipes(sheet), *_fittings(sheet), *_joints(sheet), *_unseen(sheet)]
+
+
+def _unseen(sheet: Sheet) -> list[Line]:
+    """Nobody photographed what is behind the trap: fittings are tried until they fit (common practice, no source)."""
+    if sheet.job.old.drain_photographed:
+        return []
+    return [sheet.do(Step.CONNECT_DRAIN, "unseen-drain", "behind the trap", number(1, "drain nobody saw"), source="common-practice", parts=("stub",))]
 
 
 def _pipes(sheet: Sheet) -> list[Line]:

@@ -1,5 +1,6 @@
 """Water to the faucet: stops renewed on clean stubs, short stubs lengthened, hoses and branches connected."""
 
+from kit.design.supply import FAUCET_LINES
 from kit.records import Line, Piece
 from kit.sources import value
 from kit.steps import Step
@@ -71,9 +72,19 @@ def count_supply(sheet: Sheet) -> list[Line]:
         lines.append(sheet.buy(step, "supply-hose", "faucet", counted(supply.hoses, "hose", "hoses"), parts=("supply",)))
     if supply.connections:
         lines.append(sheet.do(step, "connect-hose", "faucet", number(supply.connections, "hoses"), parts=("supply",)))
+        lines += _on_old_valves(sheet)
     if supply.tees:
         branches = counted(supply.tees, "branch for filter or hot water", "branches for filter and hot water")
         lines.append(sheet.buy(step, "supply-tee", "branches", branches))
         lines.append(sheet.buy(step, "supply-hose", "branches", branches))
         lines.append(sheet.do(step, "branch-tap", "reconnect", branches))
     return lines
+
+
+def _on_old_valves(sheet: Sheet) -> list[Line]:
+    """What a valve that stays and is old takes beyond its hose: it turns hard and weeps (common practice, no source)."""
+    old = FAUCET_LINES - sheet.design.supply.stops
+    if sheet.job.plumbing.stop_age != "old" or old <= 0:
+        return []
+    hoses = counted(old, "hose on an old valve", "hoses on old valves")
+    return [sheet.do(Step.CONNECT_SUPPLY, "old-valve-hose", "old valves", hoses, source="common-practice", parts=("stops",))]

@@ -1,4 +1,4 @@
-"""Water while the kitchen waits for a counter: stubs without a new valve capped, the drain plugged; a temporary sink where the terms ask for it."""
+"""Water while a drain stands open over night: stubs without a new valve capped, the drain plugged; a temporary sink where the terms ask for it."""
 
 from kit.records import Line
 from kit.sources.sizes import table_size
@@ -12,9 +12,9 @@ HOT_AND_COLD = 2
 
 
 def count_water_kept(sheet: Sheet) -> list[Line]:
-    """Only where the kitchen stays open between two trips, and a cap only where no new valve shuts the stub."""
+    """Only where the drain stands open over night, and a cap only where no new valve shuts the stub."""
     job, step = sheet.job, Step.KEEP_WATER
-    if not (_open_between_trips(sheet) and sheet.design.removal.sink_by == "us"):
+    if not (sheet.design.removal.sink_by == "us" and _open_over_night(sheet)):
         return []
     stubs, plug, lines = _open_stubs(sheet), number(1, "drain stub"), []
     if stubs:
@@ -26,14 +26,15 @@ def count_water_kept(sheet: Sheet) -> list[Line]:
     ]
 
 
-def _open_between_trips(sheet: Sheet) -> bool:
-    """A shop's counter measured on the new sink, days on which our own is made or small pieces are laid, an inspector or a firm for asbestos waited for."""
+def _open_over_night(sheet: Sheet) -> bool:
+    """While a bead or bed cures, our own counter is made or small pieces are laid, an inspector or a firm for asbestos is waited for.
+
+    A sink whose rim clips hold is connected on the day on which the old one comes out; a shop's counter is set on that day too.
+    """
     design = sheet.design
-    if design.duties.permit or design.abatement.parts:
+    if design.duties.permit or design.abatement.parts or not design.setting.clipped:
         return True
-    if design.removal.counter_by != "us":
-        return False
-    return sheet.job.counter.made_by == "us" or design.setting.cradled or design.setting.laid_in_place
+    return design.removal.counter_comes_off and (sheet.job.counter.made_by == "us" or design.setting.laid_in_place)
 
 
 def _open_stubs(sheet: Sheet) -> list[Amount]:

@@ -7,6 +7,7 @@ from kit.design.design import design_job
 from kit.job import change_job
 from kit.labor.conditions import holding_conditions
 from kit.records import Kind
+from kit.steps import Step
 
 
 @pytest.mark.parametrize(
@@ -33,10 +34,12 @@ def test_access_at_its_limits(name, field, hand_last, hand_first):
         ({"site.stair_steps": 17, "site.floor": 2}, {"carry-in-step", "haul-step", "protect-step"}),
         ({"site.narrowest_door": "24 in"}, {"tight-turn"}),  # two or more carry it between them
         ({"old.counter_fixing": "glued"}, {"glue-foot"}),
+        ({"plumbing.stop_age": "old", "plumbing.stops_to_renew": 1}, {"old-valve-hose"}),  # the one hose, not the branch beside it
+        ({"old.drain_photographed": False}, {"unseen-drain"}),  # what is behind the trap, not the pieces before it
     ],
 )
 def test_what_is_harder_adds_its_own_work_and_nothing_else(changes, hand_more):
-    """Stairs, a tight way and glue are work counted by the piece or the foot: the run to the dump and the unpacking take no longer for them."""
+    """Stairs, a tight way, glue, an old valve and an unseen drain are work counted by the piece or the foot: nothing beside them takes longer."""
     plain = {
         "sink.weight": "118 lb",
         "site.stair_steps": 0,
@@ -44,6 +47,9 @@ def test_what_is_harder_adds_its_own_work_and_nothing_else(changes, hand_more):
         "site.narrowest_door": "36 in",
         "site.narrowest_turn": "36 in",
         "old.counter_fixing": "screwed",
+        "plumbing.stop_age": "new",
+        "plumbing.stops_to_renew": 1,
+        "old.drain_photographed": True,
     }
     before, after = (estimated("wood_apron_two_bowl", plain | more) for more in ({}, changes))
     lines = [{line.item: line.quantity for line in found.lines if line.kind is Kind.DO} for found in (before, after)]
@@ -52,3 +58,16 @@ def test_what_is_harder_adds_its_own_work_and_nothing_else(changes, hand_more):
     for task in after.tasks:
         (same,) = [one for one in before.tasks if one.step is task.step]
         assert task.factors == same.factors
+
+
+def test_people_in_the_house_slow_down_what_crosses_their_rooms():
+    """Goods in, floors covered, debris out, the room handed back: a fifth more there, and not a minute at the bench or below the sink."""
+    empty, lived_in = (estimated("stone_apron_single_bowl", {"site.occupied": lives}) for lives in (False, True))
+    alike = {task.step: task.hours_likely for task in empty.tasks}
+    slowed = {task.step for task in lived_in.tasks if "occupied" in dict(task.factors)}
+    assert slowed == {Step.RECEIVE, Step.PROTECT, Step.HAUL, Step.CLEAN}
+    dust_wall_h = next(line.quantity for line in lived_in.lines if line.item == "dust-wall") * lists().rates["dust-wall"].likely_h
+    for task in lived_in.tasks:
+        hand_hours = alike[task.step] + (dust_wall_h if task.step is Step.PROTECT else 0.0)
+        if task.step is not Step.TRIPS:  # a short visit is paid less beyond its work
+            assert task.hours_likely == pytest.approx(hand_hours * (1.2 if task.step in slowed else 1.0), abs=2e-4)

@@ -25,7 +25,7 @@ ABATED = [
 ]
 FLOOR_LAST = [
     (first, then) for first in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.INSPECT) for then in (S.REPAIR_CABINET, S.LEVEL)
-]  # where a wet cabinet floor is open for the plumber
+]  # floor and leveling of a base in which a trade works
 ON_THE_BENCH = [(S.FIT_FAUCET, S.SET_SINK)]  # where the holes are in the sink's ledge
 LEVEL_FIRST = [(S.LEVEL, other) for other in (S.PATCH_WALL, S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER)]
 OPEN = [(rough, S.INSPECT) for rough in (S.ROUGH_DRAIN, S.ROUGH_ELECTRIC, S.HAUL)]  # nobody waits for the inspector beside a heap
@@ -78,8 +78,8 @@ def check_order(found: Estimate) -> int:
         if before in rows and after in rows and (before, after) not in DRIES[:1]:
             assert rows[after].start - rows[before].finish >= DAY, f"{before} cures or dries before {after}"
     holds = holding_conditions(found.job, found.design, found.lists)
-    wet, ledge, swap = "floor-after-drain" in holds, {"ledge-faucet", "ledge-faucet-last"} & {*holds}, "plain-swap" in holds
-    moved = [*(FLOOR_LAST if wet else [(S.LEVEL, S.ROUGH_DRAIN), (S.LEVEL, S.ROUGH_ELECTRIC)]), *(ON_THE_BENCH if ledge else [(S.SET_SINK, S.FIT_FAUCET)])]
+    rough, ledge, swap = "rough-first" in holds, {"ledge-faucet", "ledge-faucet-last"} & {*holds}, "plain-swap" in holds
+    moved = [*(FLOOR_LAST if rough else []), *(ON_THE_BENCH if ledge else [(S.SET_SINK, S.FIT_FAUCET)])]
     for before, after in [*moved, *([(S.SET_SINK, S.HAUL), (S.FIT_FAUCET, S.HAUL)] if swap else [])]:
         assert before not in rows or after not in rows or rows[before].finish <= rows[after].start, f"{before} must end before {after}"
     _check_sink(found, rows, holds)

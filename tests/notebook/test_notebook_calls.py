@@ -161,7 +161,7 @@ def test_why_answers_in_words_and_offers_names():
 def test_an_own_step_is_priced_and_said_and_never_issued(tmp_path):
     """Four feet of lumber and two members; the workbook is written and says so, papers and promise are refused."""
     own = kit.estimate(JOB, LISTS, steps=[count_corbels])
-    hand_hours = PRICED.hours + 2 * 0.25 * 1.05  # frame-member 0.25 h, occupied house 1.05
+    hand_hours = PRICED.hours + 2 * 0.25  # frame-member 0.25 h
     assert own.hours == pytest.approx(hand_hours)
     hand_lumber = Decimal("15.30")  # 273 3/8 in with the kerfs: three 96 in sticks at 5.10 USD, where two of 120 in held the frame alone
     assert [bought.amount for bought in own.purchases if bought.item == "lumber-2x4"] == [hand_lumber]

@@ -42,17 +42,29 @@ def test_plug_by_size():
     assert step_quantities(count_water_kept, {**OLD_STOPS, "plumbing.drain_size": "2"}) == {CAPS: 3, CAPPING: 3, LARGE: 1, PLUGGING: 1}
 
 
+CLIPPED = {"sink.mount": "top", "sink.rim_thickness": "1/8 in"}
+STAYS = {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"}
+
+
+@pytest.mark.parametrize("changes", [CLIPPED, CLIPPED | STAYS, {"old.sink_kind": "none"}])
+def test_nothing_without_a_night(changes):
+    """Clips hold the rim, so the trap is on again the same day, under a shop's countertop too; or no sink was there."""
+    assert step_quantities(count_water_kept, changes) == {}
+
+
 @pytest.mark.parametrize(
     "changes",
     [
-        {"scope.counter": {"supplied_by": "stays", "installed_by": "nobody"}, "counter.made_by": "stays"},
-        {"old.sink_kind": "none"},
-        {"sink.mount": "flush"},
+        {"sink.mount": "flush"},  # templated while the old kitchen works: the bead alone cures over night
+        {"sink.mount": "top", "sink.rim_thickness": "1/2 in"},  # so does the bed of a thick rim
+        STAYS,
+        CLIPPED | {"plumbing.stub_height": "24 in"},  # the inspector is waited for
     ],
 )
-def test_nothing_without_a_wait(changes):
-    """A counter that stays, no sink before, or a template taken before anything comes out: the kitchen doesn't stand open."""
-    assert step_quantities(count_water_kept, changes) == {}
+def test_a_drain_that_stands_open_for_a_night_is_plugged(changes):
+    """For whatever it waits; with old valves the stubs are capped as well."""
+    assert step_quantities(count_water_kept, changes) == {SMALL: 1, PLUGGING: 1}
+    assert step_quantities(count_water_kept, changes | OLD_STOPS) == {CAPS: 3, CAPPING: 3, SMALL: 1, PLUGGING: 1}
 
 
 @pytest.mark.parametrize(("item", "material", "species"), [("wood-maple-own", "wood", "hard-maple"), ("laminate-own", "laminate", None)])
