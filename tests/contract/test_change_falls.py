@@ -43,28 +43,28 @@ def by_name(deposit, template, put, completion, punch, **own):
 
 
 def test_a_change_falls_where_it_says():
-    """The contract is 8,948.75 and agreed by shares; 500.00 on the last payment move that alone, as a payment of its own none of the others."""
-    agreed = by_name("894.88", "2326.67", "3221.55", "1610.77", "894.88")
+    """The contract is 8,921.09 and agreed by shares; 500.00 on the last payment move that alone, as a payment of its own none of the others."""
+    agreed = by_name("892.11", "2319.49", "3211.58", "1605.80", "892.11")
     assert dues(changed()) == agreed
-    assert dues(changed(("500.00", "last-draw"))) == {**agreed, "punch-list": Decimal("1394.88")}
+    assert dues(changed(("500.00", "last-draw"))) == {**agreed, "punch-list": Decimal("1392.11")}
     assert dues(changed(("500.00", "own-draw"))) == {**agreed, "change-1": Decimal("500.00")}
-    # by shares of 9,448.75: 40 % 3,779.50, of it held 377.95; 80 % 7,559.00, held 755.90; all, held 944.88 (of 944.875)
-    hand_shares = by_name("894.88", "2506.67", "3401.55", "1700.77", "944.88")
+    # by shares of 9,421.09: 40 % 3,768.44, of it held 376.84; 80 % 7,536.87, held 753.69; all, held 942.11 (of 942.109)
+    hand_shares = by_name("892.11", "2499.49", "3391.58", "1695.80", "942.11")
     assert dues(changed(("500.00", None))) == dues(changed(("500.00", "by-shares"))) == hand_shares
 
 
 def test_a_later_change_by_shares_leaves_what_an_earlier_one_put_elsewhere():
     """Of four changes in turn, each moves its own payments only."""
     first = ("500.00", "last-draw"), ("100.00", "by-shares")
-    # shares of 9,548.75 less the 500.00 of the first: 40 % 3,619.50, held 361.95; 80 % 7,239.00, held 723.90; held 904.88 at the end
-    hand_two = by_name("894.88", "2362.67", "3257.55", "1628.77", "1404.88")
+    # shares of 9,521.09 less the 500.00 of the first: 40 % 3,608.44, held 360.84; 80 % 7,216.87, held 721.69; held 902.11 at the end
+    hand_two = by_name("892.11", "2355.49", "3247.58", "1623.80", "1402.11")
     assert dues(changed(*first)) == hand_two
     assert dues(changed(*first, ("250.00", "own-draw"))) == {**hand_two, "change-3": Decimal("250.00")}
     # shares of 9,750.00 less 500.00 and 250.00: 40 % 3,600.00, held 360.00; 80 % 7,200.00, held 720.00; held 900.00 at the end
-    hand_four = by_name("894.88", "2345.12", "3240.00", "1620.00", "1400.00", change_3="250.00")
-    assert dues(changed(*first, ("250.00", "own-draw"), ("-48.75", None))) == hand_four
-    # a cut of the last payment stays with it as well: shares of 8,948.75 again, the last less 300.00
-    assert dues(changed(("-300.00", "last-draw"), ("-100.00", None), ("100.00", None))) == by_name("894.88", "2326.67", "3221.55", "1610.77", "594.88")
+    hand_four = by_name("892.11", "2347.89", "3240.00", "1620.00", "1400.00", change_3="250.00")
+    assert dues(changed(*first, ("250.00", "own-draw"), ("-21.09", None))) == hand_four
+    # a cut of the last payment stays with it as well: shares of 8,921.09 again, the last less 300.00
+    assert dues(changed(("-300.00", "last-draw"), ("-100.00", None), ("100.00", None))) == by_name("892.11", "2319.49", "3211.58", "1605.80", "592.11")
 
 
 def test_a_canceled_contract_of_which_nothing_is_owed_is_changed_no_more():
