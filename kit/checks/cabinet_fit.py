@@ -4,6 +4,7 @@ from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
 from kit.design.doors import DoorPlan
 from kit.design.front import FrontCut
+from kit.design.place_boxes import base_width
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
@@ -94,7 +95,8 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
     plan = design.doors
     doors_in = None if cabinet.door_top_in is None else cabinet.door_top_in - cabinet.door_reveal_in
     front = f"false front ends {_shown(cabinet.false_front_bottom_in)}, its lowest screw {_shown(cabinet.false_front_screw_in)}"
-    rim, high = format_length(design.levels.rim_above_box_in), format_length(job.sink.apron_height_in or 0.0)
+    apron = design.placed.sink.apron
+    rim, high = format_length(design.levels.rim_above_box_in), format_length(0.0 if apron is None else apron.z[1] - apron.z[0])
     where = f"apron ends {format_length(down_in)} below the box top (rim {rim} above it, apron {high} high)"
     return [
         fit_finding(
@@ -159,7 +161,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             "Stile or side left beside the cut",
             cut.left_over_side_in,
             value("checks", "cabinet/stile-left"),
-            basis=f"{format_length(job.cabinet.width_in)} base, cut {format_length(cut.width_in)} wide in its middle",
+            basis=f"{format_length(base_width(design.placed.model).value_in)} base, cut {format_length(cut.width_in)} wide in its middle",
             source=row("checks", "cabinet/stile-left"),
             remedy="A narrower sink or a wider base: the rest must hold the hinges.",
             parts=("cut-out", "cabinet"),

@@ -2,9 +2,11 @@
 
 from kit.checks.finding import fit_finding
 from kit.design.design import Design
+from kit.design.place_boxes import base_width, face_in
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
+from kit.solids import TOUCH_IN, Block
 from kit.sources import row, value
 from kit.units import format_length
 
@@ -13,15 +15,18 @@ __all__ = ["check_clearances"]
 
 def check_clearances(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     """Corner, the parts beside the sink base in the same run, the aisle, the dishwasher's opening; a sink without an apron leaves the front as it is."""
-    apron = [*_corner(job), *_beside(job), *_aisle(job)] if job.sink.is_apron else []
-    return [*apron, *_dishwasher_height(job, design)]
+    apron = design.placed.sink.apron
+    return [
+        *([] if apron is None else [*_corner(job, design, apron), *_beside(job, design, apron), *_aisle(job, design, apron)]),
+        *_dishwasher_height(job, design),
+    ]
 
 
-def _corner(job: FilledJob) -> list[Finding]:
+def _corner(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
     corner = job.cabinet.corner
     if corner is None or corner.return_part == "none" or corner.distance_in > corner.travel_in:
         return []
-    stands_out_in = max(job.sink.apron_projection_in, value("checks", "corner/door-thickness"))
+    stands_out_in = max(apron.y[1] - face_in(design.placed.model), value("checks", "corner/door-thickness"))
     clear_in = value("checks", "corner/clearance")
     return [
         fit_finding(
@@ -52,9 +57,9 @@ def _corner(job: FilledJob) -> list[Finding]:
 _SLIDES_OUT = {"drawer", "dishwasher", "range"}
 
 
-def _beside(job: FilledJob) -> list[Finding]:
+def _beside(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
     """The gap between the fronts, and the room that a narrower apron leaves on its base; one that reaches past the base takes from it."""
-    found, beside_in = [], (job.cabinet.width_in - (job.sink.apron_width_in or 0.0)) / 2.0
+    found, beside_in = [], apron.x[0] - base_width(design.placed.model).span[0]
     for side, neighbor in (("left", job.cabinet.left), ("right", job.cabinet.right)):
         if neighbor.kind in {"wall", "open"}:
             continue
@@ -84,10 +89,10 @@ def _way_past(kind: str, *, covered: bool) -> str:
     return f"{apron} Where the apron stands past the door: a 90-degree hinge." if kind == "door" else apron
 
 
-def _aisle(job: FilledJob) -> list[Finding]:
+def _aisle(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
     """Only an apron that stands out past the counter's edge takes from the aisle."""
-    more_in = job.sink.apron_projection_in - job.counter.overhang_in
-    if more_in <= 0.0:
+    more_in = apron.y[1] - design.placed.model["counter"].span("y")[1]
+    if more_in <= TOUCH_IN:
         return []
     return [
         fit_finding(
@@ -107,14 +112,16 @@ def _aisle(job: FilledJob) -> list[Finding]:
 def _dishwasher_height(job: FilledJob, design: Design) -> list[Finding]:
     if not job.plumbing.dishwasher or "dishwasher" not in {job.cabinet.left.kind, job.cabinet.right.kind}:
         return []
-    raised_in = design.shims.worst_in if design.shims.where == "floor" else 0.0
+    model = design.placed.model
+    on_top = "sub-top" if "sub-top" in model else "counter"
+    opening_in = model.gap("subfloor", on_top, "z").value_in
     return [
         fit_finding(
             "neighbors/dishwasher-height",
             "Opening for the dishwasher after leveling",
-            job.cabinet.height_in + raised_in,
+            opening_in,
             value("checks", "dishwasher/opening"),
-            basis=f"box {format_length(job.cabinet.height_in)} high, raised by up to {format_length(raised_in)}",
+            basis=f"from the floor to the underside of the {'sub-top' if on_top == 'sub-top' else 'countertop'}, base and packers as they will stand",
             source=row("checks", "dishwasher/opening"),
             remedy="Its sheet gives the least opening; lower its feet, or raise the countertop with strips.",
             worst=Level.CAUTION,

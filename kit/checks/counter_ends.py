@@ -1,6 +1,7 @@
 """Does the counter end where it should: gaps at its ends that sealant can close, boxes below it as far as it goes?"""
 
 from kit.checks.finding import fit_finding, plain_finding
+from kit.design.design import Design
 from kit.design.place_run import locate_boxes
 from kit.job import FilledJob
 from kit.records import Finding, Level
@@ -10,9 +11,9 @@ from kit.units import format_length
 __all__ = ["check_ends"]
 
 
-def check_ends(job: FilledJob) -> list[Finding]:
+def check_ends(job: FilledJob, design: Design) -> list[Finding]:
     """Each gap at an end of a run, and the ends of the sink's run against its boxes, where those were listed."""
-    return [*_end_gaps(job), *_past_the_boxes(job), *_first_box(job)]
+    return [*_end_gaps(job), *_past_the_boxes(job, design), *_first_box(job)]
 
 
 def _end_gaps(job: FilledJob) -> list[Finding]:
@@ -47,17 +48,17 @@ def _closed(end: str, *, covered: bool) -> str:
     return f"A countertop cut to the wall as it is, or a {'thicker ' if covered else ''}side splash."
 
 
-def _past_the_boxes(job: FilledJob) -> list[Finding]:
+def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
     """How far the counter goes past the last listed box at each end: no further than it may overhang, and never short of it."""
     boxes, counter, found = locate_boxes(job.cabinet), job.counter, []
-    left_in = job.cabinet.width_in / 2.0 - counter.sink_center_in
+    ends = design.placed.model["counter"].span("x")
     run, tape_in = counter.run_of_sink, value("checks", "tape/tolerance")
     for side, end, past in (("left", run.left_end, -1.0), ("right", run.right_end, 1.0)):
         mine = [box for box in boxes if box.side == side]
         if not mine:
             continue
         last_in = mine[-1].x[0] if side == "left" else mine[-1].x[1]
-        counter_in = left_in + run.own_span_in[0 if side == "left" else 1]
+        counter_in = ends[0 if side == "left" else 1]
         over_in = past * (counter_in - last_in)
         most_in = counter.overhang_in if end == "open" else max(run.left_gap_in, run.right_gap_in)
         good = -tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbor/gap") + tape_in)

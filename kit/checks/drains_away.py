@@ -41,8 +41,8 @@ def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         *_trap_floor(design),
         *_disposer_room(job, design),
         *_vent(job),
-        *_bowls(job, design),
-        *_dishwasher(job),
+        *_bowls(design),
+        *_dishwasher(job, design),
         *_photograph(job),
         *_to_measure(design),
     ]
@@ -52,7 +52,7 @@ def _to_the_wall(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     return [
         *_fall(job, design),
         *_stub_wanted(job, design),
-        *_tailpiece(job, design),
+        *_tailpiece(design),
         *_arm(job, design),
         *_riser(job, design, lists),
         *_stud(job, design),
@@ -120,14 +120,20 @@ def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
     ]
 
 
-def _tailpiece(job: FilledJob, design: Design) -> list[Finding]:
+def _outlets_differ_in(design: Design) -> float:
+    """How much higher the outlet of the shallowest bowl lies than that of the deepest [in]."""
+    tops = [body.span("z")[1] for body in (*design.placed.model.of_part("strainer"), *design.placed.model.of_part("disposer"))]
+    return max(tops) - min(tops)
+
+
+def _tailpiece(design: Design) -> list[Finding]:
     levels, settings = design.drain.levels, design.drain.settings
-    higher_in = job.sink.deepest_in - min(bowl.depth_in for bowl in job.sink.bowls)  # a shallower bowl lets out higher above the same weir
+    higher_in = _outlets_differ_in(design)  # a shallower bowl lets out higher above the same weir
     return [
         fit_finding(
             "drain/tailpiece",
             "Outlet to the trap's weir",
-            None if job.plumbing.stub_height_in is None else levels.drop_built_in + higher_in,
+            None if design.drain.stub_in is None else levels.drop_built_in + higher_in,
             settings.drop_most_in,
             most=True,
             basis=f"bowl underside {format_length(levels.outlet_in + higher_in)}, weir {format_length(levels.weir_built_in)} above the floor",
@@ -221,7 +227,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
                 clear_in,
                 0.0,
                 worst=Level.CAUTION,
-                basis=f"off the center line: stud {format_length(job.plumbing.stud_offset_in or 0.0)}, stub {format_length(job.plumbing.stub_offset_in)}",
+                basis=f"stud {format_length(model['stud'].middle[0])}, stub {format_length(model['stub'].middle[0])} from the base's left, to their middles",
                 source="geometry",
                 remedy=f"Open the wall and look before anything is cut: the licensed trade decides. {CONFIRM}",
                 parts=("stub",),
@@ -301,12 +307,10 @@ def _trap_floor(design: Design) -> list[Finding]:
     ]
 
 
-def _bowls(job: FilledJob, design: Design) -> list[Finding]:
-    bowls = job.sink.bowls
-    if len(bowls) < 2:
+def _bowls(design: Design) -> list[Finding]:
+    if len(design.placed.sink.bowls) < 2:
         return []
-    apart_in = design.drain.outlets_apart_in
-    spread_in = max(bowl.depth_in for bowl in bowls) - min(bowl.depth_in for bowl in bowls)
+    apart_in, spread_in = design.drain.outlets_apart_in, _outlets_differ_in(design)
     settings = design.drain.settings
     pair = pair_bowls(settings, apart_in, spread_in)
     return [
@@ -330,7 +334,7 @@ def _pair_level(pair: BowlPair) -> Level:
     return Level.CAUTION if pair.questions else Level.OK
 
 
-def _dishwasher(job: FilledJob) -> list[Finding]:
+def _dishwasher(job: FilledJob, design: Design) -> list[Finding]:
     if not job.plumbing.dishwasher:
         return []
     way, family = job.plumbing.dishwasher_drain, job.site.code_family
@@ -338,7 +342,7 @@ def _dishwasher(job: FilledJob) -> list[Finding]:
         level, remedy = Level.STOP, "An air gap in the deck." if family == "upc" else "A high loop under the countertop, or an air gap."
     elif way == "high-loop" and family == "upc":
         level, remedy = Level.STOP, f"This family asks for a listed air gap above the flood level: one more hole in the deck. {CONFIRM}"
-    elif way == "air-gap" and not any(hole.use == "air-gap" for hole in job.counter.holes):
+    elif way == "air-gap" and not any(hole.use == "air-gap" for hole in design.placed.holes):
         level, remedy = Level.CAUTION, "No hole for the air gap is among the deck's holes: add it before the countertop is cut."
     else:
         level, remedy = Level.OK, ""

@@ -259,7 +259,7 @@ def _below_post(job: FilledJob, design: Design) -> list[Finding]:
             Level.CAUTION if weak else Level.OK,
             f"{board.name} floor{' on blocking to the subfloor' if blocked else ' without blocking'}",
             "blocking to the subfloor: a cabinet floor is not made for this load",
-            basis=f"cabinet floor {format_length(job.cabinet.floor_height_in)} above the room's floor",
+            basis=f"cabinet floor {format_length(design.placed.model['cabinet floor'].span('z')[1])} above the room's floor",
             source="common-practice",
             remedy=f"Cut the {board.name} out under each post and stand the posts on the blocking: it gets no wood value." if weak else "",
             parts=("frame", "cabinet"),
@@ -273,7 +273,7 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
     gravity = material_gravity(job.cabinet.side_material)
     refused, least = isinstance(gravity, NoValue), row("wood_screws", "penetration/least")
     reason = gravity.reason if isinstance(gravity, NoValue) else f"the point reaches less than {least.value:g} diameters into a thin side"
-    points = f"points end inside {format_length(design.frame.cleat_reach_in + job.cabinet.side_thickness_in)} of cleat and side"
+    points = f"points end inside {format_length(design.frame.cleat_reach_in + design.placed.model.size('side left', 'x').value_in)} of cleat and side"
     return [
         plain_finding(
             "support/cleat-screws",

@@ -22,7 +22,7 @@ def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     """Every question that the counter's material puts to the boxes below it."""
     kind = counter_kind(job, lists)
     below = [*_level(job, design, kind), *_flat(job, design), *_packed(design), *_laid_on(job, design), *_span(job, design, kind)]
-    return [*below, *_overhang(job, kind), *_strips(job, design), *_strip_held(job, design), *_seams(job, design), *check_ends(job)]
+    return [*below, *_overhang(job, design, kind), *_strips(job, design), *_strip_held(job, design), *_seams(job, design), *check_ends(job, design)]
 
 
 _NOT_OURS = "The customer takes the old countertop off: agree who brings the boxes level; nobody sets a countertop on boxes that are out."
@@ -135,27 +135,30 @@ def _laid_on(job: FilledJob, design: Design) -> list[Finding]:
 
 def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
     """Cross pieces of the frame halve the span of what may bend, and help nothing that cracks first."""
-    opening_in = job.cabinet.inside_width_in / (1.0 if kind.brittle or not design.frame.members else 2.0)
+    between_in, thick_in = design.placed.model.gap("side left", "side right", "x").value_in, design.placed.model.size("counter", "z").value_in
+    opening_in = between_in / (1.0 if kind.brittle or not design.frame.members else 2.0)
     return _against_limit(
         job,
+        design,
         kind,
         ("surface/span", "Unsupported countertop over the sink base", ("counter", "cabinet")),
         opening_in,
         kind.span_most_in,
         worst=Level.CAUTION,
-        basis=f"clear between the sides {format_length(job.cabinet.inside_width_in)}, countertop {format_length(job.counter.thickness_in)} thick",
+        basis=f"clear between the sides {format_length(between_in)}, countertop {format_length(thick_in)} thick",
         remedy="Put a sub-top under it." if kind.brittle else "Cross pieces before and behind the sink, or a sub-top.",
     )
 
 
-def _overhang(job: FilledJob, kind: CounterKind) -> list[Finding]:
-    depth_in = job.counter.run_of_sink.depth_in
+def _overhang(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
+    depth_in = _depth_in(design)
     limit_in, share = kind.overhang_most_in, row("counters", "stone/overhang-share-most")
     by_share = kind.slab and limit_in is not None and share.value * depth_in < limit_in
     if by_share:
         limit_in = share.value * depth_in
     return _against_limit(
         job,
+        design,
         kind,
         ("surface/overhang", "Overhang beyond the cabinet", ("counter",)),
         job.counter.overhang_in,
@@ -167,8 +170,14 @@ def _overhang(job: FilledJob, kind: CounterKind) -> list[Finding]:
     )
 
 
+def _depth_in(design: Design) -> float:
+    """From the wall to the countertop's front edge [in]."""
+    return design.placed.model["counter"].span("y")[1]
+
+
 def _against_limit(
     job: FilledJob,
+    design: Design,
     kind: CounterKind,
     about: tuple[str, str, tuple[str, ...]],
     measured_in: float,
@@ -183,7 +192,7 @@ def _against_limit(
     name, check, parts = about
     if limit_in == math.inf:
         return []
-    thinner = job.counter.thickness_in < kind.thickness_in - value("checks", "tape/tolerance")
+    thinner = design.placed.model.size("counter", "z").value_in < kind.thickness_in - value("checks", "tape/tolerance")
     if limit_in is None or thinner:
         who = "the supplier of the material" if job.counter.made_by == "us" else "the shop"
         why = f"the limit of counters.csv is for {format_length(kind.thickness_in)}" if limit_in is not None else f"counters.csv gives no limit for {kind.name}"
@@ -220,7 +229,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 strip_in,
                 least_in,
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
-                basis=f"countertop {format_length(job.counter.run_of_sink.depth_in)} deep, opening {format_length(cut.front_to_back_in)} front to back",
+                basis=f"countertop {format_length(_depth_in(design))} deep, opening {format_length(cut.front_to_back_in)} front to back",
                 source=least,
                 remedy="Choose a sink less deep, or a deeper counter." if strip_in < 0.0 else _narrow(job),
                 parts=("strip", "cut-out"),

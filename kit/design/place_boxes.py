@@ -21,6 +21,7 @@ __all__ = [
     "cut_gaps",
     "cut_in_wood",
     "face_back_in",
+    "face_in",
     "front_deep",
     "high_side",
     "place_boxes",
@@ -92,6 +93,11 @@ def base_top_in(model: Model) -> float:
 def high_side(model: Model) -> str:
     """The side of the base that stands higher."""
     return max(("side left", "side right"), key=lambda name: model[name].span("z")[1])
+
+
+def face_in(model: Model) -> float:
+    """From the wall to the face of the base as it stands today, its face frame included [in]."""
+    return max(body.span("y")[1] for body in model.of_part("cabinet", Stage.TODAY))
 
 
 def cut_gaps(model: Model, cut: FrontCut) -> Mapping[str, Gap]:

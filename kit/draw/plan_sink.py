@@ -4,7 +4,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Literal
 
-from kit.design.place_boxes import base_width
+from kit.design.place_boxes import base_width, face_in
 from kit.design.place_counter import opening_gaps
 from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.design.place_holes import DeckHole
@@ -84,7 +84,7 @@ def _draw_bodies(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         _outline(sheet, at, body.part, body.span("x"), body.span("y"))
     _draw_apron(sheet, bodies, at)
     left, right = base_width(placed.model).span
-    face = max(body.span("y")[1] for body in placed.model.of_part("cabinet", Stage.BUILT))
+    face = face_in(placed.model)
     sheet.line("cabinet", at.at(left, face), at.at(right, face), kind="hidden", outline=False)
 
 
@@ -130,7 +130,7 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     side = placed.model["side left"]
     sheet.name("cabinet", f"sink base {format_length(base.value_in)}", *at.at(side.middle[0], side.span("y")[1] * 0.65), "left")
     if sink.apron is not None and "apron" in placed.model:
-        out_in = placed.model["apron"].span("y")[1] - max(body.span("y")[1] for body in placed.model.of_part("cabinet", Stage.BUILT))
+        out_in = placed.model["apron"].span("y")[1] - face_in(placed.model)
         words = f"apron, {format_length(out_in)} before the face"
         sheet.name("apron", words, *at.at(sink.apron.x[1] - 2.0, sink.apron.y[1]), "right")
     _name_neighbors(sheet, estimate, at)

@@ -208,6 +208,8 @@ CASES = [
     case("neighbors/aisle", "unknown", None, sink__apron_projection="2 in", cabinet__aisle=None),
     case("neighbors/dishwasher-height", "ok", 0.5),
     case("neighbors/dishwasher-height", "caution", -0.25, cabinet__height="33 3/4 in"),
+    # packers of 1/4 in on a base that stays fixed and is low raise the countertop over the dishwasher too
+    case("neighbors/dishwasher-height", "ok", 1 / 4, cabinet__height="34 in", levelness__readings_2___low="1/2 in", levelness__readings_2___rear_low="1/2 in"),
     case("support/beam-bending", "ok"),
     case("support/beam-shear", "ok"),
     case("support/beam-bearing", "ok"),
@@ -506,6 +508,7 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
         ("drain/two-bowls", {}),
         ("surface/seams", {}),
         ("neighbors/aisle", {}),
+        ("neighbors/aisle", {"sink.apron_projection": "2 in", "counter.runs[1].depth": "26 1/2 in"}),  # the countertop comes out as far, whatever the overhang
         *[(f"neighbors/{name}", {"sink.style": "standard", "sink.apron_width": None, "sink.apron_height": None}) for name in ("left", "right", "aisle")],
         *[(f"surface/{name}", {"counter.made_by": "stays"}) for name in ("level", "flat", "rear-strip", "side-strip")],
     ],
