@@ -77,7 +77,7 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
                 "measured from the base's left side and from the wall",
                 basis="nothing is kept clear of a pipe that has no place: frame, bin and tank may stand in it",
                 source="geometry",
-                remedy="Measure from the base's left outside and from the wall to the center of the pipe, and how high it stands.",
+                remedy="Measure from the left end of the sink base and from the wall to the center of the pipe, and how high it stands.",
                 parts=("stub",),
             )
         ]

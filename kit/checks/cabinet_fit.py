@@ -224,7 +224,7 @@ def _condition(job: FilledJob) -> list[Finding]:
                 "a dry, sound floor",
                 basis="as seen at the visit, or allowed for because nobody could test it",
                 source="job",
-                remedy="Find the leak first. The new floor is in the takeoff; nothing is set on the old one.",
+                remedy="Find the leak first. We put in a new cabinet floor; set nothing on the old one.",
                 parts=("cabinet",),
             )
         )

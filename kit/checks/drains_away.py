@@ -64,7 +64,9 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
     lowered = route.is_lowered
     helps = drain_remedies(route.levels)
     least_work = " or ".join(helps[:2])
-    remedy = f"A licensed plumber lowers it, in the takeoff. Or {least_work}." if lowered else f"{least_work.capitalize()}, or {helps[-1]}." if helps else ""
+    remedy = (
+        f"A licensed plumber lowers it, as part of this job. Or {least_work}." if lowered else f"{least_work.capitalize()}, or {helps[-1]}." if helps else ""
+    )
     finding = fit_finding(
         "drain/stub-height",
         "Drain stub low enough for the new sink",

@@ -34,7 +34,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "work on the drain in the wall",
             "a licensed plumber",
             "common-practice",
-            "Hired and in the takeoff; confirm the license.",
+            "Hired as part of this job; confirm the license.",
         )
     if duties.electrician:
         add(
@@ -43,7 +43,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "a new disposer where none was",
             "a licensed electrician",
             "common-practice",
-            "Hired and in the takeoff; confirm the license. Receptacle and circuit are the electrician's.",
+            "Hired as part of this job; confirm the license. Receptacle and circuit are the electrician's.",
         )
     if duties.cable_left:
         add(
@@ -71,7 +71,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "tile, stone or concrete is broken out",
             "dust kept down: cut wet, or with a vacuum at the tool",
             "cfr-29-1926-1153",
-            "No dry cutting in the house. HEPA vacuum and respirators are in the takeoff; fit-test and train first.",
+            "No dry cutting in the house. HEPA vacuum and respirators are included; only people trained and fit-tested for them.",
         )
     days = value("calendar", "cooling-off/business-days")
     add(

@@ -104,7 +104,7 @@ def _hung(design: Design) -> Finding:
 
 
 def _flange(job: FilledJob) -> list[Finding]:
-    """What we bring for a thick bottom is in the takeoff; whoever else brings it has to choose it for the bottom."""
+    """What we bring for a thick bottom is counted; whoever else brings it has to choose it for the bottom."""
     disposer = job.plumbing.disposer != "none"
     hung, listed = ("disposer", job.scope.disposer.ours_to_install) if disposer else ("strainer", job.scope.strainer.ours_to_supply)
     taken = "extended flange" if disposer else "strainer with a longer body"
@@ -120,7 +120,7 @@ def _flange(job: FilledJob) -> list[Finding]:
             worst=Level.OK if listed else Level.CAUTION,
             basis=f"a usual {hung} clamps up to {format_length(limit.value)}; its sheet goes first",
             source=limit,
-            remedy=f"The {taken} is in the takeoff." if listed else f"Choose a {hung} whose sheet allows this bottom, or an extended flange for it.",
+            remedy=f"We bring the {taken}." if listed else f"Choose a {hung} whose sheet allows this bottom, or an extended flange for it.",
             parts=("bowl", hung),
         )
     ]

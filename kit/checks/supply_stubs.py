@@ -28,7 +28,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 worst=Level.OK,
                 basis=f"{plumbing.supply_old} stub, {format_length(plumbing.clean_stub_in)} clean and round",
                 source=row("pipes", "push-fit/0.5/depth") if supply.adapters or supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
-                remedy="Too short: cut it back and couple a piece on; both are in the takeoff.",
+                remedy="Too short: we cut it back and couple a piece on.",
                 parts=("supply",),
             )
         )

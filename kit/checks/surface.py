@@ -26,7 +26,7 @@ def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
 
 
 _NOT_OURS = "The customer takes the old countertop off: agree who brings the boxes level; nobody sets a countertop on boxes that are out."
-_LEVELED = "We bring them level, front and rear, before the template; shims and hours are in the takeoff."
+_LEVELED = "We bring them level, front and rear, before the template; shims and hours are counted."
 
 
 def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
@@ -127,7 +127,7 @@ def _laid_on(job: FilledJob, design: Design) -> list[Finding]:
             "a sub-top over the whole run",
             basis="the boxes are open above, and backer board bridges nothing",
             source="common-practice",
-            remedy="" if there else "Enter a new sub-top: plywood, screws and hours are then in the takeoff, and the countertop stands higher by it.",
+            remedy="" if there else "Enter a new sub-top: plywood, screws and hours are then counted, and the countertop stands higher by it.",
             parts=("counter", "cabinet"),
         )
     ]

@@ -11,7 +11,7 @@ from kit.change.effect import change_draws
 from kit.change.priced_change import ChangeRow, price_change
 from kit.cli.job_source import JobSource, collect_faults
 from kit.cli.out_folder import Writer, file_writers
-from kit.cli.report_text import Page, days_text, hours_text, share_text
+from kit.cli.report_text import Page, hours_text, share_text
 from kit.document import plain, plain_fields
 from kit.errors import Fault, KitError, PriceError
 from kit.export.change_files import change_contents
@@ -20,7 +20,7 @@ from kit.export.change_words import changed_words
 from kit.issued import office_day
 from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, parse_money
-from kit.units import format_amount, format_day
+from kit.units import format_amount, format_day, format_days
 
 __all__ = ["ChangeRequest", "change_document", "change_files", "change_report", "order_change", "read_request"]
 
@@ -199,6 +199,6 @@ def _days(page: Page, changing: ChangeOrderSource) -> None:
     days = changing.days
     rows = [("Work complete", format_day(days.done_before), format_day(days.done_after))]
     if days.without_sink_before is not None or days.without_sink_after is not None:
-        before, after = ("" if one is None else days_text(one) for one in (days.without_sink_before, days.without_sink_after))
+        before, after = ("" if one is None else format_days(one) for one in (days.without_sink_before, days.without_sink_after))
         rows.append(("Days without a kitchen sink", before, after))
     page.table("Days", ("What", ">Before", ">After"), rows)

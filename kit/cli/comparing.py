@@ -31,7 +31,7 @@ _HAD = ("Mount and countertop", ">Price", ">More", ">Sink out", ">Done", ">Decid
 _NOT = ("Mount and countertop", "", "Because")
 _WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Per crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance of a loss")
-_TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Days without a sink", ">Lead, days", "Done", "Done, P80")
+_TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Lead, days", "Done", "Done, P80")
 _SAYS = ("No.", "Mount", "Countertop", "Can it be had", "Reason", "Source")
 
 
@@ -113,7 +113,7 @@ def _time(figures: Figures) -> tuple[str, ...]:
         hours_text(figures.own_hours),
         days_text(figures.crew_days),
         str(figures.trips),
-        "" if figures.days_without_sink is None else days_text(figures.days_without_sink),
+        "" if figures.days_without_sink is None else format_days(figures.days_without_sink),
         days_text(figures.lead_days),
         format_day(last_day(finish)),
         format_day(last_day(finish_p80)),

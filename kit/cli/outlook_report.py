@@ -13,7 +13,7 @@ from kit.money import EXACT, format_money
 from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import DrawSchedule, plan_draws
-from kit.units import format_day, format_length
+from kit.units import format_day, format_days, format_length
 
 __all__ = ["add_calendar", "add_payments", "add_risk"]
 
@@ -38,8 +38,8 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
         page.note(
-            f"Without a kitchen sink {days_text(schedule.days_without_sink)} days, {_when(schedule.sink_out)} to {_when(schedule.sink_back)}; "
-            f"with a temporary sink {days_text(schedule.days_with_temporary_sink)} days, at {format_money(price_temporary_sink(estimate))}"
+            f"Without a kitchen sink {format_days(schedule.days_without_sink)}, {_when(schedule.sink_out)} to {_when(schedule.sink_back)}; "
+            f"with a temporary sink {format_days(schedule.days_with_temporary_sink)}, at {format_money(price_temporary_sink(estimate))}"
             f"{' (in the price)' if estimate.job.terms.temporary_sink else ' more'}."
         )
     plain = without_disposer(estimate)

@@ -18,6 +18,7 @@ from kit.estimating import Estimate
 from kit.money import EXACT, format_money, sum_money
 from kit.outlook import plan_schedule
 from kit.records import Level
+from kit.units import format_days
 
 __all__ = [
     "draw_alternate_bars",
@@ -65,7 +66,7 @@ def _added(amount: Decimal | None) -> str:
 
 
 def _days(days: float | None, second: str = "") -> Figure:
-    return Figure("-" if days is None else f"{days:.1f}", second, days)
+    return Figure("-" if days is None else format_days(days), second, days)
 
 
 def draw_decisions(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> str:
@@ -103,7 +104,7 @@ def _decision_figures(found: PlannedFigures, own: Decimal | None) -> list[Figure
         Figure(format_money(found.gross), f"{found.margin:.1%}", float(found.gross)),
         Figure("-" if per_day is None else format_money(per_day), f"{found.crew_days:.1f} crew-days", None if per_day is None else float(per_day)),
         Figure(f"{found.own_hours:.1f}", f"{found.trips} trips", found.own_hours),
-        _days(found.days_without_sink, f"{found.lead_days:.1f} to done"),
+        _days(found.days_without_sink, f"{format_days(found.lead_days)} to done"),
         _chance_to_lose(found),
     ]
 

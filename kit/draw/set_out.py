@@ -71,7 +71,7 @@ def _draw_cut(estimate: Estimate) -> Picture | None:
     sheet.size(gaps["wide"], bottom, "below")
     sheet.size(base, bottom, "below")
     sheet.size(gaps["down"], base.span[0], "left")
-    sheet.note("Measured from the base's left outside and its top.")
+    sheet.note("Measured from the left end of the sink base and from its top.")
     return sheet.finish()
 
 
@@ -126,7 +126,7 @@ def _figure(heading: str, what: str, gap: Gap) -> Figure:
 def _front_figures(estimate: Estimate) -> Iterator[Figure]:
     if estimate.design.cut is not None:
         gaps = cut_gaps(estimate.design.placed.model, estimate.design.cut)
-        yield _figure("Front cut", "Left edge, from the base's left outside", gaps["side"])
+        yield _figure("Front cut", "Left edge, from the base's left end", gaps["side"])
         yield _figure("Front cut", "Width", gaps["wide"])
         yield _figure("Front cut", "Height, down from the top of the base", gaps["down"])
 
@@ -185,7 +185,7 @@ def _platform_figures(model: Model) -> Iterator[Figure]:
     panel, base = model["platform panel"], model["side left"].span("x")[0]
     (left, _), (rear, _) = panel.span("x"), panel.span("y")
     yield _figure("Frame", "Panel, rear edge from the wall", model.gap("wall", "platform panel", "y"))
-    yield Figure("Frame", "Panel, left edge from the base's left outside", format_length(left - base), panel.fields)
+    yield Figure("Frame", "Panel, left edge from the base's left end", format_length(left - base), panel.fields)
     for body in model.at(Stage.BUILT):
         hole = _hole_around(panel, body) if body.part in {"strainer", "disposer"} else None
         if hole is not None:
@@ -281,7 +281,7 @@ def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
     model = estimate.design.placed.model
     stub = model["arm"].shapes[0]  # the arm begins with the straight way out of the wall
     at_in = sum(stub.x) / 2.0 - model["side left"].span("x")[0]
-    yield Figure(heading, "Stub, center from the base's left outside", format_length(at_in), model["arm"].fields)
+    yield Figure(heading, "Stub, center from the base's left end", format_length(at_in), model["arm"].fields)
 
 
 def _floor_pipe_figures(model: Model, heading: str) -> Iterator[Figure]:
@@ -289,7 +289,9 @@ def _floor_pipe_figures(model: Model, heading: str) -> Iterator[Figure]:
         return
     pipe, side = model[FLOOR_PIPE], model["side left"]
     x, y, _ = pipe.middle
-    words = f"{format_length(x - side.span('x')[0])} from the base's left outside, {format_length(y)} from the wall, {format_length(pipe.size_in('z'))} high"
+    words = (
+        f"{format_length(x - side.span('x')[0])} from the base's left end, {format_length(y)} from the wall, {format_length(pipe.size_in('z'))} high"
+    )
     yield Figure(heading, "Pipe in the floor, center", f"{words}: keep clear of it", pipe.fields)
 
 

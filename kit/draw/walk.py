@@ -17,7 +17,7 @@ from kit.outlook import plan_schedule
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
-from kit.units import format_long_day
+from kit.units import format_days, format_long_day
 
 __all__ = ["draw_walk", "explain_line", "explain_order", "explain_purchase"]
 
@@ -41,7 +41,7 @@ def _opening(estimate: Estimate) -> str:
     schedule = plan_schedule(estimate)
     hired = f", and {schedule.hired_hours:.1f} h of hired trades" if schedule.hired_hours else ""
     days = schedule.days_without_sink
-    without = "" if days is None else f" From the old sink out to the new one tested: {days:.1f} days."
+    without = "" if days is None else f" The kitchen is without a sink for {format_days(days)}."
     trips = f"{len(schedule.trips)} trips" if len(schedule.trips) > 1 else "one trip"
     return (
         f"{format_money(estimate.price)} for {schedule.own_hours:.1f} h of our own people in {trips}{hired}.{without} "

@@ -16,14 +16,14 @@ from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
 from kit.export.change_words import changed_sentences, changed_steps, changed_words, falls_words
 from kit.export.lists_used import currency_of
-from kit.export.papers import about_days, mark_of, paper_head, refuse_unsound, sentences, settle_rows
+from kit.export.papers import mark_of, paper_head, refuse_unsound, sentences, settle_rows
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.lists.money_rows import ChangeFalls
 from kit.money import EXACT, format_money, split_cents, sum_money
 from kit.pricing.taxed import pays_tax
 from kit.records import CostType
-from kit.units import format_amount, format_long_day
+from kit.units import format_amount, format_days, format_long_day
 
 __all__ = ["ChangeOrderSource", "change_order_bytes", "change_order_document"]
 
@@ -193,7 +193,7 @@ def _paid_words(draws: Sequence[ChangedDraw]) -> str:
 def _day_rows(days: ChangedDays) -> list[dict[str, str]]:
     rows = [{"what": "Work complete", "before": format_long_day(days.done_before), "after": format_long_day(days.done_after)}]
     if days.without_sink_before is not None or days.without_sink_after is not None:
-        before, after = ("–" if without is None else about_days(without) for without in (days.without_sink_before, days.without_sink_after))
+        before, after = ("–" if without is None else f"about {format_days(without)}" for without in (days.without_sink_before, days.without_sink_after))
         rows.append({"what": "Without a kitchen sink", "before": before, "after": after})
     return rows
 

@@ -1,10 +1,10 @@
 """The sheet for the crew: the work by half days, what to bring, what to watch, cut list and drawings. No prices, nothing of the office."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import count, groupby
+from itertools import groupby
 from typing import Any
 
 from kit.draw.drawings import PICTURE_NAMES, list_pictures
@@ -18,7 +18,7 @@ from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import CUSTOMERS, OWN, performer_name
-from kit.records import Kind, Purchase, Task
+from kit.records import Kind, Level, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import counted
 from kit.units import format_day, format_length
@@ -56,7 +56,7 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         f"Narrowest door {format_length(site.narrowest_door_in)}, tightest turn {format_length(site.narrowest_turn_in)}.",
         "house": f"Work from {site.start_hour}:00, {site.work_day_h:g} h a day; {'people live in the house' if site.occupied else 'the house is empty'}. "
         f"Main shutoff {closes}.",
-        "lift": f"{lift.weight_lb:g} lb, {_people(lift.lifters)}{machine}. {lift.says[:1].upper()}{lift.says[1:]}",
+        "lift": f"{lift.weight_lb:g} lb, {_people(lift.lifters)}{machine}. {_lift_words(estimate)}",
         "cautions": list(sentences(estimate, "crew", _ALL)),
         "findings": [
             {"number": number, "level": finding.level.word, "check": finding.check, "measured": finding.measured, "remedy": finding.remedy}
@@ -69,6 +69,13 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         "pictures": {name: PICTURE_NAMES[name] for name in drawings},
         "drawings": [{"name": name, "share": share_of_width(svg, widest=_NATURAL, tallest=_TALLEST)} for name, svg in drawings.items()],
     }
+
+
+def _lift_words(estimate: Estimate) -> str:
+    """What the crew table says, unless the lifting equation asks one person for more."""
+    alone = any(finding.id == "lift/screening" and finding.level is Level.CAUTION for finding in estimate.findings)
+    says = "a second person makes it easier" if alone else estimate.design.lift.says
+    return f"{says[:1].upper()}{says[1:]}"
 
 
 def _people(number: int) -> str:
@@ -109,8 +116,10 @@ def _half(work: _Work) -> str:
 
 def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[str, Any]]:
     """The work by half days: who is there, what to bring, which tools, and each step."""
-    goods, numbers = _goods(estimate, [work.step for work in _list_work(estimate, schedule)]), count(1)
-    for when, group in groupby(_list_work(estimate, schedule), _half):
+    all_works = list(_list_work(estimate, schedule))
+    numbers = {work.step: number for number, work in enumerate(all_works, start=1)}
+    goods = _goods(estimate, list(numbers))
+    for when, group in groupby(all_works, _half):
         works = list(group)
         own = max((task.crew for work in works for task in work.tasks if task.trade == OWN), default=0)
         hired = dict.fromkeys(performer_name(task.trade) for work in works for task in work.tasks if task.trade != OWN)
@@ -120,22 +129,29 @@ def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[s
             "who": ", ".join(([_people(own)] if own else []) + list(hired)),
             "bring": [good for work in works for good in goods.get(work.step, [])],
             "tools": ", ".join(tools),
-            "steps": [_step(estimate, work, next(numbers)) for work in works],
+            "steps": [_step(estimate, work, numbers) for work in works],
         }
 
 
-def _step(estimate: Estimate, work: _Work, number: int) -> dict[str, Any]:
+def _step(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> dict[str, Any]:
     lines = [line for line in estimate.lines if line.step is work.step and line.kind is Kind.DO]
-    awaited = any(work.step in task.after for task in (*estimate.tasks, *estimate.hired))  # in a plain swap nobody waits for the bead
-    wait = work.tasks[0].wait_h if awaited else 0.0
     return {
-        "number": number,
+        "number": numbers[work.step],
         "label": estimate.lists.steps[work.step].name,
         "who": "; ".join(_who(task) for task in work.tasks),
         "work": [estimate.lists.rates[line.item].count_words(line.quantity) for line in lines],
         "cautions": list(sentences(estimate, "crew", work.step)),
-        "wait": f"Then wait {wait:g} {'h' if work.tasks[0].clock == 'elapsed' else 'working h'}." if wait else "",
+        "wait": _wait(estimate, work, numbers),
     }
+
+
+def _wait(estimate: Estimate, work: _Work, numbers: Mapping[Step, int]) -> str:
+    """How long the first step that hangs on this one waits for it, "" where none does: in a plain swap nobody waits for the bead."""
+    waiting = [numbers[task.step] for task in (*estimate.tasks, *estimate.hired) if work.step in task.after and task.step in numbers]
+    first = work.tasks[0]
+    if not first.wait_h or not waiting:
+        return ""
+    return f"Wait {first.wait_h:g} {'h' if first.clock == 'elapsed' else 'working h'} before step {min(waiting)}."
 
 
 def _who(task: Task) -> str:

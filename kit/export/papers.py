@@ -1,7 +1,6 @@
 """What every paper says of itself and how it speaks: number, revision, day, status, fingerprint; sentences from the lists."""
 
 import datetime as dt
-import math
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -26,7 +25,6 @@ from kit.units import format_long_day
 __all__ = [
     "PaperMark",
     "Payment",
-    "about_days",
     "company_lines",
     "mark_of",
     "paper_head",
@@ -215,9 +213,3 @@ def settle_rows(estimate: Estimate, issued: Issued | None) -> Iterator[dict[str,
     for finding in estimate.findings:
         if finding.level is Level.STOP:
             yield {"check": finding.check, "says": f"{finding.measured}, needed {finding.limit}. Agreed all the same: {reason}"}
-
-
-def about_days(days: float) -> str:
-    """Whole days, rounded up: a promise is not cut short."""
-    whole = math.ceil(round(days, 6))
-    return f"about {whole} {'day' if whole == 1 else 'days'}" if whole else "less than a day"

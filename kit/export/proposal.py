@@ -13,7 +13,7 @@ from kit.compare.options import Option
 from kit.draw.front_elevation import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
-from kit.export.papers import Payment, about_days, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
+from kit.export.papers import Payment, mark_of, paper_head, payments_of, refuse_unsound, sentences, settle_rows
 from kit.export.proposal_scope import excluded_parts
 from kit.export.proposal_terms import day_rows, find_rows, money_words, payment_words, surprise_names, term_words
 from kit.export.proposal_words import allowance_rows, assumed_rows, care_rows, choice_rows, scope_rows, step_sentences, summary_of
@@ -21,7 +21,7 @@ from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.money import EXACT, format_money, require_decimal, sum_money
 from kit.outlook import ahead_of, plan_schedule
-from kit.units import format_long_day
+from kit.units import format_days, format_long_day
 
 __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
 
@@ -50,7 +50,7 @@ def offers_from(options: Iterable[Option]) -> list[Offer]:
 
 def _without_sink(estimate: Estimate) -> str:
     days = plan_schedule(estimate).days_without_sink
-    return "" if days is None else f" Without a kitchen sink {about_days(days)}."
+    return "" if days is None else f" Without a kitchen sink about {format_days(days)}."
 
 
 def proposal_bytes(

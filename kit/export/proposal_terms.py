@@ -1,13 +1,11 @@
 """What a customer can count on besides the work: days ahead, how payments are counted, warranty, insurance, the price of a change."""
 
 import datetime as dt
-import math
 from decimal import Decimal
 
 from kit.estimating import Estimate
 from kit.export.change_words import agreed_falls_words
 from kit.export.lists_used import currency_of
-from kit.export.papers import about_days
 from kit.labor.clock import last_day
 from kit.labor.job_schedule import JobSchedule
 from kit.lists.money_rows import DepositEarned
@@ -15,7 +13,7 @@ from kit.money import EXACT, format_money, round_cents, sum_money, to_decimal
 from kit.outlook import price_temporary_sink, site_risks_of
 from kit.pricing.draws import DrawSchedule, plan_draws
 from kit.records import CostType
-from kit.units import format_long_day
+from kit.units import format_days, format_long_day
 
 __all__ = ["day_rows", "deposit_words", "find_rows", "money_words", "payment_words", "surprise_names", "term_words"]
 
@@ -100,8 +98,8 @@ def day_rows(estimate: Estimate, schedule: JobSchedule, today: dt.date) -> list[
     without, lent = schedule.days_without_sink, schedule.days_with_temporary_sink
     if without is not None and lent is not None:
         counted = lent if terms.temporary_sink else without
-        rows.append({"what": "Without a kitchen sink", "when": about_days(counted)})
-        if not terms.temporary_sink and math.ceil(lent) < math.ceil(without):
+        rows.append({"what": "Without a kitchen sink", "when": f"about {format_days(counted)}"})
+        if not terms.temporary_sink and format_days(lent) != format_days(without):
             more = money_words(estimate, price_temporary_sink(estimate))
-            rows.append({"what": f"With a temporary sink, for {more} more", "when": about_days(lent)})
+            rows.append({"what": f"With a temporary sink, for {more} more", "when": f"about {format_days(lent)}"})
     return rows

@@ -11,6 +11,7 @@ from kit.estimating import Estimate
 from kit.export.csv_text import csv_bytes
 from kit.export.lists_used import currency_of, sold_as
 from kit.export.papers import mark_of, paper_head
+from kit.export.said_quantities import say_quantity
 from kit.export.typeset import typeset
 from kit.issued import Issued
 from kit.labor.clock import previous_working_instant, subtract_working_hours
@@ -153,17 +154,19 @@ def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRo
     for row in by_day:
         if row.action == "book" and row.supplier not in booked:
             booked.add(row.supplier)
-            together = sum_money([one.amount for one in rows if one.action == "book" and one.supplier == row.supplier])
-            found.append(replace(row, name=f"Book: {row.name if row.step == office else row.step}", amount=together))
+            together = [one for one in rows if one.action == "book" and one.supplier == row.supplier]
+            works = dict.fromkeys(one.name if one.step == office else one.step for one in sorted(together, key=lambda one: one.needed_by or dt.date.max))
+            found.append(replace(row, name=f"Book: {'; '.join(works)}", amount=sum_money([one.amount for one in together])))
         elif row.action != "book" and row.order_by is not None and row.needed_by is not None and row.needed_by - row.order_by > _STOCK:
             found.append(row)
     return found
 
 
 def _first(row: PurchaseRow, currency: str) -> dict[str, str]:
+    said = _said(row)
     return {
         "by": format_day(row.order_by, beside=row.order_by) if row.order_by else "now",
-        "what": row.name,
+        "what": row.name if row.action == "book" or not said["sold-as"] else f"{row.name}, {said['sold-as']}",
         "supplier": row.supplier,
         "needed": format_day(row.needed_by, beside=row.needed_by) if row.needed_by else "",
         "amount": format_money(row.amount, currency),
@@ -175,15 +178,18 @@ def _is_money(row: PurchaseRow) -> bool:
     return row.sold_as.startswith(row.currency)
 
 
+def _said(row: PurchaseRow) -> dict[str, str]:
+    quantity, unit = ("", "") if _is_money(row) else say_quantity(row.quantity, row.sold_as)
+    return {"name": row.name, "quantity": quantity, "sold-as": unit}
+
+
 def _supplier(name: str, rows: list[PurchaseRow], currency: str) -> dict[str, Any]:
     return {
         "name": name,
         "total": format_money(sum_money([row.amount for row in rows]), currency),
         "rows": [
             {
-                "name": row.name,
-                "quantity": "" if _is_money(row) else f"{row.quantity:.2f}".rstrip("0").rstrip("."),
-                "sold-as": "" if row.sold_as == "each" or _is_money(row) else row.sold_as,
+                **_said(row),
                 "needed": format_day(row.needed_by, beside=row.needed_by).partition(", ")[2] if row.needed_by else "",
                 "amount": format_money(row.amount, currency),
             }

@@ -20,7 +20,7 @@ class Plumbing(Record, Generic[Blank]):
         "Where the drain leaves the sink base: into the wall, or down through the floor", assume="wall", why="the usual way; look below the sink"
     )
     floor_pipe_from_left_in: float | None = measure(
-        "length", "Drain through the floor: left outside of the sink base to the center of its pipe", 0, 120, unknown_ok=True
+        "length", "Drain through the floor: left end of the sink base to the center of its pipe", 0, 120, unknown_ok=True
     )
     floor_pipe_from_wall_in: float | None = measure("length", "Drain through the floor: finished wall to the center of its pipe", 0, 36, unknown_ok=True)
     floor_pipe_top_in: float | Blank = measure(

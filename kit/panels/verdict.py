@@ -6,7 +6,6 @@ from html import escape
 from kit.draw.level_marks import LEVEL_WORDS, level_mark
 from kit.draw.tables import NOT_PROVEN, count_words
 from kit.estimating import Estimate
-from kit.export.papers import about_days
 from kit.job import Job
 from kit.job.field_names import label_of
 from kit.labor.clock import last_day
@@ -14,7 +13,7 @@ from kit.money import format_money
 from kit.outlook import plan_schedule
 from kit.panels.visit_steps import STEPS, step_of_field
 from kit.records import Finding, Level
-from kit.units import format_day
+from kit.units import format_day, format_days
 
 __all__ = ["draw_verdict"]
 
@@ -29,7 +28,7 @@ def draw_verdict(job: Job, estimate: Estimate | None, *, at_rest: bool) -> str:
 
 def _draw_priced(estimate: Estimate, unnamed: Sequence[str], *, at_rest: bool) -> str:
     schedule, visit = plan_schedule(estimate), estimate.job.identity.visit_date
-    without = "-" if schedule.days_without_sink is None else about_days(schedule.days_without_sink)
+    without = "-" if schedule.days_without_sink is None else format_days(schedule.days_without_sink)
     parts = [
         _part("papers/made-of", "Price", f"<b class='sk-price'>{escape(format_money(estimate.price))}</b>"),
         _part("papers/calendar", "Without a sink", escape(without)),

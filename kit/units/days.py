@@ -1,5 +1,6 @@
 """Printing a day as people write it; the same in every language setting."""
 
+import math
 from datetime import date, datetime, timedelta
 
 __all__ = ["format_day", "format_days", "format_instant", "format_long_day"]
@@ -8,6 +9,7 @@ _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday",
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 _SHORT = 3  # letters
 _NOON = 12
+_WHOLE_DAYS_FROM = 2
 _HALF_A_MINUTE = timedelta(seconds=30)
 
 
@@ -26,18 +28,19 @@ def format_day(day: date, *, beside: date | None = None) -> str:
 
 
 def format_days(days: float) -> str:
-    """Days to the half; what is less than half a day in hours, from one on.
+    """Days, rounded up as a promise is: whole ones from two on, below to the half, and less than half a day in hours.
 
     Examples
     --------
-    >>> format_days(3.26), format_days(1.1), format_days(0.4), format_days(0.1)
-    ('3.5 days', '1 day', 'half a day', '2 hours')
+    >>> format_days(3.26), format_days(1.1), format_days(0.5), format_days(0.17)
+    ('4 days', '1 1/2 days', 'half a day', '5 hours')
     """
-    halves = round(days * 2.0)
-    if not halves:
-        hours = max(1, round(days * 24.0))
-        return f"{hours} {'hour' if hours == 1 else 'hours'}"
-    return "half a day" if halves == 1 else "1 day" if halves == 2 else f"{halves / 2:g} days"
+    halves = math.ceil(round(days * 2.0, 6))
+    if halves > _WHOLE_DAYS_FROM * 2:
+        return f"{math.ceil(halves / 2)} days"
+    hours = max(1, math.ceil(round(days * 24.0, 6)))
+    few = (f"{hours} {'hour' if hours == 1 else 'hours'}", "half a day", "1 day", "1 1/2 days", "2 days")
+    return few[halves if hours >= _NOON else 0]
 
 
 def format_long_day(day: date) -> str:

@@ -15,7 +15,7 @@ def figures(made):
 def test_front_cut_and_opening_are_those_worked_by_hand():
     """Cut: body 32 1/2 and 1/16 on each side, apron 10 less 1/2 cover. Opening: bowl inside and reveal; its rear edge at 24 3/4 - 18 + 2 - 1/8."""
     hand = {
-        ("Front cut", "Left edge, from the base's left outside"): "1 11/16 in",
+        ("Front cut", "Left edge, from the base's left end"): "1 11/16 in",
         ("Front cut", "Width"): "32 5/8 in",
         ("Front cut", "Height, down from the top of the base"): "9 1/2 in",
         ("Countertop opening", "Left edge, from the left end of the run"): "27 1/8 in",
@@ -26,7 +26,7 @@ def test_front_cut_and_opening_are_those_worked_by_hand():
         ("Frame", "Top of the cleats, above the floor"): "33 7/8 in",
         ("Frame", "Top of the cleats, above the cabinet floor"): "28 7/8 in",
         ("Drain", "Stub, center above the floor"): "stays at 17 in",
-        ("Drain", "Stub, center from the base's left outside"): "18 in",
+        ("Drain", "Stub, center from the base's left end"): "18 in",
     }
     found = figures(estimated(STONE, plumbing__stub_offset="0 in"))
     assert {place: found.get(place) for place in hand} == hand

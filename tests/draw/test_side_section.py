@@ -156,7 +156,7 @@ def test_the_pipe_of_a_drain_through_the_floor_is_drawn_and_set_out():
     assert not boxes(svg, "arm")
     assert "13 in from the base's left, 8 in from the wall" in " ".join(texts(draw_plan(made)))
     (figure,) = [figure for figure in list_figures(made) if figure.what == "Pipe in the floor, center"]
-    assert figure.words == "13 in from the base's left outside, 8 in from the wall, 9 in high: keep clear of it"
+    assert figure.words == "13 in from the base's left end, 8 in from the wall, 9 in high: keep clear of it"
 
 
 def test_the_waste_from_the_other_bowl_is_drawn_on_the_trap():

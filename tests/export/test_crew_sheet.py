@@ -134,8 +134,8 @@ def test_what_the_office_settles_is_not_on_it() -> None:
 
 def test_it_waits_only_where_somebody_waits() -> None:
     """A plain swap ends the same day; where a joint cures before the drain is connected, the sheet says how long."""
-    assert "Then wait" not in text_of_example("counter_stays_sink_only")
-    assert "Then wait 24 h." in text_of_example("stone_apron_single_bowl")
+    assert "before step" not in text_of_example("counter_stays_sink_only")
+    assert "Wait 24 h before step" in text_of_example("stone_apron_single_bowl")
 
 
 @pytest.mark.parametrize("name", demo.EXAMPLES)

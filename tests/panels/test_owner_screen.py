@@ -13,6 +13,7 @@ from kit.money import format_money
 from kit.outlook import assess_risk, plan_schedule
 from kit.panels import Owner
 from kit.panels.work_back_panel import CREW_DAY, MARGIN, PRICE
+from kit.units import format_days
 
 FIRST = "stone_apron_single_bowl"
 
@@ -84,7 +85,7 @@ def test_every_alternate_shows_its_own_figures_or_its_reason(screen: Owner) -> N
         per_crew_day = float(row["Margin per crew-day"][0].replace("$", "").replace(",", ""))
         assert abs(per_crew_day * hand_crew_days - float(made.amount("gross"))) < 0.01 * hand_crew_days
         assert row["Own hours"] == [f"{made.hours:.1f}", f"{len(made.trips)} trips"]
-        assert row["Days without a sink"] == [f"{schedule.days_without_sink:.1f}", f"{hand_lead_days:.1f} to done"]
+        assert row["Days without a sink"] == [format_days(schedule.days_without_sink), f"{format_days(hand_lead_days)} to done"]
         assert row["Chance of a loss"][0] == f"{risk.chance_to_lose:.1%}"
 
 

@@ -1,0 +1,34 @@
+"""How a person says the quantity of a purchase: whole pounds and feet, hours to the quarter, each rounded up."""
+
+import math
+from decimal import Decimal
+
+__all__ = ["say_quantity"]
+
+_HUNDREDS = "100 "  # a dump bills by the hundred; people say the pounds
+_MEASURES = frozenset({"lb", "ft", "sq ft"})
+_QUARTERS = ("", "1/4", "1/2", "3/4")
+
+
+def say_quantity(quantity: Decimal, sold_as: str) -> tuple[str, str]:
+    """How many, "" of what is measured out, and of what: a pack, or the measure.
+
+    Examples
+    --------
+    >>> say_quantity(Decimal("6.52"), "100 lb"), say_quantity(Decimal("10.94"), "ft"), say_quantity(Decimal("5.25"), "hour")
+    (('', '652 lb'), ('', '11 ft'), ('', '5 1/4 hours'))
+    >>> say_quantity(Decimal(2), "roll of 30 ft"), say_quantity(Decimal(3), "each")
+    (('2', 'roll of 30 ft'), ('3', ''))
+    """
+    if sold_as == "hour":
+        return "", _hours(math.ceil(quantity * 4))
+    if sold_as.startswith(_HUNDREDS):
+        return "", f"{math.ceil(quantity * 100):,} {sold_as.removeprefix(_HUNDREDS)}"
+    whole = f"{math.ceil(quantity):,}"
+    return ("", f"{whole} {sold_as}") if sold_as in _MEASURES else (whole, "" if sold_as == "each" else sold_as)
+
+
+def _hours(quarters: int) -> str:
+    whole, part = divmod(quarters, 4)
+    words = f"{whole or ''} {_QUARTERS[part]}".strip()
+    return f"{words} {'hour' if quarters <= len(_QUARTERS) else 'hours'}"
