@@ -71,7 +71,7 @@ def _draw_cut(estimate: Estimate) -> Picture | None:
     sheet.size(gaps["wide"], bottom, "below")
     sheet.size(base, bottom, "below")
     sheet.size(gaps["down"], base.span[0], "left")
-    sheet.note("Measured from the left end of the sink base and from its top.")
+    sheet.note("Measured from the base's left end and from its top.")
     return sheet.finish()
 
 
