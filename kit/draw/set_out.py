@@ -289,9 +289,7 @@ def _floor_pipe_figures(model: Model, heading: str) -> Iterator[Figure]:
         return
     pipe, side = model[FLOOR_PIPE], model["side left"]
     x, y, _ = pipe.middle
-    words = (
-        f"{format_length(x - side.span('x')[0])} from the base's left end, {format_length(y)} from the wall, {format_length(pipe.size_in('z'))} high"
-    )
+    words = f"{format_length(x - side.span('x')[0])} from the base's left end, {format_length(y)} from the wall, {format_length(pipe.size_in('z'))} high"
     yield Figure(heading, "Pipe in the floor, center", f"{words}: keep clear of it", pipe.fields)
 
 
