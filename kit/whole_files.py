@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-__all__ = ["DRAFT", "explain_os_error", "place_file", "place_folder", "place_made", "replace_file"]
+__all__ = ["DRAFT", "explain_os_error", "place_file", "place_folder", "place_made", "put_on_disk", "replace_file"]
 
 DRAFT = ".sinkset-draft-"
 _LEFT_BEHIND_S = 3600.0  # no writer takes that long: such a draft is of one that was killed
@@ -27,6 +27,7 @@ _WORDS = {
     errno.EEXIST: "something of that name is there already. Move it away, or choose another name",
     errno.ENOENT: "the folder is not there any more. Was it moved, or a drive taken out?",
     errno.ENAMETOOLONG: "the name is too long. Choose a shorter one",
+    errno.EFBIG: "the disk takes no file of this size. Use another one",
     errno.EIO: "the disk reports a fault. Save on another one and have it looked at",
 }
 
@@ -54,10 +55,15 @@ def place_made(path: Path, make: Callable[[Path], object]) -> None:
     with _drafting(path.parent) as draft:
         made = draft / path.name
         make(made)
-        with made.open("rb") as file:
-            os.fsync(file.fileno())
+        put_on_disk(made)
         _rename_new(made, path)
         _settle(path.parent)
+
+
+def put_on_disk(path: Path) -> None:
+    """What was written so far outlives a power cut; an OSError where the disk refuses."""
+    with path.open("rb") as file:
+        os.fsync(file.fileno())
 
 
 def replace_file(path: Path, content: bytes) -> None:

@@ -144,7 +144,7 @@ def test_a_file_that_can_not_be_written_whole_is_not_left_behind(tmp_path, monke
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("kit.whole_files.os.fsync", full)
-    with pytest.raises(IssueError, match="can't be written: No space left on device"):
+    with pytest.raises(IssueError, match="can't be written: the disk is full"):
         issue_estimate(kit.estimate(JOB, LISTS), tmp_path, make_files=lambda *_: files, today=DAY)
     assert list(tmp_path.iterdir()) == []
 

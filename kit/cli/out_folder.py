@@ -14,7 +14,7 @@ from pathlib import Path
 
 from kit.errors import Fault, KitError
 from kit.takeoff.working import counted
-from kit.whole_files import replace_file
+from kit.whole_files import explain_os_error, put_on_disk, replace_file
 
 __all__ = ["WRITTEN_LIST", "Writer", "file_writers", "require_free", "write_files"]
 
@@ -44,8 +44,8 @@ def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[s
             shutil.rmtree(new_folder)
         if not isinstance(error, OSError):
             raise
-        sentence = f"can't be written: {error.strerror or error}. A file that is open in another program must be closed first."
-        raise KitError(Fault("", sentence, str(folder))) from None
+        is_open = " A file that is open in another program must be closed first." if isinstance(error, PermissionError) else ""
+        raise KitError(Fault("", f"can't be written: {explain_os_error(error)}.{is_open}", str(folder))) from None
     said = f"{counted(len(writers), 'file', 'files').text} in {folder}{f', {len(replaced)} of them replaced' if replaced else ''}"
     say(f"Written: {said}.")
 
@@ -55,7 +55,7 @@ def require_free(folder: Path, names: Mapping[str, object]) -> None:
     try:
         nearest = next(part for part in (folder.absolute(), *folder.absolute().parents) if part.exists())
     except OSError as error:
-        raise KitError(Fault("", f"can't be written: {error.strerror or error}. Give another folder.", str(folder))) from None
+        raise KitError(Fault("", f"can't be written: {explain_os_error(error)}.", str(folder))) from None
     if not nearest.is_dir() or not os.access(nearest, os.W_OK):
         raise KitError(Fault("", "can't be written: it is no folder, or a closed one. Give another folder.", str(folder)))
     _refuse_foreign(folder, names, _read_list(folder))
@@ -67,6 +67,7 @@ def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str,
     try:
         for name, write in writers.items():
             write(draft / name)
+            put_on_disk(draft / name)  # before it takes the place of an earlier one
         written = {name: {_fingerprint(draft / name)} for name in writers}
         # while files are replaced the list knows them as they were and as they will be: whoever was killed here is not refused the next time
         replace_file(folder / WRITTEN_LIST, _list_content({name: known.get(name, set()) | written.get(name, set()) for name in {**known, **written}}))

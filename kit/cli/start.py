@@ -5,7 +5,7 @@ from pathlib import Path
 
 from kit.errors import Fault, KitError
 from kit.shipped_files import shipped
-from kit.whole_files import place_file
+from kit.whole_files import explain_os_error, place_file
 
 __all__ = ["FolderSetup", "lay_folder"]
 
@@ -59,5 +59,5 @@ def _copy(source: Path, target: Path) -> bool:
     except FileExistsError:
         return False
     except OSError as error:
-        raise KitError(Fault("", f"can't be written: {error.strerror or error}.", str(target))) from None
+        raise KitError(Fault("", f"can't be written: {explain_os_error(error)}.", str(target))) from None
     return True

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from kit.contract.ledger import LEDGER_FILE, Ledger
 from kit.errors import Fault, LedgerError
-from kit.whole_files import place_made
+from kit.whole_files import explain_os_error, place_made
 
 __all__ = ["back_up_folder"]
 
@@ -34,7 +34,7 @@ def back_up_folder(folder: Path, path: Path) -> int:
     except FileExistsError:
         raise LedgerError(Fault("", "is already there. Give another name.", str(path))) from None
     except OSError as error:
-        raise LedgerError(Fault("", f"can't be written: {error.strerror or error}.", str(path))) from None
+        raise LedgerError(Fault("", f"can't be written: {explain_os_error(error)}.", str(path))) from None
     return len(names)
 
 

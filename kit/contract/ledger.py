@@ -23,6 +23,15 @@ LEDGER_FILE = "contracts.sqlite"
 _APPLICATION = 0x534B4C31  # marks the file as ours (SQLite's application_id)
 _WAIT_S = 10.0
 _MOST_SAID = 5  # entries of another writer that are said one by one
+_DAMAGED = "it is damaged. Take the newest backup"
+_CLOSED = "it can't be opened to write. Ask for the right to write in its folder"
+_WORDS = {
+    sqlite3.SQLITE_BUSY: "somebody else is writing to it. Try again in a moment",
+    sqlite3.SQLITE_FULL: "the disk is full. Free some space and try again",
+    sqlite3.SQLITE_IOERR: "the disk refuses. See whether it is full or faulty, then try again",
+    **dict.fromkeys((sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM), _CLOSED),
+    **dict.fromkeys((sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT), _DAMAGED),
+}
 _SCHEMAS = (
     """
     CREATE TABLE event (
@@ -184,7 +193,8 @@ class Ledger:
                 connection.execute("PRAGMA synchronous = EXTRA")  # a confirmed event outlives a power cut
                 yield connection
         except sqlite3.Error as error:
-            raise LedgerError(Fault("", f"can't be read or written: {error}.", self.path.name)) from None
+            words = _WORDS.get(getattr(error, "sqlite_errorcode", 0) & 0xFF, str(error))  # the low byte is the kind of refusal
+            raise LedgerError(Fault("", f"can't be read or written: {words}.", self.path.name)) from None
         except UnicodeDecodeError:  # how SQLite's faults reach us where damage lies in the words of the fault
             raise LedgerError(Fault("", "is damaged and can't be read. Take the newest backup.", self.path.name)) from None
 

@@ -22,7 +22,7 @@ from kit.job import job_document
 from kit.job.open_fields import find_unnamed
 from kit.job.prices import are_of_the_kit
 from kit.units import format_day
-from kit.whole_files import place_file, place_folder
+from kit.whole_files import explain_os_error, place_file, place_folder
 
 __all__ = ["MakeFiles", "issue_estimate", "office_day"]
 
@@ -156,7 +156,7 @@ def _place(path: Path, document: bytes, files: Mapping[str, bytes]) -> None:
         if isinstance(error, FileExistsError):
             sentence = "was issued by somebody else in the meantime, so nothing of yours is written. Look at it, then issue again."
             raise IssueError(Fault("", sentence, path.name)) from None
-        raise IssueError(Fault("", f"can't be written: {error.strerror or error}.", path.name)) from None
+        raise IssueError(Fault("", f"can't be written: {explain_os_error(error)}.", path.name)) from None
 
 
 def _take_back(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -32,6 +32,7 @@ from kit.money import round_cents, sum_money, times, to_decimal
 from kit.pricing.taxed import split_paid_tax
 from kit.records import CostType, Purchase
 from kit.shipped_files import shipped
+from kit.whole_files import explain_os_error, place_folder
 
 __all__ = ["INVENTED_REASON", "InventedTruth", "write_invented_history"]
 
@@ -82,12 +83,26 @@ def write_invented_history(folder: Path, *, jobs: int = 200, seed: int = 1) -> I
     Raises
     ------
     KitError
-        If there is anything in the folder: it may be somebody's own.
+        If there is anything in the folder, which may be somebody's own, or it can't be written; nothing is left behind then.
     """
-    if folder.exists() and any(folder.iterdir()):
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        empty = not any(folder.iterdir())
+    except OSError as error:
+        raise KitError(Fault("", f"can't be written: {explain_os_error(error)}.", str(folder))) from None
+    if not empty:
         raise KitError(Fault("", "is not empty. An invented history needs a folder of its own, so that it never mixes with your jobs.", str(folder)))
-    folder.mkdir(parents=True, exist_ok=True)
-    shutil.copytree(shipped(PRICE_FOLDER), folder / PRICE_FOLDER)
+    try:
+        place_folder(folder / PRICE_FOLDER, {path.name: path.read_bytes() for path in shipped(PRICE_FOLDER).iterdir() if path.is_file()})
+        return _live_all(folder, jobs, seed)
+    except (KitError, OSError) as error:
+        shutil.rmtree(folder, ignore_errors=True)
+        if isinstance(error, KitError):
+            raise
+        raise KitError(Fault("", f"can't be written: {explain_os_error(error)}.", str(folder))) from None
+
+
+def _live_all(folder: Path, jobs: int, seed: int) -> InventedTruth:
     own = load_lists(shipped(PRICE_FOLDER))
     lists = _since(own, FIRST_VISIT)
     examples, truth, ledger = _examples(), InventedTruth(seed, own.company), Ledger(folder)

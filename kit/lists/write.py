@@ -6,7 +6,7 @@ from pathlib import Path
 
 from kit.errors import Fault, ListError
 from kit.lists.load import Lists
-from kit.whole_files import place_folder
+from kit.whole_files import explain_os_error, place_folder
 
 __all__ = ["DESCRIPTION", "write_lists"]
 
@@ -42,7 +42,7 @@ def write_lists(lists: Lists, home: Path, day: dt.date, *, name: str = "price_li
         home.mkdir(parents=True, exist_ok=True)
         return _place(contents, home, f"{name}_{day.isoformat()}")
     except OSError as error:
-        raise ListError(Fault("", f"can't be written: {error.strerror or error}.", str(home.name))) from None
+        raise ListError(Fault("", f"can't be written: {explain_os_error(error)}.", str(home.name))) from None
 
 
 def _place(contents: Mapping[str, bytes], home: Path, name: str) -> Path:

@@ -223,7 +223,7 @@ def test_a_full_disk_leaves_no_cut_notebook(tmp_path: Path, monkeypatch: pytest.
 
     with monkeypatch.context() as patched:
         patched.setattr(os, "fsync", full)
-        with pytest.raises(KitError, match="No space left on device"):
+        with pytest.raises(KitError, match="the disk is full"):
             lay_folder(tmp_path)
     assert not [path for path in tmp_path.rglob("*") if path.is_file()]
 

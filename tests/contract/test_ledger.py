@@ -109,7 +109,7 @@ def test_a_file_of_others_or_of_a_newer_version_is_refused(tmp_path):
     with pytest.raises(LedgerError, match="was written by a newer version"):
         Ledger(tmp_path)
     (tmp_path / LEDGER_FILE).write_bytes(b"no database at all, only words" * 40)
-    with pytest.raises(LedgerError, match="can't be read or written: file is not a database"):
+    with pytest.raises(LedgerError, match="can't be read or written: it is damaged"):
         Ledger(tmp_path)
 
 
