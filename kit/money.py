@@ -95,7 +95,7 @@ def parse_money(text: str, currency: str = "USD", *, places: int = 2, signed: bo
     return amount.copy_negate() if match["sign"] == "-" and amount else amount
 
 
-def require_decimal(value: object, place: str, wanted: str = 'a Decimal such as Decimal("0.12")') -> Decimal:
+def require_decimal(value: object, place: str, example: str = 'a Decimal such as Decimal("0.12")') -> Decimal:
     """A number on which cents depend, as a caller gives it; `place` is what it is for, such as the id of a purchase or a term.
 
     Raises
@@ -108,7 +108,7 @@ def require_decimal(value: object, place: str, wanted: str = 'a Decimal such as 
         if number.is_finite():
             return number
         raise PriceError(Fault(place, f"{value} is not an amount."))
-    raise PriceError(Fault(place, f"{value!r} is a {type(value).__name__}; give {wanted}."))
+    raise PriceError(Fault(place, f"{value!r} is a {type(value).__name__}; give {example}."))
 
 
 def require_money(amount: object, place: str, *, places: int = CENT_PLACES) -> Decimal:

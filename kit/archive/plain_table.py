@@ -17,14 +17,14 @@ _SIGNS = ",;\t"
 _COMMA = re.compile(r"[-−]?[0-9]+,[0-9]{1,2}")
 
 
-def plain_text(content: bytes, file: str, wanted: Sequence[str], numbers: Sequence[str]) -> str:
+def plain_text(content: bytes, file: str, required: Sequence[str], numbers: Sequence[str]) -> str:
     """The table of a file as CSV text with commas and decimal points; rows keep their numbers, blank ones standing for a title.
 
     Parameters
     ----------
     content, file
         The file and its name.
-    wanted
+    required
         Columns that the header must have to be known as one.
     numbers
         Columns in which a comma is a decimal point, unless commas part the cells.
@@ -37,7 +37,7 @@ def plain_text(content: bytes, file: str, wanted: Sequence[str], numbers: Sequen
     ending = Path(file).suffix.lower()
     if ending in _OTHERS or content.startswith(_OLD_WORKBOOK):
         raise ListError(Fault("", f"this is {_OTHERS.get(ending, 'an .xls')}: save it as .xlsx.", file))
-    texts = {name: _made_plain(text, wanted, numbers) for name, text in content_sheets(content, file).items()}
+    texts = {name: _made_plain(text, required, numbers) for name, text in content_sheets(content, file).items()}
     found = {name: text for name, text in texts.items() if text is not None}
     if len(found) > 1:
         raise ListError(Fault("", f"has this table on several sheets: {', '.join(found)}. Keep one of them in the file.", file))
@@ -45,14 +45,14 @@ def plain_text(content: bytes, file: str, wanted: Sequence[str], numbers: Sequen
     return next(iter(found.values()), None) or next(iter(content_sheets(content, file).values()), "")
 
 
-def _made_plain(text: str, wanted: Sequence[str], numbers: Sequence[str]) -> str | None:
+def _made_plain(text: str, required: Sequence[str], numbers: Sequence[str]) -> str | None:
     """None where no row of it is the header."""
     for sign in _SIGNS:
         try:
             rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=sign, strict=True))
         except csv.Error:
             continue
-        header = next((place for place, row in enumerate(rows) if len({*wanted} & {cell.strip() for cell in row}) >= len(wanted) - 1), None)
+        header = next((place for place, row in enumerate(rows) if len({*required} & {cell.strip() for cell in row}) >= len(required) - 1), None)
         if header is not None:
             if sign == "," and header == 0:
                 return text

@@ -101,8 +101,8 @@ def parse_spent(content: str, file: str, lists: Lists, *, job: str | None = None
         raise ListError(sorted(faults, key=_row_number))
     columns = {field.name for field in fields(SpentRow)}
     empty = {field.name: field.default for field in fields(SpentRow) if field.default is not MISSING} | {"hours": 0.0, "supplier": "", "document": ""}
-    kept = ((row.number, empty | {name: cell for name, cell in cells.items() if name in columns and cell is not None}) for row, cells in rows)
-    return tuple(SpentRow(number, **cells) for number, cells in kept)
+    with_defaults = ((row.number, empty | {name: cell for name, cell in cells.items() if name in columns and cell is not None}) for row, cells in rows)
+    return tuple(SpentRow(number, **cells) for number, cells in with_defaults)
 
 
 def find_doubled_rows(rows: Sequence[SpentRow]) -> tuple[tuple[int, int], ...]:

@@ -46,9 +46,9 @@ def fit_finding(
     """
     if tolerance_in is None:
         tolerance_in = tape_tolerance_in()
-    wanted = "at most" if most else "at least"
+    bound = "at most" if most else "at least"
     if measured_in is None or limit_in is None:
-        limit = "not known" if limit_in is None else f"{wanted} {format_length(limit_in)}"
+        limit = "not known" if limit_in is None else f"{bound} {format_length(limit_in)}"
         shown = "not measured" if measured_in is None else format_length(measured_in)
         key, row = _cite(source)
         return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, "Measure it.", parts, row)
@@ -66,7 +66,7 @@ def fit_finding(
         check,
         level,
         measured,
-        f"{wanted} {limited}",
+        f"{bound} {limited}",
         "in",
         margin,
         tolerance_in,

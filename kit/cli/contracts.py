@@ -66,9 +66,9 @@ def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
 
 def event_files(contract: ContractFile, event: int | None = None) -> dict[str, Writer]:
     """Paper and rows for the books of an event, of the one that was written down last where none is said."""
-    events, wanted = contract.ledger.events(contract.state.number), event or contract.state.last
-    papers = _paper_files(contract, [paper for paper in list_event_papers(contract.issued, events) if paper.event == wanted], events)
-    return file_writers({**papers, **posting_files(contract.issued, events, only=frozenset({wanted}))})
+    events, event_id = contract.ledger.events(contract.state.number), event or contract.state.last
+    papers = _paper_files(contract, [paper for paper in list_event_papers(contract.issued, events) if paper.event == event_id], events)
+    return file_writers({**papers, **posting_files(contract.issued, events, only=frozenset({event_id}))})
 
 
 def books_files(contract: ContractFile, day: dt.date | None = None) -> dict[str, Writer]:

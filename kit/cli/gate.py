@@ -59,16 +59,16 @@ def _has_token(request: HTTPServerRequest, token: str, secret: str | bytes) -> b
     return any(decode_signed_value(secret, name, cookie.value) is not None for name, cookie in request.cookies.items())
 
 
-def network_address(wanted: str = "") -> str:
-    """The address of this machine in its network: the one that is wanted, if it is its own, else the one that it goes out by.
+def network_address(address_asked: str = "") -> str:
+    """The address of this machine in its network: the one that was asked for, if it is its own, else the one that it goes out by.
 
     Raises
     ------
     KitError
-        If it is in none, or the wanted one is not its own.
+        If it is in none, or the one that was asked for is not its own.
     """
-    if wanted:
-        return _own_address(wanted)
+    if address_asked:
+        return _own_address(address_asked)
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as one:
         try:
             one.connect((_ELSEWHERE, 9))
@@ -80,13 +80,13 @@ def network_address(wanted: str = "") -> str:
     return address
 
 
-def _own_address(wanted: str) -> str:
+def _own_address(address: str) -> str:
     """One address, never all of them at once: a request is held against the address that was said."""
     try:
-        if not IPv4Address(wanted).is_unspecified:
+        if not IPv4Address(address).is_unspecified:
             with socket.socket() as one:
-                one.bind((wanted, 0))
-            return wanted
+                one.bind((address, 0))
+            return address
     except (ValueError, OSError):
         pass
-    raise KitError(f'"{wanted}" is no address of this machine, such as 192.168.1.20. Leave --address out to have it found.')
+    raise KitError(f'"{address}" is no address of this machine, such as 192.168.1.20. Leave --address out to have it found.')

@@ -66,8 +66,8 @@ def estimate(
     from kit.cli.report import PARTS, estimate_report
     from kit.export.estimate_files import estimate_files, sent_files
 
-    wanted = {"hours": hours, "calendar": calendar, "buy": buy, "build-up": build_up, "cash": cash, "risk": risk, "sources": sources}
-    parts = tuple(PARTS) if full else tuple(name for name, asked in wanted.items() if asked)
+    switches = {"hours": hours, "calendar": calendar, "buy": buy, "build-up": build_up, "cash": cash, "risk": risk, "sources": sources}
+    parts = tuple(PARTS) if full else tuple(name for name, asked in switches.items() if asked)
     if papers and out is None:
         raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
     source = open_source(job, prices)

@@ -80,8 +80,8 @@ def _head(estimate: Estimate, path: Path, issued: Issued | None) -> Lines:
     title = textwrap.shorten(f"{who.job_number}  {who.customer}, {who.address}", WIDTH, placeholder=" ...")
     what = f"{name_of(sink.item)}, {mount_words(sink.mount)}, {lower_first(name_of(estimate.job.counter.item))}."
     if issued is not None:
-        kept = f"; what was sent is kept in {issued.folder.name}" if issued.file_names and issued.folder else "; what was sent is not kept with it"
-        state = f"Issued {format_day(issued.issued)} as revision {issued.revision}{kept}."
+        where_sent = f"; what was sent is kept in {issued.folder.name}" if issued.file_names and issued.folder else "; what was sent is not kept with it"
+        state = f"Issued {format_day(issued.issued)} as revision {issued.revision}{where_sent}."
     else:
         out = list_issued(path.absolute().parent, who.job_number)
         state = f"Draft; {len(out)} {'revision is' if len(out) == 1 else 'revisions are'} out already." if out else "Draft, not issued."

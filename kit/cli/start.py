@@ -29,11 +29,11 @@ def lay_folder(folder: Path) -> FolderSetup:
     KitError
         If something that is no folder stands where one must be made, or the place can't be written to.
     """
-    wanted = {folder / name / path.relative_to(shipped(name)): path for name in FOLDERS for path in _files_in(shipped(name))}
-    _refuse_blocked(folder, wanted)
+    sources = {folder / name / path.relative_to(shipped(name)): path for name in FOLDERS for path in _files_in(shipped(name))}
+    _refuse_blocked(folder, sources)
     new_files: list[Path] = []
     already_there: list[Path] = []
-    for target, source in wanted.items():
+    for target, source in sources.items():
         (new_files if _copy(source, target) else already_there).append(target)
     return FolderSetup(tuple(new_files), tuple(already_there))
 
@@ -42,8 +42,8 @@ def _files_in(folder: Path) -> list[Path]:
     return sorted(path for path in folder.rglob("*") if path.is_file() and not _NOT_COPIED & set(path.relative_to(folder).parts))
 
 
-def _refuse_blocked(folder: Path, wanted: dict[Path, Path]) -> None:
-    needed = {folder, *(parent for target in wanted for parent in target.parents if folder in parent.parents)}
+def _refuse_blocked(folder: Path, targets: dict[Path, Path]) -> None:
+    needed = {folder, *(parent for target in targets for parent in target.parents if folder in parent.parents)}
     blocked = sorted(path for path in needed if path.exists() and not path.is_dir())
     if blocked:
         raise KitError(Fault("", "is a file; a folder must be there.", str(path)) for path in blocked)

@@ -173,9 +173,9 @@ def target_report(result: TargetAnswers) -> str:
     return page.text()
 
 
-def _row(wanted: str, figures: Figures, profit: Decimal, *, met: str) -> tuple[str, ...]:
+def _row(target: str, figures: Figures, profit: Decimal, *, met: str) -> tuple[str, ...]:
     amounts = ("" if amount is None else format_money(amount) for _, _, amount in _amounts(figures))
-    return (wanted, *amounts, share_text(float(figures.margin)), _percent(profit), met)
+    return (target, *amounts, share_text(float(figures.margin)), _percent(profit), met)
 
 
 def _percent(profit: Decimal) -> str:

@@ -121,8 +121,8 @@ def _first(rows: Iterable[Row], what: str) -> Row:
 
 def _staying() -> dict[str, Any]:
     """The scope where the counter stays: it and its splash are not touched, and what hangs on a move of the drain is left out."""
-    kept = {"supplied_by": "stays", "installed_by": "nobody"}
-    return {"counter.made_by": "stays", "scope.counter": dict(kept), "scope.splash": dict(kept), "counter.splash_thickness": None}
+    untouched = {"supplied_by": "stays", "installed_by": "nobody"}
+    return {"counter.made_by": "stays", "scope.counter": dict(untouched), "scope.splash": dict(untouched), "counter.splash_thickness": None}
 
 
 def next_job_number(numbers: Sequence[str], day: dt.date) -> str:

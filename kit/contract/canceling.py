@@ -34,9 +34,9 @@ def canceling_of(state: ContractState, owed: Decimal, reason: str) -> Canceled:
     if not reason.strip():
         raise LedgerError(Fault(state.number, "has no reason to be canceled. Give one: it is kept."))
     billed = {one.bill.draw for one in state.bills}
-    kept = tuple(draw for draw in state.draws if draw.draw in billed)
-    beyond = EXACT.subtract(EXACT.add(owed, state.credited), sum_money([draw.due for draw in kept]))
+    billed_draws = tuple(draw for draw in state.draws if draw.draw in billed)
+    beyond = EXACT.subtract(EXACT.add(owed, state.credited), sum_money([draw.due for draw in billed_draws]))
     own = ContractDraw(draw="canceled", label="Work done until canceled", step=None, deposit=False, earned=owed, held=_ZERO, due=beyond)
     tax = round_cents(EXACT.divide(times(state.tax, owed), state.contract_sum)) if state.contract_sum else _ZERO
-    draws = (*kept, own) if beyond > 0 else kept
+    draws = (*billed_draws, own) if beyond > 0 else billed_draws
     return Canceled(owed=owed, tax=tax, sum_before=state.contract_sum, billed=state.billed, draws=draws, reason=reason.strip())

@@ -83,16 +83,16 @@ def draws_after(state: ContractState, order: ChangeOrder, new: Issued, falls: Ch
 def _without_gone(draws: Sequence[ContractDraw], new: Issued, billed: set[str]) -> tuple[ContractDraw, ...]:
     """The draws without those whose event the change takes out of the work: what such a one would have paid comes with the next."""
     done = {task.step for task in (*new.estimate.tasks, *new.estimate.hired)}
-    kept: list[ContractDraw] = []
+    remaining: list[ContractDraw] = []
     waits = _ZERO
     for place, draw in enumerate(draws, 1):
         if draw.step is None or draw.draw in billed or draw.step in done or place == len(draws):
             added = waits if draw.draw not in billed and not draw.deposit else _ZERO
-            kept.append(draw.model_copy(update={"due": EXACT.add(draw.due, added)}) if added else draw)
+            remaining.append(draw.model_copy(update={"due": EXACT.add(draw.due, added)}) if added else draw)
             waits = EXACT.subtract(waits, added)
         else:
             waits = EXACT.add(waits, draw.due)
-    return tuple(kept)
+    return tuple(remaining)
 
 
 def _own_draw(order: ChangeOrder, amount: Decimal) -> ContractDraw:
@@ -102,15 +102,17 @@ def _own_draw(order: ChangeOrder, amount: Decimal) -> ContractDraw:
 
 def _by_shares(state: ContractState, order: ChangeOrder, new: Issued, billed: set[str]) -> tuple[ContractDraw, ...]:
     """Every later draw by its share of the new sum; the deposit, draws of their own and what earlier changes put on the last draw stay."""
-    kept = {draw.draw: draw for draw in state.draws if draw.draw in billed or draw.deposit}
+    fixed = {draw.draw: draw for draw in state.draws if draw.draw in billed or draw.deposit}
     own = [draw for draw in state.draws if draw.draw.startswith("change-")]
     apart = sum_money([*(draw.due for draw in own), *_on_last_before(state, billed)])
     target = EXACT.subtract(EXACT.add(order.contract_after, state.credited), apart)
     if target <= 0:
         return state.draws
-    paid = {name: draw.due for name, draw in kept.items()}
-    planned = [kept.get(draw.draw, draw) for draw in contract_draws(plan_draws(new.estimate, contract=target, paid=paid)) if draw.draw in kept or draw.due > 0]
-    first = sum(draw.draw in kept for draw in planned)
+    paid = {name: draw.due for name, draw in fixed.items()}
+    planned = [
+        fixed.get(draw.draw, draw) for draw in contract_draws(plan_draws(new.estimate, contract=target, paid=paid)) if draw.draw in fixed or draw.due > 0
+    ]
+    first = sum(draw.draw in fixed for draw in planned)
     return (*planned[:first], *own, *planned[first:])
 
 

@@ -97,11 +97,11 @@ class Groups:
 
     def _smallest(self, boxes: Sequence[Size]) -> tuple[Size, ...]:
         """Those of the boxes that fit some slab and that no other one lies within."""
-        kept: list[Size] = []
+        smallest: list[Size] = []
         for length, width in sorted(boxes):
-            if (not kept or width < kept[-1][1]) and any(self.job.fits(length, width, slab) for slab in range(len(self.job.rooms))):
-                kept.append((length, width))
-        return tuple(kept)
+            if (not smallest or width < smallest[-1][1]) and any(self.job.fits(length, width, slab) for slab in range(len(self.job.rooms))):
+                smallest.append((length, width))
+        return tuple(smallest)
 
     def _lay(self, group: int, length: int, width: int, along: int, across: int) -> list[Place]:
         """Where the parts of a group lie in one of its boxes."""

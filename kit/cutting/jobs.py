@@ -127,31 +127,31 @@ def read_job(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_in: float, le
     if faults:
         raise CutError(faults)
     kerf, least = read_length(kerf_in), read_length(least_offcut_in)
-    wanted = [(inches_of(piece), piece) for piece in pieces if piece.count]
+    sized_pieces = [(inches_of(piece), piece) for piece in pieces if piece.count]
     on_sale = [entry for entry in stock if entry.available != 0]
     rooms = [inches_of(entry) for entry in on_sale]
-    faults = [too_large(piece, on_sale) for size, piece in wanted if not any(lies_within(way, room) for way in ways_of(piece, size) for room in rooms)]
+    faults = [too_large(piece, on_sale) for size, piece in sized_pieces if not any(lies_within(way, room) for way in ways_of(piece, size) for room in rooms)]
     if faults:
         raise CutError(faults)
     groups: dict[tuple[tuple[Fraction, Fraction], ...], list[str]] = {}
-    for size, piece in wanted:
+    for size, piece in sized_pieces:
         groups.setdefault(ways_of(piece, size), []).extend([piece.name] * piece.count)
     kinds = sorted(groups, key=lambda ways: (-ways[0][0] * (ways[0][1] or 1), ways))
-    kept = worth_keeping(rooms, on_sale)
+    useful = worth_keeping(rooms, on_sale)
     count = sum(map(len, groups.values()))
-    prices = Prices([on_sale[place].price for place in kept], count)
-    grid = lcm(kerf.denominator, least.denominator, *(inches.denominator for size in (*rooms, *(size for size, _ in wanted)) for inches in size))
+    prices = Prices([on_sale[place].price for place in useful], count)
+    grid = lcm(kerf.denominator, least.denominator, *(inches.denominator for size in (*rooms, *(size for size, _ in sized_pieces)) for inches in size))
 
     def whole(size: tuple[Fraction, Fraction]) -> Size:
         return int((size[0] + kerf) * grid), int((size[1] + kerf) * grid)
 
     return CutJob(
         tuple(tuple(map(whole, ways)) for ways in kinds),
-        tuple(whole(rooms[place]) for place in kept),
+        tuple(whole(rooms[place]) for place in useful),
         prices.costs,
-        tuple(count if (available := on_sale[place].available) is None else min(available, count) for place in kept),
+        tuple(count if (available := on_sale[place].available) is None else min(available, count) for place in useful),
         tuple(tuple(groups[ways]) for ways in kinds),
-        tuple(on_sale[place] for place in kept),
+        tuple(on_sale[place] for place in useful),
         prices,
         grid,
         int(kerf * grid),

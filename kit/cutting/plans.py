@@ -129,12 +129,12 @@ class Prices:
 
 def worth_keeping(sizes: Sequence[tuple[Fraction, ...]], stock: Sequence[Stock]) -> list[int]:
     """Places of the stock that is not outdone by an endless one as large and no dearer; smallest first."""
-    kept: list[int] = []
+    useful: list[int] = []
     for place in sorted(range(len(stock)), key=lambda place: (stock[place].price, [-size for size in sizes[place]], stock[place].available is not None, place)):
-        endless = (sizes[other] for other in kept if stock[other].available is None)  # whatever outdoes a stock comes before it
+        endless = (sizes[other] for other in useful if stock[other].available is None)  # whatever outdoes a stock comes before it
         if not any(all(map(ge, larger, sizes[place])) for larger in endless):
-            kept.append(place)
-    return sorted(kept, key=lambda place: (sizes[place], stock[place].price, place))
+            useful.append(place)
+    return sorted(useful, key=lambda place: (sizes[place], stock[place].price, place))
 
 
 def check_measures(**measures: float) -> Iterator[Fault]:

@@ -58,8 +58,8 @@ def find_contents(
     def fill(stock: int, index: int, room: int, short: int) -> bool:
         """Choose how many of size `index`; `short` is the worth still wanted from the rest. False when there are too many."""
         if index == len(job.sizes):
-            wanted = least_left is not None or not fits_more(room)
-            if wanted and all(rule.worths[stock] - worth_of(rule.values, content) <= spare for rule, spare in zip(rules, spares, strict=True)):
+            may_end_here = least_left is not None or not fits_more(room)
+            if may_end_here and all(rule.worths[stock] - worth_of(rule.values, content) <= spare for rule, spare in zip(rules, spares, strict=True)):
                 found.append((stock, tuple(content)))
             return len(found) <= most
         size, value, following = job.sizes[index], guide.values[index], tables[index + 1]
@@ -117,7 +117,7 @@ class Search:
     def _usable(self, pieces: tuple[int, ...], sticks: tuple[int, ...], contents: Sequence[Load]) -> list[Load]:
         """The contents cut down to the pieces left, as far as the rules allow; in the given order."""
         rules = [(rule.values, rule.worths, rule.spare(sticks, pieces)) for rule in self.rules]
-        kept: dict[Load, None] = {}
+        usable: dict[Load, None] = {}
         for stock, content in contents:
             if not sticks[stock]:
                 continue
@@ -126,14 +126,14 @@ class Search:
                 if taken > have:
                     cut = tuple(map(min, content, pieces))
                     break
-            if (stock, cut) in kept:
+            if (stock, cut) in usable:
                 continue
             for values, worths, spare in rules:
                 if worths[stock] - worth_of(values, cut) > spare:
                     break
             else:
-                kept[stock, cut] = None
-        return list(kept)
+                usable[stock, cut] = None
+        return list(usable)
 
 
 def scarcest(pieces: tuple[int, ...], contents: Sequence[Load]) -> int:

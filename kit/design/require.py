@@ -37,5 +37,5 @@ def require(
         raise JobError(faults)
 
 
-def _fault(name: str, value: float, wanted: str) -> Fault:
-    return Fault(name, f"{value:g} was given; give a number, {wanted}.")
+def _fault(name: str, value: float, bounds: str) -> Fault:
+    return Fault(name, f"{value:g} was given; give a number, {bounds}.")

@@ -11,7 +11,7 @@ _MORE_PIECES = 2
 _HAIR_IN = 1e-6
 
 
-def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[float, float]] = (), wanted: int = 0) -> tuple[float, ...]:
+def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[float, float]] = (), least_seams: int = 0) -> tuple[float, ...]:
     """Places of the seams along a run, from its left end [in].
 
     Parameters
@@ -22,7 +22,7 @@ def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[
         Longest piece [in].
     keep_clear
         Stretches (from, to) in which no seam should lie [in].
-    wanted
+    least_seams
         How many seams there are at the least, such as where one piece can't be carried in.
 
     Returns
@@ -30,7 +30,7 @@ def place_seams(length_in: float, longest_in: float, keep_clear: Sequence[tuple[
     Rising places; nothing when one piece reaches and no seam is wanted. The fewest pieces that keep clear, up to two more than needed; when no
     such plan is found, equal pieces whose seams lie where they fall (a check says so).
     """
-    least = max(math.ceil(round(length_in / longest_in, 6)), wanted + 1)
+    least = max(math.ceil(round(length_in / longest_in, 6)), least_seams + 1)
     for count in range(least, least + 1 + (_MORE_PIECES if least > 1 else 0)):
         places = _seams_of(length_in, longest_in, count, keep_clear)
         if places is not None:

@@ -212,7 +212,7 @@ def _change_of_share(what: str, was: float, now: float) -> tuple[str, ...]:
     return what, f"{was:.1%}", f"{now:.1%}", f"{(now - was) * 100:+.1f} points"
 
 
-def draw_worked_back(wanted: str, rows: Sequence[tuple[str, Decimal, Decimal | None, Decimal | None]]) -> str:
+def draw_worked_back(target: str, rows: Sequence[tuple[str, Decimal, Decimal | None, Decimal | None]]) -> str:
     """For each alternate its name, its price now, the price that gives what is wanted and the profit that makes it (0 to 1), None where none does."""
     table = []
     for name, now, price, profit in rows:
@@ -221,4 +221,4 @@ def draw_worked_back(wanted: str, rows: Sequence[tuple[str, Decimal, Decimal | N
         else:
             table.append((name, format_money(now), format_money(price), signed_money(EXACT.subtract(price, now)), f"{profit * 100:.2f}%"))
     columns = ("Alternate", "Price now", "Price for that", "Change", "Profit to set")
-    return draw_table(f"Worked back: the lowest price that leaves {wanted}", columns, table, numbers=(1, 2, 3, 4), heads=True)
+    return draw_table(f"Worked back: the lowest price that leaves {target}", columns, table, numbers=(1, 2, 3, 4), heads=True)

@@ -45,8 +45,8 @@ def wrap_text(words: str, width: float, size: float = SIZE) -> tuple[str, ...]:
     """The words on as many lines as `width` [px] asks for; a measure stays whole, a word wider than a line is broken."""
     lines: list[str] = []
     line = ""
-    for kept in _MEASURE.sub("\x01", words).split():
-        word = kept.replace("\x01", " ")
+    for piece in _MEASURE.sub("\x01", words).split():
+        word = piece.replace("\x01", " ")
         longer = f"{line} {word}" if line else word
         if measure_text(longer, size) <= width:
             line = longer

@@ -32,8 +32,8 @@ def draw_lists_facts(lists: Lists, folder: str, day: dt.date) -> str:
 
 
 def _facts(*facts: tuple[str, str]) -> str:
-    told = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
-    return f"<div class='sk-headline'>{told}</div>"
+    spans = "".join(f"<span class='sk-fact'>{escape(name)}: <b>{escape(value)}</b></span>" for name, value in facts)
+    return f"<div class='sk-headline'>{spans}</div>"
 
 
 def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced]) -> str:

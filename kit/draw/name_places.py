@@ -179,12 +179,12 @@ def _near(ink: Ink, name: Name, half: float) -> tuple[float, float]:
     return name.x + 200.0, name.y
 
 
-def spread_column(wanted: Sequence[float], heights: Sequence[float]) -> tuple[float, ...]:
+def spread_column(wishes: Sequence[float], heights: Sequence[float]) -> tuple[float, ...]:
     """Centers of labels in a column, in the given order, none touching the next, each as near its wish as can be.
 
     Parameters
     ----------
-    wanted
+    wishes
         Wished centers [px], ascending.
     heights
         Height of each label, its air included [px].
@@ -194,7 +194,7 @@ def spread_column(wanted: Sequence[float], heights: Sequence[float]) -> tuple[fl
     Least sum of squared moves: labels that would touch form a block, which stands where its mean move is zero.
     """
     blocks: list[tuple[float, float, list[int]]] = []  # sum of wishes for the block's upper edge, height, labels
-    for number, (wish, height) in enumerate(zip(wanted, heights, strict=True)):
+    for number, (wish, height) in enumerate(zip(wishes, heights, strict=True)):
         total, tall, mine = wish - height / 2.0, height, [number]
         while blocks and blocks[-1][0] / len(blocks[-1][2]) + blocks[-1][1] > total / len(mine):
             before_total, before_tall, before = blocks.pop()
@@ -202,7 +202,7 @@ def spread_column(wanted: Sequence[float], heights: Sequence[float]) -> tuple[fl
             tall += before_tall
             mine = before + mine
         blocks.append((total, tall, mine))
-    centers = [0.0] * len(wanted)
+    centers = [0.0] * len(wishes)
     for total, _, mine in blocks:
         upper = total / len(mine)
         for number in mine:

@@ -50,7 +50,7 @@ def draw_option_rows(caption: str, options: Sequence[Option], columns: Sequence[
     )
     own = next((option for option in options if option.chosen), None)
     known = {finding.id for finding in _open_findings(own)} if own is not None else set()
-    body = "".join(_draw_group(kept, options, columns, figures, known) for kept in (True, False))
+    body = "".join(_draw_group(counter_stays, options, columns, figures, known) for counter_stays in (True, False))
     counts = ", ".join(f"{number} {words}" for words, number in _count(options))
     many = " sk-many" if len(columns) > MANY else ""
     return (
@@ -66,10 +66,10 @@ def _count(options: Sequence[Option]) -> Iterator[tuple[str, int]]:
             yield says, number
 
 
-def _draw_group(kept: bool, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]], known: set[str]) -> str:  # noqa: FBT001
-    mine = [option for option in options if option.counter_kept is kept]
+def _draw_group(counter_stays: bool, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]], known: set[str]) -> str:  # noqa: FBT001
+    mine = [option for option in options if option.counter_kept is counter_stays]
     rows = "".join(_draw_row(option, columns, figures.get(option.id), known) for option in mine)
-    head = f"<tr class='sk-group'><th scope='rowgroup' colspan='{len(columns) + 2}'>{_GROUPS[kept]}</th></tr>"
+    head = f"<tr class='sk-group'><th scope='rowgroup' colspan='{len(columns) + 2}'>{_GROUPS[counter_stays]}</th></tr>"
     return f"<tbody>{head}{rows}</tbody>" if mine else ""
 
 

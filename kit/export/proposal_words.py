@@ -66,8 +66,8 @@ def _describe(name: str, estimate: Estimate) -> str:
             return f"{listed.name if listed else job.sink.item}, {format_length(job.sink.body_width_in)} x {format_length(job.sink.depth_in)} at the rim"
         case "counter":
             runs = ", ".join(f"{format_length(run.length_in)} x {format_length(run.depth_in)}" for run in counter.runs)
-            kept = " (your present one)" if counter.made_by == "stays" else ""
-            return f"{_material(estimate, counter.material)}{kept}, {format_length(counter.thickness_in)} thick: {runs}"
+            present = " (your present one)" if counter.made_by == "stays" else ""
+            return f"{_material(estimate, counter.material)}{present}, {format_length(counter.thickness_in)} thick: {runs}"
         case "splash":
             return {"none": "none", "same": "of the countertop's material", "tile-by-others": "tile by others"}[counter.splash]
         case "drain_move":

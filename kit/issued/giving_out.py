@@ -144,15 +144,15 @@ def _plain(revalued: Revaluation | None) -> dict[str, Any] | None:
 
 def _place(path: Path, document: bytes, files: Mapping[str, bytes]) -> None:
     """What was sent first, then the document: with it the promise is there, whole."""
-    kept, placed = kept_folder(path), False
+    folder, placed = kept_folder(path), False
     try:
         if files:
-            place_folder(kept, files)
+            place_folder(folder, files)
             placed = True
         place_file(path, document)
     except OSError as error:
         if placed:
-            _take_back(kept, files)
+            _take_back(folder, files)
         if isinstance(error, FileExistsError):
             sentence = "was issued by somebody else in the meantime, so nothing of yours is written. Look at it, then issue again."
             raise IssueError(Fault("", sentence, path.name)) from None

@@ -213,8 +213,8 @@ def _check_range(rule: Rule, given: Any, value: Any) -> Any:
 def _declare(rule: Rule, default: Any) -> Any:
     if default is ... and (rule.may_be_unknown or rule.optional):
         default = None
-    kept: dict[str, Any] = {"rule": rule}  # the one place of a field that pydantic leaves to us
-    return Field(default, description=rule.help, json_schema_extra=kept)
+    extra: dict[str, Any] = {"rule": rule}  # the one place of a field that pydantic leaves to us
+    return Field(default, description=rule.help, json_schema_extra=extra)
 
 
 def measure(

@@ -104,14 +104,14 @@ def beta_pert_quantiles(
     import numpy as np
 
     check_three_points(low, likely, high)
-    wanted = np.asarray(chances, dtype=np.float64)
+    asked_chances = np.asarray(chances, dtype=np.float64)
     if low == high:
-        return np.full(wanted.shape, float(likely))
+        return np.full(asked_chances.shape, float(likely))
     alpha, beta = beta_pert_shape(low, likely, high, weight)
     angle = np.linspace(0.0, np.pi / 2, 2 * CELLS + 1)
     sine, cosine = np.sin(angle), np.cos(angle).clip(0.0)
     density = sine ** (2 * alpha - 1) * cosine ** (2 * beta - 1)
     cells = density[:-2:2] + 4 * density[1::2] + density[2::2]
     below = np.concatenate(([0.0], np.cumsum(cells)))
-    values: NDArray[np.float64] = low + (high - low) * np.interp(wanted, below / below[-1], sine[::2] ** 2)
+    values: NDArray[np.float64] = low + (high - low) * np.interp(asked_chances, below / below[-1], sine[::2] ** 2)
     return values

@@ -88,8 +88,8 @@ class Lesson:
 
     def figure(self, ratio: float) -> float:
         """A ratio as the figure that would stand in the lists: times the rates, share of waste, days."""
-        kept = 0 if self.subject.kind == "hours" else 1
-        return (self.listed + kept) * ratio - kept
+        whole = 0 if self.subject.kind == "hours" else 1
+        return (self.listed + whole) * ratio - whole
 
     @property
     def open(self) -> bool:

@@ -114,8 +114,8 @@ def _written(text: str, file: str, changes: Sequence[tuple[CellChange, str]]) ->
     for change, source in changes:
         row = by_key[change.key]
         row[header.index(change.column)] = change.after
-        kept = _LEARNED.sub("", row[source_place]).rstrip() if file != "rates.csv" else ""
-        row[source_place] = f"{kept}; {source}" if kept else source
+        earlier = _LEARNED.sub("", row[source_place]).rstrip() if file != "rates.csv" else ""
+        row[source_place] = f"{earlier}; {source}" if earlier else source
     out = io.StringIO(newline="")
     csv.writer(out, lineterminator="\n").writerows([header, *rows])
     return out.getvalue()

@@ -120,13 +120,13 @@ def _check_rising(rows: Rows, faults: list[Fault]) -> None:
 
 def _check_complete(rows: Rows, faults: list[Fault]) -> None:
     """Lists that must have a row for each of a few things; one that could not be read has its fault already."""
-    wanted: dict[str, tuple[str, str, Iterable[object]]] = {
+    complete_lists: dict[str, tuple[str, str, Iterable[object]]] = {
         "steps.csv": ("step", "step", Step),
         "accounts.csv": ("cost_type", "cost type", CostType),
         "books.csv": ("use", "use", BOOK_USES),
         "lead_times.csv": ("what", "lead time", LEADS),
     }
-    for file, (attribute, word, names) in wanted.items():
+    for file, (attribute, word, names) in complete_lists.items():
         there = {getattr(made, attribute) for _, made in rows[file]}
         if there:
             faults.extend(Fault("", f'{word} "{name}" has no row.', file) for name in names if name not in there)
@@ -169,10 +169,10 @@ def _check_counters(rows: Rows, faults: list[Fault]) -> None:
 def _check_sentences(rows: Rows, faults: list[Fault]) -> None:
     """Sentences of papers are about what there is; care is about any material, whether a sink or counter of it is listed or not."""
     known = {"step": STEPS, "crew": (*STEPS, ALL_STEPS)}
-    wanted = {"step": "a step", "crew": "a step or all", "care": "a material of a countertop or sink", "material": "a material of a countertop or sink"}
+    subjects = {"step": "a step", "crew": "a step or all", "care": "a material of a countertop or sink", "material": "a material of a countertop or sink"}
     for row, wording in rows["wording.csv"]:
-        if wording.use in wanted:
+        if wording.use in subjects:
             if not wording.about or wording.about not in known.get(wording.use, (wording.about,)):
-                faults.append(Fault(f"row {row.number}, about", f'"{wording.about or ""}" is not {wanted[wording.use]}.', "wording.csv"))
+                faults.append(Fault(f"row {row.number}, about", f'"{wording.about or ""}" is not {subjects[wording.use]}.', "wording.csv"))
         elif wording.about:
             faults.append(Fault(f"row {row.number}, about", f"must be empty for the use {wording.use}.", "wording.csv"))

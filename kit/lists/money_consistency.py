@@ -53,12 +53,12 @@ def check_company_money(company: Company, rows: Rows, faults: list[Fault]) -> No
 def _check_part(row: Row, part: BurdenPart, faults: list[Fault]) -> None:
     if not re.fullmatch(r"[a-z0-9-]+", part.part):
         faults.append(Fault(f"row {row.number}, part", f'"{part.part}" must be of small letters, digits and "-".', "burden.csv"))
-    wanted, may = _WANTS[part.counted_as], _MAY.get(part.counted_as, set())
+    required, may = _WANTS[part.counted_as], _MAY.get(part.counted_as, set())
     for column in ("hours", "share", "amount", "up_to"):
         given = getattr(part, column) is not None
-        if column in wanted and not given:
+        if column in required and not given:
             faults.append(Fault(f"row {row.number}, {column}", f'is empty; "{part.counted_as}" needs it.', "burden.csv"))
-        elif given and column not in wanted | may:
+        elif given and column not in required | may:
             faults.append(Fault(f"row {row.number}, {column}", f'has no meaning for "{part.counted_as}": leave it empty.', "burden.csv"))
 
 

@@ -91,8 +91,8 @@ def _added_rows(file: str, columns: Sequence[str], keys: set[str]) -> list[list[
     """Steps, waits and rates of today that the file has no row for: the work of every job may ask for them, so the kit's own rows stand in."""
     if file not in _WHOLE:
         return []
-    wanted = ({*_today(file)} if file == "rates.csv" else {*STEPS, *LEADS}) - keys
-    return [[row.get(name, "") for name in columns] for key, row in _today(file).items() if key in wanted]
+    missing = ({*_today(file)} if file == "rates.csv" else {*STEPS, *LEADS}) - keys
+    return [[row.get(name, "") for name in columns] for key, row in _today(file).items() if key in missing]
 
 
 @cache

@@ -169,7 +169,7 @@ def _columns(file: str) -> dict[str, bool]:
 
 def _fits(header: frozenset[str], file: str) -> bool:
     columns = _columns(file)
-    return {name for name, wanted in columns.items() if wanted} <= header <= columns.keys()
+    return {name for name, required in columns.items() if required} <= header <= columns.keys()
 
 
 def _is_part(header: frozenset[str], file: str) -> bool:
@@ -180,8 +180,8 @@ def _is_part(header: frozenset[str], file: str) -> bool:
 
 
 def _likeness(header: frozenset[str], file: str) -> float:
-    wanted = _columns(file).keys()
-    return len(header & wanted) / len(header | wanted)
+    columns = _columns(file).keys()
+    return len(header & columns) / len(header | columns)
 
 
 def _doubled(found: Sequence[ListSource]) -> list[Fault]:

@@ -202,11 +202,11 @@ class ChangePanel:
         """
         contract, number = self.contract.of_contract(), self._chosen()
         order = contract.state.changes[number - 1].order
-        kept = open_issued(issued_path(contract.folder, contract.state.number, order.revision))
-        name = next((name for name in kept.file_names if name.endswith(f"-change-{number}.pdf")), None)
+        issued = open_issued(issued_path(contract.folder, contract.state.number, order.revision))
+        name = next((name for name in issued.file_names if name.endswith(f"-change-{number}.pdf")), None)
         if name is None:
             raise KitError(f"The paper of change order {number} is not kept here: the command that made it out wrote it with --out.")
-        return DownloadFile(name, PDF, kept.file(name))
+        return DownloadFile(name, PDF, issued.file(name))
 
 
 def _signed_words(state: ContractState, change: ChangeState) -> str:

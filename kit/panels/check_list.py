@@ -39,10 +39,10 @@ def _fold(name: str, head: str, items: str, *, opened: bool = False) -> str:
 
 
 def _item(number: str, found: Finding) -> str:
-    wanted = f", needed {found.limit}" if found.limit else ""
+    limit = f", needed {found.limit}" if found.limit else ""
     doing = f"<p>{escape(found.remedy)}</p>" if found.remedy else ""
     return (
-        f"<li><span>{number}</span><div><b>{escape(found.check)}</b>: {escape(found.measured)}{escape(wanted)}{doing}</div>"
+        f"<li><span>{number}</span><div><b>{escape(found.check)}</b>: {escape(found.measured)}{escape(limit)}{doing}</div>"
         f"<div>{''.join(_ways(found))}</div></li>"
     )
 

@@ -103,7 +103,7 @@ function render({ model, el }) {
     if (!at || event.target.type === "range") return;
     remember(at.slice(6), event.target.tagName === "SELECT" ? event.target.selectedOptions[0]?.textContent : event.target.value);
   };
-  const kept = () => {
+  const forgetOlder = () => {
     const until = Date.now() - REMEMBERED_MS;
     const entries = read(own);
     write(own, Object.fromEntries(Object.entries(entries).filter(([, entry]) => entry.at > until)));
@@ -132,14 +132,14 @@ function render({ model, el }) {
   kernel?.connectionStatusChanged?.connect(connection);
   kernel?.statusChanged?.connect(state);
   model.on("msg:custom", received);
-  model.on("change:kept", kept);
+  model.on("change:copies", forgetOlder);
   find();
   return () => {
     cancelAnimationFrame(frame);
     kernel?.connectionStatusChanged?.disconnect(connection);
     kernel?.statusChanged?.disconnect(state);
     model.off("msg:custom", received);
-    model.off("change:kept", kept);
+    model.off("change:copies", forgetOlder);
     forget();
     stay();
     if (root) root.removeEventListener("change", typed, true);

@@ -25,7 +25,7 @@ class Connection(anywidget.AnyWidget):
     _css = ".sk-lost{border:2px solid currentColor;border-left-width:8px;border-radius:4px;padding:8px 12px;font-weight:600}.sk-lost[hidden]{display:none}"
     file = traitlets.Unicode("").tag(sync=True)
     """The job file that is open: what is typed is remembered with it."""
-    kept = traitlets.Int(0).tag(sync=True)
+    copies = traitlets.Int(0).tag(sync=True)
     """Goes up whenever all that was typed so far is kept on the disk."""
 
     def __init__(self, offered: Callable[[Mapping[str, tuple[str, str]]], object] | None = None) -> None:

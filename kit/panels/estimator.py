@@ -311,7 +311,7 @@ class Estimator(Screen):
     def _keep(self) -> None:
         """Unsaved work is kept, so that a closed browser or a new kernel loses nothing; what others did to the lists is said."""
         self.desk.keep()
-        self.connection.file, self.connection.kept = self.desk.name, self.connection.kept + 1
+        self.connection.file, self.connection.copies = self.desk.name, self.connection.copies + 1
         changed = [] if self.looked_on else self.desk.look_at_lists()
         if changed:
             self.note.say(*changed, alert=True)

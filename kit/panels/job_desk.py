@@ -145,7 +145,7 @@ class JobDesk:
         job, example = self.files.open(name), name.startswith(FROM_EXAMPLES)
         self.put(job, opened=name, name=self.files.free_name(name) if example else name)
         self.note.say(f"Opened {name}.", f"Save writes {self.name}; the example stays as it is." if example else "")
-        for work in () if example else self.files.keeper.kept(name):
+        for work in () if example else self.files.keeper.unsaved_work(name):
             if work.job != job:
                 self._offer(work)
                 break

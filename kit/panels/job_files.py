@@ -69,7 +69,7 @@ class JobFiles:
     def names(self) -> list[str]:
         """What can be opened: own job files, those among them that are only kept so far, then the examples."""
         there = {path.name for path in self.folder.glob(f"*{ENDING}") if not path.name.startswith(".")} if self.folder.is_dir() else set()
-        own = sorted({*there, *(work.name for work in self.keeper.kept())})
+        own = sorted({*there, *(work.name for work in self.keeper.unsaved_work())})
         return [*own, *(f"{FROM_EXAMPLES}{path.name}" for path in self._examples())]
 
     def first(self) -> str:
@@ -91,7 +91,7 @@ class JobFiles:
                 raise JobError(Fault("", "is no example.", name))
             return read_job(path)
         path = self.path(name)
-        work = None if path.exists() else next(self.keeper.kept(path.name), None)
+        work = None if path.exists() else next(self.keeper.unsaved_work(path.name), None)
         if work is not None:
             self.keeper.adopt(work)
             return work.job
@@ -104,7 +104,7 @@ class JobFiles:
         at_work = self.keeper.at_work()
         if at_work is not None:
             yield from self._reopen(at_work)
-        for work in self.keeper.kept():
+        for work in self.keeper.unsaved_work():
             yield self._with_work(work, work.name, None)
         first = self.first()
         job = self.open(first)
@@ -112,7 +112,7 @@ class JobFiles:
 
     def _reopen(self, at_work: AtWork) -> Iterator[OpenedJob]:
         """What was open: with its unsaved work if there is any, else as it is saved."""
-        work = next(self.keeper.kept(at_work.name), None)
+        work = next(self.keeper.unsaved_work(at_work.name), None)
         try:
             if work is not None:
                 yield self._with_work(work, at_work.opened, at_work)

@@ -130,7 +130,7 @@ class Keeper:
                 continue
         return None
 
-    def kept(self, name: str = "") -> Iterator[KeptWork]:
+    def unsaved_work(self, name: str = "") -> Iterator[KeptWork]:
         """Unsaved work that can be read, of one job file or of all, the newest first; what is given is this screen's from then on."""
         for path in self._copies(name):
             with suppress(KitError):
@@ -156,9 +156,9 @@ class Keeper:
                 path.unlink(missing_ok=True)
 
     def _copies(self, name: str) -> list[Path]:
-        wanted = name.removesuffix(ENDING)
+        stem = name.removesuffix(ENDING)
         found = [path for folder in (self.folder, self.elsewhere) if folder.is_dir() for path in folder.glob(f".*.kept*{ENDING}")]
-        return sorted((path for path in found if _stem(path) and wanted in {"", _stem(path)}), key=_age, reverse=True)
+        return sorted((path for path in found if _stem(path) and stem in {"", _stem(path)}), key=_age, reverse=True)
 
 
 def _stem(path: Path) -> str:

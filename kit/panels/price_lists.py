@@ -362,10 +362,10 @@ class PriceListScreen(Screen):
     def _turn_to(self, prices: str) -> None:
         """The new lists are those in use on this screen; what was compared stays to be read."""
         places = (self.picked_table, self.changes, self.effect)
-        kept, repriced = [place.value for place in places], self.repriced
+        texts, repriced = [place.value for place in places], self.repriced
         self.look_again()
         self.choose(prices)
-        for place, text in zip(places, kept, strict=True):
+        for place, text in zip(places, texts, strict=True):
             place.value = text
         self.repriced = repriced
         self.note.say()

@@ -87,8 +87,8 @@ class PromisePanel:
                 priced, self._files.folder, make_files=files_to_send, stop_reason=str(self.reason.value), fell_back=self._fell_back(), today=self._day
             )
             offer_contract(open_contract(path))
-        kept = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
-        self.note.say(f"Issued as {path.name}. {kept} {whose_lists(priced.lists)}")
+        where = f"What is to be sent lies in the folder {kept_folder(path).name}. It is never overwritten; a later one is the next revision."
+        self.note.say(f"Issued as {path.name}. {where} {whose_lists(priced.lists)}")
         self._open_latest(path)
 
     def issued_as(self, estimate: Estimate) -> Issued | None:

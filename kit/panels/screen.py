@@ -283,11 +283,11 @@ def make_download(
     return PageTools(label=label, tip=tip, make_file=run, asked=asked, pressed=pressed)
 
 
-def fill_choices(choice: Any, names: Sequence[str], wanted: object = None) -> None:
-    """Give a list new names; what is wanted, else what was chosen, stays chosen where it is among them, else the first is."""
-    wanted = choice.value if wanted is None else wanted
+def fill_choices(choice: Any, names: Sequence[str], value: object = None) -> None:
+    """Give a list new names; the value, else what was chosen, stays chosen where it is among them, else the first is."""
+    value = choice.value if value is None else value
     choice.options = names
-    choice.value = wanted if wanted in names else next(iter(names), None)
+    choice.value = value if value in names else next(iter(names), None)
 
 
 def show_html(place: Any, what: str, make: Callable[[], str]) -> None:

@@ -244,6 +244,6 @@ def _read_text(file: str) -> str:
     return (resources.files(__name__) / file).read_text(encoding="utf-8")
 
 
-def _hint(wanted: str, known: Mapping[str, object] | tuple[str, ...]) -> str:
-    close = difflib.get_close_matches(wanted, list(known), n=3)
+def _hint(name: str, known: Mapping[str, object] | tuple[str, ...]) -> str:
+    close = difflib.get_close_matches(name, list(known), n=3)
     return f" Close to it: {', '.join(close)}." if close else ""

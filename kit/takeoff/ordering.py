@@ -51,7 +51,7 @@ def _orders(sheet: Sheet) -> list[Amount]:
         "cabinet doors": renews_doors(sheet.design),
         "countertop": scope.counter.ours_to_supply and job.counter.made_by == "us",
     }
-    return [*(number(1, name) for name, wanted in ours.items() if wanted), number(1, "pick list of stock goods")]
+    return [*(number(1, name) for name, is_ours in ours.items() if is_ours), number(1, "pick list of stock goods")]
 
 
 def _bookings(sheet: Sheet) -> list[Amount]:
@@ -74,10 +74,10 @@ def hired_parties(sheet: Sheet) -> list[str]:
 
 def _papers(sheet: Sheet) -> list[Amount]:
     duties = sheet.design.duties
-    wanted = {
+    papers = {
         "permit application": duties.permit,
         "lead pamphlet with records": duties.lead_safe,
         "chain of custody for the floor sample": duties.test_floor,
         **{f"chain of custody for the sample of the {_GLUED[part]}": True for part in duties.test_glue},
     }
-    return [number(1, name) for name, asked in wanted.items() if asked]
+    return [number(1, name) for name, asked in papers.items() if asked]

@@ -14,14 +14,14 @@ __all__ = ["carries", "climbs", "count_receiving", "customer_goods", "is_tight",
 def received_goods(job: FilledJob) -> list[str]:
     """Goods that pass through our hands: supplied or installed by us."""
     scope = job.scope
-    wanted = {
+    goods = {
         "sink": (scope.sink, True),
         "faucet": (scope.faucet, True),
         "strainer": (scope.strainer, True),
         "disposer": (scope.disposer, job.plumbing.disposer == "new"),
         "dishwasher": (scope.dishwasher, job.plumbing.dishwasher),
     }
-    return [name for name, (item, comes) in wanted.items() if comes and item.renewed and (item.ours_to_supply or item.ours_to_install)]
+    return [name for name, (item, comes) in goods.items() if comes and item.renewed and (item.ours_to_supply or item.ours_to_install)]
 
 
 def customer_goods(job: FilledJob) -> list[str]:

@@ -159,8 +159,8 @@ def convert(value: float, unit: str, into: str) -> float:
 
 @lru_cache(maxsize=1024)
 def _ratio(unit: str, into: str) -> tuple[int, int]:
-    given, wanted = find_unit(unit), find_unit(into)
-    if given.dimension != wanted.dimension:
-        raise UnitError(f"{unit} measures {EXAMPLES[given.dimension][0]}, {into} {EXAMPLES[wanted.dimension][0]}: they can't be converted.")
-    ratio = given.factor / wanted.factor
+    given, target = find_unit(unit), find_unit(into)
+    if given.dimension != target.dimension:
+        raise UnitError(f"{unit} measures {EXAMPLES[given.dimension][0]}, {into} {EXAMPLES[target.dimension][0]}: they can't be converted.")
+    ratio = given.factor / target.factor
     return ratio.numerator, ratio.denominator

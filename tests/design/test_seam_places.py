@@ -24,8 +24,8 @@ def test_no_more_pieces_than_needed_and_all_alike(length, most, hand_places):
 @pytest.mark.parametrize(("wanted", "hand_places"), [(0, ()), (1, (48,)), (2, (32, 64))])
 def test_seams_that_are_wanted_where_one_piece_would_reach(wanted, hand_places):
     """96 in of 110 in slabs: none is needed, those wanted are equal shares; a longer run has what it needs where fewer are wanted."""
-    assert place_seams(96, 110, wanted=wanted) == pytest.approx(hand_places)
-    assert len(place_seams(240, 80, wanted=wanted)) == 2
+    assert place_seams(96, 110, least_seams=wanted) == pytest.approx(hand_places)
+    assert len(place_seams(240, 80, least_seams=wanted)) == 2
 
 
 def test_a_seam_moves_out_of_the_sink():
