@@ -30,7 +30,7 @@ from kit.labor.network import Link, find_faults, order_activities, pass_backward
 from kit.records import Task
 from kit.steps import Step
 
-__all__ = ["CUSTOMERS", "OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "performer_name", "plan_tasks"]
+__all__ = ["CUSTOMERS", "OWN", "Lead", "LeadTimes", "Schedule", "ScheduledStep", "StepLink", "link_steps", "performer_name", "plan_early", "plan_tasks"]
 
 OWN = "crew"
 CUSTOMERS = "customer's firm"
@@ -149,6 +149,33 @@ def performer_name(trade: str) -> str:
     return _PERFORMERS.get(trade, trade)
 
 
+def plan_early(
+    tasks: Sequence[Task], calendar: WorkCalendar, begin: datetime, *, leads: LeadTimes | None = None, not_before: Mapping[Step, datetime] | None = None
+) -> tuple[dict[Step, tuple[StepLink, ...]], dict[Step, tuple[datetime, datetime]]]:
+    """What each step waits for, and the earliest instant from which it is free to start and at which it ends; parameters and errors as `plan_tasks`."""
+    by_step = {task.step: task for task in tasks}
+    unknown = [Fault(step, "has an earliest date, but the job has no such step.") for step in not_before or {} if step not in by_step]
+    if unknown:
+        raise KitError(unknown)
+    links = link_steps(tasks, leads)
+    earliest = {step: max(begin, (not_before or {}).get(step, begin)) for step in links}
+    early = pass_forward(
+        links,
+        earliest.__getitem__,
+        lambda end, link: _wait(calendar, end, link),
+        lambda step, ready: add_working_hours(calendar, ready, by_step[step].duration_h),
+        max,
+    )
+    return links, early
+
+
+def _wait(calendar: WorkCalendar, end: datetime, link: StepLink) -> datetime:
+    """When the lag of a link is over, from the end before it."""
+    if not link.lag:
+        return end
+    return end + timedelta(hours=link.lag) if link.clock == "elapsed" else add_working_hours(calendar, end, link.lag)
+
+
 def plan_tasks(
     tasks: Sequence[Task], calendar: WorkCalendar, start: date, *, leads: LeadTimes | None = None, not_before: Mapping[Step, datetime] | None = None
 ) -> Schedule:
@@ -177,24 +204,18 @@ def plan_tasks(
         As `link_steps`; or an earliest instant of a step that the job doesn't have.
     """
     by_step = {task.step: task for task in tasks}
-    unknown = [Fault(step, "has an earliest date, but the job has no such step.") for step in not_before or {} if step not in by_step]
-    if unknown:
-        raise KitError(unknown)
-    links = link_steps(tasks, leads)
     begin = start if isinstance(start, datetime) else datetime.combine(start, calendar.start_of_day)
+    links, early = plan_early(tasks, calendar, begin, leads=leads, not_before=not_before)
     earliest = {step: max(begin, (not_before or {}).get(step, begin)) for step in links}
 
     def wait(end: datetime, link: StepLink) -> datetime:
-        if not link.lag:
-            return end
-        return end + timedelta(hours=link.lag) if link.clock == "elapsed" else add_working_hours(calendar, end, link.lag)
+        return _wait(calendar, end, link)
 
     def wait_back(begins: datetime, link: StepLink) -> datetime:
         if not link.lag:
             return begins
         return begins - timedelta(hours=link.lag) if link.clock == "elapsed" else subtract_working_hours(calendar, begins, link.lag)
 
-    early = pass_forward(links, earliest.__getitem__, wait, lambda step, ready: add_working_hours(calendar, ready, by_step[step].duration_h), max)
     finish = max((end for _, end in early.values()), default=begin)
     starts = {step: next_working_instant(calendar, ready) if by_step[step].duration_h else end for step, (ready, end) in early.items()}
     late = pass_backward(links, finish, wait_back, lambda step, end: subtract_working_hours(calendar, end, by_step[step].duration_h))

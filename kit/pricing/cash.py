@@ -114,7 +114,8 @@ def _with_tax(job: Priced) -> Iterator[tuple[Purchase, Decimal]]:
 
 def _payments(job: Priced, purchase: Purchase, tax: Decimal, order: Sequence[Step], day_of: Callable[[Step | None], date]) -> Iterator[CashFlow]:
     """A purchase and its tax: what is paid ahead, and the rest some days after it is there or done."""
-    item, kind = job.lists.item(purchase.item), job.cost_types[purchase.item]
+    item = job.lists.item(purchase.item)
+    kind = item.cost_type
     ahead, rest = _split(job, kind, purchase.supplier, EXACT.add(purchase.amount, tax))
     term = _term(job, kind, purchase.supplier)
     says = f"{purchase.supplier}: {item.name}"
@@ -139,6 +140,8 @@ def _term(job: Priced, kind: CostType, supplier: str) -> PayTerm:
 def _split(job: Priced, kind: CostType, supplier: str, amount: Decimal) -> tuple[Decimal, Decimal]:
     """What is paid ahead and what is left [USD]."""
     share = _term(job, kind, supplier).deposit
+    if not share:
+        return Decimal("0.00"), amount
     ahead, rest = split_cents(amount, (share, EXACT.subtract(Decimal(1), Decimal(repr(share)))))
     return ahead, rest
 

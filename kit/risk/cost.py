@@ -3,6 +3,7 @@
 from array import array
 from collections.abc import Collection, Sequence
 from decimal import Decimal
+from functools import lru_cache
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
@@ -156,10 +157,17 @@ def _share_variance(added: "NDArray[np.float64]", total: "NDArray[np.float64]") 
 
 
 def _item_driver(item: RiskItem, share: float, mean: float) -> Driver:
+    table = PointTable(item.low, item.likely, item.high)
+    low, high = _cost_beyond(item, table.stretch(_unit_ends(table.position)))
+    return Driver(item.id, item.label, share, to_decimal(mean, 2), to_decimal(float(low), 2), to_decimal(float(high), 2), None)
+
+
+@lru_cache(maxsize=256)
+def _unit_ends(position: float) -> "NDArray[np.float64]":
+    """The quantities from 0 to 1 below and above which one draw in ten lies."""
     import numpy as np
 
-    low, high = _cost_beyond(item, PointTable(item.low, item.likely, item.high).read(np.array([-NORMAL_90, NORMAL_90])))
-    return Driver(item.id, item.label, share, to_decimal(mean, 2), to_decimal(float(low), 2), to_decimal(float(high), 2), None)
+    return PointTable(0.0, position, 1.0).read(np.array([-NORMAL_90, NORMAL_90]))
 
 
 def _risk_driver(risk: SiteRiskRow, hour_cost: Decimal, share: float, mean: float) -> Driver:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from kit.labor.calendar import WorkCalendar
 from kit.labor.clock import HOUR, TrialClock
 from kit.labor.network import pass_forward
-from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_tasks
+from kit.labor.schedule import OWN, LeadTimes, StepLink, plan_early
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import Task
 from kit.risk.outcome import rank_of
@@ -76,15 +76,15 @@ def finish_risk(
     import numpy as np
 
     check_settings([task_item(task) for task in tasks], site_risks, seed=seed, trials=trials, correlation=correlation)
-    base = plan_tasks(tasks, calendar, start, leads=leads, not_before=not_before)
-    links = link_steps(tasks, leads)
     begin = start if isinstance(start, datetime) else datetime.combine(start, calendar.start_of_day)
+    links, early = plan_early(tasks, calendar, begin, leads=leads, not_before=not_before)
+    finish = max((end for _, end in early.values()), default=begin)
     midnight = datetime.combine(begin.date(), time())
     earliest = {step: (max(begin, (not_before or {}).get(step, begin)) - midnight) / HOUR for step in links}
     durations = {task.step: _draw_duration(task, seed=seed, trials=trials, correlation=correlation) for task in tasks}
     waits = _draw_leads(leads or {}, seed=seed, trials=trials)
     delays = _add_events(tasks, links, site_risks, durations, seed=seed)
-    days = (base.finish - midnight).days + 366
+    days = (finish - midnight).days + 366
     while True:
         try:
             ends = _find_ends(TrialClock(calendar, midnight.date(), days), links, earliest, durations, waits, delays)
@@ -92,7 +92,7 @@ def finish_risk(
         except IndexError:  # a trial ran off the days laid out
             days *= 2
     hours = np.maximum.reduce([np.full(trials, (begin - midnight) / HOUR), *ends])
-    return FinishRisk(base.finish, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
+    return FinishRisk(finish, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
 
 
 def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArray[np.float64]]":

@@ -26,6 +26,9 @@ __all__ = ["PointTable", "check_settings", "draw_event", "draw_item", "event_id"
 REACH = 5.0
 """Normal draws beyond this many standard deviations (6 in 10 million) count as this many: the points have limits anyway."""
 
+MOST_KEPT = 4096
+"""Draws of more trials than this are not kept: they would fill the memory (512 quantities of 4,096 draws are 17 MB)."""
+
 CELLS = 1024
 """Cells of the table from normal draw to quantity; straight lines between its nodes are within 0.00001 of the range."""
 
@@ -58,26 +61,34 @@ def check_settings(items: Sequence[RiskItem], site_risks: Sequence[SiteRiskRow],
 class PointTable:
     """Beta-PERT quantity as a function of a standard normal draw: nodes at equal steps, straight between them."""
 
-    __slots__ = ("low", "nodes", "reach", "steps")
+    __slots__ = ("low", "position", "reach")
 
     def __init__(self, low: float, likely: float, high: float) -> None:
         self.low, self.reach = low, high - low
-        self.nodes, self.steps = _unit_nodes((likely - low) / self.reach if high > low else 0.0)
+        self.position = (likely - low) / self.reach if high > low else 0.0
 
     def read(self, normals: "NDArray[np.float64]") -> "NDArray[np.float64]":
         """Get the quantities of standard normal draws."""
-        import numpy as np
+        return self.stretch(_read_unit(self.position, normals))
 
-        place = normals * (CELLS / (2 * REACH))
-        place += CELLS / 2
-        np.clip(place, 0, CELLS, out=place)
-        node = place.astype(np.int32)
-        place -= node
-        place *= self.steps[node]
-        place += self.nodes[node]
-        place *= self.reach
-        place += self.low
-        return place
+    def stretch(self, shares: "NDArray[np.float64]") -> "NDArray[np.float64]":
+        """Get the quantities that lie so far between the lowest (0) and the highest (1)."""
+        return shares * self.reach + self.low
+
+
+def _read_unit(position: float, normals: "NDArray[np.float64]") -> "NDArray[np.float64]":
+    """How far between its ends the quantity lies whose likely value lies at `position` (0 to 1), for each standard normal draw."""
+    import numpy as np
+
+    nodes, steps = _unit_nodes(position)
+    place = normals * (CELLS / (2 * REACH))
+    place += CELLS / 2
+    np.clip(place, 0, CELLS, out=place)
+    node = place.astype(np.int32)
+    place -= node
+    place *= steps[node]
+    place += nodes[node]
+    return place
 
 
 def _mirrored_normals(seed: int, name: str, trials: int) -> "NDArray[np.float64]":
@@ -98,11 +109,21 @@ def _half_normals(seed: int, name: str, count: int) -> "NDArray[np.float64]":
 
 def draw_item(item: RiskItem, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
     """Draw a quantity [its unit]: one normal of its own and one of its group, weighed so that any two of a group correlate as set."""
-    own = _mirrored_normals(seed, item.id, trials)
-    if item.group and correlation > 0:
+    table = PointTable(item.low, item.likely, item.high)
+    draw = _unit_draws if trials <= MOST_KEPT else _unit_draws.__wrapped__
+    return table.stretch(draw(seed, item.id, item.group, correlation, table.position, trials))
+
+
+@lru_cache(maxsize=512)
+def _unit_draws(seed: int, name: str, group: str, correlation: float, position: float, trials: int) -> "NDArray[np.float64]":
+    """The draws of a quantity from 0 to 1, kept: an alternate that has it too, or the finish beside the cost, stretches them to its own figures."""
+    own = _mirrored_normals(seed, name, trials)
+    if group and correlation > 0:
         own *= sqrt(1 - correlation)
-        own += sqrt(correlation) * _mirrored_normals(seed, f"group/{item.group}", trials)
-    return PointTable(item.low, item.likely, item.high).read(own)
+        own += sqrt(correlation) * _mirrored_normals(seed, f"group/{group}", trials)
+    drawn = _read_unit(position, own)
+    drawn.flags.writeable = False
+    return drawn
 
 
 def event_id(risk: SiteRiskRow) -> str:
