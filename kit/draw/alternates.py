@@ -185,10 +185,10 @@ def _draw_stretches(days: Sequence[Stretch]) -> str:
     if not days:
         return ""
     shown = [row for row in days if abs(row.days) >= _WORTH_A_ROW]
-    table = [(row.what, f"{row.before:.1f}", f"{row.after:.1f}", f"{row.days:+.1f}") for row in shown]
+    table = [(row.what, f"{round(row.before, 1):g}", f"{round(row.after, 1):g}", f"{round(row.days, 1):+g}") for row in shown]
     if len(shown) < len(days):
-        table.append((f"{len(days) - len(shown)} smaller differences", "", "", f"{sum(row.days for row in days if row not in shown):+.1f}"))
-    table.append(("Days from ordering to done", "", "", f"{sum(row.days for row in days):+.1f}"))
+        table.append((f"{len(days) - len(shown)} smaller differences", "", "", f"{round(sum(row.days for row in days if row not in shown), 1):+g}"))
+    table.append(("Days from ordering to done", "", "", f"{round(sum(row.days for row in days), 1):+g}"))
     return draw_table("Why the days differ", ("Because of", "First", "Second", "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True)
 
 

@@ -38,6 +38,7 @@ OnChange = Callable[[str, Any], None]
 """Called with the place of a field and what was typed."""
 AS_USUAL, NOT_SAID = "as usual", ""
 AT, REFUSED = "sk-at:", "sk-refused"  # classes by which the page finds the control of a place, and those with a refused entry
+_SHORT = 19  # letters of a choice that stand beside their label; longer ones stand below it where a picture takes the room
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
 WHAT_IF: dict[str, tuple[float, float, float]] = {
@@ -187,6 +188,8 @@ def make_choice(place: str, label: str, tip: str, options: Sequence[tuple[str, A
     """A drop-down list of what may stand at a place, None for nothing; a value that is not among the options is added when it is shown."""
     listed = [(words, NOT_SAID if option is None else option) for words, option in options]  # a list that holds None shows nothing for it
     widget = widgets.Dropdown(options=listed, **_facts(label, tip))
+    if any(len(words) > _SHORT for words, _ in listed):
+        widget.add_class("sk-long")
 
     def show(value: Any) -> None:
         shown = NOT_SAID if value is None else value
@@ -270,5 +273,6 @@ def make_slider(place: str, rule: Rule, on_change: OnChange, *, usual: float | N
 
     slider = Slider(label_of(place, rule.unit), help_of(place, rule), (low * scale, high * scale), step * scale, moved)
     left_open.observe(opened, names="value")
-    box = widgets.HBox([slider, left_open]) if word else slider
-    return Control(place, slider, box, show, help_of(place, rule))
+    box = widgets.HBox([slider, left_open])
+    box.add_class("sk-slider-row")
+    return Control(place, slider, box if word else slider, show, help_of(place, rule))

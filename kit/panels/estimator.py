@@ -94,15 +94,17 @@ class Estimator(Screen):
         self._papers = lay_box("sk-sheets", self.papers.box, self.promise.box, *sheets, self.panel.box)
         self._title = widgets.HTML()
         self.main = lay_box("sk-main")
-        body = lay_box("sk-visit", lay_box("sk-list", self.steps), self.main)
-        self._bar = lay_actions(self._save, self._undo, self._redo, self._look)
-        self._work = (
-            lay_box("sk-top", self.headline, self.faults),
-            self._bar,
+        said = (
             self.working.box,
             self.desk.warning,
             self.note.box,
             self.desk.question.box,
+        )  # above the step: what comes and goes there moves no step of the list
+        body = lay_box("sk-visit", lay_box("sk-list", self.steps), lay_box("sk-column", *said, self.main))
+        self._bar = lay_actions(self._save, self._undo, self._redo, self._look)
+        self._work = (
+            lay_box("sk-top", self.headline, self.faults),
+            self._bar,
             body,
             widgets.HTML(f"<p class='sk-help'>{escape(KEYS)}</p>"),
         )
@@ -175,7 +177,8 @@ class Estimator(Screen):
         if self.main.children != children:
             self.panel.box.children = ()
             self.main.children = children
-        (self._typed.add_class if step.picture else self._typed.remove_class)("sk-pictured")
+        for name, holds in (("sk-pictured", bool(step.picture)), ("sk-pairs", step.id == "scope")):
+            (self._typed.add_class if holds else self._typed.remove_class)(name)
         self._back.disabled, self._next.disabled = step is STEPS[0], step is STEPS[-1]
         self.steps.current = step.id
 

@@ -12,6 +12,7 @@ from kit.job import Job, change_job, price_folder, read_job, write_job
 from kit.job.file import change_field
 from kit.job.prices import PRICE_FOLDER, fell_back
 from kit.lists import Lists, load_lists
+from kit.panels.job_names import name_example, name_job, tell_apart
 from kit.panels.keeping import AtWork, Keeper, KeptWork
 from kit.panels.on_disk import SeenFiles
 from kit.shipped_files import shipped
@@ -71,6 +72,11 @@ class JobFiles:
         there = {path.name for path in self.folder.glob(f"*{ENDING}") if not path.name.startswith(".")} if self.folder.is_dir() else set()
         own = sorted({*there, *(work.name for work in self.keeper.unsaved_work())})
         return [*own, *(f"{FROM_EXAMPLES}{path.name}" for path in self._examples())]
+
+    def named(self) -> list[tuple[str, str]]:
+        """The same as pairs of what a job goes by and its file: customer and number, an example by its kind."""
+        examples = [(name_example(path), f"{FROM_EXAMPLES}{path.name}") for path in self._examples()]
+        return [*tell_apart([(name_job(self.folder / name), name) for name in self.names() if not name.startswith(FROM_EXAMPLES)]), *examples]
 
     def first(self) -> str:
         """What a screen starts from: the first example of the kit, else whatever example is there."""

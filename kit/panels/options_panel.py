@@ -56,7 +56,12 @@ class OptionsPanel:
         self.use_button = make_button("Use this one", "Put it in the place of the job; Undo brings the job back", self.note.guard(self.use))
         self.choice.observe(lambda _: self._show_changes(), names="value")
         self._one = lay_box(
-            "sk-one-option", lay_words("h3", "What one of them would change"), self.choice, self.changes, lay_actions(self.use_button), self.note.box
+            "sk-one-option",
+            lay_words("h3", "What one of them would change"),
+            self.choice,
+            lay_box("sk-scroll", self.changes),
+            lay_actions(self.use_button),
+            self.note.box,
         )
         self.box = lay_box("sk-options-step", self.tried, lay_box("sk-scroll", self.table), self._one, self.what_if.box)
 

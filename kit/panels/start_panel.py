@@ -10,7 +10,7 @@ from kit.issued import office_day
 from kit.lists import Lists
 from kit.panels.job_desk import JobDesk
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
-from kit.panels.screen import Note, fill_choices, lay_bar, lay_box, make_button
+from kit.panels.screen import Note, lay_bar, lay_box, make_button
 
 __all__ = ["StartPanel"]
 
@@ -33,14 +33,13 @@ class StartPanel:
     def __init__(self, files: JobFiles, desk: JobDesk, note: Note, day: dt.date | None) -> None:
         self._files, self._desk, self._note, self._day = files, desk, note, day
         self.kind = widgets.Dropdown(options=[(kind.name, kind) for kind in job_kinds()], description="Kind of job", tooltip="What the customer wants", **_WIDE)
-        self.name = widgets.Text(value=desk.name, description="Job file", tooltip="Name under which Save writes", continuous_update=False, **_WIDE)
+        self.name = widgets.Text(value=desk.name, description="Save as", tooltip="File name under which Save writes", continuous_update=False, **_WIDE)
         self.choice = widgets.Dropdown(
-            options=files.names(),
-            value=desk.opened if desk.opened in files.names() else files.first(),
             description="Open",
             tooltip="Job files of your folder, and examples",
             **_WIDE,
         )
+        self._fill(desk.opened or files.first())
         start = make_button("New job", "Start a job of this kind: nothing is measured yet", note.guard(self.start))
         open_button = make_button("Open", "Put this job on the screen", note.guard(self.open))
         self.name.observe(lambda _: desk.rename(str(self.name.value)), names="value")
@@ -68,4 +67,10 @@ class StartPanel:
     def show_names(self) -> None:
         """The job files as they are now, and the name of the one on the screen."""
         self.name.value = self._desk.name
-        fill_choices(self.choice, self._files.names(), self._desk.opened)
+        self._fill(self._desk.opened)
+
+    def _fill(self, wanted: str) -> None:
+        named = self._files.named()
+        if tuple(named) != self.choice.options:
+            self.choice.options = named
+        self.choice.value = wanted if wanted in dict(named).values() else named[0][1]

@@ -50,8 +50,13 @@ def test_a_visit_from_tape_to_saved_job(tab, served, jobs):
     """Type a fraction, move every slider on a copy, keep one, switch mount and counter, save: the page's total is that of another process."""
     screen = open_notebook(tab, *served, NOTEBOOK)
     price = screen.price()
+    tab.locator(".sk-column [role=status]", has_text="An invented example").wait_for()
+    step = tab.locator(".sk-step[data-name=Countertop]")
+    before = step.bounding_box()
     screen.turn("Countertop")
     tab.locator(".sk-step[data-name=Countertop][aria-current=step]").wait_for()
+    tab.locator(".sk-column [role=status]", has_text="An invented example").wait_for(state="detached")
+    assert step.bounding_box()["y"] == before["y"]  # a second press hits the same step
     screen.type("Run 1: length [in]", "120 1/2")
     price = screen.change_of_price(price)
     screen.turn("Options")

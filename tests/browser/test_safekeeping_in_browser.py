@@ -69,7 +69,7 @@ def test_what_was_typed_stays(tab, pages, jobs):
     assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.25
     screen.type("Sink base width [in]", "40")
     screen.turn("Start")
-    screen.field("Open").select_option("examples/laminate_top_mount.toml")
+    screen.field("Open").select_option("Example: laminate top mount")
     screen.turn("Open")
     tab.get_by_text("my_job.toml has unsaved work").wait_for()
     screen.turn("Drop it")
