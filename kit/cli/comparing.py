@@ -1,7 +1,7 @@
 """The comparison on the command line: the sink swapped to each mount, and each counter, as report, JSON and job files."""
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -14,6 +14,7 @@ from kit.cli.report_text import Page, days_text, hours_text, share_text
 from kit.compare.figures import Figures, weigh_option
 from kit.compare.longer import explain_alternates
 from kit.compare.options import Option
+from kit.compare.sink_out import why_sink_out
 from kit.document import instant_text, lists_document, money_text, plain_fields, plain_job
 from kit.estimating import Estimate
 from kit.issued.file_names import file_stem
@@ -28,6 +29,7 @@ from kit.units import format_day, format_days
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
 _HAD = ("Mount and countertop", ">Price", ">More", ">Sink out", ">Done", ">Decide")
+_OUT = (">Sink out", "Because")
 _NOT = ("Mount and countertop", "", "Because")
 _WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
 _MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Per crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance of a loss")
@@ -49,6 +51,7 @@ def comparison_report(source: JobWithLists, options: Sequence[Option], *, full: 
         own = next((row for _, option, row in priced if option.chosen), None)
         had = [_had(option, row, own, job.identity.visit_date) for _, option, row in priced if option.usable]
         page.table("AVAILABLE, cheapest first", _HAD, had)
+        page.table("WHY THE SINK IS OUT", _OUT, list(_sink_out([(option, row) for _, option, row in priced if option.usable])))
         page.table("WHY NOT", _NOT, [(_way(option), option.standing, option.reason) for _, option in numbered if not option.usable])
         page.note("-> is this job. Hours, margin, risk, why the days differ: --full. The maker's sheet and local code decide.")
     return page.text()
@@ -61,6 +64,17 @@ def _had(option: Option, row: Figures, own: Figures | None, visit: date) -> tupl
     gone = "" if row.days_without_sink is None else format_days(row.days_without_sink)
     to_decide = sum(one.level is not Level.OK for one in option.estimate.findings) if option.estimate else 0
     return f"{'-> ' if option.chosen else ''}{_way(option)}", format_dollars(row.price), more, gone, done, str(to_decide)
+
+
+def _sink_out(had: Sequence[tuple[Option, Figures]]) -> Iterator[tuple[str, str]]:
+    """Each reason once, with the fewest and the most days that alternates are without a sink for it, fewest first."""
+    days: dict[str, list[float]] = {}
+    for option, row in had:
+        if option.estimate is not None and row.days_without_sink is not None:
+            days.setdefault(why_sink_out(option.estimate), []).append(row.days_without_sink)
+    for why, found in sorted(days.items(), key=lambda item: item[1]):
+        least, most = format_days(min(found)), format_days(max(found))
+        yield most if least == most else f"{least.partition(' ')[0]} to {most}", why
 
 
 def _way(option: Option) -> str:

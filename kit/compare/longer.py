@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from kit.compare.figures import PlannedFigures
 from kit.compare.options import Option
+from kit.compare.sink_out import why_sink_out
 from kit.estimating import Estimate
 from kit.labor.clock import count_working_hours
 from kit.labor.schedule import Lead, ScheduledStep
@@ -43,7 +44,10 @@ class WhyDays:
 
 
 def explain_alternates(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> dict[str, WhyDays]:
-    """Why the days of alternates differ from those of the job itself, by the alternate's id; without those that don't, or have no price."""
+    """Why the days of alternates differ from those of the job itself, by the alternate's id; without those that don't, or have no price.
+
+    First why the sink is out for as long as it is, where that is for another reason than in the job.
+    """
     own = next((option for option in options if option.chosen), None)
     if own is None or own.estimate is None:
         return {}
@@ -52,7 +56,9 @@ def explain_alternates(options: Sequence[Option], figures: Mapping[str, PlannedF
         if option.estimate is None or option.chosen:
             continue
         before, after = figures[own.id], figures[option.id]
-        if because := explain_days(own.estimate, option.estimate, before, after):
+        sink_out = why_sink_out(option.estimate)
+        first = (sink_out.rstrip("."),) if sink_out and sink_out != why_sink_out(own.estimate) else ()
+        if because := (*first, *explain_days(own.estimate, option.estimate, before, after)):
             found[option.id] = WhyDays(after.lead_days - before.lead_days, because)
     return found
 

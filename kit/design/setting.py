@@ -22,8 +22,9 @@ class Setting:
 
     `after_counter`: it lies on the counter, hangs in its rabbet or comes in through the opened front when the counter lies.
     `raised`: an under-mount sink that no frame carries, bonded and clamped from below. `clipped`: a thin rim that clips hold, so the sink is
-    used on the day it is set. `cradled`: an under-mount apron, set before the counter is measured; where that is cast and
-    cures for weeks, it is measured while the old kitchen works, the new sink on hand.
+    used on the day it is set. `cradled`: an apron that the counter joins at its sides, under it or level with it: the sink is set in its frame before
+    the shop measures, because a joint in sight is cut to the sink where it stands; where the counter is cast and cures for weeks, it is measured
+    while the old kitchen works, the new sink on hand.
     `laid_in_place`: a new counter is laid in the house from small pieces.
     `plain_swap`: a drop-in for a drop-in in a counter that stays, and nothing else.
     """
@@ -44,7 +45,7 @@ def design_setting(job: FilledJob, carrying: Carrying, removal: Removal, cut: Fr
         after_counter=carrying.way == "counter" or not removal.counter_comes_off or (raised and _passes_front(job)),
         raised=raised,
         clipped=sink.mount == "top" and sink.rim_thickness_in <= value("practice", "sink/clip-rim"),
-        cradled=sink.is_apron and sink.mount == "under" and kind.cast_item is None,
+        cradled=sink.is_apron and sink.mount != "top" and kind.cast_item is None,
         laid_in_place=kind.laid_in_place and removal.counter_comes_off,
         plain_swap=_is_plain_swap(job, removal, cut, duties),
     )

@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from kit.compare.options import Option
+from kit.compare.sink_out import why_sink_out
 from kit.draw.front_elevation import draw_front
 from kit.errors import Fault, PriceError
 from kit.estimating import Estimate
@@ -50,7 +51,7 @@ def offers_from(options: Iterable[Option]) -> list[Offer]:
 
 def _without_sink(estimate: Estimate) -> str:
     days = plan_schedule(estimate).days_without_sink
-    return "" if days is None else f" Without a kitchen sink about {format_days(days)}."
+    return "" if days is None else f" Without a kitchen sink about {format_days(days)}. {why_sink_out(estimate)}"
 
 
 def proposal_bytes(
@@ -128,7 +129,7 @@ def proposal_document(
         "draws": [_draw_row(estimate, draw, before) for before, draw in zip((None, *draws), draws, strict=False)],
         "payment-note": counted if draws else "When which part is paid is agreed in writing before you sign.",
         "days": day_rows(estimate_then, schedule, mark.day),
-        "days-note": "If you sign on that day and deliveries take their usual time. Late goods move the later days.",
+        "days-note": f"If you sign on that day and deliveries take their usual time. Late goods move the later days. {why_sink_out(estimate_then)}".rstrip(),
         "finds": find_rows(estimate),
         "surprises": surprise_names(estimate),
         "assumed": assumed_rows(estimate),

@@ -88,7 +88,7 @@ def _new(job: FilledJob, design: Design, lists: Lists) -> dict[str, bool]:
         "wood-top": ours and counter_kind(job, lists).moves,
         "fabricated-counter": fabricated and scope.supplied_by != "customer",
         "laid-counter": setting.laid_in_place,
-        # an under-mount apron is set in its cradle before the template; the others are templated while the old kitchen works
+        # an apron that the counter joins at its sides is set before the template; the others are templated while the old kitchen works
         "sink-first": fabricated and setting.cradled,
         "template-first": fabricated and not setting.cradled,
         # on the counter, in its rabbet, or through the opened front; an opening that stays is enlarged before its sink is set

@@ -13,11 +13,13 @@ from kit.compare.differences import list_differences, list_facts
 from kit.compare.figures import weigh_option, weigh_plan, weigh_terms
 from kit.compare.longer import explain_days, list_stretches
 from kit.compare.options import Option, compare_alternates
+from kit.compare.sink_out import why_sink_out
 from kit.compare.swaps import changes_for_counter, changes_for_sink, nearest_sinks
 from kit.job import Job, change_job
 from kit.outlook import TRIALS, assess_risk
 from kit.records import Level
 
+SET_FIRST = "The shop measures over the new sink once it is set, so no sink works while it makes the countertop."
 STONE = kit.read_job(kit.shipped("examples") / "stone_apron_single_bowl.toml")
 
 
@@ -237,3 +239,37 @@ def test_progress_is_told(lists):
     compare_alternates(STONE, lists, progress=lambda done, of: said.append((done, of)))
     hand_designs = 3 + len(lists.counters) - 1
     assert said == [(done, hand_designs) for done in range(1, hand_designs + 1)]
+
+
+def test_why_the_sink_is_out_is_said_of_each_alternate():
+    """A countertop that is measured over the set sink takes weeks out of use; cast, or measured ahead, it doesn't; both in one sentence."""
+    days = {one.name: (weigh_plan(one.estimate).days_without_sink, why_sink_out(one.estimate)) for one in alternates(STONE) if one.usable and one.estimate}
+    set_first = [out for out, why in days.values() if why == SET_FIRST]
+    ahead = [out for out, why in days.values() if "while the old kitchen stays in use" in why]
+    assert len(set_first) > 4
+    assert len(ahead) > 1
+    assert max(ahead) < 7
+    assert min(set_first) > 14
+    assert all(why.count(".") == 1 for _, why in days.values())
+
+
+@pytest.mark.parametrize(
+    ("stem", "changes", "hand_why"),
+    [
+        ("counter_stays_sink_only", {}, "Clips hold the rim, so the sink is used the same day."),
+        ("counter_stays_sink_only", {"sink.rim_thickness": "1/2 in"}, "The sink's bead cures for a day before the drain hangs on it."),
+        ("laminate_top_mount", {}, "The countertop is fitted and set in the house."),
+        ("wood_apron_two_bowl", {}, "The countertop is fitted, coated and set in the house, each coat left to dry."),
+        ("solid_surface_flush", {}, "The shop measures and makes the countertop while the old kitchen stays in use."),
+        ("solid_surface_flush", {"old.sink_kind": "none"}, ""),
+        (
+            "corner_dishwasher_drain_down",
+            {"old.counter_glue_tested": "asbestos"},
+            f"{SET_FIRST} The firm for asbestos works in between. The inspector comes before the wall is closed.",
+        ),
+    ],
+)
+def test_why_the_sink_is_out_follows_the_job(stem, changes, hand_why):
+    """By who makes the countertop, where, and whom the open kitchen waits for."""
+    job = change_job(kit.read_job(kit.shipped("examples") / f"{stem}.toml"), changes)
+    assert why_sink_out(kit.estimate(job, kit.load_lists(kit.shipped("price_lists")))) == hand_why

@@ -156,7 +156,7 @@ def test_every_condition_is_worked_out():
     ("stem", "changes", "hand_rules"),
     [
         (STONE, {}, {"sink-first"}),
-        (STONE, {"sink.mount": "flush"}, {"template-first"}),
+        (STONE, {"sink.mount": "flush"}, {"sink-first"}),  # a joint in sight at both sides is cut to the sink where it stands
         (STONE, CAST, {"template-first"}),  # nobody goes without a kitchen while it cures
         (STONE, {"sink.mount": "top"}, {"template-first", "counter-first"}),
         ("solid_surface_flush", {}, {"template-first", "counter-first"}),
@@ -166,7 +166,7 @@ def test_every_condition_is_worked_out():
     ],
 )
 def test_which_rules_of_order_hold(stem, changes, hand_rules):
-    """An under-mount apron under a fabricator's top first; other sinks templated first; what lies on the counter or hangs in it after it."""
+    """An apron that a fabricator's top joins at its sides first; other sinks templated first; what lies on the counter or hangs in it after it."""
     found = estimated(stem, changes)
     assert set(holding_conditions(found.job, found.design, found.lists)) & {"sink-first", "template-first", "counter-first"} == hand_rules
 
@@ -175,7 +175,7 @@ def test_which_rules_of_order_hold(stem, changes, hand_rules):
     ("stem", "changes", "hand_order"),
     [
         (STONE, {}, [S.REMOVE_SINK, S.BUILD_FRAME, S.SET_SINK, S.HAUL, S.TEMPLATE, S.SET_COUNTER, S.SEAL]),
-        (STONE, {"sink.mount": "flush"}, [S.TEMPLATE, S.REMOVE_SINK, S.BUILD_FRAME, S.SET_SINK, S.SET_COUNTER, S.SEAL]),
+        (STONE, {"sink.mount": "flush"}, [S.REMOVE_SINK, S.BUILD_FRAME, S.SET_SINK, S.HAUL, S.TEMPLATE, S.SET_COUNTER, S.SEAL]),
         ("wood_apron_two_bowl", {}, [S.COAT_BLANK, S.REMOVE_SINK, S.BUILD_FRAME, S.SET_SINK, S.FIT_TOP, S.COAT_EDGES, S.SET_COUNTER, S.SEAL]),
         ("laminate_top_mount", {}, [S.REMOVE_SINK, S.FIT_TOP, S.SET_COUNTER, S.SET_SINK, S.SEAL]),
         ("solid_surface_flush", {}, [S.TEMPLATE, S.REMOVE_SINK, S.SET_COUNTER, S.SET_SINK, S.SEAL]),

@@ -58,10 +58,11 @@ def test_one_stay_without_a_fabricator():
     assert found[STEPS] == 3
 
 
-@pytest.mark.parametrize(("mount", "style"), [("flush", "apron"), ("under", "standard")])
+@pytest.mark.parametrize(("mount", "style"), [("top", "apron"), ("flush", "standard"), ("under", "standard")])
 def test_one_stay_where_the_template_comes_first(mount, style):
-    """Old counter off and new one on in one stay: only an under-mount apron waits in an open kitchen for the shop."""
-    changes = {"sink.mount": mount} if style == "apron" else {"sink.style": style, "sink.apron_width": None, "sink.apron_height": None}
+    """Old counter off and new one on in one stay: only an apron that the counter joins at its sides waits in an open kitchen for the shop."""
+    plain = {} if style == "apron" else {"sink.style": style, "sink.apron_width": None, "sink.apron_height": None}
+    changes = {"sink.mount": mount} | plain
     found = step_quantities(count_protection, changes)
     assert found[LAY] == found[BOARD]
 
