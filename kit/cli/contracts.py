@@ -19,7 +19,7 @@ from kit.contract.events import Event, happening_to_json
 from kit.contract.ledger import contract_states
 from kit.contract.state import ContractState
 from kit.document import money_text, plain_fields
-from kit.draw.book_tables import standing_sentences
+from kit.draw.contract_top import standing_sentences
 from kit.errors import Fault, KitError
 from kit.export.change_files import price_contract_change
 from kit.export.change_order import ChangeOrderSource

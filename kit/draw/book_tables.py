@@ -1,7 +1,6 @@
 """What the bookkeeper sees, as HTML tables: the issued estimate, control totals, bills, what was spent and what it taught."""
 
 from collections.abc import Iterable, Sequence
-from decimal import Decimal
 from html import escape
 
 from kit.archive.compare_spent import CodeResult, SpentComparison
@@ -26,15 +25,14 @@ from kit.units import format_day
 __all__ = [
     "draw_change",
     "draw_columns",
-    "draw_contract",
     "draw_control",
     "draw_cost",
     "draw_events",
     "draw_issued",
     "draw_lessons",
+    "draw_payments",
     "draw_spent",
     "draw_spent_faults",
-    "standing_sentences",
 ]
 
 MOST_FAULTS = 300
@@ -75,18 +73,8 @@ def _short(text: str) -> str:
     return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
 
 
-def draw_contract(state: ContractState) -> str:
-    """Where the contract stands, and each of its payments: billed, paid, or still to come."""
-    sums = [
-        ("Contract sum", state.contract_sum),
-        ("Billed", state.billed),
-        ("Paid", state.received),
-        ("Billed and not paid", max(state.receivable, Decimal("0.00"))),
-        ("Paid beyond what is billed", state.refund_due),
-        ("Held back until the last bill", state.held),
-        ("Not billed yet", state.not_billed),
-        ("Credit owed to the customer", state.credit_due),
-    ]
+def draw_payments(state: ContractState) -> str:
+    """Each payment of the contract: billed, paid, or still to come."""
     bills = {one.bill.draw: one for one in state.bills}
     rows = []
     for draw in state.draws:
@@ -94,24 +82,7 @@ def draw_contract(state: ContractState) -> str:
         waits = "next to bill" if draw == next(iter(state.left), None) else "not due yet"
         billed = f"bill {one.bill.number}, pay by {format_day(one.bill.pay_by)}" if one else waits
         rows.append((draw.label, format_money(one.bill.amount if one else draw.due), billed, format_money(one.paid) if one else ""))
-    standing = draw_table(
-        "Where the contract stands", ("What", "Amount"), [(what, format_money(amount)) for what, amount in sums if amount], numbers=(1,), heads=True
-    )
-    said = "".join(f"<p>{escape(sentence)}</p>" for sentence in standing_sentences(state))
-    return standing + said + draw_table("Payments of the contract", ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
-
-
-def standing_sentences(state: ContractState) -> list[str]:
-    """What the sums alone don't say: that a contract was canceled or has ended, and whom money is owed to."""
-    sentences = []
-    if state.canceled:
-        sentences.append(f"Canceled{f' on {format_day(state.canceled_on)}' if state.canceled_on else ''}: {state.canceled}.")
-    if state.closed:
-        sentences.append(f"Closed: {state.closed}.")
-    if state.refund_due:
-        more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
-        sentences.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
-    return sentences
+    return draw_table("Payments of the contract", ("When", "Amount", "Status", "Paid"), rows, numbers=(1, 3))
 
 
 def draw_events(events: Sequence[Event]) -> str:
@@ -174,7 +145,7 @@ def draw_spent(comparison: SpentComparison) -> str:
     ]
     bars = draw_spent_bars(f"Estimated and spent by cost code, job {comparison.job_number}", comparison.codes)
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences if sentence)
-    return f"<div class='sk-drawing'>{bars}</div>{said}{codes}{draw_fold('By kind of cost', kinds)}"
+    return f"<div class='sk-drawing'>{bars}</div>{said}{draw_fold('By cost code, with hours', codes)}{draw_fold('By kind of cost', kinds)}"
 
 
 def _draw_results(caption: str, results: Sequence[CodeResult]) -> str:

@@ -9,10 +9,10 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from kit.contract.contract_rows import list_contracts
+from kit.contract.contract_rows import ContractRow, list_contracts
 from kit.draw.book_tables import draw_control, draw_issued
 from kit.draw.contract_table import OPEN, draw_contract_rows
-from kit.draw.folds import draw_fold, fold_words
+from kit.draw.folds import fold_words
 from kit.errors import KitError
 from kit.export.control import ControlCheck, check_control
 from kit.export.estimate_files import sent_files
@@ -40,6 +40,7 @@ from kit.panels.screen import (
     show_html,
 )
 from kit.panels.spent_panel import SpentPanel
+from kit.panels.tabs import Tabs
 
 __all__ = ["Bookkeeper"]
 
@@ -53,6 +54,7 @@ BOOKS_HELP = (
 )
 _BOOKS = "-books"
 _ROWS, _CONTROL = f"{_BOOKS}.csv", f"{_BOOKS}.control.json"
+_WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "130px"}}
 _FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
 
@@ -82,8 +84,9 @@ class Bookkeeper(Screen):
         self.contract.shown = self._show_rest
         self.contract.day.observe(lambda _: self._show_contracts(), names="value")
         self._customers: dict[str, str] = {}  # by the document that names them
+        self._rows: tuple[ContractRow, ...] = ()
         self.contracts, self.title, self.facts, self.totals = (widgets.HTML() for _ in range(4))
-        self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_FIELD)
+        self.choice = widgets.Dropdown(description="Issued estimate", tooltip="Issued estimates of your folder, the last one first", **_WIDE)
         self.example = widgets.Dropdown(description="Example", tooltip="Invented jobs to try the screen with", **_FIELD)
         self.choice.observe(lambda _: self._open_chosen(), names="value")
         self._lay_out()
@@ -94,13 +97,9 @@ class Bookkeeper(Screen):
         try_it = make_button("Issue this example", "Write an invented issued estimate into your folder", self.note.guard(self.issue_example))
         download = partial(make_download, note=self.note, working=self.working)
         self.trial = lay_bar(self.example, try_it)
-        self.body = widgets.VBox(
+        rows = widgets.VBox(
             [
-                self.title,
-                self.contract.box,
-                self.changes.box,
-                lay_words("h3", "Rows to import"),
-                lay_words("h4", "What was estimated"),
+                lay_words("h3", "What was estimated"),
                 lay_box("sk-scroll sk-control", self.totals),
                 lay_actions(
                     download("Download budget file", "Budget rows for the books as CSV", lambda: self.book_file(".csv")),
@@ -108,17 +107,27 @@ class Bookkeeper(Screen):
                     download("Download its control totals", "Count, sums and fingerprints", lambda: self.book_file(".control.json")),
                 ),
                 widgets.HTML(fold_words("What the budget file is", BOOKS_HELP)),
-                self.contract.postings_box,
-                self.spent.box,
-                lay_words("h3", "The estimate as it was issued"),
+                self.contract.postings,
+            ]
+        )
+        issued = widgets.VBox(
+            [
                 lay_box("sk-scroll sk-issued", self.facts),
                 lay_actions(
                     download("Download workbook", "The estimate as a spreadsheet with live formulas", self.workbook),
                     download("Download purchase list", "By supplier, with the day to order by, as PDF", self.purchase_list),
                 ),
-                self.lessons.box,
             ]
         )
+        parts = {
+            "Bills": self.contract.bills,
+            "Changes": self.changes.box,
+            "Spending": self.spent.box,
+            "Rows to import": rows,
+            "Ledger": self.contract.ledger,
+            "As issued": issued,
+        }
+        self.body = widgets.VBox([self.title, self.contract.top, Tabs(parts).box, self.lessons.box])
         tools = PageTools(asked=lambda about: self.note.guard(lambda: self.open(about.removeprefix(OPEN)))(None))
         self.lay_out(
             lay_box("sk-scroll sk-contracts", self.contracts),
@@ -131,16 +140,16 @@ class Bookkeeper(Screen):
 
     def look_again(self) -> None:
         """Read the folder anew and open the last issued estimate, unless one is open that is still there."""
+        self._show_contracts()
         names = self.issued_files.names()
         with self.updating:
-            fill_choices(self.choice, names, self._name)
+            fill_choices(self.choice, self.issued_files.titles({row.state.number: row.customer for row in self._rows}), self._name)
             fill_choices(self.example, [name for name in self.files.names() if name.startswith(FROM_EXAMPLES)], FIRST_EXAMPLE)
         self.trial.layout.display = "none" if names else ""
         self.spent.look_again()
         self.changes.look_again()
         if self._name not in names:
             self.issued, self._name = None, ""
-        self._show_contracts()
         try:
             if names:
                 self.open(str(self.choice.value))
@@ -185,10 +194,10 @@ class Bookkeeper(Screen):
                     fill_choices(self.choice, self.choice.options, self._name or name)
             self.body.layout.display = ""
             self.title.value = f"<h2>{escape(issued.number)}, {escape(issued.customer)}</h2>"
-            self.facts.value = draw_fold("Price, hours, findings", draw_issued(issued))
+            self.facts.value = draw_issued(issued)
             self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control]) if control else ""
             self.contract.open(name)
-            self.note.say(f"Opened {name}.", *trouble)
+            self.note.say(f"{issued.number} is open, revision {issued.revision}, as it stands in {name}.", *trouble)
 
     def _show_rest(self) -> None:
         """What hangs on the ledger, after anything was written into it."""
@@ -199,7 +208,12 @@ class Bookkeeper(Screen):
 
     def _show_contracts(self) -> None:
         day, number = self.contract.day.value or office_day(), "" if self.issued is None else self.issued.number
-        show_html(self.contracts, "The contracts", lambda: draw_contract_rows(list_contracts(self.files.folder, self._customers), day, number))
+
+        def draw() -> str:
+            self._rows = list_contracts(self.files.folder, self._customers)
+            return draw_contract_rows(self._rows, day, number)
+
+        show_html(self.contracts, "The contracts", draw)
 
     def _of_issued(self) -> Issued:
         if self.issued is None:

@@ -22,7 +22,7 @@ from kit.lists.money_rows import UnitPrice
 from kit.money import format_money
 from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles
-from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
+from kit.panels.screen import PDF, DownloadFile, Note, Working, fill_choices, lay_actions, lay_bar, lay_box, make_button, make_download
 from kit.units import format_day
 
 __all__ = ["ChangePanel"]
@@ -36,6 +36,8 @@ HELP = (
     "stands for now; number, sum and payments are the ledger's. Made out, it is issued as the next revision and its paper is kept with it; it counts once the "
     "customer has signed it."
 )
+_WAITS = "Nothing is signed yet: change the job itself and issue it again. A change order follows the signature."
+_ENDED = "This contract is closed or canceled: nothing of it changes any more."
 _RULE: dict[str, Any] = {"layout": {"width": "640px"}, "style": {"description_width": "130px"}}
 _FOUND: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "400px"}}
 
@@ -56,12 +58,12 @@ class ChangePanel:
     def __init__(self, files: JobFiles, contract: ContractPanel, working: Working) -> None:
         self.files, self.contract, self._working = files, contract, working
         self.changing: ChangeOrderSource | None = None
-        self.note, self.table = Note(), widgets.HTML()
+        self.note, self.standing, self.table = Note(), widgets.HTML(), widgets.HTML()
         self.choice = widgets.Dropdown(description="Changed job", tooltip="Job files of your folder", **FIELD)
         self.reason = widgets.Text(description="Why", placeholder="the wall is open now", tooltip="For the paper, in your own words", **FIELD)
-        self.rule = widgets.Dropdown(description="Markup rule", tooltip="Rules of change_rules.csv: markup on what is added and on what falls away", **_RULE)
+        self.rule = widgets.Dropdown(description="Markup rule", tooltip="Markup on what is added and on what falls away", **_RULE)
         self.found: dict[str, Any] = {}
-        self.falls = widgets.Dropdown(description="It falls on", tooltip="Payments that this change moves; its paper says so", **_RULE)
+        self.falls = widgets.Dropdown(description="Billed with", tooltip="Payments that this change moves; its paper says so", **_RULE)
         self._found_box = lay_bar()
         self.despite = widgets.Text(
             description="Reason",
@@ -74,17 +76,22 @@ class ChangePanel:
         self.offer_button = self._button("Make the change order out", "Number it and freeze it in the ledger", self.offer)
         self.sign_button = self._button("Customer signed the change", "Sum and later payments change from now on", self.sign)
         download = make_download("Download change order", "The chosen paper to sign as PDF", self.paper, self.note, working)
+        self._orders_row = lay_bar(self.orders, lay_actions(download, self.sign_button))
+        self._form = lay_box(
+            "sk-change-form",
+            widgets.HTML(fold_words("How to change a contract", HELP, FOUND_HELP)),
+            lay_bar(self.choice, self.reason, self.rule, self.falls),
+            self._found_box,
+            lay_actions(self.price_button),
+            lay_bar(self.despite, lay_actions(self.offer_button)),
+        )
         self.box = widgets.VBox(
             [
-                lay_words("h3", "Changes"),
-                widgets.HTML(fold_words("How to change a contract", HELP, FOUND_HELP)),
-                lay_bar(self.choice, self.reason, self.rule, self.falls),
-                self._found_box,
-                lay_actions(self.price_button),
-                lay_bar(self.despite, lay_actions(self.offer_button)),
+                self.standing,
+                self._form,
                 self.note.box,
                 lay_box("sk-scroll sk-change", self.table),
-                lay_bar(self.orders, lay_actions(download, self.sign_button)),
+                self._orders_row,
             ]
         )
 
@@ -101,6 +108,9 @@ class ChangePanel:
         self.changing, self.table.value = None, ""
         signed = state.stage == "signed" and not state.canceled
         self.price_button.disabled, self.offer_button.disabled = not signed, True
+        self.standing.value = "" if signed else f"<p>{_WAITS if state.signed is None else _ENDED}</p>"
+        self._form.layout.display = "" if signed else "none"
+        self._orders_row.layout.display = "" if state.changes else "none"
         self._offer_choices(state)
         said = [(f"{one.order.number}: {format_money(one.order.amount)}, {_signed_words(state, one)}", one) for one in state.changes]
         self.orders.options = [(words, one.order.number) for words, one in said]

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 from functools import partial
-from typing import Any, Literal
+from typing import Any
 
 import ipywidgets as widgets
 
@@ -18,8 +18,10 @@ from kit.contract.contract_file import (
     take_back,
 )
 from kit.contract.event_words import entry_words
-from kit.draw.book_tables import draw_contract, draw_control, draw_events
-from kit.draw.contract_table import draw_next_bill
+from kit.contract.next_step import next_step
+from kit.contract.state import ContractState
+from kit.draw.book_tables import draw_control, draw_events, draw_payments
+from kit.draw.contract_top import draw_next_bill, draw_sums
 from kit.draw.folds import fold_words
 from kit.errors import KitError
 from kit.export.control import check_postings
@@ -66,7 +68,7 @@ class ContractPanel:
         self.contract: ContractFile | None = None
         self.shown: Callable[[], object] = lambda: None
         self.note = Note()
-        self.next, self.facts, self.events_table, self.totals = (widgets.HTML() for _ in range(4))
+        self.sums, self.next, self.facts, self.events_table, self.totals = (widgets.HTML() for _ in range(5))
         self._postings: dict[str, bytes] = {}
         self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
         self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What was paid, with its currency", **FIELD)
@@ -77,55 +79,46 @@ class ContractPanel:
         self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="Of a canceled contract: for what was done", **FIELD)
         self._make_buttons()
         self.day.observe(lambda _: self._show_next(), names="value")
-        self.box, self.postings_box = self._lay_out(), self._lay_postings()
+        self._lay_out()
 
     def _make_buttons(self) -> None:
-        def button(label: str, tip: str, action: Callable[[], object], kind: Literal["", "primary", "quiet"] = "") -> Any:
-            return make_button(label, tip, self.note.guard(action), kind)
+        def button(label: str, tip: str, action: Callable[[], object]) -> Any:
+            return make_button(label, tip, self.note.guard(action))
 
-        self.sign_button = button("Customer signed", "Sum and payments stand from now on", self.sign, "primary")
-        self.bill_button = button("Make the next bill", "For the next payment of the contract", self.bill, "primary")
+        self.sign_button = button("Customer signed", "Sum and payments stand from now on", self.sign)
+        self.bill_button = button("Make the next bill", "For the next payment of the contract", self.bill)
         self.paid_button = button("Payment came in", "Write down what the customer paid", self.pay)
-        self.refund_button = button("Money went back", "Write down what went back to the customer", partial(self.pay, back=True), "quiet")
+        self.refund_button = button("Money went back", "Write down what went back to the customer", partial(self.pay, back=True))
         self.credit_button = button("Write the credit note", "For what is billed beyond the contract sum", self.credit)
         self.undo_button = button("Take this entry back", "It was a slip: it holds no longer from the day on", self.undo)
         self.cancel_button = button("Contract was canceled", "Its sum is what is owed for what was done", self.cancel)
         self.close_button = button("Close the contract", "Nothing more is billed; what is left of the deposit is earned", self.close)
 
-    def _lay_out(self) -> Any:
-        """Next bill, payments, the ledger; what is seldom needed behind a button."""
+    def _lay_out(self) -> None:
+        """The top, which holds what is to do next, and the parts of the page."""
         download = make_download("Download paper", "The chosen paper as PDF", self.paper, self.note, self._working)
-        return widgets.VBox(
-            [
-                lay_words("h3", "Next bill"),
-                self.next,
-                self.day,
-                lay_actions(self.sign_button, self.bill_button),
-                self.note.box,
-                lay_words("h3", "Bills and payments"),
-                lay_bar(self.papers, lay_actions(download)),
-                lay_bar(self.amount, self.how, lay_actions(self.paid_button, self.refund_button)),
-                lay_box("sk-scroll sk-contract", self.facts),
-                lay_words("h3", "Ledger"),
-                lay_box("sk-scroll sk-events", self.events_table),
-                widgets.HTML(fold_words("How the ledger works", HELP)),
-                *self._lay_seldom(),
-            ]
-        )
+        self._papers_row = lay_bar(self.papers, lay_actions(download))
+        self._payment_row = lay_bar(self.amount, self.how, lay_actions(self.paid_button, self.refund_button))
+        self._end_row = lay_bar(self.reason, lay_actions(self.credit_button, self.close_button))
+        self._now, self._any_time = lay_bar(), lay_bar()
+        self._seldom_rows = [
+            widgets.HTML(fold_words("When to use which", SELDOM_HELP)),
+            self._end_row,
+            lay_bar(self.owed, lay_actions(self.cancel_button)),
+            lay_bar(self.events, lay_actions(self.undo_button)),
+        ]
+        self._seldom = lay_box("sk-seldom")
+        _show_if(self._seldom, wanted=False)
+        self.top: Any = lay_box("sk-contract-top", self.sums, self.next, lay_bar(self.day), self._now, self.note.box)
+        self.bills: Any = lay_box("sk-bills", lay_box("sk-scroll sk-contract", self.facts), self._papers_row, self._any_time)
+        ledger = lay_box("sk-scroll sk-events", self.events_table)
+        self.ledger: Any = lay_box("sk-ledger", ledger, widgets.HTML(fold_words("How the ledger works", HELP)), self._lay_seldom(), self._seldom)
+        self.postings: Any = self._lay_postings()
 
-    def _lay_seldom(self) -> tuple[Any, Any]:
-        seldom = widgets.VBox(
-            [
-                widgets.HTML(fold_words("When to use which", SELDOM_HELP)),
-                lay_bar(self.reason, lay_actions(self.credit_button, self.close_button)),
-                lay_bar(self.owed, lay_actions(self.cancel_button)),
-                lay_bar(self.events, lay_actions(self.undo_button)),
-            ],
-            layout={"display": "none"},
-        )
+    def _lay_seldom(self) -> Any:
         shown = widgets.ToggleButton(description="Seldom needed", tooltip="Credit note, end of the contract, canceling, slips")
-        shown.observe(lambda change: setattr(seldom.layout, "display", "" if change["new"] else "none"), names="value")
-        return lay_actions(shown), seldom
+        shown.observe(lambda change: _show_if(self._seldom, wanted=bool(change["new"])), names="value")
+        return lay_actions(shown)
 
     def _lay_postings(self) -> Any:
         """The rows that say what each event moves on the accounts."""
@@ -137,13 +130,10 @@ class ContractPanel:
                 ("their control totals", "Count, debits, credits, sums by account, cost code, tax and payment", ".control.json"),
             )
         ]
+        self._posting_row = lay_actions(*postings)
+        words = lay_words("h3", "What was billed, paid and spent")
         return widgets.VBox(
-            [
-                lay_words("h4", "What was billed, paid and spent"),
-                lay_box("sk-scroll sk-postings", self.totals),
-                lay_actions(*postings),
-                widgets.HTML(fold_words("What posting rows are", POSTINGS_HELP)),
-            ]
+            [words, lay_box("sk-scroll sk-postings", self.totals), self._posting_row, widgets.HTML(fold_words("What posting rows are", POSTINGS_HELP))]
         )
 
     def open(self, name: str) -> None:
@@ -154,27 +144,50 @@ class ContractPanel:
         """Put a contract on the screen as it stands now; `shown` is told."""
         state, events = contract.state, contract.ledger.events(contract.state.number)
         self.contract = contract
-        going = state.stage == "signed"
+        self._offer_actions(state, any_event=bool(events))
+        papers = list_event_papers(contract.issued, events)
+        self.papers.options = [(paper.words, paper.event) for paper in papers]
+        self.papers.value = max((paper.event for paper in papers), default=None)
+        _show_if(self._papers_row, wanted=bool(papers))
+        self.events.options = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
+        self.sums.value = draw_sums(state)
+        self.facts.value = draw_payments(state) if state.signed else "<p>Not signed yet.</p>"
+        self.events_table.value = draw_events(events)
+        self._show_next()
+        self._postings = posting_files(contract.issued, events)
+        self.totals.value = self._check_postings()
+        _show_if(self._posting_row, wanted=bool(self._postings))
+        self.shown()
+
+    def _offer_actions(self, state: ContractState, *, any_event: bool) -> None:
+        """What can be done: what is to do next stands on top, the rest in its part of the page."""
+        going, step = state.stage == "signed", next_step(state)
         self.sign_button.disabled = state.signed is not None
-        self.sign_button.layout.display = "none" if state.signed else ""
-        self.bill_button.layout.display = "" if going and state.left else "none"
         self.bill_button.disabled = not (going and state.left)
         self.paid_button.disabled = state.signed is None
         self.refund_button.disabled = state.receivable >= 0
         self.credit_button.disabled = not state.credit_due
         self.cancel_button.disabled = not going or bool(state.canceled)
         self.close_button.disabled = not going or bool(state.left)
-        self.undo_button.disabled = state.closed != "" or not events
-        papers = list_event_papers(contract.issued, events)
-        self.papers.options = [(paper.words, paper.event) for paper in papers]
-        self.papers.value = max((paper.event for paper in papers), default=None)
-        self.events.options = [(f"{format_day(event.day)}: {entry_words(event, events)}", event.id) for event in reversed(events)]
-        self.facts.value = draw_contract(state) if state.signed else "<p>Not signed yet.</p>"
-        self.events_table.value = draw_events(events)
-        self._show_next()
-        self._postings = posting_files(contract.issued, events)
-        self.totals.value = self._check_postings()
-        self.shown()
+        self.undo_button.disabled = state.closed != "" or not any_event
+        for button in (self.refund_button, self.credit_button):
+            _show_if(button, wanted=not button.disabled)
+        self.amount.placeholder = next((f"{one.open} USD" for one in state.bills if one.open > 0), "919.70 USD")
+        bill = [] if self.bill_button.disabled else [self.bill_button]
+        rows, first = {
+            "sign": ([self.sign_button], self.sign_button),
+            "credit": ([self._end_row], self.credit_button),
+            "collect": ([self._payment_row, *bill], self.paid_button),
+            "bill": (bill, self.bill_button),
+            "refund": ([self._payment_row], self.refund_button),
+            "close": ([self._end_row], self.close_button),
+            "nothing": ([], None),
+        }[step]
+        for button in (self.sign_button, self.bill_button, self.paid_button, self.refund_button, self.credit_button, self.close_button):
+            (button.add_class if button is first else button.remove_class)("sk-primary")
+        self._any_time.children = [self._payment_row] if state.signed and self._payment_row not in rows else []
+        self._seldom.children = [row for row in self._seldom_rows if row not in rows]
+        self._now.children = rows
 
     def _show_next(self) -> None:
         """What is to be billed next, as of the day on the screen."""
@@ -229,7 +242,7 @@ class ContractPanel:
     def bill(self) -> None:
         """The next bill, written down; it can be downloaded then."""
         self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=None))
-        self.note.say(f"Bill {len(self.of_contract().state.bills)} is made. Download it below.")
+        self.note.say(f"Bill {len(self.of_contract().state.bills)} is made. Its paper stands under Bills.")
 
     def pay(self, *, back: bool = False) -> None:
         """A payment came in, or went back."""
@@ -240,7 +253,7 @@ class ContractPanel:
     def credit(self) -> None:
         """The credit note that is owed."""
         self.show(bill_contract(self.of_contract(), self.chosen_day(), credit=self._reason()))
-        self._written("The credit note is written down. Download its paper above.")
+        self._written("The credit note is written down. Its paper stands under Bills.")
 
     def undo(self) -> None:
         """The chosen entry was a slip."""
@@ -253,7 +266,7 @@ class ContractPanel:
     def cancel(self) -> None:
         """The contract was canceled: what is owed in all stands on the screen, with the reason."""
         self.show(cancel_contract(self.of_contract(), str(self.owed.value), self._reason(), self.chosen_day()))
-        self._written("The contract is canceled. Download the paper above; what is left to settle stands there, too.")
+        self._written("The contract is canceled. Its paper stands under Bills, and so does what is left to settle.")
         self.owed.value = ""
 
     def close(self) -> None:
@@ -293,3 +306,7 @@ class ContractPanel:
         events = contract.ledger.events(contract.state.number)
         paper = next(one for one in list_event_papers(contract.issued, events) if one.event == self.papers.value)
         return DownloadFile(paper.name, PDF, event_paper_bytes(contract.issued, events, paper.event))
+
+
+def _show_if(part: Any, *, wanted: bool) -> None:
+    part.layout.display = "" if wanted else "none"

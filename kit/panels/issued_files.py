@@ -1,7 +1,7 @@
 """Which issued estimates and tables of spending lie in a person's folder; nothing outside it is read or written."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from kit.contract.contract_file import offer_contract, open_contract
@@ -37,6 +37,19 @@ class IssuedFiles:
         """The issued estimates, the one that was written last first."""
         issued = [path for path in self._own() if _NAME.fullmatch(path.name)]
         return [path.name for path in sorted(issued, key=lambda path: (-path.stat().st_mtime_ns, path.name))]
+
+    def titles(self, customers: Mapping[str, str]) -> list[tuple[str, str]]:
+        """The same by customer and job number, the revision where there are several, each with the name of its file; `customers` by job number."""
+        names = self.names()
+        parts = {name: match for name in names if (match := _NAME.fullmatch(name))}
+        numbers = [match[1] for match in parts.values()]
+        return [
+            (
+                ", ".join(part for part in (customers.get(match[1], ""), match[1], f"revision {int(match[2])}" if numbers.count(match[1]) > 1 else "") if part),
+                name,
+            )
+            for name, match in parts.items()
+        ]
 
     def open(self, name: str) -> Issued:
         """The issued estimate in a file; what was opened before is not worked again.

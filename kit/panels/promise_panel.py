@@ -19,6 +19,7 @@ from kit.panels.contract_panel import FIELD, ContractPanel
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.job_files import JobFiles
 from kit.panels.screen import Note, Working, lay_bar, lay_box, lay_words, make_button
+from kit.panels.tabs import Tabs
 
 __all__ = ["PromisePanel"]
 
@@ -120,7 +121,8 @@ class PromisePanel:
             changes = ChangePanel(self._files, self.contract, self._working)
             changes.look_again()
             self.contract.shown = lambda: changes.note.guard(changes.show)(None)
-            self._contract.children = (self.contract.box, changes.box)
+            parts = Tabs({"Bills": self.contract.bills, "Changes": changes.box, "Ledger": self.contract.ledger})
+            self._contract.children = (self.contract.top, parts.box)
         self.contract.open(path.name)
 
     def follow(self, number: str, waits: str) -> None:

@@ -283,11 +283,12 @@ def make_download(
     return PageTools(label=label, tip=tip, make_file=run, asked=asked, pressed=pressed)
 
 
-def fill_choices(choice: Any, names: Sequence[str], value: object = None) -> None:
-    """Give a list new names; the value, else what was chosen, stays chosen where it is among them, else the first is."""
+def fill_choices(choice: Any, names: Sequence[str] | Sequence[tuple[str, str]], value: object = None) -> None:
+    """Give a list new names, or words with the name they stand for; the value, else what was chosen, stays chosen if it is there, else the first is."""
     value = choice.value if value is None else value
     choice.options = names
-    choice.value = value if value in names else next(iter(names), None)
+    values = [name if isinstance(name, str) else name[1] for name in names]
+    choice.value = value if value in values else next(iter(values), None)
 
 
 def show_html(place: Any, what: str, make: Callable[[], str]) -> None:

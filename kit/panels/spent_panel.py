@@ -70,11 +70,10 @@ class SpentPanel:
         columns = widgets.HTML(draw_fold("What the columns mean", draw_columns(explain_spent_columns())))
         return widgets.VBox(
             [
-                lay_words("h3", "What was really spent"),
                 self.note.box,
                 lay_box("sk-scroll sk-spent", self.table),
                 lay_box("sk-scroll sk-cost", self.cost_table),
-                lay_words("h4", "Bring a table of what was spent"),
+                lay_words("h3", "Bring a table of what was spent"),
                 lay_bar(self.upload.box, lay_actions(empty)),
                 lay_bar(self.choice, lay_actions(take, self.write_button)),
                 lay_box("sk-scroll sk-columns", columns),

@@ -1,0 +1,83 @@
+"""The top of a contract's page: what it comes to, and what is to do next, in words."""
+
+import datetime as dt
+from decimal import Decimal
+from html import escape
+
+from kit.contract.bills import next_bill
+from kit.contract.next_step import next_step
+from kit.contract.state import ContractState
+from kit.money import format_money
+from kit.units import format_day
+
+__all__ = ["draw_next_bill", "draw_sums", "standing_sentences"]
+
+_ZERO = Decimal("0.00")
+
+
+def draw_sums(state: ContractState) -> str:
+    """Contract sum, billed, paid, held back and due, then what else there is; of an offer its price. Below them whom money is owed to."""
+    if state.signed is None:
+        sums = [("Offered", state.offered.price)] if state.offered else []
+    else:
+        always = [("Contract sum", state.contract_sum), ("Billed", state.billed), ("Paid", state.received), ("Held back", state.held)]
+        due = ("Due", max(state.receivable, _ZERO))
+        seldom = [("Not billed yet", state.not_billed), ("Paid beyond the bills", state.refund_due), ("Credit owed", state.credit_due)]
+        sums = [*always, due, *(one for one in seldom if one[1])]
+    cells = "".join(f"<div><dt>{escape(what)}</dt><dd>{format_money(amount)}</dd></div>" for what, amount in sums)
+    return f"<dl class='sk-sums'>{cells}</dl>{''.join(f'<p>{escape(sentence)}</p>' for sentence in standing_sentences(state))}"
+
+
+def standing_sentences(state: ContractState) -> list[str]:
+    """What the sums alone don't say: that a contract was canceled or has ended, and whom money is owed to."""
+    sentences = []
+    if state.canceled:
+        sentences.append(f"Canceled{f' on {format_day(state.canceled_on)}' if state.canceled_on else ''}: {state.canceled}.")
+    if state.closed:
+        sentences.append(f"Closed: {state.closed}.")
+    if state.refund_due:
+        more = "It counts toward the next bill, or goes back." if state.left and not state.credit_due else "It goes back to the customer."
+        sentences.append(f"The customer has paid {format_money(state.refund_due)} more than is billed. {more}")
+    return sentences
+
+
+def draw_next_bill(state: ContractState, day: dt.date, pay_within: int) -> str:
+    """What is to be billed next, how much and why; where nothing is, what to do instead. `pay_within` [days]."""
+    head, why = _next_words(state, day, pay_within)
+    return f"{_draw_unpaid(state, day)}<p class='sk-next'><b>{escape(head)}</b><br>{escape(why)}</p>"
+
+
+def _draw_unpaid(state: ContractState, day: dt.date) -> str:
+    """Bills that are still to be paid, before another one is thought of: an overdue one is an alert."""
+    unpaid = [one for one in state.bills if one.open > 0 and state.receivable > 0]
+    late = [one for one in unpaid if one.bill.pay_by < day]
+    said = [
+        f"Bill {one.bill.number} {'is overdue: it was' if one in late else 'is open,'} to be paid by {format_day(one.bill.pay_by)}. "
+        f"{format_money(one.open)}{f' of {format_money(one.bill.amount)}' if one.paid else ''} is not paid."
+        for one in unpaid
+    ]
+    collect = " Ask for it before you make another bill." if late and state.left else ""
+    return f"<p role='{'alert' if late else 'status'}'>{escape(' '.join(said))}{collect}</p>" if said else ""
+
+
+def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[str, str]:
+    step = next_step(state)
+    if state.left and step in {"bill", "collect"}:
+        return _bill_words(state, day, pay_within)
+    return {
+        "sign": ("Not signed yet", "Sum and payments stand from the signature on; the first bill comes after it."),
+        "credit": (f"A credit note for {format_money(state.credit_due)} is owed", "More is billed than the contract sum. Give the reason and write it."),
+        "collect": ("All is billed", f"{format_money(max(state.receivable, _ZERO))} is not paid yet. Write it down when it comes in."),
+        "refund": (f"{format_money(state.refund_due)} goes back", "The customer paid more than is billed. Write it down when it went back."),
+        "close": ("All is billed and paid", "Close the contract: give the reason, such as done."),
+        "nothing": ("Nothing more to do", "The contract is closed."),
+    }[step]
+
+
+def _bill_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[str, str]:
+    bill = next_bill(state, day, pay_within)
+    whose = "the deposit that was agreed" if bill.deposit else f"payment {1 + state.draws.index(state.left[0])} of the {len(state.draws)} of the contract"
+    tax = f", sales tax {format_money(bill.tax)} in it" if bill.tax else ""
+    held = f" {format_money(bill.held)} stays held back until the last bill." if bill.held else ""
+    before = f" Billed before: {format_money(bill.billed_before)} of {format_money(bill.contract_sum)}."
+    return f"Bill {bill.number}: {bill.label}, {format_money(bill.amount)}", f"It is {whose}{tax}; to pay by {format_day(bill.pay_by)}.{held}{before}"
