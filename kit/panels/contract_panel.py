@@ -47,6 +47,7 @@ POSTINGS_HELP = (
     "Posting rows say what each event moves on your accounts, dated by its own day; debits are credits. An event's rows never change: take in those that are "
     "new, by the column posting."
 )
+_WIDE: dict[str, Any] = {"layout": {"width": "560px"}, "style": {"description_width": "130px"}}
 FIELD: dict[str, Any] = {"layout": {"width": "420px"}, "style": {"description_width": "130px"}}
 
 
@@ -73,7 +74,7 @@ class ContractPanel:
         self.day = widgets.DatePicker(value=day, description="Day", tooltip="The day on which it happened", **FIELD)
         self.amount = widgets.Text(description="Amount", placeholder="919.70 USD", tooltip="What was paid, with its currency", **FIELD)
         self.how = widgets.Text(description="Paid how", placeholder="check 1042", tooltip="In your own words", **FIELD)
-        self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **FIELD)
+        self.papers = widgets.Dropdown(description="Paper", tooltip="Bills and credit notes that were made, and the paper of a canceled contract", **_WIDE)
         self.events = widgets.Dropdown(description="Entry", tooltip="What was written down, the last first", **FIELD)
         self.reason = widgets.Text(description="Reason", placeholder="typed twice", tooltip="Why, in your own words; it is kept", **FIELD)
         self.owed = widgets.Text(description="Owed in all", placeholder="0 USD", tooltip="Of a canceled contract: for what was done", **FIELD)

@@ -127,7 +127,9 @@ def test_nothing_is_lost_by_a_reload_and_a_signature_wants_a_day(tab, pages, job
     screen.turn("Write into the ledger")
     tab.get_by_text("28 rows written into the ledger").wait_for()
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
+    screen.turn("Spending")
     tab.get_by_text("In the ledger: Spent $6,572.46").wait_for()
+    screen.turn("Bills")
     assert screen.field("Issued estimate").input_value() == "Invented Customer One, DEMO-001"
     assert screen.root.get_by_role("button", name="Issue this example").is_hidden()
     day = screen.field("Day")
