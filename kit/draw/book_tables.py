@@ -194,4 +194,5 @@ def draw_lessons(learning: Learning) -> str:
     sentences = [*learning.notes, *([INTERVAL_WORDS] if shown else ["Nothing is proposed."]), counted]
     said = "".join(f"<p>{escape(sentence)}</p>" for sentence in sentences)
     folded = draw_fold("Rates that each would move", f"<p>{escape(RATIO_WORDS)}</p>{draw_table('Rates that move', MOVED_COLUMNS, moved, heads=True)}")
-    return draw_table(caption, columns, rows, numbers=range(1, 7), heads=True) + (folded if moved else "") + said
+    table = draw_table(caption, columns, rows, numbers=range(1, 7), heads=True) if rows else f"<p><b>{escape(caption)}</b></p>"
+    return table + (folded if moved else "") + said

