@@ -14,7 +14,7 @@ from kit.units import format_day, format_days, format_instant
 
 __all__ = ["draw_calendar"]
 
-ROW, LINE, HEAD, FOOT, TITLE = 20.0, 13.0, 62.0, 34.0, 24.0
+ROW, LINE, HEAD, FOOT, TITLE = 20.0, 13.0, 75.0, 34.0, 24.0
 LONGEST_NAME, BESIDE = 220.0, 16.0
 """A step's name takes another line beyond this, and keeps this far from bars and edge [px]."""
 WIDE = 740.0
@@ -62,16 +62,16 @@ def draw_calendar(schedule: JobSchedule, labels: Mapping[Step, str]) -> str:
 
 
 def _days(grid: DayColumns, bottom: float) -> Iterator[str]:
-    """Each worked day under its weekday and date; days on which nothing is done hatched, with how many they are."""
+    """Each worked day under weekday, month and day, which fit the narrowest column; days on which nothing is done hatched, with how many they are."""
     for column in grid.columns:
         left, middle = column.left, column.left + column.wide / 2.0
-        words = (f"{column.days}", "day" if column.days == 1 else "days") if column.idle else (f"{column.first:%a}", f"{column.first.month}/{column.first.day}")
+        day = column.first
+        words = (f"{column.days}", "day" if column.days == 1 else "days") if column.idle else (f"{day:%a}", f"{day:%b}", f"{day.day}")
         if column.idle:
             yield f"<rect x='{left:.1f}' y='{HEAD:.0f}' width='{column.wide:.1f}' height='{bottom - HEAD:.0f}' fill='url(#sk-off)'/>"
-        yield f"<path d='M{left:.1f} {HEAD - 34:.0f} V{bottom:.0f}' stroke='currentColor' stroke-width='0.5' opacity='0.6'/>"
-        if max(map(measure_text, words)) <= column.wide:
-            for y, line in zip((HEAD - 22.0, HEAD - 9.0), words, strict=True):
-                yield f"<text x='{middle:.1f}' y='{y:.0f}' text-anchor='middle'>{line}</text>"
+        yield f"<path d='M{left:.1f} {HEAD - 47:.0f} V{bottom:.0f}' stroke='currentColor' stroke-width='0.5' opacity='0.6'/>"
+        for number, line in enumerate(reversed(words)):
+            yield f"<text x='{middle:.1f}' y='{HEAD - 9.0 - LINE * number:.0f}' text-anchor='middle'>{line}</text>"
 
 
 def _name(row: ScheduledStep, labels: Mapping[Step, str]) -> str:

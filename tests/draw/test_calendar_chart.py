@@ -6,6 +6,7 @@ from random_jobs import random_estimate
 from work_jobs import STEMS, STONE, estimated
 
 from kit.draw.calendar_chart import draw_calendar
+from kit.draw.day_columns import find_spans
 from kit.outlook import plan_schedule
 from kit.steps import Step
 from kit.units import format_instant
@@ -77,6 +78,16 @@ def test_every_label_is_whole():
             start = x - wide if text.get("text-anchor") == "end" else x
             assert left <= start
             assert start + wide <= right
+
+
+def test_every_day_that_is_worked_has_its_date():
+    """Also on a long job, whose days are narrow columns: weekday, month and day stand on three lines."""
+    found = estimated("corner_dishwasher_drain_down")
+    schedule = plan_schedule(found)
+    days = {span[0].date() for row in schedule.schedule.steps for span in find_spans(schedule.calendar, row)}
+    words = texts(drawn(found))
+    assert sum(word in {"Mon", "Tue", "Wed", "Thu", "Fri"} for word in words) >= len(days) > 10
+    assert {str(day.day) for day in days} <= set(words)
 
 
 def test_names_are_escaped():
