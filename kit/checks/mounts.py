@@ -6,7 +6,7 @@ from kit.design.named_goods import counter_kind
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import row
+from kit.sources import row, rows_under
 from kit.units import format_length
 
 __all__ = ["check_mounts"]
@@ -16,7 +16,7 @@ _MOUNTS = {"top": "Top mount", "flush": "Flush mount", "under": "Undermount"}
 
 def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Mount against counter material and sink kind, frame side known, flange thickness."""
-    return [*_mount(job, lists), *_carried(design), *_flange(job)]
+    return [*_mount(job, lists), *_carried(design), *_by_the_rim(job, design, lists), *_flange(job)]
 
 
 def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
@@ -80,6 +80,26 @@ def _carried(design: Design) -> list[Finding]:
             source="common-practice",
             remedy="Ask the maker's sheet: rim or bowl. Nothing is assumed here.",
             parts=("frame", "sink"),
+        )
+    ]
+
+
+def _by_the_rim(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
+    """Whether cleats carry by its rim what is carried under its bowl as a rule: fireclay."""
+    kind = lists.sinks.get(job.sink.item)
+    if kind is None or not design.frame.cleat_reach_in or kind.material not in rows_under("practice", "sink/under-bowl"):
+        return []
+    return [
+        plain_finding(
+            "mounts/by-the-rim",
+            "Sink of this material carried by its rim",
+            Level.CAUTION,
+            "cleats under the rim",
+            "a platform under the bowl, unless the maker's sheet says the rim",
+            basis=f"{kind.name}, {design.placed.carrying.hung_lb:.0f} lb when full; the maker's sheet goes first",
+            source="common-practice",
+            remedy="Read the maker's sheet before the frame is built; where it doesn't name the rim, carry it under the bowl.",
+            parts=("rim", "frame"),
         )
     ]
 

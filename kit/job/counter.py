@@ -78,7 +78,7 @@ class Counter(Record, Generic[Blank]):
 
     material: str = text("Material of the countertop on which the sink ends up, as the list of countertops names it", common=COMMON_MATERIALS)
     item: str = text("The countertop in the list of countertop shops or, for a top made by us, the blank in the items list")
-    thickness_in: float = measure("length", "Thickness of the countertop", 0.25, 4)
+    thickness_in: float = measure("length", "Thickness of the countertop at the hole for the sink, without a built-up edge", 0.25, 4)
     runs: tuple[Run[Blank], ...] = Field(min_length=1, max_length=4, strict=False)
     sink_run: int = count("Which run holds the sink, counted from 1", 1, 4, default=1)
     sink_center_in: float = measure("length", "Sink's center line, from the left end of its run", 6, 240)

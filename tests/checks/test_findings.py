@@ -305,6 +305,7 @@ CASES = [
     case("mounts/material", "stop", None, counter__material="laminate", counter__item="laminate-shop"),
     case("mounts/sink-kind", "stop", None, sink__mount="top"),
     case("mounts/carried-at", "stop", None, sink__carried_at=None),
+    case("mounts/by-the-rim", "caution"),  # fireclay on cleats
     # 2 1/2 - 11/16 - 3/4 splash = 1 1/16; at least 1 1/2 - 11/16 = 13/16
     case("mounts/hole-1-to-splash", "ok", 0.25),
     case("mounts/hole-1-to-splash", "caution", 0.0, counter__splash_thickness="1 in"),
@@ -503,6 +504,8 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
         ("duties/electrician", {"plumbing.disposer": "new", "old.disposer": True}),
         ("cabinet/sink-not-measured", {}),
         ("mounts/carried-at", {}),
+        ("mounts/by-the-rim", {"sink.carried_at": "bowl"}),
+        ("mounts/by-the-rim", {"sink.item": "steel-apron-two-bowl-30"}),
         ("mounts/sink-kind", {}),
         ("supply/old-stops", {}),
         ("drain/two-bowls", {}),
