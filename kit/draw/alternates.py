@@ -62,7 +62,7 @@ def _own_price(options: Sequence[Option]) -> Decimal | None:
 def _added(amount: Decimal | None) -> str:
     if amount is None:
         return "-"
-    return f"adds {format_money(amount)}" if amount > 0 else f"saves {format_money(abs(amount))}" if amount else "the same"
+    return f"adds {format_money(amount)}" if amount > 0 else f"saves {format_money(amount.copy_abs())}" if amount else "the same"
 
 
 def _days(days: float | None, second: str = "") -> Figure:

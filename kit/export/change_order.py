@@ -156,7 +156,7 @@ def _with_tax_paid(changing: ChangeOrderSource) -> list[ChangeRow]:
     taxed = {f"buy:{purchase.item}" for one in (changing.old, changing.new) for purchase in one.purchases if pays_tax(purchase, tax_on)}
     for tax in (row for row in changing.order.rows if row.id.startswith("tax-paid/")):
         goods = [row for row in rows if row.id in taxed and (row.cost > 0) is (tax.cost > 0)]
-        parts = dict(zip([row.id for row in goods], split_cents(tax.amount, [abs(row.cost) for row in goods]), strict=True))
+        parts = dict(zip([row.id for row in goods], split_cents(tax.amount, [row.cost.copy_abs() for row in goods]), strict=True))
         rows = [replace(row, amount=EXACT.add(row.amount, parts.get(row.id, Decimal(0)))) for row in rows]
     return rows
 

@@ -204,4 +204,4 @@ def _sum_up(comparison: SpentComparison) -> str:
     difference = comparison.total.difference
     if not difference:
         return f"Spent {format_money(comparison.total.spent)}, as estimated."
-    return f"Spent {format_money(comparison.total.spent)}, {format_money(abs(difference))} {'more' if difference > 0 else 'less'} than estimated."
+    return f"Spent {format_money(comparison.total.spent)}, {format_money(difference.copy_abs())} {'more' if difference > 0 else 'less'} than estimated."

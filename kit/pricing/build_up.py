@@ -116,7 +116,8 @@ def price_job(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType],
     PriceError
         If the terms leave no price, or state material at more than the price.
     """
-    rows = compute_rows(define_rows(purchases, cost_types, tasks, terms), amounts_of(purchases, tasks, terms))
+    with localcontext(EXACT):  # the same cents whatever the thread's own context is
+        rows = compute_rows(define_rows(purchases, cost_types, tasks, terms), amounts_of(purchases, tasks, terms))
     amounts = {row.id: row.amount for row in rows}
     if "stated-material" in amounts and amounts["stated-material"] > amounts["net"]:
         raise PriceError(

@@ -150,6 +150,6 @@ def _sum_days(flows: Sequence[CashFlow]) -> Iterator[CashDay]:
     fronted = Decimal("0.00")
     for day in dict.fromkeys(flow.day for flow in flows):
         amounts = [flow.amount for flow in flows if flow.day == day]
-        came, went = (sum_money([abs(amount) for amount in amounts if (amount > 0) is to_us]) for to_us in (True, False))
+        came, went = (sum_money([amount.copy_abs() for amount in amounts if (amount > 0) is to_us]) for to_us in (True, False))
         fronted = EXACT.subtract(EXACT.add(fronted, went), came)
         yield CashDay(day, came, went, fronted)
