@@ -39,6 +39,7 @@ PARTS = {
     "Countertop": "counter",
     "Backsplash": "splash",
     "Drain in the wall": "drain_move",
+    "Drain in the floor": "drain_move",
     "Wall": "wall_repair",
     "Debris": "haul_away",
     "Asbestos": "asbestos",

@@ -1,18 +1,18 @@
 """What lies below the kitchen floor, and who may go there: a drain that leaves through the floor, a riser that is cut below it."""
 
-import math
-
 from kit.checks.finding import fit_finding, plain_finding
 from kit.design.design import Design
-from kit.design.place_floor_pipe import FLOOR_PIPE
+from kit.design.place_floor_pipe import FLOOR_PIPE, FLOOR_VENT, VENT_IN_WALL
+from kit.design.removal import opens_drain
 from kit.job import FilledJob
 from kit.records import Finding, Level
-from kit.sources import row, value
+from kit.sources import row
 from kit.sources.sizes import table_size
 from kit.units import format_length
 
 __all__ = ["check_below_floor"]
 
+_CHECK = "Drain through the floor"
 _REACHED = {
     "crawl-space": (
         "from the crawl space",
@@ -31,7 +31,7 @@ _REACHED = {
 
 
 def check_below_floor(job: FilledJob, design: Design) -> list[Finding]:
-    """A drain through the floor is not designed and not priced, what its trap needs is; a riser cut below the floor is reached by what lies there."""
+    """A drain through the floor: designed, for a plumber, or left out; a riser cut below the floor is reached by what lies there."""
     return [*_through_floor(job, design), *_floor_pipe(job, design), *_riser_below_floor(job, design)]
 
 
@@ -41,31 +41,68 @@ def _reached(job: FilledJob) -> tuple[str, str]:
 
 
 def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
-    if not design.drain.through_floor:
+    drain = design.drain
+    if not drain.through_floor:
         return []
-    way, who = _reached(job)
+    if drain.not_designed:
+        return [_left_to_plumber(job, design)]
+    by = "by the hired plumber" if design.duties.floor_plumber else "by our crew"
+    vent = "its vent has its place" if FLOOR_VENT in design.placed.model or VENT_IN_WALL in design.placed.model else "nobody measured where its vent goes"
     return [
         plain_finding(
             "drain/through-floor",
-            "Drain goes into the wall",
-            Level.STOP,
-            "goes down through the floor",
-            "a drain into the wall behind the sink: only that is designed and priced here",
-            basis=f"trap, arm, vent and their joints are left out of design, price and calendar; the pipe is reached {way}. A trap that drops straight into"
-            " the pipe below it is an S-trap: it may siphon dry, and the code families of these settings do not allow it (from memory). The plumber may bring"
-            " a vented drain into the wall behind the sink (measure that stub, and it is priced here), or set a trap with a level arm to the pipe and an air"
-            f" admittance valve where the local authority allows one. {who}",
-            source="irc-memory",
-            remedy="A licensed plumber, not included here, looks and prices it before you offer the job. Confirm with the local authority.",
+            _CHECK,
+            Level.OK,
+            "goes down through the floor, and a vent was seen on its pipe",
+            "a vent on the pipe, and room for a level arm before it",
+            basis=f"trap and arm to the tee on the pipe are designed and priced, joined {by}; the tee's inlet is taken to look at the trap; {vent}",
+            source="job",
             parts=("trap", "stub"),
         )
     ]
 
 
+def _left_to_plumber(job: FilledJob, design: Design) -> Finding:
+    """An S-trap is not built: without a vent that somebody saw, or room for an arm before it, a licensed plumber is asked."""
+    level, done, remedy = _who_looks(job, design)
+    way, who = _reached(job)
+    return plain_finding(
+        "drain/through-floor",
+        _CHECK,
+        level,
+        f"goes down through the floor; {design.drain.not_designed}",
+        "a vent on the pipe, and room for a level arm before it",
+        basis=f"{done}; the pipe is reached {way}. A trap that drops straight into the pipe below it is an S-trap: it may siphon dry, and codes list it among"
+        " the traps that are not allowed (a secondary page). The plumber may bring a vented drain into the wall behind the sink, set a tee with a vent on"
+        f" the pipe (measure it, and it is priced here), or use an air admittance valve where the local authority allows one. {who}",
+        source="homeowners-traps",
+        remedy=f"{remedy} Confirm with the local authority.",
+        parts=("trap", "stub"),
+    )
+
+
+def _who_looks(job: FilledJob, design: Design) -> tuple[Level, str, str]:
+    """How bad it is that nothing is designed, what of it is done, and what to do: by whom the scope lets the drain be moved."""
+    scope = job.scope.drain_move
+    if not opens_drain(job, design.removal, lowered=design.drain.is_lowered):
+        return Level.CAUTION, "the trap that is there is not taken apart", "Tell the customer what you saw; a licensed plumber is not included."
+    if design.duties.floor_plumber:
+        done = "a licensed plumber's call-out is in the price; what he finds it takes beyond that is not, a change order prices it"
+        return Level.CAUTION, done, "Ask the licensed plumber before you offer the job; let him see a picture."
+    if scope.renewed and scope.installed_by == "customer":
+        return Level.CAUTION, "trap, arm and vent are left out of design, price and calendar", "The customer's licensed plumber looks before they sign."
+    said = "has our crew do it, and it is work for a licensed plumber" if scope.ours_to_install else "leaves it out, and the new sink has no drain"
+    return (
+        Level.STOP,
+        f"the scope {said}: nothing of it is designed or priced",
+        "Enter a hired trade or the customer for moving the drain: the trade's call-out is then priced.",
+    )
+
+
 def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
-    """What a trap with a level arm needs beside the pipe that stands up: for the plumber to see, not to build by."""
+    """What a trap with a level arm needs beside a pipe for which nothing is designed: for the plumber to see, not to build by."""
     drain, model = design.drain, design.placed.model
-    if not drain.through_floor:
+    if not drain.not_designed:
         return []
     if FLOOR_PIPE not in model:
         return [
@@ -82,10 +119,9 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             )
         ]
     pipe, levels, size = model[FLOOR_PIPE], drain.levels, table_size(job.plumbing.drain_size)
-    apart_in = min(math.dist(outlet, pipe.middle[:2]) for outlet in design.placed.sink.outlets)
-    arm_in = max(apart_in - value("practice", "drain/trap-run"), 0.0)
+    arm_in = drain.way.length_in if drain.ends_at_pipe else 0.0
     highest_in = levels.outlet_in - levels.need_in + drain.measures.bore_in / 2.0 - drain.measures.slope_in_per_ft * arm_in / 12.0
-    basis = f"nearest outlet to the middle of the pipe {format_length(apart_in)} as the crow flies, less what the trap's bend takes"
+    basis = "from the trap's outlet straight to the middle of the pipe; none where the trap's bend reaches the pipe"
     family = drain.settings.family
     return [
         fit_finding(

@@ -37,10 +37,10 @@ def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Fall to the stub, tailpiece, arm, pipe in the wall, vent, floor below the trap, two bowls, dishwasher, what lies below the floor."""
     return [
         *check_below_floor(job, design),
-        *([] if design.drain.through_floor else _to_the_wall(job, design, lists)),
+        *([] if design.drain.not_designed else _to_the_stub(job, design, lists)),
         *_trap_floor(design),
         *_disposer_room(job, design),
-        *_vent(job),
+        *([] if design.drain.not_designed else _vent(job)),
         *_bowls(design),
         *_dishwasher(job, design),
         *_photograph(job),
@@ -48,7 +48,7 @@ def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     ]
 
 
-def _to_the_wall(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
+def _to_the_stub(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     return [
         *_fall(job, design),
         *_stub_wanted(job, design),
@@ -105,7 +105,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
 def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
     """A height that somebody chose must drain, and lie no higher than today's: a stub is not raised."""
     route, wanted_in = design.drain, job.plumbing.stub_wanted_in
-    if wanted_in is None or wanted_in == route.stub_in:
+    if wanted_in is None or route.through_floor or wanted_in == route.stub_in:
         return []
     return [
         fit_finding(
@@ -149,7 +149,8 @@ def _tailpiece(design: Design) -> list[Finding]:
 def _arm(job: FilledJob, design: Design) -> list[Finding]:
     levels, settings, run_in = design.drain.levels, design.drain.settings, design.drain.measures.run_to_vent_in
     to_vent = "not measured" if run_in is None else format_length(run_in)
-    placed = f"weir to wall {format_length(design.drain.way.length_in)} as placed, weir to vent {to_vent}"
+    end = "the tee on the pipe" if design.drain.through_floor else "wall"
+    placed = f"weir to {end} {format_length(design.drain.way.length_in)} as placed, weir to vent {to_vent}"
     basis = f"{placed}, {job.plumbing.drain_size} in pipe, settings of {settings.family}"
     return [
         fit_finding(
@@ -276,7 +277,9 @@ def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
 
 
 def _vent(job: FilledJob) -> list[Finding]:
-    seen = job.plumbing.vent_seen
+    in_floor = job.plumbing.drain_leaves == "floor"
+    seen = job.plumbing.floor_pipe_vent == "wall" if in_floor else job.plumbing.vent_seen
+    where = "before you offer the job" if in_floor else "before the wall is closed"
     return [
         plain_finding(
             "drain/vent",
@@ -286,7 +289,7 @@ def _vent(job: FilledJob) -> list[Finding]:
             "a vent that somebody saw",
             basis="as seen at the visit",
             source="job",
-            remedy="" if seen else f"Find it before the wall is closed; a plumber who looks for it is not included. {CONFIRM}",
+            remedy="" if seen else f"Find it {where}; a plumber who looks for it is not included. {CONFIRM}",
             parts=("arm",),
         )
     ]

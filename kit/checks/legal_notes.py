@@ -27,11 +27,11 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "common-practice",
             "Ask the permit office before work starts; the inspections are on the calendar.",
         )
-    if duties.plumber:
+    if duties.plumber or duties.floor_plumber:
         add(
             "plumber",
             "Licensed plumber",
-            "work on the drain in the wall",
+            "work on the drain in the wall" if duties.plumber else "a drain that goes through the floor",
             "a licensed plumber",
             "common-practice",
             "Hired as part of this job; confirm the license.",

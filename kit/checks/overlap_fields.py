@@ -79,6 +79,8 @@ _ACTS: dict[Axis, frozenset[str]] = {
             "sink.apron_height",
             "plumbing.stub_height",
             "plumbing.floor_pipe_top",
+            "plumbing.floor_inlet",
+            "plumbing.floor_vent",
             "plumbing.stop_height",
             "plumbing.disposer_height",
             "plumbing.disposer_drop",

@@ -1,5 +1,6 @@
 """Which way does the waste go, seen from above: the outlet over the trap, the trap's bend, and the legs of the arm to the stub?
 
+A drain that leaves through the floor has no stub in the wall: its arm goes straight to the inlet of the tee on the pipe that stands up.
 The bend of a trap swings about its inlet and about its outlet: it takes up a side offset as long as itself, and the arm goes straight to the
 stub. What is left beyond that, and what a disposer leaves no room for, is a leg to the side. From memory; the licensed trade decides.
 """
@@ -13,14 +14,15 @@ from kit.job import FilledJob
 from kit.sources import value
 from kit.sources.sizes import table_size
 
-__all__ = ["ArmWay", "Spot", "order_outlets", "pipe_outside_in", "route_arm", "stub_end_in", "stub_x_in"]
+__all__ = ["ArmWay", "Spot", "along_line", "order_outlets", "pipe_outside_in", "route_arm", "route_to_pipe"]
+__all__ += ["stub_end_in", "stub_x_in"]
 
 Spot = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class ArmWay:
-    """The way in plan [in]: middle of the trap's inlet and of its outlet, and the points of the arm from the face of the wall to the outlet."""
+    """The way in plan [in]: middle of the trap's inlet and of its outlet, and the points of the arm from the wall's face, or the middle of the pipe, to it."""
 
     inlet: Spot
     outlet: Spot
@@ -28,22 +30,25 @@ class ArmWay:
 
     @property
     def legs_in(self) -> tuple[float, ...]:
-        """Length of each leg, from the wall on [in]."""
+        """Length of each leg, from the wall or the pipe on [in]."""
         return tuple(math.dist(one, other) for one, other in pairwise(self.points))
 
     @property
     def length_in(self) -> float:
-        """From the weir to the face of the wall, along the arm [in]."""
+        """From the weir to the face of the wall, or to the middle of the pipe in the floor, along the arm [in]."""
         return math.fsum(self.legs_in)
 
 
 def stub_x_in(job: FilledJob) -> float:
-    """Middle of the stub along the wall [in]."""
+    """Middle of the stub, or of the pipe in the floor, along the wall [in]."""
+    pipe = job.plumbing.floor_pipe_at_in
+    if pipe is not None:
+        return pipe[0]
     return job.cabinet.width_in / 2.0 + job.plumbing.stub_offset_in
 
 
 def stub_end_in(way: ArmWay) -> float:
-    """How far a stub stands out of the wall [in]: as usual, cut shorter where the arm turns or the trap begins before that."""
+    """How far a stub stands out of the wall, or an inlet from the middle of its pipe [in]: as usual, shorter where the arm turns or the trap begins before."""
     return min(value("practice", "drain/stub-beyond"), way.legs_in[0] / 2.0)
 
 
@@ -76,6 +81,24 @@ def route_arm(job: FilledJob, outlet: Spot, beside_in: float = 0.0) -> ArmWay:
         turn_y = max(radius_in, min(bend[1], y - beside_in) - radius_in)
         return _join((x, y), (bend[0], max(bend[1], turn_y)), stub_x, turn_y)
     return _join((x, y), bend, stub_x, bend[1])
+
+
+def route_to_pipe(job: FilledJob, outlet: Spot, pipe: Spot, beside_in: float = 0.0) -> ArmWay | None:
+    """The way from an outlet straight to a pipe in the floor, `beside_in` as for `route_arm`; None where the bend of the trap reaches the pipe.
+
+    The trap swings about its inlet until it looks at the pipe, and the tee's inlet looks at the trap (from memory).
+    """
+    start_in = beside_in + pipe_outside_in(job) / 2.0 + value("practice", "frame/outlet-air") if beside_in else 0.0
+    apart_in, end_in = math.dist(outlet, pipe), start_in + value("practice", "drain/trap-run")
+    if apart_in <= end_in:
+        return None
+    end = along_line(outlet, pipe, end_in / apart_in)
+    return ArmWay(along_line(outlet, pipe, start_in / apart_in), end, (pipe, end))
+
+
+def along_line(start: Spot, end: Spot, share: float) -> Spot:
+    """The place at a share of the way from one place to another."""
+    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
 
 
 def _swing(inlet: Spot, stub_x: float, run_in: float, radius_in: float) -> Spot:

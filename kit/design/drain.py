@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass, replace
 
-from kit.design.arm_way import ArmWay, order_outlets, route_arm
+from kit.design.arm_way import ArmWay, order_outlets, route_arm, route_to_pipe
 from kit.design.drain_levels import CodeSettings, DrainLevels, DrainMeasures, code_settings, drain_levels
 from kit.design.drain_parts import Fitting, Pipe, arm_material_of, count_slip_joints, join_of_size, list_fittings, list_pipes, trap_adapter_of
 from kit.design.drain_riser import Riser, design_riser
+from kit.design.floor_drain import why_not_designed
 from kit.design.levels import Levels
 from kit.design.place_sink import SinkPlace, locate_sink
 from kit.design.waste_way import WasteWay, longest_run_in, route_wastes
@@ -26,7 +27,9 @@ class DrainRoute:
     `settings` of the code family; `riser` stands only where the stub is lowered: it must come down,
     the scope says so and the riser was found. `way` is the arm from above, as it is placed, `wastes` those of further bowls; `outlets_apart_in`
     lies between the first outlet and the last. `stub_material` is what trap and arm then meet;
-    `material` is the arm's. A drain that goes `through_floor` has nothing of all that: no pipe, no fitting, no height of a stub in the wall.
+    `material` is the arm's. In a drain that goes `through_floor` the inlet of the tee on its pipe stands for the stub; where trap and arm are
+    not designed, `not_designed` says why, and there is no pipe, no fitting and no joint; the way
+    `ends_at_pipe` where that was measured and its trap finds room before it.
     """
 
     stub_max_in: float
@@ -53,6 +56,8 @@ class DrainRoute:
     slip_joints: int
     cement: str | None
     through_floor: bool = False
+    not_designed: str = ""
+    ends_at_pipe: bool = False
 
     @property
     def cemented_joints(self) -> int:
@@ -87,7 +92,7 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     settings = code_settings(job.site.code_family)
     at = locate_sink(job, levels)
     outlets = at.outlets
-    way = _way(job, at)
+    way, fits = _way(job, at)
     wastes = route_wastes(job, at, way)
     measures = _measures(job, levels, settings, way, longest_run_in(wastes))
     found = drain_levels(measures, settings)
@@ -97,19 +102,19 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     arm = arm_material_of(job, stub, way)
     join, note = lists.transition("drain", stub, arm or "slip-joint")
     transition = join_of_size(join, plumbing.drain_size)
-    through_floor = plumbing.drain_leaves == "floor"
-    pipes = () if through_floor else list_pipes(job, found, lists, wastes, way, arm)
+    through_floor, not_designed = plumbing.drain_leaves == "floor", why_not_designed(job, way if fits else None, found)
+    pipes = () if not_designed else list_pipes(job, found, lists, wastes, way, arm)
     tailpiece_in = next((pipe.centers_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
         stub_max_in=found.stub_highest_in,
         stub_max_without_disposer_in=plain.stub_highest_in,
         stub_built_in=found.stub_built_in,
         stub_in=measures.stub_in,
-        lower_by_in=found.lower_by_in,
+        lower_by_in=None if not_designed else found.lower_by_in,
         lower_by_without_disposer_in=plain.lower_by_in,
         tailpiece_in=tailpiece_in,
-        fittings=() if through_floor else list_fittings(job, pipes, wastes, stub, arm, transition),
-        transition=None if through_floor else transition,
+        fittings=() if not_designed else list_fittings(job, pipes, wastes, stub, arm, transition),
+        transition=None if not_designed else transition,
         transition_note=note,
         material=arm or plumbing.drain_new,
         size=plumbing.drain_size,
@@ -122,21 +127,28 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
         pipes=pipes,
         riser=riser,
         stub_material=stub,
-        slip_joints=0 if through_floor else count_slip_joints(job, pipes, wastes),
-        cement=None if through_floor else arm or _cemented_stub(stub),
+        slip_joints=0 if not_designed else count_slip_joints(job, pipes, wastes),
+        cement=None if not_designed else arm or _cemented_stub(stub),
         through_floor=through_floor,
+        not_designed=not_designed,
+        ends_at_pipe=through_floor and fits,
     )
 
 
-def _way(job: FilledJob, at: SinkPlace) -> ArmWay:
-    """From the outlet over the trap; a disposer keeps the trap beside it."""
+def _way(job: FilledJob, at: SinkPlace) -> tuple[ArmWay, bool]:
+    """From the outlet over the trap, a disposer keeps the trap beside it; and whether it ends where the drain leaves.
+
+    Where a pipe in the floor has no place, or the trap no room before it, the way into the wall stands in, and nothing is built of it.
+    """
     (outlet, _), *_ = order_outlets(job, at)
-    return route_arm(job, outlet, 0.0 if job.plumbing.disposer == "none" else job.plumbing.disposer_diameter_in / 2.0)
+    pipe, beside_in = job.plumbing.floor_pipe_at_in, 0.0 if job.plumbing.disposer == "none" else job.plumbing.disposer_diameter_in / 2.0
+    to_pipe = None if pipe is None else route_to_pipe(job, outlet, pipe, beside_in)
+    return (route_arm(job, outlet, beside_in), job.plumbing.drain_leaves == "wall") if to_pipe is None else (to_pipe, True)
 
 
 def _riser(job: FilledJob, lists: Lists, lower_by_in: float | None, way: ArmWay) -> Riser | None:
-    """Nothing is designed, and so nothing priced, in a wall where nobody found the riser: the vent that was seen is its upper end."""
-    if not lower_by_in or not job.scope.drain_move.renewed or not job.plumbing.vent_seen:
+    """Nothing is designed, and so nothing priced, in a wall where nobody found the riser (the vent that was seen is its upper end), nor below a floor."""
+    if not lower_by_in or not job.scope.drain_move.renewed or not job.plumbing.vent_seen or job.plumbing.drain_leaves == "floor":
         return None
     return design_riser(job, lists, lower_by_in, way)
 
@@ -147,8 +159,13 @@ def _cemented_stub(old: str) -> str | None:
 
 
 def _measures(job: FilledJob, levels: Levels, settings: CodeSettings, way: ArmWay, waste_run_in: float) -> DrainMeasures:
-    """What the levels start from: the arm as it is placed, and beyond it the pipe from the stub to the vent as measured."""
+    """What the levels start from: the arm as it is placed, and beyond it the pipe from the stub to the vent as measured.
+
+    The vent of a pipe in the floor begins in its tee.
+    """
     plumbing, size = job.plumbing, table_size(job.plumbing.drain_size)
+    in_wall = plumbing.drain_leaves == "wall"
+    beyond_in = 0.0 if not in_wall else None if plumbing.arm_to_vent_in is None else max(plumbing.arm_to_vent_in - plumbing.arm_to_wall_in, 0.0)
     return DrainMeasures(
         mount=job.sink.mount,
         counter_top_in=levels.counter_top_in,
@@ -160,13 +177,13 @@ def _measures(job: FilledJob, levels: Levels, settings: CodeSettings, way: ArmWa
         bore_in=value("pipes", f"pvc-40/{size}/bore"),
         size_in=float(size),
         run_to_wall_in=way.length_in,
-        run_to_vent_in=None if plumbing.arm_to_vent_in is None else way.length_in + max(plumbing.arm_to_vent_in - plumbing.arm_to_wall_in, 0.0),
+        run_to_vent_in=None if beyond_in is None else way.length_in + beyond_in,
         waste_run_in=waste_run_in,
-        stub_in=plumbing.stub_height_in if plumbing.drain_leaves == "wall" else None,
+        stub_in=plumbing.stub_height_in if in_wall else plumbing.floor_inlet_in,
         cabinet_floor_in=job.cabinet.floor_height_in,
         trap_seal_in=settings.seal_most_in,
         trap_wall_in=value("pipes", f"pvc-40/{size}/wall"),
         spare_in=value("practice", "drain/spare"),
-        wanted_in=plumbing.stub_wanted_in,
+        wanted_in=plumbing.stub_wanted_in if in_wall else None,
         slope_in_per_ft=settings.slope_least_in_per_ft,
     )

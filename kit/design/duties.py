@@ -6,7 +6,7 @@ from kit.design.asbestos import Abatement, GluedPart, list_found, list_untested
 from kit.design.drain import DrainRoute
 from kit.design.front import FrontCut
 from kit.design.named_goods import counter_kind
-from kit.design.removal import Removal
+from kit.design.removal import Removal, opens_drain
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.sources import value
@@ -16,10 +16,14 @@ __all__ = ["Duties", "design_duties"]
 
 @dataclass(frozen=True, slots=True)
 class Duties:
-    """Flags, each with what triggers it left to the checks to say; of suspect glue and backer the old counter, the old splash or both."""
+    """Flags, each with what triggers it left to the checks to say; of suspect glue and backer the old counter, the old splash or both.
+
+    `floor_plumber`: a hired plumber joins the sink to the pipe in the floor, as designed, or as he finds it where nothing is designed.
+    """
 
     permit: bool
     plumber: bool
+    floor_plumber: bool
     electrician: bool
     cable_left: bool
     lead_safe: bool
@@ -48,10 +52,12 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, abatement: Aba
     """
     moves, old = drain.is_lowered, job.old
     suspect, suspect_glue = (job.site.year_built <= value("checks", f"{what}/year") for what in ("flooring", "glue"))
+    by_trade = job.scope.drain_move.renewed and job.scope.drain_move.installed_by == "trade"
     disturbs = cut is not None or old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
         permit=moves,
         plumber=moves and job.scope.drain_move.installed_by == "trade",
+        floor_plumber=drain.through_floor and by_trade and opens_drain(job, removal, lowered=moves),
         electrician=job.plumbing.disposer == "new" and not old.disposer and job.scope.disposer.renewed,
         cable_left=old.disposer and job.plumbing.disposer == "none" and removal.sink_by == "us",
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,

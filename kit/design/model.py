@@ -67,12 +67,12 @@ def place_all(
     at = locate_sink(job, levels)
     holes = locate_holes(job, at, ledge_holes)
     opening = locate_opening(job, levels, at, holes)
-    floor_pipe = tuple(place_floor_pipe(job))
+    floor_pipe = tuple(place_floor_pipe(job, drain))
     pipes, in_the_wall = (
         (*place_drain(job, at, drain), *place_valves(job), *floor_pipe),
         (*place_wall_pipes(job, drain), *place_supply_stubs(job), *place_stud(job)),
     )
-    through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"} and body not in floor_pipe]
+    through_the_back = [body for body in (*pipes, *in_the_wall) if body.part in {"arm", "stub", "supply"} and body.span("y")[0] <= job.cabinet.back_panel_in]
     back_opening, lean = locate_back_opening(job, drain), leaning_sides(job)
     boxes = (*place_boxes(job, cut, doors, through_the_back, back_opening, lean, floor_pipe), *place_fillers(job, levels, at, cut, doors))
     boxes = (*boxes, *place_lean_packers(job, lean), *place_back_patch(back_opening, through_the_back))

@@ -5,10 +5,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from kit.design.arm_way import ArmWay, order_outlets, pipe_outside_in, route_arm, stub_end_in, stub_x_in
+from kit.design.arm_way import ArmWay, along_line, order_outlets, pipe_outside_in, route_arm, stub_end_in, stub_x_in
 from kit.design.drain import DrainRoute
 from kit.design.drain_levels import DrainLevels
 from kit.design.drain_parts import WASTE_TUBE, disposer_tube_in, tailpiece_in
+from kit.design.place_floor_pipe import INLET_FIELDS
 from kit.design.place_sink import SinkPlace, outlet_fields
 from kit.job import FilledJob
 from kit.solids import TOUCH_IN, Axis, Block, Body, Rod, Shape, Span, Stage
@@ -19,14 +20,14 @@ __all__ = ["place_drain", "place_old_drain", "place_wall_pipes"]
 
 
 def place_drain(job: FilledJob, at: SinkPlace, drain: DrainRoute) -> Iterator[Body]:
-    """The way of the waste as it is built, the trap at the outlet that lies nearest to the stub; no further than the outlets where it goes through the floor.
+    """The way of the waste as it is built, the trap at the outlet that lies nearest to the stub; no more than outlets where no trap is designed.
 
     Below a strainer the trap hangs on the tailpiece; a disposer lets out at its side, so its trap stands beside it, on the side of the stub.
     """
     outlets = order_outlets(job, at)
     hanging = [_below_outlet(job, at, outlet, higher_in, number) for number, (outlet, higher_in) in enumerate(outlets, 1)]
     yield from hanging
-    if drain.through_floor:
+    if drain.not_designed:
         return
     yield from _trap_and_arm(job, drain.levels, drain.way, stub_end_in(drain.way))
     for number, (body, (_, higher_in)) in enumerate(zip(hanging, outlets, strict=True), 1):
@@ -86,9 +87,16 @@ def place_old_drain(job: FilledJob, drain: DrainRoute, old: Iterable[Body]) -> I
 
 
 def _fixed(job: FilledJob) -> tuple[str, ...]:
-    """What fixes tailpiece, trap and arm: the outlet beside them, the stub below, and how much lower than the bowl they must start where it comes down."""
+    """What fixes tailpiece, trap and arm: the outlet beside them, stub or pipe below, and how much lower than the bowl they must start where it comes down."""
+    if job.plumbing.drain_leaves == "floor":
+        return (*outlet_fields(job), *INLET_FIELDS)
     disposer = ("plumbing.disposer_diameter", "plumbing.disposer_drop") if job.plumbing.disposer != "none" else ("plumbing.strainer_drop",)
     return (*outlet_fields(job), "plumbing.stub_height", *disposer)
+
+
+def _aside(job: FilledJob) -> tuple[str, ...]:
+    """What fixes where along the wall the arm ends; a pipe in the floor is among the measures of trap and arm anyway."""
+    return () if job.plumbing.drain_leaves == "floor" else ("plumbing.stub_offset",)
 
 
 def _across(shapes: Sequence[Shape], axis: Axis) -> Span:
@@ -97,14 +105,14 @@ def _across(shapes: Sequence[Shape], axis: Axis) -> Span:
 
 
 def _trap_and_arm(job: FilledJob, levels: DrainLevels, way: ArmWay, start_in: float) -> Iterator[Body]:
-    """The trap's bend, and the arm from the end of the stub, `start_in` from the wall, straight out and over to it; its fall is left out."""
+    """The trap's bend, and the arm from the end of the stub, `start_in` from the wall or the pipe, straight out and over to it; its fall is left out."""
     radius_in, fields = pipe_outside_in(job) / 2.0, _fixed(job)
     yield Body("trap", "trap", _bend(way, radius_in, levels), Stage.BUILT, stands_on=("arm",), fields=fields)
     z = levels.weir_built_in + _bore_in(job) / 2.0 - levels.arm_fall_to_wall_in
-    (x, _), *rest = way.points
-    points = [(x, min(start_in, stub_end_in(way))), *rest]
+    wall, *rest = way.points
+    points = [along_line(wall, rest[0], min(start_in, stub_end_in(way)) / way.legs_in[0]), *rest]
     rods = tuple(Rod((*one, z), (*other, z), radius_in) for one, other in pairwise(points))
-    yield Body("arm", "arm", rods, Stage.BUILT, stands_on=("stub",), fields=(*fields, "plumbing.stub_offset"))
+    yield Body("arm", "arm", rods, Stage.BUILT, stands_on=("stub",), fields=(*fields, *_aside(job)))
 
 
 def _bend(way: ArmWay, radius_in: float, levels: DrainLevels) -> tuple[Block, ...]:

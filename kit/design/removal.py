@@ -6,7 +6,7 @@ from typing import Literal
 from kit.job import FilledJob
 from kit.job.scope import ScopeItem
 
-__all__ = ["Removal", "Remover", "design_removal"]
+__all__ = ["Removal", "Remover", "design_removal", "opens_drain", "sets_sink"]
 
 Remover = Literal["us", "customer", "nobody"]
 
@@ -49,3 +49,15 @@ def _cleared_by(item: ScopeItem) -> Remover:
 def _first(*removers: Remover) -> Remover:
     """Us where one of the reasons is ours, else the customer where one is his."""
     return "us" if "us" in removers else "customer" if "customer" in removers else "nobody"
+
+
+def sets_sink(job: FilledJob, removal: Removal) -> bool:
+    """Whether a sink is set: a new one, or the old one again because the counter round it changes."""
+    scope = job.scope.sink
+    return scope.renewed or (scope.stays and removal.counter_by == "us")
+
+
+def opens_drain(job: FilledJob, removal: Removal, *, lowered: bool) -> bool:
+    """Whether trap and hoses come apart: for a sink that is set, a new disposer, or a stub that comes down."""
+    new_disposer = job.plumbing.disposer == "new" and not job.scope.disposer.excluded
+    return sets_sink(job, removal) or new_disposer or lowered

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from kit.design.arm_way import ArmWay, Spot, order_outlets
+from kit.design.arm_way import ArmWay, Spot, along_line, order_outlets
 from kit.design.place_sink import SinkPlace
 from kit.job import FilledJob
 from kit.sources import value
@@ -46,12 +46,8 @@ class WasteWay:
             long_in = math.dist(one, other)
             low_in, high_in = max(from_in - start_in, 0.0), min(to_in - start_in, long_in)
             if high_in > low_in:
-                yield _along(one, other, low_in / long_in), _along(one, other, high_in / long_in)
+                yield along_line(one, other, low_in / long_in), along_line(one, other, high_in / long_in)
             start_in += long_in
-
-
-def _along(one: Spot, other: Spot, share: float) -> Spot:
-    return one[0] + share * (other[0] - one[0]), one[1] + share * (other[1] - one[1])
 
 
 def route_wastes(job: FilledJob, at: SinkPlace, way: ArmWay) -> tuple[WasteWay, ...]:

@@ -206,6 +206,9 @@ def _draw_floor_pipe(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
         x, y, _ = pipe.middle
         sheet.circle("stub", *at.at(x, y), pipe.size_in("x") / 2.0, kind="hidden")
         from_left = format_length(x - model["side left"].span("x")[0])
+        drain = estimate.design.drain
+        if not drain.not_designed:
+            sheet.line("arm", at.at(x, y), at.at(*drain.way.outlet), kind="hidden")
         sheet.name("stub", f"drain pipe in the floor, {from_left} from the base's left, {format_length(y)} from the wall", *at.at(x, y))
 
 

@@ -4,9 +4,9 @@ import math
 from collections.abc import Sequence
 
 from kit.design.drain_parts import WASTE_TUBE
-from kit.design.place_floor_pipe import FLOOR_PIPE
 from kit.draw.canvas import Canvas
 from kit.draw.pipes import Point, trap_line, widen
+from kit.draw.section_floor_pipe import draw_floor_pipe
 from kit.estimating import Estimate
 from kit.solids import Gap, Model, Rod
 from kit.units import format_length
@@ -31,15 +31,19 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     radius = given.bore_in / 2.0 + given.trap_wall_in
     weir = levels.weir_built_in + given.bore_in / 2.0
     if drain.through_floor:
-        _draw_outlet(sheet, estimate, outlet_in, weir, radius)
-        _draw_floor_pipe(sheet, model)
+        top = _draw_outlet(sheet, estimate, outlet_in, weir, radius)
+        if not drain.not_designed:
+            _draw_to_pipe(sheet, estimate, (-drain.way.inlet[1], top), radius, weir)
+        draw_floor_pipe(sheet, model, drain)
         return
-    center_in = radius - model["trap"].span("y")[1]
+    trap = model["trap"]
+    center_in, turned = radius - trap.span("y")[1], trap.size_in("x") > trap.size_in("y")
     start, kind = (center_in, _draw_outlet(sheet, estimate, outlet_in, weir, radius)), "edge"
     if "disposer" in model:
         kind = "hidden" if model["trap"].middle[0] > model["disposer"].middle[0] else "edge"
     built = weir - levels.arm_fall_to_wall_in
-    joint = _draw_trap(sheet, model, start, radius, weir, kind)
+    joint = (start[0] if turned else -trap.span("y")[0], weir)
+    _draw_trap(sheet, model, start, joint, radius, kind, turned=turned)
     sheet.line("arm", *widen((joint, (0.0, built)), radius), closed=True)
     sheet.name("arm", f"arm, {format_length(given.run_to_wall_in)} from the weir to the wall", joint[0] * 0.3, weir - 0.3, "right")
     _draw_stub(sheet, estimate, 0.0, radius, built)
@@ -57,16 +61,19 @@ def _draw_outlet(sheet: Canvas, estimate: Estimate, x: float, weir: float, radiu
     return under - BODY_HIGH_IN
 
 
-def _draw_floor_pipe(sheet: Canvas, model: Model) -> None:
-    """The pipe of a drain through the floor as it stands; trap and arm are a plumber's."""
-    if FLOOR_PIPE not in model:
-        return
-    pipe = model[FLOOR_PIPE]
-    (near, far), (low, high) = pipe.span("y"), pipe.span("z")
-    sheet.box("stub", -far, low, -near, high)
-    sheet.name("stub", "drain pipe in the floor; trap and arm by a plumber", -near, (low + high) / 2.0, "right")
-    sheet.size(model.gap("wall", FLOOR_PIPE, "y", to="middle"), low, "below", "plumbing.floor_pipe_from_wall")
-    sheet.size(model.gap("subfloor", FLOOR_PIPE, "z", to="far"), -near, "right", "plumbing.floor_pipe_top")
+def _draw_to_pipe(sheet: Canvas, estimate: Estimate, start: Point, radius: float, weir: float) -> None:
+    """Trap and arm to the tee on the pipe in the floor, which may lie behind, before or beside the outlet: seen from its end, an arm is round."""
+    drain, model = estimate.design.drain, estimate.design.placed.model
+    (inlet_x, inlet_y), (outlet_x, outlet_y) = drain.way.inlet, drain.way.outlet
+    joint = (-outlet_y, weir)
+    _draw_trap(sheet, model, start, joint, radius, "edge", turned=abs(outlet_x - inlet_x) > abs(outlet_y - inlet_y))
+    end = (-drain.way.points[0][1], weir - drain.levels.arm_fall_to_wall_in)
+    if abs(end[0] - joint[0]) > radius:
+        sheet.line("arm", *widen((joint, end), radius), closed=True)
+    else:
+        sheet.circle("arm", *joint, radius)
+    words = f"arm, {format_length(drain.measures.run_to_wall_in)} from the weir to the tee"
+    sheet.name("arm", words, (joint[0] + end[0]) / 2.0, weir - 0.3, "right")
 
 
 def _draw_wastes(sheet: Canvas, rods: Sequence[Rod]) -> None:
@@ -80,14 +87,12 @@ def _draw_wastes(sheet: Canvas, rods: Sequence[Rod]) -> None:
         sheet.name("", "waste from the other bowl", -rods[-1].end[1] - rods[-1].radius_in, rods[-1].end[2], "left")
 
 
-def _draw_trap(sheet: Canvas, model: Model, start: Point, radius: float, weir: float, kind: str) -> Point:
-    """The trap with its tailpiece, or turned along the wall where the model has it so. Returns where the arm begins."""
-    trap, floor = model["trap"], model["cabinet floor"].span("z")[1]
-    bottom, turned = trap.span("z")[0], trap.size_in("x") > trap.size_in("y")
+def _draw_trap(sheet: Canvas, model: Model, start: Point, joint: Point, radius: float, kind: str, *, turned: bool) -> None:
+    """The trap with its tailpiece, from `start` to where the arm begins, or turned along the wall."""
+    floor, bottom, weir = model["cabinet floor"].span("z")[1], model["trap"].span("z")[0], joint[1]
     inlet = (start[0], max(weir + 1.5 * radius, bottom + radius + 0.2))
     if start[1] > inlet[1]:
         sheet.line("strainer", *widen((start, inlet), radius * 0.85), closed=True, kind=kind)
-    joint = (start[0] if turned else -trap.span("y")[0], weir)
     if turned:
         low = (start[0], bottom + 0.6 * radius)
         sheet.line("trap", *widen((inlet, low), radius), closed=True, kind=kind)
@@ -97,9 +102,8 @@ def _draw_trap(sheet: Canvas, model: Model, start: Point, radius: float, weir: f
         sheet.line("trap", *widen(trap_line(inlet, joint, bottom + radius), radius), closed=True, kind=kind)
     sheet.name("trap", "trap, turned along the wall" if turned else "trap", start[0], bottom + radius, "left")
     if bottom < floor:
-        sheet.box("overlap", start[0] - radius, bottom, joint[0] + radius, floor, hatch="cross")
+        sheet.box("overlap", min(start[0], joint[0]) - radius, bottom, max(start[0], joint[0]) + radius, floor, hatch="cross")
         sheet.name("overlap", f"trap and cabinet floor overlap by {format_length(floor - bottom)}", start[0], (bottom + floor) / 2.0, "left")
-    return joint
 
 
 def _draw_strainer(sheet: Canvas, x: float, under: float, thick: float, words: str) -> None:

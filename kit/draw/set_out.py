@@ -268,8 +268,7 @@ def _wood_figures(estimate: Estimate) -> Iterator[Figure]:
 def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
     drain, heading, fields = estimate.design.drain, "Drain", ("plumbing.stub_height",)
     if drain.through_floor:
-        yield Figure(heading, "Drain", "goes through the floor: a licensed trade sets it out", ("plumbing.drain_leaves",))
-        yield from _floor_pipe_figures(estimate.design.placed.model, heading)
+        yield from _floor_drain_figures(estimate, heading)
         return
     if drain.stub_in is None:
         yield Figure(heading, "Stub, center above the floor", f"not measured; at most {format_length(drain.stub_max_in)}", fields)
@@ -284,13 +283,20 @@ def _drain_figures(estimate: Estimate) -> Iterator[Figure]:
     yield Figure(heading, "Stub, center from the base's left end", format_length(at_in), model["arm"].fields)
 
 
-def _floor_pipe_figures(model: Model, heading: str) -> Iterator[Figure]:
+def _floor_drain_figures(estimate: Estimate, heading: str) -> Iterator[Figure]:
+    drain, model = estimate.design.drain, estimate.design.placed.model
+    who = "the hired plumber sets it" if estimate.design.duties.floor_plumber else "we set it"
+    words = "goes through the floor: a licensed trade sets it out" if drain.not_designed else f"goes through the floor, to the tee on its pipe: {who}"
+    yield Figure(heading, "Drain", words, ("plumbing.drain_leaves",))
     if FLOOR_PIPE not in model:
         return
     pipe, side = model[FLOOR_PIPE], model["side left"]
     x, y, _ = pipe.middle
-    words = f"{format_length(x - side.span('x')[0])} from the base's left end, {format_length(y)} from the wall, {format_length(pipe.size_in('z'))} high"
-    yield Figure(heading, "Pipe in the floor, center", f"{words}: keep clear of it", pipe.fields)
+    at = f"{format_length(x - side.span('x')[0])} from the base's left end, {format_length(y)} from the wall, {format_length(pipe.size_in('z'))} high"
+    yield Figure(heading, "Pipe in the floor, center", f"{at}: keep clear of it", pipe.fields)
+    if not drain.not_designed:
+        inlet, arm = format_length(drain.stub_built_in), format_length(drain.way.length_in)
+        yield Figure(heading, "Inlet of its tee, center above the floor", f"{inlet}, turned to the trap; arm {arm} from the weir", model["arm"].fields)
 
 
 def _draw_tables(figures: Sequence[Figure], first_tall: float) -> Iterator[Picture]:

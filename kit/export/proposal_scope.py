@@ -9,7 +9,7 @@ from kit.job.scope import ScopeItem
 from kit.records import Kind, Line
 from kit.steps import Step
 
-__all__ = ["PARTS", "Promise", "excluded_parts", "list_promises"]
+__all__ = ["PARTS", "Promise", "excluded_parts", "list_promises", "part_name"]
 
 PARTS = {
     "sink": "Sink",
@@ -69,6 +69,11 @@ def list_promises(estimate: Estimate) -> tuple[Promise, ...]:
     return tuple(rows)
 
 
+def part_name(estimate: Estimate, name: str) -> str:
+    """What a part is called; a drain by where it leaves."""
+    return "Drain in the floor" if name == "drain_move" and estimate.design.drain.through_floor else PARTS[name]
+
+
 def _no_asbestos(estimate: Estimate, name: str) -> bool:
     """A firm that nothing was found for is no part of the job, whoever would hire it."""
     return name == "asbestos" and not estimate.design.abatement.parts
@@ -121,8 +126,8 @@ def excluded_parts(estimate: Estimate) -> list[str]:
     """What is no part of the job: what the scope leaves out, then the usual sentences."""
     comes_off, tile = _come_off(estimate), estimate.job.counter.splash == "tile-by-others" and not estimate.job.scope.splash.excluded
     named = [
-        f"{part}: {comes_off.get(name, _LEFT.get(name, 'not touched'))}"
-        for name, part in PARTS.items()
+        f"{part_name(estimate, name)}: {comes_off.get(name, _LEFT.get(name, 'not touched'))}"
+        for name in PARTS
         if getattr(estimate.job.scope, name).excluded and name != "asbestos"
     ]
     return [*named, *(["Backsplash: tile by others"] if tile else []), *sentences(estimate, "exclusion")]

@@ -5,10 +5,11 @@ from typing import Any, Never
 
 from kit.estimating import Estimate
 from kit.export.papers import sentences
-from kit.export.proposal_scope import PARTS, list_promises
+from kit.export.proposal_scope import list_promises, part_name
 from kit.job.counter import Hole
 from kit.job.field_names import say_value
 from kit.job.fields import Record
+from kit.job.scope import ScopeItem
 from kit.labor.job_schedule import JobSchedule
 from kit.pricing.allowances import list_allowances
 from kit.steps import Step
@@ -45,11 +46,26 @@ def scope_rows(estimate: Estimate) -> list[dict[str, str]]:
         name, item = promise.name, getattr(estimate.job.scope, promise.name)
         what = _kept(name, fitted=promise.fitted) if item.stays and name != "counter" else _describe(name, estimate)
         brought, fitted = promise.brought, promise.fitted
-        if name == "drain_move" and not estimate.design.drain.is_lowered:
+        if name == "drain_move" and estimate.design.drain.through_floor:
+            what, brought, fitted = _floor_drain(estimate, item)
+        elif name == "drain_move" and not estimate.design.drain.is_lowered:
             moves = estimate.design.drain.moves and item.renewed
             what, brought, fitted = "priced when the pipe in the wall is found" if moves else "stays where it is", "–", "–"
-        rows.append({"part": PARTS[name], "what": what, "brought": brought, "fitted": fitted})
+        rows.append({"part": part_name(estimate, name), "what": what, "brought": brought, "fitted": fitted})
     return rows
+
+
+def _floor_drain(estimate: Estimate, item: ScopeItem) -> tuple[str, str, str]:
+    """What becomes of a drain through the floor, who brings its parts and who joins it."""
+    drain, duties = estimate.design.drain, estimate.design.duties
+    if duties.floor_plumber:
+        what, brought = ("a plumber's call-out", "hired trade") if drain.not_designed else ("trap and arm joined to its pipe", "us")
+        return what, "you" if item.supplied_by == "customer" else brought, "hired trade"
+    if drain.not_designed and item.renewed and item.installed_by == "customer":
+        return "joined by your licensed plumber", "you", "you"
+    if drain.not_designed or all(line.step is not Step.CONNECT_DRAIN for line in estimate.lines):
+        return "stays as it is", "–", "–"
+    return "its pipe stays, trap and arm are joined to it", "us", "us"
 
 
 def _material(estimate: Estimate, material: str) -> str:

@@ -31,6 +31,17 @@ class Plumbing(Record, Generic[Blank]):
         assume="8 in",
         why="some inches above the cabinet floor; from memory",
     )
+    floor_pipe_vent: Literal["none", "wall"] | Blank = choice(
+        "Drain through the floor: the vent that was seen on its pipe; into the wall: a tee on the pipe takes the arm, and goes on above it as a vent",
+        assume="none",
+        why="never count on a vent nobody saw",
+    )
+    floor_inlet_in: float | None = measure(
+        "length", "Drain through the floor, with a vent: kitchen floor to the center of the tee's inlet that takes the arm", 2, 36, unknown_ok=True
+    )
+    floor_vent_in: float | None = measure(
+        "length", "Drain through the floor, with a vent: kitchen floor to the center of the vent where it goes into the wall", 4, 60, unknown_ok=True
+    )
     stub_height_in: float | None = measure("length", "Floor to the center of the drain stub at the wall", 4, 36, unknown_ok=True)
     stub_wanted_in: float | None = measure(
         "length", "Floor to the center of the stub as it shall be; left out: as it is, or a spare below the highest that drains", 4, 36, optional=True
@@ -58,8 +69,12 @@ class Plumbing(Record, Generic[Blank]):
         optional=True,
     )
     vent_seen: bool | Blank = flag("The vent was seen", assume="false", why="never count on a vent nobody saw")
-    drain_size: Literal["1-1/2", "2"] | Blank = choice("Nominal size of the stub", assume="1-1/2", why="usual kitchen stub; common practice, no source")
-    drain_old: DrainMaterial | Blank = choice("Material of the stub", assume="pvc", why="look below the sink; the usual one, common practice, no source")
+    drain_size: Literal["1-1/2", "2"] | Blank = choice(
+        "Nominal size of the stub, or of the pipe in the floor", assume="1-1/2", why="usual kitchen stub; common practice, no source"
+    )
+    drain_old: DrainMaterial | Blank = choice(
+        "Material of the stub, or of the pipe in the floor", assume="pvc", why="look below the sink; the usual one, common practice, no source"
+    )
     drain_new: Literal["pvc", "abs", "slip-joint"] = choice("Material of the new trap and arm")
     supply_old: SupplyMaterial | Blank = choice(
         "Material of the supply stubs", assume="copper", why="look below the sink; the usual one, common practice, no source"
@@ -129,6 +144,12 @@ class Plumbing(Record, Generic[Blank]):
     filter: bool = flag("A water filter lives below the sink", default=False)
     hot_tap: bool = flag("A boiling- or hot-water tank lives below the sink", default=False)
     bin: bool = flag("A pull-out bin lives below the sink", default=False)
+
+    @property
+    def floor_pipe_at_in(self) -> tuple[float, float] | None:
+        """Middle of the pipe of a drain through the floor, from the base's left outside and from the wall [in]; None where nobody measured it."""
+        x_in, y_in = self.floor_pipe_from_left_in, self.floor_pipe_from_wall_in
+        return None if self.drain_leaves != "floor" or x_in is None or y_in is None else (x_in, y_in)
 
     @property
     def usual_stop_height_in(self) -> float:

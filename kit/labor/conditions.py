@@ -22,6 +22,7 @@ def holding_conditions(job: FilledJob, design: Design, lists: Lists) -> tuple[st
         **_place(job, design),
         **_old(job, design, lists),
         **_plumbing(job),
+        **_floor_drain(design),
         **_new(job, design, lists),
         **_duties(design),
     }
@@ -66,8 +67,18 @@ def _plumbing(job: FilledJob) -> dict[str, bool]:
         "steel-stubs": plumbing.supply_old == "galvanized" and plumbing.stops_to_renew > 0,
         "drain-not-photographed": not job.old.drain_photographed,
         "stub-not-measured": plumbing.stub_height_in is None and plumbing.drain_leaves == "wall",
-        "vent-not-seen": not plumbing.vent_seen,
-        "drain-through-floor": plumbing.drain_leaves == "floor",
+        "vent-not-seen": not plumbing.vent_seen and plumbing.drain_leaves == "wall",
+    }
+
+
+def _floor_drain(design: Design) -> dict[str, bool]:
+    """A drain through the floor that is not designed is looked at and connected by a plumber: ours, who is called, or the customer's."""
+    left, hired = bool(design.drain.not_designed), design.duties.floor_plumber
+    return {
+        "drain-through-floor": left and not hired,
+        "drain-floor-plumber": hired,
+        "drain-floor-called": left and hired,
+        "drain-designed": not left,
     }
 
 

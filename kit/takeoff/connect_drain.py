@@ -4,12 +4,12 @@ import re
 
 from kit.design.drain import Pipe
 from kit.design.drain_riser import Riser
-from kit.records import Line, Piece
+from kit.records import Kind, Line, Piece
 from kit.sources import value
 from kit.sources.sizes import table_size
 from kit.steps import Step
 from kit.takeoff.set_sink import drain_is_opened
-from kit.takeoff.sheet import PLUMBER, Sheet
+from kit.takeoff.sheet import ALLOWANCE, PLUMBER, Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
 __all__ = ["count_drain", "count_drain_lowered"]
@@ -76,17 +76,54 @@ def _iron_parts(sheet: Sheet) -> list[Line]:
 
 
 def count_drain(sheet: Sheet) -> list[Line]:
-    """From the strainers to the stub. What the joints take follows from the fittings of the design. Nothing of a drain through the floor: a check says so."""
-    if not drain_is_opened(sheet) or sheet.design.drain.through_floor:
+    """From the strainers to the stub, or to the pipe in the floor. What the joints take follows from the fittings of the design.
+
+    Where a hired plumber joins it to the pipe in the floor, his hours stand for our work; where nothing of it is designed, his call-out is all there is.
+    """
+    if not drain_is_opened(sheet):
         return []
-    return [*_pipes(sheet), *_fittings(sheet), *_joints(sheet), *_unseen(sheet)]
+    by_plumber, drain, scope = sheet.design.duties.floor_plumber, sheet.design.drain, sheet.job.scope.drain_move
+    if drain.not_designed:
+        return [_call_out(sheet)] if by_plumber else []
+    lines = [*_pipes(sheet), *_fittings(sheet), *_joints(sheet), *_unseen(sheet)]
+    if not by_plumber:
+        return lines
+    parts = [line for line in lines if line.kind is Kind.BUY] if scope.supplied_by in {"us", "trade"} else []
+    return [*parts, _joined_by_plumber(sheet)]
+
+
+def _call_out(sheet: Sheet) -> Line:
+    """The plumber looks at what is below the sink and connects it where he can; for less than his least charge he bills that."""
+    hours = number(1, "call-out") * number(value("practice", "drain/call-out"), "h")
+    return sheet.hire(Step.CONNECT_DRAIN, PLUMBER, "call-out", hours, source=ALLOWANCE, parts=("stub",))
+
+
+def _joined_by_plumber(sheet: Sheet) -> Line:
+    """He cuts and joins what our crew would, at its hours."""
+    work = [*(("drain-cut", cuts) for cuts in _cuts(sheet)), ("drain-joint", total(_made(sheet))), *(("unseen-drain", one) for one in _behind_the_trap(sheet))]
+    hours = total([sheet.hire_hours(driver, amount) for driver, amount in work])
+    return sheet.hire(Step.CONNECT_DRAIN, PLUMBER, "join the pipe in the floor", hours, source="demo", parts=("stub",))
+
+
+def _cuts(sheet: Sheet) -> list[Amount]:
+    pipes = sheet.design.drain.pipes
+    return [total([number(pipe.count, pipe.name) for pipe in pipes])] if pipes else []
+
+
+def _made(sheet: Sheet) -> list[Amount]:
+    """The joints that are made: cemented ones, where there are any, and slip joints."""
+    drain = sheet.design.drain
+    slip = counted(drain.slip_joints, "slip joint", "slip joints")
+    return [number(drain.cemented_joints, "cemented joints"), slip] if drain.cemented_joints else [slip]
 
 
 def _unseen(sheet: Sheet) -> list[Line]:
+    return [sheet.do(Step.CONNECT_DRAIN, "unseen-drain", "behind the trap", one, source="common-practice", parts=("stub",)) for one in _behind_the_trap(sheet)]
+
+
+def _behind_the_trap(sheet: Sheet) -> list[Amount]:
     """Nobody photographed what is behind the trap: fittings are tried until they fit (common practice, no source)."""
-    if sheet.job.old.drain_photographed:
-        return []
-    return [sheet.do(Step.CONNECT_DRAIN, "unseen-drain", "behind the trap", number(1, "drain nobody saw"), source="common-practice", parts=("stub",))]
+    return [] if sheet.job.old.drain_photographed else [number(1, "drain nobody saw")]
 
 
 def _pipes(sheet: Sheet) -> list[Line]:
@@ -99,9 +136,7 @@ def _pipes(sheet: Sheet) -> list[Line]:
         length = total([_length(pipe) for pipe in mine]) / number(12, "in a foot")
         part = "cut lengths" if item == "tube-slip-joint" else "lengths"
         lines.append(sheet.buy(Step.CONNECT_DRAIN, item, part, length, pieces=pieces, parts=("drain",)))
-    if pipes:
-        lines.append(sheet.do(Step.CONNECT_DRAIN, "drain-cut", "measure and cut", total([number(pipe.count, pipe.name) for pipe in pipes])))
-    return lines
+    return [*lines, *(sheet.do(Step.CONNECT_DRAIN, "drain-cut", "measure and cut", cuts) for cuts in _cuts(sheet))]
 
 
 def _piece_name(pipe: Pipe) -> str:
@@ -139,7 +174,7 @@ def _joints(sheet: Sheet) -> list[Line]:
     if drain.cement is not None and drain.cemented_joints:
         lines += solvent_lines(sheet, step, drain.cement, cemented)
     lines.append(sheet.buy(step, "slip-joint-washer", "slip joints", slip))
-    return [*lines, sheet.do(step, "drain-joint", "make and check", total([cemented, slip] if drain.cemented_joints else [slip]), parts=("drain",))]
+    return [*lines, sheet.do(step, "drain-joint", "make and check", total(_made(sheet)), parts=("drain",))]
 
 
 def solvent_lines(sheet: Sheet, step: Step, material: str, joints: Amount) -> list[Line]:

@@ -4,7 +4,7 @@ from kit.records import Kind, Line
 from kit.steps import Step
 from kit.takeoff.abatement import count_abatement
 from kit.takeoff.connect_dishwasher import count_dishwasher_hose
-from kit.takeoff.connect_drain import count_drain_lowered
+from kit.takeoff.connect_drain import count_drain, count_drain_lowered
 from kit.takeoff.debris import count_debris
 from kit.takeoff.fixtures import ELECTRICIAN, count_disposer, count_faucet
 from kit.takeoff.receiving import customer_goods, renews_doors
@@ -15,7 +15,7 @@ from kit.takeoff.working import Amount, number, total
 
 __all__ = ["count_ordering", "hired_parties"]
 
-_HIRING = (count_abatement, count_sink, count_faucet, count_disposer, count_dishwasher_hose, count_drain_lowered, count_wall_patch, count_debris)
+_HIRING = (count_abatement, count_sink, count_faucet, count_disposer, count_dishwasher_hose, count_drain, count_drain_lowered, count_wall_patch, count_debris)
 _TRADES = {"plumber": PLUMBER, "electrician": ELECTRICIAN, "other trade": "wall-trade", "hauler": "haul-trade", "abatement firm": "abatement"}
 _GLUED = {"counter": "old countertop's glue or backer", "splash": "old backsplash's glue or backer"}
 

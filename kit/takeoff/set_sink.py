@@ -1,5 +1,6 @@
 """Setting the sink: the sink itself, dry fit, clips, strainers bedded."""
 
+from kit.design.removal import opens_drain, sets_sink
 from kit.job.scope import ScopeItem
 from kit.records import Line
 from kit.sources import value
@@ -11,16 +12,13 @@ __all__ = ["count_sink", "drain_is_opened", "sink_is_set"]
 
 
 def sink_is_set(sheet: Sheet) -> bool:
-    """Whether a sink is set: a new one, or the old one again because the counter round it changes."""
-    scope = sheet.job.scope.sink
-    return scope.renewed or (scope.stays and sheet.design.removal.counter_by == "us")
+    """Whether a sink is set, a new one or the old one again."""
+    return sets_sink(sheet.job, sheet.design.removal)
 
 
 def drain_is_opened(sheet: Sheet) -> bool:
-    """Whether trap and hoses come apart: for a sink that is set, a new disposer, or a stub that comes down."""
-    job = sheet.job
-    new_disposer = job.plumbing.disposer == "new" and not job.scope.disposer.excluded
-    return sink_is_set(sheet) or new_disposer or sheet.design.drain.is_lowered
+    """Whether trap and hoses come apart."""
+    return opens_drain(sheet.job, sheet.design.removal, lowered=sheet.design.drain.is_lowered)
 
 
 def count_sink(sheet: Sheet) -> list[Line]:

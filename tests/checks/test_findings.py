@@ -98,6 +98,10 @@ FLOOR = {
     "plumbing__floor_pipe_from_wall": "8 in",
     "plumbing__floor_pipe_top": "9 in",
 }
+FLOOR_VENTED = FLOOR | {"plumbing__floor_pipe_vent": "wall", "plumbing__floor_inlet": "14 in"}
+FLOOR_FAR = {"plumbing__floor_pipe_from_left": "71 in", "plumbing__floor_pipe_from_wall": "14 3/4 in", "site__code_family": "upc"}
+BY_US = {"scope__drain_move__supplied_by": "us", "scope__drain_move__installed_by": "us"}
+BY_NOBODY = {"scope__drain_move__supplied_by": "excluded", "scope__drain_move__installed_by": "nobody"}
 FLOOR_ARM = (6**2 + 6.75**2) ** 0.5 - 5
 FLOOR_HIGHEST = 34.5 - 9 - 0.375 - 6 + 0.805 - FLOOR_ARM / 48
 STRAIGHT = {"plumbing__stub_offset": "0 in"}  # 14 3/4 less 5 = 9 3/4 in to the wall; beyond it what was measured to the vent, less 16
@@ -326,7 +330,22 @@ CASES = [
     case("drain/stud-clear", "caution", 0.05, plumbing__stub_height="24 in", plumbing__stud_offset="3 3/4 in"),
     case("drain/stud-hole", "ok", 2.1 - 2.025, plumbing__stub_height="24 in", plumbing__stud_offset="2 in"),
     case("support/panel", "ok", job="corner"),  # by hand in test_platform_panel.py
-    case("drain/through-floor", "stop", plumbing__drain_leaves="floor"),
+    case("drain/through-floor", "caution", plumbing__drain_leaves="floor"),
+    case("drain/through-floor", "stop", plumbing__drain_leaves="floor", **BY_NOBODY),
+    case("drain/through-floor", "stop", plumbing__drain_leaves="floor", **BY_US),
+    case("drain/through-floor", "caution", plumbing__drain_leaves="floor", scope__drain_move__installed_by="customer"),
+    case("drain/through-floor", "ok", **FLOOR_VENTED),
+    case("drain/through-floor", "ok", **FLOOR_VENTED | BY_NOBODY),
+    case("drain/through-floor", "caution", **FLOOR_VENTED | {"plumbing__floor_inlet": "20 in"}),
+    case("duties/plumber", "caution", **FLOOR_VENTED),
+    case("drain/vent", "ok", **FLOOR_VENTED),
+    # the tee is the vent: two diameters of 1 1/2 in at least, 72 in at most, one diameter of fall
+    case("drain/arm-shortest", "ok", FLOOR_ARM - 3, **FLOOR_VENTED),
+    case("drain/arm-longest", "ok", 72 - FLOOR_ARM, **FLOOR_VENTED),
+    case("drain/arm-longest", "stop", 42 - (53 - 5), **FLOOR_VENTED | FLOOR_FAR),
+    case("drain/arm-fall", "ok", 1.5 - FLOOR_ARM / 48, **FLOOR_VENTED),
+    case("drain/stub-height", "ok", FLOOR_HIGHEST - 14, **FLOOR_VENTED),
+    case("drain/tailpiece", "ok", 24 - (34.5 - 9 - 0.375 - (14 - 0.805 + FLOOR_ARM / 48)), **FLOOR_VENTED),
     case("drain/floor-pipe", "unknown", plumbing__drain_leaves="floor"),
     # outlet 18 in from the base's left and 14 3/4 from the wall; the pipe 9.03 in from it, 5 of them the trap's bend
     case("drain/floor-arm-shortest", "ok", FLOOR_ARM - 3, **FLOOR),
@@ -336,7 +355,7 @@ CASES = [
         "drain/floor-arm-longest",
         "caution",
         42 - (53 - 5),
-        **FLOOR | {"plumbing__floor_pipe_from_left": "71 in", "plumbing__floor_pipe_from_wall": "14 3/4 in", "site__code_family": "upc"},
+        **FLOOR | FLOOR_FAR,
     ),
     case("drain/floor-pipe-height", "ok", FLOOR_HIGHEST - 9, **FLOOR),
     case("drain/floor-pipe-height", "caution", FLOOR_HIGHEST - 20, **FLOOR | {"plumbing__floor_pipe_top": "20 in"}),

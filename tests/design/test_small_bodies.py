@@ -51,11 +51,12 @@ def test_the_arm_turns_by_what_the_bend_does_not_reach():
     assert [pipe.centers_in for pipe in turned if pipe.name == "arm to the elbow"] == [8 - 5]
 
 
-def test_nothing_of_a_drain_through_the_floor_is_designed_or_priced():
-    """Strainers hang; no trap, arm or stub, no line of the drain."""
+def test_nothing_of_a_drain_through_the_floor_is_designed_without_a_vent():
+    """Strainers hang; no trap, arm or stub, and of the drain no line but the plumber's call-out."""
     sheet = sheet_of({"plumbing.drain_leaves": "floor", "plumbing.stub_height": "24 in"})
     assert not [body.name for body in sheet.design.placed.model if body.part in {"trap", "arm", "stub", "riser"} and "supply" not in body.name]
-    assert count_drain(sheet) == count_drain_lowered(sheet) == []
+    assert [line.id for line in count_drain(sheet)] == ["connect-drain/hire-plumber/call-out"]
+    assert count_drain_lowered(sheet) == []
 
 
 def test_clips_hold_an_undermount_to_the_counter_and_the_load_goes_through_them():

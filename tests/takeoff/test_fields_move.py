@@ -34,8 +34,8 @@ SILENT: Mapping[str, str] = {
     "counter.holes[].drilled": "counts where the countertop stays; test_drilled_in_place.py tries it there",
     "scope.asbestos.installed_by": "counts where a laboratory found asbestos; test_abatement.py tries it there",
     **dict.fromkeys(
-        ("plumbing.floor_pipe_from_left", "plumbing.floor_pipe_from_wall", "plumbing.floor_pipe_top"),
-        "counts where the drain goes through the floor; test_findings.py and test_small_bodies.py try it there",
+        (f"plumbing.floor_{name}" for name in ("pipe_from_left", "pipe_from_wall", "pipe_top", "pipe_vent", "inlet", "vent")),
+        "counts where the drain goes through the floor; test_findings.py, test_floor_drain.py and test_small_bodies.py try it there",
     ),
     "site.start_hour": "for the calendar of the work",
     "cabinet.corner.side": "for the drawing; a corner is as tight on either side",
