@@ -157,7 +157,7 @@ def _clips(job: FilledJob, design: Design) -> list[Finding]:
             source=row("practice", "sink/clip-spacing"),
             remedy=""
             if with_room == clips
-            else "Set clips closer where there is room; elsewhere bed the rim in sealant. Don't notch the cabinet. Ask the maker how few clips will do.",
+            else "Set clips closer where there is room, else bed the rim in sealant; don't notch the cabinet. Ask the maker how few will do.",
             parts=("rim",),
         )
     ]
