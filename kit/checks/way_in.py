@@ -8,11 +8,11 @@ from collections.abc import Sequence
 from math import sqrt
 
 from kit.checks.finding import fit_finding, tape_tolerance_in
+from kit.design.carried_in import CarriedPiece, list_carried
 from kit.design.design import Design
 from kit.design.require import require
 from kit.job import FilledJob
 from kit.records import Assumption, Finding, Level
-from kit.sources import value
 from kit.units import format_length
 
 __all__ = ["check_way_in", "longest_past_turn_in"]
@@ -42,31 +42,25 @@ def longest_past_turn_in(wide_in: float, thick_in: float) -> float:
 def check_way_in(job: FilledJob, design: Design, assumptions: Sequence[Assumption]) -> list[Finding]:
     """A measure that was only assumed makes what is too large for it unknown: measure the way."""
     assumed = {assumption.field for assumption in assumptions}
-    return [*_counter(job, design, assumed), *_crate(job, assumed)]
+    judge = {"counter": _counter, "sink": _crate}
+    return [finding for piece in list_carried(job, design.top) for finding in judge[piece.part](job, piece, assumed)]
 
 
-def _counter(job: FilledJob, design: Design, assumed: set[str]) -> list[Finding]:
+def _counter(job: FilledJob, piece: CarriedPiece, assumed: set[str]) -> list[Finding]:
     """The longest piece round the turn."""
-    if not (job.scope.counter.renewed and design.top.pieces):
-        return []
-    piece, thick_in = max(design.top.pieces, key=lambda piece: piece.length_in), job.counter.thickness_in
     remedy = "Stand it on end if the ceiling is high enough, bring it in another way, or plan a seam; ask the shop before it is cut."
-    return [_past_turn(job, "counter", f"Longest piece of the countertop, {piece.name}, around the narrowest turn", piece.length_in, thick_in, assumed, remedy)]
+    return [_past_turn(job, piece, f"Longest piece of the countertop, {piece.name}, around the narrowest turn", assumed, remedy)]
 
 
-def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:
+def _crate(job: FilledJob, piece: CarriedPiece, assumed: set[str]) -> list[Finding]:
     """The crate through the door and round the turn."""
-    if not job.scope.sink.renewed:
-        return []
-    more_in = 2.0 * value("practice", "access/crate")
-    sides = sorted((job.sink.body_width_in + more_in, job.sink.depth_in + more_in))
     remedy = "Unpack it outside, where it can be looked over, and carry it bare and padded."
-    door_in, words = job.site.narrowest_door_in, f"crate {format_length(sides[1])} x {format_length(sides[0])}, carried upright"
-    known = DOOR not in assumed or sides[0] <= door_in
+    door_in, words = job.site.narrowest_door_in, f"crate {format_length(piece.long_in)} x {format_length(piece.wide_in)}, carried upright"
+    known = DOOR not in assumed or piece.wide_in <= door_in
     door = fit_finding(
         "way-in/sink-door",
         "Sink in its crate through the narrowest door",
-        sides[0],
+        piece.wide_in,
         door_in if known else None,
         most=True,
         worst=Level.CAUTION,
@@ -75,17 +69,17 @@ def _crate(job: FilledJob, assumed: set[str]) -> list[Finding]:
         remedy=remedy,
         parts=("sink",),
     )
-    return [door, _past_turn(job, "sink", "Sink in its crate around the narrowest turn", sides[1], sides[0], assumed, remedy)]
+    return [door, _past_turn(job, piece, "Sink in its crate around the narrowest turn", assumed, remedy)]
 
 
-def _past_turn(job: FilledJob, part: str, check: str, long_in: float, thick_in: float, assumed: set[str], remedy: str) -> Finding:
-    wide_in = job.site.narrowest_turn_in
+def _past_turn(job: FilledJob, piece: CarriedPiece, check: str, assumed: set[str], remedy: str) -> Finding:
+    wide_in, long_in, thick_in = job.site.narrowest_turn_in, piece.long_in, piece.wide_in
     most_in = longest_past_turn_in(wide_in, thick_in)
     known = TURN not in assumed or long_in <= most_in
     thick = format_length(thick_in)
     words = f"{format_length(long_in)} long, {thick} thick as carried; 2 x (1.414 x {format_length(wide_in)} - {thick}), never less than the hall's width"
     return fit_finding(
-        f"way-in/{part}-turn",
+        f"way-in/{piece.part}-turn",
         check,
         long_in,
         most_in if known else None,
@@ -95,5 +89,5 @@ def _past_turn(job: FilledJob, part: str, check: str, long_in: float, thick_in: 
         source="geometry",
         remedy=remedy,
         tolerance_in=2.0 * sqrt(2.0) * tape_tolerance_in(),  # an inch of hall is so many inches of piece
-        parts=(part,),
+        parts=(piece.part,),
     )

@@ -12,7 +12,19 @@ from kit.job import FilledJob
 from kit.solids import Span
 from kit.sources import value
 
-__all__ = ["Shims", "Support", "base_low_in", "design_shims", "floor_fall_in", "leaning_sides", "packed_in", "pair_in", "raised_in", "stand_level"]
+__all__ = [
+    "Shims",
+    "Support",
+    "base_low_in",
+    "box_top_lines",
+    "design_shims",
+    "floor_fall_in",
+    "leaning_sides",
+    "packed_in",
+    "pair_in",
+    "raised_in",
+    "stand_level",
+]
 
 
 _NO_SUPPORT = ("dishwasher", "range", "filler", "open")
@@ -66,7 +78,7 @@ def design_shims(job: FilledJob) -> Shims:
     A pair of opposed shims fills up to the sum of its thick and thin end; a larger gap gets a solid packer below the
     pair. Supports at the ends and between them never further apart than `level/support-spacing`.
     """
-    assumed, (fronts, rears), most_in = not job.levelness.readings, _edges(job), pair_in()
+    assumed, (fronts, rears), most_in = not job.levelness.readings, box_top_lines(job), pair_in()
     supports = []
     for at_in in _places(job):
         gaps = (_low_at(fronts, at_in), _low_at(rears, at_in))
@@ -80,7 +92,7 @@ def pair_in() -> float:
     return value("shims", "thick-end") + value("shims", "thin-end")
 
 
-def _edges(job: FilledJob) -> tuple[list[Span], list[Span]]:
+def box_top_lines(job: FilledJob) -> tuple[list[Span], list[Span]]:
     """(place, low) along the front and along the rear, in the order along the run [in]; without readings the drop that is assumed, from end to end."""
     readings = sorted((reading.at_in, *reading.lows_in) for reading in job.levelness.readings)
     if not readings:
@@ -93,7 +105,7 @@ def leaning_sides(job: FilledJob) -> dict[str, float]:
     """How thick a packer is that brings a side of a fixed base level with its other one, below its pair of shims [in]; none where a pair does it."""
     if not job.cabinet.fixed or design_removal(job).counter_by != "us":
         return {}
-    (fronts, rears), left_in, by_in = _edges(job), _base_left_in(job), packed_in(job) + pair_in()
+    (fronts, rears), left_in, by_in = box_top_lines(job), _base_left_in(job), packed_in(job) + pair_in()
     places = {"left": left_in, "right": left_in + job.cabinet.width_in}
     low = {side: max(_low_at(fronts, at_in), _low_at(rears, at_in)) - by_in for side, at_in in places.items()}
     return {side: low_in for side, low_in in low.items() if low_in > 1e-9}

@@ -169,14 +169,15 @@ class Canvas:
         bold: bool = False,
         turned: bool = False,
         fields: Sequence[str] = (),
+        field: str = "",
     ) -> bool:
-        """Write words at a point [in] whatever lies there, with the measures that fix them; False, and nothing written, where other words stand."""
+        """Write words at a point [in] whatever lies there, with the measures that fix them and the one that they are; False where other words stand."""
         words = clean(words)
         at_x, at_y = x * self.scale, -y * self.scale
         edges = words_box(words, at_x, at_y, anchor=anchor, turned=turned)
         if not self.ink.is_free(edges):
             return False
-        self.ink.put(words, at_x, at_y, anchor=anchor, bold=bold, turned=turned, fields=fields)
+        self.ink.put(words, at_x, at_y, anchor=anchor, bold=bold, turned=turned, fields=fields, field=field)
         self._written.append(words)
         return True
 

@@ -11,6 +11,8 @@ import traitlets
 
 from kit.job import Job
 from kit.job.field_names import label_of
+from kit.job.fields import Rule
+from kit.job.file import format_value
 from kit.panels.entries import walk_fields
 from kit.units import format_length
 
@@ -18,6 +20,7 @@ __all__ = ["PictureForm", "make_fillable"]
 
 _HERE = Path(__file__).parent
 _DIMENSION = re.compile(r'<g data-fields="([^"]*)"(?: data-field="([^"]*)")?>(<text[^>]*>(.*?)</text>)</g>', re.DOTALL)
+_TYPED = {"length", "distance", "count"}
 _TAGS = re.compile(r"<[^>]*>")
 
 
@@ -47,6 +50,11 @@ class PictureForm(anywidget.AnyWidget):
             self._typed(str(message.get("field", "")), str(message.get("text", "")))
 
 
+def _shown(rule: Rule, value: Any) -> str:
+    """A measure as drawings write it."""
+    return "" if value is None else format_length(value) if rule.kind == "length" else str(format_value(rule, value))
+
+
 def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     """A drawing with roles and names on its dimensions.
 
@@ -59,14 +67,14 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     refused
         Places whose last entry was not taken over: their dimensions are marked.
     """
-    measures = {place: value for place, rule, value in walk_fields(job) if rule.kind == "length"}
+    measures = {place: (value, _shown(rule, value)) for place, rule, value in walk_fields(job) if rule.kind in _TYPED}
     faulty = set(refused)
 
     def mark(found: re.Match[str]) -> str:
         fields, field, text = found[1].split(), found[2] or "", found[3]
         words = _TAGS.sub("", found[4])
-        value = measures.get(field)
-        if field in measures and (value is None or format_length(value) == words):
+        value, shown = measures.get(field, (None, ""))
+        if field in measures and (value is None or shown == words):
             says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: type another measure"
             wrong = " sk-faulty" if field in faulty else ""
             return (

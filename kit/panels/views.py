@@ -9,11 +9,13 @@ from kit.draw.cash_chart import draw_cash, draw_cash_days
 from kit.draw.cuts import draw_cut_plans
 from kit.draw.drawings import list_pictures
 from kit.draw.front_elevation import draw_front
+from kit.draw.level_profile import draw_level_profile
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.sink_sizes import draw_sink_sizes
 from kit.draw.tables import draw_build_up, draw_dates, draw_hours, draw_lines, draw_purchases, draw_risk
 from kit.draw.today import draw_today
+from kit.draw.way_in_picture import draw_way_in
 from kit.estimating import Estimate
 from kit.outlook import assess_risk, cash_of, plan_schedule
 
@@ -23,15 +25,20 @@ Sheet = Callable[[Estimate, bool], str]
 """An estimate, and whether the job is at rest; gives HTML."""
 
 _PICTURES: Mapping[str, Callable[[Estimate], str]] = MappingProxyType(
-    {"front": draw_front, "section": draw_section, "plan": draw_plan, "sink": draw_sink_sizes, "today": draw_today}
+    {
+        "way-in": draw_way_in,
+        "front": draw_front,
+        "today": draw_today,
+        "sink": draw_sink_sizes,
+        "plan": draw_plan,
+        "section": draw_section,
+        "level": draw_level_profile,
+    }
 )
 
 
 def draw_picture(name: str, estimate: Estimate) -> str:
-    """The picture of a step, by its name; "frame" is the plan where no frame is built."""
-    if name == "frame":
-        pictures = dict(list_pictures(estimate))
-        return _framed(pictures.get("frame", pictures["plan"]))
+    """The picture of a step, by its name."""
     return _framed(_PICTURES[name](estimate)) if name else ""
 
 

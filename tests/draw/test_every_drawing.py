@@ -14,9 +14,13 @@ import kit
 from kit.draw.calendar_chart import draw_calendar
 from kit.draw.drawings import list_drawings, list_pictures
 from kit.draw.front_elevation import draw_front
+from kit.draw.level_profile import draw_level_profile
 from kit.draw.marks import PARTS, find_part, number_findings
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
+from kit.draw.sink_sizes import draw_sink_sizes
+from kit.draw.today import draw_today
+from kit.draw.way_in_picture import draw_way_in
 from kit.estimating import Estimate
 from kit.job import change_job
 from kit.outlook import plan_schedule
@@ -33,7 +37,8 @@ UNDRAWN = ("supply", "stops", "sealant", "old sink", "old countertop", "fillers"
 
 
 def all_of(estimate: Estimate) -> list[str]:
-    return [drawing for _, drawing in list_drawings(estimate)]
+    """What goes out, and what stands beside the fields of a step."""
+    return [*(drawing for _, drawing in list_drawings(estimate)), *(draw(estimate) for draw in (draw_way_in, draw_today, draw_sink_sizes, draw_level_profile))]
 
 
 def test_it_is_well_formed_and_says_what_it_is(example_estimate):

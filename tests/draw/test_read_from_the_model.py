@@ -10,7 +10,20 @@ from drawn import EXAMPLES, job, lists
 import kit
 
 HOUSE = Path(kit.__file__).parent
-DRAWINGS = ("front_elevation", "front_room", "today", "sink_sizes", "section", "section_drain", "plan", "plan_sink", "frame_picture", "set_out")
+DRAWINGS = (
+    "front_elevation",
+    "front_room",
+    "today",
+    "sink_sizes",
+    "way_in_picture",
+    "level_profile",
+    "section",
+    "section_drain",
+    "plan",
+    "plan_sink",
+    "frame_picture",
+    "set_out",
+)
 CHECKS = tuple(sorted(path.stem for path in (HOUSE / "checks").glob("*.py")))
 _SEEN = "whether somebody measured it, which no body says; and how far down from the box top, as he did"
 _GOODS = "the thing as it is delivered and carried in, not where it stands"
@@ -37,9 +50,6 @@ ALLOWED = {
     ("support", "sink.under_most"): "the reading at the delivered sink, held against the bowl as measured",
     ("support", "sink.deepest"): "the bowl as measured, held against the reading",
     ("surface", "counter.run_of_sink"): "how level boxes must be over the length of their run; an opening past its end leaves no end in the model",
-    ("way_in", "counter.thickness"): _GOODS,
-    ("way_in", "sink.body_width"): _GOODS,
-    ("way_in", "sink.depth"): _GOODS,
     ("wood_top", "counter.reveal"): "the reveal as chosen, which moves with the seasons",
     ("wood_top", "counter.splash_thickness"): "what covers the gap at the wall, also a splash of tile by others",
 }

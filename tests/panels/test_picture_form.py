@@ -6,10 +6,12 @@ import pytest
 
 from kit import estimate, load_lists, read_job, shipped
 from kit.draw.front_elevation import draw_front
+from kit.draw.level_profile import draw_level_profile
 from kit.draw.plan import draw_plan
 from kit.draw.section import draw_section
 from kit.draw.sink_sizes import draw_sink_sizes
 from kit.draw.today import draw_today
+from kit.draw.way_in_picture import draw_way_in
 from kit.errors import KitError
 from kit.job import change_job
 from kit.panels.entries import walk_fields
@@ -19,12 +21,15 @@ from kit.units import format_length
 
 FILL = re.compile(r'<g class="sk-fill" role="button" tabindex="0" aria-label="([^"]*)" data-fields="[^"]*" data-field="([^"]*)">.*?<text[^>]*>(.*?)</text>')
 MOVED_IN = 0.25
+DRAWN = (draw_way_in, draw_front, draw_today, draw_sink_sizes, draw_plan, draw_section, draw_level_profile)
+COUNTED = {"site.carry", "site.stair_steps", "site.floor"}
+"""What is typed in feet, or counted."""
 
 
 def fills(job, lists):
     """The words of each dimension that can be typed, by its field, in all pictures of a job."""
     priced = estimate(job, lists)
-    drawn = "".join(make_fillable(draw(priced), job) for draw in (draw_front, draw_section, draw_plan, draw_sink_sizes, draw_today))
+    drawn = "".join(make_fillable(draw(priced), job) for draw in DRAWN)
     return {field: re.sub(r"<[^>]*>", "", words) for _, field, words in FILL.findall(drawn)}
 
 
@@ -34,6 +39,8 @@ def test_what_can_be_typed_is_the_field_and_moves_with_it(name, lists):
     job = read_job(shipped("examples") / f"{name}.toml")
     values = {place: value for place, rule, value in walk_fields(job) if rule.kind == "length"}
     shown = fills(job, lists)
+    assert {"site.narrowest_door", "site.narrowest_turn", "levelness.readings[2].low", *COUNTED} <= set(shown)
+    shown = {field: words for field, words in shown.items() if field not in COUNTED}
     assert {"cabinet.width", "cabinet.height", "sink.apron_height", "plumbing.stub_height", "counter.runs[1].length", "counter.wall_gap"} <= set(shown)
     assert {"old.sink_width", "old.counter_thickness", "old.splash_height"} <= set(shown)
     assert {"sink.body_width", "sink.depth", "sink.rear_rim", "sink.outlet_setback"} <= set(shown)
