@@ -86,13 +86,13 @@ def count_disposer(sheet: Sheet) -> list[Line]:
     if new and scope.ours_to_supply:
         lines.append(sheet.buy(step, "disposer", "disposer", number(1, "disposer"), parts=("disposer",)))
         lines.append(sheet.buy(step, "disposer-cord", "cord", number(1, "cord")))
+    if scope.installed_by in {"us", "trade"} and job.sink.bottom_thickness_in > value("practice", "disposer/bottom-most"):
+        lines.append(sheet.buy(step, "disposer-flange-extended", "thick bottom", number(1, "flange"), source="from-memory", parts=("disposer",)))
     if scope.ours_to_install:
-        if job.sink.bottom_thickness_in > value("practice", "disposer/bottom-most"):
-            lines.append(sheet.buy(step, "disposer-flange-extended", "thick bottom", number(1, "flange"), source="from-memory", parts=("disposer",)))
         lines.append(sheet.buy(step, "putty", "flange", number(1, "flange") * number(value("practice", "sink/putty"), "fl oz each"), source="judgement"))
     lines += sheet.work_for(scope, step, "hang-disposer" if new else "rehang-disposer", "hang", number(1, "disposer"))
-    if new and job.plumbing.dishwasher and scope.ours_to_install:
-        lines.append(sheet.do(step, "knock-out", "dishwasher inlet", number(1, "disposer"), source="common-practice"))
+    if new and job.plumbing.dishwasher:
+        lines += sheet.work_for(scope, step, "knock-out", "dishwasher inlet", number(1, "disposer"))
     if sheet.design.duties.electrician:
         for at, driver in ((Step.ROUGH_ELECTRIC, "rough-outlet"), (Step.ELECTRIC_DEVICE, "fit-device")):
             lines.append(sheet.hire(at, ELECTRICIAN, "outlet", sheet.hire_hours(driver, number(1, "outlet with switch")), source="demo"))

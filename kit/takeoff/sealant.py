@@ -5,6 +5,7 @@ A bead is paid for by volume: length times the area of its section. A chart that
 """
 
 import math
+from collections.abc import Sequence
 from typing import Literal
 
 from kit.errors import JobError
@@ -12,7 +13,7 @@ from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.own_counter import splash_is_ours
-from kit.takeoff.set_sink import sink_is_set
+from kit.takeoff.set_sink import sink_is_set, sink_setter
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.sink_opening import rim_joint
 from kit.takeoff.working import Amount, number, pieces_length, total
@@ -24,6 +25,7 @@ BeadShape = Literal["rectangle", "round", "flat fillet", "concave fillet"]
 DepthRule = Literal["equal to width", "half of width"]
 
 TAPED_SIDES = 2
+RIM = "rim"
 # the bead under a rim is laid as a rope; a flush rim is a filled joint; everything else is tooled into a corner
 # paint doesn't stick to silicone: where a splash meets the wall the bead is painted with it
 _AT_THE_WALL = {"backsplash to wall": "paintable-caulk"}
@@ -33,7 +35,7 @@ _RIM_SHAPES: dict[str, BeadShape] = {"top": "round", "under": "round", "flush": 
 def count_sealant(sheet: Sheet) -> list[Line]:
     """Volume of each joint [fl oz]: length x area of its bead; hours and masking tape by the foot.
 
-    What a clipped rim presses out is wiped off; every other bead is masked and tooled.
+    What a clipped rim presses out is wiped off; every other bead is masked and tooled. Whoever sets the sink, we or a trade, beds its rim.
     """
     step, joints = Step.SEAL, _joints(sheet)
     if not joints:
@@ -43,16 +45,24 @@ def count_sealant(sheet: Sheet) -> list[Line]:
         sheet.buy(step, _AT_THE_WALL.get(name, "sealant"), name, length * number(area, "sq in of bead") / ounces, parts=("sealant",))
         for name, length, area in joints
     ]
-    wiped = [length for name, length, _ in joints if name == "rim" and sheet.design.setting.clipped]
-    tooled = [length for name, length, _ in joints if not (name == "rim" and wiped)]
+    wiped = [length for name, length, _ in joints if name == RIM and sheet.design.setting.clipped]
+    tooled = [(name, length) for name, length, _ in joints if not (name == RIM and wiped)]
     if wiped:
-        lines.append(sheet.do(step, "wipe-rim-foot", "lay and wipe", total(wiped) / number(12, "in a foot"), source="common-practice", parts=("sealant",)))
+        lines += sheet.work_for(sink_setter(sheet), step, "wipe-rim-foot", "lay and wipe", total(wiped) / number(12, "in a foot"))
     if tooled:
-        feet = total(tooled) / number(12, "in a foot")
-        tape = number(TAPED_SIDES, "sides") * total(tooled) / number(12, "in a foot")
+        tape = number(TAPED_SIDES, "sides") * total([length for _, length in tooled]) / number(12, "in a foot")
         lines.append(sheet.buy(step, "masking-tape", "beads", tape, source="common-practice"))
-        lines.append(sheet.do(step, "seal-foot", "mask, lay and tool", feet, parts=("sealant",)))
-    return lines
+    return [*lines, *_tooled(sheet, tooled)]
+
+
+def _tooled(sheet: Sheet, joints: Sequence[tuple[str, Amount]]) -> list[Line]:
+    """Ours, but for the rim of a sink that a trade sets."""
+    theirs = [length for name, length in joints if name == RIM and not sink_setter(sheet).ours_to_install]
+    ours = [length for name, length in joints if not (name == RIM and theirs)]
+    lines = sheet.work_for(sink_setter(sheet), Step.SEAL, "seal-foot", "bed the rim", total(theirs) / number(12, "in a foot")) if theirs else []
+    if not ours:
+        return lines
+    return [*lines, sheet.do(Step.SEAL, "seal-foot", "mask, lay and tool", total(ours) / number(12, "in a foot"), parts=("sealant",))]
 
 
 def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
@@ -60,8 +70,8 @@ def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
     job, top, bead_in = sheet.job, sheet.design.top, sheet.job.counter.bead_in
     corner = bead_area("flat fillet", bead_in)
     joints = []
-    if sink_is_set(sheet) and job.scope.sink.ours_to_install:
-        joints.append(("rim", rim_joint(sheet), _rim_area(sheet)))
+    if sink_is_set(sheet) and sink_setter(sheet).installed_by in {"us", "trade"}:
+        joints.append((RIM, rim_joint(sheet), _rim_area(sheet)))
     if splash_is_ours(sheet):
         along = pieces_length(top.splash)
         joints += [("backsplash to countertop", along, corner), ("backsplash to wall", along, corner)]

@@ -8,7 +8,7 @@ from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, round_up
 
-__all__ = ["count_sink", "drain_is_opened", "sink_is_set"]
+__all__ = ["count_sink", "drain_is_opened", "sink_is_set", "sink_setter"]
 
 
 def sink_is_set(sheet: Sheet) -> bool:
@@ -33,7 +33,7 @@ def count_sink(sheet: Sheet) -> list[Line]:
 
 
 def _set(sheet: Sheet) -> list[Line]:
-    job, step, scope = sheet.job, Step.SET_SINK, _setter(sheet)
+    job, step, scope = sheet.job, Step.SET_SINK, sink_setter(sheet)
     fits = number(2, "dry fits before and after trimming the cut") if sheet.design.cut is not None else number(1, "dry fit")
     fit, place = ("dry-fit-drop-in", "set-drop-in") if sheet.design.setting.clipped else ("dry-fit", "set-sink")
     lines = [
@@ -44,7 +44,7 @@ def _set(sheet: Sheet) -> list[Line]:
     return [*lines, *(_held(sheet, scope) if scope.installed_by in {"us", "trade"} else [])]
 
 
-def _setter(sheet: Sheet) -> ScopeItem:
+def sink_setter(sheet: Sheet) -> ScopeItem:
     """Who sets the sink: whom the scope names; a sink that stays is set again by us, who took it out with the counter."""
     scope = sheet.job.scope.sink
     return scope.model_copy(update={"installed_by": "us"}) if scope.stays and scope.installed_by == "nobody" else scope

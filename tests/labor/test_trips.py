@@ -26,7 +26,9 @@ def firsts(stem, changes=None):
         # measured; goods and old things out to the template; back when the counter is made; after the cure; after some days of use
         (STONE, {}, [S.VISIT, S.RECEIVE, S.SEAL, S.CONNECT_DRAIN, S.PUNCH_LIST]),
         # the template while the old kitchen works, then all of it at once
-        (STONE, {"sink.mount": "flush"}, [S.VISIT, S.RECEIVE, S.PROTECT, S.CONNECT_DRAIN, S.PUNCH_LIST]),
+        ("solid_surface_flush", {}, [S.VISIT, S.RECEIVE, S.PROTECT, S.CONNECT_DISPOSER, S.PUNCH_LIST]),
+        # a flush apron like one under the counter: measured where it stands
+        (STONE, {"sink.mount": "flush"}, [S.VISIT, S.RECEIVE, S.SEAL, S.CONNECT_DRAIN, S.PUNCH_LIST]),
         # a wood top of our own: each coat on its fresh edges dries for a day
         ("wood_apron_two_bowl", {}, [S.VISIT, S.RECEIVE, S.COAT_EDGES, S.SET_COUNTER, S.CONNECT_DRAIN, S.PUNCH_LIST]),
         # a drop-in with clips in a counter that stays: once

@@ -12,6 +12,7 @@ from kit.takeoff.sealant import bead_area, count_sealant, joint_depth
 
 OUNCE = 231 / 128  # cu in
 RIM, TO_COUNTER, WALL, SEAMS = (f"seal/sealant/{name}" for name in ("rim", "backsplash to countertop", "countertop to wall", "seams"))
+TOOL = "seal/seal-foot/mask, lay and tool"
 TO_WALL = "seal/paintable-caulk/backsplash to wall"  # the wall is painted over it
 OWN = {
     "counter.made_by": "us",
@@ -106,10 +107,25 @@ def test_nothing_touched_nothing_sealed():
     assert step_quantities(count_sealant, {"scope.sink": stays, "scope.counter": stays, "counter.made_by": "stays", "counter.splash": "none"}) == {}
 
 
-@pytest.mark.parametrize("who", ["fabricator", "customer", "trade"])
+@pytest.mark.parametrize("who", ["fabricator", "customer"])
 def test_whoever_sets_the_sink_beds_its_rim(who):
-    """Only when we do is it ours."""
+    """What the customer or the shop sets is no bead of ours."""
     assert RIM not in step_quantities(count_sealant, {"scope.sink": {"supplied_by": "us", "installed_by": who}})
+
+
+def test_a_trade_beds_the_rim_of_the_sink_that_it_sets():
+    """As much sealant as ours, bought by us; its feet are hired at our 0.05 h, and our own beads are the others."""
+    ours, theirs = (step_quantities(count_sealant, {"scope.sink": {"supplied_by": "us", "installed_by": who}}) for who in ("us", "trade"))
+    assert theirs[RIM] == ours[RIM]
+    rim_ft = ours[TOOL] - theirs[TOOL]
+    assert rim_ft > 4
+    assert theirs["seal/hire-plumber/bed the rim"] == pytest.approx(rim_ft * 0.05)
+
+
+def test_a_sink_that_stays_is_bedded_again_under_a_new_counter():
+    """By us, who took it out."""
+    stays = {"scope.sink": {"supplied_by": "stays", "installed_by": "nobody"}}
+    assert step_quantities(count_sealant, stays) == step_quantities(count_sealant)
 
 
 @given(st.floats(min_value=0.125, max_value=0.5), st.floats(min_value=0.125, max_value=0.5), st.sampled_from(["top", "flush", "under"]))

@@ -34,6 +34,15 @@ def test_a_new_disposer_loses_its_knock_out_for_a_dishwasher():
     assert knocked not in step_quantities(count_disposer, {**new, "plumbing.dishwasher": True, "plumbing.disposer": "keep"})
 
 
+def test_a_trade_that_hangs_the_disposer_clears_its_inlet_on_a_bottom_as_thick_as_ours():
+    """1 h and 0.1 h of the plumber's; the longer flange is bought whoever hangs it."""
+    theirs = {"plumbing.disposer": "new", "scope.disposer": {"supplied_by": "us", "installed_by": "trade"}, "sink.bottom_thickness": "3/4 in"}
+    found = step_quantities(count_disposer, {**theirs, "plumbing.dishwasher": True})
+    assert found["connect-disposer/disposer-flange-extended/thick bottom"] == 1
+    assert found["connect-disposer/hire-plumber/dishwasher inlet"] == pytest.approx(0.1)
+    assert found["connect-disposer/hire-plumber/hang"] == pytest.approx(1)
+
+
 def test_a_dishwasher_runs_a_cycle_in_the_test():
     """Its hose leaks under the pump's pressure only."""
     cycle = "fill-test/dishwasher-cycle/run a cycle"

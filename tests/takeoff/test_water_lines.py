@@ -131,9 +131,10 @@ def test_hoses_to_a_new_faucet():
 
 
 def test_a_faucet_that_stays_on_old_stops_keeps_its_hoses():
-    """Joined again, not bought."""
+    """Joined again, not bought; each old valve takes more than its hose, a new one not."""
     found = step_quantities(count_supply, {**by("stays", "us"), "plumbing.stops_to_renew": 0})
-    assert found == {"connect-supply/connect-hose/faucet": 2}
+    assert found == {"connect-supply/connect-hose/faucet": 2, "connect-supply/old-valve-hose/old valves": 2}
+    assert "connect-supply/old-valve-hose/old valves" not in step_quantities(count_supply, {"plumbing.stops_to_renew": 0, "plumbing.stop_age": "new"})
 
 
 @pytest.mark.parametrize("scope", [("us", "trade"), ("customer", "customer"), ("excluded", "nobody")])
