@@ -5,10 +5,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from long_run import one_in
 from openpyxl import load_workbook
 
+from kit import shipped
 from kit.cli.out_folder import WRITTEN_LIST, write_files
 from kit.errors import KitError
+
+EXAMPLES = sorted(shipped("examples").glob("*.toml"))
 
 
 def test_files_are_replaced_and_it_is_said(run: Any, job_file: Any, tmp_path: Path) -> None:
@@ -83,19 +87,20 @@ def test_out_that_is_a_file_ends_with_2(run: Any, job_file: Any, tmp_path: Path)
     assert out.read_text(encoding="utf-8") == "mine"
 
 
-def test_estimate_writes_the_same_workbook_twice(run: Any, some_example: Path, tmp_path: Path) -> None:
+@pytest.mark.parametrize("example", one_in(6, EXAMPLES), ids=lambda path: path.stem)
+def test_estimate_writes_the_same_workbook_twice(run: Any, example: Path, tmp_path: Path) -> None:
     """Workbook and drawings of every example: named after the job file, real ones, the same bytes at the second run."""
     out = tmp_path / "new" / "folder"
-    first = run("estimate", some_example, "--json", "--out", out)
-    book = out / f"{some_example.stem}.xlsx"
+    first = run("estimate", example, "--json", "--out", out)
+    book = out / f"{example.stem}.xlsx"
     written = sorted(path for path in out.iterdir() if path.name != WRITTEN_LIST)
-    assert {f"{some_example.stem}-{name}.svg" for name in ("set-out", "front", "section", "plan", "calendar")} <= {path.name for path in written}
+    assert {f"{example.stem}-{name}.svg" for name in ("set-out", "front", "section", "plan", "calendar")} <= {path.name for path in written}
     assert (first.code, first.err) == (0, f"Written: {len(written)} files in {out}.\n")
     assert {"price", "lines"} <= set(first.json)
     content = {path: path.read_bytes() for path in written}
     assert all(b"<svg" in content[path] for path in written if path != book)
     assert len(load_workbook(book, read_only=True).sheetnames) >= 6
-    again = run("estimate", some_example, "--json", "--out", out)
+    again = run("estimate", example, "--json", "--out", out)
     assert (again.code, again.err) == (0, f"Written: {len(written)} files in {out}, {len(written)} of them replaced.\n")
     assert {path: path.read_bytes() for path in written} == content
     assert sorted(path for path in out.iterdir() if path.name != WRITTEN_LIST) == written

@@ -124,6 +124,7 @@ def elsewhere(*words: object) -> subprocess.CompletedProcess[bytes]:
     return subprocess.run([sys.executable, "-c", "from kit.cli import main; main()", *map(str, words)], capture_output=True, check=True)
 
 
+@pytest.mark.long  # the exports of an issued estimate are held so in every run, within one process
 def test_in_another_process_and_at_other_prices_the_same_files_come_out(tmp_path: Path) -> None:
     """Issued, wage and prices risen on the shelf, opened by another process: totals, workbook and every paper byte for byte."""
     home = tmp_path / "kitchen"

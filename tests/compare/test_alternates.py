@@ -29,9 +29,9 @@ def alternates(job: Job) -> tuple[Option, ...]:
     return compare_alternates(job, kit.load_lists(kit.shipped("price_lists")))
 
 
-def test_usable_ones_come_first_each_by_price(example, lists):
+def test_usable_ones_come_first_each_by_price(some_example, lists):
     """What can be had by price; then what custom advises against; what can't be built stays, last, with a reason."""
-    job = kit.read_job(example)
+    job = kit.read_job(some_example)
     options = alternates(job)
     hand_order = ["usable", "measure first", "not recommended", "can't be built"]
     ranks = [(hand_order.index(option.standing), option.estimate is None, option.estimate.price if option.estimate else 0) for option in options]
@@ -43,9 +43,9 @@ def test_usable_ones_come_first_each_by_price(example, lists):
     assert len({option.id for option in options}) == len(options)
 
 
-def test_each_is_the_estimate_of_its_job_and_the_job_itself_is_among_them(example, lists):
+def test_each_is_the_estimate_of_its_job_and_the_job_itself_is_among_them(some_example, lists):
     """Nothing is priced beside the one road; what is not allowed has no price."""
-    job = kit.read_job(example)
+    job = kit.read_job(some_example)
     options = alternates(job)
     assert next(option for option in options if option.chosen).job == job
     for option in options:
@@ -155,9 +155,9 @@ def test_a_swapped_sink_is_the_nearest_with_which_the_alternate_can_be_built(lis
     assert top.sink == (fitting or [nearest[0].item])[0]
 
 
-def test_days_differ_by_the_steps_and_waits_that_are_said(example, lists):
+def test_days_differ_by_the_steps_and_waits_that_are_said(some_example, lists):
     """Step for step the differences sum to that of the lead times; an alternate whose shop takes longer says the shop."""
-    options = [option for option in alternates(kit.read_job(example)) if option.estimate is not None]
+    options = [option for option in alternates(kit.read_job(some_example)) if option.estimate is not None]
     own = next(option for option in options if option.chosen)
     before = weigh_plan(own.estimate)
     for option in options:
@@ -206,9 +206,9 @@ def test_margin_for_each_crew_day_by_hand(lists):
     assert found.p80 > found.cost * Decimal("0.9")
 
 
-def test_differences_sum_to_the_difference_of_prices(example, lists):
+def test_differences_sum_to_the_difference_of_prices(some_example, lists):
     """To the cent, between every two neighbors in the comparison, and hours to hours."""
-    priced = [option.estimate for option in alternates(kit.read_job(example)) if option.estimate is not None]
+    priced = [option.estimate for option in alternates(kit.read_job(some_example)) if option.estimate is not None]
     for old, new in pairwise(priced):
         rows = list_differences(old, new)
         assert sum(row.amount for row in rows) == new.price - old.price

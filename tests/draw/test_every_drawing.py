@@ -243,7 +243,7 @@ changes = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.sampled_from(["stone_apron_single_bowl", "corner_dishwasher_drain_down", "solid_surface_flush", "laminate_top_mount", "wood_apron_two_bowl"]), changes
 )

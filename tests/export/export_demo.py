@@ -108,7 +108,8 @@ VARIANTS = {
     ),
 }
 NAMES = (*EXAMPLES, *VARIANTS)
-FOR_BOOKS = [*EXAMPLES, *one_in(3, VARIANTS)]  # the same, most variants in the long run: for tests that need the workbook
+SOME = one_in(3, EXAMPLES)  # two in every run, all in the long one: for tests of a whole paper or workbook
+FOR_BOOKS = [*SOME, *one_in(len(VARIANTS), VARIANTS)]  # the same with one other company
 
 
 @cache

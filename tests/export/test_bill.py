@@ -55,7 +55,7 @@ def issued(tmp_path_factory: pytest.TempPathFactory) -> Issued:
     return issue(tmp_path_factory.mktemp("issued"))
 
 
-@pytest.mark.parametrize("name", demo.EXAMPLES)
+@pytest.mark.parametrize("name", demo.SOME)
 def test_nothing_but_payments_of_the_contract_is_in_it(tmp_path, name):
     """Every amount is one of the contract's; no cost, no inner word, no hour; one page."""
     found = issue(tmp_path, name)

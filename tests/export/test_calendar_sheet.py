@@ -11,7 +11,7 @@ from kit.outlook import assess_risk, plan_schedule
 from kit.units import format_days
 
 
-@pytest.fixture(scope="module", params=demo.EXAMPLES)
+@pytest.fixture(scope="module", params=demo.SOME)
 def sheet(request):
     """An estimate, and its sheet as rows of values."""
     estimate = demo.example(request.param)

@@ -26,7 +26,7 @@ from kit.money import format_money
 from kit.outlook import plan_schedule
 
 SEEDS = range(60)
-BATCHES = (SEEDS[:4], pytest.param(SEEDS[4:], marks=pytest.mark.long))  # of workbooks, each of them one run of LibreOffice
+BATCHES = (SEEDS[:2], pytest.param(SEEDS[2:], marks=pytest.mark.long))  # of workbooks, each of them one run of LibreOffice
 PAPER_SEEDS = range(0, 60, 5)
 
 Answers = dict[int, dict[str, Any]]
@@ -87,13 +87,13 @@ def test_the_far_jobs_are_far_apart() -> None:
     assert {one.terms.preset is not None and one.terms.preset.draws_follow_work for one in found} == {True, False}
 
 
-@pytest.mark.parametrize("seed", one_in(3, SEEDS))
+@pytest.mark.parametrize("seed", one_in(6, SEEDS))
 def test_rows_payments_and_csv_come_to_the_same(tmp_path: Path, seed: int) -> None:
     """Rows sum to cost and price, payments to the price; pandas and the reference library read the control totals; all to the cent."""
     assert faults_of_rows(random_estimate(seed), tmp_path) == []
 
 
-@pytest.mark.parametrize("seed", one_in(3, PAPER_SEEDS))
+@pytest.mark.parametrize("seed", one_in(6, PAPER_SEEDS))
 def test_papers_can_be_set_and_the_proposal_keeps_what_is_ours(seed: int) -> None:
     """Proposal and crew sheet of any job; no amount in the proposal but what the customer pays."""
     found = kit.estimate(random_job(seed), lists())

