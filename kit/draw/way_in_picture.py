@@ -14,7 +14,7 @@ from kit.units import format_length
 
 __all__ = ["draw_way_in"]
 
-SCALE, LEAST_SCALE = 3.0, 0.8
+SCALE, LEAST_SCALE = 2.4, 0.8
 WIDE, APART = 620.0, 14.0
 """Width of the whole picture and the space between two of its parts [px]."""
 _WALL_IN, _PAST_IN = 4.0, 8.0  # how thick walls are drawn, and how far they go on past what is carried
@@ -22,7 +22,7 @@ _MOST_STEPS, _TREAD, _RISE = 10, 15.0, 9.0  # drawn at the most; a step as drawn
 
 
 def draw_way_in(estimate: Estimate) -> str:
-    """The way in as SVG: the path as a diagram, door and turn from above, to scale, each with what has to pass it."""
+    """The way in as SVG: the path as a diagram; door and turn from above, to scale, each with what has to pass it."""
     carried = tuple(list_carried(estimate.job, estimate.design.top))[::-1]  # the crate beside the door
     scale = max(min(SCALE, WIDE * SCALE / max(_rough_width(estimate, carried), 1.0)), LEAST_SCALE)
     pictures = (_draw_path(estimate), _draw_door(estimate, carried, scale), *(_draw_turn(estimate, piece, scale) for piece in carried))
@@ -46,7 +46,7 @@ def _in_rows(pictures: Sequence[Picture]) -> Iterator[tuple[float, float]]:
 
 def _draw_path(estimate: Estimate) -> Picture:
     """Truck, walk, steps and kitchen: a diagram, in pixels."""
-    site, sheet = estimate.job.site, Canvas("From the truck to the kitchen, not to scale", scale=1.0, scaled=False)
+    site, sheet = estimate.job.site, Canvas("From the truck to the kitchen, not to scale; door and turn from above", scale=1.0, scaled=False)
     steps = min(site.stair_steps, _MOST_STEPS)
     up = steps * _RISE
     stair, door = 400.0 - steps * _TREAD, 400.0
@@ -86,7 +86,7 @@ def _gap(wide_in: float, axis: Axis, field: str) -> Gap:
 
 def _draw_door(estimate: Estimate, carried: Sequence[CarriedPiece], scale: float) -> Picture:
     """The door from above; the crate of the sink stands in it, halfway through."""
-    door_in, sheet = estimate.job.site.narrowest_door_in, Canvas("Narrowest door, from above", scale=scale)
+    door_in, sheet = estimate.job.site.narrowest_door_in, Canvas("Narrowest door", scale=scale)
     crate = next((piece for piece in carried if piece.part == "sink"), None)
     half_in = 12.0 if crate is None else crate.long_in / 2.0
     for left, right in ((-_WALL_IN * 2.0, 0.0), (door_in, door_in + _WALL_IN * 2.0)):
@@ -121,7 +121,8 @@ def _draw_turn(estimate: Estimate, piece: CarriedPiece, scale: float) -> Picture
     sheet.line(piece.part, *_corners(piece, wide_in), hatch="dots", closed=True)
     sheet.size(_gap(wide_in, "x", TURN), -arm_in, "below", TURN)
     most_in = longest_past_turn_in(wide_in, piece.wide_in)
-    sheet.note(f"{format_length(piece.long_in)} long, {format_length(piece.wide_in)} wide; at most {format_length(most_in)}")
+    sheet.note(f"{format_length(piece.long_in)} x {format_length(piece.wide_in)};")
+    sheet.note(f"at most {format_length(most_in)} long")
     return sheet.finish()
 
 
