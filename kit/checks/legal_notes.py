@@ -91,7 +91,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "not known to close tight",
             "a valve that closes tight",
             "common-practice",
-            "Test it before you touch a shutoff valve. If it fails, the water company closes its own. A plumber for it is not included.",
+            "Test it before you touch a shutoff valve. If it fails, ask the water company to close theirs. A plumber for it is not included.",
         )
     return found
 

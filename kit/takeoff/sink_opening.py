@@ -43,13 +43,14 @@ def _cut_edge_to_apron(sheet: Sheet) -> Amount:
 
 
 def edge_seal_lines(sheet: Sheet, *, fresh: bool = True) -> list[Line]:
-    """Sealer on the raw edge of the opening, by its area and coats: water comes in here first. An edge that is not cut anew gets one coat more."""
-    step, edge = Step.FIT_TOP, cut_edge(sheet)
+    """Sealer on the raw edge of the opening, by its area and coats: water comes in here first. An old edge gets one coat as the sink is set."""
+    step, rate = (Step.FIT_TOP, "seal-edge-foot") if fresh else (Step.SET_SINK, "seal-old-edge-foot")
+    edge = cut_edge(sheet)
     coats = number(value("practice", "front/seal-coats"), "coats") if fresh else number(1, "coat on the old edge")
     area = edge * number(sheet.job.counter.thickness_in, "in thick") / number(144, "sq in a sq ft")
     return [
         sheet.buy(step, "edge-seal", "cut-out", area * coats / number(value("practice", "seal/coverage"), "sq ft a fl oz"), source="from-memory"),
-        sheet.do(step, "seal-edge-foot", "seal the cut edge", edge / number(12, "in a foot") * coats, parts=("cut-out",)),
+        sheet.do(step, rate, "seal the cut edge", edge / number(12, "in a foot") * coats, parts=("cut-out",)),
     ]
 
 

@@ -67,7 +67,7 @@ _PLAIN: dict[str, Claim] = {
     "Water goes off once": lambda e: (
         {S.STOPS, S.REMOVE_SINK, S.SHUT_OFF} <= {*e.trips[0].steps} and _warns(e, "supply/steel-threads") and _lacks(e, "hire-plumber")
     ),
-    "The old edge of the opening": lambda e: _has(e, "seal-edge-foot", "edge-seal"),
+    "The old edge of the opening": lambda e: _has(e, "seal-old-edge-foot", "edge-seal"),
     "The faucet has its hole in the sink": lambda e: e.design.placed.faucet_in_sink and _in_order(e, S.FIT_FAUCET, S.SET_SINK),
     "Clips pull the rim down": lambda e: e.design.setting.clipped and _has(e, "wipe-rim-foot") and _same_day(e),
     "A rim that lies by its weight alone": lambda e: len(estimated("counter_stays_sink_only", {"sink.rim_thickness": "1/2 in"}).trips) == 2,

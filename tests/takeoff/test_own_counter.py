@@ -150,7 +150,7 @@ def test_a_laminate_that_stays_has_its_edge_sealed():
     """Old opening 32 x 21 in takes the new sink, 30 1/4 x 16 1/4 in: nothing is cut, nobody bills; one coat more on the old edge."""
     assert step_quantities(
         count_counter, {**STAYS, "counter.item": "laminate-own", "counter.material": "laminate", "counter.thickness": "1 1/2 in"}
-    ) == pytest.approx({"fit-top/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 / 3, "fit-top/seal-edge-foot/seal the cut edge": TOP_EDGE / 12})
+    ) == pytest.approx({"set-sink/edge-seal/cut-out": TOP_EDGE * 1.5 / 144 / 3, "set-sink/seal-old-edge-foot/seal the cut edge": TOP_EDGE / 12})
 
 
 def test_a_small_opening_in_laminate_is_cut_by_us():
