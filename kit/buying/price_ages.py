@@ -46,7 +46,7 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
             f"at most {most} days old on {format_day(day)}",
             basis=_basis(stale, lists) if stale else f"{SETTING} in company.csv; days from effective_from in prices.csv to the visit",
             source="demo",
-            remedy=_remedy(stale) if stale else "",
+            remedy="Ask the stores for new prices and read them in before you promise this one." if stale else "",
             margin=float(most - rows[0].age_days(day)),
             unit="days",
         )
@@ -62,16 +62,12 @@ def _basis(stale: Sequence[Price], lists: Lists) -> str:
     days: dict[dt.date, list[str]] = {}
     for row in stale:
         days.setdefault(row.effective_from, []).append(_name(row, lists))
-    told_days = "; ".join(f"since {since}: {_some(list(dict.fromkeys(names)))}" for since, names in days.items())
-    return f"{SETTING} in company.csv; {told_days}"
+    told_days = "; ".join(f"since {format_day(since)}: {_some(list(dict.fromkeys(names)))}" for since, names in days.items())
+    shops = {name: sum(row.supplier == name for row in stale) for name in sorted({row.supplier for row in stale})}
+    ask = ", ".join(f"{name} ({count})" for name, count in shops.items())
+    return f"{SETTING} in company.csv; ask {ask}; {told_days}"
 
 
 def _some(names: Sequence[str]) -> str:
     more = len(names) - MOST_NAMES
     return ", ".join(names[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
-
-
-def _remedy(stale: Sequence[Price]) -> str:
-    stale_rows = {name: sum(row.supplier == name for row in stale) for name in sorted({row.supplier for row in stale})}
-    shops = ", ".join(f"{name} ({count})" for name, count in stale_rows.items())
-    return f"Ask again before you promise a price: {shops}. Then read the new prices in."

@@ -28,12 +28,12 @@ from kit.units import format_day, format_days
 
 __all__ = ["comparison_document", "comparison_report", "option_files"]
 
-_HAD = ("Mount and countertop", ">Price", ">More", ">Sink out", ">Done", ">Decide")
+_HAD = ("Mount and countertop", ">Price", ">Difference", ">Sink out", ">Done", ">To decide")
 _OUT = (">Sink out", "Because")
 _NOT = ("Mount and countertop", "", "Because")
 _WHAT = ("No.", "", "Mount", "Sink", "Countertop", "Cutout by", "Worst finding")
-_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Per crew-day", ">Hired", ">Most fronted", ">Cost, P50", ">Cost, P80", ">Chance of a loss")
-_TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Lead, days", "Done", "Done, P80")
+_MONEY = ("No.", ">Price", ">Direct cost", ">Margin", ">Per crew-day", ">Hired", ">Most fronted", ">Cost, 5 in 10", ">Cost, 8 in 10", ">Chance of a loss")
+_TIME = ("No.", ">Own hours", ">Crew-days", ">Trips", ">Without a sink", ">Lead, days", "Done", "Done, 8 in 10")
 _SAYS = ("No.", "Mount", "Countertop", "Can it be had", "Reason", "Source")
 
 

@@ -6,14 +6,14 @@ from decimal import Decimal
 from kit.cli.estimate_document import CHANCES, dated_draws
 from kit.cli.report_text import Page, days_text, hours_text, share_text
 from kit.estimating import Estimate
-from kit.labor.calendar import to_minute
 from kit.labor.schedule import ScheduledStep, performer_name
 from kit.labor.trips import explain_people, explain_wait
 from kit.money import EXACT, format_money
 from kit.outlook import JobRisk, assess_risk, cash_of, crew_days_of, plan_schedule, price_temporary_sink, without_disposer
 from kit.pricing.cash import CashPlan
 from kit.pricing.draws import DrawSchedule, plan_draws
-from kit.units import format_day, format_days, format_length
+from kit.takeoff.working import counted
+from kit.units import format_day, format_days, format_half_day, format_length
 
 __all__ = ["add_calendar", "add_payments", "add_risk"]
 
@@ -32,9 +32,9 @@ def add_calendar(page: Page, estimate: Estimate) -> None:
     ]
     page.table("Trips of our people, by the order of the work", ("From", "To", "Who goes, and what for", "After waiting for"), trips)
     page.note(
-        f"Crew-days {days_text(crew_days_of(estimate))}, on {steps.crew_days} dates in the house; "
-        f"{steps.trips} trips on this calendar, {schedule.trips_priced} in the price; "
-        f"{hours_text(schedule.own_hours)} hours of our own, {hours_text(schedule.hired_hours)} hired."
+        f"Crew-days {days_text(crew_days_of(estimate))}, on {counted(steps.crew_days, 'day', 'days').text} in the house; "
+        f"{counted(steps.trips, 'trip', 'trips').text} on this calendar, {schedule.trips_priced} in the price; "
+        f"{hours_text(schedule.own_hours)} hours of our own{f', {hours_text(schedule.hired_hours)} hired' if schedule.hired_hours else ''}."
     )
     if schedule.days_without_sink is not None and schedule.days_with_temporary_sink is not None:
         page.note(
@@ -91,7 +91,7 @@ def _calendar_row(estimate: Estimate, row: ScheduledStep) -> tuple[str, ...]:
 
 
 def _when(when: datetime | None) -> str:
-    return "" if when is None else f"{format_day(when.date())} {to_minute(when):%H:%M}"
+    return "" if when is None else format_half_day(when)
 
 
 def add_payments(page: Page, estimate: Estimate) -> None:

@@ -100,7 +100,7 @@ def _decision_figures(found: PlannedFigures, own: Decimal | None) -> list[Figure
     per_day = found.per_crew_day
     return [
         Figure(format_money(found.price), added, float(found.price)),
-        Figure(format_money(found.cost), f"P80 {format_money(found.p80) if isinstance(found, Figures) else NOT_TRIED}", float(found.cost)),
+        Figure(format_money(found.cost), f"8 times in 10 at most {format_money(found.p80) if isinstance(found, Figures) else NOT_TRIED}", float(found.cost)),
         Figure(format_money(found.gross), f"{found.margin:.1%}", float(found.gross)),
         Figure("-" if per_day is None else format_money(per_day), f"{found.crew_days:.1f} crew-days", None if per_day is None else float(per_day)),
         Figure(f"{found.own_hours:.1f}", f"{found.trips} trips", found.own_hours),

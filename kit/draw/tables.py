@@ -18,7 +18,7 @@ from kit.pricing.job_terms import PriceTerms
 from kit.records import BuildUp, Level, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import working_words
-from kit.units import format_amount, format_day, format_days
+from kit.units import format_amount, format_day, format_days, format_half_day
 
 __all__ = [
     "NOT_PROVEN",
@@ -38,7 +38,6 @@ __all__ = [
 
 NOT_PROVEN = "<span class='sk-fact'>a cut plan is not proven cheapest</span>"
 DRIVERS = 8
-_NOON = 12  # o'clock
 _MARKS = {level_sign(level): level_mark(level) for level in Level}
 
 
@@ -190,7 +189,7 @@ def draw_dates(schedule: JobSchedule) -> str:
 
 
 def _when(when: datetime | None) -> str:
-    return "-" if when is None else f"{format_day(when)}, {'morning' if when.hour < _NOON else 'afternoon'}"
+    return "-" if when is None else format_half_day(when)
 
 
 def row_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
@@ -221,7 +220,10 @@ def _made_of(row: BuildUp, labels: Mapping[str, str]) -> str:
 def draw_risk(risk: JobRisk) -> str:
     """How sure cost and finish are, and what drives the spread."""
     chances = (0.1, 0.5, 0.8, 0.9)
-    rows = [(f"P{chance * 100:.0f}", format_money(risk.cost_at(chance)), format_day(last_day(risk.finish_at(chance)))) for chance in chances]
+    rows = [
+        (f"{chance * 10:.0f} {'time' if chance == 0.1 else 'times'} in 10", format_money(risk.cost_at(chance)), format_day(last_day(risk.finish_at(chance))))
+        for chance in chances
+    ]
     sure = draw_table(f"How sure: {risk.cost.trials:,} trials", ("Enough in", "Direct cost", "Done by"), rows, numbers=(1,), heads=True)
     chance = (
         f"<p>Chance that the job costs more than it brings in {risk.chance_to_lose:.1%}; that it does not carry its overhead "

@@ -7,7 +7,7 @@ from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import performer_name
 from kit.outlook import JobRisk, assess_risk, plan_schedule
-from kit.units import format_days, format_instant
+from kit.units import format_days, format_half_day
 
 __all__ = ["NAME", "write_calendar"]
 
@@ -85,7 +85,7 @@ def _write_spread(page: Page, risk: JobRisk, head: int) -> None:
 
 
 def _when(when: datetime | None) -> str:
-    return "-" if when is None else format_instant(when)
+    return "-" if when is None else format_half_day(when)
 
 
 def _days(count: float | None) -> str:

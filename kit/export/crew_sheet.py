@@ -21,7 +21,7 @@ from kit.labor.schedule import CUSTOMERS, OWN, performer_name
 from kit.records import Kind, Level, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.working import counted
-from kit.units import format_day, format_length
+from kit.units import format_half_day, format_length
 
 __all__ = ["crew_sheet_bytes"]
 
@@ -30,7 +30,6 @@ _ALL = "all"
 _SHOWN = ("set-out", "section", "frame")
 _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
 _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
-_NOON = 12
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 836.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
@@ -111,7 +110,7 @@ def _half(work: _Work) -> str:
     """The half day in which a step starts."""
     if work.start is None:
         return "In this order"
-    return f"{format_day(work.start.date(), beside=work.start.date())}, {'morning' if work.start.hour < _NOON else 'afternoon'}"
+    return format_half_day(work.start, beside=work.start.date())
 
 
 def _halves(estimate: Estimate, schedule: JobSchedule | None) -> Iterator[dict[str, Any]]:

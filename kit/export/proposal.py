@@ -27,6 +27,7 @@ from kit.units import format_days, format_long_day
 __all__ = ["Offer", "offers_from", "proposal_bytes", "proposal_document"]
 
 _TEMPLATE = "proposal.typ"
+_DAYS_NOTE = "These days hold if you sign on that day and deliveries take their usual time. Late goods move the later days."
 _TALLEST = 0.5  # of the text's width
 
 
@@ -129,7 +130,7 @@ def proposal_document(
         "draws": [_draw_row(estimate, draw, before) for before, draw in zip((None, *draws), draws, strict=False)],
         "payment-note": counted if draws else "When which part is paid is agreed in writing before you sign.",
         "days": day_rows(estimate_then, schedule, mark.day),
-        "days-note": f"These days hold if you sign on that day and deliveries take their usual time. Late goods move the later days. {why_sink_out(estimate_then)}".rstrip(),
+        "days-note": f"{_DAYS_NOTE} {why_sink_out(estimate_then)}".rstrip(),
         "finds": find_rows(estimate),
         "surprises": surprise_names(estimate),
         "assumed": assumed_rows(estimate),

@@ -22,7 +22,7 @@ _COLUMNS = (
     Column("With waste", 11, figures=True),
     Column("Pieces", 34),
     Column("Source", 34),
-    Column("Line in the job's JSON", 38),
+    Column("Line", 38),
     Column("Working", 120),
 )
 _STEP, _WHAT, _KIND, _NET, _UNIT, _WASTE, _NEED, _PIECES, _SOURCE, _LINE, _WORKING = range(11)

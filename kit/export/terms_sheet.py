@@ -130,7 +130,7 @@ def _write_hours(page: Page, estimate: Estimate) -> None:
         rate, row = lists.rates[driver], page.book.places[f"rate:{driver}"].row
         page.text(row, _WHAT, rate.name, "words")
         page.enter(row, _VALUE, estimate.likely_hours(driver), "quantity")
-        page.text(row, _UNIT, f"h / {rate.unit}")
+        page.text(row, _UNIT, "h" if rate.unit == "h" else f"h / {rate.unit}")
         page.number(row, _LOW, rate.low_h, "quantity")
         page.number(row, _HIGH, rate.high_h, "quantity")
         page.text(row, _USED, lists.steps[rate.step].name)

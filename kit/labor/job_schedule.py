@@ -15,7 +15,7 @@ from kit.lists import Lists
 from kit.lists.company import Company
 from kit.records import Line, Task
 from kit.steps import Step
-from kit.units import format_days, format_instant
+from kit.units import format_days, format_half_day
 
 __all__ = ["JobPlan", "JobSchedule", "find_spans_without_sink", "job_calendar", "plan_job", "schedule_job"]
 
@@ -63,12 +63,12 @@ class JobSchedule:
     days_with_temporary_sink: float | None
 
     def __repr__(self) -> str:
-        return f"<JobSchedule of {len(self.schedule.steps)} steps in {len(self.trips)} trips, done {format_instant(self.finish)}>"
+        return f"<JobSchedule of {len(self.schedule.steps)} steps in {len(self.trips)} trips, done {format_half_day(self.finish)}>"
 
     def _repr_html_(self) -> str:
-        steps = [(row.step.replace("-", " "), format_instant(row.start), format_instant(row.finish)) for row in self.schedule.steps]
+        steps = [(row.step.replace("-", " "), format_half_day(row.start), format_half_day(row.finish)) for row in self.schedule.steps]
         days = "" if self.days_without_sink is None else f", {format_days(self.days_without_sink)} without a sink"
-        return rows_html(f"Done {format_instant(self.finish)}: {len(self.trips)} trips{days}", ("Step", "From", "To"), steps)
+        return rows_html(f"Done {format_half_day(self.finish)}: {len(self.trips)} trips{days}", ("Step", "From", "To"), steps)
 
     @property
     def finish(self) -> datetime:

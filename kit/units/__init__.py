@@ -5,7 +5,7 @@ inches, fluid ounces. Reading is exact (fractions, one rounding at the end) and 
 the path of every slider; pint is imported only by the functions that hand out quantities.
 """
 
-from kit.units.days import format_day, format_days, format_instant, format_long_day
+from kit.units.days import format_day, format_days, format_half_day, format_instant, format_long_day
 from kit.units.defined import convert
 from kit.units.quantities import from_quantity, to_quantity
 from kit.units.reading import parse_quantity
@@ -18,6 +18,7 @@ __all__ = [
     "format_days",
     "format_exact",
     "format_exact_length",
+    "format_half_day",
     "format_instant",
     "format_length",
     "format_long_day",

@@ -3,7 +3,7 @@
 import math
 from datetime import date, datetime, timedelta
 
-__all__ = ["format_day", "format_days", "format_instant", "format_long_day"]
+__all__ = ["format_day", "format_days", "format_half_day", "format_instant", "format_long_day"]
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -64,3 +64,14 @@ def format_instant(when: datetime) -> str:
     """
     when += _HALF_A_MINUTE
     return f"{format_day(when.date())}, {(when.hour - 1) % _NOON + 1}:{when.minute:02d} {'pm' if when.hour >= _NOON else 'am'}"
+
+
+def format_half_day(when: datetime, *, beside: date | None = None) -> str:
+    """A day and the half of it, as a crew plans.
+
+    Examples
+    --------
+    >>> format_half_day(datetime(2026, 4, 16, 11, 59)), format_half_day(datetime(2026, 4, 16, 12, 0), beside=date(2026, 3, 9))
+    ('Thu, Apr 16, 2026, morning', 'Thu, Apr 16, afternoon')
+    """
+    return f"{format_day(when.date(), beside=beside)}, {'morning' if when.hour < _NOON else 'afternoon'}"
