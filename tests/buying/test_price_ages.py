@@ -74,7 +74,7 @@ def test_many_old_prices_are_counted_and_not_all_named() -> None:
     assert found.measured.startswith(f"{len(rows)} of {len(rows)} too old")
     assert found.basis.endswith(f"and {len(names) - 12} more")
     assert len([name for name in names if name in found.basis]) <= 13  # a name may be part of another
-    assert sum(int(count) for count in re.findall(r"\((\d+)\)", found.remedy)) == len(rows)
+    assert sum(int(count) for count in re.findall(r"\((\d+)\)", found.basis)) == len(rows)
 
 
 def test_prices_that_the_job_does_not_use_may_be_as_old_as_they_like() -> None:
