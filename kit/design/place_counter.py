@@ -12,7 +12,7 @@ from kit.job import FilledJob
 from kit.solids import Block, Body, Gap, Model, Span, Stage, carve
 from kit.sources import value
 
-__all__ = ["BOX_PACKER", "STRIP_CLEAT", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top"]
+__all__ = ["BOX_PACKER", "STRIP_CLEAT", "Opening", "locate_opening", "opening_gaps", "place_box_packers", "place_counter", "place_sub_top", "sub_top_deep"]
 
 
 BOX_PACKER, STRIP_CLEAT = "box packer", "strip cleat"
@@ -148,11 +148,16 @@ def place_box_packers(job: FilledJob, levels: Levels) -> Iterator[Body]:
         yield Body(f"{BOX_PACKER} {side}", "shims", (block,), Stage.BUILT, stands_on=(f"side {side}",), fields=fields)
 
 
+def sub_top_deep(job: FilledJob) -> Span:
+    """From the wall to the rear and the front edge of a sub-top [in]: a new one ends a saw cut short of the wall, so that two come out of a sheet."""
+    return value("practice", "sub-top/short") if job.counter.sub_top == "new" else job.counter.wall_gap_in, job.cabinet.depth_in
+
+
 def place_sub_top(job: FilledJob, levels: Levels, at: SinkPlace, opening: Opening, holes: Sequence[DeckHole], members: Sequence[Body]) -> Iterator[Body]:
     """A sub-top on the base: open where the counter is, around a rim level with its top, around pipes and members of the frame that reach into it."""
     z = (levels.packed_top_in, levels.box_top_in)
     left_in = job.cabinet.width_in / 2.0 - job.counter.sink_center_in
-    run = Block((left_in, left_in + job.counter.run_of_sink.length_in), (0.0, job.cabinet.depth_in), z)
+    run = Block((left_in, left_in + job.counter.run_of_sink.length_in), sub_top_deep(job), z)
     if run.empty:
         return
     clear_in = value("practice", "counter/body-clearance")

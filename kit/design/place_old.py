@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from kit.design.levels import Levels
 from kit.design.place_boxes import face_back_in
+from kit.design.place_counter import sub_top_deep
 from kit.job import FilledJob
 from kit.solids import Block, Body, Span, Stage, carve
 from kit.sources import value
@@ -26,7 +27,7 @@ def place_old(job: FilledJob, levels: Levels) -> Iterator[Body]:
     deep_in = counter.run_of_sink.depth_in if old.counter_depth_in is None else old.counter_depth_in
     x = (left_in, left_in + long_in)
     tops = [("old countertop", (counter.wall_gap_in, deep_in), (bottom_in, top_in))]
-    tops += [("sub-top today", (counter.wall_gap_in, job.cabinet.depth_in), (levels.cabinet_top_in, bottom_in))] if there else []
+    tops += [("sub-top today", sub_top_deep(job), (levels.cabinet_top_in, bottom_in))] if there else []
     sink = () if old.sink_kind == "none" else _sink(job, bottom_in, top_in, deep_in)
     fields = (
         "old.counter_thickness",

@@ -5,7 +5,7 @@ from collections import Counter
 
 from kit.design.named_goods import counter_kind
 from kit.design.place_boxes import LEAN_PACKER
-from kit.design.place_counter import BOX_PACKER
+from kit.design.place_counter import BOX_PACKER, sub_top_deep
 from kit.design.place_level import RUN_PACKER
 from kit.design.place_repairs import SIDE_DOUBLER
 from kit.records import Line, Piece
@@ -77,13 +77,14 @@ def _packers(sheet: Sheet) -> list[Line]:
 def count_sub_top(sheet: Sheet) -> list[Line]:
     """A new sub-top on the leveled boxes: plywood over each run, in as many layers as its thickness asks, screwed along front and rear.
 
-    Its strips end a saw cut short of the wall, so that two come out of the width of a sheet (common practice, no source).
+    Its strips are as deep as they lie (common practice, no source).
     """
     counter, step = sheet.job.counter, Step.LEVEL
     if counter.sub_top != "new" or sheet.design.removal.counter_by != "us":
         return []
     layers = math.ceil(round(counter.sub_top_thickness_in / value("practice", "frame/platform-panel"), 6))
-    deep_in = sheet.job.cabinet.depth_in - value("practice", "sub-top/short")
+    rear_in, front_in = sub_top_deep(sheet.job)
+    deep_in = front_in - rear_in
     parts = [math.ceil(round(run.length_in / value("practice", "sub-top/longest"), 6)) for run in counter.runs]
     pieces = tuple(
         Piece(run.length_in / count, layers * count, f"sub-top {place}", deep_in, "free")

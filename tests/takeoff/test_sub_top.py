@@ -1,7 +1,7 @@
 """A new sub-top below the counter."""
 
 import pytest
-from takeoff_jobs import step_lines, step_quantities
+from takeoff_jobs import sheet_of, step_lines, step_quantities
 
 from kit.takeoff.prepare_cabinet import count_sub_top
 
@@ -15,6 +15,12 @@ def test_one_layer_over_the_run_by_hand():
     lines = step_lines(count_sub_top, NEW)
     assert {name: line.quantity for name, line in lines.items()} == pytest.approx({PLYWOOD: 96 * 23.875 / 144, SCREWS: 2 * 96 / 12, LAID: 96 / 12})
     assert [(piece.length_in, piece.count, piece.width_in) for piece in lines[PLYWOOD].pieces] == [(96, 1, 23.875)]
+
+
+def test_the_strip_is_as_deep_as_it_lies():
+    """From a saw cut of 1/8 in before the wall to the face of a base 24 in deep."""
+    body = sheet_of(NEW).design.placed.model["sub-top"]
+    assert body.span("y") == (0.125, 24)
 
 
 @pytest.mark.parametrize(("thickness", "hand_layers"), [("3/4 in", 1), ("13/16 in", 2), ("1 1/2 in", 2), ("1 9/16 in", 3)])
