@@ -24,12 +24,14 @@ from kit.job.field_names import part_name
 from kit.lists import Lists
 from kit.lists.goods_rows import CounterKind
 from kit.records import Finding, Level
+from kit.solids import Axis, Body, Span
 from kit.sources import Row, row, value
 from kit.units import format_length
 
 __all__ = ["check_support"]
 
 _SOURCE = "awc-2018-nds"
+_PLAN: tuple[Axis, Axis] = ("x", "y")
 _REMEDY = "Deeper or more members, or posts closer together; heavy or odd cases need an engineer."
 
 
@@ -49,6 +51,8 @@ def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
         *_below_post(job, design),
         *_screws(job, design),
         *_clear_way(job, design),
+        *_balance(design),
+        *_beside_outlet(design),
     ]
 
 
@@ -369,6 +373,64 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
             )
         )
     return found
+
+
+def _balance(design: Design) -> list[Finding]:
+    """Whether a joist lies on each side of the bowls' middle: a sink that stands in front of all of them tips."""
+    model, bowl_y = design.placed.model, design.placed.sink.outside_y
+    if "platform joist front" not in model:
+        return []
+    middle_in, rear, front = sum(bowl_y) / 2.0, model["platform joist rear"], model["platform joist front"]
+    if rear.span("y")[0] <= middle_in <= front.span("y")[1]:
+        return []
+    return [
+        plain_finding(
+            "support/balance",
+            "Joists on both sides of the sink's middle",
+            Level.STOP,
+            f"joists from {format_length(rear.span('y')[0])} to {format_length(front.span('y')[1])}, the middle {format_length(middle_in)} from the wall",
+            "a joist behind the middle and one in front of it",
+            basis="joists lie between the back of the box and the toe board, clear of the drain",
+            source="geometry",
+            remedy="The sink would tip: choose another sink or base, or another place for the outlet.",
+            parts=("frame", "bowl"),
+        )
+    ]
+
+
+def _beside_outlet(design: Design) -> list[Finding]:
+    """How near posts and joists stand to what hangs below an outlet; where they stand in it, that is a finding of its own."""
+    model, air = design.placed.model, row("practice", "frame/outlet-air")
+    hung = (*model.of_part("disposer"), *model.of_part("strainer"))
+    members = [body for body in model.members() if body.part == "frame" and body.name != "platform panel"]  # the panel is cut out round it
+    level = [(_beside_in(body, other), body.name, other.name) for body in members for other in hung if _share(body.span("z"), other.span("z"))]
+    beside_in, member, other = min(level, default=(-1.0, "", ""))
+    if beside_in < 0.0:
+        return []
+    return [
+        fit_finding(
+            "support/beside-outlet",
+            f"Frame clear of the {part_name(other)}",
+            beside_in,
+            air.value,
+            tolerance_in=0.0,
+            worst=Level.CAUTION,
+            basis=f"nearest is the {part_name(member)}",
+            source=air,
+            remedy=f"Lay the joists front to back beside the {part_name(other)}: no wood may touch it, and its nut or mounting ring must turn.",
+            parts=("frame", other.partition(" ")[0]),
+        )
+    ]
+
+
+def _beside_in(one: Body, other: Body) -> float:
+    """From one body to another in plan, to a millionth: less is the noise of floats [in]; below 0 where they cross."""
+    apart = [max(one.span(axis)[0] - other.span(axis)[1], other.span(axis)[0] - one.span(axis)[1]) for axis in _PLAN]
+    return round(max(apart), 6)
+
+
+def _share(one: Span, other: Span) -> bool:
+    return one[0] < other[1] and other[0] < one[1]
 
 
 def _no_value(finding_id: str, check: str, refused: NoValue, parts: tuple[str, ...]) -> Finding:

@@ -24,9 +24,8 @@ def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body], *, sli
     rear_in = max(at.outside_y[0], box_back_in(job))
     y = (rear_in, max(min(at.outside_y[1], face_back_in(job)), rear_in + 2.0 * thick_in()))  # room for two joists, whatever it meets then
     z = (at.under_in - board_in - edge_in(), at.under_in - board_in)
-    air_in = value("practice", "frame/outlet-air")
     below = [body for body in others if body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
-    joists = _joist_places((box_back_in(job), min(y[1], post_front_in(job))), y[0], below, air_in)
+    joists = _choose_joists(job, y, below)
     y = (min(y[0], joists["rear"][0]), y[1])  # where the drain pushes the rear joist behind the bowl, the panel follows
     fields = (
         *BOX,
@@ -45,7 +44,7 @@ def place_platform(job: FilledJob, at: SinkPlace, others: Sequence[Body], *, sli
     for where, deep in joists.items():
         bodies.append(member(_named(where), Block(x, deep, z), [f"post {where} {side}" for side in SIDES], "x", fields))
         for side in SIDES:
-            foot = _within(grown(deep, around_in), (box_back_in(job), max(post_front_in(job), deep[1])))
+            foot = _within(grown(deep, around_in), (box_back_in(job), max(post_front_in(job), deep[1] - value("practice", "frame/joist-forward"))))
             bodies += post(job, f"{where} {side}", mirrored(job, (between[0], between[0] + wide_in), side), foot, z[0])
     return FramePlace((*bodies, *_corner_shims(job, at, y)), ("platform panel",), at.under_in)
 
@@ -86,29 +85,44 @@ def _panel(at: SinkPlace, y: Span, others: Sequence[Body]) -> tuple[Block, ...]:
     return panels
 
 
-def _joist_places(y: Span, edge_in: float, below: Sequence[Body], air_in: float) -> dict[str, Span]:
-    """Front to back: as near to both long edges of the bowl as drain, valves and room for their wrench leave room, and a third between them.
+def _choose_joists(job: FilledJob, bowl_y: Span, below: Sequence[Body]) -> dict[str, Span]:
+    """Front to back, on posts behind the toe board; the front one a little past its posts where the drain leaves no other place.
 
-    `edge_in` is the bowl's rear edge; behind it the rear joist lies only where the drain leaves no room below the bowl.
-
-    Where that leaves no room for two, the drain alone is kept clear; where it leaves none either, they lie at the edges and the overlap is a finding.
+    Where drain, valves and room for their wrench leave no room for two, the drain alone is kept clear, and then without air; where it leaves
+    none either, they lie at the edges and what they meet is a finding.
     """
-    for parts in ((*DRAIN, "supply", "wrench", "hand"), DRAIN):
-        free = _free(y, [body for body in below if body.part in parts], air_in)
-        starts = [max(min(max(edge_in, low), high - thick_in()), low) for low, high in free]
-        starts = [start for start in starts if free[-1][1] - start >= 2.0 * thick_in()]
-        if starts:
-            start_in = min(starts, key=lambda start: (abs(start - edge_in), -start))
-            rear, front = (start_in, start_in + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
-            middle = _nearest_middle(rear, front, free)
-            return {"rear": rear, **({} if middle is None else {"middle": middle}), "front": front}
-    return {"rear": (edge_in, edge_in + thick_in()), "front": (y[1] - thick_in(), y[1])}
+    rear_in, front_in = box_back_in(job), min(bowl_y[1], post_front_in(job))
+    past_in = min(bowl_y[1], post_front_in(job) + value("practice", "frame/joist-forward"))
+    air_in = value("practice", "frame/outlet-air")
+    for parts, wanted_in in (((*DRAIN, "supply", "wrench", "hand"), air_in), (DRAIN, air_in), (DRAIN, 0.0)):
+        taken = [grown(body.span("y"), wanted_in) for body in below if body.part in parts]
+        for last_in in (front_in, past_in):
+            places = _joist_places((rear_in, last_in), bowl_y, taken)
+            if places:
+                return places
+    return {"rear": (bowl_y[0], bowl_y[0] + thick_in()), "front": (front_in - thick_in(), front_in)}
 
 
-def _free(y: Span, in_the_way: Sequence[Body], air_in: float) -> list[Span]:
+def _joist_places(y: Span, bowl_y: Span, taken: Sequence[Span]) -> dict[str, Span]:
+    """As near to both long edges of the bowl as what is taken leaves room, and a third between them; empty where no two lie on both sides of its middle.
+
+    Behind the bowl's rear edge the rear joist lies only where the drain leaves no room below the bowl.
+    """
+    free, middle_in = _free(y, taken), sum(bowl_y) / 2.0
+    starts = [max(min(max(bowl_y[0], low), high - thick_in()), low) for low, high in free]
+    starts = [start for start in starts if start + thick_in() <= middle_in <= free[-1][1] - thick_in()]
+    if not starts:
+        return {}
+    start_in = min(starts, key=lambda start: (abs(start - bowl_y[0]), -start))
+    rear, front = (start_in, start_in + thick_in()), (free[-1][1] - thick_in(), free[-1][1])
+    middle = _nearest_middle(rear, front, free)
+    return {"rear": rear, **({} if middle is None else {"middle": middle}), "front": front}
+
+
+def _free(y: Span, taken: Sequence[Span]) -> list[Span]:
     """The places that what hangs below the sink leaves for a joist."""
     free, low_in = [], y[0]
-    for first, last in [*sorted(grown(body.span("y"), air_in) for body in in_the_way), (y[1], y[1])]:
+    for first, last in [*sorted(taken), (y[1], y[1])]:
         if min(first, y[1]) - low_in >= thick_in():
             free.append((low_in, min(first, y[1])))
         low_in = max(low_in, last)

@@ -243,6 +243,20 @@ CASES = [
     case("support/rear-rim", "caution", -1 / 8 - 1 / 2, sink__rear_rim="1/4 in"),
     case("support/load-path", "ok"),
     # a pair of shims fills 3/8 + 1/16
+    # front at 12 3/4 of a base 12 in deep, back at -15 1/4, bowl from -14 1/4 to 9 3/4: its middle lies behind every joist
+    case(
+        "support/balance",
+        "stop",
+        None,
+        sink__carried_at="bowl",
+        cabinet__depth="12 in",
+        sink__bowls_1___front_to_back="24 in",
+        sink__depth="28 in",
+        sink__rear_rim="1 in",
+    ),
+    # outlet 14 3/4 from the wall, a disposer of 8 in ends at 18 3/4: the front joist lies 1/2 in before it, past its posts; a wider one comes nearer
+    case("support/beside-outlet", "ok", 0.0, sink__carried_at="bowl", plumbing__disposer="keep", plumbing__disposer_diameter="8 in"),
+    case("support/beside-outlet", "caution", -1 / 4, sink__carried_at="bowl", plumbing__disposer="keep", plumbing__disposer_diameter="8 1/2 in"),
     case("support/platform-height", "caution", None, sink__carried_at="bowl"),
     case("support/platform-height", "ok", None, sink__carried_at="bowl", sink__as_received=False),
     case("support/platform-height", "stop", None, sink__carried_at="bowl", sink__under_most="9 in"),
@@ -520,6 +534,7 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
         ("drain/riser", {"plumbing.stub_height": "20 in", "scope.drain_move.supplied_by": "excluded", "scope.drain_move.installed_by": "nobody"}),
         ("drain/disposer-room", {}),
         ("support/platform-opening", {}),
+        ("support/balance", {"sink.carried_at": "bowl"}),
         ("duties/electrician", {"plumbing.disposer": "new", "old.disposer": True}),
         ("cabinet/sink-not-measured", {}),
         ("mounts/carried-at", {}),

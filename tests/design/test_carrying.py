@@ -81,6 +81,15 @@ def test_a_third_lies_in_the_middle_where_nothing_is_in_the_way():
     assert middle[0] - rear[1] == pytest.approx(front[0] - middle[1])
 
 
+@pytest.mark.parametrize(("diameter", "hand_beside"), [("8 in", 0.5), ("8 1/2 in", 0.25), ("9 in", 0)])
+def test_a_front_joist_stands_past_its_posts_where_a_disposer_leaves_no_other_place(diameter, hand_beside):
+    """Outlet at 14 3/4: 8 in of disposer end at 18 3/4. The joist lies from 19 1/4 to 20 3/4, its posts end at 20 1/4 behind the toe board."""
+    model = design({"sink.carried_at": "bowl", "plumbing.disposer": "keep", "plumbing.disposer_diameter": diameter}).placed.model
+    assert model["platform joist front"].span("y") == pytest.approx((19.25, 20.75))
+    assert model["post front left"].span("y") == pytest.approx((18.75, 20.25))
+    assert model.gap("disposer", "platform joist front", "y").value_in == pytest.approx(hand_beside)
+
+
 WIDE = {
     "sink.apron_width": "45 in",
     "sink.body_width": "44 1/2 in",
