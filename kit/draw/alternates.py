@@ -22,6 +22,7 @@ from kit.units import format_days
 
 __all__ = [
     "draw_alternate_bars",
+    "draw_decision",
     "draw_decisions",
     "draw_differences",
     "draw_options",
@@ -32,10 +33,11 @@ __all__ = [
 ]
 
 NOT_TRIED = "..."
-_WORTH_A_ROW = 0.1  # days
+_WORTH_A_ROW = 0.25  # days: less is no half day
 _LEVELS = {level.word: LEVEL_WORDS[level] for level in Level}
 _OPTIONS = ("Price", "Against this job", "Days without a sink", "Own hours")
 _DECISIONS = ("Price", "Direct cost", "Margin", "Margin per crew-day", "Own hours", "Days without a sink", "Chance of a loss")
+_ASIDE = ("Direct cost", "Own hours", "Chance of a loss")
 
 
 def draw_options(options: Sequence[Option]) -> str:
@@ -72,7 +74,14 @@ def _days(days: float | None, second: str = "") -> Figure:
 def draw_decisions(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> str:
     """What an owner weighs, one row an alternate; `figures` by its id, at the terms that are to count; what has not been tried yet says so."""
     own = next((figures[option.id].price for option in options if option.chosen and option.id in figures), None)
-    return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(found, own) for name, found in figures.items()})
+    return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(found, own) for name, found in figures.items()}, _ASIDE)
+
+
+def draw_decision(found: PlannedFigures) -> str:
+    """The same of one alternate, side by side."""
+    rows = zip(_DECISIONS, _decision_figures(found, None), strict=True)
+    cells = "".join(f"<div><dt>{head}</dt><dd>{escape(one.says)}<span class='sk-second'>{escape(one.second)}</span></dd></div>" for head, one in rows)
+    return f"<dl class='sk-sums'>{cells}</dl>"
 
 
 def draw_owner_headline(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> str:
@@ -116,7 +125,7 @@ def _chance_to_lose(found: PlannedFigures) -> Figure:
 
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
     """Why the days of alternates differ from those of the job itself; "" where none do."""
-    rows = [(option.name, f"{row.days:+.1f}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
+    rows = [(option.name, f"{_halves(row.days):+g}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
     table = draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True)
     return f"<details><summary>Why the days of the others differ</summary>{table}</details>" if rows else ""
 
@@ -181,15 +190,22 @@ def _draw_money(rows: Sequence[Difference]) -> str:
 
 
 def _draw_stretches(days: Sequence[Stretch]) -> str:
-    """Every step and wait by which the two differ; it sums to the difference of the days from ordering to done."""
+    """Every step and wait by which the two differ, to half a day; it sums to the difference of the days from ordering to done."""
     if not days:
         return ""
-    shown = [row for row in days if abs(row.days) >= _WORTH_A_ROW]
-    table = [(row.what, f"{round(row.before, 1):g}", f"{round(row.after, 1):g}", f"{round(row.days, 1):+g}") for row in shown]
-    if len(shown) < len(days):
-        table.append((f"{len(days) - len(shown)} smaller differences", "", "", f"{round(sum(row.days for row in days if row not in shown), 1):+g}"))
-    table.append(("Days from ordering to done", "", "", f"{round(sum(row.days for row in days), 1):+g}"))
+    shown = [(row.what, _halves(row.before), _halves(row.after)) for row in days if abs(row.days) >= _WORTH_A_ROW]
+    whole = _halves(sum(row.days for row in days))
+    rest = whole - sum(after - before for _, before, after in shown)
+    table = [(what, f"{before:g}", f"{after:g}", f"{after - before:+g}") for what, before, after in shown if after != before]
+    if rest:
+        table.append(("Smaller differences, less than half a day each", "", "", f"{rest:+g}"))
+    table.append(("Days from ordering to done", "", "", f"{whole:+g}"))
     return draw_table("Why the days differ", ("Because of", "First", "Second", "Change [days]"), table, numbers=(1, 2, 3), heads=True, total=True)
+
+
+def _halves(days: float) -> float:
+    """Days to the nearest half: what is counted finer nobody plans by."""
+    return round(days * 2.0) / 2.0
 
 
 def draw_was_now(caption: str, was: PlannedFigures, now: PlannedFigures) -> str:

@@ -1,6 +1,6 @@
 """Alternates as rows with their own small section: mounts first, then counters; numbers in columns that can be sorted, reasons where one can't be had."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 
@@ -11,8 +11,6 @@ from kit.records import Finding, Level
 
 __all__ = ["Figure", "draw_option_rows"]
 
-MANY = 5
-"""With more figures a row becomes a card on a tablet already."""
 _GROUPS = {True: "Mounts, the countertop as in the job", False: "Countertops, each with the first mount that can be had"}
 _LEVELS = {"measure first": Level.UNKNOWN, "not recommended": Level.CAUTION}
 _COUNTED = {Level.STOP: "{} stop", Level.CAUTION: "{} to decide", Level.UNKNOWN: "{} to measure"}
@@ -27,7 +25,9 @@ class Figure:
     value: float | None = None
 
 
-def draw_option_rows(caption: str, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]]) -> str:
+def draw_option_rows(
+    caption: str, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]], aside: Collection[str] = ()
+) -> str:
     """One row an alternate.
 
     Parameters
@@ -40,23 +40,30 @@ def draw_option_rows(caption: str, options: Sequence[Option], columns: Sequence[
         Heads of the figures.
     figures
         By the alternate's id one figure a column; an alternate that is not priced has none.
+    aside
+        Columns that give way on a tablet: rows stay rows there, and become cards on a telephone only. Without any they are cards on a tablet.
 
     Returns
     -------
     An HTML table of the class `sk-options`; its last column says what must be decided, and why one can't be had.
     """
     heads = "".join(
-        f"<th scope='col' class='sk-number' aria-sort='none'><button type='button' class='sk-sort'>{escape(head)}</button></th>" for head in columns
+        f"<th scope='col' class='{_classes(head, aside)}' aria-sort='none'><button type='button' class='sk-sort'>{escape(head)}</button></th>"
+        for head in columns
     )
     own = next((option for option in options if option.chosen), None)
     known = {finding.id for finding in _open_findings(own)} if own is not None else set()
-    body = "".join(_draw_group(counter_stays, options, columns, figures, known) for counter_stays in (True, False))
+    body = "".join(_draw_group(counter_stays, options, {head: _classes(head, aside) for head in columns}, figures, known) for counter_stays in (True, False))
     counts = ", ".join(f"{number} {words}" for words, number in _count(options))
-    many = " sk-many" if len(columns) > MANY else ""
+    cards = "sk-few" if aside else "sk-cards"
     return (
-        f"<table class='sk-table sk-cards{many} sk-options' data-name='options'><caption>{escape(caption)}: {counts}</caption>"
+        f"<table class='sk-table {cards} sk-options' data-name='options'><caption>{escape(caption)}: {counts}</caption>"
         f"<thead><tr><th scope='col'>Option</th>{heads}<th scope='col'>What it takes</th></tr></thead>{body}</table>"
     )
+
+
+def _classes(head: str, aside: Collection[str]) -> str:
+    return f"sk-number{' sk-aside' if head in aside else ''}"
 
 
 def _count(options: Sequence[Option]) -> Iterator[tuple[str, int]]:
@@ -66,15 +73,15 @@ def _count(options: Sequence[Option]) -> Iterator[tuple[str, int]]:
             yield says, number
 
 
-def _draw_group(counter_stays: bool, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]], known: set[str]) -> str:  # noqa: FBT001
+def _draw_group(counter_stays: bool, options: Sequence[Option], columns: Mapping[str, str], figures: Mapping[str, Sequence[Figure]], known: set[str]) -> str:  # noqa: FBT001
     mine = [option for option in options if option.counter_kept is counter_stays]
     rows = "".join(_draw_row(option, columns, figures.get(option.id), known) for option in mine)
     head = f"<tr class='sk-group'><th scope='rowgroup' colspan='{len(columns) + 2}'>{_GROUPS[counter_stays]}</th></tr>"
     return f"<tbody>{head}{rows}</tbody>" if mine else ""
 
 
-def _draw_row(option: Option, columns: Sequence[str], figures: Sequence[Figure] | None, known: set[str]) -> str:
-    cells = "".join(_draw_cell(head, figure) for head, figure in zip(columns, figures or [Figure("-")] * len(columns), strict=True))
+def _draw_row(option: Option, columns: Mapping[str, str], figures: Sequence[Figure] | None, known: set[str]) -> str:
+    cells = "".join(_draw_cell(*head, figure) for head, figure in zip(columns.items(), figures or [Figure("-")] * len(columns), strict=True))
     chosen = " class='sk-chosen'" if option.chosen else ""
     return f"<tr{chosen} data-option='{escape(option.id)}'>{_draw_head(option)}{cells}<td class='sk-wide'>{_draw_to_decide(option, known)}</td></tr>"
 
@@ -87,10 +94,10 @@ def _draw_head(option: Option) -> str:
     return f"<th scope='row'><div class='sk-option'>{picture}{words}</div></th>"
 
 
-def _draw_cell(head: str, figure: Figure) -> str:
+def _draw_cell(head: str, classes: str, figure: Figure) -> str:
     value = "" if figure.value is None else f" data-value='{figure.value:.6g}'"
     second = f"<span class='sk-second'>{escape(figure.second)}</span>" if figure.second else ""
-    return f"<td class='sk-number' data-label='{escape(head)}'{value}>{escape(figure.says)}{second}</td>"
+    return f"<td class='{classes}' data-label='{escape(head)}'{value}>{escape(figure.says)}{second}</td>"
 
 
 def _open_findings(option: Option) -> list[Finding]:

@@ -91,12 +91,9 @@ class JobFiles:
         KitError
             If it is no job file, or lies outside the folder.
         """
+        path = self.locate(name)
         if name.startswith(FROM_EXAMPLES):
-            path = next((path for path in self._examples() if path.name == name.removeprefix(FROM_EXAMPLES)), None)
-            if path is None:
-                raise JobError(Fault("", "is no example.", name))
             return read_job(path)
-        path = self.path(name)
         work = None if path.exists() else next(self.keeper.unsaved_work(path.name), None)
         if work is not None:
             self.keeper.adopt(work)
@@ -104,6 +101,15 @@ class JobFiles:
         job = read_job(path)
         self._seen.note(path, job)
         return job
+
+    def locate(self, name: str) -> Path:
+        """Where the file of one of these names lies, an example's too; errors as in `open`."""
+        if not name.startswith(FROM_EXAMPLES):
+            return self.path(name)
+        path = next((path for path in self._examples() if path.name == name.removeprefix(FROM_EXAMPLES)), None)
+        if path is None:
+            raise JobError(Fault("", "is no example.", name))
+        return path
 
     def start(self) -> Iterator[OpenedJob]:
         """What a screen may start from, the best first: what was open last with its unsaved work, other unsaved work, the first example."""

@@ -11,7 +11,7 @@ from kit.compare.differences import list_differences, list_facts
 from kit.compare.figures import Figures, PlannedFigures, try_option, weigh_plan, weigh_terms
 from kit.compare.longer import WhyDays, explain_alternates, list_stretches
 from kit.compare.options import Option, compare_alternates
-from kit.draw.alternates import draw_alternate_bars, draw_decisions, draw_differences, draw_owner_headline, draw_was_now, draw_why_days
+from kit.draw.alternates import draw_alternate_bars, draw_decision, draw_decisions, draw_differences, draw_owner_headline, draw_was_now, draw_why_days
 from kit.draw.jobs_on_hand import draw_jobs_on_hand
 from kit.draw.one_alternate import draw_one_alternate
 from kit.errors import KitError
@@ -21,9 +21,11 @@ from kit.money import to_decimal
 from kit.panels.faults import explain_failure
 from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.job_state import SETTLE_S
+from kit.panels.job_titles import title_jobs
 from kit.panels.on_disk import list_changes_on_disk
 from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
 from kit.panels.slider import Slider
+from kit.panels.tabs import Tabs
 from kit.panels.work_back_panel import WorkBack
 
 __all__ = ["Owner"]
@@ -31,6 +33,7 @@ __all__ = ["Owner"]
 MOVE_S = 0.03
 _WIDE: dict[str, Any] = {"layout": {"width": "780px"}, "style": {"description_width": "150px"}}
 STEP = 0.5  # of a slider [%]
+WHAT_IF = "A copy: the job keeps its profit and overhead. The table above and the other parts follow the sliders."
 
 
 class Owner(Screen):
@@ -57,7 +60,7 @@ class Owner(Screen):
         self._trying, self._resting = Thread(), Timer(SETTLE_S, self._show_rest)
         self.headline, self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(7))
         self.tried = widgets.IntProgress(description="Trying the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
-        self._open = widgets.Dropdown(options=self.files.names(), description="Job file", tooltip="Job files of your folder, and examples", **_WIDE)
+        self._open = widgets.Dropdown(options=title_jobs(self.files), description="Job", tooltip="Job files of your folder, and examples", **_WIDE)
         self.profit = Slider("Profit [%]", "Profit of every alternate", (0, 50), STEP, lambda to: self._slide(self.profit, to))
         self.overhead = Slider("Overhead [%]", "Overhead of every alternate", (0, 50), STEP, lambda to: self._slide(self.overhead, to))
         self.first = widgets.Dropdown(options=[], description="From", **_WIDE)
@@ -76,6 +79,15 @@ class Owner(Screen):
         compare = make_button("Compare", "Work out the alternates of this job", guard(lambda: self.open(str(self._open.value))), "primary")
         usual = make_button("As in the job", "Profit and overhead as in the job", guard(self._as_in_job), "quiet")
         save = make_button("Save as a job file", "Write the alternate under To into your folder", guard(self.save))
+        what_if = (lay_words("p", WHAT_IF), lay_bar(self.profit, self.overhead, usual), lay_box("sk-scroll sk-what-if", self.what_if))
+        two = (lay_bar(self.first, self.second), lay_box("sk-scroll sk-changes", self.changes), lay_actions(save), lay_box("sk-scroll sk-chart", self.chart))
+        parts = {
+            "What if": lay_box("sk-part", *what_if),
+            "Two compared": lay_box("sk-part", *two),
+            "Day by day": lay_box("sk-part", self.looked_at, lay_box("sk-scroll sk-days", self.days)),
+            "Working back": self.back.box,
+            "Jobs on hand": lay_box("sk-scroll sk-jobs", self.jobs),
+        }
         self.lay_out(
             lay_box("sk-top", self.headline),
             lay_bar(self._open, lay_actions(compare, PageTools())),
@@ -83,22 +95,7 @@ class Owner(Screen):
             self.tried,
             self.note.box,
             lay_box("sk-scroll sk-alternates", self.table),
-            lay_words("h2", "What if profit and overhead were others?"),
-            lay_words("p", "A copy: the job keeps its terms. The table above and everything below follow the sliders."),
-            lay_bar(self.profit, self.overhead, usual),
-            lay_box("sk-scroll sk-what-if", self.what_if),
-            lay_words("h2", "What changes between two"),
-            lay_bar(self.first, self.second),
-            lay_box("sk-scroll sk-changes", self.changes),
-            lay_actions(save),
-            lay_box("sk-scroll sk-chart", self.chart),
-            lay_words("h2", "One alternate, day by day"),
-            self.looked_at,
-            lay_box("sk-scroll sk-days", self.days),
-            lay_words("h2", "Working back"),
-            self.back.box,
-            lay_words("h2", "Jobs on hand"),
-            lay_box("sk-scroll sk-jobs", self.jobs),
+            Tabs(parts).box,
         )
 
     def open(self, name: str) -> None:
@@ -121,7 +118,8 @@ class Owner(Screen):
             show_html(self.jobs, "Jobs on hand", lambda: draw_jobs_on_hand(list_jobs(self.files.folder, checked=False)))
             usable = sum(option.usable for option in options)
             own = next((option.estimate for option in options if option.chosen), None)
-            self.note.say(f"{name}: {len(options)} alternates, {usable} of them usable.", *list_changes_on_disk(self._compared.get(name), own))
+            title = next((words for words, file in self._open.options if file == name), name)
+            self.note.say(f"{title}: {len(options)} alternates, {usable} of them usable.", *list_changes_on_disk(self._compared.get(name), own))
             self._compared_name = name
             if own is not None:
                 self._compared[name] = own
@@ -246,7 +244,11 @@ class Owner(Screen):
             name = str(self.looked_at.value)
             figures = self.figures[name]
             why = draw_why_days(self.options, self._why)
-            return draw_one_alternate(self._estimates[name], figures.schedule, figures.risk if isinstance(figures, Figures) else None) + why
+            return (
+                draw_decision(figures)
+                + draw_one_alternate(self._estimates[name], figures.schedule, figures.risk if isinstance(figures, Figures) else None)
+                + why
+            )
 
         self._show_when_there(self.days, "The days", draw)
 
@@ -263,7 +265,7 @@ class Owner(Screen):
         moved = {place: f"{percent:g} %" for row, (place, percent) in terms.items() if to_decimal(percent / 100, 6) != self._terms.value(row)}
         path = self.files.save_alternate(option.job, self._compared_name, option.id, moved)
         with self.updating:
-            fill_choices(self._open, self.files.names())
+            fill_choices(self._open, title_jobs(self.files))
         self.note.say(f"Saved {path.name} in {path.parent.name}, as a job of its own with a new job number, at the profit and overhead on the sliders.")
 
 

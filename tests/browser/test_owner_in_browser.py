@@ -52,6 +52,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     another job is opened; nothing is wider than a tablet or a telephone, and everything that is pressed is large enough for a finger."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     tab.locator(".sk-alternates tr[data-option]").first.wait_for()
+    screen.turn("Day by day")
     tab.locator(".sk-days svg", has_text="Spread of the direct cost").wait_for()
     assert violations(tab) == []
     head = screen.root.get_by_role("button", name="Own hours")
@@ -64,6 +65,7 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     before = {row["id"]: row["price"] for row in shown_rows(tab)}
     order = list(before)
     first = tab.locator(f".sk-alternates tr[data-option='{order[0]}'] td").first
+    screen.turn("What if")
     screen.root.get_by_role("slider", name="Overhead [%]").press("ArrowRight")
     tab.wait_for_function(
         "([row, before]) => !document.querySelector(`tr[data-option='${row}'] td`).textContent.startsWith(before)", arg=[order[0], before[order[0]]]
@@ -76,9 +78,11 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
     assert tab.locator(".sk-what-if td", has_text=before[own]).count() == 1
     screen.turn("As in the job")
     first.get_by_text(before[order[0]]).wait_for()
+    screen.turn("Two compared")
     screen.field("To").select_option("top mount, 33 in two-bowl cast-iron drop-in sink in 3 cm stone countertop")
     tab.locator(".sk-changes", has_text="stays whole").wait_for()
     tab.locator(".sk-changes svg", has_text=before["top_stone-3cm"]).wait_for()
+    screen.turn("Working back")
     screen.type("How much", "40")
     tab.locator(".sk-back", has_text="40% over direct cost").wait_for()
     screen.field("Target").select_option("margin per crew-day [USD]")
@@ -88,7 +92,8 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
         ".map(node => node.outerHTML.slice(0, 90))"
     )
     assert small == []
-    for size, way in ((TABLET, "ascending"), (PHONE, "descending")):  # rows are cards there, heads a row of their own
+    head = screen.root.get_by_role("button", name="Margin per crew-day")
+    for size, way in ((TABLET, "ascending"), (PHONE, "descending")):  # fewer columns on a tablet; rows are cards on a telephone, heads a row of their own
         tab.set_viewport_size(size)
         wait_until_it_fits(tab)
         assert tab.locator(".sk-alternates").evaluate("box => box.scrollWidth <= box.clientWidth")  # nothing of a card is cut off
@@ -96,6 +101,6 @@ def test_alternates_are_sorted_compared_and_worked_back(tab, pages):
         tab.locator(f".sk-alternates th[aria-sort={way}]").wait_for()
         assert violations(tab) == []
         shoot(tab, f"owner_{size['width']}", full=True)
-    screen.field("Job file").select_option("examples/counter_stays_sink_only.toml")
+    screen.field("Job").select_option("Invented Customer Five, DEMO-005 (example)")
     screen.turn("Compare")
-    tab.get_by_text("counter_stays_sink_only.toml: 3 alternates").wait_for()
+    tab.get_by_text("Invented Customer Five, DEMO-005 (example): 3 alternates").wait_for()

@@ -1,5 +1,6 @@
 """The owner's screen, driven from Python."""
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from html.parser import HTMLParser
@@ -12,6 +13,9 @@ from kit.errors import KitError
 from kit.money import format_money
 from kit.outlook import assess_risk, plan_schedule
 from kit.panels import Owner
+from kit.panels.job_files import JobFiles
+from kit.panels.job_titles import title_jobs
+from kit.panels.on_disk import FileChangedError
 from kit.panels.work_back_panel import CREW_DAY, MARGIN, PRICE
 from kit.units import format_days
 
@@ -98,6 +102,23 @@ def test_the_headline_says_what_the_job_brings_and_what_would_bring_most(screen:
     assert hand_best.short_name in screen.headline.value
 
 
+def test_jobs_stand_by_customer_and_number(opened: Owner) -> None:
+    """Examples and own jobs; two that are called alike name their files, what can't be read is its file, and nothing counts as opened by that."""
+    folder = opened.files.folder.parent / "titles" / "jobs"
+    files = JobFiles(folder)
+    job = files.open(f"examples/{FIRST}.toml")
+    for name in ("one.toml", "two.toml"):
+        files.save(job, name)
+    (folder / "bad.toml").write_text("no job", encoding="utf-8")
+    fresh = JobFiles(folder)
+    titles = {name: title for title, name in title_jobs(fresh)}
+    customer = job.identity.customer
+    assert titles[f"examples/{FIRST}.toml"] == f"{customer}, DEMO-001 (example)"
+    assert (titles["one.toml"], titles["bad.toml"]) == (f"{customer}, DEMO-001 (one.toml)", "bad.toml")
+    with pytest.raises(FileChangedError, match=r"one\.toml"):
+        fresh.check(kit.job.change_job(job, {"identity.customer": "Another"}), "one.toml")
+
+
 def test_figures_are_there_before_the_trials(opened: Owner) -> None:
     """A screen that has just been opened shows prices, and says of the risk that it is not known yet."""
     screen = Owner(folder=opened.files.folder)
@@ -114,7 +135,11 @@ def test_what_changes_sums_in_money_and_in_days(screen: Owner) -> None:
         one, other = screen.figures[first], screen.figures[second]
         assert "Front of the cabinet" in screen.changes.value
         assert f"{'+' if other.price > one.price else ''}{format_money(other.price - one.price)}</td>" in screen.changes.value
-        assert f"{other.lead_days - one.lead_days:+.1f}</td></tr></tbody>" in screen.changes.value
+        hand_halves = round((other.lead_days - one.lead_days) * 2) / 2
+        assert f"{hand_halves:+g}</td></tr></tbody>" in screen.changes.value
+        table = screen.changes.value.split("<caption>Why the days differ")[1].split("</table>")[0]
+        *rows, total = (float(text) for text in re.findall(r"([+-][\d.]+)</td></tr>", table))
+        assert sum(rows) == total == hand_halves
 
 
 def test_profit_and_overhead_act_on_all(screen):
