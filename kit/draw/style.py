@@ -6,7 +6,7 @@ from kit.draw.look import look_on_screen
 
 __all__ = ["STYLE"]
 
-_CARDS_BELOW = {".sk-cards": "820px", ".sk-few": "560px"}
+_CARDS_BELOW = {".sk-cards": "820px", ".sk-few": "680px"}
 """Rows of these tables become cards where the screen is narrower."""
 
 
