@@ -1,12 +1,15 @@
 """One sheet for the crew: the cut of the front and the opening of the counter as one marks them, and every figure to set out with in a table."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from kit.design.frame_parts import POST_PACKER
-from kit.design.place_boxes import base_width, cut_gaps
-from kit.design.place_counter import opening_gaps
+from kit.design.frame_parts import POST_PACKER, thick_in
+from kit.design.packer_strips import strip_words
+from kit.design.place_boxes import LEAN_PACKER, base_width, cut_gaps
+from kit.design.place_counter import BOX_PACKER, opening_gaps
 from kit.design.place_floor_pipe import FLOOR_PIPE
+from kit.design.place_level import RUN_PACKER
 from kit.draw.canvas import TALLEST, Canvas, Picture, write_sheet
 from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, measure_text, wrap_text
@@ -113,6 +116,7 @@ def list_figures(estimate: Estimate) -> Iterator[Figure]:
     """Every figure that is set out on this job, under its heading, in the order of the work."""
     yield from _front_figures(estimate)
     yield from _door_figures(estimate)
+    yield from _packer_figures(estimate)
     yield from _frame_figures(estimate)
     yield from _counter_figures(estimate)
     yield from _wood_figures(estimate)
@@ -139,6 +143,14 @@ def _door_figures(estimate: Estimate) -> Iterator[Figure]:
         yield Figure("Doors", "Height of the new doors", format_length(doors.height_in), ("cabinet.door_top", "sink.apron_height"))
 
 
+def _packer_figures(estimate: Estimate) -> Iterator[Figure]:
+    """Packers that level the boxes: how long, how thick and what of; those below posts stand with the frame."""
+    for body in estimate.design.placed.model.of_part("shims", Stage.BUILT):
+        if body.name.startswith((BOX_PACKER, LEAN_PACKER, RUN_PACKER)):
+            words = f"{format_length(body.size_in('y'))} long, {strip_words(body.size_in('z'))}"
+            yield Figure("Packers", body.name.capitalize(), words, body.fields)
+
+
 _CARRIERS = {"platform panel": "platform", "side cleat": "cleats", "sink rail": "rails", "cradle bar": "cradle"}
 
 
@@ -160,14 +172,20 @@ def _frame_figures(estimate: Estimate) -> Iterator[Figure]:
         yield _figure(heading, "Front tie, top above the floor", placed.model.gap("subfloor", "front tie", "z", to="far"))
     for body in placed.model.of_part("shims", Stage.BUILT):
         if body.name.startswith(POST_PACKER):
-            words = f"{format_length(body.size_in('z'))} thick, a pair of shims on it"
-            yield Figure(heading, body.name.capitalize(), words, body.fields)
+            yield Figure(heading, body.name.capitalize(), f"{strip_words(body.size_in('z'))}; a pair of shims on it", body.fields)
     numbers = number_members(estimate)
     for member in estimate.design.frame.members:
         number = numbers[member.name, round(member.length_in, 3)]
         wide = f" x {format_length(member.width_in)}" if member.width_in else ""
         fields = placed.model[member.bodies[0]].fields
-        yield Figure(heading, f"Member {number}: {member.count} x {member.name}", f"{format_length(member.length_in)}{wide}", fields)
+        thin = _planed(placed.model, member.bodies) if member.name == "cleat packer" else ""
+        yield Figure(heading, f"Member {number}: {member.count} x {member.name}", f"{format_length(member.length_in)}{wide}{thin}", fields)
+
+
+def _planed(model: Model, names: Sequence[str]) -> str:
+    """Which of the layers beside a cleat are planed, and to how much; empty where all are whole."""
+    sizes = Counter(format_length(model[name].size_in("x")) for name in names if model[name].size_in("x") < thick_in() - TOUCH_IN)
+    return "".join(f", {count} of them planed to {size} thick" for size, count in sizes.items())
 
 
 def _places(model: Model, kind: str, words: str) -> Iterator[Figure]:

@@ -4,9 +4,10 @@ from collections import Counter
 
 from kit.design.frame import cleat_screws
 from kit.design.frame_parts import POST_PACKER, SHIMS
+from kit.design.packer_strips import layer_name, strip_layers
 from kit.design.place_platform import CORNER_SHIMS
 from kit.records import Line, Piece
-from kit.solids import Stage
+from kit.solids import Body, Stage
 from kit.steps import Step
 from kit.takeoff.sealant import bead_area
 from kit.takeoff.set_sink import sink_is_set
@@ -79,12 +80,19 @@ def _shims(sheet: Sheet) -> list[Line]:
         return []
     pairs = counted(low, "pair below a post", "pairs below posts") * number(2, "shims in a pair")
     lines = [sheet.buy(step, "shim", "below posts", pairs, source="common-practice", parts=("shims",))]
-    packers = Counter(round(max(body.size_in("x"), body.size_in("y")), 6) for body in bodies if body.name.startswith(POST_PACKER))
+    packers = [body for body in bodies if body.name.startswith(POST_PACKER)]
     if packers:
-        lengths = [counted(count, "packer", "packers") * number(length_in, "in") for length_in, count in sorted(packers.items())]
-        pieces = tuple(Piece(length_in, count, POST_PACKER) for length_in, count in sorted(packers.items()))
+        layers = Counter((_long_in(body), layer_name(layer_in)) for body in packers for layer_in in strip_layers(body.size_in("z")))
+        whole = Counter(length_in for length_in, _ in layers.elements())
+        lengths = [counted(count, "packer", "packers") * number(length_in, "in") for length_in, count in sorted(whole.items())]
+        pieces = tuple(Piece(length_in, count, f"{POST_PACKER}{name}") for (length_in, name), count in sorted(layers.items()))
         lines.append(sheet.buy(step, "packer-strip", "below posts", total(lengths) / number(12, "in a foot"), pieces=pieces, parts=("shims",)))
     return lines
+
+
+def _long_in(packer: Body) -> float:
+    """As long as the post above it is wide [in]."""
+    return round(max(packer.size_in("x"), packer.size_in("y")), 6)
 
 
 def _corners(sheet: Sheet) -> list[Line]:

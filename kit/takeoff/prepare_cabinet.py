@@ -4,6 +4,7 @@ import math
 from collections import Counter
 
 from kit.design.named_goods import counter_kind
+from kit.design.packer_strips import layer_name, strip_layers
 from kit.design.place_boxes import LEAN_PACKER
 from kit.design.place_counter import BOX_PACKER, sub_top_deep
 from kit.design.place_level import RUN_PACKER
@@ -65,12 +66,13 @@ def count_shims(sheet: Sheet) -> list[Line]:
 
 def _packers(sheet: Sheet) -> list[Line]:
     """As long as they lie: on the sides of a base that stays fixed and is low or leans, and at other supports where a pair of shims is too little."""
-    bodies = sheet.design.placed.model.of_part("shims", Stage.BUILT)
-    sizes = Counter(round(body.size_in("y"), 6) for body in bodies if body.name.startswith((BOX_PACKER, LEAN_PACKER, RUN_PACKER)))
-    if not sizes:
+    bodies = [body for body in sheet.design.placed.model.of_part("shims", Stage.BUILT) if body.name.startswith((BOX_PACKER, LEAN_PACKER, RUN_PACKER))]
+    if not bodies:
         return []
-    amount = total([number(count, "packers") * number(length_in, "in") for length_in, count in sorted(sizes.items())]) / number(12, "in a foot")
-    pieces = tuple(Piece(length_in, count, "packer") for length_in, count in sorted(sizes.items()))
+    layers = Counter((round(body.size_in("y"), 6), layer_name(layer_in)) for body in bodies for layer_in in strip_layers(body.size_in("z")))
+    lengths = Counter(length_in for length_in, _ in layers.elements())
+    amount = total([number(count, "packers") * number(length_in, "in") for length_in, count in sorted(lengths.items())]) / number(12, "in a foot")
+    pieces = tuple(Piece(length_in, count, f"packer{name}") for (length_in, name), count in sorted(layers.items()))
     return [sheet.buy(Step.LEVEL, "packer-strip", "packers", amount, pieces=pieces, parts=("shims",))]
 
 

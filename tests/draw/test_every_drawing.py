@@ -163,7 +163,7 @@ def test_every_dimension_knows_the_measures_that_fix_it(example_estimate):
         sheet = root(svg)
         groups = [group for group in sheet.iter(f"{SVG}g") if group.get("data-fields")]
         fields = {field for group in groups for field in group.get("data-fields").split()}
-        assert {field.split(".")[0] for field in fields} <= {"cabinet", "sink", "counter", "plumbing"}, name
+        assert {field.split(".")[0] for field in fields} <= {"cabinet", "sink", "counter", "plumbing", "levelness"}, name
         known = {text for group in groups for text in group.iter(f"{SVG}text")}
         turned = [text for text in sheet.iter(f"{SVG}text") if text.get("transform") and re.fullmatch(r"[\d /]+ in", "".join(text.itertext()))]
         assert all(text in known for text in turned), name

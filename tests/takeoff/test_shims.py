@@ -70,10 +70,14 @@ def test_pairs_and_packers_by_the_gap(drop, hand_pairs, hand_packer):
 
 
 def test_packers_are_as_long_as_they_lie():
-    """1 in low all along but at the left end: one on each side of the base, up to its face frame at 23 1/4; 24 in at 64 and 96 in; at 32 in is the base."""
+    """1 in low all along but at the left end: on each side of the base, up to its face frame at 23 1/4; 24 in at 64 and 96 in; at 32 in is the base.
+
+    A strip is 3/4 in thick: 1 in on the base is a whole one and one ripped to 1/4; 1 in less a pair of 7/16 is ripped to 9/16.
+    """
     found = step_lines(count_shims, low(("0 in", "0 in"), ("1 in", "1 in")))
-    assert {name: line.quantity for name, line in found.items()} == {CHECK: 4, SHIMS: 12, PACKERS: pytest.approx((2 * 23.25 + 2 * 24) / 12)}
-    assert [(piece.length_in, piece.count) for piece in found[PACKERS].pieces] == [(23.25, 2), (24, 2)]
+    assert {name: line.quantity for name, line in found.items()} == {CHECK: 4, SHIMS: 12, PACKERS: pytest.approx((4 * 23.25 + 2 * 24) / 12)}
+    hand_pieces = [(23.25, 2, "packer"), (23.25, 2, "packer, ripped to 1/4 in thick"), (24, 2, "packer, ripped to 9/16 in thick")]
+    assert [(piece.length_in, piece.count, piece.name) for piece in found[PACKERS].pieces] == hand_pieces
     assert found[SHIMS].basis == "(2 pairs + 2 pairs + 2 pairs) x 2 shims in a pair"
 
 
