@@ -34,7 +34,7 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 gc.disable()  # until all tests are read: what stands by then is there to stay, and looking through it again and again takes seconds
 
-settings.register_profile("house", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True)
+settings.register_profile("house", max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True)
 settings.load_profile("house")
 
 
