@@ -50,6 +50,11 @@ def offers_from(options: Iterable[Option]) -> list[Offer]:
     ]
 
 
+def _days_note(estimate: Estimate) -> str:
+    why = why_sink_out(estimate)
+    return f"{_DAYS_NOTE} On the days without a sink: {why[0].lower()}{why[1:]}" if why else _DAYS_NOTE
+
+
 def _without_sink(estimate: Estimate) -> str:
     days = plan_schedule(estimate).days_without_sink
     return "" if days is None else f" Without a kitchen sink about {format_days(days)}. {why_sink_out(estimate)}"
@@ -130,7 +135,7 @@ def proposal_document(
         "draws": [_draw_row(estimate, draw, before) for before, draw in zip((None, *draws), draws, strict=False)],
         "payment-note": counted if draws else "When which part is paid is agreed in writing before you sign.",
         "days": day_rows(estimate_then, schedule, mark.day),
-        "days-note": f"{_DAYS_NOTE} {why_sink_out(estimate_then)}".rstrip(),
+        "days-note": _days_note(estimate_then),
         "finds": find_rows(estimate),
         "surprises": surprise_names(estimate),
         "assumed": assumed_rows(estimate),

@@ -174,7 +174,7 @@ def test_an_option_says_how_long_the_kitchen_is_without_a_sink() -> None:
     why = "The shop measures over the new sink once it is set, so no sink works while it makes the countertop."
     (offer,) = offers_from(compare_alternates(example(STONE), lists()))
     assert 14 < float(re.search(rf"Without a kitchen sink about ([\d.]+) days\. {why}$", offer.says)[1]) < 21  # type: ignore[index]
-    assert proposal_document(estimated(STONE))["days-note"].endswith(why)
+    assert proposal_document(estimated(STONE))["days-note"].endswith(f"On the days without a sink: {why[0].lower()}{why[1:]}")
 
 
 @pytest.mark.parametrize("stem", STEMS)
