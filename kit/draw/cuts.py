@@ -7,6 +7,7 @@ from kit.draw.frame_picture import number_members
 from kit.draw.lettering import clean, letter_of, measure_text
 from kit.estimating import Estimate
 from kit.records import PackedPart, PlacedPiece, Purchase
+from kit.takeoff.connect_drain import CENTERS
 from kit.units import format_length
 
 __all__ = ["draw_cut_plan", "draw_cut_plans", "draw_sheet_plan"]
@@ -49,16 +50,19 @@ def draw_cut_plan(*purchases: Purchase, name: str = "", numbers: Numbers | None 
     SVG. A member's number, or a letter, stands for pieces of one name and length; the list below the bars says which. Like sticks are drawn once.
     """
     sticks = _count_alike([(purchase, part) for purchase in purchases for part in purchase.plan if part.placed and not part.width_in])
-    sheet = Canvas(_title(purchases, name), scale=_scale([part for _, part, _ in sticks], LARGEST_SCALE))
     keys = _keys([piece for _, part, _ in sticks for piece in part.placed], numbers or {})
+    uncut = any(CENTERS in what for what, _, _ in keys)
+    sheet = Canvas(_title(purchases, name, uncut=uncut), scale=_scale([part for _, part, _ in sticks], LARGEST_SCALE))
     y = 0.0
     for purchase, part, count in sticks:
-        y = _draw_stick(sheet, purchase, part, count, keys, y)
+        y = _draw_stick(sheet, part, _heading(purchase, part, count, uncut=uncut), keys, y)
     y -= GAP / sheet.scale
     for (what, length, _), letter in sorted(keys.items(), key=lambda pair: (not pair[1].isdigit(), len(pair[1]), pair[1])):
         many = sum(count for _, part, count in sticks for piece in part.placed if (piece.name, piece.length_in) == (what, length))
         sheet.write(f"{letter}: {many} x {what}, {format_length(length)}", 0.0, y)
         y -= LINE / sheet.scale
+    if uncut:
+        sheet.note("Center to center: don't cut to these lengths. Measure with the fittings in hand; what they take up makes each piece shorter.")
     _note(sheet, purchases, "no cheaper purchase exists")
     return sheet.svg()
 
@@ -77,8 +81,8 @@ def draw_sheet_plan(*purchases: Purchase, name: str = "", numbers: Numbers | Non
     return canvas.svg()
 
 
-def _title(purchases: Sequence[Purchase], name: str) -> str:
-    return f"Cut plan: {name or (purchases[0].item if purchases else 'nothing to cut')}"
+def _title(purchases: Sequence[Purchase], name: str, *, uncut: bool = False) -> str:
+    return f"{'Lengths to buy' if uncut else 'Cut plan'}: {name or (purchases[0].item if purchases else 'nothing to cut')}"
 
 
 def _scale(parts: Sequence[PackedPart], largest: float) -> float:
@@ -104,15 +108,15 @@ def _keys(pieces: Sequence[PlacedPiece], numbers: Numbers) -> dict[Key, str]:
     return keys
 
 
-def _heading(purchase: Purchase, part: PackedPart, count: int) -> str:
+def _heading(purchase: Purchase, part: PackedPart, count: int, *, uncut: bool = False) -> str:
     stock = purchase.id.partition("/")[2] or part.stock
-    return f"Cut {count} like this: {stock}, {purchase.supplier}"
+    return f"{f'Buy {count} for these' if uncut else f'Cut {count} like this'}: {stock}, {purchase.supplier}"
 
 
-def _draw_stick(sheet: Canvas, purchase: Purchase, part: PackedPart, count: int, keys: dict[Key, str], y: float) -> float:
+def _draw_stick(sheet: Canvas, part: PackedPart, heading: str, keys: dict[Key, str], y: float) -> float:
     """One bar under its heading, upper edge at `y` [in]; returns the upper edge of the next."""
     scale = sheet.scale
-    sheet.write(_heading(purchase, part, count), 0.0, y, bold=True)
+    sheet.write(heading, 0.0, y, bold=True)
     lifts = _lift_letters(part, keys, scale)
     top = y - (LINE + LINE * max(lifts.values(), default=0)) / scale
     low = top - BAR / scale

@@ -20,6 +20,7 @@ from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import CUSTOMERS, OWN, performer_name
 from kit.records import Kind, Level, Purchase, Task
 from kit.steps import Step
+from kit.takeoff.connect_drain import CENTERS
 from kit.takeoff.working import counted
 from kit.units import format_half_day, format_length
 
@@ -30,6 +31,8 @@ _ALL = "all"
 _SHOWN = ("set-out", "section", "frame")
 _OFFICE = frozenset({Step.VISIT, Step.ORDER, Step.TRIPS})
 _OFFICE_FINDINGS = frozenset({"duties/permit", "duties/plumber", "duties/electrician", "duties/deposit", "duties/sales-tax", "prices/age"})
+_NUMBERED = "Measure each piece in place before you cut. Numbers in brackets are those in the picture of the frame."
+_NO_CUT = " Center to center is no cut: measure those with the fittings in hand."
 _TALLEST = 1.2  # of the text's width
 _NATURAL = 836.0  # a drawing of so many units is as wide as the text; smaller ones stay smaller, so that all letters are alike
 
@@ -64,7 +67,8 @@ def _document(estimate: Estimate, schedule: JobSchedule | None, issued: Issued |
         ],
         "assumed": [f"{row['what']}: {row['taken']}" for row in assumed_rows(estimate, choices=True)],
         "halves": list(_halves(estimate, schedule)),
-        "cuts": list(_cuts(estimate)),
+        "cuts": (cuts := list(_cuts(estimate))),
+        "cut_note": _NUMBERED + (_NO_CUT if any(CENTERS in row["pieces"] for row in cuts) else ""),
         "pictures": {name: PICTURE_NAMES[name] for name in drawings},
         "drawings": [{"name": name, "share": share_of_width(svg, widest=_NATURAL, tallest=_TALLEST)} for name, svg in drawings.items()],
     }

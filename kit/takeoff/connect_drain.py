@@ -12,7 +12,10 @@ from kit.takeoff.set_sink import drain_is_opened
 from kit.takeoff.sheet import ALLOWANCE, PLUMBER, Sheet
 from kit.takeoff.working import Amount, counted, number, total
 
-__all__ = ["count_drain", "count_drain_lowered"]
+__all__ = ["CENTERS", "count_drain", "count_drain_lowered"]
+
+CENTERS = "center to center"
+"""In the name of a piece: its length runs between the centers of fittings, and it is no cut."""
 
 OUNCES_A_QUART = 32
 ENDS = 2
@@ -141,7 +144,7 @@ def _pipes(sheet: Sheet) -> list[Line]:
 
 def _piece_name(pipe: Pipe) -> str:
     """A length between centers says so: it is no cut."""
-    return f"{pipe.name}, center to center" if pipe.measure else pipe.name
+    return f"{pipe.name}, {CENTERS}" if pipe.measure else pipe.name
 
 
 def _length(pipe: Pipe) -> Amount:

@@ -140,3 +140,11 @@ def test_members_carry_the_number_of_the_frame_and_the_item_its_name():
     found = texts(draw_cut_plan(bought(STICK), name="Stud lumber 2 x 4", numbers={("cleat", 21.5): 2}))
     assert "Cut plan: Stud lumber 2 x 4" in found
     assert {"2: 2 x cleat, 21 1/2 in", "A: 1 x post, 25 in", "B: 1 x block, 4 1/2 in"} <= set(found)
+
+
+def test_a_length_between_centers_is_bought_and_never_called_a_cut():
+    """The plan shows how much pipe it takes, and says what must be measured first."""
+    found = " ".join(texts(draw_cut_plan(bought(stick(("arm, center to center", 9.75))), name="drain pipe")))
+    assert "Lengths to buy: drain pipe" in found
+    assert "don't cut to these lengths" in found
+    assert not re.search(r"Cut \d+ like this|Cut plan", found)
