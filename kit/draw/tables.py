@@ -201,8 +201,15 @@ def draw_build_up(rows: Sequence[BuildUp], terms: PriceTerms) -> str:
     """How the price comes together, row by row."""
     labels, kinds = {row.id: row.label for row in rows}, row_kinds(rows, terms)
     labels |= {term.id: term.label for term in terms.inputs}
-    table = [(row.label, format_money(row.amount) if kinds[row.id] == "money" else row_amount(row, kinds), _made_of(row, labels)) for row in rows]
+    table = [(row.label, _shown_amount(row, kinds), _made_of(row, labels)) for row in rows]
     return draw_table("Build-up of the price", ("What", "Amount", "Made of"), table, numbers=(1,), why=[f"row:{row.id}" for row in rows])
+
+
+def _shown_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
+    """As `row_amount`, money with its sign, and what is one amount as a share of another as a percentage."""
+    if kinds[row.id] == "money":
+        return format_money(row.amount)
+    return f"{row.amount * 100:.1f} %" if row.op == "divide" else row_amount(row, kinds)
 
 
 _SIGNS = {"sum": " + ", "times": " x ", "divide": " / "}

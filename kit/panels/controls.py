@@ -145,7 +145,7 @@ def _facts(label: str, tip: str) -> dict[str, Any]:
 
 def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
     assumed = (
-        f"unknown: {_assumed_words(place, rule)} is taken" if rule.assume is not None else UNKNOWN if rule.may_be_unknown else AS_USUAL if rule.optional else ""
+        f"{UNKNOWN}: use {_assumed_words(place, rule)}" if rule.assume is not None else UNKNOWN if rule.may_be_unknown else AS_USUAL if rule.optional else ""
     )
     facts = {"placeholder": assumed, "continuous_update": False, **_facts(label_of(place, rule.unit), help_of(place, rule))}
     widget = widgets.Combobox(options=list(rule.common), ensure_option=False, **facts) if rule.common else widgets.Text(**facts)
@@ -175,7 +175,7 @@ def _list(place: str, rule: Rule, on_change: OnChange) -> Control:
 
 def _unknown_words(place: str, rule: Rule) -> str:
     """What "unknown" stands for in a list: the value that is taken then."""
-    return UNKNOWN if rule.assume is None else f"{UNKNOWN}: {_assumed_words(place, rule)} is taken"
+    return UNKNOWN if rule.assume is None else f"{UNKNOWN}: use {_assumed_words(place, rule)}"
 
 
 def _assumed_words(place: str, rule: Rule) -> str:

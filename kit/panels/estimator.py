@@ -102,6 +102,7 @@ class Estimator(Screen):
         )  # above the step: what comes and goes there moves no step of the list
         body = lay_box("sk-visit", lay_box("sk-list", self.steps), lay_box("sk-column", *said, self.main))
         self._bar = lay_actions(self._save, self._undo, self._redo, self._look)
+        self._bar.add_class("sk-first-bar")
         self._work = (
             lay_box("sk-top", self.headline, self.faults),
             self._bar,

@@ -38,7 +38,7 @@ class StepProgress:
     def says(self) -> str:
         """The same in words."""
         flags = {"stop": "stop", "decide": "to decide", "done": "complete"}
-        counts = [f"{number} {word}" for number, word in ((self.open, "to answer"), (self.unknown, "unknown"), (self.assumed, "assumed")) if number]
+        counts = [f"{number} {word}" for number, word in ((self.open, "to answer"), (self.unknown + self.assumed, "not measured")) if number]
         return ", ".join(word for word in (flags.get(self.mark, ""), *counts) if word)
 
 

@@ -16,6 +16,7 @@ from kit.panels.visit_steps import STEPS, VisitStep
 __all__ = ["StepContent"]
 
 _WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
+_DRAWN_LATER = "<p class='sk-soft'>The drawing follows once the answers that decide the price are there.</p>"
 _WAITS = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
 
 
@@ -54,7 +55,13 @@ class StepContent:
 
     def _draw_picture(self) -> str:
         priced = self._state.priced
-        return "" if priced is None else make_fillable(draw_picture(self._step.picture, priced), self._state.job, self._state.refused)
+        return (
+            _DRAWN_LATER
+            if priced is None and self._step.picture
+            else ""
+            if priced is None
+            else make_fillable(draw_picture(self._step.picture, priced), self._state.job, self._state.refused)
+        )
 
     def _draw_checks(self) -> str:
         return _WAITS if self._state.priced is None else draw_check_list(self._state.priced)
