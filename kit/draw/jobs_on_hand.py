@@ -1,7 +1,9 @@
 """Which jobs are on hand? Each with its state, its price, what it was to leave and what it left, its hours and the days that were promised."""
 
+from collections.abc import Sequence
 from html import escape
 
+from kit.draw.folds import draw_fold
 from kit.draw.tables import draw_table
 from kit.job.field_names import mount_words
 from kit.learning.job_rows import FolderJobs, JobRow
@@ -11,29 +13,37 @@ from kit.units import format_day
 __all__ = ["draw_jobs_on_hand"]
 
 _STAGES = {"offered": "offered, not signed", "signed": "signed, at work", "finished": "finished", "canceled": "canceled"}
-_COLUMNS = ("Job", "State", "What", "Price", "Margin promised", "Margin real", "Hours promised", "Hours so far", "Starts", "Done by", "Done")
+_FOLDED = {"offered": "Offered, not signed", "finished": "Finished", "canceled": "Canceled"}
+_COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and real", "Hours, promised and so far", "Starts", "Done by")
 
 
 def draw_jobs_on_hand(found: FolderJobs) -> str:
-    """The jobs of a folder, the one offered last first; below it what can't be read. A sentence where there are none."""
+    """The jobs of a folder, those at work first, the others folded, then what can't be read. A sentence where there are none."""
     if not found.rows and not found.unreadable:
         return "<p>No job of this folder has been issued yet. Issue an estimate on the estimator's screen, and it stands here.</p>"
-    table = draw_table(f"Jobs on hand: {len(found.rows)}", _COLUMNS, [_cells(row) for row in found.rows], numbers=(3, 4, 5, 6, 7), heads=True)
-    return table + "".join(f"<p>{escape(sentence)}</p>" for sentence in found.unreadable)
+    by_stage = {stage: [row for row in found.rows if row.stage == stage] for stage in _STAGES}
+    working = by_stage["signed"]
+    table = _draw_rows(f"Jobs at work: {len(working)}", working) if working else "<p><b>No job is at work.</b></p>"
+    folds = "".join(draw_fold(f"{words}: {len(rows)}", _draw_rows(words, rows)) for stage, words in _FOLDED.items() if (rows := by_stage[stage]))
+    return table + folds + "".join(f"<p>{escape(sentence)}</p>" for sentence in found.unreadable)
+
+
+def _draw_rows(caption: str, rows: Sequence[JobRow]) -> str:
+    return draw_table(caption, _COLUMNS, [_cells(row) for row in rows], numbers=(3, 4, 5), heads=True)
 
 
 def _cells(row: JobRow) -> tuple[str, ...]:
-    margins = ("-" if margin is None else f"{margin:.1%}" for margin in (row.margin_promised, row.margin_real))
-    invented = " (invented)" if row.invented else ""
+    margins = [f"{margin:.1%}" for margin in (row.margin_promised, row.margin_real) if margin is not None]
+    hours = [f"{hours:.1f}" for hours in (row.hours_promised, row.hours_real) if hours]
+    days = (row.starts_promised, row.done or row.done_promised)
     return (
-        f"{row.number}{invented}",
-        _state(row),
+        f"{row.customer}, {row.number}{' (invented)' if row.invented else ''}",
         f"{mount_words(row.mount)}, {row.counter_name}",
+        _state(row),
         format_money(row.price),
-        *margins,
-        f"{row.hours_promised:.1f}",
-        f"{row.hours_real:.1f}" if row.hours_real else "-",
-        *("-" if day is None else format_day(day) for day in (row.starts_promised, row.done_promised, row.done)),
+        ", ".join(margins) or "-",
+        ", ".join(hours),
+        *("-" if day is None else format_day(day) for day in days),
     )
 
 

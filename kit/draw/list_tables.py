@@ -17,7 +17,7 @@ from kit.money import format_money
 from kit.repricing import Repriced
 from kit.units import format_day
 
-__all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_list_summary", "draw_lists_facts", "draw_lists_in_use", "draw_repriced"]
+__all__ = ["draw_came_in", "draw_list_changes", "draw_list_faults", "draw_list_summary", "draw_lists_facts", "draw_lists_in_use", "draw_repriced", "list_title"]
 
 MOST_ROWS = 300
 
@@ -66,8 +66,8 @@ def draw_lists_in_use(lists: Lists, titles: Mapping[str, str], day: dt.date) -> 
     oldest = f", the oldest from {format_day(ages.oldest)}" if ages.oldest else ""
     ages_text = f"On {format_day(day)}: {ages.holding} price rows hold{oldest}; {stale}. {ages.coming} hold from a later day."
     facts_by_list = list_facts(lists)
-    rows = [(fact.file, titles.get(fact.file, ""), str(fact.rows), "invented" if fact.invented else "-") for fact in facts_by_list]
-    table = draw_table(f"{len(rows)} lists in use", ("File", "What it holds", "Rows", "Says of itself"), rows, numbers=(2,), heads=True)
+    rows = [(titles.get(fact.file, list_title(fact.file)), str(fact.rows), "invented" if fact.invented else "-", fact.file) for fact in facts_by_list]
+    table = draw_table(f"{len(rows)} lists in use", ("What it holds", "Rows", "Says of itself", "File"), rows, numbers=(1,), heads=True)
     made_up = "<p>\u25b3 invented: the company of this folder is made up. Put your own figures in before you price a real job.</p>"
     invented = any(fact.invented for fact in facts_by_list if fact.file == "company.csv")
     return f"{made_up if invented else ''}<p>{escape(ages_text)}</p>{table}"
@@ -115,10 +115,10 @@ def list_title(file: str) -> str:
     return LISTS[file].title.partition(":")[0] if file in LISTS else "Company"
 
 
-def draw_repriced(jobs: Sequence[Repriced], in_use: Mapping[str, str]) -> str:
-    """The jobs on hand before and after, in their order; `in_use` names the lists that each uses now."""
+def draw_repriced(jobs: Sequence[Repriced], in_use: Mapping[str, str], titles: Mapping[str, str]) -> str:
+    """The jobs on hand before and after, in their order; by the file of each, `in_use` names the lists that it uses now, `titles` what people call it."""
     columns = ("Job", "Its lists now", "Price now", "Price then", "Difference", "What comes up")
-    rows = [_job_row(one, in_use.get(one.name, "")) for one in jobs]
+    rows = [(titles.get(one.name, one.name), *_job_row(one, in_use.get(one.name, ""))) for one in jobs]
     return draw_table(f"{_counted(len(rows), 'job')}, the largest difference first", columns, rows, numbers=(2, 3, 4), heads=True)
 
 
@@ -129,7 +129,7 @@ def _job_row(one: Repriced, lists: str) -> tuple[str, ...]:
         difference = f"{one.difference:+,.2f}" if one.difference else "0.00"
         difference += f" ({one.difference / one.before:+.2%})" if one.before and one.difference else ""
     news = "; ".join(f"{level_sign(finding.level)}: {finding.check}: {finding.measured}" for finding in one.news)
-    return one.name, lists, *money, difference, "; ".join(part for part in (one.problem, news) if part) or "nothing new"
+    return lists, *money, difference, "; ".join(part for part in (one.problem, news) if part) or "nothing new"
 
 
 def _counted(count: int, word: str) -> str:

@@ -87,6 +87,7 @@ class JobRow:
     done: dt.date | None
     plan: JobPlan
     spent: tuple[SpentRow, ...]
+    customer: str = ""
 
     @property
     def margin_promised(self) -> float | None:
@@ -172,6 +173,7 @@ def _row(path: Path, state: ContractState, events: Sequence[Event], day: dt.date
         done=max(in_house, default=None) if stage == "finished" else None,
         plan=_plan(result, issued),
         spent=spent,
+        customer=str(result["job"]["identity"]["customer"]),
     )
 
 

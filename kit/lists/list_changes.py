@@ -14,7 +14,7 @@ from kit.money import CENT_PLACES, format_money
 from kit.tables import parse_table
 from kit.units import format_day
 
-__all__ = ["ListChange", "list_changes"]
+__all__ = ["ListChange", "amount_words", "list_changes"]
 
 
 _Key = tuple[str, str, str, dt.date | None]
@@ -90,13 +90,19 @@ def _share(was: Price, now: Price) -> Decimal | None:
     return round((now.price / Decimal(repr(now.pack))) / (was.price / Decimal(repr(was.pack))) - 1, 4) if was.price else None
 
 
-def _price_words(price: Price | None) -> str:
-    if price is None:
-        return ""
+def amount_words(price: Price) -> str:
+    """What one pack costs, for a person, to the places it has: `$7.90`, or `at least $95.00`."""
     if price.least_charge is not None:
         return f"at least {format_money(price.least_charge)}"
     places = max(CENT_PLACES, -int(price.price.normalize().as_tuple().exponent))
-    return f"${price.price:,.{places}f}{'' if price.pack == 1 else f' for {price.pack:g}'}"
+    return f"${price.price:,.{places}f}"
+
+
+def _price_words(price: Price | None) -> str:
+    if price is None:
+        return ""
+    one = price.pack == 1 or price.least_charge is not None
+    return f"{amount_words(price)}{'' if one else f' for {price.pack:g}'}"
 
 
 def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:

@@ -18,6 +18,7 @@ from kit.draw.list_tables import (
     draw_lists_facts,
     draw_lists_in_use,
     draw_repriced,
+    list_title,
 )
 from kit.draw.tables import count_words
 from kit.errors import KitError, ListError
@@ -28,12 +29,13 @@ from kit.lists.list_changes import list_changes
 from kit.lists.list_files import FILES
 from kit.lists.take_in import IncomingLists, take_in
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
+from kit.panels.job_titles import title_jobs
 from kit.panels.price_doubts import list_doubts
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, describe_written, list_file
 from kit.panels.question import Question
 from kit.panels.raise_panel import RaisePanel
 from kit.panels.screen import DownloadFile, Note, Screen, Upload, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download, show_html
-from kit.panels.taken_into_use import changed_on_disk, note_taken, read_taken, undo_taken
+from kit.panels.taken_into_use import TakenIntoUse, changed_on_disk, list_unread, note_taken, read_taken, undo_taken
 from kit.repricing import Repriced, largest_first, reprice_jobs
 
 __all__ = ["PriceListScreen"]
@@ -89,6 +91,7 @@ class PriceListScreen(Screen):
         self._contents: dict[str, bytes] = {}
         self._picked = ""
         self._priced: dict[str, Job] = {}
+        self._titles: dict[str, str] = {}
         self.use_note = Note()
         self.question = Question(self.use_note)
         self.summary, self.in_use_table, self.picked_table, self.changes, self.effect = (widgets.HTML() for _ in range(5))
@@ -104,10 +107,14 @@ class PriceListScreen(Screen):
         self.upload = Upload("Upload lists", self.bring, self.note, multiple=True)
         self.choice = widgets.Dropdown(description="From your folder", tooltip="Files and folders of your own folder", **_FIELD)
         self.extent = widgets.Dropdown(options=[WHOLE, PART], description="What came in is", tooltip="A whole list, or rows to merge into yours", **_FIELD)
-        self.which = widgets.Dropdown(options=[ALL_LISTS, *FILES], value="prices.csv", description="List", tooltip="Which list to download", **_FIELD)
-        self._jobs = widgets.SelectMultiple(
-            description="Job files that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"}
+        self.which = widgets.Dropdown(
+            options=[(ALL_LISTS, ALL_LISTS), *((list_title(file), file) for file in FILES)],
+            value="prices.csv",
+            description="List",
+            tooltip="Which list to download",
+            **_FIELD,
         )
+        self._jobs = widgets.SelectMultiple(description="Jobs that are to use them", rows=5, layout={"width": "560px"}, style={"description_width": "200px"})
         self.priced = widgets.Dropdown(
             options=[ON_VISIT, ON_DAY], description="Jobs priced", tooltip="The day whose prices count for the jobs on hand", **_FIELD
         )
@@ -177,8 +184,9 @@ class PriceListScreen(Screen):
             self._base.value = chosen if chosen in names else USUAL
             fill_choices(self.choice, pickable)
             marked = self._jobs.value
-            self._jobs.options = [name for name in self.files.names() if not name.startswith(FROM_EXAMPLES)]
-            self._jobs.value = [name for name in marked if name in self._jobs.options]
+            self._titles = {name: title for title, name in title_jobs(self.files)}
+            self._jobs.options = [(title, name) for name, title in self._titles.items() if not name.startswith(FROM_EXAMPLES)]
+            self._jobs.value = [name for name in marked if name in self._titles]
         self.take.disabled = not pickable
         self.upload.renew()
         if self._picked in pickable:
@@ -236,8 +244,7 @@ class PriceListScreen(Screen):
             self.lists = self.price_files.lists(self.in_use)
         except ListError as error:
             return draw_list_faults(IncomingLists((), (), error.faults, None))
-        facts = draw_lists_facts(self.lists, self.price_files.folder(self.in_use).name, self.day)
-        return facts + draw_fold("What each list holds", draw_lists_in_use(self.lists, self.price_files.titles(self.in_use), self.day))
+        return draw_fold("What each list holds", draw_lists_in_use(self.lists, self.price_files.titles(self.in_use), self.day))
 
     def _list_file(self, ending: str) -> DownloadFile:
         return list_file(self.lists, str(self.which.value), ending)
@@ -288,7 +295,7 @@ class PriceListScreen(Screen):
         self.summary.value = draw_list_summary(changes, self.repriced)
         self.changes.value = draw_fold(f"All {count_words(len(changes), 'change')}", draw_list_changes(changes, day))
         uses = {name: job.prices or self.price_files.folder(USUAL).name for name, job in jobs.items()}
-        self.effect.value = draw_fold(f"{count_words(len(jobs), 'job')} on hand, before and after", draw_repriced(self.repriced, uses))
+        self.effect.value = draw_fold(f"{count_words(len(jobs), 'job')} on hand, before and after", draw_repriced(self.repriced, uses, self._titles))
         self.use.disabled = dict(new.texts) == dict(old.texts)
         raised = f"Raised: {'; '.join(self.raises.sentences)}." if self.raises.sentences else ""
         examples = any(name.startswith(FROM_EXAMPLES) for name in jobs)
@@ -355,9 +362,22 @@ class PriceListScreen(Screen):
         record = read_taken(self.files.home)
         if record is None:
             raise KitError("Nothing was taken into use that could be put back.")
+        unread = list_unread(self.files, record)
+        if not unread:
+            self._undo(record)
+            return
+        them = "it may use" if len(unread) == 1 else "they may use"
+        asks = (
+            f"{', '.join(unread)} can't be read, and {them} {record.folder}: mend that first, or {record.folder} stays where it is when the rest is put back."
+        )
+        self.question.ask(asks, {"Leave all as it is": lambda: self.use_note.say("Nothing is put back."), "Put the rest back": lambda: self._undo(record)})
+
+    def _undo(self, record: TakenIntoUse) -> None:
         done = undo_taken(self.files, record)
         self.look_again()
-        self.use_note.say(*done)
+        earlier = read_taken(self.files.home)
+        more = f"Undo once more puts back what was in use before {earlier.folder}." if earlier else ""
+        self.use_note.say(*done, more)
 
     def _turn_to(self, prices: str) -> None:
         """The new lists are those in use on this screen; what was compared stays to be read."""

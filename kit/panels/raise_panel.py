@@ -11,8 +11,8 @@ from kit.draw.tables import count_words
 from kit.errors import KitError
 from kit.lists import Lists
 from kit.lists.goods_rows import Price
+from kit.lists.list_changes import amount_words
 from kit.lists.raising import can_be_raised, parse_raise, raise_prices
-from kit.money import format_money
 from kit.panels.screen import Note, lay_actions, lay_bar, make_button
 
 __all__ = ["RaisePanel"]
@@ -82,9 +82,8 @@ class RaisePanel:
         self.prices.options = sorted(((name, series) for series, name in names.items()), key=lambda pair: pair[0])
 
     def _name(self, price: Price) -> str:
-        worth = f"at least {format_money(price.least_charge)}" if price.least_charge is not None else f"{price.price} {price.currency}"
         many = f" from {price.least_packs}" if price.least_packs else ""
-        return f"{self._lists.name_of(price.item) if self._lists else price.item}, {price.sold_as}{many}, {price.supplier}: {worth}"
+        return f"{self._lists.name_of(price.item) if self._lists else price.item}, {price.sold_as}{many}, {price.supplier}: {amount_words(price)}"
 
     def raise_these(self) -> None:
         """Take down what is to be raised; the same prices again take the new share in place of the old one.

@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -14,7 +14,7 @@ from kit.panels.job_files import FROM_EXAMPLES, JobFiles
 from kit.panels.on_disk import FileChangedError
 from kit.whole_files import explain_os_error, replace_file
 
-__all__ = ["TakenIntoUse", "changed_on_disk", "note_taken", "read_taken", "undo_taken"]
+__all__ = ["TakenIntoUse", "changed_on_disk", "list_unread", "note_taken", "read_taken", "undo_taken"]
 
 _RECORD = ".taken_into_use.json"
 
@@ -30,19 +30,32 @@ class TakenIntoUse:
 
 
 def note_taken(home: Path, folder: Path, prices: str, jobs: Mapping[str, str | None]) -> None:
-    """Keep what was taken into use."""
+    """Keep what was taken into use, after what was before it."""
     record = TakenIntoUse(folder.name, prices, _fingerprints(folder), dict(jobs))
-    replace_file(home / _RECORD, json.dumps(asdict(record), indent=1).encode())
+    _keep(home, [*_records(home), record])
 
 
 def read_taken(home: Path) -> TakenIntoUse | None:
-    """What was taken into use last; None where nothing was, it was put back, or its folder is gone."""
+    """What was taken into use last; None where nothing was, or all of it was put back or its folders are gone."""
+    return next(iter(_records(home)[::-1]), None)
+
+
+def _records(home: Path) -> list[TakenIntoUse]:
+    """All that was taken into use and whose folder is there, the last one at the end."""
     try:
-        record = TakenIntoUse(**json.loads((home / _RECORD).read_text(encoding="utf-8")))
-        known = Path(record.folder).name == record.folder and (home / record.folder).is_dir() and not (home / record.folder).is_symlink()
+        kept = json.loads((home / _RECORD).read_text(encoding="utf-8"))
+        records = [TakenIntoUse(**one) for one in (kept if isinstance(kept, list) else [kept])]  # one alone was kept at first
     except (OSError, ValueError, TypeError):
-        return None
-    return record if known else None
+        return []
+    places = [(record, home / record.folder) for record in records if Path(record.folder).name == record.folder]
+    return [record for record, place in places if place.is_dir() and not place.is_symlink()]
+
+
+def _keep(home: Path, records: Sequence[TakenIntoUse]) -> None:
+    if records:
+        replace_file(home / _RECORD, json.dumps([asdict(record) for record in records], indent=1).encode())
+    else:
+        (home / _RECORD).unlink(missing_ok=True)
 
 
 def _fingerprints(folder: Path) -> dict[str, str]:
@@ -51,10 +64,14 @@ def _fingerprints(folder: Path) -> dict[str, str]:
 
 def undo_taken(files: JobFiles, record: TakenIntoUse) -> list[str]:
     """Point the job files back to the lists they had, and take the folder away where it is as it was written and nobody uses it; says what was done."""
+    earlier = [one for one in _records(files.home) if one != record]
+    unread = list_unread(files, record)
     sentences = [_point_back(files, name, before, record) for name, before in record.jobs.items()]
     folder = files.home / record.folder
     users = _users(files, record)
-    if users:
+    if unread:
+        sentences.append(f"{record.folder} stays: {', '.join(unread)} can't be read and may use it.")
+    elif users:
         sentences.append(f"{record.folder} stays: {', '.join(users)} {'uses' if len(users) == 1 else 'use'} it.")
     elif _fingerprints(folder) != record.files:
         sentences.append(f"{record.folder} stays: somebody has changed it since. No job file uses it.")
@@ -64,8 +81,28 @@ def undo_taken(files: JobFiles, record: TakenIntoUse) -> list[str]:
         folder.rmdir()
         sentences.append(f"{record.folder} is gone again. The lists before are in use.")
     with suppress(OSError):
-        (files.home / _RECORD).unlink()
+        _keep(files.home, earlier)
     return [sentence for sentence in sentences if sentence]
+
+
+def list_unread(files: JobFiles, record: TakenIntoUse) -> list[str]:
+    """Job files that can't be read as such and may name the folder that was taken into use: their text holds its name, or can't be read either."""
+    unread = []
+    for name in files.names():
+        if not name.startswith(FROM_EXAMPLES):
+            try:
+                files.open(name)
+            except KitError:
+                if _may_name(files.folder / name, record.folder):
+                    unread.append(name)
+    return unread
+
+
+def _may_name(path: Path, folder: str) -> bool:
+    try:
+        return folder.encode() in path.read_bytes()
+    except OSError:
+        return True
 
 
 def _users(files: JobFiles, record: TakenIntoUse) -> list[str]:

@@ -49,8 +49,12 @@ def prices(home: Path, old: str = SHIM, new: str = SHIM.replace("3.80", "38.00")
 
 def test_a_fresh_folder_shows_the_lists_in_use(screen, home):
     """Date, region, currency, every file with its rows; stale and invented are said; nothing can be taken into use."""
-    for fact in ("price_lists", "Example County", "USD", "Thu, Jan 1, 2026", *FILES):
-        assert f">{fact}<" in screen.in_use_table.value
+    for fact in ("price_lists", "Example County", "USD", "Thu, Jan 1, 2026"):
+        assert f">{fact}<" in screen.summary.value
+    for file in FILES:
+        assert f">{file}<" in screen.in_use_table.value
+    (drywall,) = (words for words, _ in screen.raises.prices.options if words.startswith("1/2 in drywall, 2 x 2 ft"))
+    assert drywall.endswith("Invented Lumber Yard: $7.90")
     lists = kit.load_lists(home / "price_lists")
     rows = sum(len(found) for found in lists.prices.values())
     assert f"On Wed, Nov 25, 2026: {rows} price rows hold" in screen.in_use_table.value
@@ -118,7 +122,7 @@ def test_taken_into_use_without_marked_jobs_no_job_moves(screen, home):
     assert "No job file was changed, and no issued estimate." in screen.use_note.box.value
     assert kit.load_lists(made).company.price_date == "2026-11-25"
     assert kit.load_lists(made).prices_on("shim", DAY)[0].price == Decimal("38.00")
-    assert ">price_lists_2026-11-25<" in screen.in_use_table.value
+    assert ">price_lists_2026-11-25<" in screen.summary.value
     assert screen.use.disabled
 
 
@@ -340,9 +344,9 @@ def test_lists_behind_a_link_that_leads_out_are_not_shown(screen, home):
     screen.look_again()
     screen.choose("../linked")
     assert "leads out of your own folder" in screen.in_use_table.value
-    assert "Example County" not in screen.in_use_table.value
+    assert "Example County" not in screen.summary.value
     screen.choose(USUAL)
-    assert "Example County" in screen.in_use_table.value
+    assert "Example County" in screen.summary.value
 
 
 def test_a_bar_moves_while_jobs_are_priced(screen, home):
@@ -401,6 +405,43 @@ def test_prices_of_one_supplier_are_raised_and_put_back(screen, home):
     assert f"{STONE} uses the usual lists again." in again.use_note.box.value
     assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
     assert again.undo_button.disabled
+
+
+def test_undo_goes_back_step_by_step(screen, home):
+    """Two raises taken into use one after the other, and put back one after the other, by another screen: every byte is that of before."""
+    before = {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()}
+    folders = []
+    for _ in range(2):
+        screen.raises.share.value = "8"
+        screen.raises.button.click()
+        folders.append(screen.take_into_use([STONE]).name)
+    again = PriceListScreen(folder=home / "jobs", day=DAY)
+    again.undo_button.click()
+    assert f"{STONE} uses {folders[0]} again." in again.use_note.box.value
+    assert f"Undo once more puts back what was in use before {folders[0]}." in again.use_note.box.value
+    again.undo_button.click()
+    assert f"{STONE} uses the usual lists again." in again.use_note.box.value
+    assert {path: path.read_bytes() for path in home.rglob("*.*") if path.is_file()} == before
+    assert again.undo_button.disabled
+
+
+def test_a_job_file_that_cannot_be_read_is_said_before_undo(screen, home):
+    """One that may use the folder keeps it from being taken away; it is asked first, and one that names other lists is no matter."""
+    screen.raises.share.value = "8"
+    screen.raises.button.click()
+    made = screen.take_into_use([STONE])
+    (home / "jobs" / "other.toml").write_text("no job", encoding="utf-8")
+    (home / "jobs" / "broken.toml").write_text(f'prices = "../{made.name}"\n[identity', encoding="utf-8")
+    screen.undo_button.click()
+    assert f"broken.toml can&#x27;t be read, and it may use {made.name}" in screen.question.text.value
+    assert kit.read_job(home / "jobs" / STONE).prices == f"../{made.name}"
+    screen.question.answer("Leave all as it is")
+    assert kit.read_job(home / "jobs" / STONE).prices == f"../{made.name}"
+    screen.undo_button.click()
+    screen.question.answer("Put the rest back")
+    assert kit.read_job(home / "jobs" / STONE).prices is None
+    assert f"{made.name} stays: broken.toml can&#x27;t be read and may use it." in screen.use_note.box.value
+    assert made.is_dir()
 
 
 def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
