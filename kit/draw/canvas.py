@@ -94,7 +94,7 @@ class Canvas:
         """A circle [in]."""
         x, y, r = x * self.scale, -y * self.scale, radius * self.scale
         edges = (x - r, y - r, x + r, y + r)
-        self._mark([(x + r * math.cos(n * math.pi / 8.0), y + r * math.sin(n * math.pi / 8.0)) for n in range(17)], edges, kind, hatch)
+        self._mark([(x + r * math.cos(step * math.pi / 8.0), y + r * math.sin(step * math.pi / 8.0)) for step in range(17)], edges, kind, hatch)
         self._shape(part, f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}"', edges, kind, hatch, outline=outline)
 
     def outline(self, part: str, x0: float, y0: float, x1: float, y1: float) -> None:

@@ -157,7 +157,7 @@ def _lift_letters(part: PackedPart, keys: dict[Key, str], scale: float) -> dict[
         if wide <= piece.length_in * scale:
             lifts[number] = 0
             continue
-        line = next((n for n, end in enumerate(ends) if end <= left), len(ends))
+        line = next((place for place, end in enumerate(ends) if end <= left), len(ends))
         ends[line : line + 1] = [left + wide]
         lifts[number] = line + 1
     return lifts

@@ -71,13 +71,15 @@ def arrange_sizes(sizes: Sequence[Size], stands_free: Callable[[Size, Span, int]
     center = sum(size.low + size.high for size in sizes) / (2.0 * len(sizes)) if sizes else 0.0
     tiers: list[list[Span]] = []
     found: list[tuple[int, Span]] = [(0, (0.0, 0.0))] * len(sizes)
-    for number in sorted(range(len(sizes)), key=lambda n: (round(sizes[n].high - sizes[n].low, 3), n)):
+    for number in sorted(range(len(sizes)), key=lambda at: (round(sizes[at].high - sizes[at].low, 3), at)):
         size = sizes[number]
         options = sorted(size.spans(), key=lambda span: (_runs_along(sizes, size, span), (span[0] < size.low) is (size.low + size.high < 2.0 * center)))
-        chained = [n for n, tier in enumerate(tiers) if any(_touch(span, (size.low, size.high)) for span in tier)]
-        near = ((n, span) for span in options for n in (*chained, *range(len(tiers) + 3)))
-        far = ((n, span) for n in count(len(tiers) + 3) for span in options)  # past all names, where paper is free in the end
-        place, span = next((n, span) for n, span in chain(near, far) if (n >= len(tiers) or _has_room(tiers[n], span)) and stands_free(size, span, n))
+        chained = [level for level, tier in enumerate(tiers) if any(_touch(span, (size.low, size.high)) for span in tier)]
+        near = ((level, span) for span in options for level in (*chained, *range(len(tiers) + 3)))
+        far = ((level, span) for level in count(len(tiers) + 3) for span in options)  # past all names, where paper is free in the end
+        place, span = next(
+            (level, span) for level, span in chain(near, far) if (level >= len(tiers) or _has_room(tiers[level], span)) and stands_free(size, span, level)
+        )
         while len(tiers) <= place:
             tiers.append([])
         tiers[place].append(span)

@@ -81,13 +81,13 @@ def _stands_free(ink: Ink, _: Box, box: Box) -> bool:
 def _stands_well(ink: Ink, around: Box, box: Box) -> bool:
     """Whether neither a flag nor its line to the part hides words."""
     (x0, y0), (x1, y1) = _nearest(around, box), _nearest(box, around)
-    way = ((x0 + (x1 - x0) * n / 8.0, y0 + (y1 - y0) * n / 8.0) for n in range(9))
+    way = ((x0 + (x1 - x0) * step / 8.0, y0 + (y1 - y0) * step / 8.0) for step in range(9))
     return ink.is_free(box) and not any(ink.worded.is_in((x, y, x, y)) for x, y in way)
 
 
 def _nearest(to: Box, box: Box) -> tuple[float, float]:
     """The point of a box nearest to another, in the middle of what they share along an edge."""
-    across, down = (_near(box[n], box[n + 2], to[n], to[n + 2]) for n in (0, 1))
+    across, down = (_near(box[axis], box[axis + 2], to[axis], to[axis + 2]) for axis in (0, 1))
     return across, down
 
 

@@ -33,7 +33,7 @@ def draw_foot(ink: Ink, scale: float, kinds: Collection[str], notes: Sequence[st
 
 def _draw_scale(ink: Ink, x: float, y: float, scale: float) -> float:
     foot = 12.0 * scale
-    marks = "".join(f"M{x + foot * n / 4.0:.1f} {y - 4.0:.1f}v8" for n in range(5))
+    marks = "".join(f"M{x + foot * tick / 4.0:.1f} {y - 4.0:.1f}v8" for tick in range(5))
     ink.stroke(f"M{x:.1f} {y:.1f}h{foot:.1f}{marks}", 'stroke-width="1.3"')
     ink.put("12 in", x + foot + 8.0, y)
     return y + LINE + 6.0

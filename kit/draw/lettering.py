@@ -54,7 +54,7 @@ def wrap_text(words: str, width: float, size: float = SIZE) -> tuple[str, ...]:
         if line:
             lines.append(line)
         while measure_text(word, size) > width and len(word) > 1:
-            cut = next(n for n in range(len(word) - 1, 0, -1) if n == 1 or measure_text(word[:n], size) <= width)
+            cut = next(length for length in range(len(word) - 1, 0, -1) if length == 1 or measure_text(word[:length], size) <= width)
             lines.append(word[:cut])
             word = word[cut:]
         line = word

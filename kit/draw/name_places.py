@@ -20,7 +20,7 @@ NARROW = (180.0, 110.0)
 AIR = 12.0
 _DIRECTIONS = [
     (right, down, max(-1.0, min(1.0, 2.0 * right)), max(-1.0, min(1.0, 2.0 * down)))
-    for right, down in ((math.cos(n * math.pi / 8.0), math.sin(n * math.pi / 8.0)) for n in range(16))
+    for right, down in ((math.cos(step * math.pi / 8.0), math.sin(step * math.pi / 8.0)) for step in range(16))
 ]
 """Ways from a point: to the right, down, and where a box's middle lies beyond its nearest spot [of half its width and height]."""
 
@@ -99,7 +99,7 @@ def _crossed_by(ink: Ink, name: Name, box: Box) -> int | None:
     """How many lines a leader from a box to the point of its name crosses, about; None where it would cross words."""
     x0, y0 = min(max(name.x, box[0]), box[2]), min(max(name.y, box[1]), box[3])
     steps = max(1, math.ceil(math.dist((x0, y0), (name.x, name.y)) / 4.0))
-    spots = [(x0 + (name.x - x0) * n / steps, y0 + (name.y - y0) * n / steps) for n in range(steps)]
+    spots = [(x0 + (name.x - x0) * step / steps, y0 + (name.y - y0) * step / steps) for step in range(steps)]
     if any(ink.worded.is_in((x, y, x, y)) for x, y in spots):
         return None
     return sum(ink.lined.count((x, y, x, y)) for x, y in spots if math.dist((x, y), (name.x, name.y)) > 6.0)
@@ -131,18 +131,18 @@ def draw_column(ink: Ink, names: Sequence[Name], side: Literal["left", "right"],
     """
     left, _, right, _ = ink.edges
     way, edge = (1.0, right + AWAY) if side == "right" else (-1.0, left - AWAY)
-    order = sorted(range(len(names)), key=lambda n: (names[n].y, -way * names[n].x, n))
-    lines = [wrap_text(names[n].words, COLUMN) for n in order]
+    order = sorted(range(len(names)), key=lambda label: (names[label].y, -way * names[label].x, label))
+    lines = [wrap_text(names[label].words, COLUMN) for label in order]
     heights = [LINE * len(plain) + 6.0 for plain in lines]
-    wished = [min(max(names[n].y, within[1]), within[3]) for n in order]
+    wished = [min(max(names[label].y, within[1]), within[3]) for label in order]
     lowest = -math.inf
-    for n, plain, center, height in zip(order, lines, spread_column(wished, heights), heights, strict=True):
+    for label, plain, center, height in zip(order, lines, spread_column(wished, heights), heights, strict=True):
         upper = max(center - LINE * (len(plain) - 1) / 2.0, lowest)
-        upper = next((at for at in (upper + float(n) for n in range(30)) if not _strikes(lines_at, at, len(plain))), upper)
+        upper = next((at for at in (upper + float(down) for down in range(30)) if not _strikes(lines_at, at, len(plain))), upper)
         lowest = upper + height
-        _draw_line_to(ink, names[n], (edge - way * 4.0, upper), (edge - way * 12.0, upper))
+        _draw_line_to(ink, names[label], (edge - way * 4.0, upper), (edge - way * 12.0, upper))
         for number, line in enumerate(plain):
-            ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=names[n].bold)
+            ink.put(line, edge, upper + LINE * number, anchor="start" if way > 0 else "end", bold=names[label].bold)
 
 
 def _strikes(lines_at: Sequence[float], upper: float, count: int) -> bool:

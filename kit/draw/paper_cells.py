@@ -43,8 +43,8 @@ class PaperCells:
                 self.add_box((min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
                 continue
             steps = math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / CELL)
-            for n in range(steps + 1):
-                x, y = int((x0 + (x1 - x0) * n / steps) // CELL), int((y0 + (y1 - y0) * n / steps) // CELL)
+            for step in range(steps + 1):
+                x, y = int((x0 + (x1 - x0) * step / steps) // CELL), int((y0 + (y1 - y0) * step / steps) // CELL)
                 self._rows[y] = self._rows.get(y, 0) | _bits(x, x)
 
     def count(self, edges: Box) -> int:

@@ -30,15 +30,15 @@ def trap_line(inlet: Point, outlet: Point, lowest: float) -> tuple[Point, ...]:
     turn = min(reach / 3.0, max(outlet[1] - lowest, 0.1) / 2.0)
     radius = max((reach - turn) / 2.0, 0.1)
     middle, tall = inlet[0] + way * radius, min(radius, max(outlet[1] - turn - lowest, 0.1))
-    bend = [(middle - way * radius * math.cos(math.pi * n / 8.0), lowest + tall * (1.0 - math.sin(math.pi * n / 8.0))) for n in range(9)]
+    bend = [(middle - way * radius * math.cos(math.pi * step / 8.0), lowest + tall * (1.0 - math.sin(math.pi * step / 8.0))) for step in range(9)]
     up = inlet[0] + way * 2.0 * radius
-    corner = [(up + way * turn * (1.0 - math.cos(math.pi * n / 8.0)), outlet[1] - turn * (1.0 - math.sin(math.pi * n / 8.0))) for n in range(5)]
+    corner = [(up + way * turn * (1.0 - math.cos(math.pi * step / 8.0)), outlet[1] - turn * (1.0 - math.sin(math.pi * step / 8.0))) for step in range(5)]
     return (inlet, *bend, *corner, outlet)
 
 
 def widen(line: Sequence[Point], radius: float) -> tuple[Point, ...]:
     """The outline of a pipe: its center line moved to both sides by `radius`, there and back."""
-    points = [point for n, point in enumerate(line) if n == 0 or math.dist(point, line[n - 1]) > 1e-6]
+    points = [point for place, point in enumerate(line) if place == 0 or math.dist(point, line[place - 1]) > 1e-6]
     sides = [(-(last[1] - first[1]) / math.dist(first, last), (last[0] - first[0]) / math.dist(first, last)) for first, last in pairwise(points)]
     normals = [sides[0], *(_between(one, other) for one, other in pairwise(sides)), sides[-1]]
     left = [(x + radius * across, y + radius * up) for (x, y), (across, up) in zip(points, normals, strict=True)]

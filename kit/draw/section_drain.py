@@ -96,7 +96,7 @@ def _draw_trap(sheet: Canvas, model: Model, start: Point, joint: Point, radius: 
     if turned:
         low = (start[0], bottom + 0.6 * radius)
         sheet.line("trap", *widen((inlet, low), radius), closed=True, kind=kind)
-        bend = [(start[0] - radius * math.cos(math.pi * n / 8.0), low[1] - 0.6 * radius * math.sin(math.pi * n / 8.0)) for n in range(9)]
+        bend = [(start[0] - radius * math.cos(math.pi * step / 8.0), low[1] - 0.6 * radius * math.sin(math.pi * step / 8.0)) for step in range(9)]
         sheet.line("trap", *bend, kind=kind)
     else:
         sheet.line("trap", *widen(trap_line(inlet, joint, bottom + radius), radius), closed=True, kind=kind)

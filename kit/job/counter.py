@@ -5,11 +5,12 @@ from typing import Generic, Literal, Never, Self
 from pydantic import Field, model_validator
 
 from kit.job.fields import Blank, Record, choice, count, measure, text
+from kit.lists.older import usual_counters
 
 __all__ = ["COMMON_MATERIALS", "Counter", "Hole", "Run"]
 
 # to choose from; which materials there are, and what each stands, says counters.csv of the lists that the job is worked with
-COMMON_MATERIALS = ("laminate", "wood", "solid-surface", "stone", "tile", "concrete", "steel", "porcelain")
+COMMON_MATERIALS = tuple(dict.fromkeys(traits["material"] for traits in usual_counters()))
 CounterEnd = Literal["wall", "open", "range", "corner"]
 Species = Literal[
     "hard-maple",

@@ -107,7 +107,7 @@ def order_activities(after: Mapping[Id, Iterable[Id]]) -> tuple[Id, ...]:
     except CycleError as error:
         ring = " -> ".join(str(activity) for activity in error.args[1])
         raise KitError(Fault("", f"These wait for each other, so none can start: {ring}. Take one of the links out.")) from error
-    place = {activity: n for n, activity in enumerate(needs)}
+    place = {activity: number for number, activity in enumerate(needs)}
     ready: set[Id] = set()
     order: list[Id] = []
     while sorter.is_active():

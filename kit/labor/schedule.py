@@ -258,8 +258,8 @@ def _waits(task: Task, leads: LeadTimes) -> tuple[StepLink, ...]:
 
 
 def _days(calendar: WorkCalendar, row: ScheduledStep) -> Iterator[date]:
-    for n in range((last_day(row.finish) - row.start.date()).days + 1):
-        day = row.start.date() + timedelta(days=n)
+    for later in range((last_day(row.finish) - row.start.date()).days + 1):
+        day = row.start.date() + timedelta(days=later)
         if is_working_day(calendar, day):
             yield day
 
