@@ -167,7 +167,7 @@ def _scope(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
             yield f"{part}: promised and excluded"
         if "you" in {row["brought"], row["fitted"]} and "customer" not in {item.supplied_by, item.installed_by}:
             yield f"{part}: the customer's, and the scope says otherwise"
-        if item.ours_to_install and item.renewed and row["fitted"] == "–" and part not in {"Drain in the wall", "Debris"}:
+        if item.ours_to_install and item.renewed and row["fitted"] == "–" and part not in {"Drain in the wall", "Drain in the floor", "Debris"}:
             yield f"{part}: ours to fit, and not priced"
     for part in ("Sink", *THINGS, "Countertop"):
         item = getattr(found.job.scope, PARTS[part])

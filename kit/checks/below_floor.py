@@ -87,8 +87,8 @@ def _who_looks(job: FilledJob, design: Design) -> tuple[Level, str, str]:
     if not opens_drain(job, design.removal, lowered=design.drain.is_lowered):
         return Level.CAUTION, "the trap that is there is not taken apart", "Tell the customer what you saw; a licensed plumber is not included."
     if design.duties.floor_plumber:
-        done = "a licensed plumber's call-out is in the price; what he finds it takes beyond that is not, a change order prices it"
-        return Level.CAUTION, done, "Ask the licensed plumber before you offer the job; let him see a picture."
+        done = "a licensed plumber's call-out is in the price; what the drain takes beyond that is not, a change order prices it"
+        return Level.CAUTION, done, "Ask the licensed plumber before you offer the job; send a picture."
     if scope.renewed and scope.installed_by == "customer":
         return Level.CAUTION, "trap, arm and vent are left out of design, price and calendar", "The customer's licensed plumber looks before they sign."
     said = "has our crew do it, and it is work for a licensed plumber" if scope.ours_to_install else "leaves it out, and the new sink has no drain"

@@ -69,7 +69,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
     )
     finding = fit_finding(
         "drain/stub-height",
-        "Drain stub low enough for the new sink",
+        "Inlet of the drain's tee low enough for the new sink" if route.through_floor else "Drain stub low enough for the new sink",
         route.stub_in,
         route.stub_max_in,
         most=True,

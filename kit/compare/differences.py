@@ -109,7 +109,10 @@ def _facts(estimate: Estimate) -> Iterator[tuple[str, str]]:
     yield "Sink", estimate.lists.name_of(job.sink.item)
     yield "Mount", mount_words(job.sink.mount)
     yield "Countertop", estimate.lists.name_of(job.counter.item)
-    yield "Drain in the wall", "is moved" if design.drain.is_lowered else "stays"
+    if design.drain.through_floor:
+        yield "Drain in the floor", "left to a plumber" if design.drain.not_designed else "joined to its pipe"
+    else:
+        yield "Drain in the wall", "is moved" if design.drain.is_lowered else "stays"
     yield "Front of the cabinet", "is cut" if design.cut is not None else "stays whole"
     yield "Support frame", "is built" if design.frame.members else "none"
     yield "Permit", "wanted" if any("permit" in line.item for line in estimate.lines) else "none"

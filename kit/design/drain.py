@@ -179,7 +179,7 @@ def _measures(job: FilledJob, levels: Levels, settings: CodeSettings, way: ArmWa
         run_to_wall_in=way.length_in,
         run_to_vent_in=None if beyond_in is None else way.length_in + beyond_in,
         waste_run_in=waste_run_in,
-        stub_in=plumbing.stub_height_in if in_wall else plumbing.floor_inlet_in,
+        stub_in=plumbing.stub_height_in if in_wall else plumbing.vented_inlet_in,
         cabinet_floor_in=job.cabinet.floor_height_in,
         trap_seal_in=settings.seal_most_in,
         trap_wall_in=value("pipes", f"pvc-40/{size}/wall"),

@@ -27,7 +27,7 @@ def why_not_designed(job: FilledJob, way: ArmWay | None, levels: DrainLevels) ->
         The levels with the tee's inlet as the stub.
     """
     plumbing = job.plumbing
-    inlet_in, vent_in, arm_in = plumbing.floor_inlet_in, plumbing.floor_vent_in, 0.0 if way is None else way.length_in
+    inlet_in, vent_in, arm_in = plumbing.vented_inlet_in, plumbing.floor_vent_in, 0.0 if way is None else way.length_in
     if plumbing.drain_leaves != "floor":
         return ""
     if plumbing.floor_pipe_vent == "none":

@@ -23,7 +23,7 @@ def place_floor_pipe(job: FilledJob, drain: DrainRoute) -> Iterator[Body]:
     """
     plumbing = job.plumbing
     at, radius_in = plumbing.floor_pipe_at_in, pipe_outside_in(job) / 2.0
-    vented_in = plumbing.floor_inlet_in if plumbing.floor_pipe_vent == "wall" else None
+    vented_in = plumbing.vented_inlet_in
     top_in = plumbing.floor_pipe_top_in if vented_in is None else vented_in
     if at is None or top_in <= TOUCH_IN:
         return

@@ -17,11 +17,6 @@ __all__ = ["field_matters", "keep_what_matters"]
 Rule = Callable[[FilledJob, Design], bool]
 
 
-def _has_inlet(job: FilledJob) -> bool:
-    """Whether the pipe in the floor ends at a tee, and not at a top of its own."""
-    return job.plumbing.floor_pipe_vent == "wall" and job.plumbing.floor_inlet_in is not None
-
-
 _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     (
         lambda job, _: job.plumbing.disposer != "none",
@@ -29,7 +24,7 @@ _RULES: tuple[tuple[Rule, tuple[str, ...]], ...] = (
     ),
     (lambda _, design: design.duties.electrician, ("plumbing.outlet_cable",)),
     (lambda job, _: job.plumbing.dishwasher, ("plumbing.dishwasher_drain", "plumbing.hose_run", "old.dishwasher_fixing")),
-    (lambda job, design: FLOOR_PIPE in design.placed.model and not _has_inlet(job), ("plumbing.floor_pipe_top",)),
+    (lambda job, design: FLOOR_PIPE in design.placed.model and job.plumbing.vented_inlet_in is None, ("plumbing.floor_pipe_top",)),
     (lambda job, _: job.plumbing.drain_leaves == "floor", ("plumbing.floor_pipe_vent",)),
     (lambda job, _: job.plumbing.drain_leaves == "wall", ("plumbing.vent_seen",)),
     (lambda job, _: job.plumbing.arm_to_vent_in is not None, ("plumbing.arm_to_wall",)),

@@ -32,7 +32,7 @@ class Plumbing(Record, Generic[Blank]):
         why="some inches above the cabinet floor; from memory",
     )
     floor_pipe_vent: Literal["none", "wall"] | Blank = choice(
-        "Drain through the floor: the vent that was seen on its pipe; into the wall: a tee on the pipe takes the arm, and goes on above it as a vent",
+        "Drain through the floor: the vent that was seen on its pipe, above a tee that takes the trap's arm",
         assume="none",
         why="never count on a vent nobody saw",
     )
@@ -150,6 +150,11 @@ class Plumbing(Record, Generic[Blank]):
         """Middle of the pipe of a drain through the floor, from the base's left outside and from the wall [in]; None where nobody measured it."""
         x_in, y_in = self.floor_pipe_from_left_in, self.floor_pipe_from_wall_in
         return None if self.drain_leaves != "floor" or x_in is None or y_in is None else (x_in, y_in)
+
+    @property
+    def vented_inlet_in(self) -> float | None:
+        """Center of the inlet of the tee on that pipe [in]; None where no vent was seen above it, or nobody measured it."""
+        return self.floor_inlet_in if self.drain_leaves == "floor" and self.floor_pipe_vent == "wall" else None
 
     @property
     def usual_stop_height_in(self) -> float:

@@ -6,6 +6,7 @@ import pytest
 from floor_jobs import BY_NOBODY, BY_US, VENTED, lists
 from paper_faults import said_twice
 
+from kit.compare.differences import list_facts
 from kit.draw.set_out import list_figures
 from kit.estimating import Estimate, estimate
 from kit.export.papers import sentences
@@ -83,3 +84,12 @@ def test_the_crew_is_told():
     assert told == ["plumber called", "the customer's plumber"]
     (inlet,) = [one.words for one in list_figures(made("joined by us")) if one.what.startswith("Inlet of its tee")]
     assert inlet == "14 in, turned to the trap; arm 5 in from the weir"
+
+
+def test_a_deeper_sink_may_leave_the_drain_to_a_plumber():
+    """Options side by side say so: a bowl 5 in deeper lets out below an inlet of 15 in, where 19 9/16 in less 5 drains; the call-out buys no trap."""
+    deeper = estimate(change_job(made("joined by the plumber").job_as_read, {"sink.bowls[1].depth": "14 in", "plumbing.floor_inlet": "15 in"}), lists())
+    assert "its inlet stands too high: 15 in, at most 14 9/16 in" in deeper.design.drain.not_designed
+    facts = {fact.what: (fact.before, fact.after) for fact in list_facts(made("joined by the plumber"), deeper)}
+    assert facts["Drain in the floor"] == ("joined to its pipe", "left to a plumber")
+    assert {line.id for line in deeper.lines if line.step is Step.CONNECT_DRAIN} == {"connect-drain/hire-plumber/call-out"}
