@@ -7,7 +7,8 @@ from kit.checks.overlaps import check_overlaps
 from kit.design.place_room import GROUND
 from kit.design.waste_way import WasteWay
 from kit.records import Level
-from kit.solids import Stage
+from kit.solids import Rod, Stage, overlap_depth
+from kit.sources import value
 from kit.takeoff.connect_drain import count_drain, count_drain_lowered
 from kit.takeoff.fronts import count_fronts_back
 
@@ -176,6 +177,14 @@ def test_the_waste_of_a_second_bowl_lies_on_the_trap_between_the_outlets():
     assert waste.span("z") == approx((model["trap"].span("z")[1], model["trap"].span("z")[1] + 1.5))
     assert waste.span("y") == approx(model["tailpiece 2"].span("y"))
     assert not [one.second.name for one in model.overlaps(Stage.BUILT) if one.first is waste and one.second.part in {"frame", "trap", "arm"}]
+
+
+@pytest.mark.parametrize(("aside", "hand_deep"), [(0, 0.75), (1, 0.75 + 0.75 / 2**0.5)])
+def test_a_waste_may_lean_into_the_tee_of_a_tailpiece(aside, hand_deep):
+    """It ends in the middle of the tailpiece: half of that, and the round of its own end where it comes in aslant, at most at half a right angle."""
+    tailpiece, waste = Rod((0, 0, 0), (0, 0, 10), 0.75), Rod((10, 10 * aside, 5), (0, 0, 5), 0.75)
+    assert overlap_depth(waste, tailpiece) == approx(hand_deep)
+    assert hand_deep <= value("joints", "continuous-waste/tailpiece")
 
 
 def test_a_tube_next_to_the_trap_makes_up_what_a_set_does_not_reach():
