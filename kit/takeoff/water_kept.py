@@ -12,11 +12,12 @@ HOT_AND_COLD = 2
 
 
 def count_water_kept(sheet: Sheet) -> list[Line]:
-    """Only where the drain stands open over night, and a cap only where no new valve shuts the stub."""
-    job, step = sheet.job, Step.KEEP_WATER
-    if not (sheet.design.removal.sink_by == "us" and _open_over_night(sheet)):
+    """Only where the drain stands open over night, and a cap only where the old sink is out and no new valve shuts the stub."""
+    job, step, sink_by = sheet.job, Step.KEEP_WATER, sheet.design.removal.sink_by
+    stays_over_it = sink_by == "nobody" and job.old.sink_kind != "none" and sheet.design.drain.is_lowered
+    if not ((sink_by == "us" and _open_over_night(sheet)) or stays_over_it):
         return []
-    stubs, plug, lines = _open_stubs(sheet), number(1, "drain stub"), []
+    stubs, plug, lines = [] if stays_over_it else _open_stubs(sheet), number(1, "drain stub"), []
     if stubs:
         lines = [sheet.buy(step, "stop-cap", "caps", total(stubs)), sheet.do(step, "cap-stub", "cap and open", total(stubs))]
     return [

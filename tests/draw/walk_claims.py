@@ -89,11 +89,16 @@ _SOLID: dict[str, Claim] = {
     "The sub-top carries": lambda e: _has(e, "sub-top-foot"),
     "The sink goes in after": lambda e: _in_order(e, S.SET_COUNTER, S.SET_SINK),
     "The disposer that is kept": lambda e: _has(e, "old-disposer", "rehang-disposer") and _waits(e, S.CONNECT_DISPOSER, S.SEAL) and _lacks(e, "strainer"),
+    "For the night": lambda e: _has(e, "plug-drain") and _waits(e, S.CONNECT_DISPOSER, S.SEAL),
     "Stairs on the way in": lambda e: (
         _has(e, "carry-in-step", "haul-step") and not [name for task in e.tasks for name, _ in task.factors if name in {"stairs", "upper-floor"}]
     ),
 }
 _STONE: dict[str, Claim] = {
+    "People live here": lambda e: (
+        {task.step for task in e.tasks if "occupied" in dict(task.factors)} == {S.RECEIVE, S.PROTECT, S.HAUL, S.CLEAN}
+        and e.lists.factors["occupied"].times == 1.2
+    ),
     "Stone is cut to the sink": lambda e: _in_order(e, S.BUILD_FRAME, S.SET_SINK, S.TEMPLATE, S.SET_COUNTER),
     "That order makes the rest.": None,
     "Everything that": lambda e: _in_order(e, S.LEVEL, S.PATCH_WALL, S.CUT_FRONT, S.BUILD_FRAME, S.SET_SINK) and isinstance(e.design.cut, FrontCut),
@@ -114,6 +119,7 @@ _WOOD: dict[str, Claim] = {
     "Cut later": None,
     "The top is fastened": lambda e: _has(e, "own-slot", "own-fastener"),
     "Oily rags": None,
+    "Nobody photographed": lambda e: _has(e, "unseen-drain"),
     "Two bowls share one trap": lambda e: len(e.job.sink.bowls) == 2 and _has(e, "continuous-waste"),
 }
 _CORNER: dict[str, Claim] = {

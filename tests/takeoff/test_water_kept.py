@@ -67,6 +67,14 @@ def test_a_drain_that_stands_open_for_a_night_is_plugged(changes):
     assert step_quantities(count_water_kept, changes | OLD_STOPS) == {CAPS: 3, CAPPING: 3, SMALL: 1, PLUGGING: 1}
 
 
+def test_a_drain_lowered_below_a_sink_that_stays_is_plugged():
+    """Its trap is off while the inspector is waited for; the faucet's hoses stay on, so no stub is capped."""
+    stays = {"supplied_by": "stays", "installed_by": "nobody"}
+    kept = {**OLD_STOPS, "scope.sink": stays, "scope.counter": stays, "counter.made_by": "stays"}
+    assert step_quantities(count_water_kept, {**kept, "plumbing.stub_height": "24 in"}) == {SMALL: 1, PLUGGING: 1}
+    assert step_quantities(count_water_kept, kept) == {}
+
+
 @pytest.mark.parametrize(("item", "material", "species"), [("wood-maple-own", "wood", "hard-maple"), ("laminate-own", "laminate", None)])
 def test_a_counter_of_our_own_leaves_the_kitchen_open_too(item, material, species):
     """For the days on which it is fitted and coated."""
