@@ -65,7 +65,11 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
     helps = drain_remedies(route.levels)
     least_work = " or ".join(helps[:2])
     remedy = (
-        f"A licensed plumber lowers it, as part of this job. Or {least_work}." if lowered else f"{least_work.capitalize()}, or {helps[-1]}." if helps else ""
+        f"A licensed plumber lowers it, as part of this job. Other ways: {least_work}."
+        if lowered
+        else f"{least_work.capitalize()}, or {helps[-1]}."
+        if helps
+        else ""
     )
     finding = fit_finding(
         "drain/stub-height",

@@ -57,7 +57,7 @@ def _report(faults: Sequence[Fault]) -> None:
     for fault in faults[:MOST_FAULTS_SHOWN]:
         typer.echo(printable(str(fault)), err=True)
     if len(faults) > MOST_FAULTS_SHOWN:
-        typer.echo(f"... and {len(faults) - MOST_FAULTS_SHOWN:,} more like these. Mend the first ones and try again.", err=True)
+        typer.echo(f"... and {len(faults) - MOST_FAULTS_SHOWN:,} more like these. Fix the first ones and try again.", err=True)
 
 
 @app.callback(invoke_without_command=True)

@@ -131,7 +131,7 @@ def _assumed(estimate: Estimate) -> Lines:
         return []
     lines = ["", "ASSUMED, NOT MEASURED"]
     for one in estimate.assumptions[:OF_A_KIND]:
-        said = f"{label_of(one.field)}, {say_value(one.field, one.value)}"
+        said = f"{label_of(one.field)}: {say_value(one.field, one.value)}"
         whole = f"{said} ({one.why})"
         lines.append(whole if len(whole) <= WIDTH else textwrap.shorten(said, WIDTH, placeholder=" ..."))  # why: --sources
     left = len(estimate.assumptions) - OF_A_KIND

@@ -257,7 +257,7 @@ def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
         wide, deep = (side[1] - side[0] for side in (opening.notch.x, opening.notch.y))
         yield Figure(heading, "Notch in the front edge, for the apron", f"{format_length(wide)} x {format_length(deep)}", opening.fields)
     yield _figure(heading, "Gap between countertop and wall", placed.model.gap("wall", "counter", "y"))
-    yield _figure(heading, "Countertop's top, above the floor", placed.model.gap("subfloor", "counter", "z", to="far"))
+    yield _figure(heading, "Top of the countertop, above the floor", placed.model.gap("subfloor", "counter", "z", to="far"))
     middle = sum(placed.sink.rim_x) / 2.0
     along_in = middle - placed.model["counter"].span("x")[0]
     yield Figure(heading, "Sink's center line, from the left end of the run", format_length(along_in), gaps["from left"].fields)

@@ -141,7 +141,7 @@ def _read(content: bytes, control: bytes) -> tuple[dict[str, Any], Cells]:
 
 def _unreadable() -> PriceError:
     return PriceError(
-        Fault("import file", "can't be held against its control totals: one of the two files is damaged, or of another kind. Download both anew.")
+        Fault("import file", "can't be held against its control totals: one of the two files is damaged, or of another kind. Download both again.")
     )
 
 

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 from itertools import groupby
 from typing import Any
 
@@ -14,11 +15,12 @@ from kit.estimating import Estimate
 from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.papers import mark_of, paper_head, sentences
 from kit.export.proposal_words import assumed_rows
+from kit.export.said_quantities import say_quantity
 from kit.export.typeset import share_of_width, typeset
 from kit.issued import Issued
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import CUSTOMERS, OWN, performer_name
-from kit.records import Kind, Level, Purchase, Task
+from kit.records import CostType, Kind, Level, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
 from kit.takeoff.working import counted
@@ -173,15 +175,20 @@ def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
     lines, order = {line.id: line for line in estimate.lines}, {step: number for number, step in enumerate(steps)}
     found: dict[Step, list[str]] = {}
     for purchase in estimate.purchases:
-        if purchase.packs and steps:
+        if steps and (purchase.packs or _is_rented(estimate, purchase)):
             needed = [lines[line_id].step for line_id in purchase.line_ids if lines[line_id].step in order]
             found.setdefault(min(needed, key=lambda step: order[step], default=steps[0]), []).append(_good(estimate, purchase))
     return found
 
 
 def _good(estimate: Estimate, purchase: Purchase) -> str:
-    name, pack = estimate.lists.item(purchase.item).name, sold_as(estimate, purchase)
-    return f"{purchase.packs} x {name}" if pack == "each" else f"{purchase.packs} x {name}, {pack}"
+    count, measure = say_quantity(Decimal(purchase.packs or purchase.charged), sold_as(estimate, purchase))
+    return f"{f'{count} x ' if count else ''}{estimate.lists.item(purchase.item).name}{f', {measure}' if measure else ''}"
+
+
+def _is_rented(estimate: Estimate, purchase: Purchase) -> bool:
+    """Gear that is lent for the job; what the company charges itself, such as a trip to a shop, is none."""
+    return estimate.lists.item(purchase.item).cost_type is CostType.OTHER and purchase.supplier != estimate.lists.company.name
 
 
 def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:

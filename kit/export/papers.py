@@ -191,7 +191,7 @@ def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
     ]
     if issued is None or not issued.stop_reason:
         faults += [
-            Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. Mend it, or issue the estimate with a reason first.")
+            Fault(finding.check, f"says stop: {finding.measured}, needed {finding.limit}. Fix it, or issue the estimate with a reason first.")
             for finding in estimate.findings
             if finding.level is Level.STOP
         ]

@@ -17,7 +17,7 @@ from kit.units import format_amount, format_length
 
 __all__ = ["allowance_rows", "assumed_rows", "care_rows", "choice_rows", "help_of", "scope_rows", "step_sentences", "summary_of"]
 
-_MOUNTS = {"top": "dropped in from above (top mount)", "flush": "level with the countertop (flush mount)", "under": "below the countertop (undermount)"}
+_MOUNTS = {"top": "dropped in from above (top mount)", "flush": "level with the countertop (flush mount)", "under": "mounted below the countertop (undermount)"}
 _EDGES = {"eased": "eased (square, its corner just broken)", "round": "round", "bevel": "beveled", "built-up": "built up thicker"}
 _USES = {"faucet": "Faucet hole", "air-gap": "Air-gap hole", "dispenser": "Dispenser hole", "filter-tap": "Filter-tap hole"}
 _UNSAID = {Step.VISIT, Step.TRIPS}  # done before the proposal; the days show them

@@ -162,7 +162,7 @@ def _text(_: Rule, given: Any) -> str:
     if any(ord(sign) < 32 for sign in given):  # a control sign has no place in a name and breaks sheets
         raise ValueError(f"{_shown(given)} holds a control character.")
     if UNPRINTABLE.search(given):
-        raise ValueError("holds a sign that can't be printed. Type it anew.")
+        raise ValueError("holds a sign that can't be printed. Type it again.")
     return given
 
 

@@ -93,7 +93,7 @@ class Bookkeeper(Screen):
         self.note.guard(self.look_again)(None)
 
     def _lay_out(self) -> None:
-        again = make_button("Look again", "Read the folder anew", self.note.guard(self.look_again))
+        again = make_button("Look again", "Read the folder again", self.note.guard(self.look_again))
         try_it = make_button("Issue this example", "Write an invented issued estimate into your folder", self.note.guard(self.issue_example))
         download = partial(make_download, note=self.note, working=self.working)
         self.trial = lay_bar(self.example, try_it)
@@ -139,7 +139,7 @@ class Bookkeeper(Screen):
         )
 
     def look_again(self) -> None:
-        """Read the folder anew and open the last issued estimate, unless one is open that is still there."""
+        """Read the folder again and open the last issued estimate, unless one is open that is still there."""
         self._show_contracts()
         names = self.issued_files.names()
         with self.updating:

@@ -96,7 +96,7 @@ class JobDesk:
             if not self.stand_in:
                 raise
             self._lists_trouble = (
-                f"The price lists have faults, so the invented ones of the kit stand in: {error.faults[0]} Mend them; they are read anew at the next change."
+                f"The price lists have faults, so the invented ones of the kit stand in: {error.faults[0]} Fix them; they are read again at the next change."
             )
             return load_lists(shipped(PRICE_FOLDER))
         self.stand_in = False
@@ -139,7 +139,7 @@ class JobDesk:
 
         answers = {"Save it first": save, "Keep it for later": go_on, "Drop it": drop, "Stay here": lambda: None}
         self.note.say()
-        self.question.ask(f"{self.name} has unsaved work. What is to become of it before {what} opens?", answers)
+        self.question.ask(f"{self.name} has unsaved work. What should happen to it before {what} opens?", answers)
 
     def _open(self, name: str) -> None:
         job, example = self.files.open(name), name.startswith(FROM_EXAMPLES)
@@ -270,7 +270,7 @@ class JobDesk:
         """
         self.state.settle()
         if self.state.refused:
-            raise KitError(_faults("Not issued: mend what is not taken over, or take it back with Undo.", *list_open(self.state.refused)))
+            raise KitError(_faults("Not issued: fix what is not taken over, or take it back with Undo.", *list_open(self.state.refused)))
         try:
             self.files.check(self.state.job, self.name)
         except FileChangedError as error:

@@ -154,7 +154,7 @@ def list_file(lists: Lists | None, file: str, ending: str) -> DownloadFile:
 def describe_written(folder: Path, pointed: Sequence[str], usual: str) -> list[str]:
     """What was written, in plain words."""
     them = "it" if len(pointed) == 1 else "them"
-    use = f"{', '.join(pointed)} {'uses' if len(pointed) == 1 else 'use'} it from now on; open {them} anew on the estimator's screen." if pointed else ""
+    use = f"{', '.join(pointed)} {'uses' if len(pointed) == 1 else 'use'} it from now on; open {them} again on the estimator's screen." if pointed else ""
     return [
         f"Written: {folder.name}, {len(FILES)} lists, beside {usual}.",
         use,

@@ -138,7 +138,7 @@ class PriceListScreen(Screen):
             lay_box("sk-top", self.summary, lay_actions(self.use, self.undo_button, self.drop), self.question.box, self.use_note.box),
             self.working.box,
             self.note.box,
-            lay_bar(self._base, self.date, make_button("Look again", "Read folders, files and jobs anew", self.note.guard(self.look_again))),
+            lay_bar(self._base, self.date, make_button("Look again", "Read folders, files and jobs again", self.note.guard(self.look_again))),
             lay_words("h2", "Bring in a list"),
             lay_bar(self.extent, self.upload.box, self.choice, self.take),
             lay_words("h2", "Raise prices"),
@@ -261,7 +261,7 @@ class PriceListScreen(Screen):
             for place in (self.picked_table, self.changes, self.effect, self.summary):
                 place.value = ""
             if self.lists is None:
-                self.note.say("The lists in use have faults, which stand below. Mend them or choose others; then new ones can be compared.", alert=True)
+                self.note.say("The lists in use have faults, listed below. Fix them or choose others; then new ones can be compared.", alert=True)
                 return
             day = self.day
             self.summary.value = draw_lists_facts(self.lists, self.price_files.folder(self.in_use).name, day)
@@ -279,7 +279,7 @@ class PriceListScreen(Screen):
         if self.taken.lists is None:
             self.picked_table.value += draw_list_faults(self.taken)
             part = "" if self.extent.value == PART else f' Is it a part of a list? Then choose "{PART}".'
-            self.note.say(f"{count_words(len(self.taken.faults), 'fault')}: mend the rows below and pick again. Nothing is taken over.{part}", alert=True)
+            self.note.say(f"{count_words(len(self.taken.faults), 'fault')}: fix the rows below and pick again. Nothing is taken over.{part}", alert=True)
             return
         new = self.raises.raised(self.taken.lists, day, dated)
         self.taken = replace(self.taken, lists=new)
@@ -316,7 +316,7 @@ class PriceListScreen(Screen):
         if not changed:
             self._ask_doubts()
             return
-        self.question.ask(" ".join(changed), {"Compare anew": self.look_again, "Take into use what is shown": self._ask_doubts})
+        self.question.ask(" ".join(changed), {"Compare again": self.look_again, "Take into use what is shown": self._ask_doubts})
 
     def _ask_doubts(self) -> None:
         """Where new lists look like a part of a list, or an empty one, that is asked first."""

@@ -166,7 +166,7 @@ class SpentPanel:
     def _refuse(self, name: str, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
         self.table.value = draw_spent_faults(faults)
-        self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Mend the rows below and bring it again. Nothing is taken over.", alert=True)
+        self.note.say(f"{name}: {count_words(len(faults), 'fault')}. Fix the rows below and bring it again. Nothing is taken over.", alert=True)
 
     def write(self) -> None:
         """Write the table on the screen into the ledger: every row, or none.

@@ -28,10 +28,10 @@ STEPS = (
     VisitStep("there", "What is there", ("old",), "What comes out.", "today"),
     VisitStep("sink", "Sink", ("sink",), "A kind from the list brings its nominal sizes. Type over what you measure on the sink itself.", "sink"),
     VisitStep("counter", "Countertop", ("counter",), "A countertop from the list brings its material, thickness and maker.", "plan"),
-    VisitStep("plumbing", "Plumbing", ("plumbing",), "What waits below the deck. Leave empty what you could not see.", "section"),
+    VisitStep("plumbing", "Plumbing", ("plumbing",), "What is below the sink. Leave empty what you could not see.", "section"),
     VisitStep("level", "Level", ("levelness",), "Readings along the run, down from a level line through the highest point.", "level"),
     VisitStep("scope", "Who does what", ("scope",), "Who supplies each thing and who installs it. What stays or is excluded costs nothing.", "section"),
-    VisitStep("check", "Check", (), "What speaks against the job as measured, by what to do about it."),
+    VisitStep("check", "Check", (), "What the checks found, by what to do about it."),
     VisitStep("options", "Options", (), "The other mounts and countertops, and what a change would do. Nothing here changes the job until you keep it."),
     VisitStep("papers", "Price and papers", ("terms", "offcuts", "prices"), "What the price is made of, and everything that goes out."),
 )

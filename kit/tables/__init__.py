@@ -97,7 +97,7 @@ def parse_table(text: str, file: str) -> Table:
             if len(cells) > MOST_COLUMNS or len(rows) >= MOST_ROWS:
                 raise _without_end(number, len(cells), file)
             if UNPRINTABLE.search("".join(cells)):
-                faults.append(Fault(f"row {number}", "holds a sign that can't be printed. Type its cells anew.", file))
+                faults.append(Fault(f"row {number}", "holds a sign that can't be printed. Type its cells again.", file))
             if not columns:
                 columns = tuple(cells)
             elif len(cells) != len(columns):

@@ -1,6 +1,6 @@
 """How easy are the full sentences of the customer's papers to read? `python tests/bench/reading_ease.py`, a figure to watch.
 
-It needs `pip install "textstat==0.7.4"`: later versions ask for a word list that is fetched from the network. Flesch's reading ease: 60 to
+textstat is held at 0.7.4: later versions ask for a word list that is fetched from the network. Flesch's reading ease: 60 to
 70 is plain English, higher is easier; the grade is that of a US school.
 """
 

@@ -80,7 +80,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     faulty = prices(own, SHIM, ",bundle of 14,fourteen,,,-3.80,EUR", tmp_path / "spring.csv")
     number = next(number for number, row in enumerate(faulty.read_text().splitlines(), 1) if "fourteen" in row)
     upload(screen, faulty)
-    tab.get_by_text("3 faults: mend the rows below and pick again.").wait_for()
+    tab.get_by_text("3 faults: fix the rows below and pick again.").wait_for()
     told = screen.root.locator(".sk-came-in table").last.locator("tbody tr").all_inner_texts()
     assert [line.split("\t")[:3] for line in told] == [["prices.csv, from spring.csv", str(number), column] for column in ("pack", "price", "currency")]
     assert screen.root.get_by_role("button", name="Take into use").is_disabled()

@@ -130,7 +130,7 @@ def test_each_part_is_printed_by_its_name(run: Any) -> None:
 def test_assumptions_are_in_the_report(run: Any, job_file: Any) -> None:
     """What was not measured is said with the value that was taken, by its name and not by its place in the file."""
     path = job_file(put("cabinet.height", "unknown"))
-    assert "Sink base height, 34 1/2 in" in run("estimate", path).out.decode()
+    assert "Sink base height: 34 1/2 in" in run("estimate", path).out.decode()
     assert {"field": "cabinet.height", "value": "34 1/2 in"}.items() <= next(
         one for one in run("check", path, "--json").json["assumptions"] if one["field"] == "cabinet.height"
     ).items()

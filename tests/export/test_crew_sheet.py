@@ -149,3 +149,11 @@ def test_its_days_never_go_back(name: str) -> None:
     assert all(places.values())
     read = sorted(steps, key=lambda row: places[row.step].start())  # type: ignore[union-attr]
     assert [row.start for row in read] == sorted(row.start for row in steps)
+
+
+def test_rented_gear_is_brought_and_measured_goods_say_how_much() -> None:
+    """A vacuum that is lent, doors by the square foot."""
+    text = squeezed(text_of_example("corner_dishwasher_drain_down"))
+    assert "2xHEPAvacuumrental" in text
+    assert "Five-piececabinetdoor,boredandfinished,5sqft" in text
+    assert "Triptoashop" not in text

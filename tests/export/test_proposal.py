@@ -244,7 +244,7 @@ def test_what_can_not_be_built_is_refused_until_it_is_issued_with_a_reason(tmp_p
     """A stop keeps the paper back; issued with a reason, finding and reason stand in it."""
     stop = kit.estimate(change_job(FOUND.job_as_read, {"cabinet.width": "30 in"}), FOUND.lists)
     assert not stop.buildable
-    with pytest.raises(IssueError, match=r"says stop: .*Mend it, or issue the estimate with a reason first"):
+    with pytest.raises(IssueError, match=r"says stop: .*Fix it, or issue the estimate with a reason first"):
         proposal_bytes(stop)
     path = issue_estimate(stop, tmp_path, stop_reason="The cabinet is rebuilt by others first.", today=dt.date(2026, 3, 3))
     issued = open_issued(path)

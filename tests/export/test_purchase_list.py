@@ -164,3 +164,11 @@ def test_a_blank_is_there_when_it_is_laid_out():
     assert blanks
     assert {row.needed_by for row in blanks} == {laid}
     assert all(row.order_by < laid for row in blanks)
+
+
+def test_quantities_and_bookings_are_in_words_that_people_use() -> None:
+    """Stone: 336.2 lb are 337, the shop is booked with all that it does; the dump's 100 lb are pounds."""
+    text = text_of(purchase_list_bytes(STONE, schedule=plan_schedule(STONE)))
+    assert "Book: Template by the countertop shop; Set the countertop" in text
+    assert re.search(r"carried in,\s337 lb", text)
+    assert re.search(r"dump,\s16\d lb", text)

@@ -474,7 +474,7 @@ def test_what_others_changed_on_the_disk_is_said_before_it_is_used(screen, home)
     screen.use.click()
     for words in ("since they were compared: rates.csv.", f"since it was priced here: {STONE}.", "offer_prices.csv was changed on the disk"):
         assert words in screen.question.text.value
-    screen.question.answer("Compare anew")
+    screen.question.answer("Compare again")
     assert len(list(home.glob("price_lists*"))) == 1
     screen.use.click()
     made = kit.load_lists(home / "price_lists_2026-11-25")
