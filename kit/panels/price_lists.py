@@ -367,9 +367,7 @@ class PriceListScreen(Screen):
             self._undo(record)
             return
         them = "it may use" if len(unread) == 1 else "they may use"
-        asks = (
-            f"{', '.join(unread)} can't be read, and {them} {record.folder}: fix that first, or {record.folder} stays where it is when the rest is put back."
-        )
+        asks = f"{', '.join(unread)} can't be read, and {them} {record.folder}: fix that first, or {record.folder} stays where it is when the rest is put back."
         self.question.ask(asks, {"Leave all as it is": lambda: self.use_note.say("Nothing is put back."), "Put the rest back": lambda: self._undo(record)})
 
     def _undo(self, record: TakenIntoUse) -> None:
