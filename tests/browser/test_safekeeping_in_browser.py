@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import TOKEN, estimate_outside, open_notebook, run_all
+from browsing import TOKEN, estimate_outside, money, open_notebook, run_all
 
 from kit.job import change_job, write_job
 
@@ -24,9 +24,10 @@ def kernels_in(folder: Path) -> Iterator[int]:
             continue
 
 
-def test_what_was_typed_stays(tab, pages, jobs):
+def test_what_was_typed_stays(tab, pages, home, jobs):
     """Turning to the sliders writes nothing; a key moves to the next step; a refused entry stays marked while others go through. What somebody else
-    wrote is shown before it is written over; dropped work stays dropped, and a reload returns to what was open."""
+    wrote is shown before it is written over; dropped work stays dropped, and a reload returns to what was open. A name gets its ending, what the disk
+    refuses has words, and lists that changed are read anew at Save and said before Issue."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     price = screen.price()
     screen.turn("Countertop")
@@ -77,6 +78,31 @@ def test_what_was_typed_stays(tab, pages, jobs):
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     tab.get_by_text("examples/laminate_top_mount.toml is open again.").wait_for()
     assert estimate_outside(jobs / "my_job.toml").job.cabinet.width_in == 36.25
+    assert screen.root.get_by_role("button", name="Undo").is_disabled()  # a history belongs to one file
+    screen.type("Save as", "second")
+    screen.turn("Save")
+    tab.get_by_text("Saved second.toml in jobs.").wait_for()
+    (jobs / "blocked.toml").mkdir()
+    screen.type("Save as", "blocked")
+    screen.turn("Save")
+    refusal = tab.locator(".sk-column [role=alert]", has_text="blocked.toml")
+    refusal.wait_for()
+    assert "Errno" not in refusal.inner_text()
+    screen.type("Save as", "second")
+    wages = home / "price_lists" / "company.csv"
+    sound = wages.read_text(encoding="utf-8")
+    try:
+        wages.write_text(sound.replace("wage,34.00", "wage,61.00"), encoding="utf-8")
+        price = screen.price()
+        screen.turn("Save")
+        tab.get_by_text(f"The price lists on the disk have changed: the price was {price} and is ").wait_for()
+        assert screen.price() == money(estimate_outside(jobs / "second.toml").price) != price
+    finally:
+        wages.write_text(sound, encoding="utf-8")
+    screen.turn("Price and papers")
+    screen.turn("Issue")
+    tab.locator(".sk-promise [role=alert]", has_text="Nothing is issued yet: look at it, then press Issue once more").wait_for()
+    assert (screen.price(), list(jobs.glob("*.json"))) == (price, [])
 
 
 @pytest.mark.long  # waits until the page misses its program
