@@ -2,10 +2,8 @@
 
 import datetime as dt
 from pathlib import Path
-from typing import Any
 
 import pytest
-from comm import DummyComm
 from turning import control
 
 import kit
@@ -16,18 +14,6 @@ from kit.panels.visit_steps import STEPS
 
 LEAST = 20  # USD: smaller amounts may be any other number
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
-
-
-@pytest.fixture
-def sent(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """Every message to the page, as text."""
-    messages: list[str] = []
-
-    def publish(_: Any, message: str, data: Any = None, metadata: Any = None, buffers: Any = None, **more: Any) -> None:
-        messages.append(repr((message, data, metadata, buffers, more)))
-
-    monkeypatch.setattr(DummyComm, "publish_msg", publish)
-    return messages
 
 
 def secrets(screen: Estimator) -> list[str]:
