@@ -68,8 +68,8 @@ def lab(home: Path, chromium: Any) -> Iterator[str]:
 
 @pytest.fixture
 def tab(chromium: Any) -> Iterator[Any]:
-    """A tab with a context of its own; an error that the page's script raises, or a request to another machine, fails the test."""
-    context = chromium.new_context(viewport=WIDE, accept_downloads=True)
+    """A tab with a context of its own, by mouse, keys and finger; an error that the page's script raises, or a request to another machine, fails the test."""
+    context = chromium.new_context(viewport=WIDE, accept_downloads=True, has_touch=True)
     context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
     raised: list[str] = []

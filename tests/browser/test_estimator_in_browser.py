@@ -134,7 +134,8 @@ def test_a_finding_appears_and_disappears(tab, served, jobs):
 
 
 def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
-    """By keyboard alone: Enter opens a dimension, Enter hands it on, Escape leaves it. The field in focus lights up in the picture."""
+    """By keyboard alone: Enter opens a dimension, Enter hands it on, Escape leaves it. By finger: a step, a dimension, a slider. The field in focus lights
+    up in the picture."""
     screen = open_notebook(tab, pages, "page", NOTEBOOK)
     price = screen.price()
     screen.turn("Cabinet")
@@ -165,9 +166,20 @@ def test_a_dimension_of_the_picture_is_typed_over(tab, pages, jobs):
         ("Sink", "sink.bowls[1].width"),
         ("Start", "counter.runs[1].length"),
         ("Who does what", "cabinet.floor_height"),
+        ("House", "site.narrowest_door"),
+        ("Level", "levelness.readings[2].low"),
     ):
-        screen.turn(step)
+        tab.locator(f'.sk-step[data-name="{step}"]').tap()
         tab.locator(f".sk-fill[data-field='{field}']").first.wait_for()
+    tab.locator(".sk-fill[data-field='levelness.readings[2].low']").tap()
+    tab.keyboard.type("3/16")
+    tab.keyboard.press("Enter")
+    tab.get_by_role("button", name="Reading 2: low by, in front, 3/16 in: type another measure").wait_for()
+    tab.locator(".sk-step[data-name=Options]").tap()
+    weight = screen.root.get_by_role("slider", name="Sink weight, empty [lb]")
+    box = weight.bounding_box()
+    weight.tap(position={"x": box["width"] * 0.9, "y": box["height"] / 2})
+    tab.wait_for_function("node => parseFloat(node.getAttribute('aria-valuetext')) > 200", arg=weight.element_handle())
 
 
 @pytest.mark.long  # every run reloads with unsaved work, and downloads by keyboard
