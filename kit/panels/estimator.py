@@ -22,9 +22,10 @@ from kit.panels.options_panel import OptionsPanel
 from kit.panels.papers_panel import PapersPanel
 from kit.panels.progress import follow_steps
 from kit.panels.promise_panel import PromisePanel
-from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
+from kit.panels.screen import PageTools, Screen, lay_actions, lay_bar, lay_box, make_button, show_html
 from kit.panels.start_panel import StartPanel
 from kit.panels.step_content import StepContent
+from kit.panels.step_frame import StepFrame
 from kit.panels.step_list import StepList
 from kit.panels.verdict import draw_verdict
 from kit.panels.views import SHEETS
@@ -75,8 +76,6 @@ class Estimator(Screen):
 
     def _make_controls(self) -> None:
         guard = self.note.guard
-        self._back = make_button("Back", "The step before", lambda _: self._turn_by(-1), "quiet")
-        self._next = make_button("Next", "The next step", lambda _: self._turn_by(1), "primary")
         self._undo = make_button("Undo", "Take the last change back", guard(self.state.undo), "quiet")
         self._redo = make_button("Redo", "Do again what was taken back", guard(self.state.redo), "quiet")
         self._save = make_button("Save", "Write the job file", guard(self.save))
@@ -87,20 +86,10 @@ class Estimator(Screen):
         self.tools = PageTools(asked=self.ask_why, pressed=self._pressed)
 
     def _lay_out(self) -> None:
-        self._turns = lay_actions(self._next, self._back)
-        self._typed = lay_box("sk-typed", self.panel.box, lay_box("sk-picture", self.content.picture))
-        self._check = lay_box("sk-check", self.content.view)
-        sheets = (lay_words("h3", "The price in full"), self.content.sheet, lay_box("sk-scroll", self.content.view))
-        self._papers = lay_box("sk-sheets", self.papers.box, self.promise.box, *sheets, self.panel.box)
-        self._title = widgets.HTML()
-        self.main = lay_box("sk-main")
-        said = (
-            self.working.box,
-            self.desk.warning,
-            self.note.box,
-            self.desk.question.box,
-        )  # above the step: what comes and goes there moves no step of the list
-        body = lay_box("sk-visit", lay_box("sk-list", self.steps), lay_box("sk-column", *said, self.main))
+        own = {"start": (self.start.box,), "options": (self.options.box,), "papers": (self.papers.box, self.promise.box)}
+        self.frame = StepFrame(self.content, self.panel.box, self.why.box, own, self._turn_by)
+        said = (self.working.box, self.desk.warning, self.note.box, self.desk.question.box)  # beside the list: what comes and goes moves no step of it
+        body = lay_box("sk-visit", lay_box("sk-list", self.steps), lay_box("sk-column", *said, self.frame.box))
         self._bar = lay_actions(self._save, self._undo, self._redo, self._look)
         self._bar.add_class("sk-first-bar")
         self._work = (
@@ -140,9 +129,10 @@ class Estimator(Screen):
         turned, self.step = step is not self.step, step
         if turned:
             self._leave_step()
-        shown = turned or not self.main.children
+        shown = turned or self.frame.is_empty
         if shown:
-            self._lay_step()  # before its fields: in the frame of the step before they would be drawn twice, and what is typed into the first lost
+            self.frame.lay(step)  # before its fields: in the frame of the step before they would be drawn twice, and what is typed into the first lost
+            self.steps.current = step.id
         if place in SHEETS:
             self.content.sheet.value = place
         else:
@@ -163,25 +153,6 @@ class Estimator(Screen):
 
     def _turn_by(self, steps: int) -> None:
         self.go(STEPS[min(max(STEPS.index(self.step) + steps, 0), len(STEPS) - 1)].id)
-
-    def _lay_step(self) -> None:
-        """The frame of the step on show, its fields, pictures and tables still to come."""
-        step = self.step
-        self._title.value = f"<h2>{escape(step.name)}</h2><p class='sk-soft'>{escape(step.help)}</p>"
-        inner: dict[str, tuple[Any, ...]] = {
-            "start": (self.start.box, self._typed),
-            "check": (self._check,),
-            "options": (self.options.box,),
-            "papers": (self._papers,),
-        }
-        children = (self._title, self.why.box, *inner.get(step.id, (self._typed,)), self._turns)
-        if self.main.children != children:
-            self.panel.box.children = ()
-            self.main.children = children
-        for name, holds in (("sk-pictured", bool(step.picture)), ("sk-pairs", step.id == "scope")):
-            (self._typed.add_class if holds else self._typed.remove_class)(name)
-        self._back.disabled, self._next.disabled = step is STEPS[0], step is STEPS[-1]
-        self.steps.current = step.id
 
     def _show_content(self) -> None:
         """What follows from the job in the step on show; nothing else is worked out."""
@@ -246,7 +217,7 @@ class Estimator(Screen):
         else:
             self.customer.value = ""
             self._page.children = self._work
-            self.main.children = ()
+            self.frame.empty()
             self.go(self.step.id)
         self._show()
 
