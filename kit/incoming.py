@@ -48,7 +48,7 @@ MOST_HOURS = 1_000
 MOST_TIMES = 100
 """What hours may be multiplied by."""
 MOST_FAULTS_SHOWN = 100
-UNPRINTABLE = re.compile("[\\x00-\\x08\\x0b\\x0c\\x0e-\\x1f\\ufdd0-\\ufdef\\ufeff\\ufffe\\uffff\\ud800-\\udfff]")
+UNPRINTABLE = re.compile("[\\x00-\\x08\\x0b\\x0c\\x0e-\\x1f\\x7f-\\x9f\\ufdd0-\\ufdef\\ufeff\\ufffe\\uffff\\ud800-\\udfff]")
 """Signs that no sheet, drawing or paper can hold: control characters but tab and line end, noncharacters, halves of pairs, and the mark of byte order."""
 
 

@@ -15,7 +15,7 @@ from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
 from kit.lists.work_rows import SiteRiskRow
-from kit.money import EXACT, format_money
+from kit.money import EXACT, format_money, sum_money
 from kit.pricing.build_up import price_job
 from kit.pricing.cash import CashPlan, plan_cash
 from kit.pricing.draws import plan_draws
@@ -298,7 +298,7 @@ def _label(estimate: Estimate, driver: Driver) -> str:
 
 def _income(estimate: Estimate) -> Decimal:
     """The price without the tax that is only passed on."""
-    passed_on = sum((row.amount for row in estimate.build_up if row.id == "tax-collected"), Decimal(0))
+    passed_on = sum_money([row.amount for row in estimate.build_up if row.id == "tax-collected"])
     return EXACT.subtract(estimate.price, passed_on)
 
 

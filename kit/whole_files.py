@@ -25,7 +25,7 @@ _WORDS = {
     errno.EDQUOT: "your share of the disk is used up. Free some space and try again",
     errno.ENOTDIR: "a file stands where the folder should be. Move it away",
     errno.EEXIST: "something of that name is there already. Move it away, or choose another name",
-    errno.ENOENT: "the folder is not there any more. Was it moved, or a drive taken out?",
+    errno.ENOENT: "the folder is not there. See whether it was moved, or its drive taken out",
     errno.ENAMETOOLONG: "the name is too long. Choose a shorter one",
     errno.EFBIG: "the disk takes no file of this size. Use another one",
     errno.EIO: "the disk reports a fault. Save on another one and have it looked at",

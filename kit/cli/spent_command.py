@@ -12,7 +12,7 @@ from kit.contract.contract_file import ContractFile, current_promise
 from kit.contract.events import Event
 from kit.contract.job_cost import JobCost, job_cost
 from kit.document import money_text, plain_fields
-from kit.money import EXACT, format_money
+from kit.money import EXACT, format_money, sum_money
 
 __all__ = ["cost_document", "cost_of", "read_table", "show_cost"]
 
@@ -56,7 +56,7 @@ def cost_document(cost: JobCost) -> dict[str, Any]:
             for row in cost.steps
         ],
         **plain_fields(cost.by_code.total, "estimated", "spent"),
-        "ordered": money_text(sum(cost.committed.values(), Decimal("0.00"))),
+        "ordered": money_text(sum_money(list(cost.committed.values()))),
         **plain_fields(cost, "call_backs"),
         "planned_value": money_text(earned.planned),
         "earned_value": money_text(earned.earned),

@@ -6,7 +6,7 @@ from decimal import Decimal
 from kit.draw.canvas import Canvas
 from kit.draw.ink import HATCHES
 from kit.draw.lettering import SIZE, clean, letter_of, measure_text, wrap_text
-from kit.money import format_money
+from kit.money import format_money, sum_money
 
 __all__ = ["draw_bars"]
 
@@ -48,7 +48,7 @@ def draw_bars(title: str, rows: Sequence[Row], *, form: Callable[[Decimal], str]
         for place, line in enumerate(lines):
             sheet.write(line, LABEL - 12.0, y - BAR / 2.0 - LINE * (place - (len(lines) - 1) / 2.0), anchor="end")
         _draw_row(sheet, parts, names, zero, unit, y)
-        total = sum((Decimal(str(amount)) for _, amount in parts), Decimal(0))
+        total = sum_money([Decimal(str(amount)) for _, amount in parts])
         end = zero + sum(float(amount) for _, amount in parts if amount > 0) * unit
         sheet.write(form(total), end + 8.0, y - BAR / 2.0, bold=True)
         y -= BAR + GAP

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from kit.lists import Lists
-from kit.money import EXACT, round_cents, times
+from kit.money import EXACT, round_cents, sum_money, times
 from kit.records import Kind, Line, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.sheet import ALLOWANCE
@@ -44,5 +44,5 @@ def _cost(line: Line, by_id: dict[str, Line], purchases: Sequence[Purchase], tas
         mine = [(purchase.amount, purchase.line_ids) for purchase in purchases if line.id in purchase.line_ids]
         weigh = {line_id: by_id[line_id].need for _, ids in mine for line_id in ids}
     whole = sum(weigh.values())
-    amount = sum((amount for amount, _ in mine), Decimal(0))
+    amount = sum_money([amount for amount, _ in mine])
     return round_cents(EXACT.divide(times(amount, weigh[line.id]), Decimal(repr(whole)))) if whole else Decimal("0.00")

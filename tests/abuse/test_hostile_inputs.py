@@ -143,6 +143,7 @@ def test_a_workbook_packed_by_rules_of_a_later_day_is_refused() -> None:
         ("[identity]", f"{'.'.join('a' * 20_000)} = 1\n[identity]", "more than 19 dots"),
         ("crew = 3", f"crew = {'9' * 5000}", "can't be read as a job file"),
         ("Invented Customer One", "\\uFFFE", "customer: holds a sign that can't be printed"),
+        ("Invented Customer One", "\\u009B31m", "customer: holds a sign that can't be printed"),
         ("Invented Customer One", "\\uFEFF=1", "customer: holds a sign that can't be printed"),
         ("visit_date = 2026", "visit_date = 1926", "outside the years"),
         ("visit_date = 2026", "visit_date = 2206", "outside the years"),

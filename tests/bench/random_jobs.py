@@ -20,7 +20,7 @@ JOBS, ELSEWHERE = 10_000, 10  # one in ten is worked out in another thread too
 def main() -> None:
     count, first = [*map(int, sys.argv[1:]), *(JOBS, 0)[len(sys.argv) - 1 :]]
     jobs = [random_job(seed) for seed in range(first, first + count)]
-    print(f"{count} jobs, {len(set(map(repr, jobs)))} of them different")
+    print(f"{count} jobs, {len({job.model_dump_json() for job in jobs})} of them different")
     kinds = Counter((job.sink.mount, job.sink.carried_at, job.sink.style) for job in jobs)
     for kind, times in sorted(kinds.items(), key=str):
         print(f"{times:6} ", *kind)

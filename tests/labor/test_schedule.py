@@ -12,7 +12,8 @@ from kit.errors import KitError
 from kit.labor.calendar import WorkCalendar, cooling_off_end
 from kit.labor.clock import add_working_hours, next_working_instant
 from kit.labor.job_schedule import find_spans_without_sink
-from kit.labor.schedule import Lead, StepLink, link_steps, plan_tasks
+from kit.labor.schedule import OWN, Lead, StepLink, link_steps, plan_tasks
+from kit.labor.trips import find_trips
 from kit.records import Task
 from kit.steps import Step
 
@@ -342,3 +343,10 @@ def test_steps_keep_working_time_and_the_order_of_their_links(tasks, start):
             assert row.start >= ends[link.before] + wait
     assert plan.finish == max(ends.values())
     assert 0 <= plan.trips <= plan.crew_days
+
+
+@pytest.mark.parametrize(("wait_h", "hand_trips"), [(3.0, 1), (7.0, 1), (8.0, 2), (16.0, 2)])
+def test_a_wait_of_working_hours_takes_nights_along_from_a_working_day_on(wait_h, hand_trips):
+    """Who sits out ten hours sits out seven of a working day of eight, which end the same day; eight of them are a day and a night."""
+    tasks = [task(Step.REMOVE_SINK, 1, trade=OWN, wait=wait_h, clock="working"), task(Step.LEVEL, 1, [Step.REMOVE_SINK], trade=OWN)]
+    assert len(find_trips(tasks, {}, {}, 10.0, work_day_h=8.0)) == hand_trips
