@@ -5,6 +5,7 @@ import socket
 from collections.abc import Iterable
 from ipaddress import IPv4Address
 from typing import Any
+from urllib.parse import urlsplit
 
 from tornado.httputil import HTTPMessageDelegate, HTTPServerRequest, split_host_and_port
 from tornado.web import Application, RequestHandler, decode_signed_value
@@ -33,13 +34,16 @@ class _Refused(RequestHandler):
 def guard_application(app: Application, token: str, hosts: Iterable[str]) -> None:
     """Let a request in only where its host is one of these and it holds the token, or the signed cookie that an earlier one with the token got.
 
-    A page of another site that leads its own name to this machine comes with that name as the host: it is refused, token or not.
+    A page of another site that leads its own name to this machine comes with that name as the host, one that asks from where it is with its own
+    origin: both are refused, token or not.
     """
     known, find = frozenset(hosts), app.find_handler
 
     def find_if_let_in(request: HTTPServerRequest, **kwargs: Any) -> HTTPMessageDelegate:
         if _host(request) not in known:
             return app.get_handler_delegate(request, _Refused, {"sentence": "This server is not reached under that name. Use the address that it said."})
+        if _is_of_another_page(request):
+            return app.get_handler_delegate(request, _Refused, {"sentence": "A page of another address asked for this. Use the address that it said."})
         if not _has_token(request, token, app.settings["cookie_secret"]):
             return app.get_handler_delegate(request, _Refused, {"sentence": "Use the whole address that the server said, with its token."})
         return find(request, **kwargs)
@@ -49,6 +53,12 @@ def guard_application(app: Application, token: str, hosts: Iterable[str]) -> Non
 
 def _host(request: HTTPServerRequest) -> str:
     return split_host_and_port(request.host.lower())[0]
+
+
+def _is_of_another_page(request: HTTPServerRequest) -> bool:
+    """Browsers name the page that a request comes from, the port among it, wherever another than its own server is asked."""
+    origin = request.headers.get("Origin")
+    return origin is not None and urlsplit(origin).netloc.lower() != request.host.lower()
 
 
 def _has_token(request: HTTPServerRequest, token: str, secret: str | bytes) -> bool:

@@ -129,6 +129,14 @@ def test_locked_and_oddly_packed_workbooks_are_refused(field: str, value: int) -
         content_text(bytes(content), "prices.xlsx")
 
 
+def test_a_workbook_that_begins_with_a_chart_is_refused() -> None:
+    book, content = openpyxl.Workbook(), io.BytesIO()
+    book.create_chartsheet("chart", 0)
+    book.save(content)
+    with pytest.raises(ListError, match="is not a readable XLSX workbook"):
+        content_text(content.getvalue(), "prices.xlsx")
+
+
 def test_a_workbook_packed_by_rules_of_a_later_day_is_refused() -> None:
     content = bytearray(far_cells(0))
     for match in re.finditer(re.escape(b"PK\x01\x02"), bytes(content)):

@@ -34,6 +34,18 @@ def ask(port: int, path: str, token: str = "", *, address: str = "127.0.0.1", **
         line.close()
 
 
+def login_cookie(port: int, path: str) -> str:
+    """The cookies that a server on this machine gives whoever comes with its token."""
+    line = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)
+    try:
+        line.request("GET", path)
+        answer = line.getresponse()
+        answer.read()
+        return "; ".join(one.partition(";")[0] for one in answer.headers.get_all("Set-Cookie") or ())
+    finally:
+        line.close()
+
+
 @contextmanager
 def notebook_server(home: Path, command: str, *more: str, port: int) -> Iterator[tuple[str, str]]:
     """Start a server in a folder with one notebook, with no settings of whoever runs the test; gives the address that it says, and all that it said."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from urllib.parse import urlsplit
 
 import pytest
-from notebook_servers import TOKEN, ask, free_port, notebook_server
+from notebook_servers import TOKEN, ask, free_port, login_cookie, notebook_server
 
 
 @pytest.fixture(scope="module")
@@ -35,6 +35,9 @@ def test_the_address_it_says_lets_in_and_one_without_its_token_does_not(said: tu
     assert ask(port, parts.path)[0] == 302
     assert ask(port, f"{parts.path}?token=another")[0] == 302
     assert ask(port, f"/api/contents?{parts.query}", Host="elsewhere.example")[0] == 403
+    cookie = login_cookie(port, f"{parts.path}?{parts.query}")
+    assert ask(port, "/api/contents", Cookie=cookie)[0] == 200
+    assert ask(port, "/api/contents", Cookie=cookie, Origin="http://elsewhere.example")[0] in {403, 404}
 
 
 def test_the_users_notebooks_are_shown_to_who_has_the_token(port: int) -> None:

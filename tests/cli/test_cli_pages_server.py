@@ -44,6 +44,10 @@ def test_shared_pages_warn_and_let_in_only_with_token_and_address(shared: tuple[
         for name in ("elsewhere.example", f"localhost:{port}", f"127.0.0.1:{port}", f"{OTHER}.elsewhere.example:{port}"):
             status, content = ask(port, f"{path}?{parts.query}", address=OTHER, Host=name)
             assert (status, b"Use the address that it said" in content) == (403, True), (path, name)
+        for origin in ("http://elsewhere.example", f"http://{OTHER}:{port + 1}", "null"):
+            status, content = ask(port, f"{path}?{parts.query}", address=OTHER, Origin=origin)
+            assert (status, b"A page of another address asked for this" in content) == (403, True), (path, origin)
+    assert ask(port, f"/?{parts.query}", address=OTHER, Origin=f"http://{OTHER}:{port}")[0] == 200
     with pytest.raises(OSError, match=r"(?i)refused"):
         ask(port, f"/?{parts.query}")
 

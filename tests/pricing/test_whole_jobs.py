@@ -15,6 +15,8 @@ from kit.pricing.allowances import list_allowances
 from kit.pricing.build_up import charge_by_use
 from kit.pricing.cash import plan_cash
 from kit.pricing.draws import plan_draws
+from kit.pricing.planned_costs import cost_by_code
+from kit.pricing.taxed import split_paid_tax, taxed_purchases
 from kit.pricing.work_back import find_price
 from kit.records import Kind
 from kit.steps import Step
@@ -39,6 +41,28 @@ def test_the_build_up_of_any_job_sums_exactly(seed: int) -> None:
         assert rows["net"] % found.terms.value("in:round-to") == 0
     own = {purchase.id: purchase.unit_price for purchase in found.purchases}
     assert revalue(found, own, {}, {term.id: term.value for term in found.terms.inputs}) == found
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_direct_cost_is_planned_by_code_to_the_cent(seed: int) -> None:
+    """Purchases and work under their own codes; the tax we pay is shared by what was taxed, each part within a cent of its share."""
+    found = random_estimate(seed)
+    own: dict[str, Decimal] = {}
+    for code, amount in (
+        *((found.lists.item(one.item).cost_code, one.amount) for one in found.purchases),
+        *((found.lists.steps[one.step].cost_code, one.amount) for one in found.tasks),
+    ):
+        own[code] = own.get(code, Decimal(0)) + amount
+    codes, tax = cost_by_code(found), split_paid_tax(found)
+    assert sum(codes.values()) == found.cost
+    assert {code for code, amount in codes.items() if amount} == {code for code, amount in own.items() if amount}
+    assert sum(tax.values(), Decimal(0)) == found.amount("tax-paid")
+    taxed = taxed_purchases(found)
+    whole = sum((one.amount for one in found.purchases if one.id in taxed), Decimal(0))
+    for (kind, code), part in tax.items():
+        items = [(found.lists.item(one.item), one.amount) for one in found.purchases if one.id in taxed]
+        hand_part = sum(amount for item, amount in items if (item.cost_type, item.cost_code) == (kind, code)) / whole * found.amount("tax-paid")
+        assert abs(part - hand_part) < Decimal("0.01")
 
 
 @pytest.mark.parametrize("seed", SEEDS)
