@@ -119,7 +119,7 @@ def buy_by_use(item: Item, lines: Sequence[Line], prices: Sequence[Price]) -> Pu
 
 
 def make_purchase(name: str, item: Item, lines: Sequence[Line], price: Price, need: float, packs: int) -> Purchase:
-    """A purchase at one price row; `packs` 0 charges the need itself."""
+    """A purchase at one price row; `need` is in the item's unit, `packs` 0 charges the need itself."""
     charged = float(packs) if packs else float(to_decimal(round(need / price.pack, 12), CHARGED_PLACES))
     bought = packs * price.pack
     return Purchase(

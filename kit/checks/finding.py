@@ -17,7 +17,7 @@ def tape_tolerance_in() -> float:
 
 
 def chance_of_fit(margin: float, tolerance: float) -> float:
-    """Chance that a margin is really zero or more, the tolerance taken as two standard deviations of a normal error."""
+    """Chance (0 to 1) that a margin is really zero or more; its tolerance, in the same unit, is taken as two standard deviations of a normal error."""
     if tolerance <= 0.0:
         return 1.0 if margin >= 0.0 else 0.0
     return 0.5 * (1.0 + math.erf(margin * 2.0 / tolerance / math.sqrt(2.0)))

@@ -5,7 +5,6 @@ import socket
 from collections.abc import Iterable
 from ipaddress import IPv4Address
 from typing import Any
-from urllib.parse import urlsplit
 
 from tornado.httputil import HTTPMessageDelegate, HTTPServerRequest, split_host_and_port
 from tornado.web import Application, RequestHandler, decode_signed_value
@@ -58,7 +57,7 @@ def _host(request: HTTPServerRequest) -> str:
 def _is_of_another_page(request: HTTPServerRequest) -> bool:
     """Browsers name the page that a request comes from, the port among it, wherever another than its own server is asked."""
     origin = request.headers.get("Origin")
-    return origin is not None and urlsplit(origin).netloc.lower() != request.host.lower()
+    return origin is not None and origin.lower().partition("://")[2] != request.host.lower()
 
 
 def _has_token(request: HTTPServerRequest, token: str, secret: str | bytes) -> bool:

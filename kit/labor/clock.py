@@ -54,7 +54,7 @@ def add_working_hours(calendar: WorkCalendar, when: datetime, hours: float) -> d
     when
         Earliest start; outside working time the work starts at the next working instant.
     hours
-        Working hours, 0 or more; times are kept to the microsecond.
+        Working hours [h], 0 or more; times are kept to the microsecond.
 
     Returns
     -------

@@ -40,13 +40,13 @@ def check_three_points(low: float, likely: float, high: float, place: str = "") 
 
 
 def pert_mean(low: float, likely: float, high: float, weight: float = WEIGHT) -> float:
-    """Mean of a PERT estimate, classic, beta or modified: `(low + weight * likely + high) / (weight + 2)`."""
+    """Mean of a PERT estimate [the unit of its points], classic, beta or modified: `(low + weight * likely + high) / (weight + 2)`."""
     check_three_points(low, likely, high)
     return (low + weight * likely + high) / (weight + 2)
 
 
 def pert_variance(low: float, likely: float, high: float) -> float:
-    """Variance by the classic short formula, `((high - low) / 6) ** 2`, whatever the mode."""
+    """Variance [the unit of the points, squared] by the classic short formula, `((high - low) / 6) ** 2`, whatever the mode."""
     check_three_points(low, likely, high)
     return ((high - low) / 6) ** 2
 
@@ -72,7 +72,7 @@ def beta_pert_shape(low: float, likely: float, high: float, weight: float = WEIG
 
 
 def beta_pert_variance(low: float, likely: float, high: float, weight: float = WEIGHT) -> float:
-    """Variance of a draw from the (modified) beta-PERT distribution: `(mean - low) * (high - mean) / (weight + 3)`."""
+    """Variance [the unit of the points, squared] of a draw from the (modified) beta-PERT distribution: `(mean - low) * (high - mean) / (weight + 3)`."""
     mean = pert_mean(low, likely, high, weight)
     return (mean - low) * (high - mean) / (weight + 3)
 
