@@ -376,9 +376,9 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
 
 
 def _balance(design: Design) -> list[Finding]:
-    """Whether a joist lies on each side of the bowls' middle: a sink that stands in front of all of them tips."""
+    """Whether a joist lies on each side of the bowls' middle: a sink that stands in front of all of them tips; one that hangs in the countertop doesn't."""
     model, bowl_y = design.placed.model, design.placed.sink.outside_y
-    if "platform joist front" not in model:
+    if "platform joist front" not in model or design.placed.carrying.touches:
         return []
     middle_in, rear, front = sum(bowl_y) / 2.0, model["platform joist rear"], model["platform joist front"]
     if rear.span("y")[0] <= middle_in <= front.span("y")[1]:

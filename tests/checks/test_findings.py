@@ -105,6 +105,13 @@ BY_NOBODY = {"scope__drain_move__supplied_by": "excluded", "scope__drain_move__i
 FLOOR_ARM = (6**2 + 6.75**2) ** 0.5 - 5
 FLOOR_HIGHEST = 34.5 - 9 - 0.375 - 6 + 0.805 - FLOOR_ARM / 48
 STRAIGHT = {"plumbing__stub_offset": "0 in"}  # 14 3/4 less 5 = 9 3/4 in to the wall; beyond it what was measured to the vent, less 16
+DEEP_SINK = {
+    "sink.carried_at": "bowl",
+    "cabinet.depth": "12 in",
+    "sink.bowls[1].front_to_back": "24 in",
+    "sink.depth": "28 in",
+    "sink.rear_rim": "1 in",
+}
 WOOD = EXAMPLES["wood_apron_two_bowl"]
 CORNER = EXAMPLES["corner_dishwasher_drain_down"]
 SOLID = EXAMPLES["solid_surface_flush"]
@@ -248,11 +255,7 @@ CASES = [
         "support/balance",
         "stop",
         None,
-        sink__carried_at="bowl",
-        cabinet__depth="12 in",
-        sink__bowls_1___front_to_back="24 in",
-        sink__depth="28 in",
-        sink__rear_rim="1 in",
+        **{place.replace("[1].", "_1___").replace(".", "__"): typed for place, typed in DEEP_SINK.items()},
     ),
     # outlet 14 3/4 from the wall, a disposer of 8 in ends at 18 3/4: the front joist lies 1/2 in before it, past its posts; a wider one comes nearer
     case("support/beside-outlet", "ok", 0.0, sink__carried_at="bowl", plumbing__disposer="keep", plumbing__disposer_diameter="8 in"),
@@ -535,6 +538,7 @@ def test_finding_has_its_level(job, finding, level, hand_margin, changes):
         ("drain/disposer-room", {}),
         ("support/platform-opening", {}),
         ("support/balance", {"sink.carried_at": "bowl"}),
+        ("support/balance", {**DEEP_SINK, "sink.mount": "top"}),  # it hangs in the countertop
         ("duties/electrician", {"plumbing.disposer": "new", "old.disposer": True}),
         ("cabinet/sink-not-measured", {}),
         ("mounts/carried-at", {}),
