@@ -71,7 +71,7 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
                 f"0 to {format_length(most_in)} past the last box" if most_in > 0.0 else "an end flush with the last box",
                 basis=f"last box ends {format_length(last_in)}, countertop {format_length(counter_in)} from the left end of the sink base",
                 source="common-practice",
-                remedy="" if good else "Measure boxes and run again; a filler, a support below the end, or another length of counter.",
+                remedy="" if good else "Measure boxes and run again; a filler, a support below the end, or another length of countertop.",
                 parts=("counter", "run boxes"),
             )
         )

@@ -55,7 +55,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
 def _agreed(job: FilledJob, level: Level) -> str:
     """What a mount that does not suit its counter asks for: of the shop, of a counter that is there, of our own people."""
     if level is Level.STOP:
-        return "Choose another mount or another counter."
+        return "Choose another mount or another countertop."
     if job.counter.made_by == "fabricator":
         return "Have the shop agree in writing that it cuts and warrants this, or choose another mount."
     if job.counter.made_by == "stays":

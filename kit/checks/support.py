@@ -390,9 +390,9 @@ def _balance(design: Design) -> list[Finding]:
             Level.STOP,
             f"joists from {format_length(rear.span('y')[0])} to {format_length(front.span('y')[1])}, the middle {format_length(middle_in)} from the wall",
             "a joist behind the middle and one in front of it",
-            basis="joists lie between the back of the box and the toe board, clear of the drain",
+            basis="joists lie between the back of the box and the toe kick, clear of the drain",
             source="geometry",
-            remedy="The sink would tip: choose another sink or base, or another place for the outlet.",
+            remedy="The sink would tilt: choose another sink or base, or another place for the outlet.",
             parts=("frame", "bowl"),
         )
     ]

@@ -231,7 +231,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
                 basis=f"countertop {format_length(_depth_in(design))} deep, opening {format_length(cut.front_to_back_in)} front to back",
                 source=least,
-                remedy="Choose a sink less deep, or a deeper counter." if strip_in < 0.0 else _narrow(job),
+                remedy="Choose a sink less deep, or a deeper countertop." if strip_in < 0.0 else _narrow(job),
                 parts=("strip", "cut-out"),
             )
         )

@@ -159,10 +159,10 @@ def target_report(result: TargetAnswers) -> str:
     who = estimate.job.identity
     page.title(f"Worked back: {who.job_number}, {who.customer}", f"Direct cost {format_money(estimate.cost)}, {days_text(result.figures.crew_days)} crew-days")
     rows = [_row("As the terms say", result.figures, estimate.terms.value("in:profit"), met="")]
-    rows += [_row(one.target.words, one.figures, one.price.profit, met="to the cent" if one.price.exact else "next there is") for one in result.answers]
+    rows += [_row(one.target.words, one.figures, one.price.profit, met="to the cent" if one.price.exact else "next possible") for one in result.answers]
     page.table("Prices", ("Target", *(column for _, column, _ in _amounts(result.figures)), ">Margin", ">Profit", "Met"), rows)
     if not all(one.price.exact for one in result.answers):
-        page.note("Next there is: the least charge, the rounding of the price or its tax skip the target.")
+        page.note("Next possible: the least charge, rounding or tax leaves no price exactly on the target.")
     page.note(
         f"Margin is the share of the price before tax collected that is over direct cost; overhead is still in it. "
         f'Profit is counted "{estimate.terms.profit_as}"; '

@@ -46,7 +46,7 @@ def test_the_least_charge_is_the_next_price_there_is(run: Any) -> None:
     """What the least charge skips is told as not met."""
     ended = run("target", EXAMPLE, "--price", "100 USD")
     assert ended.code == 0
-    assert "next there is" in ended.out.decode()
+    assert "next possible" in ended.out.decode()
     assert run("target", EXAMPLE, "--price", "100 USD", "--json").json["targets"][0]["price"] == "450.00"
 
 

@@ -4,8 +4,9 @@ import ast
 import csv
 import html
 import io
+import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -182,6 +183,32 @@ def test_errors_do() -> None:
     """Every template of an error; places in a file keep their own names there."""
     said = list(error_templates())
     assert len(said) > 300
+    assert faults(said, rules=()) == []
+
+
+def words_of_screens_and_papers() -> Iterator[str]:
+    """What stands in the sources of screens, checks, reports, drawings and papers, for states that no example reaches; not docstrings nor HTML."""
+    for path in (path for room in ("panels", "checks", "cli", "draw", "export", "contract", "learning") for path in (KIT / room).glob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        unread = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+        texts = [node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in unread]
+        yield from (text for text in texts if " " in text and "<" not in text)
+
+
+def words_of_lists_and_guides() -> Iterator[str]:
+    """Cells of the price lists and of the kit's tables; the README; what the notebooks say between their cells."""
+    for path in (*(ROOT / "price_lists").glob("*.csv"), *KIT.rglob("*.csv")):
+        yield from (cell for row in csv.reader(path.read_text(encoding="utf-8").splitlines()) for cell in row if " " in cell)
+    yield from (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
+    cells = [cell for path in (ROOT / "notebooks").glob("*.ipynb") for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]]
+    yield from (line for cell in cells if cell["cell_type"] == "markdown" for line in "".join(cell["source"]).splitlines())
+
+
+@pytest.mark.parametrize("words", [words_of_screens_and_papers, words_of_lists_and_guides])
+def test_what_no_example_shows_does(words: Callable[[], Iterator[str]]) -> None:
+    """Sentences of rare states, cells of the lists, notebooks and README."""
+    said = list(words())
+    assert len(said) > 1000
     assert faults(said, rules=()) == []
 
 
