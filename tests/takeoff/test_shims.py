@@ -136,8 +136,9 @@ def test_a_support_low_at_the_rear_only_gets_a_packer_there():
     assert (last.pairs, last.packer_in) == (1, pytest.approx(9 / 16))
 
 
-def test_supports_stand_at_the_sides_of_listed_boxes():
-    """Base of 36 in in the middle of 96 in (30 to 66); 24 in of drawers on the left (6 to 30), a dishwasher on the right: supports at 6, 30, 66, 96."""
-    boxes = [{"side": "left", "kind": "drawer", "width": "24 in"}, {"side": "right", "kind": "dishwasher", "width": "24 in"}]
+@pytest.mark.parametrize(("drawers", "dishwasher", "hand_places"), [("left", "right", [6, 30, 66, 96]), ("right", "left", [0, 30, 66, 90])])
+def test_supports_stand_at_the_sides_of_listed_boxes(drawers, dishwasher, hand_places):
+    """Base of 36 in in the middle of 96 in (30 to 66); 24 in of drawers on one side (6 to 30, or 66 to 90), a dishwasher on the other."""
+    boxes = [{"side": drawers, "kind": "drawer", "width": "24 in"}, {"side": dishwasher, "kind": "dishwasher", "width": "24 in"}]
     supports = sheet_of({"cabinet.boxes": boxes, "counter.sink_center": "48 in"}).design.shims.supports
-    assert [support.at_in for support in supports] == [6, 30, 66, 96]
+    assert [support.at_in for support in supports] == hand_places
