@@ -133,8 +133,8 @@ class LearningPanel:
         folder = accept_lessons(learning, chosen, who=who, home=self.files.home, valid_from=valid_from, description=source / DESCRIPTION)
         self.forget()
         self.note.say(
-            f"Written: {folder.name} in {folder.parent.name}, beside your jobs. A job uses it once its file names it under prices; all jobs "
-            "that name none, once it lies there as price_lists."
+            f"Written: {folder.name} in {folder.parent.name}, beside your jobs. A job uses these lists once you choose them under Price lists on the "
+            "estimator's screen; new jobs do, once the folder is called price_lists."
         )
 
     def refuse(self) -> None:
