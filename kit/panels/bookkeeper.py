@@ -144,7 +144,7 @@ class Bookkeeper(Screen):
         names = self.issued_files.names()
         with self.updating:
             fill_choices(self.choice, self.issued_files.titles({row.state.number: row.customer for row in self._rows}), self._name)
-            fill_choices(self.example, [name for name in self.files.names() if name.startswith(FROM_EXAMPLES)], FIRST_EXAMPLE)
+            fill_choices(self.example, [pair for pair in self.files.named() if pair[1].startswith(FROM_EXAMPLES)], FIRST_EXAMPLE)
         self.trial.layout.display = "none" if names else ""
         self.spent.look_again()
         self.changes.look_again()

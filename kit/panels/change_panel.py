@@ -100,7 +100,7 @@ class ChangePanel:
 
     def look_again(self) -> None:
         """Read anew which job files there are."""
-        fill_choices(self.choice, [name for name in self.files.names() if not name.startswith(FROM_EXAMPLES)])
+        fill_choices(self.choice, [pair for pair in self.files.named() if not pair[1].startswith(FROM_EXAMPLES)])
 
     def show(self) -> None:
         """The contract was written to, or is another one."""

@@ -21,7 +21,6 @@ from kit.money import to_decimal
 from kit.panels.faults import explain_failure
 from kit.panels.job_files import JobFiles, jobs_folder
 from kit.panels.job_state import SETTLE_S
-from kit.panels.job_titles import title_jobs
 from kit.panels.on_disk import list_changes_on_disk
 from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_bar, lay_box, lay_words, make_button, show_html
 from kit.panels.slider import Slider
@@ -60,7 +59,7 @@ class Owner(Screen):
         self._trying, self._resting = Thread(), Timer(SETTLE_S, self._show_rest)
         self.headline, self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(7))
         self.tried = widgets.IntProgress(description="Trying the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
-        self._open = widgets.Dropdown(options=title_jobs(self.files), description="Job", tooltip="Job files of your folder, and examples", **_WIDE)
+        self._open = widgets.Dropdown(options=self.files.named(), description="Job", tooltip="Job files of your folder, and examples", **_WIDE)
         self.profit = Slider("Profit [%]", "Profit of every alternate", (0, 50), STEP, lambda to: self._slide(self.profit, to))
         self.overhead = Slider("Overhead [%]", "Overhead of every alternate", (0, 50), STEP, lambda to: self._slide(self.overhead, to))
         self.first = widgets.Dropdown(options=[], description="From", **_WIDE)
@@ -265,7 +264,7 @@ class Owner(Screen):
         moved = {place: f"{percent:g} %" for row, (place, percent) in terms.items() if to_decimal(percent / 100, 6) != self._terms.value(row)}
         path = self.files.save_alternate(option.job, self._compared_name, option.id, moved)
         with self.updating:
-            fill_choices(self._open, title_jobs(self.files))
+            fill_choices(self._open, self.files.named())
         self.note.say(f"Saved {path.name} in {path.parent.name}, as a job of its own with a new job number, at the profit and overhead on the sliders.")
 
 

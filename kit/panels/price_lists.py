@@ -29,7 +29,6 @@ from kit.lists.list_changes import list_changes
 from kit.lists.list_files import FILES
 from kit.lists.take_in import IncomingLists, take_in
 from kit.panels.job_files import FROM_EXAMPLES, JobFiles, jobs_folder
-from kit.panels.job_titles import title_jobs
 from kit.panels.price_doubts import list_doubts
 from kit.panels.price_files import ALL_LISTS, USUAL, PriceFiles, describe_written, list_file
 from kit.panels.question import Question
@@ -184,7 +183,7 @@ class PriceListScreen(Screen):
             self._base.value = chosen if chosen in names else USUAL
             fill_choices(self.choice, pickable)
             marked = self._jobs.value
-            self._titles = {name: title for title, name in title_jobs(self.files)}
+            self._titles = {name: title for title, name in self.files.named()}
             self._jobs.options = [(title, name) for name, title in self._titles.items() if not name.startswith(FROM_EXAMPLES)]
             self._jobs.value = [name for name in marked if name in self._titles]
         self.take.disabled = not pickable

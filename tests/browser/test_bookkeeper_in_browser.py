@@ -23,7 +23,7 @@ def issue(screen: Screen) -> None:
     """Issue the invented example from a folder in which nothing is issued yet."""
     screen.page.get_by_text("Nothing is issued in your folder jobs yet").wait_for()
     assert screen.root.get_by_role("button", name="Download budget file").is_hidden()
-    screen.field("Example").select_option(f"examples/{EXAMPLE}.toml")
+    screen.field("Example").select_option("Example: stone apron single bowl")
     screen.turn("Issue this example")
     screen.page.get_by_text("Issued DEMO-001-r01.json in jobs").wait_for()
 

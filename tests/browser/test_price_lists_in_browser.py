@@ -12,6 +12,7 @@ from openpyxl import Workbook, load_workbook
 
 NOTEBOOK = "4_price_lists.ipynb"
 JOBS = ("stone_apron_single_bowl.toml", "wood_apron_two_bowl.toml")
+NAMES = ("Invented Customer One, DEMO-001", "Invented Customer Two, DEMO-002")
 SHIM = ",bundle of 14,14,,,3.80,USD"
 SCROLLS_AWAY = """setInterval(() => {
   const page = document.querySelector(".jp-WindowedPanel-outer");
@@ -60,7 +61,7 @@ def prices_then(screen: Screen) -> dict[str, tuple[str, str]]:
     rows = screen.root.locator(".sk-effect tbody tr")
     rows.first.wait_for()
     cells = rows.evaluate_all("rows => rows.map(row => [...row.children].map(cell => cell.textContent))")
-    return {row[0]: (row[2], row[3]) for row in cells}
+    return {JOBS[NAMES.index(row[0])]: (row[2], row[3]) for row in cells}
 
 
 def price_outside(path: Path, prices: Path | None = None) -> str:
@@ -72,7 +73,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     """Faults by row, then a sound list: changes, jobs before and after, taken into use; the prices are those of another process."""
     tab.add_init_script(SCROLLS_AWAY)
     screen = open_notebook(tab, *served, NOTEBOOK)
-    tab.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+    tab.locator(".sk-top", has_text="Example County").wait_for()
     if served[1] == "lab":  # wherever Run All ends, the screen comes back
         tab.wait_for_function("() => window.wentTo > 0 && document.querySelector('.jp-WindowedPanel-outer').scrollTop === 0")
     before = {name: price_outside(own / "jobs" / name) for name in JOBS}
@@ -91,7 +92,7 @@ def test_from_faults_to_lists_in_use(tab, served, own, tmp_path):
     shown = prices_then(screen)
     assert {name: now for name, (now, _) in shown.items()} == before
     assert all(now != then for now, then in shown.values())
-    screen.field("Job files that are to use them").select_option(JOBS[0])
+    screen.field("Jobs that are to use them").select_option(NAMES[0])
     screen.turn("Take into use")
     tab.get_by_text(f"{JOBS[0]} uses it from now on").wait_for()
     (made,) = own.glob("price_lists_*")
@@ -145,7 +146,7 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
     try:
         tab.on("filechooser", lambda _: None)  # from here on the browser hands its file dialogs over to the test; a key press does not wait for that
         screen = open_notebook(tab, pages, "page", NOTEBOOK)
-        tab.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+        tab.locator(".sk-top", has_text="Example County").wait_for()
         screen.field("Lists in use").focus()
         screen.tab_to("Upload lists (0)")
         with tab.expect_event("filechooser") as chooser:
@@ -155,8 +156,8 @@ def test_keyboard_alone_from_choice_to_lists_in_use(tab, pages, own, tmp_path):
         tab.keyboard.type("prices_of")
         screen.tab_to("Take what is chosen")
         tab.keyboard.press("Enter")
-        tab.locator(".sk-effect", has_text=JOBS[0]).wait_for()
-        screen.tab_to("Job files that are to use them")
+        tab.locator(".sk-effect", has_text=NAMES[0]).wait_for()
+        screen.tab_to("Jobs that are to use them")
         tab.keyboard.press("ArrowDown")
         screen.tab_to("Take into use")
         tab.keyboard.press("Enter")
@@ -193,7 +194,7 @@ def test_tablet_desk_access_and_hostile_text(tab, pages, own, tmp_path):
 def test_a_file_that_is_too_large_is_told_or_warned_of(tab, served, own, tmp_path):
     """Up to 10 MB the answer says so in words; what never arrives leaves the rest alive, and Look again brings a button that takes files."""
     screen = open_notebook(tab, *served, NOTEBOOK)
-    tab.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+    tab.locator(".sk-top", has_text="Example County").wait_for()
     large = tmp_path / "prices.csv"
     large.write_bytes(b"a\n" + b"x" * 6_000_000)
     upload(screen, large)
@@ -215,6 +216,6 @@ def test_a_file_that_is_too_large_is_told_or_warned_of(tab, served, own, tmp_pat
 def test_dark_pages(tab, dark_pages, own):
     """Dark pages, kept as a picture; axe finds nothing serious there either."""
     screen = open_notebook(tab, dark_pages, "page", NOTEBOOK)
-    screen.root.locator(".sk-lists-in-use", has_text="Example County").wait_for()
+    screen.root.locator(".sk-top", has_text="Example County").wait_for()
     assert violations(tab) == []
     shoot_whole(tab, "price_lists_dark", 1300)

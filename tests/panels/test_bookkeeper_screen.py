@@ -62,7 +62,7 @@ def test_a_fresh_folder_says_what_to_do_and_writes_nothing(tmp_path):
     assert "Nothing is issued in your folder jobs yet" in screen.note.box.value
     assert "invented" in screen.note.box.value
     assert screen.body.layout.display == "none"
-    assert EXAMPLE in screen.example.options
+    assert ("Example: stone apron single bowl", EXAMPLE) in screen.example.options
     assert list(tmp_path.iterdir()) == []
     for make in (screen.workbook, screen.contract.sign, screen.purchase_list, screen.spent.empty_table, lambda: screen.book_file(".csv")):
         with pytest.raises(KitError, match="No issued estimate is open"):

@@ -13,9 +13,6 @@ from kit.errors import KitError
 from kit.money import format_money
 from kit.outlook import assess_risk, plan_schedule
 from kit.panels import Owner
-from kit.panels.job_files import JobFiles
-from kit.panels.job_titles import title_jobs
-from kit.panels.on_disk import FileChangedError
 from kit.panels.work_back_panel import CREW_DAY, MARGIN, PRICE
 from kit.units import format_days
 
@@ -100,23 +97,6 @@ def test_the_headline_says_what_the_job_brings_and_what_would_bring_most(screen:
     for says in (format_money(own.price), f"{own.margin:.1%}", format_money(own.per_crew_day), format_money(screen.figures[hand_best.id].per_crew_day)):
         assert f">{says}</b>" in screen.headline.value
     assert hand_best.short_name in screen.headline.value
-
-
-def test_jobs_stand_by_customer_and_number(opened: Owner) -> None:
-    """Examples and own jobs; two that are called alike name their files, what can't be read is its file, and nothing counts as opened by that."""
-    folder = opened.files.folder.parent / "titles" / "jobs"
-    files = JobFiles(folder)
-    job = files.open(f"examples/{FIRST}.toml")
-    for name in ("one.toml", "two.toml"):
-        files.save(job, name)
-    (folder / "bad.toml").write_text("no job", encoding="utf-8")
-    fresh = JobFiles(folder)
-    titles = {name: title for title, name in title_jobs(fresh)}
-    customer = job.identity.customer
-    assert titles[f"examples/{FIRST}.toml"] == f"{customer}, DEMO-001 (example)"
-    assert (titles["one.toml"], titles["bad.toml"]) == (f"{customer}, DEMO-001 (one.toml)", "bad.toml")
-    with pytest.raises(FileChangedError, match=r"one\.toml"):
-        fresh.check(kit.job.change_job(job, {"identity.customer": "Another"}), "one.toml")
 
 
 def test_figures_are_there_before_the_trials(opened: Owner) -> None:
