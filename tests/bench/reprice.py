@@ -1,7 +1,8 @@
 """How long does re-pricing all jobs take, what does a second worker bring, and does memory stay flat?
 
 Run by hand: python tests/bench/reprice.py [jobs, 10000 when left out]. Prints seconds by the clock and of the processor, the exponent by which the latter
-grow, the gain of two workers by the clock (only a quiet machine shows it) and the memory; asserts nothing. Each size is done in a fresh process by one worker.
+grow, the gain of two workers by the clock (only a quiet machine shows it) and the memory: what a worker holds at the end, and its peak, which one large
+cut plan among many jobs may set. Asserts nothing. Each size is done in a fresh process by one worker.
 Wanted: exponent at most 1.05 from 100 jobs on, two workers at least 1.7 times as fast as one, memory the same once the largest jobs are among them.
 """
 
@@ -47,8 +48,14 @@ def measure(home: Path, jobs: int, workers: int) -> None:
         for one in reprice(files, home / "dearer", executor=pool):
             moved += bool(one.difference)
         took, busy = time.perf_counter() - start, pool.submit(time.process_time).result() - busy  # of one worker
-    memory = {who: resource.getrusage(which).ru_maxrss / 1024 for who, which in (("own", resource.RUSAGE_SELF), ("worker", resource.RUSAGE_CHILDREN))}
-    sys.stdout.write(json.dumps({"took": took, "busy": busy, "moved": moved, **memory}))
+        held = pool.submit(held_mb).result()
+    memory = {"worker": resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024}
+    sys.stdout.write(json.dumps({"took": took, "busy": busy, "moved": moved, "held": held, **memory}))
+
+
+def held_mb() -> float:
+    """What this process holds in memory [MB]."""
+    return int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1]) * resource.getpagesize() / 1e6
 
 
 def measured(home: Path, jobs: int, workers: int) -> dict[str, float]:
@@ -66,13 +73,13 @@ def main(most: int) -> None:
     with TemporaryDirectory(dir=in_memory if in_memory.is_dir() else None) as folder:
         home = Path(folder)
         lay(home, max(sizes))
-        print(f"{'jobs':>6} {'workers':>8} {'s':>9} {'busy s':>9} {'ms each':>8} {'moved':>6} {'own MB':>7} {'worker MB':>10}")
+        print(f"{'jobs':>6} {'workers':>8} {'s':>9} {'busy s':>9} {'ms each':>8} {'moved':>6} {'worker MB':>10} {'its peak':>9}")
         found = {}
         for size, workers in (*((size, 1) for size in sizes), (sizes[-1], 2)):
             one = found[size, workers] = measured(home, size, workers)
             each = one["busy"] * 1000 * workers / size
             print(
-                f"{size:6} {workers:8} {one['took']:9.2f} {one['busy']:9.2f} {each:8.2f} {one['moved']:6} {one['own']:7.0f} {one['worker']:10.0f}", flush=True
+                f"{size:6} {workers:8} {one['took']:9.2f} {one['busy']:9.2f} {each:8.2f} {one['moved']:6} {one['held']:10.0f} {one['worker']:9.0f}", flush=True
             )
     points = [(log(size), log(found[size, 1]["busy"])) for size in sizes]
     middle = [sum(values) / len(points) for values in zip(*points, strict=True)]
