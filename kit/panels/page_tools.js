@@ -55,10 +55,10 @@ function mend(root) {
     for (const button of group.querySelectorAll("button")) set(button, "aria-pressed", String(button.classList.contains("mod-active")));
   }
   for (const button of root.querySelectorAll("button.widget-toggle-button")) set(button, "aria-pressed", String(button.classList.contains("mod-active")));
-  for (const pane of root.querySelectorAll(".sk-scroll")) {
+  for (const pane of root.querySelectorAll(".sk-scroll, .sk-drawing")) {
     set(pane, "tabindex", "0");
     set(pane, "role", "region");
-    set(pane, "aria-label", pane.querySelector("caption, svg title")?.textContent || "A table that may be wider than the window");
+    set(pane, "aria-label", pane.querySelector("caption, svg title")?.textContent || "A part that may be wider than the window");
   }
 }
 
