@@ -2,9 +2,11 @@
 
 import pytest
 from design_jobs import sheet_of
+from work_jobs import estimated
 
+from kit.design.place_sink import locate_sink
 from kit.solids import Stage
-from kit.sources import table
+from kit.sources import table, value
 
 approx = pytest.approx
 HIGH = {"plumbing.stub_height": "24 in"}
@@ -148,3 +150,12 @@ def test_a_sink_whose_measures_leave_no_bottom_still_has_a_place():
     """Rim to underside 6 in, a bowl 9 in deep, no wall: design never raises."""
     changes = {"sink.under_most": "6 in", "sink.bowl_width": "29 1/2 in", "sink.rear_rim": "1/2 in", "sink.depth": "16 in", "sink.as_received": True}
     assert model_of({**changes, "sink.apron_projection": "2 in"})["sink bowl"].shapes
+
+
+@pytest.mark.parametrize("depth", ["21 in", "20 in"])
+def test_a_drop_in_goes_back_until_the_wall_of_its_bowl_clears_the_face(depth):
+    """In a shallow base the middle of the counter is too far forward: bowl and its wall end just behind the back of the face."""
+    found = estimated("laminate_top_mount", {"cabinet.depth": depth})
+    place = locate_sink(found.job, found.design.levels)
+    back_of_face_in = found.job.cabinet.depth_in - 0.75  # a face frame of 3/4 in
+    assert place.outside_y[1] == approx(back_of_face_in - value("practice", "sink/behind-face"))
