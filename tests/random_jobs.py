@@ -245,8 +245,10 @@ def _choose_pipes(chance: random.Random, document: dict[str, Any]) -> None:
     """Pairs of old and new pipe that transitions.csv holds."""
     for system in ("drain", "supply"):
         _, old, new = chance.choice([pair for pair in lists().transitions if pair[0] == system])
-        assumed = _record("plumbing").rules[f"{system}_new"].assume
-        document["plumbing"] |= {f"{system}_old": old, f"{system}_new": UNKNOWN if new == assumed and chance.random() < 0.3 else new}
+        rules = _record("plumbing").rules
+        unseen = old == new == rules[f"{system}_old"].assume  # the usual pipe is left out beside its like, and typed beside another
+        left_out = new == rules[f"{system}_new"].assume and chance.random() < 0.3
+        document["plumbing"] |= {f"{system}_old": UNKNOWN if unseen else old, f"{system}_new": UNKNOWN if left_out else new}
 
 
 def _choose_preset(chance: random.Random, document: dict[str, Any]) -> None:
