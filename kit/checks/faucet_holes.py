@@ -38,7 +38,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
         worst=Level.CAUTION,
         basis=f"center {format_length(hole.y_in)} from the wall, half of {format_length(hole.diameter_in)}, backsplash {format_length(splash_in)}",
         source=row("checks", "faucet/hole-to-splash"),
-        remedy=f"Check its sheet. {_other_place(job, hole)}",
+        remedy=f"Check the maker's sheet. {_other_place(job, hole)}",
         parts=("holes", "splash"),
     )
 

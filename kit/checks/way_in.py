@@ -48,7 +48,7 @@ def check_way_in(job: FilledJob, design: Design, assumptions: Sequence[Assumptio
 
 def _counter(job: FilledJob, piece: CarriedPiece, assumed: set[str]) -> list[Finding]:
     """The longest piece round the turn."""
-    remedy = "Stand it on end if the ceiling is high enough, bring it in another way, or plan a seam; ask the shop before it is cut."
+    remedy = "Stand it on end if the ceiling allows, find another way in, or ask for a seam."
     return [_past_turn(job, piece, f"Longest piece of the countertop, {piece.name}, around the narrowest turn", assumed, remedy)]
 
 
