@@ -144,7 +144,7 @@ def _tailpiece(design: Design) -> list[Finding]:
             most=True,
             basis=f"bowl underside {format_length(levels.outlet_in + higher_in)}, weir {format_length(levels.weir_built_in)} above the floor",
             source=_row(settings.family, "drop-most"),
-            remedy=f"Put the trap closer to the bowl, no leg down after it. {CONFIRM}",
+            remedy=f"Set the trap higher, with no leg down after it. {CONFIRM}",
             parts=("trap",),
         )
     ]
