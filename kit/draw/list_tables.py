@@ -36,10 +36,10 @@ def _facts(*facts: tuple[str, str]) -> str:
     return f"<div class='sk-headline'>{spans}</div>"
 
 
-def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced]) -> str:
-    """What new lists come to: how many changes, how far prices and jobs move, which jobs would lose their price."""
+def draw_list_summary(changes: Sequence[ListChange], repriced: Sequence[Repriced], titles: Mapping[str, str]) -> str:
+    """What new lists come to: how many changes, how far prices and jobs move, which jobs, by what they go by, would lose their price."""
     prices = [change for change in changes if change.file == "prices.csv"]
-    lost = [one.name for one in repriced if one.before is not None and one.after is None]
+    lost = [titles.get(one.name, one.name) for one in repriced if one.before is not None and one.after is None]
     moves = [one.difference for one in repriced if one.difference is not None]
     changed = f"{count_words(len(prices), 'price')} and {count_words(len(changes) - len(prices), 'other cell')}"
     lose = f"\u25a0 {count_words(len(lost), 'job')} would have no price: {', '.join(lost)}" if lost else "every job keeps a price" if repriced else "no jobs"
@@ -126,7 +126,7 @@ def _job_row(one: Repriced, lists: str) -> tuple[str, ...]:
     money = [("no price" if price is None else format_money(price)) for price in (one.before, one.after)]
     difference = "-"
     if one.difference is not None:
-        difference = f"{one.difference:+,.2f}" if one.difference else "0.00"
+        difference = signed_money(one.difference)
         difference += f" ({one.difference / one.before:+.2%})" if one.before and one.difference else ""
     news = "; ".join(f"{level_sign(finding.level)}: {finding.check}: {finding.measured}" for finding in one.news)
     return lists, *money, difference, "; ".join(part for part in (one.problem, news) if part) or "nothing new"

@@ -291,7 +291,7 @@ class PriceListScreen(Screen):
         with self.working.steps(len(jobs)):
             at = {name: visited_on(job, day) for name, job in jobs.items()} if self.priced.value == ON_DAY else jobs
             self.repriced = largest_first(reprice_jobs(at, self.files.lists_for, new, advance=lambda *_: self.working.advance()))
-        self.summary.value = draw_list_summary(changes, self.repriced)
+        self.summary.value = draw_list_summary(changes, self.repriced, self._titles)
         self.changes.value = draw_fold(f"All {count_words(len(changes), 'change')}", draw_list_changes(changes, day))
         uses = {name: job.prices or self.price_files.folder(USUAL).name for name, job in jobs.items()}
         self.effect.value = draw_fold(f"{count_words(len(jobs), 'job')} on hand, before and after", draw_repriced(self.repriced, uses, self._titles))

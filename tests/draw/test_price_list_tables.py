@@ -62,10 +62,11 @@ def test_changes_and_jobs_that_come_or_go():
         Repriced("b.toml", Decimal(100), Decimal("98.50")),
         Repriced("c.toml", Decimal(1), Decimal(1)),
     )
-    found = draw_repriced(jobs, {"a.toml": "price_lists"})
+    found = draw_repriced(jobs, {"a.toml": "price_lists"}, {"b.toml": "B. Sample, 2"})
     assert "no price &lt;b&gt;" in found
-    assert ">-1.50 (-1.50%)<" in found
-    assert ">0.00<" in found
+    assert ">-$1.50 (-1.50%)<" in found
+    assert ">$0.00<" in found
+    assert ">B. Sample, 2<" in found
 
 
 def test_what_new_lists_come_to_stands_in_one_line():
@@ -76,12 +77,12 @@ def test_what_new_lists_come_to_stands_in_one_line():
         ListChange("rates.csv", "c", "1 h", "2 h"),
     )
     jobs = (Repriced("a.toml", Decimal(100), None, "gone"), Repriced("b.toml", Decimal(200), Decimal(205)))
-    found = draw_list_summary(changes, jobs)
-    for text in ("2 prices and 1 other cell", "\u22123.0% to +10.0%", "+$5.00; \u25a0 1 job would have no price: a.toml"):
+    found = draw_list_summary(changes, jobs, {"a.toml": "A. Sample, 1"})
+    for text in ("2 prices and 1 other cell", "\u22123.0% to +10.0%", "+$5.00; \u25a0 1 job would have no price: A. Sample, 1"):
         assert text in found
     cheaper = Repriced("c.toml", Decimal(200), Decimal("198.84"))
-    assert "-$1.16 to +$5.00; every job keeps a price" in draw_list_summary(changes, (jobs[1], cheaper))
-    assert "Prices move by: <b>nothing</b>" in draw_list_summary((), ())
+    assert "-$1.16 to +$5.00; every job keeps a price" in draw_list_summary(changes, (jobs[1], cheaper), {})
+    assert "Prices move by: <b>nothing</b>" in draw_list_summary((), (), {})
 
 
 def test_the_head_of_the_lists_in_use():
