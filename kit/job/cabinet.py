@@ -1,12 +1,11 @@
 """The sink base and what stands beside it."""
 
-from collections.abc import Mapping
-from typing import Any, Generic, Literal, Never
+from typing import Generic, Literal, Never
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
 from kit.job.boards import CabinetBoard
-from kit.job.fields import UNKNOWN, Blank, Record, choice, flag, measure
+from kit.job.fields import Blank, Record, choice, flag, measure
 
 __all__ = ["Box", "Cabinet", "Corner", "Neighbor"]
 
@@ -123,11 +122,6 @@ class Cabinet(Record, Generic[Blank]):
     corner: Corner[Blank] | None = None
     boxes: tuple[Box, ...] = Field(default=(), max_length=12, strict=False)
 
-    @model_validator(mode="before")
-    @classmethod
-    def _read_older(cls, document: Any) -> Any:
-        return _with_swollen_side(document) if isinstance(document, Mapping) and "swollen_sides" in document else document
-
     @property
     def sides_to_stiffen(self: "Cabinet[Never]") -> tuple[str, ...]:
         """The sides that are swollen: "left", "right"; none where both are sound."""
@@ -143,20 +137,3 @@ class Cabinet(Record, Generic[Blank]):
         """Clear width of the front opening between stiles or sides [in]."""
         edge = self.stile_in if self.construction == "face-frame" else self.side_thickness_in
         return self.width_in - 2.0 * edge
-
-
-def _with_swollen_side(document: Mapping[str, Any]) -> dict[str, Any]:
-    """A cabinet as files held it that said yes or no and, beside that, which side; yes alone meant both, so that none is forgotten.
-
-    What says neither keeps its key, and the reader of the record refuses it.
-    """
-    rest = {key: value for key, value in document.items() if key != "swollen_sides"}
-    match document["swollen_sides"]:
-        case False:
-            return rest | {"swollen_side": "none"}
-        case True:
-            which = rest.get("swollen_side", UNKNOWN)
-            return rest | {"swollen_side": "both" if which == UNKNOWN else which}
-        case "unknown":
-            return rest | {"swollen_side": UNKNOWN}
-    return {**document}

@@ -14,6 +14,7 @@ from kit.job.field_names import say_choice
 from kit.job.fields import Record, Rule, count, day, measure, text
 from kit.job.levelness import Levelness
 from kit.job.old import Old
+from kit.job.older_keys import with_todays_keys
 from kit.job.open_fields import decides_price, hold_open, split_places
 from kit.job.plumbing import Plumbing
 from kit.job.scope import Scope
@@ -73,8 +74,11 @@ class Job(Record):
 
     @model_validator(mode="before")
     @classmethod
-    def _hold_open(cls, document: Any) -> Any:
-        return hold_open(document) if isinstance(document, Mapping) and isinstance(document.get("to_measure"), str) else document
+    def _read_document(cls, document: Any) -> Any:
+        if not isinstance(document, Mapping):
+            return document
+        todays = with_todays_keys(document)
+        return hold_open(todays) if isinstance(todays.get("to_measure"), str) else todays
 
     @property
     def open_places(self) -> tuple[str, ...]:
