@@ -31,6 +31,9 @@ _GUIDE = (
 )
 
 
+_ON_A_PAGE = 85  # rows that letter paper holds in letters that can be read
+
+
 def write_findings(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
@@ -46,8 +49,11 @@ def write_findings(book: Book, estimate: Estimate, title: str) -> None:
         ):
             page.text(row, column, text, "words")
         _write_why(page, row, assumed.why, assumed.source)
+    count = len(estimate.findings) + len(estimate.assumptions)
     page.sheet.set_portrait()
-    page.sheet.print_area(0, 0, FIRST_ROW - 1 + len(estimate.findings) + len(estimate.assumptions), _REMEDY)  # what comes after it is for the screen
+    page.sheet.print_area(0, 0, FIRST_ROW - 1 + count, _REMEDY)  # what comes after it is for the screen
+    if count <= _ON_A_PAGE:
+        page.sheet.fit_to_pages(1, 1)
 
 
 def _write_why(page: Page, row: int, why: str, source: str) -> None:

@@ -198,6 +198,7 @@ def test_pages_are_set_up_for_print(written):
         if sheet.title != "Overview":
             assert sheet.print_title_rows
             assert sheet.freeze_panes
+    assert book["Findings"].page_setup.fitToHeight is None  # one page, as the others but the takeoff
     assert book["Import"].print_title_cols == "$E:$E"
     assert book["Import"]["E1"].value == "Line"
 
