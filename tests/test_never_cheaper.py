@@ -99,9 +99,9 @@ def joists(found: Estimate) -> list[str]:
     return [body for member in found.design.frame.members if member.name == "platform joist" for body in member.bodies]
 
 
-def strip_cleats(found: Estimate) -> int:
-    """The pieces of the cleat behind a sink: more of them where pipes part it."""
-    return sum(member.count for member in found.design.frame.members if member.name == "strip cleat")
+def strip_cleats(found: Estimate) -> list[tuple[float, int]]:
+    """Lengths [in] and numbers of the pieces of the cleat behind a sink: pipes part it or end it."""
+    return sorted((member.length_in, member.count) for member in found.design.frame.members if member.name == "strip cleat")
 
 
 def fits_fewer(before: Estimate, after: Estimate) -> bool:
@@ -123,14 +123,14 @@ def check_never_cheaper(seeds: range, least: int) -> None:
 
 
 def check_reasons(seeds: range, least: int) -> None:
-    """A higher stub shortens tube and hose, takes a joist's place or parts a cleat; a wider base has no door less; a higher splash saves its patch.
+    """A higher stub shortens tube and hose, takes a joist's place or that of a piece of cleat; a wider base has no door less; a higher splash saves its patch.
 
     What is shorter may fit a day with fewer people.
     """
     tried = 0
     for before, after in pairs(seeds, higher_drain):
         tried += 1
-        gave_way = len(joists(after)) < len(joists(before)) or strip_cleats(after) > strip_cleats(before)
+        gave_way = len(joists(after)) < len(joists(before)) or strip_cleats(after) != strip_cleats(before)
         steps = fallen_steps(before, after)
         reasons = SHORTER_TUBE | ({"build-frame"} if gave_way else set()) | ({"trips"} if fits_fewer(before, after) else set())
         assert steps <= reasons, (before.job.identity.job_number, steps)
