@@ -62,6 +62,7 @@ def test_shutoff_valves_stand_at_both_sides_of_the_middle():
     model = model_of({"plumbing.stop_height": "21 in", "plumbing.stops_apart": "12 in"})
     assert [model[f"{side} shutoff valve"].middle[0] for side in ("left", "right")] == [12, 24]
     assert model["left shutoff valve"].span("y") == (0, 3)
+    assert model["left shutoff valve"].shapes[0].radius_in == 1.25 / 2
     assert model["left shutoff valve"].span("z") == (approx(21 - 0.875), approx(21 + 0.875))
     assert model_of()["left shutoff valve"].middle[2] == 15 + 4
     assert model_of({"plumbing.stub_height": "unknown"})["left shutoff valve"].middle[2] == 20

@@ -93,7 +93,10 @@ def test_shims_stand_below_three_corners_of_a_delivered_sink():
     model = model_of({"sink.carried_at": "bowl", "sink.under_most": "9 5/8 in", "sink.corners_apart": "1/8 in"})
     shims = [body for body in model.of_part("shims") if "corner" in body.name]
     assert [body.size_in("z") for body in shims] == [approx(0.125)] * 3
-    assert {body.span("z")[0] for body in shims} == {model["platform panel"].span("z")[1]}
+    panel = model["platform panel"]
+    assert {body.span("z")[0] for body in shims} == {panel.span("z")[1]}
+    rear_in, front_in = panel.span("y")  # shims are 1 1/2 in wide, flush with the panel's edges
+    assert [body.span("y") for body in shims] == [(front_in - 1.5, front_in), (rear_in, rear_in + 1.5), (front_in - 1.5, front_in)]
     assert not [found for found in model.overlaps(Stage.BUILT) if "corner" in found.first.name + found.second.name]
 
 
