@@ -180,7 +180,7 @@ def test_tablet_desk_access_and_hostile_text(tab, pages, own, tmp_path):
     assert violations(tab) == []
     upload(screen, prices(own, SHIM, ",<img src=x onerror=alert(2)>,14,,,4.18,USD", tmp_path / "prices.csv"))
     tab.locator(".sk-list-changes", has_text="<img src=x onerror=alert(2)>").wait_for()
-    screen.root.locator(".sk-effect", has_text=JOBS[0]).wait_for()
+    screen.root.locator(".sk-effect", has_text=NAMES[0]).wait_for()
     assert alerts == []
     assert tab.locator(".sk-screen img").count() == 0
     for size in (WIDE, TABLET):
