@@ -1,6 +1,6 @@
 """Which alternate costs what? Amounts below each other as bars made of their parts, each part by its own hatch and letter."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 
 from kit.draw.canvas import Canvas
@@ -19,7 +19,7 @@ Amount = Decimal | float
 Row = tuple[str, Sequence[tuple[str, Amount]]]
 
 
-def draw_bars(title: str, rows: Sequence[Row], *, form: Callable[[Decimal], str] = format_money) -> str:
+def draw_bars(title: str, rows: Sequence[Row]) -> str:
     """Bars of amounts, one row for each alternate.
 
     Parameters
@@ -27,9 +27,7 @@ def draw_bars(title: str, rows: Sequence[Row], *, form: Callable[[Decimal], str]
     title
         What is compared.
     rows
-        For each alternate its name and its parts: name and amount of each, in one unit. What is below zero goes to the left.
-    form
-        How an amount is written.
+        For each alternate its name and its parts: name and amount of each [USD]. What is below zero goes to the left.
 
     Returns
     -------
@@ -50,7 +48,7 @@ def draw_bars(title: str, rows: Sequence[Row], *, form: Callable[[Decimal], str]
         _draw_row(sheet, parts, names, zero, unit, y)
         total = sum_money([Decimal(str(amount)) for _, amount in parts])
         end = zero + sum(float(amount) for _, amount in parts if amount > 0) * unit
-        sheet.write(form(total), end + 8.0, y - BAR / 2.0, bold=True)
+        sheet.write(format_money(total), end + 8.0, y - BAR / 2.0, bold=True)
         y -= BAR + GAP
     sheet.line("", (zero, top + 4.0), (zero, y + GAP - 4.0), kind="cut")
     return sheet.svg()

@@ -39,11 +39,6 @@ def test_parts_differ_by_hatch():
     assert len(fills) == 3
 
 
-def test_amounts_are_written_as_asked():
-    """Hours, for example."""
-    assert "3.5 h" in texts(draw_bars("Hours", [("one", [("own", 3.5)])], form=lambda amount: f"{amount} h"))
-
-
 @pytest.mark.parametrize("rows", [[], [("none", [])], [("zero", [("part", 0)])]])
 def test_nothing_to_compare_is_still_a_drawing(rows):
     """No rows, no parts, nothing but zero."""

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import math
+from dataclasses import replace
 
 import pytest
 from work_history import LISTS, finished_job, hours
@@ -9,9 +10,10 @@ from work_history import LISTS, finished_job, hours
 import kit
 from kit.draw.book_tables import draw_lessons
 from kit.learning import learn
+from kit.learning.belief import Interval
 from kit.learning.deciding import accept_lessons
 from kit.learning.job_rows import FolderJobs, PlannedStep
-from kit.learning.words import moved_rows
+from kit.learning.words import figure_words, interval_words, moved_rows
 
 DAY = dt.date(2026, 12, 1)
 
@@ -100,3 +102,14 @@ def test_what_is_not_clear_can_be_taken_over_too(teach, tmp_path):
     assert found["hours/seal"].status == "not clear"
     folder = accept_lessons(learning, ["hours/seal"], who="Pat", home=tmp_path, valid_from=DAY)
     assert kit.load_lists(folder).rates["seal-foot"].likely_h == pytest.approx(0.05 * math.exp(4 * math.log(1.1) / 13), rel=1e-3)
+
+
+def test_figures_are_said_as_people_say_them(teach):
+    """Eight jobs at half as long again: 1.5 ^ (8 / 13) = 1.2834; days of a wait never go below none: (0 + 1) x 0.5 - 1."""
+    _, found = teach(sealed(n, 1.5, seal_foot=20) for n in range(8))
+    lesson = found["hours/seal"]
+    assert figure_words(lesson, 1.0) == "100 %"
+    assert figure_words(lesson, lesson.ratio) == "128 %"
+    assert interval_words(lesson, Interval(0.9, 1.2, "rate")) == "90 to 120 %"
+    wait = replace(lesson, subject=replace(lesson.subject, kind="days"), listed=0.0)
+    assert interval_words(wait, Interval(0.5, 3.0, "next job")) == "0.0 to 2.0 days"
