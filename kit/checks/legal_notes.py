@@ -22,7 +22,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "permit",
             "Permit",
-            "the drain is moved",
+            " and ".join(what for what, done in (("the drain is moved", design.drain.is_lowered), ("a new cable is run", duties.electrician)) if done),
             "a permit, where the permit office asks for one",
             "common-practice",
             "Ask the permit office before work starts; the inspections are on the calendar.",

@@ -47,18 +47,19 @@ def design_duties(job: FilledJob, lists: Lists, removal: Removal, abatement: Aba
     Lead-safe work: houses built before 1978 where painted surface is disturbed (40 CFR 745.83). Sheet floors laid no
     later than 1980 are treated as suspect (29 CFR 1926.1101); glue and backer of an old counter or splash of those years may
     hold the same (from memory). Each is another material and has its own sample; what was tested is not tested again, nor what a firm
-    takes out anyway. Moving a drain is taken as work for a licensed trade under a permit; the permit office decides. Silica work: tile,
-    stone, concrete or porcelain that we break, cut out or lay (29 CFR 1926.1153; what counts is decided on the exposure).
+    takes out anyway. Moving a drain and running a cable are taken as work for a licensed trade under a permit; the permit office decides. Silica
+    work: tile, stone, concrete or porcelain that we break, cut out or lay (29 CFR 1926.1153; what counts is decided on the exposure).
     """
     moves, old = drain.is_lowered, job.old
     suspect, suspect_glue = (job.site.year_built <= value("checks", f"{what}/year") for what in ("flooring", "glue"))
+    wired = job.plumbing.disposer == "new" and not old.disposer and job.scope.disposer.renewed
     by_trade = job.scope.drain_move.renewed and job.scope.drain_move.installed_by == "trade"
     disturbs = cut is not None or old.splash in {"glued", "tile"} or job.scope.wall_repair.renewed
     return Duties(
-        permit=moves,
+        permit=moves or wired,
         plumber=moves and job.scope.drain_move.installed_by == "trade",
         floor_plumber=drain.through_floor and by_trade and opens_drain(job, removal, lowered=moves),
-        electrician=job.plumbing.disposer == "new" and not old.disposer and job.scope.disposer.renewed,
+        electrician=wired,
         cable_left=old.disposer and job.plumbing.disposer == "none" and removal.sink_by == "us",
         lead_safe=job.site.year_built < value("checks", "lead/year") and disturbs,
         silica=_raises_silica(job, lists, removal, abatement) or _cuts_brittle(job, lists, removal),

@@ -14,6 +14,7 @@ from kit.compare.differences import list_differences, list_facts
 from kit.compare.figures import weigh_plan
 from kit.compare.longer import list_stretches
 from kit.compare.options import Option, compare_alternates
+from kit.compare.sink_out import why_sink_out
 from kit.draw.alternates import draw_differences, draw_options
 from kit.estimating import Estimate
 from kit.job import Job
@@ -158,4 +159,9 @@ def _draw_changes(was: Estimate, option: Option) -> str:
     if now is None:
         return ""
     days = list_stretches(was, now, weigh_plan(was), weigh_plan(now))
-    return draw_differences(("this job", option.short_name), (was.price, now.price), list_differences(was, now), list_facts(was, now), days)
+    why = "".join(
+        f"<p class='sk-help'>Without a sink, {escape(name)}: {escape(says)}</p>"
+        for name, says in (("this job", why_sink_out(was)), (option.short_name, why_sink_out(now)))
+        if says
+    )
+    return why + draw_differences(("this job", option.short_name), (was.price, now.price), list_differences(was, now), list_facts(was, now), days)

@@ -257,3 +257,18 @@ def test_a_job_signed_in_a_far_year_is_planned_at_once():
     assert plan_schedule(found).finish.year == 2100
     drawn = draw_calendar(plan_schedule(found), {step: row.name for step, row in found.lists.steps.items()})
     assert len(drawn) < 50_000
+
+
+def test_a_new_cable_is_inspected_before_the_wall_closes_and_at_the_end():
+    """A disposer where none was, the drain where it is: rough inspection after the electrician and before the patch, final one after his device."""
+    wired = {"plumbing.disposer": "new", "scope.disposer": {"supplied_by": "us", "installed_by": "us"}, "plumbing.stub_height": "9 in"}
+    found = estimated(STONE, wired)
+    order = [row.step for row in plan_schedule(found).schedule.steps]
+    assert not found.design.drain.is_lowered
+    places = [order.index(step) for step in (S.ROUGH_ELECTRIC, S.INSPECT, S.ELECTRIC_DEVICE, S.INSPECT_FINAL)]
+    assert places == sorted(places)
+    assert S.PATCH_WALL not in order or order.index(S.INSPECT) < order.index(S.PATCH_WALL)
+    (permit,) = (finding for finding in found.findings if finding.id == "duties/permit")
+    assert permit.measured == "a new cable is run"
+    assert any(purchase.item == "permit" for purchase in found.purchases)
+    assert S.INSPECT not in [row.step for row in plan_schedule(estimated(STONE)).schedule.steps]

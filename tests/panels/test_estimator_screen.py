@@ -7,6 +7,7 @@ import pytest
 from turning import control, slider, wait_for
 
 import kit
+from kit.compare.sink_out import why_sink_out
 from kit.errors import KitError
 from kit.money import format_money
 from kit.panels import Estimator
@@ -321,6 +322,7 @@ def test_options_are_compared_beside_the_work_and_the_next_change_stops_it(scree
     chosen = next(option for option in screen.options.options if option.chosen)
     assert format_money(chosen.estimate.price) == screen.shown_price
     assert screen.options.tried.layout.display == "none"
+    assert f"Without a sink, this job: {why_sink_out(chosen.estimate)}" in screen.options.changes.value
 
     def broken(*_: object, **__: object) -> None:
         raise KitError("The lists hold no sink.")
