@@ -322,7 +322,7 @@ def test_options_are_compared_beside_the_work_and_the_next_change_stops_it(scree
     chosen = next(option for option in screen.options.options if option.chosen)
     assert format_money(chosen.estimate.price) == screen.shown_price
     assert screen.options.tried.layout.display == "none"
-    assert f"Without a sink, this job: {why_sink_out(chosen.estimate)}" in screen.options.changes.value
+    wait_for(lambda: f"Without a sink, this job: {why_sink_out(chosen.estimate)}" in screen.options.changes.value)
 
     def broken(*_: object, **__: object) -> None:
         raise KitError("The lists hold no sink.")
