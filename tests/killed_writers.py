@@ -107,8 +107,14 @@ def check_use(folder: Path, confirmed: list[str]) -> None:
     prices = files.open("job.toml").prices
     assert prices in {None, *names}
     if confirmed:
-        used = [Path(name).name for name in names].index(Path(str(prices)).name)
-        assert used >= [Path(name).name for name in names].index(confirmed[-1])
+        assert prices is not None
+        assert _turn(Path(prices).name) >= _turn(confirmed[-1])
+
+
+def _turn(name: str) -> int:
+    """Which of the folders of one day it is: price_lists_2026-04-14 the first, price_lists_2026-04-14_10 the tenth."""
+    number = name.removeprefix("price_lists_").partition("_")[2]
+    return int(number) if number else 1
 
 
 KINDS: dict[str, tuple[str, Callable[[Path, list[str]], None]]] = {
