@@ -52,12 +52,12 @@ def explain_alternates(options: Sequence[Option], figures: Mapping[str, PlannedF
     if own is None or own.estimate is None:
         return {}
     found: dict[str, WhyDays] = {}
+    before, usual = figures[own.id], why_sink_out(own.estimate)
     for option in options:
         if option.estimate is None or option.chosen:
             continue
-        before, after = figures[own.id], figures[option.id]
-        sink_out = why_sink_out(option.estimate)
-        first = (sink_out.rstrip("."),) if sink_out and sink_out != why_sink_out(own.estimate) else ()
+        after, sink_out = figures[option.id], why_sink_out(option.estimate)
+        first = (sink_out.rstrip("."),) if sink_out not in {"", usual} else ()
         if because := (*first, *explain_days(own.estimate, option.estimate, before, after)):
             found[option.id] = WhyDays(after.lead_days - before.lead_days, because)
     return found

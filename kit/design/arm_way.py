@@ -14,8 +14,7 @@ from kit.job import FilledJob
 from kit.sources import value
 from kit.sources.sizes import table_size
 
-__all__ = ["ArmWay", "Spot", "along_line", "order_outlets", "pipe_outside_in", "route_arm", "route_to_pipe"]
-__all__ += ["stub_end_in", "stub_x_in"]
+__all__ = ["ArmWay", "Spot", "along_line", "order_outlets", "pipe_outside_in", "route_arm", "route_to_pipe", "stub_end_in", "stub_x_in"]
 
 Spot = tuple[float, float]
 

@@ -31,13 +31,14 @@ TAKEN_OUT_BY = (Step.LAY_BACKER, Step.SET_COUNTER, Step.SET_SINK)
 
 @dataclass(frozen=True, slots=True)
 class JobPlan:
-    """What the calendar needs of a job: the tasks on it, its working time, its first day, what is waited for, earliest instants."""
+    """What the calendar needs of a job: the tasks on it, its working time, its first day, what is waited for, earliest instants, names of the steps."""
 
     tasks: tuple[Task, ...]
     calendar: WorkCalendar
     start: date
     leads: LeadTimes
     not_before: Mapping[Step, datetime]
+    step_names: Mapping[Step, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +62,13 @@ class JobSchedule:
     sink_back: datetime | None
     days_without_sink: float | None
     days_with_temporary_sink: float | None
+    step_names: Mapping[Step, str]
 
     def __repr__(self) -> str:
         return f"<JobSchedule of {len(self.schedule.steps)} steps in {len(self.trips)} trips, done {format_half_day(self.finish)}>"
 
     def _repr_html_(self) -> str:
-        steps = [(row.step.replace("-", " "), format_half_day(row.start), format_half_day(row.finish)) for row in self.schedule.steps]
+        steps = [(self.step_names[row.step], format_half_day(row.start), format_half_day(row.finish)) for row in self.schedule.steps]
         days = "" if self.days_without_sink is None else f", {format_days(self.days_without_sink)} without a sink"
         return rows_html(f"Done {format_half_day(self.finish)}: {len(self.trips)} trips{days}", ("Step", "From", "To"), steps)
 
@@ -106,6 +108,7 @@ def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired
         start=visited,
         leads=find_leads(job, lines, after, lists),
         not_before={Step.ORDER: free} if Step.ORDER in after else {},
+        step_names={step: lists.steps[step].name for step in after},
     )
 
 
@@ -125,6 +128,7 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
         sink_back=back.finish if back else None,
         days_without_sink=_count_days(find_spans_without_sink(schedule)),
         days_with_temporary_sink=_count_days(find_spans_without_sink(schedule, lent=True)),
+        step_names=plan.step_names,
     )
 
 

@@ -99,6 +99,7 @@ def test_what_a_notebook_shows_is_short_and_escaped():
     assert "$8,921.09" in shown[2]
     blank = kit.new_job("drop-in-laminate", LISTS, number="K-001", day="2026-03-02")
     assert "unknown wide" in blank._repr_html_()
+    assert all(escape(LISTS.steps[task.step].name) in shown[3] for task in priced.tasks)  # the calendar names its steps as the lists do
     assert "places decide the price" in blank._repr_html_()
 
 
