@@ -3,6 +3,7 @@
 import shutil
 from dataclasses import replace
 from decimal import Decimal
+from html import escape
 from types import MappingProxyType
 
 import openpyxl
@@ -99,7 +100,9 @@ def test_what_a_notebook_shows_is_short_and_escaped():
     assert "$8,921.09" in shown[2]
     blank = kit.new_job("drop-in-laminate", LISTS, number="K-001", day="2026-03-02")
     assert "unknown wide" in blank._repr_html_()
-    assert all(escape(LISTS.steps[task.step].name) in shown[3] for task in priced.tasks)  # the calendar names its steps as the lists do
+    assert all(
+        escape(LISTS.steps[row.step].name) in shown[3] for row in kit.plan_schedule(priced).schedule.steps
+    )  # the calendar names its steps as the lists do
     assert "places decide the price" in blank._repr_html_()
 
 
