@@ -35,7 +35,7 @@ def next_bill(state: ContractState, day: dt.date, pay_within: int) -> Billed:
     if not state.left:
         raise LedgerError(Fault(state.number, "has nothing left to bill."))
     draw = state.left[0]
-    planned = draw.step or draw.earned  # a draw of a change order has no share of its own
+    earned, held = _earned_and_held(state, draw)
     return Billed(
         number=len(state.bills) + 1,
         draw=draw.draw,
@@ -43,13 +43,28 @@ def next_bill(state: ContractState, day: dt.date, pay_within: int) -> Billed:
         deposit=draw.deposit,
         amount=draw.due,
         tax=_tax(state, draw),
-        earned=draw.earned if planned else EXACT.add(_earned_before(state), draw.due),
-        held=draw.held if planned else state.held,
+        earned=earned,
+        held=held,
         billed_before=state.billed,
         contract_sum=state.contract_sum,
         deposit_earned=_deposit_earned(state, draw),
         pay_by=day + dt.timedelta(days=pay_within),
     )
+
+
+def _earned_and_held(state: ContractState, draw: ContractDraw) -> tuple[Decimal, Decimal]:
+    """What of the contract is earned with this bill, and what of that a later bill asks for [USD].
+
+    A change may fall on some payments only, so the shares of the others know nothing of it: the last bill earns the whole contract sum, no bill
+    earns more, and what was billed as a payment of its own is earned beside them.
+    """
+    later = sum_money([one.due for one in state.left[1:]])
+    if not later and not draw.deposit:
+        return state.contract_sum, _ZERO
+    if not (draw.step or draw.earned):  # the deposit, or a change order that is a payment of its own
+        return EXACT.add(_earned_before(state), draw.due), state.held
+    own = sum_money([one.bill.amount for one in state.bills if one.bill.draw.startswith("change-")])
+    return min(EXACT.add(draw.earned, own), state.contract_sum), min(draw.held, later)
 
 
 def _earned_before(state: ContractState) -> Decimal:

@@ -16,8 +16,8 @@ _EVENT_WORDS = {
     "change": "change order {number} made out: {amount}",
     "change-signed": "customer signed change order {number}",
     "billed": "bill {number}: {label}, {amount}, pay by {pay_by}",
-    "paid": "customer paid {amount} {how}",
-    "refunded": "paid back to the customer: {amount} {how}",
+    "paid": "customer paid {amount}, {how}",
+    "refunded": "paid back to the customer: {amount}, {how}",
     "credited": "credit note {number}: {amount}, {reason}",
     "bought": "bought: {text}, {amount}",
     "ordered": "ordered: {text}, {amount}, order {order}",
@@ -40,7 +40,7 @@ def entry_words(event: Event, events: Sequence[Event]) -> str:
 
 def event_words(what: Happening) -> str:
     """An event in a few words, amounts and days as people write them."""
-    return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).strip()
+    return _EVENT_WORDS[what.kind].format_map({name: _written(value) for name, value in what}).removesuffix(", ")
 
 
 def _written(value: object) -> object:

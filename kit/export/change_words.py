@@ -44,7 +44,13 @@ def falls_words(rule: ChangeFalls, draws: Sequence[ChangedDraw], amount: Decimal
     if draws and all(draw.billed or draw.paid for draw in draws if draw.before):
         return f"Every payment was billed before: the change is {'credited' if amount < 0 else 'billed as a payment of its own'}."
     only = " This is agreed for this change only." if rule != agreed else ""
-    return f"{_FALLS[rule].format(a='the')}{' What they are too small for is credited.' if amount < 0 else ''}{only}"
+    return f"{_FALLS[rule].format(a='the')}{_too_small(rule) if amount < 0 else ''}{only}"
+
+
+def _too_small(rule: ChangeFalls) -> str:
+    if rule == "by-shares":
+        return " What they are too small for is credited."
+    return " Where that one is too small, those before it are cut, too; what all are too small for is credited."
 
 
 def agreed_falls_words(rule: ChangeFalls) -> str:

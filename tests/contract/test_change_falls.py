@@ -7,6 +7,7 @@ import pytest
 from contract_walks import FIRST_DAY, promise
 
 from kit.change.priced_change import ChangeOrder, ChangeRow
+from kit.contract.bills import next_bill
 from kit.contract.canceling import canceling_of
 from kit.contract.changed_draws import change_of
 from kit.contract.events import ChangeSigned, Event, happening_from_json, happening_to_json
@@ -82,3 +83,28 @@ def test_where_a_change_falls_is_frozen_with_it(falls, frozen):
     assert order.falls == frozen
     old = happening_to_json(order).replace(f'"falls":"{frozen}",', "")
     assert happening_from_json(old).falls is None
+
+
+@pytest.mark.parametrize(
+    ("changes", "hand_bills"),
+    [
+        # 8,921.09 less 300.00 on the last payment of 892.11: only 592.11 are held back, and no bill earns more than 8,621.09
+        ((("-300.00", "last-draw"),), [("7136.87", "713.69"), ("8621.09", "592.11"), ("8621.09", "0.00")]),
+        # less 1,000.00: the last payment is gone, 107.89 come off the one before it, which is the last bill now
+        ((("-1000.00", "last-draw"),), [("7136.87", "713.69"), ("7921.09", "0.00")]),
+        ((("500.00", "last-draw"),), [("7136.87", "713.69"), ("8921.09", "892.11"), ("9421.09", "0.00")]),
+        # 500.00 billed as a payment of their own are earned beside 80 % of 8,921.09
+        ((("500.00", "own-draw"),), [("7636.87", "713.69"), ("9421.09", "892.11"), ("9421.09", "0.00")]),
+    ],
+)
+def test_bills_add_up_wherever_a_change_falls(changes, hand_bills):
+    """Earned so far, less held back, less billed before is what each bill asks for, with nothing left over; the last earns the whole sum."""
+    state = changed(*changes)
+    happened = [signature_of(ISSUED), *(happening for one in state.changes for happening in (one.order, ChangeSigned(number=one.order.number)))]
+    bills = []
+    while state.left:
+        bills.append(next_bill(state, FIRST_DAY, 10))
+        state = state_of([*happened, *bills])
+    assert all(bill.earned - bill.held - bill.billed_before == bill.amount for bill in bills if not bill.deposit)
+    planned = [bill for bill in bills if bill.draw in {"set", "completion", "punch-list"}]
+    assert [(bill.earned, bill.held) for bill in planned] == [(Decimal(earned), Decimal(held)) for earned, held in hand_bills]
