@@ -203,6 +203,8 @@ def spent(
 
     if (file is None) == (amount is None):
         raise typer.BadParameter("give either a table or one amount.", param_hint="FILE or --amount")
+    if amount is not None and not (code and kind):
+        raise typer.BadParameter("one amount needs its cost code and its kind.", param_hint="--code and --kind")
     _require_out(out)
     contract = open_contract(issued)
     if file is not None:

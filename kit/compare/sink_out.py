@@ -13,7 +13,7 @@ def why_sink_out(estimate: Estimate) -> str:
         return ""
     design = estimate.design
     firm = " The firm for asbestos works in between." if design.abatement.parts else ""
-    inspector = " The inspector comes before the wall is closed." if design.duties.permit else ""
+    inspector = " The inspector comes before anything covers the new work." if design.duties.permit else ""
     return f"{_by_setting(estimate)}{firm}{inspector}"
 
 

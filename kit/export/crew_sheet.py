@@ -23,6 +23,7 @@ from kit.labor.schedule import CUSTOMERS, OWN, performer_name
 from kit.records import CostType, Kind, Level, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
+from kit.takeoff.receiving import received_goods
 from kit.takeoff.working import counted
 from kit.units import format_half_day, format_length
 
@@ -171,12 +172,17 @@ def _who(task: Task) -> str:
 
 
 def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
-    """Goods by the first of these steps that needs them: number, what, how it is sold; those that only the office needs come with the first."""
+    """Goods by the first of these steps that needs them: number, what, how it is sold; those that only the office needs come with the first.
+
+    What is unpacked and measured when the goods are received is needed there, whenever it is fitted.
+    """
     lines, order = {line.id: line for line in estimate.lines}, {step: number for number, step in enumerate(steps)}
+    received = set(received_goods(estimate.job)) if Step.RECEIVE in order else set()
     found: dict[Step, list[str]] = {}
     for purchase in estimate.purchases:
         if steps and (purchase.packs or _is_rented(estimate, purchase)):
-            needed = [lines[line_id].step for line_id in purchase.line_ids if lines[line_id].step in order]
+            needed = [Step.RECEIVE if received & set(lines[line_id].parts) else lines[line_id].step for line_id in purchase.line_ids]
+            needed = [step for step in needed if step in order]
             found.setdefault(min(needed, key=lambda step: order[step], default=steps[0]), []).append(_good(estimate, purchase))
     return found
 

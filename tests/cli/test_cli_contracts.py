@@ -183,6 +183,7 @@ def test_what_was_spent_stands_in_the_contract(run: Any, issued: Path, tmp_path:
     for command, said in (
         ((), "give either a table or one amount"),
         ((table, "--amount", "1.00 USD"), "give either a table or one amount"),
+        (("--amount", "1.00 USD", "--text", "wood"), "one amount needs its cost code and its kind"),
         (("--amount", "1.00", *one), 'amount: "1.00" has no currency'),
         (("--amount", "1.00 USD", *one[:2], "--code", "999", *one[4:]), 'cost_code: "999" is not a cost code of these lists'),
         (("--amount", "1.00 USD", *one, "--hours", "2"), 'hours: "2" stands with material'),

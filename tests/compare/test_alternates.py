@@ -265,7 +265,7 @@ def test_why_the_sink_is_out_is_said_of_each_alternate():
         (
             "corner_dishwasher_drain_down",
             {"old.counter_glue_tested": "asbestos"},
-            f"{SET_FIRST} The firm for asbestos works in between. The inspector comes before the wall is closed.",
+            f"{SET_FIRST} The firm for asbestos works in between. The inspector comes before anything covers the new work.",
         ),
     ],
 )

@@ -26,7 +26,7 @@ def check_walk(seed: int) -> int:
             check_bills(events, state, bills)
         if what.kind == "billed":
             asked = what.held + what.billed_before + what.amount
-            assert what.deposit or (asked <= what.earned if state.left else asked == what.earned) and what.earned <= what.contract_sum
+            assert what.deposit or ((asked <= what.earned if state.left else asked == what.earned) and what.earned <= what.contract_sum)
             papers[what.number] = check_paper(state, what)
         before = state
     for day, _ in states:
