@@ -1,5 +1,6 @@
 """Does the faucet find its place: as many holes as it takes, in counter or ledge, clear of splash and opening, in a deck that it clamps?"""
 
+import math
 from collections.abc import Iterator
 
 from kit.checks.finding import fit_finding, plain_finding
@@ -8,6 +9,7 @@ from kit.design.place_holes import DeckHole, count_ledge_holes
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
+from kit.solids import Span
 from kit.sources import row, value
 from kit.units import format_length
 
@@ -18,12 +20,11 @@ _FITTINGS = {"faucet": "a faucet", "air-gap": "an air gap", "dispenser": "a disp
 
 def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Each hole against splash and opening, the deck against the shank, and the number of holes against what the faucet takes."""
-    opening, holes = design.placed.opening, design.placed.holes
+    holes = design.placed.holes
     found = []
     for number, hole in enumerate(holes, 1):
         found.append(_to_splash(job, design, hole, number))
-        if opening.x[0] < hole.x_in < opening.x[1] and not hole.in_sink:
-            found.append(_to_opening(design, hole, number))
+        found += [] if hole.in_sink else _to_opening(job, design, hole, number)
     return [*found, *_shank(design), *_number(job, design, count_ledge_holes(job, lists))]
 
 
@@ -49,20 +50,38 @@ def _other_place(job: FilledJob, hole: DeckHole) -> str:
     return "Move the hole forward." if job.counter.splash == "none" else "Move the hole forward or use a thinner backsplash."
 
 
-def _to_opening(design: Design, hole: DeckHole, number: int) -> Finding:
-    opening = design.placed.opening
-    to_cut_in = opening.y[0] - hole.room[1][1]
-    return fit_finding(
-        f"mounts/hole-{number}-to-cut-out",
-        f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the sink's cutout",
-        to_cut_in,
-        value("checks", "faucet/hole-to-cut"),
-        worst=Level.STOP if to_cut_in < 0.0 else Level.CAUTION,
-        basis=f"opening {format_length(opening.y[0])} from the wall, hole's center {format_length(hole.y_in)}",
-        source=row("checks", "faucet/hole-to-cut"),
-        remedy="Move the hole back, or beside the sink.",
-        parts=("holes", "cut-out"),
-    )
+def _to_opening(job: FilledJob, design: Design, hole: DeckHole, number: int) -> list[Finding]:
+    """A hole behind the opening, or one that comes too near to it beside the sink; and none below a rim that lies in or on the counter."""
+    opening, at, least = design.placed.opening, design.placed.sink, row("checks", "faucet/hole-to-cut")
+    behind = opening.x[0] < hole.x_in < opening.x[1]
+    name, x, y, limit_in, source = "opening", opening.x, opening.y, least.value, least
+    rim = (opening.rabbet.x, opening.rabbet.y) if opening.rabbet is not None else (at.rim_x, at.rim_y)
+    if job.sink.mount != "under" and _clear_in(hole, *rim) < max(0.0, _clear_in(hole, x, y) - limit_in):
+        name, (x, y), limit_in, source = "rim of the sink", rim, 0.0, None
+    clear_in = _clear_in(hole, x, y)
+    if not behind and clear_in >= limit_in:
+        return []
+    beside = f"{name} {format_length(x[0])} to {format_length(x[1])} from the base's left, hole's center {format_length(hole.x_in)}"
+    return [
+        fit_finding(
+            f"mounts/hole-{number}-to-cut-out",
+            f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the sink's cutout",
+            clear_in,
+            limit_in,
+            worst=Level.STOP if clear_in < 0.0 else Level.CAUTION,
+            basis=f"{name} {format_length(y[0])} from the wall, hole's center {format_length(hole.y_in)}" if behind else beside,
+            source=source or "geometry",
+            remedy="Move the hole back, or beside the sink." if behind else "Move the hole farther from the sink.",
+            parts=("holes", "cut-out"),
+        )
+    ]
+
+
+def _clear_in(hole: DeckHole, x: Span, y: Span) -> float:
+    """From the edge of a hole to the nearest edge of what is cut or covered [in]; below 0 as deep as it lies in it."""
+    beside_in, behind_in = (max(span[0] - at_in, at_in - span[1]) for span, at_in in ((x, hole.x_in), (y, hole.y_in)))
+    outside_in = math.hypot(max(beside_in, 0.0), max(behind_in, 0.0))
+    return (outside_in or max(beside_in, behind_in)) - hole.diameter_in / 2.0
 
 
 def _shank(design: Design) -> Iterator[Finding]:

@@ -337,6 +337,13 @@ CASES = [
     case("mounts/hole-1-to-cut-out", "ok", 4.5625),
     case("mounts/hole-1-to-cut-out", "caution", -7 / 16, counter__holes_1___setback="7 1/2 in"),
     case("mounts/hole-1-to-cut-out", "stop", -1.4375, counter__holes_1___setback="8 1/2 in"),
+    # opening 36 / 2 + 29 1/2 / 2 + 1/8 = 32 7/8 from the base's left; hole 16 in right of the middle: 34 - 32 7/8 - 11/16 = 7/16
+    case("mounts/hole-1-to-cut-out", "caution", -9 / 16, counter__holes_1___setback="14 in", counter__holes_1___offset="16 in"),
+    case("mounts/hole-1-to-cut-out", "stop", -1.5625, counter__holes_1___setback="14 in", counter__holes_1___offset="15 in"),
+    # sink 19 in the middle of 26: its back 3 1/2 from the wall, joint 1/8: rabbet 3 3/8; nothing is drilled below the rim in it, nor below a flange
+    case("mounts/hole-1-to-cut-out", "ok", 7 / 16, job="solid"),
+    case("mounts/hole-1-to-cut-out", "stop", -5 / 16, job="solid", counter__holes_1___setback="3 in"),
+    case("mounts/hole-1-to-cut-out", "stop", -3 / 16, job="solid", counter__holes_1___setback="3 in", sink__mount="top", sink__ledge_holes=0),
     case("mounts/faucet-holes", "ok"),
     case("mounts/faucet-holes", "caution", plumbing__faucet_holes=3),
     case("mounts/faucet-holes", "unknown", counter__holes=()),
