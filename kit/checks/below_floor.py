@@ -1,6 +1,6 @@
 """What lies below the kitchen floor, and who may go there: a drain that leaves through the floor, a riser that is cut below it."""
 
-from kit.checks.finding import fit_finding, plain_finding
+from kit.checks.finding import CONFIRM, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.place_floor_pipe import FLOOR_PIPE, FLOOR_VENT, VENT_IN_WALL
 from kit.design.removal import opens_drain
@@ -76,7 +76,7 @@ def _left_to_plumber(job: FilledJob, design: Design) -> Finding:
         " the traps that are not allowed (a secondary page). The plumber may bring a vented drain into the wall behind the sink, set a tee with a vent on"
         f" the pipe (measure it, and it is priced here), or use an air admittance valve where the local authority allows one. {who}",
         source="homeowners-traps",
-        remedy=f"{remedy} Confirm with the local authority.",
+        remedy=f"{remedy} {CONFIRM}",
         parts=("trap", "stub"),
     )
 

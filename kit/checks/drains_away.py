@@ -1,20 +1,19 @@
 """Does it still drain, by gravity and by the settings of the code family?"""
 
 from kit.checks.below_floor import check_below_floor
-from kit.checks.finding import fit_finding, plain_finding
+from kit.checks.dishwasher_hose import check_hose
+from kit.checks.drain_in_wall import check_lowered, check_vent
+from kit.checks.finding import CONFIRM, fit_finding, plain_finding
 from kit.design.design import Design
 from kit.design.drain_levels import BowlPair, drain_remedies, pair_bowls
 from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
-from kit.sources import Row, row, value
+from kit.sources import Row, row
 from kit.sources.sizes import table_size
 from kit.units import format_length
 
 __all__ = ["check_drain"]
-
-CONFIRM = "Confirm with the local authority."
-_HOSE_SOURCES = {"irc": "irc-memory", "ipc": "ipc", "upc": "king-county-dishwasher"}
 
 
 def _row(family: str, name: str) -> Row:
@@ -40,9 +39,9 @@ def check_drain(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         *([] if design.drain.not_designed else _to_the_stub(job, design, lists)),
         *_trap_floor(design),
         *_disposer_room(job, design),
-        *([] if design.drain.not_designed else _vent(job)),
+        *([] if design.drain.not_designed else check_vent(job)),
         *_bowls(design),
-        *_dishwasher(job, design),
+        *check_hose(job, design),
         *_photograph(job),
         *_to_measure(design),
     ]
@@ -54,8 +53,7 @@ def _to_the_stub(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         *_stub_wanted(job, design),
         *_tailpiece(design),
         *_arm(job, design),
-        *_riser(job, design, lists),
-        *_stud(job, design),
+        *check_lowered(job, design, lists),
     ]
 
 
@@ -192,74 +190,6 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
     ]
 
 
-def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
-    """Whether the pipe in the wall was found that the stub is lowered on, and what joints are closed in."""
-    drain = design.drain
-    if not drain.moves or not job.scope.drain_move.renewed:
-        return []
-    if drain.riser is None:
-        level, measured = Level.UNKNOWN, "riser not located"
-        basis, remedy = "no vent was seen above the stub: nothing is priced in the wall", "Find riser and vent, measure, and price the wall then."
-    else:
-        fittings = ", ".join(f"{fitting.count} x {lists.name_of(fitting.item)}" for fitting in drain.riser.fittings)
-        level, measured = Level.CAUTION if drain.riser.transition else Level.OK, fittings
-        joints = f"{drain.riser.cemented_joints} cemented joints; the last coupling slides on, no end moves"
-        basis = f"{format_length(drain.riser.cut_out_in)} of riser cut out, {joints}"
-        remedy = f"The shielded couplings end up inside the closed wall. {CONFIRM}" if drain.riser.transition else ""
-    return [
-        plain_finding(
-            "drain/riser",
-            "Pipe in the wall for the lowered stub",
-            level,
-            measured,
-            "fittings that join it, and no slip joint in a closed wall",
-            basis=basis,
-            source="from-memory",
-            remedy=remedy,
-            parts=("stub",),
-        )
-    ]
-
-
-def _stud(job: FilledJob, design: Design) -> list[Finding]:
-    """The hole that the lowered drain needs in a stud; none where the nearest stud was found and stands clear of the new pipe."""
-    if not design.drain.moves:
-        return []
-    model = design.placed.model
-    if "stud" in model and (clear_in := model.gap("stud", "stub", "x").value_in) > 0.0:
-        return [
-            fit_finding(
-                "drain/stud-clear",
-                "Lowered drain clear of the stud",
-                clear_in,
-                0.0,
-                worst=Level.CAUTION,
-                basis=f"stud {format_length(model['stud'].middle[0])}, stub {format_length(model['stub'].middle[0])} from the base's left, to their middles",
-                source="geometry",
-                remedy=f"Open the wall and look before anything is cut: the licensed trade decides. {CONFIRM}",
-                parts=("stub",),
-            )
-        ]
-    size = table_size(job.plumbing.drain_size)
-    hole_in = value("pipes", f"pvc-40/{size}/outside") + value("checks", "stud/hole-play")
-    share = value("checks", "stud/hole-share")
-    return [
-        fit_finding(
-            "drain/stud-hole",
-            "Hole for the drain in a stud",
-            hole_in,
-            share * job.plumbing.stud_depth_in,
-            most=True,
-            tolerance_in=0.0,
-            worst=Level.CAUTION,
-            basis=f"{job.plumbing.drain_size} in pipe with play, at most {share:.0%} of a {format_length(job.plumbing.stud_depth_in)} non-bearing stud",
-            source=row("checks", "stud/hole-share"),
-            remedy=f"Stud shoes or a deeper wall; a stud that carries takes less still: the licensed trade decides. {CONFIRM}",
-            parts=("stub",),
-        )
-    ]
-
-
 def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
     if job.plumbing.disposer == "none":
         return []
@@ -276,25 +206,6 @@ def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
             source="job",
             remedy="A lower disposer (its sheet gives the height), a shallower bowl, or none.",
             parts=("disposer", "cabinet"),
-        )
-    ]
-
-
-def _vent(job: FilledJob) -> list[Finding]:
-    in_floor = job.plumbing.drain_leaves == "floor"
-    seen = job.plumbing.floor_pipe_vent == "wall" if in_floor else job.plumbing.vent_seen
-    where = "before you offer the job" if in_floor else "before the wall is closed"
-    return [
-        plain_finding(
-            "drain/vent",
-            "Vent",
-            Level.OK if seen else Level.UNKNOWN,
-            "seen" if seen else "not seen",
-            "a vent that somebody saw",
-            basis="as seen at the visit",
-            source="job",
-            remedy="" if seen else f"Find it {where}; a plumber who looks for it is not included. {CONFIRM}",
-            parts=("arm",),
         )
     ]
 
@@ -341,33 +252,6 @@ def _pair_level(pair: BowlPair) -> Level:
     if not pair.may_share:
         return Level.STOP
     return Level.CAUTION if pair.questions else Level.OK
-
-
-def _dishwasher(job: FilledJob, design: Design) -> list[Finding]:
-    if not job.plumbing.dishwasher:
-        return []
-    way, family = job.plumbing.dishwasher_drain, job.site.code_family
-    if way == "none":
-        level, remedy = Level.STOP, "An air gap in the deck." if family == "upc" else "A high loop under the countertop, or an air gap."
-    elif way == "high-loop" and family == "upc":
-        level, remedy = Level.STOP, f"This family asks for a listed air gap above the flood level: one more hole in the deck. {CONFIRM}"
-    elif way == "air-gap" and not any(hole.use == "air-gap" for hole in design.placed.holes):
-        level, remedy = Level.CAUTION, "No hole for the air gap is among the deck's holes: add it before the countertop is cut."
-    else:
-        level, remedy = Level.OK, ""
-    return [
-        plain_finding(
-            "drain/dishwasher",
-            "Dishwasher drain hose kept from siphoning",
-            level,
-            way.replace("-", " "),
-            "air gap" if family == "upc" else "high loop or air gap",
-            basis=f"settings of {family}",
-            source=_HOSE_SOURCES[family],
-            remedy=remedy,
-            parts=("disposer",),
-        )
-    ]
 
 
 def _photograph(job: FilledJob) -> list[Finding]:

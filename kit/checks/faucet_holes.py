@@ -10,7 +10,7 @@ from kit.job import FilledJob
 from kit.lists import Lists
 from kit.records import Finding, Level
 from kit.solids import Span
-from kit.sources import row, value
+from kit.sources import Row, row, value
 from kit.units import format_length
 
 __all__ = ["check_faucet_holes"]
@@ -52,12 +52,13 @@ def _other_place(job: FilledJob, hole: DeckHole) -> str:
 
 def _to_opening(job: FilledJob, design: Design, hole: DeckHole, number: int) -> list[Finding]:
     """A hole behind the opening, or one that comes too near to it beside the sink; and none below a rim that lies in or on the counter."""
-    opening, at, least = design.placed.opening, design.placed.sink, row("checks", "faucet/hole-to-cut")
+    opening, at = design.placed.opening, design.placed.sink
+    source: str | Row = row("checks", "faucet/hole-to-cut")
     behind = opening.x[0] < hole.x_in < opening.x[1]
-    name, x, y, limit_in, source = "opening", opening.x, opening.y, least.value, least
+    name, x, y, limit_in = "opening", opening.x, opening.y, value("checks", "faucet/hole-to-cut")
     rim = (opening.rabbet.x, opening.rabbet.y) if opening.rabbet is not None else (at.rim_x, at.rim_y)
     if job.sink.mount != "under" and _clear_in(hole, *rim) < max(0.0, _clear_in(hole, x, y) - limit_in):
-        name, (x, y), limit_in, source = "rim of the sink", rim, 0.0, None
+        name, (x, y), limit_in, source = "rim of the sink", rim, 0.0, "geometry"
     clear_in = _clear_in(hole, x, y)
     if not behind and clear_in >= limit_in:
         return []
@@ -70,7 +71,7 @@ def _to_opening(job: FilledJob, design: Design, hole: DeckHole, number: int) -> 
             limit_in,
             worst=Level.STOP if clear_in < 0.0 else Level.CAUTION,
             basis=f"{name} {format_length(y[0])} from the wall, hole's center {format_length(hole.y_in)}" if behind else beside,
-            source=source or "geometry",
+            source=source,
             remedy="Move the hole back, or beside the sink." if behind else "Move the hole farther from the sink.",
             parts=("holes", "cut-out"),
         )

@@ -6,7 +6,10 @@ from kit.records import Finding, Level
 from kit.sources import Row, value
 from kit.units import format_length
 
-__all__ = ["chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in", "two_lengths"]
+__all__ = ["CONFIRM", "chance_of_fit", "fit_finding", "plain_finding", "tape_tolerance_in", "two_lengths"]
+
+CONFIRM = "Confirm with the local authority."
+"""The last word of a remedy that the code of the place decides."""
 
 _HAIR_IN = 1e-9
 
