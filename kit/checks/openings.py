@@ -176,7 +176,7 @@ def _rim_within_reach(design: Design) -> list[Finding]:
             "at or below the top of the box",
             basis="cleats are fixed to the sides of the box; the frame shown carries the sink under its bowl",
             source="geometry",
-            remedy="Carry it under the bowl where the maker's sheet allows it, put a sub-top on the box, or choose the undermount.",
+            remedy="Carry it under the bowl where the maker's sheet allows it, or choose the undermount.",
             margin=-above_in,
             unit="in",
             parts=("rim", "frame"),

@@ -42,6 +42,16 @@ def test_no_warning_appears_in_most_jobs():
     assert len(seen) > 30, "jobs without warnings would show nothing"
 
 
+def test_what_a_rim_above_the_box_is_told_to_do_helps():
+    """A flush rim on cleats: under the bowl or undermount ends it. A sub-top raises counter, rim and box top alike, and is not among the remedies."""
+    flush = {"sink.mount": "flush", "sink.carried_at": "rim"}
+    stop = finding("mounts/rim-above-box", flush)
+    assert (stop.level, stop.remedy) == (Level.STOP, "Carry it under the bowl where the maker's sheet allows it, or choose the undermount.")
+    assert finding("mounts/rim-above-box", {**flush, "counter.sub_top": "new"}).margin == pytest.approx(stop.margin)
+    assert finding("mounts/rim-above-box", {**flush, "sink.carried_at": "bowl"}) is None
+    assert finding("mounts/rim-above-box", {**flush, "sink.mount": "under"}) is None
+
+
 @pytest.mark.parametrize("stem", STEMS)
 def test_an_example_has_a_handful_of_warnings(stem):
     """Sound jobs: no more than a person reads; the old house with a moved drain, its suspect glue and a long slab at a narrow turn the most."""
