@@ -143,10 +143,14 @@ def _beside_outlet(design: Design) -> list[Finding]:
             worst=Level.CAUTION,
             basis=f"nearest is the {part_name(member)}",
             source=air,
-            remedy=f"Lay the joists front to back beside the {part_name(other)}: no wood may touch it, and its nut or mounting ring must turn.",
+            remedy=f"{_out_of_its_way(member, part_name(other))}: no wood may touch it, and its nut or mounting ring must turn.",
             parts=("frame", other.partition(" ")[0]),
         )
     ]
+
+
+def _out_of_its_way(member: str, hung: str) -> str:
+    return f"Lay the joists front to back beside the {hung}" if member.startswith("platform joist") else f"Move the {part_name(member)} off the {hung}"
 
 
 def _beside_in(one: Body, other: Body) -> float:

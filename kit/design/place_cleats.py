@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from kit.design.frame_parts import BOX, SIDES, FramePlace, edge_in, grown, inside, is_clear, member, mirrored, play_in, post, post_front_in, thick_in
+from kit.design.frame_parts import BOX, DRAIN, SIDES, FramePlace, edge_in, grown, inside, is_clear, member, mirrored, play_in, post, post_front_in, thick_in
 from kit.design.front import FrontCut
 from kit.design.place_boxes import box_back_in, face_back_in
 from kit.design.place_sink import SinkPlace
@@ -84,9 +84,14 @@ def _middle_post(job: FilledJob, block: Block, others: Sequence[Body]) -> Span |
 
 
 def _front_tie(job: FilledJob, at: SinkPlace, cut: FrontCut, between: Span, others: Sequence[Body]) -> Body:
-    """Flat between the front posts, below bowl and cut; as far back as the posts, or at the face where something hangs in the way."""
-    top_in = min(at.under_in, job.cabinet.height_in - cut.height_in)
-    x = grown(between, -play_in() / 2.0)
-    blocks = [Block(x, (front_in - edge_in(), front_in), (top_in - thick_in(), top_in)) for front_in in (post_front_in(job), face_back_in(job))]
-    block = next((block for block in blocks if is_clear(block, others)), blocks[0])
+    """Flat between the front posts, below bowl and cut; as far back as the posts, no further forward than what hangs in the way asks, at most to the face."""
+    top_in, air_in = min(at.under_in, job.cabinet.height_in - cut.height_in), value("practice", "frame/outlet-air")
+    x, z, back_in = grown(between, -play_in() / 2.0), (top_in - thick_in(), top_in), post_front_in(job)
+    hung = [body for body in others if body.part in DRAIN and body.span("z")[0] < z[1] and body.span("z")[1] > z[0]]
+    past_in = max((body.span("y")[1] + air_in + edge_in() for body in hung), default=back_in)
+    fronts = (back_in, min(max(past_in, back_in), face_back_in(job)), face_back_in(job))
+    blocks = [Block(x, (front_in - edge_in(), front_in), z) for front_in in fronts]
+    clear = [block for block in blocks if is_clear(block, others)]
+    airy = [block for block in clear if is_clear(Block(block.x, grown(block.y, air_in), block.z), hung)]
+    block = next(iter((*airy, *clear, *blocks)))
     return member("front tie", block, ("post front left", "post front right"), "x", (*_RIM, "sink.apron_height"))

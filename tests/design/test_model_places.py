@@ -121,6 +121,14 @@ def test_the_front_tie_ends_at_the_posts_and_overlaps_none():
     assert tie.span("y") == left.span("y")
 
 
+def test_the_front_tie_keeps_off_the_strainer():
+    """Outlet 8 in from a back 24 + 3/4 - 18 from the wall, a nut of 3 1/2 in: it ends at 16 1/2, and 1/2 in of air before the tie; else that stands as the posts."""
+    model = sheet_of().design.placed.model
+    hand_rear = 6.75 + 8 + 3.5 / 2 + 0.5
+    assert model["front tie"].span("y") == approx((hand_rear, hand_rear + 3.5))
+    assert model["post front left"].span("y") == approx((24 - 0.75 - 3 - 3.5, 24 - 0.75 - 3))
+
+
 def test_cleats_never_stand_above_the_box():
     """A flush rim whose underside lies above the box is carried under its bowl, and that it can't be on cleats is said."""
     design = sheet_of({**WALL, "sink.mount": "flush", "sink.carried_at": "rim", "counter.thickness": "1 1/2 in"}).design
