@@ -253,6 +253,7 @@ def _counter_figures(estimate: Estimate) -> Iterator[Figure]:
         wide, deep, high = (side[1] - side[0] for side in (opening.rabbet.x, opening.rabbet.y, opening.rabbet.z))
         words = f"{format_length(wide)} x {format_length(deep)}, {format_length(high)} deep"
         yield Figure(heading, "Rabbet around it, for the rim", words, opening.fields)
+        yield Figure(heading, "Rabbet, rear edge from the finished wall", format_length(opening.rabbet.y[0]), opening.fields)
     if opening.notch is not None:
         wide, deep = (side[1] - side[0] for side in (opening.notch.x, opening.notch.y))
         yield Figure(heading, "Notch in the front edge, for the apron", f"{format_length(wide)} x {format_length(deep)}", opening.fields)

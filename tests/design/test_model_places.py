@@ -122,7 +122,7 @@ def test_the_front_tie_ends_at_the_posts_and_overlaps_none():
 
 
 def test_the_front_tie_keeps_off_the_strainer():
-    """Outlet 8 in from a back 24 + 3/4 - 18 from the wall, a nut of 3 1/2 in: it ends at 16 1/2, and 1/2 in of air before the tie; else that stands as the posts."""
+    """Outlet 8 in from a back 24 + 3/4 - 18 from the wall, a nut of 3 1/2 in, and 1/2 in of air; else the tie stands as the posts do."""
     model = sheet_of().design.placed.model
     hand_rear = 6.75 + 8 + 3.5 / 2 + 0.5
     assert model["front tie"].span("y") == approx((hand_rear, hand_rear + 3.5))

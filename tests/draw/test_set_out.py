@@ -103,4 +103,5 @@ def test_a_rabbet_is_drawn_round_the_opening_that_is_dimensioned():
     scale = (counter[2] - counter[0]) / 150
     assert (inner[2] - inner[0]) / scale == pytest.approx(28.75, abs=0.1)
     assert figures(made)["Countertop opening", "Width"] == "28 3/4 in"
+    assert figures(made)["Countertop opening", "Rabbet, rear edge from the finished wall"] == "3 3/8 in"  # sink 19 deep in the middle of 26, joint 1/8
     assert "The inner line is the opening, the outer one the rabbet for the rim." in texts(svg)
