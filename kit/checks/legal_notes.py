@@ -68,7 +68,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "silica",
             "Silica dust",
-            "tile, stone or concrete is broken out",
+            "we break out, cut or lay tile, stone or concrete",
             "dust kept down: cut wet, or with a vacuum at the tool",
             "cfr-29-1926-1153",
             "No dry cutting in the house. HEPA vacuum and respirators are included; only people trained and fit-tested for them.",

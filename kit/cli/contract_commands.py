@@ -293,7 +293,7 @@ def jobs(
     from kit.contract.contract_file import open_contract
     from kit.export.ledger_tables import ledger_files
 
-    day = None if as_of is None else read_day(as_of)
+    day = None if as_of is None else read_day(as_of, "--as-of")
     if place.is_dir():
         answers = (lambda: jobs_document(place, day)), (lambda: jobs_report(place, day))
         answer(*answers, as_json=as_json, out=out, files=lambda _: file_writers(ledger_files(place, day)))
@@ -339,6 +339,8 @@ def learn(
 
     if invent is not None:
         invent_history(folder, invent)
-    learning, home = open_learning(folder, prices, read_day(day))
-    learning, said = decide(learning, home, accept=accept or (), refuse=refuse, take_in=take_in, who=by, why=why, out=out, valid_from=read_day(valid_from))
+    learning, home = open_learning(folder, prices, read_day(day, "--as-of"))
+    learning, said = decide(
+        learning, home, accept=accept or (), refuse=refuse, take_in=take_in, who=by, why=why, out=out, valid_from=read_day(valid_from, "--valid-from")
+    )
     answer(lambda: learning_document(learning, said), lambda: learning_report(learning, said, everything=everything), as_json=as_json)

@@ -43,8 +43,8 @@ __all__ = [
 ]
 
 
-def read_day(text: str | None) -> dt.date:
-    """The day of an option, today where it is left out.
+def read_day(text: str | None, option: str = "--day") -> dt.date:
+    """The day of an option, which is named where it is no day; today where it is left out.
 
     Raises
     ------
@@ -56,7 +56,7 @@ def read_day(text: str | None) -> dt.date:
     try:
         return dt.date.fromisoformat(text)
     except ValueError:
-        raise KitError(Fault("--day", f'"{text}" is not a day. Give it as 2026-03-31.')) from None
+        raise KitError(Fault(option, f'"{text}" is not a day. Give it as 2026-03-31.')) from None
 
 
 def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:

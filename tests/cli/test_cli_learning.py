@@ -81,7 +81,7 @@ def test_a_lesson_is_refused_and_remembered(run: Any, folder: Path) -> None:
     [
         (("--take-in", "JOB-1", "--why", "x"), '"JOB-1" is no job that is left out'),
         (("--accept", "hours/none", "--by", "Pat"), '"hours/none" is nothing that jobs teach'),
-        (("--as-of", "soon"), '"soon" is not a day'),
+        (("--as-of", "soon"), '--as-of: "soon" is not a day'),
         (("--invent", "3"), "is not empty. An invented history needs a folder of its own"),
     ],
 )
