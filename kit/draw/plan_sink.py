@@ -120,7 +120,8 @@ def _name_sink(sheet: Canvas, estimate: Estimate, at: PlanSheet) -> None:
     sheet.name("cut-out", words, *at.at(opening.x[0], opening.y[1] - opening.front_to_back_in * 0.2))
     if opening.rabbet is not None:
         wide, deep = (high - low for low, high in (opening.rabbet.x, opening.rabbet.y))
-        words = f"rabbet around the opening: {format_length(wide)} x {format_length(deep)}, {format_length(opening.rabbet.z[1] - opening.rabbet.z[0])} deep"
+        size = f"{format_length(wide)} x {format_length(deep)}, {format_length(opening.rabbet.z[1] - opening.rabbet.z[0])} deep"
+        words = f"rabbet around the opening: {size}, {format_length(opening.rabbet.y[0])} from the wall"
         sheet.name("", words, *at.at(opening.rabbet.x[0], opening.rabbet.y[1] - 3.0))
     if opening.notch is not None and opening.notch.x[0] < opening.x[0]:
         sheet.name("", "notch in the front edge for the apron", *at.at(opening.notch.x[0], opening.notch.y[0]))
