@@ -23,7 +23,7 @@ from kit.labor.schedule import CUSTOMERS, OWN, performer_name
 from kit.records import CostType, Kind, Level, Purchase, Task
 from kit.steps import Step
 from kit.takeoff.connect_drain import CENTERS
-from kit.takeoff.receiving import received_goods
+from kit.takeoff.receiving import unpacks
 from kit.takeoff.working import counted
 from kit.units import format_half_day, format_length
 
@@ -177,12 +177,12 @@ def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
     What is unpacked and measured when the goods are received is needed there, whenever it is fitted.
     """
     lines, order = {line.id: line for line in estimate.lines}, {step: number for number, step in enumerate(steps)}
-    received = set(received_goods(estimate.job)) if Step.RECEIVE in order else set()
     found: dict[Step, list[str]] = {}
     for purchase in estimate.purchases:
         if steps and (purchase.packs or _is_rented(estimate, purchase)):
-            needed = [Step.RECEIVE if received & set(lines[line_id].parts) else lines[line_id].step for line_id in purchase.line_ids]
-            needed = [step for step in needed if step in order]
+            bought = [lines[line_id] for line_id in purchase.line_ids]
+            unpacked = any(unpacks(line, estimate.job, estimate.design, estimate.lists) for line in bought)
+            needed = [step for step in (*(line.step for line in bought), *([Step.RECEIVE] if unpacked else [])) if step in order]
             found.setdefault(min(needed, key=lambda step: order[step], default=steps[0]), []).append(_good(estimate, purchase))
     return found
 

@@ -1,14 +1,16 @@
 """Receiving the goods before anything is taken apart: carry in, unpack, measure against the sheet, look after what the customer bought."""
 
 from kit.design.design import Design
+from kit.design.named_goods import counter_kind
 from kit.job import FilledJob
+from kit.lists import Lists
 from kit.records import Line
 from kit.sources import value
 from kit.steps import Step
 from kit.takeoff.sheet import Sheet
 from kit.takeoff.working import Amount, counted, number, round_up, total
 
-__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "is_tight", "received_goods", "renews_doors", "walks"]
+__all__ = ["carries", "climbs", "count_receiving", "customer_goods", "is_tight", "received_goods", "renews_doors", "unpacks", "walks"]
 
 
 def received_goods(job: FilledJob) -> list[str]:
@@ -32,6 +34,12 @@ def customer_goods(job: FilledJob) -> list[str]:
 def renews_doors(design: Design) -> bool:
     """Whether new doors are bought because the apron reaches below the upper edge of the old ones."""
     return design.doors is not None and design.doors.work == "new"
+
+
+def unpacks(line: Line, job: FilledJob, design: Design, lists: Lists) -> bool:
+    """Whether a line's goods are unpacked and looked at when they are received: fixtures, doors, and blanks or tile of a countertop that we fit."""
+    doors = {"doors"} if renews_doors(design) else set()
+    return bool({*received_goods(job), *doors} & set(line.parts)) or (_own_counter(job) and line.item == counter_kind(job, lists).blank_item)
 
 
 def count_receiving(sheet: Sheet) -> list[Line]:
