@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from kit.checks.finding import fit_finding, plain_finding
+from kit.checks.finding import fit_finding, plain_finding, tape_tolerance_in
 from kit.design.design import Design
 from kit.design.place_holes import DeckHole, count_ledge_holes
 from kit.job import FilledJob
@@ -51,14 +51,14 @@ def _other_place(job: FilledJob, hole: DeckHole) -> str:
 
 
 def _to_opening(job: FilledJob, design: Design, hole: DeckHole, number: int) -> list[Finding]:
-    """A hole behind the opening, or one that comes too near to it beside the sink; and none below a rim that lies in or on the counter."""
+    """A hole behind the opening, or one that comes too near to it beside the sink; and none below a rim in or on the counter, as far as a tape can tell."""
     opening, at = design.placed.opening, design.placed.sink
     source: str | Row = row("checks", "faucet/hole-to-cut")
     behind = opening.x[0] < hole.x_in < opening.x[1]
-    name, x, y, limit_in = "opening", opening.x, opening.y, value("checks", "faucet/hole-to-cut")
+    name, x, y, limit_in, stop_in = "opening", opening.x, opening.y, value("checks", "faucet/hole-to-cut"), 0.0
     rim = (opening.rabbet.x, opening.rabbet.y) if opening.rabbet is not None else (at.rim_x, at.rim_y)
     if job.sink.mount != "under" and _clear_in(hole, *rim) < max(0.0, _clear_in(hole, x, y) - limit_in):
-        name, (x, y), limit_in, source = "rim of the sink", rim, 0.0, "geometry"
+        name, (x, y), limit_in, stop_in, source = "rim of the sink", rim, 0.0, -tape_tolerance_in(), "geometry"
     clear_in = _clear_in(hole, x, y)
     if not behind and clear_in >= limit_in:
         return []
@@ -69,7 +69,7 @@ def _to_opening(job: FilledJob, design: Design, hole: DeckHole, number: int) -> 
             f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the sink's cutout",
             clear_in,
             limit_in,
-            worst=Level.STOP if clear_in < 0.0 else Level.CAUTION,
+            worst=Level.STOP if clear_in < stop_in else Level.CAUTION,
             basis=f"{name} {format_length(y[0])} from the wall, hole's center {format_length(hole.y_in)}" if behind else beside,
             source=source,
             remedy="Move the hole back, or beside the sink." if behind else "Move the hole farther from the sink.",

@@ -342,6 +342,7 @@ CASES = [
     case("mounts/hole-1-to-cut-out", "stop", -1.5625, counter__holes_1___setback="14 in", counter__holes_1___offset="15 in"),
     # sink 19 in the middle of 26: its back 3 1/2 from the wall, joint 1/8: rabbet 3 3/8; nothing is drilled below the rim in it, nor below a flange
     case("mounts/hole-1-to-cut-out", "ok", 7 / 16, job="solid"),
+    case("mounts/hole-1-to-cut-out", "caution", -1 / 16, job="solid", counter__holes_1___setback="2 3/4 in"),
     case("mounts/hole-1-to-cut-out", "stop", -5 / 16, job="solid", counter__holes_1___setback="3 in"),
     case("mounts/hole-1-to-cut-out", "stop", -3 / 16, job="solid", counter__holes_1___setback="3 in", sink__mount="top", sink__ledge_holes=0),
     case("mounts/faucet-holes", "ok"),
