@@ -10,6 +10,7 @@ import math
 import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from fractions import Fraction
 from functools import cache
 from typing import Any, ClassVar, Literal, TypeVar, cast, get_args, get_origin
 
@@ -130,8 +131,13 @@ def _quantity(rule: Rule, given: Any) -> float:
     typed = _with_unit(rule, given)
     signed = rule.low is not None and rule.low < 0.0
     if rule.kind == "distance":
-        return round(parse_quantity(typed, "length", signed=signed) / 12.0, DISTANCE_PLACES)
+        return read_feet(parse_quantity(typed, "length", signed=signed))
     return parse_quantity(typed, cast("Measure", rule.kind), signed=signed)
+
+
+def read_feet(inches: float | Fraction) -> float:
+    """A distance [ft] as a job holds it."""
+    return round(float(inches) / 12.0, DISTANCE_PLACES)
 
 
 def _money(rule: Rule, given: Any) -> Decimal:

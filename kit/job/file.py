@@ -13,10 +13,10 @@ from pydantic import ValidationError
 
 from kit.errors import Fault, JobError
 from kit.incoming import MOST_JOB_BYTES, MOST_KEY_DOTS, read_file
-from kit.job.fields import Record, Rule
+from kit.job.fields import Record, Rule, read_feet
 from kit.job.job import Job
 from kit.money import format_money
-from kit.units import format_exact
+from kit.units import format_exact, format_feet
 from kit.whole_files import replace_file
 
 __all__ = ["change_field", "change_job", "format_value", "job_document", "parse_job", "read_job", "record_at", "record_in", "write_job"]
@@ -140,7 +140,7 @@ def format_value(rule: Rule, value: Any) -> Any:
         case "length" | "weight" | "time" | "share":
             return format_exact(value, rule.kind)
         case "distance":
-            return f"{Decimal(repr(float(value))):f} ft".replace(".0 ", " ")
+            return format_feet(value, read_feet)
         case "money":
             return format_money(Decimal(value))
         case _:

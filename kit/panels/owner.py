@@ -26,6 +26,7 @@ from kit.panels.screen import PageTools, Screen, fill_choices, lay_actions, lay_
 from kit.panels.slider import Slider
 from kit.panels.tabs import Tabs
 from kit.panels.work_back_panel import WorkBack
+from kit.pricing.job_terms import SHARE_PLACES
 
 __all__ = ["Owner"]
 
@@ -205,7 +206,7 @@ class Owner(Screen):
     def _show_first(self) -> None:
         """Price every alternate at the terms on the sliders; packs, plans, suppliers and hours stay."""
         with self.working.lock:
-            terms = {"in:profit": to_decimal(self.profit.at / 100, 6), "in:overhead": to_decimal(self.overhead.at / 100, 6)}
+            terms = {"in:profit": to_decimal(self.profit.at / 100, SHARE_PLACES), "in:overhead": to_decimal(self.overhead.at / 100, SHARE_PLACES)}
             self._estimates, self.figures = {}, {}
             for option in self.options:
                 if option.estimate is not None:
@@ -261,7 +262,7 @@ class Owner(Screen):
         if option is None:
             raise KitError("There is nothing to save: press Compare first.")
         terms = {"in:profit": ("terms.profit", self.profit.at), "in:overhead": ("terms.overhead", self.overhead.at)}
-        moved = {place: f"{percent:g} %" for row, (place, percent) in terms.items() if to_decimal(percent / 100, 6) != self._terms.value(row)}
+        moved = {place: f"{percent:g} %" for row, (place, percent) in terms.items() if to_decimal(percent / 100, SHARE_PLACES) != self._terms.value(row)}
         path = self.files.save_alternate(option.job, self._compared_name, option.id, moved)
         with self.updating:
             fill_choices(self._open, self.files.named())

@@ -1,14 +1,19 @@
 """Printing a measure: as a tape shows it, or without loss for a file."""
 
 import math
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Context, Decimal
 from fractions import Fraction
 from functools import lru_cache
 
 from kit.errors import UnitError
-from kit.units.defined import EXAMPLES, Dimension, canonical_unit
+from kit.units.defined import BY_NAME, EXAMPLES, Dimension, canonical_unit
 
-__all__ = ["format_amount", "format_exact", "format_exact_length", "format_length", "next_mark"]
+__all__ = ["format_amount", "format_exact", "format_exact_length", "format_feet", "format_length", "next_mark"]
+
+_OWN_PLACES, _OTHER_PLACES = 6, 4
+_FINEST_PART = 12
+"""Decimals that a person types in the unit of a field, and in another one; no fraction is finer than that."""
 
 
 def format_length(inches: float, *, denominator: int = 16) -> str:
@@ -84,33 +89,67 @@ def format_exact_length(inches: float) -> str:
     return format_exact(inches, "length")
 
 
-def _count_millimeters(inches: float) -> Decimal | None:
-    """A length [in] in millimeters with at most one decimal, where reading that gives the same float; 1 in = 25.4 mm by definition."""
-    tenths = round(inches * 254.0)
-    return Decimal(tenths).scaleb(-1).normalize() if tenths / 254 == inches else None
-
-
 def format_exact(value: float, dimension: Dimension) -> str:
     """Value [canonical unit] for a file, with its unit; `parse_quantity` gives the same float back.
 
-    Lengths and slopes are written as fractions where 64ths are exact, a length that was measured to a tenth of a millimeter in those, shares in percent.
+    It is written as a person would have typed it: lengths and slopes as fractions where 64ths are exact, any measure with few decimals in its own unit or in
+    another one, or as another fraction, such as thirds; shares in percent.
 
     Examples
     --------
-    >>> format_exact(0.15, "share"), format_exact(838 / 25.4, "length")
-    ('15 %', '838 mm')
+    >>> format_exact(0.15, "share"), format_exact(838 / 25.4, "length"), format_exact(100 / 3, "length")
+    ('15 %', '838 mm', '33 1/3 in')
     """
     if not math.isfinite(value):
         raise UnitError(f"{value} is not {EXAMPLES[dimension][0]}.")
     if dimension in {"length", "slope"} and float(value * 64).is_integer():
         sign = "-" if value < 0 else ""
         return f"{sign}{_mixed(Fraction(abs(value)))} {canonical_unit(dimension)}"
-    if dimension == "length" and (millimeters := _count_millimeters(value)) is not None:
-        return f"{millimeters:f} mm"
+    units = [unit for unit in BY_NAME.values() if unit.dimension == dimension and unit.name != "share"]
+    typed = _find_typed(value, [(unit.name, unit.factor) for unit in units], float)
+    if typed is not None:
+        return typed
     number = Decimal(repr(float(value)))
     if dimension == "share":
         # The shortest decimal of a share, times 100, is the percent that reads back as the same float.
         number = Context(prec=60).multiply(number, Decimal(100))
+    return f"{_plain(number)} {units[0].name}"
+
+
+def format_feet(feet: float, read: Callable[[Fraction], float]) -> str:
+    """A distance [ft] for a file, as a person would have typed it in feet or meters; `read` gives the distance [ft] of one in inches as the file's reader does.
+
+    Examples
+    --------
+    >>> format_feet(32.808398950, lambda inches: round(float(inches) / 12.0, 9)), format_feet(70.0, lambda inches: float(inches) / 12.0)
+    ('10 m', '70 ft')
+    """
+    units = [(name, BY_NAME[name].factor) for name in ("ft", "m")]
+    return _find_typed(feet, units, read, Fraction(12)) or f"{_plain(Decimal(repr(float(feet))))} ft"
+
+
+def _find_typed(value: float, units: Sequence[tuple[str, Fraction]], read: Callable[[Fraction], float], one: Fraction = Fraction(1)) -> str | None:
+    """What reads as this very value: few decimals or a fraction in the first unit, else few decimals in another; None where nothing does.
+
+    A value counts units of `one`, which `read` makes of the amount times the factor of its unit.
+    """
+    for text, number, factor in _list_typed(value, units, one):
+        if read(number * factor) == value:
+            return text
+    return None
+
+
+def _list_typed(value: float, units: Sequence[tuple[str, Fraction]], one: Fraction) -> Iterator[tuple[str, Fraction, Fraction]]:
+    (own, own_factor), *others = units
+    amount = value * float(one / own_factor)
+    decimal, part = round(Decimal(amount), _OWN_PLACES), Fraction(amount).limit_denominator(_FINEST_PART)
+    yield f"{_plain(decimal)} {own}", Fraction(decimal), own_factor
+    yield f"{'-' if part < 0 else ''}{_mixed(abs(part))} {own}", part, own_factor
+    for name, factor in others:
+        decimal = round(Decimal(value * float(one / factor)), _OTHER_PLACES)
+        yield f"{_plain(decimal)} {name}", Fraction(decimal), factor
+
+
+def _plain(number: Decimal) -> str:
     text = f"{number:f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return f"{text} {'%' if dimension == 'share' else canonical_unit(dimension)}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,5 +1,6 @@
 """What a person typed is neither changed nor dropped behind their back: sliders don't echo, a refused entry stays until it is mended."""
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,7 @@ from turning import control, slider
 
 import kit
 from kit.errors import KitError
-from kit.panels import Estimator
+from kit.panels import Estimator, Owner
 
 EXAMPLE = kit.shipped("examples") / "stone_apron_single_bowl.toml"
 
@@ -33,6 +34,39 @@ def test_a_slider_shows_a_typed_measure_as_it_is(screen):
     shown = slider(screen, "sink.bowls[1].depth")
     assert (shown.at, shown.text, shown.step) == (8.875, "8 7/8 in", 0.25)
     assert screen.job is job
+
+
+@pytest.mark.parametrize(
+    ("place", "typed"),
+    [
+        ("cabinet.width", "33 1/3 in"),
+        ("cabinet.width", "838.25 mm"),
+        ("sink.weight", "60 kg"),
+        ("site.carry", "10 m"),
+        ("site.carry", "70 1/3 ft"),
+        ("terms.profit", "33 1/3 %"),
+    ],
+)
+def test_a_measure_is_written_as_it_was_typed(screen, place, typed):
+    """On the screen, in the file after What if, and in that of an alternate that the owner saves; reading it changes nothing."""
+    part, key = place.split(".")
+    control(screen, place).value = typed
+    assert control(screen, place).value == typed
+    slider(screen, "terms.overhead").move(31)
+    screen.options.what_if.keep()
+    screen.save()
+    path = screen.files.folder / EXAMPLE.name
+    assert tomllib.loads(path.read_text(encoding="utf-8"))[part][key] == typed
+    assert kit.read_job(path) == screen.job
+    owner = Owner(EXAMPLE.name, folder=screen.files.folder)
+    with owner.working.lock:
+        assert owner.figures[owner.first.value].price == kit.estimate(screen.job, screen.state.lists).price
+    (owner.overhead if place == "terms.profit" else owner.profit).move(21)
+    owner.save()
+    (saved,) = screen.files.folder.glob(f"{EXAMPLE.stem}_*.toml")
+    written = tomllib.loads(saved.read_text(encoding="utf-8"))
+    assert written[part][key] == typed or part == "sink"  # another sink has a weight of its own
+    assert "21 %" in written["terms"].values()
 
 
 @pytest.mark.parametrize(
