@@ -28,7 +28,7 @@ __all__ = ["change_said_twice", "day_of", "said_twice", "texts_in"]
 MONTHS = [dt.date(2026, month, 1).strftime("%B") for month in range(1, 13)]
 SILENT = {Step.VISIT, Step.TRIPS}
 INNER = re.compile(r"\b(costs?|margin|markup|mark-up|wages?|burden|overhead|profit|contingency|gross|worker-hours?)\b", re.IGNORECASE)
-OUR_RISKS = ("sink arrives damaged", "must be made again", "blank is spoiled", "Punch list")
+OUR_RISKS = ("sink arrives damaged", "has to be remade", "blank is ruined", "Punch list")
 THINGS = {"Faucet": "faucet", "Strainer": "strainer", "Disposer": "disposer", "Dishwasher": "dishwasher"}
 PARTS = {
     "Sink": "sink",
@@ -114,10 +114,10 @@ def _asbestos(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
         yield f"asbestos found in {found.design.abatement.parts}, ours {ours}, priced {hired}"
     if any(row["part"] == "Asbestos" and "hired trade" in row.values() for row in document["scope"]) != hired:
         yield "a firm for asbestos: promised or priced alone"
-    if any("asbestos is an allowance" in says for says in document["terms"]) != hired:
+    if any("Asbestos removal is an allowance" in says for says in document["terms"]) != hired:
         yield "an allowance for asbestos: said or priced alone"
     for said in ("excluded", "yours"):
-        if any("asbestos that the laboratory found" in says for says in document[said]) != (parts and not ours):
+        if any("asbestos the laboratory found" in says for says in document[said]) != (parts and not ours):
             yield f"asbestos: {said} says it, or should"
     torn = {line.item.removeprefix("old-counter-") for line in found.lines if line.step is Step.REMOVE_COUNTER}
     if found.design.abatement.takes("counter") and found.job.old.counter_material in torn:
@@ -194,9 +194,9 @@ def _work(found: Estimate, document: dict[str, Any]) -> Iterator[str]:
         yield "the way in: said or priced alone"
     rights = " ".join(document["rights"])
     yield from (f"{words}, and {item} is not priced" for words, item in HIRED_FOR.items() if words in rights and item not in items)
-    if any("should the laboratory find asbestos" in says for says in document["excluded"]) != ("floor-test" in items):
+    if any("if the laboratory finds asbestos" in says for says in document["excluded"]) != ("floor-test" in items):
         yield "a test without what follows from it, or the other way round"
-    if "floor-test" in items and not re.search("before a laboratory has tested|laboratory tests a sample", rights):
+    if "floor-test" in items and not re.search("until a laboratory has tested|laboratory tests a sample", rights):
         yield "a test is priced and not said"
 
 

@@ -185,4 +185,4 @@ def test_a_disposer_that_goes_leaves_a_cable():
     gone, kept = (estimated(STONE, {"old.disposer": True, "plumbing.disposer": after}) for after in ("none", "keep"))
     said = [[finding.id for finding in found.findings if finding.id == "duties/cable-left"] for found in (gone, kept)]
     assert said == [["duties/cable-left"], []]
-    assert set(surprise_names(gone)) - set(surprise_names(kept)) == {"The old disposer was wired in and not plugged"}
+    assert set(surprise_names(gone)) - set(surprise_names(kept)) == {"The old disposer was wired in, not plugged in"}

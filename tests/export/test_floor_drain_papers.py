@@ -59,11 +59,11 @@ def test_the_scope_says_who_joins_the_drain():
 def test_what_the_call_out_does_not_hold_is_excluded():
     """Parts, vent, lower pipe: a change order first. Where the drain is designed nothing of it is; the customer's plumber is the customer's part."""
     excluded = {way: " ".join(proposal_document(made(way))["excluded"]) for way in WAYS}
-    assert [way for way, text in excluded.items() if "beyond the plumber's call-out" in text] == ["plumber called"]
+    assert [way for way, text in excluded.items() if "beyond the plumber's service call" in text] == ["plumber called"]
     assert [way for way, text in excluded.items() if "goes down through the floor" in text] == ["the customer's plumber"]
     asked = [way for way in WAYS if any("licensed plumber look at the drain" in text for text in proposal_document(made(way))["yours"])]
     assert asked == ["the customer's plumber"]
-    rights = [way for way in WAYS if any("joined to the drain in the floor by a licensed plumber" in text for text in proposal_document(made(way))["rights"])]
+    rights = [way for way in WAYS if any("plumber connects the sink to the drain in the floor" in text for text in proposal_document(made(way))["rights"])]
     assert rights == ["joined by the plumber", "plumber called"]
 
 
@@ -80,7 +80,7 @@ def test_the_plumber_is_booked_and_comes_before_the_test(way):
 
 def test_the_crew_is_told():
     """Not to run water before the plumber has come; nothing of that where trap and arm are designed."""
-    told = [way for way in WAYS if any("No water into the new sink" in text for text in sentences(made(way), "crew", "all"))]
+    told = [way for way in WAYS if any("No water in the new sink" in text for text in sentences(made(way), "crew", "all"))]
     assert told == ["plumber called", "the customer's plumber"]
     (inlet,) = [one.words for one in list_figures(made("joined by us")) if one.what.startswith("Inlet of its tee")]
     assert inlet == "14 in, turned to the trap; arm 5 in from the weir"

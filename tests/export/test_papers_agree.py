@@ -119,7 +119,7 @@ def test_the_customers_part_follows_the_job() -> None:
     for words in ("Clear the countertops", "pets", "truck"):
         assert any(words in says for says in own["yours"])
     theirs = estimated(STONE, {"scope.faucet": {"supplied_by": "customer", "installed_by": "us"}})
-    assert any(words.startswith("Have what you supply") for words in proposal_document(theirs)["yours"])
+    assert any(words.startswith("Have everything you supply") for words in proposal_document(theirs)["yours"])
 
 
 def test_notices_follow_the_house() -> None:
