@@ -356,6 +356,8 @@ def test_waste_costs_nothing_until_the_packs_are_used_up():
     assert {wide.quantile(chance) for chance in (0.0, 0.5, 0.8, 0.99, 1.0)} == {Decimal("30.00"), Decimal("40.00")}
     hand_chance = stats.beta(1, 5, scale=3).sf(2)  # need beyond 12 ft
     assert wide.chance_to_lose(Decimal("30.00")) == pytest.approx(hand_chance, abs=0.003)
+    less = cost_risk([], bought, seed=1, trials=200_000, correlation=0, waste_spread=(-0.9, 0.30))  # from 1 to 13 ft
+    assert less.chance_to_lose(Decimal("30.00")) == pytest.approx(stats.beta(4, 2, loc=1, scale=12).sf(12), abs=0.002)
 
 
 def test_planned_pieces_hired_work_and_fees_have_no_waste():
@@ -366,12 +368,13 @@ def test_planned_pieces_hired_work_and_fees_have_no_waste():
 
 
 def test_hours_of_site_risks_cost_what_an_own_hour_costs():
-    """Own tasks of 100 USD for 2 h set 50 USD an hour; a hired trade does not count."""
-    tasks = [task(Step.SEAL, (2, 2, 2), rate="45.00", amount="100.00"), task(Step.ROUGH_DRAIN, (1, 1, 1), trade="plumber", rate="120.00")]
+    """Own tasks of 100 USD for 2 h set 50 USD an hour, one of half an hour among them; a hired trade does not count."""
+    own = [task(Step.SEAL, (1.5, 1.5, 1.5), rate="45.00", amount="90.00"), task(Step.SET_SINK, (0.5, 0.5, 0.5), rate="20.00", amount="10.00")]
+    tasks = [*own, task(Step.ROUGH_DRAIN, (1, 1, 1), trade="plumber", rate="120.00")]
     rot = site_risk("rot", 1.0, (0, 0, 0), (3, 3, 3))
     assert cost_risk(tasks, [], [rot], seed=1, trials=10, correlation=0).quantile(0.5) == Decimal("370.00")
     with pytest.raises(KitError, match=r"rot: has hours, but the job has no own hours that say what an hour costs"):
-        cost_risk(tasks[1:], [], [rot], seed=1, trials=10, correlation=0)
+        cost_risk(tasks[2:], [], [rot], seed=1, trials=10, correlation=0)
     assert cost_risk([], [], [site_risk("rot", 1.0, (5, 5, 5))], seed=1, trials=10, correlation=0).mean == Decimal("5.00")
 
 
@@ -464,10 +467,13 @@ def test_an_empty_job_is_done_when_it_starts():
 
 
 def test_trials_far_beyond_the_plain_finish_are_kept():
-    """Two hours that may become two thousand: more days are laid out as needed."""
-    risk = finish_risk([task(Step.LEVEL, (2, 2, 2000))], FEDERAL, MONDAY, **SETTING)
+    """Two hours that may become eight thousand: more days are laid out as needed, twice in a row."""
+    risk = finish_risk([task(Step.LEVEL, (2, 2, 8000))], FEDERAL, MONDAY, **SETTING)
     assert risk.base == datetime.fromisoformat("2026-06-01 10:00")
-    assert risk.quantile(1) > datetime.fromisoformat("2027-01-01 00:00")
+    plain = finish_risk([task(Step.LEVEL, (2, 2, 2000))], FEDERAL, MONDAY, **SETTING)
+    hand_years = 0.86 * 8000 / 8 / 250  # the longest of 20,000 draws is some 86 percent of the most; 250 working days a year
+    assert (risk.quantile(1) - risk.base).days / 365.25 == pytest.approx(hand_years, rel=0.05)
+    assert (risk.quantile(0.5) - risk.base) / (plain.quantile(0.5) - plain.base) == pytest.approx(4.0, rel=0.05)
 
 
 quarters = st.integers(0, 60).map(lambda n: n / 4)

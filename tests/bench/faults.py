@@ -87,7 +87,7 @@ def main() -> None:
             (folder / module).write_text(ast.unparse(tree), encoding="utf-8")
             if run_tests(folder, tests):
                 survivors += 1
-                print(f"{module}:{line}: {fault}: {source.splitlines()[line - 1].strip()}", flush=True)
+                print(f"{module}:{line}: {fault}, now {ast.unparse(node)}: {source.splitlines()[line - 1].strip()}", flush=True)
             (folder / module).write_text(source, encoding="utf-8")
     print(f"{survivors} of {number} faults survive")
 

@@ -76,6 +76,23 @@ def test_three_pack_sizes_are_mixed_and_equal_cost_buys_the_fewest():
     assert (one.packs, one.pack) == (1, 9)
 
 
+def test_the_last_of_a_need_in_floats_fits_the_most_packs_worth_buying():
+    """8.9 from packs of 1 (10.00) and a tenth (1.00): eight and nine, 89.00, not nine, 90.00; in floats 8.9 - 8 is more than nine tenths."""
+    bought = buy_packs(SHIM, [line(8.9)], [price(1, "10.00"), price(0.1, "1.00")])
+    assert [(purchase.packs, purchase.pack) for purchase in bought] == [(8, 1), (9, 0.1)]
+
+
+def test_amounts_that_each_round_down_are_found():
+    """9 in one pack at 0.0989 come to 0.10; one pack each of 4 (0.0449), 3 (0.0349) and 2 (0.0249) to 0.04 + 0.03 + 0.02, though dearer by the unit."""
+    rows = [price(9, "0.0989"), price(4, "0.0449"), price(3, "0.0349"), price(2, "0.0249")]
+    bought = buy_packs(SHIM, [line(9.0)], rows)
+    assert [(purchase.packs, purchase.pack, purchase.amount) for purchase in bought] == [
+        (1, 4, Decimal("0.04")),
+        (1, 3, Decimal("0.03")),
+        (1, 2, Decimal("0.02")),
+    ]
+
+
 def test_a_price_break_is_taken_when_it_pays():
     """From 4 on a roll is 13.20 and not 15.60: for 3 rolls it does not pay (46.80 against 52.80), for 35 bags it does."""
     rows = [price(10, "15.60"), price(10, "13.20", least=4)]

@@ -74,9 +74,11 @@ def test_tax_collected_is_in_the_price_and_not_in_the_margin() -> None:
 
 
 def test_margin_for_each_crew_day_by_hand() -> None:
-    """Cost 1,000.00 and 2.5 days at 400.00: 2,000.00."""
+    """Cost 1,000.00 and 2.5 days at 400.00: 2,000.00; half a day of it: 1,200.00."""
     found = find_price_for_crew_days(made(terms("margin")), Decimal("400.00"), Decimal("2.5"))
     assert (found.price, found.amount("gross"), found.exact) == (Decimal("2000.00"), Decimal("1000.00"), True)
+    half = find_price_for_crew_days(made(terms("margin")), Decimal("400.00"), Decimal("0.5"))
+    assert (half.price, half.amount("gross"), half.exact) == (Decimal("1200.00"), Decimal("200.00"), True)
 
 
 def test_what_no_profit_reaches_is_refused() -> None:
