@@ -38,7 +38,7 @@ function render({ model, el }) {
   const open = (dimension) => {
     leave("");
     const field = dimension.dataset.field;
-    const had = dimension.querySelector("text").textContent.trim();
+    const had = dimension.classList.contains("sk-unmeasured") ? "" : dimension.querySelector("text").textContent.trim();
     const [at, around] = [dimension.getBoundingClientRect(), box.getBoundingClientRect()];
     input = document.createElement("input");
     input.className = "sk-fill-input";

@@ -21,6 +21,7 @@ __all__ = ["PictureForm", "make_fillable"]
 _HERE = Path(__file__).parent
 _DIMENSION = re.compile(r'<g data-fields="([^"]*)"(?: data-field="([^"]*)")?>(<text[^>]*>(.*?)</text>)</g>', re.DOTALL)
 _TYPED = {"length", "distance", "count"}
+_FIGURES = re.compile(r"\d(?:[\d /]*\d)?")
 _TAGS = re.compile(r"<[^>]*>")
 
 
@@ -55,6 +56,11 @@ def _shown(rule: Rule, value: Any) -> str:
     return "" if value is None else format_length(value) if rule.kind == "length" else str(format_value(rule, value))
 
 
+def _hangs_on(field: str, place: str) -> bool:
+    """Whether a place is a field, or lies in a part that goes by its name."""
+    return place == field or place.startswith((f"{field}.", f"{field}["))
+
+
 def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     """A drawing with roles and names on its dimensions.
 
@@ -63,22 +69,27 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     drawing
         SVG in which a dimension names the fields that fix it (`data-fields`) and, where one is this very gap, that field (`data-field`).
     job
-        The job as typed. A dimension is a form field where its field is a measure with this value, or is not measured yet.
+        The job as typed. A dimension is a form field where its field is a measure with this value, or is not measured yet; what hangs on an answer that
+        is still to come shows a question mark and no figure.
     refused
         Places whose last entry was not taken over: their dimensions are marked.
     """
     measures = {place: (value, _shown(rule, value)) for place, rule, value in walk_fields(job) if rule.kind in _TYPED}
-    faulty = set(refused)
+    faulty, open_places = set(refused), set(job.open_places)
 
     def mark(found: re.Match[str]) -> str:
         fields, field, text = found[1].split(), found[2] or "", found[3]
         words = _TAGS.sub("", found[4])
         value, shown = measures.get(field, (None, ""))
-        if field in measures and (value is None or shown == words):
-            says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: type another measure"
-            wrong = " sk-faulty" if field in faulty else ""
+        own = field in measures and (value is None or shown == words)
+        if field in open_places or (not own and any(_hangs_on(one, place) for one in fields for place in job.open_places)):
+            text, words = text.replace(found[4], _FIGURES.sub("?", words)), "not measured yet"
+        if own or field in open_places:
+            asks = "type it" if field in open_places else "type another measure"
+            says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: {asks}"
+            marks = (" sk-faulty" if field in faulty else "") + (" sk-unmeasured" if field in open_places else "")
             return (
-                f'<g class="sk-fill{wrong}" role="button" tabindex="0" aria-label="{escape(says)}" data-fields="{escape(field)}" '
+                f'<g class="sk-fill{marks}" role="button" tabindex="0" aria-label="{escape(says)}" data-fields="{escape(field)}" '
                 f'data-field="{escape(field)}"><title>{escape(says)}</title>{text}</g>'
             )
         says = f"{words}: follows from {', '.join(dict.fromkeys(label_of(one).lower() for one in fields))}"

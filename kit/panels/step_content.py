@@ -6,16 +6,19 @@ from typing import Any
 
 import ipywidgets as widgets
 
+from kit.errors import KitError
 from kit.panels.check_list import draw_check_list
 from kit.panels.job_state import JobState
 from kit.panels.picture_form import PictureForm, make_fillable
 from kit.panels.screen import show_html
+from kit.panels.sketch import sketch_job
 from kit.panels.views import SHEETS, draw_picture
 from kit.panels.visit_steps import STEPS, VisitStep
 
 __all__ = ["StepContent"]
 
 _WIDE: dict[str, Any] = {"layout": {"width": "auto", "max_width": "560px"}, "style": {"description_width": "120px"}}
+_SKETCH = "<p class='sk-soft'>Drawn with usual values where answers are still to come. Press an underlined ? and type what you measured.</p>"
 _DRAWN_LATER = "<p class='sk-soft'>The drawing follows once the answers that decide the price are there.</p>"
 _WAITS = "<p>This follows once the answers that decide the price are there: they are named above.</p>"
 
@@ -54,14 +57,16 @@ class StepContent:
         self.view.value = self.picture.value = ""
 
     def _draw_picture(self) -> str:
-        priced = self._state.priced
-        return (
-            _DRAWN_LATER
-            if priced is None and self._step.picture
-            else ""
-            if priced is None
-            else make_fillable(draw_picture(self._step.picture, priced), self._state.job, self._state.refused)
-        )
+        job, priced, refused = self._state.job, self._state.priced, self._state.refused
+        if not self._step.picture:
+            return ""
+        if priced is not None:
+            return make_fillable(draw_picture(self._step.picture, priced), job, refused)
+        try:
+            drawn = draw_picture(self._step.picture, sketch_job(job, self._state.lists))
+        except KitError:
+            return _DRAWN_LATER
+        return make_fillable(drawn, job, refused) + _SKETCH
 
     def _draw_checks(self) -> str:
         return _WAITS if self._state.priced is None else draw_check_list(self._state.priced)

@@ -1,6 +1,7 @@
 """A new job: nothing is measured, nobody is invented, and there is no price before the answers that decide it are there."""
 
 import datetime as dt
+import re
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from kit.job import change_job, job_document, parse_job, read_job, write_job
 from kit.job.open_fields import decides_price, open_fields
 from kit.money import format_money
 from kit.panels import Estimator
+from kit.panels.sketch import sketch_job
 
 DAY = dt.date(2026, 3, 2)
 NAMES = {
@@ -76,7 +78,7 @@ def test_the_next_number_follows_the_highest(numbers, hand_number):
 
 
 def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
-    """No figure stands anywhere before; what is missing is named, and the kept copy comes back as open as it was."""
+    """No price or finding stands anywhere before, but each picture does; what is missing is named."""
     screen = Estimator(folder=tmp_path / "jobs", day=DAY)
     screen.start.start()
     assert (screen.job.identity.job_number, screen.job.identity.visit_date) == ("2026-001", DAY)
@@ -84,7 +86,12 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
     for step in ("cabinet", "sink", "check", "options", "papers"):
         screen.go(step)
         assert "$" not in screen.headline.value + screen.content.view.value + screen.content.picture.value + screen.options.table.value
-        assert "<svg" not in screen.content.picture.value
+    for step in ("start", "house", "cabinet", "there", "sink", "counter", "plumbing", "level", "scope"):
+        screen.go(step)
+        drawn = screen.content.picture.value
+        assert "<svg" in drawn
+        assert "data-level" not in drawn  # no finding of what only stands in for an answer
+        assert "usual values where answers are still to come" in drawn
     with pytest.raises(JobError, match="There is no price yet: 12 answers that decide it are still to come"):
         screen.papers.make("Proposal")
     assert all(button.disabled for button in (*screen.papers.buttons.values(), screen.promise.issue_button))
@@ -94,6 +101,42 @@ def test_the_screen_asks_first_and_then_shows_the_price(tmp_path: Path):
         control(screen, place).value = answer
     assert screen.faults.value == ""
     assert screen.shown_price == format_money(kit.estimate(screen.job, screen.state.lists).price)
+
+
+def test_the_picture_is_the_form_from_the_first_answer_on(tmp_path: Path):
+    """What is still to be measured is a question mark that can be typed over, what hangs on it one that can't; the drawing follows each answer."""
+    screen = Estimator(folder=tmp_path / "jobs", day=DAY)
+    screen.start.start()
+    screen.go("cabinet")
+    before = screen.content.picture.value
+    asks = r'aria-label="Sink base width, not measured yet: type it"[^>]*data-field="cabinet.width"><title>[^<]*</title><text[^>]*>\? in</text>'
+    assert re.search(asks, before)
+    assert re.search(r'aria-label="not measured yet: follows from [^"]*sink base width[^"]*"[^>]*><title>[^<]*</title><text[^>]*>\? in</text>', before)
+    assert ">36 in<" not in before
+    screen.content.picture._receive(None, {"type": "typed", "field": "cabinet.width", "text": "39 1/4"}, None)
+    assert screen.job.cabinet.width_in == 39.25
+    assert 'aria-label="Sink base width, 39 1/4 in: type another measure"' in screen.content.picture.value
+    screen.go("counter")
+    for field, typed, hand_left in (("counter.sink_center", "60", 60.0), ("counter.runs[1].length", "100", 60.0)):
+        screen.panel.enter({field: typed})
+        sketch = sketch_job(screen.job, screen.state.lists)
+        assert sketch.job.counter.sink_center_in == hand_left
+    assert "Run 1: length, 100 in: type another measure" in screen.content.picture.value
+    assert "No price yet" in screen.headline.value
+
+
+def test_a_sketch_puts_the_sink_into_the_run(lists):
+    """In the middle of 96 in where nothing is measured, in that of a run that is, and at its own place in a run long enough."""
+    job = new_job("apron-under-stone", lists, number="T-1", day=DAY)
+
+    def placed(changes):
+        counter = sketch_job(change_job(job, changes), lists).job.counter
+        return counter.runs[0].length_in, counter.sink_center_in
+
+    assert placed({}) == (96.0, 48.0)
+    assert placed({"counter.runs[1].length": "70 in"}) == (70.0, 35.0)
+    assert placed({"counter.sink_center": "30 in"}) == (96.0, 30.0)
+    assert placed({"counter.sink_center": "80 in"}) == (160.0, 80.0)
 
 
 def test_the_price_is_there_before_the_customer_is_named_and_nothing_goes_out_until_then(tmp_path: Path):
