@@ -5,7 +5,6 @@ written are replaced; a file that a person made or changed stops the writing.
 """
 
 import hashlib
-import os
 import shutil
 import tempfile
 from collections.abc import Callable, Mapping
@@ -14,7 +13,7 @@ from pathlib import Path
 
 from kit.errors import Fault, KitError
 from kit.takeoff.working import counted
-from kit.whole_files import explain_os_error, put_on_disk, replace_file
+from kit.whole_files import DRAFT, explain_os_error, put_on_disk, replace_file
 
 __all__ = ["WRITTEN_LIST", "Writer", "file_writers", "require_free", "write_files"]
 
@@ -54,16 +53,15 @@ def require_free(folder: Path, names: Mapping[str, object]) -> None:
     """Refuse a folder before anything is put down that can't be taken back lightly; errors as in `write_files`."""
     try:
         nearest = next(part for part in (folder.absolute(), *folder.absolute().parents) if part.exists())
+        Path(tempfile.mkdtemp(prefix=DRAFT, dir=nearest)).rmdir()
     except OSError as error:
         raise KitError(Fault("", f"can't be written: {explain_os_error(error)}.", str(folder))) from None
-    if not nearest.is_dir() or not os.access(nearest, os.W_OK):
-        raise KitError(Fault("", "can't be written: it is no folder, or a closed one. Give another folder.", str(folder)))
     _refuse_foreign(folder, names, _read_list(folder))
 
 
 def _write_through(folder: Path, writers: Mapping[str, Writer], known: dict[str, set[str]]) -> None:
     """All files into a draft folder first, so that a failure on the way leaves the earlier ones whole."""
-    draft = Path(tempfile.mkdtemp(prefix=".sinkset-draft-", dir=folder))
+    draft = Path(tempfile.mkdtemp(prefix=DRAFT, dir=folder))
     try:
         for name, write in writers.items():
             write(draft / name)

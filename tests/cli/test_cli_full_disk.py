@@ -5,6 +5,7 @@ import os
 import re
 import resource
 import shutil
+import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, redirect_stderr, redirect_stdout
@@ -98,6 +99,28 @@ def run_line(line: str) -> tuple[int, str, str]:
         with pytest.raises(SystemExit) as ended:
             main()
     return int(ended.value.code or 0), out.getvalue(), err.getvalue()
+
+
+def locked_below(folder: Path) -> list[str]:
+    """What runs a command with the folder read-only: mounted so in a name space of its own; nothing where the system doesn't let us."""
+    mount = f'mount --bind "{folder}" "{folder}" && mount -o remount,ro,bind "{folder}" && exec "$@"'
+    locked = ["unshare", "--map-root-user", "--mount", "sh", "-c", mount, "sh"]
+    return locked if shutil.which("unshare") and subprocess.run([*locked, "true"], capture_output=True, check=False).returncode == 0 else []
+
+
+@pytest.mark.long
+def test_each_command_says_that_a_disk_is_read_only(words: dict[str, str], tmp_path: Path) -> None:
+    """As with a locked card: one report each, exit 2, nothing changed."""
+    lines = [line.format(**words) for line in WRITING]
+    before, locked = files_in(tmp_path), locked_below(tmp_path)
+    here = Path(__file__).parent
+    command = [*locked, sys.executable, here / "read_only_lines.py", "" if locked else str(tmp_path), *lines]
+    ended = subprocess.run(command, cwd=here, capture_output=True, text=True, check=True)
+    said = re.compile(r"2 \| '' \| \S+ (can't be written: the disk is read-only\.|can't be read or written: its folder or disk is read-only\.).*")
+    reports = ended.stdout.splitlines()
+    assert len(reports) == len(lines)
+    assert [report for report in reports if not said.fullmatch(report)] == []
+    assert files_in(tmp_path) == before
 
 
 def test_each_command_that_writes_stands_a_disk_that_refuses(words: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -166,6 +166,16 @@ def test_later_or_longer_never_ends_earlier(calendar, when, later, amount, more)
     assert add_working_hours(calendar, when + timedelta(minutes=later), amount + more) >= add_working_hours(calendar, when, amount)
 
 
+def test_a_full_day_in_floats_ends_that_evening():
+    """0.2 and 7.8 hours of a Friday come to a hair more than its eight in floats: done that evening, not on Monday morning; a minute more is."""
+    clock = TrialClock(WorkCalendar(), date(2026, 6, 1), 30)
+    hand_friday, hand_monday = 4 * 24.0, 7 * 24.0
+    first = clock.add_working_hours(np.array([hand_friday + 8.0]), 0.2)
+    assert first[0] - hand_friday - 8.0 + 7.8 > 8.0
+    assert clock.add_working_hours(first, 7.8) == pytest.approx(hand_friday + 16.0)
+    assert clock.add_working_hours(first, 7.8 + 1.0 / 60.0) == pytest.approx(hand_monday + 8.0 + 1.0 / 60.0)
+
+
 @settings(deadline=None)
 @given(calendars(), st.lists(instants, min_size=1, max_size=5), hours)
 def test_trials_keep_the_same_clock(calendar, starts, amount):

@@ -107,6 +107,22 @@ def _check_sink(found: Estimate, rows, holds) -> None:
             assert task.crew >= found.design.lift.lifters
 
 
+@pytest.mark.parametrize(
+    ("stem", "changes", "hand_people"),
+    [
+        ("solid_surface_flush", {}, 1),
+        ("solid_surface_flush", {"scope.dishwasher": {"supplied_by": "us", "installed_by": "us"}}, 2),
+        ("wood_apron_two_bowl", {}, 2),  # its countertop is cut from blanks that we carry in
+        ("counter_stays_sink_only", {}, 1),
+    ],
+)
+def test_a_light_sink_is_carried_in_by_one_a_dishwasher_or_blanks_by_two(stem: str, changes: dict[str, object], hand_people: int) -> None:
+    """A sink of 40 lb, one person's load by the crew table."""
+    found = estimated(stem, {"sink.weight": "40 lb", **changes})
+    assert found.design.lift.lifters == 1
+    assert next(task for task in found.tasks if task.step is S.RECEIVE).crew == hand_people
+
+
 def check_water(found: Estimate) -> None:
     """Water goes off once: valves are renewed in the trip in which the old sink comes out, and a stub with a new valve needs no cap."""
     trips = [set(trip.steps) for trip in found.trips]

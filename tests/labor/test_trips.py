@@ -8,7 +8,7 @@ from work_jobs import STEMS, STONE, estimated, lists
 
 from kit.estimating import revalue
 from kit.labor.schedule import OFF_SITE
-from kit.labor.trips import explain_people, explain_wait
+from kit.labor.trips import Trip, explain_people, explain_wait, staff_trips
 from kit.steps import Step
 
 S = Step
@@ -93,6 +93,16 @@ def test_ways_and_setting_up_by_hand():
     task = found.tasks[-1]
     assert task.step is S.TRIPS
     assert task.hours_likely == pytest.approx(7 * 0.6 + 6 * 0.3 + short, abs=1e-4)
+
+
+@pytest.mark.parametrize(("hours", "hand_people", "hand_h"), [(7.7, 1, 7.7), (7.8, 2, 3.9), (15.4, 2, 7.7), (15.6, 3, 5.2), (90.0, 3, 30.0)])
+def test_as_many_come_as_fit_the_work_into_a_day(hours: float, hand_people: int, hand_h: float) -> None:
+    """Eight hours a day less 0.3 h to set up; a crew of three, and no more than can work at the countertop at once."""
+    task = next(task for task in estimated("wood_apron_two_bowl").tasks if task.step is S.FIT_TOP)
+    alone = replace(task, crew=1, hours_likely=hours, duration_h=hours)
+    (trip,), (staffed,) = staff_trips([Trip((S.FIT_TOP,), 1, hours, S.FIT_TOP)], [alone], [], 3, lists(), work_day_h=8.0)
+    assert (trip.people, staffed.crew, trip.too_long) == (hand_people, hand_people, hand_people > 1)
+    assert trip.work_h == staffed.duration_h == pytest.approx(hand_h)
 
 
 def test_a_short_visit_is_paid_as_the_least():
