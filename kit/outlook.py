@@ -203,8 +203,7 @@ def assess_risk(
     Parameters
     ----------
     estimate
-        Its hours, prices, waste and leads are spread, and its site risks happen or don't. Nothing is written back: `set_contingency`
-        puts a contingency into the terms.
+        Its hours, prices, waste and leads are spread, and its site risks happen or don't. It stays as it is.
     seed
         0 or more; the same seed and estimate give the same trials.
     trials
@@ -213,6 +212,11 @@ def assess_risk(
         How far hours of different steps, and prices, go wrong together (0 to 1).
     confidence
         What the contingency is to hold with (0 to 1).
+
+    Returns
+    -------
+    `cost_at(0.8)` is the direct cost [USD] that four of five trials don't exceed, `finish.quantile(0.8)` the day and hour by which they are done;
+    `contingency` [USD], `chance_to_lose` and `chance_to_miss_overhead` (0 to 1), and `drivers`: what matters, with what it does to price and margin.
 
     Raises
     ------

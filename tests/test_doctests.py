@@ -1,7 +1,9 @@
 """Every example in a docstring of the kit runs and gives what stands there."""
 
+import ast
 import doctest
 import inspect
+import re
 from importlib import import_module
 from pathlib import Path
 
@@ -33,3 +35,21 @@ def test_each_public_function_says_what_it_takes_and_shows_an_example() -> None:
             assert "Parameters\n---" in words, name
             assert "Raises\n---" in words, name
             assert f"kit.{name}(" in words.partition("Examples")[2] or name in {"write_papers", "issue"}, name
+
+
+SECTION = re.compile(r"Parameters\n-+\n(.*?)(?:\n\n\w[\w ]*\n-+\n|\Z)", re.DOTALL)
+
+
+def test_parameters_are_named_as_they_are_called() -> None:
+    """Wherever a docstring lists them: each one of the function, and none that it has not."""
+    seen = 0
+    for path in sorted(HOUSE.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            section = SECTION.search(ast.get_docstring(node) or "") if isinstance(node, ast.FunctionDef) else None
+            if isinstance(node, ast.FunctionDef) and section:
+                said = {name.strip() for line in section.group(1).splitlines() if not line.startswith(" ") for name in line.split(",")} - {""}
+                takes = {one.arg for one in (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs)} - {"self", "cls"}
+                takes |= {one.arg for one in (node.args.vararg, node.args.kwarg) if one is not None}
+                assert said == takes, f"{path.name}, {node.name}"
+                seen += 1
+    assert seen > 100
