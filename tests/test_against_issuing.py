@@ -76,7 +76,7 @@ def test_lists_that_fell_back() -> None:
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"scope.strainer.installed_by": "nobody"}, "Scope: strainer: says stop: the strainer is brought and nobody does the work"),
+        ({"scope.strainer.installed_by": "nobody"}, "Scope: strainer: says stop: the strainer is supplied and nobody does the work"),
         ({"plumbing.disposer": "new", "scope.disposer.supplied_by": "excluded", "scope.disposer.installed_by": "nobody"}, "Scope: disposer: says stop: "),
     ],
 )

@@ -46,7 +46,7 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
             f"at most {most} days old on {format_day(day)}",
             basis=_basis(stale, lists) if stale else f"{SETTING} in company.csv; days from effective_from in prices.csv to the visit",
             source="demo",
-            remedy="Ask the stores for new prices and read them in before you promise this one." if stale else "",
+            remedy="Get new prices from the stores and load them before you issue this price." if stale else "",
             margin=float(most - rows[0].age_days(day)),
             unit="days",
         )

@@ -18,14 +18,14 @@ _REACHED = {
         "from the crawl space",
         "A licensed plumber goes under, never alone: look first for water, loose wiring, animals and bad air. Our crew stays out of it.",
     ),
-    "basement": ("from the basement", "A licensed plumber works from the basement; a closed ceiling there is opened and closed again."),
+    "basement": ("from the basement", "A licensed plumber works from the basement; a finished ceiling there is opened and closed again."),
     "slab": (
         "only by breaking the slab",
         "A licensed plumber breaks and patches the slab under a permit; cables or heating pipes may lie in it, so have it located first.",
     ),
     "rooms": (
         "through the ceiling of the rooms below",
-        "Whoever uses those rooms must agree; a licensed plumber opens the ceiling, and it is closed and painted again.",
+        "The people who use those rooms must agree. A licensed plumber opens the ceiling; then it is closed and painted.",
     ),
 }
 
@@ -47,7 +47,7 @@ def _through_floor(job: FilledJob, design: Design) -> list[Finding]:
     if drain.not_designed:
         return [_left_to_plumber(job, design)]
     by = "by the hired plumber" if design.duties.floor_plumber else "by our crew"
-    vent = "its vent has its place" if FLOOR_VENT in design.placed.model or VENT_IN_WALL in design.placed.model else "nobody measured where its vent goes"
+    vent = "the vent is placed" if FLOOR_VENT in design.placed.model or VENT_IN_WALL in design.placed.model else "nobody measured where the vent goes"
     return [
         plain_finding(
             "drain/through-floor",
@@ -85,17 +85,17 @@ def _who_looks(job: FilledJob, design: Design) -> tuple[Level, str, str]:
     """How bad it is that nothing is designed, what of it is done, and what to do: by whom the scope lets the drain be moved."""
     scope = job.scope.drain_move
     if not opens_drain(job, design.removal, lowered=design.drain.is_lowered):
-        return Level.CAUTION, "the trap that is there is not taken apart", "Tell the customer what you saw; a licensed plumber is not included."
+        return Level.CAUTION, "the trap that is there is not taken apart", "Tell the customer what you saw. A licensed plumber is not included."
     if design.duties.floor_plumber:
-        done = "a licensed plumber's call-out is in the price; what the drain takes beyond that is not, a change order prices it"
-        return Level.CAUTION, done, "Ask the licensed plumber before you offer the job; send a picture."
+        done = "a licensed plumber's service call is in the price; whatever else the drain needs is not: a change order prices it"
+        return Level.CAUTION, done, "Ask the licensed plumber before you offer the job, and send a picture."
     if scope.renewed and scope.installed_by == "customer":
-        return Level.CAUTION, "trap, arm and vent are left out of design, price and calendar", "The customer's licensed plumber looks before they sign."
-    said = "has our crew do it, and it is work for a licensed plumber" if scope.ours_to_install else "leaves it out, and the new sink has no drain"
+        return Level.CAUTION, "trap, arm and vent are left out of design, price and calendar", "Have the customer's licensed plumber look before they sign."
+    said = "gives it to our crew, and it is work for a licensed plumber" if scope.ours_to_install else "leaves it out, and the new sink has no drain"
     return (
         Level.STOP,
-        f"the scope {said}: nothing of it is designed or priced",
-        "Enter a hired trade or the customer for moving the drain: the trade's call-out is then priced.",
+        f"the scope {said}: none of it is designed or priced",
+        "Give moving the drain to a hired trade or the customer. A trade's service call is then priced.",
     )
 
 
@@ -108,13 +108,13 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
         return [
             plain_finding(
                 "drain/floor-pipe",
-                "Place of the drain pipe in the floor",
+                "Where the drain pipe in the floor is",
                 Level.UNKNOWN,
                 "not measured",
-                "measured from the base's left side and from the wall",
-                basis="nothing is kept clear of a pipe that has no place: frame, bin and tank may stand in it",
+                "its distance from the base's left side and from the wall",
+                basis="nothing is kept clear of a pipe nobody measured: frame, bin or tank may be in its way",
                 source="geometry",
-                remedy="Measure from the left end of the sink base and from the wall to the center of the pipe, and how high it stands.",
+                remedy="Measure from the left end of the sink base and from the wall to the center of the pipe, and how high it comes up.",
                 parts=("stub",),
             )
         ]
@@ -133,7 +133,7 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             worst=Level.CAUTION,
             basis=f"an arm enters it no higher than {format_length(highest_in)} above the floor; {basis}",
             source="geometry",
-            remedy="A plumber, not included, cuts the pipe down: ask how low.",
+            remedy="Have a plumber, not included, cut the pipe down: ask how low.",
             parts=("stub",),
         ),
         fit_finding(
@@ -145,7 +145,7 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             worst=Level.CAUTION,
             basis=f"{basis}; with a vent at the pipe, settings of {family}",
             source=row("trap_arms", f"{family}/arm/{size}"),
-            remedy="A plumber, not included, moves or enlarges the pipe; local code decides.",
+            remedy="Have a plumber, not included, move or enlarge the pipe; local code decides.",
             parts=("arm", "stub"),
         ),
         fit_finding(
@@ -156,7 +156,7 @@ def _floor_pipe(job: FilledJob, design: Design) -> list[Finding]:
             worst=Level.CAUTION,
             basis=f"{basis}; a trap above the pipe would drop straight into it, settings of {family}",
             source=row("trap_arms", f"{family}/arm-least-diameters"),
-            remedy="A plumber, not included, turns trap or moves pipe; local code decides.",
+            remedy="Have a plumber, not included, turn the trap or move the pipe; local code decides.",
             parts=("arm", "stub"),
         ),
     ]

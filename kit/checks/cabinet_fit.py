@@ -51,7 +51,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
             tolerance_in=tolerance_in,
             basis=f"from the back of the sink to the {back}",
             source=row("checks", "cabinet/back-clearance"),
-            remedy=f"Choose a shallower sink{', or one whose apron stands further out' if job.sink.is_apron else ''}.",
+            remedy=f"Choose a shallower sink{', or one whose apron stands out farther' if job.sink.is_apron else ''}.",
             parts=("sink", "cabinet"),
         ),
     ]
@@ -67,12 +67,12 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
                 tolerance_in=tolerance_in,
                 basis=f"clear between the cleats {format_length(cleats.value_in)}, bowl outside {format_length(bowl_in)}",
                 source="geometry",
-                remedy="Thinner cleats, or carry the sink under the bowl.",
+                remedy="Use thinner cleats, or carry the sink under the bowl.",
                 parts=("bowl", "frame"),
             ),
             fit_finding(
                 "cabinet/rim-on-cleat",
-                "Rim that lies on each cleat",
+                "Rim resting on each cleat",
                 model["side cleat left"].span("x")[1] - at.rim_x[0],
                 value("checks", "cabinet/rim-on-cleat"),
                 tolerance_in=tolerance_in / 2.0,
@@ -108,8 +108,9 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             worst=Level.CAUTION,
             basis=f"{where}; {front} below the box top",
             source="geometry",
-            remedy="A filler rail below the apron closes what stays open; or choose a higher apron.",
+            remedy="Close the gap with a filler rail below the apron, or choose a taller apron.",
             parts=("apron", "false front"),
+            measure="Measure from the cabinet top down to the false front's bottom edge and lowest screw.",
         ),
         fit_finding(
             "cabinet/apron-above-doors",
@@ -123,6 +124,7 @@ def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]
             source="geometry",
             remedy=_remedy(plan),
             parts=("apron", "doors"),
+            measure="Measure from the cabinet top down to the top of the doors.",
         ),
     ]
 
@@ -136,9 +138,9 @@ def _left(plan: DoorPlan | None) -> str:
 def _remedy(plan: DoorPlan | None) -> str:
     """What is done to the doors, where they can stay doors."""
     if plan is None or plan.work == "keep":
-        return "A lower apron, shorter doors, or another mount."
+        return "Choose a shorter apron, shorter doors or another mount."
     if plan.is_too_low:
-        return f"A lower apron or another mount: what is left is lower than {format_length(value('practice', 'doors/least-height'))} and makes no door."
+        return f"Choose a shorter apron or another mount: under {format_length(value('practice', 'doors/least-height'))} is left, too short for a door."
     if plan.work == "trim":
         return f"We trim the doors by {format_length(plan.trim_in)} as part of this work; cut them only after the sink is set."
     return f"New doors {format_length(plan.height_in)} high are part of this work; order them once the sink is measured."
@@ -163,7 +165,7 @@ def _front(job: FilledJob, design: Design) -> list[Finding]:
             value("checks", "cabinet/stile-left"),
             basis=f"{format_length(base_width(design.placed.model).value_in)} base, cut {format_length(cut.width_in)} wide in its middle",
             source=row("checks", "cabinet/stile-left"),
-            remedy="A narrower sink or a wider base: the rest must hold the hinges.",
+            remedy="Choose a narrower sink or a wider base: what is left must hold the hinges.",
             parts=("cut-out", "cabinet"),
         ),
         plain_finding(
@@ -200,11 +202,11 @@ def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:
     return [
         plain_finding(
             "cabinet/sink-not-measured",
-            "Sink measured as received",
+            "Sink measured on delivery",
             Level.CAUTION,
             "nominal sizes",
             "sizes taken off the sink before anything is cut",
-            basis=f"its kind may be off by {format_length(tolerance_in)}; every fit above counts it in",
+            basis=f"its kind may be off by {format_length(tolerance_in)}; every fit above allows for it",
             source="common-practice",
             remedy="Receive and measure the sink before demolition; make the template from the sink itself.",
             parts=("sink",),
@@ -235,7 +237,7 @@ def _condition(job: FilledJob) -> list[Finding]:
                 "Cabinet sides",
                 Level.STOP,
                 f"{' and '.join(sides)} swollen or loose",
-                "sound sides: the cleats are fixed to them",
+                "sound sides: the cleats fasten to them",
                 basis="as seen at the visit",
                 source="job",
                 remedy="Replace or double the sides before the frame goes in.",

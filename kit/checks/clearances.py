@@ -31,13 +31,13 @@ def _corner(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
     return [
         fit_finding(
             "neighbors/corner",
-            f"{corner.return_part.capitalize()} on the return run passes the apron",
+            f"{corner.return_part.capitalize()} on the return run clears the apron",
             corner.filler_in,
             stands_out_in + clear_in,
             basis=f"corner {format_length(corner.distance_in)} away, travel {format_length(corner.travel_in)}; "
             f"stands out {format_length(stands_out_in)}, {format_length(clear_in)} clear",
             source=row("checks", "corner/clearance"),
-            remedy="A wider filler at the corner, a shallower apron, or a stop on the travel.",
+            remedy="Fit a wider filler at the corner, choose a shallower apron, or limit how far it opens.",
             parts=("apron", "corner"),
         ),
         fit_finding(
@@ -47,7 +47,7 @@ def _corner(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
             corner.pull_in + clear_in,
             basis=f"pull on the return stands out {format_length(corner.pull_in)}, {format_length(clear_in)} clear",
             source=row("checks", "corner/clearance"),
-            remedy="A filler at the corner, or flatter pulls.",
+            remedy="Fit a filler at the corner, or flatter pulls.",
             worst=Level.CAUTION,
             parts=("doors", "corner"),
         ),
@@ -85,8 +85,8 @@ def _beside(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
 
 def _way_past(kind: str, *, covered: bool) -> str:
     """What helps a door, a drawer or an appliance past an apron."""
-    apron = "A narrower apron or a filler." if covered else "A filler."
-    return f"{apron} Where the apron stands past the door: a 90-degree hinge." if kind == "door" else apron
+    apron = "Choose a narrower apron or fit a filler." if covered else "A filler."
+    return f"{apron} Where the apron stands out past the door, fit a 90-degree hinge." if kind == "door" else apron
 
 
 def _aisle(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
@@ -103,7 +103,7 @@ def _aisle(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
             worst=Level.CAUTION,
             basis=f"aisle today less {format_length(more_in)} that the apron stands out past the countertop's edge",
             source=row("checks", "aisle/one-cook"),
-            remedy="A planning guideline, not a code: say it to the customer.",
+            remedy="A planning guideline, not a code: tell the customer.",
             parts=("apron",),
         )
     ]
@@ -123,7 +123,7 @@ def _dishwasher_height(job: FilledJob, design: Design) -> list[Finding]:
             value("checks", "dishwasher/opening"),
             basis=f"from the floor to the underside of the {'sub-top' if on_top == 'sub-top' else 'countertop'}, base and packers as they will stand",
             source=row("checks", "dishwasher/opening"),
-            remedy="Its sheet gives the least opening; lower its feet, or raise the countertop with strips.",
+            remedy="Check its sheet for the least opening. Lower its feet, or raise the countertop on strips.",
             worst=Level.CAUTION,
             parts=("right neighbor" if job.cabinet.right.kind == "dishwasher" else "left neighbor",),
         )

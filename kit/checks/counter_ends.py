@@ -44,8 +44,8 @@ def _end_gaps(job: FilledJob) -> list[Finding]:
 
 def _closed(end: str, *, covered: bool) -> str:
     if end == "range":
-        return "A longer countertop, or a strip of trim."
-    return f"A countertop cut to the wall as it is, or a {'thicker ' if covered else ''}side splash."
+        return "Order a longer countertop, or fit a strip of trim."
+    return f"Scribe the countertop to the wall, or fit a {'thicker ' if covered else ''}side splash."
 
 
 def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
@@ -71,7 +71,7 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
                 f"0 to {format_length(most_in)} past the last box" if most_in > 0.0 else "an end flush with the last box",
                 basis=f"last box ends {format_length(last_in)}, countertop {format_length(counter_in)} from the left end of the sink base",
                 source="common-practice",
-                remedy="" if good else "Measure boxes and run again; a filler, a support below the end, or another length of countertop.",
+                remedy="" if good else "Measure boxes and run again. If they differ, fit a filler, support the end, or change the countertop's length.",
                 parts=("counter", "run boxes"),
             )
         )
@@ -87,7 +87,7 @@ def _first_box(job: FilledJob) -> list[Finding]:
             found.append(
                 plain_finding(
                     f"neighbors/listed-{side}",
-                    f"What stands on the {side} of the sink base",
+                    f"What is on the {side} of the sink base",
                     Level.CAUTION,
                     f"{neighbor.kind} beside it, {first.kind} as the first box",
                     "the same kind in both places",

@@ -31,7 +31,7 @@ def check_vent(job: FilledJob) -> list[Finding]:
             "a vent that somebody saw",
             basis="as seen at the visit",
             source="job",
-            remedy="" if seen else f"Find it {where}; a plumber who looks for it is not included. {CONFIRM}",
+            remedy="" if seen else f"Find it {where}; a plumber to look for it is not included. {CONFIRM}",
             parts=("arm",),
         )
     ]
@@ -44,7 +44,7 @@ def _riser(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         return []
     if drain.riser is None:
         level, measured = Level.UNKNOWN, "riser not located"
-        basis, remedy = "no vent was seen above the stub: nothing is priced in the wall", "Find riser and vent, measure, and price the wall then."
+        basis, remedy = "no vent was seen above the stub: nothing is priced in the wall", "Find and measure the riser and the vent, then price the wall."
     else:
         fittings = ", ".join(f"{fitting.count} x {lists.name_of(fitting.item)}" for fitting in drain.riser.fittings)
         level, measured = Level.CAUTION if drain.riser.transition else Level.OK, fittings
@@ -99,7 +99,7 @@ def _stud(job: FilledJob, design: Design) -> list[Finding]:
             worst=Level.CAUTION,
             basis=f"{job.plumbing.drain_size} in pipe with play, at most {share:.0%} of a {format_length(job.plumbing.stud_depth_in)} non-bearing stud",
             source=row("checks", "stud/hole-share"),
-            remedy=f"Stud shoes or a deeper wall; a stud that carries takes less still: the licensed trade decides. {CONFIRM}",
+            remedy=f"Fit stud shoes or deepen the wall. A bearing stud may lose less: the licensed trade decides. {CONFIRM}",
             parts=("stub",),
         )
     ]

@@ -28,7 +28,7 @@ def _longest_row(job: FilledJob, design: Design) -> Row:
     return _row(settings.family, f"arm/{size}" if listed else "fall-most-diameters")
 
 
-_TWO_TRAPS = "Choose closer depths or outlets. Two traps take an arm and a vent each: not in the price. "
+_TWO_TRAPS = "Choose bowls closer in depth or outlet. A second trap with arm and vent is not in the price. "
 _PLUMBERS = "a trap for each bowl is planned by a licensed plumber, as a job of its own"
 
 
@@ -92,7 +92,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 f"stub comes down by {format_length(without_in)} instead of {format_length(route.lower_by_in)}"
                 if without_in > 0.0
                 else "the stub stays where it is",
-                "a price for that, too",
+                "a price without it, too",
                 basis=f"highest stub {format_length(route.stub_max_without_disposer_in)} with a strainer, {format_length(route.stub_max_in)} with the disposer",
                 source="geometry",
                 remedy="Ask the customer whether the disposer is worth opening the wall."
@@ -112,7 +112,7 @@ def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:
     return [
         fit_finding(
             "drain/stub-wanted",
-            "Chosen height of the stub",
+            "Stub height you chose",
             wanted_in,
             route.stub_max_in if route.stub_in is None else min(route.stub_max_in, route.stub_in),
             most=True,
@@ -142,7 +142,7 @@ def _tailpiece(design: Design) -> list[Finding]:
             most=True,
             basis=f"bowl underside {format_length(levels.outlet_in + higher_in)}, weir {format_length(levels.weir_built_in)} above the floor",
             source=_row(settings.family, "drop-most"),
-            remedy=f"Set the trap higher, with no leg down after it. {CONFIRM}",
+            remedy=f"Set the trap higher; no leg may drop after it. {CONFIRM}",
             parts=("trap",),
         )
     ]
@@ -163,7 +163,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             most=True,
             basis=basis,
             source=_longest_row(job, design),
-            remedy=f"A vent nearer to the trap, or larger pipe. {CONFIRM}",
+            remedy=f"Move the vent closer to the trap, or use larger pipe. {CONFIRM}",
             parts=("arm",),
         ),
         fit_finding(
@@ -173,7 +173,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             levels.arm_shortest_in,
             basis=basis,
             source=_row(settings.family, "arm-least-diameters"),
-            remedy=f"A longer arm before the vent. {CONFIRM}",
+            remedy=f"Lengthen the arm before the vent. {CONFIRM}",
             parts=("arm",),
         ),
         fit_finding(
@@ -184,7 +184,7 @@ def _arm(job: FilledJob, design: Design) -> list[Finding]:
             most=True,
             basis=f"{basis}; {format_length(design.drain.measures.slope_in_per_ft)} a foot; the vent may not open below the weir",
             source=_row(settings.family, "fall-most-diameters"),
-            remedy=f"A vent nearer to the trap. {CONFIRM}",
+            remedy=f"Move the vent closer to the trap. {CONFIRM}",
             parts=("arm",),
         ),
     ]
@@ -204,7 +204,7 @@ def _disposer_room(job: FilledJob, design: Design) -> list[Finding]:
             worst=Level.STOP,
             basis=f"underside of the bowl {format_length(low_in)}, cabinet floor {format_length(floor_in)} above the room's floor",
             source="job",
-            remedy="A lower disposer (its sheet gives the height), a shallower bowl, or none.",
+            remedy="Choose a shorter disposer (check its sheet), a shallower bowl, or no disposer.",
             parts=("disposer", "cabinet"),
         )
     ]
@@ -221,7 +221,7 @@ def _trap_floor(design: Design) -> list[Finding]:
             worst=Level.STOP,
             basis=f"lowest point of the trap {format_length(levels.trap_bottom_in)} above the room's floor, with the deepest seal allowed",
             source="geometry",
-            remedy="A shallower seal, as far as allowed, or an open hole in the cabinet floor.",
+            remedy="Use a trap with a shallower seal, or cut a hole in the cabinet floor.",
             parts=("trap", "cabinet"),
         )
     ]

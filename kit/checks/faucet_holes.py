@@ -35,7 +35,7 @@ def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> F
         f"mounts/hole-{number}-to-splash",
         f"Hole {number} ({hole.use.replace('-', ' ')}) clear of the backsplash",
         hole.room[1][0] - splash_in,
-        value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0,
+        max(value("checks", "faucet/hole-to-splash") - hole.diameter_in / 2.0, 0.0),
         worst=Level.CAUTION,
         basis=f"center {format_length(hole.y_in)} from the wall, half of {format_length(hole.diameter_in)}, backsplash {format_length(splash_in)}",
         source=row("checks", "faucet/hole-to-splash"),
@@ -97,7 +97,7 @@ def _shank(design: Design) -> Iterator[Finding]:
             worst=Level.CAUTION,
             basis="a usual shank clamps up to 1 3/4 in; the faucet's sheet goes first",
             source=row("checks", "faucet/shank"),
-            remedy="An extension kit, or a counterbore from below.",
+            remedy="Use an extension kit, or counterbore from below.",
             parts=("holes", "rim" if faucets[0].in_sink else "counter"),
         )
 

@@ -39,24 +39,27 @@ def fit_finding(
     most: bool = False,
     worst: Level = Level.STOP,
     parts: tuple[str, ...] = (),
+    measure: str = "Measure it.",
 ) -> Finding:
     """A length that must be at least (`most`: at most) a limit.
 
     A margin no larger than the tolerance is a caution with the chance that it fits: measure again. Outside the limit the level
     is `worst`; where that is ok, what it takes is in the takeoff and the remedy is a
-    note that says so. A value or limit that nobody knows is `unknown`. `source` is the row that sets the limit, or the key of
+    note that says so. A value or limit that nobody knows is `unknown`; `measure` says what to measure. `source` is the row that sets the limit, or the key of
     whoever says so where no row does.
     """
     if tolerance_in is None:
         tolerance_in = tape_tolerance_in()
     bound = "at most" if most else "at least"
     if measured_in is None or limit_in is None:
-        limit = "not known" if limit_in is None else f"{bound} {format_length(limit_in)}"
+        limit = "a measure that is missing" if limit_in is None else f"{bound} {format_length(limit_in)}"
         shown = "not measured" if measured_in is None else format_length(measured_in)
         key, row = _cite(source)
-        return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, "Measure it.", parts, row)
+        return Finding(finding_id, check, Level.UNKNOWN, shown, limit, "in", None, tolerance_in, None, basis, key, measure, parts, row)
     margin = limit_in - measured_in if most else measured_in - limit_in
     measured, limited = two_lengths(measured_in, limit_in)
+    if measured_in < -_HAIR_IN and not most:  # nobody has less than nothing: how much is short
+        measured = f"none, {format_length(-margin)} short"
     if margin < -_HAIR_IN:
         level, advice = worst, remedy
     elif tolerance_in > 0.0 and margin <= tolerance_in + _HAIR_IN:

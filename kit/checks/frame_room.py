@@ -33,7 +33,7 @@ def check_platform_height(job: FilledJob, design: Design) -> list[Finding]:
                 "Height of the platform",
                 Level.STOP if wrong else Level.CAUTION if sink.as_received else Level.OK,
                 f"rim to underside {format_length(sink.underside_in)}",
-                f"more than the bowl's depth of {format_length(sink.deepest_in)}" if wrong else "a measure at each corner of the delivered sink",
+                f"more than the bowl's depth of {format_length(sink.deepest_in)}" if wrong else "a reading at each corner of the delivered sink",
                 basis=f"{top}, {'as read' if wrong else 'from bowl and bottom'}",
                 source="common-practice",
                 remedy="Read rim to underside again at the four corners."

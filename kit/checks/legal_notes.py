@@ -23,7 +23,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "permit",
             "Permit",
             " and ".join(what for what, done in (("the drain is moved", design.drain.is_lowered), ("a new cable is run", duties.electrician)) if done),
-            "a permit, where the permit office asks for one",
+            "a permit, where the permit office requires one",
             "common-practice",
             "Ask the permit office before work starts; the inspections are on the calendar.",
         )
@@ -40,10 +40,10 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "electrician",
             "Licensed electrician",
-            "a new disposer where none was",
+            "a new disposer where there was none",
             "a licensed electrician",
             "common-practice",
-            "Hired as part of this job; confirm the license. Receptacle and circuit are the electrician's.",
+            "Hired as part of this job; confirm the license. The receptacle and circuit are the electrician's.",
         )
     if duties.cable_left:
         add(
@@ -59,7 +59,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         add(
             "lead-safe",
             "Lead-safe work",
-            f"built {job.site.year_built}, painted surface is disturbed",
+            f"built {job.site.year_built}, paint is disturbed",
             f"lead-safe work in a house from before {year:.0f}, past {area:g} sq ft of paint a room or where painted parts are torn out",
             row("checks", "lead/year"),
             "Use a certified firm and renovator and give the owner the pamphlet before work, or get a test that shows no lead.",
@@ -71,7 +71,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "we break out, cut or lay tile, stone or concrete",
             "dust kept down: cut wet, or with a vacuum at the tool",
             "cfr-29-1926-1153",
-            "No dry cutting in the house. HEPA vacuum and respirators are included; only people trained and fit-tested for them.",
+            "No dry cutting in the house. HEPA vacuum and respirators are included, for people trained and fit-tested to use them.",
         )
     days = value("calendar", "cooling-off/business-days")
     add(
@@ -80,7 +80,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         "sold in the customer's home",
         f"a wait until midnight of business day {days:.0f} after signing, where the rule applies",
         row("calendar", "cooling-off/business-days"),
-        "Hand over the notices; don't order anything custom or start work before the time is up.",
+        "Hand over the notices; don't order anything custom or start work before that time is up.",
         Level.OK,
     )
     found.extend(_state_rules(job, lists))
@@ -108,10 +108,10 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
                 "Deposit",
                 Level.OK if own <= share else Level.STOP,
                 f"{own:.0%} of the price",
-                f"at most the lesser of {share:.0%} and {most:,.0f} USD",
-                basis=f"written contract above {contract:,.0f} USD; later payments not ahead of the work",
+                f"at most the lesser of {share:.0%} and ${most:,.0f}",
+                basis=f"written contract above ${contract:,.0f}; later payments not ahead of the work",
                 source=row("checks", "ca/deposit-share"),
-                remedy=f"Lower the deposit to the cap. {defer}" if own > share else f"Keep the cap in dollars in mind. {defer}",
+                remedy=f"Lower the deposit to the cap. {defer}" if own > share else f"Mind the cap in dollars, too. {defer}",
                 margin=share - own,
                 unit="1",
             )
@@ -122,8 +122,8 @@ def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:
 def _sales_tax(job: FilledJob, lists: Lists, defer: str) -> list[Finding]:
     """Whether the terms follow one of the state's presets; a state whose rules no source here tells of gets no finding."""
     by_state = {
-        "tx": ("by the kind of contract: lump sum, or separated", "tx-34-3-291"),
-        "ny": ("by the kind of work: capital improvement with its certificate, or repair", "ny-st-124"),
+        "tx": ("one of the state's presets: lump sum, or separated contract", "tx-34-3-291"),
+        "ny": ("one of the state's presets: capital improvement with its certificate, or repair", "ny-st-124"),
     }
     if job.site.state not in by_state:
         return []
@@ -135,7 +135,7 @@ def _sales_tax(job: FilledJob, lists: Lists, defer: str) -> list[Finding]:
             "duties/sales-tax",
             "Sales tax on this contract",
             Level.OK if follows else Level.CAUTION,
-            preset.name if preset is not None and follows else "the terms follow none of the state's presets",
+            preset.name if preset is not None and follows else "none of the state's presets is chosen",
             limit,
             basis="the state's presets in the price lists",
             source=source,

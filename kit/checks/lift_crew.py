@@ -20,7 +20,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     theirs = job.scope.sink.installed_by == "trade"
     if theirs and not job.scope.sink.ours_to_supply:  # none of ours lifts it
         level = min(level, Level.CAUTION)
-    short = "More helpers," if crew < lift.lifters else "Bring a lifting machine,"
+    short = "Bring more helpers," if crew < lift.lifters else "Bring a lift,"
     screened = _screen(lift.weight_lb, job.sink.depth_in, design.levels.rim_in)
     end = screened.governing
     index = "do not lift this way" if end.index is None else f"lifting index {end.index:.1f}, {screened.band}"
@@ -43,7 +43,7 @@ def check_lift(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             f"Heaviest lift{', if one person took it alone' if crew > 1 else ' by one person'} (lifting equation, screening only)",
             Level.OK if crew > 1 or (end.index is not None and end.index <= 1.0) else Level.CAUTION,
             f"{lift.weight_lb:g} lb: {index}",
-            f"{end.weight_lb:.0f} lb for one",
+            f"{end.weight_lb:.0f} lb for one person",
             basis=f"{screened.working}; outside the equation: {'; '.join(screened.outside)}",
             source=row("lifting", "load-constant"),
             remedy=_advice(lift.lifters, end.index),
@@ -74,13 +74,13 @@ def _hired(weight_lb: float, lifters: int, says: str) -> Finding:
     """A trade that sets a heavy sink comes with people enough."""
     return plain_finding(
         "lift/hired",
-        "People of the trade that sets the sink",
+        "People on the crew of the trade that sets the sink",
         Level.CAUTION,
         f"{weight_lb:g} lb",
         f"{lifters} people",
         basis=f"crew table: {says}; the trade's hours are counted as those of {lifters} of its people",
         source="common-practice",
-        remedy=f"Book the trade with {lifters} people, or agree that ours are there to help: nobody lifts it alone.",
+        remedy=f"Book the trade with {lifters} people, or agree that ours help: nobody lifts it alone.",
         parts=("sink",),
     )
 

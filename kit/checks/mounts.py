@@ -41,8 +41,8 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
                 "mounts/sink-kind",
                 f"{_MOUNTS[job.sink.mount]} with this kind of sink",
                 Level.STOP,
-                f"{job.sink.item} is made for: {', '.join(kind.mounts)}",
-                "a mount that its kind is made for",
+                f"{lists.name_of(job.sink.item)} is made for: {', '.join(_MOUNTS[mount].lower() for mount in kind.mounts)}",
+                "a mount this sink is made for",
                 basis="sinks list",
                 source="demo",
                 remedy="Choose another mount or another sink.",
@@ -78,7 +78,7 @@ def _carried(design: Design) -> list[Finding]:
             "under the rim, or under the bowl",
             basis="the frame can't be built before the sink's sheet says which",
             source="common-practice",
-            remedy="Ask the maker's sheet: rim or bowl. Nothing is assumed here.",
+            remedy="Look it up in the maker's sheet: rim or bowl. Nothing is assumed here.",
             parts=("frame", "sink"),
         )
     ]
@@ -98,7 +98,7 @@ def _by_the_rim(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "a platform under the bowl, unless the maker's sheet says the rim",
             basis=f"{kind.name}, {design.placed.carrying.hung_lb:.0f} lb when full; the maker's sheet goes first",
             source="common-practice",
-            remedy="Read the maker's sheet before the frame is built; where it doesn't name the rim, carry it under the bowl.",
+            remedy="Read the maker's sheet before you build the frame. If it doesn't name the rim, carry the sink under the bowl.",
             parts=("rim", "frame"),
         )
     ]
@@ -116,7 +116,7 @@ def _hung(design: Design) -> Finding:
         f"at most {carrying.most_lb:g} lb without a frame",
         basis=f"sink {load.sink_lb:g} + water {load.water_lb:.0f} + disposer {load.disposer_lb:g} lb; the maker's sheet goes first",
         source=row("practice", carrying.most),
-        remedy="" if ok else "Bring a frame up to touch below the bowl.",
+        remedy="" if ok else "Build a frame that just touches the bowl from below.",
         margin=carrying.most_lb - carrying.hung_lb,
         unit="lb",
         parts=("rim", "counter"),
@@ -132,7 +132,7 @@ def _flange(job: FilledJob) -> list[Finding]:
     return [
         fit_finding(
             "mounts/outlet-flange",
-            f"Bottom of the sink between the {hung}'s flange and nut",
+            f"Sink bottom between the {hung}'s flange and nut",
             job.sink.bottom_thickness_in,
             limit.value,
             most=True,

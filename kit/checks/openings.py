@@ -32,7 +32,7 @@ def _rim_width(job: FilledJob, design: Design) -> list[Finding]:
     return [
         fit_finding(
             "mounts/rim-width",
-            "Rim, body and bowl widths agree",
+            "Rim, body and bowl widths, off by",
             abs(job.sink.rim_width_in - beside_in),
             value("checks", "mounts/rim-readings"),
             most=True,
@@ -55,7 +55,7 @@ def _rim_depth(job: FilledJob, design: Design) -> list[Finding]:
     return [
         fit_finding(
             "mounts/rim-depth",
-            "Depth of sink and bowl, rear and front rim agree",
+            "Sink depth, bowl and rims, off by",
             abs(front_in - left_in),
             value("checks", "mounts/rim-readings"),
             most=True,
@@ -76,13 +76,13 @@ def _outlets(design: Design) -> list[Finding]:
     return [
         fit_finding(
             "mounts/outlet-in-bowl",
-            "Outlet inside its bowl",
+            "Outlet center to the bowl's wall",
             inside_in,
             half_in,
             worst=Level.STOP if inside_in < 0.0 else Level.CAUTION,
             basis=f"center of the outlet {format_length(inside_in)} from the nearest wall of its bowl; half a strainer is {format_length(half_in)}",
             source=row("practice", "drain/strainer-nut"),
-            remedy="Measure again from the back of the sink, and from its center line.",
+            remedy="Measure from the back of the sink and from its center line.",
             parts=("bowl", "strainer"),
         )
     ]
@@ -103,7 +103,7 @@ def _ledge(design: Design) -> list[Finding]:
             value("checks", "mounts/ledge-width"),
             basis=f"rabbet {format_length(rabbet.x[1] - rabbet.x[0])} wide around a hole of {format_length(opening.width_in)}",
             source=row("checks", "mounts/ledge-width"),
-            remedy="A sink with a wider rim, or another mount.",
+            remedy="Choose a sink with a wider rim, or another mount.",
             parts=("rim", "cut-out"),
         ),
         fit_finding(
@@ -113,7 +113,7 @@ def _ledge(design: Design) -> list[Finding]:
             value("checks", "mounts/ledge-thickness"),
             basis=f"{format_length(levels.counter_top_in - levels.packed_top_in)} of countertop and sub-top less a rabbet {format_length(deep_in)} deep",
             source=row("checks", "mounts/ledge-thickness"),
-            remedy="A sub-top below the countertop, a thicker countertop, or another mount.",
+            remedy="Add a sub-top below the countertop, or choose a thicker countertop or another mount.",
             parts=("rim", "counter"),
         ),
     ]
@@ -134,7 +134,7 @@ def _flange_cover(job: FilledJob, design: Design) -> list[Finding]:
             value("checks", "mounts/flange-cover"),
             basis=f"sink {format_length(rim.rim_x[1] - rim.rim_x[0])} wide over an opening of {format_length(opening.width_in)}",
             source=row("checks", "mounts/flange-cover"),
-            remedy="Cut to the maker's template; another sink where its flange is too narrow.",
+            remedy="Cut to the maker's template, or choose a sink with a wider flange.",
             parts=("rim", "cut-out"),
         )
     ]

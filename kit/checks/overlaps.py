@@ -18,7 +18,7 @@ __all__ = ["check_earlier_overlaps", "check_overlaps"]
 
 _USUAL = {"stored", "dishwasher", "supply", "faucet", "clips", "old drain"}
 """Parts that stand in the model in a usual size that nobody measured: what they meet is no stop."""
-_WAY_OUT = {"wrench": "Tighten it before the other goes in, or move one of them.", "hand": "Move one of them.", "swing": "Another hinge, handle or stop."}
+_WAY_OUT = {"wrench": "Tighten it before the other goes in, or move one of them.", "hand": "Move one of them.", "swing": "Use another hinge, handle or stop."}
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ def _verdict(overlap: Overlap, named: dict[str, Body], stage: Stage) -> _Verdict
     if room is not None:
         away_in = _apart_in(solid, named[room.stands_on[0]])
         thing = part_name(solid.name)
-        stands = f"{thing} stands {format_length(away_in)} away" if away_in else f"{thing} stands in it"
+        stands = f"{thing} is {format_length(away_in)} away" if away_in else f"{thing} is in it"
         return _Verdict(f"Room for {room.name}", Level.CAUTION, _WAY_OUT[room.part], stands, "nothing in the way")
     check = f"{part_name(first).capitalize()} and {part_name(second)} are in the same place"
     depth, limit = f"{format_length(overlap.depth_in)} deep", "nothing in the same place"
@@ -118,7 +118,7 @@ def _verdict(overlap: Overlap, named: dict[str, Body], stage: Stage) -> _Verdict
         thing = next(name for name in reversed(named) if name in (first, second) and named[name].part == "stored")  # what has no room was placed last
         return _Verdict(check, Level.CAUTION, _where_it_fits(thing, named), depth, limit)
     if {overlap.first.part, overlap.second.part} & _USUAL:
-        return _Verdict(check, Level.CAUTION, "It stands here in a usual size and place: see whether it finds room, and move one of them.", depth, limit)
+        return _Verdict(check, Level.CAUTION, "It is drawn in a usual size and place: see whether it fits, and move one of them.", depth, limit)
     if overlap.first.stages & overlap.second.stages & Stage.TODAY:
         level = Level.UNKNOWN if stage is Stage.TODAY else Level.STOP
         return _Verdict(check, level, f"Both are there today, so a measure is wrong. Measure again: {' and '.join(_to_measure_again(overlap))}.", depth, limit)
@@ -130,9 +130,9 @@ def _where_it_fits(thing: str, named: Mapping[str, Body]) -> str:
     across = (named["side left"].span("x")[1], named["side right"].span("x")[0])
     wide_in, high_in = free_room_in(named.values(), named[thing], across)
     if not wide_in:
-        return f"Keep the {thing} elsewhere: nothing is free for it below the sink."
+        return f"Keep the {thing} elsewhere: there is no room for it below the sink."
     wide, high = (format_length(math.floor(size_in * 16.0) / 16.0) for size_in in (wide_in, high_in))
-    return f"Choose a {thing} at most {wide} wide and {high} high, which is free there, or keep it elsewhere."
+    return f"Choose a {thing} at most {wide} wide and {high} high, the room there is, or keep it elsewhere."
 
 
 def _parties(overlap: Overlap) -> tuple[str, ...]:

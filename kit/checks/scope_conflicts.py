@@ -10,7 +10,7 @@ from kit.records import Finding, Level
 __all__ = ["check_scope", "find_conflicts"]
 
 _GOODS = ("sink", "faucet", "strainer", "disposer", "dishwasher")
-_NAMES = {"drain_move": "drain in the wall", "wall_repair": "wall", "haul_away": "debris"}
+_NAMES = {"counter": "countertop", "splash": "backsplash", "drain_move": "drain in the wall", "wall_repair": "wall", "haul_away": "debris"}
 
 
 def check_scope(job: FilledJob, _: Design, __: Lists) -> list[Finding]:
@@ -18,7 +18,7 @@ def check_scope(job: FilledJob, _: Design, __: Lists) -> list[Finding]:
     return [
         plain_finding(
             f"scope/{name}",
-            f"Scope: {name.replace('_', ' ')}",
+            f"Scope: {_NAMES.get(name, name)}",
             Level.STOP,
             said,
             "one answer, with a price",
@@ -35,7 +35,7 @@ def find_conflicts(job: FilledJob) -> dict[str, tuple[str, str]]:
     found = {name: said for name in Scope.model_fields if (said := _conflict(job, name, getattr(job.scope, name))) is not None}
     disposer = job.scope.disposer
     if job.plumbing.disposer == "new" and not disposer.renewed:
-        found["disposer"] = ("a new disposer, and the scope brings none", "Say who brings and fits it, or plan without a new one.")
+        found["disposer"] = ("a new disposer, and the scope has none", "Say who supplies and installs it, or plan without a new one.")
     return found
 
 
@@ -44,24 +44,27 @@ def _conflict(job: FilledJob, name: str, item: ScopeItem) -> tuple[str, str] | N
     if not item.renewed:
         return None
     if item.installed_by == "nobody":
-        return f"the {what} is brought and nobody does the work", "Say who does it, or take it out of the scope."
+        return f"the {what} is supplied and nobody does the work", "Say who does it, or take it out of the scope."
     if name in _GOODS and (item.supplied_by in {"fabricator", "trade"} or item.installed_by == "fabricator"):
-        return f"no price for the {what} from whoever shall bring or fit it", "Let us or the customer bring it; let us, a trade or the customer fit it."
+        return (
+            f"no price for the {what} from whoever is to supply or install it",
+            "Let us or the customer supply it; let us, a trade or the customer install it.",
+        )
     if name in {"drain_move", "wall_repair", "haul_away"} and "fabricator" in {item.supplied_by, item.installed_by}:
         return f"the countertop shop has no price for the {what}", "Let us, a trade or the customer do it."
     if name == "asbestos" and item.installed_by not in {"trade", "customer"}:
-        return "a certified firm takes asbestos out, not our crew or the countertop shop", "Enter a trade, the customer, or take it out of the scope."
+        return "a certified firm removes asbestos, not our crew or the countertop shop", "Enter a hired trade or the customer, or take it out of the scope."
     if name in {"counter", "splash"}:
-        return _counter_conflict(job, what, item)
+        return _counter_conflict(job, name, what, item)
     return None
 
 
-def _counter_conflict(job: FilledJob, what: str, item: ScopeItem) -> tuple[str, str] | None:
+def _counter_conflict(job: FilledJob, name: str, what: str, item: ScopeItem) -> tuple[str, str] | None:
     if "trade" in {item.supplied_by, item.installed_by}:
         return f"no price for a trade's {what}", "Enter the countertop shop, us or the customer."
     if job.counter.made_by == "us" and item.installed_by == "fabricator":
-        return f"we make the countertop and the shop shall fit the {what}", "Let us fit what we make, or let the shop make it."
-    return _splash_conflict(job, item) if what == "splash" else _setting_conflict(job, item)
+        return f"we make the countertop and the shop is to install the {what}", "Let us install what we make, or let the shop make it."
+    return _splash_conflict(job, item) if name == "splash" else _setting_conflict(job, item)
 
 
 def _setting_conflict(job: FilledJob, item: ScopeItem) -> tuple[str, str] | None:
@@ -85,7 +88,7 @@ def _splash_conflict(job: FilledJob, item: ScopeItem) -> tuple[str, str] | None:
         )
     if (item.supplied_by == "customer") != (item.installed_by == "customer"):
         return (
-            "the backsplash is brought by one and fitted by another, which nobody has priced",
-            "Let one bring and fit it: the countertop's maker, or the customer.",
+            "one supplies the backsplash and another installs it, which nobody has priced",
+            "Let one supply and install it: the countertop's maker, or the customer.",
         )
     return None

@@ -28,7 +28,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 worst=Level.OK,
                 basis=f"{plumbing.supply_old} stub, {format_length(plumbing.clean_stub_in)} clean and round",
                 source=row("pipes", "push-fit/0.5/depth") if supply.adapters or supply.joint == "push-fit" else row("practice", "supply/compression-stub"),
-                remedy="Too short: we cut it back and couple a piece on.",
+                remedy="If it is too short, we cut it back and couple a piece on.",
                 parts=("supply",),
             )
         )
@@ -57,7 +57,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "a joint that is rated for both materials",
                 basis=supply.transition_note,
                 source="common-practice",
-                remedy="A dielectric separation may be asked for: confirm with the local authority." if level is Level.CAUTION else "",
+                remedy="A dielectric fitting may be required: confirm with the local authority." if level is Level.CAUTION else "",
                 parts=("supply",),
             )
         )
@@ -85,7 +85,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 "valves that close tight",
                 basis="old shutoff valves may fail when turned",
                 source="common-practice",
-                remedy="Price new ones as an agreed unit price; prove the main shutoff first.",
+                remedy="Offer new ones at an agreed unit price, and test the main shutoff first.",
                 parts=("supply",),
             )
         )

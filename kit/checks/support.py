@@ -31,7 +31,7 @@ from kit.units import format_length
 __all__ = ["check_support"]
 
 _SOURCE = "awc-2018-nds"
-_REMEDY = "Deeper or more members, or posts closer together; heavy or odd cases need an engineer."
+_REMEDY = "Use deeper or more members, or posts closer together; heavy or odd cases need an engineer."
 
 
 def check_support(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -133,7 +133,7 @@ def _beam(design: Design, kind: CounterKind, loads: LoadPath) -> list[Finding]:
             f"{member.name.capitalize()}: {name}",
             Level.OK if ratio <= 1.0 else Level.STOP,
             f"{ratio:.0%} of the limit",
-            "100 % or less",
+            "100% or less",
             basis=f"half of {2.0 * load_lb:.0f} lb ({design.load.working}; frame {loads.frame_lb:.0f} lb) over {format_length(member.length_in)} between posts,"
             f" worst is {worst}; {use.working}",
             source=_beam_row(name, member.length_in, brittle=kind.brittle),
@@ -175,7 +175,7 @@ def _rear_cross(design: Design, kind: CounterKind, loads: LoadPath) -> list[Find
             f"Rear cross piece: {worst}",
             Level.OK if share <= 1.0 else Level.STOP,
             f"{share:.0%} of the limit",
-            "100 % or less",
+            "100% or less",
             basis=f"half of {2.0 * load_lb:.0f} lb, frame included, over {format_length(span_in)} between {len(posts)} posts; {use.working}",
             source=_beam_row(worst, span_in, brittle=kind.brittle),
             remedy="" if share <= 1.0 else _REMEDY,
@@ -185,13 +185,13 @@ def _rear_cross(design: Design, kind: CounterKind, loads: LoadPath) -> list[Find
         ),
         fit_finding(
             "support/rear-rim",
-            "Rear rim that lies on the cross piece",
+            "Rear rim resting on the cross piece",
             cross.span("y")[1] - max(rim.span("y")[0], cross.span("y")[0]),
             value("checks", "cabinet/rim-on-cleat"),
             worst=Level.CAUTION,
             basis=f"rim begins {format_length(rim.span('y')[0])} from the wall, cross piece ends {format_length(cross.span('y')[1])} from it",
             source=row("checks", "cabinet/rim-on-cleat"),
-            remedy="Side cleats carry alone: carry it under the bowl if its sheet allows.",
+            remedy="The side cleats carry it alone: carry the sink under the bowl if its sheet allows.",
             parts=("frame", "rim"),
         ),
     ]
@@ -262,7 +262,7 @@ def _below_post(job: FilledJob, design: Design) -> list[Finding]:
             "blocking to the subfloor: a cabinet floor is not made for this load",
             basis=f"cabinet floor {format_length(design.placed.model['cabinet floor'].span('z')[1])} above the room's floor",
             source="common-practice",
-            remedy=f"Cut the {board.name} out under each post and stand the posts on the blocking: it gets no wood value." if weak else "",
+            remedy=f"Cut the {board.name} out under each post and stand the posts on the blocking: the board has no rated strength." if weak else "",
             parts=("frame", "cabinet"),
         )
     ]
@@ -284,7 +284,7 @@ def _screws(job: FilledJob, design: Design) -> list[Finding]:
             "screws that hold the cleat in place; no load counted on them",
             basis=f"no tabulated value: {reason}; adhesive on a melamine face gets no credit; the posts carry the load; {points}",
             source=gravity.source if isinstance(gravity, NoValue) else least,
-            remedy="Pre-drill; a stripped hole is moved, not filled." if refused else "",
+            remedy="Pre-drill. If a hole strips, move it; don't fill it." if refused else "",
             parts=("frame",),
         )
     ]

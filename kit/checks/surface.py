@@ -25,8 +25,8 @@ def check_surface(job: FilledJob, design: Design, lists: Lists) -> list[Finding]
     return [*below, *_overhang(job, design, kind), *_strips(job, design), *_strip_held(job, design), *_seams(job, design), *check_ends(job, design)]
 
 
-_NOT_OURS = "The customer takes the old countertop off: agree who brings the boxes level; nobody sets a countertop on boxes that are out."
-_LEVELED = "We bring them level, front and rear, before the template; shims and hours are counted."
+_NOT_OURS = "The customer takes the old countertop off: agree who levels the boxes. Set no countertop on boxes that are out."
+_LEVELED = "We level them, front and rear, before the template; shims and hours are in the price."
 
 
 def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
@@ -47,10 +47,10 @@ def _level(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
             "Boxes level along the run",
             level,
             "not measured yet" if design.shims.assumed else f"{worst} low at the worst support",
-            f"at most {allowed}: {format_length(drop_in)} over {over_in / 12:g} ft",
+            f"at most {allowed} ({format_length(drop_in)} over {over_in / 12:g} ft)",
             basis=f"run {format_length(run_in)}; the fabricators' figure{'' if kind.slab else ', taken for every material'}",
             source=row("counters", "cabinets/level-drop"),
-            remedy="Read them along the run." if design.shims.assumed else "" if within else _LEVELED if ours else _NOT_OURS,
+            remedy="Read the boxes along the run." if design.shims.assumed else "" if within else _LEVELED if ours else _NOT_OURS,
             margin=None if design.shims.assumed else allowed_in - worst_in,
             unit="in",
             parts=("counter", "cabinet"),
@@ -127,7 +127,7 @@ def _laid_on(job: FilledJob, design: Design) -> list[Finding]:
             "a sub-top over the whole run",
             basis="the boxes are open above, and backer board bridges nothing",
             source="common-practice",
-            remedy="" if there else "Enter a new sub-top: plywood, screws and hours are then counted, and the countertop stands higher by it.",
+            remedy="" if there else "Enter a new sub-top: plywood, screws and hours are then counted, and the countertop comes up by its thickness.",
             parts=("counter", "cabinet"),
         )
     ]
@@ -146,7 +146,7 @@ def _span(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding]:
         kind.span_most_in,
         worst=Level.CAUTION,
         basis=f"clear between the sides {format_length(between_in)}, countertop {format_length(thick_in)} thick",
-        remedy="Put a sub-top under it." if kind.brittle else "Cross pieces before and behind the sink, or a sub-top.",
+        remedy="Put a sub-top under it." if kind.brittle else "Add cross pieces before and behind the sink, or a sub-top.",
     )
 
 
@@ -166,7 +166,7 @@ def _overhang(job: FilledJob, design: Design, kind: CounterKind) -> list[Finding
         worst=Level.STOP,
         basis=f"overhang {format_length(job.counter.overhang_in)} on a countertop {format_length(depth_in)} deep",
         source=share if by_share else None,
-        remedy="Brackets or legs under the overhang.",
+        remedy="Put brackets or legs under the overhang.",
     )
 
 
@@ -225,13 +225,13 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
         found.append(
             fit_finding(
                 f"surface/{name}-strip",
-                f"Strip of countertop left at the {name} of the sink",
+                f"Strip of countertop at the {name} of the sink",
                 strip_in,
                 least_in,
                 worst=Level.STOP if strip_in < 0.0 else Level.CAUTION,
                 basis=f"countertop {format_length(_depth_in(design))} deep, opening {format_length(cut.front_to_back_in)} front to back",
                 source=least,
-                remedy="Choose a sink less deep, or a deeper countertop." if strip_in < 0.0 else _narrow(job),
+                remedy="Choose a sink that is smaller front to back, or a deeper countertop." if strip_in < 0.0 else _narrow(job),
                 parts=("strip", "cut-out"),
             )
         )
@@ -256,7 +256,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
 def _narrow(job: FilledJob) -> str:
     if job.counter.made_by == "fabricator":
         return "Narrow strips break: have the shop stiffen it or say what it will cut."
-    return "Narrow strips break: support it until fixed, or pick a smaller sink."
+    return "Narrow strips break: support it until it is fastened, or pick a smaller sink."
 
 
 def _strip_held(job: FilledJob, design: Design) -> list[Finding]:
@@ -300,7 +300,7 @@ def _seams(job: FilledJob, design: Design) -> list[Finding]:
             basis=f"runs longer than the longest piece, and corners; no seam nearer than {format_length(clear_in)} to the cutout",
             source=row("practice", "counter/seam-clear"),
             remedy=f"{f'Keep seams {format_length(clear_in)} or more from the sink and off the dishwasher. ' if top.seams_crowded else ''}"
-            f"{'Agree on them with the shop at the template.' if by_shop else 'Lay them out before the blanks are cut.'}",
+            f"{'Agree on them with the shop at template.' if by_shop else 'Lay them out before the blanks are cut.'}",
             parts=("seam",),
         )
     ]

@@ -12,12 +12,12 @@ from kit.sources import Row, row, value
 
 __all__ = ["check_suspects"]
 
-_IF_POSITIVE = "If it holds asbestos, a certified firm removes it where the rules require that. That work is not included."
+_IF_POSITIVE = "If it is asbestos, a certified firm removes it where the rules require that. That work is not included."
 _CHANGE = "what it finds takes a signed change order first, for the firm's bid and its days"
 _ELSE = "If the laboratory finds none, the quote holds: enter its result"
-_FIRM_HIRED = "In the price by an invented rate: get the firm's bid, certificate and notices. Our people stay out until the air is cleared."
-_FIRM_YOURS = "Not in the price: the customer's firm comes and the air is cleared before we go on. To price a firm of ours, enter it in the scope."
-_FIRM = "a certified firm takes it out where the rules require that; the local authority decides"
+_FIRM_HIRED = "Priced at an invented rate: get the firm's bid, certificate and notices. Our people stay out until the air is cleared."
+_FIRM_YOURS = "Not in the price: the customer's firm works and the air is cleared before we go on. To price one we hire, enter it in the scope."
+_FIRM = "a certified firm to remove it where the rules require that; the local authority decides"
 
 
 def check_suspects(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
@@ -59,7 +59,7 @@ def _glue(job: FilledJob, design: Design, lists: Lists) -> Finding | None:
 
 
 def _year_words() -> str:
-    return f"a laboratory test if from {value('checks', 'glue/year'):.0f} or before: it may hold asbestos"
+    return f"a laboratory test if from {value('checks', 'glue/year'):.0f} or before: it may contain asbestos"
 
 
 def _abatement(design: Design) -> Finding | None:

@@ -54,7 +54,7 @@ def _counter(job: FilledJob, piece: CarriedPiece, assumed: set[str]) -> list[Fin
 
 def _crate(job: FilledJob, piece: CarriedPiece, assumed: set[str]) -> list[Finding]:
     """The crate through the door and round the turn."""
-    remedy = "Unpack it outside, where it can be looked over, and carry it bare and padded."
+    remedy = "Unpack and inspect it outside, then carry it in padded."
     door_in, words = job.site.narrowest_door_in, f"crate {format_length(piece.long_in)} x {format_length(piece.wide_in)}, carried upright"
     known = DOOR not in assumed or piece.wide_in <= door_in
     door = fit_finding(
@@ -68,6 +68,7 @@ def _crate(job: FilledJob, piece: CarriedPiece, assumed: set[str]) -> list[Findi
         source="common-practice",
         remedy=remedy,
         parts=("sink",),
+        measure="Measure the narrowest door on the way in.",
     )
     return [door, _past_turn(job, piece, "Sink in its crate around the narrowest turn", assumed, remedy)]
 
@@ -90,4 +91,5 @@ def _past_turn(job: FilledJob, piece: CarriedPiece, check: str, assumed: set[str
         remedy=remedy,
         tolerance_in=2.0 * sqrt(2.0) * tape_tolerance_in(),  # an inch of hall is so many inches of piece
         parts=(piece.part,),
+        measure="Measure the hall or stair at its narrowest turn.",
     )

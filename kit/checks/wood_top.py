@@ -21,7 +21,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     found = [
         plain_finding(
             "wood-top/finish",
-            "Finish on every face and every opening before the top is set",
+            "Finish on every face and cutout before the top is set",
             Level.OK,
             f"{job.counter.finish_coats} coats planned",
             "finish on all six faces, cutouts and holes, cured before sealant",
@@ -48,7 +48,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         found.append(
             plain_finding(
                 "wood-top/reveal",
-                "Reveal over the year",
+                "Reveal through the seasons",
                 Level.CAUTION,
                 f"reveal {format_length(job.counter.reveal_in)}, the edge moves up to {format_length(moved.design_in)} over the depth",
                 "flexible sealant, and the sink fixed to the box, not to the top",
@@ -75,7 +75,7 @@ def _cover(job: FilledJob, gap_in: float) -> list[Finding]:
             tolerance_in=0.0,
             basis="the gap stays open, so that the top can move; no filler, no hard joint",
             source="common-practice",
-            remedy="A backsplash at least as thick, or a strip of trim that is fixed to the wall alone, covers the gap.",
+            remedy="Cover the gap with a backsplash at least as thick, or with trim fastened to the wall alone.",
             parts=("counter",),
         )
     ]

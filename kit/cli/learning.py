@@ -173,7 +173,7 @@ def learning_report(learning: Learning, said: Sequence[str], *, everything: bool
     for status, title in _TITLES.items():
         lessons = [lesson for lesson in learning.lessons if lesson.status == status]
         if everything or status in _SHOWN:
-            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90 %", ">Next job, 90 %", ">Scatter", "=To decide")
+            columns = ("About", ">Jobs", ">Lists", ">Jobs say", ">Rate itself, 90%", ">Next job, 90%", ">Scatter", "=To decide")
             page.table(title, columns, [_row(lesson) for lesson in lessons])
     if any(lesson.status in _SHOWN for lesson in learning.lessons) or everything:
         page.note(INTERVAL_WORDS)
@@ -241,7 +241,7 @@ def _show_tests(page: Page, tests: Sequence[BackTest]) -> None:
         for test in tests
         for words, score in (("as listed", test.before), ("as learned by then", test.after))
     ]
-    page.table("Would it have helped? Each job predicted from those before it", ("Figure", ">Cases", ">Too much", ">Off by", ">90 % held"), rows)
+    page.table("Would it have helped? Each job predicted from those before it", ("Figure", ">Cases", ">Too much", ">Off by", ">90% held"), rows)
 
 
 def _show_offers(page: Page, shares: Sequence[OfferShare]) -> None:
@@ -250,7 +250,7 @@ def _show_offers(page: Page, shares: Sequence[OfferShare]) -> None:
         margin = ("-", "-", "-") if one.margin is None else (share_text(one.margin.mean), *(_shares(one.margin.interval(of)) for of in ("rate", "next job")))
         if one.signed_low is not None and one.signed_high is not None:
             rows.append((f"{one.by}: {one.name}", f"{one.signed} of {one.decided}", f"{one.signed_low:.0%} to {one.signed_high:.0%}", *margin))
-    columns = ("Offers", ">Signed", ">Share, 90 %", ">Margin", ">Margin itself, 90 %", ">Next job, 90 %")
+    columns = ("Offers", ">Signed", ">Share, 90%", ">Margin", ">Margin itself, 90%", ">Next job, 90%")
     page.table("Which offers get signed, and what they leave over direct cost", columns, rows)
 
 

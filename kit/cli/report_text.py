@@ -118,7 +118,7 @@ def days_text(days: float) -> str:
 
 def share_text(share: float) -> str:
     """A share in percent to a tenth."""
-    return f"{share * 100:.1f} %"
+    return f"{share * 100:.1f}%"
 
 
 def printable(text: str) -> str:

@@ -34,7 +34,7 @@ class PriceTarget:
         """What is asked for, as people say it."""
         match self.kind:
             case "margin":
-                return f"Margin of {float(self.value) * 100:.10g} %"
+                return f"Margin of {float(self.value) * 100:.10g}%"
             case "price":
                 return f"Price of {format_money(self.value)}"
             case "crew_day":
@@ -180,7 +180,7 @@ def _row(target: str, figures: Figures, profit: Decimal, *, met: str) -> tuple[s
 
 def _percent(profit: Decimal) -> str:
     """A share in percent with all the decimals it has."""
-    return f"{EXACT.multiply(profit, Decimal(100)).normalize():f} %"
+    return f"{EXACT.multiply(profit, Decimal(100)).normalize():f}%"
 
 
 def _job_file_line(estimate: Estimate, profit: Decimal) -> str:

@@ -186,7 +186,7 @@ def draw_lessons(learning: Learning) -> str:
         )
         for lesson in shown
     ]
-    columns = ("About", "Jobs", "Lists", "Jobs say", "Rate itself, 90 %", "Next job, 90 %", "Scatter", "State")
+    columns = ("About", "Jobs", "Lists", "Jobs say", "Rate itself, 90%", "Next job, 90%", "Scatter", "State")
     caption = f"What finished jobs teach ({count_words(learning.finished, 'job')}); nothing is changed by itself"
     few = sum(lesson.status == "too few jobs" for lesson in learning.lessons)
     counted = f"Not shown: {len(learning.lessons) - len(shown) - few} that may be right as listed, {few} with too few jobs."

@@ -55,7 +55,7 @@ def _range(shares: Sequence[Decimal]) -> str:
     """From the least to the most of shares, in percents."""
     if not shares:
         return "nothing"
-    low, high = (f"{share:+.1%}".replace("-", "\u2212") if round(share, 3) else "0 %" for share in (min(shares), max(shares)))
+    low, high = (f"{share:+.1%}".replace("-", "\u2212") if round(share, 3) else "0%" for share in (min(shares), max(shares)))
     return low if low == high else f"{low} to {high}"
 
 

@@ -209,7 +209,7 @@ def _shown_amount(row: BuildUp, kinds: Mapping[str, str]) -> str:
     """As `row_amount`, money with its sign, and what is one amount as a share of another as a percentage."""
     if kinds[row.id] == "money":
         return format_money(row.amount)
-    return f"{row.amount * 100:.1f} %" if row.op == "divide" else row_amount(row, kinds)
+    return f"{row.amount * 100:.1f}%" if row.op == "divide" else row_amount(row, kinds)
 
 
 _SIGNS = {"sum": " + ", "times": " x ", "divide": " / "}

@@ -155,7 +155,7 @@ def payments_of(estimate: Estimate) -> tuple[Payment, ...]:
             number=number,
             due=draw.label,
             amount=draw.due,
-            share=f"{to_decimal(draw.earned / estimate.price * 100, 0)} %" if draw.earned else "",
+            share=f"{to_decimal(draw.earned / estimate.price * 100, 0)}%" if draw.earned else "",
             deposit=draw.step is None,
             step=draw.step,
             draw=draw.id,

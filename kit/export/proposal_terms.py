@@ -51,7 +51,7 @@ def _hold_words(estimate: Estimate, plan: DrawSchedule) -> list[str]:
     share = to_decimal(estimate.terms.hold_share * 100, 1).normalize()
     if not last or not share:
         return []
-    return [f"{share:f} % of the price is held back until the punch list is done: that is the last payment, {money_words(estimate, last)}."]
+    return [f"{share:f}% of the price is held back until the punch list is done: that is the last payment, {money_words(estimate, last)}."]
 
 
 def term_words(estimate: Estimate) -> list[str]:

@@ -211,7 +211,7 @@ class Page:
         """An input: boxed, marked, open for change, refusing what is below 0 or above `most`."""
         self.sheet.write_number(row, column, _finite(value), self.book.look(style, entered=True))
         limits = {"criteria": ">=", "value": 0} if most is None else {"criteria": "between", "minimum": 0, "maximum": most}
-        allowed = "a number of 0 or more" if most is None else f"a share from 0 % to {most * 100} %"
+        allowed = "a number of 0 or more" if most is None else f"a share from 0% to {most * 100}%"
         rule = {"validate": "decimal", "error_title": "Not taken", "error_message": f"Allowed here: {allowed}.", **limits}
         if guide:
             rule["input_message"] = guide

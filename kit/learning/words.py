@@ -8,7 +8,7 @@ from kit.learning.learn import Lesson
 __all__ = ["INTERVAL_WORDS", "MOVED_COLUMNS", "RATIO_WORDS", "figure_words", "interval_words", "lesson_words", "moved_rows"]
 
 INTERVAL_WORDS = (
-    "Rate itself: where the figure lies on average over many jobs, with a chance of 90 %. Next job: what one more job takes, with the same chance; it "
+    "Rate itself: where the figure lies on average over many jobs, with a chance of 90%. Next job: what one more job takes, with the same chance; it "
     "is wider, because single jobs scatter. Don't use one for the other. Hours are in percent of the listed ones. Scatter: the factor by which a job usually "
     "lies above or below."
 )
@@ -40,10 +40,10 @@ def _few(names: Sequence[str]) -> str:
 def figure_words(lesson: Lesson, ratio: float) -> str:
     """A ratio as the figure of the lists: hours in percent of the listed ones, waste in percent, days; nothing takes less than no waste or no days."""
     value = max(lesson.figure(ratio), 0.0)
-    return {"hours": f"{value * 100:.0f} %", "waste": f"{value * 100:.1f} %", "days": f"{value:.1f} days"}[lesson.subject.kind]
+    return {"hours": f"{value * 100:.0f}%", "waste": f"{value * 100:.1f}%", "days": f"{value:.1f} days"}[lesson.subject.kind]
 
 
 def interval_words(lesson: Lesson, interval: Interval) -> str:
-    """Both limits of an interval, their unit once."""
+    """Both limits of an interval; days are named once."""
     low, high = (figure_words(lesson, limit) for limit in (interval.low, interval.high))
     return f"{low.partition(' ')[0]} to {high}"

@@ -270,4 +270,4 @@ class Owner(Screen):
 
 
 def _put(slider: Slider, percent: float) -> None:
-    slider.show(percent, f"{percent:g} %")
+    slider.show(percent, f"{percent:g}%")

@@ -39,7 +39,7 @@ class RaisePanel:
         self.share = widgets.Text(
             description="Raise by [%]",
             placeholder="8",
-            tooltip="Percent; -3 lowers prices by 3 %",
+            tooltip="Percent; -3 lowers prices by 3%",
             layout={"width": "240px"},
             style={"description_width": "110px"},
         )
@@ -58,7 +58,7 @@ class RaisePanel:
     @property
     def sentences(self) -> list[str]:
         """What is raised so far."""
-        return [f"{what} by {(share * 100).normalize():f} %" for what, share in self._raises.values()]
+        return [f"{what} by {(share * 100).normalize():f}%" for what, share in self._raises.values()]
 
     def show(self, lists: Lists | None, day: dt.date) -> None:
         """The prices that can be raised on a day, by supplier and by kind of work."""

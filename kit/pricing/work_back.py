@@ -61,7 +61,7 @@ def find_price_for_margin(job: Priced, margin: Decimal) -> WorkedBack:
     """
     margin = require_decimal(margin, "target margin")
     if not margin < 1:
-        raise PriceError(Fault("target margin", "no price leaves that much. Ask for less than 100 %."))
+        raise PriceError(Fault("target margin", "no price leaves that much. Ask for less than 100%."))
 
     def reaches(rows: Rows) -> bool:
         return _amount(rows, "gross") >= times(_amount(rows, "net"), margin)

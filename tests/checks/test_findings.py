@@ -593,7 +593,7 @@ def test_findings_come_worst_first():
     [
         ("slab", "22 3/4 in", "We trim the doors by 2 7/8 in as part of this work"),
         ("five-piece", "22 3/4 in", "New doors 19 7/8 in high are part of this work"),
-        ("slab", "14 in", "lower than 12 in and makes no door"),
+        ("slab", "14 in", "under 12 in is left, too short for a door"),
     ],
 )
 def test_the_remedy_says_what_happens_to_the_doors(kind, height, wanted):

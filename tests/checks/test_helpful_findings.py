@@ -143,6 +143,26 @@ def test_every_warning_says_what_to_do():
             assert not (found.id.startswith(("mounts/material", "surface/")) and re.search(r"\bmaker\b", found.remedy)), found
 
 
+@pytest.mark.parametrize("seeds", [range(5300, 5312), pytest.param(range(5312, 5500), marks=pytest.mark.long)])
+def test_no_finding_asks_for_less_than_nothing_or_has_it(seeds):
+    """What overlaps is short by so much; a hole as large as a plate still clears the backsplash by 0 in or more."""
+    said = [(found.measured, found.limit) for seed in seeds for found in random_estimate(seed).findings]
+    assert [pair for pair in said if any(re.match(r"(at least |at most )?-", words) for words in pair)] == []
+    assert any(measured.startswith("none, ") for measured, _ in said)
+
+
+def test_an_unknown_says_which_measure_is_missing():
+    """The doors' top sets the limit: "Measure it" would send nobody to the doors."""
+    assert finding("cabinet/apron-above-doors", {"cabinet.door_top": "unknown"}).remedy == "Measure from the cabinet top down to the top of the doors."
+
+
+def test_the_scope_names_things_as_people_do():
+    """No field names: a backsplash, not a splash; and a sink is named by its kind, its mounts in words."""
+    conflict = finding("scope/splash", {"scope.splash": {"supplied_by": "customer", "installed_by": "us"}})
+    assert conflict.check == "Scope: backsplash"
+    assert finding("mounts/sink-kind", {"sink.mount": "top"}).measured == "33 in fireclay apron-front sink is made for: flush mount, undermount"
+
+
 def is_short(found):
     """Two lines of a terminal at most."""
     return len(textwrap.wrap(found.remedy, 66, break_on_hyphens=False)) <= 2

@@ -78,7 +78,7 @@ def test_no_room_for_a_wrench_is_said_with_the_distance(apart, hand_away):
     else:
         assert finding is not None
         assert finding.check == "Room for a wrench at the right shutoff valve"
-        assert (finding.level, finding.measured) == (Level.CAUTION, f"arm stands {format_length(hand_away)} away")
+        assert (finding.level, finding.measured) == (Level.CAUTION, f"arm is {format_length(hand_away)} away")
 
 
 def test_a_room_is_silent_where_what_it_serves_is_in_trouble_itself():
@@ -99,7 +99,7 @@ def test_a_bin_without_room_is_told_how_large_it_may_be(depth, wide, hand_room):
     design = design_job(filled, LISTS)
     finding = next(finding for finding in check_overlaps(design, assumptions) if "pull-out-bin" in finding.id)
     if hand_room is None:
-        assert finding.remedy == "Keep the pull-out bin elsewhere: nothing is free for it below the sink."
+        assert finding.remedy == "Keep the pull-out bin elsewhere: there is no room for it below the sink."
         return
     hand_wide, hand_high = hand_room
     assert f"at most {format_length(hand_wide)} wide and {format_length(hand_high)} high" in finding.remedy

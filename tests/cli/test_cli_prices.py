@@ -14,7 +14,7 @@ def test_old_prices_are_told_and_the_job_is_priced_all_the_same(run: Any, price_
     ages = [next(one for one in ended.json["findings"] if one["id"] == "prices/age") for ended in (checked, found)]
     assert ages[0] == ages[1]
     assert (ages[0]["level"], ages[0]["unit"], ages[0]["margin"]) == ("caution", "days", -30.0)  # 60 days where 30 are allowed
-    assert "Ask the stores for new prices" in ages[0]["remedy"]
+    assert "Get new prices from the stores" in ages[0]["remedy"]
     assert (checked.code, found.code) == (0, 0)
     assert found.json["price"] == before["price"]
     told = run("check", EXAMPLE, "--prices", price_lists)

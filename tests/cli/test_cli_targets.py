@@ -39,7 +39,7 @@ def test_the_line_that_is_told_gives_the_price_that_is_told(run: Any, job_file: 
 def test_a_loss_is_told_and_no_line_for_it(run: Any) -> None:
     """A price below cost with overhead has no place in a job file."""
     said = " ".join(run("target", EXAMPLE, "--margin", "1 %").out.decode().split())
-    assert "Margin of 1 %: a job file can't hold it: " in said
+    assert "Margin of 1%: a job file can't hold it: " in said
 
 
 def test_the_least_charge_is_the_next_price_there_is(run: Any) -> None:
@@ -55,7 +55,7 @@ def test_the_least_charge_is_the_next_price_there_is(run: Any) -> None:
     [
         ((), "say what you need"),
         (("--margin", "35", "--price", "12000"), r'--margin: "35" has no unit[^\n]*\n--price: "12000" has no currency'),
-        (("--margin", "100 %"), "Margin of 100 %: no price leaves that much. Ask for less than 100 %."),
+        (("--margin", "100 %"), "Margin of 100%: no price leaves that much. Ask for less than 100%."),
         (("--crew-day", "-5 USD"), "--crew-day: .*has a sign"),
     ],
 )

@@ -85,7 +85,7 @@ def test_what_is_held_back_and_what_is_warranted_is_said() -> None:
     """Company file: 10 % held, a year of warranty, insurance; an hour of change work is 34.00 x 1.38 x 1.30."""
     document = proposal_document(estimated(STONE))
     last = plan_draws(estimated(STONE)).draws[-1].due
-    assert f"10 % of the price is held back until the punch list is done: that is the last payment, ${last:,.2f}." in document["payment-note"]
+    assert f"10% of the price is held back until the punch list is done: that is the last payment, ${last:,.2f}." in document["payment-note"]
     hand_hour = round(34.00 * 1.38 * 1.30 + 1e-9, 2)
     terms = " ".join(document["terms"])
     assert f"We charge ${hand_hour:.2f} for each hour of our work" in terms

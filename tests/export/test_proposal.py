@@ -26,7 +26,7 @@ from kit.money import format_money
 from kit.records import Level, PackedPart
 
 FOUND = demo.example("stone_apron_single_bowl")
-DRAWS = (Payment(1, "at signing", Decimal("900.00"), "10 %", deposit=True), Payment(2, "at the end", FOUND.price - 900))
+DRAWS = (Payment(1, "at signing", Decimal("900.00"), "10%", deposit=True), Payment(2, "at the end", FOUND.price - 900))
 FINDS = [row.price for row in FOUND.lists.unit_prices.values()]
 HAND_HOUR = "$61.00"  # an hour of change work: 34.00 x 1.38 x 1.30
 # Words of the trade's own reckoning that a customer's paper has no business with.
@@ -84,12 +84,12 @@ def test_everything_that_a_customer_signs_is_in_it(name: str) -> None:
 
 def test_each_payment_shows_what_share_is_earned_by_then() -> None:
     """draws.csv: 40 percent when the counter is templated, 80 when it is set, 100 at completion and with the punch list; none at signing."""
-    hand_shares = ["", "40 %", "80 %", "100 %", "100 %"]
+    hand_shares = ["", "40%", "80%", "100%", "100%"]
     assert [payment.share for payment in payments_of(FOUND)] == hand_shares
     assert [row["share"] for row in proposal_document(FOUND)["draws"]] == [*hand_shares[:-1], ""]  # said once
-    assert "When the countertop work is done 80 % " in text_of(proposal_bytes(FOUND))
+    assert "When the countertop work is done 80% " in text_of(proposal_bytes(FOUND))
     odd = replace(FOUND.lists, draws=tuple(replace(row, earned=0.37) if row.draw == "template" else row for row in FOUND.lists.draws))
-    assert [payment.share for payment in payments_of(replace(FOUND, lists=odd))] == ["", "37 %", *hand_shares[2:]]
+    assert [payment.share for payment in payments_of(replace(FOUND, lists=odd))] == ["", "37%", *hand_shares[2:]]
 
 
 def test_prices_as_floats_are_refused() -> None:

@@ -108,8 +108,8 @@ def test_figures_are_said_as_people_say_them(teach):
     """Eight jobs at half as long again: 1.5 ^ (8 / 13) = 1.2834; days of a wait never go below none: (0 + 1) x 0.5 - 1."""
     _, found = teach(sealed(n, 1.5, seal_foot=20) for n in range(8))
     lesson = found["hours/seal"]
-    assert figure_words(lesson, 1.0) == "100 %"
-    assert figure_words(lesson, lesson.ratio) == "128 %"
-    assert interval_words(lesson, Interval(0.9, 1.2, "rate")) == "90 to 120 %"
+    assert figure_words(lesson, 1.0) == "100%"
+    assert figure_words(lesson, lesson.ratio) == "128%"
+    assert interval_words(lesson, Interval(0.9, 1.2, "rate")) == "90% to 120%"
     wait = replace(lesson, subject=replace(lesson.subject, kind="days"), listed=0.0)
     assert interval_words(wait, Interval(0.5, 3.0, "next job")) == "0.0 to 2.0 days"

@@ -261,7 +261,7 @@ def test_compare_sees_lists_anew(jobs):
     """The owner presses Compare once more, without a restart."""
     change_on_disk(jobs, STONE, {"terms.profit": "12.25 %"})
     owner = Owner(STONE, folder=jobs)
-    assert (owner.profit.text, owner.profit.at) == ("12.25 %", 12.25)  # between two steps of the slider, and not rounded to one
+    assert (owner.profit.text, owner.profit.at) == ("12.25%", 12.25)  # between two steps of the slider, and not rounded to one
     make_dearer(jobs)
     owner.open(STONE)
     own = next(option for option in owner.options if option.chosen)

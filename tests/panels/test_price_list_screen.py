@@ -393,7 +393,7 @@ def test_prices_of_one_supplier_are_raised_and_put_back(screen, home):
         screen.raises.share.value = share
         screen.raises.button.click()
     held = len(screen.raises.prices.options)
-    assert f"Raised: {held} prices {LUMBER} by 7 %." in screen.note.box.value
+    assert f"Raised: {held} prices {LUMBER} by 7%." in screen.note.box.value
     assert f"{held} prices and 1 other cell" in screen.summary.value
     assert "every job keeps a price" in screen.summary.value
     assert screen.taken.lists.prices_on("shim", DAY)[0].price == Decimal("4.07")  # 3.80 x 1.07 = 4.066
@@ -453,7 +453,7 @@ def test_a_slip_in_the_percents_is_said_and_start_over_drops_all(screen):
     screen.raises.share.value = "-3"
     screen.raises.prices.value = [screen.raises.prices.options[0][1]]
     screen.raises.button.click()
-    assert "Raised: 1 price by -3 %." in screen.note.box.value
+    assert "Raised: 1 price by -3%." in screen.note.box.value
     assert "1 price and 1 other cell" in screen.summary.value
     screen.drop.click()
     assert "Nothing is picked yet" in screen.note.box.value

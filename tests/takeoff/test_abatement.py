@@ -137,7 +137,7 @@ def test_every_paper_says_whose_firm_it_is(scope, changes):
     assert said_twice(found) == []
     (said,) = (one for one in found.findings if one.id == "duties/asbestos")
     assert said.level is Level.CAUTION
-    assert said.remedy.startswith("In the price" if scope is TRADE else "Not in the price")
+    assert said.remedy.startswith("Priced" if scope is TRADE else "Not in the price")
     assert not [one.id for one in found.findings if one.id.startswith("scope/")]
 
 
