@@ -64,6 +64,11 @@ class Option:
         return mount_words(self.mount) if self.counter_kept else f"{self.counter_name}, {mount_words(self.mount)}"
 
     @property
+    def title(self) -> str:
+        """The short name as a list or a row begins with it."""
+        return self.short_name[0].upper() + self.short_name[1:]
+
+    @property
     def standing(self) -> Standing:
         """Usable; to measure first, where two things want the same place by a measure that was assumed; not recommended by custom; not to be built."""
         if self.estimate is None or _find_stop(self.estimate) is not None:

@@ -37,14 +37,15 @@ _WORTH_A_ROW = 0.25  # days: less is no half day
 _LEVELS = {level.word: LEVEL_WORDS[level] for level in Level}
 _OPTIONS = ("Price", "Against this job", "Days without a sink", "Own hours")
 _DECISIONS = ("Price", "Direct cost", "Margin", "Margin per crew-day", "Own hours", "Days without a sink", "Chance of a loss")
-_ASIDE = ("Direct cost", "Own hours", "Chance of a loss")
+_ASIDE = ("Own hours",)
+_WEIGHED_ASIDE = ("Direct cost", "Own hours", "Chance of a loss")
 
 
 def draw_options(options: Sequence[Option]) -> str:
     """What a customer can have: price, what it adds or saves, days without a sink, hours, and what must be decided; no cost and no margin."""
     own = _own_price(options)
     figures = {option.id: _option_figures(option.estimate, own) for option in options if option.estimate is not None}
-    return draw_option_rows("Options", options, _OPTIONS, figures)
+    return draw_option_rows("Options", options, _OPTIONS, figures, _ASIDE)
 
 
 def _option_figures(estimate: Estimate, own: Decimal | None) -> list[Figure]:
@@ -74,7 +75,7 @@ def _days(days: float | None, second: str = "") -> Figure:
 def draw_decisions(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> str:
     """What an owner weighs, one row an alternate; `figures` by its id, at the terms that are to count; what has not been tried yet says so."""
     own = next((figures[option.id].price for option in options if option.chosen and option.id in figures), None)
-    return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(found, own) for name, found in figures.items()}, _ASIDE)
+    return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(found, own) for name, found in figures.items()}, _WEIGHED_ASIDE)
 
 
 def draw_decision(found: PlannedFigures) -> str:
@@ -125,7 +126,7 @@ def _chance_to_lose(found: PlannedFigures) -> Figure:
 
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:
     """Why the days of alternates differ from those of the job itself; "" where none do."""
-    rows = [(option.name, f"{_halves(row.days):+g}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
+    rows = [(option.title, f"{_halves(row.days):+g}", "; ".join(row.because)) for option in options if (row := why.get(option.id))]
     table = draw_table("Why the days differ from this job", ("Alternate", "Days", "Because of"), rows, numbers=(1,), heads=True)
     return f"<details><summary>Why the days of the others differ</summary>{table}</details>" if rows else ""
 

@@ -11,7 +11,7 @@ from kit.units import format_day
 
 __all__ = ["draw_cash", "draw_cash_days"]
 
-LEFT, WIDE, TALL = 20.0, 640.0, 170.0
+LEFT, WIDE, TALL = 20.0, 560.0, 170.0
 DATE_ROOM = 90.0
 _AFTER = 3
 """Days that the last balance is drawn on."""

@@ -13,6 +13,8 @@ __all__ = ["Figure", "draw_option_rows"]
 
 _GROUPS = {True: "Mounts, the countertop as in the job", False: "Countertops, each with the first mount that can be had"}
 _LEVELS = {"measure first": Level.UNKNOWN, "not recommended": Level.CAUTION}
+_FIRST = 5
+"""Rows of a group that stand open below a desk's width; `style.css` counts them."""
 _COUNTED = {Level.STOP: "{} stop", Level.CAUTION: "{} to decide", Level.UNKNOWN: "{} to measure"}
 
 
@@ -25,9 +27,7 @@ class Figure:
     value: float | None = None
 
 
-def draw_option_rows(
-    caption: str, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]], aside: Collection[str] = ()
-) -> str:
+def draw_option_rows(caption: str, options: Sequence[Option], columns: Sequence[str], figures: Mapping[str, Sequence[Figure]], aside: Collection[str]) -> str:
     """One row an alternate.
 
     Parameters
@@ -41,11 +41,12 @@ def draw_option_rows(
     figures
         By the alternate's id one figure a column; an alternate that is not priced has none.
     aside
-        Columns that give way on a tablet: rows stay rows there, and become cards on a telephone only. Without any they are cards on a tablet.
+        Columns that give way on a tablet.
 
     Returns
     -------
-    An HTML table of the class `sk-options`; its last column says what must be decided, and why one can't be had.
+    An HTML table of the class `sk-options`; its last column says what must be decided, and why one can't be had. Below a desk's width only the first rows of
+    a long group stand open, in the order that they are sorted in, and the job's own; a button of its head shows all of them.
     """
     heads = "".join(
         f"<th scope='col' class='{_classes(head, aside)}' aria-sort='none'><button type='button' class='sk-sort'>{escape(head)}</button></th>"
@@ -55,9 +56,8 @@ def draw_option_rows(
     known = {finding.id for finding in _open_findings(own)} if own is not None else set()
     body = "".join(_draw_group(counter_stays, options, {head: _classes(head, aside) for head in columns}, figures, known) for counter_stays in (True, False))
     counts = ", ".join(f"{number} {words}" for words, number in _count(options))
-    cards = "sk-few" if aside else "sk-cards"
     return (
-        f"<table class='sk-table {cards} sk-options' data-name='options'><caption>{escape(caption)}: {counts}</caption>"
+        f"<table class='sk-table sk-few sk-options' data-name='options'><caption>{escape(caption)}: {counts}</caption>"
         f"<thead><tr><th scope='col'>Option</th>{heads}<th scope='col'>What it takes</th></tr></thead>{body}</table>"
     )
 
@@ -76,8 +76,9 @@ def _count(options: Sequence[Option]) -> Iterator[tuple[str, int]]:
 def _draw_group(counter_stays: bool, options: Sequence[Option], columns: Mapping[str, str], figures: Mapping[str, Sequence[Figure]], known: set[str]) -> str:  # noqa: FBT001
     mine = [option for option in options if option.counter_kept is counter_stays]
     rows = "".join(_draw_row(option, columns, figures.get(option.id), known) for option in mine)
-    head = f"<tr class='sk-group'><th scope='rowgroup' colspan='{len(columns) + 2}'>{_GROUPS[counter_stays]}</th></tr>"
-    return f"<tbody>{head}{rows}</tbody>" if mine else ""
+    more = f" <button type='button' class='sk-link sk-show-all' aria-pressed='false'>Show all {len(mine)}</button>" if len(mine) > _FIRST else ""
+    head = f"<tr class='sk-group'><th scope='rowgroup' colspan='{len(columns) + 2}'>{_GROUPS[counter_stays]}{more}</th></tr>"
+    return f"<tbody class='sk-first-rows'>{head}{rows}</tbody>" if mine else ""
 
 
 def _draw_row(option: Option, columns: Mapping[str, str], figures: Sequence[Figure] | None, known: set[str]) -> str:
@@ -88,9 +89,8 @@ def _draw_row(option: Option, columns: Mapping[str, str], figures: Sequence[Figu
 
 def _draw_head(option: Option) -> str:
     picture = draw_small_section(option.estimate, f"Section: {option.name}") if option.estimate is not None else ""
-    name = option.short_name[0].upper() + option.short_name[1:]
     own = " <b class='sk-own'>(this job)</b>" if option.chosen else ""
-    words = f"<span>{escape(name)}{own}<span class='sk-second'>{escape(option.sink_name)}</span></span>"
+    words = f"<span>{escape(option.title)}{own}<span class='sk-second'>{escape(option.sink_name)}</span></span>"
     return f"<th scope='row'><div class='sk-option'>{picture}{words}</div></th>"
 
 
@@ -111,6 +111,8 @@ def _draw_to_decide(option: Option, known: set[str]) -> str:
     standing = care if option.usable else f"{level_mark(_LEVELS.get(option.standing, Level.STOP), option.standing)} {escape(option.reason)}"
     counts = [(level, sum(finding.level is level for finding in found)) for level in _COUNTED]
     marks = " ".join(level_mark(level, _COUNTED[level].format(number)) for level, number in counts if number)
-    new = "".join(f"<li>{level_mark(finding.level)} {escape(finding.check)}: {escape(finding.measured)}</li>" for finding in found if finding.id not in known)
-    fold = f"<details><summary>{new.count('<li>')} that this job does not have</summary><ul>{new}</ul></details>" if new else ""
-    return f"{standing}{'<br>' if standing and marks else ''}{marks}{fold}"
+    more = "".join(f"<li>{level_mark(finding.level)} {escape(finding.check)}: {escape(finding.measured)}</li>" for finding in found if finding.id not in known)
+    counted = f"<div>{marks}</div>" if marks else ""
+    if more:
+        counted = f"<details><summary>{marks} {more.count('<li>')} new</summary><b>Not in this job</b><ul>{more}</ul></details>"
+    return f"{standing}{counted}"

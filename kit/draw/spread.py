@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from kit.draw.canvas import Canvas
+from kit.draw.lettering import measure_text
 from kit.labor.clock import last_day
 from kit.money import format_money
 from kit.outlook import JobRisk
@@ -13,7 +14,7 @@ from kit.units import format_day
 
 __all__ = ["draw_cost_spread", "draw_finish_spread"]
 
-LEFT, WIDE, TALL = 20.0, 640.0, 150.0
+LEFT, WIDE, TALL = 20.0, 560.0, 150.0
 BARS = 32
 MOST_DAYS = 60
 HALF, MOSTLY = 0.5, 0.8
@@ -38,13 +39,13 @@ def draw_cost_spread(risk: JobRisk) -> str:
     def at(amount: Decimal) -> float:
         return (float(amount) - low) / max(high - low, 1e-9)
 
-    marks = [(at(risk.cost_at(chance)), f"{words} no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})") for chance, words in _CHANCES]
+    marks = [(at(risk.cost_at(chance)), f"{words}: no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})") for chance, words in _CHANCES]
     if income <= high:
         marks.append((at(risk.income), f"price before tax {format_money(risk.income)}"))
     return _draw("Spread of the direct cost", counts, marks, at(risk.cost_at(MOSTLY)))
 
 
-_CHANCES = ((HALF, "half the time"), (MOSTLY, "4 times out of 5"))
+_CHANCES = ((HALF, "half"), (MOSTLY, "4 in 5"))
 
 
 def draw_finish_spread(risk: JobRisk) -> str:
@@ -57,7 +58,8 @@ def draw_finish_spread(risk: JobRisk) -> str:
     def at(day: dt.date) -> float:
         return ((day - first).days // each + 0.5) / len(counts)
 
-    marks = [(at(_day(risk, chance)), f"{words} done by {format_day(_day(risk, chance))} (P{chance * 100:.0f})") for chance, words in _CHANCES]
+    days = [(_day(risk, chance), chance, words) for chance, words in _CHANCES]
+    marks = [(at(day), f"{words}: done by {format_day(day, beside=first)} (P{chance * 100:.0f})") for day, chance, words in days]
     return _draw("Spread of the day it is done", counts, marks, at(_day(risk, MOSTLY)) + 0.5 / len(counts))
 
 
@@ -78,8 +80,9 @@ def _draw(title: str, counts: Sequence[int], marks: Sequence[Mark], up_to: float
     for place, words, lift in _stack(marks):
         x = LEFT + min(max(place, 0.0), 1.0) * WIDE
         sheet.line("mark", (x, -6.0), (x, TALL + lift), kind="cut")
-        sheet.write(words, x + 6.0, TALL + lift - 4.0, bold=True)
-    sheet.note("Hatched: 4 trials out of 5 end there or before.")
+        ends = x + 6.0 + measure_text(words) > LEFT + WIDE
+        sheet.write(words, x - 6.0 if ends else x + 6.0, TALL + lift - 4.0, anchor="end" if ends else "start", bold=True)
+    sheet.note("Hatched: 4 trials out of 5 (4 in 5) end there or before.")
     return sheet.svg()
 
 

@@ -6,13 +6,12 @@ from kit.draw.look import look_on_screen
 
 __all__ = ["STYLE"]
 
-_CARDS_BELOW = {".sk-cards": "820px", ".sk-few": "680px"}
-"""Rows of these tables become cards where the screen is narrower."""
+_CARDS_BELOW = "680px"
+"""Rows of the class `sk-few` become cards where the screen is narrower."""
 
 
 def _read(name: str) -> str:
     return resources.files(__package__).joinpath(name).read_text(encoding="utf-8")
 
 
-_CARDS = "".join(f"@container (max-width:{width}){{{_read('cards.css').replace('.sk-cards', tables)}}}" for tables, width in _CARDS_BELOW.items())
-STYLE = f"<style>{look_on_screen()}{_read('style.css')}{_CARDS}</style>"
+STYLE = f"<style>{look_on_screen()}{_read('style.css')}@container (max-width:{_CARDS_BELOW}){{{_read('cards.css')}}}</style>"

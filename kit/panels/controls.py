@@ -38,7 +38,7 @@ OnChange = Callable[[str, Any], None]
 """Called with the place of a field and what was typed."""
 AS_USUAL, NOT_SAID = "as usual", ""
 AT, REFUSED = "sk-at:", "sk-refused"  # classes by which the page finds the control of a place, and those with a refused entry
-_SHORT = 19  # letters of a choice that stand beside their label; longer ones stand below it where a picture takes the room
+_SHORT = 19  # letters of a choice that stand beside their label; longer ones, and names, stand below it where a picture takes the room
 _BARE = re.compile(r"-?[0-9./\s\u00bc-\u00be\u2150-\u215e]*[0-9\u00bc-\u00be\u2150-\u215e]")
 # low, high, step in the canonical unit; a number in brackets stands for each bowl or run
 WHAT_IF: dict[str, tuple[float, float, float]] = {
@@ -149,6 +149,8 @@ def _text(place: str, rule: Rule, on_change: OnChange) -> Control:
     )
     facts = {"placeholder": assumed, "continuous_update": False, **_facts(label_of(place, rule.unit), help_of(place, rule))}
     widget = widgets.Combobox(options=list(rule.common), ensure_option=False, **facts) if rule.common else widgets.Text(**facts)
+    if rule.kind == "text":
+        widget.add_class("sk-long")
 
     def show(value: Any) -> None:
         widget.value = "" if value is None else str(format_value(rule, value))

@@ -113,7 +113,7 @@ class OptionsPanel:
     def _take(self, priced: Estimate, options: tuple[Option, ...], fault: str) -> None:
         self._priced, self.options = priced, options
         show_html(self.table, "The options", lambda: fault or draw_options(options))
-        others = [(option.name, number) for number, option in enumerate(self.options) if option.usable and not option.chosen]
+        others = [(option.title, number) for number, option in enumerate(self.options) if option.usable and not option.chosen]
         self._one.layout.display = "" if others else "none"
         with self._updating:
             self.choice.options = others

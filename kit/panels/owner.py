@@ -61,6 +61,7 @@ class Owner(Screen):
         self.headline, self.table, self.what_if, self.chart, self.changes, self.days, self.jobs = (widgets.HTML() for _ in range(7))
         self.tried = widgets.IntProgress(description="Trying the risk", style={"description_width": "150px"}, layout={"display": "none", "width": "400px"})
         self._open = widgets.Dropdown(options=self.files.named(), description="Job", tooltip="Job files of your folder, and examples", **_WIDE)
+        self._open.add_class("sk-fills")
         self.profit = Slider("Profit [%]", "Profit of every alternate", (0, 50), STEP, lambda to: self._slide(self.profit, to))
         self.overhead = Slider("Overhead [%]", "Overhead of every alternate", (0, 50), STEP, lambda to: self._slide(self.overhead, to))
         self.first = widgets.Dropdown(options=[], description="From", **_WIDE)
@@ -163,7 +164,7 @@ class Owner(Screen):
     def _fill(self) -> None:
         priced = [option for option in self.options if option.estimate is not None]
         own = next((option for option in self.options if option.chosen), priced[0])
-        names = [(option.name, option.id) for option in priced]
+        names = [(option.title, option.id) for option in priced]
         assert priced[0].estimate is not None  # noqa: S101 - for the type checker; only priced ones are in the list
         self._terms = priced[0].estimate.terms
         with self.updating:
@@ -223,7 +224,7 @@ class Owner(Screen):
             show_html(self.chart, "What the price is made of", lambda: draw_alternate_bars(self.options, self._estimates))
             self._show_changes()
             self._show_days()
-            self.back.show([(option.name, self._estimates[option.id], self.figures[option.id].crew_days) for option in self.options if option.usable])
+            self.back.show([(option.title, self._estimates[option.id], self.figures[option.id].crew_days) for option in self.options if option.usable])
 
     def _draw_what_if(self) -> str:
         own = next((option for option in self.options if option.chosen), self.options[0])

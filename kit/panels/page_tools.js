@@ -34,6 +34,15 @@ function sort(table) {
   }
 }
 
+// A long group of rows is open at its start where a window is narrow; a press shows all of it, and holds when the rows are made anew.
+const open = new Set(); // by the table's name and the group's head
+const group_of = (button) => `${button.closest("table").dataset.name} ${button.textContent}`;
+function unfold(button, set) {
+  const all = open.has(group_of(button));
+  button.closest("tbody").classList.toggle("sk-all-rows", all);
+  set(button, "aria-pressed", String(all));
+}
+
 function mend(root) {
   const set = (node, name, value) => { if (node.getAttribute(name) !== value) node.setAttribute(name, value); };
   for (const slider of root.querySelectorAll(".widget-slider")) {
@@ -46,6 +55,7 @@ function mend(root) {
   }
   for (const field of root.querySelectorAll("[class*='sk-at:']")) mark(field, set);
   for (const table of root.querySelectorAll("table[data-name]")) sort(table);
+  for (const button of root.querySelectorAll(".sk-show-all")) unfold(button, set);
   const top = root.querySelector(".sk-top");
   if (top && !top.dataset.watched) {
     top.dataset.watched = "yes";
@@ -88,6 +98,11 @@ function render({ model, el }) {
   const asked = (event) => {
     const why = event.target.closest("[data-why]");
     if (why) model.send({ type: "why", about: why.dataset.why });
+    const rows = event.target.closest(".sk-show-all");
+    if (rows) {
+      if (!open.delete(group_of(rows))) open.add(group_of(rows));
+      mend(root);
+    }
     const head = event.target.closest(".sk-sort")?.closest("th");
     if (!head) return;
     const table = head.closest("table");

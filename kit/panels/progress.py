@@ -65,11 +65,13 @@ def _flag(steps: Mapping[str, StepProgress], findings: Sequence[Finding]) -> Non
     for finding in findings:
         if finding.level in {Level.STOP, Level.CAUTION}:
             step = steps[step_of_finding(finding)]
-            step.level = max(step.level, finding.level)
+            for flagged in (step, steps["check"]):
+                flagged.level = max(flagged.level, finding.level)
 
 
 def progress_words(steps: Mapping[str, StepProgress]) -> str:
     """All steps in a line: 17 of 24 measured, 3 assumed."""
     visit = [step for name, step in steps.items() if name in _MEASURED]
     measured, assumed, unknown, left = (sum(getattr(step, name) for step in visit) for name in ("measured", "assumed", "unknown", "open"))
-    return f"{measured} of {measured + assumed + unknown + left} measured{f', {assumed} assumed' if assumed else ''}"
+    rest = "".join(f", {number} {word}" for number, word in ((assumed, "assumed"), (unknown, "unknown")) if number)
+    return f"{measured} of {measured + assumed + unknown + left} measured{rest}"

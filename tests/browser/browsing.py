@@ -57,6 +57,14 @@ SHEETS = {  # of its step "Price and papers"
     "What the price is made of": "What drives the spread",
 }
 WIDE, TABLET = {"width": 1280, "height": 900}, {"width": 768, "height": 1024}
+PHONE = {"width": 320, "height": 800}
+LEAST_LETTERS = 11  # px
+_LETTERS = """() => [...document.querySelectorAll(".sk-screen .sk-drawing svg text")].filter(text => text.getClientRects().length).map(
+  text => { const to = text.getScreenCTM(); return parseFloat(getComputedStyle(text).fontSize) * Math.hypot(to.a, to.b); })"""
+_SMALL = """() => [...document.querySelectorAll('.sk-screen :is(button, select, input:not([type=checkbox]), summary, .widget-label-basic)')].filter(node => {
+  const around = getComputedStyle(node, '::after');
+  return node.offsetParent && (around.position === 'absolute' ? parseFloat(around.height) : node.offsetHeight) < 43;
+}).map(node => node.outerHTML.slice(0, 90))"""
 
 
 def missing(what: str) -> None:
@@ -212,6 +220,17 @@ def wait_until_it_fits(page: Any) -> None:
     """Wait until nothing is wider than the window, nor than the part of the page that scrolls."""
     page.wait_for_function("() => document.documentElement.scrollWidth <= window.innerWidth")
     page.wait_for_function("() => [...document.querySelectorAll('#rendered_cells')].every(node => node.scrollWidth <= node.clientWidth)")
+
+
+def smallest_letters(page: Any) -> float:
+    """The height of the smallest letters of the drawings on show [px]; that of large enough ones where there are none."""
+    return float(min(page.evaluate(_LETTERS), default=LEAST_LETTERS))
+
+
+def small_targets(page: Any) -> list[str]:
+    """What is pressed and is smaller than a finger."""
+    found: list[str] = page.evaluate(_SMALL)
+    return found
 
 
 def shoot(page: Any, name: str, *, full: bool = False) -> None:

@@ -68,10 +68,12 @@ def test_the_spread_marks_half_and_four_out_of_five():
     """The figures are those of the trials; the bars hold nearly all of them, four fifths of their height hatched."""
     risk = assess_risk(estimated(STONE), trials=2000)
     cost, finish = draw_cost_spread(risk), draw_finish_spread(risk)
-    for chance, start in ((0.5, "half the time"), (0.8, "4 times out of 5")):
-        assert f"{start} no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})" in texts(cost)
-        assert f"{start} done by {format_day(last_day(risk.finish_at(chance)))} (P{chance * 100:.0f})" in texts(finish)
+    visit = risk.finish.midnight.date()
+    for chance, start in ((0.5, "half"), (0.8, "4 in 5")):
+        assert f"{start}: no more than {format_money(risk.cost_at(chance))} (P{chance * 100:.0f})" in texts(cost)
+        assert f"{start}: done by {format_day(last_day(risk.finish_at(chance)), beside=visit)} (P{chance * 100:.0f})" in texts(finish)
     for svg in (cost, finish):
+        assert float(root(svg).get("width")) <= 610  # two beside each other at a desk, letters at full size
         assert root(svg).get("role") == "img"
         bars = [element for element in root(svg).iter() if element.get("data-part") == "trials"]
         heights = {hatched: sum(_height(bar) for bar in bars if ("url" in (bar.get("fill") or "")) is hatched) for hatched in (True, False)}

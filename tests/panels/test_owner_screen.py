@@ -160,11 +160,11 @@ def test_working_back_gives_what_is_wanted(screen):
     option = screen.options[0]
     cost, crew_days = option.estimate.cost, screen.figures[option.id].crew_days
     screen.back.kind.value, screen.back.wanted.value = MARGIN, "35"
-    price = next(found.price for key, found in screen.back._found.items() if key[:3] == (MARGIN, Decimal(35), option.name))
+    price = next(found.price for key, found in screen.back._found.items() if key[:3] == (MARGIN, Decimal(35), option.title))
     assert format_money(price) in screen.back.table.value
     assert (price - cost) / price >= Decimal("0.35") > (price - Decimal("0.01") - cost) / (price - Decimal("0.01"))
     screen.back.kind.value, screen.back.wanted.value = CREW_DAY, "$1,000"
-    price = next(found.price for key, found in screen.back._found.items() if key[:3] == (CREW_DAY, Decimal(1000), option.name))
+    price = next(found.price for key, found in screen.back._found.items() if key[:3] == (CREW_DAY, Decimal(1000), option.title))
     assert format_money(price) in screen.back.table.value
     assert abs(float(price - cost) / crew_days - 1000) < 0.02
     screen.back.kind.value, screen.back.wanted.value = PRICE, "7500"
