@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from kit.draw.drawings import render_png
-from kit.export import bill, change_order, crew_sheet, picture_sheets, proposal, purchase_list
+from kit.export import bill, change_order, crew_sheet, drawings_sheet, proposal, purchase_list
 from kit.export.typeset import typeset
 
 __all__ = ["set_anew", "set_once"]
@@ -30,7 +30,7 @@ def _typeset(template: str, data: Mapping[str, Any], pictures: Mapping[str, str]
 
 def _patched(set_paper: Callable[..., bytes], set_picture: Callable[..., bytes]) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(picture_sheets, "render_png", set_picture)
+        patched.setattr(drawings_sheet, "render_png", set_picture)
         for room in (bill, change_order, crew_sheet, proposal, purchase_list):
             patched.setattr(room, "typeset", set_paper)
         yield

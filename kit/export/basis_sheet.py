@@ -5,28 +5,25 @@ from collections.abc import Iterable
 
 from kit.estimating import Estimate
 from kit.export.lists_used import currency_of, price_days
-from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, leave_unprinted, start_page
 from kit.lists.load import ListFile
 
 __all__ = ["NAME", "write_basis"]
 
 NAME = "Lists"
-_COLUMNS = (Column("What", 36), Column("Says", 92))
+_COLUMNS = (Column("What", 30), Column("Says", 85))
 _GUIDE = "The fingerprint of a list changes with every change of it: the same fingerprint means the same list."
 _FINGERPRINT = 12
 _CONTENTS = (
     ("Overview", "what, how much, when, what to decide"),
     ("Takeoff", "every quantity with its working and waste"),
-    ("Purchases", "packs, unit prices and amounts"),
+    ("Purchases", "packs, unit prices and amounts; which piece comes out of which stock"),
     ("Labor", "hours of each step, factors, cost"),
     ("Calendar", "the day of each step, and how sure cost and finish are"),
-    ("Build-up", "from direct cost to price"),
-    ("Payments", "when the customer pays, and how much"),
-    ("Charts", "price and hours as bars"),
+    ("Build-up", "from direct cost to price; payments; what the price is made of"),
     ("Terms and rates", "shares, wage, hours for one unit, factors"),
     ("Findings", "what the checks say, and what was assumed"),
-    ("Cut plan", "which piece comes out of which stock"),
-    ("Drawings", "what to set out, front elevation, side section, plan of the countertop, frame"),
+    ("Drawings", "front elevation, side section, plan of the countertop, frame, what to set out"),
     ("Import", "plain values for the books as estimated; they do not follow changes on other sheets"),
 )
 
@@ -36,12 +33,10 @@ def write_basis(book: Book, estimate: Estimate, title: str) -> None:
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
     row = _write_facts(page, FIRST_ROW, _facts(estimate))
     row = _write_facts(page, row + 1, [(file.name, _fingerprint(estimate, file)) for file in estimate.lists.files])
-    planned = any(purchase.plan for purchase in estimate.purchases)
     page.text(row + 1, 0, "Sheets", bold=True)
-    row = _write_facts(page, row + 2, [(name, says) for name, says in _CONTENTS if name != "Cut plan" or planned])
+    row = _write_facts(page, row + 2, _CONTENTS)
     page.text(row, 0, "Sheets are locked but for their inputs, without a password: take the protection off to change more.", "guide")
-    page.sheet.set_portrait()
-    page.sheet.fit_to_pages(1, 1)
+    leave_unprinted(page)
 
 
 def _facts(estimate: Estimate) -> list[tuple[str, str | dt.date]]:

@@ -1,4 +1,4 @@
-"""Sheet "Build-up": from cost to price; each formula is written from the row that computed the amount.
+"""Sheet "Build-up": from cost to price; each formula is written from the row that computed the amount. Payments and what the price is made of follow.
 
 What the kit refuses the sheet refuses too: where a divisor is 0 or less, or material is stated above the price, the cell shows #N/A in
 place of a price, and the checks at the foot say which terms don't hold.
@@ -8,21 +8,34 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kit.estimating import Estimate
-from kit.export.sheet_cells import FIRST_ROW, Book, Column, Place, Style, add_up, start_page
+from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, Style, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, cell_name, round_formula
 from kit.money import CENT_PLACES
 from kit.pricing.build_up import row_kinds
 from kit.records import BuildUp
 
-__all__ = ["NAME", "TermCheck", "check_terms", "place_build_up", "row_formula", "row_words", "write_build_up"]
+__all__ = ["NAME", "TermCheck", "check_terms", "place_build_up", "price_parts", "row_formula", "row_words", "write_build_up", "write_parts"]
 
 NAME = "Build-up"
-_COLUMNS = (Column("What", 58), Column("Amount", 14, figures=True), Column("Worked out as", 96))
-_LABEL, _AMOUNT, _WORDS = range(3)
+_COLUMNS = (
+    Column("What", 42),
+    Column("Amount", 13, figures=True),
+    Column("Worked out as", 10),
+    Column("", 12),
+    Column("", 12),
+    Column("", 13),
+    Column("", 12),
+    Column("", 74),  # how payments are counted, for the screen
+)
+_LABEL, _AMOUNT, _WORDS, _LAST = 0, 1, 2, 6
 _KEY_ROWS = ("cost", "price")
 _SHARE_PLACES = 4  # a row that keeps four decimals is a share, shown in percent
 _MANY = 12  # rows in a sum of which only the first and the last are named
 _GAP = 2  # a blank row and a title stand between rows and checks
+_PARTS_TITLE = "What the price is made of"
+_PARTS_GAP = 3  # a blank row and the title stand between what comes before and the table
+# what the price is the sum of, in the order of the build-up
+_PARTS = ("material", "hired", "fees", "other", "tax-paid", "labor", "handling", "contingency", "warranty", "overhead", "profit", "tax-collected")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +68,8 @@ def place_build_up(estimate: Estimate) -> dict[str, Place]:
     return places | {"all:checks": Place(NAME, FIRST_ROW + len(rows) + _GAP + sum(row.op == "divide" or row.id == "stated-material" for row in rows), _AMOUNT)}
 
 
-def write_build_up(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet."""
+def write_build_up(book: Book, estimate: Estimate, title: str) -> Page:
+    """The sheet, down to the checks."""
     page = start_page(book, NAME, title, _COLUMNS, "Markup is a share of cost, margin a share of the price.")
     labels = {"0": "nothing"} | {term.id: term.label for term in estimate.terms.inputs} | {row.id: row.label for row in estimate.build_up}
     kinds = row_kinds(estimate.build_up, estimate.terms)
@@ -64,19 +77,20 @@ def write_build_up(book: Book, estimate: Estimate, title: str) -> None:
         key = row.id in _KEY_ROWS
         page.text(number, _LABEL, row.label, "words", bold=key, topped=key)
         page.formula(number, _AMOUNT, row_formula(row, book.places), row.amount, _style(row, kinds[row.id]), bold=key, topped=key)
-        page.text(number, _WORDS, row_words(row, labels), "words")
+        page.across(number, _WORDS, _LAST, row_words(row, labels))
     first = FIRST_ROW + len(estimate.build_up) + _GAP
     checks = check_terms(estimate.build_up, book.places, labels)
     page.text(first - 1, _LABEL, "Can this price stand?", bold=True)
     for number, check in enumerate(checks, first):
         page.text(number, _LABEL, check.says, "words")
         page.formula(number, _AMOUNT, f"IF({check.condition},1,0)", 1, "check")
-        page.text(number, _WORDS, check.remedy, "words")
+        page.across(number, _WORDS, _LAST, check.remedy)
     place = book.places["all:checks"]
     page.text(place.row, _LABEL, "All of them hold", "words", bold=True, topped=True)
     answers = f"{Place(NAME, first, _AMOUNT).cell}:{Place(NAME, place.row - 1, _AMOUNT).cell}"
     page.formula(place.row, _AMOUNT, f"IF(ISNUMBER(SUM({answers})),MIN({answers}),0)", 1, "check", bold=True, topped=True)
-    page.text(place.row, _WORDS, "Where one does not hold, price and what follows from it show #N/A.", "words", topped=True)
+    page.across(place.row, _WORDS, _LAST, "Where one does not hold, price and what follows from it show #N/A.")
+    return page
 
 
 def _style(row: BuildUp, kind: str) -> Style:
@@ -159,3 +173,23 @@ def row_words(row: BuildUp, labels: Mapping[str, str]) -> str:
         case "round":
             words = values[0]
     return words if row.places is None else f"{words}, rounded to {row.places} decimals"
+
+
+def price_parts(estimate: Estimate) -> list[BuildUp]:
+    """The rows of the build-up that together are the price, those that are nothing left out."""
+    rows = {row.id: row for row in estimate.build_up}
+    return [rows[name] for name in _PARTS if name in rows and rows[name].amount]
+
+
+def write_parts(page: Page, estimate: Estimate, row: int) -> None:
+    """What the price is made of, as live figures with a bar chart beside them: the end of what is printed."""
+    parts = price_parts(estimate)
+    row += _PARTS_GAP
+    page.text(row - 1, _LABEL, _PARTS_TITLE, "words", bold=True)
+    for number, part in enumerate(parts, row):
+        page.text(number, _LABEL, part.label, "words")
+        page.formula(number, _AMOUNT, page.book.places[f"row:{part.id}"].cell, part.amount, "money")
+    last = row + len(parts) - 1
+    page.sheet.print_area(0, 0, last, _LAST)
+    if parts:
+        page.bars(_PARTS_TITLE, Place(page.name, row, _AMOUNT), len(parts), _WORDS, _LAST)

@@ -1,29 +1,29 @@
 """Sheet "Calendar": every step with its day, the dates that people ask for, and how sure cost and finish are."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.labor.job_schedule import JobSchedule
 from kit.labor.schedule import performer_name
 from kit.outlook import JobRisk, assess_risk, plan_schedule
-from kit.units import format_days, format_half_day
+from kit.units import format_day, format_days, format_half_day
 
 __all__ = ["NAME", "write_calendar"]
 
 NAME = "Calendar"
 CHANCES = (0.1, 0.5, 0.8, 0.9)
 _COLUMNS = (
-    Column("Step", 46),
+    Column("Step", 32),
     Column("Done by", 14),
-    Column("People", 8, figures=True),
-    Column("Begins", 27),
-    Column("Ends", 27),
-    Column("Begins at the latest", 27),
+    Column("People", 7, figures=True),
+    Column("Begins", 21),
+    Column("Ends", 21),
+    Column("Begins at the latest", 20),
     Column("Hours to spare", 10, figures=True),
 )
 _STEP, _BY, _PEOPLE, _BEGINS, _ENDS, _LATEST, _SPARE = range(7)
-_GUIDE = "As worked out when this file was written, counted from the visit: it does not follow the inputs. Dates are planned, not promised."
+_GUIDE = "does not follow the inputs. Dates are planned, not promised; bold steps set the day when all is done."
 _GAP = 2
 
 
@@ -35,31 +35,34 @@ def write_calendar(book: Book, estimate: Estimate, title: str) -> None:
     KitError
         As `kit.outlook.plan_schedule`.
     """
-    page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), plan_schedule(estimate)
+    visit, schedule = estimate.job.identity.visit_date, plan_schedule(estimate)
+    page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)}, when this file was written: it {_GUIDE}")
     end = _write_steps(page, estimate, schedule, FIRST_ROW)
-    end = _write_dates(page, schedule, end + _GAP)
-    _write_spread(page, assess_risk(estimate), end + _GAP)
+    end = _write_dates(page, schedule, end + _GAP, visit)
+    last = _write_spread(page, assess_risk(estimate), end + _GAP, visit)
+    page.sheet.print_area(0, 0, last, _LATEST)  # the hours to spare after it are for the screen
     page.sheet.fit_to_pages(1, 1)
 
 
 def _write_steps(page: Page, estimate: Estimate, schedule: JobSchedule, first: int) -> int:
     """A row for each step from the row `first` on, those that set the finish bold; gives the last row."""
+    visit = estimate.job.identity.visit_date
     for row, step in enumerate(schedule.schedule.steps, first):
         page.text(row, _STEP, estimate.lists.steps[step.step].name, "words", bold=step.critical)
         page.text(row, _BY, performer_name(step.trade), "words")
         page.number(row, _PEOPLE, step.crew, "whole")
         for column, when in ((_BEGINS, step.start), (_ENDS, step.finish), (_LATEST, step.latest_start)):
-            page.text(row, column, _when(when))
+            page.text(row, column, _when(when, visit))
         page.number(row, _SPARE, round(step.float_h, 2), "hours")
     return first + len(schedule.schedule.steps) - 1
 
 
-def _write_dates(page: Page, schedule: JobSchedule, head: int) -> int:
+def _write_dates(page: Page, schedule: JobSchedule, head: int, visit: date) -> int:
     facts = [
-        ("Ordered", _when(schedule.ordered)),
-        ("Old sink out", _when(schedule.sink_out)),
-        ("New sink tested", _when(schedule.sink_back)),
-        ("Done", _when(schedule.finish)),
+        ("Ordered", _when(schedule.ordered, visit)),
+        ("Old sink out", _when(schedule.sink_out, visit)),
+        ("New sink tested", _when(schedule.sink_back, visit)),
+        ("Done", _when(schedule.finish, visit)),
         ("Days without a kitchen sink", _days(schedule.days_without_sink)),
         ("Days without one when a temporary sink is lent", _days(schedule.days_with_temporary_sink)),
         ("Trips", str(schedule.trips_priced)),
@@ -71,21 +74,23 @@ def _write_dates(page: Page, schedule: JobSchedule, head: int) -> int:
     return head + len(facts)
 
 
-def _write_spread(page: Page, risk: JobRisk, head: int) -> None:
+def _write_spread(page: Page, risk: JobRisk, head: int, visit: date) -> int:
+    """How sure cost and finish are, from the row `head` on; gives the last row."""
     page.text(head, _STEP, f"How sure, by {risk.cost.trials:,} trials", bold=True)
     page.text(head, _BEGINS, "Direct cost", bold=True, right=True)
     page.text(head, _ENDS, "Done", bold=True)
     for row, chance in enumerate(CHANCES, head + 1):
         page.text(row, _STEP, f"Enough {chance * 10:.0f} {'time' if chance == CHANCES[0] else 'times'} in 10", "words")
         page.number(row, _BEGINS, risk.cost_at(chance), "money")
-        page.text(row, _ENDS, _when(risk.finish_at(chance)))
+        page.text(row, _ENDS, _when(risk.finish_at(chance), visit))
     last = head + len(CHANCES) + 1
     page.text(last, _STEP, "Chance that the job costs more than it brings in", "words")
     page.number(last, _BEGINS, risk.chance_to_lose, "share")
+    return last
 
 
-def _when(when: datetime | None) -> str:
-    return "-" if when is None else format_half_day(when)
+def _when(when: datetime | None, visit: date) -> str:
+    return "-" if when is None else format_half_day(when, beside=visit)
 
 
 def _days(count: float | None) -> str:

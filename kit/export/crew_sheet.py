@@ -201,7 +201,7 @@ def _cuts(estimate: Estimate) -> Iterator[dict[str, Any]]:
     """The cut list stick by stick, sticks that are cut alike counted together."""
     numbers = number_members(estimate)
     for purchase in estimate.purchases:
-        for (pieces, left_over), alike in Counter((counted_pieces(part, "x", numbers), part.left_over) for part in purchase.plan).items():
+        for (pieces, left_over), alike in Counter((counted_pieces(part, numbers), part.left_over) for part in purchase.plan).items():
             yield {
                 "what": estimate.lists.item(purchase.item).name,
                 "stock": sold_as(estimate, purchase),

@@ -4,44 +4,45 @@ from kit.draw.marks import number_words
 from kit.estimating import Estimate
 from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, start_page
 from kit.job.field_names import label_of
-from kit.records import Finding
+from kit.records import Finding, Level
 from kit.sources import source_title
 
 __all__ = ["NAME", "write_findings"]
 
 NAME = "Findings"
 _COLUMNS = (
-    Column("No.", 5, figures=True),
-    Column("Says", 10),
-    Column("About", 44),
-    Column("Have or assumed", 36),
-    Column("Need", 36),
-    Column("What to do", 66),
+    Column("No.", 4, figures=True),
+    Column("Says", 9),
+    Column("About", 24),
+    Column("Have or assumed", 22),
+    Column("Need", 20),
+    Column("What to do", 36),
     Column("Margin", 9, figures=True),
-    Column("Tape tolerance", 10, figures=True),
+    Column("Tape tolerance", 16, figures=True),
     Column("Unit", 8),
-    Column("Chance that it fits", 10, figures=True),
+    Column("Chance that it fits", 20, figures=True),
     Column("Source", 34),
     Column("Working or reason", 120),
 )
 _NUMBER, _SAYS, _ABOUT, _VALUE, _LIMIT, _REMEDY, _MARGIN, _TOLERANCE, _UNIT, _CHANCE, _SOURCE, _WHY = range(12)
 _GUIDE = (
-    "Worst first: stop, unknown, caution, ok; then what was assumed. Numbers are those of the flags in the drawings. "
+    "Worst first: stop, unknown, caution; what was assumed; then, on screen, what is ok. Numbers are those of the flags in the drawings. "
     "Confirm code questions with the local authority; licensed work belongs to licensed trades."
 )
-
-
-_ON_A_PAGE = 85  # rows that letter paper holds in letters that can be read
 
 
 def write_findings(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE)
-    for row, (number, finding) in enumerate(zip(number_words(estimate.findings), estimate.findings, strict=True), FIRST_ROW):
-        if number:
-            page.number(row, _NUMBER, int(number), "whole")
-        _write_finding(page, row, finding)
-    for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(estimate.findings)):
+    numbered = list(zip(number_words(estimate.findings), estimate.findings, strict=True))
+    opened = [one for one in numbered if one[1].level is not Level.OK]
+    first_ok = FIRST_ROW + len(opened) + len(estimate.assumptions)
+    for first, shown in ((FIRST_ROW, opened), (first_ok, [one for one in numbered if one[1].level is Level.OK])):
+        for row, (number, finding) in enumerate(shown, first):
+            if number:
+                page.number(row, _NUMBER, int(number), "whole")
+            _write_finding(page, row, finding)
+    for row, assumed in enumerate(estimate.assumptions, FIRST_ROW + len(opened)):
         page.text(row, _SAYS, "assumed", bold=True)
         for column, text in (
             (_ABOUT, label_of(assumed.field)),
@@ -49,11 +50,7 @@ def write_findings(book: Book, estimate: Estimate, title: str) -> None:
         ):
             page.text(row, column, text, "words")
         _write_why(page, row, assumed.why, assumed.source)
-    count = len(estimate.findings) + len(estimate.assumptions)
-    page.sheet.set_portrait()
-    page.sheet.print_area(0, 0, FIRST_ROW - 1 + count, _REMEDY)  # what comes after it is for the screen
-    if count <= _ON_A_PAGE:
-        page.sheet.fit_to_pages(1, 1)
+    page.sheet.print_area(0, 0, first_ok - 1, _REMEDY)  # what comes below and after it is for the screen
 
 
 def _write_why(page: Page, row: int, why: str, source: str) -> None:

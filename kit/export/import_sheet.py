@@ -6,7 +6,7 @@ from decimal import Decimal
 from kit.estimating import Estimate
 from kit.export.handoff import COLUMNS
 from kit.export.handoff_rows import handoff_rows
-from kit.export.sheet_cells import Book, Page, Style, print_set_up
+from kit.export.sheet_cells import Book, Page, Style, leave_unprinted, print_set_up
 from kit.issued import Issued
 
 __all__ = ["HEADS", "NAME", "write_import"]
@@ -28,8 +28,6 @@ HEADS = {name: {"line_id": "Line", "tax_words": "Tax"}.get(name, name.replace("_
 """The columns of the CSV, as a person reads them at the head of the sheet."""
 _STYLES: dict[str, Style] = {"revision": "whole", "quantity": "quantity", "unit_cost": "quantity", "cost": "amount", "sell": "amount"}
 _WIDTH = 11
-_NAMING = COLUMNS.index("line_id")  # stands on every page
-_PRINTED = (COLUMNS.index("text"), COLUMNS.index("sell"))
 
 
 def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -> None:
@@ -38,17 +36,12 @@ def write_import(book: Book, estimate: Estimate, issued: Issued | None = None) -
     for column, name in enumerate(COLUMNS):
         page.sheet.set_column(column, column, _WIDTHS.get(name, _WIDTH))
         page.text(0, column, HEADS[name], "head", right=name in _STYLES)
-    row = 0
     for row, entry in enumerate(handoff_rows(estimate, issued=issued), 1):
         for column, name in enumerate(COLUMNS):
             _write_cell(page, row, column, getattr(entry, name), _STYLES.get(name, "quantity"))
     page.sheet.freeze_panes(1, 1)
-    page.sheet.repeat_rows(0)
-    page.sheet.repeat_columns(_NAMING, _NAMING)
-    page.sheet.print_area(0, _PRINTED[0], row, _PRINTED[1])
     print_set_up(page)
-    page.sheet.set_portrait()
-    page.sheet.fit_to_pages(1, 1)  # for programs: on paper only to look something up
+    leave_unprinted(page)
 
 
 def _write_cell(page: Page, row: int, column: int, value: object, style: Style) -> None:

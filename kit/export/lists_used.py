@@ -40,13 +40,13 @@ def size_words(piece: Piece | PlacedPiece) -> str:
     return " x ".join(format_length(size) for size in (piece.length_in, piece.width_in) if size > 0.0)
 
 
-def counted_pieces(part: PackedPart, sign: str, numbers: Mapping[tuple[str, float], int] | None = None) -> str:
-    """The pieces of one stick or sheet, those alike counted together, with sizes where the plan has them: "2 x 24 in cleat"; `sign` is "x" or "of".
+def counted_pieces(part: PackedPart, numbers: Mapping[tuple[str, float], int] | None = None) -> str:
+    """The pieces of one stick or sheet, those alike counted together, with sizes where the plan has them: "2 x 24 in cleat".
 
     `numbers` by name and length [in] to a thousandth stand behind the pieces that have one: "2 x 24 in cleat (1)".
     """
     named = [f"{size_words(piece)} {piece.name}{_number_of(piece, numbers or {})}" for piece in part.placed] or part.pieces
-    return "; ".join(f"{count} {sign} {name}" for name, count in Counter(named).items())
+    return "; ".join(f"{count} x {name}" for name, count in Counter(named).items())
 
 
 def _number_of(piece: PlacedPiece, numbers: Mapping[tuple[str, float], int]) -> str:

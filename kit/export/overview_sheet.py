@@ -21,7 +21,7 @@ __all__ = ["INVENTED", "NAME", "write_overview"]
 NAME = "Overview"
 INVENTED = "Invented demo data: company, prices, rates and hours are made up. Put your own in before you charge by them."
 _GUIDE = "Figures follow the boxed inputs marked › on the other sheets; dates and words stay as they were when this file was written."
-_COLUMNS = (Column("", 34), Column("", 20), Column("", 62))
+_COLUMNS = (Column("", 34), Column("", 20), Column("", 61))
 _LAST = len(_COLUMNS) - 1
 _AMOUNTS = {"price": "Price", "cost": "Direct cost", "gross": "Gross profit", "margin": "Gross margin"}
 _PLURAL = {"stop": "stops", "caution": "cautions"}
@@ -42,7 +42,6 @@ def write_overview(book: Book, estimate: Estimate, title: str) -> None:
     row = _write_payments(page, estimate, schedule, row)
     row = _write_days(page, estimate, schedule, row + 1)
     _write_decisions(page, estimate, row + 1)
-    page.sheet.set_portrait()
     page.sheet.fit_to_pages(1, 1)
 
 
@@ -95,7 +94,7 @@ def _write_money(page: Page, estimate: Estimate, row: int) -> int:
             row += 1
     page.text(row, 0, "Can this price stand?")
     page.formula(row, 1, page.book.places["all:checks"].seen_from(NAME), 1, "check")
-    page.text(row, 2, "if NO, see the foot of the sheet Build-up")
+    page.text(row, 2, "if NO, see the sheet Build-up")
     return row + 1
 
 

@@ -1,28 +1,18 @@
-"""Sheet "Payments": when the customer pays, and how much; each payment follows the price, the last pays what is left."""
+"""Payments on the sheet "Build-up": when the customer pays, and how much; each follows the price, the last pays what is left."""
 
 from kit.estimating import Estimate
-from kit.export.sheet_cells import FIRST_ROW, Book, Column, Page, Place, add_up, start_page
+from kit.export.build_up_sheet import NAME
+from kit.export.sheet_cells import Page, Place, add_up
 from kit.export.terms_sheet import cell_name, round_formula
 from kit.money import CENT_PLACES, sum_money
 from kit.pricing.draws import Draw, plan_draws
 from kit.pricing.priced import step_of_purchase, work_order
 
-__all__ = ["NAME", "place_payments", "write_payments"]
+__all__ = ["place_payments", "write_payments"]
 
-NAME = "Payments"
-_COLUMNS = (
-    Column("When", 44),
-    Column("Earned by then", 12, figures=True),
-    Column("Earned", 13, figures=True),
-    Column("Held back", 13, figures=True),
-    Column("Work and goods by then", 15, figures=True),
-    Column("Paid before", 13, figures=True),
-    Column("Due", 13, figures=True),
-    Column("How it is counted", 74),
-)
-_WHEN, _SHARE, _EARNED, _HELD, _WORTH, _BEFORE, _DUE, _HOW = range(8)
-_GUIDE = "Payments follow the price and sum to it. Their shares stand in the lists and in the job's terms; state law may cap them: ask."
-_GAP = 3  # the sum, a blank row and a title stand between payments and terms
+_HEADS = ("Payments", "Due", "Earned by then", "Earned", "Held back", "Work and goods by then", "Paid before", "How it is counted")
+_WHEN, _DUE, _SHARE, _EARNED, _HELD, _WORTH, _BEFORE, _HOW = range(len(_HEADS))
+_GAP = 3  # a sum, a blank row and heads stand between what comes before and after
 
 
 def _draws(estimate: Estimate) -> tuple[Draw, ...]:
@@ -37,39 +27,42 @@ def _terms(estimate: Estimate) -> list[tuple[str, str]]:
     return terms + ([("pay:cap-amount", "Deposit at most (state's preset)")] if preset and preset.deposit_amount is not None else [])
 
 
-def place_payments(estimate: Estimate) -> dict[str, Place]:
-    """What each payment comes to, `due:<draw>`, their sum, `all:due`, and the terms that they read, `pay:<term>`."""
-    draws = _draws(estimate)
-    places = {f"due:{draw.id}": Place(NAME, row, _DUE) for row, draw in enumerate(draws, FIRST_ROW)}
-    end = FIRST_ROW + len(draws)
-    return places | {"all:due": Place(NAME, end, _DUE)} | {key: Place(NAME, row, _SHARE) for row, (key, _) in enumerate(_terms(estimate), end + _GAP)}
+def place_payments(estimate: Estimate, above: int) -> dict[str, Place]:
+    """What each payment comes to, `due:<draw>`, their sum, `all:due`, and the terms that they read, `pay:<term>`; `above` is the last row before."""
+    draws, first = _draws(estimate), above + _GAP
+    places = {f"due:{draw.id}": Place(NAME, row, _DUE) for row, draw in enumerate(draws, first)}
+    end = first + len(draws)
+    return places | {"all:due": Place(NAME, end, _DUE)} | {key: Place(NAME, row, _DUE) for row, (key, _) in enumerate(_terms(estimate), end + _GAP)}
 
 
-def write_payments(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet."""
-    page, draws = start_page(book, NAME, title, _COLUMNS, _GUIDE), _draws(estimate)
+def write_payments(page: Page, estimate: Estimate) -> int:
+    """The payments, their sum and their terms, below the checks of the build-up; gives the last row."""
+    book, draws = page.book, _draws(estimate)
+    for column, head in enumerate(_HEADS):
+        page.text(book.places[f"due:{draws[0].id}"].row - 1, column, head, "head", right=column not in {_WHEN, _HOW})
     for draw in draws:
         _write_draw(page, estimate, draw, last=draw is draws[-1], before=draws[: draws.index(draw)])
     total = book.places["all:due"]
-    page.rule(total.row, len(_COLUMNS))
+    page.rule(total.row, _HOW)
     page.text(total.row, _WHEN, "Total", bold=True, topped=True)
     page.formula(total.row, _DUE, add_up([book.places[f"due:{draw.id}"] for draw in draws], NAME), estimate.price, "money", bold=True, topped=True)
-    _write_terms(page, estimate)
+    return _write_terms(page, estimate)
 
 
-def _write_terms(page: Page, estimate: Estimate) -> None:
+def _write_terms(page: Page, estimate: Estimate) -> int:
     terms, preset = _terms(estimate), estimate.terms.preset
     values = {"pay:deposit": estimate.terms.deposit_share, "pay:hold": estimate.terms.hold_share}
-    page.text(page.book.places[terms[0][0]].row - 1, _WHEN, "Terms of the payments", bold=True)
+    page.text(page.book.places[terms[0][0]].row - 1, _WHEN, "Terms of the payments; state law may cap them: ask", bold=True)
     for key, says in terms:
         row = page.book.places[key].row
         page.text(row, _WHEN, says, "words")
         if key in values:
-            page.number(row, _SHARE, values[key], "share")
+            page.number(row, _DUE, values[key], "share")
         elif preset and key == "pay:cap-share" and preset.deposit_share is not None:
-            page.number(row, _SHARE, preset.deposit_share, "share")
+            page.number(row, _DUE, preset.deposit_share, "share")
         elif preset and preset.deposit_amount is not None:
-            page.number(row, _SHARE, preset.deposit_amount, "money")
+            page.number(row, _DUE, preset.deposit_amount, "money")
+    return page.book.places[terms[-1][0]].row
 
 
 def _write_draw(page: Page, estimate: Estimate, draw: Draw, *, last: bool, before: tuple[Draw, ...]) -> None:
@@ -91,7 +84,7 @@ def _write_draw(page: Page, estimate: Estimate, draw: Draw, *, last: bool, befor
             page.formula(row, _WORTH, _worth(page, estimate, draw, price), draw.worth, "money")
             formula, how = f"MIN({formula},MAX({worth}-{paid},0))", f"{how}; never ahead of work done and goods delivered (state's preset)"
     page.formula(row, _DUE, round_formula(formula, CENT_PLACES), draw.due, "money", bold=True)
-    page.text(row, _HOW, how, "words")
+    page.text(row, _HOW, how)
 
 
 def _deposit(page: Page, price: str) -> tuple[str, str]:

@@ -1,40 +1,43 @@
-"""Sheet "Purchases": what is bought, hired and paid: need, packs, unit price, amount."""
+"""Sheet "Purchases": what is bought, hired and paid, for how much and how it was counted; below, which pieces come out of which stick or sheet."""
 
 import math
 from collections.abc import Sequence
 
 from kit.buying.minimums import is_idle, with_idle_minimums
 from kit.estimating import Estimate
-from kit.export.lists_used import sold_as
+from kit.export.lists_used import counted_pieces, sold_as
 from kit.export.sheet_cells import FIRST_ROW, INPUT_GUIDE, Book, Column, Page, Place, add_up, start_page
 from kit.export.terms_sheet import NOISE_PLACES, round_formula
 from kit.money import CENT_PLACES, CHARGED_PLACES, count_packs, sum_money, to_decimal
 from kit.pricing.taxed import taxed_purchases
 from kit.records import CostType, Purchase
 
-__all__ = ["NAME", "ordered_purchases", "place_purchases", "write_purchases"]
+__all__ = ["CUT_PLAN", "NAME", "ordered_purchases", "place_purchases", "write_purchases"]
 
 NAME = "Purchases"
+CUT_PLAN = "Cut plan"
 _COLUMNS = (
-    Column("What", 36),
-    Column("Supplier", 25),
-    Column("Sold as", 16),
+    Column("What", 40),
+    Column("Supplier", 24),
+    Column("Sold as", 20),
+    Column("Charged for", 8, figures=True),
+    Column("Unit price (input)", 12, figures=True),
+    Column("Amount", 11, figures=True),
     Column("Need", 10, figures=True),
     Column("Unit", 7),
     Column("One pack holds", 8, figures=True),
     Column("Packs", 6, figures=True),
-    Column("Charged for", 9, figures=True),
-    Column("Unit price (input)", 13, figures=True),
-    Column("Amount", 12, figures=True),
-    Column("Counted as", 13),
-    Column("Left over", 14),
+    Column("Counted as", 44),
+    Column("Left over", 16),
     Column("Kind of cost", 10),
     Column("Tax paid", 6),
     Column("Cost code", 8),
-    Column("Purchase", 22),
+    Column("Purchase", 40),
     Column("Least for a job", 9, figures=True),
 )
-_WHAT, _SUPPLIER, _SOLD_AS, _NEED, _UNIT, _PACK, _PACKS, _CHARGED, _PRICE, _AMOUNT, _COUNTED, _LEFT, _KIND, _TAX, _CODE, _ID, _LEAST = range(17)
+_WHAT, _SUPPLIER, _SOLD_AS, _CHARGED, _PRICE, _AMOUNT, _NEED, _UNIT, _PACK, _PACKS, _COUNTED, _LEFT, _KIND, _TAX, _CODE, _ID, _LEAST = range(17)
+_GUIDE = f"{INPUT_GUIDE} Which piece comes out of which stock stands below: measure each piece on site before you cut."
+_GAP = 2  # a blank row and the heads stand between the sum and the cut plan
 _SAME = 1e-9
 
 
@@ -60,7 +63,7 @@ def place_purchases(estimate: Estimate) -> dict[str, Place]:
 
 def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
     """The sheet."""
-    page = start_page(book, NAME, title, _COLUMNS, INPUT_GUIDE, keep_columns=1)
+    page = start_page(book, NAME, title, _COLUMNS, _GUIDE, keep_columns=1)
     taxed, purchases = taxed_purchases(estimate), ordered_purchases(estimate)
     for row, purchase in enumerate(purchases, FIRST_ROW):
         item = estimate.lists.item(purchase.item)
@@ -70,18 +73,18 @@ def write_purchases(book: Book, estimate: Estimate, title: str) -> None:
         page.text(row, _UNIT, purchase.unit)
         page.number(row, _PACK, purchase.pack, "quantity")
         (page.number if is_idle(purchase) else page.enter)(row, _PRICE, purchase.unit_price, "price")
-        page.text(row, _LEFT, purchase.left_over, "words")
+        page.text(row, _LEFT, purchase.left_over)
         page.text(row, _KIND, item.cost_type)
         page.text(row, _TAX, "yes" if purchase.id in taxed else "no")
         page.text(row, _CODE, item.cost_code)
-        page.text(row, _ID, purchase.id, "words")
+        page.text(row, _ID, purchase.id)
         _write_need(page, row, purchase, estimate)
-        page.text(row, _COUNTED, _write_charged(page, row, purchase), "words")
+        page.text(row, _COUNTED, _write_charged(page, row, purchase))
         charged, price = Place(NAME, row, _CHARGED).cell, Place(NAME, row, _PRICE).cell
         page.formula(row, _AMOUNT, round_formula(f"{charged}*{price}", CENT_PLACES), purchase.amount, "money")
     _write_total(page, purchases)
-    page.sheet.set_portrait()
-    page.sheet.print_area(0, 0, book.places["all:buy"].row, _CODE)
+    last = _write_cut_plan(page, estimate, book.places["all:buy"].row)
+    page.sheet.print_area(0, 0, last, _AMOUNT)  # what comes after it is for the screen
 
 
 def _write_need(page: Page, row: int, purchase: Purchase, estimate: Estimate) -> None:
@@ -120,6 +123,21 @@ def _write_charged(page: Page, row: int, purchase: Purchase) -> str:
         page.number(row, _CHARGED, purchase.charged, "quantity")
         counted = f"{counted}, charged by use"
     return counted
+
+
+def _write_cut_plan(page: Page, estimate: Estimate, above: int) -> int:
+    """Below the sum, a row for each stick or sheet that is cut, if any is; gives the last row."""
+    planned = [(purchase, part) for purchase in estimate.purchases for part in purchase.plan]
+    if not planned:
+        return above
+    head = above + _GAP
+    for column in range(_AMOUNT + 1):
+        page.text(head, column, {_WHAT: CUT_PLAN, _SUPPLIER: "Left over", _SOLD_AS: "Pieces"}.get(column, ""), "head")
+    for row, (purchase, part) in enumerate(planned, head + 1):
+        page.text(row, _WHAT, f"{estimate.lists.item(purchase.item).name}, {sold_as(estimate, purchase)}", "words")
+        page.text(row, _SUPPLIER, part.left_over, "words")
+        page.across(row, _SOLD_AS, _AMOUNT, counted_pieces(part))
+    return head + len(planned)
 
 
 def _write_total(page: Page, purchases: Sequence[Purchase]) -> None:

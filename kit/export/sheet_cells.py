@@ -10,6 +10,7 @@ import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from itertools import accumulate
 from typing import TYPE_CHECKING, Any, Literal
 
 from kit.errors import Fault, PriceError
@@ -19,10 +20,12 @@ if TYPE_CHECKING:
     from xlsxwriter.format import Format
     from xlsxwriter.worksheet import Worksheet
 
-__all__ = ["FIRST_ROW", "INPUT_GUIDE", "Book", "Column", "Page", "Place", "Style", "add_up", "print_set_up", "start_page"]
+__all__ = ["FIRST_ROW", "INPUT_GUIDE", "LINE_HEIGHT", "PIXELS_A_POINT", "Book", "Column", "Page", "Place", "Style", "add_up", "leave_unprinted"]
+__all__ += ["print_set_up", "start_page"]
 
 Style = Literal[
     "text",
+    "one line",
     "words",
     "quantity",
     "whole",
@@ -46,11 +49,19 @@ FIRST_ROW = 4
 """Row of the first figures of a sheet, counted from 0; title, guide, a blank and the column heads stand above."""
 INPUT_GUIDE = "Boxed figures marked › are inputs: change them and the price follows."
 _LONGEST_CELL = 32767  # signs that a cell of the format holds (ECMA-376 readers keep to it)
-_LINE_HEIGHT = 13.0  # of a line of text [pt]
+LINE_HEIGHT = 13.0
+"""Of a line of text [pt]."""
+PIXELS_A_POINT = 96.0 / 72.0
 _SIGNS_IN_WIDTH = 1.05  # usual text is a little narrower than the figures that a column's width counts; the indent takes one
+_TITLE_HEIGHT = 19.0
 _US_LETTER = 1
+_PRINTED_WIDTH = 115.0  # of the columns that upright paper holds in letters of 7 pt [signs]
+_FAR = 5000  # row and column where nothing stands
+_BAR_GRAY = "#595959"
+_SIGN_PIXELS = 7  # of a sign in the width of a column
 _LOOKS: dict[Style, dict[str, Any]] = {
     "text": {"align": "left", "indent": 1},
+    "one line": {"align": "left", "indent": 1, "shrink": True},
     "words": {"align": "left", "indent": 1, "text_wrap": True},
     "quantity": {"num_format": "#,##0.00"},
     "whole": {"num_format": "0"},
@@ -67,7 +78,7 @@ _LOOKS: dict[Style, dict[str, Any]] = {
     "listed day": {"num_format": "yyyy-mm-dd", "align": "left", "indent": 1},  # for the books
     "title": {"bold": True, "font_size": 14},
     "head": {"bold": True, "text_wrap": True, "bottom": 2, "bg_color": "#E4E4E4", "valign": "bottom", "align": "left", "indent": 1},
-    "guide": {"italic": True},
+    "guide": {"italic": True, "text_wrap": True},
 }
 _UNPROTECTED_ACTIONS = {"format_columns": True, "format_rows": True, "autofilter": True, "sort": True}
 
@@ -173,14 +184,15 @@ class Page:
         """Text, whatever it begins with; the format has no carriage return and no non-characters, and holds so many signs in a cell."""
         shown = "".join(sign for sign in text.replace("\r\n", "\n").replace("\r", "\n") if sign not in "\ufffe\uffff")[:_LONGEST_CELL]
         quoted = shown.lstrip().startswith(("=", "+", "-", "@"))
-        if style in {"words", "head"}:
+        if style in {"words", "head", "guide"}:
             self._make_room(row, column, last or column, shown)
         self.sheet.write_string(row, column, shown, self.book.look(style, bold=bold, quoted=quoted, topped=topped, right=right))
 
-    def across(self, row: int, column: int, last: int, text: str, *, bold: bool = False) -> None:
+    def across(self, row: int, column: int, last: int, text: str, style: Style = "words", *, bold: bool = False) -> None:
         """Text that wraps over several columns, which become one cell."""
-        self.sheet.merge_range(row, column, row, last, "", self.book.look("words", bold=bold))
-        self.text(row, column, text, "words", bold=bold, last=last)
+        if last > column:
+            self.sheet.merge_range(row, column, row, last, "", self.book.look(style, bold=bold))
+        self.text(row, column, text, style, bold=bold, last=last)
 
     def _make_room(self, row: int, column: int, last: int, text: str) -> None:
         """Make the row as high as its longest wrapped text asks for, since not every program does so when it opens the file."""
@@ -188,7 +200,22 @@ class Page:
         lines = len(textwrap.wrap(text, max(1, int(width * _SIGNS_IN_WIDTH)))) if width else 1
         if lines > self.heights.get(row, 1):
             self.heights[row] = lines
-            self.sheet.set_row(row, lines * _LINE_HEIGHT)
+            self.sheet.set_row(row, lines * LINE_HEIGHT)
+
+    def bars(self, title: str, figures: Place, count: int, at: int, last: int) -> None:
+        """A native bar chart of `count` figures below each other, each bar in the row of its figure, in the columns `at` to `last`; names in the first."""
+        chart: Any = self.book.workbook.add_chart({"type": "bar"})
+        names, values = ([self.name, figures.row, column, figures.row + count - 1, column] for column in (0, figures.column))
+        chart.add_series({"name": title, "categories": names, "values": values, "fill": {"color": _BAR_GRAY}, "gap": 40})
+        chart.set_title({"none": True})
+        chart.set_legend({"none": True})
+        chart.set_y_axis({"reverse": True, "visible": False})
+        chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0})
+        chart.set_plotarea({"layout": {"x": 0.0, "y": 0.0, "width": 1.0, "height": 1.0}})
+        chart.set_chartarea({"border": {"none": True}, "fill": {"none": True}})
+        chart.set_size({"width": _SIGN_PIXELS * sum(self.widths[at : last + 1]), "height": LINE_HEIGHT * PIXELS_A_POINT * count})
+        about = {"description": f"{title}: the figures stand beside it", "object_position": 2}
+        self.sheet.insert_chart(Place(self.name, figures.row, at).cell, chart, about)
 
     def rule(self, row: int, columns: int) -> None:
         """A thin line above a row of totals."""
@@ -225,16 +252,20 @@ def _finite(value: float | Decimal) -> float:
     return number
 
 
-def start_page(book: Book, name: str, title: str, columns: Sequence[Column], guide: str = "", *, keep_columns: int = 0) -> Page:
+def start_page(book: Book, name: str, title: str, columns: Sequence[Column], guide: str, *, keep_columns: int = 0) -> Page:
     """A new sheet with title, guide, column heads, print set-up; locked but for its inputs, without a password."""
     page = Page(book, name, book.workbook.add_worksheet(name), tuple(column.width for column in columns))
     page.text(0, 0, title, "title")
-    page.text(1, 0, guide, "guide")
+    page.sheet.set_row(0, _TITLE_HEIGHT)
+    widths = list(accumulate(page.widths))
+    page.across(1, 0, max(0, sum(width <= _PRINTED_WIDTH for width in widths) - 1), guide, "guide")
+    page.sheet.set_default_row(LINE_HEIGHT)
+    headed = any(column.head for column in columns)
     for number, column in enumerate(columns):
         page.sheet.set_column(number, number, column.width)
-        if column.head:
+        if headed:
             page.text(FIRST_ROW - 1, number, column.head, "head", right=column.figures)
-    if any(column.head for column in columns):
+    if headed:
         page.sheet.freeze_panes(FIRST_ROW, keep_columns)
         page.sheet.repeat_rows(FIRST_ROW - 1)
     print_set_up(page)
@@ -242,10 +273,15 @@ def start_page(book: Book, name: str, title: str, columns: Sequence[Column], gui
     return page
 
 
+def leave_unprinted(page: Page) -> None:
+    """Nothing of the sheet comes onto paper with the others: its print area is a cell that stays empty. Whoever wants it sets another."""
+    page.sheet.print_area(_FAR, _FAR, _FAR, _FAR)
+
+
 def print_set_up(page: Page) -> None:
-    """Landscape, as wide as the paper, job and page number below."""
-    page.sheet.set_landscape()
+    """Upright letter paper, as wide as the paper, job and page number below; columns of 115 signs in all keep letters of 7 pt."""
+    page.sheet.set_portrait()
     page.sheet.set_paper(_US_LETTER)
     page.sheet.fit_to_pages(1, 0)
-    page.sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+    page.sheet.set_margins(left=0.4, right=0.4, top=0.4, bottom=0.55)
     page.sheet.set_footer(f"&L{page.book.footer}&C&A&RPage &P of &N")

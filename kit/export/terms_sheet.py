@@ -12,12 +12,12 @@ __all__ = ["NAME", "NOISE_PLACES", "cell_name", "decimals_used", "drivers_used",
 
 NAME = "Terms and rates"
 _COLUMNS = (
-    Column("What", 64),
-    Column("Value", 12, figures=True),
-    Column("Unit", 14),
-    Column("Low", 10, figures=True),
-    Column("High", 10, figures=True),
-    Column("Used for", 44),
+    Column("What", 52),
+    Column("Value", 11, figures=True),
+    Column("Unit", 10),
+    Column("Low", 8, figures=True),
+    Column("High", 8, figures=True),
+    Column("Used for", 26),
     Column("Name", 34),
 )
 _WHAT, _VALUE, _UNIT, _LOW, _HIGH, _USED, _NAME = range(7)
@@ -61,9 +61,9 @@ def _sections(estimate: Estimate) -> dict[str, list[str]]:
     """The titles of the sections, and the keys of their rows."""
     sections = {
         "Terms of this job": [term.id for term in estimate.terms.inputs],
-        "Hours for one unit of work": [f"rate:{driver}" for driver in drivers_used(estimate)],
         "Factors on hours that hold for this job": [f"factor:{name}" for name in factors_used(estimate)],
         "Rounding (half up)": [f"decimals:{places}" for places in decimals_used(estimate)],
+        "Hours for one unit of work": [f"rate:{driver}" for driver in drivers_used(estimate)],
     }
     return {title: keys for title, keys in sections.items() if keys}
 
@@ -88,20 +88,18 @@ def write_terms(book: Book, estimate: Estimate, title: str) -> None:
     for name, value in factors_used(estimate).items():
         listed = estimate.lists.factors.get(name)
         row = book.places[f"factor:{name}"].row
-        page.text(row, _WHAT, listed.says if listed else "all hours of this job")
+        page.text(row, _WHAT, listed.says if listed else "all hours of this job", "words")
         page.enter(row, _VALUE, value, "quantity")
         page.text(row, _UNIT, "times")
-        page.text(row, _USED, _step_names(estimate, listed.steps) if listed else "every step")
+        page.across(row, _LOW, _USED, _step_names(estimate, listed.steps) if listed else "every step")
         _write_name(page, f"factor:{name}")
     for places in decimals_used(estimate):
         row = book.places[f"decimals:{places}"].row
         page.text(row, _WHAT, f"Decimals that are kept: {places}")
         page.number(row, _VALUE, places, "whole")
-        page.text(row, _USED, _ROUNDED.get(places, "build-up"))
+        page.text(row, _USED, _ROUNDED.get(places, "build-up"), "words")
         _write_name(page, f"decimals:{places}")
-    page.sheet.print_area(0, 0, book.places[f"decimals:{decimals_used(estimate)[-1]}"].row, _USED)
-    page.sheet.set_portrait()
-    page.sheet.fit_to_pages(1, 1)
+    page.sheet.print_area(0, 0, book.places[f"decimals:{decimals_used(estimate)[-1]}"].row, _USED)  # the hours below it are for the screen
 
 
 def _step_names(estimate: Estimate, steps: tuple[str, ...]) -> str:

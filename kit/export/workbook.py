@@ -6,17 +6,17 @@ from dataclasses import replace
 
 from kit.estimating import Estimate
 from kit.export.basis_sheet import write_basis
-from kit.export.build_up_sheet import place_build_up, write_build_up
+from kit.export.build_up_sheet import place_build_up, write_build_up, write_parts
 from kit.export.calendar_sheet import write_calendar
+from kit.export.drawings_sheet import write_drawings
 from kit.export.findings_sheet import write_findings
 from kit.export.import_sheet import write_import
 from kit.export.labor_sheet import place_labor, write_labor
 from kit.export.overview_sheet import write_overview
 from kit.export.payments_sheet import place_payments, write_payments
-from kit.export.picture_sheets import write_charts, write_drawings
 from kit.export.purchases_sheet import ordered_purchases, place_purchases, write_purchases
 from kit.export.sheet_cells import Book, Place
-from kit.export.takeoff_sheet import place_takeoff, write_cut_plan, write_takeoff
+from kit.export.takeoff_sheet import place_takeoff, write_takeoff
 from kit.export.terms_sheet import place_terms, write_terms
 from kit.issued import Issued
 from kit.pricing.build_up import price_job
@@ -63,12 +63,10 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
         write_purchases(book, estimate, f"Purchases: {title}")
         write_labor(book, estimate, f"Labor: {title}")
         write_calendar(book, estimate, f"Calendar: {title}")
-        write_build_up(book, _with_idle_minimums(estimate), f"Build-up: {title}")
-        write_payments(book, estimate, f"Payments: {title}")
-        write_charts(book, estimate, f"Charts: {title}")
+        page = write_build_up(book, _with_idle_minimums(estimate), f"Build-up: {title}")
+        write_parts(page, estimate, write_payments(page, estimate))
         write_terms(book, estimate, f"Terms and rates: {title}")
         write_findings(book, estimate, f"Findings and assumptions: {title}")
-        write_cut_plan(book, estimate, f"Cut plan: {title}")
         write_drawings(book, estimate, f"Drawings: {title}")
         write_import(book, estimate, issued)
         write_basis(book, estimate, f"Lists: {title}")
@@ -77,8 +75,9 @@ def workbook_bytes(estimate: Estimate, *, issued: Issued | None = None) -> bytes
 
 def place_figures(estimate: Estimate) -> dict[str, Place]:
     """Where each figure that another cell reads will stand, worked out before anything is written."""
-    steps = place_takeoff(estimate) | place_purchases(estimate) | place_labor(estimate)
-    return steps | place_build_up(_with_idle_minimums(estimate)) | place_payments(estimate) | place_terms(estimate)
+    built = place_build_up(_with_idle_minimums(estimate))
+    figures = place_takeoff(estimate) | place_purchases(estimate) | place_labor(estimate) | place_terms(estimate)
+    return figures | built | place_payments(estimate, built["all:checks"].row)
 
 
 def _with_idle_minimums(estimate: Estimate) -> Estimate:

@@ -86,7 +86,7 @@ def test_numbers_and_lengths_are_those_of_the_cut_list(changes):
     cut = Counter()
     for purchase in made.purchases:
         for part in purchase.plan:
-            for pieces in counted_pieces(part, "x", numbers).split("; "):
+            for pieces in counted_pieces(part, numbers).split("; "):
                 found = re.fullmatch(r"(\d+) x (.*) \((\d+)\)", pieces)
                 if found:
                     cut[int(found[3])] += int(found[1])
