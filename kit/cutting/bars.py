@@ -8,7 +8,7 @@ from math import gcd
 from kit.cutting.jobs import CutJob, Place
 from kit.cutting.sets import Load, Rule, worth_of
 
-__all__ = ["Bars", "length_rules", "pack_open", "pack_set", "split_count", "subset_sums"]
+__all__ = ["Bars", "length_rules", "pack_open", "pack_set", "split_count", "suffix_sums"]
 
 MOST_SPACE = 300_000
 """Longest stick in units of the tables."""
@@ -45,7 +45,7 @@ class Bars:
     @cached_property
     def fills(self) -> tuple[int, ...]:
         """The most that one stick of each stock can hold, since not every sum of pieces exists [units of the tables]."""
-        sums = subset_sums(self.spans, self.demand, max(self.spaces))
+        sums = suffix_sums(self.spans, self.demand, max(self.spaces))[0]
         return tuple((sums & ((1 << space + 1) - 1)).bit_length() - 1 for space in self.spaces)
 
     def lay(self, content: Sequence[int], blade: int) -> tuple[Place, ...]:
@@ -70,13 +70,15 @@ def split_count(count: int) -> Iterator[int]:
         part *= 2
 
 
-def subset_sums(sizes: Sequence[int], counts: Sequence[int], room: int) -> int:
-    """All sums of some pieces that are at most `room`, as the set bits of a whole number."""
-    sums, mask = 1, (1 << room + 1) - 1
-    for size, count in zip(sizes, counts, strict=True):
+def suffix_sums(sizes: Sequence[int], counts: Sequence[int], room: int) -> list[int]:
+    """Item i: all sums of pieces of size i and on that are at most `room`, as the set bits of a whole number; the last is of no piece."""
+    sums, mask = [1], (1 << room + 1) - 1
+    for size, count in zip(reversed(sizes), reversed(counts), strict=True):
+        reached = sums[-1]
         for part in split_count(min(count, room // size) if size else 0):
-            sums |= sums << size * part & mask
-    return sums
+            reached |= reached << size * part & mask
+        sums.append(reached)
+    return sums[::-1]
 
 
 # --- rules -----------------------------------------------------------------------------------------------
@@ -96,7 +98,7 @@ def length_rules(job: Bars) -> list[Rule]:
         longer = [span if size > room else 0 for size, span in zip(job.sizes, job.spans, strict=True)]
         value_rows.append((longer, [space if other > room else 0 for other, space in zip(job.rooms, job.spaces, strict=True)]))
     rules = [Rule(tuple(values), tuple(worths), worth_of(values, job.demand)) for values, worths in value_rows]
-    return [rule for rule in rules if rule.total]
+    return [rule for place, rule in enumerate(rules) if rule.total or not place]  # length stays first, whatever the grid
 
 
 # --- packing ---------------------------------------------------------------------------------------------
@@ -152,18 +154,12 @@ def pack_fullest(job: Bars, demand: Sequence[int], opened: Sequence[int]) -> lis
 
 def fullest(job: Bars, remaining: Sequence[int], room: int) -> tuple[int, ...]:
     """The content of greatest total size that fits `room`, among equals the one with the most large pieces (on a coarse grid, about so)."""
-    space = room // job.unit
-    steps: list[tuple[int, int, int]] = []
-    sums, mask = 1, (1 << space + 1) - 1
-    for index in range(len(job.sizes) - 1, -1, -1):
-        for part in split_count(min(remaining[index], room // job.sizes[index])):
-            steps.append((index, part, sums))
-            sums |= sums << job.spans[index] * part & mask
-    total, content = sums.bit_length() - 1, [0] * len(job.sizes)
-    for index, part, before in reversed(steps):
-        rest = total - job.spans[index] * part
-        fits = part * job.sizes[index] <= room
-        if rest >= 0 and before >> rest & 1 and fits:
-            content[index] += part
-            total, room = rest, room - part * job.sizes[index]
+    total, content = room // job.unit, list[int]()
+    sums = suffix_sums(job.spans, [min(count, room // size) for size, count in zip(job.sizes, remaining, strict=True)], total)
+    total = sums[0].bit_length() - 1
+    for size, span, count, after in zip(job.sizes, job.spans, remaining, sums[1:], strict=True):
+        most = min(count, room // size, total // span if span else 0)
+        taken = next((taken for taken in range(most, -1, -1) if after >> total - taken * span & 1), 0)
+        content.append(taken)
+        total, room = total - taken * span, room - taken * size
     return tuple(content)

@@ -10,9 +10,10 @@ can be worth is worked out in whole numbers.
 """
 
 from collections.abc import Sequence
+from itertools import accumulate
 from typing import TYPE_CHECKING, Any
 
-from kit.cutting.bars import Bars, pack_set, split_count
+from kit.cutting.bars import Bars, pack_set, split_count, suffix_sums
 from kit.cutting.sets import Load, Rule, add_sticks, worth_of
 
 if TYPE_CHECKING:
@@ -20,8 +21,10 @@ if TYPE_CHECKING:
 
     Table = np.ndarray[Any, np.dtype[np.int64]]
 
-__all__ = ["FractionalFit", "Search", "find_contents", "value_tables"]
+__all__ = ["FractionalFit", "Search", "find_contents"]
 
+SHARP = 1 << 64
+"""What a piece is worth for its size is counted in this part of a unit, rounded up."""
 MOST_AT_ONCE = 128
 """Contents looked at in one step of the search; a step with more of them counts for several, so that the count bounds the time."""
 
@@ -48,35 +51,39 @@ def find_contents(
     """
     spares = [rule.spare(sticks, demand) for rule in rules]
     place = min(range(len(rules)), key=lambda place: spares[place] / max(1, rules[place].total))
-    guide, spare = rules[place], spares[place]
-    tables = [table.data for table in value_tables(job, guide.values)]  # read in place: as lists they would take five times the memory
-    content, found = [0] * len(job.sizes), list[Load]()
+    guide = rules[place]
+    # of the pieces of size i and on: every length that they can fill, and the most that one of them is worth for its size
+    sums = suffix_sums(job.spans, demand, max(job.spaces))
+    steepest = [*accumulate((-(-value * SHARP // size) for value, size in zip(guide.values[::-1], job.sizes[::-1], strict=True)), max, initial=0)][::-1]
+    content, looked_at = [0] * len(job.sizes), list[Load]()
 
     def fits_more(room: int) -> bool:
         return room >= job.sizes[-1] and any(room >= size and taken < have for size, taken, have in zip(job.sizes, content, demand, strict=True))
 
-    def fill(stock: int, index: int, room: int, short: int) -> bool:
-        """Choose how many of size `index`; `short` is the worth still wanted from the rest. False when there are too many."""
+    def fill(stock: int, index: int, room: int, long: int, short: int) -> bool:
+        """Choose how many of size `index`; `long` and `short` are the length and worth still wanted from the rest. False when there are too many."""
         if index == len(job.sizes):
-            may_end_here = least_left is not None or not fits_more(room)
-            if may_end_here and all(rule.worths[stock] - worth_of(rule.values, content) <= spare for rule, spare in zip(rules, spares, strict=True)):
-                found.append((stock, tuple(content)))
-            return len(found) <= most
-        size, value, following = job.sizes[index], guide.values[index], tables[index + 1]
+            if least_left is not None or not fits_more(room):
+                looked_at.append((stock, tuple(content)))
+            return len(looked_at) <= most
+        size, span, value = job.sizes[index], job.spans[index], guide.values[index]
+        filling, worth = sums[index + 1], steepest[index + 1]
         for count in range(min(demand[index], room // size), -1, -1):
-            rest = room - count * size
-            if following[rest // job.unit] >= short - count * value:
+            rest, lacking, wanting = room - count * size, long - count * span, short - count * value
+            if rest * worth >= wanting * SHARP and (filling & (1 << rest // job.unit + 1) - 1).bit_length() > lacking:
                 content[index] = count
-                if not fill(stock, index + 1, rest, short - count * value):
+                if not fill(stock, index + 1, rest, lacking, wanting):
                     return False
         content[index] = 0
         return True
 
     for stock, count in enumerate(sticks):
         room = job.rooms[stock] - (least_left or 0)
-        if count and room >= 0 and not fill(stock, 0, room, guide.worths[stock] - spare):
+        if count and room >= 0 and not fill(stock, 0, room, rules[0].worths[stock] - spares[0], guide.worths[stock] - spares[place]):
             return None
-    return sorted(found, key=lambda load: (guide.worths[load[0]] - worth_of(guide.values, load[1]), load))
+    for rule, most_lost in zip(rules, spares, strict=True):
+        looked_at = [load for load in looked_at if rule.loss(load) <= most_lost]
+    return sorted(looked_at, key=lambda load: (guide.loss(load), load))
 
 
 class Search:

@@ -43,6 +43,10 @@ class Rule:
         """What a set of sticks can be worth beyond some pieces; below 0 it doesn't hold them."""
         return worth_of(self.worths, sticks) - worth_of(self.values, pieces)
 
+    def loss(self, load: Load) -> int:
+        """What a stick could be worth beyond what it holds."""
+        return self.worths[load[0]] - worth_of(self.values, load[1])
+
 
 class Guide:
     """What a set must still cost by one rule, where any part of a stick may be bought; sets grow by the stocks of an order, from a place on."""

@@ -296,6 +296,12 @@ def test_all_bad_measures_come_in_one_report():
     ]
 
 
+def test_a_piece_too_short_to_be_told_from_nothing_is_planned():
+    """Five chips of 0.0001 in from a stick of 192 in, no blade: below the grid that values are looked up on, and yet one stick holds them."""
+    plan = checked([Piece(0.0001, 5, "chip")], [Stock(192.0, Decimal("1.00"), "16 ft")], kerf_in=0.0)
+    assert (plan.cost, plan.proven) == (Decimal("1.00"), True)
+
+
 def test_a_float_is_no_price():
     """Money is Decimal: a float in its place is refused, not rounded."""
     with pytest.raises(CutError, match=r"stock 8 ft: 4\.5 is no price\. Give a decimal amount"):
@@ -308,6 +314,17 @@ def test_a_float_is_no_price():
 def test_no_heavy_library_is_loaded_before_it_is_needed():
     """The room loads neither numpy nor the solver before a plan is asked for."""
     code = "import sys; import kit.cutting.lengths, kit.cutting.slabs\nprint(sorted({'numpy', 'highspy', 'pint', 'pandas'} & set(sys.modules)))"
+    printed = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
+    assert printed.strip() == "[]"
+
+
+def test_the_first_estimate_loads_no_heavy_library():
+    """The cut plans of an ordinary kitchen need neither numpy nor the solver: loading them would take a third of the first estimate."""
+    code = (
+        "import sys, kit\nlists = kit.load_lists(kit.shipped('price_lists'))\n"
+        "for path in sorted(kit.shipped('examples').glob('*.toml')):\n    kit.estimate(kit.read_job(path), lists)\n"
+        "print(sorted({'numpy', 'highspy', 'pint', 'pandas'} & set(sys.modules)))"
+    )
     printed = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
     assert printed.strip() == "[]"
 
