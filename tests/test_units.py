@@ -4,6 +4,7 @@ import math
 import re
 import subprocess
 import sys
+from decimal import ROUND_DOWN, localcontext
 from functools import partial
 
 import pint
@@ -307,6 +308,8 @@ def test_what_is_no_number_is_not_printed(printer, value):
 def test_saved_measures_are_short(value, dimension, hand_text):
     """Files hold what a person would have typed."""
     assert format_exact(value, dimension) == hand_text
+    with localcontext(prec=4, rounding=ROUND_DOWN):  # that of another thread
+        assert format_exact(value, dimension) == hand_text
 
 
 @pytest.mark.parametrize("name", sorted(BY_NAME))

@@ -142,11 +142,11 @@ def _find_typed(value: float, units: Sequence[tuple[str, Fraction]], read: Calla
 def _list_typed(value: float, units: Sequence[tuple[str, Fraction]], one: Fraction) -> Iterator[tuple[str, Fraction, Fraction]]:
     (own, own_factor), *others = units
     amount = value * float(one / own_factor)
-    decimal, part = round(Decimal(amount), _OWN_PLACES), Fraction(amount).limit_denominator(_FINEST_PART)
+    decimal, part = Decimal(f"{amount:.{_OWN_PLACES}f}"), Fraction(amount).limit_denominator(_FINEST_PART)
     yield f"{_plain(decimal)} {own}", Fraction(decimal), own_factor
     yield f"{'-' if part < 0 else ''}{_mixed(abs(part))} {own}", part, own_factor
     for name, factor in others:
-        decimal = round(Decimal(value * float(one / factor)), _OTHER_PLACES)
+        decimal = Decimal(f"{value * float(one / factor):.{_OTHER_PLACES}f}")
         yield f"{_plain(decimal)} {name}", Fraction(decimal), factor
 
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 import kit
 from kit.buying.buy import SHOP_TRIP, choose_shops, plan_purchases
+from kit.buying.minimums import is_idle, top_up, with_idle_minimums, without_idle_minimums
 from kit.buying.packs import buy_by_use, buy_packs
 from kit.buying.pieces_to_cut import VAN, plan_pieces, share_bound
 from kit.errors import CutError
@@ -192,6 +193,21 @@ def test_trips_to_the_shops_are_bought():
     shops = {purchase.supplier for purchase in made.purchases if purchase.item in goods}
     (trips,) = [purchase for purchase in made.purchases if purchase.item == SHOP_TRIP]
     assert trips.charged == len(shops)
+
+
+def test_work_and_fees_alone_need_no_shop_and_are_billed_a_minimum():
+    """A plumber at 118.00 an hour bills 236.00 at least (invented): of half an hour 59.00 and 177.00; beyond two hours the minimum waits at nothing."""
+    filled, _ = kit.job.fill_assumptions(JOB)
+    work, minimum = plan_purchases(filled, [line(0.5, kind=Kind.HIRE, item="hire-plumber")], LISTS)
+    assert (work.amount, minimum.amount, is_idle(minimum)) == (Decimal("59.00"), Decimal("177.00"), False)
+    (enough,) = plan_purchases(filled, [line(2.5, kind=Kind.HIRE, item="hire-plumber")], LISTS)
+    assert enough.amount == Decimal("295.00")
+    waiting = with_idle_minimums([enough], LISTS, JOB.identity.visit_date)
+    assert [(one.item, one.amount, is_idle(one)) for one in waiting] == [("hire-plumber", enough.amount, False), ("minimum-plumber", Decimal(0), True)]
+    assert without_idle_minimums(waiting) == (enough,)
+    assert top_up(waiting[1], [replace(enough, amount=Decimal("229.00"))]).amount == 7
+    assert top_up(enough, []) == enough  # what is no minimum stays as it is
+    assert choose_shops({}, offers, Decimal("18.00")) == ((), {})
 
 
 def test_offcuts_in_the_van_are_used_before_lumber_is_bought():

@@ -1,6 +1,7 @@
 """A folder of jobs teaches its lists: proposed, accepted into new lists, refused and remembered; invented jobs never teach a firm's own lists."""
 
 import datetime as dt
+import errno
 import math
 from dataclasses import replace
 from pathlib import Path
@@ -177,6 +178,42 @@ def test_a_job_that_stands_out_is_left_out_until_somebody_takes_it_in(own):
     (after,) = [lesson for lesson in learn(own).lessons if lesson.subject.id == "hours/order"]
     assert (after.flagged, len(after.used)) == ((), len(lesson.used) + 1)
     assert after.ratio > lesson.ratio
+
+
+def test_what_nobody_proposed_is_not_refused_and_a_job_counts_for_a_reason(own):
+    """A lesson that is in the lists is no open one; a job is taken in with a why, or not at all."""
+    found = learn(own)
+    subject = first_proposed(found).subject.id
+    new = kit.load_lists(accept_lessons(found, [subject], who="Pat", home=own, valid_from=DAY))
+    with pytest.raises(KitError, match=f"{subject}: stands in the lists as the jobs say: there is nothing to take over"):
+        refuse_lesson(learn(own, new), subject, who="Pat", why="x")
+    ledger, strange = Ledger(own), sorted(Ledger(own).contracts())[3]
+    event = next(one for one in ledger.events(strange) if one.what.kind == "worked" and one.what.step == "order")
+    ledger.append(strange, event.what.model_copy(update={"hours": event.what.hours * 20}), event.day)
+    with pytest.raises(KitError, match=r"--why: is empty\. Say why it counts, though it stands out"):
+        take_in_job(learn(own), strange, who="Pat", why=" ")
+    assert [decision.kind for decision in read_decisions(own)] == ["accepted"]
+
+
+def test_a_decision_that_can_not_be_read_is_said(own):
+    Ledger(own).add_decisions(["{}"], seen=0)
+    with pytest.raises(KitError, match="a decision about what jobs teach: can't be read"):
+        read_decisions(own)
+
+
+def test_an_invented_history_that_a_disk_refuses_leaves_nothing(tmp_path, monkeypatch):
+    """A file where the folder should be; a disk that fills up under way."""
+    (tmp_path / "file").write_text("mine", encoding="utf-8")
+    with pytest.raises(KitError, match="can't be written: "):
+        write_invented_history(tmp_path / "file" / "history", jobs=1)
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Ledger, "append_all", full)
+    with pytest.raises(KitError, match="history: can't be written: the disk is full"):
+        write_invented_history(tmp_path / "history", jobs=1)
+    assert [path.name for path in tmp_path.iterdir()] == ["file"]
 
 
 def test_what_is_known_later_does_not_change_what_was_known_on_a_day(own):

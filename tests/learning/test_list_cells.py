@@ -74,6 +74,27 @@ def test_only_the_cells_of_the_change_move_and_the_row_says_why():
     assert waste.items["faucet"].waste_source is None
 
 
+def test_the_ratio_is_that_of_the_cells_as_they_are_written():
+    """Waste of 15 % to 26.5 % buys 1.265 / 1.15 as much; days that rounding leaves as they are have not moved."""
+    shims = Subject("waste", "shim", "Tapered wood shim")
+    assert ratio_moved(shims, changes_of(shims, 1.1, LISTS)) == pytest.approx(1.265 / 1.15)
+    faucet = Subject("days", "420", "Faucet and accessories")
+    barely = [change for change in changes_of(faucet, 1.04, LISTS) if change.column != "likely_days"]  # (14 + 1) x 1.04 - 1 = 14.6, to half a day 14.5
+    assert [change.column for change in barely] == ["high_days"]
+    assert ratio_moved(faucet, changes_of(faucet, 1.04, LISTS)) == 1.0  # (5 + 1) x 1.04 - 1 = 5.24: 5 days as before
+
+
+def test_lists_without_a_column_for_the_source_get_one():
+    """An older list of items says nowhere where its waste comes from: the row that was learned does from now on, the others stay empty."""
+    header, *rows = csv.reader(io.StringIO(LISTS.texts["items.csv"]))
+    place = header.index("waste_source")
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\n").writerows([row[:place] + row[place + 1 :] for row in (header, *rows)])
+    older = parse_lists({**LISTS.texts, "items.csv": out.getvalue()}, "older")
+    after = write_cells(older, [(change, "learned from 9 jobs") for change in changes_of(Subject("waste", "shim", ""), 1.1, older)])
+    assert {item.item: item.waste_source for item in after.items.values() if item.waste_source} == {"shim": "learned from 9 jobs"}
+
+
 def test_a_cell_stands_while_it_means_what_was_written():
     """0.3 h is 18 min; a figure that somebody changed by hand since is not the one that was learned."""
     lists = write_cells(LISTS, [(change, "x") for change in changes_of(FRAME, 1.2, LISTS)])

@@ -181,24 +181,6 @@ def test_an_own_step_is_priced_and_said_and_never_issued(tmp_path):
     assert [path.name for path in tmp_path.iterdir() if path.suffix != ""] == ["own.xlsx"]
 
 
-@pytest.mark.parametrize(
-    ("count", "wording"),
-    [
-        (lambda sheet: None, "gives no list of lines"),
-        (lambda sheet: [replace(count_corbels(sheet)[0], step="paint")], 'is of the step "paint", which there is not'),
-        (lambda sheet: [replace(count_corbels(sheet)[0], quantity=-1.0)], "counts -1 ft: no quantity"),
-        (lambda sheet: count_corbels(sheet) + count_corbels(sheet), "which is there already"),
-        (lambda sheet: [sheet.buy("build-frame", "lumber-2x4", "corbels", number(4, "ft"))], "which is cut, without its pieces"),
-        (lambda sheet: [replace(count_corbels(sheet)[0], quantity=48.0)], "counts 48 ft of 2x4 framing lumber, but its pieces come to 4 ft"),
-        (lambda sheet: [sheet.buy("build-frame", "corbel-oak", "corbels", number(2))], 'item "corbel-oak": is in no list'),
-    ],
-)
-def test_a_faulty_own_step_is_refused_in_words(count, wording):
-    """Never an exception of another kind."""
-    with pytest.raises(KitError, match=wording):
-        kit.estimate(JOB, LISTS, steps=[count])
-
-
 def test_lists_changed_by_their_cells_keep_an_honest_record(tmp_path):
     """A new fingerprint, a name that says it; promise and estimate agree when it is opened again."""
     slower = kit.change_lists(LISTS, {"rates/frame-member/likely": "0.3 h", "prices/lumber-2x4@96 in stick/price": "5.60", "company/wage/value": "35 USD"})
