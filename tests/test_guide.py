@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from kit.lists.list_files import LISTS
+
 ROOT = Path(__file__).resolve().parents[1]
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 QUESTIONS = [line for line in GUIDE.split("and where the answer stands\n")[1].split("\n## ")[0].splitlines() if line.startswith("| ") and "`" in line]
@@ -33,3 +35,11 @@ def test_a_strangers_question_is_answered_where_the_guide_leads(row: str) -> Non
     names = set(re.findall(r"`((?!kit/)[A-Za-z_][\w.-]*)`", says)) - set(re.findall(r"`([\w]+\.(?:py|csv))`", says))
     assert files
     assert [name for name in sorted(names) if name.rsplit(".", 1)[-1].rsplit("/", 1)[-1] not in read] == []
+
+
+def test_each_list_without_a_name_stands_in_the_guide_with_its_reason() -> None:
+    """A new list gets a name for people, or the guide says by what its rows are known."""
+    (paragraph,) = [part for part in GUIDE.split("\n\n") if "Lists without one need none" in part]
+    nameless = {file for file, rows in LISTS.items() if not any(column.name == "name" for column in rows.columns)} | {"company.csv"}
+    excepted = paragraph.split("Lists without one need none")[1].split("Add the column")[0]
+    assert set(re.findall(r"`(\w+\.csv)`", excepted)) == nameless

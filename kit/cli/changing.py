@@ -154,9 +154,8 @@ def change_report(changing: ChangeOrderSource, old: JobSource, new: JobSource) -
     """What it changes in words, row by row, and what becomes of contract, payments and days; with cost and markup, so not for the customer."""
     order, page = changing.order, Page()
     who = changing.new.job.identity
-    page.title(
-        f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}, rule {order.rule}, {format_day(changing.day)}"
-    )
+    rule = order.rule.replace("-", " ")
+    page.title(f"Change order {order.number} to {who.job_number}: {who.customer}", f"From {old.name} to {new.name}, rule {rule}, {format_day(changing.day)}")
     if not order.rows:
         page.note("Nothing changes: there is no row to charge or to credit.")
         return page.text()

@@ -11,6 +11,7 @@ from kit.lists.goods_rows import Price
 from kit.lists.list_files import LISTS
 from kit.lists.load import Lists
 from kit.money import CENT_PLACES, format_money
+from kit.steps import Step
 from kit.tables import parse_table
 from kit.units import format_day
 
@@ -112,7 +113,7 @@ def _rows(file: str, old: Lists, new: Lists) -> list[ListChange]:
     changes = []
     for key in sorted(before.keys() | after.keys(), key=str):
         was, now = before.get(key), after.get(key)
-        name, about = _name(file, now or was or {}), (now or was or {}).get(LISTS[file].keys[0].name, "")
+        name, about = _name(file, now or was or {}, new if now else old), (now or was or {}).get(LISTS[file].keys[0].name, "")
         if was is None or now is None:
             changes.append(ListChange(file, name, "there" if was else "", "there" if now else "", about=about))
         else:
@@ -130,9 +131,10 @@ def _cells(file: str, lists: Lists) -> dict[Any, Mapping[str, str]]:
     return {tuple(_value(key.read, row.cells.get(key.name, "")) for key in keys): row.cells for row in parse_table(lists.texts[file], file).rows}
 
 
-def _name(file: str, cells: Mapping[str, str]) -> str:
-    """A row by the name that people read, where it has one, else by its keys."""
-    return cells.get("name") or ", ".join(_plain(cells[key.name]) for key in LISTS[file].keys if cells.get(key.name))
+def _name(file: str, cells: Mapping[str, str], lists: Lists) -> str:
+    """A row by the name that people read, else by what its keys stand for: a step's name, an item's, a word of the trade."""
+    keys = {key.name: cells[key.name] for key in LISTS[file].keys if cells.get(key.name)}
+    return cells.get("name") or ", ".join(lists.steps[Step(cell)].name if key == "step" else lists.name_of(cell) for key, cell in keys.items())
 
 
 def _plain(id_: str) -> str:

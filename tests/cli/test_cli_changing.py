@@ -60,6 +60,7 @@ def test_the_report_is_for_the_owner(run: Any, contract: Any) -> None:
     """What changes in words, cost and markup, sums, payments, days."""
     issued, path = contract(put("site.carry", "190 ft"))
     told, said = run("change", issued, path, "--json").json, " ".join(run("change", issued, path).out.decode().split())
+    assert ", rule markup both ways, " in said
     assert "Walk from the truck to the kitchen 70 ft 190 ft" in said
     assert f"Contract sum ${Decimal(told['contract_before']):,}, this change ${Decimal(told['amount']):,}" in said
     assert f"It costs us ${Decimal(told['cost']):,}" in said

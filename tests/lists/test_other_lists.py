@@ -178,3 +178,13 @@ def test_what_changed_tells_every_list_in_the_words_of_its_file(folder):
         ("suppliers.csv", "Invented Test Yard"): ("", "there"),
         ("pay_terms.csv", "material, deposit"): ("100 %", "50 %"),
     }
+
+
+def test_what_changed_names_the_item_and_the_step_of_a_row_without_a_name(folder):
+    """Hired trades and orders are rows of an item or a step: a person reads its name, never its id."""
+    edit(folder, "hired.csv", "wall-trade,patch-wall,wall trade,sq ft,1,", "wall-trade,patch-wall,wall trade,sq ft,2,")
+    edit(folder, "order_rules.csv", "template-first,template,receive,", "template-first,template,receive protect,")
+    assert {(change.file, change.name) for change in list_changes(LISTS, kit.load_lists(folder), DAY)} == {
+        ("hired.csv", "Wall patch by a hired trade, Close the wall, crew"),
+        ("order_rules.csv", "template first, Template by the countertop shop, after"),
+    }
