@@ -634,6 +634,12 @@ def test_a_heavy_apron_sink_full_of_water_passes_300_lb():
     assert load.sum_lb > 300
 
 
+@pytest.mark.parametrize(("crew", "hand_words"), [(2, "Bring more helpers, or"), (3, "Bring a lift, or"), (4, "Bring a lift, or")])
+def test_a_lift_for_a_machine_asks_for_people_only_where_they_are_short(crew, hand_words):
+    """170 lb: the crew table asks for three and a machine."""
+    assert found("base", (("sink.weight", "170 lb"), ("terms.crew", crew)))["lift/crew"].remedy.startswith(hand_words)
+
+
 @pytest.mark.parametrize(("disposer", "hand_hung"), [("none", "strainer"), ("new", "disposer"), ("keep", "disposer")])
 def test_what_hangs_through_the_platform(disposer, hand_hung):
     """A strainer, or the disposer in its place: named, and marked on the drawing."""

@@ -7,10 +7,11 @@ import pytest
 from contract_walks import FIRST_DAY, promise
 
 from kit.change.priced_change import ChangeOrder, ChangeRow
-from kit.contract.bills import next_bill
+from kit.contract.bills import closing_of, next_bill
 from kit.contract.canceling import canceling_of
 from kit.contract.changed_draws import change_of
-from kit.contract.events import ChangeSigned, Event, happening_from_json, happening_to_json
+from kit.contract.event_words import entry_words, event_words
+from kit.contract.events import ChangeSigned, Event, Paid, Voided, happening_from_json, happening_to_json
 from kit.contract.following import contract_state
 from kit.contract.signing import signature_of
 from kit.errors import LedgerError
@@ -108,3 +109,77 @@ def test_bills_add_up_wherever_a_change_falls(changes, hand_bills):
     assert all(bill.earned - bill.held - bill.billed_before == bill.amount for bill in bills if not bill.deposit)
     planned = [bill for bill in bills if bill.draw in {"set", "completion", "punch-list"}]
     assert [(bill.earned, bill.held) for bill in planned] == [(Decimal(earned), Decimal(held)) for earned, held in hand_bills]
+
+
+def order_of(state, amount, number=1):
+    rows = [ChangeRow("more", "more", "add", None, 0.0, 1.0, "each", Decimal(amount), Decimal(0), Decimal(amount))] if amount else []
+    return ChangeOrder(number, "walk", tuple(rows), (), 0.0, state.contract_sum)
+
+
+def test_an_order_that_starts_elsewhere_changes_nothing_or_takes_too_much_is_refused():
+    """The contract is 8,921.09; an order made out for another sum, one of no rows, and one that takes a cent more than there is."""
+    state = changed()
+    for order, words in (
+        (order_of(changed(("500.00", None)), "100.00"), r"is \$8,921\.09 now; the change order starts from \$9,421\.09"),
+        (order_of(state, ""), "change order 1: changes nothing"),
+        (order_of(state, "-8921.10"), r"change order 1: would leave a contract sum of -\$0\.01"),
+    ):
+        with pytest.raises(LedgerError, match=words):
+            change_of(state, order, ISSUED)
+    assert change_of(state, order_of(state, "-8921.09"), ISSUED).sum_after == 0
+
+
+def test_an_order_is_signed_once_in_its_turn_and_for_what_it_was_made_out_for():
+    """Numbers follow; a second signature, one after another order's, and one after a bill that moved a payment are refused: the order is outdated then."""
+    offered = [signature_of(ISSUED)]
+    for number in (1, 2):
+        state = state_of(offered)
+        offered.append(change_of(state, order_of(state, "100.00", number), ISSUED))
+    state = state_of(offered)
+    for what, words in (
+        (change_of(state, order_of(state, "5.00", 4), ISSUED), "has 2 change orders: the next one is 3, not 4"),
+        (ChangeSigned(number=3), "has no change order 3"),
+    ):
+        with pytest.raises(LedgerError, match=words):
+            state_of([*offered, what])
+    assert [state.outdated(change) for change in state.changes] == [False, False]
+    first = [*offered, ChangeSigned(number=1)]
+    with pytest.raises(LedgerError, match="change order 1 was signed on Mon, Mar 9, 2026"):
+        state_of([*first, ChangeSigned(number=1)])
+    with pytest.raises(LedgerError, match=r"change order 2 starts from \$8,921\.09, and the contract is \$9,021\.09 now\. Make it out again"):
+        state_of([*first, ChangeSigned(number=2)])
+    assert [state_of(first).outdated(change) for change in state_of(first).changes] == [False, True]
+    deposit = [*offered, next_bill(state, FIRST_DAY, 10)]
+    second = [*deposit, next_bill(state_of(deposit), FIRST_DAY, 10)]  # the template's payment, which the orders move by their shares
+    assert [state_of(happened).outdated(state_of(happened).changes[0]) for happened in (deposit, second)] == [False, True]
+    with pytest.raises(LedgerError, match=r"change order 1 was made out before the last bill\. Make it out again"):
+        state_of([*second, ChangeSigned(number=1)])
+    canceled = [*offered, canceling_of(state, Decimal(0), "sold")]
+    assert state_of(canceled).outdated(state_of(canceled).changes[0])
+    with pytest.raises(LedgerError, match="nothing of it changes any more"):
+        state_of([*canceled, ChangeSigned(number=1)])
+
+
+def test_payments_that_don_t_come_to_the_sum_are_refused():
+    """A signature whose payments are a dollar short; a closing that leaves a part of the deposit unearned."""
+    signed = signature_of(ISSUED)
+    short = signed.model_copy(update={"contract_sum": signed.contract_sum + 1})
+    with pytest.raises(LedgerError, match=r"has payments of \$8,921\.09, which is not its sum of \$8,922\.09"):
+        state_of([short])
+    happened = [signed]
+    while state_of(happened).left:
+        happened.append(next_bill(state_of(happened), FIRST_DAY, 10))
+    closing = closing_of(state_of(happened), "done")
+    assert state_of([*happened, closing]).closed == "done"
+    with pytest.raises(LedgerError, match=r"has \$0\.00 of the deposit left to earn, not \$0\.01"):
+        state_of([*happened, closing.model_copy(update={"deposit_earned": Decimal("0.01")})])
+    with pytest.raises(LedgerError, match="has nothing left to bill"):
+        next_bill(state_of(happened), FIRST_DAY, 10)
+
+
+def test_what_was_taken_back_is_said_in_words_of_its_own():
+    events = [Event(1, "N", FIRST_DAY, WRITTEN, Paid(amount="12.50", how="check 7")), Event(2, "N", FIRST_DAY, WRITTEN, Voided(event=1, reason="a slip"))]
+    assert entry_words(events[0], events) == event_words(events[0].what)
+    assert entry_words(events[1], events) == f"taken back: {event_words(events[0].what)} of Mon, Mar 9, 2026; a slip"
+    assert "$12.50" in event_words(events[0].what)
+    assert entry_words(events[1], []) == event_words(events[1].what) == "entry 1 taken back: a slip"

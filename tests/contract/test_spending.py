@@ -11,6 +11,7 @@ import kit
 from kit.archive.compare_spent import compare_spent
 from kit.archive.spent import SpentRow, read_spent
 from kit.contract.bills import closing_of, next_bill
+from kit.contract.canceling import canceling_of
 from kit.contract.contract_file import ContractFile
 from kit.contract.events import Voided
 from kit.contract.job_cost import JobCost, job_cost
@@ -127,6 +128,21 @@ def test_earned_value_follows_the_bills_and_ends_at_the_budget(contract):
     assert ended.at_completion == ended.by_code.total.spent == sum(one.amount for one in TABLE) + 80
     assert ended.margin_at_completion == ended.margin_so_far == ISSUED.estimate.price - ended.at_completion
     assert ended.call_backs == 80
+
+
+def test_a_canceled_contract_costs_what_is_spent_and_ordered(contract):
+    """300.00 spent, 200.00 on order, 1,000.00 owed: 500.00 in all, 500.00 of margin, and nothing is held against what would have been done."""
+    order = row(cost_code="430", amount=Decimal("200.00"), order="7", ordered=True)
+    after, _ = record_spending(contract, (order, row(cost_code="410", amount=Decimal("300.00"))), TODAY)
+    going = dict(cost(after).outcome)
+    assert (going["Spent so far"], going["Ordered and not billed yet"]) == (Decimal("300.00"), Decimal("200.00"))
+    assert going["Margin as estimated, changes included"] == ISSUED.estimate.price - ISSUED.estimate.cost
+    after.ledger.append("DEMO-001", canceling_of(after.ledger.state("DEMO-001"), Decimal("1000.00"), "sold"), TODAY)
+    ended = cost(after)
+    assert (ended.at_completion, ended.margin_so_far, ended.margin_at_completion) == (Decimal("500.00"), Decimal("700.00"), Decimal("500.00"))
+    words = dict(ended.outcome)
+    assert words["Contract sum without its sales tax"] == 1000
+    assert not {"Margin as estimated, changes included", "the same, if the rest goes as the work so far"} & set(words)
 
 
 def test_spending_that_is_taken_back_counts_no_longer(contract):

@@ -8,6 +8,7 @@ import pytest
 from design_jobs import changed, lists, sheet_of
 from hypothesis import given
 from hypothesis import strategies as st
+from work_jobs import STEMS, estimated
 
 from kit.design.drain import design_drain
 from kit.design.levels import design_levels
@@ -344,3 +345,25 @@ def test_a_waste_that_its_set_misses_by_a_hair_needs_no_tube_beyond_it():
     reach_in = value("practice", "drain/kit-reach")
     assert WasteWay(((0.0, 0.0), (reach_in + 1e-9, 0.0))).beyond_set_in == 0.0
     assert WasteWay(((0.0, 0.0), (reach_in + 0.25, 0.0))).beyond_set_in == 0.25
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_trap_reaches_from_the_end_of_the_arm_to_below_the_outlet(stem):
+    """In the model: it begins where the arm ends, and stands a pipe's radius round the middle of what hangs above it."""
+    placed, way = estimated(stem).design.placed, estimated(stem).design.drain.way
+    trap, radius_in = placed.model["trap"].shapes, placed.model.size("arm", "z").value_in / 2
+    ends = [block for block in trap if all(span[0] - 1e-9 <= at <= span[1] + 1e-9 for span, at in zip((block.x, block.y), way.points[-1], strict=True))]
+    round_inlet = [
+        block
+        for block in trap
+        if all(span[0] <= at - radius_in + 1e-9 and at + radius_in - 1e-9 <= span[1] for span, at in zip((block.x, block.y), way.inlet, strict=True))
+    ]
+    assert ends
+    assert round_inlet
+    assert placed.model["arm"].span("y")[1] == pytest.approx(min(block.y[0] for block in trap))
+
+
+def test_a_trap_in_line_with_its_arm_by_hand():
+    """A disposer's outlet 8 1/2 in from the wall, a bend of 5 in, a pipe 1.9 in thick: from 3 1/2 in to 9.45 in from the wall."""
+    (trap,) = estimated("solid_surface_flush").design.placed.model["trap"].shapes
+    assert trap.y == pytest.approx((8.5 - 5.0, 8.5 + 1.9 / 2))

@@ -67,6 +67,9 @@ def test_clips_hold_an_undermount_to_the_counter_and_the_load_goes_through_them(
     )
     clips = model.of_part("clips")
     assert len(clips) == 10  # 2 x (30 + 18) / 10, rounded up
+    rim_in, hand_thick_in = model["sink rim"].span("z")[0], 0.5
+    hand_levels = {(rim_in - hand_thick_in, rim_in), (rim_in - hand_thick_in, 34.5)}  # the part below the rim, and the foot up to the counter
+    assert {block.z for clip in clips for block in clip.shapes} == hand_levels
     assert set(model.path_down("sink rim", GROUND)) >= {"sink clip 1", "counter", "side left", "subfloor"}
     assert not [found for found in model.overlaps(Stage.BUILT) if "clips" in {found.first.part, found.second.part}]
 
