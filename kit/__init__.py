@@ -74,8 +74,8 @@ _LOADED_WHEN_USED = {
 def __getattr__(name: str) -> object:
     for module, names in _LOADED_WHEN_USED.items():
         if name in names:
-            found = globals()[name] = getattr(import_module(module), name)  # asked once
-            return found
+            value = globals()[name] = getattr(import_module(module), name)  # asked once
+            return value
     message = f"module 'kit' has no attribute {name!r}"
     raise AttributeError(message)
 

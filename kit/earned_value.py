@@ -104,8 +104,8 @@ class EarnedValue:
 
     def variance_at_completion(self, remaining: Remaining = "at cost performance") -> Decimal | None:
         """VAC = BAC - EAC [USD]; below 0: more than the budget."""
-        found = self.estimate_at_completion(remaining)
-        return None if found is None else self.budget - found
+        estimate = self.estimate_at_completion(remaining)
+        return None if estimate is None else self.budget - estimate
 
     @property
     def to_complete_performance(self) -> Decimal | None:
@@ -164,16 +164,16 @@ def percent_complete_by_cost(cost_to_date: Decimal, cost_to_complete: Decimal) -
 
 
 def _faults(part: BudgetedWork) -> list[Fault]:
-    found: list[Fault] = []
+    faults: list[Fault] = []
     for field in ("budget", "planned", "complete"):
         try:
             amount = require_decimal(getattr(part, field), f"{part.name}, {field}")
         except PriceError as error:
-            found += error.faults
+            faults += error.faults
             continue
         if amount < 0 or (field != "budget" and amount > ONE):
-            found.append(Fault(f"{part.name}, {field}", f"{amount} was given; give {'0 or more' if field == 'budget' else 'a share from 0 to 1'}."))
-    return found
+            faults.append(Fault(f"{part.name}, {field}", f"{amount} was given; give {'0 or more' if field == 'budget' else 'a share from 0 to 1'}."))
+    return faults
 
 
 def _divided(above: Decimal, below: Decimal) -> Decimal | None:

@@ -58,12 +58,12 @@ def reprice_jobs(
     advance
         Called after each job with how many are done, and of how many.
     """
-    found = []
+    repriced = []
     for name, job in jobs.items():
-        found.append(_reprice_one(name, job, old, new))
+        repriced.append(_reprice_one(name, job, old, new))
         if advance is not None:
-            advance(len(found), len(jobs))
-    return tuple(found)
+            advance(len(repriced), len(jobs))
+    return tuple(repriced)
 
 
 def reprice(job_files: Iterable[Path], lists_folder: Path, *, executor: "Executor | None" = None, ahead: int = 64) -> Iterator[Repriced]:
@@ -152,9 +152,9 @@ def _reprice_one(name: str, job: Job, old: Lists | Callable[[Job], Lists], new: 
     return Repriced(name, now.price if now else None, then.price if then else None, problem, news)
 
 
-def largest_first(found: tuple[Repriced, ...]) -> tuple[Repriced, ...]:
+def largest_first(repriced: tuple[Repriced, ...]) -> tuple[Repriced, ...]:
     """Jobs that have no price any more, then those whose price moves, the largest difference first."""
-    return tuple(sorted(found, key=lambda one: (one.difference is not None, -abs(one.difference or Decimal(0)), one.name)))
+    return tuple(sorted(repriced, key=lambda one: (one.difference is not None, -abs(one.difference or Decimal(0)), one.name)))
 
 
 def _price(job: Job, lists: Lists | Callable[[Job], Lists]) -> tuple[Estimate | None, str]:

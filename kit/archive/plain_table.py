@@ -38,11 +38,11 @@ def plain_text(content: bytes, file: str, required: Sequence[str], numbers: Sequ
     if ending in _OTHERS or content.startswith(_OLD_WORKBOOK):
         raise ListError(Fault("", f"this is {_OTHERS.get(ending, 'an .xls')}: save it as .xlsx.", file))
     texts = {name: _made_plain(text, required, numbers) for name, text in content_sheets(content, file).items()}
-    found = {name: text for name, text in texts.items() if text is not None}
-    if len(found) > 1:
-        raise ListError(Fault("", f"has this table on several sheets: {', '.join(found)}. Keep one of them in the file.", file))
+    filled = {name: text for name, text in texts.items() if text is not None}
+    if len(filled) > 1:
+        raise ListError(Fault("", f"has this table on several sheets: {', '.join(filled)}. Keep one of them in the file.", file))
     # without a header that is known, the reader of tables says what it misses
-    return next(iter(found.values()), None) or next(iter(content_sheets(content, file).values()), "")
+    return next(iter(filled.values()), None) or next(iter(content_sheets(content, file).values()), "")
 
 
 def _made_plain(text: str, required: Sequence[str], numbers: Sequence[str]) -> str | None:

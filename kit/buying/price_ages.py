@@ -30,8 +30,8 @@ def check_price_ages(job: FilledJob, purchases: Sequence[Purchase], lists: Lists
     what the company charges itself, such as its trips to a shop.
     """
     day, most = job.identity.visit_date, lists.company.stale_after_days
-    found = ((purchase.price_row, price_row_of(purchase, lists)) for purchase in purchases if purchase.supplier != lists.company.name)
-    used = {row_id: row for row_id, row in found if row is not None}
+    price_rows = ((purchase.price_row, price_row_of(purchase, lists)) for purchase in purchases if purchase.supplier != lists.company.name)
+    used = {row_id: row for row_id, row in price_rows if row is not None}
     if not used:
         return []
     rows = sorted(used.values(), key=lambda row: (row.effective_from, row.item, row.supplier))

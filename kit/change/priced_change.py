@@ -166,10 +166,10 @@ def _bought(old: Estimate, new: Estimate) -> Iterator[ChangeRow]:
 
 
 def _by_item(estimate: Estimate) -> dict[str, tuple[Purchase, ...]]:
-    found: dict[str, tuple[Purchase, ...]] = {}
+    purchases_of: dict[str, tuple[Purchase, ...]] = {}
     for purchase in estimate.purchases:
-        found[purchase.item] = (*found.get(purchase.item, ()), purchase)
-    return found
+        purchases_of[purchase.item] = (*purchases_of.get(purchase.item, ()), purchase)
+    return purchases_of
 
 
 def _purchase_change(left: Sequence[Purchase], right: Sequence[Purchase]) -> Decimal:

@@ -31,7 +31,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
     between, back = model.gap("side left", "side right", "x"), "nailer" if "nailer" in model else "wall"
     body_in = at.rim_x[1] - at.rim_x[0] if job.sink.mount == "under" or job.sink.is_apron else at.outside_x[1] - at.outside_x[0]
     behind = model.gap("sink rim", back, "y")
-    found = [
+    findings = [
         fit_finding(
             "cabinet/body-between-sides",
             "Room for the sink body between the cabinet sides",
@@ -58,7 +58,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
     if design.frame.cleat_reach_in:
         cleats = model.gap("side cleat left", "side cleat right", "x")
         bowl_in = at.outside_x[1] - at.outside_x[0]
-        found += [
+        findings += [
             fit_finding(
                 "cabinet/bowl-between-cleats",
                 "Bowl between the side cleats",
@@ -82,7 +82,7 @@ def _inside(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding
                 parts=("rim", "frame"),
             ),
         ]
-    return found
+    return findings
 
 
 def _apron(job: FilledJob, design: Design, tolerance_in: float) -> list[Finding]:
@@ -215,9 +215,9 @@ def _nominal(job: FilledJob, lists: Lists) -> list[Finding]:
 
 
 def _condition(job: FilledJob) -> list[Finding]:
-    found = []
+    findings = []
     if job.cabinet.wet_floor:
-        found.append(
+        findings.append(
             plain_finding(
                 "cabinet/wet-floor",
                 "Cabinet floor",
@@ -231,7 +231,7 @@ def _condition(job: FilledJob) -> list[Finding]:
             )
         )
     if sides := job.cabinet.sides_to_stiffen:
-        found.append(
+        findings.append(
             plain_finding(
                 "cabinet/swollen-sides",
                 "Cabinet sides",
@@ -244,4 +244,4 @@ def _condition(job: FilledJob) -> list[Finding]:
                 parts=("cabinet", "frame"),
             )
         )
-    return found
+    return findings

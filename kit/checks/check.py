@@ -54,5 +54,5 @@ def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 def _rank(finding_id: str) -> float:
     """The finding's own row of the table of stakes, or that of its family."""
-    found = table("stakes").get(finding_id) or row("stakes", finding_id.partition("/")[0])
-    return found.value
+    stake = table("stakes").get(finding_id) or row("stakes", finding_id.partition("/")[0])
+    return stake.value

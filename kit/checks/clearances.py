@@ -59,14 +59,14 @@ _SLIDES_OUT = {"drawer", "dishwasher", "range"}
 
 def _beside(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
     """The gap between the fronts, and the room that a narrower apron leaves on its base; one that reaches past the base takes from it."""
-    found, beside_in = [], apron.x[0] - base_width(design.placed.model).span[0]
+    findings, beside_in = [], apron.x[0] - base_width(design.placed.model).span[0]
     for side, neighbor in (("left", job.cabinet.left), ("right", job.cabinet.right)):
         if neighbor.kind in {"wall", "open"}:
             continue
         past = (
             f"the apron reaches {format_length(-beside_in)} past the base" if beside_in < 0.0 else f"the apron ends {format_length(beside_in)} inside the base"
         )
-        found.append(
+        findings.append(
             fit_finding(
                 f"neighbors/{side}",
                 f"{neighbor.kind.capitalize()} on the {side} opens beside the apron",
@@ -80,7 +80,7 @@ def _beside(job: FilledJob, design: Design, apron: Block) -> list[Finding]:
                 parts=("apron", f"{side} neighbor"),
             )
         )
-    return found
+    return findings
 
 
 def _way_past(kind: str, *, covered: bool) -> str:

@@ -18,14 +18,14 @@ def check_ends(job: FilledJob, design: Design) -> list[Finding]:
 
 def _end_gaps(job: FilledJob) -> list[Finding]:
     """A gap at a wall is covered by a side splash or filled by a bead; one at a range by nothing but a bead or a trim strip."""
-    counter, found = job.counter, []
+    counter, findings = job.counter, []
     for number, run in enumerate(counter.runs, 1):
         for side, end, gap_in in (("left", run.left_end, run.left_gap_in), ("right", run.right_end, run.right_gap_in)):
             if not gap_in or end not in {"wall", "range"}:
                 continue
             covered = end == "wall" and counter.splash == "same"
             most_in = counter.splash_thickness_in if covered else counter.bead_in
-            found.append(
+            findings.append(
                 fit_finding(
                     f"surface/end-gap-{number}-{side}",
                     f"Gap at the {side} end of run {number}",
@@ -39,7 +39,7 @@ def _end_gaps(job: FilledJob) -> list[Finding]:
                     parts=("counter", "wall"),
                 )
             )
-    return found
+    return findings
 
 
 def _closed(end: str, *, covered: bool) -> str:
@@ -50,7 +50,7 @@ def _closed(end: str, *, covered: bool) -> str:
 
 def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
     """How far the counter goes past the last listed box at each end: no further than it may overhang, and never short of it."""
-    boxes, counter, found = locate_boxes(job.cabinet), job.counter, []
+    boxes, counter, findings = locate_boxes(job.cabinet), job.counter, []
     ends = design.placed.model["counter"].span("x")
     run, tape_in = counter.run_of_sink, value("checks", "tape/tolerance")
     for side, end, past in (("left", run.left_end, -1.0), ("right", run.right_end, 1.0)):
@@ -62,7 +62,7 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
         over_in = past * (counter_in - last_in)
         most_in = counter.overhang_in if end == "open" else max(run.left_gap_in, run.right_gap_in)
         good = -tape_in <= over_in <= most_in + tape_in or (end != "open" and abs(over_in) <= value("checks", "neighbor/gap") + tape_in)
-        found.append(
+        findings.append(
             plain_finding(
                 f"surface/past-boxes-{side}",
                 f"Countertop and boxes end together on the {side}",
@@ -75,16 +75,16 @@ def _past_the_boxes(job: FilledJob, design: Design) -> list[Finding]:
                 parts=("counter", "run boxes"),
             )
         )
-    return found
+    return findings
 
 
 def _first_box(job: FilledJob) -> list[Finding]:
     """The first box that is no filler is what was said to stand beside the base."""
-    found = []
+    findings = []
     for side, neighbor in (("left", job.cabinet.left), ("right", job.cabinet.right)):
         first = next((box for box in job.cabinet.boxes if box.side == side and box.kind != "filler"), None)
         if first is not None and first.kind != neighbor.kind:
-            found.append(
+            findings.append(
                 plain_finding(
                     f"neighbors/listed-{side}",
                     f"What is on the {side} of the sink base",
@@ -97,4 +97,4 @@ def _first_box(job: FilledJob) -> list[Finding]:
                     parts=(f"{side} neighbor",),
                 )
             )
-    return found
+    return findings

@@ -81,10 +81,10 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
         remedy=remedy if helps else "",
         parts=("stub", "trap"),
     )
-    found = [finding]
+    findings = [finding]
     without_in = route.lower_by_without_disposer_in or 0.0
     if job.plumbing.disposer != "none" and route.lower_by_in and without_in < route.lower_by_in:
-        found.append(
+        findings.append(
             plain_finding(
                 "drain/without-disposer",
                 "Drain stub without a disposer",
@@ -101,7 +101,7 @@ def _fall(job: FilledJob, design: Design) -> list[Finding]:
                 parts=("disposer", "stub"),
             )
         )
-    return found
+    return findings
 
 
 def _stub_wanted(job: FilledJob, design: Design) -> list[Finding]:

@@ -21,11 +21,11 @@ _FITTINGS = {"faucet": "a faucet", "air-gap": "an air gap", "dispenser": "a disp
 def check_faucet_holes(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Each hole against splash and opening, the deck against the shank, and the number of holes against what the faucet takes."""
     holes = design.placed.holes
-    found = []
+    findings = []
     for number, hole in enumerate(holes, 1):
-        found.append(_to_splash(job, design, hole, number))
-        found += [] if hole.in_sink else _to_opening(job, design, hole, number)
-    return [*found, *_shank(design), *_number(job, design, count_ledge_holes(job, lists))]
+        findings.append(_to_splash(job, design, hole, number))
+        findings += [] if hole.in_sink else _to_opening(job, design, hole, number)
+    return [*findings, *_shank(design), *_number(job, design, count_ledge_holes(job, lists))]
 
 
 def _to_splash(job: FilledJob, design: Design, hole: DeckHole, number: int) -> Finding:

@@ -61,14 +61,14 @@ def check_platform_height(job: FilledJob, design: Design) -> list[Finding]:
 
 def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
     """Whether faucet, outlet and disposer find their way past the frame."""
-    found, model = [], design.placed.model
+    findings, model = [], design.placed.model
     nuts = [body.name for body in model.of_part("holes")]
     for number, nut in enumerate(nuts, 1):
         low, high = model[nut].span("x")
         if "rear cross piece" not in model or high < model["rear cross piece"].span("x")[0] or low > model["rear cross piece"].span("x")[1]:
             continue
         gap = model.gap("rear cross piece", nut, "y")
-        found.append(
+        findings.append(
             fit_finding(
                 f"support/cross-piece-hole-{number}",
                 f"Rear cross piece clear of the {nut}",
@@ -85,7 +85,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
         hung, at = "disposer" if job.plumbing.disposer != "none" else "strainer", design.placed.sink
         x_in, y_in = at.outlets[0]
         off_in = x_in - sum(at.rim_x) / 2.0
-        found.append(
+        findings.append(
             plain_finding(
                 "support/platform-opening",
                 "Opening in the platform for drain outlet and trap",
@@ -98,7 +98,7 @@ def _clear_way(job: FilledJob, design: Design) -> list[Finding]:
                 parts=("frame", hung),
             )
         )
-    return found
+    return findings
 
 
 def _balance(design: Design) -> list[Finding]:

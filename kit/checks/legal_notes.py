@@ -12,11 +12,11 @@ __all__ = ["check_duties"]
 
 def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Permit, licensed trades, the end of a cable, lead-safe work, dust, the right to cancel, a state's rules, water."""
-    duties, found = design.duties, []
+    duties, findings = design.duties, []
 
     def add(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str, level: Level = Level.CAUTION) -> None:
         basis = "triggered by the job as measured"
-        found.append(plain_finding(f"duties/{name}", check, level, measured, limit, basis=basis, source=source, remedy=remedy))
+        findings.append(plain_finding(f"duties/{name}", check, level, measured, limit, basis=basis, source=source, remedy=remedy))
 
     if duties.permit:
         add(
@@ -83,7 +83,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         "Hand over the notices; don't order anything custom or start work before that time is up.",
         Level.OK,
     )
-    found.extend(_state_rules(job, lists))
+    findings.extend(_state_rules(job, lists))
     if not job.site.main_shutoff_closes:
         add(
             "shut-off",
@@ -93,7 +93,7 @@ def check_duties(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             "common-practice",
             "Test it before you touch a shutoff valve. If it fails, ask the water company to close theirs. A plumber for it is not included.",
         )
-    return found
+    return findings
 
 
 def _state_rules(job: FilledJob, lists: Lists) -> list[Finding]:

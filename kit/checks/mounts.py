@@ -21,7 +21,7 @@ def check_mounts(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
 
 def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
     level, reason, source = lists.mount_rule(job.sink.mount, counter_kind(job, lists))
-    found = [
+    findings = [
         plain_finding(
             "mounts/material",
             f"{_MOUNTS[job.sink.mount]} in {job.counter.material}",
@@ -36,7 +36,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
     ]
     kind = lists.sinks.get(job.sink.item)
     if kind is not None and job.sink.mount not in kind.mounts:
-        found.append(
+        findings.append(
             plain_finding(
                 "mounts/sink-kind",
                 f"{_MOUNTS[job.sink.mount]} with this kind of sink",
@@ -49,7 +49,7 @@ def _mount(job: FilledJob, lists: Lists) -> list[Finding]:
                 parts=("rim", "sink"),
             )
         )
-    return found
+    return findings
 
 
 def _agreed(job: FilledJob, level: Level) -> str:

@@ -101,8 +101,8 @@ def deciding_fields(overlap: Overlap) -> tuple[str, ...]:
     """The measures of the two, without those that act across the way out and those that move both alike."""
     axes, both = _ways_out(overlap), set(overlap.first.fields) & set(overlap.second.fields) & _MOVE_BOTH_ALIKE
     acting = set[str]().union(*(_ACTS[axis] for axis in axes))
-    found = tuple(field for field in overlap.fields if field not in both and (field in acting or field not in _KNOWN))
-    return found or overlap.fields
+    deciding = tuple(field for field in overlap.fields if field not in both and (field in acting or field not in _KNOWN))
+    return deciding or overlap.fields
 
 
 def _ways_out(overlap: Overlap) -> tuple[Axis, ...]:

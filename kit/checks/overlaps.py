@@ -40,21 +40,21 @@ def check_overlaps(design: Design, assumptions: Sequence[Assumption], stage: Sta
     stand there today can't both be where they were measured. A room is not told of where what it serves has the same trouble itself.
     """
     assumed = tuple(assumption.field for assumption in assumptions)
-    found = [overlap for overlap in design.placed.model.overlaps(stage) if overlap.depth_in > _allowed_in(overlap) + 1e-6]
-    solid = {frozenset((overlap.first.name, overlap.second.name)) for overlap in found}
+    overlaps = [overlap for overlap in design.placed.model.overlaps(stage) if overlap.depth_in > _allowed_in(overlap) + 1e-6]
+    solid = {frozenset((overlap.first.name, overlap.second.name)) for overlap in overlaps}
     named = {body.name: body for body in design.placed.model.at(stage)}
-    return [_judge(overlap, assumed, named, stage) for overlap in found if not _repeats_solid(overlap, solid)]
+    return [_judge(overlap, assumed, named, stage) for overlap in overlaps if not _repeats_solid(overlap, solid)]
 
 
 def check_earlier_overlaps(design: Design, assumptions: Sequence[Assumption]) -> list[Finding]:
     """Overlaps of today and of the opened base that are none of what is built: a measure is wrong, or something must come out first."""
     known = {finding.id for finding in check_overlaps(design, assumptions)}
-    found: dict[str, Finding] = {}
+    findings: dict[str, Finding] = {}
     for stage in (Stage.TODAY, Stage.OPENED):
         for finding in check_overlaps(design, assumptions, stage):
             if finding.id not in known:
-                found.setdefault(finding.id, finding)
-    return list(found.values())
+                findings.setdefault(finding.id, finding)
+    return list(findings.values())
 
 
 def _allowed_in(overlap: Overlap) -> float:

@@ -42,7 +42,7 @@ def check_panel(design: Design, load_lb: float) -> list[Finding]:
     shares = [(share, name, effects) for effects, length_in in ways for name, share in _shares(effects, length_in, wide_in).items()]
     if not shares:
         return []
-    share, name, effects = max(shares, key=lambda found: found[0])
+    share, name, effects = max(shares, key=lambda entry: entry[0])
     return [
         plain_finding(
             "support/panel",

@@ -32,11 +32,11 @@ def check_scope(job: FilledJob, _: Design, __: Lists) -> list[Finding]:
 
 def find_conflicts(job: FilledJob) -> dict[str, tuple[str, str]]:
     """What a settled scope still says two ways, by the item: what it says, and what to enter."""
-    found = {name: said for name in Scope.model_fields if (said := _conflict(job, name, getattr(job.scope, name))) is not None}
+    conflicts = {name: said for name in Scope.model_fields if (said := _conflict(job, name, getattr(job.scope, name))) is not None}
     disposer = job.scope.disposer
     if job.plumbing.disposer == "new" and not disposer.renewed:
-        found["disposer"] = ("a new disposer, and the scope has none", "Say who supplies and installs it, or plan without a new one.")
-    return found
+        conflicts["disposer"] = ("a new disposer, and the scope has none", "Say who supplies and installs it, or plan without a new one.")
+    return conflicts
 
 
 def _conflict(job: FilledJob, name: str, item: ScopeItem) -> tuple[str, str] | None:

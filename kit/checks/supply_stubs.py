@@ -16,10 +16,10 @@ _PIPES = {"copper": "copper", "cpvc": "CPVC", "pex": "PEX", "galvanized": "galva
 
 def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Clean stub length, transitions, and stops that stay."""
-    plumbing, supply, found = job.plumbing, design.supply, []
+    plumbing, supply, findings = job.plumbing, design.supply, []
     on_tube = "push-fit adapter" if supply.adapters else f"{supply.joint} shutoff valve"
     if supply.stops and supply.stub_needed_in:
-        found.append(
+        findings.append(
             fit_finding(
                 "supply/clean-stub",
                 f"Clean supply stub for a {on_tube}",
@@ -33,7 +33,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             )
         )
     if supply.stops and supply.joint == "press" and plumbing.supply_old == "cpvc":
-        found.append(
+        findings.append(
             plain_finding(
                 "supply/press-on-plastic",
                 "Press shutoff valve on a CPVC stub",
@@ -48,7 +48,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
         )
     if supply.transition is not None:
         level = Level.CAUTION if plumbing.supply_old == "galvanized" else Level.OK
-        found.append(
+        findings.append(
             plain_finding(
                 "supply/transition",
                 f"Joint from {_PIPES[plumbing.supply_old]} to {_PIPES[plumbing.supply_new]}",
@@ -62,7 +62,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             )
         )
     if supply.stops and plumbing.supply_old == "galvanized":
-        found.append(
+        findings.append(
             plain_finding(
                 "supply/steel-threads",
                 "Old valves on steel threads",
@@ -76,7 +76,7 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
             )
         )
     if plumbing.stop_age == "old" and plumbing.stops_to_renew == 0:
-        found.append(
+        findings.append(
             plain_finding(
                 "supply/old-stops",
                 "Shutoff valves that stay",
@@ -89,4 +89,4 @@ def check_supply(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
                 parts=("supply",),
             )
         )
-    return found
+    return findings

@@ -203,8 +203,8 @@ def _post_capacity(length_in: float) -> tuple[float, str] | NoValue:
     values = lowest_values(section)
     if isinstance(values, NoValue):
         return values
-    found = column_capacity(values, section, length_in, Service(duration=load_duration("permanent")))
-    return found if isinstance(found, NoValue) else (found.capacity_lb, found.working)
+    post = column_capacity(values, section, length_in, Service(duration=load_duration("permanent")))
+    return post if isinstance(post, NoValue) else (post.capacity_lb, post.working)
 
 
 def _post(design: Design, loads: LoadPath) -> list[Finding]:
@@ -227,11 +227,11 @@ def _post(design: Design, loads: LoadPath) -> list[Finding]:
 
 
 def _one_post(member: Member, load_lb: float) -> Finding:
-    found = _post_capacity(member.length_in)
+    capacity = _post_capacity(member.length_in)
     name = member.name.replace(" ", "-")
-    if isinstance(found, NoValue):
-        return _no_value(f"support/{name}", member.name.capitalize(), found, ("frame",))
-    capacity_lb, working = found
+    if isinstance(capacity, NoValue):
+        return _no_value(f"support/{name}", member.name.capitalize(), capacity, ("frame",))
+    capacity_lb, working = capacity
     return plain_finding(
         f"support/{name}",
         f"{member.name.capitalize()}: load on one",

@@ -106,11 +106,11 @@ def _flat(job: FilledJob, design: Design) -> list[Finding]:
 def _worst_bow(job: FilledJob) -> float:
     """How far a reading lies off the line between those beside it, in front or at the rear, at the most [in]."""
     places = sorted((reading.at_in, reading.lows_in) for reading in job.levelness.readings)
-    found = [0.0]
+    bows_in = [0.0]
     for (left_in, left), (at_in, here), (right_in, right) in zip(places, places[1:], places[2:], strict=False):
         share = (at_in - left_in) / (right_in - left_in)
-        found += [abs(low - (start + share * (end - start))) for start, low, end in zip(left, here, right, strict=True)]
-    return max(found)
+        bows_in += [abs(low - (start + share * (end - start))) for start, low, end in zip(left, here, right, strict=True)]
+    return max(bows_in)
 
 
 def _laid_on(job: FilledJob, design: Design) -> list[Finding]:
@@ -215,14 +215,14 @@ def _against_limit(
 
 def _strips(job: FilledJob, design: Design) -> list[Finding]:
     cut, least = design.top.cut_out, row("counters", "strip-least")
-    found: list[Finding] = []
+    findings: list[Finding] = []
     if job.counter.made_by == "stays":  # nobody handles strips that lie there
-        return found
+        return findings
     least_in = least.value
     for name, strip_in in (("front", cut.front_strip_in), ("rear", cut.rear_strip_in)):
         if name == "front" and cut.open_front:
             continue
-        found.append(
+        findings.append(
             fit_finding(
                 f"surface/{name}-strip",
                 f"Strip of countertop at the {name} of the sink",
@@ -237,7 +237,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
         )
     start_in, end_in = job.counter.run_of_sink.own_span_in
     left_in, right_in = cut.left_in - start_in, end_in - cut.left_in - cut.width_in
-    found.append(
+    findings.append(
         fit_finding(
             "surface/side-strip",
             "Countertop left beside the sink",
@@ -250,7 +250,7 @@ def _strips(job: FilledJob, design: Design) -> list[Finding]:
             parts=("counter", "cut-out"),
         )
     )
-    return found
+    return findings
 
 
 def _narrow(job: FilledJob) -> str:

@@ -22,8 +22,8 @@ _FIRM = "a certified firm to remove it where the rules require that; the local a
 
 def check_suspects(job: FilledJob, design: Design, lists: Lists) -> list[Finding]:
     """Suspect flooring, suspect glue and backer, what a laboratory found of it and what of that stays, and what the customer tears out himself."""
-    found = [_floor(job, design), _glue(job, design, lists), _abatement(design), _left(job, design), *_torn_out_by_customer(job, design, lists)]
-    return [finding for finding in found if finding is not None]
+    findings = [_floor(job, design), _glue(job, design, lists), _abatement(design), _left(job, design), *_torn_out_by_customer(job, design, lists)]
+    return [finding for finding in findings if finding is not None]
 
 
 def _caution(name: str, check: str, measured: str, limit: str, source: str | Row, remedy: str, basis: str = "triggered by the job as measured") -> Finding:

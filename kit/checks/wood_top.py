@@ -18,7 +18,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
         return []
     gap_in = design.placed.model.gap("wall", "counter", "y").value_in
     moves = row("wood_movement", f"{job.counter.species}/tangential")
-    found = [
+    findings = [
         plain_finding(
             "wood-top/finish",
             "Finish on every face and cutout before the top is set",
@@ -45,7 +45,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
     ]
     if job.sink.mount == "under":
         wider = "" if job.counter.reveal_in > 0.0 else "Choose a positive reveal. "
-        found.append(
+        findings.append(
             plain_finding(
                 "wood-top/reveal",
                 "Reveal through the seasons",
@@ -58,7 +58,7 @@ def check_wood_top(job: FilledJob, design: Design, _: Lists) -> list[Finding]:
                 parts=("rim", "counter"),
             )
         )
-    return [*found, *_cover(job, gap_in)]
+    return [*findings, *_cover(job, gap_in)]
 
 
 def _cover(job: FilledJob, gap_in: float) -> list[Finding]:

@@ -150,8 +150,8 @@ def lowest_values(section: Section) -> WoodValues | NoValue:
 def weakest_row(name: str, section: Section) -> Row:
     """The row that gives `lowest_values` its bending, tension, shear, bearing or compression at this size."""
 
-    def strength(found: tuple[str, WoodValues]) -> float:
-        values = found[1]
+    def strength(listed: tuple[str, WoodValues]) -> float:
+        values = listed[1]
         return float(getattr(values, f"{name}_psi") * getattr(values, f"size_{name}", 1.0))
 
     prefix, _ = min(_commonly_listed(section), key=strength)
@@ -161,8 +161,8 @@ def weakest_row(name: str, section: Section) -> Row:
 @lru_cache(maxsize=128)
 def _commonly_listed(section: Section) -> tuple[tuple[str, WoodValues], ...]:
     """Each common wood with values at this size, by the name of its rows."""
-    found = [(_prefix(species, grade, section), _design_values(species, grade, section)) for species in SPECIES for grade in _COMMON_GRADES]
-    return tuple((prefix, values) for prefix, values in found if isinstance(values, WoodValues))
+    listed = [(_prefix(species, grade, section), _design_values(species, grade, section)) for species in SPECIES for grade in _COMMON_GRADES]
+    return tuple((prefix, values) for prefix, values in listed if isinstance(values, WoodValues))
 
 
 def dressed_section(nominal: str, *, flat: bool = False) -> Section:

@@ -72,8 +72,8 @@ def _sink_out(had: Sequence[tuple[Option, Figures]]) -> Iterator[tuple[str, str]
     for option, row in had:
         if option.estimate is not None and row.days_without_sink is not None:
             days.setdefault(why_sink_out(option.estimate), []).append(row.days_without_sink)
-    for why, found in sorted(days.items(), key=lambda item: item[1]):
-        least, most = format_days(min(found)), format_days(max(found))
+    for why, days_each in sorted(days.items(), key=lambda item: item[1]):
+        least, most = format_days(min(days_each)), format_days(max(days_each))
         yield most if least == most else f"{least.partition(' ')[0]} to {most}", why
 
 

@@ -224,17 +224,17 @@ def _next_words(state: ContractState) -> str:
 
 def jobs_document(folder: Path, day: dt.date | None) -> Mapping[str, Any]:
     """Every contract of a folder: its sums, and what it was to cost and take beside what it did."""
-    found = list_jobs(folder, day, checked=False)
-    rows = {row.number: job_row_document(row) for row in found.rows}
+    jobs = list_jobs(folder, day, checked=False)
+    rows = {row.number: job_row_document(row) for row in jobs.rows}
     contracts = [{**_sums(state), **rows.get(state.number, {})} for state in contract_states(folder, day)]
-    return {"folder": str(folder), "as_of": day.isoformat() if day else None, "contracts": contracts, "left_out": list(found.unreadable)}
+    return {"folder": str(folder), "as_of": day.isoformat() if day else None, "contracts": contracts, "left_out": list(jobs.unreadable)}
 
 
 def jobs_report(folder: Path, day: dt.date | None) -> str:
     """Every job of a folder in one table; then what is billed and paid."""
-    page, states, found = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
+    page, states, jobs = Page(), contract_states(folder, day), list_jobs(folder, day, checked=False)
     page.title(f"Jobs in {folder}", f"as of {format_day(day)}" if day else "today")
-    show_job_rows(page, found)
+    show_job_rows(page, jobs)
     rows = [(state.number, _stage_words(state), *_row_of(state)) for state in states]
     page.table("What is billed and paid", ("Job", "State", ">Sum", ">Billed", ">Paid", ">Held back", ">Due"), rows)
     for state in states:

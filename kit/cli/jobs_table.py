@@ -38,15 +38,15 @@ def _days(row: JobRow) -> dict[str, dt.date | None]:
     return {name: getattr(row, name) for name in ("starts_promised", "started", "done_promised", "done")}
 
 
-def show_job_rows(page: Page, found: FolderJobs) -> None:
+def show_job_rows(page: Page, jobs: FolderJobs) -> None:
     """One line for each job, one for the days of each that is signed; what can't be read is told below."""
     columns = ("Job", "State", "Mount", "Countertop", ">Price", ">Margin est.", ">real", ">Hours est.", ">real", ">Days")
-    page.table("Jobs", columns, [_cells(row) for row in found.rows])
-    page.table("Promised days", ("Job", ">Start est.", ">real", ">Done est.", ">real", ">Days late"), [_day_cells(row) for row in found.rows if row.signed])
-    invented = sum(row.invented for row in found.rows)
+    page.table("Jobs", columns, [_cells(row) for row in jobs.rows])
+    page.table("Promised days", ("Job", ">Start est.", ">real", ">Done est.", ">real", ">Days late"), [_day_cells(row) for row in jobs.rows if row.signed])
+    invented = sum(row.invented for row in jobs.rows)
     if invented:
         page.note(f"{invented} of these jobs are invented: a demonstration.")
-    for sentence in found.unreadable:
+    for sentence in jobs.unreadable:
         page.note(sentence)
 
 

@@ -51,7 +51,7 @@ def explain_alternates(options: Sequence[Option], figures: Mapping[str, PlannedF
     own = next((option for option in options if option.chosen), None)
     if own is None or own.estimate is None:
         return {}
-    found: dict[str, WhyDays] = {}
+    reasons: dict[str, WhyDays] = {}
     before, usual = figures[own.id], why_sink_out(own.estimate)
     for option in options:
         if option.estimate is None or option.chosen:
@@ -59,8 +59,8 @@ def explain_alternates(options: Sequence[Option], figures: Mapping[str, PlannedF
         after, sink_out = figures[option.id], why_sink_out(option.estimate)
         first = (sink_out.rstrip("."),) if sink_out not in {"", usual} else ()
         if because := (*first, *explain_days(own.estimate, option.estimate, before, after)):
-            found[option.id] = WhyDays(after.lead_days - before.lead_days, because)
-    return found
+            reasons[option.id] = WhyDays(after.lead_days - before.lead_days, because)
+    return reasons
 
 
 def list_stretches(old: Estimate, new: Estimate, old_figures: PlannedFigures, new_figures: PlannedFigures) -> tuple[Stretch, ...]:
@@ -84,10 +84,10 @@ def say_stretch(row: Stretch) -> str:
 
 
 def _sum_stretches(estimate: Estimate, figures: PlannedFigures) -> dict[str, float]:
-    found: dict[str, float] = {}
+    days_of: dict[str, float] = {}
     for what, days in _chain(estimate, figures):
-        found[what] = found.get(what, 0.0) + days
-    return {what: round(days, 6) for what, days in found.items()}
+        days_of[what] = days_of.get(what, 0.0) + days
+    return {what: round(days, 6) for what, days in days_of.items()}
 
 
 def _chain(estimate: Estimate, figures: PlannedFigures) -> Iterator[tuple[str, float]]:

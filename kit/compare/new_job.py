@@ -135,8 +135,8 @@ def next_job_number(numbers: Sequence[str], day: dt.date) -> str:
     >>> next_job_number([], dt.date(2026, 3, 2))
     '2026-001'
     """
-    found = [match for number in numbers if (match := _NUMBER.fullmatch(number))]
-    if not found:
+    matches = [match for number in numbers if (match := _NUMBER.fullmatch(number))]
+    if not matches:
         return f"{day.year}-001"
-    last = max(found, key=lambda match: (int(match[2]), match[1]))
+    last = max(matches, key=lambda match: (int(match[2]), match[1]))
     return f"{last[1]}{int(last[2]) + 1:0{len(last[2])}d}"

@@ -209,9 +209,9 @@ def _committed(state: ContractState) -> dict[str, Decimal]:
     for one in state.ordered:
         key = (one.order, one.cost_code)
         orders[key] = EXACT.add(orders.get(key, _ZERO), one.amount)
-    found: dict[str, Decimal] = {}
+    committed: dict[str, Decimal] = {}
     for (order, code), amount in orders.items():
         billed = sum_money([one.amount for one in state.bought if (one.order, one.cost_code) == (order, code)])
         left = max(EXACT.subtract(amount, billed), _ZERO)
-        found[code] = EXACT.add(found.get(code, _ZERO), left)
-    return {code: amount for code, amount in found.items() if amount}
+        committed[code] = EXACT.add(committed.get(code, _ZERO), left)
+    return {code: amount for code, amount in committed.items() if amount}

@@ -75,7 +75,7 @@ def postings_of(contract: str, events: Sequence[Event]) -> tuple[Posting, ...]:
     A later event adds postings of its own and leaves those of earlier ones as they are.
     """
     known: list[Event] = []
-    found: list[Posting] = []
+    postings: list[Posting] = []
     state, before = ContractState(contract), dict[BookAccount, Decimal]()
     taken_back = {event.id: event.what for event in events}
     for event in sorted(events, key=lambda event: (event.day, event.id)):
@@ -85,9 +85,9 @@ def postings_of(contract: str, events: Sequence[Event]) -> tuple[Posting, ...]:
         after = _with_spending(before, [event.what]) if isinstance(event.what, Bought | Worked) else book_balances(state)
         moved = {account: EXACT.subtract(after.get(account, _ZERO), before.get(account, _ZERO)) for account in dict.fromkeys((*after, *before))}
         what = taken_back[event.what.event] if isinstance(event.what, Voided) else event.what
-        found += _postings(event, what, moved)
+        postings += _postings(event, what, moved)
         before = after
-    return tuple(found)
+    return tuple(postings)
 
 
 def book_balances(state: ContractState) -> dict[BookAccount, Decimal]:
@@ -106,10 +106,10 @@ def book_balances(state: ContractState) -> dict[BookAccount, Decimal]:
 
 
 def _with_spending(balances: Mapping[BookAccount, Decimal], spent: Sequence[Bought | Worked]) -> dict[BookAccount, Decimal]:
-    found = dict(balances)
+    totals = dict(balances)
     for account, amount in (pair for one in spent for pair in _spending(one)):
-        found[account] = EXACT.add(found.get(account, _ZERO), amount)
-    return found
+        totals[account] = EXACT.add(totals.get(account, _ZERO), amount)
+    return totals
 
 
 def _spending(one: Bought | Worked) -> Iterator[tuple[BookAccount, Decimal]]:

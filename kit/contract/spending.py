@@ -147,7 +147,7 @@ def spending_of(row: SpentRow, burden: float) -> Happening:
 
 def spent_rows(events: Sequence[Event]) -> tuple[SpentRow, ...]:
     """What was spent by the events that hold, as rows that are numbered by their events; what is only ordered is none of them."""
-    found, standing = [], standing_events(events)
+    rows, standing = [], standing_events(events)
     ordered = {event.what.order: event.day for event in reversed(standing) if isinstance(event.what, Ordered)}
     for event in standing:
         one = event.what
@@ -155,9 +155,9 @@ def spent_rows(events: Sequence[Event]) -> tuple[SpentRow, ...]:
             row = SpentRow(event.id, event.day, one.cost_code, one.cost_type, one.text, one.amount, 0.0, one.supplier, one.bill)
             row = replace(row, tax=one.tax, order=one.order, call_back=one.call_back, item=one.item, quantity=one.quantity, left=one.left)
             order_day = one.order_day or (ordered.get(one.order) if one.order else None)
-            found.append(replace(row, order_day=order_day, delivery_day=one.delivery_day))
+            rows.append(replace(row, order_day=order_day, delivery_day=one.delivery_day))
         elif isinstance(one, Worked):
             amount = EXACT.add(one.wages, one.burden)
             row = SpentRow(event.id, event.day, one.cost_code, CostType.LABOR, one.text, amount, one.hours, "", one.sheet)
-            found.append(replace(row, step=one.step, burden=one.burden, call_back=one.call_back))
-    return tuple(found)
+            rows.append(replace(row, step=one.step, burden=one.burden, call_back=one.call_back))
+    return tuple(rows)

@@ -112,9 +112,9 @@ class Search:
         index = scarcest(pieces, usable)
         for load in [load for load in usable if load[1][index]]:
             rest = tuple([have - taken for have, taken in zip(pieces, load[1], strict=True)])
-            found = self._place(rest, add_sticks(sticks, load[0], -1), usable)
-            if found is not None:
-                return [load, *found]
+            others = self._place(rest, add_sticks(sticks, load[0], -1), usable)
+            if others is not None:
+                return [load, *others]
             if self.nodes < 0:
                 return None
             usable.remove(load)  # no plan from here has such a stick

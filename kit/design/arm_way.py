@@ -62,9 +62,9 @@ def order_outlets(job: FilledJob, at: SinkPlace) -> list[tuple[Spot, float]]:
     A disposer hangs below the deepest bowl, the trap below the outlet nearest to the stub.
     """
     deepest_in, stub_x = job.sink.deepest_in, stub_x_in(job)
-    found = [(outlet, deepest_in - bowl.depth_in) for outlet, bowl in zip(at.outlets, job.sink.bowls, strict=True)]
+    outlets = [(outlet, deepest_in - bowl.depth_in) for outlet, bowl in zip(at.outlets, job.sink.bowls, strict=True)]
     has_disposer = job.plumbing.disposer != "none"
-    return sorted(found, key=lambda one: (one[1] if has_disposer else 0.0, abs(one[0][0] - stub_x)))
+    return sorted(outlets, key=lambda one: (one[1] if has_disposer else 0.0, abs(one[0][0] - stub_x)))
 
 
 def route_arm(job: FilledJob, outlet: Spot, beside_in: float = 0.0) -> ArmWay:

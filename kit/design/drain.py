@@ -95,22 +95,22 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
     way, fits = _way(job, at)
     wastes = route_wastes(job, at, way)
     measures = _measures(job, levels, settings, way, longest_run_in(wastes))
-    found = drain_levels(measures, settings)
+    heights = drain_levels(measures, settings)
     plain = drain_levels(replace(measures, need_in=plumbing.strainer_drop_in), settings)
-    riser = _riser(job, lists, found.lower_by_in, way)
+    riser = _riser(job, lists, heights.lower_by_in, way)
     stub = plumbing.drain_old if riser is None else riser.material
     arm = arm_material_of(job, stub, way)
     join, note = lists.transition("drain", stub, arm or "slip-joint")
     transition = join_of_size(join, plumbing.drain_size)
-    through_floor, not_designed = plumbing.drain_leaves == "floor", why_not_designed(job, way if fits else None, found)
-    pipes = () if not_designed else list_pipes(job, found, lists, wastes, way, arm)
+    through_floor, not_designed = plumbing.drain_leaves == "floor", why_not_designed(job, way if fits else None, heights)
+    pipes = () if not_designed else list_pipes(job, heights, lists, wastes, way, arm)
     tailpiece_in = next((pipe.centers_in for pipe in pipes if pipe.name == "tailpiece"), 0.0)
     return DrainRoute(
-        stub_max_in=found.stub_highest_in,
+        stub_max_in=heights.stub_highest_in,
         stub_max_without_disposer_in=plain.stub_highest_in,
-        stub_built_in=found.stub_built_in,
+        stub_built_in=heights.stub_built_in,
         stub_in=measures.stub_in,
-        lower_by_in=None if not_designed else found.lower_by_in,
+        lower_by_in=None if not_designed else heights.lower_by_in,
         lower_by_without_disposer_in=plain.lower_by_in,
         tailpiece_in=tailpiece_in,
         fittings=() if not_designed else list_fittings(job, pipes, wastes, stub, arm, transition),
@@ -123,7 +123,7 @@ def design_drain(job: FilledJob, levels: Levels, lists: Lists) -> DrainRoute:
         outlets_apart_in=outlets[-1][0] - outlets[0][0],  # walls between the bowls included; 0 with one bowl
         measures=measures,
         settings=settings,
-        levels=found,
+        levels=heights,
         pipes=pipes,
         riser=riser,
         stub_material=stub,

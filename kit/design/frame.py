@@ -109,13 +109,13 @@ def _members(bodies: Sequence[Body]) -> tuple[Member, ...]:
 def _screws_of(members: Sequence[Member]) -> int:
     """Screws that hold the members together [each]: a panel along each joist below it; joists are held by the ends of their posts."""
     joists = sum(member.count for member in members if member.name == "platform joist")
-    found = 0
+    screws = 0
     for member in members:
         if member.item == PANEL:
-            found += joists * _screws(member)
+            screws += joists * _screws(member)
         elif member.name not in {*_AT_SIDES, "platform joist"}:
-            found += member.count * _screws(member)
-    return found
+            screws += member.count * _screws(member)
+    return screws
 
 
 def _screws(member: Member) -> int:

@@ -21,23 +21,23 @@ def place_cleats(job: FilledJob, at: SinkPlace, cut: FrontCut | None, load_lb: f
     reach_in, top_in = _reach_in(job, at), at.rim_z[0]
     side_in, low_in = job.cabinet.side_thickness_in, top_in - edge_in()
     deep = (box_back_in(job), face_back_in(job) - value("practice", "frame/clearance"))
-    found = []
+    bodies = []
     for side in SIDES:
         x = mirrored(job, (side_in + reach_in - thick_in(), side_in + reach_in), side)
-        found.append(member(f"side cleat {side}", Block(x, deep, (low_in, top_in)), (f"post front {side}", f"post rear {side}"), "y", _RIM))
-        found += _packers(job, side, reach_in - thick_in(), deep, (low_in, top_in))
+        bodies.append(member(f"side cleat {side}", Block(x, deep, (low_in, top_in)), (f"post front {side}", f"post rear {side}"), "y", _RIM))
+        bodies += _packers(job, side, reach_in - thick_in(), deep, (low_in, top_in))
     rear_in = at.outside_y[0] - value("practice", "frame/bowl-clearance")
     rear, front = (rear_in - thick_in(), rear_in), (post_front_in(job) - edge_in(), post_front_in(job))
     for side in SIDES:
         under_cleat = (side_in + reach_in - thick_in(), side_in + reach_in)
         under_both = (under_cleat[0], under_cleat[0] + edge_in())
-        found += post(job, f"front {side}", mirrored(job, under_cleat, side), front, low_in)
-        found += post(job, f"rear {side}", mirrored(job, under_both, side), rear, low_in)
+        bodies += post(job, f"front {side}", mirrored(job, under_cleat, side), front, low_in)
+        bodies += post(job, f"rear {side}", mirrored(job, under_both, side), rear, low_in)
     between = (side_in + reach_in, job.cabinet.width_in - side_in - reach_in)
-    found += _rear_cross(job, Block(grown(between, -play_in() / 2.0), rear, (low_in, top_in)), load_lb, [*others, *found])
+    bodies += _rear_cross(job, Block(grown(between, -play_in() / 2.0), rear, (low_in, top_in)), load_lb, [*others, *bodies])
     if cut is not None and cut.rail_removed:
-        found.append(_front_tie(job, at, cut, between, [*others, *found]))
-    return FramePlace(tuple(found), ("side cleat left", "side cleat right", "rear cross piece"), top_in, reach_in)
+        bodies.append(_front_tie(job, at, cut, between, [*others, *bodies]))
+    return FramePlace(tuple(bodies), ("side cleat left", "side cleat right", "rear cross piece"), top_in, reach_in)
 
 
 def _reach_in(job: FilledJob, at: SinkPlace) -> float:

@@ -82,8 +82,8 @@ def _shapes(side: str, rim: tuple[Span, Span, Span], along_in: float, foot_top_i
     """The foot outside of the edge, up to what it is fixed to, and the part below the edge, as far in as the bowl beside it leaves room."""
     (x, y, z), half_in, reach_in = rim, value("practice", "clip/wide") / 2.0, value("practice", "clip/reach")
     edge_in, out = {"rear": (y[0], -1.0), "front": (y[1], 1.0), "left": (x[0], -1.0), "right": (x[1], 1.0)}[side]
-    along, found = (along_in - half_in, along_in + half_in), []
+    along, shapes = (along_in - half_in, along_in + half_in), []
     for far_in, up in ((edge_in + out * reach_in, (z[0], foot_top_in)), (edge_in - out * min(reach_in, beside_in), z)):
         across = (min(edge_in, far_in), max(edge_in, far_in))
-        found.append(Block(along, across, up) if side in {"rear", "front"} else Block(across, along, up))
-    return tuple(block for block in found if not block.empty)
+        shapes.append(Block(along, across, up) if side in {"rear", "front"} else Block(across, along, up))
+    return tuple(block for block in shapes if not block.empty)

@@ -28,26 +28,26 @@ class OtherBox:
 
 def locate_boxes(cabinet: Cabinet[Never]) -> tuple[OtherBox, ...]:
     """The boxes as listed, one beside the other from the sink base outward."""
-    found = []
+    boxes = []
     for side in _SIDES:
         at_in, way = (0.0, -1.0) if side == "left" else (cabinet.width_in, 1.0)
         for number, box in enumerate([box for box in cabinet.boxes if box.side == side], 1):
             end_in = at_in + way * box.width_in
-            found.append(OtherBox(box.kind, side, number, (min(at_in, end_in), max(at_in, end_in))))
+            boxes.append(OtherBox(box.kind, side, number, (min(at_in, end_in), max(at_in, end_in))))
             at_in = end_in
-    return tuple(found)
+    return tuple(boxes)
 
 
 def dishwasher_places(cabinet: Cabinet[Never]) -> tuple[Span, ...]:
     """Each dishwasher along the wall, from the sink base's left outside [in]: as listed, else beside the base and of the usual width."""
     boxes = locate_boxes(cabinet)
-    found = [box.x for box in boxes if box.kind == "dishwasher"]
+    places = [box.x for box in boxes if box.kind == "dishwasher"]
     wide_in, sides = value("practice", "counter/dishwasher"), {box.side for box in boxes}
     if cabinet.left.kind == "dishwasher" and "left" not in sides:
-        found.append((-wide_in, 0.0))
+        places.append((-wide_in, 0.0))
     if cabinet.right.kind == "dishwasher" and "right" not in sides:
-        found.append((cabinet.width_in, cabinet.width_in + wide_in))
-    return tuple(found)
+        places.append((cabinet.width_in, cabinet.width_in + wide_in))
+    return tuple(places)
 
 
 def is_beside(cabinet: Cabinet[Never], side: str) -> bool:

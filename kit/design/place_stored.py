@@ -55,10 +55,10 @@ def place_stored(job: FilledJob, placed: Sequence[Body]) -> Iterator[Body]:
 
 def crowded(job: FilledJob, placed: Sequence[Body]) -> int:
     """How many of them find no free place beside what is placed."""
-    solid, found = [body for body in placed if not body.room], 0
+    solid, overlapping = [body for body in placed if not body.room], 0
     for body in place_stored(job, placed):
-        found += any(overlap_depth(shape, own) > 0.0 for other in solid if other.is_at(Stage.BUILT) for shape in other.shapes for own in body.shapes)
-    return found
+        overlapping += any(overlap_depth(shape, own) > 0.0 for other in solid if other.is_at(Stage.BUILT) for shape in other.shapes for own in body.shapes)
+    return overlapping
 
 
 def _stored(job: FilledJob, name: str, there: Sequence[Body]) -> tuple[Body, bool]:
@@ -104,9 +104,9 @@ def free_room_in(bodies: Iterable[Body], thing: Body, across: Span) -> tuple[flo
 def _gaps(there: Sequence[Body], across: Span, y: Span, z: Span) -> list[Span]:
     """What is free along the base between all that reaches into these depths and heights, from the left."""
     spans = sorted(shape.x for body in there for shape in body.shapes if shape.y[0] < y[1] and y[0] < shape.y[1] and shape.z[0] < z[1] and z[0] < shape.z[1])
-    found, low_in = [], across[0]
+    gaps, low_in = [], across[0]
     for first, last in (*spans, (across[1], across[1])):
         if min(first, across[1]) > low_in:
-            found.append((low_in, min(first, across[1])))
+            gaps.append((low_in, min(first, across[1])))
         low_in = max(low_in, last)
-    return found
+    return gaps

@@ -53,13 +53,13 @@ class WasteWay:
 def route_wastes(job: FilledJob, at: SinkPlace, way: ArmWay) -> tuple[WasteWay, ...]:
     """One for each outlet but that over the trap, in the order of `order_outlets`."""
     (first, _), *others = order_outlets(job, at)
-    found: dict[Spot, WasteWay] = {}
+    ways: dict[Spot, WasteWay] = {}
     for side in (-1.0, 1.0):
         start = way.inlet
         for outlet in sorted((spot for spot, _ in others if math.copysign(1.0, spot[0] - first[0]) == side), key=lambda spot: abs(spot[0] - first[0])):
-            found[outlet] = WasteWay(_around(job, first, start, outlet) if start == way.inlet else (start, outlet), start != way.inlet)
+            ways[outlet] = WasteWay(_around(job, first, start, outlet) if start == way.inlet else (start, outlet), start != way.inlet)
             start = outlet
-    return tuple(found[spot] for spot, _ in others)
+    return tuple(ways[spot] for spot, _ in others)
 
 
 def _around(job: FilledJob, first: Spot, inlet: Spot, outlet: Spot) -> tuple[Spot, ...]:

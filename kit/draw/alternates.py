@@ -75,12 +75,12 @@ def _days(days: float | None, second: str = "") -> Figure:
 def draw_decisions(options: Sequence[Option], figures: Mapping[str, PlannedFigures]) -> str:
     """What an owner weighs, one row an alternate; `figures` by its id, at the terms that are to count; what has not been tried yet says so."""
     own = next((figures[option.id].price for option in options if option.chosen and option.id in figures), None)
-    return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(found, own) for name, found in figures.items()}, _WEIGHED_ASIDE)
+    return draw_option_rows("Alternates", options, _DECISIONS, {name: _decision_figures(plan, own) for name, plan in figures.items()}, _WEIGHED_ASIDE)
 
 
-def draw_decision(found: PlannedFigures) -> str:
+def draw_decision(plan: PlannedFigures) -> str:
     """The same of one alternate, side by side."""
-    rows = zip(_DECISIONS, _decision_figures(found, None), strict=True)
+    rows = zip(_DECISIONS, _decision_figures(plan, None), strict=True)
     cells = "".join(f"<div><dt>{head}</dt><dd>{escape(one.says)}<span class='sk-second'>{escape(one.second)}</span></dd></div>" for head, one in rows)
     return f"<dl class='sk-sums'>{cells}</dl>"
 
@@ -97,7 +97,7 @@ def draw_owner_headline(options: Sequence[Option], figures: Mapping[str, Planned
             ("margin", f"<b>{mine.margin:.1%}</b>"),
             ("per crew-day", f"<b>{per_day}</b>"),
         ]
-    paying = [(found.per_crew_day, option) for option in options if option.usable and (found := figures.get(option.id)) and found.per_crew_day is not None]
+    paying = [(plan.per_crew_day, option) for option in options if option.usable and (plan := figures.get(option.id)) and plan.per_crew_day is not None]
     if paying:
         most, best = max(paying, key=lambda pair: pair[0])
         facts.append(("Best per crew-day", f"<b>{format_money(most)}</b>, {escape(best.short_name)}"))
@@ -105,23 +105,23 @@ def draw_owner_headline(options: Sequence[Option], figures: Mapping[str, Planned
     return f"<div class='sk-headline' role='status'>{said}</div>"
 
 
-def _decision_figures(found: PlannedFigures, own: Decimal | None) -> list[Figure]:
-    added = "" if own is None else _added(EXACT.subtract(found.price, own))
-    per_day = found.per_crew_day
+def _decision_figures(plan: PlannedFigures, own: Decimal | None) -> list[Figure]:
+    added = "" if own is None else _added(EXACT.subtract(plan.price, own))
+    per_day = plan.per_crew_day
     return [
-        Figure(format_money(found.price), added, float(found.price)),
-        Figure(format_money(found.cost), f"8 times in 10 at most {format_money(found.p80) if isinstance(found, Figures) else NOT_TRIED}", float(found.cost)),
-        Figure(format_money(found.gross), f"{found.margin:.1%}", float(found.gross)),
-        Figure("-" if per_day is None else format_money(per_day), f"{found.crew_days:.1f} crew-days", None if per_day is None else float(per_day)),
-        Figure(f"{found.own_hours:.1f}", f"{found.trips} trips", found.own_hours),
-        _days(found.days_without_sink, f"{format_days(found.lead_days)} to done"),
-        _chance_to_lose(found),
+        Figure(format_money(plan.price), added, float(plan.price)),
+        Figure(format_money(plan.cost), f"8 times in 10 at most {format_money(plan.p80) if isinstance(plan, Figures) else NOT_TRIED}", float(plan.cost)),
+        Figure(format_money(plan.gross), f"{plan.margin:.1%}", float(plan.gross)),
+        Figure("-" if per_day is None else format_money(per_day), f"{plan.crew_days:.1f} crew-days", None if per_day is None else float(per_day)),
+        Figure(f"{plan.own_hours:.1f}", f"{plan.trips} trips", plan.own_hours),
+        _days(plan.days_without_sink, f"{format_days(plan.lead_days)} to done"),
+        _chance_to_lose(plan),
     ]
 
 
-def _chance_to_lose(found: PlannedFigures) -> Figure:
-    chance = found.risk.chance_to_lose if isinstance(found, Figures) else None
-    return Figure(NOT_TRIED if chance is None else f"{chance:.1%}", f"we front {format_money(found.fronted)}", chance)
+def _chance_to_lose(plan: PlannedFigures) -> Figure:
+    chance = plan.risk.chance_to_lose if isinstance(plan, Figures) else None
+    return Figure(NOT_TRIED if chance is None else f"{chance:.1%}", f"we front {format_money(plan.fronted)}", chance)
 
 
 def draw_why_days(options: Sequence[Option], why: Mapping[str, WhyDays]) -> str:

@@ -63,7 +63,7 @@ def draw_control(rows: Sequence[tuple[str, str, str, bool]]) -> str:
     """Control totals: for each what is held against what, what was said, what the file's own text gives, and whether they agree."""
     wrong = sum(not agrees for *_, agrees in rows)
     verdict = f"{AGREES}: all {len(rows)} totals are those of the file's own text" if not wrong else f"{DIFFERS}: {wrong} of {len(rows)} totals. Do not import"
-    table = [(what, _short(said), _short(found), AGREES if agrees else DIFFERS) for what, said, found, agrees in rows]
+    table = [(what, _short(said), _short(sum_of_rows), AGREES if agrees else DIFFERS) for what, said, sum_of_rows, agrees in rows]
     totals = draw_table(f"Control totals. {verdict}.", ("What", "Said", "Counted again", "Result"), table, numbers=(1, 2), heads=True)
     return f"<p><b>{verdict}.</b></p>{draw_fold('Control totals, one by one', totals, opened=bool(wrong))}"
 

@@ -70,7 +70,7 @@ def arrange_sizes(sizes: Sequence[Size], stands_free: Callable[[Size, Span, int]
     """
     center = sum(size.low + size.high for size in sizes) / (2.0 * len(sizes)) if sizes else 0.0
     tiers: list[list[Span]] = []
-    found: list[tuple[int, Span]] = [(0, (0.0, 0.0))] * len(sizes)
+    lanes: list[tuple[int, Span]] = [(0, (0.0, 0.0))] * len(sizes)
     for number in sorted(range(len(sizes)), key=lambda at: (round(sizes[at].high - sizes[at].low, 3), at)):
         size = sizes[number]
         options = sorted(size.spans(), key=lambda span: (_runs_along(sizes, size, span), (span[0] < size.low) is (size.low + size.high < 2.0 * center)))
@@ -83,8 +83,8 @@ def arrange_sizes(sizes: Sequence[Size], stands_free: Callable[[Size, Span, int]
         while len(tiers) <= place:
             tiers.append([])
         tiers[place].append(span)
-        found[number] = (place, span)
-    return found
+        lanes[number] = (place, span)
+    return lanes
 
 
 def _runs_along(sizes: Sequence[Size], size: Size, span: Span) -> int:

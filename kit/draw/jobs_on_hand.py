@@ -17,15 +17,15 @@ _FOLDED = {"offered": "Offered, not signed", "finished": "Finished", "canceled":
 _COLUMNS = ("Job", "What", "State", "Price", "Margin, promised and real", "Hours, promised and so far", "Starts", "Done by")
 
 
-def draw_jobs_on_hand(found: FolderJobs) -> str:
+def draw_jobs_on_hand(jobs: FolderJobs) -> str:
     """The jobs of a folder, those at work first, the others folded, then what can't be read. A sentence where there are none."""
-    if not found.rows and not found.unreadable:
+    if not jobs.rows and not jobs.unreadable:
         return "<p>No job of this folder has been issued yet. Issue an estimate on the estimator's screen, and it stands here.</p>"
-    by_stage = {stage: [row for row in found.rows if row.stage == stage] for stage in _STAGES}
+    by_stage = {stage: [row for row in jobs.rows if row.stage == stage] for stage in _STAGES}
     working = by_stage["signed"]
     table = _draw_rows(f"Jobs at work: {len(working)}", working) if working else "<p><b>No job is at work.</b></p>"
     folds = "".join(draw_fold(f"{words}: {len(rows)}", _draw_rows(words, rows)) for stage, words in _FOLDED.items() if (rows := by_stage[stage]))
-    return table + folds + "".join(f"<p>{escape(sentence)}</p>" for sentence in found.unreadable)
+    return table + folds + "".join(f"<p>{escape(sentence)}</p>" for sentence in jobs.unreadable)
 
 
 def _draw_rows(caption: str, rows: Sequence[JobRow]) -> str:

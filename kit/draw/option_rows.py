@@ -106,12 +106,14 @@ def _open_findings(option: Option) -> list[Finding]:
 
 def _draw_to_decide(option: Option, known: set[str]) -> str:
     """Its standing where that is not plain, what is to be settled by kind, and behind a fold what the job itself has not."""
-    found = _open_findings(option)
+    pending = _open_findings(option)
     care = "" if option.verdict == "usable" else f"With care: {escape(option.reason)}"
     standing = care if option.usable else f"{level_mark(_LEVELS.get(option.standing, Level.STOP), option.standing)} {escape(option.reason)}"
-    counts = [(level, sum(finding.level is level for finding in found)) for level in _COUNTED]
+    counts = [(level, sum(finding.level is level for finding in pending)) for level in _COUNTED]
     marks = " ".join(level_mark(level, _COUNTED[level].format(number)) for level, number in counts if number)
-    more = "".join(f"<li>{level_mark(finding.level)} {escape(finding.check)}: {escape(finding.measured)}</li>" for finding in found if finding.id not in known)
+    more = "".join(
+        f"<li>{level_mark(finding.level)} {escape(finding.check)}: {escape(finding.measured)}</li>" for finding in pending if finding.id not in known
+    )
     counted = f"<div>{marks}</div>" if marks else ""
     if more:
         counted = f"<details><summary>{marks} {more.count('<li>')} new</summary><b>Not in this job</b><ul>{more}</ul></details>"

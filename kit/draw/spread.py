@@ -52,8 +52,8 @@ def draw_finish_spread(risk: JobRisk) -> str:
     """The last days of the trials as SVG, a bar for each day or, where there are many, for each run of days; half and four out of five marked."""
     first, last = (_day(risk, chance) for chance in _EDGES)
     each = -(-((last - first).days + 1) // MOST_DAYS)
-    found = Counter((last_day(risk.finish.midnight + dt.timedelta(hours=hours)) - first).days // each for hours in risk.finish.hours)
-    counts = [found[number] for number in range(-(-((last - first).days + 1) // each))]
+    trials = Counter((last_day(risk.finish.midnight + dt.timedelta(hours=hours)) - first).days // each for hours in risk.finish.hours)
+    counts = [trials[number] for number in range(-(-((last - first).days + 1) // each))]
 
     def at(day: dt.date) -> float:
         return ((day - first).days // each + 0.5) / len(counts)

@@ -120,9 +120,9 @@ def explain_order(estimate: Estimate, task: Task) -> str:
     names = estimate.lists.lead_times
 
     def waits(step: Step) -> str:
-        found = [f"{rows[step].wait_h:g} h to wait"] if rows[step].wait_h else []
-        found += [names[lead.what].name.lower() for lead in leads.get(step, ()) if lead.hours_likely and last_with[lead.what] is step]
-        return f" ({'; '.join(found)})" if found else ""
+        reasons = [f"{rows[step].wait_h:g} h to wait"] if rows[step].wait_h else []
+        reasons += [names[lead.what].name.lower() for lead in leads.get(step, ()) if lead.hours_likely and last_with[lead.what] is step]
+        return f" ({'; '.join(reasons)})" if reasons else ""
 
     last = [step for step in task.after if not any(step in _all_before(other, after) for other in task.after)]
     last_with = {lead.what: step for step in last for lead in leads.get(step, ())}  # what is waited for after several is said once
@@ -134,14 +134,14 @@ def explain_order(estimate: Estimate, task: Task) -> str:
 
 def _all_before(step: Step, after: Mapping[Step, Collection[Step]]) -> set[Step]:
     """Every step that must have ended before a step begins, near or far."""
-    found: set[Step] = set()
+    earlier: set[Step] = set()
     left = [*after.get(step, ())]
     while left:
         one = left.pop()
-        if one not in found:
-            found.add(one)
+        if one not in earlier:
+            earlier.add(one)
             left += after.get(one, ())
-    return found
+    return earlier
 
 
 def _purchases(estimate: Estimate) -> Iterator[Row]:

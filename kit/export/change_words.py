@@ -84,11 +84,11 @@ def _scope(estimate: Estimate) -> dict[str, str]:
 
 def _choices(estimate: Estimate) -> dict[str, str]:
     """Choices by name; of two holes alike each has its number."""
-    found: dict[str, str] = {}
+    choices: dict[str, str] = {}
     for row in choice_rows(estimate):
-        name = next(name for name in (row["choice"], *(f"{row['choice']} {number}" for number in range(2, 20))) if name not in found)
-        found[name] = row["taken"]
-    return {_HEADINGS.get(name, name): taken for name, taken in found.items() if name not in {"Countertop", "Backsplash"}}  # these stand in the scope table
+        name = next(name for name in (row["choice"], *(f"{row['choice']} {number}" for number in range(2, 20))) if name not in choices)
+        choices[name] = row["taken"]
+    return {_HEADINGS.get(name, name): taken for name, taken in choices.items() if name not in {"Countertop", "Backsplash"}}  # these stand in the scope table
 
 
 def _compared(before: dict[str, str], after: dict[str, str]) -> Iterator[dict[str, str]]:

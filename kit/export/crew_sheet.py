@@ -177,14 +177,14 @@ def _goods(estimate: Estimate, steps: Sequence[Step]) -> dict[Step, list[str]]:
     What is unpacked and measured when the goods are received is needed there, whenever it is fitted.
     """
     lines, order = {line.id: line for line in estimate.lines}, {step: number for number, step in enumerate(steps)}
-    found: dict[Step, list[str]] = {}
+    goods: dict[Step, list[str]] = {}
     for purchase in estimate.purchases:
         if steps and (purchase.packs or _is_rented(estimate, purchase)):
             bought = [lines[line_id] for line_id in purchase.line_ids]
             unpacked = any(unpacks(line, estimate.job, estimate.design, estimate.lists) for line in bought)
             needed = [step for step in (*(line.step for line in bought), *([Step.RECEIVE] if unpacked else [])) if step in order]
-            found.setdefault(min(needed, key=lambda step: order[step], default=steps[0]), []).append(_good(estimate, purchase))
-    return found
+            goods.setdefault(min(needed, key=lambda step: order[step], default=steps[0]), []).append(_good(estimate, purchase))
+    return goods
 
 
 def _good(estimate: Estimate, purchase: Purchase) -> str:

@@ -106,15 +106,15 @@ def posting_rows(issued: Issued, events: Sequence[Event], *, only: frozenset[int
 
 def one_sided(rows: Sequence[PostingRow]) -> tuple[AccountRow, ...]:
     """Each row as two; what it adds to bills, cost and tax stands with the debit, so that it counts once."""
-    found = []
+    sides = []
     for row in rows:
         shared = {name: getattr(row, name) for name in ONE_SIDED if name not in {"posting", "account", "debit", "credit", "billed", "cost", "tax"}}
         debit, credit = f"{row.posting}/debit", f"{row.posting}/credit"
         sums = {"billed": row.billed, "cost": row.cost, "tax": row.tax}
         first = AccountRow(**shared | sums, posting=debit, account=row.debit_account, debit=row.amount, credit=_ZERO)
         second = AccountRow(**shared | dict.fromkeys(sums, _ZERO), posting=credit, account=row.credit_account, debit=_ZERO, credit=row.amount)
-        found += [first, second]
-    return tuple(found)
+        sides += [first, second]
+    return tuple(sides)
 
 
 def _row(issued: Issued, posting: Posting) -> PostingRow:

@@ -137,9 +137,9 @@ def _come_off(estimate: Estimate) -> dict[str, str]:
     """What is taken out or comes loose although no new one comes, because it sits on what is renewed, and how that is said."""
     removal, job = estimate.design.removal, estimate.job
     sink_out = removal.sink_by != "nobody"
-    found = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
-    found["disposer"] = sink_out and job.old.disposer and job.plumbing.disposer != "keep"
-    said = {name: "the old one comes off, no new one" for name, out in found.items() if out}
+    comes_off = {"splash": removal.splash_by != "nobody", "sink": sink_out, "faucet": sink_out, "strainer": sink_out and job.scope.sink.renewed}
+    comes_off["disposer"] = sink_out and job.old.disposer and job.plumbing.disposer != "keep"
+    said = {name: "the old one comes off, no new one" for name, out in comes_off.items() if out}
     if job.plumbing.dishwasher and any(line.step is Step.FREE_DISHWASHER for line in estimate.lines):
         said["dishwasher"] = "unfastened from the old countertop, not fastened or connected again"
     elif job.plumbing.dishwasher and sink_out:

@@ -95,8 +95,8 @@ def _row(estimate: Estimate, purchase: Purchase, lines: list[Line], schedule: Jo
 
 def _start(schedule: JobSchedule | None, steps: set[Step]) -> ScheduledStep | None:
     """The first of these steps on the calendar; none where the calendar has none of them."""
-    found = [] if schedule is None else [row for row in schedule.schedule.steps if row.step in steps]
-    return min(found, key=lambda row: row.start, default=None)
+    rows = [] if schedule is None else [row for row in schedule.schedule.steps if row.step in steps]
+    return min(rows, key=lambda row: row.start, default=None)
 
 
 def _order_by(leads: Sequence[Lead], schedule: JobSchedule | None, start: ScheduledStep | None) -> dt.date | None:
@@ -150,16 +150,16 @@ def _order_first(rows: Sequence[PurchaseRow], *, office: str) -> list[PurchaseRo
         (row for row in rows if row.needed_by is not None), key=lambda row: (row.order_by is not None, row.order_by or row.needed_by, row.needed_by)
     )
     booked: set[str] = set()
-    found = []
+    order_days = []
     for row in by_day:
         if row.action == "book" and row.supplier not in booked:
             booked.add(row.supplier)
             together = [one for one in rows if one.action == "book" and one.supplier == row.supplier]
             works = dict.fromkeys(one.name if one.step == office else one.step for one in sorted(together, key=lambda one: one.needed_by or dt.date.max))
-            found.append(replace(row, name=f"Book: {'; '.join(works)}", amount=sum_money([one.amount for one in together])))
+            order_days.append(replace(row, name=f"Book: {'; '.join(works)}", amount=sum_money([one.amount for one in together])))
         elif row.action != "book" and row.order_by is not None and row.needed_by is not None and row.needed_by - row.order_by > _STOCK:
-            found.append(row)
-    return found
+            order_days.append(row)
+    return order_days
 
 
 def _first(row: PurchaseRow, currency: str) -> dict[str, str]:

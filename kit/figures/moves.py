@@ -85,11 +85,11 @@ def _move(priced: Estimate, figure: Row, share: float, whole: Mapping[str, dict[
     rows = {**whole, figure.table: {**whole[figure.table], figure.name: wrong}}
     with _tables_from(lambda name: rows[name]):
         try:
-            found = estimate(priced.job_as_read, priced.lists)
+            moved = estimate(priced.job_as_read, priced.lists)
         except KitError as error:
             return Move(figure, Decimal(0), Decimal(0), 0.0, (), str(error.faults[0]))
-    price, cost = EXACT.subtract(found.price, priced.price), EXACT.subtract(found.cost, priced.cost)
-    return Move(figure, price, cost, round(found.hours - priced.hours, 4), _changed(priced.findings, found.findings))
+    price, cost = EXACT.subtract(moved.price, priced.price), EXACT.subtract(moved.cost, priced.cost)
+    return Move(figure, price, cost, round(moved.hours - priced.hours, 4), _changed(priced.findings, moved.findings))
 
 
 def _wrong_value(figure: Row, share: float) -> float:
@@ -113,9 +113,9 @@ class WatchedRows(dict[str, Row]):
         self._seen = seen
 
     def __getitem__(self, name: str) -> Row:
-        found = super().__getitem__(name)
-        self._seen.add((found.table, name))
-        return found
+        row = super().__getitem__(name)
+        self._seen.add((row.table, name))
+        return row
 
     def get(self, name: str, default: Any = None) -> Any:  # noqa: D102 - as a dict
         if name in self:

@@ -57,15 +57,15 @@ def modules_reading(figure: Row, lists: Lists | None = None) -> tuple[str, ...]:
 @cache
 def _modules() -> tuple[ReadingModule, ...]:
     """The modules that read tables, by the syntax of their sources: nothing of them is run."""
-    found = []
+    modules = []
     for path in sorted(HOUSE.rglob("*.py")):
         text = path.read_text(encoding="utf-8") if path.parent.name != "sources" or path.name != "__init__.py" else ""
         if "kit.sources" in text:
             tree = ast.parse(text)
             reads = tuple(dict.fromkeys(_reads(tree)))
             question = (ast.get_docstring(tree) or path.stem).splitlines()[0].strip().rstrip(".")
-            found.append(ReadingModule(path.relative_to(HOUSE).with_suffix("").as_posix(), question, reads))
-    return tuple(module for module in found if module.reads)
+            modules.append(ReadingModule(path.relative_to(HOUSE).with_suffix("").as_posix(), question, reads))
+    return tuple(module for module in modules if module.reads)
 
 
 def _reads(tree: ast.Module) -> Iterator[tuple[str, re.Pattern[str]]]:
@@ -78,7 +78,7 @@ def _reads(tree: ast.Module) -> Iterator[tuple[str, re.Pattern[str]]]:
             whole = function not in READERS or function == "table" or len(node.args) < 2
             pattern = ANY if whole else f"{_pattern(node.args[1])}{'/.*' if function == 'rows_under' else ''}"
             for name in of_tables:
-                yield from ((name, re.compile(found)) for found in ([pattern] if pattern != ANY else _names_in(tree, name)))
+                yield from ((name, re.compile(pattern_of_name)) for pattern_of_name in ([pattern] if pattern != ANY else _names_in(tree, name)))
         elif isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value.partition("/")[0] in list_tables():
             name, _, rest = node.value.partition("/")
             if rest:

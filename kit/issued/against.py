@@ -51,8 +51,8 @@ def _lists(*, fell_back: bool) -> Iterator[Fault]:
 
 def _prices(estimate: Estimate, day: dt.date) -> Iterator[Fault]:
     company = estimate.lists.company
-    found = (price_row_of(purchase, estimate.lists) for purchase in estimate.purchases)
-    rows = {row.id: row for row in found if row is not None and row.supplier != company.name}.values()
+    price_rows = (price_row_of(purchase, estimate.lists) for purchase in estimate.purchases)
+    rows = {row.id: row for row in price_rows if row is not None and row.supplier != company.name}.values()
     ended = [row for row in rows if row.effective_to is not None and row.effective_to < day]
     old = [row for row in rows if row not in ended and row.age_days(day) > company.stale_after_days]
     if ended:

@@ -39,8 +39,8 @@ def _is_of(name: str, number: str) -> bool:
 
 def _revision_of(name: str) -> int:
     """The revision that a name says."""
-    found = _REVISION.search(name)
-    return int(found[1]) if found else 0
+    match = _REVISION.search(name)
+    return int(match[1]) if match else 0
 
 
 def file_stem(number: str) -> str:

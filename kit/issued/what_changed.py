@@ -59,9 +59,9 @@ def _changed_lists(old: Mapping[str, Any], new: Mapping[str, Any]) -> Iterator[s
         changes = list_changes(read[0], read[1], dt.date.fromisoformat(day), coming=False)
     except KitError:
         changes = ()
-    found = [change for change in changes if change.file == "company.csv" or change.about in used]
-    yield from (f"{change.file}, {change.name}: {change.before or 'left out'} -> {change.after or 'left out'}" for change in found)
-    named = {change.file for change in found}
+    changed = [change for change in changes if change.file == "company.csv" or change.about in used]
+    yield from (f"{change.file}, {change.name}: {change.before or 'left out'} -> {change.after or 'left out'}" for change in changed)
+    named = {change.file for change in changed}
     yield from (f"list {name} is another one" for name, text in after.items() if before.get(name) != text and name not in named)
 
 

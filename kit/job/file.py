@@ -116,9 +116,9 @@ def record_in(annotation: Any) -> type[Record] | None:
     if isinstance(annotation, type) and issubclass(annotation, Record):
         return annotation
     for part in getattr(annotation, "__args__", ()):
-        found = record_in(part)
-        if found is not None:
-            return found
+        record = record_in(part)
+        if record is not None:
+            return record
     return None
 
 

@@ -140,8 +140,8 @@ def _read_assumed(rule: Rule, text: str) -> Any:
     return rule.read(text)
 
 
-def _fill(record: Record, path: str, found: list[Assumption]) -> Record:
-    update = _values_to_assume(record, path, found)
+def _fill(record: Record, path: str, assumed: list[Assumption]) -> Record:
+    update = _values_to_assume(record, path, assumed)
     return record.model_copy(update=update) if update else record
 
 
@@ -151,7 +151,7 @@ def _parts_of(kind: type[Record]) -> tuple[str, ...]:
     return tuple(name for name in kind.model_fields if name not in kind.rules)
 
 
-def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dict[str, Any]:
+def _values_to_assume(record: Record, path: str, assumed: list[Assumption]) -> dict[str, Any]:
     update: dict[str, Any] = {}
     for name, rule in type(record).rules.items():
         if getattr(record, name) is not None:
@@ -164,15 +164,15 @@ def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dic
         if value is None:
             continue
         update[name], field = value, f"{path}.{record.key(name)}"
-        found.append(Assumption(f"assume/{field}", field, shown, rule.why, _source_of(rule.why)))
+        assumed.append(Assumption(f"assume/{field}", field, shown, rule.why, _source_of(rule.why)))
     for name in _parts_of(type(record)):
         value, key = getattr(record, name), record.key(name)
         if isinstance(value, Record):
-            filled = _fill(value, f"{path}.{key}" if path else key, found)
+            filled = _fill(value, f"{path}.{key}" if path else key, assumed)
             if filled is not value:
                 update[name] = filled
         elif isinstance(value, tuple) and value and isinstance(value[0], Record):
-            parts = tuple(_fill(part, f"{path}.{key}[{number}]", found) for number, part in enumerate(value, 1))
+            parts = tuple(_fill(part, f"{path}.{key}[{number}]", assumed) for number, part in enumerate(value, 1))
             if any(new is not old for new, old in zip(parts, value, strict=True)):
                 update[name] = parts
     return update
@@ -181,8 +181,8 @@ def _values_to_assume(record: Record, path: str, found: list[Assumption]) -> dic
 @lru_cache(maxsize=64)
 def fill_assumptions(job: Job) -> tuple[FilledJob, tuple[Assumption, ...]]:
     """The job with every assumption filled in and its scope settled, and the list of assumptions in the order of the file."""
-    found: list[Assumption] = []
+    assumed: list[Assumption] = []
     scope = settle_scope(job.scope, sink=job.sink, counter=job.counter, plumbing=job.plumbing, old=job.old)
-    values = {**dict(job), **_values_to_assume(job, "", found), "scope": scope}
+    values = {**dict(job), **_values_to_assume(job, "", assumed), "scope": scope}
     values["counter"] = settle_counter(values["counter"], scope)
-    return FilledJob.model_construct(**values), tuple(found)  # each value has been read by its rule: no second validation
+    return FilledJob.model_construct(**values), tuple(assumed)  # each value has been read by its rule: no second validation

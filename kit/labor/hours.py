@@ -155,7 +155,7 @@ def hire_trades(job: FilledJob, design: Design, lines: Sequence[Line], purchases
     lifters = design.lift.lifters if job.scope.sink.installed_by == "trade" else 1
     least = {Step.SET_SINK: lifters, Step.HANG_SINK: lifters}
     return {
-        step: max((_hired_task(found, rates, lists, least.get(step, 1)) for found in trades.values()), key=lambda task: task.duration_h)
+        step: max((_hired_task(trade_work, rates, lists, least.get(step, 1)) for trade_work in trades.values()), key=lambda task: task.duration_h)
         for step, trades in work.items()
     }
 

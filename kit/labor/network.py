@@ -142,17 +142,17 @@ def bridge_absent(after: Mapping[Id, Sequence[Id]], present: Collection[Id]) -> 
     known = set(present)
     bridged: dict[Id, tuple[Id, ...]] = {}
     for activity in present:
-        found: dict[Id, None] = {}
+        nearest: dict[Id, None] = {}
         seen: set[Id] = set()
         queue = list(after[activity])
         while queue:
             name = queue.pop(0)
             if name in known:
-                found[name] = None
+                nearest[name] = None
             elif name not in seen:
                 seen.add(name)
                 queue.extend(after[name])
-        bridged[activity] = tuple(found)
+        bridged[activity] = tuple(nearest)
     return bridged
 
 
@@ -257,7 +257,7 @@ def plan_network(activities: Sequence[Activity[Id]]) -> Network[Id]:
         raise KitError(faults)
     duration = {activity.id: activity.duration for activity in activities}
     after = {activity.id: activity.after for activity in activities}
-    links = {name: after[name] for name in order_activities({name: [link.before for link in found] for name, found in after.items()})}
+    links = {name: after[name] for name in order_activities({name: [link.before for link in before] for name, before in after.items()})}
 
     def back(start: float, link: Link[Id]) -> float:
         return start - link.lag

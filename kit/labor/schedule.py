@@ -139,7 +139,7 @@ def link_steps(tasks: Sequence[Task], leads: LeadTimes | None = None) -> dict[St
         task = by_step[step]
         waits = [_waits(by_step[name], leads) for name in task.after]
         same_people = [StepLink(last_of[task.trade])] if task.trade in last_of else []
-        links[step] = (*(own for own, *_ in waits), *(lead for _, *found in waits for lead in found), *same_people)
+        links[step] = (*(own for own, *_ in waits), *(lead for _, *own_leads in waits for lead in own_leads), *same_people)
         last_of[task.trade] = step
     return links
 

@@ -55,12 +55,12 @@ def back_test(learning: Learning) -> tuple[BackTest, ...]:
         ("Direct cost of a whole job", "hours", [_whole_cost(jobs)]),
         *((name, kind, list(_of_kind(by_subject, kind))) for kind, name in _GROUPS),
     ]
-    found = []
+    tests = []
     for name, kind, groups in series:
         predictions = [one for seen in groups for one in _predict(seen, jobs, prior_of(company, kind), company)]
         if predictions:
-            found.append(BackTest(name, len(predictions), _score(predictions, learned=False), _score(predictions, learned=True)))
-    return tuple(found)
+            tests.append(BackTest(name, len(predictions), _score(predictions, learned=False), _score(predictions, learned=True)))
+    return tuple(tests)
 
 
 def _of_kind(by_subject: Mapping[Subject, Sequence[Observation]], kind: SubjectKind) -> Iterator[Sequence[Observation]]:
@@ -97,5 +97,5 @@ def _whole_hours(by_subject: Mapping[Subject, Sequence[Observation]], jobs: Mapp
 
 def _whole_cost(jobs: Mapping[str, JobRow]) -> list[Observation]:
     costs = [(job, float(job.cost_promised), float(job.cost_real)) for job in jobs.values()]
-    found = [Observation(job.number, job.ended, promised, real) for job, promised, real in costs if job.ended and promised > 0 and real > 0]
-    return sorted(found, key=lambda one: (one.ended, one.job))
+    observations = [Observation(job.number, job.ended, promised, real) for job, promised, real in costs if job.ended and promised > 0 and real > 0]
+    return sorted(observations, key=lambda one: (one.ended, one.job))

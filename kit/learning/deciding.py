@@ -113,11 +113,11 @@ def take_in_job(learning: Learning, job: str, *, who: str, why: str) -> None:
 
 
 def _find(learning: Learning, subject: str, *, place: str) -> Lesson:
-    found = next((lesson for lesson in learning.lessons if lesson.subject.id == subject), None)
-    if found is None:
+    named = next((lesson for lesson in learning.lessons if lesson.subject.id == subject), None)
+    if named is None:
         proposed = [lesson.subject.id for lesson in learning.lessons if lesson.open]
         raise KitError(Fault(place, f'"{subject}" is nothing that jobs teach. Proposed: {", ".join(proposed) or "nothing"}.'))
-    return found
+    return named
 
 
 def _not_proposed(lesson: Lesson, learning: Learning) -> str:

@@ -83,8 +83,8 @@ class Lesson:
 
     def interval(self, of: Of) -> Interval:
         """The 90 % interval of the ratio: of the rate itself, or of what the next job takes."""
-        found = self.belief.interval(of)
-        return Interval(math.exp(found.low), math.exp(found.high), of)
+        factors = self.belief.interval(of)
+        return Interval(math.exp(factors.low), math.exp(factors.high), of)
 
     def figure(self, ratio: float) -> float:
         """A ratio as the figure that would stand in the lists: times the rates, share of waste, days."""
@@ -141,13 +141,13 @@ def learn_from_jobs(folder: Path, lists: Lists, day: dt.date) -> Learning:
     -----
     Invented jobs teach only the kit's own invented lists, and only in a folder that has no other jobs.
     """
-    found, known = list_jobs(folder, day), read_decisions(folder)
-    jobs, invented, notes = teaching_jobs(found.rows, lists)
+    job_list, known = list_jobs(folder, day), read_decisions(folder)
+    jobs, invented, notes = teaching_jobs(job_list.rows, lists)
     decisions = [decision for decision in known if decision.invented == invented]
     taken_in = {job for decision in decisions if decision.kind == "took-in" for job in decision.jobs}
     lessons = [_lesson(subject, seen, lists, decisions, taken_in) for subject, seen in observe_jobs(jobs, lists).items()]
     ranked = sorted(lessons, key=lambda lesson: (_ORDER[lesson.status], -abs(lesson.belief.mean), lesson.subject.id))
-    return Learning(folder, day, lists, jobs, invented, tuple(ranked), (*notes, *found.unreadable), len(known))
+    return Learning(folder, day, lists, jobs, invented, tuple(ranked), (*notes, *job_list.unreadable), len(known))
 
 
 def teaching_jobs(rows: Sequence[JobRow], lists: Lists) -> tuple[tuple[JobRow, ...], bool, tuple[str, ...]]:
@@ -174,9 +174,9 @@ def believe(
     What `earlier` jobs said is in the prior already: they only stand beside the others in the test of outliers.
     """
     known = {*taken_in, *earlier}
-    found = {one.place: one for one in find_outliers([observation.value for observation in seen], chance) if seen[one.place].job not in known}
-    used = tuple(observation for place, observation in enumerate(seen) if place not in found and observation.job not in earlier)
-    flagged = tuple(Flagged(seen[place], one.distance, one.limit) for place, one in found.items())
+    outliers = {one.place: one for one in find_outliers([observation.value for observation in seen], chance) if seen[one.place].job not in known}
+    used = tuple(observation for place, observation in enumerate(seen) if place not in outliers and observation.job not in earlier)
+    flagged = tuple(Flagged(seen[place], one.distance, one.limit) for place, one in outliers.items())
     return update_belief(prior, [observation.value for observation in used]), used, flagged
 
 

@@ -86,8 +86,8 @@ def ratio_moved(subject: Subject, changes: Sequence[CellChange]) -> float:
 def stands_in(lists: Lists, cell: ListCell) -> bool:
     """Whether a cell of the lists still means what was written there."""
     rows = parse_table(lists.texts[cell.file], cell.file).rows
-    found = next((row.cells.get(cell.column, "") for row in rows if row.cells[LISTS[cell.file].keys[0].name] == cell.key), "")
-    return bool(found) and _mean_the_same(cell.file, cell.column, found, cell.cell)
+    standing = next((row.cells.get(cell.column, "") for row in rows if row.cells[LISTS[cell.file].keys[0].name] == cell.key), "")
+    return bool(standing) and _mean_the_same(cell.file, cell.column, standing, cell.cell)
 
 
 def write_cells(lists: Lists, changes: Sequence[tuple[CellChange, str]]) -> Lists:

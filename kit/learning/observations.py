@@ -89,12 +89,12 @@ def observe_jobs(jobs: Sequence[JobRow], lists: Lists) -> dict[Subject, tuple[Ob
     """
     finished = sorted((job for job in jobs if job.stage == "finished" and job.ended), key=lambda job: (job.ended or dt.date.min, job.number))
     calendar = WorkCalendar(dt.time(8), 8.0, lists.company.work_days, *lists.company.holidays)
-    found: dict[Subject, list[Observation]] = {}
+    observations: dict[Subject, list[Observation]] = {}
     for job in finished:
         for subject, seen in (*_hours(job, lists), *_waste(job, lists), *_days(job, lists, calendar)):
             if seen.expected > 0 and seen.actual > 0:
-                found.setdefault(subject, []).append(seen)
-    return {subject: tuple(seen) for whole, jobs_of_it in found.items() for subject, seen in _by_work(whole, jobs_of_it, lists)}
+                observations.setdefault(subject, []).append(seen)
+    return {subject: tuple(seen) for whole, jobs_of_it in observations.items() for subject, seen in _by_work(whole, jobs_of_it, lists)}
 
 
 def _by_work(whole: Subject, seen: Sequence[Observation], lists: Lists) -> Iterator[tuple[Subject, Sequence[Observation]]]:

@@ -45,14 +45,14 @@ def offer_shares(learning: Learning) -> tuple[OfferShare, ...]:
     """
     least = learning.lists.company.learn_from_jobs
     ways: tuple[tuple[str, Callable[[JobRow], str]], ...] = (("mount", lambda job: job.mount), ("counter", lambda job: job.counter_name))
-    found = []
+    shares = []
     for by, name_of in ways:
         decided: dict[str, list[JobRow]] = {}
         for job in learning.jobs:
             if _is_decided(job, learning.day):
                 decided.setdefault(name_of(job), []).append(job)
-        found += sorted((_share(by, name, jobs, least) for name, jobs in decided.items()), key=lambda one: (-one.decided, one.name))
-    return tuple(found)
+        shares += sorted((_share(by, name, jobs, least) for name, jobs in decided.items()), key=lambda one: (-one.decided, one.name))
+    return tuple(shares)
 
 
 def _is_decided(job: JobRow, day: dt.date) -> bool:

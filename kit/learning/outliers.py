@@ -36,7 +36,7 @@ def find_outliers(values: Sequence[float], chance: float) -> tuple[Outlier, ...]
     chance
         The chance that the test flags a value of a sample that has no outlier, such as 0.01.
     """
-    left, found = list(range(len(values))), []
+    left, outliers = list(range(len(values))), []
     while len(left) >= LEAST_TESTED:
         average = math.fsum(values[place] for place in left) / len(left)
         spread = math.sqrt(math.fsum((values[place] - average) ** 2 for place in left) / (len(left) - 1))
@@ -44,9 +44,9 @@ def find_outliers(values: Sequence[float], chance: float) -> tuple[Outlier, ...]
         distance, limit = abs(values[farthest] - average) / spread if spread else 0.0, grubbs_limit(len(left), chance)
         if distance <= limit:
             break
-        found.append(Outlier(farthest, distance, limit))
+        outliers.append(Outlier(farthest, distance, limit))
         left.remove(farthest)
-    return tuple(found)
+    return tuple(outliers)
 
 
 def grubbs_limit(count: int, chance: float) -> float:

@@ -60,14 +60,14 @@ def _changed(text: str, file: str, place: str, typed: str, faults: list[Fault]) 
     row, _, column = place.partition("/")[2].rpartition("/")
     keys = ["key"] if file == COMPANY_FILE else [known.name for known in LISTS[file].keys]
     places = [header.index(key) for key in keys if key in header]
-    found = [cells for cells in rows if set(row.split("@")) <= set(_cells(cells, places))]
+    matching = [cells for cells in rows if set(row.split("@")) <= set(_cells(cells, places))]
     if column not in header:
         faults.append(Fault(place, f"has no column of that name. Use one of: {', '.join(header)}."))
-    elif len(found) != 1:
-        near = "; ".join("@".join(_cells(cells, places)) for cells in found[:6])
-        faults.append(Fault(place, f"is {len(found)} rows; name one of them: {near}." if found else f"is no row of {file}."))
+    elif len(matching) != 1:
+        near = "; ".join("@".join(_cells(cells, places)) for cells in matching[:6])
+        faults.append(Fault(place, f"is {len(matching)} rows; name one of them: {near}." if matching else f"is no row of {file}."))
     else:
-        found[0][header.index(column)] = typed
+        matching[0][header.index(column)] = typed
     out = io.StringIO(newline="")
     csv.writer(out, lineterminator="\n").writerows([header, *rows])
     return out.getvalue()

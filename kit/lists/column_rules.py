@@ -135,9 +135,9 @@ def list_row(file: str, title: str) -> Callable[[type[Row]], type[Row]]:
     """Make a class the frozen row of a list: its fields are the columns of the file, in their order."""
 
     def declare(row: type[Row]) -> type[Row]:
-        made = frozen_row(row)
-        DECLARED.append(ListKind(file, title, made, columns_of(made)))
-        return made
+        declared = frozen_row(row)
+        DECLARED.append(ListKind(file, title, declared, columns_of(declared)))
+        return declared
 
     return declare
 

@@ -204,7 +204,7 @@ def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any],
         return []
     if not table.rows:
         faults.append(Fault("", "has a header but no rows.", table.file))
-    made = []
+    read = []
     for row in table.rows:
         values, sound = {}, True
         for column in columns:
@@ -217,5 +217,5 @@ def read_rows(table: Table, columns: Sequence[Column], make: Callable[..., Any],
                 faults.extend(Fault(f"row {row.number}, {column.name}", sentence, table.file) for sentence in sentences)
                 sound = False
         if sound:
-            made.append((row, make(**values)))
-    return made
+            read.append((row, make(**values)))
+    return read

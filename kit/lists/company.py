@@ -25,8 +25,8 @@ def _price_date(cell: str) -> str:
 
 
 def _spread(cell: str) -> tuple[float, float]:
-    less, found, more = cell.partition(" to ")
-    if not found:
+    less, separator, more = cell.partition(" to ")
+    if not separator:
         raise ValueError(f'"{cell}" is not a span. Give it as "-3 % to 8 %".')
     low, high = parse_quantity(less, "share", signed=True), parse_quantity(more, "share", signed=True)
     if not -1 <= low <= 0 <= high:

@@ -32,14 +32,14 @@ _RISING = {
 
 def key_rows(kind: ListKind, rows: Iterable[tuple[Row, Any]], faults: list[Fault]) -> dict[Any, Any]:
     """The rows of a file by their key; a key that stands twice is a fault."""
-    found: dict[Any, Any] = {}
+    by_key: dict[Any, Any] = {}
     for row, made in rows:
         key = kind.key_of(made)
-        if key in found:
+        if key in by_key:
             parts = key if isinstance(key, tuple) else (key,)
             faults.append(Fault(f"row {row.number}", f'"{" / ".join(str(part) for part in parts if part is not None)}" stands twice.', kind.file))
-        found[key] = made
-    return found
+        by_key[key] = made
+    return by_key
 
 
 def check_lists(rows: Rows, faults: list[Fault]) -> None:

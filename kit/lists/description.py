@@ -70,13 +70,13 @@ def _reference(column: Column) -> dict[str, Any]:
 
 
 def _field(column: Column) -> dict[str, Any]:
-    found: dict[str, Any] = {"name": column.name, "type": _TYPES.get(column.kind, "string"), "description": _says(column)}
+    field: dict[str, Any] = {"name": column.name, "type": _TYPES.get(column.kind, "string"), "description": _says(column)}
     if column.kind == "flag":
-        found |= {"trueValues": ["yes"], "falseValues": ["no"]}
+        field |= {"trueValues": ["yes"], "falseValues": ["no"]}
     if column.kind in _TYPED:
-        found["measure"] = "length" if column.kind == "limit" else column.kind
+        field["measure"] = "length" if column.kind == "limit" else column.kind
     rules = _rules(column)
-    return found | {"constraints": rules} if rules else found
+    return field | {"constraints": rules} if rules else field
 
 
 def _says(column: Column) -> str:

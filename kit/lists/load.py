@@ -122,10 +122,10 @@ class Lists:
         ListError
             If no list holds it.
         """
-        found = self.items.get(item)
-        if found is None:
+        row = self.items.get(item)
+        if row is None:
             raise ListError(Fault(f'item "{item}"', "is in no list. Add it to items.csv and give it a price.", "items.csv"))
-        return found
+        return row
 
     def transition(self, system: str, old: str, new: str) -> tuple[str | None, str]:
         """The item that joins two pipe materials (None: none needed) and what is said of it.
@@ -135,10 +135,10 @@ class Lists:
         ListError
             If the pair is not in the list: it is not a known way to join them.
         """
-        found = self.transitions.get((system, old, new))
-        if found is None:
+        row = self.transitions.get((system, old, new))
+        if row is None:
             raise ListError(Fault(f"{system}, {old} to {new}", "is no known pair. Add it with its fitting, or choose another new material.", "transitions.csv"))
-        return found.join, found.says
+        return row.join, row.says
 
     def mount_rule(self, mount: str, kind: CounterKind) -> tuple[Level, str, str]:
         """Whether a mount suits a counter: level, reason and source; where `mounts.csv` doesn't have the pair, what the counter's traits rule out."""
@@ -187,16 +187,16 @@ class Lists:
         ListError
             With every item that is in no list or has no price on that day.
         """
-        found: dict[str, tuple[Price, ...]] = {}
+        by_supplier: dict[str, tuple[Price, ...]] = {}
         faults: list[Fault] = []
         for item in items:
             try:
-                found[item] = self.prices_on(item, day)
+                by_supplier[item] = self.prices_on(item, day)
             except ListError as error:
                 faults.extend(error.faults)
         if faults:
             raise ListError(faults)
-        return found
+        return by_supplier
 
     def prices_on(self, item: str, day: dt.date) -> tuple[Price, ...]:
         """The prices of an item that hold on a day, cheapest per unit first.

@@ -67,33 +67,33 @@ def take_in(old: Lists, contents: Mapping[str, bytes], *, dated: dt.date | None 
     """
     faults: list[Fault] = []
     left_out: list[str] = []
-    found: list[ListSource] = []
+    sources: list[ListSource] = []
     for name, content in contents.items():
         try:
             sheets = content_sheets(content, name)
         except ListError as error:
             faults.extend(error.faults)
         else:
-            _sort_sheets(name, sheets, found, left_out)
-    if not found and not faults:
+            _sort_sheets(name, sheets, sources, left_out)
+    if not sources and not faults:
         faults.append(
             Fault("", "is no list: neither its name nor its header is known. Name it as a list, such as prices.csv.", ", ".join(contents) or "nothing")
         )
     if merged_on is not None:
-        return _with_parts(old, found, left_out, faults, merged_on, dated)
-    faults += _doubled(found)
-    texts = {**old.texts, **{one.file: one.text for one in found}}
+        return _with_parts(old, sources, left_out, faults, merged_on, dated)
+    faults += _doubled(sources)
+    texts = {**old.texts, **{one.file: one.text for one in sources}}
     try:
-        lists = parse_lists(_dated(texts, found, dated), old.folder, faults)
+        lists = parse_lists(_dated(texts, sources, dated), old.folder, faults)
     except ListError as error:
-        return IncomingLists(tuple(found), tuple(left_out), tuple(sorted(error.faults, key=_by_row)), None)
-    return IncomingLists(tuple(found), tuple(left_out), (), lists)
+        return IncomingLists(tuple(sources), tuple(left_out), tuple(sorted(error.faults, key=_by_row)), None)
+    return IncomingLists(tuple(sources), tuple(left_out), (), lists)
 
 
-def _with_parts(old: Lists, found: Sequence[ListSource], left_out: Sequence[str], faults: list[Fault], day: dt.date, dated: dt.date | None) -> IncomingLists:
+def _with_parts(old: Lists, sheets: Sequence[ListSource], left_out: Sequence[str], faults: list[Fault], day: dt.date, dated: dt.date | None) -> IncomingLists:
     """Part after part goes into the lists; a fault of a merged list stands at the row of the part that it came from."""
     texts, merged, sources = dict(old.texts), dict[str, MergedList](), []
-    for one in found:
+    for one in sheets:
         try:
             merged[one.file] = merge_list(texts[one.file], one.text, one.file, one.source, day)
         except ListError as error:
@@ -103,21 +103,21 @@ def _with_parts(old: Lists, found: Sequence[ListSource], left_out: Sequence[str]
             texts[one.file] = merged[one.file].text
             sources.append(replace(one, text=texts[one.file], merged=merged[one.file].rows))
     try:
-        lists = parse_lists(_dated(texts, found, dated), old.folder, faults)
+        lists = parse_lists(_dated(texts, sheets, dated), old.folder, faults)
     except ListError as error:
         at_home = [merged[fault.file].place_of(fault) if fault.file in merged else fault for fault in error.faults]
         return IncomingLists(tuple(sources), tuple(left_out), tuple(sorted(at_home, key=_by_row)), None)
     return IncomingLists(tuple(sources), tuple(left_out), (), lists)
 
 
-def _dated(texts: dict[str, str], found: Sequence[ListSource], dated: dt.date | None) -> dict[str, str]:
-    files = {one.file for one in found}
+def _dated(texts: dict[str, str], sources: Sequence[ListSource], dated: dt.date | None) -> dict[str, str]:
+    files = {one.file for one in sources}
     if dated is not None and PRICES in files and COMPANY_FILE not in files:
         texts[COMPANY_FILE] = date_prices(texts[COMPANY_FILE], dated)
     return texts
 
 
-def _sort_sheets(name: str, sheets: Mapping[str, str], found: list[ListSource], left_out: list[str]) -> None:
+def _sort_sheets(name: str, sheets: Mapping[str, str], sources: list[ListSource], left_out: list[str]) -> None:
     stem = name.rpartition(".")[0] or name
     for title, text in sheets.items():
         source = f"{name}, sheet {title}" if title else name
@@ -126,7 +126,7 @@ def _sort_sheets(name: str, sheets: Mapping[str, str], found: list[ListSource], 
         if known is None:
             left_out.append(source)
         else:
-            found.append(ListSource(source, *known, text))
+            sources.append(ListSource(source, *known, text))
 
 
 def recognise_list(names: Sequence[str], text: str) -> tuple[str, str] | None:
@@ -184,9 +184,9 @@ def _likeness(header: frozenset[str], file: str) -> float:
     return len(header & columns) / len(header | columns)
 
 
-def _doubled(found: Sequence[ListSource]) -> list[Fault]:
+def _doubled(sheets: Sequence[ListSource]) -> list[Fault]:
     sources: dict[str, list[str]] = {}
-    for one in found:
+    for one in sheets:
         sources.setdefault(one.file, []).append(one.source)
     return [Fault("", f"was picked {len(names)} times: {'; '.join(names)}. Pick one.", file) for file, names in sources.items() if len(names) > 1]
 
@@ -200,10 +200,10 @@ def _by_row(fault: Fault) -> tuple[int, int]:
 def date_prices(text: str, day: dt.date) -> str:
     """The company's text with another date of the prices; a text without that row stays as it is: the reader says that it is missing."""
     rows = list(csv.reader(io.StringIO(text, newline="")))
-    found = io.StringIO(newline="")
-    writer = csv.writer(found, lineterminator="\n")
+    written = io.StringIO(newline="")
+    writer = csv.writer(written, lineterminator="\n")
     place = rows[0].index("value") if rows and "value" in rows[0] else None
     for row in rows:
         dated = place is not None and "price_date" in row[:1] and len(row) > place
         writer.writerow([*row[:place], day.isoformat(), *row[place + 1 :]] if dated and place is not None else row)
-    return found.getvalue()
+    return written.getvalue()

@@ -52,9 +52,9 @@ def frame(estimate: Estimate, part: str) -> "pd.DataFrame":
     if part not in PARTS:
         raise KitError(f'"{part}" is no part of an estimate. Use one of: {", ".join(PARTS)}.')
     rows = list(PARTS[part](estimate, currency_of(estimate)))
-    found = pd.DataFrame(rows).set_index("id") if rows else pd.DataFrame(index=pd.Index([], name="id"))
-    found.attrs = {"job": estimate.job.identity.job_number, "lists": whose_lists(estimate.lists)}
-    return found
+    table = pd.DataFrame(rows).set_index("id") if rows else pd.DataFrame(index=pd.Index([], name="id"))
+    table.attrs = {"job": estimate.job.identity.job_number, "lists": whose_lists(estimate.lists)}
+    return table
 
 
 def _lines(estimate: Estimate, _: str) -> Iterator[Row]:

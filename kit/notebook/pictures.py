@@ -46,8 +46,8 @@ def draw_job(estimate: Estimate, name: str = "front") -> Picture:
     >>> kit.draw_job(priced, "frame").startswith("<svg")
     True
     """
-    found = dict(list_drawings(estimate))
-    if name not in found:
+    drawings = dict(list_drawings(estimate))
+    if name not in drawings:
         why = " This job has no frame to draw." if name in PICTURE_NAMES else ""
-        raise KitError(f'This job has no drawing "{name}".{why} It has: {", ".join(found)}.')
-    return Picture(found[name])
+        raise KitError(f'This job has no drawing "{name}".{why} It has: {", ".join(drawings)}.')
+    return Picture(drawings[name])

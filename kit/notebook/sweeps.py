@@ -73,10 +73,10 @@ def sweep(job: Job, place: str, values: Iterable[Any], *, lists: Lists | None = 
     rows = [_row(job, place, value, used) for value in values]
     if not rows:
         raise KitError("Give at least one value to sweep over.")
-    found = pd.DataFrame([{label: _words(value), **row} for value, row in rows]).set_index(label).astype(MAY_BE_EMPTY)
-    found.attrs = {"job": job.identity.job_number, "lists": whose_lists(used)}
+    table = pd.DataFrame([{label: _words(value), **row} for value, row in rows]).set_index(label).astype(MAY_BE_EMPTY)
+    table.attrs = {"job": job.identity.job_number, "lists": whose_lists(used)}
     points = [SweptValue(_words(value), row["price [USD]"], bool(row["can be built"])) for value, row in rows]
-    return Sweep(found, draw_sweep(f"Price by {label[0].lower()}{label[1:].replace(': ', ' ')}", points, whose_lists(used)))
+    return Sweep(table, draw_sweep(f"Price by {label[0].lower()}{label[1:].replace(': ', ' ')}", points, whose_lists(used)))
 
 
 def _row(job: Job, place: str, value: Any, lists: Lists) -> tuple[Any, Mapping[str, Any]]:

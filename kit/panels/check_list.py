@@ -27,7 +27,7 @@ def draw_check_list(estimate: Estimate) -> str:
 def _group(level: Level, rows: Sequence[Row]) -> str:
     if not rows:
         return ""
-    items = "".join(_item(number, found) for number, found in rows)
+    items = "".join(_item(number, finding) for number, finding in rows)
     return _fold(LEVEL_WORDS[level], level_mark(level, f"{_HEADS[level]} ({len(rows)})"), items, opened=True)
 
 
@@ -38,21 +38,21 @@ def _fold(name: str, head: str, items: str, *, opened: bool = False) -> str:
     )
 
 
-def _item(number: str, found: Finding) -> str:
-    limit = f", needed {found.limit}" if found.limit else ""
-    doing = f"<p>{escape(found.remedy)}</p>" if found.remedy else ""
+def _item(number: str, finding: Finding) -> str:
+    limit = f", needed {finding.limit}" if finding.limit else ""
+    doing = f"<p>{escape(finding.remedy)}</p>" if finding.remedy else ""
     return (
-        f"<li><span>{number}</span><div><b>{escape(found.check)}</b>: {escape(found.measured)}{escape(limit)}{doing}</div>"
-        f"<div>{''.join(_ways(found))}</div></li>"
+        f"<li><span>{number}</span><div><b>{escape(finding.check)}</b>: {escape(finding.measured)}{escape(limit)}{doing}</div>"
+        f"<div>{''.join(_ways(finding))}</div></li>"
     )
 
 
-def _ways(found: Finding) -> Iterator[str]:
+def _ways(finding: Finding) -> Iterator[str]:
     """The button that asks why, and the one that leads to the step where it is changed."""
-    yield why_button(f"finding:{found.id}", found.check)
-    if found.level is not Level.OK:
-        step = steps_by_id()[step_of_finding(found)]
-        yield f" <button type='button' class='sk-link' data-go='{step.id}' aria-label='{step.name}: {escape(found.check, quote=True)}'>{step.name}</button>"
+    yield why_button(f"finding:{finding.id}", finding.check)
+    if finding.level is not Level.OK:
+        step = steps_by_id()[step_of_finding(finding)]
+        yield f" <button type='button' class='sk-link' data-go='{step.id}' aria-label='{step.name}: {escape(finding.check, quote=True)}'>{step.name}</button>"
 
 
 def _assumed(assumptions: Sequence[Assumption]) -> str:
@@ -72,4 +72,4 @@ def _assumption(one: Assumption) -> str:
 
 
 def _fine(rows: Sequence[Row]) -> str:
-    return _fold("fine", level_mark(Level.OK, f"Fine ({len(rows)})"), "".join(_item("", found) for _, found in rows)) if rows else ""
+    return _fold("fine", level_mark(Level.OK, f"Fine ({len(rows)})"), "".join(_item("", finding) for _, finding in rows)) if rows else ""

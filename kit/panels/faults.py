@@ -29,9 +29,9 @@ def _sentence(fault: Fault, place: str) -> str:
     return f"{label_of(fault.place)}: {message}"
 
 
-def _name_field(found: re.Match[str]) -> str:
+def _name_field(match: re.Match[str]) -> str:
     """What was typed stays as it was typed, between quotes; a field by its path gets its name."""
-    words = found[0]
+    words = match[0]
     return words if words.startswith('"') else label_of(words) if "." in words else words.replace("_", " ")
 
 

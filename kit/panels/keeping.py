@@ -124,8 +124,8 @@ class Keeper:
         """What was open when the folder was last worked in; None where nothing says so."""
         for path in sorted((folder / AT_WORK for folder in (self.folder, self.elsewhere) if (folder / AT_WORK).is_file()), key=_age, reverse=True):
             try:
-                found = json.loads(path.read_text(encoding="utf-8"))
-                return AtWork(str(found["opened"]), str(found["name"]), {str(place): dict(changes) for place, changes in found["refused"].items()})
+                note = json.loads(path.read_text(encoding="utf-8"))
+                return AtWork(str(note["opened"]), str(note["name"]), {str(place): dict(changes) for place, changes in note["refused"].items()})
             except (OSError, ValueError, KeyError, TypeError, AttributeError):
                 continue
         return None
@@ -157,13 +157,13 @@ class Keeper:
 
     def _copies(self, name: str) -> list[Path]:
         stem = name.removesuffix(ENDING)
-        found = [path for folder in (self.folder, self.elsewhere) if folder.is_dir() for path in folder.glob(f".*.kept*{ENDING}")]
-        return sorted((path for path in found if _stem(path) and stem in {"", _stem(path)}), key=_age, reverse=True)
+        copies = [path for folder in (self.folder, self.elsewhere) if folder.is_dir() for path in folder.glob(f".*.kept*{ENDING}")]
+        return sorted((path for path in copies if _stem(path) and stem in {"", _stem(path)}), key=_age, reverse=True)
 
 
 def _stem(path: Path) -> str:
-    found = _KEPT.fullmatch(path.name)
-    return found[1] if found else ""
+    match = _KEPT.fullmatch(path.name)
+    return match[1] if match else ""
 
 
 def _age(path: Path) -> int:

@@ -147,11 +147,11 @@ class Owner(Screen):
         try:
             for number, option in enumerate(mine, 1):
                 assert option.estimate is not None  # noqa: S101 - for the type checker; only priced ones are in the list
-                found = try_option(self._weighed[option.id], option.estimate)
+                planned = try_option(self._weighed[option.id], option.estimate)
                 with self.working.lock:
                     if self.options is not options:
                         return
-                    self._weighed[option.id] = found
+                    self._weighed[option.id] = planned
                     self.tried.value = number
                     if number in {1, len(mine)}:
                         self._show()

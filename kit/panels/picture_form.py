@@ -77,13 +77,13 @@ def make_fillable(drawing: str, job: Job, refused: Iterable[str] = ()) -> str:
     measures = {place: (value, _shown(rule, value)) for place, rule, value in walk_fields(job) if rule.kind in _TYPED}
     faulty, open_places = set(refused), set(job.open_places)
 
-    def mark(found: re.Match[str]) -> str:
-        fields, field, text = found[1].split(), found[2] or "", found[3]
-        words = _TAGS.sub("", found[4])
+    def mark(match: re.Match[str]) -> str:
+        fields, field, text = match[1].split(), match[2] or "", match[3]
+        words = _TAGS.sub("", match[4])
         value, shown = measures.get(field, (None, ""))
         own = field in measures and (value is None or shown == words)
         if field in open_places or (not own and any(_hangs_on(one, place) for one in fields for place in job.open_places)):
-            text, words = text.replace(found[4], _FIGURES.sub("?", words)), "not measured yet"
+            text, words = text.replace(match[4], _FIGURES.sub("?", words)), "not measured yet"
         if own or field in open_places:
             asks = "type it" if field in open_places else "type another measure"
             says = f"{label_of(field)}, {words}{', assumed' if value is None else ''}: {asks}"

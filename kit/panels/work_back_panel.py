@@ -53,8 +53,8 @@ class WorkBack:
         finder = self._finder(kind, amount)
         rows = []
         for name, priced, crew_days in self._rows:
-            found = self._find((kind, amount, name, priced.terms.value("in:overhead"), priced.cost), lambda: finder(priced, crew_days))  # noqa: B023 - called at once
-            rows.append((name, priced.price, None if found is None else found.price, None if found is None else found.profit))
+            worked = self._find((kind, amount, name, priced.terms.value("in:overhead"), priced.cost), lambda: finder(priced, crew_days))  # noqa: B023 - called at once
+            rows.append((name, priced.price, None if worked is None else worked.price, None if worked is None else worked.profit))
         return draw_worked_back(_say(kind, amount), rows)
 
     def _amount(self) -> Decimal:

@@ -151,11 +151,11 @@ def _apply(row: BuildUp, args: list[Decimal]) -> Decimal:
 def row_kinds(rows: Sequence[BuildUp], terms: PriceTerms) -> dict[str, RowKind]:
     """Each row's kind by its id, followed through its arguments: money by money is a number, all else with money in it is money."""
     kinds: dict[str, RowKind] = {term.id: "money" if term.kind == "money" else "number" for term in terms.inputs}
-    found: dict[str, RowKind] = {}
+    kind_of: dict[str, RowKind] = {}
     for row in rows:
         args = [_kind_of(arg.removeprefix("-"), kinds) for arg in row.args]
-        kinds[row.id] = found[row.id] = "money" if _is_money(row.op, args) else "number"
-    return found
+        kinds[row.id] = kind_of[row.id] = "money" if _is_money(row.op, args) else "number"
+    return kind_of
 
 
 def _is_money(op: Op, args: Sequence[RowKind | None]) -> bool:

@@ -128,14 +128,14 @@ def _lowest(job: Priced, reaches: Callable[[Rows], bool], exact: Callable[[Rows]
     return WorkedBack(profit, rows, exact(rows))
 
 
-def _plainest(profit: Decimal, found: Rows, own: Decimal, rows_of: Callable[[Decimal], Rows | None]) -> tuple[Decimal, Rows]:
+def _plainest(profit: Decimal, exact_rows: Rows, own: Decimal, rows_of: Callable[[Decimal], Rows | None]) -> tuple[Decimal, Rows]:
     """The profit with the fewest decimals, and before that the job's own, that gives the same price: 25 percent and not 24.9995."""
     rounded = (profit.quantize(Decimal(1).scaleb(-places), ROUND_CEILING, EXACT) for places in range(2, 10))
     for plainer in (own, *rounded):
         rows = rows_of(plainer)
-        if rows is not None and _amount(rows, "price") == _amount(found, "price"):
+        if rows is not None and _amount(rows, "price") == _amount(exact_rows, "price"):
             return plainer, rows
-    return profit, found
+    return profit, exact_rows
 
 
 def _bounds(terms: PriceTerms) -> tuple[Decimal, Decimal]:

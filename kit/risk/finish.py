@@ -97,7 +97,7 @@ def finish_risk(
 
 def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArray[np.float64]]":
     """Draw each lead with spread [h], once for all steps that wait for it."""
-    known = {lead.what: lead for found in leads.values() for lead in found if lead.hours_low < lead.hours_high}
+    known = {lead.what: lead for waits in leads.values() for lead in waits if lead.hours_low < lead.hours_high}
     items = [RiskItem(f"lead:{what}", what, lead.hours_low, lead.hours_likely, lead.hours_high, Decimal(0), Decimal(0)) for what, lead in known.items()]
     check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
     return {item.label: draw_item(item, seed=seed, trials=trials, correlation=0.0) for item in items}

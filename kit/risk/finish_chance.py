@@ -100,7 +100,7 @@ def try_finish(activities: Sequence[UncertainActivity[Id]], by: float, *, seed: 
     check_settings(items, (), seed=seed, trials=trials, correlation=0.0)
     drawn = {one.id: draw_item(item, seed=seed, trials=trials, correlation=0.0) for one, item in zip(activities, items, strict=True)}
     after = {one.id: one.after for one in activities}
-    links = {name: after[name] for name in order_activities({name: [link.before for link in found] for name, found in after.items()})}
+    links = {name: after[name] for name in order_activities({name: [link.before for link in before] for name, before in after.items()})}
     early = pass_forward(links, lambda _: np.zeros(trials), lambda end, link: end + link.lag, lambda name, ready: ready + drawn[name], np.maximum)
     ends = np.maximum.reduce([np.zeros(trials), *(end for _, end in early.values())])
     return FinishChance(float(ends.mean()), float(ends.std()), float((ends <= by).mean()), network.critical)
@@ -117,10 +117,10 @@ def _longest(activities: Sequence[UncertainActivity[Id]], network: Network[Id]) 
     for name in network.critical:
         one, start = by_id[name], network.times[name].early_start
         before = [best[link.before] for link in one.after if link.before in critical and _meets(network.times[link.before].early_finish + link.lag, start)]
-        path, variance = max(before, key=lambda found: found[1], default=((), 0.0))
+        path, variance = max(before, key=lambda path_and_variance: path_and_variance[1], default=((), 0.0))
         best[name] = (*path, name), variance + pert_variance(one.low, one.likely, one.high)
     ends = [best[name] for name in network.critical if _meets(network.times[name].early_finish, network.finish)]
-    return max(ends, key=lambda found: found[1], default=((), 0.0))
+    return max(ends, key=lambda path_and_variance: path_and_variance[1], default=((), 0.0))
 
 
 def _meets(end: float, start: float) -> bool:

@@ -215,10 +215,10 @@ def read_rows(name: str) -> dict[str, Row]:
     faults: list[Fault] = []
     for cells in reader:
         try:
-            found = _build_row(name, cells)
-            if found.name in rows:
-                faults.append(Fault(f"row {reader.line_num}", f"{found.name} stands twice.", file))
-            rows[found.name] = found
+            row = _build_row(name, cells)
+            if row.name in rows:
+                faults.append(Fault(f"row {reader.line_num}", f"{row.name} stands twice.", file))
+            rows[row.name] = row
         except ValueError as error:
             faults.append(Fault(f"row {reader.line_num}", str(error), file))
     if faults:

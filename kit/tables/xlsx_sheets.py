@@ -56,14 +56,14 @@ def _read_sheets(content: bytes, file: str, *, most: int) -> dict[str, str]:
 
 def _rows_of(sheets: Sequence[Any], file: str) -> dict[str, list[list[str]]]:
     """The rows of each sheet by its name; all sheets together hold no more than one table can."""
-    found: dict[str, list[list[str]]] = {}
+    rows_of: dict[str, list[list[str]]] = {}
     left = MOST_ROWS
     for sheet in sheets:
-        found[sheet.title] = [_cells(row) for row in sheet.iter_rows(values_only=True, max_row=left + 1, max_col=MOST_COLUMNS)]
-        left -= len(found[sheet.title])
+        rows_of[sheet.title] = [_cells(row) for row in sheet.iter_rows(values_only=True, max_row=left + 1, max_col=MOST_COLUMNS)]
+        left -= len(rows_of[sheet.title])
         if left < 0:
             raise ListError(Fault("", f"has more than {MOST_ROWS} rows. Take out what stands far below the table.", file))
-    return found
+    return rows_of
 
 
 def _cells(row: Sequence[Any]) -> list[str]:

@@ -68,12 +68,12 @@ def _accessories(sheet: Sheet) -> list[Line]:
     if scope.excluded:
         return []
     uses: Counter[str] = Counter(hole.use for hole in job.counter.holes)
-    found = {item: uses[use] for use, item in _ACCESSORIES.items() if uses[use] and scope.renewed}
+    parts = {item: uses[use] for use, item in _ACCESSORIES.items() if uses[use] and scope.renewed}
     if job.plumbing.dishwasher and job.plumbing.dishwasher_drain == "air-gap" and not job.scope.dishwasher.excluded:
-        found["air-gap"] = 1
-    lines = [sheet.buy(step, item, "accessory", number(count, item.replace("-", " "))) for item, count in found.items() if scope.supplied_by != "customer"]
-    if found:
-        lines += sheet.work_for(scope, step, "fit-accessory", "accessories", total([number(count, item.replace("-", " ")) for item, count in found.items()]))
+        parts["air-gap"] = 1
+    lines = [sheet.buy(step, item, "accessory", number(count, item.replace("-", " "))) for item, count in parts.items() if scope.supplied_by != "customer"]
+    if parts:
+        lines += sheet.work_for(scope, step, "fit-accessory", "accessories", total([number(count, item.replace("-", " ")) for item, count in parts.items()]))
     return lines
 
 

@@ -67,9 +67,9 @@ def hired_parties(sheet: Sheet) -> list[str]:
     """Fabricator or tile setter, and trades beside the own crew: whoever is priced is booked, and nobody else but a shop whom the customer pays."""
     scope, maker = sheet.job.scope, "tile setter" if sheet.design.setting.laid_in_place else "fabricator"
     hired = {line.item for count in _HIRING for line in sheet.lines_of(count) if line.kind is Kind.HIRE}
-    found = {maker: any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.counter, scope.splash))}
-    found |= {name: item in hired for name, item in _TRADES.items()}
-    return [name for name, comes in found.items() if comes]
+    parties = {maker: any(item.renewed and "fabricator" in {item.supplied_by, item.installed_by} for item in (scope.counter, scope.splash))}
+    parties |= {name: item in hired for name, item in _TRADES.items()}
+    return [name for name, comes in parties.items() if comes]
 
 
 def _papers(sheet: Sheet) -> list[Amount]:

@@ -77,18 +77,18 @@ def _own_counter(job: FilledJob) -> bool:
 
 def _people(sheet: Sheet, goods: list[str], blanks: int) -> list[Amount]:
     """Who walks with what: the heavy pieces one by one, the small goods in one walk."""
-    found = []
+    people = []
     if sheet.design.setting.plain_swap and sheet.design.lift.lifters == 1:
         return [number(1, "person with the sink and the small goods")]
     if "sink" in goods:
-        found.append(counted(sheet.design.lift.lifters, "person with the sink", "people with the sink"))
+        people.append(counted(sheet.design.lift.lifters, "person with the sink", "people with the sink"))
     if "dishwasher" in goods:
-        found.append(number(value("site_work", "dishwasher/people"), "people with the dishwasher"))
+        people.append(number(value("site_work", "dishwasher/people"), "people with the dishwasher"))
     if blanks:
         each = _lifters(sheet, sheet.design.top.weight_lb / blanks)
-        found.append(counted(blanks, "blank", "blanks") * counted(each, "person", "people"))
-    found.append(number(1, "person with the small goods"))
-    return found
+        people.append(counted(blanks, "blank", "blanks") * counted(each, "person", "people"))
+    people.append(number(1, "person with the small goods"))
+    return people
 
 
 def _lifters(sheet: Sheet, weight_lb: float) -> int:

@@ -84,13 +84,13 @@ def _joints(sheet: Sheet) -> list[tuple[str, Amount, float]]:
 
 def _end_gaps(sheet: Sheet) -> list[tuple[str, Amount, float]]:
     """Each gap at a wall end that no side splash covers, filled before the fillet is tooled over it."""
-    found = []
+    gaps = []
     for number_of, run in enumerate(sheet.job.counter.runs, 1):
         for side, end, gap_in in (("left", run.left_end, run.left_gap_in), ("right", run.right_end, run.right_gap_in)):
             if end == "wall" and gap_in:
                 deep_in = joint_depth(max(gap_in, value("sealant", "depth/least")))
-                found.append((f"gap at the {side} end of run {number_of}", number(run.depth_in, "in deep"), bead_area("rectangle", gap_in, deep_in)))
-    return found
+                gaps.append((f"gap at the {side} end of run {number_of}", number(run.depth_in, "in deep"), bead_area("rectangle", gap_in, deep_in)))
+    return gaps
 
 
 def _rim_area(sheet: Sheet) -> float:

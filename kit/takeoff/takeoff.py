@@ -102,10 +102,10 @@ def take_off(job: FilledJob, design: Design, lists: Lists, own_steps: Sequence[C
 
 def _own_lines(count: CountStep, sheet: Sheet) -> Iterator[Line]:
     """The lines of a person's own step that are of something, each checked; its step may be given by its id as text."""
-    found: Any = count(sheet)
-    if not isinstance(found, list | tuple) or not all(isinstance(line, Line) for line in found):
+    lines: Any = count(sheet)
+    if not isinstance(lines, list | tuple) or not all(isinstance(line, Line) for line in lines):
         raise KitError(Fault(name_of_step(count), "gives no list of lines. Return what sheet.buy, sheet.do, sheet.hire or sheet.fee write, in a list."))
-    for line in found:
+    for line in lines:
         if line.step not in sheet.lists.steps:
             raise KitError(Fault(name_of_step(count), f'is of the step "{line.step}", which there is not. Use one of: {", ".join(sheet.lists.steps)}.'))
         if not 0.0 <= line.quantity < math.inf:

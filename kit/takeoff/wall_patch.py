@@ -49,8 +49,8 @@ def _finished_by_trade(sheet: Sheet) -> list[Line]:
 
 def board_areas(sheet: Sheet) -> list[Amount]:
     """Patches [sq ft]: along the old splash, and round the part of the drain that comes down."""
-    found = [area for area in (board_area(sheet), _drain_area(sheet)) if area is not None]
-    return found if sheet.job.scope.wall_repair.renewed else []
+    areas = [area for area in (board_area(sheet), _drain_area(sheet)) if area is not None]
+    return areas if sheet.job.scope.wall_repair.renewed else []
 
 
 def patch_is_seen(sheet: Sheet) -> bool:

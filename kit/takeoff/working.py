@@ -84,7 +84,7 @@ def working_words(working: str) -> str:
     >>> working_words("1 arm x 7.964866773 in / 12 in a foot x 1.8046875 cu in")
     '1 arm x 7 15/16 in / 12 in a foot x 1.805 cu in'
     """
-    return _LONG.sub(lambda found: format_length(float(found[0].removesuffix(" in"))) if found[1] else f"{float(found[0]):.4g}", working)
+    return _LONG.sub(lambda match: format_length(float(match[0].removesuffix(" in"))) if match[1] else f"{float(match[0]):.4g}", working)
 
 
 def pieces_length(pieces: Sequence[Piece]) -> Amount:
