@@ -81,8 +81,8 @@ def parse_money(text: str, currency: str = "USD", *, places: int = 2, signed: bo
     match = _MONEY.fullmatch(plain)
     if match is None:
         raise UnitError(f'"{text}" is not an amount of money. Give one, {sample}.')
-    given = (match["before"] or match["after"]).strip().upper().replace("$", "USD")
-    if given != currency:
+    typed = (match["before"] or match["after"]).strip().upper().replace("$", "USD")
+    if typed != currency:
         raise UnitError(f'"{text}" is not in {currency}. Give an amount in {currency}, {sample}.')
     amount = Decimal((match["left"] or match["right"]).replace(",", ""))
     if -int(amount.as_tuple().exponent) > places:

@@ -67,7 +67,7 @@ def estimate(
     from kit.export.estimate_files import estimate_files, sent_files
 
     switches = {"hours": hours, "calendar": calendar, "buy": buy, "build-up": build_up, "cash": cash, "risk": risk, "sources": sources}
-    parts = tuple(PARTS) if full else tuple(name for name, asked in switches.items() if asked)
+    parts = tuple(PARTS) if full else tuple(name for name, on in switches.items() if on)
     if papers and out is None:
         raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
     source = open_source(job, prices)

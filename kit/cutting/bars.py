@@ -107,18 +107,18 @@ def length_rules(job: Bars) -> list[Rule]:
 def pack_open(job: Bars) -> list[Load] | None:
     """Cheapest of the plans with sticks of one stock throughout, or with all that there are; None: the supply is short, or hard to pack."""
     kinds = range(len(job.rooms))
-    opened = [tuple(supply if stock == other or not job.costs[other] else 0 for other, supply in enumerate(job.supply)) for stock in kinds]
-    plans = [loads for sticks in [*opened, job.supply] if (loads := pack_set(job, job.demand, sticks)) is not None]
+    supplies = [tuple(supply if stock == other or not job.costs[other] else 0 for other, supply in enumerate(job.supply)) for stock in kinds]
+    plans = [loads for sticks in [*supplies, job.supply] if (loads := pack_set(job, job.demand, sticks)) is not None]
     return min(plans, key=lambda loads: sum(job.costs[stock] for stock, _ in loads), default=None)
 
 
 def pack_set(job: Bars, demand: Sequence[int], sticks: Sequence[int]) -> list[Load] | None:
     """Some pieces into a given set of sticks, by three rules in turn; None when none of them succeeds."""
-    opened = [stock for stock in sorted(range(len(sticks)), key=lambda stock: job.rooms[stock]) for _ in range(sticks[stock])]
-    contents = pack_best_fit(job, [job.rooms[stock] for stock in opened], demand)
+    stocks = [stock for stock in sorted(range(len(sticks)), key=lambda stock: job.rooms[stock]) for _ in range(sticks[stock])]
+    contents = pack_best_fit(job, [job.rooms[stock] for stock in stocks], demand)
     if contents is not None:
-        return [(stock, content) for stock, content in zip(opened, contents, strict=True) if any(content)]
-    return pack_fullest(job, demand, opened) or pack_fullest(job, demand, opened[::-1])
+        return [(stock, content) for stock, content in zip(stocks, contents, strict=True) if any(content)]
+    return pack_fullest(job, demand, stocks) or pack_fullest(job, demand, stocks[::-1])
 
 
 def pack_best_fit(job: Bars, rooms: Sequence[int], demand: Sequence[int]) -> list[tuple[int, ...]] | None:
@@ -136,12 +136,12 @@ def pack_best_fit(job: Bars, rooms: Sequence[int], demand: Sequence[int]) -> lis
     return [tuple(content) for content in contents]
 
 
-def pack_fullest(job: Bars, demand: Sequence[int], opened: Sequence[int]) -> list[Load] | None:
+def pack_fullest(job: Bars, demand: Sequence[int], stocks: Sequence[int]) -> list[Load] | None:
     """Stick after stick, each with the fullest content that the remaining pieces give, large pieces first."""
     remaining = list(demand)
-    spare = sum(job.rooms[stock] for stock in opened) - job.weight(demand)
+    spare = sum(job.rooms[stock] for stock in stocks) - job.weight(demand)
     loads: list[Load] = []
-    for stock in opened:
+    for stock in stocks:
         content = fullest(job, remaining, job.rooms[stock])
         spare -= job.rooms[stock] - job.weight(content)
         if spare < 0:

@@ -148,16 +148,16 @@ def fill_slabs(job: CutJob, room: tuple[int, int], order: Sequence[int], split: 
     slabs: list[list[Place]] = []
     rest = list(order)
     while rest:
-        free, laid, left = [(0, 0, *room)], list[Place](), list[int]()
+        free, places, left = [(0, 0, *room)], list[Place](), list[int]()
         for kind in rest:
             place = lay_part(job, kind, free, split)
             if place is None:
                 left.append(kind)
             else:
-                laid.append(place)
-        if not laid:
+                places.append(place)
+        if not places:
             return []
-        slabs.append(laid)
+        slabs.append(places)
         rest = left
     return slabs
 

@@ -52,8 +52,8 @@ def choose_carrying(job: FilledJob, levels: Levels, load: Load, at: SinkPlace, o
     if sink.mount == "top" or (sink.mount == "flush" and not sink.is_apron):
         most, most_lb = "sink/counter-carries", value("practice", "sink/counter-carries")
         wide = opening.width_in > value("practice", "sink/counter-span") and hung_lb > most_lb / 2.0
-        asked = sink.held_by == "frame" or (sink.is_apron and sink.carried_at == "bowl")
-        return Carrying("counter", asked or (sink.held_by is None and (hung_lb > most_lb or wide)), hung_lb, most)
+        by_frame = sink.held_by == "frame" or (sink.is_apron and sink.carried_at == "bowl")
+        return Carrying("counter", by_frame or (sink.held_by is None and (hung_lb > most_lb or wide)), hung_lb, most)
     if not sink.is_apron and sink.held_by != "frame":
         if sink.held_by == "rails" or sink.held_by == "cradle":  # noqa: PLR1714 - the type checker follows this
             return Carrying(sink.held_by, hung_lb=hung_lb, most="sink/rails-carry")

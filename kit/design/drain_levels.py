@@ -199,7 +199,7 @@ def arm_limits(settings: CodeSettings, size_in: float, slope_in_per_ft: float) -
     return settings.arm_least_diameters * size_in, min(settings.arm_longest_in[size_in], by_fall)
 
 
-def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
+def drain_levels(measures: DrainMeasures, settings: CodeSettings) -> DrainLevels:
     """Work the levels from the rim to the stub.
 
     Raises
@@ -207,21 +207,21 @@ def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
     JobError
         With every measure that can't be one.
     """
-    _refuse(given)
-    slope = given.slope_in_per_ft
-    rim = given.counter_top_in + given.rim_above_in - (given.counter_thickness_in if given.mount == "under" else 0.0)
-    outlet = rim - given.bowl_depth_in - given.bottom_thickness_in
-    need = given.need_in + slope * given.waste_run_in / 12.0
-    fall = slope * given.run_to_wall_in / 12.0
-    weir_of = fall - given.bore_in / 2.0  # weir above the stub's center
+    _refuse(measures)
+    slope = measures.slope_in_per_ft
+    rim = measures.counter_top_in + measures.rim_above_in - (measures.counter_thickness_in if measures.mount == "under" else 0.0)
+    outlet = rim - measures.bowl_depth_in - measures.bottom_thickness_in
+    need = measures.need_in + slope * measures.waste_run_in / 12.0
+    fall = slope * measures.run_to_wall_in / 12.0
+    weir_of = fall - measures.bore_in / 2.0  # weir above the stub's center
     stub_highest = outlet - need - weir_of
-    over = None if given.stub_in is None else max(0.0, given.stub_in - stub_highest)
-    stub_built = _stub_built(given, stub_highest)
+    over = None if measures.stub_in is None else max(0.0, measures.stub_in - stub_highest)
+    stub_built = _stub_built(measures, stub_highest)
     weir_built = stub_built + weir_of
-    shortest, longest = arm_limits(settings, given.size_in, slope)
-    trap_bottom = weir_built - given.trap_seal_in - given.bore_in - given.trap_wall_in
-    arm_fall = None if given.run_to_vent_in is None else slope * given.run_to_vent_in / 12.0
-    lower_by = None if given.stub_in is None else given.stub_in - stub_built
+    shortest, longest = arm_limits(settings, measures.size_in, slope)
+    trap_bottom = weir_built - measures.trap_seal_in - measures.bore_in - measures.trap_wall_in
+    arm_fall = None if measures.run_to_vent_in is None else slope * measures.run_to_vent_in / 12.0
+    lower_by = None if measures.stub_in is None else measures.stub_in - stub_built
     return DrainLevels(
         rim_in=rim,
         outlet_in=outlet,
@@ -234,52 +234,52 @@ def drain_levels(given: DrainMeasures, settings: CodeSettings) -> DrainLevels:
         weir_built_in=weir_built,
         drop_built_in=outlet - weir_built,
         trap_bottom_in=trap_bottom,
-        floor_spare_in=trap_bottom - given.cabinet_floor_in - given.clearance_in,
+        floor_spare_in=trap_bottom - measures.cabinet_floor_in - measures.clearance_in,
         arm_shortest_in=shortest,
         arm_longest_in=longest,
         arm_fall_in=arm_fall,
-        working=_working(given, rim, outlet, need, stub_highest, lower_by),
+        working=_working(measures, rim, outlet, need, stub_highest, lower_by),
     )
 
 
-def _stub_built(given: DrainMeasures, highest_in: float) -> float:
+def _stub_built(measures: DrainMeasures, highest_in: float) -> float:
     """Where the stub will be [in]: as wanted; else as it is where it drains, or below the highest by the spare; the highest where it was not measured."""
-    if given.stub_in is None:
+    if measures.stub_in is None:
         return highest_in
-    if given.wanted_in is not None:
-        return min(given.wanted_in, given.stub_in)
-    return given.stub_in if given.stub_in <= highest_in + HAIR_IN else highest_in - given.spare_in
+    if measures.wanted_in is not None:
+        return min(measures.wanted_in, measures.stub_in)
+    return measures.stub_in if measures.stub_in <= highest_in + HAIR_IN else highest_in - measures.spare_in
 
 
-def _refuse(given: DrainMeasures) -> None:
-    if given.mount not in {"top", "flush", "under"}:
-        raise JobError(Fault("mount", f'"{given.mount}" was given; give "top", "flush" or "under".'))
+def _refuse(measures: DrainMeasures) -> None:
+    if measures.mount not in {"top", "flush", "under"}:
+        raise JobError(Fault("mount", f'"{measures.mount}" was given; give "top", "flush" or "under".'))
     names = ("counter_top_in", "bowl_depth_in", "need_in", "bore_in", "size_in", "run_to_wall_in", "trap_seal_in", "slope_in_per_ft")
     zero_too = ("counter_thickness_in", "bottom_thickness_in", "cabinet_floor_in", "trap_wall_in", "rim_above_in", "clearance_in", "waste_run_in", "spare_in")
     optional = {
         name: measure
-        for name, measure in (("run_to_vent_in", given.run_to_vent_in), ("stub_in", given.stub_in), ("wanted_in", given.wanted_in))
+        for name, measure in (("run_to_vent_in", measures.run_to_vent_in), ("stub_in", measures.stub_in), ("wanted_in", measures.wanted_in))
         if measure is not None
     }
     require(
-        positive={name: getattr(given, name) for name in names} | optional,
-        not_negative={name: getattr(given, name) for name in zero_too},
+        positive={name: getattr(measures, name) for name in names} | optional,
+        not_negative={name: getattr(measures, name) for name in zero_too},
     )
-    if given.mount == "under" and given.rim_above_in > 0.0:
-        raise JobError(Fault("rim_above_in", f"{given.rim_above_in:g} was given; a rim under the countertop can't stand above its seat; give 0."))
+    if measures.mount == "under" and measures.rim_above_in > 0.0:
+        raise JobError(Fault("rim_above_in", f"{measures.rim_above_in:g} was given; a rim under the countertop can't stand above its seat; give 0."))
 
 
-def _working(given: DrainMeasures, rim: float, outlet: float, need: float, stub_highest: float, lower_by: float | None) -> str:
-    thickness = f" - {_tape(given.counter_thickness_in)}" if given.mount == "under" else ""
-    above = f" + {_tape(given.rim_above_in)}" if given.rim_above_in else ""
-    waste = f" (continuous waste {format_length(given.waste_run_in)} at {_tape(given.slope_in_per_ft)} in/ft included)" if given.waste_run_in else ""
-    spare = f" to {_tape(given.spare_in)} below the highest" if lower_by and given.spare_in and given.wanted_in is None else ""
-    now = "; stub not measured" if given.stub_in is None or lower_by is None else f"; stub at {_tape(given.stub_in)}, down by {_tape(lower_by)}{spare}"
+def _working(measures: DrainMeasures, rim: float, outlet: float, need: float, stub_highest: float, lower_by: float | None) -> str:
+    thickness = f" - {_tape(measures.counter_thickness_in)}" if measures.mount == "under" else ""
+    above = f" + {_tape(measures.rim_above_in)}" if measures.rim_above_in else ""
+    waste = f" (continuous waste {format_length(measures.waste_run_in)} at {_tape(measures.slope_in_per_ft)} in/ft included)" if measures.waste_run_in else ""
+    spare = f" to {_tape(measures.spare_in)} below the highest" if lower_by and measures.spare_in and measures.wanted_in is None else ""
+    now = "; stub not measured" if measures.stub_in is None or lower_by is None else f"; stub at {_tape(measures.stub_in)}, down by {_tape(lower_by)}{spare}"
     return (
-        f"rim {_tape(given.counter_top_in)}{thickness}{above} = {_tape(rim)}; "
-        f"outlet {_tape(rim)} - {_tape(given.bowl_depth_in)} - {_tape(given.bottom_thickness_in)} = {_tape(outlet)}; "
-        f"highest stub {_tape(outlet)} - {_tape(need)}{waste} + {_tape(given.bore_in)} / 2"
-        f" - {_tape(given.slope_in_per_ft)} x {_tape(given.run_to_wall_in)} / 12 = {_tape(stub_highest)}{now}"
+        f"rim {_tape(measures.counter_top_in)}{thickness}{above} = {_tape(rim)}; "
+        f"outlet {_tape(rim)} - {_tape(measures.bowl_depth_in)} - {_tape(measures.bottom_thickness_in)} = {_tape(outlet)}; "
+        f"highest stub {_tape(outlet)} - {_tape(need)}{waste} + {_tape(measures.bore_in)} / 2"
+        f" - {_tape(measures.slope_in_per_ft)} x {_tape(measures.run_to_wall_in)} / 12 = {_tape(stub_highest)}{now}"
     )
 
 

@@ -26,10 +26,10 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     A trap beside a disposer, further from the eye, is drawn as hidden.
     """
     drain, placed = estimate.design.drain, estimate.design.placed
-    given, levels, model = drain.measures, drain.levels, placed.model
+    measures, levels, model = drain.measures, drain.levels, placed.model
     outlet_in = -placed.sink.outlets[0][1]
-    radius = given.bore_in / 2.0 + given.trap_wall_in
-    weir = levels.weir_built_in + given.bore_in / 2.0
+    radius = measures.bore_in / 2.0 + measures.trap_wall_in
+    weir = levels.weir_built_in + measures.bore_in / 2.0
     if drain.through_floor:
         top = _draw_outlet(sheet, estimate, outlet_in, weir, radius)
         if not drain.not_designed:
@@ -45,7 +45,7 @@ def draw_drain(sheet: Canvas, estimate: Estimate) -> None:
     joint = (start[0] if turned else -trap.span("y")[0], weir)
     _draw_trap(sheet, model, start, joint, radius, kind, turned=turned)
     sheet.line("arm", *widen((joint, (0.0, built)), radius), closed=True)
-    sheet.name("arm", f"arm, {format_length(given.run_to_wall_in)} from the weir to the wall", joint[0] * 0.3, weir - 0.3, "right")
+    sheet.name("arm", f"arm, {format_length(measures.run_to_wall_in)} from the weir to the wall", joint[0] * 0.3, weir - 0.3, "right")
     _draw_stub(sheet, estimate, 0.0, radius, built)
     _draw_wastes(sheet, [rod for name in _WASTES if name in model for rod in model[name].shapes if isinstance(rod, Rod)])
 

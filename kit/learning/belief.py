@@ -86,9 +86,9 @@ def update_belief(before: Belief, values: Sequence[float]) -> Belief:
     """
     if not values:
         return before
-    n, average = len(values), math.fsum(values) / len(values)
-    jobs, freedom = before.jobs + n, before.freedom + n
+    count, average = len(values), math.fsum(values) / len(values)
+    jobs, freedom = before.jobs + count, before.freedom + count
     squares = math.fsum((value - average) ** 2 for value in values)
-    away = before.jobs * n / jobs * (average - before.mean) ** 2
-    mean = (before.jobs * before.mean + n * average) / jobs
+    away = before.jobs * count / jobs * (average - before.mean) ** 2
+    mean = (before.jobs * before.mean + count * average) / jobs
     return Belief(mean, jobs, freedom, (max(before.freedom, 0) * before.variance + squares + away) / freedom if freedom else 0.0)

@@ -33,12 +33,12 @@ _RISING = {
 def key_rows(kind: ListKind, rows: Iterable[tuple[Row, Any]], faults: list[Fault]) -> dict[Any, Any]:
     """The rows of a file by their key; a key that stands twice is a fault."""
     by_key: dict[Any, Any] = {}
-    for row, made in rows:
-        key = kind.key_of(made)
+    for row, record in rows:
+        key = kind.key_of(record)
         if key in by_key:
             parts = key if isinstance(key, tuple) else (key,)
             faults.append(Fault(f"row {row.number}", f'"{" / ".join(str(part) for part in parts if part is not None)}" stands twice.', kind.file))
-        by_key[key] = made
+        by_key[key] = record
     return by_key
 
 
@@ -56,13 +56,13 @@ def check_lists(rows: Rows, faults: list[Fault]) -> None:
 
 def _check_references(rows: Rows, faults: list[Fault]) -> None:
     """Keys of another list: each has its row there, where that list could be read; steps and cost types are checked as words."""
-    keys = {file: {str(kind.key_of(made)) for _, made in rows[file]} for file, kind in LISTS.items() if len(kind.keys) == 1}
+    keys = {file: {str(kind.key_of(record)) for _, record in rows[file]} for file, kind in LISTS.items() if len(kind.keys) == 1}
     for file, kind in LISTS.items():
         for column in kind.columns:
             known = keys.get(column.refers, set()) if column.kind != "choice" else set()
-            for row, made in rows[file] if known else ():
-                given = getattr(made, column.attribute)
-                names = given if isinstance(given, tuple) else () if given is None else (given,)
+            for row, record in rows[file] if known else ():
+                value = getattr(record, column.attribute)
+                names = value if isinstance(value, tuple) else () if value is None else (value,)
                 faults.extend(
                     Fault(f"row {row.number}, {column.name}", f'"{name}" is not in {column.refers}.', file) for name in names if str(name) not in known
                 )
@@ -112,8 +112,8 @@ def _check_rising(rows: Rows, faults: list[Fault]) -> None:
     for file, spans in _RISING.items():
         for names in spans:
             columns = [column for column in LISTS[file].columns if column.name in names]
-            for row, made in rows[file]:
-                points = [getattr(made, column.attribute) for column in columns]
+            for row, record in rows[file]:
+                points = [getattr(record, column.attribute) for column in columns]
                 if points != sorted(points):
                     faults.append(Fault(f"row {row.number}", f"{', '.join(names[:-1])} and {names[-1]} are not in rising order.", file))
 
@@ -127,7 +127,7 @@ def _check_complete(rows: Rows, faults: list[Fault]) -> None:
         "lead_times.csv": ("what", "lead time", LEADS),
     }
     for file, (attribute, word, names) in complete_lists.items():
-        there = {getattr(made, attribute) for _, made in rows[file]}
+        there = {getattr(record, attribute) for _, record in rows[file]}
         if there:
             faults.extend(Fault("", f'{word} "{name}" has no row.', file) for name in names if name not in there)
 

@@ -55,10 +55,10 @@ def _check_part(row: Row, part: BurdenPart, faults: list[Fault]) -> None:
         faults.append(Fault(f"row {row.number}, part", f'"{part.part}" must be of small letters, digits and "-".', "burden.csv"))
     required, may = _WANTS[part.counted_as], _MAY.get(part.counted_as, set())
     for column in ("hours", "share", "amount", "up_to"):
-        given = getattr(part, column) is not None
-        if column in required and not given:
+        filled = getattr(part, column) is not None
+        if column in required and not filled:
             faults.append(Fault(f"row {row.number}, {column}", f'is empty; "{part.counted_as}" needs it.', "burden.csv"))
-        elif given and column not in required | may:
+        elif filled and column not in required | may:
             faults.append(Fault(f"row {row.number}, {column}", f'has no meaning for "{part.counted_as}": leave it empty.', "burden.csv"))
 
 

@@ -147,8 +147,8 @@ class FieldPanel:
     def _new_row(self, control: Control) -> tuple[Any, Any]:
         says = f"<details><summary aria-label='Help: {escape(control.widget.description, quote=True)}'>?</summary><p>{escape(control.help)}</p></details>"
         tip = lay_box("sk-tip", widgets.HTML(says if control.help else ""))
-        made = self._rows[control.place] = lay_box(f"sk-field sk-place-{_SIGNS.sub('-', control.place)}"), tip
-        return made
+        row_and_tip = self._rows[control.place] = lay_box(f"sk-field sk-place-{_SIGNS.sub('-', control.place)}"), tip
+        return row_and_tip
 
     def _control(self, entry: Entry) -> Control:
         control = self.controls.get(entry.place)

@@ -69,8 +69,8 @@ class StartPanel:
         self.name.value = self._desk.name
         self._fill(self._desk.opened)
 
-    def _fill(self, wanted: str) -> None:
+    def _fill(self, chosen: str) -> None:
         named = self._files.named()
         if tuple(named) != self.choice.options:
             self.choice.options = named
-        self.choice.value = wanted if wanted in dict(named).values() else named[0][1]
+        self.choice.value = chosen if chosen in dict(named).values() else named[0][1]

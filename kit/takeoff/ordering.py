@@ -80,4 +80,4 @@ def _papers(sheet: Sheet) -> list[Amount]:
         "chain of custody for the floor sample": duties.test_floor,
         **{f"chain of custody for the sample of the {_GLUED[part]}": True for part in duties.test_glue},
     }
-    return [number(1, name) for name, asked in papers.items() if asked]
+    return [number(1, name) for name, needed in papers.items() if needed]

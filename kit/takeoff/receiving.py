@@ -45,13 +45,13 @@ def unpacks(line: Line, job: FilledJob, design: Design, lists: Lists) -> bool:
 def count_receiving(sheet: Sheet) -> list[Line]:
     """Walks and steps with the load, pieces to unpack, sizes to compare, customer's goods to look after."""
     job, step, goods = sheet.job, Step.RECEIVE, received_goods(sheet.job)
-    ours, laid = _own_counter(job), sheet.design.setting.laid_in_place
-    blanks = len(sheet.design.top.pieces) if ours and not laid else 0
+    ours, laid_in_place = _own_counter(job), sheet.design.setting.laid_in_place
+    blanks = len(sheet.design.top.pieces) if ours and not laid_in_place else 0
     people = _people(sheet, goods, blanks)
     pieces = [number(1, "sink with its small goods")] if sheet.design.setting.plain_swap else [number(1, name) for name in goods]
     if blanks:
         pieces.append(counted(blanks, "countertop blank", "countertop blanks"))
-    if ours and laid:
+    if ours and laid_in_place:
         people.append(carries(number(sheet.design.top.weight_lb, "lb of tile, backer and mortar")))
         pieces.append(number(1, "lot of tile"))
     if sheet.design.doors is not None and renews_doors(sheet.design):

@@ -159,8 +159,8 @@ def convert(value: float, unit: str, into: str) -> float:
 
 @lru_cache(maxsize=1024)
 def _ratio(unit: str, into: str) -> tuple[int, int]:
-    given, target = find_unit(unit), find_unit(into)
-    if given.dimension != target.dimension:
-        raise UnitError(f"{unit} measures {EXAMPLES[given.dimension][0]}, {into} {EXAMPLES[target.dimension][0]}: they can't be converted.")
-    ratio = given.factor / target.factor
+    source, target = find_unit(unit), find_unit(into)
+    if source.dimension != target.dimension:
+        raise UnitError(f"{unit} measures {EXAMPLES[source.dimension][0]}, {into} {EXAMPLES[target.dimension][0]}: they can't be converted.")
+    ratio = source.factor / target.factor
     return ratio.numerator, ratio.denominator

@@ -120,13 +120,13 @@ def _read_number(number: str, text: str) -> Fraction:
 def _complain(body: str, text: str, dimension: Dimension) -> UnitError:
     """Build the sentence that says what is wrong with text that is no measure of the wanted kind."""
     noun, example = EXAMPLES[dimension]
-    given = re.fullmatch(rf"(?:{_NUMBER}) *(?P<rest>[a-z%°][^0-9-]*[23]?)?", body)
-    if given is None:
+    match = re.fullmatch(rf"(?:{_NUMBER}) *(?P<rest>[a-z%°][^0-9-]*[23]?)?", body)
+    if match is None:
         lacking = re.search(rf"(?<![0-9./])(?:{_NUMBER})$", body)
         if lacking and body[: lacking.start()].rstrip(" -").endswith(tuple(BY_SPELLING)):
             return UnitError(f'"{text}" has no unit after {lacking[0]}. Give one, such as {example}.')
         return UnitError(f'"{text}" is not {noun}. Give one, such as {example}.')
-    rest = (given["rest"] or "").strip()
+    rest = (match["rest"] or "").strip()
     if not rest:
         return UnitError(f'"{text}" has no unit. Give one, such as {example}.')
     other = BY_SPELLING.get(rest.removesuffix("."))
