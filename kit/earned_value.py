@@ -148,13 +148,7 @@ def measure_earned_value(work: Sequence[BudgetedWork], actual: Decimal | str) ->
 
 
 def percent_complete_by_cost(cost_to_date: Decimal, cost_to_complete: Decimal) -> Decimal:
-    """Percent complete as the cost to date in the whole cost now expected [%] (cost to cost).
-
-    Raises
-    ------
-    PriceError
-        A float, a cost below 0, or none at all.
-    """
+    """Percent complete as the cost to date in the whole cost now expected [%] (cost to cost). Raises PriceError on a float, a cost below 0, or none."""
     spent, left = require_decimal(cost_to_date, "cost_to_date"), require_decimal(cost_to_complete, "cost_to_complete")
     faults = [Fault(name, f"{cost} was given; give 0 or more.") for name, cost in (("cost_to_date", spent), ("cost_to_complete", left)) if cost < 0]
     share = _divided(spent, spent + left)

@@ -55,10 +55,7 @@ UNPRINTABLE = re.compile("[\\x00-\\x08\\x0b\\x0c\\x0e-\\x1f\\x7f-\\x9f\\ufdd0-\\
 def read_file(path: Path, most_bytes: int, refuse: type[KitError]) -> bytes:
     """The content of a file, within its limit.
 
-    Raises
-    ------
-    KitError
-        Of the kind `refuse`: it can't be read, is a pipe or a device, which may have no end, or is larger than `most_bytes`.
+    Raises KitError, of the kind `refuse`, if it can't be read, is a pipe or a device, which may have no end, or is larger than `most_bytes`.
     """
     try:
         mode = path.stat().st_mode

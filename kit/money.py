@@ -98,10 +98,7 @@ def parse_money(text: str, currency: str = "USD", *, places: int = 2, signed: bo
 def require_decimal(value: object, place: str, example: str = 'a Decimal such as Decimal("0.12")') -> Decimal:
     """A number on which cents depend, as a caller gives it; `place` is what it is for, such as the id of a purchase or a term.
 
-    Raises
-    ------
-    PriceError
-        If it is a float or no number at all, or not finite; it names the place, and what is wanted instead.
+    Raises PriceError if it is a float or no number at all, or not finite; it names the place, and what is wanted instead.
     """
     if isinstance(value, Decimal | int) and not isinstance(value, bool):
         number = Decimal(value)

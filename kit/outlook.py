@@ -152,10 +152,7 @@ def crew_days_of(estimate: Estimate) -> float:
 def cash_of(estimate: Estimate, schedule: JobSchedule | None = None) -> CashPlan:
     """How much of our own money is in the job, day by day, on its calendar (that of `plan_schedule`); signed when the terms or the company file say.
 
-    Raises
-    ------
-    KitError
-        As `plan_schedule`.
+    Raises KitError as `plan_schedule`.
     """
     company, identity = estimate.lists.company, estimate.job.identity
     signed = estimate.job.terms.signed_on or identity.visit_date + timedelta(days=company.days_to_sign)

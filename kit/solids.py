@@ -174,13 +174,7 @@ class Model:
     _named: Mapping[str, Body] = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        """Index the bodies by name.
-
-        Raises
-        ------
-        ValueError
-            If two bodies have one name.
-        """
+        """Index the bodies by name. Raises ValueError if two bodies have one name."""
         named: dict[str, Body] = {}
         for body in self.bodies:
             if named.setdefault(body.name, body) is not body:

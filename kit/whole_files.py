@@ -40,12 +40,7 @@ def explain_os_error(error: OSError) -> str:
 def place_file(path: Path, content: bytes) -> None:
     """Write a file that is not there yet: under another name first, on the disk before it gets its own.
 
-    Raises
-    ------
-    FileExistsError
-        If there is one of that name by then; it stays as it is.
-    OSError
-        If it can't be written.
+    Raises FileExistsError if there is one of that name by then; it stays as it is. Raises OSError if it can't be written.
     """
     place_made(path, lambda draft: _write_through(draft, content))
 

@@ -41,10 +41,7 @@ def pieces_of(lines: Sequence[Line]) -> tuple[Piece, ...]:
 def plan_pieces(item: Item, lines: Sequence[Line], prices: Sequence[Price], offcuts: Sequence[Offcut]) -> tuple[Purchase, ...]:
     """One purchase for each stock that the plan buys; what the van holds stands beside it at no cost.
 
-    Raises
-    ------
-    CutError
-        If a piece fits no stock: which piece of which line, its size, the largest stock, and the measures of the job to look at.
+    Raises CutError if a piece fits no stock: which piece of which line, its size, the largest stock, and the measures of the job to look at.
     """
     rows = {price.id: price for price in prices if not price.least_packs} | {_van_name(offcut): _van_row(item, offcut) for offcut in offcuts}
     counts = {_van_name(offcut): offcut.count for offcut in offcuts}

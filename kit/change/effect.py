@@ -33,13 +33,7 @@ class ChangedDays:
 
 
 def change_days(old: Estimate, new: Estimate) -> ChangedDays:
-    """The calendars of both estimates, each as if it had been the contract from the start.
-
-    Raises
-    ------
-    KitError
-        As `kit.outlook.plan_schedule`.
-    """
+    """The calendars of both estimates, each as if it had been the contract from the start. Raises KitError as `kit.outlook.plan_schedule`."""
     before, after = plan_schedule(old), plan_schedule(new)
     return ChangedDays(last_day(before.finish), last_day(after.finish), _without_sink(old, before), _without_sink(new, after))
 

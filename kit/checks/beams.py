@@ -29,10 +29,7 @@ class Effects:
 def span_uniform(load_lb_per_in: float, span_in: float, stiffness_lbin2: float) -> Effects:
     """Work a simple span under an even load [lb/in]; `stiffness_lbin2` is elasticity times moment of inertia [lb in2].
 
-    Raises
-    ------
-    JobError
-        If the load is negative, or span or stiffness is not more than 0.
+    Raises JobError if the load is negative, or span or stiffness is not more than 0.
     """
     _require(load_lb_per_in, span_in, stiffness_lbin2)
     shear = load_lb_per_in * span_in / 2.0

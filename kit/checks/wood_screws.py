@@ -100,13 +100,7 @@ class LateralValue:
 
 @lru_cache(maxsize=16)
 def find_screw(size: str) -> Screw:
-    """Look up a wood screw by trade size, such as "8" or "10".
-
-    Raises
-    ------
-    JobError
-        If the size is not listed.
-    """
+    """Look up a wood screw by trade size, such as "8" or "10". Raises JobError if the size is not listed."""
     if size not in _SIZES:
         raise JobError(f'"{size}" is not a listed wood screw size. Give one of: {", ".join(_SIZES)}.')
     return Screw(size, value(_TABLE, f"{size}/shank"), value(_TABLE, f"{size}/root"), value(_TABLE, f"{size}/bending-yield"))

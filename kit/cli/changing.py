@@ -57,10 +57,7 @@ def read_request(
 ) -> ChangeRequest:
     """What the options say.
 
-    Raises
-    ------
-    KitError
-        With every one that can't be read; or a later change order without the contract sum that it starts from and what was paid by then.
+    Raises KitError with every one that can't be read; or a later change order without the contract sum that it starts from and what was paid by then.
     """
     faults: list[Fault] = []
     counted = _counted(finds, faults)
@@ -107,13 +104,7 @@ def _counted(finds: Sequence[str], faults: list[Fault]) -> dict[str, float]:
 
 
 def order_change(old: JobSource, new: JobSource, request: ChangeRequest) -> ChangeOrderSource:
-    """The change order from a contract to a changed job.
-
-    Raises
-    ------
-    PriceError
-        As `kit.change.price_change`; or its day lies before the contract was issued.
-    """
+    """The change order from a contract to a changed job. Raises PriceError as `kit.change.price_change`; or its day lies before the contract was issued."""
     if request.day and old.issued and request.day < old.issued.issued:
         raise PriceError(Fault("--day", f"{format_day(request.day)} lies before the day of issue, {format_day(old.issued.issued)}."))
     contract = request.contract or (old.issued.price if old.issued else None)  # what was promised, whatever today's rules give

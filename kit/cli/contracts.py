@@ -44,13 +44,7 @@ __all__ = [
 
 
 def read_day(text: str | None, option: str = "--day") -> dt.date:
-    """The day of an option, which is named where it is no day; today where it is left out.
-
-    Raises
-    ------
-    KitError
-        If it is no day.
-    """
+    """The day of an option, which is named where it is no day; today where it is left out. Raises KitError if it is no day."""
     if text is None:
         return office_day()
     try:
@@ -84,10 +78,7 @@ def _paper_files(contract: ContractFile, papers: Iterable[EventPaper], events: S
 def change_contract(source: JobSource, new: JobSource, request: ChangeRequest) -> tuple[JobSource, ChangeOrderSource] | None:
     """The change of a signed contract: number, sum and payments are those of the ledger. None where nothing is signed.
 
-    Raises
-    ------
-    KitError
-        If the options say other figures than the ledger, or the change can't be priced.
+    Raises KitError if the options say other figures than the ledger, or the change can't be priced.
     """
     if source.issued is None:
         return None

@@ -71,10 +71,7 @@ def _has_token(request: HTTPServerRequest, token: str, secret: str | bytes) -> b
 def network_address(address_asked: str = "") -> str:
     """The address of this machine in its network: the one that was asked for, if it is its own, else the one that it goes out by.
 
-    Raises
-    ------
-    KitError
-        If it is in none, or the one that was asked for is not its own.
+    Raises KitError if it is in none, or the one that was asked for is not its own.
     """
     if address_asked:
         return _own_address(address_asked)

@@ -89,13 +89,7 @@ def _name_file(path: Path) -> Iterator[None]:
 
 
 def _read_with_lists(path: Path, prices: Path | None) -> JobWithLists:
-    """The job in a file and its price lists.
-
-    Raises
-    ------
-    KitError
-        With every fault of the job file and, where it is known which lists are meant, of the lists.
-    """
+    """The job in a file and its price lists. Raises KitError with every fault of the job file and, where it is known which lists are meant, of the lists."""
     faults: list[Fault] = []
     job, folder, lists = None, prices, None
     with collect_faults(faults):
@@ -146,10 +140,7 @@ def compare_file(path: Path, prices: Path | None) -> tuple[JobWithLists, tuple[O
 def open_source(path: Path, prices: Path | None = None) -> JobSource:
     """The estimate of a job file (TOML), or of an issued document (JSON) with the prices that it holds.
 
-    Raises
-    ------
-    KitError
-        With every fault; or other prices are asked for than those that an issued document holds.
+    Raises KitError with every fault; or other prices are asked for than those that an issued document holds.
     """
     if path.suffix.lower() != ISSUED:
         return JobSource(path, estimate_file(path, prices), None)

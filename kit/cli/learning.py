@@ -59,10 +59,7 @@ def decide(
 ) -> tuple[Learning, tuple[str, ...]]:
     """Do what a person decided, one kind at a time; gives what the jobs teach after it, and what was done in words.
 
-    Raises
-    ------
-    KitError
-        If several are asked for at once, or as in `accept_lessons`, `refuse_lesson` and `take_in_job`.
+    Raises KitError if several are asked for at once, or as in `accept_lessons`, `refuse_lesson` and `take_in_job`.
     """
     if sum((bool(accept), refuse is not None, take_in is not None)) > 1:
         raise KitError(Fault("--accept, --refuse, --take-in", "decide one of these at a time."))

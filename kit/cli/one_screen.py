@@ -35,13 +35,7 @@ Lines = list[str]
 
 
 def one_screen(estimate: Estimate, path: Path, *, issued: Issued | None = None) -> str:
-    """The report of an estimate. `path` is the file it was read from, for the commands that come next.
-
-    Raises
-    ------
-    KitError
-        As `plan_schedule`.
-    """
+    """The report of an estimate. `path` is the file it was read from, for the commands that come next. Raises KitError as `plan_schedule`."""
     page = Page(WIDTH)
     schedule, risk = plan_schedule(estimate), assess_risk(estimate)
     head = [*_head(estimate, path, issued)]

@@ -25,10 +25,7 @@ Writer = Callable[[Path], object]
 def write_files(folder: Path, writers: Mapping[str, Writer], *, say: Callable[[str], None]) -> None:
     """Write every file of `writers` (name to what writes it at a path) and say in a line how many, and how many were replaced.
 
-    Raises
-    ------
-    KitError
-        If the folder can't be written, or a name is taken by a file that is not ours as we wrote it; nothing is written then.
+    Raises KitError if the folder can't be written, or a name is taken by a file that is not ours as we wrote it; nothing is written then.
     """
     new_folder = None
     try:

@@ -67,13 +67,7 @@ def open_lab(folder: Path | None, *, port: int, browser: bool) -> int:
 
 
 def free_port(port: int) -> int:
-    """The port, or the next one on which nothing listens.
-
-    Raises
-    ------
-    KitError
-        If none of the next fifty is free.
-    """
+    """The port, or the next one on which nothing listens. Raises KitError if none of the next fifty is free."""
     for number in range(port, min(port + _PORTS, _LAST_PORT) + 1):
         with socket.socket() as one:
             if os.name == "posix":  # as the server does: a port that has just been left is free
@@ -89,10 +83,7 @@ def free_port(port: int) -> int:
 def notebook_home(folder: Path | None) -> Path:
     """The folder that holds `notebooks`: the given one, else the current one, else the shipped one.
 
-    Raises
-    ------
-    KitError
-        If the given folder holds no notebooks.
+    Raises KitError if the given folder holds no notebooks.
     """
     if folder is None:
         here = Path.cwd()

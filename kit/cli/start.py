@@ -24,10 +24,7 @@ class FolderSetup:
 def lay_folder(folder: Path) -> FolderSetup:
     """Copy what is shipped; a file that is there already stays as it is.
 
-    Raises
-    ------
-    KitError
-        If something that is no folder stands where one must be made, or the place can't be written to.
+    Raises KitError if something that is no folder stands where one must be made, or the place can't be written to.
     """
     sources = {folder / name / path.relative_to(shipped(name)): path for name in FOLDERS for path in _files_in(shipped(name))}
     _refuse_blocked(folder, sources)

@@ -60,13 +60,7 @@ class TargetAnswers:
 
 
 def read_targets(*, margin: str | None, price: str | None, crew_day: str | None) -> tuple[PriceTarget, ...]:
-    """What the options say.
-
-    Raises
-    ------
-    KitError
-        With every one that can't be read.
-    """
+    """What the options say. Raises KitError with every one that can't be read."""
     targets: list[PriceTarget] = []
     faults: list[Fault] = []
     readers: tuple[tuple[Kind, str | None, Callable[[str], Decimal]], ...] = (
@@ -88,13 +82,7 @@ def _share(text: str) -> Decimal:
 
 
 def answer_targets(estimate: Estimate, targets: Sequence[PriceTarget]) -> TargetAnswers:
-    """The answer to each target.
-
-    Raises
-    ------
-    PriceError
-        With every target that no price reaches.
-    """
+    """The answer to each target. Raises PriceError with every target that no price reaches."""
     figures = weigh_option(estimate)
     answers: list[TargetAnswer] = []
     faults: list[Fault] = []

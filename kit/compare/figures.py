@@ -55,13 +55,7 @@ AnyFigures = TypeVar("AnyFigures", bound=PlannedFigures)
 
 
 def weigh_option(priced: Estimate) -> Figures:
-    """The figures of an estimate: the calendar, the cash and the trials are worked out for it, once.
-
-    Raises
-    ------
-    KitError
-        As `kit.outlook.plan_schedule`.
-    """
+    """The figures of an estimate: the calendar, the cash and the trials are worked out for it, once. Raises KitError as `kit.outlook.plan_schedule`."""
     return try_option(weigh_plan(priced), priced)
 
 

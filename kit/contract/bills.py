@@ -97,10 +97,7 @@ def _deposit_earned(state: ContractState, draw: ContractDraw) -> Decimal:
 def credit_note(state: ContractState, reason: str) -> Credited:
     """The credit note for what is billed beyond the contract sum, as after a cut larger than what was unbilled.
 
-    Raises
-    ------
-    LedgerError
-        If nothing is billed beyond the sum.
+    Raises LedgerError if nothing is billed beyond the sum.
     """
     amount = state.credit_due
     if not amount:

@@ -49,10 +49,7 @@ class ContractFile:
 def open_contract(path: Path) -> ContractFile:
     """The contract of an issued estimate's job; its signed revision, where one is signed already.
 
-    Raises
-    ------
-    KitError
-        If it is no issued estimate, or the ledger beside it can't be read.
+    Raises KitError if it is no issued estimate, or the ledger beside it can't be read.
     """
     issued = open_issued(path)
     ledger = Ledger(path.parent)
@@ -80,13 +77,7 @@ def current_promise(contract: ContractFile, state: ContractState) -> Issued:
 
 
 def billed_state(number: str, events: Sequence[Event], bill: int) -> ContractState:
-    """Where a contract stood when a bill was written: what was written after it changes no word of its paper.
-
-    Raises
-    ------
-    LedgerError
-        If it has no such bill.
-    """
+    """Where a contract stood when a bill was written: what was written after it changes no word of its paper. Raises LedgerError if it has no such bill."""
     written = [event.id for event in standing_events(events) if isinstance(event.what, Billed) and event.what.number == bill]
     if not written:
         raise LedgerError(Fault(number, f"has no bill {bill}."))

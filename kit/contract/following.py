@@ -39,10 +39,7 @@ _ZERO = Decimal("0.00")
 def contract_state(number: str, events: Iterable[Event], day: dt.date | None = None) -> ContractState:
     """Where a contract stands at the end of a day, after all its events where no day is given.
 
-    Raises
-    ------
-    LedgerError
-        If an event can't follow those before it: such a ledger was not written by `Ledger.append`.
+    Raises LedgerError if an event can't follow those before it: such a ledger was not written by `Ledger.append`.
     """
     known = [event for event in events if day is None or event.day <= day]
     state = ContractState(number)
@@ -61,10 +58,8 @@ def standing_events(known: Iterable[Event]) -> list[Event]:
 def follow_event(state: ContractState, event: Event) -> ContractState:
     """The state after one more event.
 
-    Raises
-    ------
-    LedgerError
-        If it can't follow: a bill of what is not due, a payment of nothing signed, anything after the end, figures that are not the contract's.
+    Raises LedgerError if it can't follow: a bill of what is not due, a payment of nothing signed, anything after the end, figures that are not the
+    contract's.
     """
     if state.closed and not isinstance(event.what, Paid | Refunded | Bought | Ordered | Worked | Noted):  # a call-back still costs something
         raise LedgerError(Fault(state.number, f"is closed ({state.closed}): only payments, refunds, spending and notes can follow."))

@@ -150,13 +150,7 @@ class Ledger:
             connection.execute("COMMIT")
 
     def back_up(self, path: Path) -> None:
-        """Copy the whole ledger into a new file, as it stands in one moment.
-
-        Raises
-        ------
-        LedgerError
-            If there is no ledger, or the file is there already.
-        """
+        """Copy the whole ledger into a new file, as it stands in one moment. Raises LedgerError if there is no ledger, or the file is there already."""
         if not self.path.exists():
             raise LedgerError(Fault("", "there is no ledger yet.", str(self.path)))
         if path.exists():
@@ -209,10 +203,7 @@ class Ledger:
 def contract_states(folder: Path, day: dt.date | None = None) -> tuple[ContractState, ...]:
     """Where every contract and offer of a folder stands at the end of a day, now where none is given: the one touched last first.
 
-    Raises
-    ------
-    LedgerError
-        If the ledger can't be read.
+    Raises LedgerError if the ledger can't be read.
     """
     ledger = Ledger(folder)
     states = (ledger.state(number, day) for number in ledger.contracts())

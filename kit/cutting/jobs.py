@@ -82,13 +82,7 @@ class CutJob:
         return length <= self.rooms[stock][0] and width <= self.rooms[stock][1]
 
     def write(self, answer: Answer) -> CutPlan:
-        """The answer in inches and money, with names on the pieces.
-
-        Raises
-        ------
-        CutError
-            The answer has no plan.
-        """
+        """The answer in inches and money, with names on the pieces. Raises CutError if the answer has no plan."""
         if answer.loads is None:
             held = "can't hold" if answer.bound >= answer.cost else "was not found to hold"
             raise CutError(f"The stock that is available {held} all {sum(self.demand)} pieces. Add to it, or name a stock without a limit.")

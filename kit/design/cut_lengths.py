@@ -38,12 +38,7 @@ def find_takeout(takeouts: Mapping[str, float], pattern: str, fitting: str, size
 def cut_between_centers(centers_in: float, takeout_1_in: float, takeout_2_in: float) -> float:
     """Work the pipe between the centers of two fittings [in]: the distance less both take-outs.
 
-    Raises
-    ------
-    CutError
-        If no pipe is left between the two.
-    JobError
-        If a measure can't be one.
+    Raises CutError if no pipe is left between the two. Raises JobError if a measure can't be one.
     """
     require(positive={"centers_in": centers_in}, not_negative={"takeout_1_in": takeout_1_in, "takeout_2_in": takeout_2_in})
     length_in = centers_in - takeout_1_in - takeout_2_in

@@ -53,10 +53,7 @@ class Design:
 def design_job(job: FilledJob, lists: Lists) -> Design:
     """The design of a job whose assumptions are filled in. Never raises on parts that are sound but don't fit together.
 
-    Raises
-    ------
-    JobError, ListError
-        If the job names what the lists don't hold.
+    Raises JobError, ListError if the job names what the lists don't hold.
     """
     require_names(job, lists)
     kind = counter_kind(job, lists)

@@ -153,13 +153,7 @@ class BowlPair:
 
 @lru_cache(maxsize=8)
 def code_settings(family: str) -> CodeSettings:
-    """Give the settings of a code family, to be confirmed with the local authority.
-
-    Raises
-    ------
-    JobError
-        If the family is not one of `FAMILIES`.
-    """
+    """Give the settings of a code family, to be confirmed with the local authority. Raises JobError if the family is not one of `FAMILIES`."""
     if family not in FAMILIES:
         raise JobError(Fault("code_family", f'"{family}" is not a code family. Give one of: {", ".join(FAMILIES)}.'))
     arms = {float(size): row.value for size, row in rows_under("trap_arms", f"{family}/arm").items()}
@@ -186,10 +180,7 @@ def arm_limits(settings: CodeSettings, size_in: float, slope_in_per_ft: float) -
 
     The longest is the smaller of the family's length and the length at which the fall reaches its limit.
 
-    Raises
-    ------
-    JobError
-        If the family gives no length for the size, or a number can't be one.
+    Raises JobError if the family gives no length for the size, or a number can't be one.
     """
     require(positive={"size_in": size_in, "slope_in_per_ft": slope_in_per_ft})
     if size_in not in settings.arm_longest_in:
@@ -200,13 +191,7 @@ def arm_limits(settings: CodeSettings, size_in: float, slope_in_per_ft: float) -
 
 
 def drain_levels(measures: DrainMeasures, settings: CodeSettings) -> DrainLevels:
-    """Work the levels from the rim to the stub.
-
-    Raises
-    ------
-    JobError
-        With every measure that can't be one.
-    """
+    """Work the levels from the rim to the stub. Raises JobError with every measure that can't be one."""
     _refuse(measures)
     slope = measures.slope_in_per_ft
     rim = measures.counter_top_in + measures.rim_above_in - (measures.counter_thickness_in if measures.mount == "under" else 0.0)

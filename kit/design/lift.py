@@ -24,10 +24,7 @@ class Lift:
 def design_lift(job: FilledJob, lists: Lists) -> Lift:
     """People for the sink by the crew table in the lists (common practice, no source; editable).
 
-    Raises
-    ------
-    ListError
-        If the sink is heavier than the table goes.
+    Raises ListError if the sink is heavier than the table goes.
     """
     row = next((row for row in lists.lifters if job.sink.weight_lb <= row.up_to_lb), None)
     if row is None:

@@ -9,13 +9,7 @@ __all__ = ["counter_kind", "require_names"]
 
 
 def counter_kind(job: Job | FilledJob, lists: Lists) -> CounterKind:
-    """The job's counter in the list of counters.
-
-    Raises
-    ------
-    JobError
-        If the list doesn't hold it.
-    """
+    """The job's counter in the list of counters. Raises JobError if the list doesn't hold it."""
     kind = lists.counters.get(job.counter.item)
     if kind is None:
         raise JobError(Fault("counter.item", f'"{job.counter.item}" is not in counters.csv. Known: {", ".join(lists.counters)}.'))
@@ -27,10 +21,7 @@ def counter_kind(job: Job | FilledJob, lists: Lists) -> CounterKind:
 def require_names(job: FilledJob, lists: Lists) -> None:
     """Refuse a job that names a counter (without the species of one that moves), a sink of ours, an offcut or a pair of pipe materials that no list holds.
 
-    Raises
-    ------
-    JobError
-        With every such name.
+    Raises JobError with every such name.
     """
     faults: list[Fault] = []
     try:

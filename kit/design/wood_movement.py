@@ -47,10 +47,7 @@ class Movement:
 def equilibrium_moisture(humidity_percent: float, temperature_f: float = 70.0) -> float:
     """Work the moisture content [%] that wood reaches at a relative humidity [%] and temperature [F].
 
-    Raises
-    ------
-    JobError
-        If the humidity is not 0 to 100 % or the temperature not 30 to 210 F.
+    Raises JobError if the humidity is not 0 to 100 % or the temperature not 30 to 210 F.
     """
     require(within={"humidity_percent": (humidity_percent, 0.0, 100.0), "temperature_f": (temperature_f, 30.0, 210.0)})
     h = humidity_percent / 100.0

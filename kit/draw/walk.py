@@ -28,10 +28,7 @@ _OFFICE = "At the desk and in our shop"
 def draw_walk(estimate: Estimate) -> str:
     """HTML of an estimate in the order of its calendar: an opening, each trip with its steps and their lines, the ways between, then the purchases in a table.
 
-    Raises
-    ------
-    KitError
-        As `kit.outlook.plan_schedule`.
+    Raises KitError as `kit.outlook.plan_schedule`.
     """
     table = draw_table("Purchases: what each is for", ("What", "From", "Amount", "How it comes about"), _purchases(estimate), numbers=(2,))
     return "".join((f"<p>{escape(_opening(estimate))}</p>", *_sections(estimate), table))

@@ -28,13 +28,7 @@ _GAP = 2
 
 
 def write_calendar(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet.
-
-    Raises
-    ------
-    KitError
-        As `kit.outlook.plan_schedule`.
-    """
+    """The sheet. Raises KitError as `kit.outlook.plan_schedule`."""
     visit, schedule = estimate.job.identity.visit_date, plan_schedule(estimate)
     page = start_page(book, NAME, title, _COLUMNS, f"Counted from the visit on {format_day(visit)}, when this file was written: it {_GUIDE}")
     end = _write_steps(page, estimate, schedule, FIRST_ROW)

@@ -33,12 +33,7 @@ def change_stem(changing: ChangeOrderSource) -> str:
 def change_contents(changing: ChangeOrderSource) -> dict[str, bytes]:
     """Name and content of the paper to sign and of the rows for the books.
 
-    Raises
-    ------
-    PriceError
-        If nothing changes.
-    IssueError
-        If a finding of the changed job says stop, and it was not issued with a reason.
+    Raises PriceError if nothing changes. Raises IssueError if a finding of the changed job says stop, and it was not issued with a reason.
     """
     stem = change_stem(changing)
     rows = change_rows(changing.order, changing.old, changing.new, day=changing.day, issued=changing.new_issued)

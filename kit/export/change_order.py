@@ -64,12 +64,8 @@ class ChangeOrderSource:
 def change_order_bytes(changing: ChangeOrderSource) -> bytes:
     """The paper as PDF; the same input gives the same bytes.
 
-    Raises
-    ------
-    PriceError
-        If nothing changes.
-    IssueError
-        If a finding of the new estimate says stop and it was not issued with a reason, or a cut plan is not proven.
+    Raises PriceError if nothing changes. Raises IssueError if a finding of the new estimate says stop and it was not issued with a reason, or a cut plan is
+    not proven.
     """
     return typeset(_TEMPLATE, change_order_document(changing))
 

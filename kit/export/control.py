@@ -73,10 +73,7 @@ def check_control(content: bytes, control: bytes, issued: Issued) -> tuple[Contr
 def check_postings(content: bytes, control: bytes) -> tuple[ControlCheck, ...]:
     """Hold the text of a file of posting rows, of one side or both, against its control totals; its accounts must come to nothing together.
 
-    Raises
-    ------
-    PriceError
-        If one of the two can't be read at all.
+    Raises PriceError if one of the two can't be read at all.
     """
     totals, rows = _read(content, control)
     try:

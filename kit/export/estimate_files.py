@@ -12,10 +12,7 @@ _WITHOUT_PAPERS = (".xlsx", ".svg")
 def estimate_files(estimate: Estimate, stem: str, *, papers: bool = False, issued: Issued | None = None) -> dict[str, bytes]:
     """The files by name; of an issued estimate marked with its number and revision, else drafts.
 
-    Raises
-    ------
-    IssueError
-        If papers are wanted and a finding says stop: the proposal is not put before a customer then; or it has own takeoff steps.
+    Raises IssueError if papers are wanted and a finding says stop: the proposal is not put before a customer then; or it has own takeoff steps.
     """
     from kit.export.workbook import workbook_bytes
 
@@ -34,10 +31,7 @@ def files_to_send(estimate: Estimate, issued: Issued) -> dict[str, bytes]:
 def sent_files(issued: Issued, *, papers: bool = False) -> dict[str, bytes]:
     """The files of an issued estimate: as they were sent, byte for byte; made again only where none were kept and today's rules give the same.
 
-    Raises
-    ------
-    IssueError
-        If a kept file is gone or was changed; or none were kept and today's rules give another price.
+    Raises IssueError if a kept file is gone or was changed; or none were kept and today's rules give another price.
     """
     if issued.file_names:
         return {name: issued.file(name) for name in issued.file_names if papers or name.endswith(_WITHOUT_PAPERS)}

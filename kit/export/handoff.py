@@ -40,13 +40,7 @@ def handoff_bytes(rows: Sequence[HandoffRow]) -> bytes:
 
 
 def read_handoff(content: bytes) -> tuple[HandoffRow, ...]:
-    """The rows of a CSV file that `handoff_bytes` wrote with defused texts, texts as they were before.
-
-    Raises
-    ------
-    PriceError
-        If it is no such file.
-    """
+    """The rows of a CSV file that `handoff_bytes` wrote with defused texts, texts as they were before. Raises PriceError if it is no such file."""
     try:
         reader = csv.DictReader(io.StringIO(content.decode(), newline=""), strict=True)
         if tuple(reader.fieldnames or ()) != COLUMNS:
@@ -94,13 +88,7 @@ def control_totals(rows: Sequence[HandoffRow]) -> dict[str, Any]:
 
 
 def handoff_files(estimate: Estimate, stem: str, *, issued: Issued | None = None, draws: Sequence[Payment] | None = None) -> dict[str, bytes]:
-    """Name and content of the three files: rows, description, control totals.
-
-    Raises
-    ------
-    IssueError
-        If the job does not say yet whose it is.
-    """
+    """Name and content of the three files: rows, description, control totals. Raises IssueError if the job does not say yet whose it is."""
     refuse_unnamed(estimate)
     return row_files(handoff_rows(estimate, issued=issued, draws=draws), stem)
 

@@ -51,13 +51,7 @@ def place_labor(estimate: Estimate) -> dict[str, Place]:
 
 
 def write_labor(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet.
-
-    Raises
-    ------
-    PriceError
-        If hours don't follow from the lists of the estimate, so that no formula could give them.
-    """
+    """The sheet. Raises PriceError if hours don't follow from the lists of the estimate, so that no formula could give them."""
     page = start_page(book, NAME, title, _COLUMNS, _GUIDE, keep_columns=1)
     by_id, row = {line.id: line for line in estimate.lines}, _first_work(estimate)
     for column, head in enumerate(_WORK_HEADS):

@@ -41,10 +41,7 @@ LEDGER_TABLES = {
 def ledger_files(folder: Path, day: dt.date | None = None) -> dict[str, bytes]:
     """Name and content of each table of a folder's ledger as it stood at the end of a day, and of `datapackage.json`, which describes them.
 
-    Raises
-    ------
-    LedgerError
-        If the ledger can't be read.
+    Raises LedgerError if the ledger can't be read.
     """
     ledger = Ledger(folder)
     known = {number: tuple(event for event in ledger.events(number) if day is None or event.day <= day) for number in sorted(ledger.contracts())}

@@ -29,13 +29,7 @@ _MOST_SHOWN = 8  # findings on the page
 
 
 def write_overview(book: Book, estimate: Estimate, title: str) -> None:
-    """The sheet; call it first so that it opens first, its formulas look ahead.
-
-    Raises
-    ------
-    KitError
-        As `kit.outlook.plan_schedule`.
-    """
+    """The sheet; call it first so that it opens first, its formulas look ahead. Raises KitError as `kit.outlook.plan_schedule`."""
     page, schedule = start_page(book, NAME, title, _COLUMNS, _GUIDE), plan_schedule(estimate)
     row = _write_work(page, estimate, FIRST_ROW - 1)
     row = _write_money(page, estimate, row + 1)

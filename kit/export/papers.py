@@ -114,10 +114,7 @@ def company_lines(company: Company) -> list[str]:
 def paper_head(estimate: Estimate, day: dt.date, *, title: str, document: str, foot: str) -> dict[str, Any]:
     """What every paper says of itself, as `paper.typ` reads it: company, day, document, customer; its foot says what is invented.
 
-    Raises
-    ------
-    IssueError
-        If the job does not say yet whose it is.
+    Raises IssueError if the job does not say yet whose it is.
     """
     refuse_unnamed(estimate)
     company, identity, suppliers = estimate.lists.company, estimate.job.identity, [purchase.supplier for purchase in estimate.purchases]
@@ -165,13 +162,7 @@ def payments_of(estimate: Estimate) -> tuple[Payment, ...]:
 
 
 def refuse_unnamed(estimate: Estimate) -> None:
-    """Refuse what names the customer while the job does not say whose it is.
-
-    Raises
-    ------
-    IssueError
-        With every field that is not filled in yet.
-    """
+    """Refuse what names the customer while the job does not say whose it is. Raises IssueError with every field that is not filled in yet."""
     if faults := [*find_unnamed(estimate.job_as_read.open_places)]:
         raise IssueError(faults)
 
@@ -179,10 +170,7 @@ def refuse_unnamed(estimate: Estimate) -> None:
 def refuse_unsound(estimate: Estimate, issued: Issued | None) -> None:
     """Refuse to put before a customer what can't be built, unless it was issued with a reason.
 
-    Raises
-    ------
-    IssueError
-        With every finding that says stop, and every cut plan that is not proven.
+    Raises IssueError with every finding that says stop, and every cut plan that is not proven.
     """
     faults = [
         Fault(purchase.item, "has a cut plan that is not proven cheapest. List fewer offcuts or fewer sizes of stock.")

@@ -44,10 +44,7 @@ _SHAPES: dict[str, type] = {
 def open_issued(path: Path, *, checked: bool = True) -> Issued:
     """Open an issued estimate as it was sent; where not `checked`, without holding it against its fingerprints, for tables of many jobs alone.
 
-    Raises
-    ------
-    IssueError
-        If the file is not an issued estimate, was changed, or is of a later version of the kit. What today's rules make of it is no reason.
+    Raises IssueError if the file is not an issued estimate, was changed, or is of a later version of the kit. What today's rules make of it is no reason.
     """
     return promise_of(_read(path, checked=checked), path)
 

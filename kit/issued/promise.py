@@ -84,22 +84,13 @@ class Issued:
     def figures(self) -> PromisedFigures:
         """What was promised, as numbers.
 
-        Raises
-        ------
-        IssueError
-            If the document is of an earlier version that did not hold them, and today's rules don't give them either.
+        Raises IssueError if the document is of an earlier version that did not hold them, and today's rules don't give them either.
         """
         return self.find_figures(self)
 
     @cached_property
     def lists(self) -> Lists:
-        """The lists that it was issued with.
-
-        Raises
-        ------
-        IssueError
-            If this version of the kit can't read them.
-        """
+        """The lists that it was issued with. Raises IssueError if this version of the kit can't read them."""
         return self.read_lists()
 
     @property
@@ -132,13 +123,7 @@ class Issued:
         return tuple(self.content.get("files", {}))
 
     def file(self, name: str) -> bytes:
-        """A file as it was sent, byte for byte.
-
-        Raises
-        ------
-        IssueError
-            If it is not among them, is gone, or is not as it was sent.
-        """
+        """A file as it was sent, byte for byte. Raises IssueError if it is not among them, is gone, or is not as it was sent."""
         if self.folder is None or name not in self.file_names:
             raise IssueError(Fault("", f"was not sent with {self.document}.", name))
         try:

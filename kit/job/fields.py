@@ -89,13 +89,7 @@ class Rule:
         return min(max(number, -math.inf if self.low is None else self.low), math.inf if self.high is None else self.high)
 
     def read(self, given: Any) -> Any:
-        """The value that a person or a file gave, in canonical form.
-
-        Raises
-        ------
-        ValueError
-            With a sentence that quotes what was given and says what is wanted.
-        """
+        """The value that a person or a file gave, in canonical form. Raises ValueError with a sentence that quotes what was given and says what is wanted."""
         if given == UNKNOWN:
             if self.may_be_unknown:
                 return None

@@ -59,13 +59,7 @@ def read_job(path: str | Path) -> Job:
 
 
 def parse_job(document: Mapping[str, Any], file: str = "") -> Job:
-    """The job in a document as `tomllib` reads it.
-
-    Raises
-    ------
-    JobError
-        With every fault, each with its field, what was given and what is wanted.
-    """
+    """The job in a document as `tomllib` reads it. Raises JobError with every fault, each with its field, what was given and what is wanted."""
     try:
         return Job.model_validate(document)
     except ValidationError as error:
@@ -259,12 +253,7 @@ def write_job(job: Job, path: str | Path) -> None:
 def change_field(path: Path, key: str, typed: str | None) -> None:
     """Change one field of a job file that stands in no table, such as `prices`, or take it out (None); everything else stays as it was typed.
 
-    Raises
-    ------
-    JobError
-        With every fault of the file, or of the file with the change.
-    OSError
-        If it can't be written.
+    Raises JobError with every fault of the file, or of the file with the change. Raises OSError if it can't be written.
     """
     import tomlkit
 

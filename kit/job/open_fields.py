@@ -55,10 +55,7 @@ def split_places(text: str | None) -> tuple[str, ...]:
 def hold_open(document: Mapping[str, Any]) -> dict[str, Any]:
     """The document with a stand-in at each place to measure; what is in the file by now is measured and taken off that list.
 
-    Raises
-    ------
-    ValueError
-        A place that must be known from the start, or is none.
+    Raises ValueError at a place that must be known from the start, or is none.
     """
     filled = {key: _copied(value) for key, value in document.items()}
     left = []

@@ -31,10 +31,7 @@ class Work:
 def plan_work(job: FilledJob, design: Design, lines: Sequence[Line], purchases: Sequence[Purchase], lists: Lists, rate_h: Decimal) -> Work:
     """The work of a job at a cost of an hour [USD/h]: hours first, then order, then trips from order and waits.
 
-    Raises
-    ------
-    KitError
-        If the order rules of the lists let steps wait for each other.
+    Raises KitError if the order rules of the lists let steps wait for each other.
     """
     conditions = holding_conditions(job, design, lists)
     by_trades = hire_trades(job, design, lines, purchases, lists) | _customers_work(design, lists)

@@ -81,10 +81,7 @@ def _decision(lesson: Lesson, learning: Learning, who: str) -> Decision:
 def refuse_lesson(learning: Learning, subject: str, *, who: str, why: str) -> None:
     """Remember that a lesson is refused, and why: it is not proposed again until more jobs came in.
 
-    Raises
-    ------
-    KitError
-        If it is not open, or no reason is given.
+    Raises KitError if it is not open, or no reason is given.
     """
     lesson = _find(learning, subject, place="--refuse")
     if not lesson.open:
@@ -96,13 +93,7 @@ def refuse_lesson(learning: Learning, subject: str, *, who: str, why: str) -> No
 
 
 def take_in_job(learning: Learning, job: str, *, who: str, why: str) -> None:
-    """Let a job that stands out count from now on, with the reason why.
-
-    Raises
-    ------
-    KitError
-        If no lesson leaves that job out, or no reason is given.
-    """
+    """Let a job that stands out count from now on, with the reason why. Raises KitError if no lesson leaves that job out, or no reason is given."""
     flagged = {one.observation.job for lesson in learning.lessons for one in lesson.flagged}
     if job not in flagged:
         said = f" Left out are: {', '.join(sorted(flagged))}." if flagged else ""

@@ -49,13 +49,7 @@ class Decision(_Record):
 
 
 def read_decisions(folder: Path) -> tuple[Decision, ...]:
-    """The decisions of a folder, oldest first.
-
-    Raises
-    ------
-    LedgerError
-        If the ledger, or a decision in it, can't be read.
-    """
+    """The decisions of a folder, oldest first. Raises LedgerError if the ledger, or a decision in it, can't be read."""
     try:
         return tuple(Decision.model_validate_json(text) for text in Ledger(folder).decisions())
     except ValidationError:
@@ -65,9 +59,6 @@ def read_decisions(folder: Path) -> tuple[Decision, ...]:
 def add_decisions(folder: Path, decisions: Sequence[Decision], *, seen: int) -> None:
     """Write decisions into the ledger of a folder, all of them or none.
 
-    Raises
-    ------
-    LedgerError
-        If there are others than the `seen` ones that the writer knew, or the ledger can't be written.
+    Raises LedgerError if there are others than the `seen` ones that the writer knew, or the ledger can't be written.
     """
     Ledger(folder).add_decisions([decision.model_dump_json() for decision in decisions], seen=seen)

@@ -93,10 +93,7 @@ def stands_in(lists: Lists, cell: ListCell) -> bool:
 def write_cells(lists: Lists, changes: Sequence[tuple[CellChange, str]]) -> Lists:
     """The lists with these cells in place, each row saying where its new figures come from; every other cell stays as it was typed.
 
-    Raises
-    ------
-    ListError
-        If the lists are not sound with them.
+    Raises ListError if the lists are not sound with them.
     """
     texts = dict(lists.texts)
     for file in dict.fromkeys(change.file for change, _ in changes):

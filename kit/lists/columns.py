@@ -61,13 +61,7 @@ class Column:
     is_key: bool = False
 
     def read_cell(self, cell: str) -> Any:
-        """What a cell means, within the range.
-
-        Raises
-        ------
-        ValueError, KitError
-            With a sentence that quotes the cell and says what is wanted.
-        """
+        """What a cell means, within the range. Raises ValueError, KitError with a sentence that quotes the cell and says what is wanted."""
         if not cell:
             if self.may_be_empty:
                 return None

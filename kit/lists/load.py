@@ -115,13 +115,7 @@ class Lists:
         return id_.replace("-", " ") if row is None else row.name
 
     def item(self, item: str) -> Item:
-        """One item by its id.
-
-        Raises
-        ------
-        ListError
-            If no list holds it.
-        """
+        """One item by its id. Raises ListError if no list holds it."""
         row = self.items.get(item)
         if row is None:
             raise ListError(Fault(f'item "{item}"', "is in no list. Add it to items.csv and give it a price.", "items.csv"))
@@ -130,10 +124,7 @@ class Lists:
     def transition(self, system: str, old: str, new: str) -> tuple[str | None, str]:
         """The item that joins two pipe materials (None: none needed) and what is said of it.
 
-        Raises
-        ------
-        ListError
-            If the pair is not in the list: it is not a known way to join them.
+        Raises ListError if the pair is not in the list: it is not a known way to join them.
         """
         row = self.transitions.get((system, old, new))
         if row is None:
@@ -154,10 +145,7 @@ class Lists:
     def removed_density(self, material: str) -> float:
         """Density of an old counter [lb/cu ft]: of the kinds of that material the heaviest, as it will be lifted; else that of the usual one.
 
-        Raises
-        ------
-        ListError
-            If no counter of the material is listed or usual.
+        Raises ListError if no counter of the material is listed or usual.
         """
         rows = [kind.removed_density for kind in self.counters.values() if kind.material == material]
         rows = rows or [usual["removed_density"] for usual in usual_counters() if usual["material"] == material]
@@ -182,10 +170,7 @@ class Lists:
     def prices_of(self, items: Iterable[str], day: dt.date) -> dict[str, tuple[Price, ...]]:
         """The prices of several items that hold on a day, each as `prices_on` gives them.
 
-        Raises
-        ------
-        ListError
-            With every item that is in no list or has no price on that day.
+        Raises ListError with every item that is in no list or has no price on that day.
         """
         by_supplier: dict[str, tuple[Price, ...]] = {}
         faults: list[Fault] = []
@@ -199,13 +184,7 @@ class Lists:
         return by_supplier
 
     def prices_on(self, item: str, day: dt.date) -> tuple[Price, ...]:
-        """The prices of an item that hold on a day, cheapest per unit first.
-
-        Raises
-        ------
-        ListError
-            If none does.
-        """
+        """The prices of an item that hold on a day, cheapest per unit first. Raises ListError if none does."""
         self.item(item)
         current = [price for price in self.prices.get(item, ()) if price.holds_on(day)]
         if not current:
@@ -263,10 +242,7 @@ def _load(folder: Path, _stamps: tuple[tuple[str, int], ...]) -> Lists:
 def parse_lists(texts: Mapping[str, str], folder: str, faults: Sequence[Fault] = ()) -> Lists:
     """The lists in the texts of their files, by file name; `folder` is the name they go by.
 
-    Raises
-    ------
-    ListError
-        As `load_lists` does, with `faults` that were found before.
+    Raises ListError as `load_lists` does, with `faults` that were found before.
     """
     faults = list(faults)
     texts = {name: bring_up_to_date(name, text) for name, text in texts.items()}

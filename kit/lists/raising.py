@@ -50,10 +50,7 @@ def raise_prices(lists: Lists, prices: Iterable[Price], share: Decimal, day: dt.
 
     Of a row that bills what falls short of a least charge, the least charge moves: its price is a dollar for a dollar.
 
-    Raises
-    ------
-    ListError
-        If the lists are not sound with them.
+    Raises ListError if the lists are not sound with them.
     """
     rows = [_raised(price, share, day) for price in prices if can_be_raised(lists, price, day)]
     merged = merge_cells(lists.texts[PRICES], rows, PRICES)

@@ -68,12 +68,6 @@ def _field(job: Job, place: str) -> "pint.Quantity[float]":
 
 
 def _attribute(record: Any, key: str) -> str:
-    """The attribute that a key of the job file stands for.
-
-    Raises
-    ------
-    KeyError
-        If there is none.
-    """
+    """The attribute that a key of the job file stands for. Raises KeyError if there is none."""
     names = {record.key(name): name for name in type(record).model_fields} if isinstance(record, Record) else {}
     return names[key]

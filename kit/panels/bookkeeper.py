@@ -175,10 +175,7 @@ class Bookkeeper(Screen):
     def open(self, name: str) -> None:
         """Put an issued estimate on the screen, with its contract and what was spent on it.
 
-        Raises
-        ------
-        KitError
-            If it can't be opened; what is on the screen stays.
+        Raises KitError if it can't be opened; what is on the screen stays.
         """
         with self.working.steps(3):
             try:

@@ -136,13 +136,7 @@ class ChangePanel:
         return widgets.Text(description=f"{row.name}, {price}", placeholder="0", tooltip=f"How many were found, at {price}", **_FOUND)
 
     def finds(self) -> dict[str, float]:
-        """How much of each was found.
-
-        Raises
-        ------
-        KitError
-            With each that is no number above 0.
-        """
+        """How much of each was found. Raises KitError with each that is no number above 0."""
         typed = {name: text for name, field in self.found.items() if (text := str(field.value).strip())}
         counted = {name: _count(text) for name, text in typed.items()}
         faults = [Fault(self.found[name].description, f'"{text}" is not a number above 0.') for name, text in typed.items() if not counted[name]]
@@ -151,13 +145,7 @@ class ChangePanel:
         return counted
 
     def price(self) -> None:
-        """Price the chosen job against the contract; nothing is written.
-
-        Raises
-        ------
-        KitError
-            If no job is chosen, it can't be priced, or nothing is signed.
-        """
+        """Price the chosen job against the contract; nothing is written. Raises KitError if no job is chosen, it can't be priced, or nothing is signed."""
         if not self.choice.value:
             raise KitError("There is no job file with the change in your folder. Save one on the estimator's screen.")
         with self._working.steps(2):
@@ -174,10 +162,7 @@ class ChangePanel:
     def offer(self) -> None:
         """Make out what was priced last: issued, numbered, frozen.
 
-        Raises
-        ------
-        KitError
-            If nothing was priced, or something speaks against issuing it and no reason is given.
+        Raises KitError if nothing was priced, or something speaks against issuing it and no reason is given.
         """
         if self.changing is None:
             raise KitError("Price the change first.")
@@ -205,10 +190,7 @@ class ChangePanel:
     def paper(self) -> DownloadFile:
         """The chosen change order as it was made out.
 
-        Raises
-        ------
-        KitError
-            If none was made out, or its paper is not kept with the issued estimate that it leads to.
+        Raises KitError if none was made out, or its paper is not kept with the issued estimate that it leads to.
         """
         contract, number = self.contract.of_contract(), self._chosen()
         order = contract.state.changes[number - 1].order

@@ -206,25 +206,13 @@ class ContractPanel:
         return next((name, content) for name, content in self._postings.items() if name.endswith(ending))
 
     def of_contract(self) -> ContractFile:
-        """The contract that is open.
-
-        Raises
-        ------
-        KitError
-            If none is.
-        """
+        """The contract that is open. Raises KitError if none is."""
         if self.contract is None:
             raise KitError("No issued estimate is open.")
         return self.contract
 
     def chosen_day(self) -> dt.date:
-        """The day on the screen.
-
-        Raises
-        ------
-        KitError
-            If the field is empty.
-        """
+        """The day on the screen. Raises KitError if the field is empty."""
         if self.day.value is None:
             raise KitError("There is no day. Give one.")
         return dt.date.fromisoformat(str(self.day.value))
@@ -280,13 +268,7 @@ class ContractPanel:
         self.reason.value = ""
 
     def posting_file(self, ending: str) -> DownloadFile:
-        """The posting rows, their description or their control totals, by their ending.
-
-        Raises
-        ------
-        KitError
-            If no contract is open, or nothing was posted yet.
-        """
+        """The posting rows, their description or their control totals, by their ending. Raises KitError if no contract is open, or nothing was posted yet."""
         self.of_contract()
         if not self._postings:
             raise KitError("Nothing was billed, paid or spent yet: there are no posting rows.")
@@ -294,13 +276,7 @@ class ContractPanel:
         return DownloadFile(name, CSV if ending == ".csv" else JSON, content)
 
     def paper(self) -> DownloadFile:
-        """The chosen paper: a bill, a credit note, or that of a canceled contract.
-
-        Raises
-        ------
-        KitError
-            If there is none yet.
-        """
+        """The chosen paper: a bill, a credit note, or that of a canceled contract. Raises KitError if there is none yet."""
         contract = self.of_contract()
         if self.papers.value is None:
             raise KitError("There is no paper yet. Make a bill first.")

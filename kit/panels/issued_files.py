@@ -54,10 +54,7 @@ class IssuedFiles:
     def open(self, name: str) -> Issued:
         """The issued estimate in a file; what was opened before is not worked again.
 
-        Raises
-        ------
-        KitError
-            If it is none, was changed, or lies outside the folder.
+        Raises KitError if it is none, was changed, or lies outside the folder.
         """
         path = self.path(name)
         try:
@@ -89,13 +86,7 @@ class IssuedFiles:
         return [*own, *(f"{FROM_EXAMPLES}{path.name}" for path in self._examples())]
 
     def content(self, name: str) -> bytes:
-        """The content of one of these tables.
-
-        Raises
-        ------
-        KitError
-            If it is none of them, is too large, or can't be read.
-        """
+        """The content of one of these tables. Raises KitError if it is none of them, is too large, or can't be read."""
         if name not in self.tables():
             raise KitError(f'"{name}" is no table of this folder.')
         examples = {f"{FROM_EXAMPLES}{path.name}": path for path in self._examples()}

@@ -263,10 +263,8 @@ class JobDesk:
     def check_before_issue(self) -> None:
         """Whether what is on the screen may go out.
 
-        Raises
-        ------
-        KitError
-            If entries wait to be mended, or the job file or the lists were changed by somebody else: what changed is said, and nothing goes out.
+        Raises KitError if entries wait to be mended, or the job file or the lists were changed by somebody else: what changed is said, and nothing goes
+        out.
         """
         self.state.settle()
         if self.state.refused:

@@ -84,13 +84,7 @@ class JobFiles:
         return FIRST_EXAMPLE if FIRST_EXAMPLE in names else names[0]
 
     def open(self, name: str) -> Job:
-        """The job of one of these names.
-
-        Raises
-        ------
-        KitError
-            If it is no job file, or lies outside the folder.
-        """
+        """The job of one of these names. Raises KitError if it is no job file, or lies outside the folder."""
         path = self.locate(name)
         if name.startswith(FROM_EXAMPLES):
             return read_job(path)
@@ -143,13 +137,7 @@ class JobFiles:
         return OpenedJob(work.job, opened, work.name, saved, f"Unsaved work of {work.name} is back. Save keeps it.", at_work)
 
     def path(self, name: str, ending: str = ENDING) -> Path:
-        """Where a file of this name lies; a name without its ending gets it.
-
-        Raises
-        ------
-        KitError
-            If the name has another ending, or leads out of the folder.
-        """
+        """Where a file of this name lies; a name without its ending gets it. Raises KitError if the name has another ending, or leads out of the folder."""
         plain = name.strip()
         if plain.lower().endswith(ending):
             plain = plain[: -len(ending)] + ending
@@ -165,22 +153,15 @@ class JobFiles:
     def check(self, job: Job, name: str) -> None:
         """Whether a job may be written under a name, or sent out under it, without a word.
 
-        Raises
-        ------
-        FileChangedError
-            If a file of that name was not opened here, or was changed by somebody else since.
+        Raises FileChangedError if a file of that name was not opened here, or was changed by somebody else since.
         """
         self._seen.check(self.path(name), job)
 
     def save(self, job: Job, name: str, *, over: bool = False) -> Path:
         """Write a job under a name; the kept copy is dropped, for nothing is unsaved any more.
 
-        Raises
-        ------
-        FileChangedError
-            If there is another job under that name by now and it is not to be written `over`.
-        KitError
-            If the name is none, or the file can't be written.
+        Raises FileChangedError if there is another job under that name by now and it is not to be written `over`. Raises KitError if the name is none, or
+        the file can't be written.
         """
         path = self.path(name)
         if not over:
@@ -217,10 +198,7 @@ class JobFiles:
     def save_alternate(self, job: Job, compared: str, id_: str, terms: dict[str, str]) -> Path:
         """Write an alternate of a compared job as a job of its own, with these terms, a name that says where it comes from, and a free job number.
 
-        Raises
-        ------
-        KitError
-            As in `save`.
+        Raises KitError as in `save`.
         """
         changes = {"identity.job_number": self.free_number(job.identity.job_number), **terms}
         return self.save(change_job(job, changes), self.free_name(f"{Path(compared).name.removesuffix(ENDING)}_{id_}"))
@@ -232,10 +210,7 @@ class JobFiles:
     def point(self, name: str, prices: str | None) -> None:
         """Write into a job file which lists it uses (None: the usual ones), and nothing else of it.
 
-        Raises
-        ------
-        KitError
-            If it is no sound job file, or has unsaved work: that would come back with the lists it had.
+        Raises KitError if it is no sound job file, or has unsaved work: that would come back with the lists it had.
         """
         path = self.path(name)
         if self.keeper.is_kept(path.name):
@@ -267,10 +242,7 @@ class JobFiles:
     def lists_for(self, job: Job) -> Lists:
         """The price lists of a job of this folder, as they are on the disk now.
 
-        Raises
-        ------
-        KitError
-            If the job names lists that are not there or lie outside the person's own folder.
+        Raises KitError if the job names lists that are not there or lie outside the person's own folder.
         """
         named = None if job.prices is None else (self.folder / job.prices).resolve()  # the folder of jobs may not be there yet
         if named is not None and not named.is_relative_to(self.home):

@@ -160,10 +160,7 @@ class JobState:
     def renew(self) -> PriceMove | None:
         """Read the job's price lists anew; what became of the price where they are others now, else None.
 
-        Raises
-        ------
-        KitError
-            If the lists have faults or can't price the job any more; those that were read before stay in use.
+        Raises KitError if the lists have faults or can't price the job any more; those that were read before stay in use.
         """
         with self._lock:
             lists = self._lists_for(self.job)
@@ -176,13 +173,7 @@ class JobState:
             return None if before is None or self.priced is None else PriceMove(before.price, self.priced.price)
 
     def start(self, job: Job) -> None:
-        """Put the job of another file on the screen: its history begins here.
-
-        Raises
-        ------
-        KitError
-            If the job can't be priced; the one on the screen stays.
-        """
+        """Put the job of another file on the screen: its history begins here. Raises KitError if the job can't be priced; the one on the screen stays."""
         with self._lock:
             self._set(job, NO_ENTRIES)
             self._past.clear()
@@ -192,10 +183,7 @@ class JobState:
     def replace(self, job: Job) -> None:
         """Put another version of the job on the screen; undo brings the one before back.
 
-        Raises
-        ------
-        KitError
-            If the job can't be priced; the one on the screen stays.
+        Raises KitError if the job can't be priced; the one on the screen stays.
         """
         with self._lock:
             self._move("", job, NO_ENTRIES)

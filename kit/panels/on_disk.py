@@ -45,10 +45,7 @@ class SeenFiles:
     def check(self, path: Path, mine: Job) -> None:
         """Whether `mine` may be written over a file without a word.
 
-        Raises
-        ------
-        FileChangedError
-            If there is a file that was not read here, or that has become another job since.
+        Raises FileChangedError if there is a file that was not read here, or that has become another job since.
         """
         seen, now = self._seen.get(path), _fingerprint(path)
         if not now or (seen is not None and seen.sha256 == now):

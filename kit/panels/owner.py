@@ -100,13 +100,7 @@ class Owner(Screen):
         )
 
     def open(self, name: str) -> None:
-        """Work out the alternates of a job file.
-
-        Raises
-        ------
-        KitError
-            If it is no job file, or can't be priced; what is on the screen stays.
-        """
+        """Work out the alternates of a job file. Raises KitError if it is no job file, or can't be priced; what is on the screen stays."""
         with self.working.lock:
             with self.working.steps(1):
                 job = self.files.open(name)

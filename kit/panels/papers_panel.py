@@ -88,10 +88,7 @@ _WITHOUT_NAMES = {"Workbook", "Drawings"}  # they are ours, and may say that the
 def make_paper(name: str, estimate: Estimate, stem: str, issued: Issued | None) -> DownloadFile:
     """A paper of an estimate, a draft; of one that was issued as it stands, the file that was sent, where it is one.
 
-    Raises
-    ------
-    KitError
-        If it may not go out: a finding says stop, or a cut plan is not proven.
+    Raises KitError if it may not go out: a finding says stop, or a cut plan is not proven.
     """
     _, ending, kind, make = PAPERS[name]
     if issued is not None:

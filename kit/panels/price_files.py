@@ -44,13 +44,7 @@ class PriceFiles:
         return [USUAL, *self.files.list_folders()]
 
     def folder(self, name: str) -> Path:
-        """The folder of one of these names.
-
-        Raises
-        ------
-        KitError
-            If it is none of them.
-        """
+        """The folder of one of these names. Raises KitError if it is none of them."""
         if name == USUAL:
             return usual_price_folder(self.files.folder.absolute())
         if name not in self.files.list_folders():
@@ -82,10 +76,7 @@ class PriceFiles:
     def contents(self, name: str) -> dict[str, bytes]:
         """The content of a picked file, or of each list of a picked folder, by its file name.
 
-        Raises
-        ------
-        KitError
-            If it is not among what can be picked, or can't be read.
+        Raises KitError if it is not among what can be picked, or can't be read.
         """
         if name not in self.pickable():
             raise KitError(f'"{name}" is no file or folder that can be picked in {self.files.home.name}.')
@@ -134,13 +125,7 @@ class PriceFiles:
 
 
 def list_file(lists: Lists | None, file: str, ending: str) -> DownloadFile:
-    """A list in use, or `ALL_LISTS`, as a file to edit and bring back.
-
-    Raises
-    ------
-    KitError
-        If there are no sound lists, or all are wanted as CSV.
-    """
+    """A list in use, or `ALL_LISTS`, as a file to edit and bring back. Raises KitError if there are no sound lists, or all are wanted as CSV."""
     if lists is None:
         raise KitError("The lists in use have faults: there is nothing to download.")
     stem = "price_lists" if file == ALL_LISTS else file.removesuffix(".csv")

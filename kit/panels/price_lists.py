@@ -158,13 +158,7 @@ class PriceListScreen(Screen):
 
     @property
     def day(self) -> dt.date:
-        """The day on the screen.
-
-        Raises
-        ------
-        KitError
-            If the field is empty.
-        """
+        """The day on the screen. Raises KitError if the field is empty."""
         if self.date.value is None:
             raise KitError("There is no day. Give one: prices are compared on it, and the new folder has it in its name.")
         return dt.date.fromisoformat(str(self.date.value))
@@ -337,10 +331,7 @@ class PriceListScreen(Screen):
     def take_into_use(self, jobs: Sequence[str] | None = None) -> Path:
         """Write the new lists as a folder of the day, and point the marked job files, or the given ones, at it; gives the folder.
 
-        Raises
-        ------
-        KitError
-            If nothing sound was picked, or the folder can't be written.
+        Raises KitError if nothing sound was picked, or the folder can't be written.
         """
         with self.working.steps(1):
             if self.taken is None or self.taken.lists is None:

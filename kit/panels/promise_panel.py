@@ -101,13 +101,7 @@ class PromisePanel:
         return issued if issued.price == estimate.price and parse_job(issued.content["job"]) == estimate.job_as_read else None
 
     def open_contract(self) -> None:
-        """Show the contract of the job's number: that of its last revision.
-
-        Raises
-        ------
-        KitError
-            If nothing of that number was issued yet.
-        """
+        """Show the contract of the job's number: that of its last revision. Raises KitError if nothing of that number was issued yet."""
         number = self._number()
         paths = list_issued(self._files.folder, number) if self._files.folder.is_dir() else []
         if not paths:

@@ -86,13 +86,7 @@ class RaisePanel:
         return f"{self._lists.name_of(price.item) if self._lists else price.item}, {price.sold_as}{many}, {price.supplier}: {amount_words(price)}"
 
     def raise_these(self) -> None:
-        """Take down what is to be raised; the same prices again take the new share in place of the old one.
-
-        Raises
-        ------
-        KitError
-            If the share is none.
-        """
+        """Take down what is to be raised; the same prices again take the new share in place of the old one. Raises KitError if the share is none."""
         share, group = parse_raise(str(self.share.value)), str(self.group.value)
         marked: tuple[Any, ...] = self.prices.value
         series = frozenset(marked or (_series(price) for price in self._groups.get(group, ())))

@@ -15,10 +15,7 @@ _USUAL_RUN_IN = 96.0
 def sketch_job(job: Job, lists: Lists) -> Estimate:
     """The job as it may be drawn meanwhile: a usual value stands for each answer that is still to come. No price of it may be shown.
 
-    Raises
-    ------
-    KitError
-        If the lists don't hold what the job names.
+    Raises KitError if the lists don't hold what the job names.
     """
     first, *others = job.counter.runs
     length_in, center_in = _place_sink(job, first.length_in, job.counter.sink_center_in)

@@ -171,10 +171,7 @@ class SpentPanel:
     def write(self) -> None:
         """Write the table on the screen into the ledger: every row, or none.
 
-        Raises
-        ------
-        KitError
-            If no sound table is on the screen, all of it stands in the ledger already, or somebody wrote meanwhile.
+        Raises KitError if no sound table is on the screen, all of it stands in the ledger already, or somebody wrote meanwhile.
         """
         if not self._rows:
             raise KitError("There is no table without faults to write down.")

@@ -58,13 +58,7 @@ class WorkBack:
         return draw_worked_back(_say(kind, amount), rows)
 
     def _amount(self) -> Decimal:
-        """What is typed, as a number above nothing.
-
-        Raises
-        ------
-        KitError
-            If it is none.
-        """
+        """What is typed, as a number above nothing. Raises KitError if it is none."""
         text = str(self.wanted.value).strip()
         try:
             amount = Decimal(text.replace(",", "").replace("$", "").replace("%", "").strip())

@@ -29,10 +29,7 @@ class BuildUpAmounts:
     def amount(self, row: str) -> Decimal:
         """The amount of a row of the build-up, such as "price".
 
-        Raises
-        ------
-        UnknownRowError
-            If there is no such row; it names the rows that there are, near ones first. Also a KeyError.
+        Raises UnknownRowError if there is no such row; it names the rows that there are, near ones first. Also a KeyError.
         """
         amounts = {one.id: one.amount for one in self.build_up}
         if row not in amounts:
@@ -74,10 +71,7 @@ def _by_use(purchase: Purchase) -> Purchase:
 def compute_rows(rows: Sequence[BuildUp], amounts: Mapping[str, Decimal]) -> tuple[BuildUp, ...]:
     """The rows with their amounts; `amounts` gives inputs, purchases and tasks by their names.
 
-    Raises
-    ------
-    PriceError
-        If a row divides by zero or less: such a share leaves no price.
+    Raises PriceError if a row divides by zero or less: such a share leaves no price.
     """
     known = {"0": _ZERO, "1": _ONE, **amounts}
     done = []
@@ -90,13 +84,7 @@ def compute_rows(rows: Sequence[BuildUp], amounts: Mapping[str, Decimal]) -> tup
 
 
 def cost_of_hour(terms: PriceTerms) -> Decimal:
-    """What an hour of the own crew costs by these terms [USD/h].
-
-    Raises
-    ------
-    PriceError
-        If a year of one worker has no worked hours, or the wage is nothing.
-    """
+    """What an hour of the own crew costs by these terms [USD/h]. Raises PriceError if a year of one worker has no worked hours, or the wage is nothing."""
     return compute_rows(hour_rows(terms), {term.id: term.value for term in terms.inputs})[-1].amount
 
 
@@ -111,10 +99,7 @@ def amounts_of(purchases: Sequence[Purchase], tasks: Sequence[Task], terms: Pric
 def price_job(purchases: Sequence[Purchase], cost_types: Mapping[str, CostType], tasks: Sequence[Task], terms: PriceTerms) -> tuple[BuildUp, ...]:
     """The whole build-up of a job. `cost_types` gives the cost type of each purchase by its item.
 
-    Raises
-    ------
-    PriceError
-        If the terms leave no price, or state material at more than the price.
+    Raises PriceError if the terms leave no price, or state material at more than the price.
     """
     with localcontext(EXACT):  # the same cents whatever the thread's own context is
         rows = compute_rows(define_rows(purchases, cost_types, tasks, terms), amounts_of(purchases, tasks, terms))

@@ -92,10 +92,7 @@ class PriceTerms:
 def find_preset(job: FilledJob, lists: Lists) -> StatePreset | None:
     """The preset of the job, else of the company; None where neither names one.
 
-    Raises
-    ------
-    JobError
-        If the job names one that the lists don't hold, or one of another state.
+    Raises JobError if the job names one that the lists don't hold, or one of another state.
     """
     name = job.terms.state_preset or lists.company.state_preset
     if name == NO_PRESET:
@@ -109,13 +106,7 @@ def find_preset(job: FilledJob, lists: Lists) -> StatePreset | None:
 
 
 def resolve_terms(job: FilledJob, lists: Lists) -> PriceTerms:
-    """The job's own terms where it has some, then the preset's, then the company's.
-
-    Raises
-    ------
-    JobError
-        As `find_preset`.
-    """
+    """The job's own terms where it has some, then the preset's, then the company's. Raises JobError as `find_preset`."""
     terms, company, preset = job.terms, lists.company, find_preset(job, lists)
     profit_as, overhead_as = terms.profit_as or company.profit_as, terms.overhead_as or company.overhead_as
     hired_as = terms.hired_as or company.hired_as

@@ -76,10 +76,7 @@ def find_price_for_margin(job: Priced, margin: Decimal) -> WorkedBack:
 def find_price(job: Priced, price: Decimal | str) -> WorkedBack:
     """The profit at a wanted price [USD, what the customer pays]; where rounding or tax skip it, at the next price above.
 
-    Raises
-    ------
-    PriceError
-        If no profit reaches it, or it is a float or no money.
+    Raises PriceError if no profit reaches it, or it is a float or no money.
     """
     target = require_money(price, "target price")
     return _lowest(job, lambda rows: _amount(rows, "price") >= target, lambda rows: _amount(rows, "price") == target)
@@ -88,10 +85,7 @@ def find_price(job: Priced, price: Decimal | str) -> WorkedBack:
 def find_price_for_crew_days(job: Priced, for_each_day: Decimal | str, crew_days: Decimal) -> WorkedBack:
     """The lowest price that leaves so much over direct cost for each crew-day [USD].
 
-    Raises
-    ------
-    PriceError
-        If there are no crew-days, no profit reaches it, or either is a float.
+    Raises PriceError if there are no crew-days, no profit reaches it, or either is a float.
     """
     if require_decimal(crew_days, "crew-days") <= 0:
         raise PriceError(Fault("crew-days", f"{crew_days} is not above 0: nothing to share the margin out over."))

@@ -119,13 +119,7 @@ def value(table_name: str, name: str) -> float:
 
 @cache
 def row(table_name: str, name: str) -> Row:
-    """Give a whole row: value, unit, kind, key, locator and note.
-
-    Raises
-    ------
-    SourceError
-        No such table or row.
-    """
+    """Give a whole row: value, unit, kind, key, locator and note. Raises SourceError if there is no such table or row."""
     rows = table(table_name)
     try:
         return rows[name]
@@ -144,12 +138,7 @@ def rows_under(table_name: str, stem: str) -> Mapping[str, Row]:
 def table(name: str) -> Mapping[str, Row]:
     """Give all rows of a table by name, read once.
 
-    Raises
-    ------
-    SourceError
-        No such table.
-    ListError
-        A table with faults: columns, doubled names, values that are no numbers, kinds that are not known.
+    Raises SourceError if there is no such table, ListError if it has faults: columns, doubled names, values that are no numbers, kinds that are not known.
     """
     if name not in list_tables():
         raise SourceError(f'kit/sources holds no table "{name}".{_hint(name, list_tables())}')

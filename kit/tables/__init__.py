@@ -29,13 +29,7 @@ class Table:
 
 
 def read_text(path: Path) -> str:
-    """The text of a table's file: CSV in UTF-8, or the first sheet of an XLSX file as CSV.
-
-    Raises
-    ------
-    ListError
-        Unreadable, too large or not UTF-8.
-    """
+    """The text of a table's file: CSV in UTF-8, or the first sheet of an XLSX file as CSV. Raises ListError if it is unreadable, too large or not UTF-8."""
     return content_text(read_content(path), path.name)
 
 
@@ -80,10 +74,7 @@ def _without_end(row: int, cells: int, file: str) -> ListError:
 def parse_table(text: str, file: str) -> Table:
     """Every row of a CSV text; blank rows are passed over, row numbers stay those of the file.
 
-    Raises
-    ------
-    ListError
-        With every fault: empty, no header, doubled columns, rows of the wrong length; or it has more rows or columns than a table can have.
+    Raises ListError with every fault: empty, no header, doubled columns, rows of the wrong length; or it has more rows or columns than a table can have.
     """
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     faults: list[Fault] = []

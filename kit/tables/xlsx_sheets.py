@@ -17,11 +17,8 @@ __all__ = ["read_sheet_text", "read_sheet_texts"]
 def read_sheet_text(content: bytes, file: str) -> str:
     """The first sheet as CSV text: values as they were last shown; formulas, links and macros are ignored.
 
-    Raises
-    ------
-    ListError
-        If the file is no workbook, unpacks to more than a price list can be, names parts outside itself, or holds
-        XML that would grow without end.
+    Raises ListError if the file is no workbook, unpacks to more than a price list can be, names parts outside itself, or holds XML that would grow without
+    end.
     """
     return next(iter(_read_sheets(content, file, most=1).values()))
 

@@ -42,10 +42,7 @@ def _holes(sheet: Sheet) -> list[Line]:
 def _in_the_old_counter(sheet: Sheet, count: int) -> list[Line]:
     """By us where a crew cuts this counter on site or it is tile, else by the shop on a trip, with the opening where that is enlarged too.
 
-    Raises
-    ------
-    ListError
-        If nobody can be had for it: the counter's row has no hole_item.
+    Raises ListError if nobody can be had for it: the counter's row has no hole_item.
     """
     kind, holes = counter_kind(sheet.job, sheet.lists), counted(count, "hole", "holes")
     if not count:

@@ -16,10 +16,7 @@ __all__ = ["laid_counter"]
 def laid_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
     """Goods where we supply it, work where we lay it; the opening of the sink is not deducted, as its cuts waste as much.
 
-    Raises
-    ------
-    ListError
-        If the counter's row names no tile, trim or grout.
+    Raises ListError if the counter's row names no tile, trim or grout.
     """
     scope = sheet.job.scope.counter
     goods = _goods(sheet, kind) if scope.supplied_by != "customer" else []

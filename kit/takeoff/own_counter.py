@@ -15,13 +15,7 @@ FACES = 2
 
 
 def own_counter(sheet: Sheet, kind: CounterKind) -> list[Line]:
-    """Material where we supply it, work where we install it.
-
-    Raises
-    ------
-    ListError
-        If the counter's row names no blank.
-    """
+    """Material where we supply it, work where we install it. Raises ListError if the counter's row names no blank."""
     scope, lines = sheet.job.scope.counter, []
     if scope.supplied_by != "customer":
         lines += [*_blanks(sheet, kind), *_strips(sheet, kind)]

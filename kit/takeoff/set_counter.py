@@ -19,10 +19,7 @@ _TRIPS = {Step.TEMPLATE: "template", Step.SET_COUNTER: "set", Step.GROUT: "grout
 def count_counter(sheet: Sheet) -> list[Line]:
     """Lines of a new counter by its maker, or of the opening in one that stays; none where the counter is no part of the job.
 
-    Raises
-    ------
-    JobError
-        If the counter's row in the list is not made by whom the job says: it has no prices for that.
+    Raises JobError if the counter's row in the list is not made by whom the job says: it has no prices for that.
     """
     counter, scope = sheet.job.counter, sheet.job.scope.counter
     kind = counter_kind(sheet.job, sheet.lists)

@@ -55,13 +55,7 @@ def edge_seal_lines(sheet: Sheet, *, fresh: bool = True) -> list[Line]:
 
 
 def cut_out_item(job: FilledJob, kind: CounterKind) -> str:
-    """The item of the opening: an apron's, open to the front, or that of the mount.
-
-    Raises
-    ------
-    ListError
-        If the counter's row has no price for it.
-    """
+    """The item of the opening: an apron's, open to the front, or that of the mount. Raises ListError if the counter's row has no price for it."""
     sort = "apron" if job.sink.is_apron else job.sink.mount
     item = {
         "apron": kind.cut_out_apron_item,

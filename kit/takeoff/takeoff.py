@@ -83,10 +83,7 @@ TRADE_STEPS: tuple[CountStep, ...] = (
 def take_off(job: FilledJob, design: Design, lists: Lists, own_steps: Sequence[CountStep] = ()) -> tuple[Line, ...]:
     """Every line of the job, those of a person's own steps last; lines of nothing are left out.
 
-    Raises
-    ------
-    KitError
-        If an own step gives anything but lines of steps that there are, or a line whose id is taken.
+    Raises KitError if an own step gives anything but lines of steps that there are, or a line whose id is taken.
     """
     sheet = Sheet(job, design, lists)
     lines = [line for count in TRADE_STEPS for line in sheet.lines_of(count) if line.quantity > 0.0]

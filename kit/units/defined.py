@@ -116,13 +116,7 @@ def canonical_unit(dimension: Dimension) -> str:
 
 
 def find_unit(name: str) -> Unit:
-    """Find a unit by its name or a spelling of it.
-
-    Raises
-    ------
-    UnitError
-        If it is not one of the kit's units.
-    """
+    """Find a unit by its name or a spelling of it. Raises UnitError if it is not one of the kit's units."""
     unit = BY_NAME.get(name) or BY_SPELLING.get(name)
     if unit is None:
         raise UnitError(f'"{name}" is not a unit the kit knows. Use one of {", ".join(BY_NAME)}.')

@@ -12,13 +12,7 @@ __all__ = ["from_quantity", "to_quantity"]
 
 
 def to_quantity(value: float, unit: str) -> "pint.Quantity[float]":
-    """Value [unit] as a pint quantity of the application registry.
-
-    Raises
-    ------
-    UnitError
-        If the kit does not know the unit.
-    """
+    """Value [unit] as a pint quantity of the application registry. Raises UnitError if the kit does not know the unit."""
     import pint
 
     quantity: pint.Quantity[float] = pint.application_registry.Quantity(value, find_unit(unit).pint_name)
@@ -26,13 +20,7 @@ def to_quantity(value: float, unit: str) -> "pint.Quantity[float]":
 
 
 def from_quantity(quantity: "pint.Quantity[float]", unit: str) -> float:
-    """Magnitude of a pint quantity [unit].
-
-    Raises
-    ------
-    UnitError
-        If the quantity measures something else, or the kit does not know the unit.
-    """
+    """Magnitude of a pint quantity [unit]. Raises UnitError if the quantity measures something else, or the kit does not know the unit."""
     import pint
 
     try:
