@@ -3,6 +3,7 @@
 Neither is part of the estimate itself: a slider asks for the price, and for these only when they are looked at.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -14,6 +15,7 @@ from kit.job import Job, change_job
 from kit.labor.clock import last_day
 from kit.labor.conditions import holding_conditions
 from kit.labor.job_schedule import JobPlan, JobSchedule, plan_job, schedule_job
+from kit.lists import Lists
 from kit.lists.work_rows import SiteRiskRow
 from kit.money import EXACT, format_money, sum_money
 from kit.pricing.build_up import price_job
@@ -34,7 +36,6 @@ __all__ = [
     "assess_risk",
     "cash_of",
     "crew_days_of",
-    "plan_of",
     "plan_schedule",
     "price_temporary_sink",
     "risk_at_terms",
@@ -54,8 +55,7 @@ class JobRisk:
     """The trials of an estimate.
 
     `income` is the price before tax collected [USD], `overhead` what of it goes to overhead; `confidence` is what the contingency is
-    to hold with. `effects` say for each driver, largest share of the spread first, what it does to the price when that follows
-    the cost, and to the margin when it stays.
+    to hold with. `price_per_cost` says by how much the income rises for a dollar more of direct cost, the terms as they are.
     """
 
     cost: CostRisk
@@ -63,7 +63,14 @@ class JobRisk:
     confidence: float
     income: Decimal
     overhead: Decimal
-    effects: tuple[DriverEffect, ...]
+    price_per_cost: float
+
+    @property
+    def effects(self) -> tuple[DriverEffect, ...]:
+        """What each driver, largest share of the spread first, does to the price when that follows the cost, and to the margin when it stays."""
+        if self.income <= 0:
+            return ()
+        return tuple(weigh_driver(driver, income=self.income, price_per_cost=self.price_per_cost) for driver in self.cost.drivers)
 
     @property
     def drivers(self) -> list[tuple[Driver, DriverEffect]]:
@@ -133,7 +140,7 @@ def plan_schedule(estimate: Estimate) -> JobSchedule:
     >>> len(calendar.trips), calendar.days_without_sink < 1.0
     (1, True)
     """
-    return schedule_job(plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips, estimate.trips_priced)
+    return schedule_job(_plan_of(estimate), estimate.tasks, estimate.hired, estimate.trips, estimate.trips_priced)
 
 
 def ahead_of(estimate: Estimate, today: date) -> Estimate:
@@ -162,8 +169,11 @@ def cash_of(estimate: Estimate, schedule: JobSchedule | None = None) -> CashPlan
 
 def price_temporary_sink(current: Estimate) -> Decimal:
     """What a temporary sink adds to the price [USD], in the price already or not; 0 where no sink comes out."""
-    with_it, without = (estimate(change_job(current.job_as_read, {"terms.temporary_sink": lent}), current.lists).price for lent in (True, False))
-    return EXACT.subtract(with_it, without)
+    job, lent = current.job_as_read, current.job.terms.temporary_sink
+    plain = current.revalued is None and not current.own_steps  # then its price is that of its job and lists
+    here = current.price if plain else estimate(job, current.lists, exact=False).price
+    there = estimate(change_job(job, {"terms.temporary_sink": not lent}), current.lists, exact=False).price
+    return EXACT.subtract(here, there) if lent else EXACT.subtract(there, here)
 
 
 def without_disposer(current: Estimate) -> Estimate | None:
@@ -193,7 +203,13 @@ def site_risks_of(estimate: Estimate) -> tuple[SiteRiskRow, ...]:
 
 
 def assess_risk(
-    estimate: Estimate, *, seed: int | None = None, trials: int = TRIALS, correlation: float | None = None, confidence: float | None = None
+    estimate: Estimate,
+    schedule: JobSchedule | None = None,
+    *,
+    seed: int | None = None,
+    trials: int = TRIALS,
+    correlation: float | None = None,
+    confidence: float | None = None,
 ) -> JobRisk:
     """Try cost and finish of an estimate many times; what is None is the company's own setting.
 
@@ -201,6 +217,8 @@ def assess_risk(
     ----------
     estimate
         Its hours, prices, waste and leads are spread, and its site risks happen or don't. It stays as it is.
+    schedule
+        Its calendar (that of `plan_schedule`), where that was planned already.
     seed
         0 or more; the same seed and estimate give the same trials.
     trials
@@ -228,7 +246,8 @@ def assess_risk(
     >>> risk.cost_at(0.5) <= risk.cost_at(0.8)
     True
     """
-    company, plan, risks = estimate.lists.company, plan_of(estimate), site_risks_of(estimate)
+    company, risks = estimate.lists.company, site_risks_of(estimate)
+    plan = _plan_of(estimate) if schedule is None else schedule.plan
     seed = company.risk_seed if seed is None else seed
     correlation = company.risk_correlation if correlation is None else correlation
     confidence = company.risk_confidence if confidence is None else confidence
@@ -237,7 +256,7 @@ def assess_risk(
     taxed = taxed_purchases(estimate)
     cost = cost_risk(
         [_widened(task) for task in estimate.tasks],
-        [replace(purchase, taxable=purchase.id in taxed) for purchase in estimate.purchases],
+        [one if one.taxable == (one.id in taxed) else replace(one, taxable=one.id in taxed) for one in estimate.purchases],
         risks,
         seed=seed,
         trials=trials,
@@ -258,8 +277,10 @@ def assess_risk(
         correlation=correlation,
         leads=plan.leads,
         not_before=plan.not_before,
+        base=None if schedule is None else schedule.finish,
     )
-    cost = replace(cost, drivers=tuple(replace(driver, label=_label(estimate, driver)) for driver in cost.drivers))
+    bought = {purchase.id: purchase.item for purchase in estimate.purchases}
+    cost = replace(cost, drivers=tuple(replace(driver, label=_label(driver, estimate.lists, bought)) for driver in cost.drivers))
     return _weigh_trials(estimate, cost, finish, confidence)
 
 
@@ -270,10 +291,10 @@ def risk_at_terms(risk: JobRisk, priced: Estimate) -> JobRisk:
 
 def _weigh_trials(estimate: Estimate, cost: CostRisk, finish: FinishRisk, confidence: float) -> JobRisk:
     income = _income(estimate)
-    return JobRisk(cost, finish, confidence, income, estimate.amount("overhead"), _effects(estimate, cost, income))
+    return JobRisk(cost, finish, confidence, income, estimate.amount("overhead"), _price_per_cost(estimate) if income > 0 else 0.0)
 
 
-def plan_of(estimate: Estimate) -> JobPlan:
+def _plan_of(estimate: Estimate) -> JobPlan:
     """What the calendar needs of an estimate: its tasks, what is waited for, its working time."""
     return plan_job(estimate.job, estimate.lines, estimate.tasks, estimate.hired, estimate.trips, estimate.lists)
 
@@ -285,15 +306,14 @@ def _widened(task: Task) -> Task:
     return replace(task, hours_low=min(task.hours_low, task.hours_likely), hours_high=max(task.hours_high, task.hours_likely))
 
 
-def _label(estimate: Estimate, driver: Driver) -> str:
-    """A driver as people call it: the step's label, the item's name."""
+def _label(driver: Driver, lists: Lists, bought: Mapping[str, str]) -> str:
+    """A driver as people call it: the step's label, the name of the item bought (by purchase)."""
     kind, _, name = driver.id.partition(":")
     if kind == "task":
-        return f"Hours: {estimate.lists.steps[Step(name)].name}"
+        return f"Hours: {lists.steps[Step(name)].name}"
     if kind == "buy":
-        bought, _, what = name.rpartition("/")
-        item = next(purchase.item for purchase in estimate.purchases if purchase.id == bought)
-        return f"{what.capitalize()}: {estimate.lists.item(item).name}"
+        purchase, _, what = name.rpartition("/")
+        return f"{what.capitalize()}: {lists.item(bought[purchase]).name}"
     return driver.label
 
 
@@ -301,13 +321,6 @@ def _income(estimate: Estimate) -> Decimal:
     """The price without the tax that is only passed on."""
     passed_on = sum_money([row.amount for row in estimate.build_up if row.id == "tax-collected"])
     return EXACT.subtract(estimate.price, passed_on)
-
-
-def _effects(estimate: Estimate, cost: CostRisk, income: Decimal) -> tuple[DriverEffect, ...]:
-    if income <= 0:
-        return ()
-    slope = _price_per_cost(estimate)
-    return tuple(weigh_driver(driver, income=income, price_per_cost=slope) for driver in cost.drivers)
 
 
 def _price_per_cost(estimate: Estimate) -> float:

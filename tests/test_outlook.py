@@ -6,7 +6,7 @@ from pathlib import Path
 from statistics import fmean, stdev
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from random_jobs import random_estimate
 from work_jobs import STONE, estimated
@@ -59,12 +59,14 @@ def test_the_same_seed_gives_the_same_trials(example_estimate: Estimate):
 
 @settings(deadline=None, max_examples=25)
 @given(st.integers(0, 400))
+@example(63)
 def test_p80_is_never_below_p50(seed):
     """Cost and finish of jobs by chance; the contingency holds with its confidence; losing is less likely at a better price."""
     risk = assess_risk(random_estimate(seed), seed=seed, trials=600)
     for at in (risk.cost_at, risk.finish_at):
         assert at(0.1) <= at(0.5) <= at(0.8) <= at(0.9)
-    assert risk.cost.chance_to_lose(risk.cost.base + risk.contingency) <= 1 - risk.confidence + 1 / 600 + 1e-9  # a trial may lie half a cent above
+    half_a_cent = Decimal("0.005")  # the contingency is to the cent, so trials may lie that far above it
+    assert risk.cost.chance_to_lose(risk.cost.base + risk.contingency + half_a_cent) <= 1 - risk.confidence + 1e-9
     assert risk.chance_to_lose <= risk.chance_to_miss_overhead
     assert sum(driver.share for driver in risk.cost.drivers) == pytest.approx(1)
     shares = [driver.share for driver in risk.cost.drivers]

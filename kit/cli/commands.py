@@ -4,6 +4,7 @@ Bad input ends with 2 and one report of everything that is wrong; nothing is wri
 imported inside it, so that the first answer comes fast.
 """
 
+import gc
 import sys
 from collections.abc import Sequence
 from typing import Annotated
@@ -21,6 +22,7 @@ __all__ = ["app", "main"]
 
 BAD_INPUT = 2
 OWN_FAULT = 70  # apart from what a person can mend
+NEW_OBJECTS = 50_000  # between two looks for what nobody needs any more; Python's 700 look through all that is loaded again and again
 
 app = typer.Typer(
     name="sinkset",
@@ -37,6 +39,7 @@ for command in (check, estimate, compare, issue, change, sign, bill, paid, spent
 
 def main() -> None:
     """Run the command line; what a person can mend is said in sentences, without a traceback."""
+    gc.set_threshold(NEW_OBJECTS)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal without fractions shows a mark instead of failing

@@ -20,15 +20,15 @@ CHANCES = {"p10": 0.1, "p50": 0.5, "p80": 0.8, "p90": 0.9}
 
 def whole_document(estimate: Estimate) -> dict[str, Any]:
     """The estimate, its `schedule`, `risk`, `draws` and `cash`, and the price `without_disposer` where one moves the drain."""
-    other = without_disposer(estimate)
+    other, schedule = without_disposer(estimate), plan_schedule(estimate)
     return {
         **estimate_document(estimate),
-        "schedule": _schedule_document(estimate, plan_schedule(estimate)),
-        "risk": _risk_document(assess_risk(estimate)),
+        "schedule": _schedule_document(estimate, schedule),
+        "risk": _risk_document(assess_risk(estimate, schedule)),
         "without_disposer": None
         if other is None
         else {"price": money_text(other.price), "lower_by": format_exact_length(other.design.drain.lower_by_in or 0.0)},
-        **_payments_document(estimate),
+        **_payments_document(estimate, schedule),
     }
 
 
@@ -104,11 +104,11 @@ def dated_draws(draws: DrawSchedule, cash: CashPlan) -> list[tuple[int, Draw, da
     return [(number, draw, day) for number, (draw, day) in enumerate(zip(draws.draws, cash.draw_days, strict=True), 1)]
 
 
-def _payments_document(estimate: Estimate) -> dict[str, Any]:
+def _payments_document(estimate: Estimate, schedule: JobSchedule) -> dict[str, Any]:
     """`draws`, which sum to the price, and `cash` by day; a draw's `step` is None where it is due at signing."""
     if not estimate.price:
         return {"draws": [], "cash": None}
-    draws, cash = plan_draws(estimate), cash_of(estimate)
+    draws, cash = plan_draws(estimate), cash_of(estimate, schedule)
     return {
         "draws": [
             {"number": number, **plain_fields(draw, "label", "step"), "day": day.isoformat(), **plain_fields(draw, "earned", "held", "due")}

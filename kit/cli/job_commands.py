@@ -62,7 +62,6 @@ def estimate(
     from kit.cli.estimate_document import whole_document
     from kit.cli.job_source import open_source
     from kit.cli.out_folder import file_writers
-    from kit.cli.promises import promise_document, promise_report
     from kit.cli.report import PARTS, estimate_report
     from kit.export.estimate_files import estimate_files, sent_files
 
@@ -72,6 +71,8 @@ def estimate(
         raise typer.BadParameter("say with --out into which folder.", param_hint="--papers")
     source = open_source(job, prices)
     if (issued := source.issued) is not None:
+        from kit.cli.promises import promise_document, promise_report  # its ledger takes as long to load as the estimate's rooms
+
         document, report = (lambda: promise_document(issued)), (lambda: promise_report(issued, job, parts))
         answer(document, report, as_json=as_json, out=out, files=lambda _: file_writers(sent_files(issued, papers=papers)))
         return

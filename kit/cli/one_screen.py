@@ -37,7 +37,8 @@ Lines = list[str]
 def one_screen(estimate: Estimate, path: Path, *, issued: Issued | None = None) -> str:
     """The report of an estimate. `path` is the file it was read from, for the commands that come next. Raises KitError as `plan_schedule`."""
     page = Page(WIDTH)
-    schedule, risk = plan_schedule(estimate), assess_risk(estimate)
+    schedule = plan_schedule(estimate)
+    risk = assess_risk(estimate, schedule)
     head = [*_head(estimate, path, issued)]
     rest = [*_assumed(estimate), *_work(estimate, schedule, risk), *_money(estimate, risk), *_next(estimate, path, issued)]
     for line in head:

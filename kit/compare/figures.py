@@ -84,7 +84,7 @@ def weigh_plan(priced: Estimate) -> PlannedFigures:
 
 def try_option(figures: PlannedFigures, priced: Estimate) -> Figures:
     """The same figures with the trials of their estimate."""
-    risk = assess_risk(priced)
+    risk = assess_risk(priced, figures.schedule)
     return Figures(**{field.name: getattr(figures, field.name) for field in fields(PlannedFigures)}, p80=risk.cost_at(P80), risk=risk)
 
 

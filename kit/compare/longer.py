@@ -10,7 +10,6 @@ from kit.compare.sink_out import why_sink_out
 from kit.estimating import Estimate
 from kit.labor.clock import count_working_hours
 from kit.labor.schedule import Lead, ScheduledStep
-from kit.outlook import plan_of
 
 __all__ = ["Stretch", "WhyDays", "explain_alternates", "explain_days", "list_stretches", "say_stretch"]
 
@@ -92,7 +91,7 @@ def _sum_stretches(estimate: Estimate, figures: PlannedFigures) -> dict[str, flo
 
 def _chain(estimate: Estimate, figures: PlannedFigures) -> Iterator[tuple[str, float]]:
     """Back from the last step to ordering: each step that decides the end, and what is waited for before it [days]."""
-    schedule, leads = figures.schedule.schedule, plan_of(estimate).leads
+    schedule, leads = figures.schedule.schedule, figures.schedule.plan.leads
     begins, calendar = figures.schedule.ordered or schedule.start, figures.schedule.calendar
     row: ScheduledStep | None = max(schedule.steps, key=lambda row: row.finish)
     while row is not None and row.finish > begins:

@@ -3,14 +3,13 @@
 Instants are naive datetimes on the clock of the kitchen's wall. `kit.labor.clock` adds and counts the hours of a calendar.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
-from functools import cache, lru_cache
+from functools import cache
 from math import isfinite
-from types import MappingProxyType
 
 from kit.errors import Fault, KitError
+from kit.labor.federal_holidays import FIRST_YEAR, federal_holidays
 from kit.sources import value
 
 __all__ = ["WorkCalendar", "cooling_off_end", "is_working_day", "list_holidays", "to_minute", "working_days"]
@@ -43,6 +42,8 @@ class WorkCalendar:
         Days worked although they are a holiday or a weekend.
     opens, length
         From midnight to the start of work, and from there to its end; they follow from the first two.
+    years
+        What `working_days` found before, by year.
     """
 
     start_of_day: time = time(8)
@@ -55,6 +56,7 @@ class WorkCalendar:
     days_worked: frozenset[date] = frozenset()
     opens: timedelta = field(init=False, repr=False, compare=False)
     length: timedelta = field(init=False, repr=False, compare=False)
+    years: dict[int, tuple[int, ...]] = field(init=False, repr=False, compare=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         faults: list[Fault] = []
@@ -72,8 +74,8 @@ class WorkCalendar:
 
 
 @cache
-def list_holidays(country: str, year: int, region: str = "", *, observed: bool = True) -> Mapping[date, str]:
-    """List public holidays of a year with their names.
+def list_holidays(country: str, year: int, region: str = "", *, observed: bool = True) -> frozenset[date]:
+    """List public holidays of a year.
 
     Parameters
     ----------
@@ -86,23 +88,20 @@ def list_holidays(country: str, year: int, region: str = "", *, observed: bool =
     observed
         Add the weekday given off when a holiday falls on a weekend: a rule for federal pay; private firms choose.
 
-    Returns
-    -------
-    Name of each holiday by its date, in order.
-
     Raises
     ------
     KitError
         No list for that country or region.
     """
-    from holidays import country_holidays  # slow to import, and only calendars need it
+    if country == "US" and not region and year >= FIRST_YEAR:
+        return federal_holidays(year, observed=observed)
+    from holidays import country_holidays  # slow to import, and few calendars need it
 
     try:
-        holidays_of_year = country_holidays(country, subdiv=region or None, years=year, observed=observed)
+        return frozenset(country_holidays(country, subdiv=region or None, years=year, observed=observed))
     except NotImplementedError as error:
         place = ", ".join(part for part in (country, region) if part)
         raise KitError(Fault("country", f'No list of holidays for "{place}". Give a code such as US, or days off of your own.')) from error
-    return MappingProxyType(dict(sorted(holidays_of_year.items())))
 
 
 def is_working_day(calendar: WorkCalendar, day: date) -> bool:
@@ -114,12 +113,18 @@ def is_working_day(calendar: WorkCalendar, day: date) -> bool:
     return not calendar.country or day not in list_holidays(calendar.country, day.year, calendar.region, observed=calendar.observed)
 
 
-@lru_cache(maxsize=2048)
 def working_days(calendar: WorkCalendar, year: int) -> tuple[int, ...]:
     """List the days of a year on which people work, as ordinals (`date.toordinal`)."""
+    days = calendar.years.get(year)
+    if days is None:
+        days = calendar.years[year] = _list_working_days(calendar, year)
+    return days
+
+
+def _list_working_days(calendar: WorkCalendar, year: int) -> tuple[int, ...]:
     first, last = date(year, 1, 1), date(year, 12, 31).toordinal()
     start, monday = first.toordinal(), first.toordinal() - first.weekday()
-    holidays = list_holidays(calendar.country, year, calendar.region, observed=calendar.observed) if calendar.country else {}
+    holidays = list_holidays(calendar.country, year, calendar.region, observed=calendar.observed) if calendar.country else frozenset()
     off = {day.toordinal() for day in (*holidays, *calendar.days_off)}
     worked = {day.toordinal() for day in calendar.days_worked if day.year == year}
     return tuple(sorted({day for day in range(start, last + 1) if (day - monday) % 7 in calendar.working_days and day not in off} | worked))

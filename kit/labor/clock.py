@@ -186,7 +186,7 @@ class TrialClock:
         import numpy as np
 
         worked = self._locate(instants)
-        morning = self._nth[np.floor(worked * (1 / self._length) + DUST).astype(np.int32)] * 24 + self._opens
+        morning = self._nth[np.floor(worked * (1 / self._length) + DUST).astype(np.intp)] * 24 + self._opens
         return np.where(np.abs(self._finish(worked) - instants) <= DUST, instants, morning)
 
     def _locate(self, instants: "NDArray[np.float64]") -> "NDArray[np.float64]":
@@ -194,7 +194,7 @@ class TrialClock:
         import numpy as np
 
         day = np.floor(instants * (1 / 24))
-        number = day.astype(np.int32)
+        number = day.astype(np.intp)
         today: NDArray[np.float64] = instants - day * 24
         today -= self._opens
         np.clip(today, 0.0, self._length, out=today)
@@ -210,6 +210,6 @@ class TrialClock:
         day -= 1
         np.maximum(day, 0.0, out=day)
         worked -= day * self._length
-        worked += self._nth[day.astype(np.int32)] * 24
+        worked += self._nth[day.astype(np.intp)] * 24
         worked += self._opens
         return worked

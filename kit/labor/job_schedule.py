@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
 
 from kit.facts_html import rows_html
 from kit.job import FilledJob
@@ -43,7 +44,7 @@ class JobPlan:
 
 @dataclass(frozen=True, slots=True)
 class JobSchedule:
-    """A job on the calendar.
+    """A job on the calendar; `plan` is what was put there.
 
     `own_hours` are those of the estimate, ways among them; `trips` are those by the order of the work, `trips_priced` counts with them
     those that the terms add, while `schedule.trips` are those that fall on this calendar. `sink_out` is when the old sink is out,
@@ -52,7 +53,7 @@ class JobSchedule:
     """
 
     schedule: Schedule
-    calendar: WorkCalendar
+    plan: JobPlan
     trips: tuple[Trip, ...]
     trips_priced: int
     own_hours: float
@@ -62,15 +63,19 @@ class JobSchedule:
     sink_back: datetime | None
     days_without_sink: float | None
     days_with_temporary_sink: float | None
-    step_names: Mapping[Step, str]
 
     def __repr__(self) -> str:
         return f"<JobSchedule of {len(self.schedule.steps)} steps in {len(self.trips)} trips, done {format_half_day(self.finish)}>"
 
     def _repr_html_(self) -> str:
-        steps = [(self.step_names[row.step], format_half_day(row.start), format_half_day(row.finish)) for row in self.schedule.steps]
+        steps = [(self.plan.step_names[row.step], format_half_day(row.start), format_half_day(row.finish)) for row in self.schedule.steps]
         days = "" if self.days_without_sink is None else f", {format_days(self.days_without_sink)} without a sink"
         return rows_html(f"Done {format_half_day(self.finish)}: {len(self.trips)} trips{days}", ("Step", "From", "To"), steps)
+
+    @property
+    def calendar(self) -> WorkCalendar:
+        """The working time that it was planned with."""
+        return self.plan.calendar
 
     @property
     def finish(self) -> datetime:
@@ -86,8 +91,13 @@ class JobSchedule:
 
 def job_calendar(job: FilledJob, company: Company) -> WorkCalendar:
     """The hours in which the house may be worked in, on the days and without the holidays of the company."""
-    country, region = company.holidays
-    return WorkCalendar(time(job.site.start_hour), job.site.work_day_h, company.work_days, country, region)
+    return _calendar(job.site.start_hour, job.site.work_day_h, company.work_days, *company.holidays)
+
+
+@lru_cache(maxsize=64)
+def _calendar(start_hour: int, work_day_h: float, work_days: frozenset[int], country: str, region: str) -> WorkCalendar:
+    """The same object for the same hours: its working days are then found at once, without comparing calendars."""
+    return WorkCalendar(time(start_hour), work_day_h, work_days, country, region)
 
 
 def plan_job(job: FilledJob, lines: Sequence[Line], tasks: Sequence[Task], hired: Sequence[Task], trips: Sequence[Trip], lists: Lists) -> JobPlan:
@@ -118,7 +128,7 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
     ordered, out, back = (schedule.find(step) for step in (Step.ORDER, Step.REMOVE_SINK, Step.FILL_TEST))
     return JobSchedule(
         schedule=schedule,
-        calendar=plan.calendar,
+        plan=plan,
         trips=tuple(trips),
         trips_priced=trips_priced,
         own_hours=round(sum(task.hours_likely for task in tasks if task.trade == OWN), 4),
@@ -128,7 +138,6 @@ def schedule_job(plan: JobPlan, tasks: Sequence[Task], hired: Sequence[Task], tr
         sink_back=back.finish if back else None,
         days_without_sink=_count_days(find_spans_without_sink(schedule)),
         days_with_temporary_sink=_count_days(find_spans_without_sink(schedule, lent=True)),
-        step_names=plan.step_names,
     )
 
 

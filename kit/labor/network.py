@@ -6,7 +6,7 @@
 
 from collections.abc import Callable, Collection, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import reduce
+from functools import lru_cache, reduce
 from graphlib import CycleError, TopologicalSorter
 from math import isfinite
 from typing import Any, Generic, Protocol, TypeVar
@@ -92,7 +92,13 @@ def order_activities(after: Mapping[Id, Iterable[Id]]) -> tuple[Id, ...]:
     >>> order_activities({"wash": ["sand"], "sand": [], "oil": ["wash"]})
     ('sand', 'wash', 'oil')
     """
-    needs = {activity: tuple(before) for activity, before in after.items()}
+    return _order(tuple((activity, tuple(before)) for activity, before in after.items()))
+
+
+@lru_cache(maxsize=256)
+def _order(after: tuple[tuple[Id, tuple[Id, ...]], ...]) -> tuple[Id, ...]:
+    """The order, kept: calendar, trials, trips and draws of a job ask for the same one, and so do most of its alternates."""
+    needs = dict(after)
     unknown = [
         Fault(str(activity), f'waits for "{name}", which is not among the activities.')
         for activity, names in needs.items()

@@ -72,7 +72,7 @@ def simulate_cost(
     total = added.sum(axis=0)
     base = sum_money([item.base for item in items])
     weighed = [(float(share), float(mean)) for share, mean in zip(_share_variance(added, total), added.mean(axis=1), strict=True)]
-    drivers = [_item_driver(item, *of) for item, of in zip(spread, weighed[:split], strict=True)]
+    drivers = [_item_driver(item, *of, *ends) for item, of, ends in zip(spread, weighed[:split], _cost_ends(spread), strict=True)]
     drivers += [_risk_driver(risk, hour_cost, *of) for risk, of in zip(site_risks, weighed[split:], strict=True)]
     return CostRisk(
         base=base,
@@ -137,11 +137,16 @@ def cost_risk(
 
 def _cost_beyond(item: RiskItem, drawn: "NDArray[np.float64]") -> "NDArray[np.float64]":
     """Get what drawn quantities cost more than the estimate holds [USD]."""
-    import numpy as np
-
-    more = np.maximum(np.ceil(np.round(drawn / item.pack, 6)) - item.packs, 0.0) if item.pack else drawn - item.likely
+    more = _packs_beyond(drawn, item.pack, item.packs) if item.pack else drawn - item.likely
     cost: NDArray[np.float64] = more * float(item.cost_per_unit)
     return cost
+
+
+def _packs_beyond(drawn: "NDArray[np.float64]", pack: "float | NDArray[np.float64]", packs: "float | NDArray[np.float64]") -> "NDArray[np.float64]":
+    import numpy as np
+
+    more: NDArray[np.float64] = np.maximum(np.ceil(np.round(drawn / pack, 6)) - packs, 0.0)
+    return more
 
 
 def _cost_points(risk: SiteRiskRow) -> tuple[float, float, float]:
@@ -156,10 +161,24 @@ def _share_variance(added: "NDArray[np.float64]", total: "NDArray[np.float64]") 
     return shares
 
 
-def _item_driver(item: RiskItem, share: float, mean: float) -> Driver:
-    table = PointTable(item.low, item.likely, item.high)
-    low, high = _cost_beyond(item, table.stretch(_unit_ends(table.position)))
-    return Driver(item.id, item.label, share, to_decimal(mean, 2), to_decimal(float(low), 2), to_decimal(float(high), 2), None)
+def _item_driver(item: RiskItem, share: float, mean: float, low: float, high: float) -> Driver:
+    return Driver(item.id, item.label, share, to_decimal(mean, 2), to_decimal(low, 2), to_decimal(high, 2), None)
+
+
+def _cost_ends(items: Sequence[RiskItem]) -> list[list[float]]:
+    """What each item costs more than the estimate holds at its tenth and ninetieth percentile [USD]; all at once."""
+    import numpy as np
+
+    if not items:
+        return []
+    tables = [PointTable(item.low, item.likely, item.high) for item in items]
+    columns = [(table.reach, table.low, item.likely, item.pack, item.packs, float(item.cost_per_unit)) for table, item in zip(tables, items, strict=True)]
+    reach, low, likely, pack, packs, cost = np.array(columns).T[:, :, np.newaxis]
+    drawn = np.array([_unit_ends(table.position) for table in tables]) * reach + low
+    more, packed = drawn - likely, pack[:, 0] > 0
+    more[packed] = _packs_beyond(drawn[packed], pack[packed], packs[packed])
+    ends: list[list[float]] = (more * cost).tolist()
+    return ends
 
 
 @lru_cache(maxsize=256)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from kit.labor.calendar import WorkCalendar
 from kit.labor.clock import HOUR, TrialClock
 from kit.labor.network import pass_forward
-from kit.labor.schedule import OWN, LeadTimes, StepLink, plan_early
+from kit.labor.schedule import OWN, LeadTimes, StepLink, link_steps, plan_early
 from kit.lists.work_rows import SiteRiskRow
 from kit.records import Task
 from kit.risk.outcome import rank_of
@@ -55,6 +55,7 @@ def finish_risk(
     correlation: float,
     leads: LeadTimes | None = None,
     not_before: Mapping[Step, datetime] | None = None,
+    base: datetime | None = None,
 ) -> FinishRisk:
     """Try the finish of a job many times, through the same network and calendar as its schedule.
 
@@ -67,6 +68,8 @@ def finish_risk(
         Those that apply to this job: their hours, shared by the step's crew, lengthen their step, their delay follows it.
     seed, trials, correlation
         As `kit.risk.cost.simulate_cost`; the same seed draws the same hours there and here.
+    base
+        The finish of the plain schedule, where that was planned already.
 
     Raises
     ------
@@ -75,16 +78,19 @@ def finish_risk(
     """
     import numpy as np
 
-    check_settings([task_item(task) for task in tasks], site_risks, seed=seed, trials=trials, correlation=correlation)
+    items = [task_item(task) for task in tasks]
+    check_settings(items, site_risks, seed=seed, trials=trials, correlation=correlation)
     begin = start if isinstance(start, datetime) else datetime.combine(start, calendar.start_of_day)
-    links, early = plan_early(tasks, calendar, begin, leads=leads, not_before=not_before)
-    finish = max((end for _, end in early.values()), default=begin)
+    if base is None:
+        _, early = plan_early(tasks, calendar, begin, leads=leads, not_before=not_before)
+        base = max((end for _, end in early.values()), default=begin)
+    links = link_steps(tasks, leads)
     midnight = datetime.combine(begin.date(), time())
     earliest = {step: (max(begin, (not_before or {}).get(step, begin)) - midnight) / HOUR for step in links}
-    durations = {task.step: _draw_duration(task, seed=seed, trials=trials, correlation=correlation) for task in tasks}
+    durations = {task.step: _draw_duration(task, item, seed=seed, trials=trials, correlation=correlation) for task, item in zip(tasks, items, strict=True)}
     waits = _draw_leads(leads or {}, seed=seed, trials=trials)
     delays = _add_events(tasks, links, site_risks, durations, seed=seed)
-    days = (finish - midnight).days + 366
+    days = (base - midnight).days + 366
     while True:
         try:
             ends = _find_ends(TrialClock(calendar, midnight.date(), days), links, earliest, durations, waits, delays)
@@ -92,7 +98,7 @@ def finish_risk(
         except IndexError:  # a trial ran off the days laid out
             days *= 2
     hours = np.maximum.reduce([np.full(trials, (begin - midnight) / HOUR), *ends])
-    return FinishRisk(finish, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
+    return FinishRisk(base, midnight, seed, trials, correlation, array("d", np.sort(hours).tobytes()))
 
 
 def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArray[np.float64]]":
@@ -103,13 +109,13 @@ def _draw_leads(leads: LeadTimes, *, seed: int, trials: int) -> "dict[str, NDArr
     return {item.label: draw_item(item, seed=seed, trials=trials, correlation=0.0) for item in items}
 
 
-def _draw_duration(task: Task, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
+def _draw_duration(task: Task, item: RiskItem, *, seed: int, trials: int, correlation: float) -> "NDArray[np.float64]":
     import numpy as np
 
     if task.hours_low == task.hours_high:
         return np.full(trials, task.duration_h)
     each = task.duration_h / task.hours_likely if task.hours_likely else 1 / task.crew
-    drawn: NDArray[np.float64] = draw_item(task_item(task), seed=seed, trials=trials, correlation=correlation) * each
+    drawn: NDArray[np.float64] = draw_item(item, seed=seed, trials=trials, correlation=correlation) * each
     return drawn
 
 

@@ -84,7 +84,7 @@ def _read_unit(position: float, normals: "NDArray[np.float64]") -> "NDArray[np.f
     place = normals * (CELLS / (2 * REACH))
     place += CELLS / 2
     np.clip(place, 0, CELLS, out=place)
-    node = place.astype(np.int32)
+    node = place.astype(np.intp)
     place -= node
     place *= steps[node]
     place += nodes[node]
@@ -133,13 +133,20 @@ def event_id(risk: SiteRiskRow) -> str:
 
 def draw_event(risk: SiteRiskRow, *, seed: int, trials: int) -> "tuple[NDArray[np.intp], NDArray[np.float64]]":
     """Draw in which trials a site risk happens (their numbers), and how badly there (standard normals)."""
+    draw = _event_draws if trials <= MOST_KEPT else _event_draws.__wrapped__
+    return draw(seed, event_id(risk), risk.chance, trials)
+
+
+@lru_cache(maxsize=128)
+def _event_draws(seed: int, name: str, chance: float, trials: int) -> "tuple[NDArray[np.intp], NDArray[np.float64]]":
+    """The draws of an event, kept: the finish draws those of the cost again, each alternate those of the one before it."""
     import numpy as np
 
-    name = event_id(risk)
     half = _stream(seed, f"event/{name}").random((trials + 1) // 2)
-    happens = np.concatenate((half < risk.chance, half >= 1 - risk.chance))[:trials]
-    where = np.flatnonzero(happens)
-    return where, _mirrored_normals(seed, name, trials)[where]
+    where = np.flatnonzero(np.concatenate((half < chance, half >= 1 - chance))[:trials])
+    normals = _mirrored_normals(seed, name, trials)[where]
+    where.flags.writeable = normals.flags.writeable = False
+    return where, normals
 
 
 def _stream(seed: int, name: str) -> "np.random.Generator":

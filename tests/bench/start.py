@@ -18,13 +18,16 @@ TRIALS = 7
 COMMAND = "import sys; from kit.cli import main; sys.argv[0] = 'sinkset'; main()"
 
 
-def seconds(*words: str, fresh: bool = False) -> float:
-    """How long a process takes; `fresh`: with an empty cache of compiled modules, as after an install."""
-    with tempfile.TemporaryDirectory() as cache:
-        env = {**os.environ, **({"PYTHONPYCACHEPREFIX": cache} if fresh else {})}
-        start = time.perf_counter()
-        subprocess.run([sys.executable, *words], check=True, capture_output=True, env=env)
-        return time.perf_counter() - start
+def compiled_in(folder: str) -> dict[str, str]:
+    """The environment of a process that keeps compiled modules in a folder, as an installed kit has them, whatever this one was told."""
+    return {**{name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}, "PYTHONPYCACHEPREFIX": folder}
+
+
+def seconds(cache: str, *words: str) -> float:
+    """How long a process takes that keeps compiled modules in a folder."""
+    start = time.perf_counter()
+    subprocess.run([sys.executable, *words], check=True, capture_output=True, env=compiled_in(cache))
+    return time.perf_counter() - start
 
 
 def main() -> None:
@@ -43,7 +46,8 @@ def main() -> None:
         }
         print(f"{'':30} {'nothing compiled':>18} {'first':>8} {'median':>8}   [s]")
         for name, words in cases.items():
-            cold, took = seconds(*words, fresh=True), [seconds(*words) for _ in range(TRIALS)]
+            with tempfile.TemporaryDirectory() as cache:
+                cold, *took = [seconds(cache, *words) for _ in range(TRIALS + 1)]
             print(f"{name:30} {cold:18.2f} {took[0]:8.2f} {median(took):8.2f}")
 
 
