@@ -6,6 +6,7 @@ from kit.checks.cabinet_fit import check_cabinet
 from kit.checks.clearances import check_clearances
 from kit.checks.drains_away import check_drain
 from kit.checks.faucet_holes import check_faucet_holes
+from kit.checks.job_days import check_days
 from kit.checks.legal_notes import check_duties
 from kit.checks.lift_crew import check_lift
 from kit.checks.mounts import check_mounts
@@ -38,6 +39,7 @@ CHECKS: tuple[Callable[[FilledJob, Design, Lists], list[Finding]], ...] = (
     check_supply,
     check_lift,
     check_duties,
+    check_days,
     check_suspects,
 )
 

@@ -47,7 +47,7 @@ _PARTS_OF_STEP: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 _STEP_OF_PART = {part: step for step, parts in _PARTS_OF_STEP.items() for part in parts}
 _STEP_OF_FIELD = {part: step.id for step in STEPS for part in step.parts}
-_LISTS_AND_LAW = {"prices": "papers", "duties": "house", "way-in": "house", "supply": "plumbing", "drain": "plumbing"}
+_LISTS_AND_LAW = {"prices": "papers", "terms": "papers", "duties": "house", "way-in": "house", "supply": "plumbing", "drain": "plumbing"}
 
 
 def steps_by_id() -> dict[str, VisitStep]:

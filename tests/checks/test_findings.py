@@ -518,6 +518,11 @@ CASES = [
     case("duties/sales-tax", "ok", None, site__state="tx", terms__state_preset="tx-lump-sum"),
     case("duties/sales-tax", "caution", None, site__state="tx", terms__state_preset="tx-lump-sum", terms__tax_on="everything"),
     case("duties/shut-off", "caution", None, site__main_shutoff_closes=None),
+    # the visit was on March 2, 2026: the same day, 365 days later, and a day outside of either
+    case("terms/signature", "ok", None, terms__signed_on="2026-03-02"),
+    case("terms/signature", "ok", None, terms__signed_on="2027-03-02"),
+    case("terms/signature", "caution", None, terms__signed_on="2026-03-01"),
+    case("terms/signature", "caution", None, terms__signed_on="2027-03-03"),
 ]
 
 
