@@ -131,17 +131,23 @@ def bill(
     day: EventDay = None,
     credit: Annotated[str | None, typer.Option("--credit", metavar="TEXT", help="Write the credit note that is owed instead, and why.")] = None,
     again: Annotated[int | None, typer.Option("--again", min=1, metavar="NUMBER", help="Only write an earlier bill's paper once more.")] = None,
+    remind: Annotated[bool, typer.Option("--remind", help="Only write a reminder of the bills that are overdue on the day.")] = False,
     as_json: AsJson = False,
     out: Out = None,
 ) -> None:
     """Make the next bill or credit note of a signed contract. It is written down; with --out, write PDF and rows for the books too."""
-    from kit.cli.contracts import bill_files, event_files, read_day
+    from kit.cli.contracts import bill_files, event_files, read_day, reminder_files
     from kit.contract.contract_file import bill_contract, open_contract
     from kit.export.event_papers import event_paper_name
 
     contract = open_contract(issued)
     if again is not None:
         _show(contract, as_json=as_json, out=out, files=lambda _: bill_files(contract, again))
+        return
+    if remind:
+        if out is None:
+            raise typer.BadParameter("a reminder is a paper: say with --out where it goes.", param_hint="--remind")
+        _show(contract, as_json=as_json, out=out, files=lambda _: reminder_files(contract, read_day(day)))
         return
     number = 1 + (len(contract.state.bills) if credit is None else len(contract.state.credits))
     _require_out(out, {event_paper_name(contract.issued, "billed" if credit is None else "credited", number): None})

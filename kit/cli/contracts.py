@@ -25,6 +25,7 @@ from kit.export.change_files import price_contract_change
 from kit.export.change_order import ChangeOrderSource
 from kit.export.event_papers import EventPaper, event_paper_bytes, list_event_papers
 from kit.export.posting_files import posting_files
+from kit.export.reminder import reminder_bytes, reminder_name
 from kit.issued import office_day
 from kit.learning.job_rows import list_jobs
 from kit.money import format_money
@@ -56,6 +57,11 @@ def read_day(text: str | None, option: str = "--day") -> dt.date:
 def bill_files(contract: ContractFile, number: int) -> dict[str, Writer]:
     """An earlier bill as PDF, and the rows for the books of what was written down with it."""
     return event_files(contract, billed_state(contract.state.number, contract.ledger.events(contract.state.number), number).last)
+
+
+def reminder_files(contract: ContractFile, day: dt.date) -> dict[str, Writer]:
+    """A reminder of the bills that are overdue on a day, as PDF."""
+    return file_writers({reminder_name(contract.state.number, day): reminder_bytes(contract.issued, contract.state, day)})
 
 
 def event_files(contract: ContractFile, event: int | None = None) -> dict[str, Writer]:

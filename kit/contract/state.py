@@ -136,6 +136,10 @@ class ContractState:
         billed = {one.bill.draw for one in self.bills}
         return tuple(draw for draw in self.draws if draw.draw not in billed and draw.due)
 
+    def overdue(self, day: dt.date) -> tuple[BillState, ...]:
+        """The bills that were to be paid before that day and are not, in their order."""
+        return tuple(one for one in self.bills if one.open > 0 and one.bill.pay_by < day)
+
     def outdated(self, change: ChangeState) -> bool:
         """Whether a change order that is not signed can't be signed any more: the contract sum or the bills are others than it was made out for."""
         billed = {one.bill.draw: one.bill.amount for one in self.bills}

@@ -85,7 +85,7 @@ def _draw_row(row: ContractRow, day: dt.date, ranks: tuple[int, int, int], *, ch
     return (
         f"<tr{' class=sk-chosen' if chosen else ''}><th scope='row' data-value='{ranks[0]}'>{button}</th>"
         f"<td data-label='Customer' data-value='{ranks[1]}'>{escape(row.customer or 'not known')}</td>"
-        f"{cells}<td data-label='State' data-value='{ranks[2]}'>{escape(_state_words(row, day))}</td></tr>"
+        f"{cells}<td data-label='State' data-value='{ranks[2]}'>{_draw_state(row, day)}</td></tr>"
     )
 
 
@@ -93,10 +93,17 @@ def _draw_sum(head: str, amount: Decimal) -> str:
     return f"<td{_classes(head)} data-label='{head}' data-value='{amount}'>{format_money(amount) if amount else '-'}</td>"
 
 
-def _state_words(row: ContractRow, day: dt.date) -> str:
+def _draw_state(row: ContractRow, day: dt.date) -> str:
+    """Where it stands; what is overdue is heavy."""
+    if row.pay_by is not None and row.pay_by < day:
+        return f"<b>overdue since {format_day(row.pay_by)}</b>"
+    return escape(_state_words(row))
+
+
+def _state_words(row: ContractRow) -> str:
     state = row.state
     if row.pay_by is not None:
-        return f"{'overdue since' if row.pay_by < day else 'to pay by'} {format_day(row.pay_by)}"
+        return f"to pay by {format_day(row.pay_by)}"
     if state.closed:
         return "closed"
     if state.canceled:

@@ -50,14 +50,14 @@ def draw_next_bill(state: ContractState, day: dt.date, pay_within: int) -> str:
 def _draw_unpaid(state: ContractState, day: dt.date) -> str:
     """Bills that are still to be paid, before another one is thought of: an overdue one is an alert."""
     unpaid = [one for one in state.bills if one.open > 0 and state.receivable > 0]
-    late = [one for one in unpaid if one.bill.pay_by < day]
+    late = state.overdue(day)
     said = [
         f"Bill {one.bill.number} {'is overdue: it was' if one in late else 'is open,'} to be paid by {format_day(one.bill.pay_by)}. "
         f"{format_money(one.open)}{f' of {format_money(one.bill.amount)}' if one.paid else ''} is not paid."
         for one in unpaid
     ]
     collect = " Ask for it before you make another bill." if late and state.left else ""
-    return f"<p role='{'alert' if late else 'status'}'>{escape(' '.join(said))}{collect}</p>" if said else ""
+    return f"<p role='{'alert' if late else 'status'}'>{'<br>'.join(map(escape, said))}{collect}</p>" if said else ""
 
 
 def _next_words(state: ContractState, day: dt.date, pay_within: int) -> tuple[str, str]:

@@ -164,8 +164,9 @@ class Bookkeeper(Screen):
             self._name = self.issued_files.issue_example(name or str(self.example.value))
             self.working.advance()
             self.look_again()
+        issued = self._of_issued()
         self.note.say(
-            f"Issued {self._name} in {self.files.folder.name}. House, people and prices in it are invented; delete the file when you have tried enough."
+            f"Issued {issued.number}, revision {issued.revision}, in your folder {self.files.folder.name}. House, people and prices in it are invented."
         )
 
     def _open_chosen(self) -> None:
@@ -194,7 +195,7 @@ class Bookkeeper(Screen):
             self.facts.value = draw_issued(issued)
             self.totals.value = draw_control([(check.what, check.said, check.found, check.agrees) for check in control]) if control else ""
             self.contract.open(name)
-            self.note.say(f"{issued.number} is open, revision {issued.revision}, as it stands in {name}.", *trouble)
+            self.note.say(f"{issued.number} is open, revision {issued.revision}.", *trouble)
 
     def _show_rest(self) -> None:
         """What hangs on the ledger, after anything was written into it."""

@@ -27,6 +27,7 @@ from kit.errors import KitError
 from kit.export.control import check_postings
 from kit.export.event_papers import event_paper_bytes, list_event_papers
 from kit.export.posting_files import posting_files
+from kit.export.reminder import reminder_bytes, reminder_name
 from kit.panels.issued_files import IssuedFiles
 from kit.panels.screen import CSV, JSON, PDF, DownloadFile, Note, Working, lay_actions, lay_bar, lay_box, lay_words, make_button, make_download
 from kit.units import format_day
@@ -99,6 +100,9 @@ class ContractPanel:
         """The top, which holds what is to do next, and the parts of the page."""
         download = make_download("Download paper", "The chosen paper as PDF", self.paper, self.note, self._working)
         self._papers_row = lay_bar(self.papers, lay_actions(download))
+        self._reminder_row = lay_actions(
+            make_download("Download reminder", "What is past due, for how long, and how to pay, as PDF", self.reminder, self.note, self._working)
+        )
         self._payment_row = lay_bar(self.amount, self.how, lay_actions(self.paid_button, self.refund_button))
         self._end_row = lay_bar(self.reason, lay_actions(self.credit_button, self.close_button))
         self._now, self._any_time = lay_bar(), lay_bar()
@@ -178,7 +182,7 @@ class ContractPanel:
         rows, first = {
             "sign": ([self.sign_button], self.sign_button),
             "credit": ([self._end_row], self.credit_button),
-            "collect": ([self._payment_row, *bill], self.paid_button),
+            "collect": ([self._payment_row, self._reminder_row, *bill], self.paid_button),
             "bill": (bill, self.bill_button),
             "refund": ([self._payment_row], self.refund_button),
             "close": ([self._end_row], self.close_button),
@@ -194,6 +198,7 @@ class ContractPanel:
         """What is to be billed next, as of the day on the screen."""
         if self.contract is not None and self.day.value is not None:
             self.next.value = draw_next_bill(self.contract.state, self.chosen_day(), self.contract.issued.figures.pay_within_days)
+            _show_if(self._reminder_row, wanted=bool(self.contract.state.overdue(self.chosen_day())))
 
     def _check_postings(self) -> str:
         """The control totals of the posting rows, held against the file's own text; where nothing is posted, that."""
@@ -283,6 +288,17 @@ class ContractPanel:
         events = contract.ledger.events(contract.state.number)
         paper = next(one for one in list_event_papers(contract.issued, events) if one.event == self.papers.value)
         return DownloadFile(paper.name, PDF, event_paper_bytes(contract.issued, events, paper.event))
+
+    def reminder(self) -> DownloadFile:
+        """A reminder of the bills that are overdue on the day on the screen; nothing is written down.
+
+        Raises
+        ------
+        KitError
+            If none is overdue.
+        """
+        contract, day = self.of_contract(), self.chosen_day()
+        return DownloadFile(reminder_name(contract.state.number, day), PDF, reminder_bytes(contract.issued, contract.state, day))
 
 
 def _show_if(part: Any, *, wanted: bool) -> None:

@@ -25,7 +25,7 @@ def issue(screen: Screen) -> None:
     assert screen.root.get_by_role("button", name="Download budget file").is_hidden()
     screen.field("Example").select_option("Example: stone apron single bowl")
     screen.turn("Issue this example")
-    screen.page.get_by_text("Issued DEMO-001-r01.json in jobs").wait_for()
+    screen.page.get_by_text("Issued DEMO-001, revision 1, in your folder jobs").wait_for()
 
 
 def fetch(screen: Screen, label: str) -> tuple[str, bytes]:
@@ -161,7 +161,7 @@ def test_keyboard_alone_from_first_control_to_the_lessons(tab, served, jobs):
     screen.tab_to("Example")
     screen.tab_to("Issue this example")
     tab.keyboard.press("Enter")
-    tab.get_by_text("Issued DEMO-001-r01.json").wait_for()
+    tab.get_by_text("Issued DEMO-001, revision 1").wait_for()
     screen.field("Issued estimate").focus()
     screen.tab_to("Customer signed")
     tab.keyboard.press("Enter")

@@ -98,6 +98,18 @@ def test_a_canceled_contract_is_settled_and_closed(run: Any, issued: Path, tmp_p
     assert (told["by_account"]["Bank"], told["by_account"]["Remodeling income"]) == ("200.00", "-200.00")
 
 
+def test_a_reminder_is_a_paper_and_no_entry(run: Any, issued: Path, tmp_path: Path) -> None:
+    """Of an overdue bill; on a day when none is overdue, or without a folder, it is refused. The ledger stays as it is."""
+    run("sign", issued, "--day", "2026-03-09")
+    billed = run("bill", issued, "--day", "2026-03-09", "--json").json
+    assert "has no bill that is overdue on Tue, Mar 10, 2026" in run("bill", issued, "--remind", "--day", "2026-03-10", "--out", tmp_path / "out").err
+    assert "say with --out where it goes" in run("bill", issued, "--remind").err
+    told = run("bill", issued, "--remind", "--day", "2026-05-01", "--out", tmp_path / "out", "--json").json
+    said = text_of((tmp_path / "out" / "DEMO-001-reminder-2026-05-01.pdf").read_bytes())
+    assert f"${Decimal(billed['receivable']):,.2f}" in said
+    assert told["events"] == billed["events"]
+
+
 def test_a_second_change_starts_where_the_first_ended(run: Any, job_file: Any, issued: Path) -> None:
     """Number, sum and the estimate that it is held against come from the ledger, not from the options."""
     run("sign", issued)
@@ -203,7 +215,7 @@ def test_a_folder_that_can_not_take_the_paper_is_refused_before_the_ledger_is_wr
     assert (refused.code, "is not as this program wrote it" in refused.err) == (2, True)
     for command in (("bill", issued), ("paid", issued, "10 USD")):
         refused = run(*command, "--out", out / "DEMO-001-bill-1.pdf")
-        assert (refused.code, "it is no folder" in refused.err) == (2, True)
+        assert (refused.code, "a file stands where the folder should be" in refused.err) == (2, True)
     assert run("jobs", issued, "--json").json["bills"] == []
     assert [bill["number"] for bill in run("bill", issued, "--out", tmp_path / "other", "--json").json["bills"]] == [1]
 

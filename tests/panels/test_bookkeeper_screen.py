@@ -44,7 +44,7 @@ def issued_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder in which the first example is issued: its papers are made once."""
     made = Bookkeeper(folder=tmp_path_factory.mktemp("once") / "jobs", day=DAY)
     made.issue_example(EXAMPLE)
-    assert "Issued DEMO-001-r01.json in jobs" in made.note.box.value
+    assert "Issued DEMO-001, revision 1, in your folder jobs" in made.note.box.value
     assert "invented" in made.note.box.value
     return made.files.folder
 
@@ -241,8 +241,14 @@ def test_contracts_stand_in_a_list_the_due_ones_first(screen):
     left = contract.contract.state.left[0]
     assert f"Bill 1 is open, to be paid by {format_day(bill.pay_by)}. {format_money(bill.amount)} is not paid." in contract.next.value
     assert f"Bill 2: {left.label}, {format_money(left.due)}" in contract.next.value
+    assert contract._reminder_row.layout.display == "none"
     contract.day.value = bill.pay_by + dt.timedelta(days=1)
-    assert "overdue since " in screen.contracts.value
+    assert contract._reminder_row.layout.display == ""
+    reminder = contract.reminder()
+    assert reminder.name == f"DEMO-001-reminder-{contract.day.value}.pdf"
+    assert format_money(bill.amount) in text_of(reminder.content)
+    assert contract.contract.state.last == contract.contract.ledger.events("DEMO-001")[-1].id  # it is not written down
+    assert "<b>overdue since " in screen.contracts.value
     assert "to pay by" not in screen.contracts.value
     assert f"<p role='alert'>Bill 1 is overdue: it was to be paid by {format_day(bill.pay_by)}." in contract.next.value
     assert contract.next.value.index("Ask for it before you make another bill.") < contract.next.value.index("Bill 2:")
